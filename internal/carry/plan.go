@@ -1,0 +1,56 @@
+// Package carry turns a game move into what the carriage does: travel, grip,
+// carry, release, and what the guest is asked to do.
+package carry
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/unit"
+)
+
+// Do is one kind of step.
+type Do string
+
+// The kinds of step, as printed by `route`.
+const (
+	Travel  Do = "travel"  // magnet lowered, nothing follows
+	Grip    Do = "grip"    // raise the magnet under a man
+	Carry   Do = "carry"   // drag the man along Path
+	Release Do = "release" // lower the magnet
+	Ask     Do = "ask"     // a person must do something; Text says what
+)
+
+// Step is one thing done. Paths are polylines on the board plane, metres.
+type Step struct {
+	Do        Do
+	Path      []frame.Spot[frame.Board] // the carriage's (magnet axis)
+	PiecePath []frame.Spot[frame.Board] // carry: the man's own
+	Piece     chess.Piece               // grip, carry, release, ask: which man
+	From, To  chess.Square              // of the man; NoSquare when beside the board
+	Text      string                    // ask: one sentence for the guest
+	Speed     unit.Speed                // travel, carry: limit along the path
+	Accel     unit.Acceleration         // travel, carry: limit along the path
+	Time      unit.Duration             // predicted
+}
+
+// Plan is a whole move.
+type Plan struct {
+	Steps []Step
+	Time  unit.Duration // predicted, without waiting for people
+}
+
+// Man is one man as it stands now.
+type Man struct {
+	Piece  chess.Piece
+	Square chess.Square            // NoSquare when beside the board
+	At     frame.Spot[frame.Board] // measured centre of the foot
+	Sigma  float64                 // standard deviation of At per coordinate, metres
+	Magnet bool                    // its foot holds a magnet
+	Foot   float64                 // foot diameter, metres
+}
+
+// Scene is everything that stands on and beside the board.
+type Scene struct {
+	Men      []Man
+	Carriage frame.Spot[frame.Board] // where the magnet's axis is now
+}

@@ -1,0 +1,225 @@
+// Package rig is the description of one machine: what a maker writes in
+// rig.toml. All lengths are inside typed units; nothing here knows where the
+// numbers are used.
+package rig
+
+import (
+	"math"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/unit"
+)
+
+// Rig is one machine.
+type Rig struct {
+	Path string `toml:"-"` // the file it came from, for messages
+
+	Board      Board      `toml:"board"`
+	Pieces     Pieces     `toml:"pieces"`
+	Lift       Lift       `toml:"lift"`
+	Axis       Axes       `toml:"axis"`
+	Carriage   Carriage   `toml:"carriage"`
+	Walls      Walls      `toml:"walls"`
+	Camera     Camera     `toml:"camera"`
+	Controller Controller `toml:"controller"`
+	Cables     []Cable    `toml:"cable"`
+	Power      Power      `toml:"power"`
+	Removal    Removal    `toml:"removal"`
+	Play       Play       `toml:"play"`
+}
+
+// Board is the playing field and the sheet it is printed on.
+type Board struct {
+	Square    unit.Length `toml:"square"`    // side of a square
+	Border    unit.Length `toml:"border"`    // margin around the 8 × 8 field
+	Thickness unit.Length `toml:"thickness"` // surface to underside
+	Warp      unit.Length `toml:"warp"`      // peak to valley over the field
+	Friction  float64     `toml:"friction"`  // static, foot on surface
+	Kinetic   float64     `toml:"kinetic"`   // sliding; 0.75 × static when not given (CTU Code, Annex 7, App. 2)
+}
+
+// Man is the shape of one kind of piece.
+type Man struct {
+	Height unit.Length `toml:"height"`
+	Base   unit.Length `toml:"base"` // diameter of the foot that stands on the board
+	Mass   unit.Mass   `toml:"mass"` // with its magnet
+	// Balance is the height of the centre of mass as a share of the height;
+	// 0.35 when not given (a turned man with its magnet in the foot).
+	Balance float64 `toml:"balance"`
+}
+
+// Pieces are the men and the magnets in their feet.
+type Pieces struct {
+	Carried string     `toml:"carried"` // whose feet hold magnets: "black", "white", "both"
+	King    Man        `toml:"king"`
+	Queen   Man        `toml:"queen"`
+	Bishop  Man        `toml:"bishop"`
+	Knight  Man        `toml:"knight"`
+	Rook    Man        `toml:"rook"`
+	Pawn    Man        `toml:"pawn"`
+	Magnet  FootMagnet `toml:"magnet"`
+}
+
+// FootMagnet is the disc in a man's foot.
+type FootMagnet struct {
+	Diameter  unit.Length `toml:"diameter"`
+	Thickness unit.Length `toml:"thickness"`
+	Grade     string      `toml:"grade"`  // "N42", or a remanence "1.29 T"
+	Recess    unit.Length `toml:"recess"` // magnet face to the surface the foot stands on
+}
+
+// Lift is the z axis with the drive magnet on top.
+type Lift struct {
+	Diameter  unit.Length    `toml:"diameter"`
+	Thickness unit.Length    `toml:"thickness"`
+	Grade     string         `toml:"grade"`
+	Air       unit.Length    `toml:"air"`      // raised: magnet face to the board's underside
+	Drop      unit.Length    `toml:"drop"`     // lowered by
+	Spring    unit.Stiffness `toml:"spring"`   // what lets the magnet follow the warp; 0: none
+	Preload   unit.Force     `toml:"preload"`  // spring force at the nominal underside
+	Speed     unit.Speed     `toml:"speed"`    // 20 mm/s when not given
+	Friction  float64        `toml:"friction"` // magnet (or its cap) on the underside; 0.20 when not given
+}
+
+// Axes are the two horizontal axes.
+type Axes struct {
+	X Axis `toml:"x"`
+	Y Axis `toml:"y"`
+}
+
+// Axis is one horizontal drive.
+type Axis struct {
+	Drive        string            `toml:"drive"`      // "rack", "belt", "screw"
+	Module       unit.Length       `toml:"module"`     // rack
+	Pitch        unit.Length       `toml:"pitch"`      // belt
+	Lead         unit.Length       `toml:"lead"`       // screw
+	Teeth        int               `toml:"teeth"`      // rack pinion or belt pulley
+	Efficiency   float64           `toml:"efficiency"` // of the drive; 0.9 rack and belt, computed for a screw
+	Travel       unit.Length       `toml:"travel"`
+	Origin       unit.Length       `toml:"origin"` // field's centre on this axis after homing; half the travel when not given
+	Speed        unit.Speed        `toml:"speed"`
+	Acceleration unit.Acceleration `toml:"acceleration"`
+	Jerk         unit.Jerk         `toml:"jerk"` // 10 × acceleration a second when not given
+	Backlash     unit.Length       `toml:"backlash"`
+	Moved        unit.Mass         `toml:"moved"`    // mass this axis carries
+	Friction     unit.Force        `toml:"friction"` // of its guides
+	Motor        Motor             `toml:"motor"`
+}
+
+// Motor drives one axis.
+type Motor struct {
+	Kind        string          `toml:"kind"` // "dc" or "stepper"
+	StallTorque unit.Torque     `toml:"stall_torque"`
+	FreeSpeed   unit.Turning    `toml:"free_speed"`
+	Counts      int             `toml:"counts"`  // counts or (micro)steps a motor turn
+	Gearing     float64         `toml:"gearing"` // motor turns per pinion turn
+	Voltage     unit.Voltage    `toml:"voltage"`
+	Current     unit.Current    `toml:"current"`    // stall (dc) or rated phase current (stepper)
+	Inductance  unit.Inductance `toml:"inductance"` // stepper phase
+	FullSteps   int             `toml:"full_steps"` // stepper: a turn
+}
+
+// Carriage is the moving body; the extents go from the magnet's axis.
+type Carriage struct {
+	Mass   unit.Mass   `toml:"mass"`
+	Left   unit.Length `toml:"left"`
+	Right  unit.Length `toml:"right"`
+	Front  unit.Length `toml:"front"` // towards rank 1
+	Back   unit.Length `toml:"back"`  // towards rank 8
+	Height unit.Length `toml:"height"`
+}
+
+// Walls are the inside faces, measured from the field's centre.
+type Walls struct {
+	Left     unit.Length `toml:"left"`
+	Right    unit.Length `toml:"right"`
+	Front    unit.Length `toml:"front"`
+	Back     unit.Length `toml:"back"`
+	Height   unit.Length `toml:"height"`
+	Material string      `toml:"material"` // "brick" (modular, 8 mm grid) or "panel"
+	Thick    unit.Length `toml:"thick"`
+	Owned    int         `toml:"owned"` // bricks or panels owned, 0: buy all
+}
+
+// Camera is the one camera above the board, with nominal values.
+type Camera struct {
+	Image     [2]int      `toml:"image"` // pixels, width and height
+	HFOV      unit.Angle  `toml:"hfov"`
+	Height    unit.Length `toml:"height"`     // over the surface
+	WhiteSide string      `toml:"white_side"` // picture side where White sits: bottom, left, top, right
+	Source    string      `toml:"source"`
+}
+
+// Controller is what turns text into motion.
+type Controller struct {
+	Kind  string            `toml:"kind"` // "twin", "gcode", "tacho"
+	Port  string            `toml:"port"`
+	Baud  int               `toml:"baud"`
+	Ports int               `toml:"ports"` // motor and sensor sockets it has
+	Motor map[string]string `toml:"motor"` // tacho: axis → motor
+}
+
+// Cable is one lead, with the lengths the maker owns.
+type Cable struct {
+	Name  string        `toml:"name"`
+	From  string        `toml:"from"`  // "controller", "wall", or x, y as in the fixed points
+	To    string        `toml:"to"`    // "x", "y", "lift", "camera", "magnet"
+	Route unit.Length   `toml:"route"` // fixed part of the way, before the moving loop
+	Slack unit.Length   `toml:"slack"` // for connectors and strain relief
+	Owned []unit.Length `toml:"owned"`
+}
+
+// Power is the supply.
+type Power struct {
+	Voltage unit.Voltage `toml:"voltage"`
+	Current unit.Current `toml:"current"` // the supply's rating
+	Logic   unit.Current `toml:"logic"`   // controller and camera together
+}
+
+// Removal says what happens to a captured man.
+type Removal struct {
+	Mode  string         `toml:"mode"`  // "hand", "tray", "chute"
+	Slots int            `toml:"slots"` // tray: how many beside each long edge
+	Gap   unit.Length    `toml:"gap"`   // tray: field edge to slot centre
+	Chute [2]unit.Length `toml:"chute"` // trapdoor centre in the board frame
+}
+
+// Play holds the machine's habits.
+type Play struct {
+	Side string        `toml:"side"` // the machine's: "black" or "white"
+	Time unit.Duration `toml:"time"` // thinking time a move; 1 s when not given
+}
+
+// Files is the number of files and ranks of the field.
+const Files = 8
+
+// Field is the side of the playing field.
+func (b Board) Field() unit.Length { return Files * b.Square }
+
+// Centre is the centre of the square in file f (0 = a) and rank r (0 = 1), board frame.
+func (b Board) Centre(f, r int) frame.Spot[frame.Board] {
+	s := float64(b.Square)
+	return frame.Spot[frame.Board]{X: (float64(f) - 3.5) * s, Y: (float64(r) - 3.5) * s}
+}
+
+// Gap is the nominal distance between the facing magnet faces when raised.
+func (r *Rig) Gap() unit.Length {
+	return r.Board.Thickness + r.Lift.Air + r.Pieces.Magnet.Recess
+}
+
+// FocalPixels is the nominal focal length in pixels of the ideal lens.
+func (c Camera) FocalPixels() float64 {
+	return float64(c.Image[0]) / 2 / math.Tan(float64(c.HFOV)/2)
+}
+
+// Carries says whether the men of side ("white" or "black") have magnets.
+func (p Pieces) Carries(side string) bool { return p.Carried == "both" || p.Carried == side }
+
+// MachineFromBoard is the nominal pose: axes parallel to the board's, the
+// field's centre at each axis' origin. The lift is not part of it.
+func (r *Rig) MachineFromBoard() frame.Pose[frame.Machine, frame.Board] {
+	return frame.Pose[frame.Machine, frame.Board]{
+		R: frame.Identity,
+		T: frame.Point[frame.Machine]{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)},
+	}
+}

@@ -1,0 +1,57 @@
+// Package sight reads the board from pictures by analysis through synthesis:
+// it predicts what each legal move would change in the picture, from the
+// men's outlines in space, and scores what it sees.
+package sight
+
+import (
+	"image"
+	"time"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// Picture is one picture from the camera.
+type Picture struct {
+	Name  string      // file name or number, for messages
+	Taken time.Time   // when, by the camera's clock; zero if unknown
+	JPEG  []byte      // as it came, if it came as JPEG
+	Image image.Image // decoded
+}
+
+// State is what a picture was understood to show.
+type State string
+
+// The states, as printed by `watch`.
+const (
+	Same    State = "same"    // nothing happened, or a man was set straight
+	Moved   State = "move"    // a finished legal move
+	Hand    State = "hand"    // something over the board
+	Partial State = "partial" // on the way to a legal move
+	Illegal State = "illegal" // differs, and no legal move explains it
+	Unsure  State = "unsure"  // several explanations; see Candidates
+)
+
+// Candidate is one explanation of a picture. A zero Move means "nothing
+// happened".
+type Candidate struct {
+	Move   chess.Move
+	Belief float64 // posterior probability, 0–1
+}
+
+// Offset is where a man stands in its square.
+type Offset struct {
+	Square chess.Square
+	Delta  frame.Spot[frame.Board] // from the square's centre, metres
+	Sigma  float64                 // standard deviation of each coordinate, metres
+}
+
+// Reading is what one picture says, given the position before it.
+type Reading struct {
+	State      State
+	Move       chess.Move     // for Moved
+	Belief     float64        // probability that State (and Move) is right
+	Squares    []chess.Square // those that differ from the position
+	Candidates []Candidate    // for Unsure and Moved: best first, at most five
+	Offsets    []Offset       // measured men, only when the picture is settled
+}
