@@ -1,0 +1,35 @@
+// Package notice holds what the machine and the guest say to each other: one
+// sentence in plain words, with its meaning beside it for programs.
+package notice
+
+import "boardhand/internal/chess"
+
+// Kind says what a notice is about.
+type Kind string
+
+// The kinds of notice.
+const (
+	YourMove   Kind = "your_move"   // Move is the machine's last move, zero at the start
+	Wait       Kind = "wait"        // the machine thinks or moves: hands off, please
+	PleaseTake Kind = "please_take" // take the man on Squares[0] off the board
+	PleasePut  Kind = "please_put"  // put Piece on Squares[0] (promotion; a slipped man)
+	PleaseMend Kind = "please_mend" // the board differs from the game: set it as in FEN
+	GameOver   Kind = "game_over"
+)
+
+// Notice is one sentence for the guest.
+type Notice struct {
+	Kind    Kind
+	Text    string
+	Move    chess.Move
+	Piece   chess.Piece
+	Squares []chess.Square
+	FEN     string // the position the board should show
+}
+
+// Question is a choice put to the guest.
+type Question struct {
+	Text    string
+	Choices []string     // in plain words; the last may be "none of these"
+	Moves   []chess.Move // beside Choices; zero for "nothing" and "none of these"
+}
