@@ -186,7 +186,11 @@ func (r Rotation) Vector() ([3]float64, error) {
 	if cos > 0 {
 		return [3]float64{w[0] / 2, w[1] / 2, w[2] / 2}, nil
 	}
-	return halfTurn(r, th), nil
+	a := halfTurn(r, th)
+	if a[0]*w[0]+a[1]*w[1]+a[2]*w[2] < 0 { // the antisymmetric part knows the axis' sign
+		a = [3]float64{-a[0], -a[1], -a[2]}
+	}
+	return a, nil
 }
 
 // halfTurn recovers the axis near a turn of π from the symmetric part

@@ -1,0 +1,100 @@
+package rig
+
+import (
+	"errors"
+	"fmt"
+
+	"boardhand/internal/magnet"
+	"boardhand/internal/unit"
+)
+
+// What stands in for keys that were not given.
+const (
+	kineticShare  = 0.75 // kinetic / static friction: CTU Code (2014), Annex 7, Appendix 2
+	balanceShare  = 0.35 // centre of mass / height of a turned man: common practice, no source
+	liftSpeed     = 0.020
+	liftFriction  = 0.20 // plastic on stainless steel to laminate 0.15–0.20: CTU Code, same table
+	rackShare     = 0.90 // efficiency of a rack or belt: common practice, no source
+	jerkPerAccel  = 10   // 1/s: the ramp to full acceleration takes 0.1 s
+	thinkSeconds  = 1
+	logicCurrent  = 0.8
+	defaultMargin = 0.040 // tray: field edge to slot centre
+)
+
+func or[T ~float64](v *T, otherwise T) {
+	if *v == 0 {
+		*v = otherwise
+	}
+}
+
+// complete fills the keys that may be left out.
+func (r *Rig) complete() {
+	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
+	for _, m := range r.Pieces.all() {
+		or(&m.Balance, balanceShare)
+	}
+	or(&r.Lift.Speed, liftSpeed)
+	or(&r.Lift.Friction, liftFriction)
+	for _, a := range []*Axis{&r.Axis.X, &r.Axis.Y} {
+		a.complete()
+	}
+	or(&r.Axis.X.Moved, r.Carriage.Mass)
+	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
+	or(&r.Play.Time, thinkSeconds)
+	or(&r.Power.Logic, logicCurrent)
+	if r.Removal.Slots == 0 {
+		r.Removal.Slots = 16
+	}
+	or(&r.Removal.Gap, unit.Length(defaultMargin))
+}
+
+func (a *Axis) complete() {
+	or(&a.Origin, a.Travel/2)
+	or(&a.Jerk, unit.Jerk(jerkPerAccel*float64(a.Acceleration)))
+	if a.Drive != "screw" {
+		or(&a.Efficiency, rackShare)
+	}
+	if a.Motor.Kind == "" {
+		a.Motor.Kind = "dc"
+	}
+}
+
+func (p *Pieces) all() []*Man {
+	return []*Man{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
+}
+
+// consistent checks what one key alone cannot tell.
+func (r *Rig) consistent(given map[string]bool) error {
+	grades := []struct{ key, grade string }{{"lift.grade", r.Lift.Grade}, {"pieces.magnet.grade", r.Pieces.Magnet.Grade}}
+	for _, g := range grades {
+		if !given[g.key] {
+			continue
+		}
+		if _, _, err := magnet.Grade(g.grade); err != nil {
+			return fmt.Errorf("%s: %w", g.key, err)
+		}
+	}
+	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y")); err != nil {
+		return err
+	}
+	for i, m := range r.Pieces.all() {
+		if m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
+			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", men[i], m.Base, r.Board.Square)
+		}
+	}
+	return nil
+}
+
+func (a Axis) consistent(name string) error {
+	switch {
+	case a.Drive == "rack" && (a.Module == 0 || a.Teeth == 0):
+		return fmt.Errorf("%s: a rack needs module and teeth", name)
+	case a.Drive == "belt" && (a.Pitch == 0 || a.Teeth == 0):
+		return fmt.Errorf("%s: a belt needs pitch and teeth", name)
+	case a.Drive == "screw" && a.Lead == 0:
+		return fmt.Errorf("%s: a screw needs lead", name)
+	case a.Travel > 0 && a.Origin > a.Travel:
+		return fmt.Errorf("%s.origin is %v, beyond its travel of %v", name, a.Origin, a.Travel)
+	}
+	return nil
+}

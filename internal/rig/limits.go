@@ -1,0 +1,117 @@
+package rig
+
+// limit is the range that a value must lie in, as a maker would write it.
+// The ranges are those the formulas are checked for (magnets, optics) or what
+// a table-top machine can be (common practice, no source).
+type limit struct{ lo, hi string }
+
+var limits = map[string]limit{
+	"board.square":           {"15 mm", "80 mm"},
+	"board.border":           {"0 mm", "100 mm"},
+	"board.thickness":        {"0.5 mm", "30 mm"},
+	"board.warp":             {"0 mm", "5 mm"},
+	"board.friction":         {"0.05", "1.5"},
+	"board.kinetic":          {"0.03", "1.5"},
+	"pieces.*.height":        {"5 mm", "150 mm"},
+	"pieces.*.base":          {"4 mm", "60 mm"},
+	"pieces.*.mass":          {"0.5 g", "300 g"},
+	"pieces.*.balance":       {"0.05", "0.9"},
+	"pieces.magnet.diameter": {"1 mm", "40 mm"}, "pieces.magnet.thickness": {"0.5 mm", "30 mm"},
+	"pieces.magnet.recess": {"0 mm", "10 mm"},
+	"lift.diameter":        {"2 mm", "60 mm"},
+	"lift.thickness":       {"0.5 mm", "60 mm"},
+	"lift.air":             {"0 mm", "10 mm"},
+	"lift.drop":            {"1 mm", "80 mm"},
+	"lift.spring":          {"0 N/mm", "20 N/mm"},
+	"lift.preload":         {"0 N", "50 N"},
+	"lift.speed":           {"1 mm/s", "500 mm/s"},
+	"lift.friction":        {"0 ", "1.5"},
+	"axis.*.module":        {"0.2 mm", "4 mm"},
+	"axis.*.pitch":         {"1 mm", "15 mm"},
+	"axis.*.lead":          {"0.5 mm", "100 mm"},
+	"axis.*.teeth":         {"6", "200"},
+	"axis.*.efficiency":    {"0.05", "1"},
+	"axis.*.travel":        {"50 mm", "2000 mm"},
+	"axis.*.origin":        {"0 mm", "2000 mm"},
+	"axis.*.speed":         {"1 mm/s", "2000 mm/s"},
+	"axis.*.acceleration":  {"5 mm/s2", "20000 mm/s2"},
+	"axis.*.jerk":          {"10 mm/s3", "1000000 mm/s3"},
+	"axis.*.backlash":      {"0 mm", "10 mm"},
+	"axis.*.moved":         {"1 g", "20 kg"},
+	"axis.*.friction":      {"0 N", "100 N"},
+
+	"axis.*.motor.stall_torque": {"0.001 N·m", "50 N·m"},
+	"axis.*.motor.free_speed":   {"1 rpm", "30000 rpm"},
+	"axis.*.motor.counts":       {"1", "1000000"},
+	"axis.*.motor.gearing":      {"0.01", "1000"},
+	"axis.*.motor.voltage":      {"1 V", "60 V"},
+	"axis.*.motor.current":      {"0.01 A", "50 A"},
+	"axis.*.motor.inductance":   {"0.01 mH", "1000 mH"},
+	"axis.*.motor.full_steps":   {"4", "1000"},
+
+	"carriage.mass": {"1 g", "20 kg"}, "carriage.left": {"1 mm", "500 mm"},
+	"carriage.right": {"1 mm", "500 mm"}, "carriage.front": {"1 mm", "500 mm"},
+	"carriage.back": {"1 mm", "500 mm"}, "carriage.height": {"1 mm", "500 mm"},
+	"walls.left": {"20 mm", "2000 mm"}, "walls.right": {"20 mm", "2000 mm"},
+	"walls.front": {"20 mm", "2000 mm"}, "walls.back": {"20 mm", "2000 mm"},
+	"walls.height": {"5 mm", "1000 mm"}, "walls.thick": {"0.5 mm", "50 mm"},
+	"walls.owned": {"0", "100000"},
+
+	"camera.hfov":      {"20 deg", "120 deg"},
+	"camera.height":    {"150 mm", "3000 mm"},
+	"controller.baud":  {"1200", "4000000"},
+	"controller.ports": {"1", "64"},
+	"cable.route":      {"0 mm", "5000 mm"},
+	"cable.slack":      {"0 mm", "2000 mm"},
+	"power.voltage":    {"1 V", "60 V"},
+	"power.current":    {"0.05 A", "100 A"},
+	"power.logic":      {"0 A", "50 A"},
+	"removal.slots":    {"1", "32"},
+	"removal.gap":      {"5 mm", "300 mm"},
+	"play.time":        {"0.01 s", "600 s"},
+}
+
+// words are the keys that take one of a few words.
+var words = map[string][]string{
+	"pieces.carried":    {"black", "white", "both"},
+	"axis.*.drive":      {"rack", "belt", "screw"},
+	"axis.*.motor.kind": {"dc", "stepper"},
+	"walls.material":    {"brick", "panel"},
+	"camera.white_side": {"bottom", "left", "top", "right"},
+	"controller.kind":   {"twin", "gcode", "tacho"},
+	"removal.mode":      {"hand", "tray", "chute"},
+	"play.side":         {"black", "white"},
+}
+
+// Part names the keys that a command cannot do without.
+type Part []string
+
+var men = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
+
+// Watching needs only what the camera and the eye need.
+var Watching = append(Part{
+	"board.square", "board.border",
+	"camera.image", "camera.hfov", "camera.height", "camera.white_side",
+}, each("pieces.", men, ".height", ".base")...)
+
+// Machine is everything that the machine needs to move men.
+var Machine = append(append(append(Part{
+	"board.thickness", "board.warp", "board.friction", "pieces.carried",
+	"pieces.magnet.diameter", "pieces.magnet.thickness", "pieces.magnet.grade", "pieces.magnet.recess",
+	"lift.diameter", "lift.thickness", "lift.grade", "lift.air", "lift.drop", "lift.spring", "lift.preload",
+	"carriage.mass", "carriage.left", "carriage.right", "carriage.front", "carriage.back",
+	"walls.left", "walls.right", "walls.front", "walls.back",
+	"camera.source", "controller.kind", "removal.mode", "play.side",
+}, Watching...), each("pieces.", men, ".mass")...),
+	each("axis.", []string{"x", "y"}, ".drive", ".travel", ".speed", ".acceleration", ".backlash",
+		".motor.stall_torque", ".motor.free_speed", ".motor.counts", ".motor.gearing")...)
+
+func each(prefix string, names []string, suffixes ...string) Part {
+	var p Part
+	for _, n := range names {
+		for _, s := range suffixes {
+			p = append(p, prefix+n+s)
+		}
+	}
+	return p
+}

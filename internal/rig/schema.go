@@ -1,0 +1,55 @@
+package rig
+
+import (
+	"encoding"
+	"reflect"
+	"strings"
+)
+
+// field is what one key of the file must hold.
+type field struct {
+	typ   reflect.Type
+	table bool // a table or an array of tables
+	list  bool // a TOML array of values
+}
+
+var textual = reflect.TypeFor[encoding.TextUnmarshaler]()
+
+// quantity says whether values of t are written as text with a unit.
+func quantity(t reflect.Type) bool { return reflect.PointerTo(t).Implements(textual) }
+
+// schema lists every dotted key of the rig file with what it must hold. It is
+// read from the struct tags, so that the file and the struct cannot differ.
+func schema() map[string]field {
+	s := map[string]field{}
+	walk(reflect.TypeFor[Rig](), "", s)
+	return s
+}
+
+func walk(t reflect.Type, prefix string, s map[string]field) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		name := f.Tag.Get("toml")
+		if name == "-" || name == "" {
+			continue
+		}
+		key := strings.TrimPrefix(prefix+"."+name, ".")
+		ft := f.Type
+		switch {
+		case quantity(ft):
+			s[key] = field{typ: ft}
+		case ft.Kind() == reflect.Struct:
+			s[key] = field{typ: ft, table: true}
+			walk(ft, key, s)
+		case ft.Kind() == reflect.Slice && ft.Elem().Kind() == reflect.Struct:
+			s[key] = field{typ: ft, table: true}
+			walk(ft.Elem(), key, s)
+		case ft.Kind() == reflect.Slice || ft.Kind() == reflect.Array:
+			s[key] = field{typ: ft, list: true}
+		case ft.Kind() == reflect.Map:
+			s[key] = field{typ: ft, table: true}
+		default:
+			s[key] = field{typ: ft}
+		}
+	}
+}
