@@ -1,0 +1,106 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+)
+
+// largestPost is more than any of our posts needs, in bytes.
+const largestPost = 1 << 10
+
+// serveHand takes {"from","to","piece"}.
+func (s *Server) serveHand(w http.ResponseWriter, r *http.Request) {
+	var act HandAct
+	if !read(w, r, &act) {
+		return
+	}
+	if err := act.Check(); err != nil {
+		refuse(w, http.StatusBadRequest, err)
+		return
+	}
+	s.mu.Lock()
+	v := s.state.Visitor
+	s.mu.Unlock()
+	if v == nil || !v.Plays {
+		refuse(w, http.StatusConflict, errors.New("this game is played at the board; move the man there"))
+		return
+	}
+	finish(w, s.controls.Hand(r.Context(), act))
+}
+
+// serveAnswer takes {"n","choice"}: which question, which of its choices.
+func (s *Server) serveAnswer(w http.ResponseWriter, r *http.Request) {
+	var a struct {
+		N      uint64 `json:"n"`
+		Choice *int   `json:"choice"`
+	}
+	if !read(w, r, &a) {
+		return
+	}
+	s.mu.Lock()
+	q := s.state.Question
+	s.mu.Unlock()
+	switch {
+	case q == nil || q.Text == "" || q.N != a.N:
+		refuse(w, http.StatusConflict, errors.New("that question has been settled already"))
+	case a.Choice == nil || *a.Choice < 0 || *a.Choice >= len(q.Choices):
+		refuse(w, http.StatusBadRequest, fmt.Errorf("choice must be 0 to %d", len(q.Choices)-1))
+	default:
+		finish(w, s.controls.Answer(r.Context(), *a.Choice))
+	}
+}
+
+// serveHalt takes {}.
+func (s *Server) serveHalt(w http.ResponseWriter, r *http.Request) {
+	if read(w, r, &struct{}{}) {
+		finish(w, s.controls.Halt(r.Context()))
+	}
+}
+
+// serveResume takes {}.
+func (s *Server) serveResume(w http.ResponseWriter, r *http.Request) {
+	if read(w, r, &struct{}{}) {
+		finish(w, s.controls.Resume(r.Context()))
+	}
+}
+
+// read parses one strict JSON object, or refuses.
+func read(w http.ResponseWriter, r *http.Request, into any) bool {
+	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	if err != nil || kind != "application/json" {
+		refuse(w, http.StatusUnsupportedMediaType, errors.New("post JSON with Content-Type application/json"))
+		return false
+	}
+	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, largestPost))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		refuse(w, http.StatusBadRequest, fmt.Errorf("cannot read the JSON: %w", err))
+		return false
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		refuse(w, http.StatusBadRequest, errors.New("post one JSON object and nothing after it"))
+		return false
+	}
+	return true
+}
+
+// finish reports what the control said.
+func finish(w http.ResponseWriter, err error) {
+	if err != nil {
+		refuse(w, http.StatusConflict, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json")
+	_, _ = io.WriteString(w, `{"ok":true}`+"\n") // a page that went away needs no reply
+}
+
+// refuse answers with one sentence that the page shows as it is.
+func refuse(w http.ResponseWriter, status int, err error) {
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(status)
+	_ = json.NewEncoder(w).Encode(map[string]string{"error": err.Error()}) // as above
+}

@@ -1,0 +1,196 @@
+package web
+
+import "time"
+
+// State is what the machine is doing, as the pages name it.
+type State string
+
+// The states.
+const (
+	Starting  State = "starting"  // homing the axes, learning the light
+	Guest     State = "guest"     // the guest is to move
+	Reading   State = "reading"   // something moved; working out what
+	Thinking  State = "thinking"  // choosing an answer
+	Removal   State = "removal"   // waiting for the guest to take or put a man
+	Carrying  State = "carrying"  // the carriage is at work
+	Verifying State = "verifying" // looking whether the man arrived
+	Trouble   State = "trouble"   // needs a person
+	Over      State = "over"      // the game has ended
+)
+
+// Event is what changed, or in a snapshot everything. A part that is absent
+// (zero string, nil pointer, nil slice) is unchanged. To clear a part publish
+// an empty one: &Question{}, &Motion{}, []Lane{}, &Read{}.
+type Event struct {
+	Sentence string `json:"sentence,omitzero"` // the one sentence for the guest
+	State    State  `json:"state,omitzero"`
+	FEN      string `json:"fen,omitzero"` // the position of the game
+	// Men are all men with their measured places; those beside the board have
+	// no Square. When an event has an FEN but no Men, the server keeps the men
+	// that agree with it and puts the others on their squares' centres.
+	Men      []Man     `json:"men,omitzero"`
+	Carriage *Carriage `json:"carriage,omitzero"` // where it is; ends a Motion unless one comes with it
+	Motion   *Motion   `json:"motion,omitzero"`   // what it begins to do now
+	Lanes    []Lane    `json:"lanes,omitzero"`    // the planned paths
+	Reading  *Read     `json:"reading,omitzero"`  // what the newest picture was understood to show
+	Question *Question `json:"question,omitzero"`
+	Moves    []string  `json:"moves,omitzero"`     // SAN from the start; an empty list starts a new game: it clears LastMove and Result
+	LastMove string    `json:"last_move,omitzero"` // UCI form
+	Result   string    `json:"result,omitzero"`    // "1-0", "0-1", "1/2-1/2"
+	Log      []Line    `json:"log,omitzero"`       // new lines; the server keeps the newest 300
+	Visitor  *Visitor  `json:"visitor,omitzero"`
+	Machine  *Machine  `json:"machine,omitzero"` // for the drawing and its title block
+	Halted   *bool     `json:"halted,omitzero"`  // the motors were stopped by a person
+	Camera   *Camera   `json:"camera,omitzero"`  // where it hangs: the lean is computed from it
+	View     *View     `json:"view,omitzero"`    // how the board lies in the picture
+
+	// Picture counts the pictures; the server sets it when JPEG is given.
+	Picture uint64 `json:"picture,omitzero"`
+	JPEG    []byte `json:"-"` // the newest picture
+	// Lean is set by the server from Men and Camera unless given.
+	Lean []Lean `json:"lean,omitzero"`
+}
+
+// Man is one man as it stands now.
+type Man struct {
+	ID     string  `json:"id"`              // stays the same as the man moves
+	Piece  string  `json:"piece"`           // FEN letter: upper case White
+	Square string  `json:"square,omitzero"` // absent: beside the board
+	X      float64 `json:"x_mm"`
+	Y      float64 `json:"y_mm"`
+	Sigma  float64 `json:"sigma_mm,omitzero"` // standard deviation of each coordinate
+	Base   float64 `json:"base_mm,omitzero"`  // diameter of the foot; from Machine.Feet when absent
+	Height float64 `json:"height_mm,omitzero"`
+}
+
+// Carriage is where the magnet's axis is.
+type Carriage struct {
+	X      float64 `json:"x_mm"`
+	Y      float64 `json:"y_mm"`
+	Raised bool    `json:"raised"`
+}
+
+// Motion is one stretch of carriage motion that begins now.
+type Motion struct {
+	Path     []Place `json:"path_mm,omitzero"`       // the carriage's
+	ManPath  []Place `json:"piece_path_mm,omitzero"` // the carried man's own, if it differs
+	Duration float64 `json:"duration_s,omitzero"`
+	Elapsed  float64 `json:"elapsed_s,omitzero"` // set by the server for those who join late
+	Carrying string  `json:"carrying,omitzero"`  // a man's ID or its square; empty: nothing
+	Raised   bool    `json:"raised,omitzero"`
+}
+
+// Lane is one planned stretch.
+type Lane struct {
+	Do         string      `json:"do,omitzero"` // "travel", "carry"
+	Path       []Place     `json:"path_mm"`
+	Clearances []Clearance `json:"clearances,omitzero"`
+	Done       bool        `json:"done,omitzero"`
+}
+
+// Clearance is one measured free distance, drawn as a dimension line.
+type Clearance struct {
+	From  Place   `json:"from_mm"`
+	To    Place   `json:"to_mm"`
+	Free  float64 `json:"free_mm"`
+	Tight bool    `json:"tight,omitzero"` // less than the plan would like
+}
+
+// Read is what one picture was understood to show.
+type Read struct {
+	State      string      `json:"state,omitzero"` // same, move, hand, partial, illegal, unsure
+	Move       string      `json:"move,omitzero"`  // UCI form
+	SAN        string      `json:"san,omitzero"`
+	Belief     float64     `json:"belief,omitzero"`  // 0–1
+	Squares    []string    `json:"squares,omitzero"` // those that differ from the position
+	Candidates []Candidate `json:"candidates,omitzero"`
+	Outlines   []Outline   `json:"outlines,omitzero"` // predicted men in the picture
+	Took       float64     `json:"took_s,omitzero"`   // time for this picture
+}
+
+// Candidate is one explanation of a picture.
+type Candidate struct {
+	Move   string  `json:"move"` // UCI form; "" for "nothing happened"
+	SAN    string  `json:"san,omitzero"`
+	Belief float64 `json:"belief"`
+}
+
+// Outline is a predicted outline in the picture.
+type Outline struct {
+	Piece  string  `json:"piece"`
+	Square string  `json:"square,omitzero"`
+	Points []Place `json:"points_px"`
+}
+
+// Lean is the outline a man covers on the board plane, seen from the camera.
+type Lean struct {
+	ID     string  `json:"id"`
+	Points []Place `json:"points_mm"`
+}
+
+// Question is a choice put to the guest.
+type Question struct {
+	N       uint64   `json:"n,omitzero"` // set by the server; goes back with the answer
+	Text    string   `json:"text,omitzero"`
+	Choices []string `json:"choices,omitzero"`
+	Moves   []string `json:"moves,omitzero"` // UCI form beside Choices; "" for none
+}
+
+// Line is one line of the log.
+type Line struct {
+	N    uint64    `json:"n"`  // set by the server
+	At   time.Time `json:"at"` // set by the server when zero
+	Kind string    `json:"kind,omitzero"`
+	Text string    `json:"text"`
+}
+
+// Kinds of log line; any other kind is shown as plain text.
+const (
+	Note  = ""      // what happened
+	Guard = "state" // the machine went from one state to another
+	Warn  = "warn"  // something a maker should see
+)
+
+// Visitor says whether the person at the page is the guest.
+type Visitor struct {
+	Plays bool   `json:"plays"` // may move men on the plan
+	Side  string `json:"side"`  // "white" or "black": drawn nearest
+}
+
+// Machine is what the drawing needs to know of the rig.
+type Machine struct {
+	Name   string          `json:"name"`
+	Square float64         `json:"square_mm"`
+	Border float64         `json:"border_mm"`
+	Feet   map[string]Foot `json:"feet,omitzero"`     // by upper-case letter
+	Reach  []Place         `json:"reach_mm,omitzero"` // two corners of what the magnet reaches
+	Rows   []Row           `json:"rows,omitzero"`     // of the title block
+}
+
+// Foot is the shape of one kind of man.
+type Foot struct {
+	Base   float64 `json:"base_mm"`
+	Height float64 `json:"height_mm"`
+}
+
+// Row is one line of the title block.
+type Row struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// Camera is the centre of projection in the board frame.
+type Camera struct {
+	X float64 `json:"x_mm"`
+	Y float64 `json:"y_mm"`
+	Z float64 `json:"z_mm"`
+}
+
+// View is how the board lies in the picture.
+type View struct {
+	Width  int `json:"width_px"`
+	Height int `json:"height_px"`
+	// Corners are the 81 corners of the squares, a1's outer corner first, along
+	// the rank, then the next rank: index 9·rank + file.
+	Corners []Place `json:"corners_px,omitzero"`
+}

@@ -1,0 +1,153 @@
+package web
+
+import (
+	"strconv"
+	"strings"
+)
+
+// logKept is how many lines a page that joins late gets: a few games' worth
+// of what a maker scrolls through, and some 30 kB on the wire.
+const logKept = 300
+
+// merge lays the parts of e over s. It never writes into slices that s or e
+// share with others.
+func (s *Event) merge(e Event) {
+	text(&s.Sentence, e.Sentence)
+	text(&s.State, e.State)
+	text(&s.FEN, e.FEN)
+	text(&s.Result, e.Result)
+	text(&s.LastMove, e.LastMove)
+	list(&s.Men, e.Men)
+	list(&s.Lanes, e.Lanes)
+	list(&s.Lean, e.Lean)
+	list(&s.Moves, e.Moves)
+	part(&s.Carriage, e.Carriage)
+	part(&s.Motion, e.Motion)
+	part(&s.Reading, e.Reading)
+	part(&s.Question, e.Question)
+	part(&s.Visitor, e.Visitor)
+	part(&s.Machine, e.Machine)
+	part(&s.Halted, e.Halted)
+	part(&s.Camera, e.Camera)
+	part(&s.View, e.View)
+	if e.Picture > s.Picture {
+		s.Picture = e.Picture
+	}
+	s.Log = append(s.Log[:len(s.Log):len(s.Log)], e.Log...)
+	if n := len(s.Log) - logKept; n > 0 {
+		s.Log = s.Log[n:]
+	}
+}
+
+func text[T ~string](to *T, from T) {
+	if from != "" {
+		*to = from
+	}
+}
+
+func list[T any](to *[]T, from []T) {
+	if from != nil {
+		*to = from
+	}
+}
+
+func part[T any](to **T, from *T) {
+	if from != nil {
+		*to = from
+	}
+}
+
+// settle returns the men after the motion m has ended: the carried man
+// stands where its path ends.
+func settle(men []Man, m *Motion) []Man {
+	if m == nil || m.Carrying == "" {
+		return men
+	}
+	path := m.ManPath
+	if len(path) == 0 {
+		path = m.Path
+	}
+	if len(path) == 0 {
+		return men
+	}
+	out := append([]Man(nil), men...)
+	for i := range out {
+		if out[i].ID == m.Carrying || out[i].Square == m.Carrying {
+			out[i].X, out[i].Y = path[len(path)-1][0], path[len(path)-1][1]
+			break
+		}
+	}
+	return out
+}
+
+// menOf returns men that stand as the FEN says: those of old that agree stay
+// as they are, a vanished man of the same kind moves to where one is missing,
+// the rest are new, in the middle of their squares. Men beside the board stay.
+func menOf(fen string, old []Man, square float64) []Man {
+	want := placed(fen)
+	var out, loose []Man
+	for _, m := range old {
+		switch {
+		case m.Square == "":
+			out = append(out, m)
+		case want[m.Square] == m.Piece:
+			out = append(out, m)
+			delete(want, m.Square)
+		default:
+			loose = append(loose, m)
+		}
+	}
+	for _, name := range squareNames {
+		if letter := want[name]; letter != "" {
+			out = append(out, standOn(name, take(&loose, letter, name), square))
+		}
+	}
+	return out
+}
+
+// take removes a man of that letter from loose, or makes one.
+func take(loose *[]Man, letter, square string) Man {
+	for i, m := range *loose {
+		if m.Piece == letter {
+			*loose = append((*loose)[:i:i], (*loose)[i+1:]...)
+			return m
+		}
+	}
+	return Man{ID: letter + square, Piece: letter}
+}
+
+// standOn puts the man on the middle of the square.
+func standOn(name string, m Man, side float64) Man {
+	m.Square, m.Sigma = name, 0
+	m.X = (float64(name[0]-'a') - 3.5) * side
+	m.Y = (float64(name[1]-'1') - 3.5) * side
+	return m
+}
+
+// placed reads the first field of an FEN as far as it goes.
+func placed(fen string) map[string]string {
+	men := map[string]string{}
+	field, _, _ := strings.Cut(fen, " ")
+	for i, row := range strings.SplitN(field, "/", 8) {
+		file := 0
+		for _, c := range row {
+			if n, err := strconv.Atoi(string(c)); err == nil {
+				file += n
+				continue
+			}
+			if file < 8 && isPiece(string(c)) {
+				men[squareNames[(7-i)*8+file]] = string(c)
+			}
+			file++
+		}
+	}
+	return men
+}
+
+// squareNames are a1, b1, …, h8.
+var squareNames = func() (n [64]string) {
+	for i := range n {
+		n[i] = string([]byte{'a' + byte(i%8), '1' + byte(i/8)})
+	}
+	return n
+}()

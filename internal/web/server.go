@@ -1,0 +1,155 @@
+package web
+
+import (
+	"embed"
+	"io/fs"
+	"net/http"
+	"sync"
+	"time"
+)
+
+//go:embed page
+var pages embed.FS
+
+// Server keeps the newest state of the game and shows it to any number of
+// pages. Set its fields before Listen, Serve or Handler is called.
+type Server struct {
+	// AllowRemote lets the server listen on addresses other than loopback and
+	// be called by a bare IP address. Anybody who reaches it can then move men
+	// and stop the motors, so it is for a network one trusts.
+	AllowRemote bool
+	// Names are further host names the server may be called by, such as
+	// "boardhand.local". Only with AllowRemote.
+	Names []string
+	// Storybook shows every state of the pages with canned data at /storybook.
+	Storybook bool
+
+	controls Controls
+	now      func() time.Time
+	closing  chan struct{}
+	close    sync.Once
+
+	mu       sync.Mutex
+	state    Event
+	began    time.Time // of state.Motion
+	jpeg     []byte
+	lines    uint64 // log lines numbered so far
+	asked    uint64 // questions numbered so far
+	watchers map[*watcher]struct{}
+}
+
+// New returns a server whose pages work the given controls.
+func New(c Controls) *Server {
+	return &Server{
+		controls: c,
+		now:      time.Now,
+		closing:  make(chan struct{}),
+		watchers: map[*watcher]struct{}{},
+	}
+}
+
+// Publish lays the event over the state and sends it to every page. It never
+// waits for a page: what a slow one has not taken yet is merged for it.
+func (s *Server) Publish(e Event) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.complete(&e)
+	s.state.merge(e)
+	for w := range s.watchers {
+		w.put(e, false)
+	}
+}
+
+// complete fills in what the server knows better than the caller, and brings
+// the state to where the event begins.
+func (s *Server) complete(e *Event) {
+	if len(e.JPEG) > 0 {
+		s.jpeg = e.JPEG
+		e.Picture = s.state.Picture + 1
+	}
+	if e.Log != nil {
+		e.Log = append([]Line(nil), e.Log...) // the caller's stays as it is
+	}
+	for i := range e.Log {
+		s.lines++
+		e.Log[i].N = s.lines
+		if e.Log[i].At.IsZero() {
+			e.Log[i].At = s.now()
+		}
+	}
+	if e.Question != nil && e.Question.Text != "" {
+		q := *e.Question
+		s.asked++
+		q.N = s.asked
+		e.Question = &q
+	}
+	s.completeMotion(e)
+	s.completeMen(e)
+	if e.Moves != nil && len(e.Moves) == 0 {
+		s.state.LastMove, s.state.Result = "", ""
+	}
+}
+
+func (s *Server) completeMotion(e *Event) {
+	ends := e.Carriage != nil && e.Motion == nil
+	if e.Motion == nil && !ends {
+		return
+	}
+	s.state.Men = settle(s.state.Men, s.state.Motion)
+	s.began = s.now()
+	if ends {
+		e.Motion = &Motion{}
+	}
+}
+
+func (s *Server) completeMen(e *Event) {
+	side := 0.0
+	if m := s.state.Machine; m != nil {
+		side = m.Square
+	}
+	if m := e.Machine; m != nil {
+		side = m.Square
+	}
+	if e.FEN != "" && e.Men == nil {
+		e.Men = menOf(e.FEN, s.state.Men, side)
+	}
+	if e.Lean == nil && (e.Men != nil || e.Camera != nil || e.Machine != nil) {
+		next := s.state
+		next.merge(Event{Men: e.Men, Camera: e.Camera, Machine: e.Machine})
+		e.Lean = leans(next)
+	}
+}
+
+// snapshot is everything, with the age of the motion. The caller holds mu.
+func (s *Server) snapshot() Event {
+	e := s.state
+	if m := e.Motion; m != nil && len(m.Path) > 0 {
+		aged := *m
+		aged.Elapsed = s.now().Sub(s.began).Seconds()
+		e.Motion = &aged
+	}
+	return e
+}
+
+// Handler serves the pages, the stream and the controls.
+func (s *Server) Handler() http.Handler {
+	files, err := fs.Sub(pages, "page")
+	if err != nil {
+		files = pages // cannot happen: the folder is embedded
+	}
+	m := http.NewServeMux()
+	m.Handle("GET /static/", http.StripPrefix("/static/", static(files)))
+	m.Handle("GET /static/lettering.ttf", http.HandlerFunc(serveLettering))
+	m.Handle("GET /{$}", sheet(files, "house.html"))
+	m.Handle("GET /bench", sheet(files, "bench.html"))
+	m.HandleFunc("GET /events", s.serveEvents)
+	m.HandleFunc("GET /picture", s.servePicture)
+	m.HandleFunc("POST /api/hand", s.serveHand)
+	m.HandleFunc("POST /api/answer", s.serveAnswer)
+	m.HandleFunc("POST /api/halt", s.serveHalt)
+	m.HandleFunc("POST /api/resume", s.serveResume)
+	if s.Storybook {
+		s.addStories(m, files)
+	}
+	return s.guard(m)
+}

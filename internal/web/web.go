@@ -1,0 +1,42 @@
+// Package web serves the pages on which a guest and the maker see the game:
+// House for the guest, Bench for the maker. It is an edge: it knows its own
+// wire types and nothing of the session that fills them.
+//
+// The wire. GET /events is a stream of server-sent events. The first is named
+// "snapshot" and holds everything known; each later one is named "part" and
+// holds only what changed. Both carry the same JSON object, Event. POST
+// /api/hand, /api/answer, /api/halt and /api/resume take one JSON object each
+// and answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG.
+//
+// Lengths on the wire are millimetres in the board frame (origin at the
+// field's centre, x from file a to h, y from rank 1 to 8); keys say so.
+package web
+
+import "boardhand/internal/frame"
+
+// Place is a spot on the board plane as it goes over the wire: [x, y] in mm,
+// or [u, v] in pixels where the key ends in px.
+type Place [2]float64
+
+// MM turns a spot in metres into a place in millimetres.
+func MM(s frame.Spot[frame.Board]) Place {
+	return Place{s.X * 1e3, s.Y * 1e3}
+}
+
+// PathMM turns a polyline in metres into places in millimetres.
+func PathMM(path []frame.Spot[frame.Board]) []Place {
+	out := make([]Place, len(path))
+	for i, s := range path {
+		out[i] = MM(s)
+	}
+	return out
+}
+
+// PathPX turns a polyline in the picture into places in pixels.
+func PathPX(path []frame.Spot[frame.Image]) []Place {
+	out := make([]Place, len(path))
+	for i, s := range path {
+		out[i] = Place{s.X, s.Y}
+	}
+	return out
+}
