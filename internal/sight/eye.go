@@ -1,0 +1,4 @@
+package sight
+
+// eye is what a reader has learnt of one table in one light.
+type eye struct{}

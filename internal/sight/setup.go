@@ -1,0 +1,65 @@
+package sight
+
+import (
+	"fmt"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+)
+
+// Shape is what the rig file says of one kind of man, metres.
+type Shape struct{ Height, Base float64 }
+
+// Setup is what the reader is told beforehand: the board, the men and about
+// where the camera hangs.
+type Setup struct {
+	Square float64                            // side of a square, metres
+	Border float64                            // margin around the field, metres
+	Men    [chess.King + 1]Shape              // by kind
+	Image  [2]int                             // pixels, width and height
+	Camera optics.View                        // nominal lens and pose
+	View   *optics.View                       // the true lens and pose when known; nil: found in the first picture
+	Find   func(Picture) (optics.View, error) // finds the board; nil: Locate
+}
+
+// SetupFrom takes the reader's part out of a rig.
+func SetupFrom(r *rig.Rig) (Setup, error) {
+	nominal, err := optics.Nominal(r.Camera.Image, float64(r.Camera.HFOV), float64(r.Camera.Height), r.Camera.WhiteSide)
+	if err != nil {
+		return Setup{}, err
+	}
+	s := Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: r.Camera.Image, Camera: nominal}
+	for kind, man := range map[chess.Kind]rig.Man{
+		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
+		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
+	} {
+		s.Men[kind] = Shape{Height: float64(man.Height), Base: float64(man.Base)}
+	}
+	return s, s.check()
+}
+
+// check refuses setups no picture could be read with.
+func (s Setup) check() error {
+	if !(s.Square > 0) {
+		return fmt.Errorf("board.square must be positive; got %g mm", s.Square*1e3)
+	}
+	if s.Image[0] < 64 || s.Image[1] < 64 {
+		return fmt.Errorf("camera.image must be at least 64 × 64 pixels; got %d × %d", s.Image[0], s.Image[1])
+	}
+	for k := chess.Pawn; k <= chess.King; k++ {
+		if m := s.Men[k]; !(m.Height > 0 && m.Base > 0 && m.Base < 2*s.Square) {
+			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
+		}
+	}
+	return nil
+}
+
+// centre is the middle of a square, board frame.
+func (s Setup) centre(q chess.Square) frame.Spot[frame.Board] {
+	return frame.Spot[frame.Board]{X: (float64(q.File()) - 3.5) * s.Square, Y: (float64(q.Rank()) - 3.5) * s.Square}
+}
+
+// field is half the side of the playing field.
+func (s Setup) field() float64 { return 4 * s.Square }
