@@ -1,0 +1,261 @@
+// Package store keeps games on disk: an SQLite file for what happened and a
+// folder of pictures beside it. What Append has returned from survives a
+// killed process and a power cut.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"syscall"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver, in pure Go
+)
+
+// Store is one folder of games.
+type Store struct {
+	dir  string
+	db   *sql.DB
+	lock *os.File // held while a game is being played
+}
+
+// schema is created on first use. Times are RFC 3339 text in UTC.
+const schema = `
+CREATE TABLE IF NOT EXISTS game (
+	id INTEGER PRIMARY KEY,
+	started TEXT NOT NULL,
+	rig TEXT NOT NULL,
+	machine TEXT NOT NULL,      -- the machine's side
+	start TEXT NOT NULL,        -- FEN
+	result TEXT NOT NULL DEFAULT '*',
+	reason TEXT NOT NULL DEFAULT ''
+);
+CREATE TABLE IF NOT EXISTS entry (
+	game INTEGER NOT NULL REFERENCES game(id),
+	n INTEGER NOT NULL,
+	at TEXT NOT NULL,
+	state TEXT NOT NULL,
+	move TEXT NOT NULL DEFAULT '',     -- UCI, when the entry finishes a move
+	decided TEXT NOT NULL DEFAULT '',  -- UCI, when the machine has chosen a move
+	note TEXT NOT NULL DEFAULT '',
+	picture TEXT NOT NULL DEFAULT '',  -- file name
+	PRIMARY KEY (game, n)
+) WITHOUT ROWID;`
+
+// version of the schema, in SQLite's user_version.
+const version = 1
+
+// busyWait is how long a write waits for another process' write.
+const busyWait = 5 * time.Second
+
+// Open opens or makes the store in dir.
+func Open(dir string) (*Store, error) {
+	if err := os.MkdirAll(filepath.Join(dir, "pictures"), 0o755); err != nil {
+		return nil, fmt.Errorf("cannot make the folder for games: %w", err)
+	}
+	file := filepath.Join(dir, "games.sqlite")
+	dsn := fmt.Sprintf("file:%s?_pragma=busy_timeout(%d)&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_txlock=immediate",
+		file, busyWait.Milliseconds())
+	db, err := sql.Open("sqlite", dsn)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	db.SetMaxOpenConns(1)
+	if err := prepare(db); err != nil {
+		_ = db.Close()
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	return &Store{dir: dir, db: db}, nil
+}
+
+func prepare(db *sql.DB) error {
+	var have int
+	if err := db.QueryRow("PRAGMA user_version").Scan(&have); err != nil {
+		return fmt.Errorf("not a readable store of games: %w", err)
+	}
+	if have > version {
+		return fmt.Errorf("written by a newer boardhand (store version %d, this one knows %d); update boardhand", have, version)
+	}
+	if _, err := db.Exec(schema); err != nil {
+		return err
+	}
+	_, err := db.Exec(fmt.Sprintf("PRAGMA user_version = %d", version))
+	return err
+}
+
+// ErrPlaying says that another process plays on this store.
+var ErrPlaying = errors.New("another boardhand is playing on this store of games; stop it, or give this one its own folder with --games")
+
+// Claim makes this process the only one that plays on the store, until Close.
+// The kernel frees the claim when the process dies in whatever way.
+func (s *Store) Claim() error {
+	f, err := os.OpenFile(filepath.Join(s.dir, "playing.lock"), os.O_CREATE|os.O_RDWR, 0o644)
+	if err != nil {
+		return err
+	}
+	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+		_ = f.Close()
+		if errors.Is(err, syscall.EWOULDBLOCK) {
+			return ErrPlaying
+		}
+		return fmt.Errorf("cannot lock the store of games: %w", err)
+	}
+	s.lock = f
+	return nil
+}
+
+// Close frees the store.
+func (s *Store) Close() error {
+	if s.lock != nil {
+		_ = s.lock.Close()
+	}
+	return s.db.Close()
+}
+
+// Game is one game's heading.
+type Game struct {
+	ID      int64
+	Started time.Time
+	Rig     string // path of the rig file
+	Machine string // the machine's side, "black" or "white"
+	Start   string // FEN
+	Result  string // "*", "1-0", "0-1", "1/2-1/2"
+	Reason  string
+	Plies   int
+}
+
+// Entry is one thing that happened, in order.
+type Entry struct {
+	N       int
+	At      time.Time
+	State   string
+	Move    string // UCI, when the entry finishes a move
+	Decided string // UCI, when the machine has chosen a move
+	Note    string
+	Picture string // file name under the game's pictures, or ""
+}
+
+// Begin adds a game and returns its number.
+func (s *Store) Begin(ctx context.Context, g Game) (int64, error) {
+	r, err := s.db.ExecContext(ctx, "INSERT INTO game(started, rig, machine, start) VALUES (?,?,?,?)",
+		g.Started.UTC().Format(time.RFC3339Nano), g.Rig, g.Machine, g.Start)
+	if err != nil {
+		return 0, fmt.Errorf("cannot write the game: %w", err)
+	}
+	return r.LastInsertId()
+}
+
+// Append adds an entry; jpeg, if not empty, is kept as its picture. The
+// picture is on disk before the entry that names it.
+func (s *Store) Append(ctx context.Context, game int64, e Entry, jpeg []byte) error {
+	var n int
+	if err := s.db.QueryRowContext(ctx, "SELECT COALESCE(MAX(n),0)+1 FROM entry WHERE game=?", game).Scan(&n); err != nil {
+		return fmt.Errorf("cannot read the game's log: %w", err)
+	}
+	if len(jpeg) > 0 {
+		e.Picture = fmt.Sprintf("%05d.jpg", n)
+		if err := s.savePicture(game, e.Picture, jpeg); err != nil {
+			return err
+		}
+	}
+	_, err := s.db.ExecContext(ctx, "INSERT INTO entry(game,n,at,state,move,decided,note,picture) VALUES (?,?,?,?,?,?,?,?)",
+		game, n, e.At.UTC().Format(time.RFC3339Nano), e.State, e.Move, e.Decided, e.Note, e.Picture)
+	if err != nil {
+		return fmt.Errorf("cannot write the game's log: %w", err)
+	}
+	return nil
+}
+
+func (s *Store) savePicture(game int64, name string, jpeg []byte) error {
+	dir := s.Pictures(game)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("cannot keep the picture: %w", err)
+	}
+	tmp := filepath.Join(dir, name+".part")
+	if err := os.WriteFile(tmp, jpeg, 0o644); err != nil {
+		_ = os.Remove(tmp)
+		return fmt.Errorf("cannot keep the picture: %w", err)
+	}
+	return os.Rename(tmp, filepath.Join(dir, name))
+}
+
+// Pictures is the folder of a game's pictures.
+func (s *Store) Pictures(game int64) string {
+	return filepath.Join(s.dir, "pictures", fmt.Sprintf("%04d", game))
+}
+
+// Finish writes how a game ended.
+func (s *Store) Finish(ctx context.Context, game int64, result, reason string) error {
+	_, err := s.db.ExecContext(ctx, "UPDATE game SET result=?, reason=? WHERE id=?", result, reason, game)
+	if err != nil {
+		return fmt.Errorf("cannot write the game's end: %w", err)
+	}
+	return nil
+}
+
+const selectGame = `SELECT id, started, rig, machine, start, result, reason,
+	(SELECT COUNT(*) FROM entry WHERE entry.game = game.id AND move <> '') FROM game`
+
+// Games lists all games, newest first.
+func (s *Store) Games(ctx context.Context) ([]Game, error) {
+	rows, err := s.db.QueryContext(ctx, selectGame+" ORDER BY id DESC")
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the games: %w", err)
+	}
+	defer func() { _ = rows.Close() }()
+	var out []Game
+	for rows.Next() {
+		g, err := scanGame(rows)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, g)
+	}
+	return out, rows.Err()
+}
+
+// Game reads one game's heading.
+func (s *Store) Game(ctx context.Context, id int64) (Game, error) {
+	g, err := scanGame(s.db.QueryRowContext(ctx, selectGame+" WHERE id=?", id))
+	if errors.Is(err, sql.ErrNoRows) {
+		return Game{}, fmt.Errorf("there is no game %d; `boardhand games` lists them", id)
+	}
+	return g, err
+}
+
+func scanGame(row interface{ Scan(...any) error }) (Game, error) {
+	var g Game
+	var started string
+	if err := row.Scan(&g.ID, &started, &g.Rig, &g.Machine, &g.Start, &g.Result, &g.Reason, &g.Plies); err != nil {
+		return g, err
+	}
+	var err error
+	g.Started, err = time.Parse(time.RFC3339Nano, started)
+	return g, err
+}
+
+// Entries reads a game's log in order.
+func (s *Store) Entries(ctx context.Context, game int64) ([]Entry, error) {
+	rows, err := s.db.QueryContext(ctx, "SELECT n,at,state,move,decided,note,picture FROM entry WHERE game=? ORDER BY n", game)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the game's log: %w", err)
+	}
+	defer func() { _ = rows.Close() }()
+	var out []Entry
+	for rows.Next() {
+		var e Entry
+		var at string
+		if err := rows.Scan(&e.N, &at, &e.State, &e.Move, &e.Decided, &e.Note, &e.Picture); err != nil {
+			return nil, err
+		}
+		if e.At, err = time.Parse(time.RFC3339Nano, at); err != nil {
+			return nil, err
+		}
+		out = append(out, e)
+	}
+	return out, rows.Err()
+}
