@@ -1,0 +1,92 @@
+package chess
+
+// Tables of the men that step, and of lines between squares.
+var (
+	knightAttacks = stepTable([]direction{{1, 2}, {2, 1}, {2, -1}, {1, -2}, {-1, -2}, {-2, -1}, {-2, 1}, {-1, 2}})
+	kingAttacks   = stepTable([]direction{{0, 1}, {1, 1}, {1, 0}, {1, -1}, {0, -1}, {-1, -1}, {-1, 0}, {-1, 1}})
+	pawnAttacks   = [2][64]Bitboard{
+		White: stepTable([]direction{{-1, 1}, {1, 1}}),
+		Black: stepTable([]direction{{-1, -1}, {1, -1}}),
+	}
+	between, line = lineTables()
+)
+
+// stepTable is what a man that steps attacks from each square.
+func stepTable(dirs []direction) (t [64]Bitboard) {
+	for s := range Square(64) {
+		for _, d := range dirs {
+			f, r := s.File()+d.file, s.Rank()+d.rank
+			if f >= 0 && f < 8 && r >= 0 && r < 8 {
+				t[s] |= SquareAt(f, r).Bit()
+			}
+		}
+	}
+	return t
+}
+
+// lineTables gives, for two squares on a rank, file or diagonal, the squares
+// strictly between them and the whole line through both.
+func lineTables() (inner, whole [64][64]Bitboard) {
+	for s := range Square(64) {
+		for i, d := range append(append([]direction{}, rookDirections...), bishopDirections...) {
+			back := [8]int{2, 3, 0, 1, 6, 7, 4, 5}[i]
+			all := append(append([]direction{}, rookDirections...), bishopDirections...)
+			ray := walk([]direction{d}, s, 0)
+			full := ray | walk(all[back:back+1], s, 0) | s.Bit()
+			for to := range Square(64) {
+				if ray.Has(to) {
+					inner[s][to] = walk([]direction{d}, s, to.Bit()) &^ to.Bit()
+					whole[s][to] = full
+				}
+			}
+		}
+	}
+	return inner, whole
+}
+
+// Attacks is the set of squares a man of kind k on s attacks when men stand on
+// occupied. For pawns, which need a side, see PawnAttacks; here it is empty.
+func Attacks(k Kind, s Square, occupied Bitboard) Bitboard {
+	switch k {
+	case Knight:
+		return knightAttacks[s&63]
+	case Bishop:
+		return bishopAttacks(s, occupied)
+	case Rook:
+		return rookAttacks(s, occupied)
+	case Queen:
+		return rookAttacks(s, occupied) | bishopAttacks(s, occupied)
+	case King:
+		return kingAttacks[s&63]
+	}
+	return 0
+}
+
+// PawnAttacks is the set of squares a pawn of side c on s attacks.
+func PawnAttacks(c Color, s Square) Bitboard { return pawnAttacks[c&1][s&63] }
+
+// Attackers is the set of men of both sides that attack s when men stand on
+// occupied (men of the position outside occupied still count as attackers).
+func (p *Position) Attackers(s Square, occupied Bitboard) Bitboard {
+	s &= 63
+	straight, slanted := p.kinds[Rook]|p.kinds[Queen], p.kinds[Bishop]|p.kinds[Queen]
+	return pawnAttacks[White][s]&p.kinds[Pawn]&p.colors[Black] |
+		pawnAttacks[Black][s]&p.kinds[Pawn]&p.colors[White] |
+		knightAttacks[s]&p.kinds[Knight] |
+		kingAttacks[s]&p.kinds[King] |
+		rookAttacks(s, occupied)&straight |
+		bishopAttacks(s, occupied)&slanted
+}
+
+// attacked says whether side by attacks s when men stand on occupied; men
+// outside occupied do not count.
+func (p *Position) attacked(s Square, by Color, occupied Bitboard) bool {
+	s &= 63
+	men := p.colors[by&1] & occupied
+	if (pawnAttacks[by.Other()&1][s]&p.kinds[Pawn]|knightAttacks[s]&p.kinds[Knight]|kingAttacks[s]&p.kinds[King])&men != 0 {
+		return true
+	}
+	queens := p.kinds[Queen]
+	return bishopAttacks(s, occupied)&(p.kinds[Bishop]|queens)&men != 0 ||
+		rookAttacks(s, occupied)&(p.kinds[Rook]|queens)&men != 0
+}

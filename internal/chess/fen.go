@@ -1,0 +1,239 @@
+package chess
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// ParseFEN reads a position in Forsyth–Edwards notation, all six fields. It
+// refuses what no game can reach where that is cheap to see: a side without
+// exactly one king, too many men, pawns on the first or last rank, the side
+// not to move in check, castling rights without king and rook at home, an en
+// passant square without its pawn.
+func ParseFEN(text string) (Position, error) {
+	fields := strings.Fields(text)
+	if len(fields) != 6 {
+		return Position{}, fmt.Errorf("a FEN has six fields (men, side, castling, en passant, half-move clock, move number); got %d in %q", len(fields), text)
+	}
+	p, err := parsePlacement(fields)
+	if err != nil {
+		return Position{}, fmt.Errorf("FEN %q: %w", text, err)
+	}
+	if p.half, err = parseCounter(fields[4], "half-move clock", 0); err != nil {
+		return Position{}, fmt.Errorf("FEN %q: %w", text, err)
+	}
+	if p.full, err = parseCounter(fields[5], "move number", 1); err != nil {
+		return Position{}, fmt.Errorf("FEN %q: %w", text, err)
+	}
+	return p, nil
+}
+
+// parsePlacement reads the first four fields, which FEN and EPD share.
+func parsePlacement(fields []string) (Position, error) {
+	p := Position{full: 1, passant: NoSquare, takeable: NoSquare}
+	if err := p.parseMen(fields[0]); err != nil {
+		return Position{}, err
+	}
+	switch fields[1] {
+	case "w":
+		p.side = White
+	case "b":
+		p.side = Black
+	default:
+		return Position{}, fmt.Errorf("the side to move must be w or b; got %q", fields[1])
+	}
+	if err := p.checkMen(); err != nil {
+		return Position{}, err
+	}
+	if err := p.parseRights(fields[2]); err != nil {
+		return Position{}, err
+	}
+	if err := p.parsePassant(fields[3]); err != nil {
+		return Position{}, err
+	}
+	p.findTakeable()
+	p.key = p.computeKey()
+	return p, nil
+}
+
+// parseMen reads the first field: eight ranks from the eighth down.
+func (p *Position) parseMen(field string) error {
+	ranks := strings.Split(field, "/")
+	if len(ranks) != 8 {
+		return fmt.Errorf("the men stand on 8 ranks, separated by /; got %d", len(ranks))
+	}
+	for i, rank := range ranks {
+		if err := p.parseRank(rank, 7-i); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// parseRank reads one rank of the first field.
+func (p *Position) parseRank(text string, r int) error {
+	f, digit := 0, false
+	for _, c := range text {
+		if c >= '1' && c <= '8' && !digit {
+			f += int(c - '0')
+			digit = true
+			continue
+		}
+		k := strings.IndexRune(" PNBRQK", c&^0x20)
+		if k < 1 || c > 'z' {
+			return fmt.Errorf("rank %d: %q is neither a man (KQRBNP, kqrbnp) nor a single number of empty squares", r+1, c)
+		}
+		if f < 8 {
+			p.put(MakePiece(Color(c>>5&1), Kind(k)), SquareAt(f, r))
+		}
+		f, digit = f+1, false
+	}
+	if f != 8 {
+		return fmt.Errorf("rank %d has %d squares; 8 are needed", r+1, f)
+	}
+	return nil
+}
+
+// checkMen refuses men that no game can have.
+func (p *Position) checkMen() error {
+	for c := range Color(2) {
+		count := func(k Kind) int { return p.Men(c, k).Count() }
+		promoted := max(count(Queen)-1, 0) + max(count(Rook)-2, 0) + max(count(Bishop)-2, 0) + max(count(Knight)-2, 0)
+		switch {
+		case count(King) != 1:
+			return fmt.Errorf("%s must have one king; got %d", c, count(King))
+		case count(Pawn) > 8:
+			return fmt.Errorf("%s must have at most 8 pawns; got %d", c, count(Pawn))
+		case promoted > 8-count(Pawn):
+			return fmt.Errorf("%s has %d men beyond the first set, but only %d pawns can have been promoted", c, promoted, 8-count(Pawn))
+		}
+	}
+	if p.kinds[Pawn]&(rank1|rank8) != 0 {
+		return fmt.Errorf("a pawn stands on %s: pawns stand on ranks 2 to 7", (p.kinds[Pawn] & (rank1 | rank8)).First())
+	}
+	them := p.side.Other()
+	if p.attacked(p.KingSquare(them), p.side, p.Occupied()) {
+		return fmt.Errorf("it is %s's move, but %s's king on %s is in check", p.side, them, p.KingSquare(them))
+	}
+	return nil
+}
+
+// rightNames are the letters of the castling field, in the order of rights.
+const rightNames = "KQkq"
+
+// parseRights reads the castling field.
+func (p *Position) parseRights(field string) error {
+	if field == "-" {
+		return nil
+	}
+	for _, c := range field {
+		i := strings.IndexRune(rightNames, c)
+		if i < 0 || p.castle&(1<<i) != 0 {
+			return fmt.Errorf("castling rights are - or some of KQkq, each once; got %q", field)
+		}
+		p.castle |= 1 << i
+		side, king := Color(i/2), Square(4+56*(i/2))
+		rook := king + 3 - Square(i%2)*7
+		if p.board[king] != MakePiece(side, King) || p.board[rook] != MakePiece(side, Rook) {
+			return fmt.Errorf("castling right %c needs %s's king on %s and rook on %s", c, side, king, rook)
+		}
+	}
+	if field == "" {
+		return fmt.Errorf("castling rights are - or some of KQkq")
+	}
+	return nil
+}
+
+// parsePassant reads the en passant field.
+func (p *Position) parsePassant(field string) error {
+	if field == "-" {
+		return nil
+	}
+	s, err := parseSquare(field)
+	if err != nil {
+		return fmt.Errorf("en passant square: %w", err)
+	}
+	rank := 5 - 3*int(p.side)
+	if s.Rank() != rank {
+		return fmt.Errorf("en passant square %s: with %s to move it is on rank %d", s, p.side, rank+1)
+	}
+	from, to := s^8, s^8
+	if p.side == White {
+		from = s + 8
+	} else {
+		from = s - 8
+	}
+	if p.board[to] != MakePiece(p.side.Other(), Pawn) || p.board[s] != NoPiece || p.board[from] != NoPiece {
+		return fmt.Errorf("en passant square %s: no %s pawn can just have moved from %s to %s", s, p.side.Other(), from, to)
+	}
+	p.passant = s
+	return nil
+}
+
+// parseSquare reads "e4".
+func parseSquare(text string) (Square, error) {
+	if len(text) != 2 || text[0] < 'a' || text[0] > 'h' || text[1] < '1' || text[1] > '8' {
+		return NoSquare, fmt.Errorf("%q is no square: a1 to h8", text)
+	}
+	return SquareAt(int(text[0]-'a'), int(text[1]-'1')), nil
+}
+
+// mostMoves bounds the counters: no game is so long (the 75-move rule).
+const mostMoves = 9999
+
+// parseCounter reads a plain number from least to mostMoves.
+func parseCounter(field, name string, least int) (uint16, error) {
+	n, err := strconv.Atoi(field)
+	if err != nil || n < least || n > mostMoves || field[0] == '+' || field[0] == '-' {
+		return 0, fmt.Errorf("the %s must be a number from %d to %d; got %q", name, least, mostMoves, field)
+	}
+	return uint16(n), nil
+}
+
+// FEN prints the position. The en passant square is shown after every move of
+// two squares by a pawn, as the standard wants, whether or not it can be taken.
+func (p *Position) FEN() string {
+	return fmt.Sprintf("%s %d %d", p.placement(), p.half, p.full)
+}
+
+// placement prints the first four fields.
+func (p *Position) placement() string {
+	var b strings.Builder
+	for r := 7; r >= 0; r-- {
+		empty := 0
+		for f := range 8 {
+			man := p.board[SquareAt(f, r)]
+			if man == NoPiece {
+				empty++
+				continue
+			}
+			if empty > 0 {
+				b.WriteByte('0' + byte(empty))
+				empty = 0
+			}
+			b.WriteByte(man.Letter())
+		}
+		if empty > 0 {
+			b.WriteByte('0' + byte(empty))
+		}
+		if r > 0 {
+			b.WriteByte('/')
+		}
+	}
+	return fmt.Sprintf("%s %c %s %s", b.String(), "wb"[p.side&1], p.castle, p.passant)
+}
+
+// String prints the castling field of a FEN.
+func (r rights) String() string {
+	if r == 0 {
+		return "-"
+	}
+	var b []byte
+	for i := range rightNames {
+		if r&(1<<i) != 0 {
+			b = append(b, rightNames[i])
+		}
+	}
+	return string(b)
+}

@@ -1,0 +1,97 @@
+package chess
+
+import "math/bits"
+
+// magic finds a slider's squares from one square: the men on mask, times
+// number, shifted right, index a part of the shared table.
+type magic struct {
+	mask   Bitboard
+	number uint64
+	offset uint32
+	shift  uint8
+}
+
+// direction is a step on the board in files and ranks.
+type direction struct{ file, rank int }
+
+var (
+	rookDirections   = []direction{{0, 1}, {1, 0}, {0, -1}, {-1, 0}}
+	bishopDirections = []direction{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}}
+)
+
+// The sizes are the sums over the squares of 2^(men that can block).
+var (
+	rookMagics, rookTable     = magicTable(rookDirections, &rookNumbers)
+	bishopMagics, bishopTable = magicTable(bishopDirections, &bishopNumbers)
+)
+
+// magicTable fills the table of one kind of slider.
+func magicTable(dirs []direction, numbers *[64]uint64) ([64]magic, []Bitboard) {
+	var magics [64]magic
+	var table []Bitboard
+	for s := range Square(64) {
+		m := magic{mask: sliderMask(dirs, s), number: numbers[s], offset: uint32(len(table))}
+		m.shift = uint8(64 - m.mask.Count())
+		part := make([]Bitboard, 1<<m.mask.Count())
+		for men := Bitboard(0); ; {
+			part[m.slot(men)] = walk(dirs, s, men)
+			if men = (men - m.mask) & m.mask; men == 0 {
+				break
+			}
+		}
+		table = append(table, part...)
+		magics[s] = m
+	}
+	return magics, table
+}
+
+// slot is the place in the square's own part of the table.
+func (m *magic) slot(men Bitboard) uint64 {
+	return uint64(men&m.mask) * m.number >> (m.shift & 63)
+}
+
+// walk collects the squares a slider on s reaches, step by step, up to and
+// including the first man in each direction.
+func walk(dirs []direction, s Square, men Bitboard) Bitboard {
+	var reached Bitboard
+	for _, d := range dirs {
+		for f, r := s.File()+d.file, s.Rank()+d.rank; f|r == f&7|r&7; f, r = f+d.file, r+d.rank {
+			b := SquareAt(f, r).Bit()
+			reached |= b
+			if men&b != 0 {
+				break
+			}
+		}
+	}
+	return reached
+}
+
+// sliderMask is where a man can block a slider on s: the last square of each
+// ray does not matter.
+func sliderMask(dirs []direction, s Square) Bitboard {
+	var mask Bitboard
+	for _, d := range dirs {
+		ray := walk([]direction{d}, s, 0)
+		if ray == 0 {
+			continue
+		}
+		last := Square(bits.TrailingZeros64(uint64(ray)))
+		if d.rank > 0 || d.rank == 0 && d.file > 0 {
+			last = Square(63 - bits.LeadingZeros64(uint64(ray)))
+		}
+		mask |= ray &^ last.Bit()
+	}
+	return mask
+}
+
+// rookAttacks is what a rook on s attacks when men stand on occupied.
+func rookAttacks(s Square, occupied Bitboard) Bitboard {
+	m := &rookMagics[s&63]
+	return rookTable[uint64(m.offset)+m.slot(occupied)]
+}
+
+// bishopAttacks is what a bishop on s attacks when men stand on occupied.
+func bishopAttacks(s Square, occupied Bitboard) Bitboard {
+	m := &bishopMagics[s&63]
+	return bishopTable[uint64(m.offset)+m.slot(occupied)]
+}

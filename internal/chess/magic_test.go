@@ -1,0 +1,102 @@
+package chess
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write generated and golden files anew")
+
+// magicSeed starts the search for the magic numbers; the numbers in the
+// repository are what it finds.
+const magicSeed = 0x73717561726573
+
+// findMagic tries sparse random numbers until one sends every set of blocking
+// men to a slot of its own, or to one with the same attacks.
+func findMagic(dirs []direction, s Square, seed *uint64) uint64 {
+	m := magic{mask: sliderMask(dirs, s)}
+	m.shift = uint8(64 - m.mask.Count())
+	var sets, attacks []Bitboard
+	for men := Bitboard(0); ; {
+		sets, attacks = append(sets, men), append(attacks, walk(dirs, s, men))
+		if men = (men - m.mask) & m.mask; men == 0 {
+			break
+		}
+	}
+	seen, trial := make([]Bitboard, len(sets)), make([]int, len(sets))
+	for try := 1; ; try++ {
+		m.number = splitMix(seed) & splitMix(seed) & splitMix(seed)
+		good := true
+		for i := 0; good && i < len(sets); i++ {
+			k := m.slot(sets[i])
+			if trial[k] != try {
+				trial[k], seen[k] = try, attacks[i]
+			}
+			good = seen[k] == attacks[i]
+		}
+		if good {
+			return m.number
+		}
+	}
+}
+
+// magicSource is the text of magic_numbers.go.
+func magicSource() string {
+	var b strings.Builder
+	b.WriteString("package chess\n\n// The magic numbers were found by the search in magic_test.go from its fixed\n// seed; the test finds them again. go test -run Magic -update writes them.\n\n")
+	seed := uint64(magicSeed)
+	for _, k := range []struct {
+		name string
+		dirs []direction
+	}{{"rookNumbers", rookDirections}, {"bishopNumbers", bishopDirections}} {
+		fmt.Fprintf(&b, "var %s = [64]uint64{\n", k.name)
+		for s := range Square(64) {
+			b.WriteString(map[bool]string{true: "\t", false: " "}[s%4 == 0])
+			fmt.Fprintf(&b, "0x%016x,", findMagic(k.dirs, s, &seed))
+			if s%4 == 3 {
+				b.WriteString("\n")
+			}
+		}
+		b.WriteString("}\n\n")
+	}
+	return strings.TrimRight(b.String(), "\n") + "\n"
+}
+
+func TestMagicNumbersAreOurs(t *testing.T) {
+	text := magicSource()
+	if *update {
+		if err := os.WriteFile("magic_numbers.go", []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	had, err := os.ReadFile("magic_numbers.go")
+	if err != nil || string(had) != text {
+		t.Errorf("magic_numbers.go is not what the search finds from the seed (%v): go test -run MagicNumbers -update", err)
+	}
+}
+
+// Every set of blocking men, and men beyond the mask, against the walk.
+func TestMagicAttacksEqualTheWalk(t *testing.T) {
+	seed := uint64(1)
+	for s := range Square(64) {
+		for _, k := range []struct {
+			dirs   []direction
+			attack func(Square, Bitboard) Bitboard
+		}{{rookDirections, rookAttacks}, {bishopDirections, bishopAttacks}} {
+			mask := sliderMask(k.dirs, s)
+			for men := Bitboard(0); ; {
+				all := men | Bitboard(splitMix(&seed))&^mask
+				if got, want := k.attack(s, all), walk(k.dirs, s, all); got != want {
+					t.Fatalf("%s, men %016x: %016x, want %016x", s, uint64(all), uint64(got), uint64(want))
+				}
+				if men = (men - mask) & mask; men == 0 {
+					break
+				}
+			}
+		}
+	}
+}
