@@ -1,0 +1,95 @@
+package lanes
+
+// Shortest returns the shortest clear way; false when there is none at all.
+func (f Field) Shortest(from, to Spot) (Way, bool) {
+	return f.firm().find(from, to, 0, price{})
+}
+
+// firm is the field in which nothing yields.
+func (f Field) firm() Field {
+	if f.hasYields() {
+		f.Hurdles = append([]Hurdle(nil), f.Hurdles...)
+		for i := range f.Hurdles {
+			f.Hurdles[i].Yields = false
+		}
+	}
+	return f
+}
+
+// find is the cheapest way with extra room beyond every Keep.
+func (f Field) find(from, to Spot, extra float64, p price) (Way, bool) {
+	if from == to {
+		return f.Measure([]Spot{from, to}), true
+	}
+	cs := f.grown(from, to, extra)
+	if !f.hasYields() && straight(cs) {
+		return f.Measure([]Spot{from, to}), true
+	}
+	g := newGraph(f, cs)
+	as := g.seek(p)
+	if as == nil {
+		return Way{}, false
+	}
+	w := g.wayOf(as)
+	m := f.Measure(w.Points)
+	m.Yields = w.Yields
+	return m, true
+}
+
+func (f Field) hasYields() bool {
+	for _, h := range f.Hurdles {
+		if h.Yields {
+			return true
+		}
+	}
+	return false
+}
+
+// straight says whether the direct line misses every circle.
+func straight(cs []circle) bool {
+	n := len(cs)
+	s := segment{cs[n-2].c, cs[n-1].c}
+	for _, c := range cs[:n-2] {
+		if r := c.r - touching; r > 0 && s.distance2(c.c) < r*r {
+			return false
+		}
+	}
+	return true
+}
+
+// Taste is what makes one clear way better than another.
+type Taste struct {
+	Room   float64 // extra room that is worth having, metres; more is no better
+	Longer float64 // how much longer than the shortest a way may be, as a share
+	Bend   float64 // what a bend is worth, metres
+}
+
+// roomSteps are the shares of Taste.Room tried, best first.
+var roomSteps = [...]float64{1, 0.6, 0.35, 0.2, 0.1}
+
+// Best returns a way through the wider gaps: the one with the most extra room
+// that is hardly longer than the shortest, which follows the middles of the
+// lanes, and with few bends. False when there is no way at all.
+func (f Field) Best(from, to Spot, t Taste) (Way, bool) {
+	f = f.firm()
+	if straight(f.grown(from, to, t.Room)) {
+		return f.Measure([]Spot{from, to}), true
+	}
+	short, ok := f.Shortest(from, to)
+	if !ok {
+		return Way{}, false
+	}
+	for _, share := range roomSteps {
+		w, ok := f.find(from, to, share*t.Room, price{bend: t.Bend})
+		if ok && w.Length <= short.Length*(1+t.Longer) {
+			return w, true
+		}
+	}
+	return short, true
+}
+
+// Through returns the way that asks the fewest yielding hurdles to step aside
+// (a hurdle is worth the given detour in metres); false when even that fails.
+func (f Field) Through(from, to Spot, detour float64) (Way, bool) {
+	return f.find(from, to, 0, price{yielder: detour})
+}
