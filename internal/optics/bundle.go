@@ -1,0 +1,172 @@
+package optics
+
+import (
+	"math"
+
+	"boardhand/internal/frame"
+)
+
+// bundle is the least-squares problem of one lens and several poses.
+// Parameters: the free lens coefficients, then six a view (a small rotation
+// vector and a shift in the camera frame, from the view's start).
+type bundle struct {
+	prior Prior
+	lens  Lens
+	free  []int
+	known []int
+	poses []frame.Pose[frame.Camera, frame.Board]
+	seen  [][]Corner
+	first []int // first residual row of each view
+	rows  int   // of the corners; prior rows follow
+}
+
+// behind is the residual, px, of a corner that the trial view cannot see:
+// larger than any picture, so that the fit turns back.
+const behind = 1e5
+
+func newBundle(start []View, seen [][]Corner, prior Prior) *bundle {
+	b := &bundle{prior: prior, lens: start[0].Lens, free: prior.free(), known: prior.known(), seen: seen}
+	b.hold()
+	for i, v := range start {
+		b.poses = append(b.poses, v.CameraFromBoard)
+		b.first = append(b.first, b.rows)
+		b.rows += 2 * len(seen[i])
+	}
+	b.first = append(b.first, b.rows)
+	return b
+}
+
+// hold puts the prior's value into every coefficient that is not free.
+func (b *bundle) hold() {
+	want, sigma, have := b.prior.Lens.coefficients(), b.prior.Sigma.coefficients(), b.lens.coefficients()
+	for i := range have {
+		if *sigma[i] == 0 && !(b.prior.Square && i == 1) {
+			*have[i] = *want[i]
+		}
+	}
+	b.tie(&b.lens)
+}
+
+func (b *bundle) tie(l *Lens) {
+	if b.prior.Square {
+		l.Fy = l.Fx * b.prior.Lens.Fy / b.prior.Lens.Fx
+	}
+}
+
+// total counts all residuals: corners, known coefficients, known height.
+func (b *bundle) total() int {
+	n := b.rows + len(b.known)
+	if b.prior.knowsHeight() {
+		n += len(b.poses)
+	}
+	return n
+}
+
+func (b *bundle) solve() (solution, error) {
+	p := make([]float64, len(b.free)+6*len(b.poses))
+	if b.total() < len(p) {
+		return solution{}, ErrSingular
+	}
+	for i, k := range b.free {
+		p[i] = *b.lens.coefficients()[k]
+	}
+	q := leastSquares{rows: b.total(), residuals: b.residuals, touches: b.touches,
+		step: func(j int) float64 { return stepOf(b.free, j) }}
+	return q.minimise(p, fitSteps)
+}
+
+// stepOf is the width of difference quotients: 1e-3 px of focal length and
+// centre, 1e-6 of everything else (radians, metres, distortion) – the sixth
+// root of a rounding step, where truncation and rounding balance.
+func stepOf(free []int, j int) float64 {
+	if j < len(free) && free[j] < 4 {
+		return 1e-3
+	}
+	return 1e-6
+}
+
+// touches: a view's own parameters change only its rows, and its height row.
+func (b *bundle) touches(j int) (lo, hi int) {
+	if j < len(b.free) || b.prior.knowsHeight() {
+		return 0, b.total()
+	}
+	v := (j - len(b.free)) / 6
+	return b.first[v], b.first[v+1]
+}
+
+func (b *bundle) unpack(p []float64) (Lens, []frame.Pose[frame.Camera, frame.Board]) {
+	l := b.lens
+	for i, k := range b.free {
+		*l.coefficients()[k] = p[i]
+	}
+	b.tie(&l)
+	poses := make([]frame.Pose[frame.Camera, frame.Board], len(b.poses))
+	for i := range poses {
+		poses[i] = turned(b.poses[i], p[len(b.free)+6*i:])
+	}
+	return l, poses
+}
+
+func (b *bundle) residuals(p, out []float64, lo, hi int) {
+	l, poses := b.unpack(p)
+	for i, pose := range poses {
+		if b.first[i] >= hi || b.first[i+1] <= lo {
+			continue
+		}
+		v := View{l, pose}
+		for k, c := range b.seen[i] {
+			out[b.first[i]+2*k], out[b.first[i]+2*k+1] = v.miss(c)
+		}
+	}
+	if hi <= b.rows {
+		return
+	}
+	row, mean, sigma, have := b.rows, b.prior.Lens.coefficients(), b.prior.Sigma.coefficients(), l.coefficients()
+	for _, k := range b.known {
+		out[row] = (*have[k] - *mean[k]) / *sigma[k]
+		row++
+	}
+	if b.prior.knowsHeight() {
+		for _, pose := range poses {
+			out[row] = (View{l, pose}.Camera().Z - b.prior.Height) / b.prior.HeightSigma
+			row++
+		}
+	}
+}
+
+// miss is the distance between where a corner is predicted and where it was
+// seen, over its sigma.
+func (v View) miss(c Corner) (du, dv float64) {
+	px, ok := v.Project(c.Board)
+	if !ok {
+		return behind, behind
+	}
+	if c.Sigma > 0 {
+		return (px.X - c.Seen.X) / c.Sigma, (px.Y - c.Seen.Y) / c.Sigma
+	}
+	return px.X - c.Seen.X, px.Y - c.Seen.Y
+}
+
+// squares is the sum of squared distances in px over view i.
+func (b *bundle) squares(p []float64, i int) float64 {
+	l, poses := b.unpack(p)
+	sum, v := 0.0, View{l, poses[i]}
+	for _, c := range b.seen[i] {
+		c.Sigma = 0
+		du, dv := v.miss(c)
+		sum += du*du + dv*dv
+	}
+	return sum
+}
+
+// deviations spreads the covariance's diagonal over the lens, times a factor.
+func (b *bundle) deviations(cov square, factor float64) Lens {
+	var l Lens
+	for i, k := range b.free {
+		*l.coefficients()[k] = factor * math.Sqrt(math.Max(0, cov.row(i)[i]))
+	}
+	if b.prior.Square {
+		l.Fy = l.Fx * b.prior.Lens.Fy / b.prior.Lens.Fx
+	}
+	return l
+}

@@ -1,0 +1,139 @@
+package optics
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"boardhand/internal/frame"
+)
+
+// Edmund Optics' equation with the numbers of a published worked example
+// (mfgcalcs.com): sensors 8.8 and 22 mm, f = 16 mm, 400 mm away.
+func TestFieldPublished(t *testing.T) {
+	for _, c := range []struct{ sensor, want float64 }{{8.8e-3, 0.220}, {22e-3, 0.550}} {
+		a, err := FieldAngle(c.sensor, 16e-3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if w, err := FieldWidth(a, 0.4); err != nil || math.Abs(w-c.want) > 1e-12 {
+			t.Errorf("sensor %v sees %v m, %v; published %v", c.sensor, w, err, c.want)
+		}
+	}
+}
+
+// Camera module 2 of Raspberry Pi: 3.68 × 2.76 mm, f 3.04 mm, published
+// 62.2 × 48.8 deg; the formula gives 62.370 × 48.831, within 0.2 deg of it.
+func TestFieldAngleOfModule(t *testing.T) {
+	for _, c := range []struct{ side, published, exact float64 }{{3.68e-3, 62.2, 62.370}, {2.76e-3, 48.8, 48.831}} {
+		a, _ := FieldAngle(c.side, 3.04e-3)
+		deg := a * 180 / pi
+		if math.Abs(deg-c.exact) > 5e-4 || math.Abs(deg-c.published) > 0.2 {
+			t.Errorf("side %v: %.4f deg; computed %v, published %v", c.side, deg, c.exact, c.published)
+		}
+	}
+}
+
+// H 900, h 95, r 250 mm: shift 29.503 mm, so seen at 279.503; and the air
+// photograph's d = r_top h/H gives the same.
+func TestLean(t *testing.T) {
+	d, err := Lean(0.095, 0.250, 0.900)
+	if err != nil || math.Abs(d-0.029503) > 5e-7 {
+		t.Errorf("lean %v, %v; want 29.503 mm", d, err)
+	}
+	if photo := (0.250 + d) * 0.095 / 0.900; math.Abs(photo-d) > 1e-15 {
+		t.Errorf("the air photograph's formula gives %v, ours %v", photo, d)
+	}
+	for _, h := range []float64{0.9, 1, -0.01, math.NaN()} {
+		if _, err := Lean(h, 0.25, 0.9); err == nil {
+			t.Errorf("accepts an object %v m high under a camera at 0.9 m", h)
+		}
+	}
+}
+
+// Published photographs: with the published height, the foot's place in the
+// image and the camera's height, Lean gives the top's place in the image.
+func TestLeanPublishedPhotographs(t *testing.T) {
+	for _, c := range []struct {
+		name                 string
+		top, foot, H, height float64 // of the image: one unit; H and height: one unit
+		tolerance            float64 // of the lean: what rounding the published height leaves open
+	}{
+		{"tower of 146 m, Hicks, Handbook of Civil Engineering Calculations, fig. 30", 76.61, 71.68, 2269.08, 146, 2e-3},
+		{"tower, curioustab.com 69135: d 7.2, r 100", 100, 92.8, 1000, 72, 1e-12},
+		{"tower, askfilo.com: d 2.54, r 63.5", 63.5, 60.96, 1250, 50, 1e-12},
+		{"pole, wizedu.com 929164", 5.11, 4.93, 2850, 100.39, 1e-5},
+	} {
+		d, err := Lean(c.height, c.foot, c.H)
+		if err != nil || math.Abs(d-(c.top-c.foot)) > c.tolerance {
+			t.Errorf("%s: lean %v, %v; published %v", c.name, d, err, c.top-c.foot)
+		}
+	}
+}
+
+// Leaned agrees with projecting the top and seeing which board point it hides.
+func TestLeanedIsWhatTheCameraSees(t *testing.T) {
+	const seed = 13
+	rnd := rand.New(rand.NewPCG(seed, 0))
+	for range 500 {
+		v := someView(rnd)
+		foot, h := frame.Spot[frame.Board]{X: 0.2 * (rnd.Float64() - 0.5), Y: 0.2 * (rnd.Float64() - 0.5)}, 0.08*rnd.Float64()
+		px, ok := v.Project(foot.At(h))
+		if !ok {
+			continue
+		}
+		hidden, err := v.OnPlane(px, 0)
+		if err != nil {
+			continue
+		}
+		got, err := v.Leaned(foot, h)
+		if err != nil || got.Distance(hidden) > 1e-9 {
+			t.Fatalf("seed %d: top hides %v, Leaned says %v, %v", seed, hidden, got, err)
+		}
+		eye := v.Camera()
+		d, _ := Lean(h, foot.Distance(eye.Spot()), eye.Z)
+		if math.Abs(got.Distance(foot)-d) > 1e-12 {
+			t.Fatalf("seed %d: Leaned %v, Lean %v", seed, got.Distance(foot), d)
+		}
+	}
+}
+
+func TestCover(t *testing.T) {
+	v, _ := Nominal([2]int{1280, 720}, 2*math.Atan(0.64), 0.5, "left") // f = 1000 px
+	c, err := v.Cover(0.256, 0, [2]int{1280, 720})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 256 mm at 500 mm are 512 px: (720 − 512)/2 free above, (1280 − 512)/2 beside.
+	want := [4]float64{384, 104, 384, 104}
+	for i := range want {
+		if math.Abs(c.Sides[i]-want[i]) > 1e-9 {
+			t.Errorf("side %d margin %v, want %v", i, c.Sides[i], want[i])
+		}
+	}
+	if !c.Visible || math.Abs(c.Margin-104) > 1e-9 || math.Abs(c.Scale-2) > 1e-6 || math.Abs(c.Least-2) > 1e-6 {
+		t.Errorf("cover %+v; want visible, margin 104, 2 px per mm", c)
+	}
+	if c, _ = v.Cover(0.4, 0, [2]int{1280, 720}); c.Visible || c.Margin >= 0 {
+		t.Errorf("a 400 mm board does not fit, but: %+v", c)
+	}
+	if c, _ = v.Cover(0.256, 0.1, [2]int{1280, 720}); math.Abs(c.Scale-2.5) > 1e-6 {
+		t.Errorf("100 mm nearer the scale is %v, want 2.5", c.Scale)
+	}
+}
+
+// The height asked for leaves exactly the margin asked for.
+func TestHeightForLeavesTheMargin(t *testing.T) {
+	for _, side := range []float64{0.2, 0.286, 0.45} {
+		for _, margin := range []float64{0, 0.05, 0.2} {
+			h, err := HeightFor(side, 0.05, margin, Ideal(1280, 720, 1.1))
+			if err != nil {
+				t.Fatal(err)
+			}
+			v, _ := Nominal([2]int{1280, 720}, 1.1, h, "top")
+			if c, err := v.Cover(side, 0.05, [2]int{1280, 720}); err != nil || math.Abs(c.Margin-margin*720) > 1e-6 {
+				t.Errorf("side %v: margin %v px at %v m, want %v, %v", side, c.Margin, h, margin*720, err)
+			}
+		}
+	}
+}

@@ -1,0 +1,130 @@
+package optics
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/frame"
+)
+
+// Fitted is a view fitted to corners, with what the fit knows of its error.
+type Fitted struct {
+	View  View
+	RMS   float64 // root of the mean squared distance between corner seen and predicted, px
+	Sigma Lens    // standard deviations of the coefficients; 0 where held
+	// covariance of (lens coefficients fitted, rotation vector and translation
+	// in the camera frame, as small changes after the fit).
+	covariance square
+	free       []int
+	square     bool
+}
+
+// fitSteps bounds the iterations: from a good start five to ten do.
+const fitSteps = 60
+
+// Fit moves lens and pose from a start to the least squares of the corners,
+// each weighed by its sigma, together with the prior. Corners in any number
+// that determines the free coefficients; six or more for a sound error.
+func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
+	b := newBundle([]View{start}, [][]Corner{seen}, prior)
+	s, err := b.solve()
+	if err != nil {
+		return Fitted{}, err
+	}
+	lens, views := b.unpack(s.p)
+	f := Fitted{View: View{lens, views[0]}, free: b.free, square: prior.Square}
+	f.RMS = math.Sqrt(b.squares(s.p, 0) / float64(len(seen)))
+	if f.covariance, err = scaledInverse(s.normal); err != nil {
+		return Fitted{}, err
+	}
+	f.Sigma = b.deviations(f.covariance, 1)
+	return f, nil
+}
+
+// SpotSigma is the standard deviation in px (along the worse direction) of
+// where the fitted view puts a board point, from the corners' sigmas.
+func (f Fitted) SpotSigma(p frame.Point[frame.Board]) float64 {
+	n := len(f.free) + 6
+	ju, jv := make([]float64, n), make([]float64, n)
+	for j := range n {
+		h := stepOf(f.free, j)
+		a, _ := f.nudged(j, h).Project(p)
+		b, _ := f.nudged(j, -h).Project(p)
+		ju[j], jv[j] = (a.X-b.X)/(2*h), (a.Y-b.Y)/(2*h)
+	}
+	uu, uv, vv := f.covariance.form(ju, ju), f.covariance.form(ju, jv), f.covariance.form(jv, jv)
+	mean, half := (uu+vv)/2, math.Hypot((uu-vv)/2, uv)
+	return math.Sqrt(math.Max(0, mean+half))
+}
+
+// HeightSigma is the standard deviation in metres of the camera's height.
+func (f Fitted) HeightSigma() float64 {
+	n := len(f.free) + 6
+	g := make([]float64, n)
+	for j := range n {
+		h := stepOf(f.free, j)
+		g[j] = (f.nudged(j, h).Camera().Z - f.nudged(j, -h).Camera().Z) / (2 * h)
+	}
+	return math.Sqrt(math.Max(0, f.covariance.form(g, g)))
+}
+
+// nudged returns the view with parameter j of the fit changed by d.
+func (f Fitted) nudged(j int, d float64) View {
+	v := f.View
+	if j < len(f.free) {
+		ratio := v.Lens.Fy / v.Lens.Fx
+		*v.Lens.coefficients()[f.free[j]] += d
+		if f.square {
+			v.Lens.Fy = v.Lens.Fx * ratio
+		}
+		return v
+	}
+	var w [6]float64
+	w[j-len(f.free)] = d
+	v.CameraFromBoard = turned(v.CameraFromBoard, w[:])
+	return v
+}
+
+// form is the quadratic form aᵀ S b.
+func (s square) form(a, b []float64) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += a[i] * dot(s.row(i), b)
+	}
+	return sum
+}
+
+// turned applies a small rotation vector w[0:3] in the camera frame and a
+// shift w[3:6] to a pose.
+func turned(p frame.Pose[frame.Camera, frame.Board], w []float64) frame.Pose[frame.Camera, frame.Board] {
+	return frame.Pose[frame.Camera, frame.Board]{
+		R: frame.FromVector([3]float64{w[0], w[1], w[2]}).Mul(p.R),
+		T: p.T.Add(frame.Point[frame.Camera]{X: w[3], Y: w[4], Z: w[5]}),
+	}
+}
+
+// scaledInverse inverts a normal matrix after scaling it to a unit diagonal.
+func scaledInverse(n square) (square, error) {
+	m, d := newSquare(n.n), make([]float64, n.n)
+	for i := range d {
+		if !(n.row(i)[i] > 0) {
+			return square{}, fmt.Errorf("coefficient %d of the fit: %w", i, ErrSingular)
+		}
+		d[i] = 1 / math.Sqrt(n.row(i)[i])
+	}
+	for i := range d {
+		for j := range d {
+			m.row(i)[j] = n.row(i)[j] * d[i] * d[j]
+		}
+	}
+	inv, err := m.inverse()
+	if err != nil {
+		return square{}, err
+	}
+	for i := range d {
+		for j := range d {
+			inv.row(i)[j] *= d[i] * d[j]
+		}
+	}
+	return inv, nil
+}
