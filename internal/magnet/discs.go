@@ -47,9 +47,9 @@ type sample struct{ d, weight float64 }
 
 // Nodes a panel gets: enough for the square-root ends of the lens area, plus
 // some for each unit of the stretched variable. Chosen by comparison with twice
-// as many nodes: the force changes by less than 2e-6 of itself (see the tests).
+// as many nodes: the force changes by less than 1e-6 of itself (see the tests).
 const (
-	nodesFixed   = 14
+	nodesFixed   = 20
 	nodesStretch = 2.6
 )
 

@@ -69,3 +69,41 @@ func BenchmarkMapAt(b *testing.B) {
 		m.At(0.0049, x)
 	}
 }
+
+func TestMapEnds(t *testing.T) {
+	m, lower, upper := testMap(t, usual)
+	for _, at := range [][2]float64{{2, 0}, {40, 0}, {2, 80}, {40, 80}} {
+		want := force(t, lower, upper, at[0], at[1])
+		got, err := m.At(at[0]*1e-3, at[1]*1e-3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "axial at the corner", got.Axial, want.Axial, 1e-6)
+		near(t, "lateral at the corner", got.Lateral, want.Lateral, 1e-6)
+	}
+	left, _ := m.At(0.005, -0.006)
+	right, _ := m.At(0.005, 0.006)
+	if left.Lateral != -right.Lateral || left.Axial != right.Axial {
+		t.Errorf("left %v is not the mirror of right %v", left, right)
+	}
+	for _, at := range [][2]float64{{1.9, 0}, {40.1, 0}, {math.NaN(), 0}} {
+		if _, err := m.At(at[0]*1e-3, at[1]*1e-3); err != ErrGap {
+			t.Errorf("%v: got %v, want ErrGap", at, err)
+		}
+	}
+	for _, x := range []float64{80.1, -81, math.NaN()} {
+		if _, err := m.At(0.005, x*1e-3); err != ErrFar {
+			t.Errorf("offset %g mm: got %v, want ErrFar", x, err)
+		}
+	}
+}
+
+func TestMapRefusesBadRanges(t *testing.T) {
+	for _, r := range []MapRange{{}, {GapFrom: mm(5), GapTo: mm(2), OffsetTo: mm(10)}, {GapFrom: mm(1), GapTo: mm(2)},
+		{GapFrom: mm(-1), GapTo: mm(2), OffsetTo: mm(9)}, {GapFrom: mm(1), GapTo: mm(2), OffsetTo: mm(9), Gaps: 2},
+		{GapFrom: mm(1), GapTo: mm(2), OffsetTo: mm(math.NaN())}, {GapFrom: mm(1), GapTo: mm(2), OffsetTo: mm(9), Offsets: 1e9}} {
+		if _, err := NewMap(disc(10, 5, 1.3), disc(6, 2, 1.3), r); err == nil {
+			t.Errorf("%+v must be refused", r)
+		}
+	}
+}
