@@ -8,6 +8,7 @@ import (
 	"context"
 
 	"boardhand/internal/carry"
+	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
@@ -28,7 +29,8 @@ type Gantry interface {
 	Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error)
 	// Lift raises the magnet to the board or lowers it by the full drop.
 	Lift(ctx context.Context, raised bool) error
-	// Halt stops all axes at once and leaves them stopped; the lift stays where it is.
+	// Halt stops all axes at once and leaves them stopped until Home; the lift
+	// stays where it is. It may be called while another method runs.
 	Halt() error
 }
 
@@ -38,4 +40,33 @@ type Guest interface {
 	Tell(ctx context.Context, n notice.Notice) error
 	// Ask returns the index of the guest's choice.
 	Ask(ctx context.Context, q notice.Question) (int, error)
+}
+
+// Eye reads pictures; sight.Reader is the one there is.
+type Eye interface {
+	// Read says what a picture shows, against the position it knows.
+	Read(ctx context.Context, p sight.Picture) (sight.Reading, error)
+	// Accept makes a move on its position.
+	Accept(m chess.Move) error
+	// Resolve makes the move that a person named; zero: nothing has changed.
+	Resolve(m chess.Move) error
+}
+
+// Planner plans what the carriage does; carry.Planner is the one there is.
+type Planner interface {
+	// Move plans a game move.
+	Move(ctx context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error)
+	// Straighten plans to bring the man with index i to the centre of a square.
+	Straighten(ctx context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error)
+}
+
+// Player chooses the machine's moves.
+type Player interface {
+	Choose(ctx context.Context, g *chess.Game) (chess.Move, error)
+}
+
+// Log keeps what happened.
+type Log interface {
+	// Append returns when the record is safe on disk.
+	Append(ctx context.Context, r Record) error
 }

@@ -1,0 +1,122 @@
+package table
+
+import (
+	"context"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/sight"
+)
+
+// verifying looks whether the machine's move stands on the board. A man that
+// slipped is fetched once; then the guest is asked.
+func (t *Table) verifying(ctx context.Context) (State, string, error) {
+	asked := false
+	for {
+		r, err := t.settled(ctx)
+		if err != nil {
+			return Verifying, "", err
+		}
+		switch {
+		case t.isHalted():
+			return Verifying, "", errHalted
+		case r.State == sight.Moved && r.Move == t.decided, t.believed(r):
+			return t.arrived(ctx, r)
+		case r.State == sight.Same && !t.mended:
+			t.mended = true
+			return Carrying, "the man did not come along; once more", nil
+		case !t.mended:
+			t.mended = true
+			if err := t.fetch(ctx, r); err == nil {
+				continue
+			} else if ctx.Err() != nil || t.isHalted() {
+				return Verifying, "", err
+			}
+		}
+		if !asked {
+			asked = true
+			if err := t.askMend(ctx, r); err != nil {
+				return Verifying, "", err
+			}
+		}
+	}
+}
+
+// believed says whether a doubtful picture is still the machine's own move:
+// it knows what it carried, so it need only be the likeliest explanation.
+func (t *Table) believed(r sight.Reading) bool {
+	return r.State == sight.Unsure && len(r.Candidates) > 0 && r.Candidates[0].Move == t.decided
+}
+
+// arrived sets the man straight if need be and finishes the move.
+func (t *Table) arrived(ctx context.Context, r sight.Reading) (State, string, error) {
+	if t.astray(t.decided.To()) && !t.mended {
+		t.mended = true
+		after := t.after()
+		plan, err := t.straighten(ctx, after, t.decided.To(), t.decided.To())
+		if err == nil {
+			if err := t.run(ctx, plan); err != nil {
+				return Verifying, "", err
+			}
+			return Verifying, "it stands off centre; set straight", nil
+		}
+	}
+	m := t.decided
+	if err := t.p.Eye.Accept(m); err != nil {
+		return Verifying, "", err
+	}
+	if err := t.finish(ctx, m, r.Belief); err != nil {
+		return Verifying, "", err
+	}
+	s, why := t.next()
+	return s, "arrived; " + why, nil
+}
+
+// straighten plans to bring the man that stands near from to the centre of to.
+func (t *Table) straighten(ctx context.Context, pos chess.Position, from, to chess.Square) (carry.Plan, error) {
+	sc := t.scene(pos)
+	for i, m := range sc.Men {
+		if m.Square == from {
+			return t.p.Planner.Straighten(ctx, sc, i, to)
+		}
+	}
+	return carry.Plan{}, errNoMan
+}
+
+// fetch goes to a man that slipped on the way and brings it to its square.
+func (t *Table) fetch(ctx context.Context, r sight.Reading) error {
+	pos := t.game.Position()
+	if len(r.Strays) == 0 {
+		return errNoMan
+	}
+	stray := r.Strays[0]
+	sc := t.scene(pos)
+	for i := range sc.Men {
+		if sc.Men[i].Square != t.decided.From() {
+			continue
+		}
+		sc.Men[i].At, sc.Men[i].Sigma, sc.Men[i].Square = stray.At, stray.Sigma, chess.NoSquare
+		plan, err := t.p.Planner.Straighten(ctx, sc, i, t.decided.To())
+		if err != nil {
+			return err
+		}
+		if err := t.record(ctx, Record{State: Verifying, Text: "it slipped; fetching it", JPEG: t.shown.JPEG}); err != nil {
+			return err
+		}
+		return t.run(ctx, plan)
+	}
+	return errNoMan
+}
+
+// askMend asks the guest to set the board as it should be after the move.
+func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
+	after := t.after()
+	pos := t.game.Position()
+	n := notice.Notice{Kind: notice.PleaseMend, Move: t.decided, Squares: r.Squares, FEN: after.FEN(),
+		Text: mendOwnSentence(pos, t.decided)}
+	if err := t.record(ctx, Record{State: Verifying, Text: n.Text, JPEG: t.shown.JPEG}); err != nil {
+		return err
+	}
+	return t.tell(ctx, n)
+}
