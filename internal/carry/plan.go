@@ -17,7 +17,11 @@ const (
 	Grip    Do = "grip"    // raise the magnet under a man
 	Carry   Do = "carry"   // drag the man along Path
 	Release Do = "release" // lower the magnet
-	Ask     Do = "ask"     // a person must do something; Text says what
+	// Ask: a person must do something; Text says what. After it Piece stands on
+	// To: it came from From, or from beside the board when From is NoSquare (a
+	// man already on To goes off). To NoSquare: it goes off. From = To: it was
+	// set straight in its square.
+	Ask Do = "ask"
 )
 
 // Step is one thing done. Paths are polylines on the board plane, metres.
@@ -27,7 +31,7 @@ type Step struct {
 	PiecePath []frame.Spot[frame.Board] // carry: the man's own
 	Piece     chess.Piece               // grip, carry, release, ask: which man
 	From, To  chess.Square              // of the man; NoSquare when beside the board
-	Text      string                    // ask: one sentence for the guest
+	Text      string                    // ask: one sentence for the guest; carry: "steps aside", "returns", or empty
 	Speed     unit.Speed                // travel, carry: limit along the path
 	Accel     unit.Acceleration         // travel, carry: limit along the path
 	Time      unit.Duration             // predicted
@@ -37,6 +41,22 @@ type Step struct {
 type Plan struct {
 	Steps []Step
 	Time  unit.Duration // predicted, without waiting for people
+
+	Asides int // own men that step aside and return
+	// Doubt is empty, or what the independent checker held against the first
+	// plan; the steps then only ask a person.
+	Doubt string
+}
+
+// Asks counts the steps that need a person.
+func (p Plan) Asks() int {
+	n := 0
+	for _, s := range p.Steps {
+		if s.Do == Ask {
+			n++
+		}
+	}
+	return n
 }
 
 // Man is one man as it stands now.

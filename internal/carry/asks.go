@@ -1,0 +1,94 @@
+package carry
+
+import (
+	"fmt"
+
+	"boardhand/internal/chess"
+)
+
+// handSigma is how exactly a person sets a man on its square: 4 % of a 40 mm
+// square, common practice, no source.
+const handSigma = 0.0016
+
+func (d *draft) ask(piece chess.Piece, from, to chess.Square, text string) {
+	d.add(Step{Do: Ask, Piece: piece, From: from, To: to, Text: text})
+	d.asks++
+}
+
+// askMove has a person move man i; why continues the sentence.
+func (d *draft) askMove(i int, to target, why string) {
+	m := d.men[i]
+	d.ask(m.Piece, m.Square, to.square, fmt.Sprintf("Please move the %v from %v to %v%s.", m.Piece, m.Square, to.square, why))
+	d.men[i].At, d.men[i].Square, d.men[i].Sigma = to.at, to.square, handSigma
+}
+
+// askOff has a person take man i off the board.
+func (d *draft) askOff(i int) {
+	m := d.men[i]
+	d.ask(m.Piece, m.Square, chess.NoSquare, fmt.Sprintf("Please take the %v off %v.", m.Piece, m.Square))
+	d.remove(i)
+}
+
+// askOn has a person put a man on a square; a man standing there goes off.
+func (d *draft) askOn(piece chess.Piece, sq chess.Square) {
+	text := fmt.Sprintf("Please put a %v on %v.", piece, sq)
+	if i := d.on(sq); i >= 0 {
+		text = fmt.Sprintf("Please put a %v on %v in place of the %v.", piece, sq, d.men[i].Piece)
+		d.remove(i)
+	}
+	d.ask(piece, chess.NoSquare, sq, text)
+	d.men = append(d.men, d.p.man(piece, sq))
+}
+
+// man is a fresh man set on a square by hand.
+func (p *Planner) man(piece chess.Piece, sq chess.Square) Man {
+	return Man{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: handSigma,
+		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
+}
+
+func (p *Planner) foot(k chess.Kind) float64 {
+	m := p.rig.Pieces
+	shape := map[chess.Kind]float64{chess.Pawn: float64(m.Pawn.Base), chess.Knight: float64(m.Knight.Base),
+		chess.Bishop: float64(m.Bishop.Base), chess.Rook: float64(m.Rook.Base),
+		chess.Queen: float64(m.Queen.Base), chess.King: float64(m.King.Base)}
+	return shape[k]
+}
+
+// askStraight has a person set man i in the middle of its square.
+func (d *draft) askStraight(i int) {
+	m := d.men[i]
+	d.ask(m.Piece, m.Square, m.Square, fmt.Sprintf("Please set the %v on %v in the middle of its square.", m.Piece, m.Square))
+	d.men[i].At, d.men[i].Sigma = d.p.Centre(m.Square), handSigma
+}
+
+// askForMove has a person do a whole move.
+func (d *draft) askForMove(pos *chess.Position, m chess.Move) {
+	if _, sq := pos.Captured(m); sq < chess.NoSquare {
+		d.askOff(d.on(sq))
+	}
+	d.askMove(d.on(m.From()), d.square(m.To()), "")
+	if pos.IsCastling(m) {
+		from, to := pos.RookMove(m)
+		d.askMove(d.on(from), d.square(to), "")
+	}
+	if k := m.Promotion(); k != chess.NoKind {
+		d.askOn(chess.MakePiece(pos.SideToMove(), k), m.To())
+	}
+}
+
+// straighten looks for one man that cannot be carried but stands askew and
+// blocks the way; a person sets it straight and the carriage goes on.
+func (d *draft) straighten(i int, to target) bool {
+	for k, m := range d.men {
+		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < 2*handSigma {
+			continue
+		}
+		try := d.fork()
+		try.askStraight(k)
+		if h, ok := try.haul(i, to.at); ok && try.carry(i, to, h) {
+			*d = *try
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,242 @@
+package carry
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/lanes"
+)
+
+// This file judges plans. It shares no geometry with the planner: distances
+// are worked out here afresh, and the man's path is not believed but followed
+// behind the magnet.
+
+// What the judge lets pass, metres.
+const (
+	judgeSlack  = 50e-6  // drawing arcs as polylines (10 µm) and following in steps
+	judgeStep   = 0.2e-3 // of the magnet, when following the man behind it
+	judgeJoint  = 1e-6   // between the end of one path and the start of the next
+	judgeCentre = 0.15   // of a square: how far off centre a placed man may end
+)
+
+// judge replays a plan.
+type judge struct {
+	p      *Planner
+	men    []Man
+	at     lanes.Spot
+	held   int // index of the gripped man, −1: none
+	moved  []bool
+	clock  float64 // seconds since the plan began
+	number int
+}
+
+// Check replays the plan in the scene and reports the first thing that would
+// go wrong, with its time: a foot touching another, a neighbour dragged, a
+// path out of reach, a man not where the next step expects it.
+func (p *Planner) Check(s Scene, plan Plan) error {
+	_, err := p.replay(s, plan)
+	return err
+}
+
+// CheckTo checks the plan and that it ends in the given position.
+func (p *Planner) CheckTo(s Scene, plan Plan, after *chess.Position) error {
+	j, err := p.replay(s, plan)
+	if err != nil {
+		return err
+	}
+	return j.ends(after)
+}
+
+func (p *Planner) replay(s Scene, plan Plan) (*judge, error) {
+	j := &judge{p: p, men: append([]Man(nil), s.Men...), at: s.Carriage, held: -1, moved: make([]bool, len(s.Men))}
+	for n, step := range plan.Steps {
+		j.number = n + 1
+		if err := j.step(step); err != nil {
+			return j, fmt.Errorf("step %d (%s), %.2f s: %w", n+1, step.Do, j.clock, err)
+		}
+		j.clock += float64(step.Time)
+	}
+	if j.held >= 0 {
+		return j, fmt.Errorf("the plan ends with the %v still held", j.men[j.held].Piece)
+	}
+	return j, nil
+}
+
+func (j *judge) step(s Step) error {
+	switch s.Do {
+	case Travel:
+		return j.travel(s)
+	case Grip:
+		return j.grip(s)
+	case Carry:
+		return j.carry(s)
+	case Release:
+		return j.release()
+	case Ask:
+		return j.asked(s)
+	}
+	return fmt.Errorf("unknown step %q", s.Do)
+}
+
+// drive checks what every carriage path must hold: it starts where the
+// carriage is, stays in reach, and is not faster than the limits.
+func (j *judge) drive(s Step, speed, accel float64) error {
+	if len(s.Path) < 2 {
+		return fmt.Errorf("a path needs two places at least")
+	}
+	if gapBetween(s.Path[0], j.at) > judgeJoint {
+		return fmt.Errorf("the path starts at %s, the carriage is at %s", mm(s.Path[0]), mm(j.at))
+	}
+	in := j.p.limits.Inside
+	for _, q := range s.Path {
+		if q.X < in.Min.X-judgeJoint || q.X > in.Max.X+judgeJoint || q.Y < in.Min.Y-judgeJoint || q.Y > in.Max.Y+judgeJoint {
+			return fmt.Errorf("%s is out of the carriage's reach", mm(q))
+		}
+	}
+	if float64(s.Speed) > speed*(1+1e-9) || float64(s.Accel) > accel*(1+1e-9) || !(s.Speed > 0 && s.Accel > 0) {
+		return fmt.Errorf("speed %v or acceleration %v is beyond the limits", s.Speed, s.Accel)
+	}
+	if least := lengthOf(s.Path) / speed; float64(s.Time) < least-1e-9 {
+		return fmt.Errorf("%.2f s is too short: %.2f s at full speed", float64(s.Time), least)
+	}
+	j.at = s.Path[len(s.Path)-1]
+	return nil
+}
+
+func (j *judge) travel(s Step) error {
+	if j.held >= 0 {
+		return fmt.Errorf("travel with the %v still held", j.men[j.held].Piece)
+	}
+	if err := j.drive(s, j.p.limits.TravelSpeed, j.p.limits.TravelAccel); err != nil {
+		return err
+	}
+	for k := range j.men {
+		if err := j.undisturbed(k, s, j.p.limits.LoweredPass); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// undisturbed says whether standing man k keeps still while the magnet passes.
+func (j *judge) undisturbed(k int, s Step, safe float64) error {
+	m := j.men[k]
+	if !m.Magnet || safe == 0 {
+		return nil
+	}
+	need := safe + 2*m.Sigma
+	first, last := s.Path[0], s.Path[len(s.Path)-1]
+	need = math.Min(need, math.Min(gapBetween(m.At, first), gapBetween(m.At, last))-j.p.limits.Lag)
+	d, when := closest(s.Path, m.At)
+	if d < need-judgeSlack {
+		return fmt.Errorf("at %.2f s the magnet passes the %v on %v at %.2f mm: it would be dragged, %.2f mm is safe",
+			j.clock+when*float64(s.Time), m.Piece, m.Square, d*1e3, need*1e3)
+	}
+	return nil
+}
+
+func (j *judge) grip(s Step) error {
+	if j.held >= 0 {
+		return fmt.Errorf("grip while the %v is held", j.men[j.held].Piece)
+	}
+	for k, m := range j.men {
+		if m.Piece == s.Piece && gapBetween(m.At, j.at) <= judgeJoint {
+			if !m.Magnet {
+				return fmt.Errorf("the %v on %v holds no magnet", m.Piece, m.Square)
+			}
+			j.held = k
+			return nil
+		}
+	}
+	return fmt.Errorf("no %v stands over the carriage at %s", s.Piece, mm(j.at))
+}
+
+func (j *judge) release() error {
+	if j.held < 0 {
+		return fmt.Errorf("nothing is held")
+	}
+	j.held = -1
+	return nil
+}
+
+func (j *judge) carry(s Step) error {
+	if j.held < 0 {
+		return fmt.Errorf("nothing is held")
+	}
+	l := j.p.limits
+	if err := j.drive(s, l.CarrySpeed, l.CarryAccel); err != nil {
+		return err
+	}
+	if err := j.follows(s); err != nil {
+		return err
+	}
+	for k := range j.men {
+		if k == j.held {
+			continue
+		}
+		if err := j.untouched(k, s); err != nil {
+			return err
+		}
+		if err := j.undisturbed(k, s, l.SafePass+l.Placement); err != nil {
+			return err
+		}
+	}
+	return j.put(s)
+}
+
+// follows drags the held man behind the magnet by the lag and compares where
+// it goes with where the plan says.
+func (j *judge) follows(s Step) error {
+	p, lag := j.men[j.held].At, j.p.limits.Lag
+	if len(s.PiecePath) < 2 || gapBetween(s.PiecePath[0], p) > judgeJoint {
+		return fmt.Errorf("the man's path does not start at the man, %s", mm(p))
+	}
+	for i := 1; i < len(s.Path); i++ {
+		a, b := s.Path[i-1], s.Path[i]
+		n := int(gapBetween(a, b)/judgeStep) + 1
+		for k := 1; k <= n; k++ {
+			t := float64(k) / float64(n)
+			cx, cy := a.X+t*(b.X-a.X), a.Y+t*(b.Y-a.Y)
+			if d := math.Hypot(cx-p.X, cy-p.Y); d > lag {
+				p.X, p.Y = cx+(p.X-cx)*lag/d, cy+(p.Y-cy)*lag/d
+			}
+			if d, _ := closest(s.PiecePath, p); d > judgeSlack {
+				return fmt.Errorf("the man strays %.2f mm from its path near %s", d*1e3, mm(p))
+			}
+		}
+	}
+	if end := s.PiecePath[len(s.PiecePath)-1]; gapBetween(p, end) > j.p.limits.LagSpread+judgeSlack {
+		return fmt.Errorf("the man ends at %s, not at %s", mm(p), mm(end))
+	}
+	return nil
+}
+
+// untouched says whether the held man's foot clears standing man k all along.
+func (j *judge) untouched(k int, s Step) error {
+	held, m, l := j.men[j.held], j.men[k], j.p.limits
+	feet := held.Foot/2 + m.Foot/2
+	need := feet + l.Placement + l.LagSpread + 2*math.Sqrt(held.Sigma*held.Sigma+m.Sigma*m.Sigma)
+	start := gapBetween(m.At, held.At)
+	end := gapBetween(m.At, s.PiecePath[len(s.PiecePath)-1])
+	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, feet))
+	d, when := closest(s.PiecePath, m.At)
+	if d < need-judgeSlack {
+		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the feet; %.2f mm is needed",
+			j.clock+when*float64(s.Time), held.Piece, m.Piece, m.Square, (d-feet)*1e3, (need-feet)*1e3)
+	}
+	return nil
+}
+
+// put sets the held man down where its path ends.
+func (j *judge) put(s Step) error {
+	end := s.PiecePath[len(s.PiecePath)-1]
+	r := j.p.limits.Sheet
+	if end.X < r.Min.X-judgeJoint || end.X > r.Max.X+judgeJoint || end.Y < r.Min.Y-judgeJoint || end.Y > r.Max.Y+judgeJoint {
+		return fmt.Errorf("the man would end off the sheet at %s", mm(end))
+	}
+	m := &j.men[j.held]
+	m.At, m.Square, m.Sigma = end, s.To, j.p.limits.arrival()
+	j.moved[j.held] = true
+	return nil
+}

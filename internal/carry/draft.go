@@ -1,0 +1,101 @@
+package carry
+
+import (
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/lanes"
+	"boardhand/internal/unit"
+)
+
+// draft is a plan being made: the steps so far and the scene after them.
+type draft struct {
+	p     *Planner
+	men   []Man
+	at    lanes.Spot // the carriage
+	steps []Step
+	time  float64
+	asks  int
+	aside int // step-asides
+}
+
+func (p *Planner) draft(s Scene) *draft {
+	return &draft{p: p, men: slices.Clone(s.Men), at: s.Carriage}
+}
+
+// fork is a copy to try something on.
+func (d *draft) fork() *draft {
+	c := *d
+	c.men, c.steps = slices.Clone(d.men), slices.Clip(d.steps)
+	return &c
+}
+
+func (d *draft) plan() Plan {
+	return Plan{Steps: d.steps, Time: unit.Duration(d.time), Asides: d.aside}
+}
+
+func (d *draft) add(s Step) {
+	d.steps = append(d.steps, s)
+	d.time += float64(s.Time)
+}
+
+// on is the index of the man on a square, or −1.
+func (d *draft) on(sq chess.Square) int {
+	return slices.IndexFunc(d.men, func(m Man) bool { return m.Square == sq && sq < chess.NoSquare })
+}
+
+// target is where a man is to go.
+type target struct {
+	at     lanes.Spot
+	square chess.Square
+}
+
+func (d *draft) square(sq chess.Square) target { return target{d.p.Centre(sq), sq} }
+
+// haul is a man's way with the carriage's path that leads it there.
+type haul struct {
+	way      lanes.Way
+	carriage []lanes.Spot
+}
+
+// carry emits travel, grip, carry and release for man i along h.
+func (d *draft) carry(i int, to target, h haul) bool {
+	if !d.travel(i) {
+		return false
+	}
+	m, l := d.men[i], d.p.limits
+	lift := unit.Duration(l.LiftTime)
+	d.add(Step{Do: Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
+	d.add(Step{Do: Carry, Piece: m.Piece, From: m.Square, To: to.square,
+		Path: h.carriage, PiecePath: h.way.Points,
+		Speed: unit.Speed(l.CarrySpeed), Accel: unit.Acceleration(l.CarryAccel),
+		Time: unit.Duration(runTime(h.carriage, l.CarrySpeed, l.CarryAccel))})
+	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
+	d.at = h.carriage[len(h.carriage)-1]
+	d.men[i].At, d.men[i].Square, d.men[i].Sigma = to.at, to.square, l.arrival()
+	return true
+}
+
+// arrival is the standard deviation of a carried man's place: its placement
+// and lag errors are limits, taken as two deviations.
+func (l Limits) arrival() float64 { return (l.Placement + l.LagSpread) / 2 }
+
+// travel takes the lowered magnet under man i; false when no way keeps the
+// others where they are.
+func (d *draft) travel(i int) bool {
+	to, l := d.men[i].At, d.p.limits
+	if d.at.Distance(to) < 1e-9 {
+		return true
+	}
+	way, ok := d.p.loweredField(d.men, i).Best(d.at, to, lanes.Taste{})
+	if !ok {
+		return false
+	}
+	d.add(Step{Do: Travel, Path: way.Points, Speed: unit.Speed(l.TravelSpeed), Accel: unit.Acceleration(l.TravelAccel),
+		Time: unit.Duration(runTime(way.Points, l.TravelSpeed, l.TravelAccel))})
+	d.at = to
+	return true
+}
+
+// remove takes man i out of the scene.
+func (d *draft) remove(i int) { d.men = slices.Delete(d.men, i, i+1) }

@@ -1,0 +1,65 @@
+package carry
+
+import (
+	"math"
+
+	"boardhand/internal/lanes"
+)
+
+// lead is the carriage's path that makes a man trailing by lag follow the
+// given path: a dragged man moves straight towards the magnet and stays lag
+// behind it (a tractrix), so the magnet runs lag ahead along the tangent. At
+// a corner it swings round the resting man. It ends settle beyond the end and
+// comes back, so that the man stands centred over it when it is lowered.
+func lead(path []lanes.Spot, lag, settle float64) []lanes.Spot {
+	path = tidy(path)
+	if len(path) < 2 {
+		return path
+	}
+	out := []lanes.Spot{path[0]}
+	last := math.NaN()
+	for i := 1; i < len(path); i++ {
+		d := path[i].Sub(path[i-1])
+		angle := math.Atan2(d.Y, d.X)
+		out = swing(out, path[i-1], last, angle, lag)
+		if i < len(path)-1 {
+			out = append(out, ahead(path[i], angle, lag))
+		}
+		last = angle
+	}
+	end := path[len(path)-1]
+	return tidy(append(out, ahead(end, last, settle), end))
+}
+
+// swingStep is the largest turn of the magnet about a resting man between two
+// corners of its path, radians: at 2 mm it cuts the arc by 10 µm.
+const swingStep = 0.2
+
+// swing turns the magnet about a man resting at p from the old to the new
+// direction; at the very start it simply runs ahead.
+func swing(out []lanes.Spot, p lanes.Spot, from, to, lag float64) []lanes.Spot {
+	if math.IsNaN(from) {
+		return append(out, ahead(p, to, lag))
+	}
+	turn := math.Remainder(to-from, 2*math.Pi)
+	n := int(math.Ceil(math.Abs(turn) / swingStep))
+	for k := 1; k <= n; k++ {
+		out = append(out, ahead(p, from+turn*float64(k)/float64(n), lag))
+	}
+	return out
+}
+
+func ahead(p lanes.Spot, angle, by float64) lanes.Spot {
+	return lanes.Spot{X: p.X + by*math.Cos(angle), Y: p.Y + by*math.Sin(angle)}
+}
+
+// tidy drops corners closer together than a nanometre.
+func tidy(path []lanes.Spot) []lanes.Spot {
+	out := path[:0:0]
+	for _, p := range path {
+		if len(out) == 0 || out[len(out)-1].Distance(p) > 1e-9 {
+			out = append(out, p)
+		}
+	}
+	return out
+}

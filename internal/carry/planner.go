@@ -1,0 +1,101 @@
+package carry
+
+import (
+	"context"
+	"fmt"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/lanes"
+	"boardhand/internal/rig"
+)
+
+// Planner makes plans for one rig. It holds no state of a game and may be
+// used from several goroutines.
+type Planner struct {
+	rig    *rig.Rig
+	limits Limits
+	side   float64 // of a square, metres
+	taste  lanes.Taste
+}
+
+// What makes a way look right. None has a source: common practice is to run
+// along the square edges, that is through the middles of the gaps.
+const (
+	roomShare  = 0.12 // of a square: more extra room than this gains nothing
+	longerWays = 0.08 // a roomier way may be this much longer than the shortest
+	bendShare  = 0.10 // of a square: the detour that one bend fewer is worth
+)
+
+// NewPlanner returns a planner for the rig within the limits; LimitsOf
+// computes them.
+func NewPlanner(r *rig.Rig, l Limits) (*Planner, error) {
+	if err := l.Check(); err != nil {
+		return nil, err
+	}
+	s := float64(r.Board.Square)
+	if !(s > 0) {
+		return nil, fmt.Errorf("board.square must be more than 0; got %v", r.Board.Square)
+	}
+	return &Planner{rig: r, limits: l, side: s,
+		taste: lanes.Taste{Room: roomShare * s, Longer: longerWays, Bend: bendShare * s}}, nil
+}
+
+// Limits are the numbers the planner works with.
+func (p *Planner) Limits() Limits { return p.limits }
+
+// Centre is the centre of a square.
+func (p *Planner) Centre(s chess.Square) lanes.Spot {
+	return p.rig.Board.Centre(s.File(), s.Rank())
+}
+
+// Move plans one legal move from the position that stands on the board. What
+// the machine cannot do itself it asks for; it never refuses a legal move.
+func (p *Planner) Move(ctx context.Context, s Scene, pos chess.Position, m chess.Move) (Plan, error) {
+	if !pos.Legal(m) {
+		return Plan{}, fmt.Errorf("%v is not a legal move in %s", m, pos.FEN())
+	}
+	if err := fits(s, pos); err != nil {
+		return Plan{}, err
+	}
+	after := pos.After(m)
+	d := p.draft(s)
+	if err := d.perform(ctx, &pos, m); err != nil {
+		return Plan{}, err
+	}
+	return p.finish(s, d, &after, func(d *draft) { d.askForMove(&pos, m) })
+}
+
+// finish has the independent checker look at the plan. Should it object, a
+// person does what was wanted instead, and the objection stays on record.
+func (p *Planner) finish(s Scene, d *draft, after *chess.Position, byHand func(*draft)) (Plan, error) {
+	plan := d.plan()
+	err := p.CheckTo(s, plan, after)
+	if err == nil {
+		return plan, nil
+	}
+	safe := p.draft(s)
+	byHand(safe)
+	plan = safe.plan()
+	plan.Doubt = err.Error()
+	return plan, p.CheckTo(s, plan, after)
+}
+
+// fits says where the scene and the position differ.
+func fits(s Scene, pos chess.Position) error {
+	var seen [64]bool
+	for _, m := range s.Men {
+		if m.Square >= chess.NoSquare {
+			continue
+		}
+		if seen[m.Square] || pos.At(m.Square) != m.Piece {
+			return fmt.Errorf("the scene has a %v on %v, the position has it %v: read the board again first", m.Piece, m.Square, pos.At(m.Square))
+		}
+		seen[m.Square] = true
+	}
+	for sq := chess.Square(0); sq < 64; sq++ {
+		if pos.At(sq) != chess.NoPiece && !seen[sq] {
+			return fmt.Errorf("the position has a %v on %v that the scene lacks: read the board again first", pos.At(sq), sq)
+		}
+	}
+	return nil
+}

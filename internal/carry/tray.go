@@ -1,0 +1,67 @@
+package carry
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/lanes"
+	"boardhand/internal/rig"
+)
+
+// traySlots are the centres of the slots beside the a and h files, evenly
+// along each edge: first the a side from rank 1 up, then the h side.
+func traySlots(r *rig.Rig) []lanes.Spot {
+	n := r.Removal.Slots
+	field := float64(r.Board.Field())
+	x := field/2 + float64(r.Removal.Gap)
+	var out []lanes.Spot
+	for _, side := range [2]float64{-1, 1} {
+		for k := range n {
+			y := (float64(k)+0.5)/float64(n)*field - field/2
+			out = append(out, lanes.Spot{X: side * x, Y: y})
+		}
+	}
+	return out
+}
+
+// freeSlots lists the slots that man i may be carried to, best first: the
+// way there now and the way home at the next set-up together.
+func (d *draft) freeSlots(i int) []lanes.Spot {
+	type scored struct {
+		at   lanes.Spot
+		cost float64
+	}
+	m := d.men[i]
+	var free []scored
+	f := d.p.carryField(d.men, i, 0)
+	for _, s := range traySlots(d.p.rig) {
+		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
+			continue
+		}
+		later := math.Inf(1)
+		for _, sq := range homes(m.Piece) {
+			later = math.Min(later, s.Distance(d.p.Centre(sq)))
+		}
+		free = append(free, scored{s, m.At.Distance(s) + later})
+	}
+	slices.SortStableFunc(free, func(a, b scored) int { return cmp.Compare(a.cost, b.cost) })
+	out := make([]lanes.Spot, len(free))
+	for k, s := range free {
+		out[k] = s.at
+	}
+	return out
+}
+
+// homes are the squares where men of that piece stand at the start of a game.
+func homes(p chess.Piece) []chess.Square {
+	start := chess.Start()
+	var out []chess.Square
+	for sq := chess.Square(0); sq < 64; sq++ {
+		if start.At(sq) == p {
+			out = append(out, sq)
+		}
+	}
+	return out
+}
