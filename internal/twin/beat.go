@@ -1,0 +1,111 @@
+package twin
+
+import (
+	"boardhand/internal/frame"
+)
+
+// beat is one thing a person does: the hand goes to a place within a time, and
+// something is true afterwards. Without a hand it is a pause.
+type beat struct {
+	time   float64 // s
+	hand   bool
+	to     frame.Point[frame.Board]        // where the fingertips arrive
+	looks  int                             // a pause worth so many pictures when nobody watches in real time
+	aim    func() frame.Point[frame.Board] // where to, found when the beat begins
+	finish func()
+	begun  bool
+	from   frame.Point[frame.Board]
+	gone   float64 // s
+}
+
+// script is what a person is about to do, in order.
+type script struct {
+	beats []beat
+	shown bool // a picture of the present visit of the hand was taken
+}
+
+// pass lets time go by and moves the hand.
+func (p *person) pass(t float64) {
+	for t > 0 && len(p.script.beats) > 0 {
+		b := &p.script.beats[0]
+		if !b.begun {
+			b.begun, b.from = true, p.hand.tip
+			p.hand.out = b.hand
+			if b.aim != nil {
+				b.to = b.aim()
+			}
+		}
+		step := min(t, b.time-b.gone)
+		b.gone += step
+		t -= step
+		if b.hand {
+			p.hand.tip = between(b.from, b.to, ease(b.gone/b.time))
+			p.hand.carry()
+		}
+		if b.gone >= b.time-1e-9 {
+			p.endBeat()
+		}
+	}
+}
+
+func (p *person) endBeat() {
+	b := p.script.beats[0]
+	p.script.beats = p.script.beats[1:]
+	if b.finish != nil {
+		b.finish()
+	}
+	if len(p.script.beats) == 0 {
+		p.hand.out = false
+	}
+}
+
+// ease is a smooth way from 0 to 1, as hands move: 3t² − 2t³.
+func ease(t float64) float64 { return t * t * (3 - 2*t) }
+
+func between(a, b frame.Point[frame.Board], t float64) frame.Point[frame.Board] {
+	return frame.Point[frame.Board]{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y), Z: a.Z + t*(b.Z-a.Z)}
+}
+
+// jump is how much world time to let pass for the next picture when nobody
+// watches: over the thinking, into the middle of the hand's visit once, then
+// to its end. It keeps the pictures of a move to a busy one and settled ones.
+func (p *person) jump() {
+	for len(p.script.beats) > 0 {
+		b := &p.script.beats[0]
+		switch {
+		case !b.hand && b.looks > 0:
+			b.looks--
+			p.elapse(min(frameTime, b.time-b.gone))
+			return
+		case !b.hand:
+			p.elapse(b.time - b.gone)
+		case !p.script.shown:
+			p.script.shown = true
+			p.elapse(p.chance.Float64() * p.visit())
+			return
+		default:
+			p.elapse(p.visit())
+			p.script.shown = false
+		}
+	}
+	p.script.shown = false
+	p.w.now += frameTime
+}
+
+// elapse is pass with the clock.
+func (p *person) elapse(t float64) {
+	p.w.now += t
+	p.pass(t + 1e-9)
+}
+
+// visit is how long the hand will stay over the board, s.
+func (p *person) visit() float64 {
+	t := 0.0
+	for _, b := range p.script.beats {
+		if !b.hand {
+			break
+		}
+		t += b.time - b.gone
+	}
+	return t
+}

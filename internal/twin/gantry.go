@@ -1,0 +1,216 @@
+package twin
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/frame"
+)
+
+// Gantry is the twin's machine as the session sees it.
+type Gantry struct{ w *World }
+
+// Gantry gives the handle to the axes and the lift.
+func (w *World) Gantry() *Gantry { return &Gantry{w} }
+
+// What a gantry answers when it did not do what it was told.
+var (
+	ErrHalted  = errors.New("the gantry was halted")
+	ErrNoHome  = errors.New("the axes have not found their zeros: home first")
+	ErrNoSuchZ = errors.New("the lift cannot be told to do that now")
+)
+
+const (
+	chunk     = 0.02 // s of world time between looks at the outside: 50 a second
+	homeSpeed = 0.04 // m/s towards the switches, common practice
+	stallTime = 0.15 // s without motion until an axis says that it is stalled
+	tailTime  = 0.4  // s a lagging axis gets to arrive
+)
+
+// Home lowers the lift, runs both axes to their switches and returns where
+// the carriage is.
+func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
+	w := g.w
+	if err := g.Lift(ctx, false); err != nil {
+		return frame.Spot[frame.Machine]{}, err
+	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	start := [2]float64{w.axes[0].motor, w.axes[1].motor}
+	s := 0.0
+	err := w.play(ctx, func() (bool, error) {
+		s += homeSpeed * dt
+		load, down := w.advance(w.field())
+		w.drive([2]float64{max(0, start[0]-s), max(0, start[1]-s)}, load, down)
+		return s < max(start[0], start[1])+0.001, nil
+	})
+	if err != nil {
+		return w.reported(), err
+	}
+	for i := range w.axes {
+		a := &w.axes[i]
+		a.motor, a.speed, a.slip = 0, 0, false
+		a.slack = float64(a.spec.Backlash) / 2 // came from the far side
+		a.lost = w.quirks.HomeScatter * w.chance.NormFloat64()
+	}
+	w.homed = true
+	w.settle()
+	return w.reported(), nil
+}
+
+func (w *World) reported() frame.Spot[frame.Machine] {
+	return frame.Spot[frame.Machine]{X: w.axes[0].counted(), Y: w.axes[1].counted()}
+}
+
+// Move runs a stroke and returns where the axes say the carriage ended.
+func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+	w := g.w
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if err := w.checkStroke(s); err != nil {
+		return w.reported(), err
+	}
+	w.beginStroke()
+	boost := 1.0
+	if w.faults[Fast] {
+		boost = fastShare
+	}
+	at := frame.Spot[frame.Machine]{X: w.axes[0].motor, Y: w.axes[1].motor}
+	p, behind, tail := newRun(w.rig, at, s, boost), false, 0.0
+	err := w.play(ctx, func() (bool, error) {
+		to, more := p.next()
+		load, down := w.advance(w.field())
+		behind = !w.drive([2]float64{to.X, to.Y}, load, down) || behind
+		w.watchGrip()
+		if more {
+			return true, w.stalled()
+		}
+		tail += dt
+		return tail < tailTime && !w.arrived(p.end), w.stalled()
+	})
+	if behind {
+		w.count.Stalls++
+	}
+	w.settle()
+	w.endStroke()
+	return w.reported(), err
+}
+
+// checkStroke is the controller's own look at the stroke before it runs it.
+func (w *World) checkStroke(s carry.Stroke) error {
+	if !w.homed {
+		return ErrNoHome
+	}
+	const soft = 1e-6 // m beyond the travel: rounding of a path that runs along its end
+	for _, p := range s.Path {
+		for i, v := range [2]float64{p.X, p.Y} {
+			most := float64(w.axes[i].spec.Travel)
+			if !(v >= -soft && v <= most+soft) {
+				return fmt.Errorf("the stroke leaves axis %s at %.1f mm: its travel is 0–%.1f mm; plan within it", axisName(i), v*1e3, most*1e3)
+			}
+		}
+	}
+	return nil
+}
+
+func axisName(i int) string { return [...]string{"x", "y"}[i] }
+
+// drive gives both motors their targets; false when one could not follow.
+func (w *World) drive(target [2]float64, load frame.Spot[frame.Board], down float64) bool {
+	force := frame.Pose[frame.Machine, frame.Board]{R: w.pose.machineFromBoard.R}.Apply(load.At(0))
+	rub := w.rig.Lift.Friction * w.contact(w.magnet(), down)
+	ok := true
+	for i, f := range [2]float64{force.X, force.Y} {
+		a := &w.axes[i]
+		resist := rub - f*math.Copysign(1, target[i]-a.motor) // a pull onwards helps
+		if !a.follow(target[i], math.Max(0, resist)) {
+			ok = false
+		}
+	}
+	return ok
+}
+
+func (w *World) stalled() error {
+	for i := range w.axes {
+		if w.axes[i].stuck > stallTime {
+			w.axes[i].stuck, w.axes[i].speed = 0, 0
+			return fmt.Errorf("axis %s is stalled at %.1f mm: look for what blocks it, or lower its speed", axisName(i), w.axes[i].counted()*1e3)
+		}
+	}
+	return nil
+}
+
+func (w *World) arrived(end frame.Spot[frame.Machine]) bool {
+	return math.Abs(w.axes[0].motor-end.X) < 1e-5 && math.Abs(w.axes[1].motor-end.Y) < 1e-5
+}
+
+// Lift raises the magnet to the board or lowers it by the full drop.
+func (g *Gantry) Lift(ctx context.Context, raised bool) error {
+	w := g.w
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	to, by := 0.0, -dt*float64(w.rig.Lift.Speed)/math.Max(float64(w.rig.Lift.Drop), 1e-6)
+	if raised {
+		to, by = 1, -by
+	}
+	w.beginStroke()
+	err := w.play(ctx, func() (bool, error) {
+		w.lift = math.Max(0, math.Min(1, w.lift+by))
+		w.advance(w.field())
+		return w.lift != to, nil
+	})
+	w.settle()
+	w.takeGrip()
+	w.endStroke()
+	return err
+}
+
+// Halt stops all axes at once; the stroke under way ends with ErrHalted.
+func (g *Gantry) Halt() error {
+	if g.w.moving.Load() {
+		g.w.halted.Store(true)
+	}
+	return nil
+}
+
+// play runs steps until they say that they are done, stopping for the context
+// and for Halt, and letting real time and other callers in between.
+func (w *World) play(ctx context.Context, step func() (more bool, err error)) error {
+	w.moving.Store(true)
+	defer w.moving.Store(false)
+	for {
+		for range int(chunk / dt) {
+			if more, err := step(); err != nil || !more {
+				return err
+			}
+		}
+		w.person.pass(chunk)
+		if w.opts.Pace > 0 {
+			w.mu.Unlock()
+			err := w.sleep(ctx, chunk)
+			w.mu.Lock()
+			if err != nil {
+				w.stop()
+				return err
+			}
+		}
+		if w.halted.Swap(false) {
+			w.stop()
+			return ErrHalted
+		}
+		if err := ctx.Err(); err != nil {
+			w.stop()
+			return err
+		}
+	}
+}
+
+// stop takes the speed out of both axes at once.
+func (w *World) stop() {
+	for i := range w.axes {
+		w.axes[i].speed, w.axes[i].stuck = 0, 0
+	}
+}

@@ -1,0 +1,105 @@
+package twin
+
+import (
+	"math"
+
+	"boardhand/internal/frame"
+)
+
+// How far a man must have been moved by the magnet to count as dragged along:
+// 0.3 mm is seen by nobody and disturbs nothing.
+const dragged = 0.0003
+
+// beginStroke notes where everybody stands.
+func (w *World) beginStroke() {
+	for _, b := range w.men {
+		b.since, b.pushed = b.at, false
+	}
+	w.patch = stickyPatch{}
+	if w.lift == 1 {
+		w.count.Strokes++
+		w.patch = w.drawPatch()
+	}
+	w.held = w.grip
+}
+
+// endStroke counts the men that were moved and should not have been.
+func (w *World) endStroke() {
+	for _, b := range w.men {
+		if b != w.held && b != w.grip && b.place == onBoard && !b.pushed && b.at.Distance(b.since) > dragged {
+			w.count.Drags++
+		}
+	}
+	w.held = nil
+}
+
+// takeGrip finds the man that the magnet holds after the lift has moved: the
+// nearest within the offset of the largest pull.
+func (w *World) takeGrip() {
+	w.grip = nil
+	if w.lift < 1 {
+		return
+	}
+	best := w.pull.peak
+	for _, b := range w.men {
+		if d := b.at.Distance(w.magnet()); b.magnet && b.place == onBoard && d < best {
+			best, w.grip = d, b
+		}
+	}
+}
+
+// watchGrip notes when the held man is lost, and when another is picked up.
+func (w *World) watchGrip() {
+	if w.lift < 1 {
+		return
+	}
+	if w.grip == nil {
+		w.takeGrip()
+		return
+	}
+	if w.grip.place != onBoard || w.grip.at.Distance(w.magnet()) > lostAt*w.pull.peak {
+		w.count.Slips++
+		w.grip = nil
+	}
+}
+
+// lostAt: beyond twice the offset of the largest pull the pull has fallen to
+// less than half and goes on falling, so that a man does not come back.
+const lostAt = 2.0
+
+// stickyPatch is a place where something was spilt.
+type stickyPatch struct {
+	at    frame.Spot[frame.Board]
+	reach float64
+}
+
+// drawPatch decides whether the stroke about to begin meets a sticky patch.
+func (w *World) drawPatch() stickyPatch {
+	if !w.faults[Slip] || w.grip == nil || w.chance.Float64() > stickyShare {
+		return stickyPatch{}
+	}
+	s := float64(w.rig.Board.Square)
+	away, turn := s*(0.6+w.chance.Float64()), 2*math.Pi*w.chance.Float64()
+	at := w.grip.at.Add(frame.Spot[frame.Board]{X: away * math.Cos(turn), Y: away * math.Sin(turn)})
+	return stickyPatch{at: at, reach: stickyReach}
+}
+
+// times is how many times the board's friction a man feels.
+func (p stickyPatch) times(b *body) float64 {
+	if p.reach > 0 && b.at.Distance(p.at) < p.reach {
+		return stickyTimes
+	}
+	return 1
+}
+
+// trapdoor lets a man fall whose foot is over the hole.
+func (w *World) trapdoor(b *body) {
+	r := w.rig.Removal
+	if r.Mode != "chute" {
+		return
+	}
+	hole := frame.Spot[frame.Board]{X: float64(r.Chute[0]), Y: float64(r.Chute[1])}
+	if b.at.Distance(hole) < 0.35*float64(w.rig.Board.Square) {
+		b.place, b.vel, b.skin = gone, frame.Spot[frame.Board]{}, nil
+	}
+}

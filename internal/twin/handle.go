@@ -1,0 +1,209 @@
+package twin
+
+import (
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/notice"
+)
+
+// add puts a beat at the end of the script.
+func (p *person) add(b beat) { p.script.beats = append(p.script.beats, b) }
+
+// pause waits without a hand.
+func (p *person) pause(t float64, looks int) { p.add(beat{time: t, looks: looks}) }
+
+// then does something at the end of the last beat.
+func (p *person) then(do func()) {
+	if len(p.script.beats) == 0 {
+		do()
+		return
+	}
+	b := &p.script.beats[len(p.script.beats)-1]
+	before := b.finish
+	b.finish = func() {
+		if before != nil {
+			before()
+		}
+		do()
+	}
+}
+
+// withdraw takes the hand out of the picture.
+func (p *person) withdraw() { p.add(beat{time: reachTime, hand: true, to: p.hand.away()}) }
+
+// fetch brings the hand to a man and takes him. The man is looked up when the
+// hand sets out, since he may have moved.
+func (p *person) fetch(find func() *body) {
+	var man *body
+	p.add(beat{time: reachTime, hand: true, aim: func() frame.Point[frame.Board] {
+		man = find()
+		return above(man, overhead)
+	}})
+	p.add(beat{time: fingersTime, hand: true, aim: func() frame.Point[frame.Board] { return above(man, 0) },
+		finish: func() { p.hand.grab(man) }})
+	p.add(beat{time: fingersTime, hand: true, aim: func() frame.Point[frame.Board] { return above(man, overhead) }})
+}
+
+// overhead is how high over the men a hand travels, m.
+const overhead = 0.075
+
+// above is a place h over the head of a man.
+func above(b *body, h float64) frame.Point[frame.Board] {
+	if b == nil {
+		return frame.Point[frame.Board]{Z: overhead}
+	}
+	return b.at.At(b.z + b.height*0.85 + h)
+}
+
+// place carries the man in hand to a spot and puts him down.
+func (p *person) place(where func() (frame.Spot[frame.Board], float64), after func(*body)) {
+	over := func(h float64) func() frame.Point[frame.Board] {
+		return func() frame.Point[frame.Board] {
+			at, z := where()
+			return at.At(z + p.hand.length() + h)
+		}
+	}
+	p.add(beat{time: crossTime, hand: true, aim: over(overhead)})
+	p.add(beat{time: fingersTime, hand: true, aim: over(0), finish: func() {
+		b := p.hand.holds
+		if b == nil {
+			return
+		}
+		at, z := where()
+		p.hand.holds = nil
+		b.at, b.z, b.fallen, b.skin = at, z, false, nil
+		after(b)
+	}})
+	p.add(beat{time: fingersTime, hand: true, aim: over(overhead)})
+}
+
+// toSquare puts the man in hand on a square, as well as hands do.
+func (p *person) toSquare(s chess.Square) {
+	sigma := putSigma
+	if p.w.faults[SloppyGuest] {
+		sigma = sloppySigma
+	}
+	at := p.w.around(p.w.centre(s), sigma)
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
+		b.place = onBoard
+		b.yaw += 0.8 * (p.chance.Float64() - 0.5)
+		p.w.makeRoom(b)
+	})
+}
+
+// offBoard stands the man in hand beside the machine.
+func (p *person) offBoard() {
+	p.place(func() (frame.Spot[frame.Board], float64) { return p.shelf(p.hand.holds) }, func(b *body) {
+		b.place = beside
+	})
+}
+
+// shelf is where a man off the board stands on the table: White's men on one
+// side, Black's on the other, in rows, along the picture's wide way.
+func (p *person) shelf(b *body) (frame.Spot[frame.Board], float64) {
+	if b == nil {
+		return frame.Spot[frame.Board]{}, 0
+	}
+	slot, ok := p.stood[b]
+	if !ok {
+		for slot = 0; p.taken(b.piece.Color(), slot); slot++ {
+		}
+		p.stood[b] = slot
+	}
+	return p.w.shelfSpot(b.piece.Color(), slot), p.w.tableZ()
+}
+
+func (p *person) taken(c chess.Color, slot int) bool {
+	for b, s := range p.stood {
+		if s == slot && b.piece.Color() == c && b.place != onBoard {
+			return true
+		}
+	}
+	return false
+}
+
+// find gives the man on a square: the one nearest its middle.
+func (p *person) find(s chess.Square) *body {
+	return p.nearest(p.w.centre(s), func(b *body) bool { return p.w.square(b) == s })
+}
+
+func (p *person) nearest(at frame.Spot[frame.Board], fits func(*body) bool) *body {
+	var best *body
+	for _, b := range p.w.men {
+		if fits(b) && (best == nil || b.at.Distance(at) < best.at.Distance(at)) {
+			best = b
+		}
+	}
+	return best
+}
+
+// take clears squares.
+func (p *person) take(squares []chess.Square) {
+	p.pause(0.6, 0)
+	for _, s := range squares {
+		if p.find(s) != nil {
+			p.fetch(func() *body { return p.find(s) })
+			p.offBoard()
+		}
+	}
+	p.withdraw()
+}
+
+// put fetches a man of the kind asked for and stands him on the square.
+func (p *person) put(n notice.Notice) error {
+	if len(n.Squares) == 0 {
+		return nil
+	}
+	s := n.Squares[0]
+	want, err := placement(n.FEN)
+	if err != nil {
+		return err
+	}
+	p.pause(0.6, 0)
+	if b := p.find(s); b != nil && b.piece != n.Piece {
+		p.take(n.Squares[:1])
+	}
+	spare := p.spare(n.Piece, s, want)
+	p.fetch(func() *body { return spare })
+	p.toSquare(s)
+	p.withdraw()
+	return nil
+}
+
+// spare is a man of that kind free to be used: one that stands where the
+// position does not want him, one from the table, or one from the box.
+func (p *person) spare(piece chess.Piece, s chess.Square, want *chess.Position) *body {
+	lost := func(b *body) bool {
+		if b.piece != piece || b.place != onBoard {
+			return false
+		}
+		at := p.w.square(b)
+		return at == s || at == chess.NoSquare || (want != nil && want.At(at) != piece)
+	}
+	if b := p.nearest(p.w.centre(s), lost); b != nil {
+		return b
+	}
+	return p.boxed(piece)
+}
+
+// boxed is a man that is not in play: from the table, or a new one from the box.
+func (p *person) boxed(piece chess.Piece) *body {
+	i := slices.IndexFunc(p.w.men, func(b *body) bool { return b.piece == piece && (b.place == beside || b.place == gone) })
+	if i >= 0 {
+		return p.w.men[i]
+	}
+	b := p.w.turned(piece)
+	b.place = beside
+	b.at, b.z = p.shelf(b)
+	return b
+}
+
+func placement(fen string) (*chess.Position, error) {
+	if fen == "" {
+		return nil, nil
+	}
+	pos, err := chess.ParseFEN(fen)
+	return &pos, err
+}

@@ -1,0 +1,221 @@
+package twin
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/notice"
+)
+
+// person is the guest: knows the rules, thinks, and moves men by hand.
+type person struct {
+	w      *World
+	side   chess.Color
+	game   chess.Position
+	chance *rand.Rand
+	script script
+	hand   hand
+	owes   bool       // it is the guest's turn and the move is not made yet
+	last   chess.Move // last finished legal move
+	stood  map[*body]int
+}
+
+// Habits of a person at the board, in seconds: common practice, no source.
+const (
+	thinkLeast, thinkMost = 1.5, 9.0
+	reachTime             = 0.55 // into or out of the picture
+	fingersTime           = 0.25 // down to a man, or up again
+	crossTime             = 0.6  // across the board
+	hoverTime             = 1.2
+	adjustShare           = 0.06 // of moves are followed by setting a man straight
+	hoverShare            = 0.15 // of moves see the hand wait over the board
+	illegalShare          = 0.12 // of moves, with the fault
+	halfShare             = 0.2  // of moves, with the fault
+	putSigma              = 0.033
+	sloppySigma           = 0.09
+)
+
+func newPerson(w *World, pos chess.Position) *person {
+	p := &person{w: w, side: chess.White, game: pos, chance: stream(w.opts.Seed, streamGuest), stood: map[*body]int{}}
+	if w.rig.Play.Side == "white" {
+		p.side = chess.Black
+	}
+	p.hand = newHand(w, p.side, p.chance)
+	return p
+}
+
+// Guest is the person on the other side as the session knows them.
+type Guest struct{ w *World }
+
+// Guest gives the handle to the guest.
+func (w *World) Guest() *Guest { return &Guest{w} }
+
+// Tell shows the guest a notice. What they do about it takes world time.
+func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
+	g.w.mu.Lock()
+	defer g.w.mu.Unlock()
+	if g.w.opts.Visitor {
+		return ctx.Err()
+	}
+	p := g.w.person
+	switch n.Kind {
+	case notice.YourMove:
+		return p.turn(n)
+	case notice.PleaseTake:
+		p.take(n.Squares)
+	case notice.PleasePut:
+		return p.put(n)
+	case notice.PleaseMend:
+		return p.mend(n)
+	}
+	return ctx.Err()
+}
+
+// turn hears that it is the guest's move.
+func (p *person) turn(n notice.Notice) error {
+	if n.Move != 0 && p.game.SideToMove() != p.side && p.game.Legal(n.Move) {
+		p.game = p.game.After(n.Move)
+		p.owes = false
+	}
+	if err := p.believe(n.FEN); err != nil {
+		return err
+	}
+	if p.game.SideToMove() != p.side || (p.owes && len(p.script.beats) > 0) {
+		return nil
+	}
+	p.owes = true
+	p.plan()
+	return nil
+}
+
+// believe takes the machine's word for the position when it differs from the
+// guest's own score, and sets the board accordingly.
+func (p *person) believe(fen string) error {
+	if fen == "" {
+		return nil
+	}
+	pos, err := chess.ParseFEN(fen)
+	if err != nil {
+		return fmt.Errorf("the guest cannot read the notice: %w", err)
+	}
+	if pos.Key() != p.game.Key() {
+		p.game, p.owes = pos, false
+		p.arrange(pos)
+	}
+	return nil
+}
+
+// plan thinks and lines up the next move of the guest.
+func (p *person) plan() {
+	moves := p.game.LegalMoves(nil)
+	if len(moves) == 0 {
+		return
+	}
+	p.pause(thinkLeast+(thinkMost-thinkLeast)*p.chance.Float64()*p.chance.Float64(), 0)
+	if p.w.faults[IllegalGuest] && p.chance.Float64() < illegalShare && p.blunder() {
+		return
+	}
+	m := p.choose()
+	p.perform(m)
+	p.then(func() {
+		p.last, p.owes = m, false
+		p.game = p.game.After(m)
+	})
+	p.withdraw()
+	if p.chance.Float64() < adjustShare || (p.w.faults[SloppyGuest] && p.chance.Float64() < 0.5) {
+		p.pause(0.8, 1)
+		p.adjust()
+	}
+}
+
+// mend sets the board as the notice says; a move still owed follows.
+func (p *person) mend(n notice.Notice) error {
+	pos, err := chess.ParseFEN(n.FEN)
+	if err != nil {
+		return fmt.Errorf("the guest cannot read the notice: %w", err)
+	}
+	p.drop()
+	p.game = pos
+	p.arrange(pos)
+	if p.owes = pos.SideToMove() == p.side; p.owes {
+		p.pause(1, 2)
+		p.plan()
+	}
+	return nil
+}
+
+// drop ends what the hand is doing: a man in it is put down where it is.
+func (p *person) drop() {
+	p.script = script{}
+	p.hand.out = false
+	if b := p.hand.holds; b != nil {
+		p.hand.holds = nil
+		b.place, b.z, b.skin = onBoard, 0, nil
+		p.w.makeRoom(b)
+	}
+}
+
+// Ask answers truthfully, after finishing what the hand is doing.
+func (g *Guest) Ask(ctx context.Context, q notice.Question) (int, error) {
+	g.w.mu.Lock()
+	defer g.w.mu.Unlock()
+	if len(q.Choices) == 0 {
+		return 0, fmt.Errorf("the question %q has no choices", q.Text)
+	}
+	p := g.w.person
+	p.elapse(3)
+	for len(p.script.beats) > 0 && ctx.Err() == nil {
+		p.elapse(p.script.beats[0].time)
+	}
+	if !p.owes {
+		if i := slices.Index(q.Moves, p.last); i >= 0 && p.last != 0 {
+			return i, ctx.Err()
+		}
+		return len(q.Choices) - 1, ctx.Err()
+	}
+	if i := slices.Index(q.Moves, 0); i >= 0 {
+		return i, ctx.Err()
+	}
+	return len(q.Choices) - 1, ctx.Err()
+}
+
+// choose picks a move: what a casual player might.
+func (p *person) choose() chess.Move {
+	moves := p.game.LegalMoves(nil)
+	best, score := moves[0], -1.0
+	for _, m := range moves {
+		if v := p.like(m); v > score {
+			best, score = m, v
+		}
+	}
+	return best
+}
+
+// like is how tempting a move looks: captures, checks, advances, and chance.
+func (p *person) like(m chess.Move) float64 {
+	v := 3 * p.chance.Float64()
+	taken, _ := p.game.Captured(m)
+	v += 1.5 * float64(taken.Kind())
+	next := p.game.After(m)
+	if next.InCheck() {
+		v++
+		if len(next.LegalMoves(nil)) == 0 {
+			v += 100
+		}
+	}
+	return v + math.Abs(float64(m.Promotion()))
+}
+
+// side of the table, for hands and captured men.
+func (p *person) home() frame.Spot[frame.Board] {
+	y := -1.0
+	if p.side == chess.Black {
+		y = 1
+	}
+	return frame.Spot[frame.Board]{Y: y}
+}

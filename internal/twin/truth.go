@@ -1,0 +1,54 @@
+package twin
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// Counters are what an umpire with perfect eyes would have noted.
+type Counters struct {
+	Collisions int // contacts between men that the machine caused
+	Slips      int // men the magnet lost on the way
+	Drags      int // men moved by the magnet that were not to move
+	Stalls     int // strokes in which an axis could not follow
+	Toppled    int // men that fell over
+	Strokes    int // strokes with the magnet raised
+}
+
+// TrueMan is one man as he truly is.
+type TrueMan struct {
+	Piece   chess.Piece
+	At      frame.Spot[frame.Board] // centre of the foot, m
+	Square  chess.Square            // NoSquare when not on the field
+	OnBoard bool
+	Fallen  bool
+}
+
+// Truth is the world as it is at one moment: a copy, for counting and tests.
+// Code that plays must not use it.
+type Truth struct {
+	Squares  [64]chess.Piece // by the centre of the foot
+	Men      []TrueMan
+	Counters Counters
+	Magnet   frame.Spot[frame.Board]
+	Raised   bool
+	Time     float64    // world time, s
+	Guest    chess.Move // the guest's last finished legal move
+	Quirks   Quirks
+}
+
+// Truth copies the state of the world.
+func (w *World) Truth() Truth {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	t := Truth{Counters: w.count, Magnet: w.magnet(), Raised: w.lift > 0, Time: w.now, Quirks: w.quirks}
+	t.Guest = w.person.last
+	for _, b := range w.men {
+		s := w.square(b)
+		t.Men = append(t.Men, TrueMan{Piece: b.piece, At: b.at, Square: s, OnBoard: b.place == onBoard, Fallen: b.fallen})
+		if s != chess.NoSquare {
+			t.Squares[s] = b.piece
+		}
+	}
+	return t
+}

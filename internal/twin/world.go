@@ -1,0 +1,148 @@
+// Package twin is a machine, a room and a guest made of arithmetic: men that
+// are discs with mass, friction and magnets, axes with play and motor limits,
+// a lamp, a camera and a person who moves men by hand.
+//
+// It is a world with consequences, not an oracle. Whoever plays on it gets
+// what hardware would give: pictures, axis replies and a guest's answers. What
+// is truly where is told by Truth alone, which is for counting and for tests.
+//
+// World time passes only while something moves, when a picture is taken and
+// when the guest is asked; the same seed and the same calls give the same
+// world, to the last bit.
+package twin
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+)
+
+// Options say what kind of evening it is.
+type Options struct {
+	Seed    int64   // of everything that is left to chance
+	Quirks  *Quirks // how the machine differs from its rig file; nil: drawn from the seed
+	Faults  []Fault // what goes wrong
+	Pace    float64 // world seconds in a real second; 0: as fast as it computes
+	Visitor bool    // the men are moved by a Visitor; the built-in guest never moves on its own
+	FEN     string  // the position set up; "": the start of a game
+}
+
+// World is the simulated table.
+type World struct {
+	mu     sync.Mutex
+	rig    *rig.Rig
+	opts   Options
+	quirks Quirks
+	faults faultSet
+
+	now     float64 // world time, s
+	chance  *rand.Rand
+	men     []*body
+	pull    *pulls
+	warp    warp
+	axes    [2]axis
+	lift    float64 // 0 lowered … 1 raised
+	pose    machinePose
+	count   Counters
+	homed   bool
+	grip    *body // the man the magnet holds
+	held    *body // the man it held when the stroke began
+	touches map[[2]int]bool
+	patch   stickyPatch
+
+	halted atomic.Bool
+	moving atomic.Bool // a stroke or the lift is under way: time is theirs
+	studio *studio
+	person *person
+}
+
+// Streams of chance: one for each part, so that a change in one does not
+// disturb the others.
+const (
+	streamQuirks = iota + 1
+	streamWorld
+	streamGuest
+	streamCamera
+)
+
+func stream(seed int64, part uint64) *rand.Rand { return rand.New(rand.NewPCG(uint64(seed), part)) }
+
+// New sets the table: men on their squares (as a person would put them), the
+// carriage lowered somewhere, the camera looking.
+func New(r *rig.Rig, o Options) (*World, error) {
+	pos, err := startPosition(o.FEN)
+	if err != nil {
+		return nil, err
+	}
+	faults, err := newFaultSet(o.Faults)
+	if err != nil {
+		return nil, err
+	}
+	w := &World{rig: r, opts: o, faults: faults, chance: stream(o.Seed, streamWorld), touches: map[[2]int]bool{}}
+	if err := w.drawQuirks(); err != nil {
+		return nil, err
+	}
+	w.pose = newMachinePose(r, w.quirks)
+	w.warp = newWarp(r, w.quirks)
+	w.axes = [2]axis{newAxis(r.Axis.X), newAxis(r.Axis.Y)}
+	if w.pull, err = newPulls(r, w.quirks, faults); err != nil {
+		return nil, err
+	}
+	w.setMen(pos)
+	if w.studio, err = newStudio(r, w.quirks, stream(o.Seed, streamCamera)); err != nil {
+		return nil, err
+	}
+	w.person = newPerson(w, pos)
+	w.settle()
+	w.count = Counters{}
+	return w, nil
+}
+
+func startPosition(fen string) (chess.Position, error) {
+	if fen == "" {
+		return chess.Start(), nil
+	}
+	p, err := chess.ParseFEN(fen)
+	if err != nil {
+		return p, fmt.Errorf("the position to set up: %w", err)
+	}
+	return p, nil
+}
+
+func (w *World) drawQuirks() error {
+	if w.opts.Quirks != nil {
+		w.quirks = *w.opts.Quirks
+		return nil
+	}
+	q, err := DrawQuirks(w.rig, stream(w.opts.Seed, streamQuirks))
+	w.quirks = q
+	return err
+}
+
+// sleep lets real time pass for dt of world time, when somebody watches.
+func (w *World) sleep(ctx context.Context, dt float64) error {
+	if w.opts.Pace <= 0 {
+		return ctx.Err()
+	}
+	t := time.NewTimer(time.Duration(dt / w.opts.Pace * float64(time.Second)))
+	defer t.Stop()
+	select {
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-t.C:
+		return nil
+	}
+}
+
+// magnet is where the drive magnet's axis truly is.
+func (w *World) magnet() frame.Spot[frame.Board] {
+	c := frame.Point[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()}
+	return w.pose.boardFromMachine.Apply(c).Spot()
+}
