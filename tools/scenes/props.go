@@ -1,0 +1,34 @@
+package main
+
+import (
+	"fmt"
+	"math"
+)
+
+// drawProps puts up to two other things on the table.
+func drawProps(d dice, s session) string {
+	out := ""
+	half := 4*s.square + s.border
+	for range d.IntN(3) {
+		a := d.in(0, 2*math.Pi)
+		r := half/math.Max(math.Abs(math.Cos(a)), math.Abs(math.Sin(a))) + d.in(45, 110)
+		x, y := r*math.Cos(a), r*math.Sin(a)
+		c := d.near(one(d, rgb{0.85, 0.85, 0.83}, rgb{0.2, 0.3, 0.5}, rgb{0.6, 0.15, 0.1}, rgb{0.12, 0.12, 0.13}, rgb{0.8, 0.65, 0.2}), 0.1)
+		out += fmt.Sprintf("union{%s rotate z*%.0f translate <%.1f,%.1f,%.2f>}\n", thing(d, c), d.in(0, 360), x, y, -s.thick)
+	}
+	return out
+}
+
+// thing is a cup, a pencil, a book or a telephone.
+func thing(d dice, c rgb) string {
+	fin := "finish{ambient 0 diffuse 0.8 specular 0.3 roughness 0.02}"
+	switch d.IntN(4) {
+	case 0:
+		return fmt.Sprintf("difference{cylinder{0,z*85,38}cylinder{z*4,z*86,35}pigment{%s}%s} cylinder{z*3,z*62,35 pigment{srgb <0.16,0.09,0.05>}%s} torus{24,5 rotate z*0 rotate x*90 rotate x*90 translate <38,0,45> pigment{%s}%s}", c, fin, fin, c, fin)
+	case 1:
+		return fmt.Sprintf("cylinder{<-80,0,4><70,0,4>,4 pigment{%s}%s} cone{<70,0,4>,4,<88,0,4>,0.5 pigment{srgb <0.8,0.65,0.45>}%s}", c, fin, fin)
+	case 2:
+		return fmt.Sprintf("box{<-35,-70,0><35,70,%.0f> pigment{%s}%s} box{<-34,-69,1><36,69,%.0f> pigment{srgb <0.9,0.88,0.8>}%s}", 18.0, c, fin, 16.0, fin)
+	}
+	return fmt.Sprintf("box{<-36,-74,0><36,74,8> pigment{srgb <0.05,0.05,0.06>} finish{ambient 0 diffuse 0.6 specular 0.5 roughness 0.01}} box{<-37,-75,0><37,75,7.4> pigment{%s}%s}", c, fin)
+}

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+// picture is linear light, three channels, 1 is white.
+type picture struct {
+	w, h int
+	pix  []float32
+}
+
+// studio renders a session's shots in a folder of its own.
+type studio struct {
+	s     *session
+	dir   string
+	sheet sheet
+	fast  bool
+	last  string // povray text of the last rendering
+	light picture
+}
+
+// newStudio writes the parts that stay.
+func newStudio(d dice, s *session, dir string) (*studio, error) {
+	var b strings.Builder
+	b.WriteString("#version 3.7;\nglobal_settings{assumed_gamma 1.0 max_trace_level 3 adc_bailout 0.02}\n")
+	for _, k := range kinds {
+		b.WriteString(s.men.of[k].mesh)
+	}
+	b.WriteString(s.men.white.texture("White_men") + s.men.black.texture("Black_men"))
+	b.WriteString(s.light.object() + s.board.object(d, s) + s.props)
+	err := os.WriteFile(filepath.Join(dir, "session.inc"), []byte(b.String()), 0o644)
+	return &studio{s: s, dir: dir}, err
+}
+
+// supersample is the sheet's scale to the picture in its centre: barrel
+// distortion shrinks the rim, so the centre needs no more than this.
+const supersample = 1.05
+
+// text is povray's input for a shot.
+func (st *studio) text(sh shot) string {
+	st.sheet = sheetFor(sh.view.lens, supersample)
+	var b strings.Builder
+	b.WriteString("#include \"session.inc\"\n")
+	r, e := sh.view.pose.R, sh.view.eye()
+	axis := func(i int, k float64) vec { return vec{r[i][0] * k, r[i][1] * k, r[i][2] * k} }
+	fmt.Fprintf(&b, "camera{perspective location <%.5f,%.5f,%.5f> direction %s up %s right %s}\n",
+		e.X, e.Y, e.Z, fine(axis(2, st.sheet.f)), fine(axis(1, -float64(st.sheet.h))), fine(axis(0, float64(st.sheet.w))))
+	b.WriteString(objects(sh.men, st.s.men))
+	b.WriteString(sh.extra)
+	return b.String()
+}
+
+// fine prints a vector with all the digits a camera needs.
+func fine(v vec) string { return fmt.Sprintf("<%.7f,%.7f,%.7f>", v[0], v[1], v[2]) }
+
+// render returns the ideal picture; the same text is not rendered twice.
+func (st *studio) render(ctx context.Context, sh shot) (picture, error) {
+	text := st.text(sh)
+	if text == st.last {
+		return st.light, nil
+	}
+	if err := os.WriteFile(filepath.Join(st.dir, "shot.pov"), []byte(text), 0o644); err != nil {
+		return picture{}, err
+	}
+	args := []string{"+Ishot.pov", "+Oshot.ppm", "+FP16", "File_Gamma=1.0", "-D", "-GA", "+WT1",
+		fmt.Sprintf("+W%d", st.sheet.w), fmt.Sprintf("+H%d", st.sheet.h)}
+	if st.fast {
+		args = append(args, "-A")
+	} else {
+		args = append(args, "+A0.12", "+AM1", "+R2")
+	}
+	cmd := exec.CommandContext(ctx, "povray", args...)
+	cmd.Dir = st.dir
+	var said bytes.Buffer
+	cmd.Stderr = &said
+	if err := cmd.Run(); err != nil {
+		return picture{}, fmt.Errorf("povray (Debian package povray): %w\n%s", err, tail(said.String(), 1500))
+	}
+	f, err := os.Open(filepath.Join(st.dir, "shot.ppm"))
+	if err != nil {
+		return picture{}, err
+	}
+	defer f.Close()
+	st.light, err = readPPM(f)
+	st.last = text
+	return st.light, err
+}
+
+// tail is the end of a text.
+func tail(s string, n int) string {
+	if len(s) > n {
+		return s[len(s)-n:]
+	}
+	return s
+}
+
+// readPPM reads a binary PPM with 16 bits a channel.
+func readPPM(r io.Reader) (picture, error) {
+	b := bufio.NewReaderSize(r, 1<<20)
+	var p picture
+	most, err := readHead(b, &p)
+	if err != nil || most != 65535 {
+		return p, fmt.Errorf("povray's picture is not a P6 with 65535 levels (%d): %w", most, err)
+	}
+	raw := make([]byte, p.w*p.h*6)
+	if _, err := io.ReadFull(b, raw); err != nil {
+		return p, fmt.Errorf("povray's picture: %w", err)
+	}
+	p.pix = make([]float32, p.w*p.h*3)
+	for i := range p.pix {
+		p.pix[i] = float32(int(raw[2*i])<<8|int(raw[2*i+1])) / 65535
+	}
+	return p, nil
+}
+
+// readHead reads a PPM's head: "P6", width, height, levels, with comments
+// from # to the end of the line, then one white space.
+func readHead(b *bufio.Reader, p *picture) (int, error) {
+	var words [4]string
+	for i := 0; i < len(words); {
+		c, err := b.ReadByte()
+		switch {
+		case err != nil:
+			return 0, err
+		case c == '#':
+			if _, err := b.ReadString('\n'); err != nil {
+				return 0, err
+			}
+		case c == ' ' || c == '\n':
+			if words[i] != "" {
+				i++
+			}
+		default:
+			words[i] += string(c)
+		}
+	}
+	var most int
+	_, err := fmt.Sscan(strings.Join(words[1:], " "), &p.w, &p.h, &most)
+	if words[0] != "P6" {
+		return 0, fmt.Errorf("it begins with %q", words[0])
+	}
+	return most, err
+}
