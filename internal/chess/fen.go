@@ -158,10 +158,8 @@ func (p *Position) parsePassant(field string) error {
 	if s.Rank() != rank {
 		return fmt.Errorf("en passant square %s: with %s to move it is on rank %d", s, p.side, rank+1)
 	}
-	from, to := s^8, s^8
-	if p.side == White {
-		from = s + 8
-	} else {
+	from, to := s+8, s^8
+	if p.side == Black {
 		from = s - 8
 	}
 	if p.board[to] != MakePiece(p.side.Other(), Pawn) || p.board[s] != NoPiece || p.board[from] != NoPiece {

@@ -14,11 +14,15 @@ type Game struct {
 
 	now   Position
 	keys  []uint64 // of all positions from Start to now
-	ended Outcome  // by resignation, agreement, claim; zero if not so
+	ended Outcome  // by resignation, agreement, claim, or as PGN says; zero if not so
 }
 
 // NewGame starts a game from a position.
-func NewGame(start Position) *Game { return &Game{Start: start} }
+func NewGame(start Position) *Game {
+	g := &Game{Start: start}
+	g.sync()
+	return g
+}
 
 // sync brings now and keys up to Moves.
 func (g *Game) sync() {
@@ -54,10 +58,16 @@ func (g *Game) Push(m Move) error {
 	if !g.now.Legal(m) {
 		return fmt.Errorf("move %s is not legal: %s", m, g.now.whyNot(m))
 	}
+	g.add(m)
+	return nil
+}
+
+// add plays a legal move, even in a game that is over.
+func (g *Game) add(m Move) {
+	g.sync()
 	g.now.Make(m)
 	g.Moves = append(g.Moves, m)
 	g.keys = append(g.keys, g.now.Key())
-	return nil
 }
 
 // Pop takes back the last move, and any resignation or agreement after it.
@@ -91,7 +101,7 @@ func (g *Game) timesOf(key uint64) int {
 // Outcome is how the game stands.
 func (g *Game) Outcome() Outcome {
 	g.sync()
-	if g.ended.Reason != NoReason {
+	if g.ended.Result != "" {
 		return g.ended
 	}
 	return g.now.outcome(g.timesOf(g.now.Key()))

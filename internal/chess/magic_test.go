@@ -28,7 +28,10 @@ func findMagic(dirs []direction, s Square, seed *uint64) uint64 {
 	}
 	seen, trial := make([]Bitboard, len(sets)), make([]int, len(sets))
 	for try := 1; ; try++ {
-		m.number = splitMix(seed) & splitMix(seed) & splitMix(seed)
+		m.number = splitMix(seed)
+		for range 2 { // few bits set make good magic numbers
+			m.number &= splitMix(seed)
+		}
 		good := true
 		for i := 0; good && i < len(sets); i++ {
 			k := m.slot(sets[i])

@@ -112,6 +112,9 @@ func (p *Position) ParseSAN(text string) (Move, error) {
 
 // fits says whether m is what s describes.
 func (p *Position) fits(s sanMove, m Move) bool {
+	if s.kind == Pawn && s.file < 0 && m.From().File() != m.To().File() {
+		return false // a pawn that takes must be named by its file
+	}
 	return p.board[m.From()].Kind() == s.kind && m.To() == s.to &&
 		(s.file < 0 || s.file == m.From().File()) && (s.rank < 0 || s.rank == m.From().Rank()) &&
 		(s.promotion == NoKind || s.promotion == m.Promotion()) && s.castling == p.IsCastling(m)
@@ -120,7 +123,7 @@ func (p *Position) fits(s sanMove, m Move) bool {
 // whyNotSAN says why no legal move fits s.
 func (p *Position) whyNotSAN(s sanMove) string {
 	if s.castling {
-		return fmt.Sprintf("%s cannot castle there now", p.side)
+		return p.whyNotCastle(MakeMove(p.KingSquare(p.side), s.to, NoKind))
 	}
 	for men := p.Men(p.side, s.kind); men != 0; men &= men - 1 {
 		from := men.First()

@@ -48,10 +48,34 @@ func (p *Position) whyNot(m Move) string {
 		return "the pawn must be promoted: add q, r, b or n"
 	case !needsKind && m.Promotion() != NoKind:
 		return "only a pawn on the last rank is promoted"
+	case man.Kind() == King && m.From()&^7 == m.To()&^7 && (m.From()-m.To() == 2 || m.To()-m.From() == 2):
+		return p.whyNotCastle(m)
 	case !p.reaches(m):
 		return fmt.Sprintf("the %s on %s does not reach %s", man.Kind(), m.From(), m.To())
 	}
 	return fmt.Sprintf("%s's king would be in check", p.side)
+}
+
+// whyNotCastle says why the king may not castle by m.
+func (p *Position) whyNotCastle(m Move) string {
+	rook, over := p.RookMove(m)
+	right, name := whiteShort, "king's side"
+	if m.To().File() == 2 {
+		right, name = whiteLong, "queen's side"
+	}
+	king := p.KingSquare(p.side)
+	way := between[m.From()][rook&63]
+	switch {
+	case m.From().File() != 4 || p.castle&(right<<(2*p.side)) == 0:
+		return fmt.Sprintf("%s has no right to castle on the %s: king or rook has moved", p.side, name)
+	case way&p.Occupied() != 0:
+		return fmt.Sprintf("%s cannot castle: a man stands on %s", p.side, (way & p.Occupied()).First())
+	case p.InCheck():
+		return fmt.Sprintf("%s cannot castle out of check", p.side)
+	case p.attacked(over, p.side.Other(), p.Occupied()):
+		return fmt.Sprintf("%s's king on %s cannot castle across %s, which is attacked", p.side, king, over)
+	}
+	return fmt.Sprintf("%s's king would be in check on %s", p.side, m.To())
 }
 
 // reaches says whether the man on the move's from-square moves that way, check

@@ -1,0 +1,5 @@
+//go:build race
+
+package chess
+
+const underRace = true
