@@ -216,7 +216,10 @@ func (j *judge) follows(s Step) error {
 func (j *judge) untouched(k int, s Step) error {
 	held, m, l := j.men[j.held], j.men[k], j.p.limits
 	feet := held.Foot/2 + m.Foot/2
-	need := feet + l.Placement + l.LagSpread + 2*math.Sqrt(held.Sigma*held.Sigma+m.Sigma*m.Sigma)
+	need := feet + l.Placement + l.LagSpread + 2*m.Sigma
+	if m.Magnet {
+		need = math.Max(need, l.Apart) // two foot magnets push each other
+	}
 	start := gapBetween(m.At, held.At)
 	end := gapBetween(m.At, s.PiecePath[len(s.PiecePath)-1])
 	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, feet))

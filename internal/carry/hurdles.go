@@ -11,9 +11,10 @@ import (
 // then within the placement and lag allowances.
 const doubts = 2
 
-// gap is what must stay between the feet of a carried and a standing man.
-func (l Limits) gap(a, b Man) float64 {
-	return l.Placement + l.LagSpread + doubts*math.Hypot(a.Sigma, b.Sigma)
+// gap is what must stay between the feet of a carried and a standing man. Once
+// it moves, a carried man is where the magnet is, however it stood before.
+func (l Limits) gap(carried, other Man) float64 {
+	return l.Placement + l.LagSpread + doubts*other.Sigma
 }
 
 // keep is the least distance between the centres of a carried man and a
@@ -23,6 +24,9 @@ func (l Limits) keep(carried, other Man, more float64) float64 {
 	k := (carried.Foot+other.Foot)/2 + l.gap(carried, other)
 	if other.Magnet {
 		k = math.Max(k, l.magnetic(other)+more)
+		if carried.Magnet {
+			k = math.Max(k, l.Apart)
+		}
 	}
 	return k
 }

@@ -16,6 +16,7 @@ type Limits struct {
 
 	SafePass    float64 // raised magnet to the axis of a standing magnetised man that must stay
 	LoweredPass float64 // the same for the lowered magnet; 0 when the drop is enough
+	Apart       float64 // centres of two magnetised men that leave each other alone
 	Lag         float64 // a carried man trails the magnet's axis by this
 	LagSpread   float64 // ± of Lag over warp, magnets and friction
 	Settle      float64 // how far the carriage runs beyond the end before it comes back
@@ -25,8 +26,8 @@ type Limits struct {
 	CarryAccel  float64 // the same
 	TravelSpeed float64 // magnet lowered
 	TravelAccel float64
-	LiftTime    float64 // to raise or lower the magnet
-	Backlash    [2]float64
+	LiftTime    float64    // to raise or lower the magnet
+	Backlash    [2]float64 // of the x and y axis, in full
 }
 
 // Reach is the rectangle the magnet's axis can go to: the axes' travel, and
@@ -34,7 +35,8 @@ type Limits struct {
 func Reach(r *rig.Rig) lanes.Rect {
 	x0, x1 := span(r.Axis.X, float64(r.Walls.Left-r.Carriage.Left), float64(r.Walls.Right-r.Carriage.Right))
 	y0, y1 := span(r.Axis.Y, float64(r.Walls.Front-r.Carriage.Front), float64(r.Walls.Back-r.Carriage.Back))
-	return lanes.Rect{Min: lanes.Spot{X: x0, Y: y0}, Max: lanes.Spot{X: x1, Y: y1}}
+	bx, by := float64(r.Axis.X.Backlash)/2, float64(r.Axis.Y.Backlash)/2 // left for taking it up
+	return lanes.Rect{Min: lanes.Spot{X: x0 + bx, Y: y0 + by}, Max: lanes.Spot{X: x1 - bx, Y: y1 - by}}
 }
 
 // span is what one axis reaches, from the field's centre; walls that were not

@@ -1,125 +1,179 @@
 package carry
 
 import (
-	"errors"
+	"fmt"
 	"math"
 
+	"boardhand/internal/chess"
+	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
-const gravity = 9.80665 // m/s²
+const (
+	// reserve is how much stronger friction must be than what pulls at a man
+	// that is to stay: the force model is good to 15 % (Vokoun and Beleggia, J.
+	// Magn. Magn. Mater. 350 (2014) 174) and friction scatters by as much; the
+	// carried foot's own magnet adds a little.
+	reserve = 1.5
+	// gripShare is how much of the best acceleration the magnet could give a
+	// man is used: half, for the same reasons.
+	gripShare = 0.5
+	// placement is the error of the carriage's own place with its backlash
+	// taken up, metres: what a rule and a homing switch leave. Common practice,
+	// no source.
+	placement = 0.5e-3
+)
 
-// pulls is the coupling of one rig: what drags a man and what holds it back.
-type pulls struct {
-	lift, foot      magnet.Cylinder
-	static, kinetic float64
-	light, heavy    float64 // masses, kg
-}
-
-func pullsOf(r *rig.Rig) (pulls, error) {
-	lift, err := mid(r.Lift.Grade, float64(r.Lift.Diameter), float64(r.Lift.Thickness))
-	if err != nil {
-		return pulls{}, err
-	}
-	foot, err := mid(r.Pieces.Magnet.Grade, float64(r.Pieces.Magnet.Diameter), float64(r.Pieces.Magnet.Thickness))
-	if err != nil {
-		return pulls{}, err
-	}
-	p := pulls{lift: lift, foot: foot, static: r.Board.Friction, kinetic: r.Board.Kinetic, light: math.Inf(1)}
-	for _, m := range []rig.Man{r.Pieces.King, r.Pieces.Queen, r.Pieces.Bishop, r.Pieces.Knight, r.Pieces.Rook, r.Pieces.Pawn} {
-		p.light = math.Min(p.light, float64(m.Mass))
-		p.heavy = math.Max(p.heavy, float64(m.Mass))
-	}
-	return p, nil
-}
-
-func mid(grade string, d, l float64) (magnet.Cylinder, error) {
-	lo, hi, err := magnet.Grade(grade)
-	return magnet.Cylinder{Diameter: unit.Length(d), Thickness: unit.Length(l), Br: (lo + hi) / 2}, err
-}
-
-var errSlips = errors.New("the magnet cannot drag a man: the pull back to its axis never exceeds the friction; a thinner board, a stronger magnet or a smoother foot is needed")
-
-// lag is the offset at which the pull of the raised magnet equals the sliding
-// friction of a man of the given mass, metres.
-func (p pulls) lag(gap, mass float64) (float64, error) {
-	net := func(x float64) float64 {
-		f, err := magnet.Force(p.lift, p.foot, unit.Length(gap), unit.Length(x))
-		if err != nil {
-			return -1
-		}
-		return f.Lateral - p.kinetic*math.Max(0, mass*gravity+f.Axial)
-	}
-	const step = 0.1e-3
-	for x := step; x < 12e-3; x += step {
-		if net(x) >= 0 {
-			return bisect(net, x-step, x), nil
-		}
-	}
-	return 0, errSlips
-}
-
-// bisect finds where f turns from negative to positive between a and b.
-func bisect(f func(float64) float64, a, b float64) float64 {
-	for range 30 {
-		if m := (a + b) / 2; f(m) < 0 {
-			a = m
-		} else {
-			b = m
-		}
-	}
-	return (a + b) / 2
-}
-
-// reserve is how much stronger the friction must be than the pull for a
-// neighbour to count as safe: the force model is good to 15 % (Vokoun and
-// Beleggia 2014) and friction scatters by as much.
-const reserve = 1.5
-
-// pass is the least distance from the magnet at which a standing man of mass
-// m keeps still with the reserve, scanning inwards; 0 when it always does.
-func (p pulls) pass(gap, mass float64) float64 {
-	const step = 0.25e-3
-	for x := 60e-3; x > 0; x -= step {
-		f, err := magnet.Force(p.lift, p.foot, unit.Length(gap), unit.Length(x))
-		if err != nil || math.Abs(f.Lateral)*reserve > p.static*math.Max(0, mass*gravity+f.Axial) {
-			return x
-		}
-	}
-	return 0
-}
-
-// LimitsOf computes the numbers of one rig.
+// LimitsOf computes the numbers of one rig from its magnets, friction and
+// drives.
 func LimitsOf(r *rig.Rig) (Limits, error) {
-	p, err := pullsOf(r)
-	if err != nil {
-		return Limits{}, err
-	}
-	gap, warp := float64(r.Gap()), float64(r.Board.Warp)/2
-	near, err := p.lag(gap-warp, p.light)
-	if err != nil {
-		return Limits{}, err
-	}
-	far, err := p.lag(gap+warp, p.heavy)
-	if err != nil {
-		return Limits{}, err
-	}
-	l := Limits{Inside: Reach(r), Sheet: sheet(r)}
-	l.Lag, l.LagSpread = (near+far)/2, math.Abs(far-near)/2
-	l.Settle = l.Lag
-	l.SafePass = math.Max(p.pass(gap-warp, p.light), p.pass(gap+warp, p.light))
-	l.LoweredPass = p.pass(gap-warp+float64(r.Lift.Drop), p.light)
-	l.Placement = placement
-	l.CarrySpeed = math.Min(float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed))
-	l.CarryAccel = math.Min(float64(r.Axis.X.Acceleration), float64(r.Axis.Y.Acceleration))
+	l := Limits{Inside: Reach(r), Sheet: sheet(r), Placement: placement,
+		CarrySpeed: math.Min(float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed)),
+		CarryAccel: math.Min(float64(r.Axis.X.Acceleration), float64(r.Axis.Y.Acceleration)),
+		Backlash:   [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
 	l.TravelSpeed, l.TravelAccel = l.CarrySpeed, l.CarryAccel
-	l.LiftTime = float64(r.Lift.Drop) / float64(r.Lift.Speed)
-	l.Backlash = [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}
+	if v := float64(r.Lift.Speed); v > 0 {
+		l.LiftTime = float64(r.Lift.Drop) / v
+	}
+	c, err := couplingOf(r)
+	if err != nil {
+		return Limits{}, err
+	}
+	for _, step := range []func(*Limits) error{c.accelerate, c.trail, c.neighbours} {
+		if err := step(&l); err != nil {
+			return Limits{}, err
+		}
+	}
 	return l, l.Check()
 }
 
-// placement is the error of the carriage with its backlash taken up: common
-// practice for a printed or bought rack drive, no source.
-const placement = 0.3e-3
+// coupling is what the magnets of one rig do to its men.
+type coupling struct {
+	rig    *rig.Rig
+	pair   drag.Pair
+	table  drag.Puller
+	spread drag.Spread
+}
+
+// kinds are the men from king to pawn.
+var kinds = []chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, chess.Rook, chess.Pawn}
+
+// middle is a magnet at the middle of its grade, and the grade's half width as
+// a share.
+func middle(grade string, d, t unit.Length) (magnet.Cylinder, float64, error) {
+	lo, hi, err := magnet.Grade(grade)
+	return magnet.Cylinder{Diameter: d, Thickness: t, Br: (lo + hi) / 2}, float64((hi - lo) / (hi + lo)), err
+}
+
+func couplingOf(r *rig.Rig) (coupling, error) {
+	c := coupling{rig: r}
+	var wide [2]float64
+	var err error
+	if c.pair.Lower, wide[0], err = middle(r.Lift.Grade, r.Lift.Diameter, r.Lift.Thickness); err != nil {
+		return c, fmt.Errorf("lift.grade: %w", err)
+	}
+	m := r.Pieces.Magnet
+	if c.pair.Upper, wide[1], err = middle(m.Grade, m.Diameter, m.Thickness); err != nil {
+		return c, fmt.Errorf("pieces.magnet.grade: %w", err)
+	}
+	c.table = c.pair
+	half := r.Board.Warp / 2
+	c.spread = drag.Spread{Weak: (1 - wide[0]) * (1 - wide[1]), Strong: (1 + wide[0]) * (1 + wide[1]),
+		Near: max(r.Gap()-half, unit.MM(0.1)), Far: r.Gap() + half}
+	return c, nil
+}
+
+func (c coupling) shape(k chess.Kind) rig.Man {
+	p := c.rig.Pieces
+	return map[chess.Kind]rig.Man{chess.King: p.King, chess.Queen: p.Queen, chess.Bishop: p.Bishop,
+		chess.Knight: p.Knight, chess.Rook: p.Rook, chess.Pawn: p.Pawn}[k]
+}
+
+func (c coupling) stand(k chess.Kind) drag.Stand {
+	return drag.Stand{Pull: c.table, Gap: c.rig.Gap(), Mass: c.shape(k).Mass,
+		Static: c.rig.Board.Friction, Kinetic: c.rig.Board.Kinetic, Reach: unit.MM(60)}
+}
+
+// accelerate lowers the acceleration to what the worst hold gives the men and
+// what their feet bear without tipping.
+func (c coupling) accelerate(l *Limits) error {
+	for _, k := range kinds {
+		h, err := c.stand(k).WorstHold(c.spread, c.rig.Board.Friction)
+		if err != nil {
+			return fmt.Errorf("%v: %w", k, err)
+		}
+		if h.Net <= 0 {
+			return fmt.Errorf("%v: %w", k, drag.ErrSlips)
+		}
+		l.CarryAccel = math.Min(l.CarryAccel, gripShare*float64(h.Most))
+		if err := c.upright(k, h.Offset, l); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// upright halves the acceleration until the foot is wide enough for it.
+func (c coupling) upright(k chess.Kind, most unit.Length, l *Limits) error {
+	m := c.shape(k)
+	f := drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.rig.Pieces.Magnet.Recess}
+	lag, err := c.stand(k).Lag(c.rig.Board.Friction, unit.Acceleration(l.CarryAccel))
+	if err != nil {
+		lag = most
+	}
+	for range 8 {
+		t, err := f.Tip(c.pair, c.rig.Gap(), lag, unit.Acceleration(l.CarryAccel))
+		if err != nil {
+			return err
+		}
+		if t.Least <= m.Base {
+			return nil
+		}
+		l.CarryAccel /= 2
+	}
+	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider foot than %v or a weaker magnet", k, m.Base)
+}
+
+// trail sets the lag, its spread and the settling from all men and ends of
+// the tolerances.
+func (c coupling) trail(l *Limits) error {
+	least, most := math.Inf(1), 0.0
+	for _, k := range kinds {
+		g, err := c.stand(k).LagRange(c.spread, c.rig.Board.Kinetic, 0)
+		if err != nil {
+			return fmt.Errorf("%v: %w", k, err)
+		}
+		least, most = math.Min(least, float64(g.Least)), math.Max(most, float64(g.Most))
+	}
+	l.Lag, l.LagSpread = (least+most)/2, (most-least)/2
+	l.Settle = l.Lag
+	return nil
+}
+
+// neighbours sets the safe distances from men that must stay.
+func (c coupling) neighbours(l *Limits) error {
+	light := kinds[0]
+	for _, k := range kinds {
+		if c.shape(k).Mass < c.shape(light).Mass {
+			light = k
+		}
+	}
+	mu := c.rig.Board.Friction / reserve
+	raised := c.stand(light)
+	w, err := raised.WorstNeighbour(c.spread, mu)
+	if err != nil {
+		return err
+	}
+	l.SafePass = float64(w.Safe)
+	low := c.spread
+	low.Near, low.Far = low.Near+c.rig.Lift.Drop, low.Far+c.rig.Lift.Drop
+	if w, err = raised.WorstNeighbour(low, mu); err != nil {
+		return err
+	}
+	l.LoweredPass = float64(w.Safe)
+	apart, err := drag.Apart(c.pair.Upper, c.pair.Upper, c.shape(light).Mass, mu)
+	l.Apart = float64(apart)
+	return err
+}
