@@ -1,0 +1,34 @@
+# make demo   plays a game on the simulated table and serves its page
+# make check  is the one gate: format, vet, staticcheck, tests with the race
+#             detector, builds for the targets, tree clean afterwards
+
+GO ?= go
+export CGO_ENABLED ?= 0
+
+.PHONY: build demo check check-long fuzz bench clean
+
+build:
+	$(GO) build -o bin/boardhand ./cmd/boardhand
+
+demo: build
+	./bin/boardhand play --games out/games --pace 3
+
+check:
+	@set -e; before=$$(git status --porcelain 2>/dev/null || true); \
+	bad=$$(gofmt -l cmd internal tools); test -z "$$bad" || { echo "gofmt these files: $$bad"; exit 1; }; \
+	echo "vet"; $(GO) vet ./...; \
+	echo "staticcheck"; $(GO) tool staticcheck ./...; \
+	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -o /dev/null ./cmd/boardhand; done; \
+	CGO_ENABLED=1 $(GO) test -race -timeout 20m ./...; \
+	after=$$(git status --porcelain 2>/dev/null || true); \
+	test "$$before" = "$$after" || { echo "the tests changed the tree:"; echo "$$after"; exit 1; }
+
+# Deeper and slower: perft to depth 6, thousands of routes, many games.
+check-long:
+	BOARDHAND_LONG=1 $(GO) test -timeout 60m ./...
+
+bench:
+	$(GO) test -run '^$$' -bench . ./internal/...
+
+clean:
+	rm -rf bin out

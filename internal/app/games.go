@@ -1,0 +1,194 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/store"
+)
+
+// defaultGames is the folder of games when --games is not given.
+const defaultGames = "games"
+
+func gamesCommand(o *out) *cobra.Command {
+	var dir string
+	c := &cobra.Command{
+		Use:   "games",
+		Short: "List the games kept, export them, look at one",
+		Args:  cobra.NoArgs,
+		RunE:  func(c *cobra.Command, _ []string) error { return listGames(c.Context(), o, dir) },
+	}
+	c.PersistentFlags().StringVar(&dir, "games", defaultGames, "folder of games")
+	c.AddCommand(gameCommand("pgn N", "Print a game as PGN", func(ctx context.Context, s *store.Store, id int64) error {
+		return printPGN(ctx, o, s, id)
+	}, &dir))
+	c.AddCommand(gameCommand("log N", "Print what happened in a game", func(ctx context.Context, s *store.Store, id int64) error {
+		return printLog(ctx, o, s, id)
+	}, &dir))
+	return c
+}
+
+// gameCommand makes a command on one game.
+func gameCommand(use, short string, do func(context.Context, *store.Store, int64) error, dir *string) *cobra.Command {
+	return &cobra.Command{
+		Use: use, Short: short, Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			id, err := strconv.ParseInt(args[0], 10, 64)
+			if err != nil {
+				return fmt.Errorf("%q is not the number of a game; `boardhand games` lists them", args[0])
+			}
+			s, err := openGames(*dir)
+			if err != nil {
+				return err
+			}
+			defer func() { _ = s.Close() }()
+			return do(c.Context(), s, id)
+		},
+	}
+}
+
+// openGames opens a store that is there; it does not make one.
+func openGames(dir string) (*store.Store, error) {
+	if _, err := os.Stat(filepath.Join(dir, "games.sqlite")); err != nil {
+		return nil, fmt.Errorf("%s: no games are kept here; `boardhand play` keeps them, --games names another folder", dir)
+	}
+	return store.Open(dir)
+}
+
+func listGames(ctx context.Context, o *out, dir string) error {
+	s, err := openGames(dir)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = s.Close() }()
+	games, err := s.Games(ctx)
+	if err != nil {
+		return err
+	}
+	for _, g := range games {
+		if o.json {
+			if err := o.object(gameLine{g.ID, g.Started.Format(time.RFC3339), g.Plies, g.Result, g.Reason, g.Machine}); err != nil {
+				return err
+			}
+			continue
+		}
+		o.printf("%4d  %s  %3d plies  %-7s %s\n", g.ID, g.Started.Local().Format("2006-01-02 15:04"), g.Plies, g.Result, g.Reason)
+	}
+	if !o.json && len(games) > 0 {
+		o.printf("\nGo on with the last unfinished one:  boardhand play RIG --resume\nAs PGN:  boardhand games pgn %d     what happened:  boardhand games log %d\n", games[0].ID, games[0].ID)
+	}
+	return nil
+}
+
+type gameLine struct {
+	Game    int64  `json:"game"`
+	Started string `json:"started"`
+	Plies   int    `json:"plies"`
+	Result  string `json:"result"`
+	Reason  string `json:"reason"`
+	Machine string `json:"machine"`
+}
+
+// replay makes a game of its log: the moves finished, and the machine's move
+// that was decided but not finished, if the log ends with one.
+func replay(g store.Game, entries []store.Entry) (*chess.Game, chess.Move, error) {
+	start, err := chess.ParseFEN(g.Start)
+	if err != nil {
+		return nil, 0, fmt.Errorf("game %d: %w", g.ID, err)
+	}
+	game := chess.NewGame(start)
+	var decided chess.Move
+	for _, e := range entries {
+		text := e.Move + e.Decided
+		if text == "" {
+			continue
+		}
+		pos := game.Position()
+		m, err := pos.ParseUCI(text)
+		if err != nil {
+			return nil, 0, fmt.Errorf("game %d, entry %d: %w", g.ID, e.N, err)
+		}
+		if decided = m; e.Move == "" {
+			continue
+		}
+		if err := game.Push(m); err != nil {
+			return nil, 0, fmt.Errorf("game %d, entry %d: %w", g.ID, e.N, err)
+		}
+		decided = 0
+	}
+	return game, decided, nil
+}
+
+func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
+	g, err := s.Game(ctx, id)
+	if err != nil {
+		return err
+	}
+	entries, err := s.Entries(ctx, id)
+	if err != nil {
+		return err
+	}
+	game, _, err := replay(g, entries)
+	if err != nil {
+		return err
+	}
+	game.SetTag("Date", g.Started.Local().Format("2006.01.02"))
+	game.SetTag("White", "Guest")
+	game.SetTag("Black", "Machine")
+	if g.Machine == chess.White.String() {
+		game.SetTag("White", "Machine")
+		game.SetTag("Black", "Guest")
+	}
+	game.SetTag("Event", "Game at the table")
+	game.SetTag("Site", "?")
+	game.SetTag("Round", strconv.FormatInt(id, 10))
+	if game.Outcome().Result == chess.Unfinished && g.Result != "*" {
+		game.SetTag("Result", g.Result)
+	}
+	text := game.PGN()
+	if o.json {
+		return o.object(map[string]string{"pgn": text})
+	}
+	o.printf("%s", text)
+	return nil
+}
+
+func printLog(ctx context.Context, o *out, s *store.Store, id int64) error {
+	if _, err := s.Game(ctx, id); err != nil {
+		return err
+	}
+	entries, err := s.Entries(ctx, id)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if o.json {
+			err := o.object(logLine{e.N, e.At.Format(time.RFC3339Nano), e.State, e.Move, e.Note, e.Picture})
+			if err != nil {
+				return err
+			}
+			continue
+		}
+		o.printf("%5d  %s  %-10s %-6s %s\n", e.N, e.At.Local().Format("15:04:05"), e.State, e.Move, e.Note)
+	}
+	if !o.json {
+		o.printf("Pictures: %s\n", s.Pictures(id))
+	}
+	return nil
+}
+
+type logLine struct {
+	N       int    `json:"n"`
+	At      string `json:"at"`
+	State   string `json:"state"`
+	Move    string `json:"move,omitempty"`
+	Text    string `json:"text"`
+	Picture string `json:"picture,omitempty"`
+}

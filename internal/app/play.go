@@ -1,0 +1,179 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/rig"
+	"boardhand/internal/search"
+	"boardhand/internal/store"
+	"boardhand/internal/table"
+	"boardhand/internal/twin"
+	"boardhand/internal/web"
+)
+
+type playFlags struct {
+	games   string
+	addr    string
+	remote  bool
+	resume  bool
+	visitor bool
+	pace    float64
+	seed    int64
+	leave   bool
+	plies   int
+}
+
+func playCommand(o *out) *cobra.Command {
+	f := playFlags{games: defaultGames, addr: "127.0.0.1:8640", pace: 1, seed: 1}
+	c := &cobra.Command{
+		Use:   "play [RIG]",
+		Short: "Play a whole game, with the pages for the guest and the maker",
+		Long: `Plays a game at the table described by the rig file (the built-in one when none
+is given) and serves its pages on this machine. On the twin the guest is
+simulated; with --visitor you are the guest and move the men on the page.
+
+Every move is on disk before it is acted on: after a power cut or a crash,
+--resume goes on with the last unfinished game.`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error { return play(c.Context(), o, f, args) },
+	}
+	c.Flags().StringVar(&f.games, "games", f.games, "folder to keep the games in")
+	c.Flags().StringVar(&f.addr, "addr", f.addr, "address of the pages; port 0 picks a free one")
+	c.Flags().BoolVar(&f.remote, "allow-remote", false, "serve the pages to other machines too")
+	c.Flags().BoolVar(&f.resume, "resume", false, "go on with the last unfinished game")
+	c.Flags().BoolVar(&f.visitor, "visitor", false, "you are the guest: move the men on the page")
+	c.Flags().Float64Var(&f.pace, "pace", f.pace, "seconds of the twin in one real second, 0.1 to 100")
+	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance on the twin")
+	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
+	c.Flags().IntVar(&f.plies, "plies", 0, "stop the game after so many plies; 0: no limit")
+	return c
+}
+
+// evening is one `play`.
+type evening struct {
+	o       *out
+	f       playFlags
+	rig     *rig.Rig
+	store   *store.Store
+	id      int64
+	game    *chess.Game
+	decided chess.Move
+	bench   *bench
+	server  *web.Server
+	table   *table.Table
+	host    *host
+}
+
+func play(ctx context.Context, o *out, f playFlags, args []string) error {
+	if !(f.pace >= 0.1 && f.pace <= 100) {
+		return fmt.Errorf("--pace must be 0.1 to 100; got %g", f.pace)
+	}
+	e := &evening{o: o, f: f, rig: rig.Default()}
+	if len(args) == 1 {
+		var err error
+		if e.rig, err = rig.Load(args[0], rig.Machine); err != nil {
+			return err
+		}
+	}
+	var err error
+	if e.store, err = store.Open(f.games); err != nil {
+		return err
+	}
+	defer func() { _ = e.store.Close() }()
+	if err := e.store.Claim(); err != nil {
+		return err
+	}
+	if err := e.open(ctx); err != nil {
+		return err
+	}
+	return e.run(ctx)
+}
+
+// open takes up the game: the last unfinished one, or a new one.
+func (e *evening) open(ctx context.Context) error {
+	e.game = chess.NewGame(chess.Start())
+	if e.f.resume {
+		if err := e.takeUp(ctx); err != nil {
+			return err
+		}
+	}
+	pos := e.game.Position()
+	var err error
+	e.bench, err = setUp(e.rig, pos, twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, FEN: pos.FEN()})
+	if err != nil {
+		return err
+	}
+	if e.id == 0 {
+		e.id, err = e.store.Begin(ctx, store.Game{Started: time.Now(), Rig: e.rig.Path, Machine: e.rig.Play.Side, Start: pos.FEN()})
+	}
+	return err
+}
+
+// takeUp finds the last unfinished game.
+func (e *evening) takeUp(ctx context.Context) error {
+	games, err := e.store.Games(ctx)
+	if err != nil {
+		return err
+	}
+	for _, g := range games {
+		if g.Result != string(chess.Unfinished) {
+			continue
+		}
+		if g.Machine != e.rig.Play.Side {
+			return fmt.Errorf("game %d was begun with the machine playing %s; set play.side to it", g.ID, g.Machine)
+		}
+		entries, err := e.store.Entries(ctx, g.ID)
+		if err != nil {
+			return err
+		}
+		e.id = g.ID
+		e.game, e.decided, err = replay(g, entries)
+		return err
+	}
+	return errors.New("no unfinished game is kept here; leave out --resume to begin one")
+}
+
+func (e *evening) run(ctx context.Context) error {
+	e.host = newHost(e)
+	e.server = web.New(e.host)
+	e.server.AllowRemote = e.f.remote
+	ln, err := e.server.Listen(e.f.addr)
+	if err != nil {
+		return err
+	}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	served := make(chan error, 1)
+	go func() { served <- e.server.ServeOn(ctx, ln) }()
+	e.o.printf("game %d, kept in %s\nthe pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", e.id, e.f.games, ln.Addr())
+
+	think := player{search.NewPlayer(searchMB), search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}}
+	set := settings(e.rig)
+	set.MaxPlies = e.f.plies
+	e.table = table.New(e.bench.parts(e.host.guest(), think, diskLog{e.store, e.id}), set, e.game, e.decided, e.host.see)
+	e.host.open()
+	if err := e.table.Run(ctx); err != nil {
+		return err
+	}
+	o := e.game.Outcome()
+	if err := e.store.Finish(ctx, e.id, string(o.Result), string(o.Reason)); err != nil {
+		return err
+	}
+	e.o.printf("%s\n", o)
+	if e.f.leave {
+		return nil
+	}
+	e.o.printf("The pages stay up until Ctrl-C.  As PGN:  boardhand games pgn %d --games %s\n", e.id, e.f.games)
+	select {
+	case <-ctx.Done():
+		return nil
+	case err := <-served:
+		return err
+	}
+}

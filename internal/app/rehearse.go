@@ -1,0 +1,241 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
+
+	"boardhand/internal/rig"
+	"boardhand/internal/twin"
+)
+
+type rehearseFlags struct {
+	games, plies int
+	seed         int64
+	faults, keep string
+	shard        string
+	merge        bool
+	nodes        uint64
+}
+
+func rehearseCommand(o *out) *cobra.Command {
+	f := rehearseFlags{games: 20, plies: 200, seed: 1, nodes: 4000}
+	c := &cobra.Command{
+		Use:   "rehearse RIG",
+		Short: "Play games on the twin unattended, with faults if wanted, and count what went wrong",
+		Long: `Plays whole games on the simulated table and compares what the machine believed
+with what truly stood there. --keep saves every picture, so that watch can read
+the games again. A large rehearsal can be spread: --shard 2/5 plays the second
+fifth, and --merge adds up the JSON files that the shards printed.`,
+		Example: `  boardhand rehearse rig.toml --games 20 --seed 1
+  boardhand rehearse rig.toml --games 50 --faults slip,bump_camera,light_change
+  boardhand rehearse --merge a.json b.json`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error { return rehearse(c.Context(), o, f, args) },
+	}
+	c.Flags().IntVar(&f.games, "games", f.games, "how many games")
+	c.Flags().IntVar(&f.plies, "plies", f.plies, "stop a game after so many plies")
+	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance")
+	c.Flags().StringVar(&f.faults, "faults", "", "what goes wrong, of: "+faultNames())
+	c.Flags().StringVar(&f.keep, "keep", "", "folder to save the pictures of every game in")
+	c.Flags().StringVar(&f.shard, "shard", "", "K/N: play only every N-th game, from the K-th")
+	c.Flags().BoolVar(&f.merge, "merge", false, "add up the JSON files given")
+	c.Flags().Uint64Var(&f.nodes, "nodes", f.nodes, "how far the machine's player looks, in positions a move")
+	return c
+}
+
+func faultNames() string {
+	var names []string
+	for _, f := range twin.Faults() {
+		names = append(names, string(f))
+	}
+	return strings.Join(names, ", ")
+}
+
+// tally is what a rehearsal counts.
+type tally struct {
+	Games      int            `json:"games"`
+	Plies      int            `json:"plies"`
+	Misread    int            `json:"misread"`    // guest's moves taken for another
+	Asked      int            `json:"asked"`      // questions and requests to mend, captures not counted
+	Removals   int            `json:"removals"`   // captured men the guest was asked to take off
+	Collisions int            `json:"collisions"` // men touched by another on the way
+	Slips      int            `json:"slips"`      // men the magnet lost
+	Drags      int            `json:"drags"`      // men moved that should have stayed
+	Stalls     int            `json:"stalls"`
+	Toppled    int            `json:"toppled"`
+	Recovered  int            `json:"recovered"`  // men fetched or set straight by the machine itself
+	LostState  int            `json:"lost_state"` // times the game and the board differed after a finished move
+	Stuck      int            `json:"stuck"`      // games that did not come to an end
+	Results    map[string]int `json:"results"`
+	Pictures   int            `json:"pictures"`
+	Seconds    float64        `json:"seconds"`
+}
+
+func (t *tally) add(u tally) {
+	t.Games += u.Games
+	t.Plies += u.Plies
+	t.Misread += u.Misread
+	t.Asked += u.Asked
+	t.Removals += u.Removals
+	t.Collisions += u.Collisions
+	t.Slips += u.Slips
+	t.Drags += u.Drags
+	t.Stalls += u.Stalls
+	t.Toppled += u.Toppled
+	t.Recovered += u.Recovered
+	t.LostState += u.LostState
+	t.Stuck += u.Stuck
+	t.Pictures += u.Pictures
+	t.Seconds += u.Seconds
+	if t.Results == nil {
+		t.Results = map[string]int{}
+	}
+	for k, v := range u.Results {
+		t.Results[k] += v
+	}
+}
+
+func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error {
+	if f.merge {
+		return mergeTallies(o, args)
+	}
+	if len(args) > 1 {
+		return fmt.Errorf("give one rig file; got %d", len(args))
+	}
+	r := rig.Default()
+	if len(args) == 1 {
+		var err error
+		if r, err = rig.Load(args[0], rig.Machine); err != nil {
+			return err
+		}
+	}
+	faults, err := twin.ParseFaults(f.faults)
+	if err != nil {
+		return fmt.Errorf("--faults: %w", err)
+	}
+	picks, err := f.picks()
+	if err != nil {
+		return err
+	}
+	began := time.Now()
+	sum, err := playAll(ctx, o, picks, func(ctx context.Context, n int) (tally, error) {
+		return rehearseGame(ctx, gameSpec{rig: r, n: n, seed: f.seed, faults: faults, plies: f.plies, keep: f.keep, nodes: f.nodes})
+	})
+	sum.Seconds = time.Since(began).Seconds()
+	if sum.Games == 0 && err != nil {
+		return err
+	}
+	if perr := printTally(o, sum, len(faults) == 0); err == nil {
+		err = perr
+	}
+	return err
+}
+
+// picks lists the numbers of the games to play, from 1.
+func (f rehearseFlags) picks() ([]int, error) {
+	if f.games < 1 || f.plies < 1 {
+		return nil, fmt.Errorf("--games and --plies must be at least 1; got %d and %d", f.games, f.plies)
+	}
+	k, n := 1, 1
+	if f.shard != "" {
+		if _, err := fmt.Sscanf(f.shard, "%d/%d", &k, &n); err != nil || k < 1 || k > n {
+			return nil, fmt.Errorf("--shard must be K/N with 1 ≤ K ≤ N, like 2/5; got %q", f.shard)
+		}
+	}
+	var out []int
+	for i := k; i <= f.games; i += n {
+		out = append(out, i)
+	}
+	return out, nil
+}
+
+// playAll plays the games on all cores. When ctx ends, what was finished is
+// still added up.
+func playAll(ctx context.Context, o *out, picks []int, play func(context.Context, int) (tally, error)) (tally, error) {
+	bar := progressbar.NewOptions(len(picks), progressbar.OptionSetWriter(o.err), progressbar.OptionSetVisibility(terminal(o.err)),
+		progressbar.OptionSetDescription("games"), progressbar.OptionClearOnFinish(), progressbar.OptionShowCount())
+	var sum tally
+	var mu sync.Mutex
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for _, n := range picks {
+		g.Go(func() error {
+			t, err := play(ctx, n)
+			if err != nil {
+				return fmt.Errorf("game %d: %w", n, err)
+			}
+			mu.Lock()
+			defer mu.Unlock()
+			sum.add(t)
+			_ = bar.Add(1)
+			return nil
+		})
+	}
+	err := g.Wait()
+	_ = bar.Finish()
+	return sum, err
+}
+
+// terminal says whether w is a terminal.
+func terminal(w any) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// printTally prints the counts; the answer is "no" when the state of a game
+// was lost, a move was misread or, with no faults put in, men collided.
+func printTally(o *out, t tally, clean bool) error {
+	if o.json {
+		if err := o.object(t); err != nil {
+			return err
+		}
+	} else {
+		o.printf("%d games, %d plies, %d pictures in %.0f s\n", t.Games, t.Plies, t.Pictures, t.Seconds)
+		o.printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
+		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
+		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
+		o.printf("  asked       %4d   removals   %4d\n", t.Asked, t.Removals)
+		for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
+			if t.Results[k] > 0 {
+				o.printf("  %-8s %d\n", k, t.Results[k])
+			}
+		}
+	}
+	if t.Misread > 0 || t.LostState > 0 || t.Stuck > 0 || clean && t.Collisions > 0 {
+		return errNo
+	}
+	return nil
+}
+
+func mergeTallies(o *out, files []string) error {
+	if len(files) == 0 {
+		return fmt.Errorf("--merge needs the JSON files that the shards printed")
+	}
+	var sum tally
+	for _, name := range files {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return fmt.Errorf("cannot read a shard: %w", err)
+		}
+		var t tally
+		if err := json.Unmarshal(data, &t); err != nil || t.Games == 0 {
+			return fmt.Errorf("%s is not what `boardhand rehearse --json` prints", name)
+		}
+		sum.add(t)
+	}
+	return printTally(o, sum, false)
+}

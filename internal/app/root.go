@@ -1,0 +1,84 @@
+// Package app is the wiring: flags, construction, printing. Nothing else.
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes.
+const (
+	fine     = 0
+	no       = 1 // the answer is "no": a check failed
+	badInput = 2
+)
+
+// errNo says that the command worked and its answer is "no".
+var errNo = errors.New("no")
+
+// out is where and how a command prints.
+type out struct {
+	w    io.Writer
+	err  io.Writer
+	json bool
+}
+
+// object prints one JSON object on a line.
+func (o *out) object(v any) error { return json.NewEncoder(o.w).Encode(v) }
+
+// printf prints a line for people.
+func (o *out) printf(format string, a ...any) { _, _ = fmt.Fprintf(o.w, format, a...) }
+
+// Main runs the program and returns its exit code.
+func Main(args []string, stdout, stderr io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	o := &out{w: stdout, err: stderr}
+	root := commands(o)
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	switch {
+	case err == nil:
+		return fine
+	case errors.Is(err, errNo):
+		return no
+	case ctx.Err() != nil && errors.Is(err, context.Canceled):
+		_, _ = fmt.Fprintln(stderr, "boardhand: stopped")
+		return badInput
+	}
+	_, _ = fmt.Fprintln(stderr, "boardhand:", err)
+	return badInput
+}
+
+// commands builds the command tree.
+func commands(o *out) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "boardhand",
+		Short: "Plan, build, bring up and play a table-top board game that moves its own men",
+		Long: `boardhand serves one machine from the first idea to the hundredth game: a hidden
+three-axis carriage under a small board drags the men by magnet, and one camera
+above reads what the guest does. Everything works from one file, rig.toml.
+
+  think          assess, propose, magnet
+  play           play, route, think
+  trust          watch, rehearse, games
+
+Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.PersistentFlags().BoolVar(&o.json, "json", false, "print JSON for programs")
+	root.AddCommand(newCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
+		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o), manCommand(o))
+	return root
+}

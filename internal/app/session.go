@@ -1,0 +1,111 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/rig"
+	"boardhand/internal/search"
+	"boardhand/internal/sight"
+	"boardhand/internal/store"
+	"boardhand/internal/table"
+	"boardhand/internal/twin"
+	"boardhand/internal/unit"
+)
+
+// bench is one machine put together: on the twin so far.
+type bench struct {
+	rig     *rig.Rig
+	world   *twin.World
+	eye     *sight.Reader
+	planner *carry.Planner
+}
+
+// setUp builds the twin of a rig, and the eye and the planner for it.
+func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
+	if r.Controller.Kind != "twin" || r.Camera.Source != "twin" {
+		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Path)
+	}
+	world, err := twin.New(r, o)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Path, err)
+	}
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Path, err)
+	}
+	limits, err := carry.LimitsOf(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Path, err)
+	}
+	planner, err := carry.NewPlanner(r, limits)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Path, err)
+	}
+	b := &bench{rig: r, world: world, eye: sight.NewReader(setup), planner: planner}
+	b.eye.Begin(pos)
+	return b, nil
+}
+
+// parts joins the bench to a guest, a player and a log.
+func (b *bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
+	return table.Parts{Camera: b.world.Camera(), Gantry: b.world.Gantry(), Guest: g,
+		Eye: b.eye, Planner: b.planner, Player: p, Log: l}
+}
+
+// patience is how long the table waits between tries of a silent camera.
+const patience = time.Second
+
+// settings takes what the table must know out of a rig.
+func settings(r *rig.Rig) table.Settings {
+	p := r.Pieces
+	return table.Settings{
+		Machine:          sideOf(r.Play.Side),
+		MachineFromBoard: r.MachineFromBoard(),
+		Square:           r.Board.Square,
+		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
+			chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
+		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
+		Patience: patience,
+	}
+}
+
+func sideOf(name string) chess.Color {
+	if name == "white" {
+		return chess.White
+	}
+	return chess.Black
+}
+
+// player is the built-in player with its limits.
+type player struct {
+	p   *search.Player
+	lim search.Limits
+}
+
+// Choose picks the machine's move.
+func (p player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
+	r, err := p.p.Think(ctx, search.RootOf(g), p.lim)
+	return r.Move, err
+}
+
+// diskLog writes a table's records to the store.
+type diskLog struct {
+	s    *store.Store
+	game int64
+}
+
+// Append returns when the record is on disk.
+func (l diskLog) Append(ctx context.Context, r table.Record) error {
+	e := store.Entry{At: time.Now(), State: string(r.State), Note: r.Text}
+	if r.Move != 0 {
+		e.Move = r.Move.String()
+	}
+	if r.Decided != 0 {
+		e.Decided = r.Decided.String()
+	}
+	return l.s.Append(ctx, l.game, e, r.JPEG)
+}

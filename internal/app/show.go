@@ -1,0 +1,194 @@
+package app
+
+import (
+	"fmt"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight"
+	"boardhand/internal/table"
+	"boardhand/internal/unit"
+	"boardhand/internal/web"
+)
+
+// open publishes what the pages need before anything happens.
+func (h *host) open() {
+	h.roster = newRoster(h.e.game.Start)
+	for _, m := range h.e.game.Moves {
+		h.roster.move(m)
+	}
+	pos := h.e.game.Position()
+	side := sideOf(h.e.rig.Play.Side).Other()
+	h.e.server.Publish(web.Event{
+		State: web.Starting, Sentence: "One moment: I am finding my axes and looking at the board.",
+		FEN: pos.FEN(), Men: h.roster.men(pos, h.e.rig, nil), Moves: sanList(h.e.game), Machine: machineOf(h.e),
+		Visitor: &web.Visitor{Plays: h.e.f.visitor, Side: side.String()},
+	})
+}
+
+// machineOf describes the rig for the drawing.
+func machineOf(e *evening) *web.Machine {
+	p, r := e.rig.Pieces, e.bench.planner.Limits().Inside
+	foot := func(m rig.Man) web.Foot { return web.Foot{Base: m.Base.MM(), Height: m.Height.MM()} }
+	name := e.rig.Path
+	if name == "" {
+		name = "built-in rig"
+	}
+	return &web.Machine{
+		Name: name, Square: e.rig.Board.Square.MM(), Border: e.rig.Board.Border.MM(),
+		Feet: map[string]web.Foot{"K": foot(p.King), "Q": foot(p.Queen), "B": foot(p.Bishop),
+			"N": foot(p.Knight), "R": foot(p.Rook), "P": foot(p.Pawn)},
+		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)},
+		Rows: []web.Row{
+			{Name: "square", Value: e.rig.Board.Square.String()},
+			{Name: "gap of the magnets", Value: e.rig.Gap().String()},
+			{Name: "drive magnet", Value: disc(e.rig.Lift.Diameter, e.rig.Lift.Thickness, e.rig.Lift.Grade)},
+			{Name: "foot magnet", Value: disc(p.Magnet.Diameter, p.Magnet.Thickness, p.Magnet.Grade)},
+			{Name: "camera", Value: fmt.Sprintf("%v up, %v wide", e.rig.Camera.Height, e.rig.Camera.HFOV)},
+		},
+	}
+}
+
+func disc(d, l unit.Length, grade string) string {
+	return fmt.Sprintf("D%g × %g mm %s", d.MM(), l.MM(), grade)
+}
+
+// see turns an event of the table into one for the pages.
+func (h *host) see(e table.Event) {
+	var w web.Event
+	switch {
+	case e.Notice != nil:
+		w.Sentence = e.Notice.Text
+		w.Log = []web.Line{{Text: e.Notice.Text}}
+	case e.Question != nil:
+		w.Question = &web.Question{Text: e.Question.Text, Choices: e.Question.Choices}
+	case e.Answered:
+		w.Question = &web.Question{}
+	case e.Picture != nil:
+		w = h.picture(*e.Picture, *e.Reading)
+	case e.Plan != nil:
+		w.Lanes = lanesOf(*e.Plan)
+	case e.Step != nil:
+		w = h.step(*e.Step)
+	case e.Carriage != nil:
+		at := web.MM(*e.Carriage)
+		w.Carriage = &web.Carriage{X: at[0], Y: at[1], Raised: e.Raised}
+	case e.Text != "" || e.State != "":
+		w = h.line(e)
+	default:
+		return
+	}
+	h.e.server.Publish(w)
+}
+
+// line shows a log line, and the game when it has moved on.
+func (h *host) line(e table.Event) web.Event {
+	w := web.Event{State: stateName(e.State)}
+	if e.Text != "" {
+		w.Log = []web.Line{{Kind: string(web.Guard), Text: e.Text}}
+		h.e.o.printf("%-10s %s\n", e.State, e.Text)
+	}
+	if e.Game == nil {
+		return w
+	}
+	if n := len(e.Game.Moves); n > h.roster.plies {
+		m := e.Game.Moves[n-1]
+		h.roster.move(m)
+		pos := e.Game.Position()
+		w.FEN, w.Moves, w.LastMove = pos.FEN(), sanList(e.Game), m.String()
+		w.Men = h.roster.men(pos, h.e.rig, nil)
+		w.Lanes = []web.Lane{}
+	}
+	if o := e.Game.Outcome(); o.Over() {
+		w.Result = string(o.Result)
+	}
+	return w
+}
+
+var stateNames = map[table.State]web.State{
+	table.Setting: web.Starting, table.Guesting: web.Guest, table.Reading: web.Reading, table.Thinking: web.Thinking,
+	table.Removal: web.Removal, table.Carrying: web.Carrying, table.Verifying: web.Verifying, table.Trouble: web.Trouble, table.Over: web.Over,
+}
+
+func stateName(s table.State) web.State { return stateNames[s] }
+
+// picture shows a picture with what it was read as.
+func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
+	pos := h.e.game.Position()
+	read := &web.Read{State: string(r.State), Belief: r.Belief, Squares: squareNames(r.Squares)}
+	if r.Move != 0 && pos.Legal(r.Move) {
+		read.Move, read.SAN = r.Move.String(), pos.SAN(r.Move)
+	}
+	for _, c := range r.Candidates {
+		one := web.Candidate{Belief: c.Belief}
+		if c.Move != 0 && pos.Legal(c.Move) {
+			one.Move, one.SAN = c.Move.String(), pos.SAN(c.Move)
+		}
+		read.Candidates = append(read.Candidates, one)
+	}
+	w := web.Event{Reading: read, JPEG: p.JPEG}
+	if r.State == sight.Same && len(r.Offsets) > 0 {
+		w.Men = h.roster.men(pos, h.e.rig, r.Offsets)
+	}
+	if v, ok := h.e.eye.View(); ok && !h.viewed {
+		h.viewed = true
+		w.View, w.Camera = viewOf(v, h.e.rig), cameraOf(v)
+	}
+	return w
+}
+
+func cameraOf(v optics.View) *web.Camera {
+	c := v.Camera()
+	return &web.Camera{X: c.X * 1e3, Y: c.Y * 1e3, Z: c.Z * 1e3}
+}
+
+// viewOf projects the 81 corners of the squares.
+func viewOf(v optics.View, r *rig.Rig) *web.View {
+	out := &web.View{Width: r.Camera.Image[0], Height: r.Camera.Image[1]}
+	s := float64(r.Board.Square)
+	for rank := 0; rank <= rig.Files; rank++ {
+		for file := 0; file <= rig.Files; file++ {
+			p, _ := v.Project(frame.Point[frame.Board]{X: (float64(file) - 4) * s, Y: (float64(rank) - 4) * s})
+			out.Corners = append(out.Corners, web.Place{p.X, p.Y})
+		}
+	}
+	return out
+}
+
+// lanesOf lists the planned paths.
+func lanesOf(p carry.Plan) []web.Lane {
+	out := []web.Lane{}
+	for _, s := range p.Steps {
+		if len(s.Path) > 1 {
+			out = append(out, web.Lane{Do: string(s.Do), Path: web.PathMM(s.Path)})
+		}
+	}
+	return out
+}
+
+// step animates a stroke.
+func (h *host) step(s carry.Step) web.Event {
+	if len(s.Path) < 2 {
+		return web.Event{}
+	}
+	m := &web.Motion{Path: web.PathMM(s.Path), Duration: float64(s.Time) / h.e.f.pace}
+	if s.Do == carry.Carry {
+		m.ManPath, m.Raised = web.PathMM(s.PiecePath), true
+		m.Carrying = h.roster.id(s.From)
+	}
+	return web.Event{Motion: m}
+}
+
+// sanList writes the moves of a game.
+func sanList(g *chess.Game) []string {
+	out := []string{}
+	pos := g.Start
+	for _, m := range g.Moves {
+		out = append(out, pos.SAN(m))
+		pos.Make(m)
+	}
+	return out
+}

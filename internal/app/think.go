@@ -1,0 +1,135 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/search"
+)
+
+type thinkFlags struct {
+	fen, epd string
+	time     time.Duration
+	depth    int
+	nodes    uint64
+	perft    int
+	hash     int
+}
+
+// thinkTime is how long a position is thought about when nothing is said.
+const thinkTime = time.Second
+
+func thinkCommand(o *out) *cobra.Command {
+	f := thinkFlags{hash: 64}
+	c := &cobra.Command{
+		Use:   "think --fen F",
+		Short: "Find the best move in a position with the built-in player",
+		Example: `  boardhand think --fen "8/8/8/8/8/2k5/1R6/K7 w - - 0 1" --time 2s
+  boardhand think --epd suite.epd --time 1s
+  boardhand think --perft 5`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return think(c.Context(), o, f) },
+	}
+	c.Flags().StringVar(&f.fen, "fen", "", "the position; the start of a game when not given")
+	c.Flags().DurationVar(&f.time, "time", 0, "how long to think, like 2s or 500ms (1s when no limit is given)")
+	c.Flags().IntVar(&f.depth, "depth", 0, "look so many plies ahead")
+	c.Flags().Uint64Var(&f.nodes, "nodes", 0, "look at so many positions")
+	c.Flags().StringVar(&f.epd, "epd", "", "file of positions with best moves: run them all")
+	c.Flags().IntVar(&f.perft, "perft", 0, "count the positions so many plies ahead instead")
+	c.Flags().IntVar(&f.hash, "hash", f.hash, "memory for positions seen, MB")
+	return c
+}
+
+func think(ctx context.Context, o *out, f thinkFlags) error {
+	switch {
+	case f.time < 0 || f.depth < 0 || f.perft < 0:
+		return fmt.Errorf("--time, --depth and --perft must not be negative")
+	case f.hash < 1 || f.hash > 8192:
+		return fmt.Errorf("--hash must be 1 to 8192 MB; got %d", f.hash)
+	case f.perft > 12:
+		return fmt.Errorf("--perft must be 1 to 12; got %d", f.perft)
+	}
+	lim := search.Limits{Time: f.time, Depth: f.depth, Nodes: f.nodes}
+	if lim == (search.Limits{}) {
+		lim.Time = thinkTime
+	}
+	if f.epd != "" {
+		return runSuite(ctx, o, f, lim)
+	}
+	pos, err := position(f.fen)
+	if err != nil {
+		return err
+	}
+	if f.perft > 0 {
+		return perft(o, pos, f.perft)
+	}
+	r, err := search.NewPlayer(f.hash).Think(ctx, search.RootOf(chess.NewGame(pos)), lim)
+	if err != nil {
+		return err
+	}
+	return printThought(o, pos, r)
+}
+
+func perft(o *out, pos chess.Position, depth int) error {
+	began := time.Now()
+	n := pos.Perft(depth)
+	s := time.Since(began).Seconds()
+	if o.json {
+		return o.object(struct {
+			Nodes   uint64  `json:"nodes"`
+			Seconds float64 `json:"seconds"`
+		}{n, s})
+	}
+	o.printf("%d positions %d plies ahead, %.3f s, %.1f million a second\n", n, depth, s, float64(n)/s/1e6)
+	return nil
+}
+
+// thought is what think prints for programs.
+type thought struct {
+	Move  string   `json:"move"`
+	SAN   string   `json:"san"`
+	Score *int     `json:"score_cp,omitempty"`
+	Mate  *int     `json:"mate,omitempty"` // moves; negative: gets mated
+	Depth int      `json:"depth"`
+	Nodes uint64   `json:"nodes"`
+	NPS   uint64   `json:"nps"`
+	PV    []string `json:"pv"`
+}
+
+func printThought(o *out, pos chess.Position, r search.Result) error {
+	t := thought{Move: r.Move.String(), SAN: pos.SAN(r.Move), Depth: r.Depth, Nodes: r.Nodes}
+	if s := r.Time.Seconds(); s > 0 {
+		t.NPS = uint64(float64(r.Nodes) / s)
+	}
+	if r.Mate != 0 {
+		t.Mate = &r.Mate
+	} else {
+		t.Score = &r.ScoreCP
+	}
+	words := ""
+	for _, m := range r.PV {
+		t.PV = append(t.PV, m.String())
+		words += " " + pos.SAN(m)
+		pos.Make(m)
+	}
+	if o.json {
+		return o.object(t)
+	}
+	o.printf("%s  (%s)  %s, %d plies deep, %d positions, %.2f million a second\n line:%s\n",
+		t.SAN, t.Move, verdict(r), t.Depth, t.Nodes, float64(t.NPS)/1e6, words)
+	return nil
+}
+
+func verdict(r search.Result) string {
+	switch {
+	case r.Mate > 0:
+		return fmt.Sprintf("mates in %d", r.Mate)
+	case r.Mate < 0:
+		return fmt.Sprintf("is mated in %d", -r.Mate)
+	}
+	return fmt.Sprintf("%+.2f pawns", float64(r.ScoreCP)/100)
+}
