@@ -26,10 +26,14 @@ func (d *draft) perform(ctx context.Context, pos *chess.Position, m chess.Move) 
 	return nil
 }
 
-// castle brings king and rook in the order that asks least and is quickest.
+// castle brings king and rook to their places.
 func (d *draft) castle(ctx context.Context, pos *chess.Position, m chess.Move) error {
 	from, to := pos.RookMove(m)
-	legs := [2][2]chess.Square{{m.From(), m.To()}, {from, to}}
+	return d.bothWays(ctx, [2][2]chess.Square{{m.From(), m.To()}, {from, to}})
+}
+
+// bothWays brings two men in the order that asks least and is quickest.
+func (d *draft) bothWays(ctx context.Context, legs [2][2]chess.Square) error {
 	var best *draft
 	for first := range 2 {
 		try := d.fork()

@@ -1,0 +1,76 @@
+package carry
+
+import (
+	"math"
+	"testing"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/lanes"
+	"boardhand/internal/rig"
+)
+
+// drive moves a model of an axis with play along motor places: the carriage
+// follows once the play is used up.
+type loose struct{ motor, carriage, half float64 }
+
+func (a *loose) to(m float64) {
+	a.motor = m
+	a.carriage = math.Max(m-a.half, math.Min(m+a.half, a.carriage))
+}
+
+// Random ways, driven through loose axes, end where they should.
+func TestGearingTakesUpThePlay(t *testing.T) {
+	r := rig.Default()
+	rnd := seeded(t, 3)
+	g := NewGearing(r, r.MachineFromBoard())
+	half := g.Backlash[0] / 2
+	axes := [2]loose{{0, half, half}, {0, half, half}} // homed: came from the far side
+	at := g.Carriage(frame.Spot[frame.Machine]{})
+	worst := 0.0
+	for range 300 {
+		path := []lanes.Spot{at}
+		for range 1 + rnd.IntN(4) {
+			path = append(path, lanes.Spot{X: (rnd.Float64() - 0.5) * 0.3, Y: (rnd.Float64() - 0.5) * 0.3})
+		}
+		if rnd.IntN(2) == 0 {
+			path = lead(path, 0.0013, 0.0013)
+		}
+		k := g.Stroke(Step{Path: path})
+		for _, m := range k.Path {
+			axes[0].to(m.X)
+			axes[1].to(m.Y)
+		}
+		end := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
+		at = path[len(path)-1]
+		worst = math.Max(worst, end.Distance(at))
+		if got := g.Carriage(k.Path[len(k.Path)-1]); got.Distance(at) > 1e-9 {
+			t.Fatalf("the gearing thinks it ended at %v, not %v", got, at)
+		}
+	}
+	if worst > 1e-6 {
+		t.Errorf("a way ended %g m off", worst)
+	}
+}
+
+// Half way, too, the carriage is no further off than half the play.
+func TestGearingStaysNearTheWay(t *testing.T) {
+	r := rig.Default()
+	g := NewGearing(r, r.MachineFromBoard())
+	half := g.Backlash[0] / 2
+	axes := [2]loose{{0, half, half}, {0, half, half}}
+	path := []lanes.Spot{g.Carriage(frame.Spot[frame.Machine]{}), {X: 0.05, Y: 0.02}, {X: 0.01, Y: 0.06}, {X: 0.08, Y: 0.06}}
+	k := g.Stroke(Step{Path: path})
+	prev := k.Path[0]
+	for _, m := range k.Path[1:] {
+		for i := range 200 {
+			f := float64(i+1) / 200
+			axes[0].to(prev.X + f*(m.X-prev.X))
+			axes[1].to(prev.Y + f*(m.Y-prev.Y))
+			c := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
+			if d, _ := closest(path, c); d > 2*half*math.Sqrt2+1e-9 {
+				t.Fatalf("%g m off the way at %v", d, c)
+			}
+		}
+		prev = m
+	}
+}

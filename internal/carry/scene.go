@@ -1,0 +1,80 @@
+package carry
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/lanes"
+)
+
+// Stand is a man of this rig at an exactly known place.
+func (p *Planner) Stand(piece chess.Piece, sq chess.Square, at lanes.Spot) Man {
+	m := p.man(piece, sq)
+	m.At, m.Sigma = at, 0
+	return m
+}
+
+// After is the scene once a plan has been carried out.
+func (p *Planner) After(s Scene, plan Plan) Scene {
+	d := p.draft(s)
+	held := -1
+	for _, step := range plan.Steps {
+		switch step.Do {
+		case Grip:
+			held = d.under(step.Piece)
+		case Carry:
+			if held >= 0 && len(step.PiecePath) > 0 {
+				m := &d.men[held]
+				m.At, m.Square, m.Sigma = step.PiecePath[len(step.PiecePath)-1], step.To, p.limits.arrival()
+			}
+		case Ask:
+			d.answered(step)
+		}
+		if len(step.Path) > 0 {
+			d.at = step.Path[len(step.Path)-1]
+		}
+	}
+	return Scene{Men: d.fallen(), Carriage: d.at}
+}
+
+// under is the man of that piece nearest to the carriage, or −1.
+func (d *draft) under(piece chess.Piece) int {
+	best := -1
+	for k, m := range d.men {
+		if m.Piece == piece && (best < 0 || m.At.Distance(d.at) < d.men[best].At.Distance(d.at)) {
+			best = k
+		}
+	}
+	return best
+}
+
+// answered is what a person did.
+func (d *draft) answered(s Step) {
+	k := d.on(s.From)
+	switch {
+	case s.From >= chess.NoSquare:
+		if on := d.on(s.To); on >= 0 {
+			d.remove(on)
+		}
+		d.men = append(d.men, d.p.man(s.Piece, s.To))
+	case k < 0:
+	case s.To >= chess.NoSquare:
+		d.remove(k)
+	default:
+		d.men[k].At, d.men[k].Square, d.men[k].Sigma = d.p.Centre(s.To), s.To, handSigma
+	}
+}
+
+// fallen is the men without those that went down the chute.
+func (d *draft) fallen() []Man {
+	if d.p.rig.Removal.Mode != "chute" {
+		return d.men
+	}
+	c := d.p.rig.Removal.Chute
+	hole := lanes.Spot{X: float64(c[0]), Y: float64(c[1])}
+	out := d.men[:0]
+	for _, m := range d.men {
+		if m.At.Distance(hole) > 1e-6 {
+			out = append(out, m)
+		}
+	}
+	return out
+}
