@@ -1,4 +1,155 @@
 package sight
 
-// eye is what a reader has learnt of one table in one light.
-type eye struct{}
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+)
+
+// eye is what a reader has learnt of one table in one light: where every pixel
+// lies on the board, the last settled picture and the men in it, what the bare
+// board looks like, and the colours of both sides.
+type eye struct {
+	setup  Setup
+	ground *ground
+	shapes *shapes
+
+	board men        // in the last settled picture
+	men   []standing // the same, nearest to the camera's foot point first
+	stack stack
+
+	last  *memory // the last settled picture; nil before there was one
+	bare  *memory // the bare board, where seen, else as its like elsewhere
+	bareN []uint8 // times each pixel was seen bare, at most bareMost
+
+	swatches swatches
+	tallies  [2][bands]*tally
+	palettes [2][bands]palette
+	air      air
+	samples  []int32 // pixels by which the light is compared
+}
+
+// layer of the stack: a man over a pixel.
+type overlay struct {
+	alpha float32
+	man   uint8 // index in eye.men
+	band  uint8
+}
+
+// depth is how many men can hide each other on one pixel and matter.
+const depth = 4
+
+// stack says which men cover each pixel, nearest first.
+type stack struct {
+	count []uint8
+	over  []overlay // depth a pixel
+}
+
+// reduction is the factor that brings a picture to about a pixel a millimetre.
+func reduction(v optics.View, image [2]int) int {
+	const finest = 0.9 // plate pixels a mm: finer adds time and noise, not knowledge
+	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
+	if err != nil {
+		return 1
+	}
+	return max(1, int(math.Round(k/finest)))
+}
+
+// newEye lays out the geometry for a view.
+func newEye(s Setup, v optics.View, board men) *eye {
+	e := &eye{setup: s, board: board, air: air{noise: 1}}
+	e.look(v)
+	e.place(nil)
+	return e
+}
+
+// look sets the view and all that hangs on it alone.
+func (e *eye) look(v optics.View) {
+	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+math.Max(e.setup.Border, 0.6*e.setup.Square)+0.5*e.setup.Square)
+	if e.shapes == nil || math.Abs(e.shapes.height-e.ground.eye.Z) > 0.01*e.ground.eye.Z {
+		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z)
+	}
+	e.samples = e.ground.sample(e.setup.field()+e.setup.Border, lampSamples)
+}
+
+// sample picks about n pixels of the board evenly.
+func (g *ground) sample(reach, n float64) []int32 {
+	var all []int32
+	for y := g.box.y0; y < g.box.y1; y++ {
+		for x := g.box.x0; x < g.box.x1; x++ {
+			i := y*g.w + x
+			if math.Abs(float64(g.x[i])) < reach && math.Abs(float64(g.y[i])) < reach {
+				all = append(all, int32(i))
+			}
+		}
+	}
+	step := max(1, float64(len(all))/n)
+	var out []int32
+	for k := 0.0; int(k) < len(all); k += step {
+		out = append(out, all[int(k)])
+	}
+	return out
+}
+
+// place stands the men of e.board on their squares' centres, or where offsets
+// (by square) say.
+func (e *eye) place(at map[chess.Square]frame.Spot[frame.Board]) {
+	e.men = nil // a verdict may still hold the old ones
+	for s, p := range e.board {
+		if p == chess.NoPiece {
+			continue
+		}
+		spot, ok := at[chess.Square(s)]
+		if !ok {
+			spot = e.setup.centre(chess.Square(s))
+		}
+		m := stand(e.ground, e.shapes, p, spot)
+		m.square = chess.Square(s)
+		m.sigma = slack * e.setup.Square
+		e.men = append(e.men, m)
+	}
+	slices.SortStableFunc(e.men, func(a, b standing) int {
+		switch {
+		case a.reach < b.reach:
+			return -1
+		case a.reach > b.reach:
+			return 1
+		}
+		return 0
+	})
+	e.pile()
+}
+
+// pile rebuilds the stack from the men.
+func (e *eye) pile() {
+	n := e.ground.w * e.ground.h
+	if len(e.stack.count) != n {
+		e.stack = stack{count: make([]uint8, n), over: make([]overlay, n*depth)}
+	}
+	clear(e.stack.count)
+	for k := range e.men {
+		for _, c := range e.men[k].covers {
+			if d := e.stack.count[c.px]; d < depth {
+				e.stack.over[int(c.px)*depth+int(d)] = overlay{alpha: c.alpha, man: uint8(k), band: c.band}
+				e.stack.count[c.px] = d + 1
+			}
+		}
+	}
+}
+
+// at gives the men over a pixel, nearest first.
+func (s *stack) at(px int32) []overlay {
+	return s.over[int(px)*depth : int(px)*depth+int(s.count[px])]
+}
+
+// clear view of the board through the men over a pixel, 0–1.
+func (s *stack) open(px int32) float32 {
+	t := float32(1)
+	for _, o := range s.at(px) {
+		t *= 1 - o.alpha
+	}
+	return t
+}

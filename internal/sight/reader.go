@@ -4,8 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"image"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 )
 
@@ -17,7 +19,8 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	eye *eye // what has been learnt of this table, nil before the first picture
+	eye  *eye     // what has been learnt of this table, nil before the first picture
+	seen *verdict // of the last picture, until it is accepted
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -29,9 +32,7 @@ func NewReader(s Setup) *Reader {
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	r.pos = pos
-	r.eye = nil
-	r.view = r.setup.View
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err}
 }
 
 // Position is the position the reader believes in.
@@ -45,6 +46,15 @@ func (r *Reader) View() (optics.View, bool) {
 	return *r.view, true
 }
 
+// use sets the view, known from elsewhere.
+func (r *Reader) use(v optics.View) {
+	r.view = &v
+	if r.eye != nil {
+		r.eye.turn(v)
+	}
+	r.seen = nil
+}
+
 // Read says what a picture shows, given the position. It never changes the
 // position: the caller decides with Accept or Resolve. After an error the
 // reader is as it was before.
@@ -52,28 +62,144 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if r.err != nil {
 		return Reading{}, r.err
 	}
+	img, err := r.check(p)
+	if err != nil {
+		return Reading{}, named(p, err)
+	}
+	if r.view == nil {
+		v, err := r.find(p)
+		if err != nil {
+			return Reading{}, named(p, err)
+		}
+		r.view = &v
+	}
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
-	return Reading{}, fmt.Errorf("%s: %w", p.Name, errNotYet)
+	raw := newPlate(img, reduction(*r.view, r.setup.Image))
+	if err := raw.usable(); err != nil {
+		return Reading{}, named(p, err)
+	}
+	if r.eye == nil || r.eye.last == nil {
+		if r.eye, err = r.first(raw); err != nil {
+			return Reading{}, named(p, err)
+		}
+	}
+	return r.read(ctx, raw)
 }
 
-var errNotYet = errors.New("reading is not built yet")
+// check decodes a picture and compares its size with the rig's.
+func (r *Reader) check(p Picture) (image.Image, error) {
+	img, err := p.decode()
+	if err != nil {
+		return nil, err
+	}
+	if b := img.Bounds(); b.Dx() != r.setup.Image[0] || b.Dy() != r.setup.Image[1] {
+		return nil, fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", b.Dx(), b.Dy(), r.setup.Image[0], r.setup.Image[1])
+	}
+	return img, nil
+}
+
+func named(p Picture, err error) error {
+	if p.Name == "" {
+		return err
+	}
+	return fmt.Errorf("%s: %w", p.Name, err)
+}
+
+var errNoFinder = errors.New("the board's place in the picture is not known")
+
+func (r *Reader) find(p Picture) (optics.View, error) {
+	if r.setup.Find == nil {
+		return optics.View{}, errNoFinder
+	}
+	return r.setup.Find(p)
+}
+
+// first learns the table from the first picture, if it shows the position.
+func (r *Reader) first(raw *plate) (*eye, error) {
+	e := newEye(r.setup, *r.view, menOf(&r.pos))
+	e.swatches = newSwatches(raw, e.samples)
+	if !e.imagine(raw) {
+		return nil, errors.New("too little of the board is in the picture: move the camera")
+	}
+	e.meetSides(raw)
+	e.settleDown(raw)
+	return e, nil
+}
+
+// read judges a plate.
+func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
+	g := r.eye.behold(raw)
+	if err := ctx.Err(); err != nil {
+		return Reading{}, err
+	}
+	v := judge(g, &r.pos)
+	r.seen = v
+	if v.reading.State == Same {
+		v.learn(&v.guesses[0])
+	}
+	return v.reading, nil
+}
+
+// learn makes the picture of a verdict the remembered one, as a guess says.
+func (v *verdict) learn(g *guess) {
+	e := v.glance.eye
+	at := map[chess.Square]frame.Spot[frame.Board]{}
+	for k := range e.men {
+		if !g.gone[k] {
+			at[e.men[k].square] = e.men[k].at
+		}
+	}
+	sigma := map[chess.Square]float64{}
+	for _, m := range e.men {
+		sigma[m.square] = m.sigma
+	}
+	q := newInquiry(v.glance)
+	for k, m := range g.stood {
+		at[m.square] = m.at
+		sigma[m.square] = q.sharpness(g.gone, g.stood, k, q.score(g.gone, g.stood))
+	}
+	if e.last == nil {
+		q.survey(g.after, at, sigma)
+	}
+	e.remember(v.glance.plate, g.after, at)
+	for k := range e.men {
+		e.men[k].sigma = sigma[e.men[k].square]
+	}
+}
 
 // Accept makes a move on the reader's board: one that was read, or the
-// machine's own.
+// machine's own. If the last picture shows it, the reader learns from it.
 func (r *Reader) Accept(m chess.Move) error {
 	if !r.pos.Legal(m) {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
+	r.settle(m)
 	r.pos = r.pos.After(m)
 	return nil
+}
+
+// settle learns from the last picture, if it can show the move.
+func (r *Reader) settle(m chess.Move) {
+	v := r.seen
+	r.seen = nil
+	if v == nil || (v.reading.State != Moved && v.reading.State != Unsure && v.reading.State != Same) {
+		return
+	}
+	for i := range v.guesses {
+		if g := &v.guesses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
+			v.learn(g)
+			return
+		}
+	}
 }
 
 // Resolve is Accept with a person's answer about the last picture: what was
 // seen in it is learnt as that move, or, for the zero move, as no change.
 func (r *Reader) Resolve(m chess.Move) error {
 	if m == 0 {
+		r.settle(0)
 		return nil
 	}
 	return r.Accept(m)

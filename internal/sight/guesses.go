@@ -1,0 +1,164 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+)
+
+// men is what stands on every square.
+type men [64]chess.Piece
+
+func menOf(p *chess.Position) men {
+	var m men
+	for s := range m {
+		m[s] = p.At(chess.Square(s))
+	}
+	return m
+}
+
+// guess is one explanation of a picture: what would stand on the board.
+type guess struct {
+	state State // Same, Moved, Partial or Illegal
+	move  chess.Move
+	after men
+	prior float64 // natural logarithm
+
+	score float64    // logarithm of the posterior, up to a constant
+	nats  float64    // score less the best guess's, once the score is a probability
+	gone  []bool     // by eye.men: no longer where they stood
+	stood []standing // the men that arrived or were nudged, where they fit best
+}
+
+// Prior beliefs before the picture is looked at. They matter only when the
+// picture hardly decides: a picture of a finished move or of no change is
+// usual, one of a half-done move rarer, one of a broken rule rare.
+const (
+	priorSame    = 0.40
+	priorMoves   = 0.45
+	priorPartial = 0.14
+	// priorStray is the prior of one man standing where no rule puts it, for
+	// each of the 64 squares.
+	priorStray = 1e-2 / 64
+)
+
+// guesses lists no change, every legal move and every half-done one.
+func guesses(pos *chess.Position) []guess {
+	start := menOf(pos)
+	seen := map[men]bool{start: true}
+	out := []guess{{state: Same, after: start, prior: math.Log(priorSame)}}
+	legal := pos.LegalMoves(nil)
+	for _, m := range legal {
+		next := pos.After(m)
+		g := guess{state: Moved, move: m, after: menOf(&next), prior: math.Log(priorMoves / float64(len(legal)))}
+		seen[g.after] = true
+		out = append(out, g)
+	}
+	first := len(out)
+	for _, m := range legal {
+		for _, a := range halfDone(pos, m) {
+			if !seen[a] {
+				seen[a] = true
+				out = append(out, guess{state: Partial, move: m, after: a})
+			}
+		}
+	}
+	for i := first; i < len(out); i++ {
+		out[i].prior = math.Log(priorPartial / float64(len(out)-first))
+	}
+	return out
+}
+
+// halfDone lists the boards on the way to a move: its men at home, in the
+// hand, or placed; the captured man there or gone; a pawn on the last rank not
+// yet exchanged.
+func halfDone(pos *chess.Position, m chess.Move) []men {
+	t := newTransfer(pos, m)
+	var out []men
+	for _, gone := range t.fates() {
+		for mover := range t.placings {
+			for rook := range t.rookWays() {
+				if a, ok := t.board(gone, mover, rook); ok {
+					out = append(out, a)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// transfer is a move taken apart into what hands do.
+type transfer struct {
+	start            men
+	from, to         chess.Square
+	placings         []chess.Piece // mover: at home (NoPiece), in the hand (NoPiece), then what may stand on to
+	captured         chess.Square  // NoSquare for none
+	rookFrom, rookTo chess.Square
+	castling         bool
+}
+
+const (
+	atHome = 0
+	inHand = 1
+	placed = 2 // and above: other pieces placed
+)
+
+func newTransfer(pos *chess.Position, m chess.Move) transfer {
+	t := transfer{start: menOf(pos), from: m.From(), to: m.To(), captured: chess.NoSquare}
+	mover := pos.At(m.From())
+	t.placings = []chess.Piece{chess.NoPiece, chess.NoPiece, mover}
+	if k := m.Promotion(); k != chess.NoKind {
+		t.placings = append(t.placings, chess.MakePiece(mover.Color(), k))
+	}
+	if p, s := pos.Captured(m); p != chess.NoPiece {
+		t.captured = s
+	}
+	if t.castling = pos.IsCastling(m); t.castling {
+		t.rookFrom, t.rookTo = pos.RookMove(m)
+	}
+	return t
+}
+
+func (t *transfer) fates() []bool {
+	if t.captured == chess.NoSquare {
+		return []bool{false}
+	}
+	return []bool{false, true}
+}
+
+func (t *transfer) rookWays() int {
+	if t.castling {
+		return placed + 1
+	}
+	return 1
+}
+
+// board is the board with the captured man gone or not, the mover and the
+// rook so far on their way; false when two men would share a square.
+func (t *transfer) board(gone bool, mover, rook int) (men, bool) {
+	a := t.start
+	if gone {
+		a[t.captured] = chess.NoPiece
+	}
+	if mover != atHome {
+		a[t.from] = chess.NoPiece
+	}
+	tower := chess.NoPiece
+	if rook != atHome {
+		tower = a[t.rookFrom]
+		a[t.rookFrom] = chess.NoPiece
+	}
+	if mover >= placed {
+		if a[t.to] != chess.NoPiece {
+			return a, false
+		}
+		a[t.to] = t.placings[mover]
+	}
+	if rook == placed {
+		if a[t.rookTo] != chess.NoPiece {
+			return a, false
+		}
+		a[t.rookTo] = tower
+	}
+	return a, true
+}

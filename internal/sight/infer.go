@@ -1,0 +1,219 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// slack is how far men stand from their squares' centres, σ of each
+// coordinate as a share of the square: people set men down to a tenth or so.
+const slack = 0.13
+
+// inquiry is the search for the best explanation of one glance.
+type inquiry struct {
+	*glance
+	places map[place]frame.Spot[frame.Board] // where an arrived man fits best
+}
+
+// place is a man on a square.
+type place struct {
+	piece  chess.Piece
+	square chess.Square
+}
+
+func newInquiry(g *glance) *inquiry {
+	return &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
+}
+
+// change lists what a board differs in from the remembered one.
+func (q *inquiry) change(after men) (gone []bool, come []place) {
+	gone = make([]bool, len(q.eye.men))
+	for k := range q.eye.men {
+		s := q.eye.men[k].square
+		gone[k] = after[s] != q.eye.men[k].piece
+	}
+	for s, p := range after {
+		if p != chess.NoPiece && p != q.eye.board[s] {
+			come = append(come, place{p, chess.Square(s)})
+		}
+	}
+	return gone, come
+}
+
+// off is the logarithm of the prior of a man's place in its square.
+func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
+	d := at.Sub(q.eye.setup.centre(s)).Norm() / (slack * q.eye.setup.Square)
+	return -d * d / 2
+}
+
+// score weighs a set of men, with the prior of their places.
+func (q *inquiry) score(gone []bool, stood []standing) float64 {
+	v := q.weigh(gone, stood)
+	for k := range stood {
+		v += q.off(stood[k].square, stood[k].at)
+	}
+	return v
+}
+
+// quick weighs a guess with every arrived man where it fits best by itself.
+func (q *inquiry) quick(g *guess) {
+	gone, come := q.change(g.after)
+	g.stood = make([]standing, 0, len(come))
+	for _, c := range come {
+		at, ok := q.places[c]
+		if !ok {
+			at = q.settle(gone, c, g.stood)
+			q.places[c] = at
+		}
+		g.stood = append(g.stood, q.standAt(c.piece, c.square, at))
+	}
+	g.gone = gone
+	g.score = g.prior + q.score(gone, g.stood)
+}
+
+// settle tries nine places in the square.
+func (q *inquiry) settle(gone []bool, c place, others []standing) frame.Spot[frame.Board] {
+	const step = 0.18 // of the square: 1.4 σ of a man's place
+	centre := q.eye.setup.centre(c.square)
+	best, top := centre, math.Inf(-1)
+	men := append(slices.Clone(others), standing{})
+	for j := -1.0; j <= 1; j++ {
+		for i := -1.0; i <= 1; i++ {
+			at := centre.Add(frame.Spot[frame.Board]{X: i * step, Y: j * step}.Scale(q.eye.setup.Square))
+			men[len(men)-1] = q.standAt(c.piece, c.square, at)
+			if v := q.score(gone, men); v > top {
+				best, top = at, v
+			}
+		}
+	}
+	return best
+}
+
+// polish moves the arrived men of a guess, and men of it that were touched,
+// to where they fit best.
+func (q *inquiry) polish(g *guess) {
+	gone := g.gone
+	g.score = q.score(gone, g.stood)
+	for k := range g.stood {
+		g.score = q.climb(gone, g.stood, k, g.score)
+	}
+	q.nudge(g, gone)
+	if len(g.stood) > 1 {
+		for k := range g.stood {
+			g.score = q.climb(gone, g.stood, k, g.score)
+		}
+	}
+	g.score += g.prior
+}
+
+// climb improves the place of one man by steps that halve.
+func (q *inquiry) climb(gone []bool, stood []standing, k int, score float64) float64 {
+	for step := 0.09 * q.eye.setup.Square; step > 0.3e-3; step /= 2 {
+		for range 4 {
+			here, moved := stood[k], false
+			for _, d := range [4]frame.Spot[frame.Board]{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
+				before := stood[k]
+				stood[k] = q.shifted(here, here.at.Add(d))
+				if v := q.score(gone, stood); v > score {
+					score, moved = v, true
+				} else {
+					stood[k] = before
+				}
+			}
+			if !moved {
+				break
+			}
+		}
+	}
+	return score
+}
+
+// shifted is the man at another place; a man that was only nudged remembers
+// how far its picture moved.
+func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
+	n := q.standAt(m.piece, m.square, at)
+	n.nudged = m.nudged
+	if n.nudged != nil {
+		n.shift = q.eye.ground.shift(*n.nudged, at)
+	}
+	return n
+}
+
+// shift is how far the picture of something on the board moves, plate pixels.
+func (g *ground) shift(from, to frame.Spot[frame.Board]) [2]float32 {
+	x0, y0, _ := g.plate(from.At(0))
+	x1, y1, _ := g.plate(to.At(0))
+	return [2]float32{float32(x1 - x0), float32(y1 - y0)}
+}
+
+// A nudge must explain the picture better by this many nats before it is
+// believed: the prior that somebody touched this man.
+const nudgeCost = 2.5
+
+// nudge looks for men of the guess that stand elsewhere in their squares.
+func (q *inquiry) nudge(g *guess, gone []bool) {
+	for k := range q.eye.men {
+		if gone[k] || !q.disturbed(k) {
+			continue
+		}
+		m := q.eye.men[k]
+		from := m.at
+		m.nudged = &from
+		gone[k] = true
+		stood := append(slices.Clone(g.stood), m)
+		at := len(stood) - 1
+		start := q.score(gone, stood)
+		v := q.climb(gone, stood, at, start)
+		if v-nudgeCost > g.score && stood[at].at.Distance(from) > 0.4e-3 {
+			g.stood, g.score = stood, v-nudgeCost
+			continue
+		}
+		gone[k] = false
+	}
+}
+
+// disturbed says whether the pixels on and around a man look changed.
+func (q *inquiry) disturbed(k int) bool {
+	const share = 0.12 // of its pixels: a nudge of a millimetre changes more
+	bad := 0
+	limit := float32(doubt * outlier * q.eye.swatches.flat())
+	for _, c := range q.eye.men[k].covers {
+		if q.same[c.px] < limit {
+			bad++
+		}
+	}
+	return float64(bad) > share*float64(len(q.eye.men[k].covers))
+}
+
+// doubt is how much likelier than an outlier a colour must be for a pixel to
+// count as explained.
+const doubt = 4.0
+
+// best weighs all guesses and polishes the leaders.
+func (q *inquiry) best(gs []guess) []guess {
+	for i := range gs {
+		q.quick(&gs[i])
+	}
+	byScore(gs)
+	const leaders = 5
+	for i := range min(leaders, len(gs)) {
+		q.polish(&gs[i])
+	}
+	byScore(gs)
+	return gs
+}
+
+func byScore(gs []guess) {
+	slices.SortStableFunc(gs, func(a, b guess) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return 0
+	})
+}

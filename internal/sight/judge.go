@@ -1,0 +1,139 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+)
+
+// verdict is a reading with what it rests on, kept until the caller decides.
+type verdict struct {
+	reading Reading
+	glance  *glance
+	guesses []guess // best first, beliefs in score
+}
+
+// certain is the belief from which a state is given out; below it the reader
+// says unsure and asks.
+const certain = 0.97
+
+// judge weighs all guesses on a glance and turns the posterior into a reading.
+func judge(g *glance, pos *chess.Position) *verdict {
+	q := newInquiry(g)
+	gs := q.best(guesses(pos))
+	for _, from := range [2]int{0, 1} {
+		if from < len(gs) {
+			if s, ok := q.stray(gs[from]); ok {
+				gs = append(gs, s)
+			}
+		}
+	}
+	byScore(gs)
+	normalise(gs)
+	v := &verdict{glance: g, guesses: gs}
+	v.read(q, menOf(pos))
+	return v
+}
+
+// normalise turns scores into probabilities.
+func normalise(gs []guess) {
+	top, sum := gs[0].score, 0.0
+	for i := range gs {
+		gs[i].nats = gs[i].score - top
+		gs[i].score = math.Exp(gs[i].nats)
+		sum += gs[i].score
+	}
+	for i := range gs {
+		gs[i].score /= sum
+	}
+}
+
+// read fills the reading from the guesses and from what they leave unexplained.
+func (v *verdict) read(q *inquiry, before men) {
+	best := &v.guesses[0]
+	r := &v.reading
+	r.State, r.Belief = best.state, v.belief(best.state, best.move)
+	r.Squares = differing(before, best.after)
+	if best.state == Moved {
+		r.Move = best.move
+	}
+	v.doubt(q, best)
+	if r.State != Hand && r.Belief < certain {
+		r.State, r.Move = Unsure, 0
+	}
+	if r.State == Unsure || r.State == Moved {
+		r.Candidates = v.candidates()
+	}
+}
+
+// belief sums the probability of all guesses that say the same.
+func (v *verdict) belief(s State, m chess.Move) float64 {
+	sum := 0.0
+	for _, g := range v.guesses {
+		if g.state == s && (s != Moved || g.move == m) {
+			sum += g.score
+		}
+	}
+	return sum
+}
+
+// doubt looks at what the best guess leaves unexplained.
+func (v *verdict) doubt(q *inquiry, best *guess) {
+	r := &v.reading
+	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
+	foot := q.eye.setup.leastFoot() * 1e6
+	for _, p := range q.residue(best) {
+		switch {
+		case p.outside && p.inside > 0.5*foot, p.inside > 2*square:
+			*r = Reading{State: Hand, Belief: certainly(p.inside / foot), Squares: p.squares}
+			return
+		case p.inside > 0.7*foot:
+			r.State, r.Move, r.Belief = Illegal, 0, certainly(p.inside/foot)
+			r.Squares = merge(r.Squares, p.squares)
+		case p.inside > 0.35*foot && r.State != Illegal:
+			r.Belief = math.Min(r.Belief, 0.9)
+		}
+	}
+}
+
+// certainly is how sure a patch of so many feet is something.
+func certainly(feet float64) float64 { return 1 - 0.5*math.Exp(-2*feet) }
+
+// leastFoot is the area of the smallest foot, m².
+func (s Setup) leastFoot() float64 {
+	d := math.Inf(1)
+	for k := chess.Pawn; k <= chess.King; k++ {
+		d = math.Min(d, s.Men[k].Base)
+	}
+	return math.Pi / 4 * d * d
+}
+
+func merge(a, b []chess.Square) []chess.Square {
+	out := append(slices.Clone(a), b...)
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// differing lists the squares on which two boards differ.
+func differing(a, b men) []chess.Square {
+	var out []chess.Square
+	for s := range a {
+		if a[s] != b[s] {
+			out = append(out, chess.Square(s))
+		}
+	}
+	return out
+}
+
+// candidates are the finished moves and no change, best first.
+func (v *verdict) candidates() []Candidate {
+	const most = 5
+	var out []Candidate
+	for _, g := range v.guesses {
+		if len(out) < most && (g.state == Moved || g.state == Same) {
+			out = append(out, Candidate{Move: g.move, Belief: g.score})
+		}
+	}
+	return out
+}

@@ -1,0 +1,268 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// The three grounds of a board.
+const (
+	darkGround = iota
+	lightGround
+	marginGround
+	grounds
+)
+
+// kindOf says what the bare board is at a pixel, and false off the board and
+// on the lines between squares, where the classes mix.
+func (e *eye) kindOf(i int32) (int, bool) {
+	x, y := float64(e.ground.x[i]), float64(e.ground.y[i])
+	f, q := e.setup.field(), e.setup.Square
+	line := 0.7 * e.ground.pitch
+	if math.Abs(x) > f || math.Abs(y) > f {
+		return marginGround, math.Max(math.Abs(x), math.Abs(y)) < f+e.setup.Border-2*line && math.Max(math.Abs(x), math.Abs(y)) > f+line
+	}
+	u, v := (x+f)/q, (y+f)/q
+	fu, fv := u-math.Floor(u), v-math.Floor(v)
+	mixed := math.Min(math.Min(fu, 1-fu), math.Min(fv, 1-fv))*q < line
+	return (int(u) + int(v)) & 1, !mixed
+}
+
+// coat is the smooth colour of one ground over the board.
+type coat struct {
+	l      [6]float64 // 1, x, y, x², xy, y² of the plate
+	a, b   [3]float64
+	spread float64 // σ of l about it: grain of the wood, shadows of men
+}
+
+func (c *coat) at(p *plate, i int) (l, a, b float32) {
+	x, y, _ := p.place(i)
+	l = float32(c.l[0] + x*(c.l[1]+x*c.l[3]+y*c.l[4]) + y*(c.l[2]+y*c.l[5]))
+	return l, float32(c.a[0] + x*c.a[1] + y*c.a[2]), float32(c.b[0] + x*c.b[1] + y*c.b[2])
+}
+
+// paint fits the coat of one ground to the pixels where it lies open, robustly:
+// a hand or a man where none should be must not colour the board.
+func (e *eye) paint(p *plate, kind int) (coat, bool) {
+	var where []int32
+	for _, i := range e.samples {
+		if k, ok := e.kindOf(i); ok && k == kind && e.stack.open(i) > 0.97 {
+			where = append(where, i)
+		}
+	}
+	var c coat
+	if len(where) < 40 {
+		return c, false
+	}
+	c.l[0] = medianOf(where, func(i int32) float64 { return float64(p.l[i]) })
+	c.a[0] = medianOf(where, func(i int32) float64 { return float64(p.a[i]) })
+	c.b[0] = medianOf(where, func(i int32) float64 { return float64(p.b[i]) })
+	f := fit{now: p, where: where, weights: make([]float64, len(where))}
+	second := func(i int32, v []float64) {
+		x, y, _ := p.place(int(i))
+		v[0], v[1], v[2], v[3], v[4], v[5] = 1, x, y, x*x, x*y, y*y
+	}
+	first := func(i int32, v []float64) {
+		x, y, _ := p.place(int(i))
+		v[0], v[1], v[2] = 1, x, y
+	}
+	for range lampPasses {
+		c.spread = f.trust(&c)
+		f.solve(c.l[:], func(i int32) float64 { return float64(p.l[i]) }, second)
+		f.solve(c.a[:], func(i int32) float64 { return float64(p.a[i]) }, first)
+		f.solve(c.b[:], func(i int32) float64 { return float64(p.b[i]) }, first)
+	}
+	return c, true
+}
+
+// trust gives every sample its Cauchy weight about the coat and returns the
+// robust σ of the brightness.
+func (f *fit) trust(c *coat) float64 {
+	r := make([]float64, len(f.where))
+	light := make([]float64, len(f.where))
+	for n, i := range f.where {
+		l, a, b := c.at(f.now, int(i))
+		dl, da, db := float64(f.now.l[i]-l), float64(f.now.a[i]-a), float64(f.now.b[i]-b)
+		r[n] = math.Sqrt(dl*dl + da*da + db*db)
+		light[n] = math.Abs(dl)
+	}
+	s := math.Max(lampLeast, median(append([]float64(nil), r...)))
+	for n := range r {
+		z := r[n] / (lampTail * s)
+		f.weights[n] = 1 / ((1 + z*z) * (1 + z*z))
+	}
+	return math.Max(lampLeast, 1.4826*median(light)) // σ from the median absolute deviation
+}
+
+// imagine paints the bare board everywhere from its open places.
+func (e *eye) imagine(p *plate) bool {
+	var coats [grounds]coat
+	for k := range coats {
+		c, ok := e.paint(p, k)
+		if !ok {
+			if k != marginGround {
+				return false
+			}
+			c = coats[lightGround]
+			c.spread = 0.5 // nothing known of the margin
+		}
+		coats[k] = c
+	}
+	n := len(p.l)
+	m := &memory{plate: blankPlate(p), spread: make([]float32, n)}
+	for y := e.ground.box.y0; y < e.ground.box.y1; y++ {
+		for i := y*p.w + e.ground.box.x0; i < y*p.w+e.ground.box.x1; i++ {
+			k, _ := e.kindOf(int32(i))
+			m.plate.l[i], m.plate.a[i], m.plate.b[i] = coats[k].at(p, i)
+			m.spread[i] = float32(coats[k].spread)
+		}
+	}
+	m.slopes(e.ground.box)
+	e.bare, e.bareN = m, make([]uint8, n)
+	e.air.flat = e.swatches.flat()
+	e.air.tint = e.tinge(p)
+	return true
+}
+
+// tinge finds how the colours change in a shadow: the lamp and the light from
+// the room differ in colour. From the shadows that lie on the open board.
+func (e *eye) tinge(p *plate) [2]float64 {
+	const deep, few = -0.15, 30 // a clear shadow; fewer pixels say nothing
+	var a, b []float64
+	for _, i := range e.samples {
+		k, ok := e.kindOf(i)
+		if !ok || k == marginGround || e.stack.open(i) < 0.97 {
+			continue
+		}
+		m := e.bare.plate
+		if fall := float64(p.l[i] - m.l[i]); fall < deep && fall > shadeDeepest {
+			a = append(a, float64(p.a[i]-m.a[i])/fall)
+			b = append(b, float64(p.b[i]-m.b[i])/fall)
+		}
+	}
+	if len(a) < few {
+		return [2]float64{}
+	}
+	const most = 0.4 // no two household lamps differ more
+	return [2]float64{math.Max(-most, math.Min(most, median(a))), math.Max(-most, math.Min(most, median(b)))}
+}
+
+func blankPlate(p *plate) *plate {
+	n := len(p.l)
+	all := make([]float32, 3*n)
+	return &plate{w: p.w, h: p.h, reduce: p.reduce, noise: p.noise, l: all[:n:n], a: all[n : 2*n : 2*n], b: all[2*n:]}
+}
+
+// meetSides learns the colours of both sides from the men of the board, and
+// once more without the men that look like the board or like the other side:
+// somebody may have moved them before the first picture.
+func (e *eye) meetSides(p *plate) {
+	honest := make([]bool, len(e.men))
+	for k := range honest {
+		honest[k] = true
+	}
+	bare := e.bare.compare(p, e.ground.box, e.air)
+	e.count(p, honest, nil, 0)
+	for range 3 {
+		for k := range e.men {
+			honest[k] = e.fits(p, k, bare)
+		}
+		e.count(p, honest, bare, 0)
+	}
+}
+
+// fits says whether a man's pixels look more like its side than like the
+// board or the other side.
+func (e *eye) fits(p *plate, k int, bare *likeness) bool {
+	side := e.men[k].piece.Color()
+	var own, other, board float64
+	for _, c := range e.men[k].covers {
+		if o := e.stack.at(c.px); len(o) == 0 || int(o[0].man) != k || c.alpha < 0.9 {
+			continue
+		}
+		cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
+		own += log1(e.palettes[side][c.band].density[cell])
+		other += log1(e.palettes[side.Other()][c.band].density[cell])
+		board += log1(bare.density[c.px])
+	}
+	return own >= other && own >= board
+}
+
+// count adds the colours of the men's pixels to the tallies (after fading
+// them to share keep) and smooths them to palettes. With bare given, a pixel
+// counts as surely as it shows the man and not the board beside it.
+func (e *eye) count(p *plate, honest []bool, bare *likeness, keep float32) {
+	for c := range e.tallies {
+		for b := range e.tallies[c] {
+			if e.tallies[c][b] == nil {
+				e.tallies[c][b] = newTally()
+			}
+			e.tallies[c][b].fade(keep)
+		}
+	}
+	for k := range e.men {
+		if honest != nil && !honest[k] {
+			continue
+		}
+		side := e.men[k].piece.Color()
+		for _, c := range e.men[k].covers {
+			o := e.stack.at(c.px)
+			if len(o) == 0 || int(o[0].man) != k || c.alpha < 0.8 {
+				continue
+			}
+			cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
+			w := c.alpha
+			if bare != nil {
+				own := c.alpha * e.palettes[side][c.band].density[cell]
+				w = own / (own + (1-c.alpha)*bare.density[c.px] + 0.02*bare.density[c.px])
+			}
+			e.tallies[side][c.band].add(cell, w)
+		}
+	}
+	for c := range e.tallies {
+		for b := range e.tallies[c] {
+			e.palettes[c][b] = e.tallies[c][b].palette(&e.swatches)
+		}
+	}
+}
+
+// colour-model memory from picture to picture.
+const (
+	keepColours = 0.9 // of the tallies per settled picture: ten pictures' memory
+	bareMost    = 12  // pictures averaged in the bare board
+)
+
+// remember makes a settled picture, with what is known to stand in it, the
+// one to compare with, and learns from it.
+func (e *eye) remember(p *plate, board men, at map[chess.Square]frame.Spot[frame.Board]) {
+	e.board = board
+	e.place(at)
+	e.last = &memory{plate: p}
+	e.last.slopes(e.ground.box)
+	for y := e.ground.box.y0; y < e.ground.box.y1; y++ {
+		for i := y*p.w + e.ground.box.x0; i < y*p.w+e.ground.box.x1; i++ {
+			if e.stack.open(int32(i)) > 0.99 {
+				e.bareHere(p, i)
+			}
+		}
+	}
+	e.bare.slopes(e.ground.box)
+	e.count(p, nil, e.bare.compare(p, e.ground.box, e.air), keepColours)
+}
+
+// bareHere averages a pixel of bare board into the memory.
+func (e *eye) bareHere(p *plate, i int) {
+	n := e.bareN[i]
+	if n < bareMost {
+		n++
+		e.bareN[i] = n
+	}
+	k := 1 / float32(n)
+	m := e.bare.plate
+	m.l[i] += k * (p.l[i] - m.l[i])
+	m.a[i] += k * (p.a[i] - m.a[i])
+	m.b[i] += k * (p.b[i] - m.b[i])
+	e.bare.spread[i] = 0
+}

@@ -1,0 +1,140 @@
+package sight
+
+import "math"
+
+// lamp carries one picture's light over to another's: for each of the three
+// planes a smooth correction to add. The brightness correction varies over the
+// picture (second order) and with the brightness itself (a camera's curve);
+// the colour corrections vary linearly and with their own value.
+type lamp struct {
+	l [8]float64 // 1, x, y, x², xy, y², l, l²
+	a [5]float64 // 1, x, y, l, a
+	b [5]float64 // 1, x, y, l, b
+}
+
+const (
+	lampPasses  = 6   // re-weightings: the weights settle in four or five
+	lampSamples = 7e3 // pixels used
+	lampTail    = 2.5 // in σ: residuals beyond this lose weight as 1/r² (Cauchy)
+	// The least robust σ assumed, in logarithm: quieter pictures would make
+	// the weights hang on the coding noise.
+	lampLeast = 0.015
+)
+
+// relight finds the correction that makes now look like then where nothing
+// changed: least squares re-weighted so that what changed counts little.
+func relight(now, then *plate, where []int32) lamp {
+	var k lamp
+	k.l[0] = medianOf(where, func(i int32) float64 { return float64(then.l[i] - now.l[i]) })
+	k.a[0] = medianOf(where, func(i int32) float64 { return float64(then.a[i] - now.a[i]) })
+	k.b[0] = medianOf(where, func(i int32) float64 { return float64(then.b[i] - now.b[i]) })
+	f := fit{now: now, then: then, where: where, weights: make([]float64, len(where))}
+	for range lampPasses {
+		f.weigh(&k)
+		f.solve(k.l[:], func(i int32) float64 { return float64(then.l[i] - now.l[i]) }, now.lightRow)
+		f.solve(k.a[:], func(i int32) float64 { return float64(then.a[i] - now.a[i]) }, now.colourRow(now.a))
+		f.solve(k.b[:], func(i int32) float64 { return float64(then.b[i] - now.b[i]) }, now.colourRow(now.b))
+	}
+	return k
+}
+
+// fit is one robust fit in progress.
+type fit struct {
+	now, then *plate
+	where     []int32
+	weights   []float64
+}
+
+// weigh gives every sample its Cauchy weight from all three residuals.
+func (f *fit) weigh(k *lamp) {
+	r := make([]float64, len(f.where))
+	for n, i := range f.where {
+		l, a, b := k.apply(f.now, int(i))
+		dl, da, db := float64(f.then.l[i])-l, float64(f.then.a[i])-a, float64(f.then.b[i])-b
+		r[n] = math.Sqrt(dl*dl + da*da + db*db)
+	}
+	s := math.Max(lampLeast, 1.0*median(append([]float64(nil), r...)))
+	for n := range r {
+		z := r[n] / (lampTail * s)
+		f.weights[n] = 1 / (1 + z*z) / (1 + z*z)
+	}
+}
+
+// solve fits one plane's coefficients.
+func (f *fit) solve(c []float64, want func(int32) float64, row func(int32, []float64)) {
+	n := len(c)
+	m := make([][]float64, n)
+	for i := range m {
+		m[i] = make([]float64, n+1)
+		m[i][i] = ridge * float64(len(f.where))
+	}
+	m[0][0] = 1e-9
+	v := make([]float64, n)
+	for s, i := range f.where {
+		row(i, v)
+		w, t := f.weights[s], want(i)
+		for p := range n {
+			for q := p; q < n; q++ {
+				m[p][q] += w * v[p] * v[q]
+			}
+			m[p][n] += w * v[p] * t
+		}
+	}
+	for p := range n {
+		for q := range p {
+			m[p][q] = m[q][p]
+		}
+	}
+	if x, ok := eliminate(m); ok {
+		copy(c, x)
+	}
+}
+
+// ridge keeps coefficients the picture does not determine near zero.
+const ridge = 1e-4
+
+// lightRow writes the brightness regressors of pixel i.
+func (p *plate) lightRow(i int32, v []float64) {
+	x, y, l := p.place(int(i))
+	v[0], v[1], v[2], v[3], v[4], v[5], v[6], v[7] = 1, x, y, x*x, x*y, y*y, l, l*l
+}
+
+// colourRow writes the regressors of one colour plane.
+func (p *plate) colourRow(plane []float32) func(int32, []float64) {
+	return func(i int32, v []float64) {
+		x, y, l := p.place(int(i))
+		v[0], v[1], v[2], v[3], v[4] = 1, x, y, l, float64(plane[i])
+	}
+}
+
+// place is a pixel in units of half the picture's width, and its brightness
+// about middle grey.
+func (p *plate) place(i int) (x, y, l float64) {
+	const middle = 4.6 // ln(100)
+	h := float64(p.w) / 2
+	return float64(i%p.w)/h - 1, float64(i/p.w)/h - float64(p.h)/float64(p.w), float64(p.l[i]) - middle
+}
+
+// apply gives pixel i of p in the other picture's light.
+func (k *lamp) apply(p *plate, i int) (l, a, b float64) {
+	x, y, m := p.place(i)
+	l = float64(p.l[i]) + k.l[0] + x*(k.l[1]+x*k.l[3]+y*k.l[4]) + y*(k.l[2]+y*k.l[5]) + m*(k.l[6]+m*k.l[7])
+	a = float64(p.a[i])
+	b = float64(p.b[i])
+	return l, a + k.a[0] + x*k.a[1] + y*k.a[2] + m*k.a[3] + a*k.a[4], b + k.b[0] + x*k.b[1] + y*k.b[2] + m*k.b[3] + b*k.b[4]
+}
+
+// develop returns the plate in the other picture's light, inside the box.
+func (k *lamp) relit(p *plate, b box) *plate {
+	q := &plate{w: p.w, h: p.h, reduce: p.reduce, noise: p.noise}
+	n := len(p.l)
+	all := make([]float32, 3*n)
+	q.l, q.a, q.b = all[:n:n], all[n:2*n:2*n], all[2*n:]
+	for y := b.y0; y < b.y1; y++ {
+		for i := y*p.w + b.x0; i < y*p.w+b.x1; i++ {
+			l, a, b := k.apply(p, i)
+			q.l[i], q.a[i], q.b[i] = float32(l), float32(a), float32(b)
+		}
+	}
+	return q
+}

@@ -1,0 +1,88 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+const (
+	// plumb is what the generic profiles and the lens leave of a systematic
+	// error in a man's place, metres, σ.
+	plumb = 0.5e-3
+	// feel is the step by which the sharpness of a fit is measured, metres.
+	feel = 0.8e-3
+)
+
+// measure fits the place of a man among the rest and says how sure it is.
+func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
+	gone := make([]bool, len(q.eye.men))
+	gone[k] = true
+	m := q.eye.men[k]
+	m.nudged = nil
+	stood := []standing{m}
+	top := q.climb(gone, stood, 0, q.score(gone, stood))
+	return stood[0].at, q.sharpness(gone, stood, 0, top)
+}
+
+// settleDown finds where in their squares the men of the first picture stand,
+// and learns their colours again from there.
+func (e *eye) settleDown(raw *plate) {
+	q := newInquiry(e.behold(raw))
+	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
+	q.survey(e.board, at, sigma)
+	for k := range e.men {
+		e.men[k].sigma = sigma[e.men[k].square]
+	}
+	e.imagine(raw)
+	e.meetSides(raw)
+}
+
+// survey measures every man of the first picture, twice, because men hide
+// each other.
+func (q *inquiry) survey(board men, at map[chess.Square]frame.Spot[frame.Board], sigma map[chess.Square]float64) {
+	e := q.eye
+	e.board = board
+	for range 2 {
+		e.place(at)
+		q.same = q.expected()
+		for k := range e.men {
+			s := e.men[k].square
+			at[s], sigma[s] = q.measure(k)
+		}
+	}
+	e.place(at)
+}
+
+// sharpness is the σ of a fitted place from the fall of the score around it.
+func (q *inquiry) sharpness(gone []bool, stood []standing, k int, top float64) float64 {
+	here := stood[k]
+	fall := 0.0
+	for _, d := range [4]frame.Spot[frame.Board]{{X: feel}, {X: -feel}, {Y: feel}, {Y: -feel}} {
+		stood[k] = q.shifted(here, here.at.Add(d))
+		fall += top - q.score(gone, stood)
+	}
+	stood[k] = here
+	if loose := slack * q.eye.setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
+		return loose
+	}
+	return math.Sqrt(4*feel*feel/(2*fall) + plumb*plumb) // fall of four steps of δ²/2σ²
+}
+
+// Offsets says where every man stands in its square, by the last settled
+// picture; nothing before the first.
+func (r *Reader) Offsets() []Offset {
+	if r.eye == nil {
+		return nil
+	}
+	var out []Offset
+	for s := range chess.NoSquare {
+		for _, m := range r.eye.men {
+			if m.square == s {
+				out = append(out, Offset{Square: s, Delta: m.at.Sub(r.setup.centre(s)), Sigma: m.sigma})
+			}
+		}
+	}
+	return out
+}

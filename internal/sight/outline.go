@@ -1,0 +1,152 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+)
+
+// A man is a turned solid: its radius at each height, as shares of the foot's
+// radius and of the height. Nobody measures the profile of a man, so these are
+// generic (from memory of turned sets), and the outline is soft where sets
+// differ: firm at the foot, which is measured, loose at the head.
+var profiles = [chess.King + 1][]struct{ z, r float64 }{
+	chess.Pawn:   {{0, 1}, {0.12, 1}, {0.30, 0.62}, {0.55, 0.42}, {0.68, 0.50}, {0.82, 0.55}, {0.95, 0.38}, {1, 0.15}},
+	chess.Knight: {{0, 1}, {0.12, 1}, {0.28, 0.68}, {0.50, 0.58}, {0.75, 0.62}, {0.92, 0.45}, {1, 0.25}},
+	chess.Bishop: {{0, 1}, {0.10, 1}, {0.25, 0.62}, {0.50, 0.42}, {0.70, 0.50}, {0.82, 0.52}, {0.95, 0.28}, {1, 0.12}},
+	chess.Rook:   {{0, 1}, {0.12, 1}, {0.28, 0.70}, {0.55, 0.58}, {0.75, 0.66}, {0.85, 0.72}, {1, 0.70}},
+	chess.Queen:  {{0, 1}, {0.10, 1}, {0.22, 0.65}, {0.50, 0.42}, {0.72, 0.48}, {0.86, 0.60}, {0.93, 0.55}, {1, 0.20}},
+	chess.King:   {{0, 1}, {0.10, 1}, {0.22, 0.65}, {0.50, 0.44}, {0.72, 0.50}, {0.85, 0.58}, {0.92, 0.40}, {1, 0.18}},
+}
+
+const (
+	bands     = 3      // heights told apart by colour: foot, body, head
+	stampStep = 0.5e-3 // metres on the board plane a cell of a stamp: half a plate pixel
+	reachStep = 4e-3   // metres of distance from the camera's foot point between stamps: 0.3 mm of lean
+	layers    = 20     // heights tried along a ray
+	footBlur  = 0.5e-3 // σ of the outline at the foot: half a pixel's blur
+	headBlur  = 1.3e-3 // added towards the head: sets differ by a tenth of the radius or so
+)
+
+// cell is what a ray through the board plane meets: how surely the man, and
+// in which band of height.
+type cell struct {
+	alpha float32
+	band  uint8
+}
+
+// stamp is the shadow a man casts on the board plane as seen from the camera:
+// cells along the line away from the camera's foot point and across it
+// (symmetric, so only one half is kept).
+type stamp struct {
+	near       float64 // metres, where the first column begins, from the man's axis
+	cols, rows int
+	cells      []cell
+	far, side  float64 // how far it reaches outwards and sideways, metres
+}
+
+// shapes makes and keeps the stamps of all kinds under one camera height.
+type shapes struct {
+	men    [chess.King + 1]Shape
+	height float64 // the camera's, metres
+	stamps map[int]*stamp
+}
+
+func newShapes(men [chess.King + 1]Shape, height float64) *shapes {
+	return &shapes{men: men, height: height, stamps: map[int]*stamp{}}
+}
+
+// at returns the stamp of a kind standing reach metres from the camera's foot point.
+func (s *shapes) at(k chess.Kind, reach float64) *stamp {
+	n := int(reach/reachStep + 0.5)
+	key := n*8 + int(k)
+	st, ok := s.stamps[key]
+	if !ok {
+		st = s.cut(k, float64(n)*reachStep)
+		s.stamps[key] = st
+	}
+	return st
+}
+
+// radius is the profile at share t of the height, metres.
+func (s *shapes) radius(k chess.Kind, t float64) float64 {
+	p := profiles[k]
+	for i := 1; i < len(p); i++ {
+		if t <= p[i].z {
+			f := (t - p[i-1].z) / (p[i].z - p[i-1].z)
+			return s.men[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
+		}
+	}
+	return s.men[k].Base / 2 * p[len(p)-1].r
+}
+
+// layer is one height of the solid as the ray meets it.
+type layer struct{ zeta, radius, blur, t float64 }
+
+func (s *shapes) layers(k chess.Kind) [layers + 1]layer {
+	var out [layers + 1]layer
+	for i := range out {
+		t := float64(i) / layers
+		out[i] = layer{zeta: t * s.men[k].Height / s.height, radius: s.radius(k, t), blur: footBlur + headBlur*t, t: t}
+	}
+	return out
+}
+
+// cut computes a stamp. A ray through the board plane at (ρ, τ) from the
+// man's axis (ρ away from the camera's foot point, reach away) is at height z
+// at ((1−ζ)ρ − ζ·reach, (1−ζ)τ) from the axis, ζ = z/camera height. Exact for
+// any lens, because the plane's points are taken through the lens model.
+func (s *shapes) cut(k chess.Kind, reach float64) *stamp {
+	const rim = 4e-3 // metres around the solid until the soft edge is gone
+	man := s.men[k]
+	lean := reach * man.Height / (s.height - man.Height)
+	st := &stamp{near: -(man.Base/2 + rim), far: lean + man.Base/2 + rim, side: man.Base/2 + rim}
+	st.cols = int((st.far-st.near)/stampStep) + 1
+	st.rows = int(st.side/stampStep) + 1
+	st.cells = make([]cell, st.cols*st.rows)
+	sl := s.layers(k)
+	for c := range st.cols {
+		for r := range st.rows {
+			rho, tau := st.near+(float64(c)+0.5)*stampStep, (float64(r)+0.5)*stampStep
+			st.cells[c*st.rows+r] = meet(sl[:], rho, tau, reach)
+		}
+	}
+	return st
+}
+
+// meet finds how deep a ray goes into the solid, in units of the outline's
+// blur, and at which height it first meets it (the highest: rays come down).
+func meet(sl []layer, rho, tau, reach float64) cell {
+	best, top := math.Inf(-1), -1.0
+	for _, s := range sl {
+		d := math.Hypot((1-s.zeta)*rho-s.zeta*reach, (1-s.zeta)*tau)
+		m := (s.radius - d) / s.blur
+		if m > best {
+			best = m
+			if m <= 0 {
+				top = math.Max(top, 0)
+			}
+		}
+		if m > 0 {
+			top = s.t
+		}
+	}
+	band := uint8(0)
+	if top > 0.2 {
+		band = 1
+	}
+	if top > 0.65 {
+		band = 2
+	}
+	return cell{alpha: float32(1 / (1 + math.Exp(-1.7*best))), band: band} // logistic ≈ normal distribution
+}
+
+// look returns the cell at (ρ, τ); alpha 0 outside.
+func (st *stamp) look(rho, tau float64) cell {
+	c := int((rho - st.near) / stampStep)
+	r := int(math.Abs(tau) / stampStep)
+	if c < 0 || c >= st.cols || r >= st.rows || rho < st.near {
+		return cell{}
+	}
+	return st.cells[c*st.rows+r]
+}

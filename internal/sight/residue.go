@@ -1,0 +1,119 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+)
+
+// spill is a connected piece of the picture that an explanation leaves
+// unexplained.
+type spill struct {
+	area    float64 // mm² of board plane
+	inside  float64 // of that, on the playing field
+	outside bool    // it reaches beyond the board or the picture's edge
+	squares []chess.Square
+}
+
+// residue finds what a guess leaves unexplained, largest first.
+func (q *inquiry) residue(g *guess) []spill {
+	e := q.eye
+	b := e.ground.box
+	w := e.ground.w
+	odd := make([]bool, w*e.ground.h)
+	limit := float32(doubt * outlier * e.swatches.flat())
+	for y := b.y0; y < b.y1; y++ {
+		for i := y*w + b.x0; i < y*w+b.x1; i++ {
+			odd[i] = q.same[i] < limit && (e.last != nil || q.onField(i))
+		}
+	}
+	q.gather(g.gone, g.stood)
+	for _, px := range q.touched {
+		odd[px] = q.changed(px, g.gone, g.stood) < limit
+		q.mark[px] = false
+		q.extraCount[px] = 0
+	}
+	q.touched = q.touched[:0]
+	return q.spills(solid(odd, w, b))
+}
+
+func (q *inquiry) onField(i int) bool {
+	f := q.eye.setup.field()
+	return math.Abs(float64(q.eye.ground.x[i])) < f && math.Abs(float64(q.eye.ground.y[i])) < f
+}
+
+// solid keeps the pixels most of whose neighbours are odd too: edges and
+// glints are thin, hands and men are not.
+func solid(odd []bool, w int, b box) []bool {
+	out := make([]bool, len(odd))
+	const most = 6 // of nine
+	for y := b.y0 + 1; y < b.y1-1; y++ {
+		for x := b.x0 + 1; x < b.x1-1; x++ {
+			n, i := 0, y*w+x
+			for _, k := range [9]int{i - w - 1, i - w, i - w + 1, i - 1, i, i + 1, i + w - 1, i + w, i + w + 1} {
+				if odd[k] {
+					n++
+				}
+			}
+			out[i] = n >= most
+		}
+	}
+	return out
+}
+
+// spills collects connected pixels.
+func (q *inquiry) spills(odd []bool) []spill {
+	g := q.eye.ground
+	var out []spill
+	var queue []int
+	for start, is := range odd {
+		if !is {
+			continue
+		}
+		odd[start] = false
+		queue = append(queue[:0], start)
+		var p spill
+		var per [64]float64
+		for len(queue) > 0 {
+			i := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
+			q.account(&p, &per, i)
+			for _, k := range [4]int{i - 1, i + 1, i - g.w, i + g.w} {
+				if k >= 0 && k < len(odd) && odd[k] {
+					odd[k] = false
+					queue = append(queue, k)
+				}
+			}
+		}
+		for s, a := range per {
+			if a > 0.25*p.inside {
+				p.squares = append(p.squares, chess.Square(s))
+			}
+		}
+		out = append(out, p)
+	}
+	slices.SortStableFunc(out, func(a, b spill) int { return int(math.Copysign(1, b.inside-a.inside)) })
+	return out
+}
+
+// account adds a pixel to a spill.
+func (q *inquiry) account(p *spill, per *[64]float64, i int) {
+	e := q.eye
+	area := e.ground.pitch * e.ground.pitch * 1e6
+	p.area += area
+	b := e.ground.box
+	x, y := i%e.ground.w, i/e.ground.w
+	if x <= b.x0+1 || y <= b.y0+1 || x >= b.x1-2 || y >= b.y1-2 {
+		p.outside = true
+	}
+	gx, gy, f := float64(e.ground.x[i]), float64(e.ground.y[i]), e.setup.field()
+	if edge := f + e.setup.Border; math.Abs(gx) > edge || math.Abs(gy) > edge {
+		p.outside = true
+	}
+	if q.onField(i) {
+		p.inside += area
+		s := e.setup.Square
+		per[min(7, int((gy+f)/s))*8+min(7, int((gx+f)/s))] += area
+	}
+}

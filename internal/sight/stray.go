@@ -1,0 +1,89 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+)
+
+// stray looks for men where no rule puts them: starting from a guess it adds,
+// removes or exchanges one man after the other as long as the picture gets
+// likelier by more than such a change is unlikely. It returns the guess
+// extended, and false when nothing was found.
+func (q *inquiry) stray(from guess) (guess, bool) {
+	g := from
+	g.state = Illegal
+	found := false
+	for range 8 { // more men than that do not wander in one picture
+		next, ok := q.oneStray(g)
+		if !ok {
+			break
+		}
+		q.polish(&next)
+		g, found = next, true
+	}
+	return g, found
+}
+
+// oneStray is the best single change, if it makes the guess likelier.
+func (q *inquiry) oneStray(g guess) (guess, bool) {
+	best, found := g, false
+	for s := range chess.NoSquare {
+		for _, p := range q.alternatives(g.after[s]) {
+			c := q.with(g, s, p)
+			if c.score > best.score {
+				best, found = c, true
+			}
+		}
+	}
+	return best, found
+}
+
+// with is the guess with something else on one square.
+func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) guess {
+	g.after[s] = p
+	g.prior += math.Log(priorStray)
+	g.gone = slices.Clone(g.gone)
+	for k := range q.eye.men {
+		if q.eye.men[k].square == s {
+			g.gone[k] = true
+		}
+	}
+	stood := make([]standing, 0, len(g.stood)+1)
+	for _, m := range g.stood {
+		if m.square != s {
+			stood = append(stood, m)
+		}
+	}
+	if p != chess.NoPiece {
+		c := place{p, s}
+		at, ok := q.places[c]
+		if !ok {
+			at = q.settle(g.gone, c, stood)
+			q.places[c] = at
+		}
+		stood = append(stood, q.standAt(p, s, at))
+	}
+	g.stood = stood
+	g.score = g.prior + q.score(g.gone, stood)
+	return g
+}
+
+// alternatives lists what might stand on a square instead: nothing, or a man
+// of either side in the shapes that differ most.
+func (q *inquiry) alternatives(p chess.Piece) []chess.Piece {
+	var out []chess.Piece
+	if p != chess.NoPiece {
+		out = append(out, chess.NoPiece)
+	}
+	for _, c := range [2]chess.Color{chess.White, chess.Black} {
+		if p != chess.NoPiece && p.Color() == c {
+			continue
+		}
+		for _, k := range [2]chess.Kind{chess.Pawn, chess.Queen} {
+			out = append(out, chess.MakePiece(c, k))
+		}
+	}
+	return out
+}

@@ -1,0 +1,110 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+)
+
+// turn takes the eye to another view, after a bump: everything remembered by
+// pixel is carried over through the board plane, and for the men through a
+// plane at half their height.
+func (e *eye) turn(v optics.View) {
+	old := e.ground
+	at := e.spots()
+	e.look(v)
+	if e.last == nil {
+		e.place(at)
+		return
+	}
+	low, high := e.warp(old, 0), e.warp(old, e.setup.middle())
+	e.place(at)
+	e.last = e.carry(e.last, func(i int) [2]float32 {
+		if e.stack.open(int32(i)) < 0.5 {
+			return high[i]
+		}
+		return low[i]
+	})
+	e.bare = e.carry(e.bare, func(i int) [2]float32 { return low[i] })
+	n := make([]uint8, len(e.bareN))
+	for i, p := range low {
+		if x, y := int(p[0]+0.5), int(p[1]+0.5); x >= 0 && y >= 0 && x < old.w && y < old.h {
+			n[i] = e.bareN[y*old.w+x]
+		}
+	}
+	e.bareN = n
+}
+
+// spots is where the men stand.
+func (e *eye) spots() map[chess.Square]frame.Spot[frame.Board] {
+	at := map[chess.Square]frame.Spot[frame.Board]{}
+	for _, m := range e.men {
+		at[m.square] = m.at
+	}
+	return at
+}
+
+// middle is half the height of a middling man, metres.
+func (s Setup) middle() float64 { return s.Men[chess.Knight].Height / 2 }
+
+// warp gives for every pixel of the present ground where the same place, z
+// above the board, lay on the old plate. Exact every lattice pixels, linear
+// between.
+func (e *eye) warp(old *ground, z float64) [][2]float32 {
+	g := e.ground
+	cols, rows := (g.w-1)/lattice+2, (g.h-1)/lattice+2
+	nodes := make([][2]float32, cols*rows)
+	for j := range rows {
+		for i := range cols {
+			nodes[j*cols+i] = [2]float32{-1, -1}
+			at, err := g.view.OnPlane(g.pixel(float64(i*lattice), float64(j*lattice)), z)
+			if err != nil {
+				continue
+			}
+			if x, y, ok := old.plate(at.At(z)); ok {
+				nodes[j*cols+i] = [2]float32{float32(x), float32(y)}
+			}
+		}
+	}
+	out := make([][2]float32, g.w*g.h)
+	for y := range g.h {
+		j, fy := y/lattice, float32(y%lattice)/lattice
+		for x := range g.w {
+			i, fx := x/lattice, float32(x%lattice)/lattice
+			a, b := nodes[j*cols+i], nodes[j*cols+i+1]
+			c, d := nodes[(j+1)*cols+i], nodes[(j+1)*cols+i+1]
+			for k := range 2 {
+				out[y*g.w+x][k] = (1-fy)*((1-fx)*a[k]+fx*b[k]) + fy*((1-fx)*c[k]+fx*d[k])
+			}
+		}
+	}
+	return out
+}
+
+// carry resamples a memory.
+func (e *eye) carry(m *memory, from func(int) [2]float32) *memory {
+	p := m.plate
+	n := &memory{plate: blankPlate(p)}
+	n.plate.noise = make([]float32, len(p.l))
+	if m.spread != nil {
+		n.spread = make([]float32, len(p.l))
+	}
+	for i := range p.l {
+		xy := from(i)
+		x := float32(math.Max(0, math.Min(float64(xy[0]), float64(p.w)-1.001)))
+		y := float32(math.Max(0, math.Min(float64(xy[1]), float64(p.h)-1.001)))
+		k := int(y)*p.w + int(x)
+		fx, fy := x-float32(int(x)), y-float32(int(y))
+		mix := func(v []float32) float32 {
+			return (1-fy)*((1-fx)*v[k]+fx*v[k+1]) + fy*((1-fx)*v[k+p.w]+fx*v[k+p.w+1])
+		}
+		n.plate.l[i], n.plate.a[i], n.plate.b[i], n.plate.noise[i] = mix(p.l), mix(p.a), mix(p.b), mix(p.noise)
+		if m.spread != nil {
+			n.spread[i] = mix(m.spread)
+		}
+	}
+	n.slopes(e.ground.box)
+	return n
+}

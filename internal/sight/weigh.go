@@ -1,0 +1,154 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// glance is one picture brought into the remembered light and compared with
+// the memory, ready for guesses to be weighed.
+type glance struct {
+	eye   *eye
+	plate *plate
+	same  []float32 // density of each pixel if it shows what it did
+	bare  *likeness // density if it shows the bare board
+	cells []int32   // of the palettes
+
+	extra      []arrival // depthExtra a pixel
+	extraCount []uint8
+	mark       []bool
+	touched    []int32
+}
+
+// arrival is an arrived man over a pixel.
+type arrival struct {
+	alpha float32
+	man   uint8 // index in the guess's arrivals
+	band  uint8
+}
+
+// depthExtra is how many arrivals on one pixel are kept: two men that arrive
+// side by side overlap; a third does not happen in a move.
+const depthExtra = 3
+
+// temper is the share of a pixel that counts as independent evidence: noise,
+// coding and mistakes of the models are shared by neighbours. Calibrated on
+// rendered games so that beliefs come true.
+const temper = 0.10
+
+// unlikely caps how strongly one pixel can speak, in nats, so that a few
+// glints cannot outvote a man.
+const unlikely = 6.0
+
+// weigh is the logarithm of the probability of the picture with some men gone
+// and others arrived, less that with nothing changed.
+func (g *glance) weigh(gone []bool, come []standing) float64 {
+	g.gather(gone, come)
+	total := 0.0
+	for _, px := range g.touched {
+		p, q := g.changed(px, gone, come), g.same[px]
+		d := log1(p) - log1(q)
+		total += math.Max(-unlikely, math.Min(unlikely, d))
+		g.mark[px] = false
+		g.extraCount[px] = 0
+	}
+	g.touched = g.touched[:0]
+	return temper * total
+}
+
+// gather lists the pixels that the change can touch.
+func (g *glance) gather(gone []bool, come []standing) {
+	touch := func(px int32) {
+		if !g.mark[px] {
+			g.mark[px] = true
+			g.touched = append(g.touched, px)
+		}
+	}
+	for k, is := range gone {
+		if is {
+			for _, c := range g.eye.men[k].covers {
+				touch(c.px)
+			}
+		}
+	}
+	for k := range come {
+		for _, c := range come[k].covers {
+			touch(c.px)
+			if d := g.extraCount[c.px]; d < depthExtra {
+				g.extra[int(c.px)*depthExtra+int(d)] = arrival{alpha: c.alpha, man: uint8(k), band: c.band}
+				g.extraCount[c.px] = d + 1
+			}
+		}
+	}
+}
+
+// changed is the density of a pixel under the change: what is still the same
+// thing keeps the memory's density, what is newly seen takes its model's.
+func (g *glance) changed(px int32, gone []bool, come []standing) float32 {
+	over := g.eye.stack.at(px)
+	extra := g.extra[int(px)*depthExtra : int(px)*depthExtra+int(g.extraCount[px])]
+	before, now := float32(1), float32(1) // light that gets through so far
+	var kept, p float32
+	k := 0
+	used := [depthExtra]bool{}
+	for {
+		// the nearest of the arrivals not used and the next standing man
+		next := -1
+		for j := range extra {
+			if !used[j] && (next < 0 || come[extra[j].man].reach < come[extra[next].man].reach) {
+				next = j
+			}
+		}
+		if next >= 0 && (k >= len(over) || come[extra[next].man].reach < g.eye.men[over[k].man].reach) {
+			a := extra[next]
+			used[next] = true
+			p += now * a.alpha * g.arrived(px, &come[a.man], a.band)
+			now *= 1 - a.alpha
+			continue
+		}
+		if k >= len(over) {
+			break
+		}
+		o := over[k]
+		k++
+		was, is := before*o.alpha, float32(0)
+		before *= 1 - o.alpha
+		if !gone[o.man] {
+			is = now * o.alpha
+			now *= 1 - o.alpha
+		}
+		kept += min(was, is)
+		if is > was {
+			p += (is - was) * g.man(px, g.eye.men[o.man].piece, o.band)
+		}
+	}
+	kept += min(before, now)
+	if now > before {
+		p += (now - before) * g.bare.density[px]
+	}
+	return p + kept*g.same[px]
+}
+
+// man is the density of a pixel if it shows a man of a side at some height.
+func (g *glance) man(px int32, p chess.Piece, band uint8) float32 {
+	return g.eye.palettes[p.Color()][band].density[g.cells[px]]
+}
+
+// arrived is the density of a pixel if it shows an arrived man: by the colours
+// of its side, or, for one that was only nudged, by its own picture.
+func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
+	d := g.man(px, m.piece, band)
+	if m.nudged != nil && g.eye.last != nil {
+		d = max(d, g.eye.last.moved(g.plate, px, m.shift, g.bare.air.noise))
+	}
+	return d
+}
+
+// standAt stands a man for this glance.
+func (g *glance) standAt(p chess.Piece, s chess.Square, at frame.Spot[frame.Board]) standing {
+	m := stand(g.eye.ground, g.eye.shapes, p, at)
+	m.square = s
+	return m
+}
