@@ -63,9 +63,9 @@ const patience = time.Second
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
 	return table.Settings{
-		Machine:          sideOf(r.Play.Side),
-		MachineFromBoard: r.MachineFromBoard(),
-		Square:           r.Board.Square,
+		Machine: sideOf(r.Play.Side),
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()),
+		Square:  r.Board.Square,
 		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
 			chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},

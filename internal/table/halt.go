@@ -91,11 +91,12 @@ func (t *Table) home(ctx context.Context) error {
 		return fmt.Errorf("homing failed: %w", err)
 	}
 	t.carriage, t.raised = at, false
+	t.s.Gearing.Homed()
 	t.showCarriage()
 	return nil
 }
 
 func (t *Table) showCarriage() {
-	b := t.s.MachineFromBoard.Inverse().Apply(t.carriage.At(0)).Spot()
+	b := t.s.Gearing.Carriage(t.carriage)
 	t.observe(Event{Carriage: &b, Raised: t.raised})
 }

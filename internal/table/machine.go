@@ -9,7 +9,6 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
-	"boardhand/internal/sight"
 )
 
 // thinking has the player choose; the choice is on disk before anything moves.
@@ -45,7 +44,7 @@ func (t *Table) carrying(ctx context.Context) (State, string, error) {
 	if err != nil {
 		return Carrying, "", fmt.Errorf("no way was found for %s: %w", pos.SAN(t.decided), err)
 	}
-	t.mended = false
+	t.board = standing(pos)
 	if err := t.run(ctx, plan); err != nil {
 		return Carrying, "", err
 	}
@@ -55,19 +54,20 @@ func (t *Table) carrying(ctx context.Context) (State, string, error) {
 // run carries out a plan step by step.
 func (t *Table) run(ctx context.Context, plan carry.Plan) error {
 	t.observe(Event{Plan: &plan})
-	for i := range plan.Steps {
+	for i, s := range plan.Steps {
 		if t.isHalted() {
 			return errHalted
 		}
-		if err := t.step(ctx, plan.Steps[i]); err != nil {
+		if err := t.step(ctx, s, i == len(plan.Steps)-1); err != nil {
 			return fmt.Errorf("step %d of %d (%s): %w", i+1, len(plan.Steps), plan.Steps[i].Do, err)
 		}
 	}
 	return nil
 }
 
-func (t *Table) step(ctx context.Context, s carry.Step) error {
+func (t *Table) step(ctx context.Context, s carry.Step, last bool) error {
 	t.observe(Event{Step: &s})
+	t.stand(s)
 	switch s.Do {
 	case carry.Travel, carry.Carry:
 		return t.stroke(ctx, s)
@@ -79,82 +79,23 @@ func (t *Table) step(ctx context.Context, s carry.Step) error {
 		t.showCarriage()
 		return nil
 	case carry.Ask:
-		return t.askStep(ctx, s)
+		return t.askStep(ctx, s, last)
 	}
 	return fmt.Errorf("unknown step %q", s.Do)
 }
 
 // stroke moves the carriage along a step's path.
 func (t *Table) stroke(ctx context.Context, s carry.Step) error {
-	k := carry.Stroke{Speed: s.Speed, Accel: s.Accel}
-	for _, p := range s.Path {
-		k.Path = append(k.Path, t.s.MachineFromBoard.Apply(p.At(0)).Spot())
-	}
-	t.observe(Event{Stroke: &k})
+	k := t.s.Gearing.Stroke(s)
 	at, err := t.p.Gantry.Move(ctx, k)
 	t.carriage = at
 	t.showCarriage()
 	return err
 }
 
-// askStep tells the guest what to do and waits until the picture shows it.
-// What cannot be seen yet (a promoted man) is left to verifying.
-func (t *Table) askStep(ctx context.Context, s carry.Step) error {
-	if err := t.enter(ctx, Removal, s.Text); err != nil {
-		return err
-	}
-	kind, square := notice.PleaseTake, s.From
-	if s.From == chess.NoSquare || s.To != chess.NoSquare {
-		kind, square = notice.PleasePut, s.To
-	}
-	n := notice.Notice{Kind: kind, Text: s.Text, Piece: s.Piece, Squares: []chess.Square{square}, Move: t.decided}
-	if kind == notice.PleasePut {
-		after := t.after()
-		n.FEN = after.FEN()
-	}
-	if err := t.tell(ctx, n); err != nil {
-		return err
-	}
-	if kind == notice.PleaseTake {
-		if err := t.awaitGone(ctx, square); err != nil {
-			return err
-		}
-	}
-	return t.enter(ctx, Carrying, "done; going on")
-}
-
-// after is the position once the decided move is finished.
-func (t *Table) after() chess.Position {
-	pos := t.game.Position()
-	return pos.After(t.decided)
-}
-
-// awaitGone looks until the man on a square has been taken off: the picture
-// then shows the beginning of the decided move, with that square among those
-// that differ.
-func (t *Table) awaitGone(ctx context.Context, q chess.Square) error {
-	for {
-		r, err := t.settled(ctx)
-		if err != nil {
-			return err
-		}
-		if t.isHalted() {
-			return errHalted
-		}
-		if r.State == sight.Partial && len(r.Squares) == 1 && r.Squares[0] == q {
-			return nil
-		}
-		if r.State == sight.Illegal && len(r.Squares) > 0 {
-			if err := t.tell(ctx, takeNotice(q, r, t.game.Position())); err != nil {
-				return err
-			}
-		}
-	}
-}
-
 // scene is everything on the board, at its measured place where known.
 func (t *Table) scene(pos chess.Position) carry.Scene {
-	sc := carry.Scene{Carriage: t.s.MachineFromBoard.Inverse().Apply(t.carriage.At(0)).Spot()}
+	sc := carry.Scene{Carriage: t.s.Gearing.Carriage(t.carriage)}
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		p := pos.At(q)
 		if p == chess.NoPiece {

@@ -53,13 +53,13 @@ type Parts struct {
 
 // Settings are what the table knows of the machine.
 type Settings struct {
-	Machine          chess.Color // the machine's side
-	MachineFromBoard frame.Pose[frame.Machine, frame.Board]
-	Square           unit.Length
-	Feet             [chess.King + 1]unit.Length // foot diameters by kind
-	Carried          [2]bool                     // by side: feet with magnets
-	Patience         time.Duration               // between tries when the camera is silent
-	MaxPlies         int                         // stop there; 0: no limit
+	Machine  chess.Color    // the machine's side
+	Gearing  *carry.Gearing // from the board to the motors
+	Square   unit.Length
+	Feet     [chess.King + 1]unit.Length // foot diameters by kind
+	Carried  [2]bool                     // by side: feet with magnets
+	Patience time.Duration               // between tries when the camera is silent
+	MaxPlies int                         // stop there; 0: no limit
 }
 
 // Event is something an onlooker may show. Only the fields that changed are set.
@@ -73,7 +73,6 @@ type Event struct {
 	Reading  *sight.Reading
 	Plan     *carry.Plan
 	Step     *carry.Step // that begins now
-	Stroke   *carry.Stroke
 	Carriage *frame.Spot[frame.Board]
 	Raised   bool // with Carriage
 	Game     *chess.Game
@@ -91,8 +90,9 @@ type Table struct {
 	men      map[chess.Square]sight.Offset
 	carriage frame.Spot[frame.Machine]
 	raised   bool
-	mended   bool          // a correction was tried after the current move
-	first    sight.Reading // the reading that woke Reading
+	board    [64]chess.Piece // men as the running plan has left them
+	mended   bool            // a correction was tried after the current move
+	first    sight.Reading   // the reading that woke Reading
 	shown    sight.Picture
 	failure  error // why Trouble
 	failures int   // in a row

@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"slices"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
@@ -92,6 +93,9 @@ func (t *Table) fetch(ctx context.Context, r sight.Reading) error {
 	}
 	stray := r.Strays[0]
 	sc := t.scene(pos)
+	if victim, at := pos.Captured(t.decided); victim != chess.NoPiece { // it was taken off before
+		sc.Men = slices.DeleteFunc(sc.Men, func(m carry.Man) bool { return m.Square == at })
+	}
 	for i := range sc.Men {
 		if sc.Men[i].Square != t.decided.From() {
 			continue

@@ -147,12 +147,6 @@ func list(squares []chess.Square) string {
 	}
 }
 
-// takeNotice repeats what is to be taken off when something else was changed.
-func takeNotice(q chess.Square, r sight.Reading, pos chess.Position) notice.Notice {
-	return notice.Notice{Kind: notice.PleaseTake, Piece: pos.At(q), Squares: []chess.Square{q},
-		Text: fmt.Sprintf("Please take only the %s on %s off the board, and set back %s.", pos.At(q), q, list(r.Squares))}
-}
-
 // mendOwnSentence asks the guest to finish the machine's own move.
 func mendOwnSentence(p chess.Position, m chess.Move) string {
 	if k := m.Promotion(); k != chess.NoKind {

@@ -1,0 +1,374 @@
+package table
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/notice"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight"
+)
+
+// paper is a table made of text: what the camera shows comes from a script,
+// one word group a picture, and everything the table does is written down.
+//
+//	same | hand | move e2e4 | unsure e2e4 d2d4 | partial e1,g1 | illegal e2,e5
+//	slipped e7 (a stray of the machine's side) | broken (no picture)
+type paper struct {
+	t       *testing.T
+	script  []string
+	shown   int
+	pos     chess.Position
+	player  []string
+	answers []int
+	trace   []string // states
+	said    []string // sentences
+	done    []string // gantry
+	stalls  int
+	logFail bool
+	table   *Table
+	cancel  context.CancelFunc
+}
+
+func (p *paper) Look(context.Context) (sight.Picture, error) {
+	if p.shown >= len(p.script) {
+		p.cancel()
+		return sight.Picture{}, context.Canceled
+	}
+	p.shown++
+	if p.script[p.shown-1] == "broken" {
+		return sight.Picture{}, errors.New("no picture came: is the camera plugged in?")
+	}
+	return sight.Picture{Name: fmt.Sprint(p.shown)}, nil
+}
+
+func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
+	w := strings.Fields(p.script[p.shown-1])
+	r := sight.Reading{State: sight.State(w[0]), Belief: 0.999}
+	switch w[0] {
+	case "move":
+		r.Move = p.uci(w[1])
+	case "unsure":
+		for _, m := range w[1:] {
+			r.Candidates = append(r.Candidates, sight.Candidate{Move: p.uci(m), Belief: 0.5})
+		}
+	case "partial", "illegal":
+		r.Squares = squares(w[1])
+	case "slipped":
+		r.State, r.Squares = sight.Illegal, squares(w[1])
+		r.Strays = []sight.Stray{{Side: chess.Black, At: frame.Spot[frame.Board]{X: 0.01, Y: 0.02}}}
+	}
+	return r, nil
+}
+
+func squares(text string) []chess.Square {
+	var out []chess.Square
+	for s := range strings.SplitSeq(text, ",") {
+		out = append(out, chess.SquareAt(int(s[0]-'a'), int(s[1]-'1')))
+	}
+	return out
+}
+
+func (p *paper) uci(text string) chess.Move {
+	m, err := p.pos.ParseUCI(text)
+	if err != nil {
+		p.t.Fatalf("picture %d: %v", p.shown, err)
+	}
+	return m
+}
+
+func (p *paper) Accept(m chess.Move) error {
+	if !p.pos.Legal(m) {
+		return fmt.Errorf("%s is not legal", m)
+	}
+	p.pos = p.pos.After(m)
+	return nil
+}
+
+func (p *paper) Resolve(m chess.Move) error {
+	if m == 0 {
+		return nil
+	}
+	return p.Accept(m)
+}
+
+func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+	var steps []carry.Step
+	if v, at := pos.Captured(m); v != chess.NoPiece {
+		steps = append(steps, carry.Step{Do: carry.Ask, Piece: v, From: at, To: chess.NoSquare, Text: "Please take it."})
+	}
+	return carry.Plan{Steps: append(steps, trip(pos.At(m.From()), m.From(), m.To())...)}, nil
+}
+
+func (p *paper) Straighten(_ context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error) {
+	p.done = append(p.done, "fetch")
+	return carry.Plan{Steps: trip(s.Men[i].Piece, chess.NoSquare, to)}, nil
+}
+
+func trip(man chess.Piece, from, to chess.Square) []carry.Step {
+	path := []frame.Spot[frame.Board]{{}, {X: 0.01}}
+	return []carry.Step{
+		{Do: carry.Travel, Path: path}, {Do: carry.Grip, Piece: man, From: from, To: from},
+		{Do: carry.Carry, Path: path, Piece: man, From: from, To: to}, {Do: carry.Release, Piece: man, From: to, To: to},
+	}
+}
+
+func (p *paper) Choose(_ context.Context, g *chess.Game) (chess.Move, error) {
+	if len(p.player) == 0 {
+		return 0, errors.New("the player has no move left")
+	}
+	m := p.player[0]
+	p.player = p.player[1:]
+	pos := g.Position()
+	return pos.ParseUCI(m)
+}
+
+func (p *paper) Append(_ context.Context, r Record) error {
+	if p.logFail {
+		return errors.New("no space left on device")
+	}
+	p.trace = append(p.trace, string(r.State))
+	if r.Move != 0 {
+		p.trace[len(p.trace)-1] = r.Move.String()
+	}
+	return nil
+}
+
+func (p *paper) Tell(_ context.Context, n notice.Notice) error {
+	p.said = append(p.said, n.Text)
+	return nil
+}
+
+func (p *paper) Ask(context.Context, notice.Question) (int, error) {
+	if len(p.answers) == 0 {
+		return 0, errors.New("asked although there is no answer in the script")
+	}
+	a := p.answers[0]
+	p.answers = p.answers[1:]
+	return a, nil
+}
+
+// motors is the gantry of the paper table.
+type motors struct{ p *paper }
+
+func (m motors) Home(context.Context) (frame.Spot[frame.Machine], error) {
+	m.p.done = append(m.p.done, "home")
+	return frame.Spot[frame.Machine]{}, nil
+}
+
+func (m motors) Move(_ context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+	end := s.Path[len(s.Path)-1]
+	if m.p.stalls > 0 {
+		m.p.stalls--
+		return end, errors.New("the x axis has stalled")
+	}
+	m.p.done = append(m.p.done, "move")
+	return end, nil
+}
+
+func (m motors) Lift(_ context.Context, up bool) error {
+	m.p.done = append(m.p.done, map[bool]string{true: "up", false: "down"}[up])
+	return nil
+}
+
+func (m motors) Halt() error {
+	m.p.done = append(m.p.done, "halt")
+	return nil
+}
+
+// run plays the script from a position.
+func (p *paper) run(t *testing.T, fen string, decided string) error {
+	t.Helper()
+	p.t, p.pos = t, chess.Start()
+	if fen != "" {
+		var err error
+		if p.pos, err = chess.ParseFEN(fen); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var m chess.Move
+	if decided != "" {
+		m = p.uci(decided)
+	}
+	r := rig.Default()
+	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
+		Carried: [2]bool{false, true}, Patience: time.Microsecond}
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	p.cancel = cancel
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, chess.NewGame(p.pos), m, nil)
+	return p.table.Run(ctx)
+}
+
+func (p *paper) says(t *testing.T, want string) {
+	t.Helper()
+	for _, s := range p.said {
+		if strings.Contains(s, want) {
+			return
+		}
+	}
+	t.Errorf("nobody said %q; said: %q", want, p.said)
+}
+
+func (p *paper) traced(t *testing.T, want string) {
+	t.Helper()
+	if got := strings.Join(p.trace, " "); !strings.HasPrefix(got, want) {
+		t.Errorf("trace\n got %s\nwant %s …", got, want)
+	}
+}
+
+func TestOneMoveEach(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: []string{
+		"same", "same", "hand", "move e2e4", "move e2e4", "move e2e4", "move e7e5", "move e7e5", "same",
+	}}
+	if err := p.run(t, "", ""); !errors.Is(err, context.Canceled) {
+		t.Fatal(err)
+	}
+	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying e7e5 guest")
+	if got := strings.Join(p.done, " "); got != "home move up move down" {
+		t.Errorf("the gantry did %q", got)
+	}
+	p.says(t, "I play pawn from e7 to e5")
+	p.says(t, "I played pawn from e7 to e5. Your move.")
+}
+
+func TestHandBetweenTwoPicturesIsNotSettled(t *testing.T) {
+	p := &paper{script: []string{"same", "same", "move d2d3", "hand", "move d2d4", "hand", "move d2d4", "move d2d4"}}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading d2d4")
+}
+
+func TestUnsureIsAsked(t *testing.T) {
+	p := &paper{answers: []int{1}, script: []string{"same", "same", "unsure e2e4 d2d4", "unsure e2e4 d2d4", "unsure e2e4 d2d4"}}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading d2d4 thinking")
+
+	p = &paper{answers: []int{2}, script: []string{"same", "same", "unsure e2e4 d2d4", "unsure e2e4 d2d4", "unsure e2e4 d2d4"}}
+	_ = p.run(t, "", "")
+	if n := len(p.table.Game().Moves); n != 0 {
+		t.Errorf("%d moves were made of the answer \"none of these\"", n)
+	}
+}
+
+func TestSentences(t *testing.T) {
+	const castle = "r3k2r/pppppppp/8/8/8/8/PPPPPPPP/R3K2R w KQkq - 0 1"
+	const passing = "4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 1"
+	const promote = "7k/P7/8/8/8/8/8/4K3 w - - 0 1"
+	for _, c := range []struct{ fen, picture, want string }{
+		{"", "illegal e2,e5", "No legal move explains e2 and e5."},
+		{castle, "partial e1,g1", "the king goes to g1 and the rook from h1 to f1"},
+		{passing, "partial d6,e5", "please take the pawn on d5 off the board"},
+		{promote, "partial a7,a8", "Your pawn reaches a8: please exchange it"},
+		{"", "partial b1", "The move is not finished yet: I see a change on b1."},
+	} {
+		p := &paper{script: []string{"same", "same", c.picture, c.picture, c.picture, c.picture, c.picture}}
+		_ = p.run(t, c.fen, "")
+		p.says(t, c.want)
+		if len(p.said) != 2 {
+			t.Errorf("%s: the same thing was said again and again: %q", c.picture, p.said)
+		}
+	}
+}
+
+func TestCaptureIsRemovedFirst(t *testing.T) {
+	const fen = "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1"
+	p := &paper{player: []string{"d5e4"}, script: []string{
+		"same", "same", "move e1f1", "move e1f1", "move e1f1", "same", "same", "partial e4", "partial e4", "move d5e4", "move d5e4",
+	}}
+	_ = p.run(t, fen, "")
+	p.traced(t, "setting guest reading e1f1 thinking thinking carrying removal carrying verifying d5e4")
+}
+
+func TestSlipIsFetchedOnceThenAsked(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: []string{
+		"same", "same", "move e2e4", "move e2e4", "move e2e4",
+		"slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5",
+	}}
+	_ = p.run(t, "", "")
+	if got := strings.Count(strings.Join(p.done, " "), "fetch"); got != 1 {
+		t.Errorf("fetched %d times", got)
+	}
+	p.says(t, "My pawn slipped: please put it on e5.")
+	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying verifying verifying e7e5 guest")
+}
+
+func TestManThatStayedIsCarriedAgain(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: []string{
+		"same", "same", "move e2e4", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
+	}}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying carrying verifying e7e5")
+}
+
+func TestSilentCamera(t *testing.T) {
+	p := &paper{script: []string{"same", "same", "broken", "broken", "broken", "broken", "move e2e4", "move e2e4", "move e2e4"}}
+	_ = p.run(t, "", "")
+	p.says(t, "I cannot see the board: no picture came")
+	if n := len(p.table.Game().Moves); n != 1 {
+		t.Errorf("after the camera came back %d moves were read, want 1", n)
+	}
+}
+
+func TestStallHomesAndLooks(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, stalls: 1, script: []string{
+		"same", "same", "move e2e4", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
+	}}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading e2e4 thinking thinking carrying trouble verifying carrying verifying e7e5")
+}
+
+func TestFullDiskStopsTheMachine(t *testing.T) {
+	p := &paper{script: []string{"same", "same"}, logFail: true}
+	err := p.run(t, "", "")
+	if err == nil || !strings.Contains(err.Error(), "no space left") {
+		t.Errorf("a full disk gave %v", err)
+	}
+	for _, d := range p.done {
+		if d == "move" || d == "up" {
+			t.Errorf("the gantry did %q although nothing could be logged", d)
+		}
+	}
+}
+
+func TestResumeInTheMiddleOfAMove(t *testing.T) {
+	fen := "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1"
+	for name, c := range map[string]struct {
+		script []string
+		want   string
+	}{
+		"nothing done yet": {[]string{"same", "same", "move e7e5", "move e7e5"}, "setting thinking carrying verifying e7e5 guest"},
+		"already there":    {[]string{"move e7e5", "move e7e5", "move e7e5", "move e7e5"}, "setting verifying e7e5 guest"},
+		"left on the way":  {[]string{"slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5"}, "setting verifying verifying e7e5 guest"},
+	} {
+		p := &paper{script: c.script}
+		_ = p.run(t, fen, "e7e5")
+		t.Run(name, func(t *testing.T) { p.traced(t, c.want) })
+	}
+}
+
+func TestHaltWaitsForResume(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "same", "move e2e4", "move e2e4", "move e2e4", "move e7e5", "move e7e5"}}
+	p.t = t
+	r := rig.Default()
+	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square, Patience: time.Microsecond}
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	p.pos, p.cancel = chess.Start(), cancel
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, chess.NewGame(p.pos), 0, nil)
+	if err := p.table.Halt(); err != nil {
+		t.Fatal(err)
+	}
+	time.AfterFunc(30*time.Millisecond, p.table.Resume)
+	_ = p.table.Run(ctx)
+	p.says(t, "The machine was stopped by hand.")
+	if got := strings.Join(p.trace, " "); !strings.Contains(got, "e7e5") {
+		t.Errorf("the game did not go on after Resume: %s", got)
+	}
+}
