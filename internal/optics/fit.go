@@ -37,6 +37,11 @@ func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
 	if f.covariance, err = scaledInverse(s.normal); err != nil {
 		return Fitted{}, err
 	}
+	// Corners that scatter more than their sigmas say tell the truer error.
+	excess := math.Max(1, s.cost/math.Max(1, float64(b.total()-len(s.p))))
+	for i := range f.covariance.a {
+		f.covariance.a[i] *= excess
+	}
 	f.Sigma = b.deviations(f.covariance, 1)
 	return f, nil
 }

@@ -12,6 +12,9 @@ import (
 type meeting struct {
 	at   frame.Spot[frame.Image]
 	i, j frame.Spot[frame.Image] // steps along the two lattice directions, px
+	// exact says that the directions come from a fitted view; otherwise they
+	// are turned to fit.
+	exact bool
 }
 
 // corner is a measured corner of four fields.
@@ -29,16 +32,20 @@ const (
 	// windowShare of a step is looked at on each side, at most windowMost px
 	// and at least windowLeast: enough edge to average noise, clear of men.
 	windowShare, windowMost, windowLeast = 0.34, 11.0, 4.0
-	cornerSteps                          = 6
+	cornerSteps                          = 8
 	// cornerNoise is added to every stated sigma, px: what JPEG blocks, print
 	// and veneer shift a corner that noise alone would not.
-	cornerNoise = 0.05
+	cornerNoise = 0.10
 )
 
-// quads is the least-squares work of one corner: four field values, two shifts.
+// unknowns of a corner's fit: four field values, the edges' half width, two
+// turns of the edges, two shifts.
+const unknowns = 9
+
+// quads is the least-squares work of one corner.
 type quads struct {
-	n [6][6]float64
-	g [6]float64
+	n [unknowns][unknowns]float64
+	g [unknowns]float64
 }
 
 // measure fits four fields of even brightness, parted by two soft edges, to
@@ -69,6 +76,7 @@ type cornerFit struct {
 	at     frame.Spot[frame.Image]
 	ni, nj frame.Spot[frame.Image] // unit normals: distance from the edge along j, along i
 	reach  float64
+	half   float64    // half the width over which an edge changes, px
 	field  [4]float64 // mean, part changing with i, with j, with both
 	scale  float64    // robust residual, levels
 	vv     float64    // variance of the shift by the fit
@@ -81,7 +89,7 @@ func newCornerFit(g *image.Gray, m meeting) (*cornerFit, bool) {
 		return nil, false
 	}
 	s := math.Copysign(1, cross)
-	f := &cornerFit{g: g, m: m, at: m.at}
+	f := &cornerFit{g: g, m: m, at: m.at, half: edgeHalf}
 	// Distance from the line through j, positive towards +i; and the other.
 	f.ni = frame.Spot[frame.Image]{X: s * m.j.Y / lj, Y: -s * m.j.X / lj}
 	f.nj = frame.Spot[frame.Image]{X: -s * m.i.Y / li, Y: s * m.i.X / li}
@@ -90,15 +98,15 @@ func newCornerFit(g *image.Gray, m meeting) (*cornerFit, bool) {
 }
 
 // soft is an edge: −1 to 1 over ±edgeHalf, and its slope.
-func soft(t float64) (e, d float64) {
-	u := t / edgeHalf
+func soft(t, half float64) (e, d float64) {
+	u := t / half
 	switch {
 	case u >= 1:
 		return 1, 0
 	case u <= -1:
 		return -1, 0
 	}
-	return u * (1.5 - 0.5*u*u), 1.5 * (1 - u*u) / edgeHalf
+	return u * (1.5 - 0.5*u*u), 1.5 * (1 - u*u) / half
 }
 
 // improve makes one Gauss-Newton step; with robust set, pixels far from the
@@ -116,8 +124,9 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 		row := f.g.Pix[y*f.g.Stride:]
 		for x := x0; x <= x1; x++ {
 			px, py := float64(x)-f.at.X, float64(y)-f.at.Y
-			ei, di := soft(px*f.ni.X + py*f.ni.Y)
-			ej, dj := soft(px*f.nj.X + py*f.nj.Y)
+			ti, tj := px*f.ni.X+py*f.ni.Y, px*f.nj.X+py*f.nj.Y
+			ei, di := soft(ti, f.half)
+			ej, dj := soft(tj, f.half)
 			a := di * (f.field[1] + f.field[3]*ej) // brightness gained a px towards +i
 			b := dj * (f.field[2] + f.field[3]*ei)
 			r := float64(row[x]) - f.field[0] - f.field[1]*ei - f.field[2]*ej - f.field[3]*ei*ej
@@ -127,7 +136,9 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 				w *= w
 			}
 			sum, weight, count = sum+w*r*r, weight+w, count+1
-			q.add([6]float64{1, ei, ej, ei * ej, -a*f.ni.X - b*f.nj.X, -a*f.ni.Y - b*f.nj.Y}, r, w)
+			q.add([unknowns]float64{1, ei, ej, ei * ej, -(a*ti + b*tj) / f.half,
+				a * (py*f.ni.X - px*f.ni.Y), b * (py*f.nj.X - px*f.nj.Y),
+				-a*f.ni.X - b*f.nj.X, -a*f.ni.Y - b*f.nj.Y}, r, w)
 		}
 	}
 	return f.take(&q, robust, sum/weight, weight/count)
@@ -135,11 +146,10 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 
 // take applies the solution of the normal equations.
 func (f *cornerFit) take(q *quads, robust bool, variance, kept float64) (du, dv float64, ok bool) {
-	if !robust { // the first pass knows no fields yet, so no shift
-		q.n[4], q.n[5], q.g[4], q.g[5] = [6]float64{4: 1}, [6]float64{5: 1}, 0, 0
-		for i := range 4 {
-			q.n[i][4], q.n[i][5] = 0, 0
-		}
+	if !robust { // the first pass knows no fields yet, so nothing else
+		q.hold(4, unknowns)
+	} else if f.m.exact {
+		q.hold(5, 7)
 	}
 	x, vv, ok := q.solve()
 	if !ok || kept < 0.3 {
@@ -148,7 +158,9 @@ func (f *cornerFit) take(q *quads, robust bool, variance, kept float64) (du, dv 
 	for i := range f.field {
 		f.field[i] += x[i]
 	}
-	du, dv = clip(x[4], 1.5), clip(x[5], 1.5)
+	du, dv = clip(x[7], 1.5), clip(x[8], 1.5)
+	f.half = math.Max(0.7, math.Min(5, f.half+clip(x[4], 0.4)))
+	f.ni, f.nj = turnedBy(f.ni, clip(x[5], 0.1)), turnedBy(f.nj, clip(x[6], 0.1))
 	f.at.X, f.at.Y = f.at.X+du, f.at.Y+dv
 	f.scale = math.Sqrt(variance)
 	if !robust {
@@ -160,7 +172,24 @@ func (f *cornerFit) take(q *quads, robust bool, variance, kept float64) (du, dv 
 
 func clip(x, limit float64) float64 { return math.Max(-limit, math.Min(limit, x)) }
 
-func (q *quads) add(a [6]float64, r, w float64) {
+// turnedBy turns a unit vector by a small angle.
+func turnedBy(n frame.Spot[frame.Image], a float64) frame.Spot[frame.Image] {
+	s, c := math.Sincos(a)
+	return frame.Spot[frame.Image]{X: c*n.X - s*n.Y, Y: s*n.X + c*n.Y}
+}
+
+// hold keeps the unknowns lo to hi − 1 where they are.
+func (q *quads) hold(lo, hi int) {
+	for i := lo; i < hi; i++ {
+		q.n[i], q.g[i] = [unknowns]float64{}, 0
+		q.n[i][i] = 1
+		for k := i + 1; k < unknowns; k++ {
+			q.n[k][i] = 0
+		}
+	}
+}
+
+func (q *quads) add(a [unknowns]float64, r, w float64) {
 	for i, ai := range a {
 		q.g[i] += w * ai * r
 		for j := 0; j <= i; j++ {
@@ -171,9 +200,9 @@ func (q *quads) add(a [6]float64, r, w float64) {
 
 // solve returns the solution and the larger variance factor of the shifts, by
 // Cholesky's method on the lower triangle.
-func (q *quads) solve() (x [6]float64, vv float64, ok bool) {
+func (q *quads) solve() (x [unknowns]float64, vv float64, ok bool) {
 	l := &q.n
-	for i := range 6 {
+	for i := range unknowns {
 		for j := 0; j <= i; j++ {
 			s := l[i][j]
 			for k := range j {
@@ -189,22 +218,23 @@ func (q *quads) solve() (x [6]float64, vv float64, ok bool) {
 		}
 	}
 	x = q.g
-	for i := range 6 {
+	for i := range unknowns {
 		for k := range i {
 			x[i] -= l[i][k] * x[k]
 		}
 		x[i] /= l[i][i]
 	}
-	for i := 5; i >= 0; i-- {
-		for k := i + 1; k < 6; k++ {
+	for i := unknowns - 1; i >= 0; i-- {
+		for k := i + 1; k < unknowns; k++ {
 			x[i] -= l[k][i] * x[k]
 		}
 		x[i] /= l[i][i]
 	}
 	// The shifts come last: their covariance is the inverse of the last block.
-	v5 := 1 / (l[5][5] * l[5][5])
-	v4 := (1 + l[5][4]*l[5][4]*v5) / (l[4][4] * l[4][4])
-	return x, math.Max(v4, v5), true
+	const u, v = unknowns - 2, unknowns - 1
+	vv = 1 / (l[v][v] * l[v][v])
+	uu := (1 + l[v][u]*l[v][u]*vv) / (l[u][u] * l[u][u])
+	return x, math.Max(uu, vv), true
 }
 
 const (

@@ -1,0 +1,135 @@
+package sight
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"sort"
+	"testing"
+	"time"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"boardhand/internal/unit"
+)
+
+// stage is one session of pictures with the truth about its camera.
+type stage struct {
+	name  string
+	setup LocateSetup
+	lens  optics.Lens
+	poses []stagePose
+	files []string
+	kinds map[string]string // by file name
+}
+
+type stagePose struct {
+	From string        `json:"from_frame"`
+	R    [3][3]float64 `json:"camera_from_board"`
+	T    [3]float64    `json:"translation_mm"`
+}
+
+// view is the true view of a picture.
+func (s *stage) view(file string) optics.View {
+	v := optics.View{Lens: s.lens}
+	for _, p := range s.poses {
+		if p.From <= filepath.Base(file) {
+			v.CameraFromBoard.R = p.R
+			v.CameraFromBoard.T = frame.Point[frame.Camera]{X: p.T[0] / 1e3, Y: p.T[1] / 1e3, Z: p.T[2] / 1e3}
+		}
+	}
+	return v
+}
+
+func readStage(dir string) (*stage, error) {
+	s := &stage{name: filepath.Base(dir), kinds: map[string]string{}}
+	text, err := os.ReadFile(filepath.Join(dir, "rig.toml"))
+	if err != nil {
+		return nil, err
+	}
+	var r struct {
+		Board  struct{ Square, Border unit.Length }
+		Camera struct {
+			Image     [2]int
+			HFOV      unit.Angle
+			Height    unit.Length
+			WhiteSide string `toml:"white_side"`
+		}
+	}
+	if err := toml.Unmarshal(text, &r); err != nil {
+		return nil, err
+	}
+	s.setup = LocateSetup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: r.Camera.Image,
+		HFOV: float64(r.Camera.HFOV), Height: float64(r.Camera.Height), WhiteSide: r.Camera.WhiteSide}
+	if text, err = os.ReadFile(filepath.Join(dir, "camera.json")); err != nil {
+		return nil, err
+	}
+	var c struct {
+		F     float64 `json:"f_px"`
+		Cx    float64 `json:"cx_px"`
+		Cy    float64 `json:"cy_px"`
+		K1    float64 `json:"k1"`
+		K2    float64 `json:"k2"`
+		Views []stagePose
+	}
+	if err := json.Unmarshal(text, &c); err != nil {
+		return nil, err
+	}
+	s.lens, s.poses = optics.Lens{Fx: c.F, Fy: c.F, Cx: c.Cx, Cy: c.Cy, K1: c.K1, K2: c.K2}, c.Views
+	s.files, err = filepath.Glob(filepath.Join(dir, "frame_*.jpg"))
+	sort.Strings(s.files)
+	return s, err
+}
+
+// fieldMiss is the root mean square and the largest distance in px between
+// where two views put the field's 81 corners.
+func fieldMiss(a, b optics.View, square float64) (rms, worst float64) {
+	for _, n := range fieldNodes() {
+		p := frame.Point[frame.Board]{X: float64(n.i) * square, Y: float64(n.j) * square}
+		pa, _ := a.Project(p)
+		pb, _ := b.Project(p)
+		d := pa.Distance(pb)
+		rms, worst = rms+d*d/81, math.Max(worst, d)
+	}
+	return math.Sqrt(rms), worst
+}
+
+// Pictures drawn by an independent ray tracer: set BOARDHAND_SCENES to a glob
+// of session folders.
+func TestLocateScenes(t *testing.T) {
+	pattern := os.Getenv("BOARDHAND_SCENES")
+	if pattern == "" {
+		t.Skip("set BOARDHAND_SCENES to a glob of session folders made by tools/scenes to run this check")
+	}
+	dirs, _ := filepath.Glob(pattern)
+	for _, dir := range dirs {
+		s, err := readStage(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.files) == 0 {
+			continue
+		}
+		for i, f := range s.files {
+			img := LumaOf(openPicture(t, f))
+			began := time.Now()
+			l, err := Locate(img, s.setup)
+			took := time.Since(began)
+			v := s.view(f)
+			if err != nil {
+				fmt.Printf("%s %2d %v (%v)\n", s.name, i+1, err, took.Round(time.Millisecond))
+				continue
+			}
+			rms, worst := fieldMiss(l.View, v, s.setup.Square)
+			fmt.Printf("%s %2d rms %.3f worst %.3f | fit %.3f sigma %.3f corners %d agree %.2f | f %.1f (%.1f) h %.1f±%.1f (%.1f) k1 %.3f±%.3f (%.3f) k2 %.3f (%.3f) | %v\n", s.name, i+1, rms, worst,
+				l.RMS, l.Sigma, l.Corners, l.Agreement, l.View.Lens.Fx, s.lens.Fx, l.View.Camera().Z*1e3, l.HeightSigma*1e3, v.Camera().Z*1e3, l.View.Lens.K1, l.fitted.Sigma.K1, s.lens.K1, l.View.Lens.K2, s.lens.K2, took.Round(time.Millisecond))
+		}
+	}
+	_ = errors.Is
+}
