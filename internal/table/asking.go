@@ -100,3 +100,9 @@ func (t *Table) shows(r sight.Reading, s carry.Step, last bool) bool {
 	want := t.differs()
 	return len(want) == len(r.Squares) && covers(want, r.Squares) || len(want) == 0 && r.State == sight.Same
 }
+
+// after is the position once the decided move is finished.
+func (t *Table) after() chess.Position {
+	pos := t.game.Position()
+	return pos.After(t.decided)
+}

@@ -122,6 +122,7 @@ func trip(man chess.Piece, from, to chess.Square) []carry.Step {
 
 func (p *paper) Choose(_ context.Context, g *chess.Game) (chess.Move, error) {
 	if len(p.player) == 0 {
+		p.cancel()
 		return 0, errors.New("the player has no move left")
 	}
 	m := p.player[0]
