@@ -60,9 +60,9 @@ type measure struct {
 const (
 	paper, ink, soft, hair, signal = "#f5f4ec", "#14233c", "#4b5870", "#9aa3b2", "#c2300f"
 
-	noteWidth  = 92.0 // mm beside the board for the list of steps
+	noteWidth  = 104.0 // mm beside the board for the list of steps
 	noteLine   = 6.2  // mm from line to line
-	noteLetter = 40   // letters a line holds
+	noteLetter = 48   // letters a line holds
 )
 
 func (d *drawing) printf(format string, args ...any) { fmt.Fprintf(&d.buf, format, args...) }
@@ -150,5 +150,5 @@ func (d *drawing) men(before, after Scene) {
 }
 
 func (d *drawing) crosshair(s lanes.Spot) {
-	d.printf(`<g stroke-width="0.4"><circle cx="%[1]f" cy="%[2]f" r="3"/><path d="M%.2f %[2]fh9M%[1]f %.2fv9"/></g>`+"\n", x(s), y(s), x(s)-4.5, y(s)-4.5)
+	d.printf(`<g stroke-width="0.4"><circle cx="%[1]f" cy="%[2]f" r="3"/><path d="M%.2f %[2]fh9M%[1]f %[4]fv9"/></g>`+"\n", x(s), y(s), x(s)-4.5, y(s)-4.5)
 }

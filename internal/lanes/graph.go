@@ -29,9 +29,9 @@ type graph struct {
 // maxYields is how many hurdles may yield at once: the bits of a word.
 const maxYields = 64
 
-// outerStrip is what a metre outside the calm rectangle costs more: enough to
-// choose the inner of two like ways, far too little to force a detour.
-const outerStrip = 0.05
+// outerStrip is what a metre outside the calm rectangle costs more, as a share:
+// enough to choose the inner of two like ways, too little to force a detour.
+const outerStrip = 0.3
 
 // newGraph builds the tangent graph; the last two circles are start and end.
 func newGraph(f Field, cs []circle) *graph {
