@@ -210,6 +210,11 @@ func TestSurgeIsWhatASuddenStartDoes(t *testing.T) {
 		}
 	}
 	t.Logf("tears off above %.3f m/s", lo)
+	tear, err := s.TearOff()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "tear-off speed", float64(tear), lo, 0.01*lo)
 	if start(lo*0.98) > 0.012 {
 		t.Errorf("just below %g m/s it already tears off", lo)
 	}

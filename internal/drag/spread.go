@@ -133,3 +133,17 @@ func (s Stand) WorstSurge(sp Spread, speed unit.Speed) (most unit.Length, err er
 	}
 	return most, nil
 }
+
+// WorstTearOff is the least tear-off speed over the spread.
+func (s Stand) WorstTearOff(sp Spread) (least unit.Speed, err error) {
+	for i, c := range s.corners(sp) {
+		v, err := c.TearOff()
+		if err != nil {
+			return 0, err
+		}
+		if i == 0 || v < least {
+			least = v
+		}
+	}
+	return least, nil
+}

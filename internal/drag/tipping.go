@@ -23,6 +23,31 @@ type Tipping struct {
 	Back   bool        // it would fall backwards, not towards the magnet
 }
 
+// Loads is what a magnet does to a disc over a range of offsets.
+type Loads struct {
+	offset []unit.Length
+	load   []magnet.Load
+}
+
+// loadPlaces are the offsets looked at; between them the moments change by a
+// few percent.
+const loadPlaces = 12
+
+// Loads computes the loads at a gap for offsets up to most. Range and accuracy
+// as magnet.LoadOn.
+func (p Pair) Loads(gap, most unit.Length) (Loads, error) {
+	var out Loads
+	for i := range loadPlaces + 1 {
+		x := most * unit.Length(i) / loadPlaces
+		l, err := magnet.LoadOn(p.Lower, p.Upper, gap, x)
+		if err != nil {
+			return Loads{}, err
+		}
+		out.offset, out.load = append(out.offset, x), append(out.load, l)
+	}
+	return out, nil
+}
+
 // Tip is the least foot a piece needs while the magnet pulls it from offsets
 // up to most, gaining or losing speed at a. The moments about the foot's edge:
 // the magnet's own moment on the disc, its lateral pull at the disc's height,
@@ -30,19 +55,25 @@ type Tipping struct {
 // the foot's middle. Range: as magnet.LoadOn. Accuracy 1 %. Source: statics;
 // the moment from direct integration over the charged discs.
 func (f Figure) Tip(p Pair, gap, most unit.Length, a unit.Acceleration) (Tipping, error) {
-	if !(float64(f.Mass) > 0) || !(f.Foot > 0) || !(f.Balance > 0) || !(f.Recess >= 0) || !(most >= 0) {
+	if !(most >= 0) {
+		return Tipping{}, fmt.Errorf("offset must be 0 or more; got %v", most)
+	}
+	l, err := p.Loads(gap, most)
+	if err != nil {
+		return Tipping{}, err
+	}
+	return f.TipUnder(l, a)
+}
+
+// TipUnder is Tip with loads computed before.
+func (f Figure) TipUnder(loads Loads, a unit.Acceleration) (Tipping, error) {
+	if !(float64(f.Mass) > 0) || !(f.Foot > 0) || !(f.Balance > 0) || !(f.Recess >= 0) {
 		return Tipping{}, fmt.Errorf("tipping needs a mass, a foot and a centre of mass above 0; got %v, %v, %v", f.Mass, f.Foot, f.Balance)
 	}
-	const places = 12
 	var worst Tipping
-	for i := range places + 1 {
-		x := most * unit.Length(i) / places
-		l, err := magnet.LoadOn(p.Lower, p.Upper, gap, x)
-		if err != nil {
-			return Tipping{}, err
-		}
+	for i, l := range loads.load {
 		if f.worse(&worst, l, math.Abs(float64(a))) {
-			worst.Offset = x
+			worst.Offset = loads.offset[i]
 		}
 	}
 	return worst, nil

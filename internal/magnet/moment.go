@@ -16,7 +16,7 @@ type Load struct {
 
 // Rings and spokes of the sum over each face of the upper magnet: the moment
 // settles to 1e-3 for gaps from a tenth of the diameters.
-const loadRings, loadSpokes = 24, 64
+const loadRings, loadSpokes = 16, 48
 
 // LoadOn sums the lower magnet's field over the charged faces of the upper
 // one. Range and frame as Force. Accuracy 1e-3 of the largest pull times the
