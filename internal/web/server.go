@@ -139,7 +139,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	m := http.NewServeMux()
 	m.Handle("GET /static/", http.StripPrefix("/static/", static(files)))
-	m.Handle("GET /static/lettering.ttf", http.HandlerFunc(serveLettering))
+	m.HandleFunc("GET /letters/{font}", serveLettering)
 	m.Handle("GET /{$}", sheet(files, "house.html"))
 	m.Handle("GET /bench", sheet(files, "bench.html"))
 	m.HandleFunc("GET /events", s.serveEvents)

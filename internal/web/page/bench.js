@@ -1,0 +1,72 @@
+// Bench: the maker's sheet.
+import { state, follow } from './live.js';
+import { $, make, signed } from './words.js';
+import { makePlan } from './plan.js';
+import { makeOverlay } from './overlay.js';
+import { showReading } from './reading.js';
+import { showWord, showQuestion, showMoves, showBlock, showLost, wireStop } from './parts.js';
+
+const plan = makePlan($('plan'), state, { dimensions: true, trueFeet: true, workings: true });
+const overlay = makeOverlay($('frame'), state);
+wireStop();
+
+const layers = [['lanes', 'routes'], ['clearances', 'clearances'], ['lean', 'lean'], ['carriage', 'carriage'], ['reach', 'reach'], ['marks', 'marks']];
+for (const [name, text] of layers) {
+  const box = make('input', { type: 'checkbox', checked: true, onchange: () => plan.show(name, box.checked) });
+  $('layers').append(make('label', {}, box, text));
+}
+const box = make('input', { type: 'checkbox', checked: true, onchange: () => $('frame').classList.toggle('bare', !box.checked) });
+$('layers').append(make('label', {}, box, 'belief over the picture'));
+
+follow((keys) => {
+  showWord(keys);
+  plan.changed(keys);
+  if (keys.has('question')) showQuestion();
+  if (keys.has('moves') || keys.has('result')) showMoves();
+  if (keys.has('picture')) showPicture();
+  if (keys.has('reading') || keys.has('view')) overlay.changed();
+  if (keys.has('reading') || keys.has('men')) showReading($('reading'), state);
+  if (keys.has('log')) showLog();
+  if (keys.has('machine')) block();
+}, showLost);
+
+// showPicture loads the newest picture; while one loads, the next waits.
+let loading = false, wanted = 0;
+function showPicture() {
+  wanted = state.picture;
+  if (loading || !wanted) return;
+  loading = true;
+  const shown = wanted, next = new Image();
+  next.onload = next.onerror = () => {
+    loading = false;
+    if (next.naturalWidth) {
+      $('picture').src = next.src;
+      $('picture').hidden = false;
+      $('blank').hidden = true;
+      $('number').textContent = shown;
+      overlay.sized(next.naturalWidth, next.naturalHeight);
+    }
+    if (wanted !== shown) showPicture();
+  };
+  next.src = 'picture?n=' + shown;
+}
+
+const clock = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', second: '2-digit' });
+
+function showLog() {
+  const lines = (state.log || []).slice().reverse();
+  $('log').replaceChildren(...lines.map((l) => make('li', { className: l.kind || '' }, make('time', {}, clock.format(new Date(l.at))), make('span', {}, l.text))));
+}
+
+plan.onCarriage = ([x, y], raised) => {
+  $('where').textContent = `Magnet ${raised ? 'up' : 'down'} · x ${signed(x)} · y ${signed(y)} mm`;
+};
+
+document.addEventListener('keydown', (e) => {
+  if (e.key.toLowerCase() !== 's' || e.ctrlKey || e.metaKey || e.altKey || !$('halt') || $('halt').disabled) return;
+  $('halt').click();
+});
+
+const block = () => showBlock(plan, '2 Bench', [['Men', 'true size of foot']]);
+new ResizeObserver(block).observe($('plan'));
+showMoves();

@@ -1,0 +1,255 @@
+// The plan: men, carriage, lanes and marks on the paper, kept live.
+import { draw, isWhite, calm, narrow } from './words.js';
+import { makeFrame, paper, lettering, line, dimension, narrowGap, cloud, corners } from './sheet.js';
+
+const layerNames = ['reach', 'lean', 'marks', 'carriage', 'lanes', 'men', 'clearances', 'cursor'];
+
+// makePlan keeps the SVG in step with the state. Options: tray, dimensions,
+// trueFeet (men in the size of their feet), workings (what only a maker asks
+// for: lean, reach, centre lines, the carriage at rest).
+export function makePlan(svg, state, options) {
+  const plan = { svg, state, options, men: new Map(), layers: {}, moved: new Map() };
+  plan.rebuild = () => rebuild(plan);
+  plan.changed = (keys) => changed(plan, keys);
+  plan.show = (name, yes) => svg.classList.toggle('no-' + name, !yes);
+  plan.scale = () => scale(plan);
+  narrow.addEventListener('change', plan.rebuild);
+  rebuild(plan);
+  const tick = () => { if (animate(plan)) requestAnimationFrame(tick); else plan.running = false; };
+  plan.start = () => { if (!plan.running) { plan.running = true; requestAnimationFrame(tick); } };
+  return plan;
+}
+
+function rebuild(plan) {
+  const { svg, state, options } = plan;
+  const v = state.visitor || {};
+  const g = plan.g = makeFrame(state.machine, v.side, {
+    dimensions: options.dimensions && state.machine && !narrow.matches, tray: options.tray, trayBelow: options.tray && narrow.matches,
+  });
+  svg.setAttribute('viewBox', `${g.box.x} ${g.box.y} ${g.box.w} ${g.box.h}`);
+  svg.replaceChildren(paper(g));
+  if (options.tray) svg.append(trayPaper(g));
+  for (const name of layerNames) {
+    plan.layers[name] = draw('g', { class: 'layer ' + name, 'aria-hidden': 'true' });
+    svg.append(plan.layers[name]);
+  }
+  plan.men.clear();
+  if (plan.onRebuild) plan.onRebuild();
+  changed(plan, new Set(['men', 'lanes', 'carriage', 'motion', 'reading', 'last_move', 'lean', 'machine']), true);
+}
+
+function changed(plan, keys, inside) {
+  const has = (...names) => names.some((n) => keys.has(n));
+  if (!inside && has('machine', 'visitor')) return rebuild(plan);
+  if (has('men')) { plan.moved.clear(); drawMen(plan); }
+  if (has('men', 'last_move', 'moves', 'reading')) drawMarks(plan);
+  if (has('lean', 'men')) drawLean(plan);
+  if (has('lanes', 'motion')) drawLanes(plan);
+  plan.svg.classList.toggle('working', plan.state.state === 'carrying');
+  if (has('machine')) drawReach(plan);
+  if (has('carriage', 'motion', 'men') && plan.start) plan.start();
+  if (inside) animate(plan);
+}
+
+// scale is board millimetres to millimetres on the screen (CSS: 96 px an inch).
+function scale(plan) {
+  const shown = plan.svg.getBoundingClientRect().width / plan.g.box.w;
+  return shown > 0 ? 25.4 / 96 / (1 / shown) : 0;
+}
+
+// place is where a man is drawn: measured, moved by the carriage, or in the tray.
+export function place(plan, man) {
+  if (plan.moved.has(man.id)) return plan.g.at(plan.moved.get(man.id));
+  if (man.square) return plan.g.at([man.x_mm, man.y_mm]);
+  return trayPlace(plan, man);
+}
+
+function trayPlace(plan, man) {
+  const { g, state } = plan;
+  const beside = (state.men || []).filter((m) => !m.square);
+  const i = beside.indexOf(man), rows = 16;
+  const along = -4 * g.sq + (i % rows + 0.5) * (8 * g.sq / rows);
+  const across = g.outer + (0.38 + 0.52 * Math.floor(i / rows)) * g.sq;
+  return g.below ? [along, across] : [across, along];
+}
+
+function trayPaper(g) {
+  const out = draw('g', { class: 'paper tray', 'aria-hidden': 'true' });
+  const a = g.outer + 0.1 * g.sq, w = g.tray - 0.2 * g.sq, h = 4 * g.sq;
+  out.append(g.below
+    ? draw('rect', { x: -h, y: a, width: 2 * h, height: w, class: 'phantom' })
+    : draw('rect', { x: a, y: -h, width: w, height: 2 * h, class: 'phantom' }));
+  const size = 0.22 * g.sq;
+  out.append(g.below
+    ? draw('text', { x: 0, y: a + w - 0.12 * g.sq, 'font-size': size, class: 'figure faint' }, 'Beside the board')
+    : draw('text', { 'font-size': size, class: 'figure faint', transform: `translate(${a + w - 0.1 * g.sq} 0) rotate(-90)` }, 'Beside the board'));
+  return out;
+}
+
+// foot is the diameter of the man's own foot, mm.
+function foot(plan, man) {
+  const feet = (plan.state.machine && plan.state.machine.feet) || {};
+  const kind = feet[man.piece.toUpperCase()];
+  return man.base_mm || (kind && kind.base_mm) || 0.47 * plan.g.sq;
+}
+
+export function diameter(plan, man) {
+  const own = foot(plan, man);
+  const d = plan.options.trueFeet ? own : Math.max(own, 0.7 * plan.g.sq);
+  return man.square || plan.options.trueFeet ? d : Math.min(d, 0.47 * plan.g.sq);
+}
+
+// ring is a man in plan view; while the carriage works it shrinks to its true foot.
+function ring(piece, d, own) {
+  const body = draw('g', { class: 'body' });
+  body.style.setProperty('--foot', own / d);
+  body.append(draw('circle', { r: d / 2, class: 'ring' }), draw('circle', { r: d * 0.42, class: 'turned' }));
+  body.append(lettering(0, 0, d * 0.6, piece.toUpperCase(), 'trade'));
+  return draw('g', { class: 'man ' + (isWhite(piece) ? 'white' : 'black') }, body);
+}
+
+function drawMen(plan) {
+  const layer = plan.layers.men, seen = new Set();
+  for (const man of plan.state.men || []) {
+    if (!man.square && !plan.options.tray) continue;
+    const d = diameter(plan, man), key = man.piece + d.toFixed(2);
+    let e = plan.men.get(man.id);
+    if (!e || e.dataset.key !== key) {
+      if (e) e.remove();
+      e = ring(man.piece, d, foot(plan, man));
+      e.dataset.key = key;
+      plan.men.set(man.id, e);
+      layer.append(e);
+    }
+    seen.add(man.id);
+    put(e, place(plan, man));
+  }
+  for (const [id, e] of plan.men) if (!seen.has(id)) { e.remove(); plan.men.delete(id); }
+}
+
+export const put = (e, [x, y]) => { e.style.transform = `translate(${x}px, ${y}px)`; };
+
+function drawLean(plan) {
+  if (!plan.options.workings) return;
+  plan.layers.lean.replaceChildren(...(plan.state.lean || []).map((l) => draw('polygon', {
+    points: l.points_mm.map((p) => plan.g.at(p).join(',')).join(' '), class: 'leaning',
+  })));
+}
+
+// drawMarks shows the last move, what differs from the game and, on request,
+// how far each man stands off its square's centre.
+function drawMarks(plan) {
+  const { g, state, options } = plan, out = [];
+  const move = state.last_move || '';
+  if (move.length >= 4) {
+    const a = g.centre(move.slice(0, 2)), b = g.centre(move.slice(2, 4));
+    out.push(draw('circle', { cx: a[0], cy: a[1], r: 0.33 * g.sq, class: 'phantom' }));
+    out.push(line(a[0] - 0.08 * g.sq, a[1], a[0] + 0.08 * g.sq, a[1], 'thin'), line(a[0], a[1] - 0.08 * g.sq, a[0], a[1] + 0.08 * g.sq, 'thin'));
+    out.push(corners(b, 0.45 * g.sq, 0.14 * g.sq, 'arrived'));
+  }
+  if (options.workings) out.push(...offsets(plan));
+  const r = state.reading;
+  if (r && r.squares && ['partial', 'illegal', 'unsure'].includes(r.state)) {
+    out.push(...r.squares.map((s) => cloud(g.centre(s), g.sq)));
+  }
+  plan.layers.marks.replaceChildren(...out);
+}
+
+function offsets(plan) {
+  const { g, state } = plan, out = [];
+  for (const m of state.men || []) {
+    if (!m.square) continue;
+    const c = g.centre(m.square);
+    out.push(line(c[0] - 0.46 * g.sq, c[1], c[0] + 0.46 * g.sq, c[1], 'centreline'), line(c[0], c[1] - 0.46 * g.sq, c[0], c[1] + 0.46 * g.sq, 'centreline'));
+  }
+  return out;
+}
+
+function drawReach(plan) {
+  const r = (plan.state.machine || {}).reach_mm;
+  if (!r || !plan.options.workings) return plan.layers.reach.replaceChildren();
+  const a = plan.g.at(r[0]), b = plan.g.at(r[1]);
+  plan.layers.reach.replaceChildren(draw('rect', {
+    x: Math.min(a[0], b[0]), y: Math.min(a[1], b[1]), width: Math.abs(a[0] - b[0]), height: Math.abs(a[1] - b[1]), class: 'phantom',
+  }));
+}
+
+function drawLanes(plan) {
+  const { g, state } = plan, lanes = [], dims = [];
+  const poly = (path, c) => draw('polyline', { points: path.map((p) => g.at(p).join(',')).join(' '), class: c });
+  for (const l of state.lanes || []) {
+    lanes.push(poly(l.path_mm, `lane ${l.do || ''}${l.done ? ' done' : ''}`));
+    for (const c of l.clearances || []) {
+      dims.push(...clearance(g, c));
+    }
+  }
+  const m = state.motion;
+  if (m && m.path_mm && !(state.lanes || []).length) lanes.push(poly(m.path_mm, 'lane'));
+  plan.layers.lanes.replaceChildren(...lanes);
+  if (plan.options.workings) plan.layers.clearances.replaceChildren(...dims);
+}
+
+function clearance(g, c) {
+  const a = g.at(c.from_mm), b = g.at(c.to_mm), roomy = Math.hypot(a[0] - b[0], a[1] - b[1]) > g.sq;
+  return (roomy ? dimension : narrowGap)(a, b, c.free_mm.toFixed(1), g.sq, c.tight ? 'tight' : '');
+}
+
+// along is the place a share k of the way along the polyline.
+export function along(path, k) {
+  const lengths = path.slice(1).map((p, i) => Math.hypot(p[0] - path[i][0], p[1] - path[i][1]));
+  let rest = k * lengths.reduce((a, b) => a + b, 0);
+  for (let i = 0; i < lengths.length; i++) {
+    if (rest <= lengths[i] && lengths[i] > 0) {
+      const t = rest / lengths[i];
+      return [path[i][0] + t * (path[i + 1][0] - path[i][0]), path[i][1] + t * (path[i + 1][1] - path[i][1])];
+    }
+    rest -= lengths[i];
+  }
+  return path[path.length - 1];
+}
+
+// travelled is the share of the way after a share t of the time: speeding up
+// and slowing down for a sixth of the time each.
+export function travelled(t) {
+  const a = 1 / 6, v = 1 / (1 - a);
+  if (t <= 0) return 0;
+  if (t >= 1) return 1;
+  if (t < a) return v * t * t / (2 * a);
+  if (t > 1 - a) return 1 - v * (1 - t) * (1 - t) / (2 * a);
+  return v * (t - a / 2);
+}
+
+// animate places the carriage and the carried man for this instant; it
+// returns whether the motion still goes on.
+function animate(plan) {
+  const { state } = plan, m = state.motion, c = state.carriage;
+  const moving = m && m.path_mm && m.path_mm.length;
+  if (!moving) { drawCarriage(plan, c && [c.x_mm, c.y_mm], c && c.raised); return false; }
+  const t = (performance.now() - m.began) / 1000 / (m.duration_s || 0.001);
+  const k = calm.matches ? Number(t >= 1) : travelled(t);
+  drawCarriage(plan, along(m.path_mm, k), m.raised || Boolean(m.carrying), t < 1);
+  const man = m.carrying && (state.men || []).find((x) => x.id === m.carrying || x.square === m.carrying);
+  if (man && plan.men.has(man.id)) {
+    plan.moved.set(man.id, along(m.piece_path_mm || m.path_mm, k));
+    put(plan.men.get(man.id), place(plan, man));
+    plan.men.get(man.id).classList.add('carried');
+    plan.layers.men.append(plan.men.get(man.id));
+  }
+  if (t >= 1 && man && plan.men.has(man.id)) plan.men.get(man.id).classList.remove('carried');
+  return t < 1;
+}
+
+// drawCarriage is the crosshair over the whole sheet with its two ordinates.
+function drawCarriage(plan, at, raised, moving) {
+  const layer = plan.layers.carriage, g = plan.g;
+  if (!at || !(plan.options.workings || moving)) return layer.replaceChildren();
+  if (plan.onCarriage) plan.onCarriage(at, raised);
+  const [x, y] = g.at(at), o = g.outer, s = g.sq;
+  const out = [
+    line(x, -o, x, o, 'gantry'), line(-o, y, o, y, 'gantry'),
+    draw('circle', { cx: x, cy: y, r: 0.17 * s, class: raised ? 'magnet raised' : 'magnet' }),
+    draw('path', { d: `M${x - 0.3 * s} ${y}H${x + 0.3 * s}M${x} ${y - 0.3 * s}V${y + 0.3 * s}`, class: 'hair' }),
+  ];
+  if (raised) out.push(draw('circle', { cx: x, cy: y, r: 0.42 * s, class: 'pull' }));
+  layer.replaceChildren(...out);
+}
