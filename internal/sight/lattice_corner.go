@@ -39,13 +39,15 @@ const (
 )
 
 // unknowns of a corner's fit: four field values, the edges' half width, two
-// turns of the edges, two shifts.
+// shifts, two turns of the edges.
 const unknowns = 9
 
 // quads is the least-squares work of one corner.
 type quads struct {
-	n [unknowns][unknowns]float64
-	g [unknowns]float64
+	size int // unknowns in use: 4, 7 or all
+	n    [unknowns][unknowns]float64
+	g    [unknowns]float64
+	even [2][2]struct{ w, r float64 } // pixels off the edges, by field: weight, weighted residual
 }
 
 // measure fits four fields of even brightness, parted by two soft edges, to
@@ -59,7 +61,7 @@ func measure(g *image.Gray, m meeting) (corner, bool) {
 	}
 	for step := range cornerSteps {
 		du, dv, ok := f.improve(step > 0)
-		if !ok {
+		if !ok || f.hopeless() {
 			return corner{}, false
 		}
 		if math.Abs(du)+math.Abs(dv) < 5e-3 && step > 1 {
@@ -117,7 +119,12 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 	if x0 < 0 || y0 < 0 || x1 >= f.g.Rect.Dx() || y1 >= f.g.Rect.Dy() {
 		return 0, 0, false
 	}
-	var q quads
+	q := quads{size: unknowns}
+	if !robust { // the first pass knows no fields yet, so nothing else
+		q.size = 4
+	} else if f.m.exact {
+		q.size = 7
+	}
 	var sum, weight, count float64
 	limit := 1 / math.Pow(math.Max(3, 2.5*f.scale), 2)
 	for y := y0; y <= y1; y++ {
@@ -127,8 +134,6 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 			ti, tj := px*f.ni.X+py*f.ni.Y, px*f.nj.X+py*f.nj.Y
 			ei, di := soft(ti, f.half)
 			ej, dj := soft(tj, f.half)
-			a := di * (f.field[1] + f.field[3]*ej) // brightness gained a px towards +i
-			b := dj * (f.field[2] + f.field[3]*ei)
 			r := float64(row[x]) - f.field[0] - f.field[1]*ei - f.field[2]*ej - f.field[3]*ei*ej
 			w := 1.0
 			if robust {
@@ -136,21 +141,23 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 				w *= w
 			}
 			sum, weight, count = sum+w*r*r, weight+w, count+1
+			if di == 0 && dj == 0 {
+				q.addEven(ei, ej, r, w)
+				continue
+			}
+			a := di * (f.field[1] + f.field[3]*ej) // brightness gained a px towards +i
+			b := dj * (f.field[2] + f.field[3]*ei)
 			q.add([unknowns]float64{1, ei, ej, ei * ej, -(a*ti + b*tj) / f.half,
-				a * (py*f.ni.X - px*f.ni.Y), b * (py*f.nj.X - px*f.nj.Y),
-				-a*f.ni.X - b*f.nj.X, -a*f.ni.Y - b*f.nj.Y}, r, w)
+				-a*f.ni.X - b*f.nj.X, -a*f.ni.Y - b*f.nj.Y,
+				a * (py*f.ni.X - px*f.ni.Y), b * (py*f.nj.X - px*f.nj.Y)}, r, w)
 		}
 	}
+	q.addFields()
 	return f.take(&q, robust, sum/weight, weight/count)
 }
 
 // take applies the solution of the normal equations.
 func (f *cornerFit) take(q *quads, robust bool, variance, kept float64) (du, dv float64, ok bool) {
-	if !robust { // the first pass knows no fields yet, so nothing else
-		q.hold(4, unknowns)
-	} else if f.m.exact {
-		q.hold(5, 7)
-	}
 	x, vv, ok := q.solve()
 	if !ok || kept < 0.3 {
 		return 0, 0, false
@@ -158,9 +165,9 @@ func (f *cornerFit) take(q *quads, robust bool, variance, kept float64) (du, dv 
 	for i := range f.field {
 		f.field[i] += x[i]
 	}
-	du, dv = clip(x[7], 1.5), clip(x[8], 1.5)
+	du, dv = clip(x[5], 1.5), clip(x[6], 1.5)
 	f.half = math.Max(0.7, math.Min(5, f.half+clip(x[4], 0.4)))
-	f.ni, f.nj = turnedBy(f.ni, clip(x[5], 0.1)), turnedBy(f.nj, clip(x[6], 0.1))
+	f.ni, f.nj = turnedBy(f.ni, clip(x[7], 0.1)), turnedBy(f.nj, clip(x[8], 0.1))
 	f.at.X, f.at.Y = f.at.X+du, f.at.Y+dv
 	f.scale = math.Sqrt(variance)
 	if !robust {
@@ -178,31 +185,50 @@ func turnedBy(n frame.Spot[frame.Image], a float64) frame.Spot[frame.Image] {
 	return frame.Spot[frame.Image]{X: c*n.X - s*n.Y, Y: s*n.X + c*n.Y}
 }
 
-// hold keeps the unknowns lo to hi − 1 where they are.
-func (q *quads) hold(lo, hi int) {
-	for i := lo; i < hi; i++ {
-		q.n[i], q.g[i] = [unknowns]float64{}, 0
-		q.n[i][i] = 1
-		for k := i + 1; k < unknowns; k++ {
-			q.n[k][i] = 0
-		}
-	}
-}
-
+// add takes in one pixel: the derivatives a, its residual and weight.
 func (q *quads) add(a [unknowns]float64, r, w float64) {
-	for i, ai := range a {
-		q.g[i] += w * ai * r
+	for i := range q.size {
+		k := w * a[i]
+		q.g[i] += k * r
+		row := &q.n[i]
 		for j := 0; j <= i; j++ {
-			q.n[i][j] += w * ai * a[j]
+			row[j] += k * a[j]
 		}
 	}
 }
 
-// solve returns the solution and the larger variance factor of the shifts, by
-// Cholesky's method on the lower triangle.
+// addEven takes in a pixel off both edges; only the fields' values touch it.
+func (q *quads) addEven(ei, ej, r, w float64) {
+	i, j := 0, 0
+	if ei > 0 {
+		i = 1
+	}
+	if ej > 0 {
+		j = 1
+	}
+	e := &q.even[i][j]
+	e.w, e.r = e.w+w, e.r+w*r
+}
+
+// addFields adds the even pixels to the equations.
+func (q *quads) addFields() {
+	size := q.size
+	q.size = 4
+	for i, ei := range [2]float64{-1, 1} {
+		for j, ej := range [2]float64{-1, 1} {
+			if e := q.even[i][j]; e.w > 0 {
+				q.add([unknowns]float64{1, ei, ej, ei * ej}, e.r/e.w, e.w)
+			}
+		}
+	}
+	q.size = size
+}
+
+// solve returns the solution and the larger variance of the shifts in units of
+// the residuals', by Cholesky's method on the lower triangle.
 func (q *quads) solve() (x [unknowns]float64, vv float64, ok bool) {
 	l := &q.n
-	for i := range unknowns {
+	for i := range q.size {
 		for j := 0; j <= i; j++ {
 			s := l[i][j]
 			for k := range j {
@@ -218,23 +244,34 @@ func (q *quads) solve() (x [unknowns]float64, vv float64, ok bool) {
 		}
 	}
 	x = q.g
-	for i := range unknowns {
+	q.backsolve(&x)
+	if q.size < 7 {
+		return x, 0, true
+	}
+	for k := 5; k <= 6; k++ {
+		var e [unknowns]float64
+		e[k] = 1
+		q.backsolve(&e)
+		vv = math.Max(vv, e[k])
+	}
+	return x, vv, true
+}
+
+// backsolve solves L Lᵀ x = b in place.
+func (q *quads) backsolve(x *[unknowns]float64) {
+	l := &q.n
+	for i := range q.size {
 		for k := range i {
 			x[i] -= l[i][k] * x[k]
 		}
 		x[i] /= l[i][i]
 	}
-	for i := unknowns - 1; i >= 0; i-- {
-		for k := i + 1; k < unknowns; k++ {
+	for i := q.size - 1; i >= 0; i-- {
+		for k := i + 1; k < q.size; k++ {
 			x[i] -= l[k][i] * x[k]
 		}
 		x[i] /= l[i][i]
 	}
-	// The shifts come last: their covariance is the inverse of the last block.
-	const u, v = unknowns - 2, unknowns - 1
-	vv = 1 / (l[v][v] * l[v][v])
-	uu := (1 + l[v][u]*l[v][u]*vv) / (l[u][u] * l[u][u])
-	return x, math.Max(uu, vv), true
 }
 
 const (
@@ -249,6 +286,13 @@ const (
 	// was expected.
 	wander = 0.18
 )
+
+// hopeless says early that no chequer corner is near: its contrast would show
+// before the shift is right.
+func (f *cornerFit) hopeless() bool {
+	c := math.Abs(f.field[3])
+	return c < leastContrast/2 || c < 0.3*math.Max(math.Abs(f.field[1]), math.Abs(f.field[2]))
+}
 
 // judge accepts or refuses what the fit ended with.
 func (f *cornerFit) judge() (corner, bool) {

@@ -21,7 +21,7 @@ func (m *mapping) see(round int) {
 			if m.inner && !within(n, 3) || round == 0 && !m.beside(n, 2) {
 				continue
 			}
-			if c, ok := m.lookFor(n, near); ok && m.fits(n, c, contrast) {
+			if c, ok := m.recall(n, near); ok && m.fits(n, c, contrast) {
 				found[n] = c
 			}
 		}
@@ -70,13 +70,32 @@ func (m *mapping) nearby() []frame.Spot[frame.Image] {
 	return out
 }
 
-// lookFor measures a corner, from the saddle nearest to where it is predicted
-// or from the prediction itself.
-func (m *mapping) lookFor(n node, near []frame.Spot[frame.Image]) (corner, bool) {
+// Measurements are kept while the view predicts the corner within keepSeen px
+// of where it was measured, or of where nothing was found.
+const keepSeen = 1.0
+
+// recall returns an earlier measurement where the view has not moved since.
+func (m *mapping) recall(n node, near []frame.Spot[frame.Image]) (corner, bool) {
 	e, ok := m.expect(n)
 	if !ok {
 		return corner{}, false
 	}
+	if c, ok := m.seen[n]; ok && c.sigma > 0 && c.at.Distance(e.at) < keepSeen {
+		return c, true
+	}
+	if p, ok := m.empty[n]; ok && p.Distance(e.at) < keepSeen {
+		return corner{}, false
+	}
+	c, ok := m.lookFor(e, near)
+	if !ok {
+		m.empty[n] = e.at
+	}
+	return c, ok
+}
+
+// lookFor measures a corner, from the saddle nearest to where it is predicted
+// or from the prediction itself.
+func (m *mapping) lookFor(e meeting, near []frame.Spot[frame.Image]) (corner, bool) {
 	reach := wander * math.Min(e.i.Norm(), e.j.Norm())
 	start, best := e, reach
 	for _, s := range near {

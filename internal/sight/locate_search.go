@@ -125,7 +125,7 @@ const (
 // its origin on the node nearest to the piece's middle.
 func (k *search) start(p piece) (*mapping, bool) {
 	turned := k.turnOf(p)
-	m := &mapping{k: k, zoom: p.zoom, seen: map[node]corner{}}
+	m := &mapping{k: k, zoom: p.zoom, seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}}
 	var mid frame.Spot[frame.Image]
 	for n, c := range p.at {
 		m.seen[turned(n)] = c
@@ -177,6 +177,7 @@ type mapping struct {
 	k      *search
 	zoom   float64
 	seen   map[node]corner
+	empty  map[node]frame.Spot[frame.Image] // where nothing was found
 	fitted optics.Fitted
 	light  bool // the field to the right and above the origin is light
 	inner  bool // the origin is the field's centre: only its inner corners count
@@ -190,6 +191,11 @@ func (m *mapping) shift(origin node) {
 		seen[node{n.i - origin.i, n.j - origin.j}] = c
 	}
 	m.seen = seen
+	empty := map[node]frame.Spot[frame.Image]{}
+	for n, p := range m.empty {
+		empty[node{n.i - origin.i, n.j - origin.j}] = p
+	}
+	m.empty = empty
 }
 
 // corners lists what was seen for the fit.

@@ -28,7 +28,7 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 		return Located{}, err
 	}
 	k := &search{g: img, s: s, nominal: nominal, prior: s.belief(nominal)}
-	m := &mapping{k: k, zoom: k.zooms()[0], seen: map[node]corner{}, inner: true, blind: true}
+	m := &mapping{k: k, zoom: k.zooms()[0], seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}, inner: true, blind: true}
 	m.fitted.View = *s.Prior
 	for _, look := range []func(){m.stay, m.jump} {
 		look()
@@ -53,7 +53,7 @@ func (m *mapping) stay() { m.see(fitRounds) }
 // picture, and keeps those that agree on a common shift.
 func (m *mapping) jump() {
 	m.fitted = optics.Fitted{View: *m.k.s.Prior}
-	m.seen = map[node]corner{}
+	m.seen, m.empty = map[node]corner{}, map[node]frame.Spot[frame.Image]{}
 	g := m.k.grey(m.zoom)
 	var at [16]int
 	for i, d := range ring {
