@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"testing"
 	"time"
@@ -11,7 +12,6 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
-	"boardhand/internal/unit"
 )
 
 func seeded(t testing.TB, seed uint64) *rand.Rand {
@@ -114,4 +114,5 @@ func TestEveryRandomMoveIsPlannedAndChecked(t *testing.T) {
 		n, asks, asides, doubts, took[n/2], took[n*99/100])
 }
 
-var _ = unit.MM
+// long says whether the long runs were asked for.
+func long() bool { return os.Getenv("BOARDHAND_LONG") == "1" }

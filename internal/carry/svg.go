@@ -61,8 +61,8 @@ const (
 	paper, ink, soft, hair, signal = "#f5f4ec", "#14233c", "#4b5870", "#9aa3b2", "#c2300f"
 
 	noteWidth  = 104.0 // mm beside the board for the list of steps
-	noteLine   = 6.2  // mm from line to line
-	noteLetter = 48   // letters a line holds
+	noteLine   = 6.2   // mm from line to line
+	noteLetter = 48    // letters a line holds
 )
 
 func (d *drawing) printf(format string, args ...any) { fmt.Fprintf(&d.buf, format, args...) }

@@ -1,0 +1,180 @@
+package carry
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/lanes"
+)
+
+// chore is one man to be brought to one place at set-up.
+type chore struct {
+	man int // index in the draft's men
+	to  target
+	// after lists the chores that must be done before: the place is taken, or
+	// this is the second half of a way over a waiting place.
+	after []int
+}
+
+// roster is the chores in the order they are done, with what the order costs.
+type roster struct {
+	chores []chore
+	from   []lanes.Spot // where each chore's man is picked up
+	start  lanes.Spot   // the carriage
+	hop    [][]float64  // seconds from the end of chore i to the start of j; row n: from the carriage's place
+}
+
+// hopTime is the time of a straight way of that length from rest to rest.
+func hopTime(length, speed, accel float64) float64 {
+	if length >= speed*speed/accel {
+		return length/speed + speed/accel
+	}
+	return 2 * math.Sqrt(length/accel)
+}
+
+func (l Limits) travelTime(a, b lanes.Spot) float64 {
+	if d := a.Distance(b); d > 1e-9 {
+		return hopTime(d, l.TravelSpeed, l.TravelAccel)
+	}
+	return 0
+}
+
+// carryTime is the least time to carry a man straight from a to b and settle
+// it, with lifting and lowering.
+func (l Limits) carryTime(a, b lanes.Spot) float64 {
+	d := a.Distance(b)
+	return hopTime(d+l.Settle, l.CarrySpeed, l.CarryAccel) + hopTime(l.Settle, l.CarrySpeed, l.CarryAccel) + 2*l.LiftTime
+}
+
+func (l Limits) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *roster {
+	n := len(chores)
+	r := &roster{chores: chores, from: from, start: start, hop: make([][]float64, n+1)}
+	for i := range n + 1 {
+		at := start
+		if i < n {
+			at = chores[i].to.at
+		}
+		r.hop[i] = make([]float64, n)
+		for j := range n {
+			r.hop[i][j] = l.travelTime(at, from[j])
+		}
+	}
+	return r
+}
+
+// cost is the empty travelling of an order.
+func (r *roster) cost(order []int) float64 {
+	t, at := 0.0, len(r.chores)
+	for _, i := range order {
+		t += r.hop[at][i]
+		at = i
+	}
+	return t
+}
+
+// allowed says whether every chore comes after those it waits for.
+func (r *roster) allowed(order []int) bool {
+	rank := make([]int, len(r.chores))
+	for k, i := range order {
+		rank[i] = k
+	}
+	for i, c := range r.chores {
+		for _, b := range c.after {
+			if rank[b] > rank[i] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// greedy does the nearest chore that may be done next.
+func (r *roster) greedy() []int {
+	done, at := make([]bool, len(r.chores)), len(r.chores)
+	var order []int
+	for len(order) < len(r.chores) {
+		best := -1
+		for i, c := range r.chores {
+			ready := !done[i]
+			for _, b := range c.after {
+				ready = ready && done[b]
+			}
+			if ready && (best < 0 || r.hop[at][i] < r.hop[at][best]) {
+				best = i
+			}
+		}
+		if best < 0 { // a ring that no free place could open
+			best = slices.Index(done, false)
+		}
+		done[best], at = true, best
+		order = append(order, best)
+	}
+	return order
+}
+
+// improve moves runs of one to three chores elsewhere, and turns stretches
+// round, as long as that saves travelling.
+func (r *roster) improve(order []int) []int {
+	cost := r.cost(order)
+	for better := true; better; {
+		better = false
+		for i := range order {
+			for n := 1; n <= 3 && i+n <= len(order); n++ {
+				for j := 0; j+n <= len(order); j++ {
+					next := moved(order, i, n, j)
+					if c := r.cost(next); c < cost-1e-9 && r.allowed(next) {
+						order, cost, better = next, c, true
+					}
+				}
+			}
+			for j := i + 2; j <= len(order); j++ {
+				next := turned(order, i, j)
+				if c := r.cost(next); c < cost-1e-9 && r.allowed(next) {
+					order, cost, better = next, c, true
+				}
+			}
+		}
+	}
+	return order
+}
+
+// moved takes n chores from i out and puts them back at j.
+func moved(order []int, i, n, j int) []int {
+	rest := append(append([]int(nil), order[:i]...), order[i+n:]...)
+	out := append([]int(nil), rest[:j]...)
+	out = append(out, order[i:i+n]...)
+	return append(out, rest[j:]...)
+}
+
+// turned runs the chores from i to before j backwards.
+func turned(order []int, i, j int) []int {
+	out := append([]int(nil), order...)
+	for a, b := i, j-1; a < b; a, b = a+1, b-1 {
+		out[a], out[b] = out[b], out[a]
+	}
+	return out
+}
+
+// lowerBound is a time no set-up of these chores can beat: every carry
+// straight, and between them the cheapest pairing of ends with beginnings,
+// whether or not it makes one round.
+func (r *roster) lowerBound(l Limits) float64 {
+	n := len(r.chores)
+	if n == 0 {
+		return 0
+	}
+	cost := make([][]float64, n) // each beginning is reached from some end, or from the start
+	t := 0.0
+	for j := range n {
+		for i := range n + 1 {
+			c := r.hop[i][j]
+			if i == j {
+				c = math.MaxFloat32 // not from its own end
+			}
+			cost[j] = append(cost[j], c)
+		}
+		t += l.carryTime(r.from[j], r.chores[j].to.at)
+	}
+	_, travel := assign(cost)
+	return t + travel
+}
