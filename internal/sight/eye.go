@@ -23,6 +23,7 @@ type eye struct {
 
 	last  *memory // the last settled picture; nil before there was one
 	bare  *memory // the bare board, where seen, else as its like elsewhere
+	coat  *memory // the bare board as its open places are, without grain
 	bareN []uint8 // times each pixel was seen bare, at most bareMost
 
 	swatches swatches

@@ -179,9 +179,9 @@ func (q *inquiry) nudge(g *guess, gone []bool) {
 func (q *inquiry) disturbed(k int) bool {
 	const share = 0.12 // of its pixels: a nudge of a millimetre changes more
 	bad := 0
-	limit := float32(doubt * outlier * q.eye.swatches.flat())
+	limit := float32(doubt * outlier * q.eye.air.flat)
 	for _, c := range q.eye.men[k].covers {
-		if q.same[c.px] < limit {
+		if q.base[c.px] < limit {
 			bad++
 		}
 	}

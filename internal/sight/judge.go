@@ -78,16 +78,17 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 	return sum
 }
 
-// doubt looks at what the best guess leaves unexplained.
+// doubt looks at what the guesses leave unexplained.
 func (v *verdict) doubt(q *inquiry, best *guess) {
 	r := &v.reading
-	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
 	foot := q.eye.setup.leastFoot() * 1e6
-	for _, p := range q.residue(best) {
+	left := q.residue(best)
+	if p, ok := q.hand(v.lawful(), left); ok {
+		*r = Reading{State: Hand, Belief: certainly(p.area / foot), Squares: p.squares}
+		return
+	}
+	for _, p := range left {
 		switch {
-		case p.outside && p.inside > 0.5*foot, p.inside > 2*square:
-			*r = Reading{State: Hand, Belief: certainly(p.inside / foot), Squares: p.squares}
-			return
 		case p.inside > 0.7*foot:
 			r.State, r.Move, r.Belief = Illegal, 0, certainly(p.inside/foot)
 			r.Squares = merge(r.Squares, p.squares)
@@ -95,6 +96,38 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 			r.Belief = math.Min(r.Belief, 0.9)
 		}
 	}
+}
+
+// lawful is the best guess without men where no rule puts them.
+func (v *verdict) lawful() *guess {
+	for i := range v.guesses {
+		if v.guesses[i].state != Illegal {
+			return &v.guesses[i]
+		}
+	}
+	return &v.guesses[0]
+}
+
+// hand looks for something that reaches in over the board from outside, or
+// hides much of it: it is large under the best lawful guess, and men set down
+// against the rules do not explain it whole.
+func (q *inquiry) hand(lawful *guess, left []spill) (spill, bool) {
+	const sliver = 0.3 // of a foot: what a man's generic outline may leave over
+	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
+	foot := q.eye.setup.leastFoot() * 1e6
+	still := 0.0
+	for _, p := range left {
+		if p.outside || p.inside > square {
+			still += p.area
+		}
+	}
+	for _, p := range q.residue(lawful) {
+		reaches := p.outside && p.inside > 0.5*foot || p.inside > 2*square
+		if reaches && still > sliver*foot {
+			return p, true
+		}
+	}
+	return spill{}, false
 }
 
 // certainly is how sure a patch of so many feet is something.

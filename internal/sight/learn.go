@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -120,7 +121,7 @@ func (e *eye) imagine(p *plate) bool {
 		}
 	}
 	m.slopes(e.ground.box)
-	e.bare, e.bareN = m, make([]uint8, n)
+	e.coat, e.bare, e.bareN = m, m.clone(), make([]uint8, n)
 	e.air.flat = e.swatches.flat()
 	e.air.tint = e.tinge(p)
 	return true
@@ -147,6 +148,16 @@ func (e *eye) tinge(p *plate) [2]float64 {
 	}
 	const most = 0.4 // no two household lamps differ more
 	return [2]float64{math.Max(-most, math.Min(most, median(a))), math.Max(-most, math.Min(most, median(b)))}
+}
+
+// clone is a memory that can change on its own; the slopes are shared until
+// they are computed anew.
+func (m *memory) clone() *memory {
+	c := *m
+	p := *m.plate
+	p.l, p.a, p.b = slices.Clone(p.l), slices.Clone(p.a), slices.Clone(p.b)
+	c.plate, c.spread = &p, slices.Clone(m.spread)
+	return &c
 }
 
 func blankPlate(p *plate) *plate {

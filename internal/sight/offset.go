@@ -46,7 +46,7 @@ func (q *inquiry) survey(board men, at map[chess.Square]frame.Spot[frame.Board],
 	e.board = board
 	for range 2 {
 		e.place(at)
-		q.same = q.expected()
+		q.remodel()
 		for k := range e.men {
 			s := e.men[k].square
 			at[s], sigma[s] = q.measure(k)

@@ -22,10 +22,10 @@ func (q *inquiry) residue(g *guess) []spill {
 	b := e.ground.box
 	w := e.ground.w
 	odd := make([]bool, w*e.ground.h)
-	limit := float32(doubt * outlier * e.swatches.flat())
+	limit := float32(doubt * outlier * e.air.flat)
 	for y := b.y0; y < b.y1; y++ {
 		for i := y*w + b.x0; i < y*w+b.x1; i++ {
-			odd[i] = q.same[i] < limit && (e.last != nil || q.onField(i))
+			odd[i] = q.base[i] < limit && (e.last != nil || q.onField(i))
 		}
 	}
 	q.gather(g.gone, g.stood)

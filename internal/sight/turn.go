@@ -28,6 +28,7 @@ func (e *eye) turn(v optics.View) {
 		return low[i]
 	})
 	e.bare = e.carry(e.bare, func(i int) [2]float32 { return low[i] })
+	e.coat = e.carry(e.coat, func(i int) [2]float32 { return low[i] })
 	n := make([]uint8, len(e.bareN))
 	for i, p := range low {
 		if x, y := int(p[0]+0.5), int(p[1]+0.5); x >= 0 && y >= 0 && x < old.w && y < old.h {

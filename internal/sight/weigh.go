@@ -12,8 +12,10 @@ import (
 type glance struct {
 	eye   *eye
 	plate *plate
-	same  []float32 // density of each pixel if it shows what it did
-	bare  *likeness // density if it shows the bare board
+	same  []float32 // density of each pixel if it shows the man it did
+	still []float32 // if it shows the board, as it did
+	bared []float32 // if it shows the board that a man has laid open
+	base  []float32 // if nothing has changed
 	cells []int32   // of the palettes
 
 	extra      []arrival // depthExtra a pixel
@@ -48,7 +50,7 @@ func (g *glance) weigh(gone []bool, come []standing) float64 {
 	g.gather(gone, come)
 	total := 0.0
 	for _, px := range g.touched {
-		p, q := g.changed(px, gone, come), g.same[px]
+		p, q := g.changed(px, gone, come), g.base[px]
 		d := log1(p) - log1(q)
 		total += math.Max(-unlikely, math.Min(unlikely, d))
 		g.mark[px] = false
@@ -124,11 +126,11 @@ func (g *glance) changed(px int32, gone []bool, come []standing) float32 {
 			p += (is - was) * g.man(px, g.eye.men[o.man].piece, o.band)
 		}
 	}
-	kept += min(before, now)
+	p += kept*g.same[px] + min(before, now)*g.still[px]
 	if now > before {
-		p += (now - before) * g.bare.density[px]
+		p += (now - before) * g.bared[px]
 	}
-	return p + kept*g.same[px]
+	return p
 }
 
 // man is the density of a pixel if it shows a man of a side at some height.
@@ -141,7 +143,7 @@ func (g *glance) man(px int32, p chess.Piece, band uint8) float32 {
 func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
 	d := g.man(px, m.piece, band)
 	if m.nudged != nil && g.eye.last != nil {
-		d = max(d, g.eye.last.moved(g.plate, px, m.shift, g.bare.air.noise))
+		d = max(d, g.eye.last.moved(g.plate, px, m.shift, g.eye.air.noise))
 	}
 	return d
 }
