@@ -3,7 +3,9 @@ package twin
 import (
 	"math"
 
+	"boardhand/internal/drive"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // axis is one horizontal drive: what its motor counts, what its play and its
@@ -17,37 +19,49 @@ type axis struct {
 	stuck float64 // for how long it has not followed, s
 	slip  bool    // a stepper out of step
 
-	stallForce float64 // at the rack, N
-	freeSpeed  float64 // at the rack, m/s
-	count      float64 // travel of one count, m
+	train drive.Train
+	count float64 // travel of one count, m
+	brake float64 // what its own stall torque can slow it down by, m/s²
 }
 
-// perTurn is the travel of one turn of the pinion, pulley or screw, m:
-// π·module·teeth, pitch·teeth, or the lead.
-// Exact gear geometry (ISO 53, ISO 54: definition of the module).
-func perTurn(a rig.Axis) float64 {
-	switch a.Drive {
-	case "belt":
-		return float64(a.Pitch) * float64(a.Teeth)
-	case "screw":
-		return float64(a.Lead)
+func newAxis(spec rig.Axis) (axis, error) {
+	a := axis{spec: spec, train: drive.Train{Motor: motor(spec.Motor), Gearing: math.Max(spec.Motor.Gearing, 1e-6),
+		Efficiency: spec.Efficiency, Counts: max(1, spec.Motor.Counts)}}
+	if a.train.Efficiency == 0 {
+		a.train.Efficiency = screwShare
 	}
-	return math.Pi * float64(a.Module) * float64(a.Teeth)
-}
-
-func newAxis(spec rig.Axis) axis {
-	a := axis{spec: spec}
-	turn := perTurn(spec) / math.Max(spec.Motor.Gearing, 1e-6) // travel of one motor turn
-	share := spec.Efficiency
-	if share == 0 {
-		share = screwShare
+	var err error
+	if a.train.Travel, err = travel(spec); err != nil {
+		return a, err
 	}
-	a.stallForce = float64(spec.Motor.StallTorque) * 2 * math.Pi / turn * share
-	a.freeSpeed = float64(spec.Motor.FreeSpeed) * turn / (2 * math.Pi)
-	a.count = turn / math.Max(1, float64(spec.Motor.Counts))
+	step, err := a.train.Resolution()
+	a.count = float64(step)
+	a.brake = float64(a.train.ForceAt(0)) / a.mass()
 	a.motor = float64(spec.Travel) / 3 // wherever it was switched off
-	return a
+	return a, err
 }
+
+// travel of one turn of the pinion, pulley or screw.
+func travel(spec rig.Axis) (unit.Length, error) {
+	switch spec.Drive {
+	case "belt":
+		return drive.Belt(spec.Pitch, spec.Teeth)
+	case "screw":
+		return drive.Lead(spec.Lead)
+	}
+	return drive.Rack(spec.Module, spec.Teeth)
+}
+
+func motor(m rig.Motor) drive.Motor {
+	s := drive.Stepper{Hold: m.StallTorque, Voltage: m.Voltage, Current: m.Current, Inductance: m.Inductance, FullSteps: m.FullSteps}
+	if m.Kind == "stepper" && s.Check() == nil {
+		return s
+	}
+	return drive.DC{Stall: m.StallTorque, Free: m.FreeSpeed}
+}
+
+// mass is what the axis moves, kg; never nothing.
+func (a *axis) mass() float64 { return math.Max(float64(a.spec.Moved), 1e-3) }
 
 // screwShare is the efficiency of a screw when the rig gives none: 0.25–0.31
 // for trapezoidal threads (Shigley, Mechanical Engineering Design, ch. 8).
@@ -66,35 +80,42 @@ func (a *axis) move(by float64) {
 	a.slack = math.Max(-half, math.Min(half, a.slack-by))
 }
 
-// available is the force at the rack at a speed: the straight motor line
-// F = F_stall (1 − v/v_free), N. Newton, m/s; 0 ≤ v.
-// Source: MIT, Understanding D.C. Motor Characteristics.
+// available is the force along the axis that the motor has left at a speed, N.
 func (a *axis) available(speed float64) float64 {
-	return math.Max(0, a.stallForce*(1-math.Abs(speed)/a.freeSpeed))
+	return float64(a.train.ForceAt(unit.Speed(math.Abs(speed))))
 }
 
 // follow runs the motor towards its target for one step against the outer
 // resistance, newtons, that opposes the motion. false: it could not follow.
 func (a *axis) follow(target, resist float64) bool {
-	want := (target - a.motor) / dt
 	resist += float64(a.spec.Friction)
 	if a.spec.Motor.Kind == "stepper" {
-		return a.step(want, resist)
+		return a.step((target-a.motor)/dt, resist)
 	}
-	return a.servo(want, resist)
+	return a.servo(target-a.motor, resist)
 }
+
+// Limits of a motor that counts its turns, m and m/s: farther behind than
+// lagging it counts as not following; slower than creeping it does not move.
+const (
+	lagging  = 0.002
+	creeping = 1e-4
+)
 
 // servo is a motor that counts its turns: it falls behind when the load asks
 // too much and catches up later.
-func (a *axis) servo(want, resist float64) bool {
-	if math.Abs(want) < 1e-12 && a.speed == 0 {
+func (a *axis) servo(behind, resist float64) bool {
+	if behind == 0 && a.speed == 0 {
 		a.stuck = 0
 		return true
 	}
-	mass := math.Max(float64(a.spec.Moved), 1e-3)
-	dir := math.Copysign(1, want)
-	forward := (a.available(a.speed) - resist) / mass * dt
-	back := (a.stallForce + resist) / mass * dt
+	dir := math.Copysign(1, behind)
+	want := dir * math.Min(math.Abs(behind)/dt, math.Sqrt(a.brake*math.Abs(behind))) // half its braking: no overshoot
+	if math.Abs(behind) < 1e-4 {
+		want = behind / dt
+	}
+	forward := (a.available(a.speed) - resist) / a.mass() * dt
+	back := (a.brake + resist/a.mass()) * dt
 	lo, hi := a.speed-back, a.speed+forward
 	if dir < 0 {
 		lo, hi = a.speed-forward, a.speed+back
@@ -105,12 +126,12 @@ func (a *axis) servo(want, resist float64) bool {
 	}
 	a.speed = v
 	a.move(v * dt)
-	if math.Abs(v) < 0.01*math.Abs(want) {
+	if math.Abs(v) < creeping && math.Abs(behind) > a.count {
 		a.stuck += dt
 		return false
 	}
 	a.stuck = 0
-	return math.Abs(want-v) < 1e-3+0.05*math.Abs(want)
+	return math.Abs(behind) < lagging
 }
 
 // restart is the speed below which a stepper out of step falls in again, m/s.
@@ -119,7 +140,7 @@ const restart = 0.002
 // step is a motor that does not look: beyond its line it loses steps, and
 // goes on losing them until it is told to go slowly.
 func (a *axis) step(want, resist float64) bool {
-	force := resist + float64(a.spec.Moved)*math.Abs(want-a.speed)/dt
+	force := resist + a.mass()*math.Abs(want-a.speed)/dt
 	a.speed = want
 	if math.Abs(want) > restart && force > a.available(want) {
 		a.slip = true

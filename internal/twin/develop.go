@@ -15,7 +15,7 @@ type film struct {
 	balance  [3]float64
 	drift    [4]float64 // wandering parts of exposure and of the channels, in log
 	curve    []uint8    // linear, 65536 steps, to a display value
-	lut      [3][]uint8
+	lut      [3]*[lutSize]uint8
 	noise    []int8
 	chance   *rand.Rand
 	buffer   bytes.Buffer
@@ -26,7 +26,7 @@ const (
 	noiseSize  = 1 << 18
 	noiseSigma = 36 // sixteenths of a display value of 255: a small sensor in a lit room, common practice
 	quality    = 88
-	greyTarget = 0.145 // mean linear light the exposure control aims at
+	greyTarget = 0.185 // mean linear light the exposure control aims at
 )
 
 func newFilm(chance *rand.Rand) *film {
@@ -35,7 +35,7 @@ func newFilm(chance *rand.Rand) *film {
 		f.curve[i] = uint8(255*display(float64(i)/full) + 0.5)
 	}
 	for k := range f.lut {
-		f.lut[k] = make([]uint8, lutSize)
+		f.lut[k] = new([lutSize]uint8)
 	}
 	last := 0.0
 	for i := range f.noise { // neighbours share a little: cameras smooth their noise
@@ -100,25 +100,34 @@ func (f *film) develop(rgb []uint16, w, h int) *image.YCbCr {
 // (ITU-R BT.601 weights as in JFIF).
 func (f *film) rows(img *image.YCbCr, rgb []uint16, y, w, h int) {
 	below := min(y+1, h-1)
-	grain := f.noise[f.chance.IntN(noiseSize-4*w-8):]
-	lr, lg, lb := f.lut[0], f.lut[1], f.lut[2]
+	grain := f.noise[f.chance.IntN(noiseSize-4*w-8):][:4*w+8]
+	top, low := rgb[3*y*w:][:3*w], rgb[3*below*w:][:3*w]
+	luma, under := img.Y[y*img.YStride:][:w], img.Y[below*img.YStride:][:w]
+	cb, cr := img.Cb[(y/2)*img.CStride:], img.Cr[(y/2)*img.CStride:]
 	for x := 0; x < w; x += 2 {
 		right := min(x+1, w-1)
-		var sr, sg, sb int
-		for k, p := range [4][2]int{{x, y}, {right, y}, {x, below}, {right, below}} {
-			i := 3 * (p[1]*w + p[0])
-			r, g, b := int(lr[rgb[i]>>2]), int(lg[rgb[i+1]>>2]), int(lb[rgb[i+2]>>2])
-			sr, sg, sb = sr+r, sg+g, sb+b
-			luma := (19595*r+38470*g+7471*b+32768)>>16 + speck(grain[2*x+k])
-			img.Y[p[1]*img.YStride+p[0]] = clip(luma)
-		}
-		c := (y/2)*img.CStride + x/2
-		n := speck(grain[2*w+x])
-		m := speck(grain[3*w+x])
-		img.Cb[c] = clip(128 + (-11056*sr-21712*sg+32768*sb)>>18 + n)
-		img.Cr[c] = clip(128 + (32768*sr-27440*sg-5328*sb)>>18 + m)
+		n := grain[2*x : 2*x+4]
+		r0, g0, b0 := f.tone(top, x)
+		r1, g1, b1 := f.tone(top, right)
+		r2, g2, b2 := f.tone(low, x)
+		r3, g3, b3 := f.tone(low, right)
+		luma[x] = lumaOf(r0, g0, b0, n[0])
+		luma[right] = lumaOf(r1, g1, b1, n[1])
+		under[x] = lumaOf(r2, g2, b2, n[2])
+		under[right] = lumaOf(r3, g3, b3, n[3])
+		r, g, b := r0+r1+r2+r3, g0+g1+g2+g3, b0+b1+b2+b3
+		cb[x/2] = clip(128 + (-11056*r-21712*g+32768*b)>>18 + speck(grain[2*w+x]))
+		cr[x/2] = clip(128 + (32768*r-27440*g-5328*b)>>18 + speck(grain[3*w+x]))
 	}
 }
+
+// tone is a pixel's display values.
+func (f *film) tone(row []uint16, x int) (r, g, b int) {
+	p := row[3*x : 3*x+3]
+	return int(f.lut[0][p[0]>>2]), int(f.lut[1][p[1]>>2]), int(f.lut[2][p[2]>>2])
+}
+
+func lumaOf(r, g, b int, n int8) uint8 { return clip((19595*r+38470*g+7471*b+32768)>>16 + speck(n)) }
 
 // speck scales the stored noise, sixteenths of a sigma.
 func speck(v int8) int { return int(v) * noiseSigma >> 8 }

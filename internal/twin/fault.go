@@ -55,7 +55,7 @@ func newFaultSet(list []Fault) (faultSet, error) {
 
 // How strong the faults are.
 const (
-	weakShare   = 0.45 // of the drive magnet's remanence left: overheated while it was glued
+	weakShare   = 0.06 // of the drive magnet's remanence left: overheated while it was glued
 	fastShare   = 4.0  // of the speed and acceleration told
 	wideShare   = 1.9  // of the foot's nominal diameter: a card foot cut from the wrong template …
 	widestFoot  = 0.92 // … but never more of a square

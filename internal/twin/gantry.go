@@ -18,9 +18,9 @@ func (w *World) Gantry() *Gantry { return &Gantry{w} }
 
 // What a gantry answers when it did not do what it was told.
 var (
-	ErrHalted  = errors.New("the gantry was halted")
-	ErrNoHome  = errors.New("the axes have not found their zeros: home first")
-	ErrNoSuchZ = errors.New("the lift cannot be told to do that now")
+	ErrHalted = errors.New("the gantry was halted")
+	ErrNoHome = errors.New("the axes have not found their zeros: home first")
+	ErrBusy   = errors.New("the gantry is still moving: wait for it or halt it first")
 )
 
 const (
@@ -179,7 +179,9 @@ func (g *Gantry) Halt() error {
 // play runs steps until they say that they are done, stopping for the context
 // and for Halt, and letting real time and other callers in between.
 func (w *World) play(ctx context.Context, step func() (more bool, err error)) error {
-	w.moving.Store(true)
+	if !w.moving.CompareAndSwap(false, true) {
+		return ErrBusy
+	}
 	defer w.moving.Store(false)
 	for {
 		for range int(chunk / dt) {

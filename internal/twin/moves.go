@@ -93,9 +93,25 @@ func (p *person) blunder() bool {
 	return false
 }
 
-// adjust sets the man straight that stands worst.
+// adjust sets the man straight that stands worst when the hand gets there.
 func (p *person) adjust() {
-	var worst *body
+	var at frame.Spot[frame.Board]
+	p.fetch(func() *body {
+		b := p.askew()
+		if b != nil {
+			at = p.w.around(p.w.centre(p.w.square(b)), 0.015)
+		}
+		return b
+	})
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
+		b.place = onBoard
+		p.w.makeRoom(b)
+	})
+	p.withdraw()
+}
+
+// askew is the man farthest from the middle of his square.
+func (p *person) askew() (worst *body) {
 	off := 0.0
 	for _, b := range p.w.men {
 		if s := p.w.square(b); s != chess.NoSquare {
@@ -104,17 +120,7 @@ func (p *person) adjust() {
 			}
 		}
 	}
-	if worst == nil {
-		return
-	}
-	s := p.w.square(worst)
-	p.fetch(func() *body { return worst })
-	at := p.w.around(p.w.centre(s), 0.015)
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
-		b.place = onBoard
-		p.w.makeRoom(b)
-	})
-	p.withdraw()
+	return worst
 }
 
 // arrange lines up what it takes to set the board to a position: men that

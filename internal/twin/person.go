@@ -2,14 +2,14 @@ package twin
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"math"
 	"math/rand/v2"
 	"slices"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/search"
 )
 
 // person is the guest: knows the rules, thinks, and moves men by hand.
@@ -54,6 +54,9 @@ type Guest struct{ w *World }
 
 // Guest gives the handle to the guest.
 func (w *World) Guest() *Guest { return &Guest{w} }
+
+// ErrVisitor says that nobody sits at the twin's table to answer.
+var ErrVisitor = errors.New("the men are moved by a visitor: put the question to them")
 
 // Tell shows the guest a notice. What they do about it takes world time.
 func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
@@ -120,7 +123,7 @@ func (p *person) plan() {
 	if p.w.faults[IllegalGuest] && p.chance.Float64() < illegalShare && p.blunder() {
 		return
 	}
-	m := p.choose()
+	m := p.choose(moves)
 	p.perform(m)
 	p.then(func() {
 		p.last, p.owes = m, false
@@ -167,6 +170,9 @@ func (g *Guest) Ask(ctx context.Context, q notice.Question) (int, error) {
 	if len(q.Choices) == 0 {
 		return 0, fmt.Errorf("the question %q has no choices", q.Text)
 	}
+	if g.w.opts.Visitor {
+		return 0, ErrVisitor
+	}
 	p := g.w.person
 	p.elapse(3)
 	for len(p.script.beats) > 0 && ctx.Err() == nil {
@@ -184,38 +190,14 @@ func (g *Guest) Ask(ctx context.Context, q notice.Question) (int, error) {
 	return len(q.Choices) - 1, ctx.Err()
 }
 
+// skill of the guest, of 1: overlooks things, so that games end.
+const skill = 0.35
+
 // choose picks a move: what a casual player might.
-func (p *person) choose() chess.Move {
-	moves := p.game.LegalMoves(nil)
-	best, score := moves[0], -1.0
-	for _, m := range moves {
-		if v := p.like(m); v > score {
-			best, score = m, v
-		}
+func (p *person) choose(moves []chess.Move) chess.Move {
+	m, err := search.Casual(search.Root{Position: p.game}, p.chance, skill)
+	if err != nil {
+		return moves[p.chance.IntN(len(moves))]
 	}
-	return best
-}
-
-// like is how tempting a move looks: captures, checks, advances, and chance.
-func (p *person) like(m chess.Move) float64 {
-	v := 3 * p.chance.Float64()
-	taken, _ := p.game.Captured(m)
-	v += 1.5 * float64(taken.Kind())
-	next := p.game.After(m)
-	if next.InCheck() {
-		v++
-		if len(next.LegalMoves(nil)) == 0 {
-			v += 100
-		}
-	}
-	return v + math.Abs(float64(m.Promotion()))
-}
-
-// side of the table, for hands and captured men.
-func (p *person) home() frame.Spot[frame.Board] {
-	y := -1.0
-	if p.side == chess.Black {
-		y = 1
-	}
-	return frame.Spot[frame.Board]{Y: y}
+	return m
 }

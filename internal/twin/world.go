@@ -91,7 +91,11 @@ func New(r *rig.Rig, o Options) (*World, error) {
 	}
 	w.pose = newMachinePose(r, w.quirks)
 	w.warp = newWarp(r, w.quirks)
-	w.axes = [2]axis{newAxis(r.Axis.X), newAxis(r.Axis.Y)}
+	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
+		if w.axes[i], err = newAxis(spec); err != nil {
+			return nil, fmt.Errorf("axis.%s: %w", axisName(i), err)
+		}
+	}
 	if w.pull, err = newPulls(r, w.quirks, faults); err != nil {
 		return nil, err
 	}
