@@ -15,6 +15,7 @@ type memory struct {
 const (
 	jitter       = 0.20 // plate pixels of registration and touch left over, σ
 	colourNoise  = 1.5  // noise of a log ratio over that of the brightness: two channels, coarser coding
+	plain        = 4.0  // squared distance in σ below which no shadow is considered
 	shade        = 0.15 // prior share of a pixel being in a changed shadow
 	shadeDeepest = -0.8 // a changed shadow's change of the brightness logarithm: from a lamp's core shadow …
 	shadeBright  = 0.45 // … to light where a shadow was
@@ -53,28 +54,29 @@ type air struct {
 // density of the colour seen, given that the pixel shows the same thing, in
 // the same light or in a shadow that came or went.
 type likeness struct {
-	density []float32
-	drift   []float32 // change of l averaged over the neighbourhood, bounded to what a shadow does
-	air     air
+	*memory
+	now   *plate
+	drift []float32 // change of l averaged over the neighbourhood, bounded to what a shadow does
+	air   *air
 }
 
-// compare fills the likeness for the pixels of the box.
-func (m *memory) compare(now *plate, b box, air air) *likeness {
-	n := len(now.l)
-	k := &likeness{density: make([]float32, n), drift: make([]float32, n), air: air}
-	d := make([]float32, n)
+// compare prepares the comparison for the pixels of the box.
+func (m *memory) compare(now *plate, b box, air *air) *likeness {
+	k := &likeness{memory: m, now: now, air: air}
+	d := make([]float32, 2*len(now.l))
+	d, k.drift = d[:len(now.l)], d[len(now.l):]
 	for y := b.y0; y < b.y1; y++ {
 		for i := y*now.w + b.x0; i < y*now.w+b.x1; i++ {
 			d[i] = min(max(now.l[i]-m.plate.l[i], shadeDeepest), shadeBright)
 		}
 	}
 	smooth(k.drift, d, now.w, b, shadeRadius)
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*now.w + b.x0; i < y*now.w+b.x1; i++ {
-			k.density[i] = m.density(now, i, k.drift[i], &air) + float32(outlier*air.flat)
-		}
-	}
 	return k
+}
+
+// at is the density of pixel i.
+func (k *likeness) at(i int) float32 {
+	return k.memory.density(k.now, i, k.drift[i], k.air) + float32(outlier*k.air.flat)
 }
 
 // density of pixel i under the memory: the same light with probability
@@ -93,7 +95,11 @@ func (m *memory) density(now *plate, i int, drift float32, air *air) float32 {
 	}
 	vl := n*n + spread*spread + sl*sl
 	vc := colourNoise*colourNoise*n*n + spread*spread/4 + sc*sc
-	same := gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc)
+	d2 := dl*dl/vl + (da*da+db*db)/vc
+	same := gauss3(d2, vl, vc)
+	if d2 < plain {
+		return float32((1 - outlier) * (1 - shade) * same)
+	}
 	fall := float64(drift)
 	ds, as, bs := dl-fall, da-air.tint[0]*fall, db-air.tint[1]*fall
 	vs := vl + shadeSigma*shadeSigma

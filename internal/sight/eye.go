@@ -20,6 +20,7 @@ type eye struct {
 	board men        // in the last settled picture
 	men   []standing // the same, nearest to the camera's foot point first
 	stack stack
+	pawns [64][]cover // the pixels of a pawn in the middle of each square
 
 	last  *memory // the last settled picture; nil before there was one
 	bare  *memory // the bare board, where seen, else as its like elsewhere
@@ -72,6 +73,9 @@ func (e *eye) look(v optics.View) {
 	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+math.Max(e.setup.Border, 0.6*e.setup.Square)+0.5*e.setup.Square)
 	if e.shapes == nil || math.Abs(e.shapes.height-e.ground.eye.Z) > 0.01*e.ground.eye.Z {
 		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z)
+	}
+	for s := range chess.NoSquare {
+		e.pawns[s] = stand(e.ground, e.shapes, chess.MakePiece(chess.White, chess.Pawn), e.setup.centre(s)).covers
 	}
 	e.samples = e.ground.sample(e.setup.field()+e.setup.Border, lampSamples)
 }
@@ -153,4 +157,17 @@ func (s *stack) open(px int32) float32 {
 		t *= 1 - o.alpha
 	}
 	return t
+}
+
+// patch is the pixels a pawn in the middle of a square would cover.
+func (e *eye) patch(s chess.Square) []cover { return e.pawns[s] }
+
+// mask is the pixels of the man on a square, if one stands there.
+func (e *eye) mask(s chess.Square) []cover {
+	for k := range e.men {
+		if e.men[k].square == s {
+			return e.men[k].covers
+		}
+	}
+	return nil
 }

@@ -32,22 +32,41 @@ const (
 func (g *glance) expect(b box) {
 	e := g.eye
 	n := len(g.cells)
-	bare, coat := e.bare.compare(g.plate, b, e.air).density, e.coat.compare(g.plate, b, e.air).density
-	g.same, g.still, g.bared, g.base = make([]float32, n), make([]float32, n), make([]float32, n), make([]float32, n)
-	if e.last != nil {
-		g.same = e.last.compare(g.plate, b, e.air).density
+	bare, coat := e.bare.compare(g.plate, b, &e.air), e.coat.compare(g.plate, b, &e.air)
+	all := make([]float32, 4*n)
+	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
+	if e.last == nil {
+		for i := range b.each(g.plate.w) {
+			g.bared[i] = baredBare*bare.at(i) + baredCoat*coat.at(i)
+			g.still[i] = g.bared[i]
+		}
+		g.remodel()
+		return
 	}
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*g.plate.w + b.x0; i < y*g.plate.w+b.x1; i++ {
-			g.bared[i] = baredBare*bare[i] + baredCoat*coat[i]
-			if e.last == nil {
-				g.still[i] = g.bared[i]
-				g.model(int32(i))
-				continue
+	last := e.last.compare(g.plate, b, &e.air)
+	clear := float32(strange * e.air.flat)
+	for i := range b.each(g.plate.w) {
+		same, open := last.at(i), e.stack.open(int32(i))
+		g.same[i], g.still[i], g.base[i] = same, stillLast*same, same
+		if open > 0.99 && stillLast*same > clear {
+			continue // bare board as it was: nothing else can explain it better
+		}
+		d, c := bare.at(i), coat.at(i)
+		g.bared[i] = baredBare*d + baredCoat*c
+		g.still[i] += stillBare*d + stillCoat*c
+		g.base[i] = (1-open)*same + open*g.still[i]
+	}
+}
+
+// each lists the pixels of a box on a plate w wide.
+func (b box) each(w int) func(func(int) bool) {
+	return func(yield func(int) bool) {
+		for y := b.y0; y < b.y1; y++ {
+			for i := y*w + b.x0; i < y*w+b.x1; i++ {
+				if !yield(i) {
+					return
+				}
 			}
-			g.still[i] = stillLast*g.same[i] + stillBare*bare[i] + stillCoat*coat[i]
-			open := e.stack.open(int32(i))
-			g.base[i] = (1-open)*g.same[i] + open*g.still[i]
 		}
 	}
 }
@@ -68,10 +87,7 @@ func (g *glance) model(px int32) {
 
 // remodel sets the densities as if there had been no picture before.
 func (g *glance) remodel() {
-	b := g.eye.ground.box
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*g.plate.w + b.x0; i < y*g.plate.w+b.x1; i++ {
-			g.model(int32(i))
-		}
+	for i := range g.eye.ground.box.each(g.plate.w) {
+		g.model(int32(i))
 	}
 }

@@ -16,6 +16,7 @@ const slack = 0.13
 type inquiry struct {
 	*glance
 	places map[place]frame.Spot[frame.Board] // where an arrived man fits best
+	odd    []bool                            // pixels that look changed
 }
 
 // place is a man on a square.
@@ -25,7 +26,9 @@ type place struct {
 }
 
 func newInquiry(g *glance) *inquiry {
-	return &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
+	q := &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
+	q.odd = q.below(&guess{gone: make([]bool, len(g.eye.men))}, float32(strange*g.eye.air.flat))
+	return q
 }
 
 // change lists what a board differs in from the remembered one.
@@ -65,7 +68,10 @@ func (q *inquiry) quick(g *guess) {
 	for _, c := range come {
 		at, ok := q.places[c]
 		if !ok {
-			at = q.settle(gone, c, g.stood)
+			at = q.eye.setup.centre(c.square)
+			if q.stirred(c.square, q.odd) {
+				at = q.settle(gone, c, g.stood)
+			}
 			q.places[c] = at
 		}
 		g.stood = append(g.stood, q.standAt(c.piece, c.square, at))

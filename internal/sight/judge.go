@@ -22,8 +22,9 @@ const certain = 0.97
 func judge(g *glance, pos *chess.Position) *verdict {
 	q := newInquiry(g)
 	gs := q.best(guesses(pos))
+	const close = 25 // nats: what lies further behind is not worth a second look
 	for _, from := range [2]int{0, 1} {
-		if from < len(gs) {
+		if from < len(gs) && gs[from].score > gs[0].score-close {
 			if s, ok := q.stray(gs[from]); ok {
 				gs = append(gs, s)
 			}
@@ -122,7 +123,7 @@ func (q *inquiry) hand(lawful *guess, left []spill) (spill, bool) {
 		}
 	}
 	for _, p := range q.residue(lawful) {
-		reaches := p.outside && p.inside > 0.5*foot || p.inside > 2*square
+		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.5*foot || p.inside > 2*square
 		if reaches && still > sliver*foot {
 			return p, true
 		}

@@ -174,7 +174,7 @@ func (e *eye) meetSides(p *plate) {
 	for k := range honest {
 		honest[k] = true
 	}
-	bare := e.bare.compare(p, e.ground.box, e.air)
+	bare := e.bare.compare(p, e.ground.box, &e.air)
 	e.count(p, honest, nil, 0)
 	for range 3 {
 		for k := range e.men {
@@ -196,7 +196,7 @@ func (e *eye) fits(p *plate, k int, bare *likeness) bool {
 		cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
 		own += log1(e.palettes[side][c.band].density[cell])
 		other += log1(e.palettes[side.Other()][c.band].density[cell])
-		board += log1(bare.density[c.px])
+		board += log1(bare.at(int(c.px)))
 	}
 	return own >= other && own >= board
 }
@@ -226,8 +226,9 @@ func (e *eye) count(p *plate, honest []bool, bare *likeness, keep float32) {
 			cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
 			w := c.alpha
 			if bare != nil {
+				board := bare.at(int(c.px))
 				own := c.alpha * e.palettes[side][c.band].density[cell]
-				w = own / (own + (1-c.alpha)*bare.density[c.px] + 0.02*bare.density[c.px])
+				w = own / (own + (1.02-c.alpha)*board)
 			}
 			e.tallies[side][c.band].add(cell, w)
 		}
@@ -260,7 +261,7 @@ func (e *eye) remember(p *plate, board men, at map[chess.Square]frame.Spot[frame
 		}
 	}
 	e.bare.slopes(e.ground.box)
-	e.count(p, nil, e.bare.compare(p, e.ground.box, e.air), keepColours)
+	e.count(p, nil, e.bare.compare(p, e.ground.box, &e.air), keepColours)
 }
 
 // bareHere averages a pixel of bare board into the memory.

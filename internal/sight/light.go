@@ -14,7 +14,7 @@ type lamp struct {
 
 const (
 	lampPasses  = 6   // re-weightings: the weights settle in four or five
-	lampSamples = 7e3 // pixels used
+	lampSamples = 4e3 // pixels used
 	lampTail    = 2.5 // in σ: residuals beyond this lose weight as 1/r² (Cauchy)
 	// The least robust σ assumed, in logarithm: quieter pictures would make
 	// the weights hang on the coding noise.

@@ -18,14 +18,23 @@ type spill struct {
 
 // residue finds what a guess leaves unexplained, largest first.
 func (q *inquiry) residue(g *guess) []spill {
-	e := q.eye
-	b := e.ground.box
-	w := e.ground.w
-	odd := make([]bool, w*e.ground.h)
-	limit := float32(doubt * outlier * e.air.flat)
+	limit := float32(doubt * outlier * q.eye.air.flat)
+	odd := q.below(g, limit)
+	if q.eye.last == nil { // nothing is known yet of what lies beside the board
+		for i := range odd {
+			odd[i] = odd[i] && q.onField(i)
+		}
+	}
+	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box))
+}
+
+// below marks the pixels whose density under a guess is less than a limit.
+func (q *inquiry) below(g *guess, limit float32) []bool {
+	b, w := q.eye.ground.box, q.eye.ground.w
+	odd := make([]bool, len(q.base))
 	for y := b.y0; y < b.y1; y++ {
 		for i := y*w + b.x0; i < y*w+b.x1; i++ {
-			odd[i] = q.base[i] < limit && (e.last != nil || q.onField(i))
+			odd[i] = q.base[i] < limit
 		}
 	}
 	q.gather(g.gone, g.stood)
@@ -35,7 +44,7 @@ func (q *inquiry) residue(g *guess) []spill {
 		q.extraCount[px] = 0
 	}
 	q.touched = q.touched[:0]
-	return q.spills(solid(odd, w, b))
+	return odd
 }
 
 func (q *inquiry) onField(i int) bool {

@@ -253,9 +253,14 @@ func explain(t *testing.T, r *Reader) {
 		}
 	}
 	q := newInquiry(r.seen.glance)
+	for _, p := range q.residue(r.seen.lawful()) {
+		if p.inside > 10 {
+			t.Logf("lawfully left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
+		}
+	}
 	for _, p := range q.residue(&r.seen.guesses[0]) {
 		if p.inside > 10 {
-			t.Logf("unexplained %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
+			t.Logf("left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
 		}
 	}
 }

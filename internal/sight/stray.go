@@ -29,7 +29,11 @@ func (q *inquiry) stray(from guess) (guess, bool) {
 // oneStray is the best single change, if it makes the guess likelier.
 func (q *inquiry) oneStray(g guess) (guess, bool) {
 	best, found := g, false
+	odd := q.below(&g, float32(strange*q.eye.air.flat))
 	for s := range chess.NoSquare {
+		if !q.stirred(s, odd) {
+			continue
+		}
 		for _, p := range q.alternatives(g.after[s]) {
 			c := q.with(g, s, p)
 			if c.score > best.score {
@@ -38,6 +42,28 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 		}
 	}
 	return best, found
+}
+
+// strange is how many times the density of an outlier a pixel must reach to
+// count as just what was expected; a changed shadow stays below.
+const strange = 20.0
+
+// stirred says whether enough of a square looks other than expected for
+// something to have happened on it.
+func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
+	const share = 0.10 // of the pixels of a pawn, or of the man that stands there
+	for _, covers := range [2][]cover{q.eye.patch(s), q.eye.mask(s)} {
+		n := 0
+		for _, c := range covers {
+			if odd[c.px] {
+				n++
+			}
+		}
+		if len(covers) > 0 && float64(n) >= share*float64(len(covers)) {
+			return true
+		}
+	}
+	return false
 }
 
 // with is the guess with something else on one square.
