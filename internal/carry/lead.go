@@ -17,34 +17,30 @@ func lead(path []lanes.Spot, lag, settle float64) []lanes.Spot {
 		return path
 	}
 	out := []lanes.Spot{path[0]}
-	last := math.NaN()
-	for i := 1; i < len(path); i++ {
-		d := path[i].Sub(path[i-1])
-		angle := math.Atan2(d.Y, d.X)
-		out = swing(out, path[i-1], last, angle, lag)
-		if i < len(path)-1 {
-			out = append(out, ahead(path[i], angle, lag))
-		}
-		last = angle
+	last := heading(path[0], path[1])
+	out = append(out, ahead(path[0], last, lag))
+	for i := 1; i < len(path)-1; i++ {
+		next := heading(path[i], path[i+1])
+		out = swing(out, path[i], last, math.Remainder(next-last, 2*math.Pi), lag)
+		last = next
 	}
 	end := path[len(path)-1]
 	return tidy(append(out, ahead(end, last, settle), end))
 }
 
+func heading(a, b lanes.Spot) float64 { return math.Atan2(b.Y-a.Y, b.X-a.X) }
+
 // swingStep is the largest turn of the magnet about a resting man between two
-// corners of its path, radians: at 2 mm it cuts the arc by 10 µm.
+// corners of its path, radians: at 2 mm it cuts the arc by 10 µm. A smaller
+// turn is one corner, half way round: on an arc of the man's way the corners
+// then lie evenly on an arc too.
 const swingStep = 0.2
 
-// swing turns the magnet about a man resting at p from the old to the new
-// direction; at the very start it simply runs ahead.
-func swing(out []lanes.Spot, p lanes.Spot, from, to, lag float64) []lanes.Spot {
-	if math.IsNaN(from) {
-		return append(out, ahead(p, to, lag))
-	}
-	turn := math.Remainder(to-from, 2*math.Pi)
-	n := int(math.Ceil(math.Abs(turn) / swingStep))
-	for k := 1; k <= n; k++ {
-		out = append(out, ahead(p, from+turn*float64(k)/float64(n), lag))
+// swing turns the magnet about a man resting at p from the old direction.
+func swing(out []lanes.Spot, p lanes.Spot, from, turn, lag float64) []lanes.Spot {
+	n := math.Max(1, math.Ceil(math.Abs(turn)/swingStep))
+	for k := range int(n) {
+		out = append(out, ahead(p, from+turn*(float64(k)+0.5)/n, lag))
 	}
 	return out
 }

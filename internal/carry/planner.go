@@ -23,6 +23,7 @@ type Planner struct {
 const (
 	roomShare  = 0.12 // of a square: more extra room than this gains nothing
 	longerWays = 0.08 // a roomier way may be this much longer than the shortest
+	slowerWays = 0.10 // and take this much more time
 	bendShare  = 0.10 // of a square: the detour that one bend fewer is worth
 )
 
@@ -36,8 +37,11 @@ func NewPlanner(r *rig.Rig, l Limits) (*Planner, error) {
 	if !(s > 0) {
 		return nil, fmt.Errorf("board.square must be more than 0; got %v", r.Board.Square)
 	}
-	return &Planner{rig: r, limits: l, side: s,
-		taste: lanes.Taste{Room: roomShare * s, Longer: longerWays, Bend: bendShare * s}}, nil
+	p := &Planner{rig: r, limits: l, side: s}
+	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerWays, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Way) bool {
+		return l.dragTime(roomy) <= (1+slowerWays)*l.dragTime(shortest)
+	}}
+	return p, nil
 }
 
 // Limits are the numbers the planner works with.

@@ -44,7 +44,14 @@ func rampTime(d, u, w, speed, accel float64) float64 {
 	return (2*speed-u-w)/accel + math.Max(0, d-ramps)/speed
 }
 
-// cornerSpeeds are the speeds allowed at each corner.
+// cornerCut is how far a corner may be cut in thought, metres: a man feels
+// nothing of 20 µm.
+const cornerCut = 20e-6
+
+// cornerSpeeds are the speeds allowed at each corner: on the round that fits
+// between its neighbours, or on the one that cuts the corner by cornerCut,
+// v² = a δ sin(θ/2)/(1 − sin(θ/2)) with θ between the two pieces (junction
+// deviation, as open motion firmware does it).
 func cornerSpeeds(path []lanes.Spot, speed, accel float64) []float64 {
 	v := make([]float64, len(path))
 	for i := range v {
@@ -57,7 +64,15 @@ func cornerSpeeds(path []lanes.Spot, speed, accel float64) []float64 {
 			continue
 		}
 		radius := math.Min(a.Norm(), b.Norm()) / 2 / math.Tan(turn/2)
+		half := math.Cos(turn / 2)
+		radius = math.Max(radius, cornerCut*half/(1-half))
 		v[i] = math.Min(speed, math.Sqrt(accel*math.Max(radius, 0)))
 	}
 	return v
+}
+
+// dragTime is the time to drag a man along a way and settle it, without the
+// lift.
+func (l Limits) dragTime(w lanes.Way) float64 {
+	return runTime(lead(w.Points, l.Lag, l.Settle), l.CarrySpeed, l.CarryAccel)
 }

@@ -62,6 +62,13 @@ type Taste struct {
 	Room   float64 // extra room that is worth having, metres; more is no better
 	Longer float64 // how much longer than the shortest a way may be, as a share
 	Bend   float64 // what a bend is worth, metres
+	// Suits, when given, has the last word on a roomy way beside the shortest.
+	Suits func(roomy, shortest Way) bool
+}
+
+// takes says whether the roomy way is worth its length.
+func (t Taste) takes(roomy, shortest Way) bool {
+	return roomy.Length <= shortest.Length*(1+t.Longer) && (t.Suits == nil || t.Suits(roomy, shortest))
 }
 
 // roomSteps are the shares of Taste.Room tried, best first.
@@ -81,7 +88,7 @@ func (f Field) Best(from, to Spot, t Taste) (Way, bool) {
 	}
 	for _, share := range roomSteps {
 		w, ok := f.find(from, to, share*t.Room, price{bend: t.Bend})
-		if ok && w.Length <= short.Length*(1+t.Longer) {
+		if ok && t.takes(w, short) {
 			return w, true
 		}
 	}

@@ -1,0 +1,171 @@
+package carry
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/lanes"
+	"boardhand/internal/rig"
+	"boardhand/internal/search"
+	"boardhand/internal/unit"
+)
+
+// turn is one position from a game with a legal move of the machine's.
+type turn struct {
+	pos  chess.Position
+	move chess.Move
+}
+
+// turnsFromGames lets two casual players play until n positions with Black to
+// move are there; the move is one of the legal ones by chance.
+func turnsFromGames(t testing.TB, rnd *rand.Rand, n int) []turn {
+	t.Helper()
+	var out []turn
+	for len(out) < n {
+		pos := chess.Start()
+		for ply := 0; ply < 160 && len(out) < n; ply++ {
+			moves := pos.LegalMoves(nil)
+			if len(moves) == 0 {
+				break
+			}
+			if pos.SideToMove() == chess.Black {
+				out = append(out, turn{pos, moves[rnd.IntN(len(moves))]})
+			}
+			m, err := search.Casual(search.Root{Position: pos}, rnd, rnd.Float64())
+			if err != nil {
+				t.Fatal(err)
+			}
+			pos.Make(m)
+		}
+	}
+	return out
+}
+
+// tally is what came of many moves with one size of foot.
+type tally struct {
+	carried, aside, straight, asked, doubt int // moves
+	plain                                  int // moves the plain rule could have carried
+	slower                                 float64
+	took                                   []time.Duration
+}
+
+// withFeet is the default machine with feet of that share of a square.
+func withFeet(share float64) func(*rig.Rig) {
+	return func(r *rig.Rig) {
+		base := unit.Length(share * float64(r.Board.Square))
+		for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+			m.Base = base
+		}
+	}
+}
+
+// Many positions from games, one move each, with feet from slim to broad and
+// men askew: no plan may be doubted, and beside the plain rule the planner
+// must do at least as much.
+func TestManyMovesBesideThePlainRule(t *testing.T) {
+	rnd := seeded(t, 8)
+	n := 200
+	if long() {
+		n = 10000
+	}
+	turns := turnsFromGames(t, rnd, n)
+	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
+		p := planner(t, withFeet(foot))
+		var c tally
+		for _, u := range turns {
+			c.try(t, p, p.scene(&u.pos, rnd, 0.12), u)
+		}
+		slices.Sort(c.took)
+		t.Logf("foot %.2f: of %d moves %d carried at once, %d with men stepping aside, %d after a man was set straight, %d asked for; "+
+			"plain rule %d; slowest carry %.1f %% over the shortest way's time; planning median %v, 99 %% %v, most %v",
+			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, 100*(c.slower-1),
+			c.took[n/2], c.took[n*99/100], c.took[n-1])
+		if c.doubt > 0 {
+			t.Errorf("foot %.2f: %d plans doubted", foot, c.doubt)
+		}
+		if c.carried+c.aside+c.straight < c.plain {
+			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", foot, c.plain, c.carried+c.aside+c.straight)
+		}
+		if c.slower > 1.15 {
+			t.Errorf("foot %.2f: a carry takes %.1f %% longer than the shortest way", foot, 100*(c.slower-1))
+		}
+	}
+}
+
+func (c *tally) try(t *testing.T, p *Planner, s Scene, u turn) {
+	t.Helper()
+	began := time.Now()
+	plan, err := p.Move(context.Background(), s, u.pos, u.move)
+	c.took = append(c.took, time.Since(began))
+	if err != nil {
+		t.Fatalf("%s %v: %v", u.pos.FEN(), u.move, err)
+	}
+	if plan.Doubt != "" {
+		c.doubt++
+		t.Errorf("%s %v: %s", u.pos.FEN(), u.move, plan.Doubt)
+		return
+	}
+	straight, moved := false, false
+	for _, step := range plan.Steps {
+		if step.Do == Ask && step.From < chess.NoSquare && step.To < chess.NoSquare {
+			straight = straight || step.From == step.To
+			moved = moved || step.From != step.To
+		}
+	}
+	switch {
+	case moved:
+		c.asked++
+	case straight:
+		c.straight++
+	case plan.Asides > 0:
+		c.aside++
+	default:
+		c.carried++
+	}
+	d := p.draft(s)
+	if _, sq := u.pos.Captured(u.move); sq < chess.NoSquare {
+		d.remove(d.on(sq))
+	}
+	if !u.pos.IsCastling(u.move) && d.plainRule(u.move) {
+		c.plain++
+	}
+	c.compare(d, u)
+}
+
+// compare takes the time of the planned way over that of the shortest.
+func (c *tally) compare(d *draft, u turn) {
+	i, to := d.on(u.move.From()), d.p.Centre(u.move.To())
+	h, ok := d.haul(i, to)
+	if !ok {
+		return
+	}
+	l := d.p.limits
+	w, _ := d.p.carryField(d.men, i, 0).Shortest(d.men[i].At, to)
+	c.slower = math.Max(c.slower, runTime(h.carriage, l.CarrySpeed, l.CarryAccel)/l.dragTime(w))
+}
+
+// plainRule says whether the common rule carries the move: straight where
+// nothing stands in the way, else out to the edge of the square on the side
+// away from the board's rim, along the edges, and in again. Common practice,
+// no source.
+func (d *draft) plainRule(m chess.Move) bool {
+	i := d.on(m.From())
+	f := d.p.carryField(d.men, i, 0)
+	from, to, half := d.men[i].At, d.p.Centre(m.To()), d.p.side/2
+	home := d.p.Centre(m.From())
+	ex, ey := home.X-math.Copysign(half, home.X), to.Y-math.Copysign(half, to.Y)
+	for _, way := range [][]lanes.Spot{
+		{from, to},
+		{from, {X: ex, Y: from.Y}, {X: ex, Y: ey}, {X: to.X, Y: ey}, to},
+	} {
+		if f.Measure(way).Spare >= -near {
+			return true
+		}
+	}
+	return false
+}
