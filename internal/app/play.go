@@ -145,7 +145,7 @@ func (e *evening) run(ctx context.Context) error {
 	e.server.AllowRemote = e.f.remote
 	ln, err := e.server.Listen(e.f.addr)
 	if err != nil {
-		return err
+		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)
 	}
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -153,7 +153,11 @@ func (e *evening) run(ctx context.Context) error {
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 	e.o.printf("game %d, kept in %s\nthe pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", e.id, e.f.games, ln.Addr())
 
-	think := player{search.NewPlayer(searchMB), search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}}
+	p, err := search.NewPlayer(searchMB)
+	if err != nil {
+		return err
+	}
+	think := player{p, search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}}
 	set := settings(e.rig)
 	set.MaxPlies = e.f.plies
 	e.table = table.New(e.bench.parts(e.host.guest(), think, diskLog{e.store, e.id}), set, e.game, e.decided, e.host.see)

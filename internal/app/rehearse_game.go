@@ -39,6 +39,7 @@ type referee struct {
 	answers strings.Builder
 	frame   string
 	failed  error
+	blind   int  // pictures in a row that could not be read
 	unsure  bool // the newest picture left a doubt
 	stop    context.CancelFunc
 }
@@ -48,6 +49,9 @@ const seedStep = 1_000_003
 
 // stuckAfter bounds a game: pictures a ply; a game that needs more on average is stuck.
 const stuckAfter = 400
+
+// blindAfter bounds how many pictures in a row may fail.
+const blindAfter = 60
 
 func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 	ctx, stop := context.WithCancel(ctx)
@@ -65,7 +69,11 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 	set := settings(s.rig)
 	set.MaxPlies = s.plies
 	set.Patience = time.Millisecond // the twin's time does not pass while it waits
-	think := player{search.NewPlayer(searchMB), search.Limits{Nodes: s.nodes}}
+	p, err := search.NewPlayer(searchMB)
+	if err != nil {
+		return tally{}, err
+	}
+	think := player{p, search.Limits{Nodes: s.nodes}}
 	t := table.New(b.parts(b.world.Guest(), think, ref), set, game, 0, ref.see)
 	err = t.Run(ctx)
 	if errors.Is(err, context.Canceled) && (ref.failed != nil || ref.tally.Stuck > 0) {
@@ -128,7 +136,13 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 // see keeps pictures and counts what the guest is asked.
 func (r *referee) see(e table.Event) {
 	switch {
+	case e.Text != "" && e.State == "": // a picture that could not be read
+		if r.blind++; r.blind > blindAfter {
+			r.failed = fmt.Errorf("no picture could be read: %s", e.Text)
+			r.stop()
+		}
 	case e.Picture != nil:
+		r.blind = 0
 		r.picture(*e.Picture)
 		r.unsure = e.Reading.State == sight.Unsure
 	case e.Notice != nil && e.Notice.Kind == notice.PleaseTake:

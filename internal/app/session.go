@@ -88,7 +88,7 @@ type player struct {
 
 // Choose picks the machine's move.
 func (p player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
-	r, err := p.p.Think(ctx, search.RootOf(g), p.lim)
+	r, err := p.p.Think(ctx, search.At(g), p.lim)
 	return r.Move, err
 }
 

@@ -133,7 +133,7 @@ func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
 	if r.State == sight.Same && len(r.Offsets) > 0 {
 		w.Men = h.roster.men(pos, h.e.rig, r.Offsets)
 	}
-	if v, ok := h.e.eye.View(); ok && !h.viewed {
+	if v, ok := h.e.bench.eye.View(); ok && !h.viewed {
 		h.viewed = true
 		w.View, w.Camera = viewOf(v, h.e.rig), cameraOf(v)
 	}

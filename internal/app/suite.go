@@ -19,7 +19,11 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 	}
 	solved := 0
 	for i, e := range suite {
-		r, err := search.NewPlayer(f.hash).Think(ctx, search.RootOf(chess.NewGame(e.Position)), lim)
+		p, err := search.NewPlayer(f.hash)
+		if err != nil {
+			return err
+		}
+		r, err := p.Think(ctx, search.At(chess.NewGame(e.Position)), lim)
 		if err != nil {
 			return fmt.Errorf("%s, position %d: %w", f.epd, i+1, err)
 		}

@@ -67,7 +67,11 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	if f.perft > 0 {
 		return perft(o, pos, f.perft)
 	}
-	r, err := search.NewPlayer(f.hash).Think(ctx, search.RootOf(chess.NewGame(pos)), lim)
+	p, err := search.NewPlayer(f.hash)
+	if err != nil {
+		return err
+	}
+	r, err := p.Think(ctx, search.At(chess.NewGame(pos)), lim)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,168 @@
+package app
+
+import (
+	"bytes"
+	"encoding/json"
+	"net"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"boardhand/internal/rig"
+)
+
+// cli runs the program as from a shell.
+func cli(t *testing.T, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = Main(args, &o, &e)
+	return code, o.String(), e.String()
+}
+
+func write(t *testing.T, path, text string) string {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// Bad input: one clear line on the error stream, exit code 2, nothing else.
+func TestBadInput(t *testing.T) {
+	dir := t.TempDir()
+	good := write(t, filepath.Join(dir, "good.toml"), rig.DefaultText)
+	typo := write(t, filepath.Join(dir, "typo.toml"), strings.Replace(rig.DefaultText, "square =", "sqare =", 1))
+	frames := filepath.Join(dir, "frames")
+	write(t, filepath.Join(frames, "a.jpg"), "this is no picture")
+	empty := filepath.Join(dir, "empty")
+	write(t, filepath.Join(empty, "notes.txt"), "x")
+	answers := write(t, filepath.Join(dir, "answers.txt"), "nosuch.jpg e2e4\n")
+	taken, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = taken.Close() }()
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"watch", "--rig", "nowhere.toml", "--frames", frames}, "nowhere.toml: no such file; `boardhand new DIR` writes one"},
+		{[]string{"watch", "--rig", typo, "--frames", frames}, "typo.toml:8: unknown key board.sqare; known here: square"},
+		{[]string{"watch", "--rig", good, "--frames", filepath.Join(dir, "none")}, "no such folder of pictures"},
+		{[]string{"watch", "--rig", good, "--frames", empty}, "no .jpg or .png pictures"},
+		{[]string{"watch", "--rig", good, "--frames", frames, "--fen", "x"}, "--fen: "},
+		{[]string{"watch", "--rig", good, "--frames", frames, "--answers", answers}, "answers.txt:1: no picture is named nosuch.jpg"},
+		{[]string{"watch", "--rig", good}, `required flag(s) "frames" not set`},
+		{[]string{"route", "--move", "e2e5"}, "--move: "},
+		{[]string{"route", "--move", "e2e4", "--fen", "8/8/8/8/8/8/8/8 w - - 0 1"}, "--fen: "},
+		{[]string{"think", "--fen", "8/8/8/8 w"}, "--fen: "},
+		{[]string{"think", "--epd", "none.epd"}, "cannot read the suite"},
+		{[]string{"think", "--perft", "99"}, "--perft must be 1 to 12"},
+		{[]string{"magnet", "--lower", "10mm", "--upper", "6mm×2mm,N42"}, "--lower: \"10mm\" should look like"},
+		{[]string{"magnet", "--lower", "10×5mm,Z9", "--upper", "6mm×2mm,N42"}, "--lower: "},
+		{[]string{"magnet", "--lower", "10×5,N42", "--upper", "6mm×2mm,N42"}, "has no unit"},
+		{[]string{"magnet", "--lower", "10×5mm,N42", "--upper", "6mm×2mm,N42", "--gap", "5"}, "has no unit"},
+		{[]string{"rehearse", "--faults", "ghosts"}, `"ghosts" is not a fault`},
+		{[]string{"rehearse", "--shard", "3/2"}, "--shard must be K/N"},
+		{[]string{"rehearse", "--merge", good}, "is not what `boardhand rehearse --json` prints"},
+		{[]string{"games", "--games", dir}, "no games are kept here"},
+		{[]string{"play", "--games", filepath.Join(dir, "g"), "--resume"}, "no unfinished game is kept here"},
+		{[]string{"play", "--games", filepath.Join(dir, "g"), "--pace", "0"}, "--pace must be"},
+		{[]string{"play", "--games", filepath.Join(dir, "g"), "--addr", taken.Addr().String()}, taken.Addr().String()},
+		{[]string{"play", "--games", filepath.Join(dir, "g"), "--addr", "0.0.0.0:0"}, "allow-remote"},
+		{[]string{"dance"}, `unknown command "dance"`},
+	} {
+		code, out, errs := cli(t, c.args...)
+		if code != badInput {
+			t.Errorf("%v: exit code %d, want %d (%s)", c.args, code, badInput, errs)
+		}
+		if !strings.Contains(errs, c.want) || strings.Count(errs, "\n") != 1 {
+			t.Errorf("%v: said\n%s\nwant one line with %q", c.args, errs, c.want)
+		}
+		if out != "" {
+			t.Errorf("%v: printed %q besides", c.args, out)
+		}
+	}
+}
+
+// Each broken picture gets its line; the others are still read.
+func TestWatchBrokenPictures(t *testing.T) {
+	dir := t.TempDir()
+	good := write(t, filepath.Join(dir, "rig.toml"), rig.DefaultText)
+	frames := filepath.Join(dir, "frames")
+	write(t, filepath.Join(frames, "a.jpg"), "this is no picture")
+	write(t, filepath.Join(frames, "b.png"), "")
+	code, _, errs := cli(t, "watch", "--rig", good, "--frames", frames)
+	if code != badInput || !strings.Contains(errs, "a.jpg: not a picture") || !strings.Contains(errs, "b.png: the file is empty") {
+		t.Errorf("exit code %d, said\n%s", code, errs)
+	}
+}
+
+func TestNew(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "mine")
+	if code, out, errs := cli(t, "new", dir); code != fine || !strings.Contains(out, "rig.toml") {
+		t.Fatalf("exit code %d: %s%s", code, out, errs)
+	}
+	if _, err := rig.Load(filepath.Join(dir, "rig.toml"), rig.Machine); err != nil {
+		t.Error(err)
+	}
+	if code, _, errs := cli(t, "new", dir); code != badInput || !strings.Contains(errs, "is there already") {
+		t.Errorf("a second `new` gave %d: %s", code, errs)
+	}
+}
+
+// The forces of two D10×L5 discs of 1.29 T at a gap of 4 mm and an offset of
+// 5 mm: computed independently by direct integration over the charged discs.
+func TestMagnetCommand(t *testing.T) {
+	code, out, errs := cli(t, "magnet", "--lower", "10mm×5mm,1.29T", "--upper", "10x5mm,1.29T", "--gap", "4mm", "--offset", "5mm", "--json")
+	if code != fine {
+		t.Fatal(errs)
+	}
+	var f struct {
+		Axial   float64 `json:"axial_N"`
+		Lateral float64 `json:"lateral_N"`
+	}
+	if err := json.Unmarshal([]byte(out), &f); err != nil {
+		t.Fatal(err)
+	}
+	const tolerance = 1e-4 // N: the contract's relative 1e-4 of about 3 N, rounded down
+	if d := f.Axial - 3.17736; d > tolerance || d < -tolerance {
+		t.Errorf("axial %g N", f.Axial)
+	}
+	if d := f.Lateral - 3.12765; d > tolerance || d < -tolerance {
+		t.Errorf("lateral %g N", f.Lateral)
+	}
+}
+
+func TestThinkCommand(t *testing.T) {
+	// Mate in two: F. Reinfeld, Win at Chess (1958), no. 1.
+	code, out, errs := cli(t, "think", "--fen", "2rr3k/pp3pp1/1nnqbN1p/3pN3/2pP4/2P3Q1/PPB4P/R4RK1 w - - 0 1", "--depth", "8", "--json")
+	if code != fine {
+		t.Fatal(errs)
+	}
+	var th thought
+	if err := json.Unmarshal([]byte(out), &th); err != nil || th.Move != "g3g6" || th.Mate == nil || *th.Mate != 2 {
+		t.Errorf("thought %s (%v)", out, err)
+	}
+	if _, out, _ := cli(t, "think", "--perft", "3"); !strings.HasPrefix(out, "8902 ") {
+		t.Errorf("perft 3 from the start: %s", out)
+	}
+}
+
+func TestMergeAddsShards(t *testing.T) {
+	dir := t.TempDir()
+	a := write(t, filepath.Join(dir, "a"), `{"games":2,"plies":10,"misread":0,"results":{"1-0":2}}`)
+	b := write(t, filepath.Join(dir, "b"), `{"games":1,"plies":7,"misread":1,"results":{"1-0":1}}`)
+	code, out, errs := cli(t, "rehearse", "--merge", a, b, "--json")
+	var sum tally
+	if err := json.Unmarshal([]byte(out), &sum); err != nil {
+		t.Fatal(err, errs)
+	}
+	if code != no || sum.Games != 3 || sum.Plies != 17 || sum.Misread != 1 || sum.Results["1-0"] != 3 {
+		t.Errorf("exit code %d, sum %+v", code, sum)
+	}
+}
