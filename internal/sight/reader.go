@@ -66,26 +66,56 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err != nil {
 		return Reading{}, named(p, err)
 	}
-	if r.view == nil {
-		v, err := r.find(p)
-		if err != nil {
-			return Reading{}, named(p, err)
-		}
-		r.view = &v
-	}
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
-	raw := newPlate(img, reduction(*r.view, r.setup.Image))
-	if err := raw.usable(); err != nil {
+	raw, err := r.focus(img)
+	if err != nil {
 		return Reading{}, named(p, err)
 	}
+	return r.read(ctx, raw)
+}
+
+// focus brings the picture onto the plate and the eye behind it: the board is
+// found, or found again after a bump.
+func (r *Reader) focus(img image.Image) (*plate, error) {
+	view, known := r.View()
+	if !known {
+		v, err := r.setup.find(img, nil)
+		if err != nil {
+			return nil, err
+		}
+		view = v
+	}
+	raw := newPlate(img, reduction(view, r.setup.Image))
+	if err := raw.usable(); err != nil {
+		return nil, err
+	}
 	if r.eye == nil || r.eye.last == nil {
-		if r.eye, err = r.first(raw); err != nil {
-			return Reading{}, named(p, err)
+		e, err := r.first(raw, view)
+		if err != nil {
+			return nil, err
+		}
+		r.eye, r.view = e, &view
+		return raw, nil
+	}
+	r.follow(img, raw)
+	return raw, nil
+}
+
+// follow finds the board again if the camera was bumped.
+func (r *Reader) follow(img image.Image, raw *plate) {
+	v, moved, good := r.eye.align(raw, r.eye.ground.view)
+	if good < alignGood {
+		if found, err := r.setup.find(img, r.view); err == nil && r.eye.travel(found) > alignStill {
+			if again, far, better := r.eye.align(raw, found); better > good {
+				v, moved, good = again, far, better
+			}
 		}
 	}
-	return r.read(ctx, raw)
+	if moved > alignStill && good >= alignGood {
+		r.use(v)
+	}
 }
 
 // check decodes a picture and compares its size with the rig's.
@@ -107,18 +137,9 @@ func named(p Picture, err error) error {
 	return fmt.Errorf("%s: %w", p.Name, err)
 }
 
-var errNoFinder = errors.New("the board's place in the picture is not known")
-
-func (r *Reader) find(p Picture) (optics.View, error) {
-	if r.setup.Find == nil {
-		return optics.View{}, errNoFinder
-	}
-	return r.setup.Find(p)
-}
-
 // first learns the table from the first picture, if it shows the position.
-func (r *Reader) first(raw *plate) (*eye, error) {
-	e := newEye(r.setup, *r.view, menOf(&r.pos))
+func (r *Reader) first(raw *plate, view optics.View) (*eye, error) {
+	e := newEye(r.setup, view, menOf(&r.pos))
 	e.swatches = newSwatches(raw, e.samples)
 	if !e.imagine(raw) {
 		return nil, errors.New("too little of the board is in the picture: move the camera")

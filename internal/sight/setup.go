@@ -15,22 +15,21 @@ type Shape struct{ Height, Base float64 }
 // Setup is what the reader is told beforehand: the board, the men and about
 // where the camera hangs.
 type Setup struct {
-	Square float64                            // side of a square, metres
-	Border float64                            // margin around the field, metres
-	Men    [chess.King + 1]Shape              // by kind
-	Image  [2]int                             // pixels, width and height
-	Camera optics.View                        // nominal lens and pose
-	View   *optics.View                       // the true lens and pose when known; nil: found in the first picture
-	Find   func(Picture) (optics.View, error) // finds the board; nil: Locate
+	Square float64               // side of a square, metres
+	Border float64               // margin around the field, metres
+	Men    [chess.King + 1]Shape // by kind
+	Image  [2]int                // pixels, width and height
+	HFOV   float64               // nominal full horizontal angle, radians
+	Height float64               // nominal height of the camera over the board, metres
+	White  string                // picture side where White sits: bottom, left, top, right
+	View   *optics.View          // the true lens and pose when known; nil: found in the first picture
 }
 
 // SetupFrom takes the reader's part out of a rig.
 func SetupFrom(r *rig.Rig) (Setup, error) {
-	nominal, err := optics.Nominal(r.Camera.Image, float64(r.Camera.HFOV), float64(r.Camera.Height), r.Camera.WhiteSide)
-	if err != nil {
-		return Setup{}, err
-	}
-	s := Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: r.Camera.Image, Camera: nominal}
+	c := r.Camera
+	s := Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
+		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
 	for kind, man := range map[chess.Kind]rig.Man{
 		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
 		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
@@ -53,7 +52,8 @@ func (s Setup) check() error {
 			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
 		}
 	}
-	return nil
+	_, err := optics.Nominal(s.Image, s.HFOV, s.Height, s.White)
+	return err
 }
 
 // centre is the middle of a square, board frame.

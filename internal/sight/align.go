@@ -1,0 +1,241 @@
+package sight
+
+import (
+	"math"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+)
+
+// mark is a place on the board whose edge tells how the picture moved.
+type mark struct {
+	at   frame.Spot[frame.Board]
+	l    float64    // brightness in the remembered picture
+	step [6]float64 // its change with the six numbers of a bump
+}
+
+// bump is a small motion of the camera: turned about its axes (radians), then
+// shifted along them (metres).
+type bump [6]float64
+
+// after is the view after a bump.
+func (b bump) after(v optics.View) optics.View {
+	r := frame.FromVector([3]float64{b[0], b[1], b[2]})
+	t := frame.Pose[frame.Camera, frame.Camera]{R: r, T: frame.Point[frame.Camera]{X: b[3], Y: b[4], Z: b[5]}}
+	v.CameraFromBoard = frame.Compose(t, v.CameraFromBoard)
+	return v
+}
+
+const (
+	alignLevels = 3    // halvings of the plate: bumps up to some ten pixels
+	alignRounds = 8    // Gauss–Newton steps a level
+	alignMarks  = 1200 // places compared
+	alignEdge   = 0.06 // least step of l to a neighbour for a mark
+	alignStill  = 0.12 // plate pixels of motion that matter to nobody
+	// Priors of a bump, σ: they only settle what the board cannot tell apart,
+	// a small turn from a small shift.
+	bumpTurn, bumpShift = 0.03, 0.02
+	// alignSigma is the residual of l that counts as agreement.
+	alignSigma = 0.06
+	alignGood  = 0.55 // share of the marks that must agree
+)
+
+// level is the brightness plane reduced once more.
+type level struct {
+	w, h  int
+	scale float64 // plate pixels a pixel
+	l     []float32
+}
+
+func levels(p *plate) []level {
+	out := []level{{p.w, p.h, 1, p.l}}
+	for len(out) < alignLevels {
+		out = append(out, out[len(out)-1].half())
+	}
+	return out
+}
+
+func (v level) half() level {
+	h := level{w: v.w / 2, h: v.h / 2, scale: 2 * v.scale}
+	h.l = make([]float32, h.w*h.h)
+	for y := range h.h {
+		a, b := v.l[2*y*v.w:], v.l[(2*y+1)*v.w:]
+		for x := range h.w {
+			h.l[y*h.w+x] = (a[2*x] + a[2*x+1] + b[2*x] + b[2*x+1]) / 4
+		}
+	}
+	return h
+}
+
+// at is the brightness at plate coordinates, between pixels linear.
+func (v *level) at(x, y float64) (l, dx, dy float64, ok bool) {
+	x, y = (x+0.5)/v.scale-0.5, (y+0.5)/v.scale-0.5
+	i, j := int(x), int(y)
+	if !(x >= 0 && y >= 0) || i >= v.w-1 || j >= v.h-1 {
+		return 0, 0, 0, false
+	}
+	fx, fy := x-float64(i), y-float64(j)
+	k := j*v.w + i
+	a, b, c, d := float64(v.l[k]), float64(v.l[k+1]), float64(v.l[k+v.w]), float64(v.l[k+v.w+1])
+	top, low := a+fx*(b-a), c+fx*(d-c)
+	return top + fy*(low-top), ((1-fy)*(b-a) + fy*(d-c)) / v.scale, (low - top) / v.scale, true
+}
+
+// align finds how the camera moved since the remembered picture, starting
+// from a guess of the view. Moved is the largest motion of the field's corners
+// since then, in plate pixels; good is the share of the board that agrees.
+func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good float64) {
+	then, here := levels(e.last.plate), levels(now)
+	var b bump
+	best := from
+	for k := alignLevels - 1; k >= 0; k-- {
+		marks := e.marks(&then[k])
+		if len(marks) < 50 {
+			continue
+		}
+		before := agree(e.residuals(marks, &here[k], b.after(from)))
+		c := b
+		for range alignRounds {
+			if !e.step(marks, &here[k], &c, from) {
+				break
+			}
+		}
+		if good = agree(e.residuals(marks, &here[k], c.after(from))); good >= before {
+			b, best = c, c.after(from)
+		} else {
+			good = before
+		}
+	}
+	return best, e.travel(best), good
+}
+
+// travel is how far the field's corners move on the plate.
+func (e *eye) travel(v optics.View) float64 {
+	far, f := 0.0, e.setup.field()
+	to := *e.ground
+	to.view = v
+	for _, c := range [4]frame.Spot[frame.Board]{{X: f, Y: f}, {X: -f, Y: f}, {X: f, Y: -f}, {X: -f, Y: -f}} {
+		x0, y0, _ := e.ground.plate(c.At(0))
+		x1, y1, _ := to.plate(c.At(0))
+		far = math.Max(far, math.Hypot(x1-x0, y1-y0))
+	}
+	return far
+}
+
+// marks picks open edges of the board, spread over it.
+func (e *eye) marks(v *level) []mark {
+	var out []mark
+	reach := e.setup.field() + 0.7*e.setup.Border
+	n := int(v.scale)
+	b := e.ground.box
+	stride := max(1, int(math.Sqrt(float64((b.x1-b.x0)*(b.y1-b.y0))/float64(n*n)/(6*alignMarks))))
+	for y := b.y0 + 2*n; y < b.y1-2*n; y += n * stride {
+		for x := b.x0 + 2*n; x < b.x1-2*n; x += n * stride {
+			i := y*e.ground.w + x
+			at := frame.Spot[frame.Board]{X: float64(e.ground.x[i]), Y: float64(e.ground.y[i])}
+			if !(math.Abs(at.X) < reach && math.Abs(at.Y) < reach) || e.stack.open(int32(i)) < 0.95 {
+				continue
+			}
+			l, dx, dy, ok := v.at(float64(x), float64(y))
+			if !ok || math.Hypot(dx, dy)*v.scale < alignEdge {
+				continue
+			}
+			out = append(out, e.mark(at, l, dx, dy))
+		}
+	}
+	return out
+}
+
+// mark computes how the brightness at a place changes with a bump.
+func (e *eye) mark(at frame.Spot[frame.Board], l, dx, dy float64) mark {
+	const tiny = 1e-4 // radians and metres: a tenth of a pixel
+	m := mark{at: at, l: l}
+	x0, y0, _ := e.ground.plate(at.At(0))
+	to := *e.ground
+	for k := range m.step {
+		var b bump
+		b[k] = tiny
+		to.view = b.after(e.ground.view)
+		x, y, _ := to.plate(at.At(0))
+		m.step[k] = (dx*(x-x0) + dy*(y-y0)) / tiny
+	}
+	return m
+}
+
+// residuals compares the marks with a picture under a view, less their median:
+// the exposure may have changed. NaN where the mark left the picture.
+func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
+	to := *e.ground
+	to.view = v
+	r := make([]float64, len(marks))
+	var all []float64
+	for n, m := range marks {
+		x, y, _ := to.plate(m.at.At(0))
+		l, _, _, ok := now.at(x, y)
+		if r[n] = l - m.l; !ok {
+			r[n] = math.NaN()
+			continue
+		}
+		all = append(all, r[n])
+	}
+	shift := median(all)
+	for n := range r {
+		r[n] -= shift
+	}
+	return r
+}
+
+// agree is the share of residuals within the noise.
+func agree(r []float64) float64 {
+	n := 0
+	for _, v := range r {
+		if math.Abs(v) < 2*alignSigma {
+			n++
+		}
+	}
+	return float64(n) / math.Max(1, float64(len(r)))
+}
+
+// step improves a bump by one robust Gauss–Newton step; false when it is done.
+func (e *eye) step(marks []mark, now *level, b *bump, from optics.View) bool {
+	r := e.residuals(marks, now, b.after(from))
+	abs := make([]float64, 0, len(r))
+	for _, v := range r {
+		if !math.IsNaN(v) {
+			abs = append(abs, math.Abs(v))
+		}
+	}
+	s := math.Max(alignSigma, 1.5*median(abs))
+	m := make([][]float64, 6)
+	for i := range m {
+		m[i] = make([]float64, 7)
+		p := bumpShift
+		if i < 3 {
+			p = bumpTurn
+		}
+		m[i][i] = 1 / (p * p)
+		m[i][6] = -b[i] / (p * p)
+	}
+	for n, v := range r {
+		if math.IsNaN(v) {
+			continue
+		}
+		z := v / s
+		w := 1 / ((1 + z*z) * (1 + z*z) * alignSigma * alignSigma)
+		for i := range 6 {
+			for j := range 6 {
+				m[i][j] += w * marks[n].step[i] * marks[n].step[j]
+			}
+			m[i][6] -= w * marks[n].step[i] * v
+		}
+	}
+	d, ok := eliminate(m)
+	if !ok {
+		return false
+	}
+	for i := range d {
+		b[i] += d[i]
+	}
+	const done = 1e-5 // radians, metres: a hundredth of a pixel
+	return math.Abs(d[0])+math.Abs(d[1])+math.Abs(d[2])+math.Abs(d[3])+math.Abs(d[4])+math.Abs(d[5]) > done
+}

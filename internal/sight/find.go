@@ -1,0 +1,17 @@
+package sight
+
+import (
+	"image"
+
+	"boardhand/internal/optics"
+)
+
+// find looks for the board in a picture: near the earlier view first, if
+// there was one.
+func (s Setup) find(img image.Image, earlier *optics.View) (optics.View, error) {
+	l, err := Locate(LumaOf(img), LocateSetup{
+		Square: s.Square, Border: s.Border, Image: s.Image,
+		HFOV: s.HFOV, Height: s.Height, WhiteSide: s.White, Prior: earlier,
+	})
+	return l.View, err
+}
