@@ -29,9 +29,6 @@ func scale(p *chess.Position, v int) int {
 		if lead(p, strong) <= minor {
 			return v / 8
 		}
-		if heavy|p.ByKind(chess.Bishop) == 0 && p.Men(strong, chess.Knight).Count() == 2 {
-			return v / 16 // two knights cannot force mate
-		}
 	}
 	white, black := p.Men(chess.White, chess.Bishop), p.Men(chess.Black, chess.Bishop)
 	if heavy|p.ByKind(chess.Knight) == 0 && white.Count() == 1 && black.Count() == 1 && (white&dark == 0) != (black&dark == 0) {
@@ -49,30 +46,41 @@ func lead(p *chess.Position, c chess.Color) int {
 	return n
 }
 
-// mopUp helps the side that is far ahead to mate a king that has no pawns left:
-// drive it to the edge (with bishop and knight, to a corner of the bishop's
-// colour) and bring up the own king. White's view.
-func mopUp(p *chess.Position, v int) int {
-	strong := chess.White
-	if v < 0 {
-		strong = chess.Black
+// Weights of hunting a bare king, our own judgement: to drive it to the edge,
+// to a corner of the bishop's colour, and to bring up the own king.
+const (
+	edgeWeight   = 16
+	cornerWeight = 24
+	nearWeight   = 10
+)
+
+// hunt values positions in which one side has only its king and the other can
+// mate, for the side to move: nothing but the hunt counts there.
+func hunt(p *chess.Position) (int, bool) {
+	weak := p.SideToMove()
+	if p.ByColor(weak).Count() > 1 {
+		weak = weak.Other()
 	}
-	weak := strong.Other()
-	if p.Men(weak, chess.Pawn) != 0 || lead(p, strong) <= minor {
-		return 0
+	strong := weak.Other()
+	if p.ByColor(weak).Count() > 1 || lead(p, strong) <= minor || p.ByKind(chess.Pawn) != 0 {
+		return 0, false
 	}
 	hunted, hunter := p.KingSquare(weak), p.KingSquare(strong)
-	bonus := 12*(6-inward(hunted.File())-inward(hunted.Rank())) + 6*(7-distance(hunted, hunter))
-	bishops := p.Men(strong, chess.Bishop)
-	if p.ByKind(chess.Pawn)|p.ByKind(chess.Rook)|p.ByKind(chess.Queen) == 0 && bishops.Count() == 1 {
-		a, b := chess.Square(0), chess.Square(63) // dark corners
-		if bishops&dark == 0 {
-			a, b = 7, 56
-		}
-		bonus += 20 * (7 - min(distance(hunted, a), distance(hunted, b)))
+	v := lead(p, strong) + edgeWeight*(6-inward(hunted.File())-inward(hunted.Rank()))
+	v -= nearWeight * (abs(hunted.File()-hunter.File()) + abs(hunted.Rank()-hunter.Rank()))
+	heavy := p.ByKind(chess.Rook) | p.ByKind(chess.Queen)
+	bishops, knights := p.ByKind(chess.Bishop), p.ByKind(chess.Knight)
+	switch {
+	case heavy != 0:
+	case bishops == 0 && knights.Count() == 2:
+		v /= 16 // two knights cannot force mate
+	case bishops&dark == 0: // corners a8 and h1, where file and rank differ most
+		v += cornerWeight * abs(hunted.File()-hunted.Rank())
+	case bishops&^dark == 0:
+		v += cornerWeight * abs(hunted.File()+hunted.Rank()-7)
 	}
-	if strong == chess.Black {
-		return -bonus
+	if weak == p.SideToMove() {
+		return -v, true
 	}
-	return bonus
+	return v, true
 }

@@ -8,6 +8,9 @@ const tempo = 12
 // evaluate is the worth of the position in centipawns for the side to move,
 // without looking ahead. It is the same for the position with colours changed.
 func evaluate(p *chess.Position) int {
+	if v, ok := hunt(p); ok {
+		return v
+	}
 	var e evaluation
 	e.survey(p)
 	white, black := e.men(p, chess.White), e.men(p, chess.Black)
@@ -16,7 +19,7 @@ func evaluate(p *chess.Position) int {
 	score := white.minus(black)
 	phase := min(e.phase, fullPhase)
 	v := (score.mid*phase + score.end*(fullPhase-phase)) / fullPhase
-	v = scale(p, v) + mopUp(p, v)
+	v = scale(p, v)
 	if p.SideToMove() == chess.Black {
 		v = -v
 	}

@@ -102,10 +102,7 @@ func (s *searcher) tryMoves(w window, ply int, known chess.Move) int {
 	f := &s.frames[ply]
 	f.moves = s.pos.LegalMoves(f.room[:0])
 	if len(f.moves) == 0 {
-		if f.check {
-			return ply - mated
-		}
-		return drawn
+		return s.end(ply)
 	}
 	s.frames[ply+1].killers = [2]chess.Move{}
 	s.arrange(f, known)
@@ -113,10 +110,15 @@ func (s *searcher) tryMoves(w window, ply int, known chess.Move) int {
 	for i := range f.moves {
 		m := f.pick(i)
 		quiet := s.isQuiet(m)
-		if best > -longestMate && s.skip(w, f, i, quiet) {
+		dull := best > -longestMate && s.dull(w, f, i, quiet)
+		if dull && !quiet {
 			continue
 		}
 		u := s.play(m, ply)
+		if dull && !s.frames[ply+1].check {
+			s.takeBack(m, u)
+			continue
+		}
 		score := s.tryMove(window{alpha, w.beta, w.depth}, ply, i, quiet)
 		s.takeBack(m, u)
 		if s.stopped {
@@ -124,10 +126,10 @@ func (s *searcher) tryMoves(w window, ply int, known chess.Move) int {
 		}
 		if score > best {
 			best, bestMove = score, m
-			if score > alpha {
-				alpha = score
-				s.extend(ply, m)
-			}
+		}
+		if score > alpha {
+			alpha = score
+			s.extend(ply, m)
 		}
 		if alpha >= w.beta {
 			if quiet {
@@ -140,33 +142,33 @@ func (s *searcher) tryMoves(w window, ply int, known chess.Move) int {
 	return best
 }
 
+// end is the score of a position without a legal move.
+func (s *searcher) end(ply int) int {
+	if s.frames[ply].check {
+		return ply - mated
+	}
+	return drawn
+}
+
 // isQuiet says whether a move neither takes nor promotes.
 func (s *searcher) isQuiet(m chess.Move) bool {
 	taken, _ := s.pos.Captured(m)
 	return taken == chess.NoPiece && m.Promotion() == chess.NoKind
 }
 
-// skip says whether move number i need not be tried: close to the leaves, late
-// quiet moves, quiet moves in a hopeless position, and captures that lose men.
-func (s *searcher) skip(w window, f *frame, i int, quiet bool) bool {
+// dull says whether move number i need not be tried, if it is no quiet move
+// that gives check: close to the leaves, late quiet moves, quiet moves in a
+// hopeless position, and captures that lose men.
+func (s *searcher) dull(w window, f *frame, i int, quiet bool) bool {
 	if !w.zero() || f.check || w.depth > 6 || i == 0 {
 		return false
 	}
-	m := f.moves[i]
 	if !quiet {
-		return f.marks[i] < markLoss/2 && !exchange(&s.pos, m, -90*w.depth)
+		return f.marks[i] < markLoss/2 && !exchange(&s.pos, f.moves[i], -90*w.depth)
 	}
 	late := i > 4+w.depth*w.depth
 	futile := f.eval+futileMargin*w.depth+60 <= w.alpha
-	return (late || futile) && !s.givesCheck(m)
-}
-
-// givesCheck says whether a move gives check.
-func (s *searcher) givesCheck(m chess.Move) bool {
-	u := s.pos.Make(m)
-	check := s.pos.InCheck()
-	s.pos.Unmake(m, u)
-	return check
+	return late || futile
 }
 
 // fewer is by how much a late quiet move is searched less deep, by depth and

@@ -92,6 +92,13 @@ func playable(pos *chess.Position) error {
 	return fmt.Errorf("%s is stalemated: there is no move to find in %s", pos.SideToMove(), pos.FEN())
 }
 
+// Half-moves without a pawn move or capture after which a draw may be claimed,
+// and after which the game ends (FIDE 9.3, 9.6.2).
+const (
+	fiftyMoves       = 100
+	seventyFiveMoves = 150
+)
+
 // prepare sets the searcher up.
 func (p *Player) prepare(ctx context.Context, g Root, lim Limits, begun time.Time) {
 	s := &p.s
@@ -109,6 +116,10 @@ func (p *Player) prepare(ctx context.Context, g Root, lim Limits, begun time.Tim
 		s.keys = append(s.keys[:0], s.pos.Key())
 	}
 	s.root = len(s.keys) - 1
+	s.patient = fiftyMoves
+	if s.pos.HalfmoveClock() >= fiftyMoves {
+		s.patient = seventyFiveMoves // nobody has claimed: play for what is left
+	}
 	s.frames[0].check = s.pos.InCheck()
 	p.memory.begin(lim.Time == 0 && (lim.Depth > 0 || lim.Nodes > 0))
 }

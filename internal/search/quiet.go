@@ -19,12 +19,11 @@ func (s *searcher) quiet(w window, ply int) int {
 			return score
 		}
 	}
-	best, alpha := ply-mated, w.alpha
+	best := ply - mated
 	if f.check {
 		f.moves = s.pos.LegalMoves(f.room[:0])
 	} else {
-		best = evaluate(&s.pos)
-		if alpha = max(alpha, best); alpha >= w.beta {
+		if best = evaluate(&s.pos); best >= w.beta {
 			return best
 		}
 		f.moves = s.pos.NoisyMoves(f.room[:0])
@@ -32,25 +31,21 @@ func (s *searcher) quiet(w window, ply int) int {
 	f.eval = best
 	f.killers = [2]chess.Move{}
 	s.arrange(f, known.move)
-	return s.tryTaking(window{alpha, w.beta, w.alpha}, ply, best)
+	return s.tryTaking(w, ply)
 }
 
 // hope is how much more than the man taken a capture may gain, centipawns.
 const hope = 150
 
-// tryTaking searches the moves of a quiet node. The window's depth carries the
-// alpha the node began with.
-func (s *searcher) tryTaking(w window, ply, best int) int {
-	f, alpha := &s.frames[ply], w.alpha
-	var bestMove chess.Move
+// tryTaking searches the moves of a quiet node, whose value without a move is
+// the frame's eval.
+func (s *searcher) tryTaking(w window, ply int) int {
+	f := &s.frames[ply]
+	best, bestMove, alpha := f.eval, chess.Move(0), max(w.alpha, f.eval)
 	for i := range f.moves {
 		m := f.pick(i)
-		if !f.check {
-			taken, _ := s.pos.Captured(m)
-			hopeless := m.Promotion() == chess.NoKind && f.eval+worth[taken.Kind()]+hope <= alpha
-			if f.marks[i] < markLoss/2 || hopeless {
-				continue
-			}
+		if !f.check && (f.marks[i] < markLoss/2 || s.hopeless(f, m, alpha)) {
+			continue
 		}
 		u := s.play(m, ply)
 		score := -s.quiet(window{-w.beta, -alpha, 0}, ply+1)
@@ -69,6 +64,12 @@ func (s *searcher) tryTaking(w window, ply, best int) int {
 			break
 		}
 	}
-	s.remember(window{w.depth, w.beta, 0}, ply, best, bestMove)
+	s.remember(window{w.alpha, w.beta, 0}, ply, best, bestMove)
 	return best
+}
+
+// hopeless says whether a capture cannot bring the value up to alpha.
+func (s *searcher) hopeless(f *frame, m chess.Move, alpha int) bool {
+	taken, _ := s.pos.Captured(m)
+	return m.Promotion() == chess.NoKind && f.eval+worth[taken.Kind()]+hope <= alpha
 }

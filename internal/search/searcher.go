@@ -36,6 +36,7 @@ type searcher struct {
 	history [2][64][64]int32
 	keys    []uint64 // of the game and of the moves searched, up to the position
 	root    int      // where in keys the root is
+	patient int      // half-moves without pawn move or capture that make a draw
 
 	ctx      context.Context
 	deadline time.Time // zero: none
@@ -86,7 +87,7 @@ func (s *searcher) takeBack(m chess.Move, u chess.Undo) {
 // position before the root it takes the second.
 func (s *searcher) isDrawn() bool {
 	clock := s.pos.HalfmoveClock()
-	if clock >= 100 && (!s.pos.InCheck() || len(s.pos.LegalMoves(nil)) > 0) {
+	if clock >= s.patient && (!s.pos.InCheck() || len(s.pos.LegalMoves(nil)) > 0) {
 		return true
 	}
 	if clock >= 4 {

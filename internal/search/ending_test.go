@@ -1,0 +1,224 @@
+package search
+
+import (
+	"context"
+	"testing"
+
+	"boardhand/internal/chess"
+)
+
+// threeMen is the solution of king and one heavy man (White) against king, by
+// retrograde analysis: for every placement, in how many moves White mates.
+// It knows the men's steps from chess.Attacks alone.
+type threeMen struct {
+	heavy chess.Kind
+	white [64 * 64 * 64]int8 // White to move: moves to mate; 0 not won
+	black [64 * 64 * 64]int8 // Black to move: moves to mate plus 1; 0 not lost
+}
+
+// placing is a placement: White's king, Black's king, the heavy man.
+type placing struct{ wk, bk, man chess.Square }
+
+func (p placing) index() int { return int(p.wk)<<12 | int(p.bk)<<6 | int(p.man) }
+
+func (t *threeMen) each(f func(p placing)) {
+	for i := range 64 * 64 * 64 {
+		p := placing{chess.Square(i >> 12), chess.Square(i >> 6 & 63), chess.Square(i & 63)}
+		if p.wk != p.bk && p.wk != p.man && p.bk != p.man && !chess.Attacks(chess.King, p.wk, 0).Has(p.bk) {
+			f(p)
+		}
+	}
+}
+
+// check says whether the heavy man attacks s; the black king is no shield to itself.
+func (t *threeMen) check(p placing, s chess.Square) bool {
+	return chess.Attacks(t.heavy, p.man, p.wk.Bit()).Has(s)
+}
+
+// blackMoves calls f for every legal move of the black king that takes nothing
+// and says whether there are others, which take the heavy man.
+func (t *threeMen) blackMoves(p placing, f func(q placing)) (takes bool) {
+	near := chess.Attacks(chess.King, p.wk, 0)
+	for b := chess.Attacks(chess.King, p.bk, 0) &^ near; b != 0; b &= b - 1 {
+		s := b.First()
+		switch {
+		case s == p.man:
+			takes = true
+		case !t.check(p, s):
+			f(placing{p.wk, s, p.man})
+		}
+	}
+	return takes
+}
+
+// whiteMoves calls f for every legal move of White.
+func (t *threeMen) whiteMoves(p placing, f func(q placing)) {
+	for b := chess.Attacks(chess.King, p.wk, 0) &^ chess.Attacks(chess.King, p.bk, 0) &^ p.man.Bit(); b != 0; b &= b - 1 {
+		f(placing{b.First(), p.bk, p.man})
+	}
+	men := p.wk.Bit() | p.bk.Bit()
+	for b := chess.Attacks(t.heavy, p.man, men) &^ men; b != 0; b &= b - 1 {
+		f(placing{p.wk, p.bk, b.First()})
+	}
+}
+
+// solve fills the table, nearest mates first, and returns the longest win and
+// how many placements with White to move and Black not in check are won.
+func (t *threeMen) solve() (longest, won, legal int) {
+	t.each(func(p placing) {
+		moves := 0
+		takes := t.blackMoves(p, func(placing) { moves++ })
+		if moves == 0 && !takes && t.check(p, p.bk) {
+			t.black[p.index()] = 1
+		}
+	})
+	for n := int8(1); ; n++ {
+		found := false
+		t.each(func(p placing) {
+			if t.white[p.index()] == 0 && !t.check(p, p.bk) && t.reaches(p, n) {
+				t.white[p.index()] = n
+				found = true
+			}
+		})
+		if !found {
+			break
+		}
+		longest = int(n)
+		t.each(func(p placing) {
+			if t.black[p.index()] == 0 && t.loses(p) {
+				t.black[p.index()] = n + 1
+			}
+		})
+	}
+	t.each(func(p placing) {
+		if !t.check(p, p.bk) {
+			legal++
+			won += min(int(t.white[p.index()]), 1)
+		}
+	})
+	return longest, won, legal
+}
+
+// reaches says whether White can move to a placement lost for Black in n−1.
+func (t *threeMen) reaches(p placing, n int8) (ok bool) {
+	t.whiteMoves(p, func(q placing) { ok = ok || t.black[q.index()] == n })
+	return ok
+}
+
+// loses says whether every move of Black, of which there is one, is lost.
+func (t *threeMen) loses(p placing) bool {
+	moves, lost := 0, 0
+	takes := t.blackMoves(p, func(q placing) {
+		moves++
+		if t.white[q.index()] > 0 {
+			lost++
+		}
+	})
+	return !takes && moves > 0 && moves == lost
+}
+
+// defend is Black's move that puts off the mate longest.
+func (t *threeMen) defend(g *chess.Game) chess.Move {
+	p := g.Position()
+	man := p.ByKind(t.heavy).First()
+	from := p.KingSquare(chess.Black)
+	best, to := int8(-1), from
+	for _, m := range p.LegalMoves(nil) {
+		if m.To() == man {
+			return m
+		}
+		q := placing{p.KingSquare(chess.White), m.To(), man}
+		if n := t.white[q.index()]; n > best || n == 0 {
+			best, to = n, m.To()
+		}
+	}
+	return chess.MakeMove(from, to, chess.NoKind)
+}
+
+// endgameNodes is what the player may look at for a move: far less than it
+// takes to see the mate from the beginning.
+const endgameNodes = 15_000
+
+// win has the player mate from a position against the best defence and returns
+// how many moves it took.
+func (t *threeMen) win(tb testing.TB, fen string) int {
+	tb.Helper()
+	p, g := newTestPlayer(tb), chess.NewGame(mustFEN(tb, fen))
+	for !g.Outcome().Over() {
+		pos, m := g.Position(), chess.Move(0)
+		if pos.SideToMove() == chess.Black {
+			m = t.defend(g)
+		} else {
+			r, err := p.Think(context.Background(), At(g), Limits{Nodes: endgameNodes})
+			if err != nil {
+				tb.Fatal(err)
+			}
+			m = r.Move
+		}
+		if err := g.Push(m); err != nil {
+			tb.Fatal(err)
+		}
+	}
+	if o := g.Outcome(); o.Reason != chess.Checkmate || o.Result != chess.WhiteWins {
+		tb.Errorf("%s: %s\n%s", fen, o, g.PGN())
+	}
+	return (len(g.Moves) + 1) / 2
+}
+
+// The longest wins are 10 moves with a queen and 16 with a rook (classical
+// results, Ströhlein 1970, from memory; computed independently by retrograde
+// analysis, as were the numbers of positions, all of them won).
+func TestQueenAndRookAgainstTheBareKing(t *testing.T) {
+	for _, c := range []struct {
+		heavy          chess.Kind
+		longest, legal int
+		fens           []string
+	}{
+		{chess.Queen, 10, 144508, []string{"8/8/8/5k2/8/8/1Q6/K7 w - - 0 1", "8/8/8/8/3k4/8/8/K6Q w - - 0 1"}},
+		{chess.Rook, 16, 175168, []string{"8/8/8/8/8/2k5/1R6/K7 w - - 0 1", "8/8/8/8/3k4/8/8/K6R w - - 0 1", "7k/8/8/8/8/8/8/KR6 w - - 0 1"}},
+	} {
+		var s threeMen
+		s.heavy = c.heavy
+		longest, won, legal := s.solve()
+		if longest != c.longest || legal != c.legal || won != legal {
+			t.Errorf("%s: longest win %d, %d of %d positions won; want %d and all of %d", c.heavy, longest, won, legal, c.longest, c.legal)
+		}
+		for _, fen := range c.fens {
+			n := s.win(t, fen)
+			t.Logf("%s: mate after %d moves", fen, n)
+			if n > 50 {
+				t.Errorf("%s: %d moves", fen, n)
+			}
+		}
+	}
+}
+
+// Other wins that need the plan of driving the king, the player defending too.
+func TestDrivesTheKingToMate(t *testing.T) {
+	for _, c := range []struct {
+		fen   string
+		nodes uint64
+	}{
+		{"8/8/8/4k3/8/8/8/2B1KB2 w - - 0 1", endgameNodes},    // two bishops
+		{"8/8/8/3k4/8/8/8/K1BN4 w - - 0 1", 3 * endgameNodes}, // bishop and knight, the longest of all
+		{"4k3/8/4K3/4P3/8/8/8/8 w - - 0 1", endgameNodes},     // a pawn, the king before it on the sixth rank
+	} {
+		if underRace && c.nodes > endgameNodes {
+			continue
+		}
+		p, g := newTestPlayer(t), chess.NewGame(mustFEN(t, c.fen))
+		for !g.Outcome().Over() && len(g.Moves) < 100 {
+			r, err := p.Think(context.Background(), At(g), Limits{Nodes: c.nodes})
+			if err == nil {
+				err = g.Push(r.Move)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		t.Logf("%s: %s after %d plies", c.fen, g.Outcome(), len(g.Moves))
+		if g.Outcome().Result != chess.WhiteWins {
+			t.Errorf("%s: %s\n%s", c.fen, g.Outcome(), g.PGN())
+		}
+	}
+}
