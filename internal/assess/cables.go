@@ -1,0 +1,119 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// bend is the radius a moving lead is bent to, metres. Common practice, no
+// source: ten times a thin lead's diameter.
+const bend = 0.020
+
+// CableNeed is how long one lead must be.
+type CableNeed struct {
+	Name  string
+	Moves []string    // the axes it follows
+	Need  unit.Length // route, loops and slack together
+	Owned unit.Length // the shortest owned lead that does; 0: none
+	Best  unit.Length // the longest owned; 0: none owned
+}
+
+// CableNeeds are the lengths of all leads of a rig. A lead that follows an axis
+// is anchored at the middle of its travel: half the travel, and half a turn of
+// the bend.
+func CableNeeds(r *rig.Rig) []CableNeed {
+	var out []CableNeed
+	for _, c := range r.Cables {
+		n := CableNeed{Name: c.Name, Moves: follows(r, c.To), Need: c.Route + c.Slack}
+		for _, a := range n.Moves {
+			n.Need += axisOf(r, a).Travel/2 + unit.Length(math.Pi*bend)
+		}
+		owned := slices.Clone(c.Owned)
+		slices.Sort(owned)
+		for _, l := range owned {
+			if l >= n.Need && n.Owned == 0 {
+				n.Owned = l
+			}
+			n.Best = l
+		}
+		out = append(out, n)
+	}
+	return out
+}
+
+// follows lists the axes whose motion a lead to that place takes part in. A
+// rack's pinion and motor ride along; a belt's or screw's motor stands still.
+func follows(r *rig.Rig, to string) []string {
+	switch to {
+	case "lift", "magnet":
+		return []string{"x", "y"}
+	case "x":
+		if r.Axis.X.Drive == "rack" {
+			return []string{"x", "y"}
+		}
+		return []string{"y"}
+	case "y":
+		if r.Axis.Y.Drive == "rack" {
+			return []string{"y"}
+		}
+	}
+	return nil
+}
+
+// judgeCables compares needs with the leads owned.
+func (s *study) judgeCables() Check {
+	c := Check{ID: "cables.length", Title: "Leads long enough", Unit: "mm",
+		Formula: "route + slack + for each axis followed: travel/2 + π·bend radius", Source: ownGeometry, Range: "leads anchored at mid-travel, bend radius 20 mm"}
+	needs := CableNeeds(s.rig)
+	worst, list := math.Inf(1), ""
+	for _, n := range needs {
+		if n.Best == 0 {
+			list += fmt.Sprintf("; order %.0f mm for %s", mm(n.Need), n.Name)
+			continue
+		}
+		if spare := mm(n.Best - n.Need); spare < worst {
+			worst = spare
+			c = c.atLeast(mm(n.Best), mm(n.Need), mm(n.Need))
+			c.Why = fmt.Sprintf("tightest is %q: it needs %.0f mm, the longest owned is %.0f mm", n.Name, mm(n.Need), mm(n.Best))
+			c.Advice = fmt.Sprintf("buy or make up a lead of at least %.0f mm for %q, or shorten its route", mm(n.Need), n.Name)
+		}
+	}
+	if math.IsInf(worst, 1) {
+		c.Verdict, c.Why = Pass, "no leads are owned yet"
+		if len(needs) == 0 {
+			c.Why = "the rig lists no leads"
+		}
+	}
+	c.Why += list
+	c.Explain = "A lead to a moving part must reach both ends of the travel without pulling, and must not fold sharper than its bend allows. Anchored at the middle of the travel it needs half of it plus half a turn. Stock leads of 0.5 m are too short for a moving carriage; about 1 m is typical."
+	return c
+}
+
+// PortsNeeded counts the controller's sockets a rig takes: a motor for each
+// axis, the lift, and the trapdoor of a chute.
+func PortsNeeded(r *rig.Rig) int {
+	if r.Removal.Mode == "chute" {
+		return 4
+	}
+	return 3
+}
+
+// judgePorts counts sockets.
+func (s *study) judgePorts() Check {
+	c := Check{ID: "cables.ports", Title: "Sockets of the controller", Unit: "sockets",
+		Formula: "two axes, the lift, the trapdoor of a chute", Source: ownGeometry, Range: "one motor an axis"}
+	need := PortsNeeded(s.rig)
+	if s.rig.Controller.Ports == 0 {
+		c.Verdict, c.Why = Pass, fmt.Sprintf("%d motor sockets are needed; the rig does not say how many there are", need)
+		return c
+	}
+	c = c.atLeast(float64(s.rig.Controller.Ports), float64(need), float64(need))
+	c.Why = fmt.Sprintf("%d motor sockets are needed, the controller has %d", need, s.rig.Controller.Ports)
+	c.Explain = "Each motor needs a socket of its own. Sensors on the axes come on top where the motors do not sense their own turns."
+	c.Advice = "use a controller with more sockets, or two in a chain"
+	return c
+}

@@ -1,0 +1,122 @@
+// Package assess judges a rig before a part is bought: will the machine work,
+// by how much, and what to change. It takes a rig and returns lines; it opens
+// no files.
+package assess
+
+import (
+	"fmt"
+	"math"
+)
+
+// Verdict is the outcome of one check.
+type Verdict string
+
+// The three verdicts. A warning works on paper but without the reserve that
+// the models' own errors ask for.
+const (
+	Pass Verdict = "pass"
+	Warn Verdict = "warn"
+	Fail Verdict = "fail"
+)
+
+// Check is one line of the judgement. Value, Limit and Margin are in Unit.
+type Check struct {
+	ID      string  `json:"id"`
+	Title   string  `json:"title"`
+	Verdict Verdict `json:"verdict"`
+	Value   float64 `json:"value"`
+	Limit   float64 `json:"limit"`
+	Margin  float64 `json:"margin"` // positive: on the good side of the limit
+	Unit    string  `json:"unit"`
+	Share   float64 `json:"margin_share"` // the margin over the limit, for ranking
+	Why     string  `json:"why"`
+	Change  string  `json:"change"` // what to change; empty when it passes
+	Fixes   []Fix   `json:"fixes,omitempty"`
+	Formula string  `json:"formula"`
+	Source  string  `json:"source"`
+	Range   string  `json:"range"` // where the formula holds
+	Explain string  `json:"explain"`
+	Advice  string  `json:"-"` // what to do where no number of the rig helps
+}
+
+// Setting is one key of the rig file with a value as a maker writes it.
+type Setting struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+}
+
+// Fix is a change that turns a check to pass.
+type Fix struct {
+	Set    []Setting `json:"set"`
+	Effect string    `json:"effect"`           // the check's value then
+	Breaks []string  `json:"breaks,omitempty"` // checks that would fail instead
+}
+
+// atMost judges a value that must not exceed limit; above comfort it warns.
+func (c Check) atMost(value, limit, comfort float64) Check {
+	return c.judged(value, limit, limit-value, value > comfort)
+}
+
+// atLeast judges a value that must reach limit; below comfort it warns.
+func (c Check) atLeast(value, limit, comfort float64) Check {
+	return c.judged(value, limit, value-limit, value < comfort)
+}
+
+func (c Check) judged(value, limit, margin float64, tight bool) Check {
+	if bad(value) || bad(limit) {
+		return c.failed(fmt.Errorf("the numbers of this rig give no answer here"))
+	}
+	c.Value, c.Limit, c.Margin = value, limit, margin
+	c.Share = margin / math.Max(math.Abs(limit), 1e-9)
+	if math.Abs(limit) < 1e-9 {
+		c.Share = margin / math.Max(math.Abs(value), 1e-9)
+	}
+	c.Share = math.Max(-1e3, math.Min(1e3, c.Share))
+	switch {
+	case margin < 0:
+		c.Verdict = Fail
+	case tight:
+		c.Verdict = Warn
+	default:
+		c.Verdict = Pass
+	}
+	return c
+}
+
+func bad(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
+
+// failed is a check whose formula refuses the rig.
+func (c Check) failed(err error) Check {
+	c.Verdict, c.Share, c.Why = Fail, -1, err.Error()
+	return c
+}
+
+// open is a check that waits for another one to be mended.
+func (c Check) open(on string) Check {
+	c.Verdict, c.Why = Warn, "cannot be judged before "+on+" is mended"
+	c.Advice = "mend " + on + " first"
+	return c
+}
+
+// rank orders fail before warn before pass.
+func (v Verdict) rank() int {
+	switch v {
+	case Fail:
+		return 0
+	case Warn:
+		return 1
+	}
+	return 2
+}
+
+// Worst is the worst verdict of all lines: fail means the machine as described
+// will not work.
+func Worst(checks []Check) Verdict {
+	out := Pass
+	for _, c := range checks {
+		if c.Verdict.rank() < out.rank() {
+			out = c.Verdict
+		}
+	}
+	return out
+}

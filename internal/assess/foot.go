@@ -1,0 +1,60 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/unit"
+)
+
+const ownGeometry = "own geometry; common practice, no source"
+
+// judgeLane asks whether a carried foot passes between two standing ones.
+func (s *study) judgeLane() Check {
+	c := Check{ID: "lanes.foot", Title: "Room for a foot in a lane", Unit: "mm",
+		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, men standing on their middles"}
+	d := mm(s.widest().Base)
+	extra := (placement+doubt)*1e3 + mm(s.lagSpread())
+	c = c.atMost(d+extra, s.lane(), s.lane()-0.25)
+	c.Why = fmt.Sprintf("the widest foot is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
+		d, s.widest().name, c.Value, extra, s.lane())
+	c.Explain = fmt.Sprintf("Men are carried along the lines between squares. A standing man is half a square away, so half of both feet and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing man %.1f mm, and the lag, which differs by %.1f mm between men. "+
+		"The largest foot that still passes is %.1f mm, the smallest square for these feet %.1f mm.",
+		s.lane(), placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
+	return c
+}
+
+// judgeTip asks whether a man stays upright when it is pulled.
+func (s *study) judgeTip() Check {
+	c := Check{ID: "tip.foot", Title: "Foot against tipping", Unit: "mm",
+		Formula: "least foot: 2·(magnet's moment + lateral pull·height ± m·a·centre of mass)/(m·g + axial pull), for offsets up to the largest in motion",
+		Source:  "statics; moment on the disc by direct integration over its charged faces, field by Derby and Olbert, Am. J. Phys. 78 (2010) 229", Range: forceRange}
+	if s.hold.Verdict == Fail {
+		return c.open("pull.hold")
+	}
+	near := s.pair
+	near.Lower = near.Lower.WithBr(near.Lower.Br * unit.FluxDensity(s.spread.Strong))
+	loads, err := near.Loads(s.spread.Near, s.surge)
+	if err != nil {
+		return c.failed(err)
+	}
+	worst := math.Inf(1)
+	for _, m := range s.men {
+		t, err := m.figure(s.rig.Pieces.Magnet.Recess).TipUnder(loads, s.acceleration())
+		if err != nil {
+			return c.failed(err)
+		}
+		need := math.Max(mm(t.Least), mm(s.rig.Pieces.Magnet.Diameter))
+		if ratio := mm(m.Base) / need; ratio < worst {
+			worst = ratio
+			c = c.atLeast(mm(m.Base), need, 1.3*need)
+			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.name, m.Base, mm(t.Least), mm(t.Offset))
+			if mm(t.Least) < need {
+				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.rig.Pieces.Magnet.Diameter, mm(t.Least))
+			}
+			c.Explain = fmt.Sprintf("The magnet pulls one side of the foot down harder than the other and tips the %s towards itself; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the foot hold against that over half the foot's width. "+
+				"A wide light ring of card steadies a narrow foot, until the lanes forbid it.", m.name, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
+		}
+	}
+	return c
+}

@@ -1,0 +1,150 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"boardhand/internal/rig"
+)
+
+// mostFixes is how many ways out are named for one line.
+const mostFixes = 3
+
+// mend looks for changes that turn check i to pass, each tried by judging the
+// changed rig. Clean ones, after which nothing else newly fails, come first.
+func (s *study) mend(i int, was []Check) []Fix {
+	var out []Fix
+	clean := 0
+	for _, name := range probes[i].knobs {
+		if clean == mostFixes {
+			break
+		}
+		f, ok := s.try(i, name, was)
+		if !ok {
+			continue
+		}
+		if len(f.Breaks) == 0 {
+			clean++
+		}
+		out = append(out, f)
+	}
+	sort.SliceStable(out, func(a, b int) bool { return len(out[a].Breaks) < len(out[b].Breaks) })
+	if clean > 0 {
+		out = out[:min(clean, mostFixes)]
+	}
+	return out[:min(len(out), mostFixes)]
+}
+
+// try turns one knob by the fewest steps that make check i pass.
+func (s *study) try(i int, name string, was []Check) (Fix, bool) {
+	k, ok := knobs[name[1:]]
+	if !ok {
+		return Fix{}, false
+	}
+	sign := 1
+	if name[0] == '-' {
+		sign = -1
+	}
+	last := s // lends its force table to the next try
+	verdict := func(n int) (Check, bool) {
+		r, in := k.turn(s.rig, sign*n)
+		if !in {
+			return Check{}, false
+		}
+		last = newStudy(r, last)
+		return probes[i].judge(last), true
+	}
+	n, ok := fewest(verdict)
+	if !ok {
+		return Fix{}, false
+	}
+	r, _ := k.turn(s.rig, sign*n)
+	then := newStudy(r, last)
+	c := probes[i].judge(then)
+	return Fix{Set: changed(k, s.rig, r), Effect: effect(was[i], c), Breaks: newlyFailing(was, then.judge())}, true
+}
+
+// fewest finds the smallest n for which the check passes: doubling, then
+// halving. It assumes that turning further does not undo it, and checks the end.
+func fewest(verdict func(int) (Check, bool)) (int, bool) {
+	lo, hi := 0, 1
+	for {
+		c, in := verdict(hi)
+		if in && c.Verdict == Pass {
+			break
+		}
+		if !in { // beyond the bounds: the last step inside may still do
+			if hi-lo <= 1 {
+				return 0, false
+			}
+			hi = (lo + hi) / 2
+			c, in = verdict(hi)
+			if in && c.Verdict == Pass {
+				break
+			}
+			if in {
+				lo = hi
+				hi = lo + 1
+				continue
+			}
+			continue
+		}
+		lo, hi = hi, hi*2
+		if hi > 1<<16 {
+			return 0, false
+		}
+	}
+	for hi-lo > 1 {
+		mid := (lo + hi) / 2
+		if c, in := verdict(mid); in && c.Verdict == Pass {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi, true
+}
+
+// changed lists the settings that differ.
+func changed(k knob, was, now *rig.Rig) (out []Setting) {
+	before, after := k.settings(was), k.settings(now)
+	for i := range after {
+		if after[i] != before[i] {
+			out = append(out, after[i])
+		}
+	}
+	return out
+}
+
+// effect tells how the check's value and limit change.
+func effect(was, now Check) string {
+	text := fmt.Sprintf("%s → %s %s", figure(was.Value), figure(now.Value), now.Unit)
+	if math.Abs(was.Limit-now.Limit) > 1e-3*math.Abs(now.Limit) {
+		text += fmt.Sprintf(" against %s", figure(now.Limit))
+	}
+	return text
+}
+
+// figure writes a number with three digits.
+func figure(v float64) string {
+	if math.Abs(v) >= 1000 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	s := fmt.Sprintf("%.3g", v)
+	if strings.Contains(s, "e") {
+		s = fmt.Sprintf("%.4f", v)
+	}
+	return s
+}
+
+// newlyFailing lists checks that fail now and did not before.
+func newlyFailing(was, now []Check) (out []string) {
+	for i := range now {
+		if now[i].Verdict == Fail && was[i].Verdict != Fail {
+			out = append(out, now[i].ID)
+		}
+	}
+	return out
+}

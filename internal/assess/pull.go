@@ -1,0 +1,129 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/unit"
+)
+
+const (
+	besselSource = "Vokoun et al., J. Magn. Magn. Mater. 321 (2009) 3758; integral checked by direct integration over the charged discs"
+	forceRange   = "gap 0.5–40 mm, offset 0–80 mm; a real pair within 15 %"
+	coulomb      = "Coulomb friction"
+)
+
+// judgeHold is the coupling: can the magnet move the heaviest man at all.
+func (s *study) judgeHold() Check {
+	c := Check{ID: "pull.hold", Title: "Grip of the drive magnet", Unit: "×",
+		Formula: "lateral pull / (μs·(m·g + axial pull)) at the best offset", Source: besselSource + "; " + coulomb, Range: forceRange}
+	if s.err != nil {
+		return c.failed(s.err)
+	}
+	worst, at, who := math.Inf(1), unit.Length(0), man{}
+	var lateral, friction float64
+	for _, m := range s.extremes() {
+		st := s.stand(m)
+		h, err := st.WorstHold(s.spread, st.Static)
+		if err != nil {
+			return c.failed(err)
+		}
+		weak := st
+		weak.Gap = s.spread.Far
+		p, err := weak.Pull.At(float64(weak.Gap), float64(h.Offset))
+		if err != nil {
+			return c.failed(err)
+		}
+		p.Axial, p.Lateral = p.Axial*s.spread.Weak, p.Lateral*s.spread.Weak
+		f := st.Static * st.Normal(p)
+		ratio := (h.Net + f) / f
+		if ratio < worst {
+			worst, at, who, lateral, friction = ratio, h.Offset, m, h.Net+f, f
+		}
+	}
+	// 1.3 leaves 15 % for the model and as much for friction.
+	c = c.atLeast(worst, 1, 1.3)
+	c.Why = fmt.Sprintf("at worst (weak magnets, board bowed up) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
+		who.name, lateral, mm(at), friction)
+	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and is largest at %.1f mm here. "+
+		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
+		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
+		mm(at), s.rig.Board.Friction, who.Mass, mm(s.rig.Gap()), s.rig.Board.Thickness, s.rig.Lift.Air, s.rig.Pieces.Magnet.Recess, mm(s.spread.Near), mm(s.spread.Far))
+	c.Advice = "use a stronger pair, a thinner board or a slipperier foot"
+	return c
+}
+
+// judgeSlip asks whether the magnet can give a man the carriage's acceleration.
+func (s *study) judgeSlip() Check {
+	c := Check{ID: "drag.slip", Title: "Acceleration before a man slips", Unit: "mm/s²",
+		Formula: "(lateral pull − μs·(m·g + axial pull))/m at the best offset", Source: besselSource + "; Newton", Range: forceRange}
+	if s.hold.Verdict == Fail {
+		return c.open("pull.hold")
+	}
+	least, who := math.Inf(1), man{}
+	for _, m := range s.extremes() {
+		st := s.stand(m)
+		h, err := st.WorstHold(s.spread, st.Static)
+		if err != nil {
+			return c.failed(err)
+		}
+		if a := float64(h.Most); a < least {
+			least, who = a, m
+		}
+	}
+	need := float64(s.acceleration())
+	c = c.atLeast(least*1e3, need*1e3, 2*need*1e3)
+	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.name, least*1e3, need*1e3)
+	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit; half of it is a sensible most.",
+		who.name, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
+	return c
+}
+
+// judgeSurge asks whether the magnet tears off at full speed.
+func (s *study) judgeSurge() Check {
+	c := Check{ID: "drag.surge", Title: "Speed before the magnet tears off", Unit: "mm/s",
+		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial)) dx from the static lag outwards", Source: besselSource + "; work and energy", Range: forceRange}
+	if s.hold.Verdict == Fail {
+		return c.open("pull.hold")
+	}
+	least, who := math.Inf(1), man{}
+	for _, m := range s.extremes() {
+		v, err := s.stand(m).WorstTearOff(s.spread)
+		if err != nil {
+			return c.failed(err)
+		}
+		if float64(v) < least {
+			least, who = float64(v), m
+		}
+	}
+	need := float64(max(s.rig.Axis.X.Speed, s.rig.Axis.Y.Speed))
+	c = c.atLeast(least*1e3, need*1e3, 1.5*need*1e3)
+	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.name, least*1e3, need*1e3)
+	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. By then the magnet moves at up to %.0f mm/s and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction. "+
+		"Here the offset grows to %.1f mm at most.", need*1e3, mm(s.surge))
+	return c
+}
+
+// settleShare is how far off the middle a man may come to rest, as a share of
+// the square: beyond it looks careless and costs the lanes. Common practice, no
+// source.
+const settleShare = 0.06
+
+// judgeSettle asks how well a carried man ends on its square's middle.
+func (s *study) judgeSettle() Check {
+	c := Check{ID: "drag.settle", Title: "Where a carried man comes to rest", Unit: "mm",
+		Formula: "half the width from 2·(sliding lag) − (static lag) to the static lag over all tolerances, plus the carriage's own error",
+		Source:  besselSource + "; " + coulomb, Range: forceRange}
+	if s.hold.Verdict == Fail {
+		return c.open("pull.hold")
+	}
+	limit := settleShare * mm(s.rig.Board.Square)
+	c = c.atMost(mm(s.settle.Error)+placement*1e3, limit, 0.9*limit)
+	c.Why = fmt.Sprintf("men stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
+		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
+	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square and comes back by as much: up to %.1f mm of offset the resting piece does not move. "+
+		"What is left is chance: sticking (μs %.2f) and sliding (μk %.2f) differ, and so do magnets and gap.",
+		mm(s.settle.Lead), mm(s.settle.Stick), s.rig.Board.Friction, s.stand(s.men[0]).Kinetic)
+	c.Advice = "use a foot whose sticking and sliding friction differ less (felt, PTFE)"
+	return c
+}

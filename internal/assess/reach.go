@@ -1,0 +1,107 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// Side is one side of the reachable rectangle, metres from the field's centre.
+type Side struct {
+	Name   string      // "left" (file a), "right", "front" (rank 1), "back"
+	Reach  unit.Length // how far the magnet's axis gets
+	Need   unit.Length // how far it must get
+	By     string      // what stops it: "travel" or "walls"
+	Remove bool        // the need comes from a removal place
+}
+
+// Short is by how much the side falls short; negative: room left.
+func (s Side) Short() unit.Length { return s.Need - s.Reach }
+
+// sidesOf are the four sides with what they need for the field and its
+// captures. lead is how far the magnet runs past a square.
+func sidesOf(r *rig.Rig, lead unit.Length) [4]Side {
+	x, y := r.Axis.X, r.Axis.Y
+	out := [4]Side{
+		side("left", x.Origin, r.Walls.Left-r.Carriage.Left, x.Backlash),
+		side("right", x.Travel-x.Origin, r.Walls.Right-r.Carriage.Right, x.Backlash),
+		side("front", y.Origin, r.Walls.Front-r.Carriage.Front, y.Backlash),
+		side("back", y.Travel-y.Origin, r.Walls.Back-r.Carriage.Back, y.Backlash),
+	}
+	field := unit.Length(3.5) * r.Board.Square
+	for i := range out {
+		out[i].Need = field + lead
+		if take := removal(r, i); take > field {
+			out[i].Need, out[i].Remove = take+lead, true
+		}
+	}
+	return out
+}
+
+func side(name string, travel, walls, backlash unit.Length) Side {
+	s := Side{Name: name, Reach: travel, By: "travel"}
+	if walls < travel {
+		s.Reach, s.By = walls, "walls"
+	}
+	s.Reach -= backlash / 2
+	return s
+}
+
+// removal is how far a side must reach for captured men.
+func removal(r *rig.Rig, i int) unit.Length {
+	switch r.Removal.Mode {
+	case "tray":
+		if i < 2 {
+			return r.Board.Field()/2 + r.Removal.Gap
+		}
+		return r.Board.Field() / 2 * unit.Length(1-1/float64(max(r.Removal.Slots, 1)))
+	case "chute":
+		at := [4]unit.Length{-r.Removal.Chute[0], r.Removal.Chute[0], -r.Removal.Chute[1], r.Removal.Chute[1]}
+		return at[i]
+	}
+	return 0
+}
+
+// Reach gives the four sides of a rig.
+func Reach(r *rig.Rig) [4]Side { return newStudy(r, nil).sides() }
+
+func (s *study) sides() [4]Side { return sidesOf(s.rig, s.settle.Lead+unit.Length(placement)) }
+
+// judgeReach compares the reachable rectangle with squares or removal places.
+func (s *study) judgeReach(remove bool) Check {
+	c := Check{ID: "reach.field", Title: "Reach over the squares", Unit: "mm",
+		Formula: "least of axis travel and wall − carriage, less half the backlash, against 3.5 squares plus the lead",
+		Source:  ownGeometry, Range: "axes parallel to the board"}
+	if remove {
+		c.ID, c.Title = "reach.removal", "Reach to the removal places"
+		c.Formula = "least of axis travel and wall − carriage, less half the backlash, against the removal place plus the lead"
+	}
+	var short string
+	worst := math.Inf(1)
+	for _, d := range s.sides() {
+		if !remove && d.Remove {
+			d.Need = unit.Length(3.5)*s.rig.Board.Square + s.settle.Lead + unit.Length(placement)
+		}
+		if remove && !d.Remove {
+			continue
+		}
+		if d.Reach < d.Need {
+			short += fmt.Sprintf("; %s %.1f mm short (%s)", d.Name, mm(d.Short()), d.By)
+		}
+		if spare := mm(d.Reach - d.Need); spare < worst {
+			worst = spare
+			c = c.atLeast(mm(d.Reach), mm(d.Need), mm(d.Need)+1)
+			c.Why = fmt.Sprintf("tightest on the %s: the magnet gets to %.1f mm (%s), it must get to %.1f mm", d.Name, mm(d.Reach), d.By, mm(d.Need))
+		}
+	}
+	if math.IsInf(worst, 1) {
+		c.Verdict, c.Why = Pass, "captured men are taken off by hand"
+	}
+	c.Why += short
+	k := s.rig.Carriage
+	c.Explain = fmt.Sprintf("The magnet's axis can go as far as the axes travel and as the carriage's body does not touch a wall: it sticks out %v left, %v right, %v to the front and %v to the back. "+
+		"Squares need 3.5 times %v from the middle, and the magnet runs %.1f mm past a man's place to leave him centred.", k.Left, k.Right, k.Front, k.Back, s.rig.Board.Square, mm(s.settle.Lead))
+	return c
+}

@@ -1,0 +1,119 @@
+package assess
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"boardhand/internal/rig"
+)
+
+// probe is one check with the knobs that may mend it, best first; a leading +
+// or − says which way to turn.
+type probe struct {
+	judge func(*study) Check
+	knobs []string
+}
+
+// The checks in the order of the machine: magnets, men, lift, drives, reach,
+// leads, eye, house, cautions.
+var probes = []probe{
+	{func(s *study) Check { return s.hold }, []string{"+lift.magnet", "+pieces.magnet", "-board.thickness", "-board.friction"}},
+	{(*study).judgeSlip, []string{"-axes.acceleration", "+lift.magnet"}},
+	{(*study).judgeSurge, []string{"-axes.speed", "+lift.magnet"}},
+	{(*study).judgeSettle, []string{"+board.kinetic", "-board.friction", "+board.square"}},
+	{(*study).judgeRaised, []string{"-pieces.magnet", "+board.square", "-lift.magnet", "+masses", "+board.thickness"}},
+	{(*study).judgeLowered, []string{"+lift.drop", "-pieces.magnet", "-lift.magnet"}},
+	{(*study).judgeFeet, []string{"-pieces.magnet", "+board.square", "+masses"}},
+	{(*study).judgeRelief, []string{"-pieces.magnet", "+board.square", "-lift.magnet"}},
+	{(*study).judgeLane, []string{"+board.square", "-bases"}},
+	{(*study).judgeTip, []string{"+bases", "-pieces.magnet", "-axes.acceleration"}},
+	{(*study).judgeContact, []string{"+lift.preload", "-lift.spring", "+lift.spring", "-board.warp"}},
+	{func(s *study) Check { return s.judgeStall("x") }, []string{"-axis.x.speed", "+axis.x.motor.gearing", "+axis.x.motor.stall_torque", "-axis.x.acceleration"}},
+	{func(s *study) Check { return s.judgeStall("y") }, []string{"-axis.y.speed", "+axis.y.motor.gearing", "+axis.y.motor.stall_torque", "-axis.y.acceleration"}},
+	{(*study).judgeResolution, []string{"+axes.gearing", "+axes.counts"}},
+	{(*study).judgeBacklash, []string{"-axes.backlash"}},
+	{(*study).judgeTime, []string{"+axes.speed", "+axes.acceleration"}},
+	{func(s *study) Check { return s.judgeReach(false) }, []string{"+axis.x.travel", "+axis.y.travel", "+walls.left", "+walls.right", "+walls.front", "+walls.back", "-board.square"}},
+	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+axis.x.travel", "+axis.y.travel", "+walls.left", "+walls.right", "-board.square"}},
+	{(*study).judgeCables, nil},
+	{(*study).judgePorts, []string{"+controller.ports"}},
+	{(*study).judgeCoverage, []string{"+camera.height", "+camera.hfov", "-board.square"}},
+	{(*study).judgeScale, []string{"-camera.height", "-camera.hfov", "+board.square"}},
+	{(*study).judgeLean, []string{"+camera.height", "+board.square"}},
+	{(*study).judgeHidden, []string{"+camera.height", "+board.square"}},
+	{(*study).judgeWalls, []string{"+walls.owned"}},
+	{(*study).judgePower, []string{"+power.current"}},
+	{(*study).judgeVoltage, nil},
+	{(*study).judgeFlux, nil},
+	{(*study).judgeImplant, []string{"-lift.magnet"}},
+}
+
+// Judge runs all checks without looking for changes: what a search needs. In
+// the machine's own order.
+func Judge(r *rig.Rig) []Check { return newStudy(r, nil).judge() }
+
+func (s *study) judge() []Check {
+	out := make([]Check, len(probes))
+	for i, p := range probes {
+		out[i] = p.judge(s)
+	}
+	return out
+}
+
+// Run judges a rig, worst line first. Each line that does not pass says what to
+// change, tried on the rig itself.
+func Run(r *rig.Rig) []Check {
+	s := newStudy(r, nil)
+	out := s.judge()
+	for i := range out {
+		if out[i].Verdict == Pass {
+			out[i].Advice = ""
+			continue
+		}
+		if !waits(out[i]) {
+			out[i].Fixes = s.mend(i, out)
+		}
+		out[i].Change = out[i].advice()
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		if a.Verdict != b.Verdict {
+			return a.Verdict.rank() < b.Verdict.rank()
+		}
+		return a.Share < b.Share
+	})
+	return out
+}
+
+// waits says whether a check could not be judged because of another.
+func waits(c Check) bool { return strings.HasPrefix(c.Why, "cannot be judged") }
+
+// advice is the sentence of the change.
+func (c Check) advice() string {
+	var parts []string
+	for _, f := range c.Fixes {
+		parts = append(parts, f.String())
+	}
+	text := strings.Join(parts, "; or ")
+	switch {
+	case text == "":
+		return c.Advice
+	case c.Advice == "":
+		return text
+	}
+	return text + "; or " + c.Advice
+}
+
+// String writes a fix as a maker would type it.
+func (f Fix) String() string {
+	var set []string
+	for _, s := range f.Set {
+		set = append(set, s.Key+" = "+s.Value)
+	}
+	text := "set " + strings.Join(set, ", ") + " (" + f.Effect + ")"
+	if len(f.Breaks) > 0 {
+		text += fmt.Sprintf(", though then %s fails", strings.Join(f.Breaks, ", "))
+	}
+	return text
+}

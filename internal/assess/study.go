@@ -1,0 +1,225 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/drag"
+	"boardhand/internal/magnet"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// What no key of the rig file says.
+const (
+	// placement is the error of the carriage's own place with its backlash taken
+	// up, metres: what a rule and a homing switch leave. Common practice, no source.
+	placement = 0.5e-3
+	// doubt is by how much the camera may misjudge where a standing man's foot
+	// is, metres: two standard deviations of a quarter of a millimetre.
+	doubt = 0.5e-3
+	// reserve is how much stronger friction should be than what pulls at a man
+	// that is to stay: the force model is good to 15 % (Vokoun and Beleggia, J.
+	// Magn. Magn. Mater. 350 (2014) 174) and friction scatters by as much.
+	reserve = 1.5
+	// offsetsTo is how far out forces are looked at, metres.
+	offsetsTo = 0.08
+)
+
+// man is one kind of piece.
+type man struct {
+	name string
+	rig.Man
+}
+
+// figure is the man as tipping sees it.
+func (m man) figure(recess unit.Length) drag.Figure {
+	return drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: recess}
+}
+
+// study is one rig with what several checks share, computed once.
+type study struct {
+	rig    *rig.Rig
+	men    []man
+	pair   drag.Pair // at the middle of both grades
+	spread drag.Spread
+	table  *magnet.Map
+	err    error // why nothing about the magnets can be said
+
+	hold   Check // the coupling, on which most others wait
+	lags   drag.Lags
+	surge  unit.Length // largest offset in motion, worst man
+	settle drag.Settling
+}
+
+// newStudy computes what is shared; from, when not nil, may lend its table.
+func newStudy(r *rig.Rig, from *study) *study {
+	p := r.Pieces
+	s := &study{rig: r, men: []man{{"king", p.King}, {"queen", p.Queen}, {"bishop", p.Bishop},
+		{"knight", p.Knight}, {"rook", p.Rook}, {"pawn", p.Pawn}}}
+	if s.err = s.couple(from); s.err == nil {
+		s.err = s.stand(s.men[0]).Check()
+	}
+	s.hold = s.judgeHold()
+	if s.hold.Verdict != Fail {
+		if err := s.motion(); err != nil {
+			s.hold = s.hold.failed(err)
+		}
+	}
+	return s
+}
+
+// couple sets the pair, its spread and the force table.
+func (s *study) couple(from *study) error {
+	r := s.rig
+	lower, wideL, err := middle(r.Lift.Grade, r.Lift.Diameter, r.Lift.Thickness)
+	if err != nil {
+		return fmt.Errorf("lift.grade: %w", err)
+	}
+	upper, wideU, err := middle(r.Pieces.Magnet.Grade, r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness)
+	if err != nil {
+		return fmt.Errorf("pieces.magnet.grade: %w", err)
+	}
+	s.pair = drag.Pair{Lower: lower, Upper: upper}
+	half := r.Board.Warp / 2
+	s.spread = drag.Spread{Weak: (1 - wideL) * (1 - wideU), Strong: (1 + wideL) * (1 + wideU),
+		Near: r.Gap() - half, Far: r.Gap() + half}
+	if s.spread.Near < unit.MM(leastGap) || s.spread.Far > unit.MM(mostGap) {
+		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
+			s.spread.Near, s.spread.Far, leastGap, mostGap)
+	}
+	if from != nil && from.table != nil && from.pair == s.pair && from.covers(s.spread.Near, s.deepest()) {
+		s.table = from.table
+		return nil
+	}
+	s.table, err = magnet.NewMap(lower, upper, magnet.MapRange{
+		GapFrom: max(s.spread.Near-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
+		OffsetTo: offsetsTo * 1.001, Gaps: 26, Offsets: 90})
+	return err
+}
+
+// The gaps for which the forces were checked, mm.
+const leastGap, mostGap = 0.5, 40.0
+
+// deepest is the largest gap any check asks for: lowered all the way.
+func (s *study) deepest() unit.Length { return s.spread.Far + max(s.rig.Lift.Drop, unit.MM(60)) }
+
+func (s *study) covers(near, far unit.Length) bool {
+	r := s.table.Range()
+	return near >= r.GapFrom && far <= r.GapTo
+}
+
+// middle is a magnet at the middle of its grade, and the grade's half width as
+// a share.
+func middle(grade string, d, t unit.Length) (magnet.Cylinder, float64, error) {
+	lo, hi, err := magnet.Grade(grade)
+	return magnet.Cylinder{Diameter: d, Thickness: t, Br: (lo + hi) / 2}, float64((hi - lo) / (hi + lo)), err
+}
+
+// stand is a man over the raised magnet.
+func (s *study) stand(m man) drag.Stand {
+	mu := s.rig.Board.Friction
+	k := s.rig.Board.Kinetic
+	if k == 0 {
+		k = drag.KineticShare * mu
+	}
+	return drag.Stand{Pull: s.table, Gap: s.rig.Gap(), Mass: m.Mass, Static: mu, Kinetic: min(k, mu), Reach: offsetsTo}
+}
+
+// lightest and heaviest man.
+func (s *study) lightest() man {
+	out := s.men[0]
+	for _, m := range s.men {
+		if m.Mass < out.Mass {
+			out = m
+		}
+	}
+	return out
+}
+
+func (s *study) heaviest() man {
+	out := s.men[0]
+	for _, m := range s.men {
+		if m.Mass > out.Mass {
+			out = m
+		}
+	}
+	return out
+}
+
+// extremes are the lightest and the heaviest man: between them every quantity
+// of a man over a magnet lies, since it changes one way with the mass.
+func (s *study) extremes() []man {
+	if s.lightest().Mass == s.heaviest().Mass {
+		return []man{s.heaviest()}
+	}
+	return []man{s.lightest(), s.heaviest()}
+}
+
+// acceleration of the carriage along its path: the smaller of the two axes',
+// since a path may run along either.
+func (s *study) acceleration() unit.Acceleration {
+	return min(s.rig.Axis.X.Acceleration, s.rig.Axis.Y.Acceleration)
+}
+
+func (s *study) speed() unit.Speed { return min(s.rig.Axis.X.Speed, s.rig.Axis.Y.Speed) }
+
+// motion computes lags, surge and settling of all men.
+func (s *study) motion() error {
+	var rests drag.Lags
+	for i, m := range s.extremes() {
+		st := s.stand(m)
+		l, err := st.LagRange(s.spread, st.Kinetic, 0)
+		if err != nil {
+			return err
+		}
+		t, err := st.SettleOver(s.spread, s.acceleration())
+		if err != nil {
+			return err
+		}
+		if i == 0 {
+			s.lags, s.settle = l, t
+			rests = drag.Lags{Least: t.Lead - t.Error, Most: t.Lead + t.Error}
+		}
+		s.lags = drag.Lags{Least: min(s.lags.Least, l.Least), Most: max(s.lags.Most, l.Most)}
+		rests = drag.Lags{Least: min(rests.Least, t.Lead-t.Error), Most: max(rests.Most, t.Lead+t.Error)}
+		x, err := st.WorstSurge(s.spread, s.speed())
+		if err != nil {
+			x = rests.Most // drag.surge reports it
+		}
+		s.surge = max(s.surge, x)
+	}
+	mid := (rests.Least + rests.Most) / 2
+	s.settle = drag.Settling{Lead: mid, Back: mid, Stick: s.settle.Stick, Error: rests.Most - mid}
+	return nil
+}
+
+// lagSpread is how far a carried man may be off its planned path.
+func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }
+
+// widest is the largest foot of all men.
+func (s *study) widest() man {
+	out := s.men[0]
+	for _, m := range s.men {
+		if m.Base > out.Base {
+			out = m
+		}
+	}
+	return out
+}
+
+// tallest man.
+func (s *study) tallest() man {
+	out := s.men[0]
+	for _, m := range s.men {
+		if m.Height > out.Height {
+			out = m
+		}
+	}
+	return out
+}
+
+func mm(l unit.Length) float64 { return float64(l) * 1e3 }
+
+// tenth rounds to a tenth for sentences.
+func tenth(v float64) float64 { return math.Round(v*10) / 10 }
