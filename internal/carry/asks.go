@@ -77,18 +77,22 @@ func (d *draft) askForMove(pos *chess.Position, m chess.Move) {
 }
 
 // straighten looks for one man that cannot be carried but stands askew and
-// blocks the way; a person sets it straight and the carriage goes on.
+// shuts the way; a person sets it straight and the carriage goes on.
 func (d *draft) straighten(i int, to target) bool {
+	var best *draft
 	for k, m := range d.men {
-		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < 2*handSigma {
+		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < handSigma {
 			continue
 		}
 		try := d.fork()
 		try.askStraight(k)
-		if h, ok := try.haul(i, to.at); ok && try.carry(i, to, h) {
-			*d = *try
-			return true
+		if try.tryCarry(i, to) && (best == nil || try.time < best.time) {
+			best = try
 		}
 	}
-	return false
+	if best == nil {
+		return false
+	}
+	*d = *best
+	return true
 }

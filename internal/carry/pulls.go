@@ -49,6 +49,26 @@ func LimitsOf(r *rig.Rig) (Limits, error) {
 	return l, l.Check()
 }
 
+// remembered is a force law that works each place out once: all men and all
+// remanences share their gaps and offsets.
+type remembered struct {
+	law  drag.Puller
+	seen map[[2]float64]magnet.Pull
+}
+
+// At is the law's pull.
+func (r remembered) At(gap, offset float64) (magnet.Pull, error) {
+	key := [2]float64{gap, offset}
+	if p, ok := r.seen[key]; ok {
+		return p, nil
+	}
+	p, err := r.law.At(gap, offset)
+	if err == nil {
+		r.seen[key] = p
+	}
+	return p, err
+}
+
 // coupling is what the magnets of one rig do to its men.
 type coupling struct {
 	rig    *rig.Rig
@@ -78,7 +98,7 @@ func couplingOf(r *rig.Rig) (coupling, error) {
 	if c.pair.Upper, wide[1], err = middle(m.Grade, m.Diameter, m.Thickness); err != nil {
 		return c, fmt.Errorf("pieces.magnet.grade: %w", err)
 	}
-	c.table = c.pair
+	c.table = remembered{c.pair, map[[2]float64]magnet.Pull{}}
 	half := r.Board.Warp / 2
 	c.spread = drag.Spread{Weak: (1 - wide[0]) * (1 - wide[1]), Strong: (1 + wide[0]) * (1 + wide[1]),
 		Near: max(r.Gap()-half, unit.MM(0.1)), Far: r.Gap() + half}
