@@ -18,14 +18,13 @@ const stillSpeed = 1e-6
 // field is the drive magnet as the men feel it.
 type field struct {
 	at  frame.Spot[frame.Board]
-	gap float64 // without the local warp, m
-	on  bool    // near enough to matter for anybody
+	gap float64 // between the facing magnet faces there, m
 }
 
 // field gives the drive magnet's state now.
 func (w *World) field() field {
 	at := w.magnet()
-	return field{at: at, gap: w.gapAt(at), on: true}
+	return field{at: at, gap: w.gapAt(at)}
 }
 
 // gapAt is the distance between the facing magnet faces at a spot: sheet, air
@@ -70,15 +69,16 @@ const boardStiffness = 8000
 func (w *World) advance(f field) (load frame.Spot[frame.Board], axial float64) {
 	moved := false
 	for _, b := range w.men {
-		if b.place != onBoard {
+		still := b.vel == frame.Spot[frame.Board]{} && b.rock == 0
+		if b.place != onBoard || (still && !b.magnet) {
 			continue
 		}
 		force, down := w.magnetic(b, f)
-		load = load.Sub(force)
-		axial += down
-		if b.vel == (frame.Spot[frame.Board]{}) && force == (frame.Spot[frame.Board]{}) && b.rock == 0 {
+		if still && down == 0 && force == (frame.Spot[frame.Board]{}) {
 			continue
 		}
+		load = load.Sub(force)
+		axial += down
 		force = force.Add(w.repulsion(b))
 		if w.slide(b, force, down) {
 			moved = true

@@ -51,8 +51,8 @@ func must(t testing.TB, err error) {
 	}
 }
 
-// drag homes, grips what stands on from and drags it along the path.
-func drag(t testing.TB, w *World, speed, accel float64, path ...spot) error {
+// tow homes, grips what stands on from and drags it along the path.
+func tow(t testing.TB, w *World, speed, accel float64, path ...spot) error {
 	t.Helper()
 	ctx := context.Background()
 	_, err := w.Gantry().Home(ctx)
@@ -101,7 +101,7 @@ func TestStaticFrictionHolds(t *testing.T) {
 
 func TestSlowCarryArrives(t *testing.T) {
 	w := plain(t, kings)
-	must(t, drag(t, w, 0.05, 0.2, w.on("d5"), w.on("d2")))
+	must(t, tow(t, w, 0.05, 0.2, w.on("d5"), w.on("d2")))
 	c := w.Truth().Counters
 	if c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled != 0 {
 		t.Errorf("a clean slow carry counted %+v", c)

@@ -107,6 +107,7 @@ func (s *studio) prepare(w *World) {
 	s.still, s.busy = make([]uint16, 3*n), make([]uint16, 3*n)
 	s.hides, s.closes = make([]uint8, n), make([]uint8, n)
 	s.arm = newCover(s.plate)
+	s.seen = -1
 	for _, b := range w.men {
 		b.skin = nil
 	}
