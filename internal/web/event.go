@@ -146,9 +146,9 @@ type Line struct {
 
 // Kinds of log line; any other kind is shown as plain text.
 const (
-	Note  = ""      // what happened
-	Guard = "state" // the machine went from one state to another
-	Warn  = "warn"  // something a maker should see
+	Note   = ""      // what happened
+	Change = "state" // the machine went from one state to another
+	Warn   = "warn"  // something a maker should see
 )
 
 // Visitor says whether the person at the page is the guest.

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -57,27 +59,33 @@ func part[T any](to **T, from *T) {
 	}
 }
 
-// settle returns the men after the motion m has ended: the carried man
-// stands where its path ends.
-func settle(men []Man, m *Motion) []Man {
-	if m == nil || m.Carrying == "" {
-		return men
+// stoppedShort is how far from its path's end a carriage may report itself
+// and still count as arrived, mm: more than any backlash a maker would keep,
+// less than a square's half.
+const stoppedShort = 3.0
+
+// settle returns the men after the motion m has ended, and whether one of
+// them was carried: it stands where its path ends, or at the carriage if that
+// was stopped on the way.
+func settle(men []Man, m *Motion, c *Carriage) ([]Man, bool) {
+	if m == nil || m.Carrying == "" || len(m.Path) == 0 {
+		return men, false
 	}
-	path := m.ManPath
-	if len(path) == 0 {
-		path = m.Path
+	end := m.Path[len(m.Path)-1]
+	stopped := c != nil && math.Hypot(c.X-end[0], c.Y-end[1]) > stoppedShort
+	if len(m.ManPath) > 0 {
+		end = m.ManPath[len(m.ManPath)-1]
 	}
-	if len(path) == 0 {
-		return men
+	if stopped {
+		end = Place{c.X, c.Y}
 	}
-	out := append([]Man(nil), men...)
-	for i := range out {
-		if out[i].ID == m.Carrying || out[i].Square == m.Carrying {
-			out[i].X, out[i].Y = path[len(path)-1][0], path[len(path)-1][1]
-			break
-		}
+	out := slices.Clone(men)
+	i := slices.IndexFunc(out, func(x Man) bool { return x.ID == m.Carrying || x.Square == m.Carrying })
+	if i < 0 {
+		return men, false
 	}
-	return out
+	out[i].X, out[i].Y = end[0], end[1]
+	return out, true
 }
 
 // menOf returns men that stand as the FEN says: those of old that agree stay

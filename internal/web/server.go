@@ -83,26 +83,29 @@ func (s *Server) complete(e *Event) {
 		q.N = s.asked
 		e.Question = &q
 	}
-	s.completeMotion(e)
-	s.completeMen(e)
+	settled := s.completeMotion(e)
+	s.completeMen(e, settled)
 	if e.Moves != nil && len(e.Moves) == 0 {
 		s.state.LastMove, s.state.Result = "", ""
 	}
 }
 
-func (s *Server) completeMotion(e *Event) {
+// completeMotion ends the motion before this one; it says whether that left a
+// carried man in a new place.
+func (s *Server) completeMotion(e *Event) (settled bool) {
 	ends := e.Carriage != nil && e.Motion == nil
 	if e.Motion == nil && !ends {
-		return
+		return false
 	}
-	s.state.Men = settle(s.state.Men, s.state.Motion)
+	s.state.Men, settled = settle(s.state.Men, s.state.Motion, e.Carriage)
 	s.began = s.now()
 	if ends {
 		e.Motion = &Motion{}
 	}
+	return settled
 }
 
-func (s *Server) completeMen(e *Event) {
+func (s *Server) completeMen(e *Event, settled bool) {
 	side := 0.0
 	if m := s.state.Machine; m != nil {
 		side = m.Square
@@ -110,8 +113,12 @@ func (s *Server) completeMen(e *Event) {
 	if m := e.Machine; m != nil {
 		side = m.Square
 	}
-	if e.FEN != "" && e.Men == nil {
+	switch {
+	case e.Men != nil:
+	case e.FEN != "":
 		e.Men = menOf(e.FEN, s.state.Men, side)
+	case settled:
+		e.Men = s.state.Men
 	}
 	if e.Lean == nil && (e.Men != nil || e.Camera != nil || e.Machine != nil) {
 		next := s.state

@@ -104,7 +104,7 @@ func storyCarrying() []Event {
 			{Do: "carry", Path: way, Clearances: []Clearance{
 				{From: Place{71, 96}, To: Place{57, 90}, Free: 3.4}, {From: Place{80, 89}, To: Place{80, 86.2}, Free: 2.8, Tight: true}}},
 		},
-		Log: []Line{{Kind: Guard, Text: "state: thinking → carrying"}, {Text: "Plan: 5 steps, 6.2 s, checked"}},
+		Log: []Line{{Kind: Change, Text: "state: thinking → carrying"}, {Text: "Plan: 5 steps, 6.2 s, checked"}},
 	}, Event{Motion: &Motion{Path: way, Duration: 14, Carrying: "g8", Raised: true}})
 }
 

@@ -89,9 +89,11 @@ function key(hand, e) {
   if (arrows[e.key] && e.target.dataset.square) {
     const [df, dr] = arrows[e.key];
     step(hand, turn * df, turn * dr);
+  } else if (arrows[e.key]) {
+    hand.cells.get(hand.at).focus();
   } else if (e.key === 'Enter' || e.key === ' ') {
     if (hand.held) lay(hand, e.target.dataset.square || 'off');
-    else lift(hand, manOf(hand, e.target));
+    else fetchMan(hand, e.target);
   } else if (e.key === 'Escape' && hand.held) {
     hand.say(`${manName(hand.held.piece)} put back`);
     drop(hand);
@@ -100,6 +102,14 @@ function key(hand, e) {
     if (hand.held) lay(hand, 'off');
   } else return;
   e.preventDefault();
+}
+
+// fetchMan lifts a man by keyboard; one from beside the board goes over the board.
+function fetchMan(hand, target) {
+  lift(hand, manOf(hand, target));
+  if (!hand.held || hand.held.square) return;
+  hand.cells.get(hand.at).focus();
+  put(hand.plan.men.get(hand.held.id), lifted(hand, hand.plan.g.centre(hand.at)));
 }
 
 function step(hand, df, dr) {

@@ -37,10 +37,11 @@ const outlines = (r) => ((r && r.outlines) || []).map((o) => draw('polygon', {
 // differ frames the squares that differ from the position.
 function differ(c, r) {
   if (!c || c.length !== 81 || !r || !r.squares) return [];
+  const kind = r.state === 'move' ? 'differs fine' : 'differs'; // the signal colour is for what needs a person
   return r.squares.flatMap((s) => {
     const k = 9 * (s[1] - 1) + files.indexOf(s[0]);
     const q = [c[k], c[k + 1], c[k + 10], c[k + 9]];
     const mid = [0, 1].map((i) => q.reduce((a, p) => a + p[i], 0) / 4);
-    return [draw('polygon', { points: join(q), class: 'differs' }), draw('text', { x: mid[0], y: mid[1], class: 'differs', 'font-size': Math.hypot(q[1][0] - q[0][0], q[1][1] - q[0][1]) * 0.3 }, s)];
+    return [draw('polygon', { points: join(q), class: kind }), draw('text', { x: mid[0], y: mid[1], class: kind, 'font-size': Math.hypot(q[1][0] - q[0][0], q[1][1] - q[0][1]) * 0.3 }, s)];
   });
 }

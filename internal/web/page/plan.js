@@ -122,7 +122,7 @@ function drawMen(plan) {
       layer.append(e);
     }
     seen.add(man.id);
-    put(e, place(plan, man));
+    if (!e.classList.contains('held')) put(e, place(plan, man));
   }
   for (const [id, e] of plan.men) if (!seen.has(id)) { e.remove(); plan.men.delete(id); }
 }

@@ -1,0 +1,106 @@
+package web
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"image/jpeg"
+	"net/http"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+)
+
+var update = flag.Bool("update", false, "rewrite golden files")
+
+func TestTheStorybookIsOffUnlessAskedFor(t *testing.T) {
+	if got := call(New(nil).Handler(), http.MethodGet, "/storybook", "").Code; got != 404 {
+		t.Errorf("status %d", got)
+	}
+}
+
+func TestEveryStateHasAStory(t *testing.T) {
+	s := New(nil)
+	s.Storybook = true
+	h := s.Handler()
+	index := call(h, http.MethodGet, "/storybook", "").Body.String()
+	seen := map[State]bool{}
+	for _, story := range stories() {
+		for _, path := range []string{"/", "/bench", "/static/style.css"} {
+			if got := call(h, http.MethodGet, "/storybook/"+story.name+path, "").Code; got != 200 {
+				t.Errorf("%s%s: status %d", story.name, path, got)
+			}
+		}
+		if !strings.Contains(index, `storybook/`+story.name+`/"`) {
+			t.Errorf("%s is not listed", story.name)
+		}
+		for _, e := range story.events {
+			seen[e.State] = true
+		}
+	}
+	for _, state := range []State{Starting, Guest, Reading, Thinking, Removal, Carrying, Verifying, Trouble, Over} {
+		if !seen[state] {
+			t.Errorf("no story shows %q", state)
+		}
+	}
+}
+
+// pair is a place spread over four lines.
+var pair = regexp.MustCompile(`\[\s+(-?[\d.]+),\s+(-?[\d.]+)\s+\]`)
+
+// The snapshot of one story, kept as text: the wire, to be read and reviewed.
+func TestWire(t *testing.T) {
+	s := New(nil)
+	s.now = func() time.Time { return time.Date(2026, 3, 14, 12, 1, 0, 0, time.UTC) }
+	for _, e := range storyCarrying() {
+		s.Publish(e)
+	}
+	e := s.snapshot()
+	e.Men, e.Lean = e.Men[:2], e.Lean[:1]
+	e.Lean[0].Points, e.View.Corners = e.Lean[0].Points[:3], e.View.Corners[:2]
+	e.Reading.Outlines = e.Reading.Outlines[:1]
+	e.Reading.Outlines[0].Points = e.Reading.Outlines[0].Points[:3]
+	got, err := json.MarshalIndent(e, "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got = append(pair.ReplaceAll(got, []byte("[$1, $2]")), '\n')
+	const golden = "testdata/carrying.json"
+	if *update {
+		if err := os.WriteFile(golden, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("the wire has changed; see %s and rewrite it with -update if that is meant\n%s", golden, got)
+	}
+}
+
+func TestTheStoryDeskObeys(t *testing.T) {
+	s := New(nil)
+	s.Storybook = true
+	h := s.Handler()
+	act := func(body string) int {
+		return call(h, http.MethodPost, "/storybook/promotion/api/hand", body).Code
+	}
+	if got := act(`{"from":"off","to":"a8","piece":"Q"}`); got != 200 {
+		t.Errorf("putting a queen: %d", got)
+	}
+	if got := act(`{"from":"e4","to":"e5"}`); got != 409 {
+		t.Errorf("moving nothing: %d", got)
+	}
+}
+
+func TestTheStoryPictureIsAPicture(t *testing.T) {
+	_, b := storyPicture(storyOf(storyMid)[0])
+	img, err := jpeg.Decode(bytes.NewReader(b))
+	if err != nil || img.Bounds().Dx() != storyWidth {
+		t.Errorf("%v %v", img, err)
+	}
+}
