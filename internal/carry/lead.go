@@ -31,16 +31,19 @@ func lead(path []lanes.Spot, lag, settle float64) []lanes.Spot {
 func heading(a, b lanes.Spot) float64 { return math.Atan2(b.Y-a.Y, b.X-a.X) }
 
 // swingStep is the largest turn of the magnet about a resting man between two
-// corners of its path, radians: at 2 mm it cuts the arc by 10 µm. A smaller
+// corners of its path, radians: at 2 mm it cuts the arc by 3 µm. A smaller
 // turn is one corner, half way round: on an arc of the man's way the corners
 // then lie evenly on an arc too.
-const swingStep = 0.2
+const swingStep = 0.1
 
 // swing turns the magnet about a man resting at p from the old direction.
 func swing(out []lanes.Spot, p lanes.Spot, from, turn, lag float64) []lanes.Spot {
-	n := math.Max(1, math.Ceil(math.Abs(turn)/swingStep))
-	for k := range int(n) {
-		out = append(out, ahead(p, from+turn*(float64(k)+0.5)/n, lag))
+	if math.Abs(turn) < swingStep {
+		return append(out, ahead(p, from+turn/2, lag))
+	}
+	n := math.Ceil(math.Abs(turn) / swingStep)
+	for k := range int(n) + 1 {
+		out = append(out, ahead(p, from+turn*float64(k)/n, lag))
 	}
 	return out
 }
