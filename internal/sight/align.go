@@ -37,7 +37,8 @@ const (
 	bumpTurn, bumpShift = 0.03, 0.02
 	// alignSigma is the residual of l that counts as agreement.
 	alignSigma = 0.06
-	alignGood  = 0.55 // share of the marks that must agree
+	alignGood  = 0.85 // share of the marks that agree when nothing is in the way
+	alignSome  = 0.55 // and with a hand or a new shadow over the board
 )
 
 // level is the brightness plane reduced once more.
@@ -47,9 +48,9 @@ type level struct {
 	l     []float32
 }
 
-func levels(p *plate) []level {
+func levels(p *plate, n int) []level {
 	out := []level{{p.w, p.h, 1, p.l}}
-	for len(out) < alignLevels {
+	for len(out) < n {
 		out = append(out, out[len(out)-1].half())
 	}
 	return out
@@ -85,28 +86,44 @@ func (v *level) at(x, y float64) (l, dx, dy float64, ok bool) {
 // from a guess of the view. Moved is the largest motion of the field's corners
 // since then, in plate pixels; good is the share of the board that agrees.
 func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good float64) {
-	then, here := levels(e.last.plate), levels(now)
-	var b bump
-	best := from
-	for k := alignLevels - 1; k >= 0; k-- {
-		marks := e.marks(&then[k])
-		if len(marks) < 50 {
-			continue
-		}
-		before := agree(e.residuals(marks, &here[k], b.after(from)))
-		c := b
-		for range alignRounds {
-			if !e.step(marks, &here[k], &c, from) {
-				break
-			}
-		}
-		if good = agree(e.residuals(marks, &here[k], c.after(from))); good >= before {
-			b, best = c, c.after(from)
-		} else {
-			good = before
+	here := levels(now, 1)
+	b, good := e.refine(0, &here[0], bump{}, from)
+	if good < alignGood {
+		here = levels(now, alignLevels)
+		b = bump{}
+		for k := alignLevels - 1; k >= 0; k-- {
+			b, good = e.refine(k, &here[k], b, from)
 		}
 	}
-	return best, e.travel(best), good
+	view = b.after(from)
+	return view, e.travel(view), good
+}
+
+// refine improves a bump on one level; good is the agreement it reaches.
+func (e *eye) refine(k int, here *level, b bump, from optics.View) (bump, float64) {
+	marks := e.last.marksOf(e, k)
+	before := agree(e.residuals(marks, here, b.after(from)))
+	c := b
+	for range alignRounds {
+		if !e.step(marks, here, &c, from) {
+			break
+		}
+	}
+	if good := agree(e.residuals(marks, here, c.after(from))); good >= before {
+		return c, good
+	}
+	return b, before
+}
+
+// marksOf keeps the marks of a memory, by level.
+func (m *memory) marksOf(e *eye, k int) []mark {
+	if m.marks == nil {
+		m.marks = make([][]mark, alignLevels)
+	}
+	if m.marks[k] == nil {
+		m.marks[k] = e.marks(&levels(m.plate, k+1)[k])
+	}
+	return m.marks[k]
 }
 
 // travel is how far the field's corners move on the plate.

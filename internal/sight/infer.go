@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -115,25 +116,46 @@ func (q *inquiry) polish(g *guess) {
 	g.score += g.prior
 }
 
-// climb improves the place of one man by steps that halve.
+// climb improves the place of one man: a parabola through five places, from
+// coarse steps to fine ones.
 func (q *inquiry) climb(gone []bool, stood []standing, k int, score float64) float64 {
-	for step := 0.09 * q.eye.setup.Square; step > 0.3e-3; step /= 2 {
-		for range 4 {
-			here, moved := stood[k], false
-			for _, d := range [4]frame.Spot[frame.Board]{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
-				before := stood[k]
-				stood[k] = q.shifted(here, here.at.Add(d))
-				if v := q.score(gone, stood); v > score {
-					score, moved = v, true
-				} else {
-					stood[k] = before
-				}
-			}
-			if !moved {
+	for step := 0.07 * q.eye.setup.Square; step > 0.35e-3; step /= 2 {
+		for range 2 {
+			before := score
+			score = q.stride(gone, stood, k, step, score)
+			if score-before < 0.05 {
 				break
 			}
 		}
 	}
+	return score
+}
+
+// stride tries one step each way and the top of the parabola through them.
+func (q *inquiry) stride(gone []bool, stood []standing, k int, step, score float64) float64 {
+	here, best := stood[k], stood[k]
+	try := func(dx, dy float64) float64 {
+		stood[k] = q.shifted(here, here.at.Add(frame.Spot[frame.Board]{X: dx, Y: dy}))
+		v := q.score(gone, stood)
+		if v > score {
+			score, best = v, stood[k]
+		}
+		return v
+	}
+	middle := score
+	top := func(low, high float64) float64 {
+		bend := 2*middle - low - high
+		if bend <= 1e-9 {
+			return 0 // no top: the best of the three stands
+		}
+		return max(-1.5, min(1.5, (high-low)/(2*bend))) * step
+	}
+	x := top(try(-step, 0), try(step, 0))
+	y := top(try(0, -step), try(0, step))
+	if x != 0 || y != 0 {
+		try(x, y)
+	}
+	stood[k] = best
 	return score
 }
 
@@ -159,31 +181,43 @@ func (g *ground) shift(from, to frame.Spot[frame.Board]) [2]float32 {
 // believed: the prior that somebody touched this man.
 const nudgeCost = 2.5
 
-// nudge looks for men of the guess that stand elsewhere in their squares.
+// nudge looks for men of the guess that stand elsewhere in their squares, the
+// most disturbed first.
 func (q *inquiry) nudge(g *guess, gone []bool) {
+	const most = 5 // men that people touch in one move; more is the camera's doing
+	var touched []int
 	for k := range q.eye.men {
-		if gone[k] || !q.disturbed(k) {
-			continue
+		if !gone[k] && q.disturbed(k) > disturbance {
+			touched = append(touched, k)
 		}
-		m := q.eye.men[k]
-		from := m.at
-		m.nudged = &from
-		gone[k] = true
-		stood := append(slices.Clone(g.stood), m)
-		at := len(stood) - 1
-		start := q.score(gone, stood)
-		v := q.climb(gone, stood, at, start)
-		if v-nudgeCost > g.score && stood[at].at.Distance(from) > 0.4e-3 {
-			g.stood, g.score = stood, v-nudgeCost
-			continue
-		}
-		gone[k] = false
+	}
+	slices.SortStableFunc(touched, func(a, b int) int { return cmp.Compare(q.disturbed(b), q.disturbed(a)) })
+	for _, k := range touched[:min(most, len(touched))] {
+		q.tryNudge(g, gone, k)
 	}
 }
 
-// disturbed says whether the pixels on and around a man look changed.
-func (q *inquiry) disturbed(k int) bool {
-	const share = 0.12 // of its pixels: a nudge of a millimetre changes more
+func (q *inquiry) tryNudge(g *guess, gone []bool, k int) {
+	m := q.eye.men[k]
+	from := m.at
+	m.nudged = &from
+	gone[k] = true
+	stood := append(slices.Clone(g.stood), m)
+	at := len(stood) - 1
+	v := q.climb(gone, stood, at, q.score(gone, stood))
+	if v-nudgeCost > g.score && stood[at].at.Distance(from) > 0.4e-3 {
+		g.stood, g.score = stood, v-nudgeCost
+		return
+	}
+	gone[k] = false
+}
+
+// disturbance is the share of changed pixels from which a man may have been
+// touched: a nudge of a millimetre changes more.
+const disturbance = 0.12
+
+// disturbed is the share of a man's pixels that look changed.
+func (q *inquiry) disturbed(k int) float64 {
 	bad := 0
 	limit := float32(doubt * outlier * q.eye.air.flat)
 	for _, c := range q.eye.men[k].covers {
@@ -191,7 +225,7 @@ func (q *inquiry) disturbed(k int) bool {
 			bad++
 		}
 	}
-	return float64(bad) > share*float64(len(q.eye.men[k].covers))
+	return float64(bad) / float64(max(1, len(q.eye.men[k].covers)))
 }
 
 // doubt is how much likelier than an outlier a colour must be for a pixel to

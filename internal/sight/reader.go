@@ -73,8 +73,18 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err != nil {
 		return Reading{}, named(p, err)
 	}
+	if squares, is := r.eye.busy(raw); is {
+		r.seen = nil
+		return Reading{State: Hand, Belief: busyBelief, Squares: squares}, nil
+	}
+	if r.eye.last != nil {
+		r.follow(img, raw)
+	}
 	return r.read(ctx, raw)
 }
+
+// busyBelief is how surely a clear hand is one.
+const busyBelief = 0.999
 
 // focus brings the picture onto the plate and the eye behind it: the board is
 // found, or found again after a bump.
@@ -99,7 +109,6 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 		r.eye, r.view = e, &view
 		return raw, nil
 	}
-	r.follow(img, raw)
 	return raw, nil
 }
 
@@ -113,7 +122,7 @@ func (r *Reader) follow(img image.Image, raw *plate) {
 			}
 		}
 	}
-	if moved > alignStill && good >= alignGood {
+	if moved > alignStill && good >= alignSome {
 		r.use(v)
 	}
 }

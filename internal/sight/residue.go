@@ -22,7 +22,7 @@ func (q *inquiry) residue(g *guess) []spill {
 	odd := q.below(g, limit)
 	if q.eye.last == nil { // nothing is known yet of what lies beside the board
 		for i := range odd {
-			odd[i] = odd[i] && q.onField(i)
+			odd[i] = odd[i] && q.eye.onField(i)
 		}
 	}
 	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box))
@@ -47,9 +47,9 @@ func (q *inquiry) below(g *guess, limit float32) []bool {
 	return odd
 }
 
-func (q *inquiry) onField(i int) bool {
-	f := q.eye.setup.field()
-	return math.Abs(float64(q.eye.ground.x[i])) < f && math.Abs(float64(q.eye.ground.y[i])) < f
+func (e *eye) onField(i int) bool {
+	f := e.setup.field()
+	return math.Abs(float64(e.ground.x[i])) < f && math.Abs(float64(e.ground.y[i])) < f
 }
 
 // solid keeps the pixels most of whose neighbours are odd too: edges and
@@ -87,7 +87,7 @@ func (q *inquiry) spills(odd []bool) []spill {
 		for len(queue) > 0 {
 			i := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
-			q.account(&p, &per, i)
+			q.eye.account(&p, &per, i, 1)
 			for _, k := range [4]int{i - 1, i + 1, i - g.w, i + g.w} {
 				if k >= 0 && k < len(odd) && odd[k] {
 					odd[k] = false
@@ -95,21 +95,16 @@ func (q *inquiry) spills(odd []bool) []spill {
 				}
 			}
 		}
-		for s, a := range per {
-			if a > 0.25*p.inside {
-				p.squares = append(p.squares, chess.Square(s))
-			}
-		}
+		p.squares = squaresOf(&per, 0.25*p.inside)
 		out = append(out, p)
 	}
 	slices.SortStableFunc(out, func(a, b spill) int { return int(math.Copysign(1, b.inside-a.inside)) })
 	return out
 }
 
-// account adds a pixel to a spill.
-func (q *inquiry) account(p *spill, per *[64]float64, i int) {
-	e := q.eye
-	area := e.ground.pitch * e.ground.pitch * 1e6
+// account adds some pixels to a spill, all of them where pixel i is.
+func (e *eye) account(p *spill, per *[64]float64, i, n int) {
+	area := e.ground.pitch * e.ground.pitch * 1e6 * float64(n)
 	p.area += area
 	b := e.ground.box
 	x, y := i%e.ground.w, i/e.ground.w
@@ -120,7 +115,7 @@ func (q *inquiry) account(p *spill, per *[64]float64, i int) {
 	if edge := f + e.setup.Border; math.Abs(gx) > edge || math.Abs(gy) > edge {
 		p.outside = true
 	}
-	if q.onField(i) {
+	if e.onField(i) {
 		p.inside += area
 		s := e.setup.Square
 		per[min(7, int((gy+f)/s))*8+min(7, int((gx+f)/s))] += area

@@ -35,8 +35,8 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 			continue
 		}
 		for _, p := range q.alternatives(g.after[s]) {
-			c := q.with(g, s, p)
-			if c.score > best.score {
+			c, ok := q.with(g, s, p)
+			if ok && c.score > best.score {
 				best, found = c, true
 			}
 		}
@@ -67,7 +67,9 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 }
 
 // with is the guess with something else on one square.
-func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) guess {
+func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) (guess, bool) {
+	const hopeless = 40.0 // nats that no better place in the square makes good
+	was := g.score
 	g.after[s] = p
 	g.prior += math.Log(priorStray)
 	g.gone = slices.Clone(g.gone)
@@ -86,6 +88,10 @@ func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) guess {
 		c := place{p, s}
 		at, ok := q.places[c]
 		if !ok {
+			men := append(slices.Clone(stood), q.standAt(p, s, q.eye.setup.centre(s)))
+			if g.prior+q.score(g.gone, men) < was-hopeless {
+				return g, false
+			}
 			at = q.settle(g.gone, c, stood)
 			q.places[c] = at
 		}
@@ -93,7 +99,7 @@ func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) guess {
 	}
 	g.stood = stood
 	g.score = g.prior + q.score(g.gone, stood)
-	return g
+	return g, true
 }
 
 // alternatives lists what might stand on a square instead: nothing, or a man

@@ -1,8 +1,6 @@
 package sight
 
 import (
-	"math"
-
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 )
@@ -52,7 +50,7 @@ func (g *glance) weigh(gone []bool, come []standing) float64 {
 	for _, px := range g.touched {
 		p, q := g.changed(px, gone, come), g.base[px]
 		d := log1(p) - log1(q)
-		total += math.Max(-unlikely, math.Min(unlikely, d))
+		total += max(-unlikely, min(unlikely, d))
 		g.mark[px] = false
 		g.extraCount[px] = 0
 	}
