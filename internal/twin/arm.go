@@ -135,7 +135,7 @@ func (s *studio) drawLimb(c *cover, l limb) {
 // skinned is the light off skin (light bleeds past the edge of shade, redder)
 // or cloth.
 func (s *studio) skinned(l limb, at, n, lamp vec) colour {
-	li := s.scene.light
+	li := &s.scene.light
 	face := dot(n, lamp)
 	open := 0.6 + 0.4*n.Z
 	rough := 1 + 0.10*(s.scene.grain.at(at.X*700+at.Z*300, at.Y*700)-0.5)

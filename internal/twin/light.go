@@ -13,6 +13,7 @@ type light struct {
 	radius  float64                  // of the lamp, m: what makes shadows soft
 	power   float64                  // lamp's share of the light at the field's centre
 	ambient float64
+	centre  float64    // cos θ/d² at the field's centre, by which it is scaled
 	warm    [3]float64 // colour of the lamp
 	cool    [3]float64 // colour of the rest
 }
@@ -24,7 +25,7 @@ func newLight(chance *rand.Rand) light {
 	out := 0.45 + 0.5*chance.Float64()
 	power := 0.5 + 0.22*chance.Float64()
 	tint := 0.06 * chance.Float64()
-	return light{
+	l := light{
 		lamp:    frame.Point[frame.Board]{X: out * math.Cos(turn), Y: out * math.Sin(turn), Z: 1.0 + 0.5*chance.Float64()},
 		radius:  0.04 + 0.08*chance.Float64(),
 		power:   power,
@@ -32,26 +33,28 @@ func newLight(chance *rand.Rand) light {
 		warm:    [3]float64{1 + tint, 1, 1 - 1.5*tint},
 		cool:    [3]float64{1 - 0.5*tint, 1, 1 + tint},
 	}
+	l.centre = l.falling(vec{})
+	return l
 }
 
 // direct is the lamp's light on a level surface at p: power at the field's
 // centre, falling with cos θ/d² away from it.
-func (l light) direct(p frame.Point[frame.Board]) float64 {
-	at := func(q frame.Point[frame.Board]) float64 {
-		d := l.lamp.Sub(q)
-		n := d.Norm()
-		return d.Z / (n * n * n)
-	}
-	return l.power * at(p) / at(frame.Point[frame.Board]{})
+func (l *light) direct(p vec) float64 { return l.power * l.falling(p) / l.centre }
+
+// falling is cos θ/d² of the lamp over a level surface at p.
+func (l *light) falling(p vec) float64 {
+	x, y, z := l.lamp.X-p.X, l.lamp.Y-p.Y, l.lamp.Z-p.Z
+	q := x*x + y*y + z*z
+	return z / (q * math.Sqrt(q))
 }
 
 // towards is the direction from p to the lamp.
-func (l light) towards(p frame.Point[frame.Board]) vec { return unitVec(l.lamp.Sub(p)) }
+func (l *light) towards(p frame.Point[frame.Board]) vec { return unitVec(l.lamp.Sub(p)) }
 
 // cast is where a point throws its shadow on the plane z: position, how much
 // the shadow is enlarged, and half the width of its soft edge, m.
 // Similar triangles from the lamp's centre and rim; exact for a level lamp.
-func (l light) cast(p frame.Point[frame.Board], z float64) (at frame.Spot[frame.Board], grow, soft float64) {
+func (l *light) cast(p frame.Point[frame.Board], z float64) (at frame.Spot[frame.Board], grow, soft float64) {
 	k := (p.Z - z) / math.Max(l.lamp.Z-p.Z, 0.05)
 	at = frame.Spot[frame.Board]{X: p.X + (p.X-l.lamp.X)*k, Y: p.Y + (p.Y-l.lamp.Y)*k}
 	return at, 1 + k, l.radius*k + 0.0004 // the least: 0.4 mm, the lens's own blur

@@ -118,17 +118,14 @@ func (s *scenery) paint(p *plate, i int, eye vec) {
 	}
 	px := math.Max(math.Abs(float64(p.x[next]-p.x[i])), math.Abs(float64(p.y[next]-p.y[i]))) // size of a pixel there
 	at = s.lifted(at, eye)
-	var c colour
+	c, onTable := s.surface(at, eye)
 	if s.edgeNear(at, px) {
+		c = colour{}
 		for _, d := range [4][2]float64{{-1, -1}, {1, -1}, {-1, 1}, {1, 1}} {
-			q := frame.Spot[frame.Board]{X: at.X + d[0]*px/4, Y: at.Y + d[1]*px/4}
-			a, _ := s.surface(q, eye)
+			a, _ := s.surface(frame.Spot[frame.Board]{X: at.X + d[0]*px/4, Y: at.Y + d[1]*px/4}, eye)
 			c = colour{c[0] + a[0]/4, c[1] + a[1]/4, c[2] + a[2]/4}
 		}
-	} else {
-		c, _ = s.surface(at, eye)
 	}
-	_, onTable := s.surface(at, eye)
 	hit := at.At(0)
 	if onTable {
 		p.table[i] = true
@@ -179,7 +176,10 @@ func (s *scenery) surface(at frame.Spot[frame.Board], eye vec) (colour, bool) {
 	p := at.At(0)
 	c := s.lit(s.top(at), p, 1)
 	h := unitVec(s.light.towards(p).Add(unitVec(eye.Sub(p))))
-	shine := s.finish.gloss * math.Pow(math.Max(0, h.Z), 90) * s.light.direct(p) * 3
+	if h.Z < 0.93 { // 0.93⁹⁰ is nothing
+		return c, false
+	}
+	shine := s.finish.gloss * math.Pow(h.Z, 90) * s.light.direct(p) * 3
 	for k := range c {
 		c[k] += shine * s.light.warm[k]
 	}

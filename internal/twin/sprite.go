@@ -125,7 +125,7 @@ func bounds(mesh []vertex) [4]float64 {
 
 // varnish gives the light that a place on a man sends to the camera.
 func (s *studio) varnish(b *body, eye vec) func(at, normal vec, tone float64) colour {
-	f, l := s.scene.finish, s.scene.light
+	f, l := &s.scene.finish, &s.scene.light
 	base := f.white
 	if b.piece.Color() != 0 {
 		base = f.black
