@@ -25,10 +25,11 @@ func (h *hand) limbs() []limb {
 	if dot(side, vec{X: h.rest.X}) > 0 {
 		side = times(-1, side)
 	}
+	const palm = 0.92 // a middling hand: 165 mm from the wrist to the fingertips, drawn at 180
 	k := h.look.thick
 	skin := h.look.skin
 	point := func(b, s, up float64) vec {
-		return tip.Add(times(b, back)).Add(times(s, side)).Add(vec{Z: up})
+		return tip.Add(times(palm*b, back)).Add(times(palm*s, side)).Add(vec{Z: palm * up})
 	}
 	wrist := point(0.125, 0, 0.062)
 	out := []limb{

@@ -56,31 +56,51 @@ func (c *canvas) triangle(p, q, r *vertex, x0, y0 float64, paint func(at, normal
 	}
 }
 
-// resolve averages the samples of each pixel into the sprite.
+// The lens's blur: weights of the four samples across a pixel and half of each
+// neighbour. The same for the plate, in whole pixels.
+var (
+	sampleBlur = [4]float32{0.14, 0.36, 0.36, 0.14}
+	pixelBlur  = [3]uint32{38, 180, 38} // of 256
+)
+
+// resolve averages the samples in and around each pixel into the sprite.
 func (c *canvas) resolve(sp *sprite, p *plate) {
 	sp.rgb, sp.cover = make([]uint16, 3*sp.w*sp.h), make([]uint8, sp.w*sp.h)
 	for y := range sp.h {
 		for x := range sp.w {
-			var sum [3]float32
-			hit := 0
-			for k := range fine * fine {
-				i := (y*fine+k/fine)*c.w + x*fine + k%fine
-				if c.depth[i] > 0 {
-					hit++
-					sum[0], sum[1], sum[2] = sum[0]+c.rgb[3*i], sum[1]+c.rgb[3*i+1], sum[2]+c.rgb[3*i+2]
-				}
-			}
+			sum, hit := c.gather(x, y)
 			if hit == 0 {
 				continue
 			}
 			i := y*sp.w + x
-			sp.cover[i] = uint8(255 * hit / (fine * fine))
-			dim := p.dim[(y+sp.y0)*p.w+x+sp.x0] / (fine * fine)
+			sp.cover[i] = uint8(255*min(hit, 1) + 0.5)
+			dim := p.dim[(y+sp.y0)*p.w+x+sp.x0]
 			for k := range 3 {
 				sp.rgb[3*i+k] = stored(float64(sum[k] * dim))
 			}
 		}
 	}
+}
+
+// gather is the weighted light and cover of a pixel.
+func (c *canvas) gather(x, y int) (sum [3]float32, hit float32) {
+	for j, wy := range sampleBlur {
+		v := y*fine - 1 + j
+		if v < 0 || v >= c.h {
+			continue
+		}
+		for i, wx := range sampleBlur {
+			u := x*fine - 1 + i
+			if u < 0 || u >= c.w || c.depth[v*c.w+u] == 0 {
+				continue
+			}
+			w := wx * wy
+			s := c.rgb[3*(v*c.w+u):]
+			hit += w
+			sum[0], sum[1], sum[2] = sum[0]+w*s[0], sum[1]+w*s[1], sum[2]+w*s[2]
+		}
+	}
+	return sum, hit
 }
 
 // blend lays a sprite over a picture of the plate's size.

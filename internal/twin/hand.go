@@ -44,7 +44,7 @@ func newHand(w *World, side chess.Color, chance *rand.Rand) hand {
 		look: handLook{
 			skin:   skins[chance.IntN(len(skins))],
 			sleeve: sleeves[chance.IntN(len(sleeves))],
-			thick:  0.85 + 0.3*chance.Float64(),
+			thick:  0.82 + 0.25*chance.Float64(),
 		},
 	}
 }

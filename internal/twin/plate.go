@@ -71,7 +71,32 @@ func (s *scenery) expose(w, h int) *plate {
 			s.paint(p, i, eye)
 		}
 	}
+	p.blur()
 	return p
+}
+
+// blur softens the plate as the lens does, along the rows and then the columns.
+func (p *plate) blur() {
+	blend := func(a, b, c uint16) uint16 {
+		return uint16((pixelBlur[0]*uint32(a) + pixelBlur[1]*uint32(b) + pixelBlur[2]*uint32(c)) >> 8)
+	}
+	old := make([]uint16, 3*p.w)
+	for y := range p.h {
+		row := p.rgb[3*y*p.w:][:3*p.w]
+		copy(old, row)
+		for i := 3; i < 3*p.w-3; i++ {
+			row[i] = blend(old[i-3], old[i], old[i+3])
+		}
+	}
+	copy(old, p.rgb)
+	for y := 1; y < p.h-1; y++ {
+		row, next := p.rgb[3*y*p.w:][:3*p.w], p.rgb[3*(y+1)*p.w:][:3*p.w]
+		for i := range row {
+			v := row[i]
+			row[i] = blend(old[i], v, next[i])
+			old[i] = v
+		}
+	}
 }
 
 // vignette is the natural fall-off cos⁴ of the angle off the axis, eased as

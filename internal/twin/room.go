@@ -25,7 +25,9 @@ func (w *World) shelfSpot(c chess.Color, n int) frame.Spot[frame.Board] {
 	pitch := 1.1 * float64(w.rig.Board.Square)
 	wall := max(float64(w.rig.Walls.Left), float64(w.rig.Walls.Right), float64(w.rig.Walls.Front), float64(w.rig.Walls.Back),
 		float64(w.rig.Board.Field())/2+float64(w.rig.Board.Border))
-	out := wall + float64(w.rig.Walls.Thick) + pitch*(0.7+float64(n/perRow))
+	high := math.Max(float64(w.rig.Camera.Height), 0.1)
+	hidden := (wall + float64(w.rig.Walls.Thick) + 0.015) * (high - w.tableZ()) / high // what the machine's rim hides from the camera
+	out := hidden + pitch*(0.5+float64(n/perRow))
 	along := pitch * (float64(n%perRow) - (perRow-1)/2.0)
 	if c == chess.White {
 		out = -out
