@@ -73,8 +73,8 @@ func Locate(img *image.Gray, s LocateSetup) (Located, error) {
 			if err == nil {
 				return l, nil
 			}
-			if errors.Is(err, ErrPart) {
-				reason = ErrPart
+			if !errors.Is(err, ErrNoBoard) {
+				reason = err
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"image"
 	"math"
+	"slices"
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
@@ -73,38 +74,68 @@ func (m *mapping) level(g *image.Gray, x, y float64) float64 {
 	return float64(g.Pix[v*g.Stride+u])
 }
 
-// tallyField counts the evidence that the field's first cell (a1) is the cell
-// right of and above node o.
+// fieldTally is the evidence for one place of the field.
 type fieldTally struct {
 	score            float64 // sum of the sides' values
 	agree, differ    int     // sides seen clearly as they should be, and the other way round
 	corners, outside int     // measured corners within the field's 7 × 7 and out of it
+	rim              [4]int  // of the 7 sides within the first and last file, first and last rank: seen clearly
 }
 
 // clearSide is what counts as clearly seen.
 const clearSide = 0.35
 
+// addInside counts the right and upper side of the field's cell (i, j).
+func (t *fieldTally) addInside(r, u float64, i, j int) {
+	if i < 7 {
+		t.add(r)
+		if j%7 == 0 && r > clearSide {
+			t.rim[2+j/7]++
+		}
+	}
+	if j < 7 {
+		t.add(u)
+		if i%7 == 0 && u > clearSide {
+			t.rim[i/7]++
+		}
+	}
+}
+
+func (t *fieldTally) add(v float64) {
+	switch {
+	case math.IsNaN(v):
+		return
+	case v > clearSide:
+		t.agree++
+	case v < -clearSide:
+		t.differ++
+	}
+	t.score += v
+}
+
+// addOutside takes off what looks like more chequer along the field's edge.
+func (t *fieldTally) addOutside(v float64) {
+	if v > clearSide { // false for NaN
+		t.score -= v
+	}
+}
+
+// tally counts the evidence that the field's first cell (a1) is the cell right
+// of and above node o.
 func (m *mapping) tally(s *sides, o node) fieldTally {
 	var t fieldTally
-	add := func(v float64) {
-		switch {
-		case math.IsNaN(v):
-			return
-		case v > clearSide:
-			t.agree++
-		case v < -clearSide:
-			t.differ++
-		}
-		t.score += v
-	}
-	for j := range 8 {
-		for i := range 8 {
-			y, x := o.j+j+span+1, o.i+i+span+1
-			if i < 7 {
-				add(s.right[y][x])
-			}
-			if j < 7 {
-				add(s.up[y][x])
+	for y := range s.up {
+		for x := range s.up[y] {
+			i, j := x-span-1-o.i, y-span-1-o.j // the cell counted from a1
+			r, u := s.right[y][x], s.up[y][x]
+			inI, inJ := i >= 0 && i < 8, j >= 0 && j < 8
+			switch {
+			case inI && inJ:
+				t.addInside(r, u, i, j)
+			case inJ && j < 7 && i >= -2 && i < 10:
+				t.addOutside(u)
+			case inI && i < 7 && j >= -2 && j < 10:
+				t.addOutside(r)
 			}
 		}
 	}
@@ -128,6 +159,9 @@ const (
 	// leastLead over the next best place of the field, in sides: one row of
 	// eight seen to its half.
 	leastLead = 4.0
+	// leastRim of the seven sides along the first and last file and rank must
+	// be seen: else what hides one may hide where the field ends.
+	leastRim = 2
 )
 
 // place finds the 8 × 8 field on the lattice – a1 is dark, all of it in the
@@ -153,12 +187,15 @@ func (m *mapping) place() error {
 			}
 		}
 	}
+	if debugPlace {
+		println("place: best", int(best.score*10), "agree", best.agree, "differ", best.differ, "corners", best.corners, "out", best.outside, "next", int(next*10), "cut", int(cut*10), "rim", best.rim[0], best.rim[1], best.rim[2], best.rim[3], "seen", len(m.seen), "at", at.i, at.j)
+	}
 	switch {
 	case cut > best.score+leastLead:
 		return ErrPart
 	case best.agree < leastSides || float64(best.agree) < leastAgreement*float64(best.agree+best.differ) || best.corners < leastCorners:
 		return ErrNoBoard
-	case best.score-math.Max(next, cut) < leastLead:
+	case best.score-next < leastLead || slices.Min(best.rim[:]) < leastRim:
 		return ErrWhere
 	}
 	m.recentre(node{at.i + 4, at.j + 4})
@@ -235,3 +272,5 @@ func moved(a, b optics.View, square float64) float64 {
 	}
 	return most
 }
+
+var debugPlace = false
