@@ -202,6 +202,20 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 	return r
 }
 
+// likeness is the correlation of a picture's brightness with the remembered
+// one's over the marks.
+func (e *eye) likeness(now *plate) float64 {
+	here := levels(now, 1)[0]
+	var n, sx, sy, sxx, syy, sxy float64
+	for _, m := range e.last.marksOf(e, 0) {
+		x, y, _ := e.ground.plate(m.at.At(0))
+		if l, _, _, ok := here.at(x, y); ok {
+			n, sx, sy, sxx, syy, sxy = n+1, sx+l, sy+m.l, sxx+l*l, syy+m.l*m.l, sxy+l*m.l
+		}
+	}
+	return (n*sxy - sx*sy) / math.Sqrt(math.Max(1e-12, (n*sxx-sx*sx)*(n*syy-sy*sy)))
+}
+
 // agree is the share of residuals within the noise.
 func agree(r []float64) float64 {
 	n := 0

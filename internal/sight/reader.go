@@ -78,7 +78,9 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 		return Reading{State: Hand, Belief: busyBelief, Squares: squares}, nil
 	}
 	if r.eye.last != nil {
-		r.follow(img, raw)
+		if err := r.follow(img, raw); err != nil {
+			return Reading{}, named(p, err)
+		}
 	}
 	return r.read(ctx, raw)
 }
@@ -113,10 +115,15 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 }
 
 // follow finds the board again if the camera was bumped.
-func (r *Reader) follow(img image.Image, raw *plate) {
+func (r *Reader) follow(img image.Image, raw *plate) error {
+	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.align(raw, r.eye.ground.view)
 	if good < alignGood {
-		if found, err := r.setup.find(img, r.view); err == nil && r.eye.travel(found) > alignStill {
+		found, err := r.setup.find(img, r.view)
+		if err != nil && r.eye.likeness(raw) < nothing {
+			return err // nothing of the board is left: not even a hand over it
+		}
+		if err == nil && r.eye.travel(found) > alignStill {
 			if again, far, better := r.eye.align(raw, found); better > good {
 				v, moved, good = again, far, better
 			}
@@ -125,6 +132,7 @@ func (r *Reader) follow(img image.Image, raw *plate) {
 	if moved > alignStill && good >= alignSome {
 		r.use(v)
 	}
+	return nil
 }
 
 // check decodes a picture and compares its size with the rig's.

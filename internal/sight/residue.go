@@ -112,7 +112,11 @@ func (e *eye) account(p *spill, per *[64]float64, i, n int) {
 		p.outside = true
 	}
 	gx, gy, f := float64(e.ground.x[i]), float64(e.ground.y[i]), e.setup.field()
-	if edge := f + e.setup.Border; math.Abs(gx) > edge || math.Abs(gy) > edge {
+	edge := f + e.setup.Border
+	if e.last == nil { // only the field can be judged yet
+		edge = f - 2*e.ground.pitch
+	}
+	if math.Abs(gx) > edge || math.Abs(gy) > edge {
 		p.outside = true
 	}
 	if e.onField(i) {

@@ -1,0 +1,141 @@
+package sight
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/basicfont"
+	"golang.org/x/image/math/fixed"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+)
+
+// The inks of the overlay.
+var (
+	inkLattice = color.RGBA{40, 160, 255, 255}
+	inkMan     = color.RGBA{255, 255, 255, 255}
+	inkShadow  = color.RGBA{0, 0, 0, 255}
+	inkSignal  = color.RGBA{255, 80, 0, 255}
+)
+
+// Overlay draws on a copy of the picture what the reader made of it: the
+// lattice, the men's outlines with their places in the squares, the squares
+// that differ, and the reading with its belief. Call it after Read and before
+// the next one; after Accept the men are drawn where they went.
+func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
+	img, err := p.decode()
+	if err != nil {
+		return nil, named(p, err)
+	}
+	out := image.NewRGBA(image.Rect(0, 0, img.Bounds().Dx(), img.Bounds().Dy()))
+	draw.Draw(out, out.Rect, img, img.Bounds().Min, draw.Src)
+	s := sketch{img: out, setup: r.setup}
+	if v, ok := r.View(); ok {
+		s.view = v
+		s.lattice()
+		for _, q := range reading.Squares {
+			s.square(q)
+		}
+		s.men(r)
+	}
+	s.caption(reading)
+	return out, nil
+}
+
+// sketch draws board things on a picture.
+type sketch struct {
+	img   *image.RGBA
+	setup Setup
+	view  optics.View
+}
+
+// lattice draws the lines between the squares.
+func (s *sketch) lattice() {
+	f := s.setup.field()
+	for i := range 9 {
+		t := -f + float64(i)*s.setup.Square
+		s.line([]frame.Point[frame.Board]{{X: t, Y: -f}, {X: t, Y: f}}, inkLattice)
+		s.line([]frame.Point[frame.Board]{{X: -f, Y: t}, {X: f, Y: t}}, inkLattice)
+	}
+}
+
+// square frames a square that differs from the position.
+func (s *sketch) square(q chess.Square) {
+	c, h := s.setup.centre(q), 0.46*s.setup.Square
+	s.line([]frame.Point[frame.Board]{{X: c.X - h, Y: c.Y - h}, {X: c.X + h, Y: c.Y - h}, {X: c.X + h, Y: c.Y + h},
+		{X: c.X - h, Y: c.Y + h}, {X: c.X - h, Y: c.Y - h}}, inkSignal)
+}
+
+// men draws every man's foot and head, its axis, and how far it stands from
+// the middle of its square.
+func (s *sketch) men(r *Reader) {
+	if r.eye == nil {
+		return
+	}
+	for _, m := range r.eye.men {
+		shape := s.setup.Men[m.piece.Kind()]
+		s.ring(m.at, 0, shape.Base/2, inkMan)
+		s.ring(m.at, 0.85*shape.Height, 0.3*shape.Base, inkMan)
+		s.line([]frame.Point[frame.Board]{m.at.At(0), m.at.At(shape.Height)}, inkMan)
+		s.line([]frame.Point[frame.Board]{s.setup.centre(m.square).At(0), m.at.At(0)}, inkSignal)
+		d := m.at.Sub(s.setup.centre(m.square)).Scale(1e3)
+		if px, ok := s.view.Project(m.at.At(0)); ok {
+			s.text(int(px.X)-14, int(px.Y)+18, fmt.Sprintf("%c %.1f,%.1f", m.piece.Letter(), d.X, d.Y))
+		}
+	}
+}
+
+// ring draws a level circle.
+func (s *sketch) ring(at frame.Spot[frame.Board], z, radius float64, c color.RGBA) {
+	var p []frame.Point[frame.Board]
+	for i := range 25 {
+		a := 2 * math.Pi * float64(i) / 24
+		p = append(p, frame.Point[frame.Board]{X: at.X + radius*math.Cos(a), Y: at.Y + radius*math.Sin(a), Z: z})
+	}
+	s.line(p, c)
+}
+
+// line draws a polyline in space, in steps short enough for any lens.
+func (s *sketch) line(p []frame.Point[frame.Board], c color.RGBA) {
+	const step = 0.4e-3 // metres: below a pixel
+	for i := 1; i < len(p); i++ {
+		d := p[i].Sub(p[i-1])
+		n := int(d.Norm()/step) + 1
+		for k := range n {
+			t := float64(k) / float64(n)
+			q := p[i-1].Add(frame.Point[frame.Board]{X: t * d.X, Y: t * d.Y, Z: t * d.Z})
+			if px, ok := s.view.Project(q); ok {
+				s.img.SetRGBA(int(math.Round(px.X)), int(math.Round(px.Y)), c)
+			}
+		}
+	}
+}
+
+// caption writes the reading in the picture's corner.
+func (s *sketch) caption(r Reading) {
+	text := fmt.Sprintf("%s  belief %.4f", r.State, r.Belief)
+	if r.Move != 0 {
+		text = fmt.Sprintf("%s %s  belief %.4f", r.State, r.Move, r.Belief)
+	}
+	s.text(8, 20, text)
+	for i, c := range r.Candidates {
+		s.text(8, 38+16*i, fmt.Sprintf("%s %.4f", c.Move, c.Belief))
+	}
+}
+
+// text writes light on dark.
+func (s *sketch) text(x, y int, line string) {
+	for _, d := range []struct {
+		x, y int
+		c    color.RGBA
+	}{{x + 1, y + 1, inkShadow}, {x, y, inkMan}} {
+		w := font.Drawer{Dst: s.img, Src: image.NewUniform(d.c), Face: basicfont.Face7x13, Dot: fixed.P(d.x, d.y)}
+		w.DrawString(line)
+	}
+}
