@@ -231,7 +231,7 @@ func spilling(all []leaning) string {
 		sq := on[k]
 		text := strings.Join(sq, ", ")
 		if len(sq) > 8 {
-			text = fmt.Sprintf("%d squares", len(sq))
+			text = fmt.Sprintf("%d squares, %s to %s", len(sq), sq[0], sq[len(sq)-1])
 		}
 		parts = append(parts, fmt.Sprintf("%s on %s", k, text))
 	}

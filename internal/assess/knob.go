@@ -73,30 +73,48 @@ func keepCentred(c, was *rig.Rig) {
 
 func written(v float64, unit string) string {
 	s := strconv.FormatFloat(v, 'g', 6, 64)
+	if math.Abs(v) >= 1e5 {
+		s = strconv.FormatFloat(v, 'f', -1, 64)
+	}
 	if unit == "" {
 		return s
 	}
 	return fmt.Sprintf("%q", s+" "+unit)
 }
 
-// together turns several knobs at once.
-func together(name string, ks ...knob) knob {
+// part is one quantity of a level knob: its key and where it is.
+type part struct {
+	key   string
+	field func(*rig.Rig) *float64
+}
+
+// level makes a knob of several quantities of one kind: turned down it lowers
+// all that are above a common limit, turned up it raises all that are below.
+func level(name string, s scale, parts ...part) knob {
 	return knob{
 		name: name,
 		turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
-			ok, moved := true, false
-			for _, k := range ks {
-				c, in := k.turn(r, n)
-				if in {
-					r, moved = c, true
+			c := *r
+			limit := math.Inf(n)
+			for _, p := range parts {
+				v := *p.field(&c) * s.per
+				if n > 0 {
+					limit = math.Min(limit, v)
+				} else {
+					limit = math.Max(limit, v)
 				}
-				ok = ok && in
 			}
-			return r, ok && moved
+			limit = onGrid(limit, s.step, n)
+			for _, p := range parts {
+				if v := p.field(&c); n > 0 && *v*s.per < limit || n < 0 && *v*s.per > limit {
+					*v = limit / s.per
+				}
+			}
+			return &c, limit >= s.lo-1e-9 && limit <= s.hi+1e-9
 		},
 		settings: func(r *rig.Rig) (out []Setting) {
-			for _, k := range ks {
-				out = append(out, k.settings(r)...)
+			for _, p := range parts {
+				out = append(out, Setting{p.key, written(*p.field(r)*s.per, s.unit)})
 			}
 			return out
 		},

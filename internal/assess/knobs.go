@@ -17,10 +17,6 @@ var knobs = withAxes(map[string]knob{
 	"lift.preload":         number("lift.preload", scale{"N", 1, 0.05, 0, 50}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Preload) }),
 	"lift.spring":          number("lift.spring", scale{"N/mm", 1e-3, 0.01, 0.01, 20}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Spring) }),
 	"pieces.magnet.recess": number("pieces.magnet.recess", mmScale(0.1, 0, 10), func(r *rig.Rig) *float64 { return (*float64)(&r.Pieces.Magnet.Recess) }),
-	"walls.left":           number("walls.left", mmScale(1, 20, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Left) }),
-	"walls.right":          number("walls.right", mmScale(1, 20, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Right) }),
-	"walls.front":          number("walls.front", mmScale(1, 20, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Front) }),
-	"walls.back":           number("walls.back", mmScale(1, 20, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Back) }),
 	"camera.height":        number("camera.height", mmScale(5, 150, 3000), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Height) }),
 	"camera.hfov":          number("camera.hfov", scale{"deg", 57.29577951308232, 1, 20, 120}, func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.HFOV) }),
 	"removal.gap":          number("removal.gap", mmScale(1, 5, 300), func(r *rig.Rig) *float64 { return (*float64)(&r.Removal.Gap) }),
@@ -29,57 +25,54 @@ var knobs = withAxes(map[string]knob{
 	"controller.ports":     whole("controller.ports", 64, func(r *rig.Rig) *int { return &r.Controller.Ports }),
 	"lift.magnet":          disc("lift", liftDisc),
 	"pieces.magnet":        disc("pieces.magnet", footDisc),
-	"axes.speed":           together("axes.speed", axisKnob("x", "speed"), axisKnob("y", "speed")),
-	"axes.acceleration":    together("axes.acceleration", axisKnob("x", "acceleration"), axisKnob("y", "acceleration")),
-	"axes.backlash":        together("axes.backlash", axisKnob("x", "backlash"), axisKnob("y", "backlash")),
-	"axes.gearing":         together("axes.gearing", axisKnob("x", "motor.gearing"), axisKnob("y", "motor.gearing")),
-	"axes.counts":          together("axes.counts", countsKnob("x"), countsKnob("y")),
-	"bases":                bases,
-	"masses":               masses,
+	"camera.image":         picture,
+	"reach":                room,
+	"axes.counts":          countsKnob,
+	"bases":                level("bases", mmScale(0.5, 4, 60), manParts("base", func(m *rig.Man) *float64 { return (*float64)(&m.Base) })...),
+	"masses":               level("masses", scale{"g", 1e3, 0.5, 0.5, 300}, manParts("mass", func(m *rig.Man) *float64 { return (*float64)(&m.Mass) })...),
 })
 
-// withAxes adds the knobs that both axes have.
+// axisQuantities are the numbers of an axis that may be turned.
+var axisQuantities = []struct {
+	name string
+	scale
+	get func(*rig.Axis) *float64
+}{
+	{"speed", scale{"mm/s", 1e3, 5, 1, 2000}, func(a *rig.Axis) *float64 { return (*float64)(&a.Speed) }},
+	{"acceleration", scale{"mm/s2", 1e3, 25, 5, 20000}, func(a *rig.Axis) *float64 { return (*float64)(&a.Acceleration) }},
+	{"backlash", mmScale(0.1, 0, 10), func(a *rig.Axis) *float64 { return (*float64)(&a.Backlash) }},
+	{"motor.gearing", scale{"", 1, 0.25, 0.01, 1000}, func(a *rig.Axis) *float64 { return &a.Motor.Gearing }},
+	{"motor.stall_torque", scale{"N·m", 1, 0.01, 0.001, 50}, func(a *rig.Axis) *float64 { return (*float64)(&a.Motor.StallTorque) }},
+}
+
+func axisX(r *rig.Rig) *rig.Axis { return &r.Axis.X }
+func axisY(r *rig.Rig) *rig.Axis { return &r.Axis.Y }
+
+// withAxes adds the knobs of each axis, and of both together ("axes.speed").
 func withAxes(k map[string]knob) map[string]knob {
-	for _, a := range []string{"x", "y"} {
-		for _, what := range []string{"speed", "acceleration", "backlash", "travel", "motor.gearing", "motor.stall_torque", "moved"} {
-			a := axisKnob(a, what)
-			k[a.name] = a
-		}
+	for _, q := range axisQuantities {
+		x := part{"axis.x." + q.name, func(r *rig.Rig) *float64 { return q.get(axisX(r)) }}
+		y := part{"axis.y." + q.name, func(r *rig.Rig) *float64 { return q.get(axisY(r)) }}
+		k[x.key], k[y.key] = number(x.key, q.scale, x.field), number(y.key, q.scale, y.field)
+		k["axes."+q.name] = level("axes."+q.name, q.scale, x, y)
 	}
 	return k
 }
 
-// axisKnob is a knob of one axis.
-func axisKnob(name, what string) knob {
-	at := func(r *rig.Rig) *rig.Axis {
-		if name == "y" {
-			return &r.Axis.Y
-		}
-		return &r.Axis.X
-	}
-	fields := map[string]struct {
-		scale
-		get func(*rig.Axis) *float64
-	}{
-		"speed":              {scale{"mm/s", 1e3, 5, 1, 2000}, func(a *rig.Axis) *float64 { return (*float64)(&a.Speed) }},
-		"acceleration":       {scale{"mm/s2", 1e3, 25, 5, 20000}, func(a *rig.Axis) *float64 { return (*float64)(&a.Acceleration) }},
-		"backlash":           {mmScale(0.1, 0, 10), func(a *rig.Axis) *float64 { return (*float64)(&a.Backlash) }},
-		"travel":             {mmScale(1, 50, 2000), func(a *rig.Axis) *float64 { return (*float64)(&a.Travel) }},
-		"motor.gearing":      {scale{"", 1, 0.25, 0.01, 1000}, func(a *rig.Axis) *float64 { return &a.Motor.Gearing }},
-		"motor.stall_torque": {scale{"N·m", 1, 0.01, 0.001, 50}, func(a *rig.Axis) *float64 { return (*float64)(&a.Motor.StallTorque) }},
-		"moved":              {scale{"g", 1e3, 10, 1, 20000}, func(a *rig.Axis) *float64 { return (*float64)(&a.Moved) }},
-	}
-	f := fields[what]
-	return number("axis."+name+"."+what, f.scale, func(r *rig.Rig) *float64 { return f.get(at(r)) })
-}
-
-func countsKnob(name string) knob {
-	return whole("axis."+name+".motor.counts", 1000000, func(r *rig.Rig) *int {
-		if name == "y" {
-			return &r.Axis.Y.Motor.Counts
-		}
-		return &r.Axis.X.Motor.Counts
-	})
+// countsKnob raises the counts of the motor that has fewer, by 8 a step.
+var countsKnob = knob{
+	name: "axes.counts",
+	turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		least := min(c.Axis.X.Motor.Counts, c.Axis.Y.Motor.Counts) + 8*n
+		c.Axis.X.Motor.Counts = max(c.Axis.X.Motor.Counts, least)
+		c.Axis.Y.Motor.Counts = max(c.Axis.Y.Motor.Counts, least)
+		return &c, least >= 1 && least <= 1000000
+	},
+	settings: func(r *rig.Rig) []Setting {
+		return []Setting{{"axis.x.motor.counts", written(float64(r.Axis.X.Motor.Counts), "")},
+			{"axis.y.motor.counts", written(float64(r.Axis.Y.Motor.Counts), "")}}
+	},
 }
 
 // frictionKnob moves static friction; sliding friction keeps its share.

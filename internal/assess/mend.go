@@ -54,7 +54,7 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 			return Check{}, false
 		}
 		last = newStudy(r, last)
-		return probes[i].judge(last), true
+		return probes[i].judge(last).sealed(), true
 	}
 	n, ok := fewest(verdict)
 	if !ok {

@@ -125,7 +125,7 @@ func (s *study) judgeRelief() Check {
 			least, at = n, x
 		}
 	}
-	c = c.atLeast(100*least, 10, 50)
+	c = c.atLeast(100*least, 0, 50) // what a lifted foot leads to is neighbours.raised
 	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.name, 100*least, at*1e3)
 	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the foot up instead of pulling it down. A foot that carries a tenth of its weight hops and turns at the slightest touch."
 	return c

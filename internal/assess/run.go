@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -34,12 +35,12 @@ var probes = []probe{
 	{(*study).judgeResolution, []string{"+axes.gearing", "+axes.counts"}},
 	{(*study).judgeBacklash, []string{"-axes.backlash"}},
 	{(*study).judgeTime, []string{"+axes.speed", "+axes.acceleration"}},
-	{func(s *study) Check { return s.judgeReach(false) }, []string{"+axis.x.travel", "+axis.y.travel", "+walls.left", "+walls.right", "+walls.front", "+walls.back", "-board.square"}},
-	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+axis.x.travel", "+axis.y.travel", "+walls.left", "+walls.right", "-board.square"}},
+	{func(s *study) Check { return s.judgeReach(false) }, []string{"+reach", "-board.square"}},
+	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+reach", "-board.square"}},
 	{(*study).judgeCables, nil},
 	{(*study).judgePorts, []string{"+controller.ports"}},
 	{(*study).judgeCoverage, []string{"+camera.height", "+camera.hfov", "-board.square"}},
-	{(*study).judgeScale, []string{"-camera.height", "-camera.hfov", "+board.square"}},
+	{(*study).judgeScale, []string{"-camera.height", "+camera.image", "-camera.hfov", "+board.square"}},
 	{(*study).judgeLean, []string{"+camera.height", "+board.square"}},
 	{(*study).judgeHidden, []string{"+camera.height", "+board.square"}},
 	{(*study).judgeWalls, []string{"+walls.owned"}},
@@ -56,9 +57,18 @@ func Judge(r *rig.Rig) []Check { return newStudy(r, nil).judge() }
 func (s *study) judge() []Check {
 	out := make([]Check, len(probes))
 	for i, p := range probes {
-		out[i] = p.judge(s)
+		out[i] = p.judge(s).sealed()
 	}
 	return out
+}
+
+// sealed turns a line with a number that is none into a failed one.
+func (c Check) sealed() Check {
+	if c.Verdict == "" || bad(c.Value) || bad(c.Limit) || bad(c.Margin) || bad(c.Share) || strings.Contains(c.Why+c.Explain, "NaN") || strings.Contains(c.Why+c.Explain, "Inf") {
+		c.Value, c.Limit, c.Margin, c.Explain = 0, 0, 0, ""
+		return c.failed(errors.New("a number that this line needs is missing from the rig or out of all range"))
+	}
+	return c
 }
 
 // Run judges a rig, worst line first. Each line that does not pass says what to

@@ -1,17 +1,229 @@
+// Who checks whom in this package: the numbers come from magnet, drag, drive
+// and optics, which are tied to published values there. Here it is tested that
+// each single defect fails its own line and no other, that what a line suggests
+// mends it when written into the file, and that no rig brings a NaN or a panic.
 package assess
 
 import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
 	"testing"
 	"time"
 
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
-func TestDefault(t *testing.T) {
+// patched is the default rig with values written into its text.
+func patched(t *testing.T, set ...Setting) *rig.Rig {
+	t.Helper()
+	text := rig.DefaultText
+	var err error
+	for _, s := range set {
+		if text, err = rig.Patch(text, s.Key, s.Value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := rig.Parse("rig.toml", []byte(text), rig.Machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func failing(checks []Check) (ids []string) {
+	for _, c := range checks {
+		if c.Verdict == Fail {
+			ids = append(ids, c.ID)
+		}
+	}
+	return ids
+}
+
+func TestDefaultRigPasses(t *testing.T) {
 	start := time.Now()
-	cs := Run(rig.Default())
-	t.Log(time.Since(start))
-	for _, c := range cs {
-		t.Logf("%-20s %s value %.3f limit %.3f %s share %.3f\n   %s\n   %s", c.ID, c.Verdict, c.Value, c.Limit, c.Unit, c.Share, c.Why, c.Change)
+	checks := Run(rig.Default())
+	t.Logf("%d checks in %v", len(checks), time.Since(start))
+	if ids := failing(checks); ids != nil {
+		t.Errorf("the default rig fails %v", ids)
+	}
+	for _, c := range checks {
+		if c.Verdict == Warn && !strings.HasPrefix(c.ID, "caution.") {
+			t.Errorf("the default rig is warned of %s: %s", c.ID, c.Why)
+		}
+	}
+}
+
+// One defect for each item of what must be computed, and more where an item
+// has several lines.
+var defects = []struct {
+	name string
+	set  []Setting
+	id   string
+}{
+	{"coupling: a thick board", []Setting{{"board.thickness", `"12 mm"`}}, "pull.hold"},
+	{"drag: a foot that sticks", []Setting{{"board.friction", "0.9"}, {"board.kinetic", "0.1"}, {"pieces.pawn.mass", `"8 g"`}}, "drag.settle"},
+	{"neighbours: a small drop", []Setting{{"lift.drop", `"6 mm"`}}, "neighbours.lowered"},
+	{"lanes: a wide foot", []Setting{{"pieces.king.base", `"22 mm"`}}, "lanes.foot"},
+	{"tipping: a narrow foot", []Setting{{"pieces.pawn.base", `"5 mm"`}}, "tip.foot"},
+	{"lift: no spring", []Setting{{"lift.spring", `"0 N/mm"`}}, "lift.contact"},
+	{"drive: a weak motor", []Setting{{"axis.x.motor.stall_torque", `"0.02 N·m"`}}, "drive.x"},
+	{"reach: a short axis", []Setting{{"axis.y.travel", `"270 mm"`}}, "reach.field"},
+	{"cables: a short lead", nil, "cables.length"},
+	{"camera: too low", []Setting{{"camera.height", `"470 mm"`}}, "camera.coverage"},
+	{"materials: too few bricks", []Setting{{"walls.material", `"brick"`}, {"walls.owned", "60"}}, "materials.walls"},
+	{"drag: too fast a start", []Setting{{"axis.x.speed", `"900 mm/s"`}, {"axis.x.module", `"4 mm"`}, {"axis.x.motor.counts", "4000"}, {"axis.x.motor.free_speed", `"600 rpm"`}}, "drag.surge"},
+	{"neighbours: heavy drive magnet", []Setting{{"lift.diameter", `"15 mm"`}, {"lift.thickness", `"8 mm"`}, {"lift.drop", `"40 mm"`}}, "neighbours.raised"},
+	{"lift: too stiff a spring", []Setting{{"lift.spring", `"2 N/mm"`}}, "lift.contact"},
+	{"drive: coarse counts", []Setting{{"axis.y.motor.counts", "48"}}, "drive.resolution"},
+	{"drive: play", []Setting{{"axis.y.backlash", `"3 mm"`}}, "drive.backlash"},
+	{"drive: slow", []Setting{{"axis.x.speed", `"12 mm/s"`}}, "drive.time"},
+	{"reach: walls", []Setting{{"walls.right", `"160 mm"`}}, "reach.field"},
+	{"reach: trays", []Setting{{"removal.mode", `"tray"`}}, "reach.removal"},
+	{"cables: sockets", []Setting{{"controller.ports", "2"}}, "cables.ports"},
+	{"camera: few pixels", []Setting{{"camera.image", "[320, 240]"}, {"camera.height", `"1200 mm"`}}, "camera.scale"},
+	{"power: a small supply", []Setting{{"power.current", `"1.5 A"`}}, "power.current"},
+}
+
+func defective(t *testing.T, i int) *rig.Rig {
+	t.Helper()
+	d := defects[i]
+	r := patched(t, d.set...)
+	if d.set == nil {
+		for k := range r.Cables {
+			r.Cables[k].Owned = []unit.Length{0.5}
+		}
+	}
+	return r
+}
+
+func TestEachDefectFailsItsOwnLine(t *testing.T) {
+	for i, d := range defects {
+		checks := Judge(defective(t, i))
+		if ids := failing(checks); !reflect.DeepEqual(ids, []string{d.id}) {
+			t.Errorf("%s: fails %v, want %s alone", d.name, ids, d.id)
+			for _, c := range checks {
+				if c.Verdict == Fail || c.ID == d.id {
+					t.Logf("   %s: %s (%s)", c.ID, c.Why, c.Verdict)
+				}
+			}
+		}
+	}
+}
+
+// Every change that a line suggests must turn that line to pass when it is
+// written into the file.
+func TestSuggestionsMend(t *testing.T) {
+	for i, d := range defects {
+		if d.set == nil {
+			continue
+		}
+		start := time.Now()
+		var c Check
+		for _, k := range Run(defective(t, i)) {
+			if k.ID == d.id {
+				c = k
+			}
+		}
+		took := time.Since(start)
+		t.Logf("%s (%v): %s\n      %s", d.name, took.Round(time.Millisecond), c.Why, c.Change)
+		if c.Change == "" || len(c.Fixes) == 0 {
+			t.Errorf("%s: nothing is suggested", d.name)
+		}
+		for _, f := range c.Fixes {
+			for _, k := range Judge(patched(t, append(append([]Setting{}, d.set...), f.Set...)...)) {
+				if k.ID == d.id && k.Verdict != Pass {
+					t.Errorf("%s: after %v the line is %s: %s", d.name, f, k.Verdict, k.Why)
+				}
+			}
+		}
+	}
+}
+
+// Random rigs inside the file's own limits: always the same lines, each with a
+// finite number or a reason.
+func TestAnyRigGetsAnAnswer(t *testing.T) {
+	const seed = 5
+	t.Log("seed", seed)
+	rng := rand.New(rand.NewPCG(seed, 0))
+	for range 60 {
+		r := rig.Default()
+		scramble(rng, reflect.ValueOf(r).Elem())
+		sane(t, Judge(r), fmt.Sprintf("%+v", *r))
+	}
+	sane(t, Judge(&rig.Rig{}), "empty rig")
+	sane(t, Run(&rig.Rig{}), "empty rig")
+}
+
+// scramble multiplies numbers by random factors, and now and then breaks one.
+func scramble(rng *rand.Rand, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			scramble(rng, v.Field(i))
+		}
+	case reflect.Float64:
+		switch x := rng.IntN(60); x {
+		case 0:
+			v.SetFloat(0)
+		case 1:
+			v.SetFloat(-v.Float())
+		case 2:
+			v.SetFloat([]float64{math.NaN(), math.Inf(1), 1e300, 1e-300}[rng.IntN(4)])
+		default:
+			v.SetFloat(v.Float() * math.Exp(rng.NormFloat64()/3))
+		}
+	case reflect.Int:
+		if rng.IntN(30) == 0 {
+			v.SetInt(int64(rng.IntN(3) - 1))
+		}
+	case reflect.String:
+		if v.CanSet() && rng.IntN(60) == 0 {
+			v.SetString("")
+		}
+	}
+}
+
+func sane(t *testing.T, checks []Check, what string) {
+	t.Helper()
+	if len(checks) != len(probes) {
+		t.Errorf("%d lines, want %d", len(checks), len(probes))
+	}
+	for _, c := range checks {
+		if c.Verdict != Pass && c.Verdict != Warn && c.Verdict != Fail || c.Why == "" || c.ID == "" {
+			t.Errorf("%s: line without verdict or reason: %+v", what, c)
+		}
+		for _, v := range []float64{c.Value, c.Limit, c.Margin, c.Share} {
+			if bad(v) {
+				t.Errorf("%s: %s has %g", what, c.ID, v)
+			}
+		}
+		if strings.Contains(c.Why+c.Change+c.Explain, "NaN") && !strings.Contains(what, "NaN") {
+			t.Errorf("%s: %s says NaN: %s %s", what, c.ID, c.Why, c.Explain)
+		}
+	}
+}
+
+func TestTableIsFineEnough(t *testing.T) {
+	s := newStudy(rig.Default(), nil)
+	if n, share := s.table.Deviation(); share > 1e-4 {
+		t.Errorf("the force table is off by %g N, %g of the largest pull", n, share)
+	}
+}
+
+func BenchmarkRunDefault(b *testing.B) {
+	r := rig.Default()
+	for b.Loop() {
+		Run(r)
+	}
+}
+
+func BenchmarkJudgeDefault(b *testing.B) {
+	r := rig.Default()
+	for b.Loop() {
+		Judge(r)
 	}
 }

@@ -94,9 +94,13 @@ func (s *study) couple(from *study) error {
 	}
 	s.table, err = magnet.NewMap(lower, upper, magnet.MapRange{
 		GapFrom: max(s.spread.Near-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
-		OffsetTo: offsetsTo * 1.001, Gaps: 26, Offsets: 90})
+		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets})
 	return err
 }
+
+// A table this small interpolates to 1e-4 of the largest pull (tested) and is
+// made in a hundredth of a second.
+const tableGaps, tableOffsets = 18, 70
 
 // The gaps for which the forces were checked, mm.
 const leastGap, mostGap = 0.5, 40.0

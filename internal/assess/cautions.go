@@ -1,0 +1,71 @@
+package assess
+
+import (
+	"fmt"
+
+	"boardhand/internal/rig"
+)
+
+// Caution is one thing that can hurt, with what to do and who says so.
+type Caution struct {
+	ID     string `json:"id"`
+	Text   string `json:"text"`
+	Source string `json:"source"`
+}
+
+const trade = "common practice, no source"
+
+// Cautions are what the maker must be told about this rig.
+func Cautions(r *rig.Rig) []Caution {
+	out := []Caution{
+		{"swallow", fluxText(r), "EN 71-1:2005+A8:2009, 4.23.2; 16 CFR 1262; UK OPSS Product Safety Alert PSA1 (2021)"},
+		{"implant", implantText(r), "US FDA study 2021, as reported; ICNIRP static field guidelines (1994); S. Ryf et al., Technol. Health Care 16 (2008) 13"},
+		{"pinch", "Magnets of this strength jump together from centimetres away, pinch skin and splinter. Wear eye protection, bring them together only over a spacer, keep them from cards, watches and disks.", trade},
+		{"glue", "Hot glue and curing resin weaken sintered magnets: stay below 80 °C at the magnet (60 °C for some N52). Glue cold, and mark the poles before.", "makers' tables of sintered NdFeB"},
+		{"cutting", "Cut and drill sheets clamped down, with eye protection; do not cut or drill magnets: their dust burns. Laser cutting needs extraction and a material known to be free of PVC.", trade},
+		{"cables", "Lengthen leads by soldering or proper connectors with strain relief, never by twisting. A reworked motor or sensor lead no longer has its maker's approval: check polarity and shorts before connecting.", trade},
+		{"voltage", voltageText(r), "IEC 61140 as quoted by a transformer maker; IEC 61558-1:2005, 3.7.16; IEC 62282-5-1:2012, 3.23"},
+		{"moving", "The carriage and its racks can nip fingers under the board. Close the sides, and make the stop reachable without reaching in.", trade},
+		{"codes", "This is arithmetic, not approval. Local codes, and people licensed for electrical, medical and product safety work, decide.", trade},
+	}
+	return out
+}
+
+func fluxText(r *rig.Rig) string {
+	c := newStudy(r, nil).judgeFlux()
+	if c.Value == 0 {
+		return "Small strong magnets are deadly when two are swallowed: glue them in, count them, keep them from children."
+	}
+	return fmt.Sprintf("Foot magnets have a flux index of %.0f kG²mm²; loose small magnets of 50 or more count as hazardous: two swallowed ones can kill. "+
+		"Glue every magnet in behind a cap, count them after each session, keep them from children. The set is not a toy.", c.Value)
+}
+
+func implantText(r *rig.Rig) string {
+	c := newStudy(r, nil).judgeImplant()
+	if c.Value == 0 {
+		return "Keep magnets 15 cm from pacemakers and other implants."
+	}
+	return fmt.Sprintf("The drive magnet's field falls to 1 mT, where pacemakers may change their mode, %.0f mm from its face. "+
+		"People with implants keep 15 cm from loose magnets and the open machine, and ask their doctor.", c.Value)
+}
+
+func voltageText(r *rig.Rig) string {
+	at := ""
+	if v := float64(r.Power.Voltage); v > 0 {
+		at = fmt.Sprintf(" (here %.3g V)", v)
+	}
+	return "Use a ready-made, safety-tested plug-in supply of extra-low voltage" + at + ", with a fuse of its rating. Nothing of the mains side is built or opened here; that is for licensed people."
+}
+
+// Explain is the physics of one check in a few sentences, with the rig's own
+// numbers. An unknown id is an error that lists the known ones.
+func Explain(r *rig.Rig, id string) (string, error) {
+	var known []string
+	for _, c := range Judge(r) {
+		if c.ID == id {
+			return fmt.Sprintf("%s (%s): %s\n\n%s\n\nFormula: %s\nHolds for: %s\nSource: %s\n", c.Title, c.Verdict, c.Why, c.Explain, c.Formula, c.Range, c.Source), nil
+		}
+		known = append(known, c.ID)
+	}
+	return "", fmt.Errorf("there is no check %q; there are: %v", id, known)
+}

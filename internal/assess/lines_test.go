@@ -1,0 +1,223 @@
+package assess
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"boardhand/internal/magnet"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: got %.6g, want %.6g ± %g", what, got, want, tolerance)
+	}
+}
+
+func line(t *testing.T, r *rig.Rig, id string) Check {
+	t.Helper()
+	for _, c := range Judge(r) {
+		if c.ID == id {
+			return c
+		}
+	}
+	t.Fatalf("no line %s", id)
+	return Check{}
+}
+
+// The reference points of package drag, seen through a rig: Br 1.30 T exactly,
+// no warp, μs 0.30. The two place errors add 1 mm.
+func TestReferencePointsThroughARig(t *testing.T) {
+	for _, w := range []struct{ d, l, fd, fl, grams, safe float64 }{
+		{8, 4, 6, 2, 6, 15.3}, {6, 3, 6, 2, 6, 13.0}, {10, 5, 8, 3, 6, 28.9}, {15, 8, 8, 3, 14, 31.4},
+	} {
+		r := rig.Default()
+		r.Board.Warp = 0
+		r.Lift.Grade, r.Pieces.Magnet.Grade = "1.30 T", "1.30 T"
+		r.Lift.Diameter, r.Lift.Thickness = unit.MM(w.d), unit.MM(w.l)
+		r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness = unit.MM(w.fd), unit.MM(w.fl)
+		for _, m := range men {
+			m.at(r).Mass = unit.Grams(w.grams)
+		}
+		c := line(t, r, "neighbours.raised")
+		// The reference was scanned in steps of 0.1 mm, rounded down.
+		near(t, "safe", math.Floor((c.Value-1)*10+1e-6)/10, w.safe, 1e-9)
+		if (c.Verdict == Fail) != (c.Value > 20) {
+			t.Errorf("value %g: %s", c.Value, c.Verdict)
+		}
+	}
+}
+
+// Lowering a magnet is the same as a thicker board: the force there must be
+// below friction just at the drop the line names.
+func TestLoweredAgainstTheForceItself(t *testing.T) {
+	r := rig.Default()
+	c := line(t, r, "neighbours.lowered")
+	s := newStudy(r, nil)
+	gap := float64(s.spread.Near) + c.Limit*1e-3
+	worst := math.Inf(-1)
+	for x := 0.0; x < 0.08; x += 0.1e-3 {
+		p, err := magnet.Force(s.pair.Lower, s.pair.Upper, unit.Length(gap), unit.Length(x))
+		if err != nil {
+			t.Fatal(err)
+		}
+		worst = math.Max(worst, s.spread.Strong*math.Abs(p.Lateral)-0.30*math.Max(0, weightOf(s.lightest())+s.spread.Strong*p.Axial))
+	}
+	near(t, "pull over friction at the least drop", worst, 0, 2e-4)
+}
+
+// Counted by hand: inside 400 × 400 mm is 50 studs a side, with a corner of
+// two studs on each wall 4·52 = 208 studs, 52 bricks a course; 96 mm are ten
+// courses: 520, and 26 spare.
+func TestBricksCountedByHand(t *testing.T) {
+	r := patched(t, Setting{"walls.material", `"brick"`})
+	b := BillOf(r)
+	if b.Walls != 520 || b.Spare != 26 || b.Courses != 10 || b.OffGrid != 0 {
+		t.Errorf("got %+v", b)
+	}
+	r.Walls.Left += unit.MM(3)
+	if b = BillOf(r); b.OffGrid < unit.MM(4.9) || b.OffGrid > unit.MM(5.1) {
+		t.Errorf("403 mm is 5 mm short of 51 studs; got %v", b.OffGrid)
+	}
+	if r.Pieces.Carried = "both"; BillOf(r).Feet != 34 {
+		t.Errorf("both sides take 32 magnets and two spare; got %d", BillOf(r).Feet)
+	}
+}
+
+// 150 + 60 + 336/2 + π·20 for the y motor; the x motor rides on both axes.
+func TestCableLengthsByHand(t *testing.T) {
+	needs := CableNeeds(rig.Default())
+	if len(needs) != 3 {
+		t.Fatalf("got %+v", needs)
+	}
+	loop := 168 + math.Pi*20
+	near(t, "x", mm(needs[0].Need), 210+2*loop, 1e-9)
+	near(t, "y", mm(needs[1].Need), 210+loop, 1e-9)
+	near(t, "lift", mm(needs[2].Need), 210+2*loop, 1e-9)
+	near(t, "y takes the shorter lead", mm(needs[1].Owned), 500, 1e-9)
+}
+
+// 320 mm over 720 of 1280 pixels at 62° across.
+func TestCameraHeightByHand(t *testing.T) {
+	r := rig.Default()
+	tangent := 2 * math.Tan(31*math.Pi/180) * 720 / 1280
+	heads := 52 + (7*40+0.6*17)/tangent
+	near(t, "least height", line(t, r, "camera.coverage").Limit, math.Max(320/tangent, heads), 1e-6)
+	near(t, "pixels a square", line(t, r, "camera.scale").Value, 640/math.Tan(31*math.Pi/180)*40/600, 1e-6)
+	// King on a1: 140·52/548 of lean, half a head magnified, less half a square.
+	near(t, "lean", line(t, r, "camera.lean").Value, 140*52/548.0+0.3*17*600/548-20, 1e-6)
+}
+
+func TestLeanNamesItsSquares(t *testing.T) {
+	r := patched(t, Setting{"camera.height", `"520 mm"`})
+	c := line(t, r, "camera.lean")
+	if c.Verdict != Warn || !strings.Contains(c.Why, "a1 to h8") || !strings.Contains(c.Why, "king") {
+		t.Errorf("got %s: %s", c.Verdict, c.Why)
+	}
+	for _, k := range Run(r) {
+		if k.ID == c.ID && (!strings.Contains(k.Change, "camera.height") || !strings.Contains(k.Change, "accept that the king")) {
+			t.Errorf("change: %s", k.Change)
+		}
+	}
+}
+
+// A tall king near a low camera hides the pawn behind it.
+func TestHiddenMen(t *testing.T) {
+	low := patched(t, Setting{"camera.height", `"300 mm"`}, Setting{"pieces.king.height", `"95 mm"`})
+	high := patched(t, Setting{"camera.height", `"900 mm"`}, Setting{"pieces.king.height", `"95 mm"`})
+	a, b := line(t, low, "camera.hidden"), line(t, high, "camera.hidden")
+	if !(a.Value > b.Value) || a.Verdict != Fail || b.Verdict != Pass {
+		t.Errorf("low: %g %% %s; high: %g %% %s", a.Value, a.Verdict, b.Value, b.Verdict)
+	}
+}
+
+func TestReachByHand(t *testing.T) {
+	r := rig.Default()
+	s := newStudy(r, nil)
+	for _, d := range s.sides() {
+		near(t, d.Name, mm(d.Reach), 168-0.2, 1e-9)
+		near(t, d.Name+" need", mm(d.Need), 140+mm(s.settle.Lead)+0.5, 1e-9)
+	}
+	r = patched(t, Setting{"removal.mode", `"chute"`}, Setting{"removal.chute", `["170 mm", "0 mm"]`})
+	if c := line(t, r, "reach.removal"); c.Verdict != Fail || !strings.Contains(c.Why, "right") {
+		t.Errorf("a chute at 170 mm is out of reach: got %s %s", c.Verdict, c.Why)
+	}
+}
+
+func TestCautionsNameTheirSources(t *testing.T) {
+	all := Cautions(rig.Default())
+	want := []string{"swallow", "implant", "pinch", "glue", "cutting", "cables", "voltage", "moving", "codes"}
+	if len(all) != len(want) {
+		t.Fatalf("got %d cautions", len(all))
+	}
+	for i, c := range all {
+		if c.ID != want[i] || c.Text == "" || c.Source == "" {
+			t.Errorf("%+v", c)
+		}
+	}
+	if !strings.Contains(all[0].Text, "321") {
+		t.Errorf("the index of this rig's magnets is missing: %s", all[0].Text)
+	}
+	if Cautions(&rig.Rig{})[0].Text == "" {
+		t.Error("an empty rig is cautioned too")
+	}
+}
+
+func TestTextShowsEveryLine(t *testing.T) {
+	r := ReportOn(patched(t, Setting{"lift.drop", `"6 mm"`}))
+	text := r.Text()
+	if r.Verdict != Fail || !strings.HasPrefix(text, "fail  neighbours.lowered") {
+		t.Errorf("the worst line comes first:\n%s", text)
+	}
+	for _, c := range r.Checks {
+		if !strings.Contains(text, c.ID) || !strings.Contains(text, c.Why) {
+			t.Errorf("%s is missing", c.ID)
+		}
+	}
+	for _, c := range r.Cautions {
+		if !strings.Contains(text, c.Text) {
+			t.Errorf("caution %s is missing", c.ID)
+		}
+	}
+}
+
+func TestExplain(t *testing.T) {
+	for _, p := range Judge(rig.Default()) {
+		text, err := Explain(rig.Default(), p.ID)
+		if err != nil || !strings.Contains(text, p.Why) {
+			t.Errorf("%s: %v", p.ID, err)
+		}
+		if p.Formula == "" || p.Source == "" || p.Range == "" || p.Title == "" {
+			t.Errorf("%s has no formula, source, range or title", p.ID)
+		}
+		if p.Explain == "" {
+			t.Errorf("%s explains nothing", p.ID)
+		}
+	}
+	if _, err := Explain(rig.Default(), "nonsense"); err == nil || !strings.Contains(err.Error(), "pull.hold") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// Whatever text the parser lets through gets an answer.
+func FuzzAssess(f *testing.F) {
+	f.Add("board.square", `"40 mm"`)
+	f.Add("lift.diameter", `"60 mm"`)
+	f.Add("board.warp", `"5 mm"`)
+	f.Add("camera.height", `"150 mm"`)
+	f.Add("pieces.king.height", `"150 mm"`)
+	f.Fuzz(func(t *testing.T, key, value string) {
+		text, err := rig.Patch(rig.DefaultText, key, value)
+		if err != nil {
+			return
+		}
+		r, err := rig.Parse("fuzz.toml", []byte(text), rig.Machine)
+		if err != nil {
+			return
+		}
+		sane(t, Judge(r), key+" = "+value)
+	})
+}

@@ -1,0 +1,51 @@
+package assess
+
+import (
+	"fmt"
+	"strings"
+
+	"boardhand/internal/rig"
+)
+
+// Report is a rig's whole judgement, as it is printed or sent.
+type Report struct {
+	Rig      string    `json:"rig"`
+	Verdict  Verdict   `json:"verdict"`
+	Checks   []Check   `json:"checks"`
+	Cautions []Caution `json:"cautions"`
+}
+
+// ReportOn judges a rig in full.
+func ReportOn(r *rig.Rig) Report {
+	c := Run(r)
+	return Report{Rig: r.Path, Verdict: Worst(c), Checks: c, Cautions: Cautions(r)}
+}
+
+// Text is the report as a table for a terminal, worst line first.
+func (r Report) Text() string {
+	var b strings.Builder
+	for _, c := range r.Checks {
+		fmt.Fprintf(&b, "%-4s  %-20s %10s  %s %-8s  %s\n", c.Verdict, c.ID, figure(c.Value)+" ", c.sign(), figure(c.Limit), c.Unit)
+		fmt.Fprintf(&b, "      %s\n", c.Why)
+		if c.Change != "" {
+			fmt.Fprintf(&b, "      change: %s\n", c.Change)
+		}
+	}
+	n := map[Verdict]int{}
+	for _, c := range r.Checks {
+		n[c.Verdict]++
+	}
+	fmt.Fprintf(&b, "\n%d pass, %d warn, %d fail.\n\n", n[Pass], n[Warn], n[Fail])
+	for _, c := range r.Cautions {
+		fmt.Fprintf(&b, "! %s\n", c.Text)
+	}
+	return b.String()
+}
+
+// sign says on which side of the limit the value should be.
+func (c Check) sign() string {
+	if (c.Value > c.Limit) == (c.Margin > 0) {
+		return "≥"
+	}
+	return "≤"
+}
