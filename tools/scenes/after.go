@@ -22,10 +22,11 @@ func (g *game) settle(m chess.Move) {
 		kind = "capture"
 	}
 	g.apply(m)
-	extra, more := "", ""
+	var extra []body
+	more := ""
 	switch x := g.d.Float64(); {
 	case x < 0.1:
-		extra, more = g.s.light.shade(g.d, g.s), "+shadow"
+		extra, more = []body{g.s.light.shade(g.d, g.s)}, "+shadow"
 	case x < 0.18:
 		g.nudge(m.To())
 		more = "+nudge"
@@ -36,7 +37,7 @@ func (g *game) settle(m chess.Move) {
 		g.drift()
 		more = "+drift"
 	}
-	g.shoot("move", kind+more, g.settled(), extra)
+	g.shoot("move", kind+more, g.settled(), extra...)
 	g.shots[len(g.shots)-1].truth.Move = m.String()
 }
 
@@ -44,18 +45,18 @@ func (g *game) settle(m chess.Move) {
 func (g *game) after() {
 	switch x := g.d.Float64(); {
 	case x < 0.08:
-		g.shoot("same", "repeat", g.settled(), "")
+		g.shoot("same", "repeat", g.settled())
 	case x < 0.18:
 		g.nudge(chess.NoSquare)
-		g.shoot("same", "nudge", g.settled(), "")
+		g.shoot("same", "nudge", g.settled())
 	case x < 0.26:
 		g.shoot("same", "shadow", g.settled(), g.s.light.shade(g.d, g.s))
 	case x < 0.31:
 		g.drift()
-		g.shoot("same", "drift", g.settled(), "")
+		g.shoot("same", "drift", g.settled())
 	case x < 0.37:
 		g.bump()
-		g.shoot("same", "bump", g.settled(), "")
+		g.shoot("same", "bump", g.settled())
 	case x < 0.57:
 		g.illegal()
 	}
@@ -113,7 +114,7 @@ func (g *game) illegal() {
 		}
 	}
 	if g.d.chance(0.6) {
-		g.shoot("same", "put-right", g.settled(), "")
+		g.shoot("same", "put-right", g.settled())
 	}
 }
 
@@ -139,7 +140,7 @@ func (g *game) any() chess.Square {
 
 // shootIllegal takes the picture; the named squares get no offsets.
 func (g *game) shootIllegal(kind string, men []man, squares ...chess.Square) {
-	g.shoot("illegal", kind, men, "")
+	g.shoot("illegal", kind, men)
 	g.forget(&g.shots[len(g.shots)-1], squares...)
 }
 

@@ -85,15 +85,15 @@ func (g *game) partial(m chess.Move) {
 	moved := g.place(man.piece, m.To())
 	switch {
 	case g.pos.IsCastling(m):
-		g.shoot("partial", "partial-king-first", append(g.without(m.From()), moved), "")
+		g.shoot("partial", "partial-king-first", append(g.without(m.From()), moved))
 	case m.Promotion() != chess.NoKind:
-		g.shoot("partial", "partial-pawn-on-last", append(g.without(m.From(), m.To()), moved), "")
+		g.shoot("partial", "partial-pawn-on-last", append(g.without(m.From(), m.To()), moved))
 	case g.passant(m) && g.d.chance(0.7):
-		g.shoot("partial", "partial-passant", append(g.without(m.From()), moved), "")
+		g.shoot("partial", "partial-passant", append(g.without(m.From()), moved))
 	case q != chess.NoSquare:
 		g.partialCapture(m, q)
 	default:
-		g.shoot("partial", "partial-lifted", g.without(m.From()), "")
+		g.shoot("partial", "partial-lifted", g.without(m.From()))
 	}
 	last := &g.shots[len(g.shots)-1]
 	g.forget(last, m.From(), q)
@@ -103,11 +103,11 @@ func (g *game) partial(m chess.Move) {
 func (g *game) partialCapture(m chess.Move, q chess.Square) {
 	switch g.d.IntN(3) {
 	case 0:
-		g.shoot("partial", "partial-taken-off", g.without(q), "")
+		g.shoot("partial", "partial-taken-off", g.without(q))
 	case 1:
-		g.shoot("partial", "partial-lifted", g.without(m.From()), "")
+		g.shoot("partial", "partial-lifted", g.without(m.From()))
 	default:
-		g.shoot("partial", "partial-both-off", g.without(m.From(), q), "")
+		g.shoot("partial", "partial-both-off", g.without(m.From(), q))
 	}
 }
 

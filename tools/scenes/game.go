@@ -43,7 +43,7 @@ func newGame(d dice, s *session) (*game, error) {
 
 // play takes about n pictures.
 func (g *game) play(n int) []shot {
-	g.shoot("same", "start", g.settled(), "")
+	g.shoot("same", "start", g.settled())
 	for len(g.shots) < n {
 		m := g.choose()
 		if m == 0 {
@@ -120,7 +120,7 @@ func (g *game) without(gone ...chess.Square) []man {
 }
 
 // shoot takes a picture.
-func (g *game) shoot(state, kind string, men []man, extra string) {
+func (g *game) shoot(state, kind string, men []man, extra ...body) {
 	t := truth{State: state, Kind: kind, FEN: g.pos.FEN(), Offsets: g.offsets(), Frame: fmt.Sprintf("frame_%04d.jpg", len(g.shots)+1)}
 	if state == "hand" {
 		t.Offsets = map[string][2]float64{}

@@ -8,7 +8,7 @@ import (
 
 // arm is one player's arm.
 type arm struct {
-	skin   rgb
+	tone   rgb     // of the skin
 	sleeve string  // povray texture; empty: bare
 	cuff   float64 // mm from the wrist to the sleeve's end
 	wide   float64 // sleeve's radius at the cuff
@@ -18,8 +18,8 @@ type arm struct {
 
 // drawArm draws one player.
 func drawArm(d dice) arm {
-	skin := d.near(one(d, rgb{0.87, 0.67, 0.55}, rgb{0.82, 0.6, 0.47}, rgb{0.72, 0.5, 0.37}, rgb{0.52, 0.34, 0.24}, rgb{0.36, 0.23, 0.16}), 0.05)
-	a := arm{skin: skin, cuff: d.in(-5, 90), wide: d.in(36, 50), scale: d.in(0.84, 1.05), thumb: one(d, 1.0, 1.0, 1.0, -1.0)}
+	tone := d.near(one(d, rgb{0.87, 0.67, 0.55}, rgb{0.82, 0.6, 0.47}, rgb{0.72, 0.5, 0.37}, rgb{0.52, 0.34, 0.24}, rgb{0.36, 0.23, 0.16}), 0.05)
+	a := arm{tone: tone, cuff: d.in(-5, 90), wide: d.in(36, 50), scale: d.in(0.84, 1.05), thumb: one(d, 1.0, 1.0, 1.0, -1.0)}
 	if d.chance(0.85) {
 		a.sleeve = drawCloth(d)
 	}
@@ -53,13 +53,15 @@ type pose struct {
 type hand struct {
 	arm
 	pose
-	b strings.Builder
-	f vec // forward
-	l vec // to the thumb's side
+	flesh
+	b     strings.Builder
+	balls []ball3
+	f     vec // forward
+	l     vec // to the thumb's side
 }
 
 // object is the povray text of the whole arm.
-func (a arm) object(d dice, p pose) string {
+func (a arm) object(d dice, p pose) body {
 	h := hand{arm: a, pose: p}
 	dir := math.Pi/2 + p.turn
 	if p.away {
@@ -67,13 +69,12 @@ func (a arm) object(d dice, p pose) string {
 	}
 	h.f = vec{math.Cos(dir), math.Sin(dir), 0}
 	h.l = vec{-h.f[1] * a.thumb, h.f[0] * a.thumb, 0}
-	h.b.WriteString("blob{threshold 0.5\n")
 	h.fingers(d)
-	h.palm()
-	h.b.WriteString(h.skinTexture() + "}\n")
+	h.back()
+	h.b.WriteString("object{" + h.skin() + h.skinTexture() + "}\n")
 	h.nails()
 	h.forearm(d)
-	return h.b.String()
+	return body{text: h.b.String(), balls: h.balls}
 }
 
 // at is the point f forward of the wrist, l to the thumb and u up, scaled.
@@ -100,25 +101,26 @@ func (h *hand) near(f, l, u float64) vec {
 	return vec{t[0] + f*h.f[0] + l*h.l[0], t[1] + f*h.f[1] + l*h.l[1], t[2] + u}
 }
 
-// A blob component of strength bond meets the threshold a half at skinShare
-// of its radius: (1 − 0.77²)²·3 = 0.5.
-const (
-	bond      = 3
-	skinShare = 0.77
-)
-
-// limb is a chain of round bones in a blob: where two meet, the skin is smooth.
-func (h *hand) limb(r0, r1 float64, pts ...vec) {
-	const cuts = 3 // a blob's cylinders do not taper, so each bone is cut
-	n := float64(cuts * (len(pts) - 1))
+// chain is a chain of bones that tapers from r0 to r1.
+func (h *hand) chain(r0, r1 float64, pts ...vec) []bone {
+	var out []bone
+	n := float64(len(pts) - 1)
 	for i := range len(pts) - 1 {
-		for c := range cuts {
-			t := float64(i*cuts + c)
-			r := h.scale * (r0 + (r1-r0)*(t+0.5)/n)
-			fmt.Fprintf(&h.b, "cylinder{%s,%s,%.2f,%.2f}\n", mix(pts[i], pts[i+1], float64(c)/cuts, 0),
-				mix(pts[i], pts[i+1], float64(c+1)/cuts, 0), r/skinShare, bond*0.62)
-		}
+		a, b := h.scale*(r0+(r1-r0)*float64(i)/n), h.scale*(r0+(r1-r0)*float64(i+1)/n)
+		out = append(out, bone{pts[i], pts[i+1], a, b})
+		h.balls = append(h.balls, ball3{pts[i], a * 1.1}, ball3{pts[i+1], b * 1.1})
 	}
+	return out
+}
+
+// limb is a finger.
+func (h *hand) limb(r0, r1 float64, pts ...vec) {
+	h.limbs = append(h.limbs, h.chain(r0, r1, pts...))
+}
+
+// fill adds to the palm.
+func (h *hand) fill(r0, r1 float64, pts ...vec) {
+	h.flesh.palm = append(h.flesh.palm, h.chain(r0, r1, pts...)...)
 }
 
 // String is povray's vector.
@@ -165,18 +167,16 @@ func (h *hand) fingers(d dice) {
 	}
 }
 
-// palm fills the back of the hand.
-func (h *hand) palm() {
+// back fills the palm and the beginning of the forearm.
+func (h *hand) back() {
 	for i := range 4 {
 		x := float64(i)
-		h.limb(15, 10.5, h.at(2, 12-8*x, -2), mix(h.at(2, 12-8*x, -2), h.knuckle(i), 0.5, 0.5), h.knuckle(i))
-		if i > 0 {
-			h.limb(10, 10, h.knuckle(i-1), h.knuckle(i))
-		}
+		h.fill(13, 9.5, h.at(2, 12-8*x, -2), h.knuckle(i))
 	}
-	h.limb(16, 12, h.at(12, 14, -8), h.at(60, 40, -15), h.at(84, 30, -5))
-	h.limb(12, 11, h.at(10, -14, -6), h.at(75, -24, -5))
-	h.limb(13, 13, h.at(40, 16, -3), h.at(45, -12, -3))
+	h.fill(15, 12, h.at(12, 14, -8), h.at(60, 38, -14))
+	h.fill(12, 10, h.at(10, -14, -6), h.at(75, -24, -5))
+	h.fill(12, 12, h.at(40, 16, -4), h.at(45, -12, -4))
+	h.fill(24, 21, h.at(-60, 0, -3), h.at(0, 2, -3))
 }
 
 // nails are on thumb and forefinger.
@@ -185,7 +185,7 @@ func (h *hand) nails() {
 	for i, p := range t {
 		r := 4.6 * h.scale
 		fmt.Fprintf(&h.b, "sphere{0,1 scale <%.2f,%.2f,%.2f> rotate z*%.1f translate <%.2f,%.2f,%.2f> pigment{%s} finish{ambient 0 diffuse 0.8 specular 0.4 roughness 0.02}}\n",
-			r, r*0.8, 1.6, math.Atan2(h.f[1], h.f[0])*180/math.Pi, p[0], p[1], p[2]+h.scale*(5.6+0.1*float64(i)), h.skin.times(1.12))
+			r, r*0.8, 1.6, math.Atan2(h.f[1], h.f[0])*180/math.Pi, p[0], p[1], p[2]+h.scale*(5.6+0.1*float64(i)), h.tone.times(1.12))
 	}
 }
 
@@ -195,14 +195,16 @@ func (h *hand) forearm(d dice) {
 	elbow := h.at(-270, -side-10, d.in(-25, 25))
 	far := h.at(-900, -side*3, 0)
 	w := h.at(0, 0, -3)
-	fmt.Fprintf(&h.b, "blob{threshold 0.5\n")
-	h.limb(24, 36, h.at(8, 2, -3), mix(w, elbow, 0.3, 0), mix(w, elbow, 0.7, 0), elbow)
-	h.limb(36, 45, elbow, far)
+	h.b.WriteString("union{\n")
+	for _, b := range append(h.chain(23.5, 38, h.at(-58, 0, -3), elbow), h.chain(38, 46, elbow, far)...) {
+		fmt.Fprintf(&h.b, "cone{%s,%.2f,%s,%.2f} sphere{%s,%.2f}\n", b.a, b.ra, b.b, b.rb, b.b, b.rb)
+	}
 	h.b.WriteString(h.skinTexture() + "}\n")
 	if h.sleeve == "" {
 		return
 	}
 	c := mix(w, elbow, h.cuff/270, 0)
+	h.balls = append(h.balls, ball3{c, h.wide + 5}, ball3{elbow, h.wide * 1.25}, ball3{far, h.wide * 1.5})
 	fmt.Fprintf(&h.b, "union{\n")
 	fmt.Fprintf(&h.b, "cone{%s,%.1f,%s,%.1f open}\n", c, h.wide, elbow, h.wide*1.25)
 	fmt.Fprintf(&h.b, "cone{%s,%.1f,%s,%.1f}\n", elbow, h.wide*1.25, far, h.wide*1.5)
@@ -214,5 +216,5 @@ func (h *hand) forearm(d dice) {
 // skinTexture is the skin's povray text.
 func (h *hand) skinTexture() string {
 	return fmt.Sprintf("texture{pigment{bozo color_map{[0 %s][1 %s]} scale 14} normal{bumps 0.12 scale 2} finish{ambient 0 diffuse 0.85 specular 0.12 roughness 0.08}}",
-		h.skin.times(0.93), h.skin.times(1.05))
+		h.tone.times(0.93), h.tone.times(1.05))
 }

@@ -64,7 +64,7 @@ func drawLamp(d dice, elevation, distance, size [2]float64) lamp {
 func (l lighting) object() string {
 	var b strings.Builder
 	for _, k := range l.key {
-		fmt.Fprintf(&b, "light_source{<%.1f,%.1f,%.1f> color %s*%.3f area_light <%.1f,0,0>,<0,%.1f,0>,5,5 adaptive 0 circular orient fade_distance %.0f fade_power 2}\n",
+		fmt.Fprintf(&b, "light_source{<%.1f,%.1f,%.1f> color %s*%.3f area_light <%.1f,0,0>,<0,%.1f,0>,5,5 adaptive 1 jitter circular orient fade_distance %.0f fade_power 2}\n",
 			k.at[0], k.at[1], k.at[2], k.tint.linear(), k.power, k.size, k.size, k.distance)
 	}
 	up := vec{-l.key[0].at[0] * 0.6, -l.key[0].at[1] * 0.6, 1500}
@@ -77,7 +77,7 @@ func (l lighting) object() string {
 
 // shade is a person between the lamp and the board: an object that the
 // camera does not see, only its shadow.
-func (l lighting) shade(d dice, s *session) string {
+func (l lighting) shade(d dice, s *session) body {
 	k := l.key[0]
 	p := vec{d.in(-4, 4) * s.square, d.in(-4, 4) * s.square, 0}
 	high := d.in(200, 0.75*k.at[2])
@@ -91,6 +91,7 @@ func (l lighting) shade(d dice, s *session) string {
 	out := d.in(0, 2*math.Pi)
 	e[0] += 900 * math.Cos(out)
 	e[1] += 900 * math.Sin(out)
-	return fmt.Sprintf("union{sphere{<%.1f,%.1f,%.1f>,%.1f} cone{<%.1f,%.1f,%.1f>,%.1f,<%.1f,%.1f,%.1f>,%.1f} no_image no_reflection pigment{rgb 0.3}}\n",
-		c[0], c[1], c[2], r, c[0], c[1], c[2], r*0.7, e[0], e[1], e[2]*0.9, r*2)
+	e[2] *= 0.9
+	text := fmt.Sprintf("union{sphere{%s,%.1f} cone{%s,%.1f,%s,%.1f} no_image no_reflection pigment{rgb 0.3}}\n", c, r, c, r*0.7, e, r*2)
+	return body{text: text, balls: []ball3{{c, r}, {e, 2 * r}}, unseen: true}
 }

@@ -11,7 +11,7 @@ func drawProps(d dice, s session) string {
 	half := 4*s.square + s.border
 	for range d.IntN(3) {
 		a := d.in(0, 2*math.Pi)
-		r := half/math.Max(math.Abs(math.Cos(a)), math.Abs(math.Sin(a))) + d.in(45, 110)
+		r := half/math.Max(math.Abs(math.Cos(a)), math.Abs(math.Sin(a))) + d.in(80, 150)
 		x, y := r*math.Cos(a), r*math.Sin(a)
 		c := d.near(one(d, rgb{0.85, 0.85, 0.83}, rgb{0.2, 0.3, 0.5}, rgb{0.6, 0.15, 0.1}, rgb{0.12, 0.12, 0.13}, rgb{0.8, 0.65, 0.2}), 0.1)
 		out += fmt.Sprintf("union{%s rotate z*%.0f translate <%.1f,%.1f,%.2f>}\n", thing(d, c), d.in(0, 360), x, y, -s.thick)

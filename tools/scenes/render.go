@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
 	"io"
 	"os"
 	"os/exec"
@@ -24,8 +25,8 @@ type studio struct {
 	dir   string
 	sheet sheet
 	fast  bool
-	last  string // povray text of the last rendering
-	light picture
+	last  shot    // last one without a hand
+	light picture // and its rendering
 }
 
 // newStudio writes the parts that stay.
@@ -38,7 +39,7 @@ func newStudio(d dice, s *session, dir string) (*studio, error) {
 	b.WriteString(s.men.white.texture("White_men") + s.men.black.texture("Black_men"))
 	b.WriteString(s.light.object() + s.board.object(d, s) + s.props)
 	err := os.WriteFile(filepath.Join(dir, "session.inc"), []byte(b.String()), 0o644)
-	return &studio{s: s, dir: dir}, err
+	return &studio{s: s, dir: dir, sheet: sheetFor(s.view.lens, supersample)}, err
 }
 
 // supersample is the sheet's scale to the picture in its centre: barrel
@@ -47,7 +48,6 @@ const supersample = 1.05
 
 // text is povray's input for a shot.
 func (st *studio) text(sh shot) string {
-	st.sheet = sheetFor(sh.view.lens, supersample)
 	var b strings.Builder
 	b.WriteString("#include \"session.inc\"\n")
 	r, e := sh.view.pose.R, sh.view.eye()
@@ -55,28 +55,53 @@ func (st *studio) text(sh shot) string {
 	fmt.Fprintf(&b, "camera{perspective location <%.5f,%.5f,%.5f> direction %s up %s right %s}\n",
 		e.X, e.Y, e.Z, fine(axis(2, st.sheet.f)), fine(axis(1, -float64(st.sheet.h))), fine(axis(0, float64(st.sheet.w))))
 	b.WriteString(objects(sh.men, st.s.men))
-	b.WriteString(sh.extra)
+	for _, e := range sh.extra {
+		b.WriteString(e.text)
+	}
 	return b.String()
 }
 
 // fine prints a vector with all the digits a camera needs.
 func fine(v vec) string { return fmt.Sprintf("<%.7f,%.7f,%.7f>", v[0], v[1], v[2]) }
 
-// render returns the ideal picture; the same text is not rendered twice.
+// render returns the ideal picture. Only what has changed since the last
+// picture without a hand or a shadow is drawn anew.
 func (st *studio) render(ctx context.Context, sh shot) (picture, error) {
 	text := st.text(sh)
-	if text == st.last {
+	whole := image.Rect(0, 0, st.sheet.w, st.sheet.h)
+	part := whole
+	if st.light.pix != nil && sh.view == st.last.view {
+		part = st.changed(st.last, sh)
+	}
+	if part.Empty() {
 		return st.light, nil
 	}
+	p, err := st.trace(ctx, text, part)
+	if err != nil {
+		return p, err
+	}
+	if part != whole {
+		p = st.light.paste(p, part)
+	}
+	if sh.extra == nil {
+		st.last, st.light = sh, p
+	}
+	return p, nil
+}
+
+// trace runs povray over a part of the sheet.
+func (st *studio) trace(ctx context.Context, text string, part image.Rectangle) (picture, error) {
 	if err := os.WriteFile(filepath.Join(st.dir, "shot.pov"), []byte(text), 0o644); err != nil {
 		return picture{}, err
 	}
-	args := []string{"+Ishot.pov", "+Oshot.ppm", "+FP16", "File_Gamma=1.0", "-D", "-GA", "+WT1",
-		fmt.Sprintf("+W%d", st.sheet.w), fmt.Sprintf("+H%d", st.sheet.h)}
+	args := []string{"+Ishot.pov", "+Oshot.ppm", "+FP16", "File_Gamma=1.0", "-D", "-GA", "+WT1"}
+	for name, n := range map[string]int{"W": st.sheet.w, "H": st.sheet.h, "SC": part.Min.X + 1, "SR": part.Min.Y + 1, "EC": part.Max.X, "ER": part.Max.Y} {
+		args = append(args, fmt.Sprintf("+%s%d", name, n))
+	}
 	if st.fast {
 		args = append(args, "-A")
 	} else {
-		args = append(args, "+A0.12", "+AM1", "+R2")
+		args = append(args, "+A0.15", "+AM1", "+R2")
 	}
 	cmd := exec.CommandContext(ctx, "povray", args...)
 	cmd.Dir = st.dir
@@ -90,9 +115,7 @@ func (st *studio) render(ctx context.Context, sh shot) (picture, error) {
 		return picture{}, err
 	}
 	defer f.Close()
-	st.light, err = readPPM(f)
-	st.last = text
-	return st.light, err
+	return readPPM(f)
 }
 
 // tail is the end of a text.

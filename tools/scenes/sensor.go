@@ -2,7 +2,6 @@ package main
 
 import (
 	"image"
-	"image/color"
 	"math"
 	"sort"
 )
@@ -50,6 +49,7 @@ func (s sensor) exposure(first, now picture) float64 {
 // take turns distorted linear light into a picture as the camera stores it.
 func (s sensor) take(d dice, p picture, gain float64, white [3]float64) *image.RGBA {
 	p = blur(p, s.blur)
+	curve := s.curve()
 	cx, cy := float64(p.w)/2, float64(p.h)/2
 	for y := range p.h {
 		for x := range p.w {
@@ -57,19 +57,31 @@ func (s sensor) take(d dice, p picture, gain float64, white [3]float64) *image.R
 			k := gain * (1 - s.vignette*r2)
 			for c := range 3 {
 				v := &p.pix[(y*p.w+x)*3+c]
-				e := float64(*v) * k * s.white[c] * white[c] * s.well
-				e = math.Min(e, 1.3*s.well)
+				e := math.Min(float64(*v)*k*s.white[c]*white[c], 1.3) * s.well
 				e += d.NormFloat64() * math.Sqrt(math.Max(e, 0)+s.read*s.read)
-				*v = float32(s.tone(e / s.well))
+				e = math.Max(0, math.Min(1, e/s.well))
+				*v = curve[int(e*(levels-1)+0.5)]
 			}
 		}
 	}
 	return toRGBA(sharpen(p, s.sharpen))
 }
 
-// tone is the sRGB curve (IEC 61966-2-1) with a mild S on top.
+// levels is the fineness of the tone curve: at its steepest, 12.92 near
+// black, a step is a fifth of one eight-bit level.
+const levels = 16384
+
+// curve tabulates the tone.
+func (s sensor) curve() []float32 {
+	c := make([]float32, levels)
+	for i := range c {
+		c[i] = float32(s.tone(float64(i) / (levels - 1)))
+	}
+	return c
+}
+
+// tone is the sRGB curve (IEC 61966-2-1) with a mild S on top, for 0-1.
 func (s sensor) tone(v float64) float64 {
-	v = math.Max(0, math.Min(1, v))
 	if v <= 0.0031308 {
 		v *= 12.92
 	} else {
@@ -78,77 +90,39 @@ func (s sensor) tone(v float64) float64 {
 	return v + s.contrast*v*(1-v)*(v-0.45)
 }
 
-// warp samples the ideal sheet through the lens, bicubically.
-func warp(p picture, sh sheet, l lens) picture {
-	out := picture{w: l.w, h: l.h, pix: make([]float32, l.w*l.h*3)}
-	for v := range l.h {
-		for u := range l.w {
-			x, y := l.undistort(float64(u), float64(v))
-			a, b := sh.at(x, y)
-			p.cubic(a, b, out.pix[(v*l.w+u)*3:])
-		}
-	}
-	return out
-}
-
-// cubic writes the colour at (x, y) by Mitchell and Netravali's kernel
-// (B = C = 1/3, SIGGRAPH 1988).
-func (p picture) cubic(x, y float64, to []float32) {
-	ix, iy := int(math.Floor(x)), int(math.Floor(y))
-	var sum [3]float32
-	var wx [4]float32
-	for i := range 4 {
-		wx[i] = mitchell(x - float64(ix-1+i))
-	}
-	for j := range 4 {
-		wy := mitchell(y - float64(iy-1+j))
-		row := max(0, min(p.h-1, iy-1+j)) * p.w
-		for i := range 4 {
-			k := (row + max(0, min(p.w-1, ix-1+i))) * 3
-			w := wy * wx[i]
-			sum[0] += w * p.pix[k]
-			sum[1] += w * p.pix[k+1]
-			sum[2] += w * p.pix[k+2]
-		}
-	}
-	copy(to, sum[:])
-}
-
-// mitchell is the kernel's weight at distance t.
-func mitchell(t float64) float32 {
-	t = math.Abs(t)
-	switch {
-	case t < 1:
-		return float32((7*t*t*t - 12*t*t + 16.0/3) / 6)
-	case t < 2:
-		return float32((-7.0/3*t*t*t + 12*t*t - 20*t + 32.0/3) / 6)
-	}
-	return 0
-}
-
 // blur is a separable Gaussian of five taps.
 func blur(p picture, sigma float64) picture {
 	e1, e2 := math.Exp(-0.5/sigma/sigma), math.Exp(-2/sigma/sigma)
 	n := 1 + 2*e1 + 2*e2
 	k := [3]float32{float32(1 / n), float32(e1 / n), float32(e2 / n)}
-	return p.convolve(k, 1, 0).convolve(k, 0, 1)
+	return p.across(k).down(k)
 }
 
-// convolve runs a symmetric kernel along (dx, dy).
-func (p picture) convolve(k [3]float32, dx, dy int) picture {
+// across runs a symmetric kernel along the rows.
+func (p picture) across(k [3]float32) picture {
 	out := picture{w: p.w, h: p.h, pix: make([]float32, len(p.pix))}
-	at := func(x, y, c int) float32 {
-		return p.pix[(max(0, min(p.h-1, y))*p.w+max(0, min(p.w-1, x)))*3+c]
-	}
+	n := 3 * p.w
 	for y := range p.h {
-		for x := range p.w {
-			for c := range 3 {
-				v := k[0] * at(x, y, c)
-				for i := 1; i <= 2; i++ {
-					v += k[i] * (at(x+i*dx, y+i*dy, c) + at(x-i*dx, y-i*dy, c))
-				}
-				out.pix[(y*p.w+x)*3+c] = v
-			}
+		in, to := p.pix[y*n:(y+1)*n], out.pix[y*n:(y+1)*n]
+		for i := 6; i < n-6; i++ {
+			to[i] = k[0]*in[i] + k[1]*(in[i-3]+in[i+3]) + k[2]*(in[i-6]+in[i+6])
+		}
+		copy(to[:6], in[:6])
+		copy(to[n-6:], in[n-6:])
+	}
+	return out
+}
+
+// down runs a symmetric kernel along the columns.
+func (p picture) down(k [3]float32) picture {
+	out := picture{w: p.w, h: p.h, pix: make([]float32, len(p.pix))}
+	n := 3 * p.w
+	row := func(y int) []float32 { y = max(0, min(p.h-1, y)); return p.pix[y*n : (y+1)*n] }
+	for y := range p.h {
+		a, b, c, d, e := row(y-2), row(y-1), row(y), row(y+1), row(y+2)
+		to := out.pix[y*n : (y+1)*n]
+		for i := range to {
+			to[i] = k[0]*c[i] + k[1]*(b[i]+d[i]) + k[2]*(a[i]+e[i])
 		}
 	}
 	return out
@@ -169,14 +143,11 @@ func sharpen(p picture, by float64) picture {
 // toRGBA rounds to eight bits.
 func toRGBA(p picture) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, p.w, p.h))
-	for y := range p.h {
-		for x := range p.w {
-			var c [3]uint8
-			for i := range c {
-				c[i] = uint8(math.Max(0, math.Min(255, math.Round(float64(p.pix[(y*p.w+x)*3+i])*255))))
-			}
-			out.SetRGBA(x, y, color.RGBA{c[0], c[1], c[2], 255})
+	for i := range p.w * p.h {
+		for c := range 3 {
+			out.Pix[4*i+c] = uint8(max(0, min(255, p.pix[3*i+c]*255+0.5)))
 		}
+		out.Pix[4*i+3] = 255
 	}
 	return out
 }

@@ -109,7 +109,7 @@ func (s *session) lensSees() bool {
 	if !v.usable() {
 		return false
 	}
-	const rim = 6.0 // pixels, so that a bump does not push the corner out
+	const rim = 14.0 // pixels, so that a bump does not push the corner out
 	top := s.men.of[chess.King].height
 	for _, c := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
 		for _, p := range [2][2]float64{{4, 0}, {3.55, top * 0.72}} {
@@ -119,5 +119,10 @@ func (s *session) lensSees() bool {
 			}
 		}
 	}
-	return v.f*8*s.square/v.eye().Z > 0.52*float64(v.h)
+	return v.f*8*s.square/v.eye().Z > 0.62*float64(v.h)
+}
+
+// framePoint types a board point.
+func framePoint(v vec) frame.Point[frame.Board] {
+	return frame.Point[frame.Board]{X: v[0], Y: v[1], Z: v[2]}
 }

@@ -15,8 +15,21 @@ type truth struct {
 type shot struct {
 	truth truth
 	men   []man
-	extra string // hand or shadow, povray text
+	extra []body // hand or shadow
 	view  view
 	gain  float64    // exposure drift, 1: none
 	white [3]float64 // white-balance drift per channel
+}
+
+// body is a hand or somebody's shadow: povray text, and balls that hold it.
+type body struct {
+	text   string
+	balls  []ball3
+	unseen bool // only its shadow is in the picture
+}
+
+// ball3 is a ball in space, mm, board frame.
+type ball3 struct {
+	at vec
+	r  float64
 }

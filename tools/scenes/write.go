@@ -59,6 +59,7 @@ func takeAll(ctx context.Context, o options, d dice, s *session, shots []shot) e
 	}
 	st.fast = o.fast
 	var first picture
+	ts := taps(st.sheet, s.view.lens)
 	for i, sh := range shots {
 		light, err := st.render(ctx, sh)
 		if err != nil {
@@ -68,7 +69,7 @@ func takeAll(ctx context.Context, o options, d dice, s *session, shots []shot) e
 			first = light
 		}
 		gain := sh.gain * s.sensor.exposure(first, light)
-		img := s.sensor.take(d, warp(light, st.sheet, sh.view.lens), gain, sh.white)
+		img := s.sensor.take(d, warp(light, sh.view.lens, ts), gain, sh.white)
 		var b bytes.Buffer
 		if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: s.sensor.quality}); err != nil {
 			return err
