@@ -23,13 +23,30 @@ func (s *Server) serveHand(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.mu.Lock()
-	v := s.state.Visitor
+	v, placed := s.state.Visitor, s.placed
 	s.mu.Unlock()
 	if v == nil || !v.Plays {
 		refuse(w, http.StatusConflict, errors.New("this game is played at the board; move the man there"))
 		return
 	}
-	finish(w, s.controls.Hand(r.Context(), act))
+	err := s.controls.Hand(r.Context(), act)
+	if err == nil {
+		s.showHand(act, placed)
+	}
+	finish(w, err)
+}
+
+// showHand moves the man on all pages, unless the men were published since.
+func (s *Server) showHand(act HandAct, placed uint64) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	side := 0.0
+	if s.state.Machine != nil {
+		side = s.state.Machine.Square
+	}
+	if men := handled(s.state.Men, act, side); men != nil && s.placed == placed {
+		s.publish(Event{Men: men})
+	}
 }
 
 // serveAnswer takes {"n","choice"}: which question, which of its choices.

@@ -25,9 +25,14 @@ type Event struct {
 	Sentence string `json:"sentence,omitzero"` // the one sentence for the guest
 	State    State  `json:"state,omitzero"`
 	FEN      string `json:"fen,omitzero"` // the position of the game
+	// Wanted are the acts the sentence asks of the guest: take this man off, put
+	// that one on. They are marked on the plan, and a visitor gets a button for
+	// each. They go with the sentence: a new one without Wanted clears them.
+	Wanted []HandAct `json:"wanted,omitzero"`
 	// Men are all men with their measured places; those beside the board have
 	// no Square. When an event has an FEN but no Men, the server keeps the men
-	// that agree with it and puts the others on their squares' centres.
+	// that agree with it and puts the others on their squares' centres. When no
+	// man is given beside the board, the server keeps there whom it has seen on it.
 	Men      []Man     `json:"men,omitzero"`
 	Carriage *Carriage `json:"carriage,omitzero"` // where it is; ends a Motion unless one comes with it
 	Motion   *Motion   `json:"motion,omitzero"`   // what it begins to do now

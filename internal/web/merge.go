@@ -20,6 +20,7 @@ func (s *Event) merge(e Event) {
 	text(&s.Result, e.Result)
 	text(&s.LastMove, e.LastMove)
 	list(&s.Men, e.Men)
+	list(&s.Wanted, e.Wanted)
 	list(&s.Lanes, e.Lanes)
 	list(&s.Lean, e.Lean)
 	list(&s.Moves, e.Moves)
@@ -90,14 +91,14 @@ func settle(men []Man, m *Motion, c *Carriage) ([]Man, bool) {
 
 // menOf returns men that stand as the FEN says: those of old that agree stay
 // as they are, a vanished man of the same kind moves to where one is missing,
-// the rest are new, in the middle of their squares. Men beside the board stay.
+// the rest are new, in the middle of their squares. Men beside the board are
+// not among them.
 func menOf(fen string, old []Man, square float64) []Man {
 	want := placed(fen)
 	var out, loose []Man
 	for _, m := range old {
 		switch {
 		case m.Square == "":
-			out = append(out, m)
 		case want[m.Square] == m.Piece:
 			out = append(out, m)
 			delete(want, m.Square)
@@ -109,6 +110,72 @@ func menOf(fen string, old []Man, square float64) []Man {
 		if letter := want[name]; letter != "" {
 			out = append(out, standOn(name, take(&loose, letter, name), square))
 		}
+	}
+	return out
+}
+
+// withBeside adds to the men on the board those that stood on it or beside it
+// before and are missing now: captured men, promoted pawns.
+func withBeside(men, before []Man) []Man {
+	short := map[string]int{} // by letter: how many are missing
+	for _, m := range before {
+		short[m.Piece]++
+	}
+	here := map[string]bool{}
+	for _, m := range men {
+		if m.Square == "" {
+			return men // the caller keeps them
+		}
+		short[m.Piece]--
+		here[m.ID] = true
+	}
+	out := slices.Clone(men)
+	for _, beside := range []bool{true, false} {
+		for _, m := range before {
+			if (m.Square == "") == beside && short[m.Piece] > 0 {
+				short[m.Piece]--
+				out = append(out, Man{ID: freshID(m.ID, here), Piece: m.Piece, Base: m.Base, Height: m.Height})
+			}
+		}
+	}
+	return out
+}
+
+// freshID is id, or with dashes until nobody here has it, and takes it.
+func freshID(id string, here map[string]bool) string {
+	for here[id] {
+		id += "-"
+	}
+	here[id] = true
+	return id
+}
+
+// handled returns the men after a visitor's act, or nil if it moves nobody.
+func handled(men []Man, act HandAct, side float64) []Man {
+	out := slices.Clone(men)
+	who := slices.IndexFunc(out, func(m Man) bool {
+		return m.Square == act.From || act.From == Off && m.Square == "" && m.Piece == act.Piece
+	})
+	if who < 0 && act.From != Off {
+		return nil
+	}
+	if who < 0 {
+		here := map[string]bool{}
+		for _, m := range out {
+			here[m.ID] = true
+		}
+		out = append(out, Man{ID: freshID(act.Piece+act.To, here), Piece: act.Piece})
+		who = len(out) - 1
+	}
+	for i := range out {
+		if out[i].Square == act.To {
+			out[i].Square = ""
+		}
+	}
+	if act.To == Off {
+		out[who].Square = ""
+	} else {
+		out[who] = standOn(act.To, out[who], side)
 	}
 	return out
 }

@@ -35,6 +35,7 @@ type Server struct {
 	jpeg     []byte
 	lines    uint64 // log lines numbered so far
 	asked    uint64 // questions numbered so far
+	placed   uint64 // times the men were published
 	watchers map[*watcher]struct{}
 }
 
@@ -53,6 +54,11 @@ func New(c Controls) *Server {
 func (s *Server) Publish(e Event) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.publish(e)
+}
+
+// publish is Publish for those who hold mu.
+func (s *Server) publish(e Event) {
 	s.complete(&e)
 	s.state.merge(e)
 	for w := range s.watchers {
@@ -76,6 +82,9 @@ func (s *Server) complete(e *Event) {
 		if e.Log[i].At.IsZero() {
 			e.Log[i].At = s.now()
 		}
+	}
+	if e.Sentence != "" && e.Wanted == nil && s.state.Wanted != nil {
+		e.Wanted = []HandAct{}
 	}
 	if e.Question != nil && e.Question.Text != "" {
 		q := *e.Question
@@ -113,12 +122,18 @@ func (s *Server) completeMen(e *Event, settled bool) {
 	if m := e.Machine; m != nil {
 		side = m.Square
 	}
+	newGame := e.Moves != nil && len(e.Moves) == 0 // nobody is beside the board
 	switch {
-	case e.Men != nil:
-	case e.FEN != "":
+	case e.Men == nil && e.FEN != "":
 		e.Men = menOf(e.FEN, s.state.Men, side)
-	case settled:
+	case e.Men == nil && settled:
 		e.Men = s.state.Men
+	}
+	if e.Men != nil && !newGame {
+		e.Men = withBeside(e.Men, s.state.Men)
+	}
+	if e.Men != nil {
+		s.placed++
 	}
 	if e.Lean == nil && (e.Men != nil || e.Camera != nil || e.Machine != nil) {
 		next := s.state

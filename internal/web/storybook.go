@@ -6,7 +6,6 @@ import (
 	"html/template"
 	"io/fs"
 	"net/http"
-	"slices"
 )
 
 // addStories serves every story as pages of its own under /storybook, for
@@ -47,33 +46,14 @@ func storyNames(list []story) []string {
 // put, and nothing judges.
 type storyDesk struct{ server *Server }
 
-// Hand moves the man.
+// Hand lets the man be moved.
 func (d *storyDesk) Hand(_ context.Context, act HandAct) error {
 	d.server.mu.Lock()
-	men := slices.Clone(d.server.state.Men)
-	side := d.server.state.Machine.Square
+	men := handled(d.server.state.Men, act, 1)
 	d.server.mu.Unlock()
-	who := slices.IndexFunc(men, func(m Man) bool {
-		return m.Square == act.From || act.From == Off && m.Square == "" && m.Piece == act.Piece
-	})
-	if who < 0 && act.From != Off {
+	if men == nil {
 		return errors.New("no man stands on " + act.From)
 	}
-	if who < 0 {
-		men = append(men, Man{ID: "new " + act.Piece + act.To, Piece: act.Piece})
-		who = len(men) - 1
-	}
-	for i := range men {
-		if i != who && men[i].Square == act.To {
-			men[i].Square = ""
-		}
-	}
-	if act.To == Off {
-		men[who].Square = ""
-	} else {
-		men[who] = standOn(act.To, men[who], side)
-	}
-	d.server.Publish(Event{Men: men, Log: []Line{{Text: "hand: " + act.From + " → " + act.To}}})
 	return nil
 }
 

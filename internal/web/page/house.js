@@ -1,6 +1,6 @@
 // House: the guest's sheet.
 import { state, follow } from './live.js';
-import { $, make, kindName, isWhite } from './words.js';
+import { $, make, kindName, manName, isWhite } from './words.js';
 import { makePlan } from './plan.js';
 import { makeHand, tapBeside } from './hand.js';
 import { showWord, showQuestion, showMoves, showBlock, showLost, wireStop, tryTo } from './parts.js';
@@ -32,6 +32,7 @@ follow((keys) => {
   if (keys.has('question') && state.question && state.question.text) voice.add(state.question.text);
   if (keys.has('moves') || keys.has('result')) showMoves();
   if (keys.has('men') || keys.has('visitor')) showPromotion();
+  if (keys.has('men') || keys.has('visitor') || keys.has('wanted')) showWanted();
   if (keys.has('visitor')) showHow();
   if (keys.has('machine') || keys.has('visitor')) block();
 }, showLost);
@@ -40,6 +41,23 @@ function showHow() {
   const plays = Boolean((state.visitor || {}).plays);
   $('how').hidden = !plays;
   document.body.classList.toggle('plays', plays);
+}
+
+// showWanted gives a visitor one button for each thing the sentence asks for.
+function showWanted() {
+  const v = state.visitor || {}, box = $('wanted');
+  const on = (square) => ((state.men || []).find((m) => m.square === square) || {}).piece;
+  const open = (state.wanted || []).filter((w) => (w.from === 'off' ? on(w.to) !== w.piece : on(w.from)));
+  box.hidden = !v.plays || !open.length;
+  box.replaceChildren(make('div', { className: 'choices' }, ...open.map((w) => make('button', {
+    type: 'button', onclick: () => tryTo('hand', w).catch(() => {}),
+  }, asked(w, on(w.from) || w.piece || '')))));
+}
+
+function asked(w, piece) {
+  if (w.from === 'off') return `Put the ${manName(piece)} on ${w.to}`;
+  if (w.to === 'off') return `Take the ${manName(piece)} off ${w.from}`;
+  return `Move the ${manName(piece)} from ${w.from} to ${w.to}`;
 }
 
 // showPromotion offers the men that may replace a pawn on its last rank.

@@ -42,7 +42,7 @@ function changed(plan, keys, inside) {
   const has = (...names) => names.some((n) => keys.has(n));
   if (!inside && has('machine', 'visitor')) return rebuild(plan);
   if (has('men')) { plan.moved.clear(); drawMen(plan); }
-  if (has('men', 'last_move', 'moves', 'reading')) drawMarks(plan);
+  if (has('men', 'last_move', 'moves', 'reading', 'wanted')) drawMarks(plan);
   if (has('lean', 'men')) drawLean(plan);
   if (has('lanes', 'motion')) drawLanes(plan);
   plan.svg.classList.toggle('working', plan.state.state === 'carrying');
@@ -148,11 +148,16 @@ function drawMarks(plan) {
     out.push(corners(b, 0.45 * g.sq, 0.14 * g.sq, 'arrived'));
   }
   if (options.workings) out.push(...offsets(plan));
-  const r = state.reading;
-  if (r && r.squares && ['partial', 'illegal', 'unsure'].includes(r.state)) {
-    out.push(...r.squares.map((s) => cloud(g.centre(s), g.sq)));
-  }
+  for (const s of doubtful(state)) out.push(cloud(g.centre(s), g.sq));
   plan.layers.marks.replaceChildren(...out);
+}
+
+// doubtful are the squares where a person has to do or decide something.
+function doubtful(state) {
+  const r = state.reading || {}, out = new Set();
+  if (['partial', 'illegal', 'unsure'].includes(r.state)) for (const s of r.squares || []) out.add(s);
+  for (const w of state.wanted || []) for (const s of [w.from, w.to]) if (s !== 'off') out.add(s);
+  return out;
 }
 
 function offsets(plan) {
