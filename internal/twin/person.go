@@ -143,12 +143,8 @@ func (p *person) mend(n notice.Notice) error {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
 	}
 	p.drop()
-	p.game = pos
+	p.game, p.owes = pos, false // the next YourMove says when to go on
 	p.arrange(pos)
-	if p.owes = pos.SideToMove() == p.side; p.owes {
-		p.pause(1, 2)
-		p.plan()
-	}
 	return nil
 }
 
