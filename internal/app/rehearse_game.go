@@ -37,9 +37,11 @@ type referee struct {
 	game    *chess.Game
 	tally   tally
 	answers strings.Builder
+	log     strings.Builder // what happened, for people
 	frame   string
 	failed  error
 	blind   int  // pictures in a row that could not be read
+	since   int  // pictures when the last move was finished
 	unsure  bool // the newest picture left a doubt
 	stop    context.CancelFunc
 }
@@ -47,8 +49,8 @@ type referee struct {
 // seedStep keeps the seeds of neighbouring games apart.
 const seedStep = 1_000_003
 
-// stuckAfter bounds a game: pictures a ply; a game that needs more on average is stuck.
-const stuckAfter = 400
+// stuckAfter is how many pictures one move may take; a game that needs more is stuck.
+const stuckAfter = 60
 
 // blindAfter bounds how many pictures in a row may fail.
 const blindAfter = 60
@@ -105,6 +107,7 @@ func keepFolder(dir string, n int, r *rig.Rig) (string, error) {
 
 // Append compares a finished move with the truth.
 func (r *referee) Append(_ context.Context, rec table.Record) error {
+	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Text)
 	if strings.HasPrefix(rec.Text, "it slipped") || strings.HasPrefix(rec.Text, "it stands off centre") ||
 		strings.HasPrefix(rec.Text, "the man did not come along") {
 		r.tally.Recovered++
@@ -113,6 +116,7 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 		return nil
 	}
 	r.tally.Plies++
+	r.since = r.tally.Pictures
 	if r.unsure { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
@@ -135,6 +139,9 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 
 // see keeps pictures and counts what the guest is asked.
 func (r *referee) see(e table.Event) {
+	if e.Notice != nil {
+		fmt.Fprintf(&r.log, "  says: %s\n", e.Notice.Text)
+	}
 	switch {
 	case e.Text != "" && e.State == "": // a picture that could not be read
 		if r.blind++; r.blind > blindAfter {
@@ -144,6 +151,7 @@ func (r *referee) see(e table.Event) {
 	case e.Picture != nil:
 		r.blind = 0
 		r.picture(*e.Picture)
+		fmt.Fprintf(&r.log, "  %s %s %v %s %.4f strays %d\n", r.frame, e.Reading.State, e.Reading.Squares, e.Reading.Move, e.Reading.Belief, len(e.Reading.Strays))
 		r.unsure = e.Reading.State == sight.Unsure
 	case e.Notice != nil && e.Notice.Kind == notice.PleaseTake:
 		r.tally.Removals++
@@ -161,7 +169,7 @@ func (r *referee) picture(p sight.Picture) {
 			r.stop()
 		}
 	}
-	if r.tally.Pictures > stuckAfter*(r.tally.Plies+4) {
+	if r.tally.Pictures-r.since > stuckAfter {
 		r.tally.Stuck = 1
 		r.stop()
 	}
@@ -176,6 +184,9 @@ func (r *referee) close() (tally, error) {
 	t.Results = map[string]int{string(r.game.Outcome().Result): 1}
 	if r.keep == "" {
 		return t, nil
+	}
+	if err := os.WriteFile(filepath.Join(r.keep, "log.txt"), []byte(r.log.String()), 0o644); err != nil {
+		return t, err
 	}
 	r.game.SetTag("Event", "Rehearsal on the twin")
 	err := os.WriteFile(filepath.Join(r.keep, "game.pgn"), []byte(r.game.PGN()), 0o644)

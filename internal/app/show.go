@@ -88,7 +88,7 @@ func (h *host) see(e table.Event) {
 func (h *host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
 	if e.Text != "" {
-		w.Log = []web.Line{{Kind: string(web.Guard), Text: e.Text}}
+		w.Log = []web.Line{{Kind: string(web.Change), Text: e.Text}}
 		h.e.o.printf("%-10s %s\n", e.State, e.Text)
 	}
 	if e.Game == nil {

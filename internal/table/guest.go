@@ -26,6 +26,7 @@ func (t *Table) setting(ctx context.Context) (State, string, error) {
 		case r.State == sight.Moved && t.decided != 0 && r.Move == t.decided:
 			return Verifying, "the move chosen before the break stands on the board", nil
 		case r.State == sight.Moved && t.decided == 0 && !t.machineToMove():
+			t.first = r
 			return Reading, "the guest has moved already", nil
 		case t.decided != 0 && r.State != sight.Unsure:
 			return Verifying, "the break came in the middle of a move", nil
@@ -74,13 +75,14 @@ func (t *Table) watch(ctx context.Context) (State, string, error) {
 // reading works out what the guest did: it believes what two pictures in a
 // row say, asks when they leave a doubt, and explains what does not fit.
 func (t *Table) reading(ctx context.Context) (State, string, error) {
-	said := t.first
-	said.State = "" // nothing has been said about it yet
+	var said sight.Reading // what has been explained already
+	seen := t.first
 	for {
-		r, err := t.settled(ctx)
+		r, err := t.confirm(ctx, seen)
 		if err != nil {
 			return Reading, "", err
 		}
+		seen = sight.Reading{}
 		switch r.State {
 		case sight.Moved:
 			return t.accept(ctx, r)

@@ -73,18 +73,21 @@ func (t *Table) blind(ctx context.Context, fails int) error {
 // settled looks until two pictures in a row say the same and no hand is in
 // them: what a person is still doing is not a position.
 func (t *Table) settled(ctx context.Context) (sight.Reading, error) {
-	last, err := t.look(ctx)
-	for err == nil {
-		var r sight.Reading
-		if r, err = t.look(ctx); err != nil {
-			break
+	return t.confirm(ctx, sight.Reading{})
+}
+
+// confirm is settled, with a first picture already seen.
+func (t *Table) confirm(ctx context.Context, last sight.Reading) (sight.Reading, error) {
+	for {
+		r, err := t.look(ctx)
+		if err != nil {
+			return sight.Reading{}, err
 		}
 		if r.State != sight.Hand && alike(last, r) {
 			return r, nil
 		}
 		last = r
 	}
-	return sight.Reading{}, err
 }
 
 // alike says whether two readings mean the same.

@@ -227,7 +227,7 @@ func (p *paper) traced(t *testing.T, want string) {
 
 func TestOneMoveEach(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: []string{
-		"same", "same", "hand", "move e2e4", "move e2e4", "move e2e4", "move e7e5", "move e7e5", "same",
+		"same", "same", "hand", "move e2e4", "move e2e4", "move e7e5", "move e7e5", "same",
 	}}
 	if err := p.run(t, "", ""); !errors.Is(err, context.Canceled) {
 		t.Fatal(err)
@@ -247,11 +247,11 @@ func TestHandBetweenTwoPicturesIsNotSettled(t *testing.T) {
 }
 
 func TestUnsureIsAsked(t *testing.T) {
-	p := &paper{answers: []int{1}, script: []string{"same", "same", "unsure e2e4 d2d4", "unsure e2e4 d2d4", "unsure e2e4 d2d4"}}
+	p := &paper{answers: []int{1}, script: []string{"same", "same", "unsure e2e4 d2d4", "unsure e2e4 d2d4"}}
 	_ = p.run(t, "", "")
 	p.traced(t, "setting guest reading d2d4 thinking")
 
-	p = &paper{answers: []int{2}, script: []string{"same", "same", "unsure e2e4 d2d4", "unsure e2e4 d2d4", "unsure e2e4 d2d4"}}
+	p = &paper{answers: []int{2}, script: []string{"same", "same", "unsure e2e4 d2d4", "unsure e2e4 d2d4"}}
 	_ = p.run(t, "", "")
 	if n := len(p.table.Game().Moves); n != 0 {
 		t.Errorf("%d moves were made of the answer \"none of these\"", n)
@@ -281,7 +281,7 @@ func TestSentences(t *testing.T) {
 func TestCaptureIsRemovedFirst(t *testing.T) {
 	const fen = "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1"
 	p := &paper{player: []string{"d5e4"}, script: []string{
-		"same", "same", "move e1f1", "move e1f1", "move e1f1", "same", "same", "partial e4", "partial e4", "move d5e4", "move d5e4",
+		"same", "same", "move e1f1", "move e1f1", "same", "same", "partial e4", "partial e4", "move d5e4", "move d5e4",
 	}}
 	_ = p.run(t, fen, "")
 	p.traced(t, "setting guest reading e1f1 thinking thinking carrying removal carrying verifying d5e4")
@@ -289,7 +289,7 @@ func TestCaptureIsRemovedFirst(t *testing.T) {
 
 func TestSlipIsFetchedOnceThenAsked(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: []string{
-		"same", "same", "move e2e4", "move e2e4", "move e2e4",
+		"same", "same", "move e2e4", "move e2e4",
 		"slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
@@ -302,14 +302,14 @@ func TestSlipIsFetchedOnceThenAsked(t *testing.T) {
 
 func TestManThatStayedIsCarriedAgain(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: []string{
-		"same", "same", "move e2e4", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
+		"same", "same", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
 	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying carrying verifying e7e5")
 }
 
 func TestSilentCamera(t *testing.T) {
-	p := &paper{script: []string{"same", "same", "broken", "broken", "broken", "broken", "move e2e4", "move e2e4", "move e2e4"}}
+	p := &paper{script: []string{"same", "same", "broken", "broken", "broken", "broken", "move e2e4", "move e2e4"}}
 	_ = p.run(t, "", "")
 	p.says(t, "I cannot see the board: no picture came")
 	if n := len(p.table.Game().Moves); n != 1 {
@@ -319,7 +319,7 @@ func TestSilentCamera(t *testing.T) {
 
 func TestStallHomesAndLooks(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, stalls: 1, script: []string{
-		"same", "same", "move e2e4", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
+		"same", "same", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
 	p.traced(t, "setting guest reading e2e4 thinking thinking carrying trouble verifying carrying verifying e7e5")
@@ -355,7 +355,7 @@ func TestResumeInTheMiddleOfAMove(t *testing.T) {
 }
 
 func TestHaltWaitsForResume(t *testing.T) {
-	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "same", "move e2e4", "move e2e4", "move e2e4", "move e7e5", "move e7e5"}}
+	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "same", "move e2e4", "move e2e4", "move e7e5", "move e7e5"}}
 	p.t = t
 	r := rig.Default()
 	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square, Patience: time.Microsecond}
