@@ -5,88 +5,78 @@ import (
 	"strings"
 )
 
-// EPD is a line of Extended Position Description: a position and operations,
-// such as those of a test suite.
+// EPD is one line of a suite of positions in Extended Position Description:
+// four FEN fields and operations, each ended by a semicolon (S. J. Edwards,
+// PGN standard, section 16.2; from memory).
 type EPD struct {
-	Position   Position
-	ID         string            // operation id
-	Best       []Move            // operation bm
-	Avoid      []Move            // operation am
-	Operations map[string]string // all of them, quotes kept
+	Position Position
+	ID       string
+	Best     []Move // bm: one of these is right
+	Avoid    []Move // am: none of these is
+	Ops      map[string]string
 }
 
-// ParseEPD reads a line: the first four fields of a FEN, then operations, each
-// ended by a semicolon. The two counters of a FEN may stand before them.
+// ParseEPD reads one line.
 func ParseEPD(text string) (EPD, error) {
-	fields := strings.Fields(text)
-	if len(fields) < 4 {
-		return EPD{}, fmt.Errorf("an EPD has men, side, castling, en passant, then operations; got %q", text)
+	f := strings.Fields(text)
+	if len(f) < 4 {
+		return EPD{}, fmt.Errorf("an EPD line starts with four fields of a FEN; got %q", text)
 	}
-	p, err := parsePlacement(fields[:4])
-	if err != nil {
-		return EPD{}, fmt.Errorf("EPD %q: %w", text, err)
-	}
-	rest := text
-	for i, field := range fields {
-		if i >= 6 || i >= 4 && !isDigits(field) {
-			break
-		}
-		rest = strings.TrimSpace(rest)[len(field):]
-	}
-	e := EPD{Position: p, Operations: map[string]string{}}
-	for _, op := range splitOperations(rest) {
-		if err := e.operation(op); err != nil {
-			return EPD{}, fmt.Errorf("EPD %q: %w", text, err)
+	e := EPD{Ops: map[string]string{}}
+	for op := range strings.SplitSeq(afterFields(text, 4), ";") {
+		name, value, _ := strings.Cut(strings.TrimSpace(op), " ")
+		if name != "" {
+			e.Ops[name] = strings.Trim(strings.TrimSpace(value), `"`)
 		}
 	}
-	return e, nil
-}
-
-// splitOperations splits at semicolons outside quotes.
-func splitOperations(text string) []string {
-	var parts []string
-	quoted, begin := false, 0
-	for i := range len(text) {
-		switch {
-		case text[i] == '"':
-			quoted = !quoted
-		case text[i] == ';' && !quoted:
-			parts = append(parts, text[begin:i])
-			begin = i + 1
-		}
-	}
-	return append(parts, text[begin:])
-}
-
-// operation reads one operation.
-func (e *EPD) operation(text string) error {
-	name, value, _ := strings.Cut(strings.TrimSpace(text), " ")
-	if name == "" {
-		return nil
-	}
-	value = strings.TrimSpace(value)
-	e.Operations[name] = value
 	var err error
-	switch name {
-	case "id":
-		e.ID = strings.Trim(value, `"`)
-	case "bm":
-		e.Best, err = e.moves(value)
-	case "am":
-		e.Avoid, err = e.moves(value)
+	if e.Position, err = ParseFEN(strings.Join(f[:4], " ") + " 0 1"); err != nil {
+		return EPD{}, err
 	}
-	return err
+	e.ID = e.Ops["id"]
+	if e.Best, err = e.moves("bm"); err != nil {
+		return EPD{}, err
+	}
+	e.Avoid, err = e.moves("am")
+	return e, err
 }
 
-// moves reads the moves of bm and am.
-func (e *EPD) moves(text string) ([]Move, error) {
-	var moves []Move
-	for _, word := range strings.Fields(text) {
-		m, err := e.Position.ParseSAN(word)
-		if err != nil {
-			return nil, err
+// afterFields is the text behind the first n fields.
+func afterFields(text string, n int) string {
+	text = strings.TrimLeft(text, " \t")
+	for range n {
+		i := strings.IndexAny(text, " \t")
+		if i < 0 {
+			return ""
 		}
-		moves = append(moves, m)
+		text = strings.TrimLeft(text[i:], " \t")
 	}
-	return moves, nil
+	return text
+}
+
+func (e EPD) moves(op string) ([]Move, error) {
+	var out []Move
+	for _, s := range strings.Fields(e.Ops[op]) {
+		m, err := e.Position.ParseSAN(s)
+		if err != nil {
+			return nil, fmt.Errorf("%s %s: %w", op, s, err)
+		}
+		out = append(out, m)
+	}
+	return out, nil
+}
+
+// Solves says whether m is a right answer.
+func (e EPD) Solves(m Move) bool {
+	for _, a := range e.Avoid {
+		if a == m {
+			return false
+		}
+	}
+	for _, b := range e.Best {
+		if b == m {
+			return true
+		}
+	}
+	return len(e.Best) == 0
 }

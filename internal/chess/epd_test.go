@@ -1,41 +1,37 @@
 package chess
 
-import (
-	"strings"
-	"testing"
-)
+import "testing"
 
-func TestEPD(t *testing.T) {
-	for _, text := range []string{
-		`1k1r4/pp1b1R2/3q2pp/4p3/2B5/4Q3/PPP2B2/2K5 b - - bm Qd1+; am Qxe5 Kc8; id "BK.01; first"; c0 "x";`,
-		`1k1r4/pp1b1R2/3q2pp/4p3/2B5/4Q3/PPP2B2/2K5 b - - 0 1 bm Qd1+; am Kc8 Rc8; id "BK.01; first"`,
-	} {
-		e, err := ParseEPD(text)
-		if strings.Contains(text, "Qxe5") {
-			if err == nil || !strings.Contains(err.Error(), "not legal") {
-				t.Errorf("an illegal move to avoid: %v", err)
-			}
-			continue
-		}
-		if err != nil || e.ID != "BK.01; first" || len(e.Best) != 1 || e.Best[0].String() != "d6d1" || len(e.Avoid) != 2 {
-			t.Errorf("%s: %+v, %v", text, e, err)
-		}
+func TestParseEPD(t *testing.T) {
+	// Position and best move: F. Reinfeld, Win at Chess (1958), no. 1.
+	e, err := ParseEPD(`2rr3k/pp3pp1/1nnqbN1p/3pN3/2pP4/2P3Q1/PPB4P/R4RK1 w - - bm Qg6; id "WAC.001";`)
+	if err != nil {
+		t.Fatal(err)
 	}
-	if _, err := ParseEPD("8/8"); err == nil {
-		t.Error("half a line was taken")
+	if e.ID != "WAC.001" || len(e.Best) != 1 || e.Best[0].String() != "g3g6" {
+		t.Errorf("read as %+v", e)
+	}
+	if !e.Solves(e.Best[0]) || e.Solves(MakeMove(SquareAt(0, 1), SquareAt(0, 2), NoKind)) {
+		t.Error("Solves does not tell Qg6 from a3")
+	}
+	for _, bad := range []string{"", "8/8/8/8 w - -", "k7/8/8/8/8/8/8/K7 w - - bm Qg6;", "x y z w"} {
+		if _, err := ParseEPD(bad); err == nil {
+			t.Errorf("%q was accepted", bad)
+		}
 	}
 }
 
-func FuzzEPD(f *testing.F) {
-	f.Add(`1k1r4/pp1b1R2/3q2pp/4p3/2B5/4Q3/PPP2B2/2K5 b - - bm Qd1+; id "BK.01";`)
-	f.Fuzz(func(t *testing.T, text string) {
-		e, err := ParseEPD(text)
+func FuzzParseEPD(f *testing.F) {
+	f.Add(`4k3/8/8/8/8/8/8/4K2R w K - bm O-O Kf2; am Kd1; id "x; y";`)
+	f.Add("8/8/8/8/8/8/8/8 w - -")
+	f.Fuzz(func(t *testing.T, s string) {
+		e, err := ParseEPD(s)
 		if err != nil {
 			return
 		}
 		for _, m := range append(e.Best, e.Avoid...) {
 			if !e.Position.Legal(m) {
-				t.Fatalf("%q has the illegal move %s", text, m)
+				t.Fatalf("%q: %s is not legal", s, m)
 			}
 		}
 	})

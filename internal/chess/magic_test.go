@@ -10,13 +10,15 @@ import (
 
 var update = flag.Bool("update", false, "write generated and golden files anew")
 
-// magicSeed starts the search for the magic numbers; the numbers in the
-// repository are what it finds.
+// magicSeed, plus a number for the square, starts the search for a magic number;
+// the numbers in the repository are what it finds.
 const magicSeed = 0x73717561726573
 
 // findMagic tries sparse random numbers until one sends every set of blocking
 // men to a slot of its own, or to one with the same attacks.
-func findMagic(dirs []direction, s Square, seed *uint64) uint64 {
+func findMagic(dirs []direction, s Square) uint64 {
+	state := magicSeed + uint64(dirs[0].file)<<16 + uint64(s)
+	seed := &state
 	m := magic{mask: sliderMask(dirs, s)}
 	m.shift = uint8(64 - m.mask.Count())
 	var sets, attacks []Bitboard
@@ -49,8 +51,7 @@ func findMagic(dirs []direction, s Square, seed *uint64) uint64 {
 // magicSource is the text of magic_numbers.go.
 func magicSource() string {
 	var b strings.Builder
-	b.WriteString("package chess\n\n// The magic numbers were found by the search in magic_test.go from its fixed\n// seed; the test finds them again. go test -run Magic -update writes them.\n\n")
-	seed := uint64(magicSeed)
+	b.WriteString("package chess\n\n// The magic numbers were found by the search in magic_test.go from its fixed\n// seed; the test finds them again. go test -run MagicNumbers -update writes them.\n\n")
 	for _, k := range []struct {
 		name string
 		dirs []direction
@@ -58,7 +59,7 @@ func magicSource() string {
 		fmt.Fprintf(&b, "var %s = [64]uint64{\n", k.name)
 		for s := range Square(64) {
 			b.WriteString(map[bool]string{true: "\t", false: " "}[s%4 == 0])
-			fmt.Fprintf(&b, "0x%016x,", findMagic(k.dirs, s, &seed))
+			fmt.Fprintf(&b, "0x%016x,", findMagic(k.dirs, s))
 			if s%4 == 3 {
 				b.WriteString("\n")
 			}
@@ -69,16 +70,20 @@ func magicSource() string {
 }
 
 func TestMagicNumbersAreOurs(t *testing.T) {
-	text := magicSource()
 	if *update {
-		if err := os.WriteFile("magic_numbers.go", []byte(text), 0o644); err != nil {
+		if err := os.WriteFile("magic_numbers.go", []byte(magicSource()), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
-	had, err := os.ReadFile("magic_numbers.go")
-	if err != nil || string(had) != text {
-		t.Errorf("magic_numbers.go is not what the search finds from the seed (%v): go test -run MagicNumbers -update", err)
+	step := Square(1)
+	if underRace {
+		step = 9
+	}
+	for s := Square(0); s < 64; s += step {
+		if findMagic(rookDirections, s) != rookNumbers[s] || findMagic(bishopDirections, s) != bishopNumbers[s] {
+			t.Errorf("%s: not the number that the search finds: go test -run MagicNumbers -update", s)
+		}
 	}
 }
 

@@ -32,7 +32,7 @@ func mostLeaves() uint64 {
 	case os.Getenv("BOARDHAND_LONG") != "":
 		return 1 << 63
 	case underRace:
-		return 12e6
+		return 5e6
 	}
 	return 200e6
 }

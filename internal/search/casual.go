@@ -17,6 +17,9 @@ const (
 	looksDeeper = 0.6  // at skill 1, of the moves are judged one ply deeper
 )
 
+// casualPlaces is the size of the memory for a glance: some thousand positions.
+const casualPlaces = 1024
+
 // Casual chooses a move as a casual person might, deliberately weak: every move
 // is judged by a glance, sometimes without seeing the answer, and the judgement
 // is blurred. Skill goes from 0, who overlooks much, to 1, a careful beginner.
@@ -28,10 +31,7 @@ func Casual(g Root, rng *rand.Rand, skill float64) (chess.Move, error) {
 	if err := playable(&g.Position); err != nil {
 		return 0, err
 	}
-	p, err := NewPlayer(smallestMemory)
-	if err != nil {
-		return 0, err
-	}
+	p := Player{memory: memoryOf(casualPlaces)}
 	p.prepare(context.Background(), g, Limits{}, time.Time{})
 	best, move := 0.0, chess.Move(0)
 	for _, m := range g.Position.LegalMoves(nil) {

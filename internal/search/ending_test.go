@@ -65,30 +65,21 @@ func (t *threeMen) whiteMoves(p placing, f func(q placing)) {
 // solve fills the table, nearest mates first, and returns the longest win and
 // how many placements with White to move and Black not in check are won.
 func (t *threeMen) solve() (longest, won, legal int) {
-	t.each(func(p placing) {
-		moves := 0
-		takes := t.blackMoves(p, func(placing) { moves++ })
-		if moves == 0 && !takes && t.check(p, p.bk) {
-			t.black[p.index()] = 1
+	lost := t.mates()
+	for n := int8(1); len(lost) > 0; n++ {
+		wins := t.before(lost, n)
+		if len(wins) > 0 {
+			longest = int(n)
 		}
-	})
-	for n := int8(1); ; n++ {
-		found := false
-		t.each(func(p placing) {
-			if t.white[p.index()] == 0 && !t.check(p, p.bk) && t.reaches(p, n) {
-				t.white[p.index()] = n
-				found = true
-			}
-		})
-		if !found {
-			break
+		lost = lost[:0]
+		for _, p := range wins {
+			t.blackBack(p, func(q placing) {
+				if t.black[q.index()] == 0 && t.loses(q) {
+					t.black[q.index()] = n + 1
+					lost = append(lost, q)
+				}
+			})
 		}
-		longest = int(n)
-		t.each(func(p placing) {
-			if t.black[p.index()] == 0 && t.loses(p) {
-				t.black[p.index()] = n + 1
-			}
-		})
 	}
 	t.each(func(p placing) {
 		if !t.check(p, p.bk) {
@@ -99,10 +90,39 @@ func (t *threeMen) solve() (longest, won, legal int) {
 	return longest, won, legal
 }
 
-// reaches says whether White can move to a placement lost for Black in n−1.
-func (t *threeMen) reaches(p placing, n int8) (ok bool) {
-	t.whiteMoves(p, func(q placing) { ok = ok || t.black[q.index()] == n })
-	return ok
+// mates finds the mates.
+func (t *threeMen) mates() (found []placing) {
+	t.each(func(p placing) {
+		moves := 0
+		takes := t.blackMoves(p, func(placing) { moves++ })
+		if moves == 0 && !takes && t.check(p, p.bk) {
+			t.black[p.index()] = 1
+			found = append(found, p)
+		}
+	})
+	return found
+}
+
+// before marks the placements from which White reaches a lost one as won in n.
+// White's men move back as they move forth.
+func (t *threeMen) before(lost []placing, n int8) (found []placing) {
+	for _, q := range lost {
+		t.whiteMoves(q, func(p placing) {
+			if t.white[p.index()] == 0 && !t.check(p, p.bk) {
+				t.white[p.index()] = n
+				found = append(found, p)
+			}
+		})
+	}
+	return found
+}
+
+// blackBack calls f for the placements from which the black king may have come.
+func (t *threeMen) blackBack(p placing, f func(q placing)) {
+	near := chess.Attacks(chess.King, p.wk, 0) | p.wk.Bit() | p.man.Bit()
+	for b := chess.Attacks(chess.King, p.bk, 0) &^ near; b != 0; b &= b - 1 {
+		f(placing{p.wk, b.First(), p.man})
+	}
 }
 
 // loses says whether every move of Black, of which there is one, is lost.

@@ -48,7 +48,12 @@ func newMemory(megabytes int) (*memory, error) {
 	for n*2*64 <= uint64(megabytes)<<20 {
 		n *= 2
 	}
-	return &memory{places: make([][4]memo, n), mask: n - 1, age: 1}, nil
+	return memoryOf(n), nil
+}
+
+// memoryOf makes a memory of n places, a power of two.
+func memoryOf(n uint64) *memory {
+	return &memory{places: make([][4]memo, n), mask: n - 1, age: 1}
 }
 
 // begin starts a new search. With fresh, it sees nothing of earlier ones, so

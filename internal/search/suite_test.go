@@ -111,7 +111,7 @@ func suiteNodes() uint64 {
 	if os.Getenv("BOARDHAND_LONG") != "" {
 		return 1_000_000
 	}
-	return 150_000
+	return 60_000
 }
 
 func TestBratkoKopec(t *testing.T) {
