@@ -2,7 +2,6 @@ package assess
 
 import (
 	"fmt"
-	"math"
 
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
@@ -224,6 +223,3 @@ func (s *study) tallest() man {
 }
 
 func mm(l unit.Length) float64 { return float64(l) * 1e3 }
-
-// tenth rounds to a tenth for sentences.
-func tenth(v float64) float64 { return math.Round(v*10) / 10 }

@@ -1,0 +1,238 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/drag"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// drawPull is the lateral pull on the heaviest man over the offset, with the
+// friction it must beat and where the man lags and slips.
+func (s *study) drawPull() Figure {
+	m := s.heaviest()
+	st := s.stand(m)
+	f := Figure{ID: "pull", Title: "Pull on the " + m.name + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(st)}}
+	at := func(times float64, gap unit.Length, mu float64) func(float64) float64 {
+		return func(x float64) float64 {
+			p, err := s.table.At(float64(gap), x*1e-3)
+			if err != nil {
+				return math.NaN()
+			}
+			p.Axial, p.Lateral = p.Axial*times, p.Lateral*times
+			if mu > 0 {
+				return mu * st.Normal(p)
+			}
+			return p.Lateral
+		}
+	}
+	const n = 120
+	xs, pull := over(f.X, n, at(1, st.Gap, 0))
+	_, weak := over(f.X, n, at(s.spread.Weak, s.spread.Far, 0))
+	_, strong := over(f.X, n, at(s.spread.Strong, s.spread.Near, 0))
+	_, held := over(f.X, n, at(1, st.Gap, st.Static))
+	_, slid := over(f.X, n, at(1, st.Gap, st.Kinetic))
+	f.Bands = []Band{{"pull over magnets' grades and warp", xs, weak, strong}, {"friction, sliding to sticking", xs, slid, held}}
+	f.Lines = []Line{{"pull back to the axis, nominal", Bold, xs, pull}, {"friction when sticking", Dashed, xs, held}, {"friction when sliding", Thin, xs, slid}}
+	f.Y = spanOf(pull, weak, strong, held)
+	if lag, err := st.Lag(st.Static, 0); err == nil {
+		f.Marks = append(f.Marks, Mark{fmt.Sprintf("lag at rest %.1f mm", mm(lag)), mm(lag), false})
+	}
+	if h, err := st.Best(st.Static); err == nil {
+		f.Marks = append(f.Marks, Mark{fmt.Sprintf("slips beyond %.1f mm (best pull after friction %.2f N)", mm(h.Offset), h.Net), mm(h.Offset), true})
+	}
+	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.rig.Lift.Diameter, s.rig.Lift.Thickness,
+		s.rig.Pieces.Magnet.Diameter, s.rig.Pieces.Magnet.Thickness, m.name, m.Mass)
+	return f
+}
+
+// pullEnd is how far out the pull chart goes: until the pull has turned over.
+func (s *study) pullEnd(st drag.Stand) float64 {
+	if h, err := st.Best(st.Static); err == nil {
+		return math.Ceil(math.Min(3*mm(h.Offset), offsetsTo*1e3))
+	}
+	return 20
+}
+
+// drawNeighbours is the sideways force of the raised magnet on a standing man.
+func (s *study) drawNeighbours() Figure {
+	m := s.lightest()
+	st := s.stand(m)
+	end := 1.6 * s.lane()
+	p, err := st.WorstNeighbour(s.spread, st.Static)
+	if err == nil {
+		end = math.Max(end, 1.3*mm(p.Safe))
+	}
+	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + m.name, XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, offsetsTo*1e3)}}
+	side := func(mu float64) func(float64) float64 {
+		return func(x float64) float64 {
+			p, err := s.table.At(float64(s.spread.Near), x*1e-3)
+			if err != nil {
+				return math.NaN()
+			}
+			p.Axial, p.Lateral = p.Axial*s.spread.Strong, p.Lateral*s.spread.Strong
+			if mu > 0 {
+				return mu * st.Normal(p)
+			}
+			return math.Abs(p.Lateral)
+		}
+	}
+	const n = 160
+	xs, pull := over(f.X, n, side(0))
+	_, hold := over(f.X, n, side(st.Static))
+	_, careful := over(f.X, n, side(st.Static/reserve))
+	f.Bands = []Band{{"friction, with a third less to what is nominal", xs, careful, hold}}
+	f.Lines = []Line{{"sideways pull, strong magnets and board bowed down", Bold, xs, pull}, {"friction that holds the man", Dashed, xs, hold}}
+	f.Y = Extent{0, 4 * st.Static * weightOf(m)}
+	if err == nil {
+		f.Marks = append(f.Marks, Mark{fmt.Sprintf("safe beyond %.1f mm", mm(p.Safe)), mm(p.Safe), mm(p.Safe) > s.lane()})
+	}
+	f.Marks = append(f.Marks, Mark{fmt.Sprintf("lane at half a square, %.1f mm", s.lane()), s.lane(), false})
+	f.Caption = fmt.Sprintf("The %s (%v) is dragged where the bold line is above the dashed one. The vertical scale is cut off at four times its friction.", m.name, m.Mass)
+	return f
+}
+
+// drawStall is an axis' force over its speed.
+func (s *study) drawStall(name string) (Figure, bool) {
+	a := axisOf(s.rig, name)
+	t, err := trainOf(s.rig, a)
+	if err != nil {
+		return Figure{}, false
+	}
+	l := s.loadOn(a)
+	st, err := t.StallMargin(l, a.Speed)
+	if err != nil {
+		return Figure{}, false
+	}
+	f := Figure{ID: "drive-" + name, Title: "Force of the " + name + " drive over speed", XLabel: "speed, mm/s", YLabel: "force, N",
+		X: Extent{0, math.Ceil(1.15 * 1e3 * math.Max(float64(st.Top), float64(a.Speed)))}}
+	xs, has := over(f.X, 100, func(v float64) float64 { return float64(t.ForceAt(unit.Speed(v * 1e-3))) })
+	flat := func(y float64) []float64 { return []float64{y, y} }
+	ends := []float64{f.X.From, f.X.To}
+	f.Lines = []Line{{"force the motor has", Bold, xs, has}, {"needed while gaining speed", Dashed, ends, flat(float64(st.Needs))},
+		{"needed at steady speed", Dotted, ends, flat(float64(l.Friction + l.Drag))}}
+	f.Y = spanOf(has, flat(float64(st.Needs)))
+	f.Marks = []Mark{{fmt.Sprintf("axis speed %.0f mm/s, %.1f times what is needed", float64(a.Speed)*1e3, float64(st.Has/st.Needs)), float64(a.Speed) * 1e3, st.Margin < 0},
+		{fmt.Sprintf("stalls at %.0f mm/s", float64(st.Top)*1e3), float64(st.Top) * 1e3, st.Margin < 0}}
+	f.Caption = fmt.Sprintf("%s of %.2f mm a turn, %.0f g moved at %.0f mm/s².", a.Drive, mm(t.Travel), a.Moved.Grams(), float64(a.Acceleration)*1e3)
+	return f, true
+}
+
+// drawContact is the force of the magnet's cap on the underside over the warp.
+func (s *study) drawContact() (Figure, bool) {
+	l, half := s.rig.Lift, mm(s.rig.Board.Warp)/2
+	if half == 0 {
+		return Figure{}, false
+	}
+	f := Figure{ID: "contact", Title: "Magnet pressed to the board over its warp", XLabel: "sheet above (+) or below (−) its mean height, mm", YLabel: "contact force, N", X: Extent{-1.3 * half, 1.3 * half}}
+	man := s.pressed() - func() float64 { _, most := s.contact(); return most }()
+	bare := func(z float64) float64 { return math.Max(0, float64(l.Preload)-float64(l.Spring)*z*1e-3) }
+	xs, alone := over(f.X, 40, bare)
+	_, under := over(f.X, 40, func(z float64) float64 { return bare(z) + man })
+	f.Lines = []Line{{"spring alone", Bold, xs, alone}, {"with a man above", Dashed, xs, under}}
+	f.Y = spanOf(alone, under)
+	f.Marks = []Mark{{"lowest point of the sheet", -half, false}, {"highest point of the sheet", half, false}}
+	f.Caption = fmt.Sprintf("Spring %v set to %v; the cap rubs with %.2f of this force.", l.Spring, l.Preload, l.Friction)
+	return f, true
+}
+
+// drawReach is the plan of field, walls and what the magnet reaches.
+func (s *study) drawReach() Figure {
+	w, half := s.rig.Walls, mm(s.rig.Board.Field())/2
+	f := Figure{ID: "reach", Title: "Reach of the magnet's axis", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
+	d := s.sides()
+	f.Lines = append(f.Lines, box("walls, inside", Thin, Extent{-mm(w.Left), mm(w.Right)}, Extent{-mm(w.Front), mm(w.Back)}),
+		box("reached", Bold, Extent{-mm(d[0].Reach), mm(d[1].Reach)}, Extent{-mm(d[2].Reach), mm(d[3].Reach)}),
+		box("needed", Dashed, Extent{-mm(d[0].Need), mm(d[1].Need)}, Extent{-mm(d[2].Need), mm(d[3].Need)}))
+	for _, at := range places(s.rig) {
+		f.Lines = append(f.Lines, ringLine(at, mm(s.widest().Base)/2, Thin))
+	}
+	for i, text := range "abcdefgh" {
+		f.Labels = append(f.Labels, Label{(float64(i) - 3.5) * half / 4, -half + half/16, string(text)})
+		f.Labels = append(f.Labels, Label{-half + half/16, (float64(i) - 3.5) * half / 4, string(rune('1' + i))})
+	}
+	most := half
+	for _, v := range []unit.Length{w.Left, w.Right, w.Front, w.Back, d[0].Need, d[1].Need, d[2].Need, d[3].Need, d[0].Reach, d[1].Reach, d[2].Reach, d[3].Reach} {
+		most = math.Max(most, mm(v))
+	}
+	f.X, f.Y = Extent{-1.05 * most, 1.05 * most}, Extent{-1.05 * most, 1.05 * most}
+	f.Caption = fmt.Sprintf("Seen from above, White in front. The carriage sticks out %v, %v, %v, %v (left, right, front, back).", s.rig.Carriage.Left, s.rig.Carriage.Right, s.rig.Carriage.Front, s.rig.Carriage.Back)
+	return f
+}
+
+// places are where captured men go.
+func places(r *rig.Rig) (out []frame.Spot[frame.Board]) {
+	switch r.Removal.Mode {
+	case "tray":
+		field := float64(r.Board.Field())
+		for _, side := range []float64{-1, 1} {
+			for k := range r.Removal.Slots {
+				out = append(out, frame.Spot[frame.Board]{X: side * (field/2 + float64(r.Removal.Gap)), Y: (float64(k)+0.5)/float64(r.Removal.Slots)*field - field/2})
+			}
+		}
+	case "chute":
+		out = append(out, frame.Spot[frame.Board]{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])})
+	}
+	return out
+}
+
+// drawView is what the camera sees: the picture's edge on the board, and each
+// man of the starting position with his lean.
+func (s *study) drawView() (Figure, bool) {
+	cam := s.rig.Camera
+	v, err := optics.Nominal(cam.Image, float64(cam.HFOV), float64(cam.Height), cam.WhiteSide)
+	if err != nil {
+		return Figure{}, false
+	}
+	f := Figure{ID: "view", Title: "Camera view: men and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
+	order := []int{4, 3, 2, 1, 0, 2, 3, 4} // by file: rook, knight, bishop, queen, king, bishop, knight, rook
+	for file := range rig.Files {
+		for _, rank := range []int{0, 1, 6, 7} {
+			m := s.men[5]
+			if rank == 0 || rank == 7 {
+				m = s.men[order[file]]
+			}
+			if err := s.drawMan(&f, v, m, [2]int{file, rank}); err != nil {
+				return Figure{}, false
+			}
+		}
+	}
+	wide, tall := float64(cam.Image[0])/2*mm(cam.Height)/cam.FocalPixels(), float64(cam.Image[1])/2*mm(cam.Height)/cam.FocalPixels()
+	if cam.WhiteSide == "left" || cam.WhiteSide == "right" {
+		wide, tall = tall, wide
+	}
+	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
+	f.X, f.Y = Extent{-1.05 * wide, 1.05 * wide}, Extent{-1.05 * math.Max(tall, mm(s.rig.Board.Field())/2), 1.05 * math.Max(tall, mm(s.rig.Board.Field())/2)}
+	f.Caption = fmt.Sprintf("Foot and head of each man as the lens at %.0f mm sees them on the board; heads lean away from the middle.", mm(cam.Height))
+	return f, true
+}
+
+// drawMan adds foot, head and the lines between them.
+func (s *study) drawMan(f *Figure, v optics.View, m man, at [2]int) error {
+	foot := s.rig.Board.Centre(at[0], at[1])
+	top, err := v.Leaned(foot, float64(m.Height))
+	if err != nil {
+		return err
+	}
+	r := mm(m.Base) / 2
+	head := headShare * r * float64(s.rig.Camera.Height) / float64(s.rig.Camera.Height-m.Height)
+	stroke := Thin
+	half := s.lane()
+	if math.Max(math.Abs(top.X-foot.X), math.Abs(top.Y-foot.Y))*1e3+head > half {
+		stroke = Signal
+	}
+	f.Lines = append(f.Lines, ringLine(foot, r, Thin), ringLine(top, head, stroke))
+	d := top.Sub(foot)
+	if n := d.Norm(); n > 0 {
+		across := frame.Spot[frame.Board]{X: -d.Y / n, Y: d.X / n}
+		for _, side := range []float64{-1, 1} {
+			a, b := foot.Add(across.Scale(side*r*1e-3)), top.Add(across.Scale(side*head*1e-3))
+			f.Lines = append(f.Lines, Line{Stroke: stroke, X: []float64{a.X * 1e3, b.X * 1e3}, Y: []float64{a.Y * 1e3, b.Y * 1e3}})
+		}
+	}
+	return nil
+}

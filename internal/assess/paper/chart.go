@@ -1,0 +1,259 @@
+package paper
+
+import (
+	"math"
+	"strconv"
+
+	"boardhand/internal/assess"
+)
+
+// frameBox is where the axes of a drawing are, millimetres.
+type frameBox struct{ x, y, w, h float64 }
+
+// Space around the axes and type sizes, mm.
+const (
+	marginLeft, marginTop = 16.0, 9.0
+	marginBottom          = 11.0
+	small, normal         = 2.6, 3.0
+	legendRow             = 4.4
+	markRow               = 3.4
+)
+
+// chart draws one figure into a width and returns the height it took.
+type chart struct {
+	p    pen
+	f    assess.Figure
+	in   frameBox
+	x, y assess.Extent
+}
+
+// heightOf is how tall a figure becomes at a width.
+func heightOf(f assess.Figure, width float64) float64 {
+	c := layout(f, width)
+	return c.in.y + c.in.h + marginBottom + legendRow*float64(rows(f)) + 2
+}
+
+// rows of the legend: named bands, lines and marks.
+func rows(f assess.Figure) int {
+	n := len(f.Bands) + len(f.Marks)
+	for _, l := range f.Lines {
+		if l.Name != "" {
+			n++
+		}
+	}
+	return n
+}
+
+func layout(f assess.Figure, width float64) chart {
+	c := chart{f: f, x: f.X, y: f.Y}
+	c.in = frameBox{x: marginLeft, y: marginTop, w: width - marginLeft - 4, h: 62}
+	if f.Equal {
+		c.in.w = math.Min(c.in.w, 120)
+		c.in.x = (width - c.in.w) / 2
+		c.in.h = c.in.w * (c.y.To - c.y.From) / (c.x.To - c.x.From)
+	}
+	return c
+}
+
+// draw puts the figure on paper.
+func draw(p pen, f assess.Figure, width float64) {
+	c := layout(f, width)
+	c.p = p
+	p.write(word{x: c.in.x, y: 5, text: f.Title, size: 3.6})
+	for _, b := range f.Bands {
+		c.band(b)
+	}
+	c.axes()
+	c.marks()
+	for _, l := range f.Lines {
+		c.curve(l)
+	}
+	for _, l := range f.Labels {
+		p.write(word{x: c.px(l.X), y: c.py(l.Y) + small/3, text: l.Text, size: small, at: centre})
+	}
+	c.legend()
+}
+
+func (c *chart) px(x float64) float64 {
+	return c.in.x + (x-c.x.From)/(c.x.To-c.x.From)*c.in.w
+}
+
+func (c *chart) py(y float64) float64 {
+	return c.in.y + c.in.h - (y-c.y.From)/(c.y.To-c.y.From)*c.in.h
+}
+
+// band fills the space between two curves, cut off at the frame.
+func (c *chart) band(b assess.Band) {
+	var xs, ys []float64
+	hold := func(y float64) float64 { return c.py(math.Max(c.y.From, math.Min(c.y.To, y))) }
+	for i := range b.X {
+		xs, ys = append(xs, c.px(b.X[i])), append(ys, hold(b.Hi[i]))
+	}
+	for i := len(b.X) - 1; i >= 0; i-- {
+		xs, ys = append(xs, c.px(b.X[i])), append(ys, hold(b.Lo[i]))
+	}
+	for _, v := range append(append([]float64{}, xs...), ys...) {
+		if math.IsNaN(v) {
+			return
+		}
+	}
+	c.p.area(xs, ys)
+}
+
+// axes draws the frame, the ticks with their numbers and the units.
+func (c *chart) axes() {
+	b := c.in
+	fine := ink{width: 0.2}
+	c.p.line([]float64{b.x, b.x + b.w, b.x + b.w, b.x, b.x}, []float64{b.y, b.y, b.y + b.h, b.y + b.h, b.y}, fine)
+	for _, v := range ticks(c.x, int(b.w/18)) {
+		x := c.px(v)
+		c.p.line([]float64{x, x}, []float64{b.y + b.h, b.y + b.h + 1}, fine)
+		c.p.write(word{x: x, y: b.y + b.h + 4, text: number(v), size: small, at: centre})
+	}
+	for _, v := range ticks(c.y, int(b.h/11)) {
+		y := c.py(v)
+		c.p.line([]float64{b.x - 1, b.x}, []float64{y, y}, fine)
+		c.p.write(word{x: b.x - 1.6, y: y + small/3, text: number(v), size: small, at: right})
+	}
+	if c.y.From < 0 && c.y.To > 0 && !c.f.Equal {
+		c.p.line([]float64{b.x, b.x + b.w}, []float64{c.py(0), c.py(0)}, ink{width: 0.15, grey: true})
+	}
+	c.p.write(word{x: b.x + b.w/2, y: b.y + b.h + 8.5, text: c.f.XLabel, size: normal, at: centre})
+	c.p.write(word{x: b.x - 11.5, y: b.y + b.h/2, text: c.f.YLabel, size: normal, at: centre, upward: true})
+}
+
+// ticks are round numbers inside an extent, about n of them.
+func ticks(e assess.Extent, n int) (out []float64) {
+	raw := (e.To - e.From) / math.Max(float64(n), 1)
+	step := math.Pow(10, math.Floor(math.Log10(raw)))
+	for _, k := range []float64{1, 2, 5, 10} {
+		if k*step >= raw {
+			step *= k
+			break
+		}
+	}
+	for k := math.Ceil(e.From/step - 1e-9); k*step <= e.To+step*1e-9 && len(out) < 50; k++ {
+		out = append(out, k*step)
+	}
+	return out
+}
+
+func number(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'g', 6, 64)
+}
+
+// strokes of the figure as ink.
+var strokes = map[assess.Stroke]ink{
+	assess.Bold: {width: 0.55}, assess.Thin: {width: 0.25}, assess.Dashed: {width: 0.35, dash: []float64{2, 1.2}},
+	assess.Dotted: {width: 0.2, dash: []float64{0.4, 0.8}}, assess.Signal: {width: 0.4, signal: true},
+}
+
+// curve draws a line, cut off at the frame.
+func (c *chart) curve(l assess.Line) {
+	var xs, ys []float64
+	flush := func() {
+		if len(xs) > 1 {
+			c.p.line(xs, ys, strokes[l.Stroke])
+		}
+		xs, ys = nil, nil
+	}
+	for i := range l.X {
+		in := l.X[i] >= c.x.From && l.X[i] <= c.x.To && l.Y[i] >= c.y.From && l.Y[i] <= c.y.To
+		if i > 0 {
+			if x, y, ok := c.edge(l, i, in); ok {
+				xs, ys = append(xs, x), append(ys, y)
+				if !in {
+					flush()
+				}
+			}
+		}
+		if in {
+			xs, ys = append(xs, c.px(l.X[i])), append(ys, c.py(l.Y[i]))
+		}
+	}
+	flush()
+}
+
+// edge is where the stretch before point i crosses the frame, if one of its
+// ends is inside.
+func (c *chart) edge(l assess.Line, i int, in bool) (x, y float64, ok bool) {
+	a, b := [2]float64{l.X[i-1], l.Y[i-1]}, [2]float64{l.X[i], l.Y[i]}
+	was := a[0] >= c.x.From && a[0] <= c.x.To && a[1] >= c.y.From && a[1] <= c.y.To
+	if was == in {
+		return 0, 0, false
+	}
+	if in {
+		a, b = b, a // a inside, b outside
+	}
+	t := 1.0
+	for k, e := range []assess.Extent{c.x, c.y} {
+		if d := b[k] - a[k]; d > 0 {
+			t = math.Min(t, (e.To-a[k])/d)
+		} else if d < 0 {
+			t = math.Min(t, (e.From-a[k])/d)
+		}
+	}
+	return c.px(a[0] + t*(b[0]-a[0])), c.py(a[1] + t*(b[1]-a[1])), true
+}
+
+// marks draws vertical lines with letters on top; near ones on two levels.
+func (c *chart) marks() {
+	last, level := math.Inf(-1), 0
+	for i, k := range c.sorted() {
+		m := c.f.Marks[k]
+		x := c.px(m.X)
+		if x < c.in.x || x > c.in.x+c.in.w {
+			continue
+		}
+		level = 1 - level
+		if x-last > 4 {
+			level = 0
+		}
+		last = x
+		_ = i
+		c.p.line([]float64{x, x}, []float64{c.in.y, c.in.y + c.in.h}, ink{width: 0.25, dash: []float64{3, 0.8, 0.6, 0.8}, signal: m.Signal})
+		c.p.write(word{x: x, y: c.in.y - 0.8 - markRow*float64(level)*0.8, text: letter(k), size: small, at: centre, signal: m.Signal})
+	}
+}
+
+// sorted are the marks from left to right.
+func (c *chart) sorted() []int {
+	out := make([]int, len(c.f.Marks))
+	for i := range out {
+		out[i] = i
+		for j := i; j > 0 && c.f.Marks[out[j]].X < c.f.Marks[out[j-1]].X; j-- {
+			out[j], out[j-1] = out[j-1], out[j]
+		}
+	}
+	return out
+}
+
+func letter(i int) string { return string(rune('A' + i)) }
+
+// legend lists what the strokes mean, below the drawing.
+func (c *chart) legend() {
+	x, y := c.in.x, c.in.y+c.in.h+marginBottom+legendRow-1
+	if c.f.Equal {
+		x = marginLeft
+	}
+	row := func(text string, signal bool, sample func(y float64)) {
+		sample(y - 1)
+		c.p.write(word{x: x + 12, y: y, text: text, size: normal, signal: signal})
+		y += legendRow
+	}
+	for _, l := range c.f.Lines {
+		if l.Name != "" {
+			row(l.Name, false, func(y float64) { c.p.line([]float64{x, x + 9}, []float64{y, y}, strokes[l.Stroke]) })
+		}
+	}
+	for _, b := range c.f.Bands {
+		row(b.Name, false, func(y float64) {
+			c.p.area([]float64{x, x + 9, x + 9, x}, []float64{y - 1.4, y - 1.4, y + 1.4, y + 1.4})
+		})
+	}
+	for i, m := range c.f.Marks {
+		row(m.Name, m.Signal, func(y float64) {
+			c.p.write(word{x: x + 4.5, y: y + 1, text: letter(i), size: normal, at: centre, signal: m.Signal})
+		})
+	}
+}

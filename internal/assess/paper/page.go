@@ -1,0 +1,84 @@
+package paper
+
+import (
+	"fmt"
+	"html/template"
+	"io"
+
+	"boardhand/internal/assess"
+	"boardhand/internal/rig"
+)
+
+// drawn is a figure with its drawing.
+type drawn struct {
+	assess.Figure
+	SVG template.HTML
+}
+
+// figureWidth on the page, mm.
+const figureWidth = 176.0
+
+// SVG draws one figure as a picture of its own, for other pages.
+func SVG(f assess.Figure) string {
+	s := newSVG(figureWidth, heightOf(f, figureWidth))
+	draw(s, f, figureWidth)
+	return s.close()
+}
+
+// HTML writes the whole report as one page without outside parts.
+func HTML(w io.Writer, r *rig.Rig) error {
+	rep := assess.ReportOn(r)
+	data := struct {
+		assess.Report
+		Figures []drawn
+	}{Report: rep}
+	for _, f := range assess.Figures(r) {
+		data.Figures = append(data.Figures, drawn{f, template.HTML(SVG(f))}) // our own drawing, its texts escaped
+	}
+	return page.Execute(w, data)
+}
+
+var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign}).Parse(pageText))
+
+// Figure writes a number as the report does.
+func Figure(v float64) string { return fmt.Sprintf("%.4g", v) }
+
+// sign says on which side of the limit a value should be.
+func sign(c assess.Check) string {
+	if (c.Value > c.Limit) == (c.Margin > 0) {
+		return "at least"
+	}
+	return "at most"
+}
+
+const pageText = `<!DOCTYPE html>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Judgement of {{.Rig}}</title>
+<style>
+body{font:16px/1.5 sans-serif;color:#1c2430;background:#f7f6f1;margin:2em auto;max-width:60em;padding:0 1em}
+h1,h2{font-weight:600}
+table{border-collapse:collapse;width:100%}
+th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0;border-bottom:1px solid #b9bcb7}
+td.n{text-align:right;white-space:nowrap}
+.fail{color:#b3261e;font-weight:700}.warn{font-weight:700}
+details{margin:.2em 0}summary{cursor:pointer}
+figure{margin:2em 0}figcaption{max-width:45em}
+svg{max-width:100%;height:auto;background:#fbfaf6}
+.small{font-size:.85em}
+@media print{body{background:#fff}figure,tr{break-inside:avoid}}
+</style></head><body>
+<h1>Judgement of {{.Rig}}</h1>
+<p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. The worst line comes first. A real pair of magnets lies within 15&nbsp;% of these forces.</p>
+<table><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
+{{range .Checks}}<tr><td class="{{.Verdict}}">{{.Verdict}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td><td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure .Limit}}</td><td class="n">{{figure .Margin}}</td><td>{{.Unit}}</td>
+<td>{{.Why}}.{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
+<details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
+{{end}}</tbody></table>
+<h2>Drawings</h2>
+{{range .Figures}}<figure id="{{.ID}}">{{.SVG}}<figcaption>{{.Caption}}</figcaption></figure>
+{{end}}
+<h2>Cautions</h2>
+<ul>{{range .Cautions}}<li>{{.Text}} <span class="small">({{.Source}})</span></li>
+{{end}}</ul>
+</body></html>
+`

@@ -1,0 +1,217 @@
+package paper
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"codeberg.org/go-pdf/fpdf"
+
+	"boardhand/internal/assess"
+	"boardhand/internal/rig"
+)
+
+// A4 and its margins, mm.
+const (
+	pageHeight = 297.0
+	edge       = 17.0
+	textWidth  = 210 - 2*edge
+	point      = 0.3528 // mm
+)
+
+// sheet is the pen for paper.
+type sheet struct {
+	d      *fpdf.Fpdf
+	ox, oy float64 // where the drawing begins
+}
+
+func newSheet() *sheet {
+	d := fpdf.New("P", "mm", "A4", "")
+	d.SetCreationDate(time.Unix(0, 0).UTC()) // the same rig gives the same file
+	d.SetModificationDate(time.Unix(0, 0).UTC())
+	d.SetCatalogSort(true)
+	d.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
+	d.AddUTF8FontFromBytes("sans", "B", liberationsansbold.TTF)
+	d.SetMargins(edge, edge, edge)
+	d.SetAutoPageBreak(true, edge)
+	d.SetFooterFunc(func() {
+		d.SetY(-12)
+		d.SetFont("sans", "", 8)
+		d.SetTextColor(28, 36, 48)
+		d.CellFormat(0, 5, fmt.Sprintf("%d", d.PageNo()), "", 0, "C", false, 0, "")
+	})
+	d.AddPage()
+	return &sheet{d: d}
+}
+
+func (s *sheet) colour(signal, grey bool) (r, g, b int) {
+	switch {
+	case signal:
+		return 179, 38, 30
+	case grey:
+		return 138, 143, 152
+	}
+	return 28, 36, 48
+}
+
+func (s *sheet) line(x, y []float64, i ink) {
+	s.d.SetDrawColor(s.colour(i.signal, i.grey))
+	s.d.SetLineWidth(i.width)
+	s.d.SetDashPattern(i.dash, 0)
+	s.d.SetLineJoinStyle("round")
+	s.d.MoveTo(s.ox+x[0], s.oy+y[0])
+	for k := 1; k < len(x); k++ {
+		s.d.LineTo(s.ox+x[k], s.oy+y[k])
+	}
+	s.d.DrawPath("D")
+	s.d.SetDashPattern(nil, 0)
+}
+
+func (s *sheet) area(x, y []float64) {
+	pts := make([]fpdf.PointType, len(x))
+	for k := range x {
+		pts[k] = fpdf.PointType{X: s.ox + x[k], Y: s.oy + y[k]}
+	}
+	s.d.SetFillColor(227, 229, 226)
+	s.d.Polygon(pts, "F")
+}
+
+func (s *sheet) write(w word) {
+	s.d.SetFont("sans", "", w.size/point)
+	s.d.SetTextColor(s.colour(w.signal, false))
+	shift := s.d.GetStringWidth(w.text) * [...]float64{0, 0.5, 1}[w.at]
+	x, y := s.ox+w.x, s.oy+w.y
+	if !w.upward {
+		s.d.Text(x-shift, y, w.text)
+		return
+	}
+	s.d.TransformBegin()
+	s.d.TransformRotate(90, x, y)
+	s.d.Text(x-shift, y, w.text)
+	s.d.TransformEnd()
+}
+
+// PDF writes the whole report as A4 pages.
+func PDF(w io.Writer, r *rig.Rig) error {
+	s := newSheet()
+	rep := assess.ReportOn(r)
+	s.title(rep)
+	s.table(rep)
+	s.figures(assess.Figures(r))
+	s.lines(rep)
+	s.cautions(rep)
+	return s.d.Output(w)
+}
+
+func (s *sheet) heading(text string) {
+	s.room(20)
+	s.d.Ln(3)
+	s.text(text, 13, true)
+	s.d.Ln(1)
+}
+
+// text writes a paragraph over the full width.
+func (s *sheet) text(t string, size float64, bold bool) {
+	style := ""
+	if bold {
+		style = "B"
+	}
+	s.d.SetFont("sans", style, size)
+	s.d.MultiCell(textWidth, size*point*1.3, t, "", "L", false)
+}
+
+// room starts a new page when less than h is left.
+func (s *sheet) room(h float64) {
+	if s.d.GetY()+h > pageHeight-edge {
+		s.d.AddPage()
+	}
+}
+
+func (s *sheet) title(rep assess.Report) {
+	s.d.SetTextColor(s.colour(false, false))
+	s.text("Judgement of "+rep.Rig, 18, true)
+	n := map[assess.Verdict]int{}
+	for _, c := range rep.Checks {
+		n[c.Verdict]++
+	}
+	s.text(fmt.Sprintf("Verdict: %s. %d lines pass, %d warn, %d fail; the worst comes first. A real pair of magnets lies within 15 %% of these forces.",
+		rep.Verdict, n[assess.Pass], n[assess.Warn], n[assess.Fail]), 10, false)
+	s.d.Ln(3)
+}
+
+// columns of the table, mm.
+var columns = []float64{13, 79, 20, 31, 18, 15}
+
+func (s *sheet) table(rep assess.Report) {
+	row := func(cells []string, bold, signal bool) {
+		s.room(6)
+		style := ""
+		if bold {
+			style = "B"
+		}
+		s.d.SetFont("sans", style, 8.5)
+		s.d.SetDrawColor(185, 188, 183)
+		s.d.SetLineWidth(0.15)
+		for i, c := range cells {
+			s.d.SetTextColor(s.colour(signal && i == 0, false))
+			align := "L"
+			if i >= 2 && i <= 4 {
+				align = "R"
+			}
+			s.d.CellFormat(columns[i], 5.4, c, "B", 0, align, false, 0, "")
+		}
+		s.d.Ln(-1)
+	}
+	row([]string{"verdict", "check", "value", "limit", "margin", " unit"}, true, false)
+	for _, c := range rep.Checks {
+		row([]string{string(c.Verdict), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Limit), Figure(c.Margin), " " + c.Unit}, false, c.Verdict == assess.Fail)
+	}
+	s.d.SetTextColor(s.colour(false, false))
+}
+
+func (s *sheet) figures(all []assess.Figure) {
+	s.d.AddPage()
+	s.text("Drawings", 13, true)
+	for _, f := range all {
+		h := heightOf(f, textWidth)
+		s.room(h + 14)
+		s.ox, s.oy = edge, s.d.GetY()+2
+		draw(s, f, textWidth)
+		s.d.SetXY(edge, s.oy+h)
+		s.d.SetTextColor(s.colour(false, false))
+		s.text(f.Caption, 8.5, false)
+		s.d.Ln(4)
+	}
+}
+
+// lines gives each check with why, change, formula, range and source.
+func (s *sheet) lines(rep assess.Report) {
+	s.d.AddPage()
+	s.text("Line by line", 13, true)
+	for _, c := range rep.Checks {
+		s.room(38)
+		s.d.Ln(2.5)
+		s.d.SetTextColor(s.colour(c.Verdict == assess.Fail, false))
+		s.text(fmt.Sprintf("%s: %s (%s)", c.Verdict, c.Title, c.ID), 9.5, true)
+		s.d.SetTextColor(s.colour(false, false))
+		s.text(c.Why+".", 9, false)
+		if c.Change != "" {
+			s.text("Change: "+c.Change+".", 9, true)
+		}
+		if c.Explain != "" {
+			s.text(c.Explain, 8.5, false)
+		}
+		s.text(fmt.Sprintf("Formula: %s.  Holds for: %s.  Source: %s.", c.Formula, c.Range, c.Source), 7.5, false)
+	}
+}
+
+func (s *sheet) cautions(rep assess.Report) {
+	s.heading("Cautions")
+	for _, c := range rep.Cautions {
+		s.room(14)
+		s.text("– "+c.Text+" ("+c.Source+")", 9, false)
+		s.d.Ln(1)
+	}
+}
