@@ -40,10 +40,17 @@ func (h *hand) limbs() []limb {
 		{a: point(0.150, 0, 0.068), b: point(0.215, 0, 0.08), r: 0.036 * k, colour: h.look.sleeve, cloth: true},
 		{a: point(0.21, 0, 0.08), b: h.elbow, r: 0.047 * k, colour: h.look.sleeve, cloth: true},
 	}
+	return append(out, h.fingers(point)...)
+}
+
+// fingers are four fingers of two joints and a thumb; point gives places along
+// the hand, across it and up.
+func (h *hand) fingers(point func(back, side, up float64) vec) (out []limb) {
+	k, skin := h.look.thick, h.look.skin
+	tone := mix(skin, colour{skin[0] * 1.08, skin[1], skin[2]}, 0.8)
 	for i, f := range [4][3]float64{{-0.026, -0.008, 0}, {-0.008, -0.003, 0}, {0.010, 0.012, 0.012}, {0.026, 0.026, 0.020}} {
 		knuckle, mid := point(0.052, f[0], 0.056), point(0.012+0.3*f[2], f[0]*0.8, 0.050-0.004*math.Abs(float64(i)-1))
 		end := point(-0.003+1.2*f[2], f[1], 0.002+f[2])
-		tone := mix(skin, colour{skin[0] * 1.08, skin[1], skin[2]}, 0.8)
 		out = append(out, limb{a: knuckle, b: mid, r: 0.0090 * k, colour: skin}, limb{a: mid, b: end, r: 0.0078 * k, colour: tone})
 	}
 	bend := point(0.035, -0.030, 0.030)

@@ -9,9 +9,11 @@ const fine = 2
 
 // canvas is a small picture with depth, finer than the camera's.
 type canvas struct {
-	w, h  int // in samples
-	rgb   []float32
-	depth []float32 // 0: nothing there; else 1/distance, larger is nearer
+	w, h   int     // in samples
+	x0, y0 float64 // the camera's pixel that its first pixel is
+	paint  func(height float64, normal vec, tone float64) colour
+	rgb    []float32
+	depth  []float32 // 0: nothing there; else 1/distance, larger is nearer
 }
 
 func newCanvas(w, h int) *canvas {
@@ -19,12 +21,12 @@ func newCanvas(w, h int) *canvas {
 	return &canvas{w: w * fine, h: h * fine, rgb: make([]float32, 3*n), depth: make([]float32, n)}
 }
 
-// triangle fills one facet; x0, y0 is the canvas's first pixel. Facets seen
-// from behind are left out, except that men's hollow tops show their inside.
-func (c *canvas) triangle(p, q, r *vertex, x0, y0 float64, paint func(at, normal vec, tone float64) colour) {
-	px, py := (p.u-x0+0.5)*fine-0.5, (p.v-y0+0.5)*fine-0.5
-	qx, qy := (q.u-x0+0.5)*fine-0.5, (q.v-y0+0.5)*fine-0.5
-	rx, ry := (r.u-x0+0.5)*fine-0.5, (r.v-y0+0.5)*fine-0.5
+// triangle fills one facet, seen from whichever side: men's hollow tops show
+// their inside.
+func (c *canvas) triangle(p, q, r *vertex) {
+	px, py := c.sample(p)
+	qx, qy := c.sample(q)
+	rx, ry := c.sample(r)
 	area := (qx-px)*(ry-py) - (qy-py)*(rx-px)
 	if math.Abs(area) < 1e-9 {
 		return
@@ -37,23 +39,30 @@ func (c *canvas) triangle(p, q, r *vertex, x0, y0 float64, paint func(at, normal
 			fx := float64(x)
 			a := ((qx-fx)*(ry-fy) - (qy-fy)*(rx-fx)) / area
 			b := ((rx-fx)*(py-fy) - (ry-fy)*(px-fx)) / area
-			g := 1 - a - b
-			if a < 0 || b < 0 || g < 0 {
-				continue
+			if g := 1 - a - b; a >= 0 && b >= 0 && g >= 0 {
+				c.touch(y*c.w+x, [3]*vertex{p, q, r}, vec{X: a, Y: b, Z: g})
 			}
-			near := float32(a/p.depth + b/q.depth + g/r.depth)
-			i := y*c.w + x
-			if near <= c.depth[i] {
-				continue
-			}
-			c.depth[i] = near
-			at := vec{Z: a*p.at.Z + b*q.at.Z + g*r.at.Z}
-			n := vec{X: a*p.normal.X + b*q.normal.X + g*r.normal.X, Y: a*p.normal.Y + b*q.normal.Y + g*r.normal.Y,
-				Z: a*p.normal.Z + b*q.normal.Z + g*r.normal.Z}
-			col := paint(at, unitVec(n), a*p.tone+b*q.tone+g*r.tone)
-			c.rgb[3*i], c.rgb[3*i+1], c.rgb[3*i+2] = float32(col[0]), float32(col[1]), float32(col[2])
 		}
 	}
+}
+
+// sample is where a corner lies among the samples.
+func (c *canvas) sample(v *vertex) (x, y float64) {
+	return (v.u-c.x0+0.5)*fine - 0.5, (v.v-c.y0+0.5)*fine - 0.5
+}
+
+// touch paints one sample of a facet unless something nearer is there; w are
+// the shares of its corners.
+func (c *canvas) touch(i int, t [3]*vertex, w vec) {
+	near := float32(w.X/t[0].depth + w.Y/t[1].depth + w.Z/t[2].depth)
+	if near <= c.depth[i] {
+		return
+	}
+	c.depth[i] = near
+	high := w.X*t[0].at.Z + w.Y*t[1].at.Z + w.Z*t[2].at.Z
+	n := times(w.X, t[0].normal).Add(times(w.Y, t[1].normal)).Add(times(w.Z, t[2].normal))
+	col := c.paint(high, unitVec(n), w.X*t[0].tone+w.Y*t[1].tone+w.Z*t[2].tone)
+	c.rgb[3*i], c.rgb[3*i+1], c.rgb[3*i+2] = float32(col[0]), float32(col[1]), float32(col[2])
 }
 
 // The lens's blur: weights of the four samples across a pixel and half of each

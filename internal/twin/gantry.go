@@ -74,29 +74,39 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 		return w.reported(), err
 	}
 	w.beginStroke()
-	boost := 1.0
-	if w.faults[Fast] {
-		boost = fastShare
+	if w.lift == 1 {
+		w.count.Strokes++
+		w.patch = w.drawPatch(s)
 	}
-	at := frame.Spot[frame.Machine]{X: w.axes[0].motor, Y: w.axes[1].motor}
-	p, behind, tail := newRun(w.rig, at, s, boost), false, 0.0
-	err := w.play(ctx, func() (bool, error) {
-		to, more := p.next()
-		load, down := w.advance(w.field())
-		behind = !w.drive([2]float64{to.X, to.Y}, load, down) || behind
-		w.watchGrip()
-		if more {
-			return true, w.stalled()
-		}
-		tail += dt
-		return tail < tailTime && !w.arrived(p.end), w.stalled()
-	})
+	behind, err := w.stroke(ctx, s)
 	if behind {
 		w.count.Stalls++
 	}
 	w.settle()
 	w.endStroke()
 	return w.reported(), err
+}
+
+// stroke works a stroke off; behind when an axis could not follow.
+func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind bool, err error) {
+	boost := 1.0
+	if w.faults[Fast] {
+		boost = fastShare
+	}
+	at := frame.Spot[frame.Machine]{X: w.axes[0].motor, Y: w.axes[1].motor}
+	p, tail := newRun(w.rig, at, s, boost), 0.0
+	err = w.play(ctx, func() (bool, error) {
+		to, more := p.next()
+		load, down := w.advance(w.field())
+		behind = !w.drive([2]float64{to.X, to.Y}, load, down) || behind
+		w.watchGrip()
+		if !more {
+			tail += dt
+			more = tail < tailTime && !w.arrived(p.end)
+		}
+		return more, w.stalled()
+	})
+	return behind, err
 }
 
 // checkStroke is the controller's own look at the stroke before it runs it.
@@ -190,24 +200,27 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 			}
 		}
 		w.person.pass(chunk)
-		if w.opts.Pace > 0 {
-			w.mu.Unlock()
-			err := w.sleep(ctx, chunk)
-			w.mu.Lock()
-			if err != nil {
-				w.stop()
-				return err
-			}
-		}
-		if w.halted.Swap(false) {
-			w.stop()
-			return ErrHalted
-		}
-		if err := ctx.Err(); err != nil {
+		if err := w.pause(ctx); err != nil {
 			w.stop()
 			return err
 		}
 	}
+}
+
+// pause lets others in between two chunks of motion and looks for a reason to stop.
+func (w *World) pause(ctx context.Context) error {
+	if w.opts.Pace > 0 {
+		w.mu.Unlock()
+		err := w.sleep(ctx, chunk)
+		w.mu.Lock()
+		if err != nil {
+			return err
+		}
+	}
+	if w.halted.Swap(false) {
+		return ErrHalted
+	}
+	return ctx.Err()
 }
 
 // stop takes the speed out of both axes at once.

@@ -231,7 +231,7 @@ func TestStrokeTime(t *testing.T) {
 	must(t, stroke(t, w, 0.1, 0.4, w.on("d5")))
 	before := w.now
 	must(t, stroke(t, w, 0.1, 0.4, w.on("d5").Add(spot{Y: 0.1})))
-	want := 0.1/0.1 + 0.1/0.4 // trapezoid d/v + v/a
+	want := 1.0 + 0.25 // s: 100 mm at 100 mm/s and 400 mm/s², d/v + v/a
 	if got := w.now - before; math.Abs(got-want) > 0.03 {
 		t.Errorf("the stroke took %.3f s, want %.3f s", got, want)
 	}

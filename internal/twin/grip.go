@@ -1,8 +1,7 @@
 package twin
 
 import (
-	"math"
-
+	"boardhand/internal/carry"
 	"boardhand/internal/frame"
 )
 
@@ -16,10 +15,6 @@ func (w *World) beginStroke() {
 		b.since, b.pushed = b.at, false
 	}
 	w.patch = stickyPatch{}
-	if w.lift == 1 {
-		w.count.Strokes++
-		w.patch = w.drawPatch()
-	}
 	w.held = w.grip
 }
 
@@ -73,14 +68,17 @@ type stickyPatch struct {
 	reach float64
 }
 
-// drawPatch decides whether the stroke about to begin meets a sticky patch.
-func (w *World) drawPatch() stickyPatch {
-	if !w.faults[Slip] || w.grip == nil || w.chance.Float64() > stickyShare {
+// drawPatch decides whether the stroke about to begin meets a sticky patch,
+// and where on its way.
+func (w *World) drawPatch(s carry.Stroke) stickyPatch {
+	if !w.faults[Slip] || w.grip == nil || len(s.Path) == 0 || w.chance.Float64() > stickyShare {
 		return stickyPatch{}
 	}
-	s := float64(w.rig.Board.Square)
-	away, turn := s*(0.6+w.chance.Float64()), 2*math.Pi*w.chance.Float64()
-	at := w.grip.at.Add(frame.Spot[frame.Board]{X: away * math.Cos(turn), Y: away * math.Sin(turn)})
+	from, to := w.magnet(), w.pose.boardFromMachine.Apply(s.Path[w.chance.IntN(len(s.Path))].At(0)).Spot()
+	at := from.Add(to.Sub(from).Scale(0.3 + 0.7*w.chance.Float64()))
+	if at.Distance(w.grip.at) < stickyReach { // he does not stand in it already
+		return stickyPatch{}
+	}
 	return stickyPatch{at: at, reach: stickyReach}
 }
 

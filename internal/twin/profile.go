@@ -43,6 +43,3 @@ var profiles = map[chess.Kind][]ring{
 		ring{0.80, 0.70, 0.31, 0.12}, ring{0.84, 0.74, 0.30, 0.18}, ring{0.89, 0.60, 0.27, 0.08}, ring{0.93, 0.40, 0.24, -0.08},
 		ring{0.97, 0.22, 0.18, -0.20}, ring{1, 0.04, 0.05, -0.24}),
 }
-
-// widest is the largest radius of a station, as a share of the foot's.
-func (r ring) widest() float64 { return max(r.along, r.across) + max(r.off, -r.off) }

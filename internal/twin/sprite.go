@@ -45,13 +45,13 @@ func (s *studio) draw(b *body) *sprite {
 		return &sprite{shade: sp.shade}
 	}
 	c := newCanvas(sp.w, sp.h)
-	paint := s.varnish(b, eye)
+	c.x0, c.y0, c.paint = float64(x0), float64(y0), s.varnish(b, eye)
 	for j := range rows - 1 {
 		for i := range turns {
 			k, l := j*turns+i, j*turns+(i+1)%turns
 			quad := [4]*vertex{&mesh[k], &mesh[l], &mesh[l+turns], &mesh[k+turns]}
-			c.triangle(quad[0], quad[1], quad[2], float64(x0), float64(y0), paint)
-			c.triangle(quad[0], quad[2], quad[3], float64(x0), float64(y0), paint)
+			c.triangle(quad[0], quad[1], quad[2])
+			c.triangle(quad[0], quad[2], quad[3])
 		}
 	}
 	c.resolve(sp, s.plate)
@@ -67,8 +67,7 @@ func (s *studio) mesh(b *body) ([]vertex, int) {
 	for j, r := range rings {
 		for i := range turns {
 			a := 2 * math.Pi * float64(i) / turns
-			q := vec{X: b.foot * (r.off + r.along*math.Cos(a)), Y: b.foot * r.across * math.Sin(a), Z: r.z * b.height}
-			at := stand.Apply(frame.Point[man]{X: q.X, Y: q.Y, Z: q.Z})
+			at := stand.Apply(frame.Point[man]{X: b.foot * (r.off + r.along*math.Cos(a)), Y: b.foot * r.across * math.Sin(a), Z: r.z * b.height})
 			c := s.scene.view.CameraFromBoard.Apply(at)
 			px, ok := s.scene.view.Lens.Project(c)
 			if !ok {
@@ -124,7 +123,7 @@ func bounds(mesh []vertex) [4]float64 {
 }
 
 // varnish gives the light that a place on a man sends to the camera.
-func (s *studio) varnish(b *body, eye vec) func(at, normal vec, tone float64) colour {
+func (s *studio) varnish(b *body, eye vec) func(height float64, normal vec, tone float64) colour {
 	f, l := &s.scene.finish, &s.scene.light
 	base := f.white
 	if b.piece.Color() != 0 {
@@ -133,9 +132,9 @@ func (s *studio) varnish(b *body, eye vec) func(at, normal vec, tone float64) co
 	mid := b.at.At(b.z + b.height/2)
 	lamp, power := l.towards(mid), l.direct(mid)*1.05
 	half := unitVec(lamp.Add(unitVec(eye.Sub(mid))))
-	return func(at, n vec, tone float64) colour {
+	return func(z float64, n vec, tone float64) colour {
 		face := math.Max(0, dot(n, lamp)) / math.Max(lamp.Z, 0.3)
-		open := (0.62 + 0.38*n.Z) * (0.55 + 0.45*math.Min(1, (at.Z-b.z)/(0.6*b.height)))
+		open := (0.62 + 0.38*n.Z) * (0.55 + 0.45*math.Min(1, (z-b.z)/(0.6*b.height)))
 		shine := f.polish * math.Pow(math.Max(0, dot(n, half)), f.sharp) * power * 2
 		sky := 0.03 * f.polish * math.Max(0, n.Z)
 		var c colour

@@ -1,6 +1,7 @@
 package twin
 
 import (
+	"cmp"
 	"image"
 	"math"
 	"math/rand/v2"
@@ -116,17 +117,7 @@ func (s *studio) prepare(w *World) {
 
 // compose lays shadows and men over the plate, if anything has moved.
 func (s *studio) compose(w *World) {
-	var seen []*body
-	fresh := false
-	for _, b := range w.men {
-		if b.place == gone || b.place == inHand {
-			continue
-		}
-		if b.skin == nil {
-			b.skin, fresh = s.draw(b), true
-		}
-		seen = append(seen, b)
-	}
+	seen, fresh := s.visible(w)
 	if !fresh && len(seen) == s.seen {
 		return
 	}
@@ -138,16 +129,23 @@ func (s *studio) compose(w *World) {
 	}
 	copy(s.still, s.plate.rgb)
 	darken(s.still, s.plate.lamp, s.hides, s.closes)
-	slices.SortStableFunc(seen, func(a, b *body) int {
-		switch {
-		case a.skin.far > b.skin.far:
-			return -1
-		case a.skin.far < b.skin.far:
-			return 1
-		}
-		return 0
-	})
-	for _, b := range seen {
+	slices.SortStableFunc(seen, func(a, b *body) int { return cmp.Compare(b.skin.far, a.skin.far) })
+	for _, b := range seen { // the nearest last: he hides those behind him
 		b.skin.blend(s.still, s.plate.w)
 	}
+}
+
+// visible lists the men who stand somewhere, with their sprites; fresh when
+// one had to be drawn anew.
+func (s *studio) visible(w *World) (seen []*body, fresh bool) {
+	for _, b := range w.men {
+		if b.place == gone || b.place == inHand {
+			continue
+		}
+		if b.skin == nil {
+			b.skin, fresh = s.draw(b), true
+		}
+		seen = append(seen, b)
+	}
+	return seen, fresh
 }

@@ -86,27 +86,34 @@ func New(r *rig.Rig, o Options) (*World, error) {
 		return nil, err
 	}
 	w := &World{rig: r, opts: o, faults: faults, chance: stream(o.Seed, streamWorld), touches: map[[2]int]bool{}}
-	if err := w.drawQuirks(); err != nil {
-		return nil, err
-	}
-	w.pose = newMachinePose(r, w.quirks)
-	w.warp = newWarp(r, w.quirks)
-	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
-		if w.axes[i], err = newAxis(spec); err != nil {
-			return nil, fmt.Errorf("axis.%s: %w", axisName(i), err)
-		}
-	}
-	if w.pull, err = newPulls(r, w.quirks, faults); err != nil {
+	if err := w.build(); err != nil {
 		return nil, err
 	}
 	w.setMen(pos)
-	if w.studio, err = newStudio(r, w.quirks, stream(o.Seed, streamCamera)); err != nil {
-		return nil, err
-	}
 	w.person = newPerson(w, pos)
 	w.settle()
 	w.count = Counters{}
 	return w, nil
+}
+
+// build puts the machine and the room together.
+func (w *World) build() (err error) {
+	if err = w.drawQuirks(); err != nil {
+		return err
+	}
+	r := w.rig
+	w.pose = newMachinePose(r, w.quirks)
+	w.warp = newWarp(r, w.quirks)
+	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
+		if w.axes[i], err = newAxis(spec); err != nil {
+			return fmt.Errorf("axis.%s: %w", axisName(i), err)
+		}
+	}
+	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
+		return err
+	}
+	w.studio, err = newStudio(r, w.quirks, stream(w.opts.Seed, streamCamera))
+	return err
 }
 
 func startPosition(fen string) (chess.Position, error) {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"testing"
+	"time"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
@@ -85,5 +86,27 @@ func BenchmarkFullBoardSecond(b *testing.B) {
 			w.advance(f)
 			w.watchGrip()
 		}
+	}
+}
+
+// At pace the world keeps time with the clock, and pictures can be taken while
+// the carriage runs.
+func TestPace(t *testing.T) {
+	w, err := New(small(), Options{Seed: 1, Pace: 10})
+	must(t, err)
+	ctx := context.Background()
+	_, err = w.Gantry().Home(ctx)
+	must(t, err)
+	begun, before := time.Now(), w.Truth().Time
+	done := make(chan error)
+	go func() { done <- stroke(t, w, 0.1, 0.4, w.on("a1")) }()
+	for range 3 {
+		_, err := w.Camera().Look(ctx)
+		must(t, err)
+	}
+	must(t, <-done)
+	world, real := w.Truth().Time-before, time.Since(begun).Seconds()
+	if real < world/10*0.9 {
+		t.Errorf("%.2f s of the world took %.2f s at ten times its pace", world, real)
 	}
 }

@@ -1,0 +1,141 @@
+package twin
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+)
+
+func TestStickyPatchesLeaveMenBehind(t *testing.T) {
+	slips := 0
+	for seed := int64(1); seed <= 12; seed++ {
+		q, err := NoQuirks(small())
+		must(t, err)
+		w, err := New(small(), Options{Seed: seed, Quirks: &q, FEN: kings, Faults: []Fault{Slip}})
+		must(t, err)
+		must(t, tow(t, w, 0.06, 0.4, w.on("d5"), w.on("d4"), w.on("e4"), w.on("e5"), w.on("d5")))
+		slips += counters(w).Slips
+	}
+	if slips == 0 || slips > 11 {
+		t.Errorf("%d of 12 carries slipped: neither never nor always", slips)
+	}
+}
+
+func TestCameraDropsPictures(t *testing.T) {
+	w, err := New(small(), Options{Seed: 1, Faults: []Fault{CameraDrop}})
+	must(t, err)
+	lost := 0
+	for range 200 {
+		if _, err := w.Camera().Look(context.Background()); errors.Is(err, ErrNoPicture) {
+			lost++
+		} else {
+			must(t, err)
+		}
+	}
+	if lost < 1 || lost > 30 {
+		t.Errorf("%d of 200 pictures did not arrive", lost)
+	}
+}
+
+func TestBumpsMoveTheView(t *testing.T) {
+	w, err := New(small(), Options{Seed: 1, Faults: []Fault{BumpCamera}})
+	must(t, err)
+	corner := func() frame.Spot[frame.Image] {
+		px, ok := w.studio.scene.view.Project(w.on("a1").At(0))
+		if !ok {
+			t.Fatal("a1 is out of the picture")
+		}
+		return px
+	}
+	before := corner()
+	for range 200 {
+		_, err := w.Camera().Look(context.Background())
+		must(t, err)
+	}
+	if d := before.Distance(corner()); d < 0.1 || d > 40 {
+		t.Errorf("after 200 pictures the view has moved by %.2f px of 160", d)
+	}
+}
+
+// A light that changes changes the picture; a steady one only as film drifts.
+func TestLightChanges(t *testing.T) {
+	spread := func(faults ...Fault) float64 {
+		w, err := New(small(), Options{Seed: 1, Faults: faults})
+		must(t, err)
+		lo, hi := math.Inf(1), 0.0
+		for range 200 {
+			_, err := w.Camera().Look(context.Background())
+			must(t, err)
+			m := w.studio.scene.light.power + w.studio.scene.light.ambient
+			lo, hi = min(lo, m), max(hi, m)
+		}
+		return hi / lo
+	}
+	if s := spread(); s != 1 {
+		t.Errorf("a steady light changed by %.2f", s)
+	}
+	if s := spread(LightChange); s < 1.05 {
+		t.Errorf("the light changed by a factor of %.2f only", s)
+	}
+}
+
+// The hand's work for the moves with more than one man, and back to the rules.
+func TestHandMakesEveryKindOfMove(t *testing.T) {
+	for _, c := range []struct{ name, fen, move string }{
+		{"short castling", "4k3/8/8/8/8/8/8/4K2R w K - 0 1", "e1g1"},
+		{"long castling", "4k3/8/8/8/8/8/8/R3K3 w Q - 0 1", "e1c1"},
+		{"en passant", "4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 1", "e5d6"},
+		{"promotion", "8/4P3/8/8/8/8/8/K6k w - - 0 1", "e7e8q"},
+		{"capture and promotion", "3r4/4P3/8/8/8/8/8/K6k w - - 0 1", "e7d8n"},
+		{"capture", "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "e4d5"},
+	} {
+		for _, faults := range [][]Fault{nil, {HalfMove, SloppyGuest}} {
+			w, err := New(small(), Options{Seed: 2, FEN: c.fen, Faults: faults})
+			must(t, err)
+			p, err := chess.ParseFEN(c.fen)
+			must(t, err)
+			m, err := p.ParseUCI(c.move)
+			must(t, err)
+			w.person.perform(m)
+			w.person.withdraw()
+			looks(t, w)
+			t.Log(c.name)
+			checkBoard(t, w, p.After(m))
+		}
+	}
+}
+
+func TestVisitorIsTheOnlyOne(t *testing.T) {
+	r := rig.Default()
+	r.Camera.Image = [2]int{160, 90}
+	w, err := New(r, Options{Seed: 1, Visitor: true})
+	must(t, err)
+	tell(t, w, yourMove)
+	looks(t, w)
+	checkBoard(t, w, chess.Start())
+	v := w.Visitor()
+	e2, e4 := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
+	must(t, v.MoveMan(e2, e4))
+	if !v.Busy() {
+		t.Error("the man moved without a hand")
+	}
+	looks(t, w)
+	p := chess.Start()
+	checkBoard(t, w, p.After(chess.MakeMove(e2, e4, 0)))
+	if err := v.MoveMan(e2, e4); err == nil {
+		t.Error("moved a man that is not there")
+	}
+	if err := v.PutMan(chess.NoPiece, e2); err == nil {
+		t.Error("put nobody on e2")
+	}
+	must(t, v.PutMan(chess.MakePiece(chess.Black, chess.Queen), e4))
+	looks(t, w)
+	if got := w.Truth().Squares[e4]; got != chess.MakePiece(chess.Black, chess.Queen) {
+		t.Errorf("e4 holds %v", got)
+	}
+}
