@@ -62,6 +62,19 @@ func (b *bundle) total() int {
 	return n
 }
 
+// measured counts the residuals that carry a measurement: an edge has one, not two.
+func (b *bundle) measured() float64 {
+	n := b.total()
+	for _, seen := range b.seen {
+		for _, c := range seen {
+			if c.onEdge() {
+				n--
+			}
+		}
+	}
+	return float64(n)
+}
+
 func (b *bundle) solve() (solution, error) {
 	p := make([]float64, len(b.free)+6*len(b.poses))
 	if b.total() < len(p) {
@@ -141,22 +154,30 @@ func (v View) miss(c Corner) (du, dv float64) {
 	if !ok {
 		return behind, behind
 	}
+	d := px.Sub(c.Seen)
 	if c.Sigma > 0 {
-		return (px.X - c.Seen.X) / c.Sigma, (px.Y - c.Seen.Y) / c.Sigma
+		d = d.Scale(1 / c.Sigma)
 	}
-	return px.X - c.Seen.X, px.Y - c.Seen.Y
+	if c.onEdge() {
+		return d.Dot(c.Normal), 0
+	}
+	return d.X, d.Y
 }
 
-// squares is the sum of squared distances in px over view i.
-func (b *bundle) squares(p []float64, i int) float64 {
+// squares is the sum of squared distances in px over view i, and how many
+// corners it has; places on edges do not count.
+func (b *bundle) squares(p []float64, i int) (sum float64, n int) {
 	l, poses := b.unpack(p)
-	sum, v := 0.0, View{l, poses[i]}
+	v := View{l, poses[i]}
 	for _, c := range b.seen[i] {
+		if c.onEdge() {
+			continue
+		}
 		c.Sigma = 0
 		du, dv := v.miss(c)
-		sum += du*du + dv*dv
+		sum, n = sum+du*du+dv*dv, n+1
 	}
-	return sum
+	return sum, n
 }
 
 // deviations spreads the covariance's diagonal over the lens, times a factor.

@@ -45,10 +45,10 @@ func (b *bundle) report(s solution) (Calibration, error) {
 	c := Calibration{Lens: lens}
 	sum, n := 0.0, 0
 	for i, pose := range poses {
-		sq := b.squares(s.p, i)
+		sq, k := b.squares(s.p, i)
 		c.Views = append(c.Views, View{lens, pose})
-		c.PerView = append(c.PerView, math.Sqrt(sq/float64(len(b.seen[i]))))
-		sum, n = sum+sq, n+len(b.seen[i])
+		c.PerView = append(c.PerView, math.Sqrt(sq/float64(k)))
+		sum, n = sum+sq, n+k
 	}
 	c.RMS = math.Sqrt(sum / float64(n))
 	cov, err := scaledInverse(s.normal)
@@ -56,7 +56,7 @@ func (b *bundle) report(s solution) (Calibration, error) {
 		return Calibration{}, err
 	}
 	// The residuals tell their own size: cost over degrees of freedom.
-	c.Sigma = b.deviations(cov, math.Sqrt(s.cost/math.Max(1, float64(b.total()-len(s.p)))))
+	c.Sigma = b.deviations(cov, math.Sqrt(s.cost/math.Max(1, b.measured()-float64(len(s.p)))))
 	return c, nil
 }
 

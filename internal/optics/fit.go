@@ -33,12 +33,13 @@ func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
 	}
 	lens, views := b.unpack(s.p)
 	f := Fitted{View: View{lens, views[0]}, free: b.free, square: prior.Square}
-	f.RMS = math.Sqrt(b.squares(s.p, 0) / float64(len(seen)))
+	sum, n := b.squares(s.p, 0)
+	f.RMS = math.Sqrt(sum / math.Max(1, float64(n)))
 	if f.covariance, err = scaledInverse(s.normal); err != nil {
 		return Fitted{}, err
 	}
 	// Corners that scatter more than their sigmas say tell the truer error.
-	excess := math.Max(1, s.cost/math.Max(1, float64(b.total()-len(s.p))))
+	excess := math.Max(1, s.cost/math.Max(1, b.measured()-float64(len(s.p))))
 	for i := range f.covariance.a {
 		f.covariance.a[i] *= excess
 	}

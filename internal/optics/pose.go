@@ -12,7 +12,13 @@ type Corner struct {
 	Board frame.Point[frame.Board]
 	Seen  frame.Spot[frame.Image]
 	Sigma float64 // standard deviation of each coordinate seen, px; 0 means 1
+	// Normal, if not zero, is a unit vector in the picture: only the distance
+	// along it was measured (a place on an edge instead of a corner).
+	Normal frame.Spot[frame.Image]
 }
+
+// onEdge says that only one direction was measured.
+func (c Corner) onEdge() bool { return c.Normal != frame.Spot[frame.Image]{} }
 
 // PoseFromPlane places a camera with a known lens from four or more corners on
 // the plane z = 0: the rays' homography, its columns made a rotation.

@@ -178,6 +178,7 @@ type mapping struct {
 	zoom   float64
 	seen   map[node]corner
 	empty  map[node]frame.Spot[frame.Image] // where nothing was found
+	sides  []side                           // measured places on the squares' sides
 	fitted optics.Fitted
 	light  bool // the field to the right and above the origin is light
 	inner  bool // the origin is the field's centre: only its inner corners count
@@ -198,12 +199,15 @@ func (m *mapping) shift(origin node) {
 	m.empty = empty
 }
 
-// corners lists what was seen for the fit.
+// corners lists what was seen for the fit, places on sides too.
 func (m *mapping) corners() []optics.Corner {
 	out := make([]optics.Corner, 0, len(m.seen))
 	for _, n := range nodesOf(m.seen) {
 		c := m.seen[n]
 		out = append(out, optics.Corner{Board: m.board(n), Seen: c.at, Sigma: math.Max(c.sigma, roughSigma(c))})
+	}
+	for _, s := range m.sides {
+		out = append(out, s.Corner)
 	}
 	return out
 }
