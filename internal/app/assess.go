@@ -1,0 +1,60 @@
+package app
+
+import (
+	"fmt"
+	"github.com/spf13/cobra"
+
+	"boardhand/internal/assess"
+	"boardhand/internal/rig"
+)
+
+func assessCommand(o *out) *cobra.Command {
+	var explain string
+	c := &cobra.Command{
+		Use:   "assess RIG",
+		Short: "Tell before a part is bought whether the machine will work, by how much, and what to change",
+		Long: `Computes every check of a rig: magnets, drag, neighbours, lanes, tipping, lift,
+drives, reach, cables, camera, materials, cautions. Worst line first; each line
+that does not pass says what to change, tried on the rig itself.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			r, err := rig.Load(args[0], rig.Machine)
+			if err != nil {
+				return err
+			}
+			if explain != "" {
+				return explainCheck(o, r, explain)
+			}
+			return printReport(o, assess.ReportOn(r))
+		},
+	}
+	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
+	return c
+}
+
+func explainCheck(o *out, r *rig.Rig, id string) error {
+	text, err := assess.Explain(r, id)
+	if err != nil {
+		return fmt.Errorf("--explain: %w", err)
+	}
+	if o.json {
+		return o.object(map[string]string{"id": id, "text": text})
+	}
+	o.printf("%s\n", text)
+	return nil
+}
+
+// printReport prints the table; the answer is "no" when a line fails.
+func printReport(o *out, r assess.Report) error {
+	if o.json {
+		if err := o.object(r); err != nil {
+			return err
+		}
+	} else {
+		o.printf("%s", r.Text())
+	}
+	if r.Verdict == assess.Fail {
+		return errNo
+	}
+	return nil
+}
