@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"time"
 
 	"boardhand/internal/chess"
 )
@@ -32,7 +31,7 @@ func Casual(g Root, rng *rand.Rand, skill float64) (chess.Move, error) {
 		return 0, err
 	}
 	p := Player{memory: memoryOf(casualPlaces)}
-	p.prepare(context.Background(), g, Limits{}, time.Time{})
+	p.prepare(context.Background(), g, Limits{})
 	best, move := 0.0, chess.Move(0)
 	for _, m := range g.Position.LegalMoves(nil) {
 		v := p.s.glance(m, rng, skill)

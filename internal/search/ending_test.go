@@ -203,6 +203,9 @@ func TestQueenAndRookAgainstTheBareKing(t *testing.T) {
 		if longest != c.longest || legal != c.legal || won != legal {
 			t.Errorf("%s: longest win %d, %d of %d positions won; want %d and all of %d", c.heavy, longest, won, legal, c.longest, c.legal)
 		}
+		if underRace {
+			c.fens = c.fens[:1]
+		}
 		for _, fen := range c.fens {
 			n := s.win(t, fen)
 			t.Logf("%s: mate after %d moves", fen, n)

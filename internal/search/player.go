@@ -73,7 +73,7 @@ func (p *Player) Think(ctx context.Context, g Root, lim Limits) (Result, error) 
 	if err := playable(&g.Position); err != nil {
 		return Result{}, err
 	}
-	p.prepare(ctx, g, lim, begun)
+	p.prepare(ctx, g, lim)
 	best := p.deepen(lim, begun)
 	return best, ctx.Err()
 }
@@ -100,13 +100,10 @@ const (
 )
 
 // prepare sets the searcher up.
-func (p *Player) prepare(ctx context.Context, g Root, lim Limits, begun time.Time) {
+func (p *Player) prepare(ctx context.Context, g Root, lim Limits) {
 	s := &p.s
 	s.pos, s.memory, s.ctx, s.most = g.Position, p.memory, ctx, lim.Nodes
 	s.nodes, s.stopped, s.deadline = 0, false, time.Time{}
-	if lim.Time > 0 {
-		s.deadline = begun.Add(lim.Time)
-	}
 	s.history = [2][64][64]int32{}
 	for i := range s.frames {
 		s.frames[i].killers = [2]chess.Move{}
@@ -144,6 +141,9 @@ func (p *Player) deepen(lim Limits, begun time.Time) Result {
 			break
 		}
 		best.Depth = depth
+		if lim.Time > 0 { // the clock counts once there is a considered move
+			s.deadline = begun.Add(lim.Time)
+		}
 		if p.Progress != nil {
 			p.Progress(best)
 		}
