@@ -33,7 +33,7 @@ func Calibrate(seen [][]Corner, prior Prior) (Calibration, error) {
 		return Calibration{}, err
 	}
 	b := newBundle(start, seen, prior)
-	s, err := b.solve()
+	s, err := b.solve(calibrationTolerance)
 	if err != nil {
 		return Calibration{}, err
 	}

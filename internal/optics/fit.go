@@ -27,7 +27,7 @@ const fitSteps = 60
 // that determines the free coefficients; six or more for a sound error.
 func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
 	b := newBundle([]View{start}, [][]Corner{seen}, prior)
-	s, err := b.solve()
+	s, err := b.solve(fitTolerance)
 	if err != nil {
 		return Fitted{}, err
 	}

@@ -11,16 +11,16 @@ type leastSquares struct {
 	touches func(j int) (lo, hi int)
 	// step is the width of the difference quotient for parameter j.
 	step func(j int) float64
+	// tolerance ends the search when the cost falls by a smaller share.
+	tolerance float64
 }
 
 // The damping starts gentle, falls by ten after a success and rises by ten
-// after a failure (Marquardt 1963); the fit has converged when the cost falls
-// by less than a part in 10¹² – below what a corner's rounding can change.
+// after a failure (Marquardt 1963).
 const (
 	firstDamping  = 1e-3
 	dampingFactor = 10.0
 	mostDamping   = 1e12
-	costTolerance = 1e-12
 )
 
 // solution is where the minimisation ended.
@@ -57,7 +57,7 @@ func (q leastSquares) minimise(p []float64, iterations int) (solution, error) {
 		q.residuals(next, out, 0, q.rows)
 		cost := dot(out, out)
 		if moved = cost < s.cost; moved {
-			done := s.cost-cost <= costTolerance*s.cost
+			done := s.cost-cost <= q.tolerance*s.cost
 			s.p, s.cost, r = next, cost, out
 			damping /= dampingFactor
 			if done {

@@ -46,8 +46,12 @@ type edgeFit struct {
 func measureEdge(g *image.Gray, b border) (edgePlace, bool) {
 	f := &edgeFit{b: b}
 	for k := range edgeSteps {
-		if !f.gather(g, k > 0) || !f.solve(k > 0) {
+		was := f.shift
+		if !f.gather(g, k > 0) || !f.solve(k > 0) || math.Abs(f.step) < leastContrast/2 {
 			return edgePlace{}, false
+		}
+		if k > 1 && math.Abs(f.shift-was) < 0.02 {
+			break
 		}
 	}
 	c := math.Abs(f.step)

@@ -20,6 +20,7 @@ const (
 	pastOutline = 2.5
 	// A stray place lies this many times the median miss off, and this many px.
 	strayEdgeFactor, strayEdgeLeast = 4.0, 0.35
+	strayRounds                     = 2
 )
 
 // side is a measured place on a side of a square.
@@ -43,7 +44,7 @@ func (m *mapping) useEdges() error {
 		if err := m.refit(); err != nil {
 			return err
 		}
-		for m.dropSides() {
+		for k := 0; k < strayRounds && m.dropSides(); k++ {
 			if err := m.refit(); err != nil {
 				return err
 			}

@@ -228,7 +228,11 @@ func (m *mapping) recentre(n node) {
 func (m *mapping) finish() (Located, error) {
 	m.inner = true
 	m.see(fitRounds)
-	if len(m.seen) < leastCorners || m.light || m.refit() != nil || m.useEdges() != nil || !m.plausible() {
+	if len(m.seen) < leastCorners || m.light || m.refit() != nil {
+		return Located{}, ErrNoBoard
+	}
+	// With the lens known the corners alone fix the pose.
+	if m.k.s.Prior == nil && m.useEdges() != nil || !m.plausible() {
 		return Located{}, ErrNoBoard
 	}
 	t := m.tally(m.compareSides(), node{-4, -4})
