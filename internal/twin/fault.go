@@ -55,11 +55,11 @@ func newFaultSet(list []Fault) (faultSet, error) {
 
 // How strong the faults are.
 const (
-	weakShare   = 0.06 // of the drive magnet's remanence left: overheated while it was glued
-	fastShare   = 4.0  // of the speed and acceleration told
-	wideShare   = 1.9  // of the foot's nominal diameter: a card foot cut from the wrong template …
-	widestFoot  = 0.92 // … but never more of a square
-	stickyShare = 0.35 // of the strokes with a man meet a sticky patch
-	stickyTimes = 9.0  // friction there over the board's
-	stickyReach = 0.012
+	weakShare   = 0.06  // of the drive magnet's remanence left: overheated while it was glued
+	fastShare   = 4.0   // of the speed and acceleration told
+	wideShare   = 1.9   // of the foot's nominal diameter: a card foot cut from the wrong template …
+	widestFoot  = 0.92  // … but never more of a square
+	stickyShare = 0.35  // of the strokes with a man meet a sticky patch
+	stickyHold  = 1.0   // N, there: a drop of something sweet
+	stickyReach = 0.012 // m
 )

@@ -58,9 +58,10 @@ func (w *World) watchGrip() {
 	}
 }
 
-// lostAt: beyond twice the offset of the largest pull the pull has fallen to
-// less than half and goes on falling, so that a man does not come back.
-const lostAt = 2.0
+// lostAt: at three times the offset of the largest pull less than a tenth of it
+// is left. Nearer a light man may still come back, since the magnet's ring
+// takes most of his weight off the board.
+const lostAt = 3.0
 
 // stickyPatch is a place where something was spilt.
 type stickyPatch struct {
@@ -82,12 +83,14 @@ func (w *World) drawPatch(s carry.Stroke) stickyPatch {
 	return stickyPatch{at: at, reach: stickyReach}
 }
 
-// times is how many times the board's friction a man feels.
-func (p stickyPatch) times(b *body) float64 {
+// holds is the force with which the patch holds a man on it, N. It does not go
+// with his weight: friction alone could not hold him, because the magnet's ring
+// lifts most of the weight off a man who stays behind.
+func (p stickyPatch) holds(b *body) float64 {
 	if p.reach > 0 && b.at.Distance(p.at) < p.reach {
-		return stickyTimes
+		return stickyHold
 	}
-	return 1
+	return 0
 }
 
 // trapdoor lets a man fall whose foot is over the hole.

@@ -132,15 +132,15 @@ func (w *World) repulsion(b *body) (force frame.Spot[frame.Board]) {
 // near the rim of the field the magnet carries part of the weight.
 func (w *World) slide(b *body, force frame.Spot[frame.Board], down float64) bool {
 	normal := math.Max(0, b.mass*gravity+down)
-	sticky := w.patch.times(b)
-	if b.vel.Norm() < stillSpeed && force.Norm() <= sticky*b.static*normal {
+	glue := w.patch.holds(b)
+	if b.vel.Norm() < stillSpeed && force.Norm() <= b.static*normal+glue {
 		b.vel = frame.Spot[frame.Board]{}
 		w.rocking(b, 0, normal)
 		return false
 	}
 	before := b.vel
 	v := b.vel.Add(force.Scale(dt / b.mass))
-	brake := sticky * b.kinetic * normal * dt / b.mass
+	brake := (b.kinetic*normal + glue) * dt / b.mass
 	if speed := v.Norm(); speed <= brake {
 		v = frame.Spot[frame.Board]{}
 	} else {
