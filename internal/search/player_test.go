@@ -201,3 +201,21 @@ func TestNodesAreStrength(t *testing.T) {
 		}
 	}
 }
+
+// Whatever position is given, thinking about it ends with a legal move.
+func FuzzThink(f *testing.F) {
+	f.Add(busy, uint16(300))
+	f.Add("QQQQQQQQ/Q6K/8/8/8/8/8/k1qqqqqq w - - 0 1", uint16(900))
+	f.Add("8/8/4k3/4p3/4P3/4K3/8/8 w - - 99 200", uint16(900))
+	f.Fuzz(func(t *testing.T, fen string, nodes uint16) {
+		pos, err := chess.ParseFEN(fen)
+		if err != nil {
+			return
+		}
+		p := Player{memory: memoryOf(64)}
+		r, err := p.Think(context.Background(), Root{Position: pos}, Limits{Nodes: uint64(nodes%1000) + 1})
+		if err == nil && !pos.Legal(r.Move) {
+			t.Fatalf("%q: %s is not legal", fen, r.Move)
+		}
+	})
+}
