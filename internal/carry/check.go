@@ -112,7 +112,7 @@ func (j *judge) travel(s Step) error {
 		return err
 	}
 	for k := range j.men {
-		if err := j.undisturbed(k, s, j.p.limits.LoweredPass); err != nil {
+		if err := j.undisturbed(k, s, j.p.limits.LoweredPass, 0); err != nil {
 			return err
 		}
 	}
@@ -120,12 +120,13 @@ func (j *judge) travel(s Step) error {
 }
 
 // undisturbed says whether standing man k keeps still while the magnet passes.
-func (j *judge) undisturbed(k int, s Step, safe float64) error {
+func (j *judge) undisturbed(k int, s Step, safe, spread float64) error {
 	m := j.men[k]
 	if !m.Magnet || safe == 0 {
 		return nil
 	}
-	need := safe + 2*m.Sigma
+	place := j.p.limits.Placement
+	need := safe + math.Sqrt(spread*spread+place*place+4*m.Sigma*m.Sigma)
 	first, last := s.Path[0], s.Path[len(s.Path)-1]
 	need = math.Min(need, math.Min(gapBetween(m.At, first), gapBetween(m.At, last))-j.p.limits.Lag)
 	d, when := closest(s.Path, m.At)
@@ -178,7 +179,7 @@ func (j *judge) carry(s Step) error {
 		if err := j.untouched(k, s); err != nil {
 			return err
 		}
-		if err := j.undisturbed(k, s, l.SafePass+l.Placement); err != nil {
+		if err := j.undisturbed(k, s, l.SafePass, l.SafeSpread); err != nil {
 			return err
 		}
 	}
@@ -216,7 +217,7 @@ func (j *judge) follows(s Step) error {
 func (j *judge) untouched(k int, s Step) error {
 	held, m, l := j.men[j.held], j.men[k], j.p.limits
 	feet := held.Foot/2 + m.Foot/2
-	need := feet + l.Placement + l.LagSpread + 2*m.Sigma
+	need := feet + math.Sqrt(l.Placement*l.Placement+l.LagSpread*l.LagSpread+4*m.Sigma*m.Sigma)
 	if m.Magnet {
 		need = math.Max(need, l.Apart) // two foot magnets push each other
 	}

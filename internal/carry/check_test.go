@@ -49,9 +49,9 @@ func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
 		spoil      func(p *Planner, s *Scene, plan *Plan)
 	}{
 		{"nothing spoilt", "", func(*Planner, *Scene, *Plan) {}},
-		{"the way shifted into a neighbour", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
+		{"the way shifted into a neighbour", "passes the", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			path := moveOver(k.PiecePath, lanes.Spot{X: 0.006})
+			path := moveOver(k.PiecePath, lanes.Spot{X: -0.006})
 			k.PiecePath, k.Path = path, lead(path, p.limits.Lag, p.limits.Settle)
 			k.Time *= 2
 		}},

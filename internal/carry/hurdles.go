@@ -11,30 +11,37 @@ import (
 // then within the placement and lag allowances.
 const doubts = 2
 
-// gap is what must stay between the feet of a carried and a standing man. Once
-// it moves, a carried man is where the magnet is, however it stood before.
-func (l Limits) gap(carried, other Man) float64 {
-	return l.Placement + l.LagSpread + doubts*other.Sigma
+// gap is what must stay between the feet of a carried and a standing man:
+// independent errors, so their squares add. Once it moves, a carried man is
+// where the magnet is, however it stood before.
+func (l Limits) gap(other Man) float64 {
+	return together(l.Placement, l.LagSpread, doubts*other.Sigma)
+}
+
+// together is the size of independent errors taken together.
+func together(errors ...float64) float64 {
+	sum := 0.0
+	for _, e := range errors {
+		sum += e * e
+	}
+	return math.Sqrt(sum)
 }
 
 // keep is the least distance between the centres of a carried man and a
 // standing one: feet, errors and, when the other holds a magnet, the distance
 // at which it stays put. more widens the magnetic part only.
 func (l Limits) keep(carried, other Man, more float64) float64 {
-	k := (carried.Foot+other.Foot)/2 + l.gap(carried, other)
+	k := (carried.Foot+other.Foot)/2 + l.gap(other)
 	if other.Magnet {
 		k = math.Max(k, l.magnetic(other)+more)
-		if carried.Magnet {
-			k = math.Max(k, l.Apart)
-		}
 	}
 	return k
 }
 
 // magnetic is the least distance of the raised magnet from a man that must
-// stay, with the errors of both places.
+// stay, with the errors of both places and of the forces.
 func (l Limits) magnetic(other Man) float64 {
-	return l.SafePass + l.Placement + doubts*other.Sigma
+	return l.SafePass + together(l.SafeSpread, l.Placement, doubts*other.Sigma)
 }
 
 // carryField is where man i may be carried among the others.
@@ -58,7 +65,7 @@ func (p *Planner) loweredField(men []Man, i int) lanes.Field {
 	}
 	for k, m := range men {
 		if k != i && m.Magnet {
-			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: p.limits.LoweredPass + doubts*m.Sigma})
+			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: p.limits.LoweredPass + together(p.limits.Placement, doubts*m.Sigma)})
 		}
 	}
 	return f

@@ -14,7 +14,8 @@ type Limits struct {
 	Inside lanes.Rect // where the magnet's axis can go, board frame
 	Sheet  lanes.Rect // where the centre of a foot may be, board frame
 
-	SafePass    float64 // raised magnet to the axis of a standing magnetised man that must stay
+	SafePass    float64 // raised magnet with a man over it, to the axis of a standing magnetised man that just stays
+	SafeSpread  float64 // what the scatter of friction and forces adds to it
 	LoweredPass float64 // the same for the lowered magnet; 0 when the drop is enough
 	Apart       float64 // centres of two magnetised men that leave each other alone
 	Lag         float64 // a carried man trails the magnet's axis by this
@@ -87,7 +88,7 @@ func (l Limits) Check() error {
 			l.CarrySpeed, l.CarryAccel, l.TravelSpeed, l.TravelAccel)
 	case !(l.Inside.Min.X < l.Inside.Max.X && l.Inside.Min.Y < l.Inside.Max.Y):
 		return fmt.Errorf("the carriage reaches nothing: check axis travel, origin, walls and carriage extents")
-	case !(l.SafePass >= 0 && l.LoweredPass >= 0 && l.Lag >= 0 && l.LagSpread >= 0 && l.Settle >= 0 && l.Placement >= 0):
+	case !(l.SafePass >= 0 && l.SafeSpread >= 0 && l.LoweredPass >= 0 && l.Lag >= 0 && l.LagSpread >= 0 && l.Settle >= 0 && l.Placement >= 0):
 		return fmt.Errorf("distances must not be negative: %+v", l)
 	}
 	return nil

@@ -12,13 +12,14 @@ import (
 )
 
 const (
-	// reserve is how much stronger friction must be than what pulls at a man
-	// that is to stay: the force model is good to 15 % (Vokoun and Beleggia, J.
-	// Magn. Magn. Mater. 350 (2014) 174) and friction scatters by as much; the
-	// carried foot's own magnet adds a little.
-	reserve = 1.5
-	// gripShare is how much of the best acceleration the magnet could give a
-	// man is used: half, for the same reasons.
+	// scatter is how much a man's friction, and the force model, may be off at
+	// two standard deviations: friction of one wooden surface scatters by about
+	// a tenth (chestnut 0.36–0.55 about 0.46: Villar-García et al., Int.
+	// Agrophysics 34 (2020) 65), the model is good to 15 % (Vokoun and Beleggia,
+	// J. Magn. Magn. Mater. 350 (2014) 174).
+	scatter = 0.2
+	// gripShare is how much of the best acceleration that the magnet could give
+	// a man is used: half, common practice, no source.
 	gripShare = 0.5
 	// placement is the error of the carriage's own place with its backlash
 	// taken up, metres: what a rule and a homing switch leave. Common practice,
@@ -172,7 +173,8 @@ func (c coupling) trail(l *Limits) error {
 	return nil
 }
 
-// neighbours sets the safe distances from men that must stay.
+// neighbours sets the safe distances from men that must stay: of the lightest
+// man, at the worst end of gap and remanence.
 func (c coupling) neighbours(l *Limits) error {
 	light := kinds[0]
 	for _, k := range kinds {
@@ -180,20 +182,62 @@ func (c coupling) neighbours(l *Limits) error {
 			light = k
 		}
 	}
-	mu := c.rig.Board.Friction / reserve
-	raised := c.stand(light)
-	w, err := raised.WorstNeighbour(c.spread, mu)
+	s := c.stand(light)
+	var err error
+	if l.SafePass, err = c.beside(s, s.Static); err != nil {
+		return err
+	}
+	wide, err := c.beside(s, s.Static*(1-scatter))
 	if err != nil {
 		return err
 	}
-	l.SafePass = float64(w.Safe)
+	l.SafeSpread = wide - l.SafePass
 	low := c.spread
 	low.Near, low.Far = low.Near+c.rig.Lift.Drop, low.Far+c.rig.Lift.Drop
-	if w, err = raised.WorstNeighbour(low, mu); err != nil {
+	w, err := s.WorstNeighbour(low, s.Static*(1-scatter))
+	if err != nil {
 		return err
 	}
 	l.LoweredPass = float64(w.Safe)
-	apart, err := drag.Apart(c.pair.Upper, c.pair.Upper, c.shape(light).Mass, mu)
+	apart, err := drag.Apart(c.pair.Upper, c.pair.Upper, c.shape(light).Mass, s.Static)
 	l.Apart = float64(apart)
 	return err
+}
+
+// besideStep is the step of the scan for the safe distance, metres; the result
+// is rounded up to it.
+const besideStep = 0.25e-3
+
+// beside is the least distance at which man s stands still while the raised
+// magnet with a carried foot over it passes: the drive magnet pulls or pushes
+// and takes weight off, and the two foot magnets repel. Where the drive pulls
+// and the foot pushes, the two are not set off against one another: the man
+// trails, so the two do not stand in one place. Range: 0–60 mm. Source:
+// Coulomb friction and direct integration over the charged discs.
+func (c coupling) beside(s drag.Stand, mu float64) (float64, error) {
+	drags := func(x float64) (bool, error) {
+		push, err := magnet.SideBySide(c.pair.Upper, c.pair.Upper, unit.Length(x))
+		if err != nil {
+			return false, err
+		}
+		for _, gap := range [2]unit.Length{c.spread.Near, c.spread.Far} {
+			p, err := s.Pull.At(float64(gap), x)
+			if err != nil {
+				return false, err
+			}
+			p.Axial, p.Lateral = p.Axial*c.spread.Strong, p.Lateral*c.spread.Strong
+			apart := push*c.spread.Strong + max(0, -p.Lateral)
+			if max(apart, p.Lateral) > mu*s.Normal(p) {
+				return true, nil
+			}
+		}
+		return false, nil
+	}
+	least := float64(c.pair.Upper.Diameter)
+	for x := float64(s.Reach); x > least; x -= besideStep {
+		if bad, err := drags(x); err != nil || bad {
+			return x + besideStep, err
+		}
+	}
+	return least, nil
 }

@@ -13,9 +13,12 @@ import (
 )
 
 // withTrays is the default machine with a tray beside each long edge, wide
-// enough axes to reach it, and magnets in all feet.
+// enough axes to reach it, and magnets in all feet: 5 mm ones, which leave each
+// other alone in a tray at 20 mm.
 func withTrays(r *rig.Rig) {
 	r.Pieces.Carried = "both"
+	r.Pieces.Magnet.Diameter = 0.005
+	r.Board.Border = 0.060
 	r.Removal = rig.Removal{Mode: "tray", Slots: 16, Gap: 0.040}
 	r.Axis.X.Travel, r.Axis.X.Origin = 0.440, 0.220
 	r.Walls.Left, r.Walls.Right = 0.260, 0.260
@@ -51,6 +54,8 @@ func (p *Planner) byHand(s *Scene, pos *chess.Position, m chess.Move, rnd *rand.
 		k := d.on(sq)
 		if free := d.freeSlots(k); len(free) > 0 {
 			d.men[k].At, d.men[k].Square = free[0], chess.NoSquare
+		} else {
+			d.remove(k)
 		}
 	}
 	put := func(from, to chess.Square) {

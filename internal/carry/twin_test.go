@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/search"
 	"boardhand/internal/twin"
 	"boardhand/internal/unit"
 )
@@ -35,12 +36,27 @@ func newBench(t *testing.T, r *rig.Rig, fen string, placement float64) *bench {
 	must(t, err)
 	_, err = w.Gantry().Home(context.Background())
 	must(t, err)
+	return &bench{t, r, w, carry.NewGearing(r, r.MachineFromBoard()), plannerFor(t, r)}
+}
+
+// plannerFor keeps the last planner: the limits take a while to work out.
+func plannerFor(t *testing.T, r *rig.Rig) *carry.Planner {
+	t.Helper()
+	if lastRig == r {
+		return lastPlanner
+	}
 	l, err := carry.LimitsOf(r)
 	must(t, err)
 	p, err := carry.NewPlanner(r, l)
 	must(t, err)
-	return &bench{t, r, w, carry.NewGearing(r, r.MachineFromBoard()), p}
+	lastRig, lastPlanner = r, p
+	return p
 }
+
+var (
+	lastRig     *rig.Rig
+	lastPlanner *carry.Planner
+)
 
 func must(t *testing.T, err error) {
 	t.Helper()
@@ -155,4 +171,140 @@ func quiet(pos *chess.Position, rnd *rand.Rand) (chess.Move, bool) {
 	return 0, false
 }
 
-var _ = unit.MM
+// Positions from games, men askew, feet from slim to broad: the simulated
+// machine carries one move in each, and its umpire must note nothing.
+func TestNobodyTouchedInTheTwin(t *testing.T) {
+	seed := uint64(21)
+	t.Logf("seed %d", seed)
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	n := 3
+	if long() {
+		n = 400
+	}
+	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
+		r := rig.Default()
+		for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+			m.Base = unit.Length(foot * float64(r.Board.Square))
+		}
+		asked, asides, worst := 0, 0, 0.0
+		for range n {
+			pos, m := quietTurn(t, rnd)
+			b := newBench(t, r, pos.FEN(), 0.05)
+			s := b.scene(b.gearing.Carriage(frame.Spot[frame.Machine]{}))
+			plan, err := b.planner.Move(context.Background(), s, pos, m)
+			must(t, err)
+			if plan.Asks() > 0 {
+				asked++
+				continue
+			}
+			asides += plan.Asides
+			b.run(plan)
+			b.clean(pos.FEN() + " " + m.String())
+			worst = math.Max(worst, b.off(m.To()))
+		}
+		t.Logf("foot %.2f: %d moves, %d asked for, %d step-asides; worst arrival %.2f mm off", foot, n, asked, asides, worst*1e3)
+	}
+}
+
+// off is how far from the middle of a square its man stands.
+func (b *bench) off(sq chess.Square) float64 {
+	for _, m := range b.world.Truth().Men {
+		if m.OnBoard && m.Square == sq {
+			return m.At.Distance(b.planner.Centre(sq))
+		}
+	}
+	b.t.Fatalf("nobody stands on %v", sq)
+	return 0
+}
+
+// quietTurn plays a casual game for a while and gives a quiet move of Black's.
+func quietTurn(t *testing.T, rnd *rand.Rand) (chess.Position, chess.Move) {
+	t.Helper()
+	for {
+		pos := chess.Start()
+		for range rnd.IntN(80) {
+			if len(pos.LegalMoves(nil)) == 0 {
+				break
+			}
+			m, err := search.Casual(search.Root{Position: pos}, rnd, rnd.Float64())
+			must(t, err)
+			pos.Make(m)
+		}
+		if pos.SideToMove() != chess.Black {
+			continue
+		}
+		if m, ok := quiet(&pos, rnd); ok {
+			return pos, m
+		}
+	}
+}
+
+// withTrays is the default machine with magnets in all feet, 5 mm ones that
+// leave each other alone in a tray, and a tray beside each long edge.
+func withTrays() *rig.Rig {
+	r := both()
+	r.Pieces.Magnet.Diameter = 0.005
+	r.Board.Border = 0.060
+	r.Removal = rig.Removal{Mode: "tray", Slots: 16, Gap: 0.040}
+	r.Axis.X.Travel, r.Axis.X.Origin = 0.440, 0.220
+	r.Walls.Left, r.Walls.Right = 0.260, 0.260
+	return r
+}
+
+// Whole games carried by the machine for both sides, captured men to the
+// trays, and then every man back to where the next game begins: all of it
+// planned from where the plans before said the men would be.
+func TestGamesAndSetUpsInTheTwin(t *testing.T) {
+	seed := uint64(31)
+	t.Logf("seed %d", seed)
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	games, plies := 1, 30
+	if long() {
+		games, plies = 200, 120
+	}
+	r := withTrays()
+	moves, worst, ratio, asides := 0, 0.0, 0.0, 0
+	for g := range games {
+		b := newBench(t, r, "", 0.03)
+		pos := chess.Start()
+		s := b.scene(b.gearing.Carriage(frame.Spot[frame.Machine]{}))
+		for range plies {
+			m, ok := casual(t, &pos, rnd)
+			if !ok {
+				break
+			}
+			plan, err := b.planner.Move(context.Background(), s, pos, m)
+			must(t, err)
+			b.run(plan)
+			b.clean(pos.FEN() + " " + m.String())
+			s, pos, moves, asides = b.planner.After(s, plan), pos.After(m), moves+1, asides+plan.Asides
+		}
+		plan, bound, err := b.planner.SetUp(context.Background(), s)
+		must(t, err)
+		b.run(plan)
+		b.clean("set-up from " + pos.FEN())
+		ratio += float64(plan.Time) / bound / float64(games)
+		start := chess.Start()
+		truth := b.world.Truth()
+		for sq := chess.Square(0); sq < 64; sq++ {
+			if truth.Squares[sq] != start.At(sq) {
+				t.Fatalf("game %d: after the set-up %v holds %v", g+1, sq, truth.Squares[sq])
+			}
+			if start.At(sq) != chess.NoPiece {
+				worst = math.Max(worst, b.off(sq))
+			}
+		}
+	}
+	t.Logf("%d games, %d moves, %d step-asides, %d set-ups; worst man %.2f mm off; set-up time over the lower bound %.3f on average", games, moves, asides, games, worst*1e3, ratio)
+}
+
+// casual is a move of a casual player, not a promotion.
+func casual(t *testing.T, pos *chess.Position, rnd *rand.Rand) (chess.Move, bool) {
+	t.Helper()
+	if len(pos.LegalMoves(nil)) == 0 {
+		return 0, false
+	}
+	m, err := search.Casual(search.Root{Position: *pos}, rnd, rnd.Float64())
+	must(t, err)
+	return m, m.Promotion() == chess.NoKind
+}
