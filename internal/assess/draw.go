@@ -36,14 +36,14 @@ func (s *study) drawPull() Figure {
 	_, strong := over(f.X, n, at(s.spread.Strong, s.spread.Near, 0))
 	_, held := over(f.X, n, at(1, st.Gap, st.Static))
 	_, slid := over(f.X, n, at(1, st.Gap, st.Kinetic))
-	f.Bands = []Band{{"pull over magnets' grades and warp", xs, weak, strong}, {"friction, sliding to sticking", xs, slid, held}}
+	f.Bands = []Band{{"pull over magnets' grades and warp", xs, weak, strong}}
 	f.Lines = []Line{{"pull back to the axis, nominal", Bold, xs, pull}, {"friction when sticking", Dashed, xs, held}, {"friction when sliding", Thin, xs, slid}}
 	f.Y = spanOf(pull, weak, strong, held)
 	if lag, err := st.Lag(st.Static, 0); err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("lag at rest %.1f mm", mm(lag)), mm(lag), false})
 	}
 	if h, err := st.Best(st.Static); err == nil {
-		f.Marks = append(f.Marks, Mark{fmt.Sprintf("slips beyond %.1f mm (best pull after friction %.2f N)", mm(h.Offset), h.Net), mm(h.Offset), true})
+		f.Marks = append(f.Marks, Mark{fmt.Sprintf("best pull after friction, %.2f N at %.1f mm: what needs more slips off", h.Net, mm(h.Offset)), mm(h.Offset), h.Net < 0})
 	}
 	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.rig.Lift.Diameter, s.rig.Lift.Thickness,
 		s.rig.Pieces.Magnet.Diameter, s.rig.Pieces.Magnet.Thickness, m.name, m.Mass)
@@ -118,7 +118,7 @@ func (s *study) drawStall(name string) (Figure, bool) {
 	f.Y = spanOf(has, flat(float64(st.Needs)))
 	f.Marks = []Mark{{fmt.Sprintf("axis speed %.0f mm/s, %.1f times what is needed", float64(a.Speed)*1e3, float64(st.Has/st.Needs)), float64(a.Speed) * 1e3, st.Margin < 0},
 		{fmt.Sprintf("stalls at %.0f mm/s", float64(st.Top)*1e3), float64(st.Top) * 1e3, st.Margin < 0}}
-	f.Caption = fmt.Sprintf("%s of %.2f mm a turn, %.0f g moved at %.0f mm/s².", a.Drive, mm(t.Travel), a.Moved.Grams(), float64(a.Acceleration)*1e3)
+	f.Caption = fmt.Sprintf("The %s moves %.2f mm a turn; %.0f g gain speed at %.0f mm/s².", a.Drive, mm(t.Travel), a.Moved.Grams(), float64(a.Acceleration)*1e3)
 	return f, true
 }
 
@@ -136,7 +136,7 @@ func (s *study) drawContact() (Figure, bool) {
 	f.Lines = []Line{{"spring alone", Bold, xs, alone}, {"with a man above", Dashed, xs, under}}
 	f.Y = spanOf(alone, under)
 	f.Marks = []Mark{{"lowest point of the sheet", -half, false}, {"highest point of the sheet", half, false}}
-	f.Caption = fmt.Sprintf("Spring %v set to %v; the cap rubs with %.2f of this force.", l.Spring, l.Preload, l.Friction)
+	f.Caption = fmt.Sprintf("Spring of %v set to %v; the cap rubs with %.2f of this force.", l.Spring, l.Preload, l.Friction)
 	return f, true
 }
 
@@ -152,8 +152,8 @@ func (s *study) drawReach() Figure {
 		f.Lines = append(f.Lines, ringLine(at, mm(s.widest().Base)/2, Thin))
 	}
 	for i, text := range "abcdefgh" {
-		f.Labels = append(f.Labels, Label{(float64(i) - 3.5) * half / 4, -half + half/16, string(text)})
-		f.Labels = append(f.Labels, Label{-half + half/16, (float64(i) - 3.5) * half / 4, string(rune('1' + i))})
+		f.Labels = append(f.Labels, Label{(float64(i) - 3.75) * half / 4, -half + half/16, string(text)})
+		f.Labels = append(f.Labels, Label{-half + half/16, (float64(i) - 3.25) * half / 4, string(rune('1' + i))})
 	}
 	most := half
 	for _, v := range []unit.Length{w.Left, w.Right, w.Front, w.Back, d[0].Need, d[1].Need, d[2].Need, d[3].Need, d[0].Reach, d[1].Reach, d[2].Reach, d[3].Reach} {
@@ -206,8 +206,9 @@ func (s *study) drawView() (Figure, bool) {
 		wide, tall = tall, wide
 	}
 	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
-	f.X, f.Y = Extent{-1.05 * wide, 1.05 * wide}, Extent{-1.05 * math.Max(tall, mm(s.rig.Board.Field())/2), 1.05 * math.Max(tall, mm(s.rig.Board.Field())/2)}
-	f.Caption = fmt.Sprintf("Foot and head of each man as the lens at %.0f mm sees them on the board; heads lean away from the middle.", mm(cam.Height))
+	most := 1.35 * mm(s.rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
+	f.X, f.Y = Extent{-most, most}, Extent{-most, most}
+	f.Caption = fmt.Sprintf("Foot and head of each man as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
 	return f, true
 }
 

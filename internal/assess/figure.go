@@ -76,7 +76,9 @@ func Figures(r *rig.Rig) []Figure {
 	if f, ok := s.drawContact(); ok {
 		out = append(out, f)
 	}
-	out = append(out, s.drawReach())
+	if r.Board.Square > 0 {
+		out = append(out, s.drawReach())
+	}
 	if f, ok := s.drawView(); ok {
 		out = append(out, f)
 	}

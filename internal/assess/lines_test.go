@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -34,7 +35,7 @@ func TestReferencePointsThroughARig(t *testing.T) {
 	for _, w := range []struct{ d, l, fd, fl, grams, safe float64 }{
 		{8, 4, 6, 2, 6, 15.3}, {6, 3, 6, 2, 6, 13.0}, {10, 5, 8, 3, 6, 28.9}, {15, 8, 8, 3, 14, 31.4},
 	} {
-		r := rig.Default()
+		r := patched(t)
 		r.Board.Warp = 0
 		r.Lift.Grade, r.Pieces.Magnet.Grade = "1.30 T", "1.30 T"
 		r.Lift.Diameter, r.Lift.Thickness = unit.MM(w.d), unit.MM(w.l)
@@ -54,7 +55,7 @@ func TestReferencePointsThroughARig(t *testing.T) {
 // Lowering a magnet is the same as a thicker board: the force there must be
 // below friction just at the drop the line names.
 func TestLoweredAgainstTheForceItself(t *testing.T) {
-	r := rig.Default()
+	r := patched(t)
 	c := line(t, r, "neighbours.lowered")
 	s := newStudy(r, nil)
 	gap := float64(s.spread.Near) + c.Limit*1e-3
@@ -89,7 +90,7 @@ func TestBricksCountedByHand(t *testing.T) {
 
 // 150 + 60 + 336/2 + π·20 for the y motor; the x motor rides on both axes.
 func TestCableLengthsByHand(t *testing.T) {
-	needs := CableNeeds(rig.Default())
+	needs := CableNeeds(patched(t))
 	if len(needs) != 3 {
 		t.Fatalf("got %+v", needs)
 	}
@@ -102,7 +103,7 @@ func TestCableLengthsByHand(t *testing.T) {
 
 // 320 mm over 720 of 1280 pixels at 62° across.
 func TestCameraHeightByHand(t *testing.T) {
-	r := rig.Default()
+	r := patched(t)
 	tangent := 2 * math.Tan(31*math.Pi/180) * 720 / 1280
 	heads := 52 + (7*40+0.6*17)/tangent
 	near(t, "least height", line(t, r, "camera.coverage").Limit, math.Max(320/tangent, heads), 1e-6)
@@ -135,7 +136,7 @@ func TestHiddenMen(t *testing.T) {
 }
 
 func TestReachByHand(t *testing.T) {
-	r := rig.Default()
+	r := patched(t)
 	s := newStudy(r, nil)
 	for _, d := range s.sides() {
 		near(t, d.Name, mm(d.Reach), 168-0.2, 1e-9)
@@ -148,7 +149,7 @@ func TestReachByHand(t *testing.T) {
 }
 
 func TestCautionsNameTheirSources(t *testing.T) {
-	all := Cautions(rig.Default())
+	all := Cautions(patched(t))
 	want := []string{"swallow", "implant", "pinch", "glue", "cutting", "cables", "voltage", "moving", "codes"}
 	if len(all) != len(want) {
 		t.Fatalf("got %d cautions", len(all))
@@ -158,7 +159,8 @@ func TestCautionsNameTheirSources(t *testing.T) {
 			t.Errorf("%+v", c)
 		}
 	}
-	if !strings.Contains(all[0].Text, "321") {
+	index := fmt.Sprintf("%.0f", line(t, patched(t), "caution.flux").Value)
+	if !strings.Contains(all[0].Text, index) {
 		t.Errorf("the index of this rig's magnets is missing: %s", all[0].Text)
 	}
 	if Cautions(&rig.Rig{})[0].Text == "" {
@@ -185,8 +187,8 @@ func TestTextShowsEveryLine(t *testing.T) {
 }
 
 func TestExplain(t *testing.T) {
-	for _, p := range Judge(rig.Default()) {
-		text, err := Explain(rig.Default(), p.ID)
+	for _, p := range Judge(patched(t)) {
+		text, err := Explain(patched(t), p.ID)
 		if err != nil || !strings.Contains(text, p.Why) {
 			t.Errorf("%s: %v", p.ID, err)
 		}
@@ -197,7 +199,7 @@ func TestExplain(t *testing.T) {
 			t.Errorf("%s explains nothing", p.ID)
 		}
 	}
-	if _, err := Explain(rig.Default(), "nonsense"); err == nil || !strings.Contains(err.Error(), "pull.hold") {
+	if _, err := Explain(patched(t), "nonsense"); err == nil || !strings.Contains(err.Error(), "pull.hold") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -210,7 +212,7 @@ func FuzzAssess(f *testing.F) {
 	f.Add("camera.height", `"150 mm"`)
 	f.Add("pieces.king.height", `"150 mm"`)
 	f.Fuzz(func(t *testing.T, key, value string) {
-		text, err := rig.Patch(rig.DefaultText, key, value)
+		text, err := rig.Patch(fixedText, key, value)
 		if err != nil {
 			return
 		}

@@ -17,6 +17,8 @@ const (
 	small, normal         = 2.6, 3.0
 	legendRow             = 4.4
 	markRow               = 3.4
+	planWidth             = 103.0
+	chartHeight           = 54.0
 )
 
 // chart draws one figure into a width and returns the height it took.
@@ -46,9 +48,9 @@ func rows(f assess.Figure) int {
 
 func layout(f assess.Figure, width float64) chart {
 	c := chart{f: f, x: f.X, y: f.Y}
-	c.in = frameBox{x: marginLeft, y: marginTop, w: width - marginLeft - 4, h: 62}
+	c.in = frameBox{x: marginLeft, y: marginTop, w: width - marginLeft - 4, h: chartHeight}
 	if f.Equal {
-		c.in.w = math.Min(c.in.w, 120)
+		c.in.w = math.Min(c.in.w, planWidth)
 		c.in.x = (width - c.in.w) / 2
 		c.in.h = c.in.w * (c.y.To - c.y.From) / (c.x.To - c.x.From)
 	}
@@ -139,7 +141,7 @@ func ticks(e assess.Extent, n int) (out []float64) {
 }
 
 func number(v float64) string {
-	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'g', 6, 64)
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6+0, 'g', 6, 64) // +0 turns −0 into 0
 }
 
 // strokes of the figure as ink.

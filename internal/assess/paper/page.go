@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"math"
+	"unicode"
 
 	"boardhand/internal/assess"
-	"boardhand/internal/rig"
 )
 
 // drawn is a figure with its drawing.
@@ -26,22 +27,39 @@ func SVG(f assess.Figure) string {
 }
 
 // HTML writes the whole report as one page without outside parts.
-func HTML(w io.Writer, r *rig.Rig) error {
-	rep := assess.ReportOn(r)
+func HTML(w io.Writer, rep assess.Report, figures []assess.Figure) error {
 	data := struct {
 		assess.Report
 		Figures []drawn
 	}{Report: rep}
-	for _, f := range assess.Figures(r) {
+	for _, f := range figures {
 		data.Figures = append(data.Figures, drawn{f, template.HTML(SVG(f))}) // our own drawing, its texts escaped
 	}
 	return page.Execute(w, data)
 }
 
-var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign}).Parse(pageText))
+var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign, "sentence": sentence}).Parse(pageText))
 
 // Figure writes a number as the report does.
-func Figure(v float64) string { return fmt.Sprintf("%.4g", v) }
+func Figure(v float64) string {
+	if math.Abs(v) >= 1e4 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return fmt.Sprintf("%.4g", v+0)
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	r := []rune(s)
+	r[0] = unicode.ToUpper(r[0])
+	if s = string(r); s[len(s)-1] != '.' {
+		s += "."
+	}
+	return s
+}
 
 // sign says on which side of the limit a value should be.
 func sign(c assess.Check) string {
@@ -71,7 +89,7 @@ svg{max-width:100%;height:auto;background:#fbfaf6}
 <p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. The worst line comes first. A real pair of magnets lies within 15&nbsp;% of these forces.</p>
 <table><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
 {{range .Checks}}<tr><td class="{{.Verdict}}">{{.Verdict}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td><td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure .Limit}}</td><td class="n">{{figure .Margin}}</td><td>{{.Unit}}</td>
-<td>{{.Why}}.{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
+<td>{{sentence .Why}}{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
 {{end}}</tbody></table>
 <h2>Drawings</h2>

@@ -2,21 +2,173 @@ package paper
 
 import (
 	"bytes"
-	"os"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"strings"
 	"testing"
 
+	"boardhand/internal/assess"
 	"boardhand/internal/rig"
 )
 
-func TestOut(t *testing.T) {
-	var b bytes.Buffer
-	if err := PDF(&b, rig.Default()); err != nil {
-		t.Fatal(err)
+// rigs to draw: the default one and some that fail.
+func rigs(t *testing.T) map[string]*rig.Rig {
+	t.Helper()
+	out := map[string]*rig.Rig{"default": rig.Default(), "empty": {}}
+	for name, set := range map[string][2]string{
+		"strong":   {"lift.diameter", `"20 mm"`},
+		"tray":     {"removal.mode", `"tray"`},
+		"low":      {"camera.height", `"320 mm"`},
+		"sideways": {"camera.white_side", `"left"`},
+		"weak":     {"axis.x.motor.stall_torque", `"0.01 N·m"`},
+		"stiff":    {"lift.spring", `"3 N/mm"`},
+		"thick":    {"board.thickness", `"14 mm"`},
+	} {
+		text, err := rig.Patch(rig.DefaultText, set[0], set[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := rig.Parse(name+".toml", []byte(text), rig.Machine)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = r
 	}
-	os.WriteFile("/tmp/rep.pdf", b.Bytes(), 0o644)
-	b.Reset()
-	if err := HTML(&b, rig.Default()); err != nil {
-		t.Fatal(err)
+	return out
+}
+
+// notes is a pen that remembers where it wrote and how far it drew.
+type notes struct {
+	words                  []word
+	minX, minY, maxX, maxY float64
+}
+
+func (n *notes) line(x, y []float64, _ ink) { n.area(x, y) }
+func (n *notes) area(x, y []float64) {
+	for i := range x {
+		n.minX, n.maxX = math.Min(n.minX, x[i]), math.Max(n.maxX, x[i])
+		n.minY, n.maxY = math.Min(n.minY, y[i]), math.Max(n.maxY, y[i])
 	}
-	os.WriteFile("/tmp/rep.html", b.Bytes(), 0o644)
+}
+func (n *notes) write(w word) { n.words = append(n.words, w) }
+
+// room a word takes: its letters are half as wide as high, a little more.
+func (w word) room() (x0, y0, x1, y1 float64) {
+	long := 0.52 * w.size * float64(len([]rune(w.text)))
+	shift := long * [...]float64{0, 0.5, 1}[w.at]
+	if w.upward {
+		return w.x - 0.75*w.size, w.y + shift - long, w.x + 0.2*w.size, w.y + shift
+	}
+	return w.x - shift, w.y - 0.75*w.size, w.x - shift + long, w.y + 0.2*w.size
+}
+
+func TestNoWordsOverlapAndNothingLeavesThePaper(t *testing.T) {
+	for name, r := range rigs(t) {
+		for _, f := range assess.Figures(r) {
+			n := &notes{}
+			draw(n, f, textWidth)
+			height := heightOf(f, textWidth)
+			if n.minX < 0 || n.minY < 0 || n.maxX > textWidth || n.maxY > height || math.IsNaN(n.maxX+n.maxY) {
+				t.Errorf("%s, %s: drawn from (%g, %g) to (%g, %g) on %g × %g mm", name, f.ID, n.minX, n.minY, n.maxX, n.maxY, textWidth, height)
+			}
+			for i, a := range n.words {
+				ax0, ay0, ax1, ay1 := a.room()
+				if ax0 < 0 || ay0 < -0.5 || ax1 > textWidth+2 || ay1 > height {
+					t.Errorf("%s, %s: %q leaves the paper", name, f.ID, a.text)
+				}
+				for _, b := range n.words[:i] {
+					bx0, by0, bx1, by1 := b.room()
+					if ax0 < bx1 && bx0 < ax1 && ay0 < by1 && by0 < ay1 {
+						t.Errorf("%s, %s: %q lies over %q", name, f.ID, a.text, b.text)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestEveryAxisHasItsUnit(t *testing.T) {
+	for name, r := range rigs(t) {
+		for _, f := range assess.Figures(r) {
+			for _, l := range []string{f.XLabel, f.YLabel} {
+				if !strings.Contains(l, ", ") {
+					t.Errorf("%s, %s: axis %q names no unit", name, f.ID, l)
+				}
+			}
+		}
+	}
+}
+
+func TestDrawingsAreWellFormed(t *testing.T) {
+	for name, r := range rigs(t) {
+		for _, f := range assess.Figures(r) {
+			d := xml.NewDecoder(strings.NewReader(SVG(f)))
+			for {
+				if _, err := d.Token(); err == io.EOF {
+					break
+				} else if err != nil {
+					t.Fatalf("%s, %s: %v", name, f.ID, err)
+				}
+			}
+		}
+	}
+}
+
+// The page and the PDF hold every line, each with formula, source and range.
+func TestReportsAreWhole(t *testing.T) {
+	all := rigs(t)
+	for _, name := range []string{"default", "strong", "empty"} {
+		r := all[name]
+		rep, figures := assess.ReportOn(r), assess.Figures(r)
+		var page, pdf, again bytes.Buffer
+		if err := HTML(&page, rep, figures); err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range rep.Checks {
+			for _, want := range []string{c.ID, c.Formula, c.Source, c.Range} {
+				if !strings.Contains(page.String(), escaped(want)) {
+					t.Errorf("%s: the page lacks %q of %s", name, want, c.ID)
+				}
+			}
+		}
+		if strings.Contains(page.String(), "NaN") || strings.Contains(page.String(), "http") && strings.Count(page.String(), "http") != strings.Count(page.String(), "http://www.w3.org/2000/svg") {
+			t.Errorf("%s: the page has a NaN or needs something from outside", name)
+		}
+		if err := PDF(&pdf, rep, figures); err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.HasPrefix(pdf.Bytes(), []byte("%PDF-")) || pdf.Len() < 10000 {
+			t.Errorf("%s: no PDF", name)
+		}
+		if err := PDF(&again, rep, figures); err != nil || !bytes.Equal(pdf.Bytes(), again.Bytes()) {
+			t.Errorf("%s: the same rig gives another file (%v)", name, err)
+		}
+	}
+}
+
+// escaped is text as the page's template writes it.
+func escaped(s string) string {
+	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", "'", "&#39;", `"`, "&#34;", "+", "&#43;").Replace(s)
+}
+
+func TestTicksAreRound(t *testing.T) {
+	for _, c := range []struct {
+		e    assess.Extent
+		n    int
+		want string
+	}{
+		{assess.Extent{From: 0, To: 16}, 8, "[0 2 4 6 8 10 12 14 16]"},
+		{assess.Extent{From: -0.39, To: 0.39}, 8, "[-0.3 -0.2 -0.1 0 0.1 0.2 0.3]"},
+		{assess.Extent{From: 0, To: 33}, 5, "[0 10 20 30]"},
+	} {
+		var got []string
+		for _, v := range ticks(c.e, c.n) {
+			got = append(got, number(v))
+		}
+		if fmt.Sprint(got) != c.want {
+			t.Errorf("%v: got %v, want %s", c.e, got, c.want)
+		}
+	}
 }

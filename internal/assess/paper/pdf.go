@@ -10,7 +10,6 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"boardhand/internal/assess"
-	"boardhand/internal/rig"
 )
 
 // A4 and its margins, mm.
@@ -94,12 +93,11 @@ func (s *sheet) write(w word) {
 }
 
 // PDF writes the whole report as A4 pages.
-func PDF(w io.Writer, r *rig.Rig) error {
+func PDF(w io.Writer, rep assess.Report, figures []assess.Figure) error {
 	s := newSheet()
-	rep := assess.ReportOn(r)
 	s.title(rep)
 	s.table(rep)
-	s.figures(assess.Figures(r))
+	s.figures(figures)
 	s.lines(rep)
 	s.cautions(rep)
 	return s.d.Output(w)
@@ -196,9 +194,9 @@ func (s *sheet) lines(rep assess.Report) {
 		s.d.SetTextColor(s.colour(c.Verdict == assess.Fail, false))
 		s.text(fmt.Sprintf("%s: %s (%s)", c.Verdict, c.Title, c.ID), 9.5, true)
 		s.d.SetTextColor(s.colour(false, false))
-		s.text(c.Why+".", 9, false)
+		s.text(sentence(c.Why), 9, false)
 		if c.Change != "" {
-			s.text("Change: "+c.Change+".", 9, true)
+			s.text(sentence("Change: "+c.Change), 9, true)
 		}
 		if c.Explain != "" {
 			s.text(c.Explain, 8.5, false)
