@@ -1,5 +1,7 @@
 package chess
 
+import "slices"
+
 // Tables of the men that step, and of lines between squares.
 var (
 	knightAttacks = stepTable([]direction{{1, 2}, {2, 1}, {2, -1}, {1, -2}, {-1, -2}, {-2, -1}, {-2, 1}, {-1, 2}})
@@ -27,17 +29,14 @@ func stepTable(dirs []direction) (t [64]Bitboard) {
 // lineTables gives, for two squares on a rank, file or diagonal, the squares
 // strictly between them and the whole line through both.
 func lineTables() (inner, whole [64][64]Bitboard) {
-	for s := range Square(64) {
-		for i, d := range append(append([]direction{}, rookDirections...), bishopDirections...) {
-			back := [8]int{2, 3, 0, 1, 6, 7, 4, 5}[i]
-			all := append(append([]direction{}, rookDirections...), bishopDirections...)
-			ray := walk([]direction{d}, s, 0)
-			full := ray | walk(all[back:back+1], s, 0) | s.Bit()
-			for to := range Square(64) {
-				if ray.Has(to) {
-					inner[s][to] = walk([]direction{d}, s, to.Bit()) &^ to.Bit()
-					whole[s][to] = full
-				}
+	for _, d := range slices.Concat(rookDirections, bishopDirections) {
+		forth, back := []direction{d}, []direction{{-d.file, -d.rank}}
+		for s := range Square(64) {
+			full := walk(forth, s, 0) | walk(back, s, 0) | s.Bit()
+			for ray := walk(forth, s, 0); ray != 0; ray &= ray - 1 {
+				to := ray.First()
+				inner[s][to] = walk(forth, s, to.Bit()) &^ to.Bit()
+				whole[s][to] = full
 			}
 		}
 	}

@@ -19,27 +19,32 @@ var (
 	bishopDirections = []direction{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}}
 )
 
-// The sizes are the sums over the squares of 2^(men that can block).
+// The sizes of the tables: over the squares, the sum of 2 to the number of
+// squares where a man can block.
+const (
+	rookSlots   = 102400
+	bishopSlots = 5248
+)
+
 var (
-	rookMagics, rookTable     = magicTable(rookDirections, &rookNumbers)
-	bishopMagics, bishopTable = magicTable(bishopDirections, &bishopNumbers)
+	rookMagics, rookTable     = magicTable(rookDirections, &rookNumbers, rookSlots)
+	bishopMagics, bishopTable = magicTable(bishopDirections, &bishopNumbers, bishopSlots)
 )
 
 // magicTable fills the table of one kind of slider.
-func magicTable(dirs []direction, numbers *[64]uint64) ([64]magic, []Bitboard) {
+func magicTable(dirs []direction, numbers *[64]uint64, slots int) ([64]magic, []Bitboard) {
 	var magics [64]magic
-	var table []Bitboard
+	table, offset := make([]Bitboard, slots), 0
 	for s := range Square(64) {
-		m := magic{mask: sliderMask(dirs, s), number: numbers[s], offset: uint32(len(table))}
+		m := magic{mask: sliderMask(dirs, s), number: numbers[s], offset: uint32(offset)}
 		m.shift = uint8(64 - m.mask.Count())
-		part := make([]Bitboard, 1<<m.mask.Count())
 		for men := Bitboard(0); ; {
-			part[m.slot(men)] = walk(dirs, s, men)
+			table[offset+int(m.slot(men))] = walk(dirs, s, men)
 			if men = (men - m.mask) & m.mask; men == 0 {
 				break
 			}
 		}
-		table = append(table, part...)
+		offset += 1 << m.mask.Count()
 		magics[s] = m
 	}
 	return magics, table
