@@ -48,13 +48,14 @@ function rule(b) {
   return s;
 }
 
-// worst are the five men that stand farthest off their squares' centres.
+// worst are the five men that stand farthest off their squares' centres; one
+// on its way elsewhere is not among them.
 function worst(men, machine) {
   const sq = (machine && machine.square_mm) || 32;
   return men.filter((m) => m.square).map((m) => {
     const dx = m.x_mm - ('abcdefgh'.indexOf(m.square[0]) - 3.5) * sq, dy = m.y_mm - (m.square[1] - 4.5) * sq;
     return { m, dx, dy, off: Math.hypot(dx, dy) };
-  }).filter((w) => w.off > 0.05).sort((a, b) => b.off - a.off).slice(0, 5);
+  }).filter((w) => w.off > 0.05 && w.off < sq / 2).sort((a, b) => b.off - a.off).slice(0, 5);
 }
 
 function offsets(list) {
