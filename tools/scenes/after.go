@@ -57,7 +57,7 @@ func (g *game) after() {
 	case x < 0.37:
 		g.bump()
 		g.shoot("same", "bump", g.settled())
-	case x < 0.57:
+	case x < 0.6:
 		g.illegal()
 	}
 }
@@ -192,17 +192,17 @@ func (g *game) free(m man, own chess.Square) bool {
 
 // onLine leaves a man of the side that is not to move between two squares.
 func (g *game) onLine() {
-	q := g.any()
-	m := g.at[q]
-	if m.piece.Color() == g.pos.SideToMove() {
+	for range 40 {
+		q := g.any()
+		m := g.at[q]
+		df, dr := one(g.d, -1, 0, 1), one(g.d, -1, 0, 1)
+		f, r := q.File()+df, q.Rank()+dr
+		if m.piece.Color() == g.pos.SideToMove() || (df == 0) == (dr == 0) || f < 0 || f > 7 || r < 0 || r > 7 || g.pos.At(chess.SquareAt(f, r)) != chess.NoPiece {
+			continue
+		}
+		m.x += float64(df) * g.s.square * g.d.in(0.46, 0.54)
+		m.y += float64(dr) * g.s.square * g.d.in(0.46, 0.54)
+		g.shootIllegal("illegal-on-line", append(g.without(q), m), q)
 		return
 	}
-	df, dr := one(g.d, -1, 0, 1), one(g.d, -1, 0, 1)
-	f, r := q.File()+df, q.Rank()+dr
-	if (df == 0) == (dr == 0) || f < 0 || f > 7 || r < 0 || r > 7 || g.pos.At(chess.SquareAt(f, r)) != chess.NoPiece {
-		return
-	}
-	m.x += float64(df) * g.s.square * g.d.in(0.46, 0.54)
-	m.y += float64(dr) * g.s.square * g.d.in(0.46, 0.54)
-	g.shootIllegal("illegal-on-line", append(g.without(q), m), q)
 }

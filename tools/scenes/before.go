@@ -73,9 +73,9 @@ func (g *game) halfWay(m chess.Move) float64 {
 	case g.pos.IsCastling(m), m.Promotion() != chess.NoKind, g.passant(m):
 		return 0.6
 	case q != chess.NoSquare:
-		return 0.4
+		return 0.5
 	}
-	return 0.15
+	return 0.2
 }
 
 // partial takes a picture of the board on the way to m, no hand over it.

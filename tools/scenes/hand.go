@@ -71,10 +71,9 @@ func (a arm) object(d dice, p pose) body {
 	h.l = vec{-h.f[1] * a.thumb, h.f[0] * a.thumb, 0}
 	h.fingers(d)
 	h.back()
-	h.b.WriteString("object{" + h.skin() + h.skinTexture() + "}\n")
 	h.nails()
 	h.forearm(d)
-	return body{text: h.b.String(), balls: h.balls}
+	return body{flesh: h.flesh, skin: h.skinTexture(), text: h.b.String(), balls: h.balls}
 }
 
 // at is the point f forward of the wrist, l to the thumb and u up, scaled.

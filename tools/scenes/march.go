@@ -23,9 +23,15 @@ func (f flesh) skin() string {
 	for i := range 3 {
 		m.n[i] = int((high[i]-low[i])/pitch) + 2
 	}
+	m.cutAll()
+	return mesh(m.pts, m.normals, m.faces)
+}
+
+// cutAll cuts every cell of the grid.
+func (m *marcher) cutAll() {
 	m.field = make([]float64, m.n[0]*m.n[1]*m.n[2])
 	for i := range m.field {
-		m.field[i] = f.distance(m.at(i))
+		m.field[i] = m.of.distance(m.at(i))
 	}
 	for z := range m.n[2] - 1 {
 		for y := range m.n[1] - 1 {
@@ -34,7 +40,6 @@ func (f flesh) skin() string {
 			}
 		}
 	}
-	return mesh(m.pts, m.normals, m.faces)
 }
 
 // at is the place of a grid point.

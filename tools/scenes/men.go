@@ -15,8 +15,8 @@ var kinds = []chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, ch
 type shape struct {
 	height float64
 	base   float64 // diameter
-	mesh   string  // povray object, foot on z = 0, facing +y
-	grip   float64 // radius where fingers take it
+	rings  []ring  // outline from the foot up
+	trim   string  // cross, coronet, battlements, ears: povray text
 }
 
 // menSet is the shapes and the two sides' finishes.
@@ -42,8 +42,7 @@ func drawMen(d dice, square float64) menSet {
 	for _, k := range kinds {
 		s := shape{height: math.Round(h*high[k]*2) / 2, base: math.Round(math.Max(0.38*square, wide*broad[k])*2) / 2}
 		rings := style.rings(d, k)
-		s.grip = rings[len(rings)*3/4].rx * s.base / 2
-		s.mesh = style.object(d, k, s, rings)
+		s.rings, s.trim = rings, trim(d, k, s, rings)
 		m.of[k] = s
 	}
 	return m
@@ -149,10 +148,14 @@ func (s style) horse(d dice) []ring {
 	return r
 }
 
-// object is the povray text of one kind.
-func (s style) object(d dice, k chess.Kind, sh shape, rings []ring) string {
+// object is the povray text of one kind: foot on z = 0, facing +y.
+func (sh shape) object(k chess.Kind) string {
+	return fmt.Sprintf("#declare Man_%c = union {\n%s%s}\n", k.Letter(), loft(sh.rings, sh), sh.trim)
+}
+
+// trim is what is not turned on the lathe.
+func trim(d dice, k chess.Kind, sh shape, rings []ring) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "#declare Man_%c = union {\n%s", k.Letter(), loft(rings, sh))
 	r, h := sh.base/2, sh.height
 	switch k {
 	case chess.King:
@@ -177,7 +180,6 @@ func (s style) object(d dice, k chess.Kind, sh shape, rings []ring) string {
 			fmt.Fprintf(&b, "cone{<%.3f,%.3f,%.3f>,%.3f,<%.3f,%.3f,%.3f>,0}\n", x*0.16*r, -0.12*r, 0.88*h, 0.12*r, x*0.2*r, -0.1*r, h)
 		}
 	}
-	b.WriteString("}\n")
 	return b.String()
 }
 

@@ -34,7 +34,7 @@ func newStudio(d dice, s *session, dir string) (*studio, error) {
 	var b strings.Builder
 	b.WriteString("#version 3.7;\nglobal_settings{assumed_gamma 1.0 max_trace_level 3 adc_bailout 0.02}\n")
 	for _, k := range kinds {
-		b.WriteString(s.men.of[k].mesh)
+		b.WriteString(s.men.of[k].object(k))
 	}
 	b.WriteString(s.men.white.texture("White_men") + s.men.black.texture("Black_men"))
 	b.WriteString(s.light.object() + s.board.object(d, s) + s.props)
@@ -56,7 +56,7 @@ func (st *studio) text(sh shot) string {
 		e.X, e.Y, e.Z, fine(axis(2, st.sheet.f)), fine(axis(1, -float64(st.sheet.h))), fine(axis(0, float64(st.sheet.w))))
 	b.WriteString(objects(sh.men, st.s.men))
 	for _, e := range sh.extra {
-		b.WriteString(e.text)
+		b.WriteString(e.object())
 	}
 	return b.String()
 }

@@ -24,7 +24,7 @@ type sensor struct {
 func drawSensor(d dice) sensor {
 	return sensor{vignette: d.in(0, 0.35), well: d.in(2500, 12000), read: d.in(4, 18),
 		white:  [3]float64{1 + d.bell(0.05, 0.1), 1, 1 + d.bell(0.06, 0.12)},
-		target: d.in(0.6, 0.92), follow: one(d, 0, 0.5, 0.9), blur: d.in(0.3, 0.8),
+		target: d.in(0.45, 0.82), follow: one(d, 0, 0.5, 0.9), blur: d.in(0.3, 0.8),
 		sharpen: one(d, 0, 0.3, 0.6, 0.9), contrast: d.in(0, 0.5), quality: 75 + d.IntN(18)}
 }
 

@@ -23,9 +23,19 @@ type shot struct {
 
 // body is a hand or somebody's shadow: povray text, and balls that hold it.
 type body struct {
-	text   string
+	flesh  flesh  // none for a shadow
+	skin   string // texture of the flesh
+	text   string // the rest
 	balls  []ball3
 	unseen bool // only its shadow is in the picture
+}
+
+// object is the povray text.
+func (b body) object() string {
+	if b.unseen {
+		return b.text
+	}
+	return "object{" + b.flesh.skin() + b.skin + "}\n" + b.text
 }
 
 // ball3 is a ball in space, mm, board frame.
