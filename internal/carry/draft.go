@@ -56,6 +56,7 @@ func (d *draft) square(sq chess.Square) target { return target{d.p.Centre(sq), s
 type haul struct {
 	way      lanes.Way
 	carriage []lanes.Spot
+	time     float64 // of the drag, s
 }
 
 // carry emits travel, grip, carry and release for man i along h.
@@ -69,7 +70,7 @@ func (d *draft) carry(i int, to target, h haul) bool {
 	d.add(Step{Do: Carry, Piece: m.Piece, From: m.Square, To: to.square,
 		Path: h.carriage, PiecePath: h.way.Points,
 		Speed: unit.Speed(l.CarrySpeed), Accel: unit.Acceleration(l.CarryAccel),
-		Time: unit.Duration(runTime(h.carriage, l.CarrySpeed, l.CarryAccel))})
+		Time: unit.Duration(h.time)})
 	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
 	d.at = h.carriage[len(h.carriage)-1]
 	d.men[i].At, d.men[i].Square, d.men[i].Sigma = to.at, to.square, l.arrival()

@@ -55,6 +55,7 @@ func turnsFromGames(t testing.TB, rnd *rand.Rand, n int) []turn {
 type tally struct {
 	carried, aside, straight, asked, doubt int // moves
 	plain                                  int // moves the plain rule could have carried
+	unled, shut                            int // lanes too tight for the magnet that runs ahead: the shortest, all
 	slower                                 float64
 	took                                   []time.Duration
 }
@@ -89,8 +90,8 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		}
 		slices.Sort(c.took)
 		t.Logf("foot %.2f: of %d moves %d carried at once, %d with men stepping aside, %d after a man was set straight, %d asked for; "+
-			"plain rule %d; slowest carry %.1f %% over the shortest way's time; planning (one core) median %v, 99 %% %v, most %v",
-			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, 100*(c.slower-1),
+			"plain rule %d; in %d the shortest lane, in %d every lane is too tight for the magnet ahead; slowest carry %.1f %% over the shortest way's time; planning (one core) median %v, 99 %% %v, most %v",
+			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.unled, c.shut, 100*(c.slower-1),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
 		if c.doubt > 0 {
 			t.Errorf("foot %.2f: %d plans doubted", foot, c.doubt)
@@ -157,12 +158,19 @@ func (c *tally) try(t *testing.T, p *Planner, s Scene, u turn) {
 // compare takes the time of the planned way over that of the shortest.
 func (c *tally) compare(d *draft, u turn) {
 	i, to := d.on(u.move.From()), d.p.Centre(u.move.To())
+	l := d.p.limits
+	w, lane := d.p.carryField(d.men, i, 0).Shortest(d.men[i].At, to)
 	h, ok := d.haul(i, to)
+	if lane && !ok {
+		c.shut++
+	}
 	if !ok {
 		return
 	}
-	l := d.p.limits
-	w, _ := d.p.carryField(d.men, i, 0).Shortest(d.men[i].At, to)
+	if !d.p.passes(d.men, i, lead(w.Points, l.Lag, l.Settle)) {
+		c.unled++ // the shortest lane is clear for the foot, but not for the magnet ahead of it
+		return
+	}
 	c.slower = math.Max(c.slower, runTime(h.carriage, l.CarrySpeed, l.CarryAccel)/l.dragTime(w))
 }
 
