@@ -66,45 +66,49 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 	return Fix{Set: changed(k, s.rig, r), Effect: effect(was[i], c), Breaks: newlyFailing(was, then.judge())}, true
 }
 
-// fewest finds the smallest n for which the check passes: doubling, then
-// halving. It assumes that turning further does not undo it, and checks the end.
+// mostSteps bounds how far a knob is turned.
+const mostSteps = 1 << 16
+
+// fewest finds the smallest number of steps for which the check passes. It
+// takes for granted that turning further does not undo it.
 func fewest(verdict func(int) (Check, bool)) (int, bool) {
-	lo, hi := 0, 1
-	for {
-		c, in := verdict(hi)
-		if in && c.Verdict == Pass {
+	failing, out := 0, 1
+	for out <= mostSteps {
+		c, in := verdict(out)
+		if !in {
 			break
 		}
-		if !in { // beyond the bounds: the last step inside may still do
-			if hi-lo <= 1 {
-				return 0, false
-			}
-			hi = (lo + hi) / 2
-			c, in = verdict(hi)
-			if in && c.Verdict == Pass {
-				break
-			}
-			if in {
-				lo = hi
-				hi = lo + 1
-				continue
-			}
-			continue
+		if c.Verdict == Pass {
+			return halve(failing, out, verdict), true
 		}
-		lo, hi = hi, hi*2
-		if hi > 1<<16 {
-			return 0, false
+		failing, out = out, out*2
+	}
+	for out-failing > 1 { // look for the last step inside the bounds
+		mid := (failing + out) / 2
+		c, in := verdict(mid)
+		switch {
+		case !in:
+			out = mid
+		case c.Verdict == Pass:
+			return halve(failing, mid, verdict), true
+		default:
+			failing = mid
 		}
 	}
-	for hi-lo > 1 {
-		mid := (lo + hi) / 2
+	return 0, false
+}
+
+// halve narrows the steps between one that fails and one that passes.
+func halve(failing, passing int, verdict func(int) (Check, bool)) int {
+	for passing-failing > 1 {
+		mid := (failing + passing) / 2
 		if c, in := verdict(mid); in && c.Verdict == Pass {
-			hi = mid
+			passing = mid
 		} else {
-			lo = mid
+			failing = mid
 		}
 	}
-	return hi, true
+	return passing
 }
 
 // changed lists the settings that differ.
@@ -118,13 +122,17 @@ func changed(k knob, was, now *rig.Rig) (out []Setting) {
 	return out
 }
 
-// effect tells how the check's value and limit change.
+// effect tells how the check's value, its limit or both change.
 func effect(was, now Check) string {
-	text := fmt.Sprintf("%s → %s %s", figure(was.Value), figure(now.Value), now.Unit)
-	if math.Abs(was.Limit-now.Limit) > 1e-3*math.Abs(now.Limit) {
-		text += fmt.Sprintf(" against %s", figure(now.Limit))
+	limit := math.Abs(was.Limit-now.Limit) > 1e-3*math.Abs(now.Limit)
+	value := math.Abs(was.Value-now.Value) > 1e-3*math.Abs(now.Value)
+	switch {
+	case limit && !value:
+		return fmt.Sprintf("limit %s → %s %s", figure(was.Limit), figure(now.Limit), now.Unit)
+	case limit:
+		return fmt.Sprintf("%s → %s %s, limit %s", figure(was.Value), figure(now.Value), now.Unit, figure(now.Limit))
 	}
-	return text
+	return fmt.Sprintf("%s → %s %s", figure(was.Value), figure(now.Value), now.Unit)
 }
 
 // figure writes a number with three digits.

@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 )
 
@@ -53,6 +54,25 @@ var probes = []probe{
 // Judge runs all checks without looking for changes: what a search needs. In
 // the machine's own order.
 func Judge(r *rig.Rig) []Check { return newStudy(r, nil).judge() }
+
+// Bench judges many rigs and keeps the force table of each pair of magnets. One
+// goroutine at a time.
+type Bench struct{ last map[[2]magnet.Cylinder]*study }
+
+// Judge is Judge with the tables of rigs seen before.
+func (b *Bench) Judge(r *rig.Rig) []Check {
+	if b.last == nil {
+		b.last = map[[2]magnet.Cylinder]*study{}
+	}
+	s := &study{rig: r}
+	s.choose()
+	key := [2]magnet.Cylinder{s.pair.Lower, s.pair.Upper}
+	s = newStudy(r, b.last[key])
+	if s.table != nil && (b.last[key] == nil || b.last[key].table != s.table) {
+		b.last[key] = s
+	}
+	return s.judge()
+}
 
 func (s *study) judge() []Check {
 	out := make([]Check, len(probes))
@@ -117,13 +137,29 @@ func (c Check) advice() string {
 
 // String writes a fix as a maker would type it.
 func (f Fix) String() string {
-	var set []string
-	for _, s := range f.Set {
-		set = append(set, s.Key+" = "+s.Value)
-	}
-	text := "set " + strings.Join(set, ", ") + " (" + f.Effect + ")"
+	text := "set " + strings.Join(f.short(), ", ") + " (" + f.Effect + ")"
 	if len(f.Breaks) > 0 {
-		text += fmt.Sprintf(", though then %s fails", strings.Join(f.Breaks, ", "))
+		text += fmt.Sprintf(", though then this fails: %s", strings.Join(f.Breaks, ", "))
 	}
 	return text
+}
+
+// short lists the settings; men with the same value share one.
+func (f Fix) short() (out []string) {
+	same := map[string]int{}
+	for _, s := range f.Set {
+		part := strings.Split(s.Key, ".")
+		if len(part) != 3 || part[0] != "pieces" || part[1] == "magnet" {
+			out = append(out, s.Key+" = "+s.Value)
+			continue
+		}
+		key := part[2] + " = " + s.Value
+		if at, ok := same[key]; ok {
+			out[at] = strings.Replace(out[at], "'s ", " and "+part[1]+"'s ", 1)
+			continue
+		}
+		same[key] = len(out)
+		out = append(out, "the "+part[1]+"'s "+key)
+	}
+	return out
 }

@@ -10,6 +10,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -221,6 +222,29 @@ func TestTableIsFineEnough(t *testing.T) {
 	}
 }
 
+func TestBenchAgreesWithJudge(t *testing.T) {
+	var b Bench
+	for _, v := range []string{"3 mm", "4 mm", "6 mm", "4 mm"} {
+		r := patched(t, Setting{"board.thickness", strconv.Quote(v)})
+		want, got := Judge(r), b.Judge(r)
+		for i := range want {
+			// The table of another rig has its nodes elsewhere: 1e-3 of the value.
+			if want[i].Verdict != got[i].Verdict || math.Abs(want[i].Value-got[i].Value) > 1e-3*math.Abs(want[i].Value)+1e-6 {
+				t.Errorf("board %s, %s: %s %g, on the bench %s %g", v, want[i].ID, want[i].Verdict, want[i].Value, got[i].Verdict, got[i].Value)
+			}
+		}
+	}
+}
+
+func BenchmarkBench(b *testing.B) {
+	var bench Bench
+	r := rig.Default()
+	bench.Judge(r)
+	for b.Loop() {
+		bench.Judge(r)
+	}
+}
+
 func BenchmarkRunDefault(b *testing.B) {
 	r := rig.Default()
 	for b.Loop() {
@@ -233,4 +257,22 @@ func BenchmarkJudgeDefault(b *testing.B) {
 	for b.Loop() {
 		Judge(r)
 	}
+}
+
+func ExampleRun() {
+	text, err := rig.Patch(fixedText, "lift.drop", `"9 mm"`)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	r, err := rig.Parse("rig.toml", []byte(text), rig.Machine)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c := Run(r)[0]
+	fmt.Printf("%s: %s\n%s\n", c.Verdict, c.ID, c.Fixes[0])
+	// Output:
+	// fail: neighbours.lowered
+	// set lift.drop = "13.5 mm" (9 → 13.5 mm)
 }

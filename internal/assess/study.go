@@ -68,8 +68,8 @@ func newStudy(r *rig.Rig, from *study) *study {
 	return s
 }
 
-// couple sets the pair, its spread and the force table.
-func (s *study) couple(from *study) error {
+// choose sets the pair and how far the product of both remanences may be off.
+func (s *study) choose() error {
 	r := s.rig
 	lower, wideL, err := middle(r.Lift.Grade, r.Lift.Diameter, r.Lift.Thickness)
 	if err != nil {
@@ -80,9 +80,18 @@ func (s *study) couple(from *study) error {
 		return fmt.Errorf("pieces.magnet.grade: %w", err)
 	}
 	s.pair = drag.Pair{Lower: lower, Upper: upper}
+	s.spread = drag.Spread{Weak: (1 - wideL) * (1 - wideU), Strong: (1 + wideL) * (1 + wideU)}
+	return nil
+}
+
+// couple sets the pair, its spread and the force table.
+func (s *study) couple(from *study) error {
+	if err := s.choose(); err != nil {
+		return err
+	}
+	r := s.rig
 	half := r.Board.Warp / 2
-	s.spread = drag.Spread{Weak: (1 - wideL) * (1 - wideU), Strong: (1 + wideL) * (1 + wideU),
-		Near: r.Gap() - half, Far: r.Gap() + half}
+	s.spread.Near, s.spread.Far = r.Gap()-half, r.Gap()+half
 	if s.spread.Near < unit.MM(leastGap) || s.spread.Far > unit.MM(mostGap) {
 		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
 			s.spread.Near, s.spread.Far, leastGap, mostGap)
@@ -91,7 +100,8 @@ func (s *study) couple(from *study) error {
 		s.table = from.table
 		return nil
 	}
-	s.table, err = magnet.NewMap(lower, upper, magnet.MapRange{
+	var err error
+	s.table, err = magnet.NewMap(s.pair.Lower, s.pair.Upper, magnet.MapRange{
 		GapFrom: max(s.spread.Near-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
 		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets})
 	return err

@@ -148,3 +148,13 @@ func BenchmarkSCurve(b *testing.B) {
 		p.At(0.7)
 	}
 }
+
+func ExampleSCurve() {
+	p, err := SCurve(unit.MM(400), Limits{Speed: 0.2, Acceleration: 0.5, Jerk: 5})
+	if err != nil {
+		fmt.Println(err)
+	}
+	half := p.At(p.Duration() / 2)
+	fmt.Printf("%.2f s, %.0f mm/s at the middle of %.0f mm\n", p.Duration(), half.Speed*1e3, half.Position*2e3)
+	// Output: 2.50 s, 200 mm/s at the middle of 400 mm
+}

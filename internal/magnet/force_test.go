@@ -278,3 +278,14 @@ func BenchmarkForce(b *testing.B) {
 		})
 	}
 }
+
+func ExampleForce() {
+	drive := Cylinder{unit.MM(10), unit.MM(5), 1.29}
+	foot := Cylinder{unit.MM(6), unit.MM(2), 1.29}
+	p, err := Force(drive, foot, unit.MM(4.9), unit.MM(4))
+	if err != nil {
+		fmt.Println(err)
+	}
+	fmt.Printf("pulled together with %.3f N, back to the axis with %.3f N\n", p.Axial, p.Lateral)
+	// Output: pulled together with 0.787 N, back to the axis with 0.636 N
+}

@@ -112,7 +112,7 @@ func (c *chart) axes() {
 		c.p.line([]float64{x, x}, []float64{b.y + b.h, b.y + b.h + 1}, fine)
 		c.p.write(word{x: x, y: b.y + b.h + 4, text: number(v), size: small, at: centre})
 	}
-	for _, v := range ticks(c.y, int(b.h/11)) {
+	for _, v := range ticks(c.y, int(b.h/8)) {
 		y := c.py(v)
 		c.p.line([]float64{b.x - 1, b.x}, []float64{y, y}, fine)
 		c.p.write(word{x: b.x - 1.6, y: y + small/3, text: number(v), size: small, at: right})
@@ -159,43 +159,44 @@ func (c *chart) curve(l assess.Line) {
 		}
 		xs, ys = nil, nil
 	}
-	for i := range l.X {
-		in := l.X[i] >= c.x.From && l.X[i] <= c.x.To && l.Y[i] >= c.y.From && l.Y[i] <= c.y.To
-		if i > 0 {
-			if x, y, ok := c.edge(l, i, in); ok {
-				xs, ys = append(xs, x), append(ys, y)
-				if !in {
-					flush()
-				}
-			}
+	for i := 1; i < len(l.X); i++ {
+		a, b := [2]float64{l.X[i-1], l.Y[i-1]}, [2]float64{l.X[i], l.Y[i]}
+		from, to, ok := c.clip(a, b)
+		if !ok {
+			flush()
+			continue
 		}
-		if in {
-			xs, ys = append(xs, c.px(l.X[i])), append(ys, c.py(l.Y[i]))
+		at := func(t float64) (float64, float64) { return c.px(a[0] + t*(b[0]-a[0])), c.py(a[1] + t*(b[1]-a[1])) }
+		if from > 0 || xs == nil {
+			flush()
+			x, y := at(from)
+			xs, ys = append(xs, x), append(ys, y)
 		}
+		x, y := at(to)
+		xs, ys = append(xs, x), append(ys, y)
 	}
 	flush()
 }
 
-// edge is where the stretch before point i crosses the frame, if one of its
-// ends is inside.
-func (c *chart) edge(l assess.Line, i int, in bool) (x, y float64, ok bool) {
-	a, b := [2]float64{l.X[i-1], l.Y[i-1]}, [2]float64{l.X[i], l.Y[i]}
-	was := a[0] >= c.x.From && a[0] <= c.x.To && a[1] >= c.y.From && a[1] <= c.y.To
-	if was == in {
-		return 0, 0, false
-	}
-	if in {
-		a, b = b, a // a inside, b outside
-	}
-	t := 1.0
+// clip is the share of the stretch a–b that lies inside the frame (Liang and
+// Barsky's method, from memory).
+func (c *chart) clip(a, b [2]float64) (from, to float64, ok bool) {
+	to = 1
 	for k, e := range []assess.Extent{c.x, c.y} {
-		if d := b[k] - a[k]; d > 0 {
-			t = math.Min(t, (e.To-a[k])/d)
-		} else if d < 0 {
-			t = math.Min(t, (e.From-a[k])/d)
+		d := b[k] - a[k]
+		if d == 0 {
+			if a[k] < e.From || a[k] > e.To {
+				return 0, 0, false
+			}
+			continue
 		}
+		in, out := (e.From-a[k])/d, (e.To-a[k])/d
+		if in > out {
+			in, out = out, in
+		}
+		from, to = math.Max(from, in), math.Min(to, out)
 	}
-	return c.px(a[0] + t*(b[0]-a[0])), c.py(a[1] + t*(b[1]-a[1])), true
+	return from, to, from < to
 }
 
 // marks draws vertical lines with letters on top; near ones on two levels.
