@@ -22,10 +22,12 @@ type eye struct {
 	stack stack
 	pawns [64][]cover // the pixels of a pawn in the middle of each square
 
-	last  *memory // the last settled picture; nil before there was one
-	bare  *memory // the bare board, where seen, else as its like elsewhere
-	coat  *memory // the bare board as its open places are, without grain
-	bareN []uint8 // times each pixel was seen bare, at most bareMost
+	last    *memory // the last settled picture; nil before there was one
+	bare    *memory // the bare board, where seen, else as its like elsewhere
+	coat    *memory // the bare board as its open places are, without grain
+	shading *shading
+	kinds   []uint8 // what the board is at each pixel: dark, light, margin, or mixed
+	bareN   []uint8 // times each pixel was seen bare, at most bareMost
 
 	swatches swatches
 	tallies  [2][bands]*tally
@@ -62,7 +64,7 @@ func reduction(v optics.View, image [2]int) int {
 
 // newEye lays out the geometry for a view.
 func newEye(s Setup, v optics.View, board men) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}}
+	e := &eye{setup: s, board: board, air: air{noise: 1}, shading: newShading()}
 	e.look(v)
 	e.place(nil)
 	return e
@@ -76,6 +78,14 @@ func (e *eye) look(v optics.View) {
 	}
 	for s := range chess.NoSquare {
 		e.pawns[s] = stand(e.ground, e.shapes, chess.MakePiece(chess.White, chess.Pawn), e.setup.centre(s)).covers
+	}
+	e.kinds = make([]uint8, e.ground.w*e.ground.h)
+	for i := range e.kinds {
+		k, ok := e.kindOf(int32(i))
+		if !ok {
+			k = mixedGround
+		}
+		e.kinds[i] = uint8(k)
 	}
 	e.samples = e.ground.sample(e.setup.field()+e.setup.Border, lampSamples)
 }

@@ -25,14 +25,15 @@ func (e *eye) behold(raw *plate) *glance {
 // neither grain nor shadows and so is right where a shadow went away.
 const (
 	stillLast, stillBare, stillCoat = 0.65, 0.20, 0.15
-	baredBare, baredCoat            = 0.70, 0.30
+	baredBare, baredCoat            = 0.50, 0.50
 )
 
 // expect fills the densities of the pixels of the box.
 func (g *glance) expect(b box) {
 	e := g.eye
 	n := len(g.cells)
-	bare, coat := e.bare.compare(g.plate, b, &e.air), e.coat.compare(g.plate, b, &e.air)
+	bare := e.bare.compare(g.plate, b, &e.air)
+	coat := coated{e, g.plate}
 	all := make([]float32, 4*n)
 	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
 	if e.last == nil {
@@ -56,6 +57,26 @@ func (g *glance) expect(b box) {
 		g.still[i] += stillBare*d + stillCoat*c
 		g.base[i] = (1-open)*same + open*g.still[i]
 	}
+}
+
+// coated judges pixels by the even coat of the board and its usual shadows.
+type coated struct {
+	eye *eye
+	now *plate
+}
+
+// at is the density of pixel i if it shows the board.
+func (c coated) at(i int) float32 {
+	e, m, p := c.eye, c.eye.coat, c.now
+	dl, da, db := p.l[i]-m.plate.l[i], p.a[i]-m.plate.a[i], p.b[i]-m.plate.b[i]
+	n := float64(p.noise[i]) * e.air.noise
+	spread := float64(m.spread[i])
+	sl, sc := float64(m.slopeL[i])*jitter, float64(m.slopeC[i])*jitter
+	vl, vc := n*n+spread*spread+sl*sl, colourNoise*colourNoise*n*n+spread*spread/4+sc*sc
+	d2 := float64(dl*dl)/vl + float64(da*da+db*db)/vc
+	lit := float32((1 - e.shading.share) * gauss3(d2, vl, vc))
+	dim := float32(e.shading.share) * e.shading.at(int(e.kinds[i]), dl, da, db)
+	return (1-outlier)*(lit+dim) + float32(outlier*e.air.flat)
 }
 
 // each lists the pixels of a box on a plate w wide.

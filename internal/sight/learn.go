@@ -14,6 +14,7 @@ const (
 	lightGround
 	marginGround
 	grounds
+	mixedGround = grounds
 )
 
 // kindOf says what the bare board is at a pixel, and false off the board and
@@ -124,6 +125,7 @@ func (e *eye) imagine(p *plate) bool {
 	e.coat, e.bare, e.bareN = m, m.clone(), make([]uint8, n)
 	e.air.flat = e.swatches.flat()
 	e.air.tint = e.tinge(p)
+	e.study(p, 0)
 	return true
 }
 
@@ -261,6 +263,7 @@ func (e *eye) remember(p *plate, board men, at map[chess.Square]frame.Spot[frame
 		}
 	}
 	e.bare.slopes(e.ground.box)
+	e.study(p, keepColours)
 	e.count(p, nil, e.bare.compare(p, e.ground.box, &e.air), keepColours)
 }
 

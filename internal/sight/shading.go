@@ -1,0 +1,124 @@
+package sight
+
+// shading is what shadows do to the board: how its colour departs from the
+// even coat of its ground where men, hands and lamps shade it, counted in the
+// pictures of this table. No form is assumed: two lamps of two colours and a
+// picture near saturation make shadows that no formula foresees.
+type shading struct {
+	counts [2][]float32 // by ground: dark, light
+	dense  [2][]float32 // the same smoothed, a density
+	share  float64      // of the board's pixels that lie in shadow
+}
+
+// The frame of the histogram: departures of ln brightness and of both log
+// colour ratios.
+const (
+	shadeBins    = 20
+	tintBins     = 16
+	shadeFrom    = -1.7
+	shadeTo      = 0.5
+	tintMost     = 0.5
+	shadeStep    = (shadeTo - shadeFrom) / shadeBins
+	tintStep     = 2 * tintMost / tintBins
+	shadeCells   = shadeBins * tintBins * tintBins
+	shadeFlat    = 1 / ((shadeTo - shadeFrom) * 4 * tintMost * tintMost)
+	shadeUnknown = 0.05 // share of shadows unlike any seen so far
+	// One square can have no more than this share of what is learnt: an
+	// unknown man on it must not teach the reader to take men for shadows.
+	shadeSquare = 0.06
+)
+
+func newShading() *shading {
+	s := &shading{share: shade}
+	for k := range s.counts {
+		s.counts[k] = make([]float32, shadeCells)
+		s.dense[k] = make([]float32, shadeCells)
+		for i := range s.dense[k] {
+			s.dense[k][i] = shadeFlat
+		}
+	}
+	return s
+}
+
+// cell is the histogram cell of a departure.
+func (s *shading) cell(dl, da, db float32) int {
+	i := clampInt(int((dl-shadeFrom)/shadeStep), shadeBins)
+	j := clampInt(int((da+tintMost)/tintStep), tintBins)
+	k := clampInt(int((db+tintMost)/tintStep), tintBins)
+	return (i*tintBins+j)*tintBins + k
+}
+
+// at is the density of a departure on a ground, if the place lies in shadow.
+func (s *shading) at(ground int, dl, da, db float32) float32 {
+	return s.dense[min(ground, lightGround)][s.cell(dl, da, db)]
+}
+
+// study counts the shadows on the open board of a picture, after fading what
+// was counted before to share keep.
+func (e *eye) study(p *plate, keep float32) {
+	s := e.shading
+	m := e.coat.plate
+	var bySquare [64][]int32
+	open, dark := 0, 0
+	for i := range e.ground.box.each(p.w) {
+		k := int(e.kinds[i])
+		if k > lightGround || e.stack.open(int32(i)) < 0.98 {
+			continue
+		}
+		open++
+		sigma := max(3*e.coat.spread[i], 5*p.noise[i])
+		if d := p.l[i] - m.l[i]; d < -sigma || d > sigma {
+			dark++
+			q := e.squareAt(i)
+			bySquare[q] = append(bySquare[q], int32(i))
+		}
+	}
+	if open == 0 {
+		return
+	}
+	for k := range s.counts {
+		for i := range s.counts[k] {
+			s.counts[k][i] *= keep
+		}
+	}
+	most := max(30, int(shadeSquare*float64(dark)))
+	for _, pixels := range bySquare {
+		w := min(1, float32(most)/float32(max(1, len(pixels))))
+		for _, i := range pixels {
+			c := s.cell(p.l[i]-m.l[i], p.a[i]-m.a[i], p.b[i]-m.b[i])
+			s.counts[e.kinds[i]][c] += w
+		}
+	}
+	s.share = float64(keep)*s.share + (1-float64(keep))*max(0.05, min(0.4, float64(dark)/float64(open)))
+	s.smooth()
+}
+
+// smooth turns the counts into densities.
+func (s *shading) smooth() {
+	for k := range s.counts {
+		v := append([]float32(nil), s.counts[k]...)
+		total := float32(0)
+		for _, c := range v {
+			total += c
+		}
+		for range 2 {
+			blurAxis(v, tintBins*tintBins, shadeBins)
+			blurAxis(v, tintBins, tintBins)
+			blurAxis(v, 1, tintBins)
+		}
+		known := float32(1-shadeUnknown) * total / (total + 50) // fifty pixels are hardly a shadow
+		scale := float32(0)
+		if total > 0 {
+			scale = known / total / (shadeStep * tintStep * tintStep)
+		}
+		for i := range v {
+			s.dense[k][i] = v[i]*scale + (1-known)*shadeFlat
+		}
+	}
+}
+
+// squareAt is the square under a pixel of the field.
+func (e *eye) squareAt(i int) int {
+	f, q := e.setup.field(), e.setup.Square
+	return clampInt(int((float64(e.ground.y[i])+f)/q), 8)*8 + clampInt(int((float64(e.ground.x[i])+f)/q), 8)
+}
