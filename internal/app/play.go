@@ -27,6 +27,7 @@ type playFlags struct {
 	seed    int64
 	leave   bool
 	plies   int
+	stories bool
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -52,6 +53,8 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance on the twin")
 	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.plies, "plies", 0, "stop the game after so many plies; 0: no limit")
+	c.Flags().BoolVar(&f.stories, "storybook", false, "serve every state of the pages with canned data at /storybook")
+	_ = c.Flags().MarkHidden("storybook")
 	return c
 }
 
@@ -142,7 +145,7 @@ func (e *evening) takeUp(ctx context.Context) error {
 func (e *evening) run(ctx context.Context) error {
 	e.host = newHost(e)
 	e.server = web.New(e.host)
-	e.server.AllowRemote = e.f.remote
+	e.server.AllowRemote, e.server.Storybook = e.f.remote, e.f.stories
 	ln, err := e.server.Listen(e.f.addr)
 	if err != nil {
 		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)

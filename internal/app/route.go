@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -56,14 +57,14 @@ func route(ctx context.Context, o *out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	scene := centred(r, pos)
+	scene := centred(p, pos)
 	plan, err := p.Move(ctx, scene, pos, m)
 	if err != nil {
 		return err
 	}
 	if f.svg != "" {
-		if err := drawPlan(f.svg, p, scene, plan); err != nil {
-			return err
+		if err := os.WriteFile(f.svg, p.SVG(scene, plan), 0o644); err != nil {
+			return fmt.Errorf("cannot write the drawing: %w", err)
 		}
 	}
 	if o.json {
@@ -79,13 +80,11 @@ func route(ctx context.Context, o *out, f routeFlags) error {
 }
 
 // centred puts every man in the middle of his square.
-func centred(r *rig.Rig, pos chess.Position) carry.Scene {
-	set := settings(r)
+func centred(p *carry.Planner, pos chess.Position) carry.Scene {
 	var s carry.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		if m := pos.At(q); m != chess.NoPiece {
-			s.Men = append(s.Men, carry.Man{Piece: m, Square: q, At: r.Board.Centre(q.File(), q.Rank()),
-				Magnet: set.Carried[m.Color()], Foot: float64(set.Feet[m.Kind()])})
+			s.Men = append(s.Men, p.Stand(m, q, p.Centre(q)))
 		}
 	}
 	return s
@@ -128,8 +127,4 @@ func printPlan(o *out, san string, p carry.Plan) {
 	if p.Doubt != "" {
 		o.printf("The plan without a person was refused by the check: %s\n", p.Doubt)
 	}
-}
-
-func drawPlan(path string, p *carry.Planner, s carry.Scene, plan carry.Plan) error {
-	return fmt.Errorf("%s: drawing is not there yet", path)
 }

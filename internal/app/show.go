@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/notice"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
@@ -61,7 +62,7 @@ func (h *host) see(e table.Event) {
 	var w web.Event
 	switch {
 	case e.Notice != nil:
-		w.Sentence = e.Notice.Text
+		w.Sentence, w.Wanted = e.Notice.Text, wanted(*e.Notice)
 		w.Log = []web.Line{{Text: e.Notice.Text}}
 	case e.Question != nil:
 		w.Question = &web.Question{Text: e.Question.Text, Choices: e.Question.Choices}
@@ -70,7 +71,7 @@ func (h *host) see(e table.Event) {
 	case e.Picture != nil:
 		w = h.picture(*e.Picture, *e.Reading)
 	case e.Plan != nil:
-		w.Lanes = lanesOf(*e.Plan)
+		w.Lanes = lanesOf(*e.Plan, h.e.bench.planner.Clearances(*e.Scene, *e.Plan))
 	case e.Step != nil:
 		w = h.step(*e.Step)
 	case e.Carriage != nil:
@@ -158,15 +159,35 @@ func viewOf(v optics.View, r *rig.Rig) *web.View {
 	return out
 }
 
-// lanesOf lists the planned paths.
-func lanesOf(p carry.Plan) []web.Lane {
+// lanesOf lists the planned paths with their narrowest places.
+func lanesOf(p carry.Plan, clear [][]carry.Clearance) []web.Lane {
 	out := []web.Lane{}
-	for _, s := range p.Steps {
-		if len(s.Path) > 1 {
-			out = append(out, web.Lane{Do: string(s.Do), Path: web.PathMM(s.Path)})
+	for i, s := range p.Steps {
+		if len(s.Path) < 2 {
+			continue
 		}
+		l := web.Lane{Do: string(s.Do), Path: web.PathMM(s.Path)}
+		for _, c := range clear[i] {
+			l.Clearances = append(l.Clearances, web.Clearance{From: web.MM(c.From), To: web.MM(c.To), Free: c.Free * 1e3, Tight: c.Tight()})
+		}
+		out = append(out, l)
 	}
 	return out
+}
+
+// wanted are the acts that a notice asks of the guest.
+func wanted(n notice.Notice) []web.HandAct {
+	if len(n.Squares) == 0 {
+		return nil
+	}
+	q := n.Squares[0].String()
+	switch n.Kind {
+	case notice.PleaseTake:
+		return []web.HandAct{{From: q, To: web.Off}}
+	case notice.PleasePut:
+		return []web.HandAct{{From: web.Off, To: q, Piece: string(n.Piece.Letter())}}
+	}
+	return nil
 }
 
 // step animates a stroke.

@@ -40,20 +40,21 @@ func (t *Table) carrying(ctx context.Context) (State, string, error) {
 	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: text}); err != nil {
 		return Carrying, "", err
 	}
-	plan, err := t.p.Planner.Move(ctx, t.scene(pos), pos, t.decided)
+	scene := t.scene(pos)
+	plan, err := t.p.Planner.Move(ctx, scene, pos, t.decided)
 	if err != nil {
 		return Carrying, "", fmt.Errorf("no way was found for %s: %w", pos.SAN(t.decided), err)
 	}
 	t.board = standing(pos)
-	if err := t.run(ctx, plan); err != nil {
+	if err := t.run(ctx, scene, plan); err != nil {
 		return Carrying, "", err
 	}
 	return Verifying, "carried; looking whether it arrived", nil
 }
 
-// run carries out a plan step by step.
-func (t *Table) run(ctx context.Context, plan carry.Plan) error {
-	t.observe(Event{Plan: &plan})
+// run carries out a plan, made for a scene, step by step.
+func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
+	t.observe(Event{Plan: &plan, Scene: &scene})
 	for i, s := range plan.Steps {
 		if t.isHalted() {
 			return errHalted

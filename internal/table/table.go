@@ -72,7 +72,8 @@ type Event struct {
 	Picture  *sight.Picture
 	Reading  *sight.Reading
 	Plan     *carry.Plan
-	Step     *carry.Step // that begins now
+	Scene    *carry.Scene // that Plan was made for
+	Step     *carry.Step  // that begins now
 	Carriage *frame.Spot[frame.Board]
 	Raised   bool // with Carriage
 	Game     *chess.Game

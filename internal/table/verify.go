@@ -55,9 +55,10 @@ func (t *Table) arrived(ctx context.Context, r sight.Reading) (State, string, er
 	if t.astray(t.decided.To()) && !t.mended {
 		t.mended = true
 		after := t.after()
-		plan, err := t.straighten(ctx, after, t.decided.To(), t.decided.To())
+		scene := t.scene(after)
+		plan, err := t.straighten(ctx, scene, t.decided.To())
 		if err == nil {
-			if err := t.run(ctx, plan); err != nil {
+			if err := t.run(ctx, scene, plan); err != nil {
 				return Verifying, "", err
 			}
 			return Verifying, "it stands off centre; set straight", nil
@@ -74,12 +75,11 @@ func (t *Table) arrived(ctx context.Context, r sight.Reading) (State, string, er
 	return s, "arrived; " + why, nil
 }
 
-// straighten plans to bring the man that stands near from to the centre of to.
-func (t *Table) straighten(ctx context.Context, pos chess.Position, from, to chess.Square) (carry.Plan, error) {
-	sc := t.scene(pos)
+// straighten plans to bring the man on a square to its centre.
+func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) (carry.Plan, error) {
 	for i, m := range sc.Men {
-		if m.Square == from {
-			return t.p.Planner.Straighten(ctx, sc, i, to)
+		if m.Square == q {
+			return t.p.Planner.Straighten(ctx, sc, i, q)
 		}
 	}
 	return carry.Plan{}, errNoMan
@@ -108,7 +108,7 @@ func (t *Table) fetch(ctx context.Context, r sight.Reading) error {
 		if err := t.record(ctx, Record{State: Verifying, Text: "it slipped; fetching it", JPEG: t.shown.JPEG}); err != nil {
 			return err
 		}
-		return t.run(ctx, plan)
+		return t.run(ctx, sc, plan)
 	}
 	return errNoMan
 }
