@@ -53,10 +53,10 @@ func turnsFromGames(t testing.TB, rnd *rand.Rand, n int) []turn {
 
 // tally is what came of many moves with one size of foot.
 type tally struct {
-	carried, aside, straight, asked, doubt int // moves
-	plain                                  int // moves the plain rule could have carried
-	unled, shut                            int // lanes too tight for the magnet that runs ahead: the shortest, all
-	slower                                 float64
+	carried, aside, straight, asked, doubt int     // moves
+	plain                                  int     // moves the plain rule could have carried
+	unled, shut                            int     // lanes too tight for the magnet that runs ahead: the shortest, all
+	slower, slowest                        float64 // time over that of the shortest way the magnet can lead along; of the shortest for the foot alone
 	took                                   []time.Duration
 }
 
@@ -90,8 +90,8 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		}
 		slices.Sort(c.took)
 		t.Logf("foot %.2f: of %d moves %d carried at once, %d with men stepping aside, %d after a man was set straight, %d asked for; "+
-			"plain rule %d; in %d the shortest lane, in %d every lane is too tight for the magnet ahead; slowest carry %.1f %% over the shortest way's time; planning (one core) median %v, 99 %% %v, most %v",
-			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.unled, c.shut, 100*(c.slower-1),
+			"plain rule %d; in %d the shortest lane, in %d every lane is too tight for the magnet ahead; slowest carry %.1f %% over the shortest way's time (%.1f %% over ways too tight for the magnet); planning (one core) median %v, 99 %% %v, most %v",
+			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.unled, c.shut, 100*(c.slower-1), 100*(c.slowest-1),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
 		if c.doubt > 0 {
 			t.Errorf("foot %.2f: %d plans doubted", foot, c.doubt)
@@ -167,11 +167,13 @@ func (c *tally) compare(d *draft, u turn) {
 	if !ok {
 		return
 	}
+	over := h.time / l.dragTime(w)
+	c.slowest = math.Max(c.slowest, over)
 	if !d.p.passes(d.men, i, lead(w.Points, l.Lag, l.Settle)) {
 		c.unled++ // the shortest lane is clear for the foot, but not for the magnet ahead of it
 		return
 	}
-	c.slower = math.Max(c.slower, runTime(h.carriage, l.CarrySpeed, l.CarryAccel)/l.dragTime(w))
+	c.slower = math.Max(c.slower, over)
 }
 
 // plainRule says whether the common rule carries the move: straight where

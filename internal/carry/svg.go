@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html"
 	"math"
-	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
@@ -21,6 +20,7 @@ func (p *Planner) SVG(s Scene, plan Plan) []byte {
 	d.head()
 	d.field()
 	d.tray()
+	d.men(s)
 	now := s
 	for n := range plan.Steps {
 		one := Plan{Steps: plan.Steps[n : n+1]}
@@ -30,7 +30,6 @@ func (p *Planner) SVG(s Scene, plan Plan) []byte {
 		}
 		now = p.afterStep(now, one.Steps[0])
 	}
-	d.men(s, now)
 	d.crosshair(s.Carriage)
 	d.dimensions()
 	d.notes()
@@ -110,6 +109,7 @@ func (d *drawing) field() {
 	b := float64(d.p.rig.Board.Border) * 1e3
 	d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" stroke-width="0.6"/>`+"\n", -4*s-b, -4*s-b, 8*s+2*b, 8*s+2*b)
 	size := math.Max(2.6, math.Min(0.6*b, 5))
+	b = math.Min(b, 2*size)
 	for k := range 8 {
 		c := d.p.Centre(chess.SquareAt(k, k))
 		d.text(x(c), 4*s+b/2+size*0.36, size, soft, "middle", string(rune('a'+k)))
@@ -130,14 +130,8 @@ func (d *drawing) tray() {
 	}
 }
 
-// men draws the men as they stand before, and dashed rings where moved ones
-// will stand.
-func (d *drawing) men(before, after Scene) {
-	for _, m := range after.Men {
-		if !slices.ContainsFunc(before.Men, func(o Man) bool { return o.At == m.At && o.Piece == m.Piece }) {
-			d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(m.At), y(m.At), m.Foot*500)
-		}
-	}
+// men draws the men as they stand before.
+func (d *drawing) men(before Scene) {
 	for _, m := range before.Men {
 		fill, letter := paper, ink
 		if m.Piece.Color() == chess.Black {

@@ -25,9 +25,11 @@ func (d *drawing) step(now Scene, n int) {
 	case Travel:
 		d.line(s.Path, soft, 0.25, "0.6 1.4")
 	case Carry:
+		d.line(s.PiecePath, paper, 1, "none") // shows the way where it leaves a filled ring
 		d.line(s.Path, ink, 0.25, "0.8 0.8")
 		d.line(s.PiecePath, ink, 0.45, "3 1.2")
 		d.arrow(s.PiecePath)
+		d.arrival(now, s)
 		d.measure(now, s)
 	case Ask:
 		d.point(now, s)
@@ -59,6 +61,25 @@ func (d *drawing) arrow(path []lanes.Spot) {
 	}
 }
 
+// arrival is a dashed ring where the carried man will stand.
+func (d *drawing) arrival(now Scene, s Step) {
+	if held := heldIn(now, s); held >= 0 {
+		end := s.PiecePath[len(s.PiecePath)-1]
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Men[held].Foot*500)
+	}
+}
+
+// heldIn is the man that a carry takes along, or −1.
+func heldIn(now Scene, s Step) int {
+	held := -1
+	for k, m := range now.Men {
+		if m.Piece == s.Piece && (held < 0 || gapBetween(m.At, s.PiecePath[0]) < gapBetween(now.Men[held].At, s.PiecePath[0])) {
+			held = k
+		}
+	}
+	return held
+}
+
 // point rings the square a person is asked about.
 func (d *drawing) point(now Scene, s Step) {
 	for _, sq := range []chess.Square{s.From, s.To} {
@@ -78,13 +99,7 @@ const (
 
 // measure notes the narrowest places of a carry.
 func (d *drawing) measure(now Scene, s Step) {
-	at := s.PiecePath[0]
-	held := -1
-	for k, m := range now.Men {
-		if m.Piece == s.Piece && (held < 0 || gapBetween(m.At, at) < gapBetween(now.Men[held].At, at)) {
-			held = k
-		}
-	}
+	held := heldIn(now, s)
 	if held < 0 {
 		return
 	}

@@ -179,7 +179,7 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(seed, 1))
 	n := 3
 	if long() {
-		n = 400
+		n = 250
 	}
 	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
 		r := rig.Default()
