@@ -126,7 +126,7 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 		q.size = 7
 	}
 	var sum, weight, count float64
-	limit := 1 / math.Pow(math.Max(3, 2.5*f.scale), 2)
+	limit := 1 / math.Pow(math.Max(3, 1.5*f.scale), 2)
 	for y := y0; y <= y1; y++ {
 		row := f.g.Pix[y*f.g.Stride:]
 		for x := x0; x <= x1; x++ {

@@ -24,7 +24,7 @@ type edgePlace struct {
 }
 
 const (
-	edgeSteps = 5
+	edgeSteps = 7
 	// edgeNoise is added to the stated sigma, px: a field's own edge is cut,
 	// printed or grained no better than a few hundredths of a millimetre.
 	edgeNoise = 0.2
@@ -50,7 +50,7 @@ func measureEdge(g *image.Gray, b border) (edgePlace, bool) {
 		if !f.gather(g, k > 0) || !f.solve(k > 0) || math.Abs(f.step) < leastContrast/2 {
 			return edgePlace{}, false
 		}
-		if k > 1 && math.Abs(f.shift-was) < 0.02 {
+		if k > 1 && math.Abs(f.shift-was) < 0.01 {
 			break
 		}
 	}

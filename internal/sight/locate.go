@@ -32,6 +32,7 @@ type Located struct {
 	HeightSigma float64 // of the camera's height, metres
 	Agreement   float64 // share of the visible square edges with the chequer's contrast, 0–1
 	Moved       float64 // largest distance of a field corner from where Prior had it, px; 0 without Prior
+	Bumped      bool    // Moved is more than the measurement's noise; otherwise View is Prior
 	fitted      optics.Fitted
 }
 
@@ -50,6 +51,10 @@ var (
 // and the 8 × 8 field is placed on the lattice by colours and extent.
 // Field corners come out within 0.5 px; see Located.Sigma for the case at hand.
 func Locate(img *image.Gray, s LocateSetup) (Located, error) {
+	if img == nil {
+		return Located{}, ErrBlank
+	}
+	img = LumaOf(img)
 	nominal, err := s.nominal()
 	if err != nil {
 		return Located{}, err

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"sort"
 	"testing"
-	"time"
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
@@ -116,19 +115,34 @@ func TestLocateScenes(t *testing.T) {
 		if len(s.files) == 0 {
 			continue
 		}
+		var prior *optics.View
 		for i, f := range s.files {
 			img := LumaOf(openPicture(t, f))
-			began := time.Now()
-			l, err := Locate(img, s.setup)
-			took := time.Since(began)
 			v := s.view(f)
+			l, err := Locate(img, s.setup)
+			line := fmt.Sprintf("%s %2d ", s.name, i+1)
 			if err != nil {
-				fmt.Printf("%s %2d %v (%v)\n", s.name, i+1, err, took.Round(time.Millisecond))
-				continue
+				line += err.Error()[:20]
+			} else {
+				rms, worst := fieldMiss(l.View, v, s.setup.Square)
+				line += fmt.Sprintf("rms %.3f worst %.3f fit %.3f sigma %.3f corners %d agree %.2f f %.1f (%.1f) h %.1f±%.1f (%.1f)", rms, worst,
+					l.RMS, l.Sigma, l.Corners, l.Agreement, l.View.Lens.Fx, s.lens.Fx, l.View.Camera().Z*1e3, l.HeightSigma*1e3, v.Camera().Z*1e3)
+				if prior == nil {
+					prior = &l.View
+				}
 			}
-			rms, worst := fieldMiss(l.View, v, s.setup.Square)
-			fmt.Printf("%s %2d rms %.3f worst %.3f | fit %.3f sigma %.3f corners %d agree %.2f | f %.1f (%.1f) h %.1f±%.1f (%.1f) k1 %.3f±%.3f (%.3f) k2 %.3f (%.3f) | %v\n", s.name, i+1, rms, worst,
-				l.RMS, l.Sigma, l.Corners, l.Agreement, l.View.Lens.Fx, s.lens.Fx, l.View.Camera().Z*1e3, l.HeightSigma*1e3, v.Camera().Z*1e3, l.View.Lens.K1, l.fitted.Sigma.K1, s.lens.K1, l.View.Lens.K2, s.lens.K2, took.Round(time.Millisecond))
+			if prior != nil {
+				su := s.setup
+				su.Prior = prior
+				k, err := Track(img, su)
+				if err != nil {
+					line += " | track: " + err.Error()[:20]
+				} else {
+					rms, worst := fieldMiss(k.View, v, s.setup.Square)
+					line += fmt.Sprintf(" | track rms %.3f worst %.3f moved %.2f sigma %.3f corners %d", rms, worst, k.Moved, k.Sigma, k.Corners)
+				}
+			}
+			fmt.Println(line)
 		}
 	}
 	_ = errors.Is

@@ -241,7 +241,7 @@ func (m *mapping) refit() error {
 
 // strayFactor: a corner that lies this many times the median miss from the
 // fit, and more than strayLeast px, is not a corner.
-const strayFactor, strayLeast = 5.0, 0.5
+const strayFactor, strayLeast = 5.0, 0.35
 
 // dropWorst removes stray corners, at most a tenth at a time; false if none.
 func (m *mapping) dropWorst() bool {

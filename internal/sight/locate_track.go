@@ -17,9 +17,10 @@ const bumpReach = 0.35
 // when the picture shows no board there: after a bump of more than a third of
 // a square, or under a hand. Then Locate with the same setup looks everywhere.
 func Track(img *image.Gray, s LocateSetup) (Located, error) {
-	if s.Prior == nil {
+	if s.Prior == nil || img == nil {
 		return Located{}, ErrNoBoard
 	}
+	img = LumaOf(img)
 	if err := s.looksAtSomething(img); err != nil {
 		return Located{}, err
 	}
@@ -40,10 +41,23 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 			continue
 		}
 		if l, err := m.finish(); err == nil {
-			return l, nil
+			return l.steadied(*s.Prior), nil
 		}
 	}
 	return Located{}, ErrNoBoard
+}
+
+// stillSigmas: a move of the field's corners by less than this many standard
+// deviations – the largest of 81 – is noise.
+const stillSigmas = 4.0
+
+// steadied keeps the earlier view when the camera has not moved, so that noise
+// does not shake it from picture to picture.
+func (l Located) steadied(prior optics.View) Located {
+	if l.Bumped = l.Moved > stillSigmas*l.Sigma; !l.Bumped {
+		l.View = prior
+	}
+	return l
 }
 
 // stay measures the corners where the earlier view has them.
