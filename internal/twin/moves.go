@@ -110,6 +110,19 @@ func (p *person) adjust() {
 	p.withdraw()
 }
 
+// straighten sets the men on these squares to their middles.
+func (p *person) straighten(squares []chess.Square) {
+	p.drop()
+	p.pause(0.6, 0)
+	for _, s := range squares {
+		if p.find(s) != nil {
+			p.fetch(func() *body { return p.find(s) })
+			p.toSquare(s)
+		}
+	}
+	p.withdraw()
+}
+
 // askew is the man farthest from the middle of his square.
 func (p *person) askew() (worst *body) {
 	off := 0.0

@@ -136,11 +136,20 @@ func (p *person) plan() {
 	}
 }
 
-// mend sets the board as the notice says; a move still owed follows.
+// mend sets the board as the notice says. A guest in the middle of a move just
+// finishes it, and without a position the men
+// named are set straight.
 func (p *person) mend(n notice.Notice) error {
+	if n.FEN == "" {
+		p.straighten(n.Squares)
+		return nil
+	}
 	pos, err := chess.ParseFEN(n.FEN)
 	if err != nil {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
+	}
+	if p.owes && len(p.script.beats) > 0 && pos.Key() == p.game.Key() {
+		return nil
 	}
 	p.drop()
 	p.game, p.owes = pos, false // the next YourMove says when to go on
@@ -170,21 +179,31 @@ func (g *Guest) Ask(ctx context.Context, q notice.Question) (int, error) {
 		return 0, ErrVisitor
 	}
 	p := g.w.person
-	p.elapse(3)
-	for len(p.script.beats) > 0 && ctx.Err() == nil {
-		p.elapse(p.script.beats[0].time)
+	p.hear()
+	said := chess.Move(0) // nothing was played
+	if p.game.SideToMove() != p.side {
+		said = p.last
 	}
-	if !p.owes {
-		if i := slices.Index(q.Moves, p.last); i >= 0 && p.last != 0 {
-			return i, ctx.Err()
-		}
-		return len(q.Choices) - 1, ctx.Err()
-	}
-	if i := slices.Index(q.Moves, 0); i >= 0 {
+	if i := slices.Index(q.Moves, said); i >= 0 {
 		return i, ctx.Err()
 	}
 	return len(q.Choices) - 1, ctx.Err()
 }
+
+// hear takes the time to listen: what the hand is doing is finished first, but
+// a move not begun is not begun now.
+func (p *person) hear() {
+	if b := p.script.beats; len(b) > 0 && !b[0].hand && b[0].time-b[0].gone < listening {
+		b[0].time = b[0].gone + listening + 0.5 // thinks on afterwards
+	}
+	p.elapse(listening)
+	for len(p.script.beats) > 0 && p.script.beats[0].hand {
+		p.elapse(p.visit())
+	}
+}
+
+// listening to a question and answering it, s.
+const listening = 3.0
 
 // skill of the guest, of 1: overlooks things, so that games end.
 const skill = 0.35

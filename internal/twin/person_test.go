@@ -155,6 +155,35 @@ func TestGuestMendsTheBoard(t *testing.T) {
 	}
 }
 
+// A guest who is asked while thinking has played nothing yet.
+func TestGuestAskedTooEarly(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	tell(t, w, yourMove)
+	q := notice.Question{Choices: make([]string, 3), Moves: []chess.Move{chess.MakeMove(12, 28, 0), 0, 0}}
+	i, err := w.Guest().Ask(context.Background(), q)
+	must(t, err)
+	if i != 1 {
+		t.Errorf("answered %d, want 1: nothing", i)
+	}
+	checkBoard(t, w, chess.Start())
+	looks(t, w)
+	p := chess.Start()
+	checkBoard(t, w, p.After(w.Truth().Guest))
+}
+
+func TestGuestStraightens(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	b := w.find("e8")
+	b.at = b.at.Add(spot{X: 0.012})
+	tell(t, w, notice.Notice{Kind: notice.PleaseMend, Squares: []chess.Square{w.square(b)}})
+	looks(t, w)
+	if d := b.at.Distance(w.on("e8")); d > 0.1*float64(w.rig.Board.Square) {
+		t.Errorf("the king still stands %.1f mm off", d*1e3)
+	}
+}
+
 func TestGuestTakesAndPuts(t *testing.T) {
 	w, err := New(small(), Options{Seed: 6})
 	must(t, err)
