@@ -39,7 +39,7 @@ func TestPartIsAsGoodAsTheWhole(t *testing.T) {
 	if _, err := exec.LookPath("povray"); err != nil {
 		t.Skip("povray (a Debian package) is not installed")
 	}
-	for _, name := range []string{"part03", "part07"} {
+	for _, name := range []string{"part07"} {
 		d := diceFor(name)
 		s, err := newSession(d, name)
 		if err != nil {
@@ -52,12 +52,12 @@ func TestPartIsAsGoodAsTheWhole(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		shots := g.play(9)
+		shots := g.play(6)
 		st, err := newStudio(d, &s, t.TempDir())
 		if err != nil {
 			t.Fatal(err)
 		}
-		const small = 0.3
+		const small = 0.2
 		st.sheet = sheet{w: int(small * float64(st.sheet.w)), h: int(small * float64(st.sheet.h)), f: small * st.sheet.f}
 		for _, sh := range shots {
 			comparePart(t, st, sh)
