@@ -57,12 +57,12 @@ func TestWarpIsPeakToValley(t *testing.T) {
 // push equally: the pair's middle stays.
 func TestFeetRepel(t *testing.T) {
 	r := small()
-	r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness = unit.MM(14), unit.MM(6)
+	r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness = unit.MM(8), unit.MM(3)
 	r.Board.Square = unit.MM(24)
 	r.Lift.Diameter, r.Lift.Thickness = unit.MM(2), unit.MM(1) // out of the play
 	w := worldOf(t, r, "4k3/8/8/3pp3/8/8/8/4K3 b - - 0 1")
 	a, b := w.men[1], w.men[2]
-	if a.at.Distance(b.at) < 1.05*float64(r.Board.Square) {
+	if a.at.Distance(b.at) < 1.02*float64(r.Board.Square) {
 		t.Errorf("they stand %.1f mm apart and did not budge", a.at.Distance(b.at)*1e3)
 	}
 	middle := a.at.Add(b.at).Scale(0.5)
