@@ -95,11 +95,14 @@ func (d *draft) haul(i int, to lanes.Spot) (best haul, found bool) {
 		if !ok {
 			break
 		}
-		short, _ := f.Shortest(from, to)
+		short := way
+		if len(way.Points) > 2 {
+			short, _ = f.Shortest(from, to)
+		}
 		if share == 0 {
 			limit = (1 + slowerWays) * l.dragTime(short)
 		}
-		for _, w := range [2]lanes.Way{way, short} {
+		for _, w := range []lanes.Way{way, short} {
 			h := haul{way: w, carriage: lead(w.Points, l.Lag, l.Settle)}
 			if !d.p.passes(d.men, i, h.carriage) {
 				continue

@@ -69,19 +69,24 @@ func (p *Planner) Move(ctx context.Context, s Scene, pos chess.Position, m chess
 	return p.finish(s, d, &after, func(d *draft) { d.askForMove(&pos, m) })
 }
 
-// finish has the independent checker look at the plan. Should it object, a
+// finish judges a plan that must end in a given position.
+func (p *Planner) finish(s Scene, d *draft, after *chess.Position, hand func(*draft)) (Plan, error) {
+	return p.judged(s, d, func(plan Plan) error { return p.CheckTo(s, plan, after) }, hand)
+}
+
+// judged has the independent checker look at the plan. Should it object, a
 // person does what was wanted instead, and the objection stays on record.
-func (p *Planner) finish(s Scene, d *draft, after *chess.Position, byHand func(*draft)) (Plan, error) {
+func (p *Planner) judged(s Scene, d *draft, check func(Plan) error, hand func(*draft)) (Plan, error) {
 	plan := d.plan()
-	err := p.CheckTo(s, plan, after)
+	err := check(plan)
 	if err == nil {
 		return plan, nil
 	}
 	safe := p.draft(s)
-	byHand(safe)
+	hand(safe)
 	plan = safe.plan()
 	plan.Doubt = err.Error()
-	return plan, p.CheckTo(s, plan, after)
+	return plan, check(plan)
 }
 
 // fits says where the scene and the position differ.

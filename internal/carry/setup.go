@@ -106,7 +106,7 @@ func (d *draft) starts(chores []chore) []lanes.Spot {
 }
 
 // matched pairs the free men of one piece with the homes that lack one.
-func (d *draft) matched(piece chess.Piece, settled []bool) []chore {
+func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
 	var men []int
 	for k, m := range d.men {
 		if m.Piece == piece && m.Magnet && !settled[k] {
@@ -119,20 +119,7 @@ func (d *draft) matched(piece chess.Piece, settled []bool) []chore {
 			want = append(want, sq)
 		}
 	}
-	if len(men) == 0 || len(want) == 0 {
-		return nil
-	}
-	cost := make([][]float64, len(want))
-	for i, sq := range want {
-		for _, k := range men {
-			cost[i] = append(cost[i], d.p.limits.carryTime(d.men[k].At, d.p.Centre(sq)))
-		}
-		for len(cost[i]) < len(want) {
-			cost[i] = append(cost[i], math.MaxFloat32) // nobody there
-		}
-	}
-	column, _ := assign(cost)
-	var out []chore
+	column, _ := assign(d.costs(want, men))
 	for i, j := range column {
 		if j < len(men) {
 			out = append(out, chore{man: men[j], to: d.square(want[i])})
@@ -140,6 +127,21 @@ func (d *draft) matched(piece chess.Piece, settled []bool) []chore {
 		}
 	}
 	return out
+}
+
+// costs is the time to bring each man to each home; where there are fewer men
+// than homes the rest are given nobody.
+func (d *draft) costs(want []chess.Square, men []int) [][]float64 {
+	cost := make([][]float64, len(want))
+	for i, sq := range want {
+		for _, k := range men {
+			cost[i] = append(cost[i], d.p.limits.carryTime(d.men[k].At, d.p.Centre(sq)))
+		}
+		for len(cost[i]) < len(want) {
+			cost[i] = append(cost[i], math.MaxFloat32)
+		}
+	}
+	return cost
 }
 
 // surplus sends men that have no home to free slots, or has them taken off.

@@ -17,26 +17,20 @@ func (p *Planner) Straighten(ctx context.Context, s Scene, i int, to chess.Squar
 	if k := d.on(to); k >= 0 && k != i {
 		return Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.men[k].Piece, to)
 	}
-	hand := func(d *draft) {
-		if s.Men[i].Square == to {
-			d.askStraight(i)
-		} else {
-			d.askMove(i, d.square(to), "")
-		}
-	}
+	hand := func(d *draft) { d.byHand(i, to) }
 	if !s.Men[i].Magnet {
 		hand(d)
 	} else if err := d.bring(ctx, i, d.square(to)); err != nil {
 		return Plan{}, err
 	}
-	plan := d.plan()
-	err := p.Check(s, plan)
-	if err == nil {
-		return plan, nil
+	return p.judged(s, d, func(plan Plan) error { return p.Check(s, plan) }, hand)
+}
+
+// byHand has a person set man i on a square, its own or another.
+func (d *draft) byHand(i int, to chess.Square) {
+	if d.men[i].Square == to {
+		d.askStraight(i)
+	} else {
+		d.askMove(i, d.square(to), "")
 	}
-	safe := p.draft(s)
-	hand(safe)
-	plan = safe.plan()
-	plan.Doubt = err.Error()
-	return plan, p.Check(s, plan)
 }
