@@ -222,6 +222,8 @@ def judge(session, lines, tally):
         right = state == want and (want != "move" or line.get("move") == t["move"])
         if right:
             tally.add("right" if want == "move" else want + " right")
+        elif state == "move" and line.get("fen") == t["fen"]:
+            tally.add("late")  # what was played before, read on a later picture
         elif state == "move":
             tally.add("wrong moves")
             print(f"  {session.name} {t['frame']}: {t['kind']} {t['move']} read as {line.get('move')}", file=sys.stderr)
@@ -243,7 +245,7 @@ def report(simple, watch):
     print("  by kind: " + kinds(simple))
     if watch is None:
         return
-    print(f"boardhand watch:   moves right {share(watch, 'right', 'moves')}, wrong moves {watch.counts.get('wrong moves', 0)}, "
+    print(f"boardhand watch:   moves right {share(watch, 'right', 'moves')}, late {watch.counts.get('late', 0)}, wrong moves {watch.counts.get('wrong moves', 0)}, "
           f"unsure {watch.counts.get('unsure', 0)}; {watch.median('settled'):.1f} ms a settled picture, {watch.median('hand'):.1f} ms a busy one")
     print("  by kind: " + kinds(watch))
     print("  states: " + ", ".join(f"{s} {share(watch, s + ' right', s + 's')}" for s in ("same", "hand", "partial", "illegal")))
