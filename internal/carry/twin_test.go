@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"boardhand/internal/carry"
@@ -124,7 +125,7 @@ func TestNobodyDriftsInManyMoves(t *testing.T) {
 	if long() {
 		moves = 500
 	}
-	asides := 0
+	asides, told, began := 0, 0.0, b.world.Truth().Time
 	for n := range moves {
 		m, ok := quiet(&pos, rnd)
 		if !ok {
@@ -133,11 +134,16 @@ func TestNobodyDriftsInManyMoves(t *testing.T) {
 		}
 		plan, err := b.planner.Move(context.Background(), s, pos, m)
 		must(t, err)
-		asides += plan.Asides
+		asides, told = asides+plan.Asides, told+float64(plan.Time)
 		b.run(plan)
 		b.clean(m.String())
 		s = b.planner.After(s, plan)
 		pos = pos.After(m)
+	}
+	if ratio := told / (b.world.Truth().Time - began); math.Abs(ratio-1) > 0.1 {
+		t.Errorf("the plans predict %.1f s, the machine takes %.2f times as long", told, 1/ratio)
+	} else {
+		t.Logf("predicted time over the machine's: %.3f", ratio)
 	}
 	worst, square := 0.0, float64(b.rig.Board.Square)
 	for _, m := range b.world.Truth().Men {
@@ -154,17 +160,23 @@ func TestNobodyDriftsInManyMoves(t *testing.T) {
 	}
 }
 
-// quiet is a legal move that takes nothing and does not promote.
+// quiet is a legal move that takes nothing and does not promote, with another
+// such move after it.
 func quiet(pos *chess.Position, rnd *rand.Rand) (chess.Move, bool) {
 	moves := pos.LegalMoves(nil)
 	rnd.Shuffle(len(moves), func(i, j int) { moves[i], moves[j] = moves[j], moves[i] })
 	for _, m := range moves {
 		after := pos.After(m)
-		if _, sq := pos.Captured(m); sq == chess.NoSquare && m.Promotion() == chess.NoKind && len(after.LegalMoves(nil)) > 0 {
+		if isQuiet(pos, m) && slices.ContainsFunc(after.LegalMoves(nil), func(n chess.Move) bool { return isQuiet(&after, n) }) {
 			return m, true
 		}
 	}
 	return 0, false
+}
+
+func isQuiet(pos *chess.Position, m chess.Move) bool {
+	_, sq := pos.Captured(m)
+	return sq == chess.NoSquare && m.Promotion() == chess.NoKind
 }
 
 // Positions from games, men askew, feet from slim to broad: the simulated
@@ -335,4 +347,39 @@ func casual(t *testing.T, pos *chess.Position, rnd *rand.Rand) (chess.Move, bool
 	m, err := search.Casual(search.Root{Position: *pos}, rnd, rnd.Float64())
 	must(t, err)
 	return m, m.Promotion() == chess.NoKind
+}
+
+// A captured man carried to the trapdoor is gone, and the taker stands there.
+func TestChuteInTheTwin(t *testing.T) {
+	r := both()
+	r.Removal.Mode = "chute"
+	r.Removal.Chute[0] = 0.190
+	r.Board.Border = 0.050
+	r.Axis.X.Travel, r.Axis.X.Origin = 0.420, 0.210
+	r.Walls.Left, r.Walls.Right = 0.250, 0.250
+	b := newBench(t, r, "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 2", 0.03)
+	pos, err := chess.ParseFEN("rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 2")
+	must(t, err)
+	m, err := pos.ParseUCI("d5e4")
+	must(t, err)
+	s := b.scene(b.gearing.Carriage(frame.Spot[frame.Machine]{}))
+	plan, err := b.planner.Move(context.Background(), s, pos, m)
+	must(t, err)
+	if plan.Asks() > 0 {
+		t.Fatalf("the plan asks: %+v", plan.Steps)
+	}
+	b.run(plan)
+	if c := b.world.Truth().Counters; c.Collisions+c.Drags+c.Stalls+c.Toppled > 0 { // a man through the trapdoor may count as lost
+		t.Errorf("the umpire noted %+v", c)
+	}
+	on := 0
+	for _, m := range b.world.Truth().Men {
+		if m.OnBoard {
+			on++
+		}
+	}
+	after := pos.After(m)
+	if truth := b.world.Truth(); on != 31 || truth.Squares[m.To()] != after.At(m.To()) {
+		t.Errorf("%d men stand on the board, %v on %v", on, truth.Squares[m.To()], m.To())
+	}
 }
