@@ -16,6 +16,7 @@ type eye struct {
 	setup  Setup
 	ground *ground
 	shapes *shapes
+	build  build // of this set of men
 
 	board men        // in the last settled picture
 	men   []standing // the same, nearest to the camera's foot point first
@@ -64,7 +65,7 @@ func reduction(v optics.View, image [2]int) int {
 
 // newEye lays out the geometry for a view.
 func newEye(s Setup, v optics.View, board men) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}, shading: newShading()}
+	e := &eye{setup: s, board: board, air: air{noise: 1}, build: build{1, 1}, shading: newShading()}
 	e.look(v)
 	e.place(nil)
 	return e
@@ -72,9 +73,9 @@ func newEye(s Setup, v optics.View, board men) *eye {
 
 // look sets the view and all that hangs on it alone.
 func (e *eye) look(v optics.View) {
-	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+math.Max(e.setup.Border, 0.6*e.setup.Square)+0.5*e.setup.Square)
+	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+e.setup.Border+0.8*e.setup.Square)
 	if e.shapes == nil || math.Abs(e.shapes.height-e.ground.eye.Z) > 0.01*e.ground.eye.Z {
-		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z)
+		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, e.build)
 	}
 	for s := range chess.NoSquare {
 		e.pawns[s] = stand(e.ground, e.shapes, chess.MakePiece(chess.White, chess.Pawn), e.setup.centre(s)).covers

@@ -16,6 +16,14 @@ func (e *eye) behold(raw *plate) *glance {
 			g.cells[i] = int32(e.swatches.cell(p.l[i], p.a[i], p.b[i]))
 		}
 	}
+	g.air, g.shading = e.air, e.shading
+	if e.last != nil {
+		if tint, ok := e.tinge(p, e.last.plate); ok {
+			g.air.tint = tint
+		}
+		g.shading = e.shading.clone()
+		e.study(g.shading, p, keepShadows)
+	}
 	g.expect(b)
 	return g
 }
@@ -32,8 +40,8 @@ const (
 func (g *glance) expect(b box) {
 	e := g.eye
 	n := len(g.cells)
-	bare := e.bare.compare(g.plate, b, &e.air)
-	coat := coated{e, g.plate}
+	bare := e.bare.compare(g.plate, b, &g.air)
+	coat := coated{g}
 	all := make([]float32, 4*n)
 	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
 	if e.last == nil {
@@ -44,7 +52,7 @@ func (g *glance) expect(b box) {
 		g.remodel()
 		return
 	}
-	last := e.last.compare(g.plate, b, &e.air)
+	last := e.last.compare(g.plate, b, &g.air)
 	clear := float32(strange * e.air.flat)
 	for i := range b.each(g.plate.w) {
 		same, open := last.at(i), e.stack.open(int32(i))
@@ -60,23 +68,20 @@ func (g *glance) expect(b box) {
 }
 
 // coated judges pixels by the even coat of the board and its usual shadows.
-type coated struct {
-	eye *eye
-	now *plate
-}
+type coated struct{ *glance }
 
 // at is the density of pixel i if it shows the board.
 func (c coated) at(i int) float32 {
-	e, m, p := c.eye, c.eye.coat, c.now
+	e, m, p := c.eye, c.eye.coat, c.plate
 	dl, da, db := p.l[i]-m.plate.l[i], p.a[i]-m.plate.a[i], p.b[i]-m.plate.b[i]
-	n := float64(p.noise[i]) * e.air.noise
+	n := float64(p.noise[i]) * c.air.noise
 	spread := float64(m.spread[i])
 	sl, sc := float64(m.slopeL[i])*jitter, float64(m.slopeC[i])*jitter
 	vl, vc := n*n+spread*spread+sl*sl, colourNoise*colourNoise*n*n+spread*spread/4+sc*sc
 	d2 := float64(dl*dl)/vl + float64(da*da+db*db)/vc
-	lit := float32((1 - e.shading.share) * gauss3(d2, vl, vc))
-	dim := float32(e.shading.share) * e.shading.at(int(e.kinds[i]), dl, da, db)
-	return (1-outlier)*(lit+dim) + float32(outlier*e.air.flat)
+	lit := float32((1 - c.shading.share) * gauss3(d2, vl, vc))
+	dim := float32(c.shading.share) * c.shading.at(int(e.kinds[i]), dl, da, db)
+	return (1-outlier)*(lit+dim) + float32(outlier*c.air.flat)
 }
 
 // each lists the pixels of a box on a plate w wide.

@@ -59,6 +59,9 @@ func (v *verdict) read(q *inquiry, before men) {
 	if best.state == Moved {
 		r.Move = best.move
 	}
+	if r.Belief < certain {
+		r.State, r.Move = Unsure, 0
+	}
 	v.doubt(q, best)
 	if r.State != Hand && r.Belief < certain {
 		r.State, r.Move = Unsure, 0
@@ -84,7 +87,7 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	r := &v.reading
 	foot := q.eye.setup.leastFoot() * 1e6
 	left := q.residue(best)
-	if p, ok := q.hand(v.lawful(), left); ok {
+	if p, ok := q.hand(v, left); ok {
 		*r = Reading{State: Hand, Belief: certainly(p.area / foot), Squares: p.squares}
 		return
 	}
@@ -112,7 +115,7 @@ func (v *verdict) lawful() *guess {
 // hand looks for something that reaches in over the board from outside, or
 // hides much of it: it is large under the best lawful guess, and men set down
 // against the rules do not explain it whole.
-func (q *inquiry) hand(lawful *guess, left []spill) (spill, bool) {
+func (q *inquiry) hand(v *verdict, left []spill) (spill, bool) {
 	const sliver = 0.3 // of a foot: what a man's generic outline may leave over
 	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
 	foot := q.eye.setup.leastFoot() * 1e6
@@ -122,13 +125,24 @@ func (q *inquiry) hand(lawful *guess, left []spill) (spill, bool) {
 			still += p.area
 		}
 	}
-	for _, p := range q.residue(lawful) {
+	for _, p := range q.residue(v.lawful()) {
 		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.5*foot || p.inside > 2*square
-		if reaches && still > sliver*foot {
+		if reaches && still > sliver*foot || q.intrudes(p, v.reading.State) {
 			return p, true
 		}
 	}
 	return spill{}, false
+}
+
+// intrudes says whether something too large for a man has come up beside the
+// board, and what is seen on the board is better put down to it.
+func (q *inquiry) intrudes(p spill, s State) bool {
+	const large = 0.7 // of a square: no man beside the board is
+	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
+	if !p.outside || p.area-p.inside < large*square {
+		return false
+	}
+	return s == Illegal || s == Partial || s == Unsure || p.sheet > 0.3*q.eye.setup.leastFoot()*1e6
 }
 
 // certainly is how sure a patch of so many feet is something.

@@ -124,14 +124,15 @@ func (e *eye) imagine(p *plate) bool {
 	m.slopes(e.ground.box)
 	e.coat, e.bare, e.bareN = m, m.clone(), make([]uint8, n)
 	e.air.flat = e.swatches.flat()
-	e.air.tint = e.tinge(p)
-	e.study(p, 0)
+	e.air.tint, _ = e.tinge(p, m.plate)
+	e.study(e.shading, p, 0)
 	return true
 }
 
 // tinge finds how the colours change in a shadow: the lamp and the light from
-// the room differ in colour. From the shadows that lie on the open board.
-func (e *eye) tinge(p *plate) [2]float64 {
+// the room differ in colour. From the shadows on the open board that lit does
+// not have; false when there are too few.
+func (e *eye) tinge(p, lit *plate) ([2]float64, bool) {
 	const deep, few = -0.15, 30 // a clear shadow; fewer pixels say nothing
 	var a, b []float64
 	for _, i := range e.samples {
@@ -139,17 +140,16 @@ func (e *eye) tinge(p *plate) [2]float64 {
 		if !ok || k == marginGround || e.stack.open(i) < 0.97 {
 			continue
 		}
-		m := e.bare.plate
-		if fall := float64(p.l[i] - m.l[i]); fall < deep && fall > shadeDeepest {
-			a = append(a, float64(p.a[i]-m.a[i])/fall)
-			b = append(b, float64(p.b[i]-m.b[i])/fall)
+		if fall := float64(p.l[i] - lit.l[i]); fall < deep && fall > shadeDeepest {
+			a = append(a, float64(p.a[i]-lit.a[i])/fall)
+			b = append(b, float64(p.b[i]-lit.b[i])/fall)
 		}
 	}
 	if len(a) < few {
-		return [2]float64{}
+		return [2]float64{}, false
 	}
 	const most = 0.4 // no two household lamps differ more
-	return [2]float64{math.Max(-most, math.Min(most, median(a))), math.Max(-most, math.Min(most, median(b)))}
+	return [2]float64{math.Max(-most, math.Min(most, median(a))), math.Max(-most, math.Min(most, median(b)))}, true
 }
 
 // clone is a memory that can change on its own; the slopes are shared until
@@ -263,7 +263,7 @@ func (e *eye) remember(p *plate, board men, at map[chess.Square]frame.Spot[frame
 		}
 	}
 	e.bare.slopes(e.ground.box)
-	e.study(p, keepColours)
+	e.study(e.shading, p, keepColours)
 	e.count(p, nil, e.bare.compare(p, e.ground.box, &e.air), keepColours)
 }
 

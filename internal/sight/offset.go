@@ -32,6 +32,8 @@ func (e *eye) settleDown(raw *plate) {
 	q := newInquiry(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.survey(e.board, at, sigma)
+	e.tailor(q.glance)
+	q.survey(e.board, at, sigma)
 	for k := range e.men {
 		e.men[k].sigma = sigma[e.men[k].square]
 	}
@@ -44,7 +46,7 @@ func (e *eye) settleDown(raw *plate) {
 func (q *inquiry) survey(board men, at map[chess.Square]frame.Spot[frame.Board], sigma map[chess.Square]float64) {
 	e := q.eye
 	e.board = board
-	for range 2 {
+	for range 1 {
 		e.place(at)
 		q.remodel()
 		for k := range e.men {

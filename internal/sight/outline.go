@@ -25,7 +25,7 @@ const (
 	reachStep = 4e-3   // metres of distance from the camera's foot point between stamps: 0.3 mm of lean
 	layers    = 20     // heights tried along a ray
 	footBlur  = 0.5e-3 // σ of the outline at the foot: half a pixel's blur
-	headBlur  = 1.3e-3 // added towards the head: sets differ by a tenth of the radius or so
+	headBlur  = 0.5e-3 // added towards the head: sets differ by a tenth of the radius or so
 )
 
 // cell is what a ray through the board plane meets: how surely the man, and
@@ -49,11 +49,25 @@ type stamp struct {
 type shapes struct {
 	men    [chess.King + 1]Shape
 	height float64 // the camera's, metres
+	build  build
 	stamps map[int]*stamp
 }
 
-func newShapes(men [chess.King + 1]Shape, height float64) *shapes {
-	return &shapes{men: men, height: height, stamps: map[int]*stamp{}}
+// build is how this set of men differs from the generic profile: factors on
+// the radius of the body and of the head. The foot is measured.
+type build struct{ body, head float64 }
+
+func newShapes(men [chess.King + 1]Shape, height float64, b build) *shapes {
+	return &shapes{men: men, height: height, build: b, stamps: map[int]*stamp{}}
+}
+
+// factor is the build's factor at share t of the height: 1 at the foot, the
+// body's from a third up, the head's above three quarters.
+func (b build) factor(t float64) float64 {
+	ramp := func(from, to float64) float64 { return max(0, min(1, (t-from)/(to-from))) }
+	body := ramp(0.12, 0.30)
+	head := ramp(0.60, 0.75)
+	return 1 + body*(1-head)*(b.body-1) + head*(b.head-1)
 }
 
 // at returns the stamp of a kind standing reach metres from the camera's foot point.
@@ -74,10 +88,10 @@ func (s *shapes) radius(k chess.Kind, t float64) float64 {
 	for i := 1; i < len(p); i++ {
 		if t <= p[i].z {
 			f := (t - p[i-1].z) / (p[i].z - p[i-1].z)
-			return s.men[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
+			return s.build.factor(t) * s.men[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
 		}
 	}
-	return s.men[k].Base / 2 * p[len(p)-1].r
+	return s.build.factor(t) * s.men[k].Base / 2 * p[len(p)-1].r
 }
 
 // layer is one height of the solid as the ray meets it.

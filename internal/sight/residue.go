@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -12,6 +13,7 @@ import (
 type spill struct {
 	area    float64 // mm² of board plane
 	inside  float64 // of that, on the playing field
+	sheet   float64 // and on the field with its margin
 	outside bool    // it reaches beyond the board or the picture's edge
 	squares []chess.Square
 }
@@ -71,7 +73,11 @@ func solid(odd []bool, w int, b box) []bool {
 	return out
 }
 
-// spills collects connected pixels.
+// gap is how many plate pixels of what looks like the board may cut a hand in
+// two: skin can have the colour of a square.
+const gap = 3
+
+// spills collects connected pixels, over gaps.
 func (q *inquiry) spills(odd []bool) []spill {
 	g := q.eye.ground
 	var out []spill
@@ -88,17 +94,20 @@ func (q *inquiry) spills(odd []bool) []spill {
 			i := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
 			q.eye.account(&p, &per, i, 1)
-			for _, k := range [4]int{i - 1, i + 1, i - g.w, i + g.w} {
-				if k >= 0 && k < len(odd) && odd[k] {
-					odd[k] = false
-					queue = append(queue, k)
+			x, y := i%g.w, i/g.w
+			for v := max(0, y-gap); v <= min(g.h-1, y+gap); v++ {
+				for u := max(0, x-gap); u <= min(g.w-1, x+gap); u++ {
+					if k := v*g.w + u; odd[k] {
+						odd[k] = false
+						queue = append(queue, k)
+					}
 				}
 			}
 		}
 		p.squares = squaresOf(&per, 0.25*p.inside)
 		out = append(out, p)
 	}
-	slices.SortStableFunc(out, func(a, b spill) int { return int(math.Copysign(1, b.inside-a.inside)) })
+	slices.SortStableFunc(out, func(a, b spill) int { return cmp.Compare(b.inside, a.inside) })
 	return out
 }
 
@@ -118,6 +127,9 @@ func (e *eye) account(p *spill, per *[64]float64, i, n int) {
 	}
 	if math.Abs(gx) > edge || math.Abs(gy) > edge {
 		p.outside = true
+	}
+	if math.Abs(gx) < f+e.setup.Border && math.Abs(gy) < f+e.setup.Border {
+		p.sheet += area
 	}
 	if e.onField(i) {
 		p.inside += area

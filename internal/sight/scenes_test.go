@@ -238,6 +238,7 @@ func (c *score) compare(s *scene, f truth, r *Reader) {
 
 // explain prints what the last reading rests on.
 func explain(t *testing.T, r *Reader) {
+	t.Logf("build %v, shadows %.2f, tint %.2f", r.eye.build, r.eye.shading.share, r.eye.air.tint)
 	for i, g := range r.seen.guesses {
 		if i < 8 {
 			t.Logf("%s %s %.1f nats, prior %.1f", g.state, g.move, g.nats, g.prior)

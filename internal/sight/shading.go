@@ -7,6 +7,7 @@ package sight
 type shading struct {
 	counts [2][]float32 // by ground: dark, light
 	dense  [2][]float32 // the same smoothed, a density
+	seen   float32      // pixels in shadow, counted or not
 	share  float64      // of the board's pixels that lie in shadow
 }
 
@@ -25,7 +26,7 @@ const (
 	shadeUnknown = 0.05 // share of shadows unlike any seen so far
 	// One square can have no more than this share of what is learnt: an
 	// unknown man on it must not teach the reader to take men for shadows.
-	shadeSquare = 0.06
+	shadeSquare = 0.04
 )
 
 func newShading() *shading {
@@ -55,8 +56,7 @@ func (s *shading) at(ground int, dl, da, db float32) float32 {
 
 // study counts the shadows on the open board of a picture, after fading what
 // was counted before to share keep.
-func (e *eye) study(p *plate, keep float32) {
-	s := e.shading
+func (e *eye) study(s *shading, p *plate, keep float32) {
 	m := e.coat.plate
 	var bySquare [64][]int32
 	open, dark := 0, 0
@@ -81,9 +81,9 @@ func (e *eye) study(p *plate, keep float32) {
 			s.counts[k][i] *= keep
 		}
 	}
-	most := max(30, int(shadeSquare*float64(dark)))
+	s.seen = s.seen*keep + float32(dark)
 	for _, pixels := range bySquare {
-		w := min(1, float32(most)/float32(max(1, len(pixels))))
+		w := min(1, float32(shadeSquare*float64(dark))/float32(max(1, len(pixels))))
 		for _, i := range pixels {
 			c := s.cell(p.l[i]-m.l[i], p.a[i]-m.a[i], p.b[i]-m.b[i])
 			s.counts[e.kinds[i]][c] += w
@@ -93,8 +93,29 @@ func (e *eye) study(p *plate, keep float32) {
 	s.smooth()
 }
 
+// keepShadows is what earlier pictures count against the one looked at, whose
+// shadows are the ones in question.
+const keepShadows = 0.5
+
+// clone is a copy that can learn on its own.
+func (s *shading) clone() *shading {
+	c := *s
+	for k := range c.counts {
+		c.counts[k] = append([]float32(nil), s.counts[k]...)
+		c.dense[k] = make([]float32, shadeCells)
+	}
+	return &c
+}
+
 // smooth turns the counts into densities.
 func (s *shading) smooth() {
+	all := float32(0)
+	for k := range s.counts {
+		for _, c := range s.counts[k] {
+			all += c
+		}
+	}
+	spread := all / max(1, s.seen) // 1 when the shadows lie over many squares
 	for k := range s.counts {
 		v := append([]float32(nil), s.counts[k]...)
 		total := float32(0)
@@ -106,7 +127,7 @@ func (s *shading) smooth() {
 			blurAxis(v, tintBins, tintBins)
 			blurAxis(v, 1, tintBins)
 		}
-		known := float32(1-shadeUnknown) * total / (total + 50) // fifty pixels are hardly a shadow
+		known := float32(1-shadeUnknown) * spread * total / (total + 50) // fifty pixels are hardly a shadow
 		scale := float32(0)
 		if total > 0 {
 			scale = known / total / (shadeStep * tintStep * tintStep)

@@ -8,13 +8,15 @@ import (
 // glance is one picture brought into the remembered light and compared with
 // the memory, ready for guesses to be weighed.
 type glance struct {
-	eye   *eye
-	plate *plate
-	same  []float32 // density of each pixel if it shows the man it did
-	still []float32 // if it shows the board, as it did
-	bared []float32 // if it shows the board that a man has laid open
-	base  []float32 // if nothing has changed
-	cells []int32   // of the palettes
+	eye     *eye
+	plate   *plate
+	air     air       // as in this picture
+	shading *shading  // as in this picture and before
+	same    []float32 // density of each pixel if it shows the man it did
+	still   []float32 // if it shows the board, as it did
+	bared   []float32 // if it shows the board that a man has laid open
+	base    []float32 // if nothing has changed
+	cells   []int32   // of the palettes
 
 	extra      []arrival // depthExtra a pixel
 	extraCount []uint8
