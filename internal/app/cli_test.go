@@ -140,7 +140,7 @@ func TestMagnetCommand(t *testing.T) {
 
 func TestThinkCommand(t *testing.T) {
 	// Mate in two: F. Reinfeld, Win at Chess (1958), no. 1.
-	code, out, errs := cli(t, "think", "--fen", "2rr3k/pp3pp1/1nnqbN1p/3pN3/2pP4/2P3Q1/PPB4P/R4RK1 w - - 0 1", "--depth", "8", "--json")
+	code, out, errs := cli(t, "think", "--fen", "2rr3k/pp3pp1/1nnqbN1p/3pN3/2pP4/2P3Q1/PPB4P/R4RK1 w - - 0 1", "--nodes", "60000", "--json")
 	if code != fine {
 		t.Fatal(errs)
 	}
