@@ -1,4 +1,5 @@
-// Package camera delivers pictures: from a folder of files so far.
+// Package camera delivers pictures: from a folder of files, or from a network
+// camera that serves motion JPEG.
 package camera
 
 import (
