@@ -109,7 +109,7 @@ func (s *study) couple(from *study) error {
 
 // A table this small interpolates to 1e-4 of the largest pull (tested) and is
 // made in a hundredth of a second.
-const tableGaps, tableOffsets = 18, 100
+const tableGaps, tableOffsets = 26, 76
 
 // The gaps for which the forces were checked, mm.
 const leastGap, mostGap = 0.5, 40.0
