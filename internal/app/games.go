@@ -10,7 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"boardhand/internal/camera"
 	"boardhand/internal/chess"
+	"boardhand/internal/rig"
 	"boardhand/internal/store"
 )
 
@@ -32,7 +34,38 @@ func gamesCommand(o *out) *cobra.Command {
 	c.AddCommand(gameCommand("log N", "Print what happened in a game", func(ctx context.Context, s *store.Store, id int64) error {
 		return printLog(ctx, o, s, id)
 	}, &dir))
+	c.AddCommand(gameCommand("watch N", "Read a game again from the pictures that were kept", func(ctx context.Context, s *store.Store, id int64) error {
+		return watchGame(ctx, o, s, id)
+	}, &dir))
 	return c
+}
+
+// watchGame reads the pictures of a game again, with the rig it was played on.
+func watchGame(ctx context.Context, o *out, s *store.Store, id int64) error {
+	g, err := s.Game(ctx, id)
+	if err != nil {
+		return err
+	}
+	r := rig.Default()
+	if g.Rig != "" {
+		if r, err = rig.Load(g.Rig, rig.Watching); err != nil {
+			return err
+		}
+	}
+	folder, err := camera.OpenFolder(s.Pictures(id))
+	if err != nil {
+		return err
+	}
+	pos, err := chess.ParseFEN(g.Start)
+	if err != nil {
+		return err
+	}
+	w, err := newWatcher(o, r, "")
+	if err != nil {
+		return err
+	}
+	w.eye.Begin(pos)
+	return w.run(ctx, folder)
 }
 
 // gameCommand makes a command on one game.

@@ -1,13 +1,15 @@
 package app
 
 import (
-	"bufio"
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"image/jpeg"
 	"io"
 	"math"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -32,8 +34,9 @@ never advanced on a doubtful picture unless --answers says what was played.`,
 		RunE: func(c *cobra.Command, _ []string) error { return watch(c.Context(), o, f) },
 	}
 	c.Flags().StringVar(&f.rig, "rig", "", "rig file (board, men and camera are enough)")
-	c.Flags().StringVar(&f.frames, "frames", "", "folder of pictures")
+	c.Flags().StringVar(&f.frames, "frames", "", "folder of pictures, or the http:// address of a motion JPEG camera")
 	c.Flags().StringVar(&f.fen, "fen", "", "position before the first picture; the start of a game when not given")
+	c.Flags().StringVar(&f.overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
 	c.Flags().StringVar(&f.answers, "answers", "", "file with lines `frame move`: what the person said when asked")
 	_ = c.MarkFlagRequired("rig")
 	_ = c.MarkFlagRequired("frames")
@@ -46,7 +49,14 @@ type watcher struct {
 	eye     *sight.Reader
 	answers map[string]string
 	doubt   bool // the last settled picture was unsure and nobody has answered yet
+	overlay string
+	seen    int
 	broken  int
+}
+
+// pictures is where watch's pictures come from; io.EOF ends them.
+type pictures interface {
+	Look(ctx context.Context) (sight.Picture, error)
 }
 
 // line is what watch prints of one picture.
@@ -77,25 +87,50 @@ func watch(ctx context.Context, o *out, f watchFlags) error {
 	if err != nil {
 		return err
 	}
-	folder, err := camera.OpenFolder(f.frames)
+	from, names, err := openPictures(ctx, f.frames)
 	if err != nil {
 		return err
 	}
-	setup, err := sight.SetupFrom(r)
+	w, err := newWatcher(o, r, f.overlay)
 	if err != nil {
-		return fmt.Errorf("%s: %w", f.rig, err)
+		return err
 	}
-	w := &watcher{o: o, eye: sight.NewReader(setup)}
-	if w.answers, err = readAnswers(f.answers, folder.Names()); err != nil {
+	if w.answers, err = readAnswers(f.answers, names); err != nil {
 		return err
 	}
 	w.eye.Begin(pos)
-	return w.run(ctx, folder)
+	return w.run(ctx, from)
 }
 
-func (w *watcher) run(ctx context.Context, folder *camera.Folder) error {
-	for {
-		pic, err := folder.Look(ctx)
+// openPictures opens a folder or a stream; a stream has no names.
+func openPictures(ctx context.Context, where string) (pictures, []string, error) {
+	if strings.HasPrefix(where, "http://") || strings.HasPrefix(where, "https://") {
+		s, err := camera.OpenStream(ctx, where)
+		return s, nil, err
+	}
+	f, err := camera.OpenFolder(where)
+	if err != nil {
+		return nil, nil, err
+	}
+	return f, f.Names(), nil
+}
+
+func newWatcher(o *out, r *rig.Rig, overlay string) (*watcher, error) {
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Path, err)
+	}
+	if overlay != "" {
+		if err := os.MkdirAll(overlay, 0o755); err != nil {
+			return nil, fmt.Errorf("--overlay: %w", err)
+		}
+	}
+	return &watcher{o: o, eye: sight.NewReader(setup), overlay: overlay}, nil
+}
+
+func (w *watcher) run(ctx context.Context, from pictures) error {
+	for ; ; w.seen++ {
+		pic, err := from.Look(ctx)
 		if errors.Is(err, io.EOF) {
 			break
 		}
@@ -113,12 +148,38 @@ func (w *watcher) run(ctx context.Context, folder *camera.Folder) error {
 		if err := w.show(pic.Name, r); err != nil {
 			return err
 		}
+		if err := w.draw(pic, r); err != nil {
+			return err
+		}
 	}
 	if w.broken > 0 {
-		return fmt.Errorf("%d of %d pictures could not be read", w.broken, len(folder.Names()))
+		return fmt.Errorf("%d of %d pictures could not be read", w.broken, w.seen)
 	}
 	return nil
 }
+
+// draw writes the picture with what the reader saw.
+func (w *watcher) draw(pic sight.Picture, r sight.Reading) error {
+	if w.overlay == "" {
+		return nil
+	}
+	img, err := w.eye.Overlay(pic, r)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: overlayQuality}); err != nil {
+		return err
+	}
+	name := strings.TrimSuffix(pic.Name, filepath.Ext(pic.Name)) + ".jpg"
+	if err := os.WriteFile(filepath.Join(w.overlay, name), b.Bytes(), 0o644); err != nil {
+		return fmt.Errorf("--overlay: %w", err)
+	}
+	return nil
+}
+
+// overlayQuality keeps thin lines clean.
+const overlayQuality = 92
 
 // complain tells of a picture that cannot be read; the position stays.
 func (w *watcher) complain(name string, err error) {
@@ -244,39 +305,4 @@ func position(fen string) (chess.Position, error) {
 		return p, fmt.Errorf("--fen: %w", err)
 	}
 	return p, nil
-}
-
-// readAnswers reads lines "frame move"; # starts a remark. A frame may be
-// named with or without its ending.
-func readAnswers(path string, frames []string) (map[string]string, error) {
-	out := map[string]string{}
-	if path == "" {
-		return out, nil
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("cannot read the answers: %w", err)
-	}
-	defer func() { _ = f.Close() }()
-	known := map[string]string{}
-	for _, n := range frames {
-		known[n] = n
-		known[strings.TrimSuffix(n, n[strings.LastIndex(n, "."):])] = n
-	}
-	s := bufio.NewScanner(f)
-	for n := 1; s.Scan(); n++ {
-		text, _, _ := strings.Cut(s.Text(), "#")
-		w := strings.Fields(text)
-		if len(w) == 0 {
-			continue
-		}
-		if len(w) != 2 {
-			return nil, fmt.Errorf("%s:%d: a line is `frame move`, like `frame_0012.jpg e2e4`; got %q", path, n, s.Text())
-		}
-		if known[w[0]] == "" {
-			return nil, fmt.Errorf("%s:%d: no picture is named %s", path, n, w[0])
-		}
-		out[known[w[0]]] = w[1]
-	}
-	return out, s.Err()
 }
