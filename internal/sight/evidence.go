@@ -22,7 +22,11 @@ const (
 	shadeBright  = 0.45 // … to light where a shadow was
 	shadeSigma   = 0.03 // how far a shadow departs from its neighbourhood's mean
 	shadeRadius  = 4    // plate pixels over which a shadow is even: 5 mm
-	shadeTint    = 0.10 // how far the colours' change with the brightness varies from shadow to shadow
+	// A round man turns dark on one side and light on the other when a lamp is
+	// hidden: no neighbourhood's mean tells by how much, only the colour stays.
+	dapple     = 0.3
+	dappleTint = 0.10
+	shadeTint  = 0.10 // how far the colours' change with the brightness varies from shadow to shadow
 )
 
 // slopes computes the memory's steepness inside the box.
@@ -75,14 +79,14 @@ func (m *memory) compare(now *plate, b box, air *air) *likeness {
 	return k
 }
 
-// at is the density of pixel i.
-func (k *likeness) at(i int) float32 {
-	return k.memory.density(k.now, i, k.drift[i], k.air) + float32(outlier*k.air.flat)
+// at is the density of pixel i; round says that a man is seen there.
+func (k *likeness) at(i int, round bool) float32 {
+	return k.memory.density(k.now, i, k.drift[i], k.air, round) + float32(outlier*k.air.flat)
 }
 
 // density of pixel i under the memory: the same light with probability
 // 1 − shade, else a shadow whose depth is that of the neighbourhood.
-func (m *memory) density(now *plate, i int, drift float32, air *air) float32 {
+func (m *memory) density(now *plate, i int, drift float32, air *air, round bool) float32 {
 	then := m.plate
 	dl := float64(now.l[i] - then.l[i])
 	da, db := float64(now.a[i]-then.a[i]), float64(now.b[i]-then.b[i])
@@ -106,7 +110,12 @@ func (m *memory) density(now *plate, i int, drift float32, air *air) float32 {
 	vs := vl + shadeSigma*shadeSigma
 	vt := vc + shadeTint*shadeTint*fall*fall
 	shaded := gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * shadeSigma / (shadeBright - shadeDeepest)
-	return float32((1-outlier)*(1-shade)*same + (1-outlier)*shade*shaded)
+	dappled := 0.0
+	if round && dl > shadeDeepest && dl < shadeBright {
+		vd := vc + dappleTint*dappleTint
+		dappled = dapple / (shadeBright - shadeDeepest) * math.Exp(-(da*da+db*db)/(2*vd)) / (2 * math.Pi * vd)
+	}
+	return float32((1 - outlier) * ((1-shade)*same + shade*((1-dapple)*shaded+dappled)))
 }
 
 // gauss3 is the normal density in three planes from the squared distance in σ

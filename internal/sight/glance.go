@@ -46,7 +46,7 @@ func (g *glance) expect(b box) {
 	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
 	if e.last == nil {
 		for i := range b.each(g.plate.w) {
-			g.bared[i] = baredBare*bare.at(i) + baredCoat*coat.at(i)
+			g.bared[i] = baredBare*bare.at(i, false) + baredCoat*coat.at(i)
 			g.still[i] = g.bared[i]
 		}
 		g.remodel()
@@ -55,12 +55,13 @@ func (g *glance) expect(b box) {
 	last := e.last.compare(g.plate, b, &g.air)
 	clear := float32(strange * e.air.flat)
 	for i := range b.each(g.plate.w) {
-		same, open := last.at(i), e.stack.open(int32(i))
+		open := e.stack.open(int32(i))
+		same := last.at(i, open < 0.5)
 		g.same[i], g.still[i], g.base[i] = same, stillLast*same, same
 		if open > 0.99 && stillLast*same > clear {
 			continue // bare board as it was: nothing else can explain it better
 		}
-		d, c := bare.at(i), coat.at(i)
+		d, c := bare.at(i, false), coat.at(i)
 		g.bared[i] = baredBare*d + baredCoat*c
 		g.still[i] += stillBare*d + stillCoat*c
 		g.base[i] = (1-open)*same + open*g.still[i]

@@ -31,6 +31,10 @@ func judge(g *glance, pos *chess.Position) *verdict {
 		}
 	}
 	byScore(gs)
+	if f, ok := q.fallen(&gs[0]); ok {
+		gs = append(gs, f)
+		byScore(gs)
+	}
 	normalise(gs)
 	v := &verdict{glance: g, guesses: gs}
 	v.read(q, menOf(pos))
@@ -63,6 +67,11 @@ func (v *verdict) read(q *inquiry, before men) {
 		r.State, r.Move = Unsure, 0
 	}
 	v.doubt(q, best)
+	if r.State == Illegal && best.state != Illegal {
+		if p, ok := q.hand(v, q.residue(best)); ok {
+			*r = Reading{State: Hand, Belief: busyBelief, Squares: p.squares}
+		}
+	}
 	if r.State != Hand && r.Belief < certain {
 		r.State, r.Move = Unsure, 0
 	}

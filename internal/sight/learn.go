@@ -198,7 +198,7 @@ func (e *eye) fits(p *plate, k int, bare *likeness) bool {
 		cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
 		own += log1(e.palettes[side][c.band].density[cell])
 		other += log1(e.palettes[side.Other()][c.band].density[cell])
-		board += log1(bare.at(int(c.px)))
+		board += log1(bare.at(int(c.px), false))
 	}
 	return own >= other && own >= board
 }
@@ -228,7 +228,7 @@ func (e *eye) count(p *plate, honest []bool, bare *likeness, keep float32) {
 			cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
 			w := c.alpha
 			if bare != nil {
-				board := bare.at(int(c.px))
+				board := bare.at(int(c.px), false)
 				own := c.alpha * e.palettes[side][c.band].density[cell]
 				w = own / (own + (1.02-c.alpha)*board)
 			}

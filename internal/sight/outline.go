@@ -145,14 +145,7 @@ func meet(sl []layer, rho, tau, reach float64) cell {
 			top = s.t
 		}
 	}
-	band := uint8(0)
-	if top > 0.2 {
-		band = 1
-	}
-	if top > 0.65 {
-		band = 2
-	}
-	return cell{alpha: float32(1 / (1 + math.Exp(-1.7*best))), band: band} // logistic ≈ normal distribution
+	return cell{alpha: float32(1 / (1 + math.Exp(-1.7*best))), band: bandAt(top)} // logistic ≈ normal distribution
 }
 
 // look returns the cell at (ρ, τ); alpha 0 outside.

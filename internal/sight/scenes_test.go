@@ -145,6 +145,15 @@ func (c *score) follow(t *testing.T, s *scene, givenView bool) {
 		}
 		took := (busy() - began).Seconds() * 1e3
 		c.add(s, f, got, took)
+		if os.Getenv("BOARDHAND_NUDGES") != "" && r.seen != nil {
+			q := newInquiry(r.seen.glance)
+			for _, m := range r.seen.guesses[0].stood {
+				if m.nudged != nil && r.eye.last != nil {
+					d := m.at.Sub(*m.nudged)
+					t.Logf("NUDGE %s %s %s %s %s %.1f mm: %.2f", s.dir, f.Frame, f.Kind, got.State, m.piece, d.Norm()*1e3, q.sameMan(&m))
+				}
+			}
+		}
 		if want := os.Getenv("BOARDHAND_EXPLAIN"); want != "" && strings.HasSuffix(filepath.Base(s.dir)+"/"+f.Frame, want) {
 			explain(t, r)
 		}
@@ -254,6 +263,11 @@ func explain(t *testing.T, r *Reader) {
 		}
 	}
 	q := newInquiry(r.seen.glance)
+	for _, m := range r.seen.guesses[0].stood {
+		if m.nudged != nil {
+			t.Logf("nudged %s: likeness %.2f", m.square, q.sameMan(&m))
+		}
+	}
 	for _, p := range q.residue(r.seen.lawful()) {
 		if p.inside > 10 {
 			t.Logf("lawfully left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)

@@ -1,0 +1,146 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+const (
+	layings = 16 // directions tried
+	// fallPrior is the logarithm of the prior that a man seen changed has
+	// fallen: people set men down upright.
+	fallPrior = -5.0
+)
+
+// lay puts a fallen man on the board: its foot's middle at a place, its head
+// towards an angle. It lies on its side, so its outline is its profile, seen
+// from above a little enlarged because its axis lies half a foot high.
+func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) standing {
+	g, sh := q.eye.ground, q.eye.shapes
+	man := sh.men[p.Kind()]
+	m := standing{piece: p, square: s, at: at, reach: at.Sub(g.eye.Spot()).Norm()}
+	z := man.Base / 4 // the axis slopes from half a foot high to the head on the board
+	grow := g.eye.Z / (g.eye.Z - z)
+	eye := g.eye.Spot()
+	foot := eye.Add(at.Sub(eye).Scale(grow))
+	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
+	half := man.Height + man.Base
+	b := g.window(foot.X-half, foot.Y-half, foot.X+half, foot.Y+half)
+	for y := b.y0; y < b.y1; y++ {
+		for x := b.x0; x < b.x1; x++ {
+			i := y*g.w + x
+			dx, dy := float64(g.x[i])-foot.X, float64(g.y[i])-foot.Y
+			along, across := (dx*u.X+dy*u.Y)/grow, math.Abs(dx*u.Y-dy*u.X)/grow
+			t := along / man.Height
+			if t < -0.05 || t > 1.05 {
+				continue
+			}
+			end := math.Min(along, man.Height-along)
+			depth := math.Min(sh.radius(p.Kind(), math.Max(0, math.Min(1, t)))-across, end)
+			alpha := float32(1 / (1 + math.Exp(-1.7*depth/(footBlur+headBlur))))
+			if alpha > faint {
+				m.covers = append(m.covers, cover{px: int32(i), alpha: alpha, band: bandAt(t)})
+			}
+		}
+	}
+	return m
+}
+
+// bandAt is the band of a height.
+func bandAt(t float64) uint8 {
+	switch {
+	case t > 0.65:
+		return 2
+	case t > 0.2:
+		return 1
+	}
+	return 0
+}
+
+// fallen looks for a man of a guess that lies instead of standing. It returns
+// the guess with the man lying, and false when none is likelier so.
+func (q *inquiry) fallen(g *guess) (guess, bool) {
+	best, found := *g, false
+	try := func(gone []bool, rest []standing, m standing) {
+		c := *g
+		c.state, c.move = Illegal, 0
+		c.prior += fallPrior
+		c.gone = gone
+		c.after[m.square] = chess.NoPiece
+		v, lain := q.laid(gone, rest, m)
+		if c.score = v + c.prior; c.score > best.score {
+			c.stood = append(slices.Clone(rest), lain)
+			best, found = c, true
+		}
+	}
+	for k := range g.stood { // arrived or nudged
+		if q.doubtful(g, &g.stood[k]) {
+			try(g.gone, slices.Delete(slices.Clone(g.stood), k, k+1), g.stood[k])
+		}
+	}
+	for k := range q.eye.men { // standing where they stood
+		if !g.gone[k] && q.disturbed(k) > disturbance {
+			gone := slices.Clone(g.gone)
+			gone[k] = true
+			try(gone, g.stood, q.eye.men[k])
+		}
+	}
+	return best, found
+}
+
+// doubtful says whether an arrived man leaves pixels unexplained.
+func (q *inquiry) doubtful(g *guess, m *standing) bool {
+	odd := q.below(g, float32(strange*q.air.flat))
+	bad := 0
+	for _, c := range m.covers {
+		if odd[c.px] {
+			bad++
+		}
+	}
+	return float64(bad) > disturbance*float64(len(m.covers))
+}
+
+// laid is the best way a man can lie near its square. The offset prior of a
+// standing man does not hold for it.
+func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, standing) {
+	top, best := math.Inf(-1), m
+	men := append(slices.Clone(rest), standing{})
+	prior := 0.0
+	for k := range rest {
+		prior += q.off(rest[k].square, rest[k].at)
+	}
+	put := func(at frame.Spot[frame.Board], angle float64) {
+		men[len(men)-1] = q.lay(m.piece, m.square, at, angle)
+		if v := q.weigh(gone, men) + prior; v > top {
+			top, best = v, men[len(men)-1]
+		}
+	}
+	h := q.eye.setup.Men[m.piece.Kind()].Height
+	turn := 0.0
+	for k := range layings {
+		angle := 2 * math.Pi * float64(k) / layings
+		back := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}.Scale(-0.35 * h)
+		for _, at := range [2]frame.Spot[frame.Board]{m.at, q.eye.setup.centre(m.square).Add(back)} {
+			before := top
+			if put(at, angle); top > before {
+				turn = angle
+			}
+		}
+	}
+	for step := 6e-3; step > 1e-3; step /= 2 {
+		at := best.at
+		for _, d := range [4]frame.Spot[frame.Board]{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
+			put(at.Add(d), turn)
+		}
+		before := top
+		for _, a := range [2]float64{step * 25, -step * 25} { // 6 mm: 9 degrees
+			if put(best.at, turn+a); top > before {
+				before, turn = top, turn+a
+			}
+		}
+	}
+	return top, best
+}
