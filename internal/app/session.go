@@ -27,23 +27,23 @@ type bench struct {
 // setUp builds the twin of a rig, and the eye and the planner for it.
 func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
 	if r.Controller.Kind != "twin" || r.Camera.Source != "twin" {
-		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Path)
+		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
 	}
 	world, err := twin.New(r, o)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Path, err)
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	setup, err := sight.SetupFrom(r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Path, err)
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	limits, err := carry.LimitsOf(r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Path, err)
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	planner, err := carry.NewPlanner(r, limits)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Path, err)
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	b := &bench{rig: r, world: world, eye: sight.NewReader(setup), planner: planner}
 	b.eye.Begin(pos)

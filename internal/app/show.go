@@ -34,12 +34,8 @@ func (h *host) open() {
 func machineOf(e *evening) *web.Machine {
 	p, r := e.rig.Pieces, e.bench.planner.Limits().Inside
 	foot := func(m rig.Man) web.Foot { return web.Foot{Base: m.Base.MM(), Height: m.Height.MM()} }
-	name := e.rig.Path
-	if name == "" {
-		name = "built-in rig"
-	}
 	return &web.Machine{
-		Name: name, Square: e.rig.Board.Square.MM(), Border: e.rig.Board.Border.MM(),
+		Name: e.rig.Name(), Square: e.rig.Board.Square.MM(), Border: e.rig.Board.Border.MM(),
 		Feet: map[string]web.Foot{"K": foot(p.King), "Q": foot(p.Queen), "B": foot(p.Bishop),
 			"N": foot(p.Knight), "R": foot(p.Rook), "P": foot(p.Pawn)},
 		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)},

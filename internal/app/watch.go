@@ -118,7 +118,7 @@ func openPictures(ctx context.Context, where string) (pictures, []string, error)
 func newWatcher(o *out, r *rig.Rig, overlay string) (*watcher, error) {
 	setup, err := sight.SetupFrom(r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Path, err)
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	if overlay != "" {
 		if err := os.MkdirAll(overlay, 0o755); err != nil {

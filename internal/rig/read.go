@@ -28,7 +28,16 @@ func Default() *Rig {
 	if err != nil {
 		panic("rig: the built-in rig file is broken: " + err.Error()) // a programmer's mistake, caught by the tests
 	}
+	r.Path = ""
 	return r
+}
+
+// Name is the rig's file, for messages.
+func (r *Rig) Name() string {
+	if r.Path == "" {
+		return "the built-in rig"
+	}
+	return r.Path
 }
 
 // Load reads a rig file and checks that every key that need names is there.
