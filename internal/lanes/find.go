@@ -71,12 +71,16 @@ func (t Taste) takes(roomy, shortest Way) bool {
 	return roomy.Length <= shortest.Length*(1+t.Longer) && (t.Suits == nil || t.Suits(roomy, shortest))
 }
 
-// roomSteps are the shares of Taste.Room tried, best first.
+// roomSteps are the shares of Taste.Room tried, best first; with the shares
+// before enoughRoom a way inside is preferred to one along the rim.
 var roomSteps = [...]float64{1, 0.6, 0.35, 0.2, 0.1}
+
+const enoughRoom = 3
 
 // Best returns a way through the wider gaps: the one with the most extra room
 // that is hardly longer than the shortest, which follows the middles of the
-// lanes, and with few bends. False when there is no way at all.
+// lanes, and with few bends; on the side away from the board's rim where that
+// side has room enough. False when there is no way at all.
 func (f Field) Best(from, to Spot, t Taste) (Way, bool) {
 	f = f.firm()
 	if straight(f.grown(from, to, t.Room)) {
@@ -86,13 +90,23 @@ func (f Field) Best(from, to Spot, t Taste) (Way, bool) {
 	if !ok {
 		return Way{}, false
 	}
-	for _, share := range roomSteps {
+	best, found := short, false
+	for n, share := range roomSteps {
+		if found && n >= enoughRoom {
+			break
+		}
 		w, ok := f.find(from, to, share*t.Room, price{bend: t.Bend})
-		if ok && t.takes(w, short) {
-			return w, true
+		if !ok || !t.takes(w, short) {
+			continue
+		}
+		if !found || w.Rim == 0 {
+			best, found = w, true
+		}
+		if w.Rim == 0 || !f.Calm.Holds(from) || !f.Calm.Holds(to) {
+			break
 		}
 	}
-	return short, true
+	return best, true
 }
 
 // Through returns the way that asks the fewest yielding hurdles to step aside

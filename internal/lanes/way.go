@@ -8,6 +8,7 @@ type Way struct {
 	Length float64
 	Spare  float64 // least distance beyond a hurdle's Keep; negative where it began or ends closer
 	Bend   float64 // sum of all turning, radians
+	Rim    float64 // length outside Field.Calm
 	Yields []int   // hurdles that must yield first (indices into Field.Hurdles)
 }
 
@@ -60,7 +61,11 @@ func (f Field) Measure(points []Spot) Way {
 	w := Way{Points: points, Spare: math.Inf(1)}
 	for i := 1; i < len(points); i++ {
 		s := segment{points[i-1], points[i]}
-		w.Length += s.a.Distance(s.b)
+		l := s.a.Distance(s.b)
+		w.Length += l
+		if !f.Calm.Holds(Spot{X: (s.a.X + s.b.X) / 2, Y: (s.a.Y + s.b.Y) / 2}) {
+			w.Rim += l
+		}
 		for _, h := range f.Hurdles {
 			w.Spare = math.Min(w.Spare, s.distance(h.At)-h.Keep)
 		}
