@@ -83,7 +83,7 @@ func (s *study) judgeCables() Check {
 		}
 	}
 	if math.IsInf(worst, 1) {
-		c.Verdict, c.Why = Pass, "no leads are owned yet"
+		c = c.passed("no leads are owned yet")
 		if len(needs) == 0 {
 			c.Why = "the rig lists no leads"
 		}
@@ -108,8 +108,7 @@ func (s *study) judgePorts() Check {
 		Formula: "two axes, the lift, the trapdoor of a chute", Source: ownGeometry, Range: "one motor an axis"}
 	need := PortsNeeded(s.rig)
 	if s.rig.Controller.Ports == 0 {
-		c.Verdict, c.Why = Pass, fmt.Sprintf("%d motor sockets are needed; the rig does not say how many there are", need)
-		return c
+		return c.passed(fmt.Sprintf("%d motor sockets are needed; the rig does not say how many there are", need))
 	}
 	c = c.atLeast(float64(s.rig.Controller.Ports), float64(need), float64(need))
 	c.Why = fmt.Sprintf("%d motor sockets are needed, the controller has %d", need, s.rig.Controller.Ports)

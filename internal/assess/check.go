@@ -71,7 +71,7 @@ func (c Check) judged(value, limit, margin float64, tight bool) Check {
 	if math.Abs(limit) < 1e-9 {
 		c.Share = margin / math.Max(math.Abs(value), 1e-9)
 	}
-	c.Share = math.Max(-1e3, math.Min(1e3, c.Share))
+	c.Share = math.Max(-idle, math.Min(idle, c.Share))
 	switch {
 	case margin < 0:
 		c.Verdict = Fail
@@ -88,6 +88,15 @@ func bad(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
 // failed is a check whose formula refuses the rig.
 func (c Check) failed(err error) Check {
 	c.Verdict, c.Share, c.Why = Fail, -1, err.Error()
+	return c
+}
+
+// idle is the margin share of a line that does not apply: it comes last.
+const idle = 1e3
+
+// passed is a line that does not apply to this rig.
+func (c Check) passed(why string) Check {
+	c.Verdict, c.Share, c.Why = Pass, idle, why
 	return c
 }
 

@@ -72,8 +72,7 @@ func (s *study) judgeWalls() Check {
 	c.Unit = b.WallUnit
 	switch {
 	case s.rig.Walls.Owned == 0:
-		c.Verdict, c.Value, c.Limit = Pass, 0, float64(need)
-		c.Why = fmt.Sprintf("to buy: %d %s", need, b.WallUnit)
+		c = c.passed(fmt.Sprintf("to buy: %d %s", need, b.WallUnit))
 	default:
 		c = c.atLeast(float64(s.rig.Walls.Owned), float64(need), float64(need))
 		c.Why = fmt.Sprintf("%d %s are owned, %d are needed with spare", s.rig.Walls.Owned, b.WallUnit, need)
@@ -93,8 +92,7 @@ func (s *study) judgePower() Check {
 		Formula: "both axis motors at stall + controller and camera; two motors never stall together with the lift", Source: "VEX EDR curriculum, Speed, power, torque and DC motors; " + ownGeometry, Range: "motors on the rig's supply"}
 	p := s.rig.Power
 	if p.Current == 0 {
-		c.Verdict, c.Why = Pass, "the rig names no supply"
-		return c
+		return c.passed("the rig names no supply")
 	}
 	need := float64(p.Logic)
 	for _, a := range []rig.Axis{s.rig.Axis.X, s.rig.Axis.Y} {
@@ -121,8 +119,7 @@ func (s *study) judgeVoltage() Check {
 		Formula: "supply voltage against 60 V DC", Source: "IEC 61140 as quoted by a transformer maker; IEC 62282-5-1:2012, 3.23", Range: "DC, dry rooms"}
 	v := float64(s.rig.Power.Voltage)
 	if v == 0 {
-		c.Verdict, c.Why = Pass, "the rig names no supply"
-		return c
+		return c.passed("the rig names no supply")
 	}
 	c = c.atMost(v, elv, elv)
 	c.Why = fmt.Sprintf("%.0f V DC may be touched", v)

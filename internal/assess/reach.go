@@ -97,7 +97,7 @@ func (s *study) judgeReach(remove bool) Check {
 		}
 	}
 	if math.IsInf(worst, 1) {
-		c.Verdict, c.Why = Pass, "captured men are taken off by hand"
+		c = c.passed("captured men are taken off by hand")
 	}
 	c.Why += short
 	k := s.rig.Carriage

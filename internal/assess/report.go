@@ -25,7 +25,11 @@ func ReportOn(r *rig.Rig) Report {
 func (r Report) Text() string {
 	var b strings.Builder
 	for _, c := range r.Checks {
-		fmt.Fprintf(&b, "%-4s  %-20s %10s  %s %-8s  %s\n", c.Verdict, c.ID, figure(c.Value)+" ", c.sign(), figure(c.Limit), c.Unit)
+		value, limit := figure(c.Value), c.sign()+" "+figure(c.Limit)
+		if c.Value == 0 && c.Limit == 0 {
+			value, limit = "–", "" // no number: it does not apply, or cannot be judged
+		}
+		fmt.Fprintf(&b, "%-4s  %-20s %10s  %-10s  %s\n", c.Verdict, c.ID, value+" ", limit, c.Unit)
 		fmt.Fprintf(&b, "      %s\n", c.Why)
 		if c.Change != "" {
 			fmt.Fprintf(&b, "      change: %s\n", c.Change)

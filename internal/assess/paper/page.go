@@ -88,7 +88,7 @@ svg{max-width:100%;height:auto;background:#fbfaf6}
 <h1>Judgement of {{.Rig}}</h1>
 <p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. The worst line comes first. A real pair of magnets lies within 15&nbsp;% of these forces.</p>
 <table><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
-{{range .Checks}}<tr><td class="{{.Verdict}}">{{.Verdict}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td><td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure .Limit}}</td><td class="n">{{figure .Margin}}</td><td>{{.Unit}}</td>
+{{range .Checks}}<tr><td class="{{.Verdict}}">{{.Verdict}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if or .Value .Limit}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure .Limit}}</td><td class="n">{{figure .Margin}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
 <td>{{sentence .Why}}{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
 {{end}}</tbody></table>

@@ -164,7 +164,11 @@ func (s *sheet) table(rep assess.Report) {
 	}
 	row([]string{"verdict", "check", "value", "limit", "margin", " unit"}, true, false)
 	for _, c := range rep.Checks {
-		row([]string{string(c.Verdict), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Limit), Figure(c.Margin), " " + c.Unit}, false, c.Verdict == assess.Fail)
+		cells := []string{string(c.Verdict), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Limit), Figure(c.Margin), " " + c.Unit}
+		if c.Value == 0 && c.Limit == 0 { // it does not apply, or cannot be judged
+			cells[2], cells[3], cells[4] = "–", "", ""
+		}
+		row(cells, false, c.Verdict == assess.Fail)
 	}
 	s.d.SetTextColor(s.colour(false, false))
 }
