@@ -17,14 +17,17 @@ const (
 	jitter       = 0.20 // plate pixels of registration and touch left over, σ
 	colourNoise  = 1.5  // noise of a log ratio over that of the brightness: two channels, coarser coding
 	plain        = 4.0  // squared distance in σ below which no shadow is considered
-	shade        = 0.15 // prior share of a pixel being in a changed shadow
+	changed      = 0.4  // prior share of a pixel in another light than before
+	shade        = 0.15 // share of those in a lamp's own shadow; the others in a faint one
+	faintFall    = 0.04 // mean change of the brightness logarithm there: a person near the lamp
 	shadeDeepest = -0.8 // a changed shadow's change of the brightness logarithm: from a lamp's core shadow …
 	shadeBright  = 0.45 // … to light where a shadow was
 	shadeSigma   = 0.03 // how far a shadow departs from its neighbourhood's mean
 	shadeRadius  = 4    // plate pixels over which a shadow is even: 5 mm
 	// A round man turns dark on one side and light on the other when a lamp is
 	// hidden: no neighbourhood's mean tells by how much, only the colour stays.
-	dapple     = 0.3
+	dapple     = 0.1
+	lampTint   = 0.01 // the colours' change when only some of the light is taken away
 	dappleTint = 0.10
 	shadeTint  = 0.10 // how far the colours' change with the brightness varies from shadow to shadow
 )
@@ -103,19 +106,26 @@ func (m *memory) density(now *plate, i int, drift float32, air *air, round bool)
 	d2 := dl*dl/vl + (da*da+db*db)/vc
 	same := gauss3(d2, vl, vc)
 	if d2 < plain {
-		return float32((1 - outlier) * (1 - shade) * same)
+		return float32((1 - outlier) * (1 - changed) * same)
 	}
 	fall := float64(drift)
 	ds, as, bs := dl-fall, da-air.tint[0]*fall, db-air.tint[1]*fall
 	vs := vl + shadeSigma*shadeSigma
-	vt := vc + shadeTint*shadeTint*fall*fall
-	shaded := gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * shadeSigma / (shadeBright - shadeDeepest)
+	vt := vc + shadeTint*shadeTint*fall*fall + lampTint*lampTint
+	shaded := gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * shadeSigma * fallDensity(fall)
 	dappled := 0.0
 	if round && dl > shadeDeepest && dl < shadeBright {
-		vd := vc + dappleTint*dappleTint
-		dappled = dapple / (shadeBright - shadeDeepest) * math.Exp(-(da*da+db*db)/(2*vd)) / (2 * math.Pi * vd)
+		vd := vc + dappleTint*dappleTint + shadeTint*shadeTint*dl*dl
+		ad, bd := da-air.tint[0]*dl, db-air.tint[1]*dl
+		dappled = dapple / (shadeBright - shadeDeepest) * math.Exp(-(ad*ad+bd*bd)/(2*vd)) / (2 * math.Pi * vd)
 	}
-	return float32((1 - outlier) * ((1-shade)*same + shade*((1-dapple)*shaded+dappled)))
+	return float32((1 - outlier) * ((1-changed)*same + changed*((1-dapple)*shaded+dappled)))
+}
+
+// fallDensity is the prior density of a neighbourhood's change of brightness:
+// mostly faint (two-sided exponential), now and then a shadow of any depth.
+func fallDensity(fall float64) float64 {
+	return (1-shade)*math.Exp(-math.Abs(fall)/faintFall)/(2*faintFall) + shade/(shadeBright-shadeDeepest)
 }
 
 // gauss3 is the normal density in three planes from the squared distance in σ

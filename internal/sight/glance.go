@@ -33,6 +33,7 @@ func (e *eye) behold(raw *plate) *glance {
 // neither grain nor shadows and so is right where a shadow went away.
 const (
 	stillLast, stillBare, stillCoat = 0.65, 0.20, 0.15
+	staysLast                       = 0.93 // and of a man: the rest is the colours of its side
 	baredBare, baredCoat            = 0.50, 0.50
 )
 
@@ -64,7 +65,7 @@ func (g *glance) expect(b box) {
 		d, c := bare.at(i, false), coat.at(i)
 		g.bared[i] = baredBare*d + baredCoat*c
 		g.still[i] += stillBare*d + stillCoat*c
-		g.base[i] = (1-open)*same + open*g.still[i]
+		g.model(int32(i))
 	}
 }
 
@@ -98,16 +99,13 @@ func (b box) each(w int) func(func(int) bool) {
 	}
 }
 
-// model sets the density of a pixel from the models alone: the colours of the
-// men over it and the board between them.
+// model sets the density of a pixel if nothing has changed: of the men over
+// it and of the board between them.
 func (g *glance) model(px int32) {
 	open, d := float32(1), float32(0)
 	for _, o := range g.eye.stack.at(px) {
-		d += open * o.alpha * g.man(px, g.eye.men[o.man].piece, o.band)
+		d += open * o.alpha * g.stays(px, o)
 		open *= 1 - o.alpha
-	}
-	if open < 1 {
-		g.same[px] = d / (1 - open)
 	}
 	g.base[px] = d + open*g.still[px]
 }

@@ -247,7 +247,28 @@ func (c *score) compare(s *scene, f truth, r *Reader) {
 
 // explain prints what the last reading rests on.
 func explain(t *testing.T, r *Reader) {
-	t.Logf("build %v, shadows %.2f, tint %.2f", r.eye.build, r.eye.shading.share, r.eye.air.tint)
+	t.Logf("build %v, shadows %.2f, tint %.2f, now %.2f %.2f", r.eye.build, r.eye.shading.share, r.eye.air.tint, r.seen.glance.shading.share, r.seen.glance.air.tint)
+	if os.Getenv("BOARDHAND_PIXELS") != "" {
+		g := r.seen.glance
+		c0 := coated{g}
+		for _, m := range r.seen.guesses[0].stood {
+			if m.square.String() == os.Getenv("BOARDHAND_PIXELS") {
+				for _, c := range m.covers {
+					i := c.px
+					cp := r.eye.coat.plate
+					t.Logf("px %d alpha %.2f band %d now %.2f %.2f %.2f last %.2f %.2f %.2f coat %.2f %.2f %.2f base %.3f same %.3f still %.3f coat %.3f man %.3f open %.2f", i, c.alpha, c.band, g.plate.l[i], g.plate.a[i], g.plate.b[i], r.eye.last.plate.l[i], r.eye.last.plate.a[i], r.eye.last.plate.b[i], cp.l[i], cp.a[i], cp.b[i], g.base[i], g.same[i], g.still[i], c0.at(int(i)), g.man(i, m.piece, c.band), r.eye.stack.open(i))
+				}
+			}
+		}
+		for k := range r.eye.men {
+			if m := &r.eye.men[k]; m.square.String() == os.Getenv("BOARDHAND_PIXELS") {
+				for _, c := range m.covers {
+					i := c.px
+					t.Logf("px %d alpha %.2f band %d now %.2f %.2f %.2f last %.2f %.2f %.2f base %.3f same %.3f man %.3f", i, c.alpha, c.band, g.plate.l[i], g.plate.a[i], g.plate.b[i], r.eye.last.plate.l[i], r.eye.last.plate.a[i], r.eye.last.plate.b[i], g.base[i], g.same[i], g.man(i, m.piece, c.band))
+				}
+			}
+		}
+	}
 	for i, g := range r.seen.guesses {
 		if i < 8 {
 			t.Logf("%s %s %.1f nats, prior %.1f", g.state, g.move, g.nats, g.prior)

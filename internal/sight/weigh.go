@@ -92,7 +92,7 @@ func (g *glance) changed(px int32, gone []bool, come []standing) float32 {
 	over := g.eye.stack.at(px)
 	extra := g.extra[int(px)*depthExtra : int(px)*depthExtra+int(g.extraCount[px])]
 	before, now := float32(1), float32(1) // light that gets through so far
-	var kept, p float32
+	var p float32
 	k := 0
 	used := [depthExtra]bool{}
 	for {
@@ -121,12 +121,14 @@ func (g *glance) changed(px int32, gone []bool, come []standing) float32 {
 			is = now * o.alpha
 			now *= 1 - o.alpha
 		}
-		kept += min(was, is)
+		if is > 0 && was > 0 {
+			p += min(was, is) * g.stays(px, o)
+		}
 		if is > was {
 			p += (is - was) * g.man(px, g.eye.men[o.man].piece, o.band)
 		}
 	}
-	p += kept*g.same[px] + min(before, now)*g.still[px]
+	p += min(before, now) * g.still[px]
 	if now > before {
 		p += (now - before) * g.bared[px]
 	}
@@ -136,6 +138,15 @@ func (g *glance) changed(px int32, gone []bool, come []standing) float32 {
 // man is the density of a pixel if it shows a man of a side at some height.
 func (g *glance) man(px int32, p chess.Piece, band uint8) float32 {
 	return g.eye.palettes[p.Color()][band].density[g.cells[px]]
+}
+
+// stays is the density of a pixel if it shows the man it did: as it looked,
+// or, where the light on it has changed, by the colours of its side.
+func (g *glance) stays(px int32, o overlay) float32 {
+	if g.eye.last == nil {
+		return g.man(px, g.eye.men[o.man].piece, o.band)
+	}
+	return staysLast*g.same[px] + (1-staysLast)*g.man(px, g.eye.men[o.man].piece, o.band)
 }
 
 // arrived is the density of a pixel if it shows an arrived man: by the colours
