@@ -3,13 +3,17 @@ package app
 import (
 	"fmt"
 	"github.com/spf13/cobra"
+	"os"
+	"path/filepath"
+	"strings"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/paper"
 	"boardhand/internal/rig"
 )
 
 func assessCommand(o *out) *cobra.Command {
-	var explain string
+	var explain, report string
 	c := &cobra.Command{
 		Use:   "assess RIG",
 		Short: "Tell before a part is bought whether the machine will work, by how much, and what to change",
@@ -25,11 +29,40 @@ that does not pass says what to change, tried on the rig itself.`,
 			if explain != "" {
 				return explainCheck(o, r, explain)
 			}
-			return printReport(o, assess.ReportOn(r))
+			rep := assess.ReportOn(r)
+			if report != "" {
+				if err := writeReport(report, rep, assess.Figures(r)); err != nil {
+					return err
+				}
+				_, _ = fmt.Fprintf(o.err, "wrote %s\n", report)
+			}
+			return printReport(o, rep)
 		},
 	}
 	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
+	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
 	return c
+}
+
+// writeReport writes the report in the format that the file's ending names.
+func writeReport(path string, rep assess.Report, figs []assess.Figure) error {
+	write := paper.HTML
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".html":
+	case ".pdf":
+		write = paper.PDF
+	default:
+		return fmt.Errorf("--report: %s must end in .html or .pdf", path)
+	}
+	f, err := os.Create(path)
+	if err != nil {
+		return fmt.Errorf("--report: %w", err)
+	}
+	if err := write(f, rep, figs); err != nil {
+		_ = f.Close()
+		return fmt.Errorf("--report: %w", err)
+	}
+	return f.Close()
 }
 
 func explainCheck(o *out, r *rig.Rig, id string) error {
