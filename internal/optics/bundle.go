@@ -96,14 +96,15 @@ func (b *bundle) solve(tolerance float64) (solution, error) {
 	return q.minimise(p, fitSteps)
 }
 
-// stepOf is the width of difference quotients: 1e-3 px of focal length and
-// centre, 1e-6 of everything else (radians, metres, distortion) – the sixth
-// root of a rounding step, where truncation and rounding balance.
+// stepOf is the width of difference quotients: 1e-4 px of focal length and
+// centre, 1e-7 of everything else (radians, metres, distortion). Residuals are
+// of the order of a pixel and bend over a radian or a focal length, so
+// truncation and rounding both stay near a part in 10⁷.
 func stepOf(free []int, j int) float64 {
 	if j < len(free) && free[j] < 4 {
-		return 1e-3
+		return 1e-4
 	}
-	return 1e-6
+	return 1e-7
 }
 
 // touches: a view's own parameters change only its rows, and its height row.

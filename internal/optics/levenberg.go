@@ -27,7 +27,7 @@ const (
 type solution struct {
 	p      []float64
 	cost   float64 // sum of squares
-	normal square  // JᵀJ at p
+	normal square  // JᵀJ at p, or one last small step before it
 }
 
 // minimise runs at most iterations steps from p.
@@ -43,7 +43,7 @@ func (q leastSquares) minimise(p []float64, iterations int) (solution, error) {
 	jac := newJacobian(q, len(p))
 	for range iterations {
 		if moved {
-			jac.fill(s.p)
+			jac.fill(s.p, r)
 			s.normal, gradient = jac.normal(r)
 		}
 		next, err := damped(s.normal, gradient, damping)
@@ -69,8 +69,6 @@ func (q leastSquares) minimise(p []float64, iterations int) (solution, error) {
 			break
 		}
 	}
-	jac.fill(s.p)
-	s.normal, _ = jac.normal(r)
 	return s, nil
 }
 
@@ -106,11 +104,11 @@ type jacobian struct {
 	q      leastSquares
 	lo, hi []int
 	col    [][]float64
-	a, b   []float64
+	a      []float64
 }
 
 func newJacobian(q leastSquares, n int) *jacobian {
-	j := &jacobian{q: q, a: make([]float64, q.rows), b: make([]float64, q.rows)}
+	j := &jacobian{q: q, a: make([]float64, q.rows)}
 	for k := range n {
 		lo, hi := q.touches(k)
 		j.lo, j.hi = append(j.lo, lo), append(j.hi, hi)
@@ -119,18 +117,16 @@ func newJacobian(q leastSquares, n int) *jacobian {
 	return j
 }
 
-// fill takes central differences at p.
-func (j *jacobian) fill(p []float64) {
+// fill takes one-sided difference quotients at p, where the residuals are r.
+func (j *jacobian) fill(p, r []float64) {
 	p = append([]float64(nil), p...)
 	for k := range p {
 		at, h, lo, hi := p[k], j.q.step(k), j.lo[k], j.hi[k]
 		p[k] = at + h
 		j.q.residuals(p, j.a, lo, hi)
-		p[k] = at - h
-		j.q.residuals(p, j.b, lo, hi)
 		p[k] = at
 		for i := lo; i < hi; i++ {
-			j.col[k][i-lo] = (j.a[i] - j.b[i]) / (2 * h)
+			j.col[k][i-lo] = (j.a[i] - r[i]) / h
 		}
 	}
 }

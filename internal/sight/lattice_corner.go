@@ -15,6 +15,8 @@ type meeting struct {
 	// exact says that the directions come from a fitted view; otherwise they
 	// are turned to fit.
 	exact bool
+	// far says that the place may be several px off: look with a wide edge first.
+	far bool
 }
 
 // corner is a measured corner of four fields.
@@ -29,10 +31,18 @@ const (
 	// edgeHalf is half the width, px, over which an edge changes: lens blur,
 	// the sensor's grid and JPEG together.
 	edgeHalf = 1.8
+	// wideHalf is where the fit of a far corner starts for wideSteps steps: a
+	// wide soft edge reaches the true one from 4 px away.
+	wideHalf, wideSteps = 3.5, 3
 	// windowShare of a step is looked at on each side, at most windowMost px
 	// and at least windowLeast: enough edge to average noise, clear of men.
 	windowShare, windowMost, windowLeast = 0.34, 11.0, 4.0
-	cornerSteps                          = 8
+	cornerSteps                          = 10
+	// A pixel this many residuals off the model counts a quarter: on a board
+	// men stand about, on a printed sheet nothing does.
+	strayTight, strayLoose = 1.5, 4.0
+	// mostLast is the largest last step, px, of a fit that has arrived.
+	mostLast = 0.1
 	// cornerNoise is added to every stated sigma, px: what JPEG blocks, print
 	// and veneer shift a corner that noise alone would not.
 	cornerNoise = 0.10
@@ -59,14 +69,21 @@ func measure(g *image.Gray, m meeting) (corner, bool) {
 	if !ok {
 		return corner{}, false
 	}
+	last := 0.0
 	for step := range cornerSteps {
+		if m.far && step == wideSteps {
+			f.half = edgeHalf
+		}
 		du, dv, ok := f.improve(step > 0)
 		if !ok || f.hopeless() {
 			return corner{}, false
 		}
-		if math.Abs(du)+math.Abs(dv) < 5e-3 && step > 1 {
+		if last = math.Abs(du) + math.Abs(dv); last < 5e-3 && step > 1 && (step > wideSteps || !m.far) {
 			break
 		}
+	}
+	if last > mostLast {
+		return corner{}, false
 	}
 	return f.judge()
 }
@@ -92,6 +109,9 @@ func newCornerFit(g *image.Gray, m meeting) (*cornerFit, bool) {
 	}
 	s := math.Copysign(1, cross)
 	f := &cornerFit{g: g, m: m, at: m.at, half: edgeHalf}
+	if m.far {
+		f.half = wideHalf
+	}
 	// Distance from the line through j, positive towards +i; and the other.
 	f.ni = frame.Spot[frame.Image]{X: s * m.j.Y / lj, Y: -s * m.j.X / lj}
 	f.nj = frame.Spot[frame.Image]{X: -s * m.i.Y / li, Y: s * m.i.X / li}
@@ -126,7 +146,11 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 		q.size = 7
 	}
 	var sum, weight, count float64
-	limit := 1 / math.Pow(math.Max(3, 1.5*f.scale), 2)
+	far := strayLoose
+	if f.m.exact {
+		far = strayTight
+	}
+	limit := 1 / math.Pow(math.Max(3, far*f.scale), 2)
 	for y := y0; y <= y1; y++ {
 		row := f.g.Pix[y*f.g.Stride:]
 		for x := x0; x <= x1; x++ {

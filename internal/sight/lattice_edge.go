@@ -45,14 +45,18 @@ type edgeFit struct {
 // there. Accurate to 0.05–0.15 px within about 3 px of the expectation.
 func measureEdge(g *image.Gray, b border) (edgePlace, bool) {
 	f := &edgeFit{b: b}
+	last := 0.0
 	for k := range edgeSteps {
 		was := f.shift
 		if !f.gather(g, k > 0) || !f.solve(k > 0) || math.Abs(f.step) < leastContrast/2 {
 			return edgePlace{}, false
 		}
-		if k > 1 && math.Abs(f.shift-was) < 0.01 {
+		if last = math.Abs(f.shift - was); k > 1 && last < 0.01 {
 			break
 		}
+	}
+	if last > mostLast {
+		return edgePlace{}, false
 	}
 	c := math.Abs(f.step)
 	if c < leastContrast || f.scale > mostResidual*c || math.Abs(f.shift) > math.Min(b.deep, b.past)/2 {

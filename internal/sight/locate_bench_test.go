@@ -5,8 +5,6 @@ import (
 	"math/rand/v2"
 	"syscall"
 	"testing"
-
-	"boardhand/internal/frame"
 )
 
 // processor is the time this process has computed, in ns: what a busy machine
@@ -54,8 +52,7 @@ func BenchmarkTrackStill(b *testing.B) {
 // The camera was bumped by a sixth of a square.
 func BenchmarkTrackBumped(b *testing.B) {
 	img, s, d := benchPicture(b)
-	v := d.view
-	v.CameraFromBoard.R = frame.FromVector([3]float64{0.015, -0.01, 0.01}).Mul(v.CameraFromBoard.R)
+	v := jolted(d.view, [3]float64{0.015, -0.01, 0.01})
 	s.Prior = &v
 	before := processor()
 	defer func() { b.ReportMetric(float64(processor()-before)/float64(b.N)/1e6, "cpu-ms/op") }()

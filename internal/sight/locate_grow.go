@@ -26,7 +26,7 @@ func (m *mapping) see(round int) {
 			}
 		}
 	}
-	m.seen = found
+	m.seen, m.far = found, false
 	m.light = m.parity() > 0
 }
 
@@ -72,7 +72,7 @@ func (m *mapping) nearby() []frame.Spot[frame.Image] {
 
 // Measurements are kept while the view predicts the corner within keepSeen px
 // of where it was measured, or of where nothing was found.
-const keepSeen = 1.0
+const keepSeen = 0.3
 
 // recall returns an earlier measurement where the view has not moved since.
 func (m *mapping) recall(n node, near []frame.Spot[frame.Image]) (corner, bool) {
@@ -96,11 +96,12 @@ func (m *mapping) recall(n node, near []frame.Spot[frame.Image]) (corner, bool) 
 // lookFor measures a corner, from the saddle nearest to where it is predicted
 // or from the prediction itself.
 func (m *mapping) lookFor(e meeting, near []frame.Spot[frame.Image]) (corner, bool) {
+	e.far = m.far
 	reach := wander * math.Min(e.i.Norm(), e.j.Norm())
 	start, best := e, reach
 	for _, s := range near {
 		if d := s.Distance(e.at); d < best {
-			start.at, best = s, d
+			start.at, best, start.far = s, d, false
 		}
 	}
 	if c, ok := measure(m.k.g, start); ok && c.at.Distance(e.at) < reach {

@@ -187,9 +187,6 @@ func (m *mapping) place() error {
 			}
 		}
 	}
-	if debugPlace {
-		println("place: best", int(best.score*10), "agree", best.agree, "differ", best.differ, "corners", best.corners, "out", best.outside, "next", int(next*10), "cut", int(cut*10), "rim", best.rim[0], best.rim[1], best.rim[2], best.rim[3], "seen", len(m.seen), "at", at.i, at.j)
-	}
 	switch {
 	case cut > best.score+leastLead:
 		return ErrPart
@@ -245,7 +242,7 @@ func (m *mapping) finish() (Located, error) {
 		l.Sigma = math.Max(l.Sigma, m.fitted.SpotSigma(m.board(n)))
 	}
 	if m.k.s.Prior != nil {
-		l.Moved = moved(*m.k.s.Prior, l.View, m.k.s.Square)
+		l = l.steadied(*m.k.s.Prior, m.k.s.Square)
 	}
 	return l, nil
 }
@@ -276,5 +273,3 @@ func moved(a, b optics.View, square float64) float64 {
 	}
 	return most
 }
-
-var debugPlace = false

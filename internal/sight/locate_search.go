@@ -125,7 +125,7 @@ const (
 // its origin on the node nearest to the piece's middle.
 func (k *search) start(p piece) (*mapping, bool) {
 	turned := k.turnOf(p)
-	m := &mapping{k: k, zoom: p.zoom, seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}}
+	m := &mapping{k: k, zoom: p.zoom, far: true, seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}}
 	var mid frame.Spot[frame.Image]
 	for n, c := range p.at {
 		m.seen[turned(n)] = c
@@ -138,8 +138,7 @@ func (k *search) start(p piece) (*mapping, bool) {
 		}
 	}
 	m.shift(origin)
-	lens := k.nominal.Lens
-	lens.K1 = k.prior.Lens.K1
+	lens := k.prior.Lens
 	view, err := optics.PoseFromPlane(lens, m.corners())
 	if err != nil {
 		return nil, false
@@ -182,6 +181,7 @@ type mapping struct {
 	fitted optics.Fitted
 	light  bool // the field to the right and above the origin is light
 	inner  bool // the origin is the field's centre: only its inner corners count
+	far    bool // the view is rough: the corners may lie several px off
 	blind  bool // no saddles were looked for: measure at the predictions
 }
 

@@ -41,7 +41,7 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 			continue
 		}
 		if l, err := m.finish(); err == nil {
-			return l.steadied(*s.Prior), nil
+			return l, nil
 		}
 	}
 	return Located{}, ErrNoBoard
@@ -49,25 +49,46 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 
 // stillSigmas: a move of the field's corners by less than this many standard
 // deviations – the largest of 81 – is noise.
-const stillSigmas = 4.0
+const stillSigmas = 3.0
 
 // steadied keeps the earlier view when the camera has not moved, so that noise
 // does not shake it from picture to picture.
-func (l Located) steadied(prior optics.View) Located {
+func (l Located) steadied(prior optics.View, square float64) Located {
+	l.Moved = moved(prior, l.View, square)
 	if l.Bumped = l.Moved > stillSigmas*l.Sigma; !l.Bumped {
 		l.View = prior
 	}
 	return l
 }
 
-// stay measures the corners where the earlier view has them.
-func (m *mapping) stay() { m.see(fitRounds) }
+const (
+	// stillReach: corners that lie on the median within so many px of where
+	// the earlier view has them are measured well from there.
+	stillReach = 0.8
+	// leastProbes of the ten corners asked first must be seen for an answer.
+	leastProbes = 4
+)
+
+// stay measures the corners where the earlier view has them, with a wider look
+// if a few asked first are not quite there.
+func (m *mapping) stay() {
+	var miss []float64
+	for _, n := range fieldNodes() {
+		if e, ok := m.expect(n); ok && within(n, 3) && (2*n.i+n.j)%5 == 0 {
+			if c, ok := m.lookFor(e, nil); ok {
+				miss = append(miss, c.at.Distance(e.at))
+			}
+		}
+	}
+	m.far = len(miss) < leastProbes || median(miss) > stillReach
+	m.see(fitRounds)
+}
 
 // jump looks for each corner's saddle around its earlier place, on the reduced
 // picture, and keeps those that agree on a common shift.
 func (m *mapping) jump() {
 	m.fitted = optics.Fitted{View: *m.k.s.Prior}
-	m.seen, m.empty = map[node]corner{}, map[node]frame.Spot[frame.Image]{}
+	m.seen, m.empty, m.far = map[node]corner{}, map[node]frame.Spot[frame.Image]{}, true
 	g := m.k.grey(m.zoom)
 	var at [16]int
 	for i, d := range ring {
