@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write the golden files anew")
 
 // What `route` prints for one capture, in full.
 func TestJSONOfACapture(t *testing.T) {
-	p := planner(t, nil)
+	p := planner(t, func(r *rig.Rig) { r.Pieces.Magnet.Diameter = unit.MM(5) })
 	pos := position(t, "4k3/8/8/3p4/4P3/8/8/4K3 b - - 0 1")
 	m, err := pos.ParseUCI("d5e4")
 	if err != nil {
