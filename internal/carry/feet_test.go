@@ -93,6 +93,9 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 			"plain rule %d; in %d the shortest lane, in %d every lane is too tight for the magnet ahead; slowest carry %.1f %% over the shortest way's time (%.1f %% over ways too tight for the magnet); planning (one core) median %v, 99 %% %v, most %v",
 			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.unled, c.shut, 100*(c.slower-1), 100*(c.slowest-1),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
+		if long() && (c.took[n/2] > 3*time.Millisecond || c.took[n*99/100] > 25*time.Millisecond) {
+			t.Errorf("foot %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", foot, c.took[n/2], c.took[n*99/100])
+		}
 		if c.doubt > 0 {
 			t.Errorf("foot %.2f: %d plans doubted", foot, c.doubt)
 		}

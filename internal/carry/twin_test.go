@@ -220,7 +220,7 @@ func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
 	seed := uint64(41)
 	t.Logf("seed %d", seed)
 	rnd := rand.New(rand.NewPCG(seed, 1))
-	n := 12
+	n := 6
 	if long() {
 		n = 600
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-	"time"
 )
 
 // square is the side used in tests, metres.
@@ -101,7 +100,7 @@ func TestRandomCrowds(t *testing.T) {
 	rnd := seeded(t, 1)
 	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
 		found := 0
-		for range 500 {
+		for range 200 {
 			f, from, to := crowd(rnd, 12+rnd.IntN(20), foot, 0.12)
 			w, ok := f.Shortest(from, to)
 			if !ok {
@@ -120,7 +119,7 @@ func TestRandomCrowds(t *testing.T) {
 				t.Fatalf("foot %.2f: best way %v %g m against shortest %g m, spare %g", foot, ok, b.Length, w.Length, b.Spare)
 			}
 		}
-		t.Logf("foot %.2f: %d of 500 have a way", foot, found)
+		t.Logf("foot %.2f: %d of 200 have a way", foot, found)
 	}
 }
 
@@ -133,22 +132,31 @@ func limitOf(f Field, from, to Spot) float64 {
 	return m
 }
 
-func TestPlanningTime(t *testing.T) {
-	rnd := seeded(t, 2)
-	start := time.Now()
-	const n = 300
-	for range n {
-		f, from, to := crowd(rnd, 30, 0.45, 0.12)
-		f.Best(from, to, Taste{Room: 0.004, Longer: 0.1, Bend: 0.003})
-	}
-	t.Logf("%v each with 30 men", time.Since(start)/n)
-	start = time.Now()
-	for range n {
+// thirty is a board with thirty men, some of them ready to yield.
+func thirty(b *testing.B, yields bool) (fs []Field, ends [][2]Spot) {
+	rnd := seeded(b, 2)
+	for range 64 {
 		f, from, to := crowd(rnd, 30, 0.45, 0.12)
 		for i := range f.Hurdles {
-			f.Hurdles[i].Yields = i%2 == 0
+			f.Hurdles[i].Yields = yields && i%2 == 0
 		}
-		f.Through(from, to, 0.3)
+		fs, ends = append(fs, f), append(ends, [2]Spot{from, to})
 	}
-	t.Logf("%v each through 15 yielding men", time.Since(start)/n)
+	return fs, ends
+}
+
+func BenchmarkBest(b *testing.B) {
+	fs, ends := thirty(b, false)
+	for i := 0; b.Loop(); i++ {
+		k := i % len(fs)
+		fs[k].Best(ends[k][0], ends[k][1], Taste{Room: 0.004, Longer: 0.1, Bend: 0.003})
+	}
+}
+
+func BenchmarkThrough(b *testing.B) {
+	fs, ends := thirty(b, true)
+	for i := 0; b.Loop(); i++ {
+		k := i % len(fs)
+		fs[k].Through(ends[k][0], ends[k][1], 0.3)
+	}
 }
