@@ -300,7 +300,7 @@ func TestGamesAndSetUpsInTheTwin(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(seed, 1))
 	games, plies := 1, 30
 	if long() {
-		games, plies = 200, 120
+		games, plies = 200, 80
 	}
 	r := withTrays()
 	moves, worst, ratio, asides := 0, 0.0, 0.0, 0
@@ -324,6 +324,9 @@ func TestGamesAndSetUpsInTheTwin(t *testing.T) {
 		b.run(plan)
 		b.clean("set-up from " + pos.FEN())
 		ratio += float64(plan.Time) / bound / float64(games)
+		if g%20 == 19 {
+			t.Logf("%d games, nothing noted", g+1)
+		}
 		start := chess.Start()
 		truth := b.world.Truth()
 		for sq := chess.Square(0); sq < 64; sq++ {
