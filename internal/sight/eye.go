@@ -83,8 +83,11 @@ func (e *eye) look(v optics.View) {
 	e.kinds = make([]uint8, e.ground.w*e.ground.h)
 	for i := range e.kinds {
 		k, ok := e.kindOf(int32(i))
-		if !ok {
+		if edge := e.setup.field() + e.setup.Border; !ok {
 			k = mixedGround
+			if math.Abs(float64(e.ground.x[i])) > edge || math.Abs(float64(e.ground.y[i])) > edge {
+				k = noGround
+			}
 		}
 		e.kinds[i] = uint8(k)
 	}

@@ -75,6 +75,9 @@ type coated struct{ *glance }
 // at is the density of pixel i if it shows the board.
 func (c coated) at(i int) float32 {
 	e, m, p := c.eye, c.eye.coat, c.plate
+	if e.kinds[i] == noGround {
+		return float32(outlier * c.air.flat)
+	}
 	dl, da, db := p.l[i]-m.plate.l[i], p.a[i]-m.plate.a[i], p.b[i]-m.plate.b[i]
 	n := float64(p.noise[i]) * c.air.noise
 	spread := float64(m.spread[i])

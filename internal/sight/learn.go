@@ -14,7 +14,8 @@ const (
 	lightGround
 	marginGround
 	grounds
-	mixedGround = grounds
+	mixedGround = grounds     // on a line between two of them
+	noGround    = grounds + 1 // beside the board
 )
 
 // kindOf says what the bare board is at a pixel, and false off the board and

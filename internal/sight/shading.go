@@ -35,7 +35,7 @@ func newShading() *shading {
 		s.counts[k] = make([]float32, shadeCells)
 		s.dense[k] = make([]float32, shadeCells)
 		for i := range s.dense[k] {
-			s.dense[k][i] = shadeFlat
+			s.dense[k][i] = shadeUnknown * shadeFlat
 		}
 	}
 	return s
@@ -133,7 +133,7 @@ func (s *shading) smooth() {
 			scale = known / total / (shadeStep * tintStep * tintStep)
 		}
 		for i := range v {
-			s.dense[k][i] = v[i]*scale + (1-known)*shadeFlat
+			s.dense[k][i] = v[i]*scale + shadeUnknown*shadeFlat
 		}
 	}
 }
