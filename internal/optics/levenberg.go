@@ -32,7 +32,6 @@ type solution struct {
 
 // minimise runs at most iterations steps from p.
 func (q leastSquares) minimise(p []float64, iterations int) (solution, error) {
-	p = append([]float64(nil), p...)
 	r := make([]float64, q.rows)
 	q.residuals(p, r, 0, q.rows)
 	s := solution{p: p, cost: dot(r, r)}
@@ -46,30 +45,35 @@ func (q leastSquares) minimise(p []float64, iterations int) (solution, error) {
 			jac.fill(s.p, r)
 			s.normal, gradient = jac.normal(r)
 		}
-		next, err := damped(s.normal, gradient, damping)
+		next, err := s.next(gradient, damping)
 		if err != nil {
 			return s, err
 		}
-		for i := range next {
-			next[i] = s.p[i] - next[i]
-		}
 		out := make([]float64, q.rows)
 		q.residuals(next, out, 0, q.rows)
-		cost := dot(out, out)
-		if moved = cost < s.cost; moved {
-			done := s.cost-cost <= q.tolerance*s.cost
-			s.p, s.cost, r = next, cost, out
-			damping /= dampingFactor
-			if done {
+		if cost := dot(out, out); cost < s.cost {
+			arrived := s.cost-cost <= q.tolerance*s.cost
+			s.p, s.cost, r, moved, damping = next, cost, out, true, damping/dampingFactor
+			if arrived {
 				break
 			}
 			continue
 		}
+		moved = false
 		if damping *= dampingFactor; damping > mostDamping || s.cost == 0 {
 			break
 		}
 	}
 	return s, nil
+}
+
+// next is where a damped step leads.
+func (s solution) next(gradient []float64, damping float64) ([]float64, error) {
+	step, err := damped(s.normal, gradient, damping)
+	for i := range step {
+		step[i] = s.p[i] - step[i]
+	}
+	return step, err
 }
 
 // damped solves (N + λ diag N) x = g, with N scaled to a unit diagonal.

@@ -41,7 +41,14 @@ func (v View) OnPlane(px frame.Spot[frame.Image], z float64) (frame.Spot[frame.B
 }
 
 // Camera is the centre of projection in the board frame; its Z is the height.
-func (v View) Camera() frame.Point[frame.Board] { return v.CameraFromBoard.Inverse().T }
+func (v View) Camera() frame.Point[frame.Board] { // −Rᵀ T; not by Inverse: called for every ray
+	r, t := &v.CameraFromBoard.R, &v.CameraFromBoard.T
+	return frame.Point[frame.Board]{
+		X: -(r[0][0]*t.X + r[1][0]*t.Y + r[2][0]*t.Z),
+		Y: -(r[0][1]*t.X + r[1][1]*t.Y + r[2][1]*t.Z),
+		Z: -(r[0][2]*t.X + r[1][2]*t.Y + r[2][2]*t.Z),
+	}
+}
 
 // Tilt is the angle in radians between the lens's axis and the plumb line of
 // the board, and its cosine's sign says whether it looks down (0 ≤ Tilt < π/2).

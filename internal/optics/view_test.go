@@ -97,6 +97,17 @@ func someView(rnd *rand.Rand) View {
 	return v
 }
 
+// The camera's centre is where its pose maps to the origin.
+func TestCameraIsTheOrigin(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(18, 0))
+	for range 50 {
+		v := someView(rnd)
+		if p := v.CameraFromBoard.Apply(v.Camera()); p.Norm() > 1e-12 || v.Camera() == (frame.Point[frame.Board]{}) {
+			t.Errorf("the centre maps to %v", p)
+		}
+	}
+}
+
 // OnPlane undoes Project at every height.
 func TestOnPlaneUndoesProject(t *testing.T) {
 	const seed = 12

@@ -58,6 +58,9 @@ type quads struct {
 	n    [unknowns][unknowns]float64
 	g    [unknowns]float64
 	even [2][2]struct{ w, r float64 } // pixels off the edges, by field: weight, weighted residual
+
+	limit              float64 // of the squared residual's weight, 0: all count alike
+	sum, weight, count float64 // of the squared residuals, weighed; of the weights; of the pixels
 }
 
 // measure fits four fields of even brightness, parted by two soft edges, to
@@ -145,39 +148,41 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 	} else if f.m.exact {
 		q.size = 7
 	}
-	var sum, weight, count float64
-	far := strayLoose
-	if f.m.exact {
-		far = strayTight
+	if robust {
+		far := strayLoose
+		if f.m.exact {
+			far = strayTight
+		}
+		q.limit = 1 / math.Pow(math.Max(3, far*f.scale), 2)
 	}
-	limit := 1 / math.Pow(math.Max(3, far*f.scale), 2)
 	for y := y0; y <= y1; y++ {
-		row := f.g.Pix[y*f.g.Stride:]
-		for x := x0; x <= x1; x++ {
-			px, py := float64(x)-f.at.X, float64(y)-f.at.Y
-			ti, tj := px*f.ni.X+py*f.ni.Y, px*f.nj.X+py*f.nj.Y
-			ei, di := soft(ti, f.half)
-			ej, dj := soft(tj, f.half)
-			r := float64(row[x]) - f.field[0] - f.field[1]*ei - f.field[2]*ej - f.field[3]*ei*ej
-			w := 1.0
-			if robust {
-				w = 1 / (1 + r*r*limit)
-				w *= w
-			}
-			sum, weight, count = sum+w*r*r, weight+w, count+1
-			if di == 0 && dj == 0 {
-				q.addEven(ei, ej, r, w)
-				continue
-			}
+		f.gather(&q, f.g.Pix[y*f.g.Stride+x0:][:x1-x0+1], float64(x0)-f.at.X, float64(y)-f.at.Y)
+	}
+	q.addFields()
+	return f.take(&q, robust, q.sum/q.weight, q.weight/q.count)
+}
+
+// gather takes in a row of pixels; px, py is its first pixel seen from the corner.
+func (f *cornerFit) gather(q *quads, row []uint8, px, py float64) {
+	for _, level := range row {
+		ti, tj := px*f.ni.X+py*f.ni.Y, px*f.nj.X+py*f.nj.Y
+		ei, di := soft(ti, f.half)
+		ej, dj := soft(tj, f.half)
+		r := float64(level) - f.field[0] - f.field[1]*ei - f.field[2]*ej - f.field[3]*ei*ej
+		w := 1 / (1 + r*r*q.limit)
+		w *= w
+		q.sum, q.weight, q.count = q.sum+w*r*r, q.weight+w, q.count+1
+		if di == 0 && dj == 0 {
+			q.addEven(ei, ej, r, w)
+		} else {
 			a := di * (f.field[1] + f.field[3]*ej) // brightness gained a px towards +i
 			b := dj * (f.field[2] + f.field[3]*ei)
 			q.add([unknowns]float64{1, ei, ej, ei * ej, -(a*ti + b*tj) / f.half,
 				-a*f.ni.X - b*f.nj.X, -a*f.ni.Y - b*f.nj.Y,
 				a * (py*f.ni.X - px*f.ni.Y), b * (py*f.nj.X - px*f.nj.Y)}, r, w)
 		}
+		px++
 	}
-	q.addFields()
-	return f.take(&q, robust, sum/weight, weight/count)
 }
 
 // take applies the solution of the normal equations.

@@ -38,6 +38,7 @@ type edgeFit struct {
 	n                   [3][3]float64
 	g                   [3]float64
 	sum, weight, pixels float64
+	limit               float64 // of the squared residual's weight, 0: all count alike
 }
 
 // measureEdge fits two even fields parted by a soft edge to the pixels around
@@ -76,34 +77,37 @@ func (f *edgeFit) gather(g *image.Gray, robust bool) bool {
 	if x0 < 0 || y0 < 0 || x1 >= g.Rect.Dx() || y1 >= g.Rect.Dy() {
 		return false
 	}
-	f.n, f.g, f.sum, f.weight, f.pixels = [3][3]float64{}, [3]float64{}, 0, 0, 0
-	limit := 1 / math.Pow(math.Max(3, 2.5*f.scale), 2)
+	f.n, f.g, f.sum, f.weight, f.pixels, f.limit = [3][3]float64{}, [3]float64{}, 0, 0, 0, 0
+	if robust {
+		f.limit = 1 / math.Pow(math.Max(3, 2.5*f.scale), 2)
+	}
 	for y := y0; y <= y1; y++ {
 		row := g.Pix[y*g.Stride:]
 		for x := x0; x <= x1; x++ {
 			px, py := float64(x)-b.at.X, float64(y)-b.at.Y
 			v := px*n.X + py*n.Y
-			if u := px*n.Y - py*n.X; math.Abs(u) > b.long || v > b.past || -v > b.deep {
-				continue
-			}
-			e, d := soft(v-f.shift, edgeHalf)
-			r := float64(row[x]) - f.mean - f.step*e
-			w := 1.0
-			if robust {
-				w = 1 / (1 + r*r*limit)
-				w *= w
-			}
-			f.sum, f.weight, f.pixels = f.sum+w*r*r, f.weight+w, f.pixels+1
-			a := [3]float64{1, e, -f.step * d}
-			for i := range a {
-				f.g[i] += w * a[i] * r
-				for j := 0; j <= i; j++ {
-					f.n[i][j] += w * a[i] * a[j]
-				}
+			if math.Abs(px*n.Y-py*n.X) <= b.long && v <= b.past && -v <= b.deep {
+				f.add(float64(row[x]), v)
 			}
 		}
 	}
 	return f.pixels >= 12 && f.weight > 0.4*f.pixels
+}
+
+// add takes in a pixel v px along the normal.
+func (f *edgeFit) add(level, v float64) {
+	e, d := soft(v-f.shift, edgeHalf)
+	r := level - f.mean - f.step*e
+	w := 1 / (1 + r*r*f.limit)
+	w *= w
+	f.sum, f.weight, f.pixels = f.sum+w*r*r, f.weight+w, f.pixels+1
+	a := [3]float64{1, e, -f.step * d}
+	for i := range a {
+		f.g[i] += w * a[i] * r
+		for j := 0; j <= i; j++ {
+			f.n[i][j] += w * a[i] * a[j]
+		}
+	}
 }
 
 // solve applies the step; afterwards n[2][2] is the shift's variance factor.

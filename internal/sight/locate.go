@@ -67,7 +67,11 @@ func Locate(img *image.Gray, s LocateSetup) (Located, error) {
 			return l, nil
 		}
 	}
-	k := &search{g: img, s: s, nominal: nominal, prior: s.belief(nominal)}
+	return (&search{g: img, s: s, nominal: nominal, prior: s.belief(nominal)}).everywhere()
+}
+
+// everywhere tries the largest pieces of lattice on each reduction.
+func (k *search) everywhere() (Located, error) {
 	reason := ErrNoBoard
 	for _, zoom := range k.zooms() {
 		for i, p := range k.patchesAt(zoom) {

@@ -76,13 +76,14 @@ func (m *mapping) measureSides(outline bool) []side {
 	contrast := math.Abs(m.contrast())
 	var out []side
 	for line := -4.0; line <= 4; line++ {
-		if math.Abs(line) == 4 && !outline {
-			continue
-		}
 		for cell := -4.0; cell < 4; cell++ {
 			for _, t := range edgePlaces {
 				for _, upright := range []bool{true, false} {
-					if c, ok := m.measureSide(line, cell+t, upright, contrast); ok {
+					p := sidePlace{line, cell + t, upright}
+					if p.outline() && !outline {
+						continue
+					}
+					if c, ok := m.measureSide(p, contrast); ok {
 						out = append(out, c)
 					}
 				}
@@ -92,14 +93,38 @@ func (m *mapping) measureSides(outline bool) []side {
 	return out
 }
 
-// measureSide looks at one place: on the upright line x = line at y = along,
-// or on the level line y = line at x = along, in squares from the centre.
-func (m *mapping) measureSide(line, along float64, upright bool, contrast float64) (side, bool) {
+// sidePlace is a place on the upright line x = line at y = along, or on the
+// level line y = line at x = along, in squares from the centre.
+type sidePlace struct {
+	line, along float64
+	upright     bool
+}
+
+// outline says that the place is on the field's outline.
+func (p sidePlace) outline() bool { return math.Abs(p.line) == 4 }
+
+// measureSide looks at one place.
+func (m *mapping) measureSide(p sidePlace, contrast float64) (side, bool) {
+	at, b, ok := m.expectSide(p)
+	if !ok {
+		return side{}, false
+	}
+	e, ok := measureEdge(m.k.g, b)
+	if !ok || !p.fits(e.contrast/contrast) {
+		return side{}, false
+	}
+	return side{Corner: optics.Corner{Board: at, Seen: e.at, Sigma: e.sigma, Normal: b.normal},
+		contrast: e.contrast / contrast, outline: p.outline()}, true
+}
+
+// expectSide is where a place lies on the board and what is expected there in
+// the picture. The normal points to the right of an upright line drawn
+// upwards, below a level line drawn to the right; outwards on the outline.
+func (m *mapping) expectSide(p sidePlace) (frame.Point[frame.Board], border, bool) {
 	const h = 0.2
 	s := m.k.s.Square
-	at := frame.Point[frame.Board]{X: line * s, Y: along * s}
-	tip := frame.Point[frame.Board]{Y: h * s}
-	if !upright {
+	at, tip := frame.Point[frame.Board]{X: p.line * s, Y: p.along * s}, frame.Point[frame.Board]{Y: h * s}
+	if !p.upright {
 		at.X, at.Y, tip.X, tip.Y = at.Y, at.X, tip.Y, tip.X
 	}
 	px, ok := m.fitted.View.Project(at)
@@ -107,45 +132,38 @@ func (m *mapping) measureSide(line, along float64, upright bool, contrast float6
 	b, okB := m.fitted.View.Project(at.Add(tip))
 	step := b.Distance(a) / (2 * h)
 	if !ok || !okA || !okB || !(step > 4) {
-		return side{}, false
+		return at, border{}, false
 	}
 	d := b.Sub(a).Scale(1 / (2 * h * step))
 	e := border{at: px, normal: frame.Spot[frame.Image]{X: -d.Y, Y: d.X},
 		long: math.Max(2, edgeLong*step), deep: math.Max(4, math.Min(9, edgeDeep*step))}
 	e.past = e.deep
-	if outline := math.Abs(line) == 4; outline {
+	if p.outline() {
 		e.past = pastOutline
-		if line > 0 != upright { // make it point outwards: it points to the right, or down
+		if p.line > 0 != p.upright {
 			e.normal = e.normal.Scale(-1)
 		}
 	}
-	p, ok := measureEdge(m.k.g, e)
-	if !ok || !m.isSide(p, line, along, upright, contrast) {
-		return side{}, false
-	}
-	return side{Corner: optics.Corner{Board: at, Seen: p.at, Sigma: p.sigma, Normal: e.normal},
-		contrast: p.contrast / contrast, outline: math.Abs(line) == 4}, true
+	return at, e, true
 }
 
-// isSide says whether an edge's contrast is that of two fields: the right way
-// round inside, and about as large; on the outline either way, the margin
-// being as light or dark as it likes.
-func (m *mapping) isSide(p edgePlace, line, along float64, upright bool, contrast float64) bool {
+// fits says whether an edge's contrast – of the fields', positive when
+// brighter along the normal – is that of two fields: the right way round
+// inside, and about as large; on the outline either way, the margin being as
+// light or dark as it likes.
+func (p sidePlace) fits(contrast float64) bool {
 	const least, most = 0.4, 2.0
 	const rim = 0.25 // a margin between the fields' brightness shows half of it
-	c := math.Abs(p.contrast) / contrast
-	if math.Abs(line) == 4 {
+	c := math.Abs(contrast)
+	if p.outline() {
 		return c > rim && c < most
 	}
-	// The normal is the side's direction turned clockwise in the picture,
-	// which shows the board from above: to the right of an upright line drawn
-	// upwards, below a level line drawn to the right.
-	i, j := int(math.Floor(line)), int(math.Floor(along))
-	if !upright {
-		i, j = int(math.Floor(along)), int(math.Floor(line))-1
+	i, j := int(math.Floor(p.line)), int(math.Floor(p.along)) // the cell along the normal
+	if !p.upright {
+		i, j = int(math.Floor(p.along)), int(math.Floor(p.line))-1
 	}
 	light := sign(node{i, j}) < 0 // a1, cell (−4, −4), is dark
-	return light == (p.contrast > 0) && c > least && c < most
+	return light == (contrast > 0) && c > least && c < most
 }
 
 // dropSides removes places that lie off; false if there are none.

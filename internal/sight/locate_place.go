@@ -167,9 +167,24 @@ const (
 // place finds the 8 × 8 field on the lattice – a1 is dark, all of it in the
 // picture, chequered inside and not beyond – and moves the origin to its centre.
 func (m *mapping) place() error {
+	best, at, next, cut := m.bestPlace()
+	switch {
+	case cut > best.score+leastLead:
+		return ErrPart
+	case best.agree < leastSides || best.agreement() < leastAgreement || best.corners < leastCorners:
+		return ErrNoBoard
+	case best.score-next < leastLead || slices.Min(best.rim[:]) < leastRim:
+		return ErrWhere
+	}
+	m.recentre(node{at.i + 4, at.j + 4})
+	return nil
+}
+
+// bestPlace tallies every place with the right colours: the best inside the
+// picture, the score of the next best, and the best score of those cut off.
+func (m *mapping) bestPlace() (best fieldTally, at node, next, cut float64) {
 	s := m.compareSides()
-	best, next, cut := fieldTally{score: -1}, 0.0, 0.0
-	var at node
+	best.score = -1
 	for j := -8; j <= -1; j++ {
 		for i := -8; i <= -1; i++ {
 			o := node{i, j}
@@ -187,16 +202,12 @@ func (m *mapping) place() error {
 			}
 		}
 	}
-	switch {
-	case cut > best.score+leastLead:
-		return ErrPart
-	case best.agree < leastSides || float64(best.agree) < leastAgreement*float64(best.agree+best.differ) || best.corners < leastCorners:
-		return ErrNoBoard
-	case best.score-next < leastLead || slices.Min(best.rim[:]) < leastRim:
-		return ErrWhere
-	}
-	m.recentre(node{at.i + 4, at.j + 4})
-	return nil
+	return best, at, next, cut
+}
+
+// agreement is the share of the sides seen clearly that are as they should be.
+func (t fieldTally) agreement() float64 {
+	return float64(t.agree) / math.Max(1, float64(t.agree+t.differ))
 }
 
 // inPicture says whether the field from cell o on lies inside the picture, but
@@ -234,7 +245,7 @@ func (m *mapping) finish() (Located, error) {
 	}
 	t := m.tally(m.compareSides(), node{-4, -4})
 	l := Located{View: m.fitted.View, RMS: m.fitted.RMS, Corners: len(m.seen), HeightSigma: m.fitted.HeightSigma(),
-		Agreement: float64(t.agree) / math.Max(1, float64(t.agree+t.differ)), fitted: m.fitted}
+		Agreement: t.agreement(), fitted: m.fitted}
 	if l.RMS > mostRMS || t.agree < leastSides || l.Agreement < leastAgreement {
 		return Located{}, ErrNoBoard
 	}

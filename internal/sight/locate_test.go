@@ -18,7 +18,7 @@ import (
 func drawnCases(t *testing.T) uint64 {
 	n, err := strconv.ParseUint(os.Getenv("BOARDHAND_DRAWN"), 10, 32)
 	if err != nil {
-		return 10
+		return 6
 	}
 	return n
 }
@@ -29,7 +29,7 @@ func drawnCases(t *testing.T) uint64 {
 // lies within half a pixel RMS. A hand may hide too much to say where the
 // field is; then it must say so, not guess.
 func TestLocateDrawnBoards(t *testing.T) {
-	sizes := [][2]int{{640, 480}, {640, 480}, {800, 600}, {1280, 720}}
+	sizes := [][2]int{{640, 480}, {640, 480}, {800, 600}, {480, 360}}
 	for seed := range drawnCases(t) {
 		d, s := someDrawing(rand.New(rand.NewPCG(seed, 7)), sizes[seed%4])
 		l, err := Locate(d.draw(t), s)
@@ -154,5 +154,28 @@ func TestLocateHalfABoard(t *testing.T) {
 	d.view.CameraFromBoard.T.X += float64(d.image[0]) / 2 / d.view.Lens.Fx * d.view.CameraFromBoard.T.Z
 	if l, err := Locate(d.draw(t), s); !errors.Is(err, ErrPart) && !errors.Is(err, ErrWhere) && !errors.Is(err, ErrNoBoard) {
 		t.Errorf("half a board: %+v, %v", l, err)
+	}
+}
+
+// Small, odd and noisy pictures give a reason, never a panic.
+func TestLocateOddPictures(t *testing.T) {
+	const seed = 61
+	rnd := rand.New(rand.NewPCG(seed, 0))
+	for range 60 {
+		w, h := 1+rnd.IntN(150), 1+rnd.IntN(150)
+		g := flatGrey(w, h, 255*rnd.Float64(), 90*rnd.Float64())
+		s := LocateSetup{Square: 0.001 + 0.1*rnd.Float64(), Image: [2]int{w, h}, HFOV: 0.1 + 2.5*rnd.Float64(),
+			Height: 0.05 + 2*rnd.Float64(), WhiteSide: "right"}
+		if l, err := Locate(g, s); err == nil {
+			t.Errorf("seed %d: finds a board in %d × %d pixels of noise: %+v", seed, w, h, l)
+		}
+		v, err := optics.Nominal(s.Image, s.HFOV, s.Height, "left")
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Prior = &v
+		if l, err := Locate(g, s); err == nil {
+			t.Errorf("seed %d: tracks a board in %d × %d pixels of noise: %+v", seed, w, h, l)
+		}
 	}
 }

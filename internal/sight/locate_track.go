@@ -49,7 +49,7 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 
 // stillSigmas: a move of the field's corners by less than this many standard
 // deviations – the largest of 81 – is noise.
-const stillSigmas = 3.0
+const stillSigmas = 4.0
 
 // steadied keeps the earlier view when the camera has not moved, so that noise
 // does not shake it from picture to picture.
@@ -70,17 +70,21 @@ const (
 )
 
 // stay measures the corners where the earlier view has them, with a wider look
-// if a few asked first are not quite there.
+// if a few asked first are not quite there, and not at all if they are not seen.
 func (m *mapping) stay() {
 	var miss []float64
 	for _, n := range fieldNodes() {
 		if e, ok := m.expect(n); ok && within(n, 3) && (2*n.i+n.j)%5 == 0 {
+			m.far = true
 			if c, ok := m.lookFor(e, nil); ok {
 				miss = append(miss, c.at.Distance(e.at))
 			}
 		}
 	}
-	m.far = len(miss) < leastProbes || median(miss) > stillReach
+	if len(miss) < leastProbes {
+		return
+	}
+	m.far = median(miss) > stillReach
 	m.see(fitRounds)
 }
 
