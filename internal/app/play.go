@@ -28,6 +28,7 @@ type playFlags struct {
 	leave   bool
 	plies   int
 	stories bool
+	player  string
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -53,6 +54,7 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance on the twin")
 	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.plies, "plies", 0, "stop the game after so many plies; 0: no limit")
+	c.Flags().StringVar(&f.player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
 	c.Flags().BoolVar(&f.stories, "storybook", false, "serve every state of the pages with canned data at /storybook")
 	_ = c.Flags().MarkHidden("storybook")
 	return c
@@ -156,10 +158,11 @@ func (e *evening) run(ctx context.Context) error {
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 	e.o.printf("game %d, kept in %s\nthe pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", e.id, e.f.games, ln.Addr())
 
-	p, err := search.NewPlayer(searchMB)
+	p, err := openThinker(ctx, e.f.player, searchMB)
 	if err != nil {
 		return err
 	}
+	defer p.close()
 	think := player{p, search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}}
 	set := settings(e.rig)
 	set.MaxPlies = e.f.plies

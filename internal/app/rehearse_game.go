@@ -71,7 +71,7 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 	set := settings(s.rig)
 	set.MaxPlies = s.plies
 	set.Patience = time.Millisecond // the twin's time does not pass while it waits
-	p, err := search.NewPlayer(searchMB)
+	p, err := openThinker(ctx, "", searchMB)
 	if err != nil {
 		return tally{}, err
 	}

@@ -78,7 +78,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		SilenceUsage:  true,
 	}
 	root.PersistentFlags().BoolVar(&o.json, "json", false, "print JSON for programs")
-	root.AddCommand(newCommand(o), assessCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
+	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o), manCommand(o))
 	return root
 }

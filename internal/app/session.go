@@ -8,7 +8,6 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
-	"boardhand/internal/search"
 	"boardhand/internal/sight"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -78,18 +77,6 @@ func sideOf(name string) chess.Color {
 		return chess.White
 	}
 	return chess.Black
-}
-
-// player is the built-in player with its limits.
-type player struct {
-	p   *search.Player
-	lim search.Limits
-}
-
-// Choose picks the machine's move.
-func (p player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
-	r, err := p.p.Think(ctx, search.At(g), p.lim)
-	return r.Move, err
 }
 
 // diskLog writes a table's records to the store.

@@ -17,13 +17,14 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 	if err != nil {
 		return err
 	}
+	t, err := openThinker(ctx, f.player, f.hash)
+	if err != nil {
+		return err
+	}
+	defer t.close()
 	solved := 0
 	for i, e := range suite {
-		p, err := search.NewPlayer(f.hash)
-		if err != nil {
-			return err
-		}
-		r, err := p.Think(ctx, search.At(chess.NewGame(e.Position)), lim)
+		r, err := t.think(ctx, chess.NewGame(e.Position), lim)
 		if err != nil {
 			return fmt.Errorf("%s, position %d: %w", f.epd, i+1, err)
 		}

@@ -13,6 +13,7 @@ import (
 
 type thinkFlags struct {
 	fen, epd string
+	player   string
 	time     time.Duration
 	depth    int
 	nodes    uint64
@@ -40,6 +41,7 @@ func thinkCommand(o *out) *cobra.Command {
 	c.Flags().Uint64Var(&f.nodes, "nodes", 0, "look at so many positions")
 	c.Flags().StringVar(&f.epd, "epd", "", "file of positions with best moves: run them all")
 	c.Flags().IntVar(&f.perft, "perft", 0, "count the positions so many plies ahead instead")
+	c.Flags().StringVar(&f.player, "player", "", "an outside player instead of the built-in one: uci:COMMAND")
 	c.Flags().IntVar(&f.hash, "hash", f.hash, "memory for positions seen, MB")
 	return c
 }
@@ -67,11 +69,12 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	if f.perft > 0 {
 		return perft(o, pos, f.perft)
 	}
-	p, err := search.NewPlayer(f.hash)
+	t, err := openThinker(ctx, f.player, f.hash)
 	if err != nil {
 		return err
 	}
-	r, err := p.Think(ctx, search.At(chess.NewGame(pos)), lim)
+	defer t.close()
+	r, err := t.think(ctx, chess.NewGame(pos), lim)
 	if err != nil {
 		return err
 	}
