@@ -179,3 +179,16 @@ func TestLocateOddPictures(t *testing.T) {
 		}
 	}
 }
+
+// Wood whose light and dark fields differ by twelve levels of 255.
+func TestLocateFaintWood(t *testing.T) {
+	d, s := someDrawing(rand.New(rand.NewPCG(1, 77)), [2]int{640, 480})
+	d.hand, d.light, d.edge, d.grain = false, d.dark+12, d.dark+5, 1.8
+	l, err := Locate(d.draw(t), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rms, _ := fieldMiss(l.View, d.view, s.Square); rms > 0.5 {
+		t.Errorf("field corners %.2f px RMS off", rms)
+	}
+}
