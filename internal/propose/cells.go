@@ -1,0 +1,184 @@
+package propose
+
+import (
+	"slices"
+
+	"boardhand/internal/assess"
+	"boardhand/internal/rig"
+)
+
+// depends says on which slots a check's outcome depends; forces marks those
+// that also need what the magnets do. A check that is not named here is taken
+// to depend on everything.
+type depends struct {
+	on     []slot
+	forces bool
+}
+
+var dependence = map[string]depends{
+	"pull.hold":          {nil, true},
+	"drag.slip":          {nil, true},
+	"drag.surge":         {[]slot{speed}, true},
+	"drag.settle":        {[]slot{square}, true},
+	"neighbours.raised":  {[]slot{square}, true},
+	"neighbours.lowered": {nil, true},
+	"neighbours.feet":    {[]slot{square}, true},
+	"neighbours.lift":    {[]slot{square}, true},
+	"lanes.foot":         {[]slot{feet, square}, true},
+	"tip.foot":           {[]slot{feet, speed}, true},
+	"lift.contact":       {nil, true},
+	"drive.x":            {[]slot{gear, motor, speed}, true},
+	"drive.y":            {[]slot{gear, motor, speed}, true},
+	"drive.resolution":   {[]slot{gear, motor}, false},
+	"drive.backlash":     {[]slot{gear}, false},
+	"drive.time":         {[]slot{speed, square}, false},
+	"reach.field":        {[]slot{gear, square}, true},
+	"reach.removal":      {[]slot{gear, square}, true},
+	"cables.length":      {[]slot{gear}, false},
+	"cables.ports":       {nil, false},
+	"camera.coverage":    {[]slot{feet, square, height}, false},
+	"camera.scale":       {[]slot{square, height}, false},
+	"camera.lean":        {[]slot{feet, square, height}, false},
+	"camera.hidden":      {[]slot{feet, square, height}, false},
+	"materials.walls":    {nil, false},
+	"power.current":      {[]slot{motor}, false},
+	"power.voltage":      {nil, false},
+	"caution.flux":       {nil, true},
+	"caution.implant":    {nil, true},
+}
+
+func dependsOf(id string) depends {
+	if d, ok := dependence[id]; ok {
+		return d
+	}
+	return depends{[]slot{feet, gear, motor, speed, square, height}, true}
+}
+
+// cell is what a search keeps of one outcome.
+type cell struct {
+	known   bool
+	verdict assess.Verdict
+	share   float64
+	value   float64
+	applies bool
+}
+
+func cellOf(c assess.Check) cell {
+	return cell{true, c.Verdict, c.Share, c.Value, c.Applies()}
+}
+
+// cells are the outcomes of one check for all it depends on.
+type cells struct {
+	line   int
+	on     []slot
+	stride []int
+	of     []cell
+}
+
+func (s *Space) newCells(line int, on []slot) cells {
+	c := cells{line: line, on: on, stride: make([]int, len(on))}
+	n := 1
+	for i, k := range slices.Backward(on) {
+		c.stride[i] = n
+		n *= len(s.options[k])
+	}
+	c.of = make([]cell, n)
+	return c
+}
+
+// at is where a choice's outcome lies.
+func (c *cells) at(ch *choice) int {
+	n := 0
+	for i, k := range c.on {
+		n += ch[k] * c.stride[i]
+	}
+	return n
+}
+
+// only keeps a choice's magnets and what the check depends on, and takes the
+// first option of all else.
+func (c *cells) only(ch *choice) choice {
+	var out choice
+	copy(out[:coupled], ch[:coupled])
+	for _, k := range c.on {
+		out[k] = ch[k]
+	}
+	return out
+}
+
+// group judges all candidates that share magnets and sheet.
+type group struct {
+	space   *Space
+	lines   []cells
+	studies []*assess.Study // by speed
+}
+
+// newGroup lends the outcomes that no magnet changes from shared.
+func (s *Space) newGroup(shared []cells) *group {
+	g := &group{space: s, studies: make([]*assess.Study, len(s.options[speed]))}
+	for i, c := range shared {
+		if c.of == nil {
+			c = s.newCells(i, c.on)
+		}
+		g.lines = append(g.lines, c)
+	}
+	return g
+}
+
+// look gives the outcome of one line for a choice.
+func (g *group) look(c *cells, ch *choice) *cell {
+	at := &c.of[c.at(ch)]
+	if !at.known {
+		pick := c.only(ch)
+		r := g.space.build(pick)
+		*at = cellOf(g.study(pick).With(r).Line(c.line))
+	}
+	return at
+}
+
+// study is that of the magnets at one speed; all speeds share a force table.
+func (g *group) study(ch choice) *assess.Study {
+	v := ch[speed]
+	if g.studies[v] == nil {
+		var pick choice
+		copy(pick[:coupled], ch[:coupled])
+		pick[speed] = v
+		var like *assess.Study
+		for _, s := range g.studies {
+			if s != nil {
+				like = s
+			}
+		}
+		g.studies[v] = assess.Begin(g.space.build(pick), like)
+	}
+	return g.studies[v]
+}
+
+// shared computes the outcomes that no magnet changes; those that one may
+// change have no cells yet.
+func (s *Space) shared() []cells {
+	var out []cells
+	study := assess.Begin(s.base, nil)
+	for i, id := range assess.Lines() {
+		d := dependsOf(id)
+		if d.forces {
+			out = append(out, cells{line: i, on: d.on})
+			continue
+		}
+		c := s.newCells(i, d.on)
+		for n := range c.of {
+			c.of[n] = cellOf(study.With(s.rigOf(&c, n)).Line(i))
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// rigOf builds the n-th rig that a check without magnets tells apart.
+func (s *Space) rigOf(c *cells, n int) *rig.Rig {
+	var ch choice
+	for i, k := range c.on {
+		ch[k] = n / c.stride[i] % len(s.options[k])
+	}
+	return s.build(ch)
+}
