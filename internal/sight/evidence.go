@@ -29,7 +29,9 @@ const (
 	dapple     = 0.1
 	lampTint   = 0.01 // the colours' change when only some of the light is taken away
 	dappleTint = 0.10
-	shadeTint  = 0.10 // how far the colours' change with the brightness varies from shadow to shadow
+	shadeTint  = 0.30 // how far the colours' change with the brightness varies from shadow to shadow
+	// driftColour bounds a neighbourhood's change of each log colour ratio.
+	driftColour = 0.25
 )
 
 // slopes computes the memory's steepness inside the box.
@@ -64,32 +66,41 @@ type air struct {
 type likeness struct {
 	*memory
 	now   *plate
-	drift []float32 // change of l averaged over the neighbourhood, bounded to what a shadow does
+	drift [3][]float32 // change of the three planes averaged over the neighbourhood, bounded to what lamps do
 	air   *air
 }
 
 // compare prepares the comparison for the pixels of the box.
 func (m *memory) compare(now *plate, b box, air *air) *likeness {
 	k := &likeness{memory: m, now: now, air: air}
-	d := make([]float32, 2*len(now.l))
-	d, k.drift = d[:len(now.l)], d[len(now.l):]
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*now.w + b.x0; i < y*now.w+b.x1; i++ {
-			d[i] = min(max(now.l[i]-m.plate.l[i], shadeDeepest), shadeBright)
+	n := len(now.l)
+	all := make([]float32, 4*n)
+	d := all[3*n:]
+	for c, planes := range [3][2][]float32{{now.l, m.plate.l}, {now.a, m.plate.a}, {now.b, m.plate.b}} {
+		lo, hi := float32(-driftColour), float32(driftColour)
+		if c == 0 {
+			lo, hi = shadeDeepest, shadeBright
 		}
+		for y := b.y0; y < b.y1; y++ {
+			for i := y*now.w + b.x0; i < y*now.w+b.x1; i++ {
+				d[i] = min(max(planes[0][i]-planes[1][i], lo), hi)
+			}
+		}
+		k.drift[c] = all[c*n : (c+1)*n : (c+1)*n]
+		smooth(k.drift[c], d, now.w, b, shadeRadius)
 	}
-	smooth(k.drift, d, now.w, b, shadeRadius)
 	return k
 }
 
 // at is the density of pixel i; round says that a man is seen there.
 func (k *likeness) at(i int, round bool) float32 {
-	return k.memory.density(k.now, i, k.drift[i], k.air, round) + float32(outlier*k.air.flat)
+	fall := [3]float64{float64(k.drift[0][i]), float64(k.drift[1][i]), float64(k.drift[2][i])}
+	return k.memory.density(k.now, i, fall, k.air, round) + float32(outlier*k.air.flat)
 }
 
 // density of pixel i under the memory: the same light with probability
 // 1 − shade, else a shadow whose depth is that of the neighbourhood.
-func (m *memory) density(now *plate, i int, drift float32, air *air, round bool) float32 {
+func (m *memory) density(now *plate, i int, fall [3]float64, air *air, round bool) float32 {
 	then := m.plate
 	dl := float64(now.l[i] - then.l[i])
 	da, db := float64(now.a[i]-then.a[i]), float64(now.b[i]-then.b[i])
@@ -108,24 +119,28 @@ func (m *memory) density(now *plate, i int, drift float32, air *air, round bool)
 	if d2 < plain {
 		return float32((1 - outlier) * (1 - changed) * same)
 	}
-	fall := float64(drift)
-	ds, as, bs := dl-fall, da-air.tint[0]*fall, db-air.tint[1]*fall
-	vs := vl + shadeSigma*shadeSigma
-	vt := vc + shadeTint*shadeTint*fall*fall + lampTint*lampTint
-	shaded := gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * shadeSigma * fallDensity(fall)
+	ds, as, bs := dl-fall[0], da-fall[1], db-fall[2]
+	vs, vt := vl+shadeSigma*shadeSigma, vc+lampTint*lampTint
+	shaded := gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * math.Sqrt(air.fallPrior(fall))
 	dappled := 0.0
 	if round && dl > shadeDeepest && dl < shadeBright {
-		vd := vc + dappleTint*dappleTint + shadeTint*shadeTint*dl*dl
+		vd := vc + dappleTint*dappleTint + dappleTint*dappleTint*dl*dl
 		ad, bd := da-air.tint[0]*dl, db-air.tint[1]*dl
 		dappled = dapple / (shadeBright - shadeDeepest) * math.Exp(-(ad*ad+bd*bd)/(2*vd)) / (2 * math.Pi * vd)
 	}
 	return float32((1 - outlier) * ((1-changed)*same + changed*((1-dapple)*shaded+dappled)))
 }
 
-// fallDensity is the prior density of a neighbourhood's change of brightness:
-// mostly faint (two-sided exponential), now and then a shadow of any depth.
-func fallDensity(fall float64) float64 {
-	return (1-shade)*math.Exp(-math.Abs(fall)/faintFall)/(2*faintFall) + shade/(shadeBright-shadeDeepest)
+// fallPrior is the prior probability that a neighbourhood changed by just so
+// much in brightness and colours (within the precision of its mean): mostly
+// faint (two-sided exponential), now and then a shadow of any depth; the
+// colours follow the brightness about as in this picture's other shadows.
+// Only its root is charged to each pixel, for a neighbourhood changes as one.
+func (a *air) fallPrior(fall [3]float64) float64 {
+	p := (1-shade)*math.Exp(-math.Abs(fall[0])/faintFall)/(2*faintFall) + shade/(shadeBright-shadeDeepest)
+	v := lampTint*lampTint + 4*lampTint*lampTint + shadeTint*shadeTint*fall[0]*fall[0]
+	da, db := fall[1]-a.tint[0]*fall[0], fall[2]-a.tint[1]*fall[0]
+	return p * shadeSigma * lampTint * lampTint / v * math.Exp(-(da*da+db*db)/(2*v))
 }
 
 // gauss3 is the normal density in three planes from the squared distance in σ

@@ -73,7 +73,7 @@ func newEye(s Setup, v optics.View, board men) *eye {
 
 // look sets the view and all that hangs on it alone.
 func (e *eye) look(v optics.View) {
-	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+e.setup.Border+0.8*e.setup.Square)
+	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+e.setup.Border+1.1*e.setup.Square)
 	if e.shapes == nil || math.Abs(e.shapes.height-e.ground.eye.Z) > 0.01*e.ground.eye.Z {
 		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, e.build)
 	}

@@ -27,19 +27,24 @@ func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board],
 	eye := g.eye.Spot()
 	foot := eye.Add(at.Sub(eye).Scale(grow))
 	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
-	half := man.Height + man.Base
-	b := g.window(foot.X-half, foot.Y-half, foot.X+half, foot.Y+half)
+	const rim = 4e-3 // metres until the soft edge is gone
+	head := foot.Add(u.Scale(man.Height * grow))
+	side := grow*man.Base*0.75 + rim
+	b := g.window(math.Min(foot.X, head.X)-side, math.Min(foot.Y, head.Y)-side, math.Max(foot.X, head.X)+side, math.Max(foot.Y, head.Y)+side)
 	for y := b.y0; y < b.y1; y++ {
 		for x := b.x0; x < b.x1; x++ {
 			i := y*g.w + x
 			dx, dy := float64(g.x[i])-foot.X, float64(g.y[i])-foot.Y
 			along, across := (dx*u.X+dy*u.Y)/grow, math.Abs(dx*u.Y-dy*u.X)/grow
 			t := along / man.Height
-			if t < -0.05 || t > 1.05 {
+			if t < -0.05 || t > 1.05 || across > side {
 				continue
 			}
 			end := math.Min(along, man.Height-along)
 			depth := math.Min(sh.radius(p.Kind(), math.Max(0, math.Min(1, t)))-across, end)
+			if depth < -rim {
+				continue
+			}
 			alpha := float32(1 / (1 + math.Exp(-1.7*depth/(footBlur+headBlur))))
 			if alpha > faint {
 				m.covers = append(m.covers, cover{px: int32(i), alpha: alpha, band: bandAt(t)})

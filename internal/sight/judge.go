@@ -134,21 +134,28 @@ func (q *inquiry) hand(v *verdict, left []spill) (spill, bool) {
 			still += p.area
 		}
 	}
+	var beside spill
 	for _, p := range q.residue(v.lawful()) {
 		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.5*foot || p.inside > 2*square
-		if reaches && still > sliver*foot || q.intrudes(p, v.reading.State) {
+		if reaches && still > sliver*foot {
 			return p, true
 		}
+		if p.outside && p.area > 0.5*foot {
+			beside.area += p.area
+			beside.inside += p.inside
+			beside.sheet += p.sheet
+			beside.squares = merge(beside.squares, p.squares)
+		}
 	}
-	return spill{}, false
+	return beside, q.intrudes(beside, v.reading.State)
 }
 
 // intrudes says whether something too large for a man has come up beside the
 // board, and what is seen on the board is better put down to it.
 func (q *inquiry) intrudes(p spill, s State) bool {
-	const large = 0.7 // of a square: no man beside the board is
+	const large = 0.6 // of a square: no man beside the board is
 	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
-	if !p.outside || p.area-p.inside < large*square {
+	if p.area-p.inside < large*square {
 		return false
 	}
 	return s == Illegal || s == Partial || s == Unsure || p.sheet > 0.3*q.eye.setup.leastFoot()*1e6

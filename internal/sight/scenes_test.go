@@ -290,12 +290,12 @@ func explain(t *testing.T, r *Reader) {
 		}
 	}
 	for _, p := range q.residue(r.seen.lawful()) {
-		if p.inside > 10 {
+		if p.area > 60 {
 			t.Logf("lawfully left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
 		}
 	}
 	for _, p := range q.residue(&r.seen.guesses[0]) {
-		if p.inside > 10 {
+		if p.area > 60 {
 			t.Logf("left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
 		}
 	}
