@@ -16,7 +16,7 @@ import (
 	"boardhand/internal/unit"
 )
 
-// stage is one session of pictures with the truth about its camera.
+// stage is one evening of pictures with the truth about its camera.
 type stage struct {
 	name  string
 	setup LocateSetup
@@ -97,12 +97,12 @@ func fieldMiss(a, b optics.View, square float64) (rms, worst float64) {
 }
 
 // Pictures drawn by an independent ray tracer: set BOARDHAND_SCENES to a glob
-// of session folders. Every first picture must be located, every other one
+// of scene folders. Every first picture must be located, every other one
 // located or, under a hand, tracked; field corners within half a pixel RMS.
 func TestLocateScenes(t *testing.T) {
 	pattern := os.Getenv("BOARDHAND_SCENES")
 	if pattern == "" {
-		t.Skip("set BOARDHAND_SCENES to a glob of session folders made by tools/scenes to run this check")
+		t.Skip("set BOARDHAND_SCENES to a glob of scene folders made by tools/scenes to run this check")
 	}
 	dirs, err := filepath.Glob(pattern)
 	if err != nil || len(dirs) == 0 {
@@ -117,7 +117,7 @@ func TestLocateScenes(t *testing.T) {
 	}
 }
 
-// check locates and tracks every picture of a session.
+// check locates and tracks every picture of an evening.
 func (s *stage) check(t *testing.T) {
 	t.Helper()
 	setup, found, most := s.setup, 0, 0.0

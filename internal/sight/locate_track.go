@@ -92,7 +92,8 @@ func (m *mapping) stay() {
 // picture, and keeps those that agree on a common shift.
 func (m *mapping) jump() {
 	m.fitted = optics.Fitted{View: *m.k.s.Prior}
-	m.seen, m.empty, m.far = map[node]corner{}, map[node]frame.Spot[frame.Image]{}, true
+	// The saddles' fit comes within a pixel: no wide look is needed after it.
+	m.seen, m.empty, m.far = map[node]corner{}, map[node]frame.Spot[frame.Image]{}, false
 	g := m.k.grey(m.zoom)
 	var at [16]int
 	for i, d := range ring {
