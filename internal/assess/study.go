@@ -53,9 +53,7 @@ type study struct {
 
 // newStudy computes what is shared; from, when not nil, may lend its table.
 func newStudy(r *rig.Rig, from *study) *study {
-	p := r.Pieces
-	s := &study{rig: r, men: []man{{"king", p.King}, {"queen", p.Queen}, {"bishop", p.Bishop},
-		{"knight", p.Knight}, {"rook", p.Rook}, {"pawn", p.Pawn}}}
+	s := &study{rig: r, men: menOf(r)}
 	if s.err = s.couple(from); s.err == nil {
 		s.err = s.stand(s.men[0]).Check()
 	}
@@ -66,6 +64,11 @@ func newStudy(r *rig.Rig, from *study) *study {
 		}
 	}
 	return s
+}
+
+func menOf(r *rig.Rig) []man {
+	p := r.Pieces
+	return []man{{"king", p.King}, {"queen", p.Queen}, {"bishop", p.Bishop}, {"knight", p.Knight}, {"rook", p.Rook}, {"pawn", p.Pawn}}
 }
 
 // choose sets the pair and how far the product of both remanences may be off.

@@ -7,8 +7,8 @@ import (
 
 // find is one candidate as a search remembers it.
 type find struct {
-	n      int // the candidate's number
-	list   int // the same for candidates with the same shopping list
+	n      int    // the candidate's number
+	list   int    // the same for candidates with the same magnets, sheet and feet
 	warned uint64 // lines that warn, cautions left out, a bit each
 	margin float64
 	tight  int // the line with the least margin
@@ -48,14 +48,14 @@ func (a find) beats(b find) bool {
 	return a.margin >= b.margin && a.cost <= b.cost && a.time <= b.time
 }
 
-// keep is how many shopping lists a search remembers.
+// keep is how many proposals a search remembers.
 const keep = 200
 
 // tally is what a search has found.
 type tally struct {
 	judged, passed, short int // short: parts run out
 	stops                 []int
-	best                  []find          // one a shopping list, best first once trimmed
+	best                  []find          // one a choice of magnets, sheet and feet, best first once trimmed
 	front                 []find          // Pareto
 	near                  map[[2]int]find // nearest of each pair of failing lines
 }
@@ -80,7 +80,7 @@ func (t *tally) miss(f find) {
 	}
 }
 
-// trim sorts the best, one for each shopping list, and keeps the first ones.
+// trim sorts the best, one for each choice of magnets, sheet and feet, and keeps the first ones.
 func (t *tally) trim() {
 	slices.SortFunc(t.best, find.better)
 	t.best = slices.CompactFunc(t.best, func(a, b find) bool { return a.n == b.n })

@@ -28,9 +28,11 @@ const (
 )
 
 // bought is how many slots make the shopping list; coupled how many decide the
-// forces.
+// forces; listed how many make one proposal different from another, which gears
+// and motors alone do not.
 const (
 	bought  = int(motor) + 1
+	listed  = int(feet) + 1
 	coupled = int(sheet) + 1
 )
 

@@ -15,7 +15,7 @@ import (
 // Proposal is a rig that passes every check.
 type Proposal struct {
 	Candidate int              `json:"candidate"`
-	List      int              `json:"list"` // the same for rigs of the same parts
+	List      int              `json:"list"` // the same for rigs of the same magnets, sheet and feet
 	Parts     []Part           `json:"parts"`
 	Free      []string         `json:"free"` // speed, squares, camera height
 	Set       []assess.Setting `json:"set"`  // the keys to change in the given rig
@@ -62,7 +62,7 @@ type Result struct {
 	Judged     int        `json:"judged"`
 	Passed     int        `json:"passed"`
 	NotToHave  int        `json:"not_to_have"` // a part runs out and has no price
-	Rigs       []Proposal `json:"rigs"`        // best first, one for each shopping list
+	Rigs       []Proposal `json:"rigs"`        // best first, one for each choice of magnets, sheet and feet
 	Pareto     []Proposal `json:"pareto"`      // nowhere beaten in margin, cost and time; cheapest first
 	Near       []Miss     `json:"near"`
 	Stops      []Stop     `json:"stops"`

@@ -89,7 +89,7 @@ type hunt struct {
 func (h *hunt) block(ctx context.Context, b Shard) *tally {
 	t := newTally(len(h.lines))
 	g := h.space.newGroup(h.shared)
-	inner := h.space.over(bought)
+	inner := h.space.over(listed)
 	var best find
 	held := false
 	for n := b.From; n < b.To && ctx.Err() == nil; n++ {

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"math"
 	"strconv"
 
 	"boardhand/internal/assess"
@@ -144,6 +145,8 @@ type Part struct {
 	Need  int     `json:"need"`
 	Buy   int     `json:"buy"`
 	Cost  float64 `json:"cost"`
+	// Gratis says that nothing is bought or taken from the stock.
+	Gratis bool `json:"gratis,omitempty"`
 }
 
 // price is what a candidate's parts cost; false when a part that is used in
@@ -160,7 +163,7 @@ func (s *Space) price(c choice) (parts [bought]Part, total float64, ok bool) {
 			return parts, 0, false
 		}
 		total += cost
-		parts[k] = Part{Place: slotNames[k], Name: o.name, Need: n, Buy: max(0, n-owned), Cost: cost}
+		parts[k] = Part{Place: slotNames[k], Name: o.name, Need: n, Buy: max(0, n-owned), Cost: cost, Gratis: o.owned == math.MaxInt}
 	}
 	return parts, total, true
 }

@@ -21,7 +21,7 @@ func (r *Result) Text(top int) string {
 		}
 	}
 	if n := len(r.Rigs) - top; n > 0 {
-		fmt.Fprintf(&b, "\n%d more shopping lists pass; --top shows them.\n", n)
+		fmt.Fprintf(&b, "\n%d more choices pass; --top shows them.\n", n)
 	}
 	r.front(&b)
 	r.nearest(&b)
@@ -32,7 +32,7 @@ func (r *Result) Text(top int) string {
 }
 
 func (r *Result) head(b *strings.Builder) {
-	fmt.Fprintf(b, "%s of %s rigs tried: %s\n", thousands(r.Judged+r.NotToHave), thousands(r.Candidates), r.verdict())
+	fmt.Fprintf(b, "%s rigs judged: %s\n", thousands(r.Judged), r.verdict())
 	if r.NotToHave > 0 {
 		fmt.Fprintf(b, "%s more cannot be had: a part is needed in two places, too few are owned, and it has no price.\n", thousands(r.NotToHave))
 	}
@@ -44,11 +44,11 @@ func (r *Result) head(b *strings.Builder) {
 		parts = append(parts, fmt.Sprintf("%s (%.0f %%)", s.ID, 100*float64(s.Count)/float64(max(1, r.Judged))))
 	}
 	if len(parts) > 0 {
-		fmt.Fprintf(b, "What stops most: %s.\n", strings.Join(parts, ", "))
+		fmt.Fprintf(b, "What stops most: %s.\n`boardhand assess RIG --explain %s` tells the physics of a line.\n", strings.Join(parts, ", "), r.Stops[0].ID)
 	}
 	if len(r.Rigs) > 0 {
 		fmt.Fprintf(b, "\nWhat to buy, best first: rigs without a warning, then by the margin of the tightest line\n"+
-			"that these parts can change, then by cost and by the longest carry. One rig for each shopping list.\n")
+			"that these parts can change, then by cost and by the longest carry. One rig for each choice of magnets, sheet and feet.\n")
 	}
 }
 
@@ -78,7 +78,7 @@ func (r *Result) shopping(parts []Part) string {
 	var b strings.Builder
 	for _, p := range parts {
 		what := p.Name
-		if p.Need > 1 && !strings.HasPrefix(p.Name, "as in the rig") {
+		if p.Need > 1 && !p.Gratis {
 			what = fmt.Sprintf("%d × %s", p.Need, p.Name)
 		}
 		fmt.Fprintf(&b, "   %-14s %-42s %s\n", p.Place, what, r.order(p))
@@ -88,7 +88,7 @@ func (r *Result) shopping(parts []Part) string {
 
 func (r *Result) order(p Part) string {
 	switch {
-	case strings.HasPrefix(p.Name, "as in the rig"):
+	case p.Gratis:
 		return ""
 	case p.Buy == 0:
 		return "have"
@@ -109,7 +109,7 @@ func (r *Result) front(b *strings.Builder) {
 	varied := r.varied()
 	shown := r.Pareto[:min(mostFront, len(r.Pareto))]
 	for i, p := range shown {
-		fmt.Fprintf(b, "  p%-3d margin %7s   %12s   %5.1f s   %s%s\n", i+1, percent(p.Margin), r.money(p.Cost), p.Time, traits(p.Parts, p.Free, varied), reserve(p))
+		fmt.Fprintf(b, "  p%-3d margin %7s   cost %10s   longest carry %5.1f s%s\n       %s\n", i+1, percent(p.Margin), r.money(p.Cost), p.Time, reserve(p), traits(p.Parts, p.Free, varied))
 	}
 	if n := len(r.Pareto) - len(shown); n > 0 {
 		fmt.Fprintf(b, "  %d more with --json.\n", n)
@@ -120,7 +120,7 @@ func reserve(p Proposal) string {
 	if len(p.Warns) == 0 {
 		return ""
 	}
-	return " (little reserve: " + strings.Join(p.Warns, ", ") + ")"
+	return "   little reserve: " + strings.Join(p.Warns, ", ")
 }
 
 // varied says which places differ within the Pareto set.
@@ -139,7 +139,10 @@ func traits(parts []Part, free []string, places map[string]bool) string {
 	var out []string
 	for _, p := range parts {
 		if places == nil || places[p.Place] {
-			out = append(out, p.Place+" "+p.Name)
+			if !strings.Contains(p.Name, strings.TrimSuffix(p.Place, "s")) {
+				p.Name = p.Place + " " + p.Name
+			}
+			out = append(out, p.Name)
 		}
 	}
 	return strings.Join(append(out, free...), ", ")

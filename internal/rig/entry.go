@@ -17,6 +17,15 @@ type entry struct {
 	kind  unstable.Kind
 	text  string
 	items []entry
+	as    string // the key whose range it takes, when not its own
+}
+
+// ruled is the key whose range or words the entry takes.
+func (e entry) ruled() string {
+	if e.as != "" {
+		return e.as
+	}
+	return e.key
 }
 
 // check returns what is wrong with the entry, or "".
@@ -36,7 +45,7 @@ func (e entry) check(sch map[string]field) string {
 		}
 		return ""
 	case isTable:
-		return e.key + " takes a single value; " + example(e.key)
+		return e.key + " takes a single value; " + example(e.ruled())
 	case f.list:
 		return e.checkList(f)
 	}
@@ -69,7 +78,7 @@ func (e entry) checkList(f field) string {
 			return s
 		}
 	}
-	if e.key == "camera.image" {
+	if e.ruled() == "camera.image" {
 		return e.checkImage()
 	}
 	return ""
@@ -107,7 +116,7 @@ func (e entry) checkValue(t reflect.Type) string {
 	if err != nil {
 		return fmt.Sprintf("%s: %s is not a plain decimal number", e.key, e.text)
 	}
-	l, ok := lookup(limits, e.key)
+	l, ok := lookup(limits, e.ruled())
 	if !ok {
 		return ""
 	}
@@ -132,7 +141,7 @@ func (e entry) checkQuantity(t reflect.Type) string {
 	if err != nil {
 		return fmt.Sprintf("%s: %v", e.key, err)
 	}
-	l, ok := lookup(limits, e.key)
+	l, ok := lookup(limits, e.ruled())
 	if !ok {
 		return ""
 	}
@@ -148,7 +157,7 @@ func (e entry) checkWord() string {
 	if e.kind != unstable.String {
 		return fmt.Sprintf(`%s takes text in quotes; got %s`, e.key, e.text)
 	}
-	if w, ok := lookup(words, e.key); ok && !slices.Contains(w, e.text) {
+	if w, ok := lookup(words, e.ruled()); ok && !slices.Contains(w, e.text) {
 		return fmt.Sprintf("%s must be one of %s; got %q", e.key, quoted(w), e.text)
 	}
 	return ""

@@ -35,6 +35,9 @@ func walk(t reflect.Type, prefix string, s map[string]field) {
 		}
 		key := strings.TrimPrefix(prefix+"."+name, ".")
 		ft := f.Type
+		if ft.Kind() == reflect.Pointer { // one that may be left out
+			ft = ft.Elem()
+		}
 		switch {
 		case quantity(ft):
 			s[key] = field{typ: ft}

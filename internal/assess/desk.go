@@ -1,0 +1,54 @@
+package assess
+
+import (
+	"math"
+
+	"boardhand/internal/rig"
+)
+
+// Study is one rig with what its checks share, for a search that judges many
+// rigs line by line. One goroutine at a time.
+type Study struct{ s *study }
+
+// Begin studies a rig; like, when not nil, lends its force table where the
+// pair of magnets and the gaps between them are the very same.
+func Begin(r *rig.Rig, like *Study) *Study {
+	var from *study
+	if like != nil && like.s.sameGap(r) {
+		from = like.s
+	}
+	return &Study{newStudy(r, from)}
+}
+
+// sameGap says whether a rig's magnets stand as far apart as the study's, over
+// the same warp and with the same drop: then both would make the same table.
+func (s *study) sameGap(r *rig.Rig) bool {
+	return r.Gap() == s.rig.Gap() && r.Board.Warp == s.rig.Board.Warp && r.Lift.Drop == s.rig.Lift.Drop
+}
+
+// With is the same study for a rig that differs only in what no force or lag
+// depends on: squares, feet, gears, motors, camera, walls, leads, supply.
+func (s *Study) With(r *rig.Rig) *Study {
+	c := *s.s
+	c.rig, c.men = r, menOf(r)
+	return &Study{&c}
+}
+
+// Line judges one check, by its place in Lines.
+func (s *Study) Line(i int) Check { return probes[i].judge(s.s).sealed() }
+
+// Coupled says whether the magnets can carry the men at all.
+func (s *Study) Coupled() bool { return s.s.hold.Verdict != Fail }
+
+// Lines are the names of all checks in the order of Judge.
+func Lines() []string {
+	var out []string
+	for _, c := range Judge(&rig.Rig{}) {
+		out = append(out, c.ID)
+	}
+	return out
+}
+
+// Applies says whether a check has a number for this rig: a line that does not
+// apply, or waits for another one, has no margin.
+func (c Check) Applies() bool { return c.Verdict != "" && !waits(c) && math.Abs(c.Share) < idle }

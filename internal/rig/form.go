@@ -1,0 +1,55 @@
+package rig
+
+import (
+	"bytes"
+	"fmt"
+	"reflect"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// Form is another strict file that speaks of a rig's parts.
+type Form struct {
+	// As names, for a key of the file, the rig's key whose range or words it
+	// takes: "magnet.diameter" as "lift.diameter".
+	As map[string]string
+}
+
+// Heads are the lines on which the tables of a file begin, by name, in order.
+type Heads map[string][]int
+
+// Read reads the text of a file into a struct with toml tags, as strictly as a
+// rig file.
+func (f Form) Read(path string, data []byte, into any) (Heads, error) {
+	if len(data) > maxFile {
+		return nil, fmt.Errorf("%s: %d bytes is too long for such a file", path, len(data))
+	}
+	entries, err := scan(path, data)
+	if err != nil {
+		return nil, err
+	}
+	sch := map[string]field{}
+	walk(reflect.TypeOf(into).Elem(), "", sch)
+	heads := Heads{}
+	var faults []fault
+	for _, e := range entries {
+		if e.kind == unstable.ArrayTable || e.kind == unstable.Table {
+			heads[e.key] = append(heads[e.key], e.line)
+		}
+		e.as = f.As[e.key]
+		for i := range e.items {
+			e.items[i].as = e.as
+		}
+		if text := e.check(sch); text != "" {
+			faults = append(faults, fault{e.line, text})
+		}
+	}
+	if len(faults) > 0 {
+		return nil, report(path, faults)
+	}
+	if err := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields().Decode(into); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return heads, nil
+}
