@@ -107,7 +107,7 @@ func (s *Stock) options(r *rig.Rig) [slots][]option {
 		if m.Use != "foot" {
 			out[driveMagnet] = append(out[driveMagnet], option{m.title(), m.asDrive(), i, offer{m.Price, m.Owned}})
 		}
-		if m.Use != "lift" {
+		if m.Use != "lift" && m.fitsFoot() {
 			out[footMagnet] = append(out[footMagnet], option{m.title(), m.asFoot(r), i, offer{m.Price, m.Owned}})
 		}
 	}
@@ -165,6 +165,9 @@ func (m Magnet) asDrive() func(*rig.Rig) {
 	return func(r *rig.Rig) { r.Lift.Diameter, r.Lift.Thickness, r.Lift.Grade = m.Diameter, m.Thickness, m.Grade }
 }
 
+// fitsFoot says whether a rig may have the disc in its feet.
+func (m Magnet) fitsFoot() bool { return m.Diameter <= unit.MM(40) && m.Thickness <= unit.MM(30) }
+
 // neodymium is the density of sintered magnets, kg/m³: makers' tables.
 const neodymium = 7500
 
@@ -180,7 +183,7 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 		p.Magnet.Diameter, p.Magnet.Thickness, p.Magnet.Grade = m.Diameter, m.Thickness, m.Grade
 		for _, man := range men(r) {
 			if tenths != 0 {
-				man.Mass = max(unit.Grams(0.5), tidy(man.Mass+unit.Mass(tenths/1e4)))
+				man.Mass = min(max(tidy(man.Mass+unit.Mass(tenths/1e4)), unit.Grams(0.5)), unit.Grams(300))
 			}
 		}
 	}

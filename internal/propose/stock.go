@@ -20,7 +20,8 @@ import (
 var ExampleText string
 
 // Stock is what a maker owns or can buy. A kind of part that the file does not
-// name stays as the rig has it.
+// name stays as the rig has it. A part without a price cannot be bought: there
+// are as many as are owned.
 type Stock struct {
 	Currency string    `toml:"currency"` // of the prices, any word
 	Magnets  []Magnet  `toml:"magnet"`
@@ -31,14 +32,6 @@ type Stock struct {
 	Try      Try       `toml:"try"`
 	path     string    // for messages
 	heads    rig.Heads // for messages
-}
-
-// Offer is what every part of a stock has. A part without a price cannot be
-// bought: there are as many as are owned.
-type Offer struct {
-	Name  string
-	Price *float64
-	Owned int
 }
 
 // Magnet is a disc for the lift, for the feet, or for either.
@@ -110,24 +103,25 @@ type Try struct {
 	Speed        []unit.Speed  `toml:"speed"` // of both axes
 }
 
-// ranges names the rig's key whose range a key of the stock takes.
-var ranges = func() map[string]string {
-	m := map[string]string{
-		"magnet.diameter": "lift.diameter", "magnet.thickness": "lift.thickness", "magnet.use": "use",
-		"sheet.thickness": "board.thickness", "sheet.warp": "board.warp", "sheet.friction": "board.friction",
-		"foot.base": "pieces.king.base", "foot.wider": "wider",
-		"try.square": "board.square", "try.camera_height": "camera.height", "try.speed": "axis.x.speed",
-	}
+// form says which ranges and words the keys of a stock take.
+var form = func() rig.Form {
+	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}},
+		As: map[string]string{
+			"magnet.diameter": "lift.diameter", "magnet.thickness": "lift.thickness",
+			"sheet.thickness": "board.thickness", "sheet.warp": "board.warp", "sheet.friction": "board.friction",
+			"foot.base":  "pieces.king.base",
+			"try.square": "board.square", "try.camera_height": "camera.height", "try.speed": "axis.x.speed",
+		}}
 	for _, k := range []string{"drive", "module", "pitch", "lead", "teeth", "efficiency", "backlash"} {
-		m["gear."+k] = "axis.x." + k
+		f.As["gear."+k] = "axis.x." + k
 	}
 	for _, k := range []string{"kind", "stall_torque", "free_speed", "counts", "gearing", "voltage", "current", "inductance", "full_steps"} {
-		m["motor."+k] = "axis.x.motor." + k
+		f.As["motor."+k] = "axis.x.motor." + k
 	}
 	for _, t := range []string{"magnet", "sheet", "foot", "gear", "motor"} {
-		m[t+".price"], m[t+".owned"] = "price", "owned"
+		f.Ranges[t+".price"], f.Ranges[t+".owned"] = [2]string{"0", "1000000"}, [2]string{"0", "100000"}
 	}
-	return m
+	return f
 }()
 
 // LoadStock reads a stock file.
@@ -147,7 +141,7 @@ func LoadStock(path string) (*Stock, error) {
 func ParseStock(path string, data []byte) (*Stock, error) {
 	s := &Stock{path: path}
 	var err error
-	if s.heads, err = (rig.Form{As: ranges}).Read(path, data, s); err != nil {
+	if s.heads, err = form.Read(path, data, s); err != nil {
 		return nil, err
 	}
 	for _, check := range []func() error{s.checkMagnets, s.checkSheets, s.checkFeet, s.checkGears, s.checkMotors, s.checkTry} {
@@ -182,6 +176,9 @@ func (s *Stock) checkMagnets() error {
 		}
 		if _, _, err := magnet.Grade(m.Grade); err != nil {
 			return s.fault("magnet", i, "grade: %v", err)
+		}
+		if err := s.lacking("magnet", i, m.Use != "foot" || m.fitsFoot(), "to be at most 40 mm wide and 30 mm thick for a foot"); err != nil {
+			return err
 		}
 		if err := s.obtainable("magnet", i, m.Price, m.Owned); err != nil {
 			return err

@@ -17,7 +17,9 @@ type entry struct {
 	kind  unstable.Kind
 	text  string
 	items []entry
-	as    string // the key whose range it takes, when not its own
+	as    string // the rig's key whose range it takes, when not its own
+	own   *limit // or a range or words of its own
+	names []string
 }
 
 // ruled is the key whose range or words the entry takes.
@@ -84,6 +86,22 @@ func (e entry) checkList(f field) string {
 	return ""
 }
 
+// limit is the range of the entry.
+func (e entry) limit() (limit, bool) {
+	if e.own != nil {
+		return *e.own, true
+	}
+	return lookup(limits, e.ruled())
+}
+
+// words are those the entry takes.
+func (e entry) words() ([]string, bool) {
+	if e.names != nil {
+		return e.names, true
+	}
+	return lookup(words, e.ruled())
+}
+
 // checkImage bounds the picture: below 320 × 240 a small board has too few
 // pixels a square, above 8192 no camera for this job goes.
 func (e entry) checkImage() string {
@@ -116,7 +134,7 @@ func (e entry) checkValue(t reflect.Type) string {
 	if err != nil {
 		return fmt.Sprintf("%s: %s is not a plain decimal number", e.key, e.text)
 	}
-	l, ok := lookup(limits, e.ruled())
+	l, ok := e.limit()
 	if !ok {
 		return ""
 	}
@@ -141,7 +159,7 @@ func (e entry) checkQuantity(t reflect.Type) string {
 	if err != nil {
 		return fmt.Sprintf("%s: %v", e.key, err)
 	}
-	l, ok := lookup(limits, e.ruled())
+	l, ok := e.limit()
 	if !ok {
 		return ""
 	}
@@ -157,7 +175,7 @@ func (e entry) checkWord() string {
 	if e.kind != unstable.String {
 		return fmt.Sprintf(`%s takes text in quotes; got %s`, e.key, e.text)
 	}
-	if w, ok := lookup(words, e.ruled()); ok && !slices.Contains(w, e.text) {
+	if w, ok := e.words(); ok && !slices.Contains(w, e.text) {
 		return fmt.Sprintf("%s must be one of %s; got %q", e.key, quoted(w), e.text)
 	}
 	return ""

@@ -14,6 +14,20 @@ type Form struct {
 	// As names, for a key of the file, the rig's key whose range or words it
 	// takes: "magnet.diameter" as "lift.diameter".
 	As map[string]string
+	// Ranges and Words are those of keys that no rig has.
+	Ranges map[string][2]string
+	Words  map[string][]string
+}
+
+// ruled gives an entry the range or words that it takes.
+func (f Form) ruled(e *entry) {
+	e.as, e.names = f.As[e.key], f.Words[e.key]
+	if r, ok := f.Ranges[e.key]; ok {
+		e.own = &limit{r[0], r[1]}
+	}
+	for i := range e.items {
+		e.items[i].as, e.items[i].own, e.items[i].names = e.as, e.own, e.names
+	}
 }
 
 // Heads are the lines on which the tables of a file begin, by name, in order.
@@ -37,10 +51,7 @@ func (f Form) Read(path string, data []byte, into any) (Heads, error) {
 		if e.kind == unstable.ArrayTable || e.kind == unstable.Table {
 			heads[e.key] = append(heads[e.key], e.line)
 		}
-		e.as = f.As[e.key]
-		for i := range e.items {
-			e.items[i].as = e.as
-		}
+		f.ruled(&e)
 		if text := e.check(sch); text != "" {
 			faults = append(faults, fault{e.line, text})
 		}

@@ -69,9 +69,6 @@ var limits = map[string]limit{
 	"removal.slots":    {"1", "32"},
 	"removal.gap":      {"5 mm", "300 mm"},
 	"play.time":        {"0.01 s", "600 s"},
-
-	// Of a stock of parts.
-	"price": {"0", "1000000"}, "owned": {"0", "100000"}, "wider": {"0 mm", "40 mm"},
 }
 
 // words are the keys that take one of a few words.
@@ -84,7 +81,6 @@ var words = map[string][]string{
 	"controller.kind":   {"twin", "gcode", "tacho"},
 	"removal.mode":      {"hand", "tray", "chute"},
 	"play.side":         {"black", "white"},
-	"use":               {"lift", "foot"}, // of a stock's magnet
 }
 
 // Part names the keys that a command cannot do without.
