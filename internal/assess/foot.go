@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
 
@@ -24,6 +25,24 @@ func (s *study) judgeLane() Check {
 	return c
 }
 
+// tipping is what the near magnet loads a foot with, computed when first asked
+// for: it is the same for all feet.
+type tipping struct {
+	done  bool
+	loads drag.Loads
+	err   error
+}
+
+func (t *tipping) of(s *study) (drag.Loads, error) {
+	if !t.done {
+		near := s.pair
+		near.Lower = near.Lower.WithBr(near.Lower.Br * unit.FluxDensity(s.spread.Strong))
+		t.loads, t.err = near.Loads(s.spread.Near, s.surge)
+		t.done = true
+	}
+	return t.loads, t.err
+}
+
 // judgeTip asks whether a man stays upright when it is pulled.
 func (s *study) judgeTip() Check {
 	c := Check{ID: "tip.foot", Title: "Foot against tipping", Unit: "mm",
@@ -32,9 +51,7 @@ func (s *study) judgeTip() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	near := s.pair
-	near.Lower = near.Lower.WithBr(near.Lower.Br * unit.FluxDensity(s.spread.Strong))
-	loads, err := near.Loads(s.spread.Near, s.surge)
+	loads, err := s.tips.of(s)
 	if err != nil {
 		return c.failed(err)
 	}

@@ -49,11 +49,12 @@ type study struct {
 	lags   drag.Lags
 	surge  unit.Length // largest offset in motion, worst man
 	settle drag.Settling
+	tips   *tipping
 }
 
 // newStudy computes what is shared; from, when not nil, may lend its table.
 func newStudy(r *rig.Rig, from *study) *study {
-	s := &study{rig: r, men: menOf(r)}
+	s := &study{rig: r, men: menOf(r), tips: &tipping{}}
 	if s.err = s.couple(from); s.err == nil {
 		s.err = s.stand(s.men[0]).Check()
 	}
