@@ -11,8 +11,8 @@ import (
 const (
 	layings = 16 // directions tried
 	// fallPrior is the logarithm of the prior that a man seen changed has
-	// fallen: people set men down upright.
-	fallPrior = -5.0
+	// fallen, in some direction: people set men down upright.
+	fallPrior = -9.0
 )
 
 // lay puts a fallen man on the board: its foot's middle at a place, its head
@@ -65,10 +65,20 @@ func bandAt(t float64) uint8 {
 	return 0
 }
 
+// leftOver is the share of a foot that a finished move must leave unexplained
+// before a man of it may have fallen: a lying man hides his shadow and an odd
+// head better than the outline of a standing one, yet leaves a head's length
+// of the standing one's picture bare.
+const leftOver = 0.15
+
 // fallen looks for a man of a guess that lies instead of standing. It returns
-// the guess with the man lying, and false when none is likelier so.
+// the guess with the man lying, and false when none is likelier so, or when
+// everything is explained by a finished move.
 func (q *inquiry) fallen(g *guess) (guess, bool) {
 	best, found := *g, false
+	if g.state == Moved && q.unexplained(g) < leftOver*q.eye.setup.leastFoot()*1e6 {
+		return best, false
+	}
 	try := func(gone []bool, rest []standing, m standing) {
 		c := *g
 		c.state, c.move = Illegal, 0
@@ -118,6 +128,9 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 		prior += q.off(rest[k].square, rest[k].at)
 	}
 	put := func(at frame.Spot[frame.Board], angle float64) {
+		if !q.room(gone, rest, m.piece.Kind(), at, angle) {
+			return
+		}
 		men[len(men)-1] = q.lay(m.piece, m.square, at, angle)
 		if v := q.weigh(gone, men) + prior; v > top {
 			top, best = v, men[len(men)-1]
@@ -148,4 +161,37 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 		}
 	}
 	return top, best
+}
+
+// room says whether a man can lie at a place, its head towards an angle,
+// without lying in another's foot.
+func (q *inquiry) room(gone []bool, rest []standing, k chess.Kind, at frame.Spot[frame.Board], angle float64) bool {
+	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
+	h := q.eye.setup.Men[k].Height
+	free := func(o *standing) bool {
+		d := o.at.Sub(at)
+		t := math.Max(0, math.Min(h, d.Dot(u)))
+		far := d.Sub(u.Scale(t)).Norm()
+		return far > 0.8*(q.eye.setup.Men[o.piece.Kind()].Base/2+q.eye.shapes.radius(k, t/h))
+	}
+	for i := range q.eye.men {
+		if !gone[i] && !free(&q.eye.men[i]) {
+			return false
+		}
+	}
+	for i := range rest {
+		if !free(&rest[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// unexplained is how much of the field a guess leaves unexplained, mm².
+func (q *inquiry) unexplained(g *guess) float64 {
+	sum := 0.0
+	for _, p := range q.residue(g) {
+		sum += p.inside
+	}
+	return sum
 }
