@@ -91,8 +91,8 @@ func (q *inquiry) fallen(g *guess) (guess, bool) {
 			best, found = c, true
 		}
 	}
-	for k := range g.stood { // arrived or nudged
-		if q.doubtful(g, &g.stood[k]) {
+	for k := range g.stood { // nudged; one that arrived is judged by what it leaves unexplained
+		if g.stood[k].nudged != nil && q.doubtful(g, &g.stood[k]) {
 			try(g.gone, slices.Delete(slices.Clone(g.stood), k, k+1), g.stood[k])
 		}
 	}

@@ -11,7 +11,9 @@ import (
 type verdict struct {
 	reading Reading
 	glance  *glance
-	guesses []guess // best first, beliefs in score
+	guesses []guess    // best first, beliefs in score
+	men     []standing // before, as the guesses count them
+	left    []spill    // what the best guess leaves unexplained
 }
 
 // certain is the belief from which a state is given out; below it the reader
@@ -36,7 +38,7 @@ func judge(g *glance, pos *chess.Position) *verdict {
 		byScore(gs)
 	}
 	normalise(gs)
-	v := &verdict{glance: g, guesses: gs}
+	v := &verdict{glance: g, guesses: gs, men: g.eye.men}
 	v.read(q, menOf(pos))
 	return v
 }
@@ -96,6 +98,7 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	r := &v.reading
 	foot := q.eye.setup.leastFoot() * 1e6
 	left := q.residue(best)
+	v.left = left
 	if p, ok := q.hand(v, left); ok {
 		*r = Reading{State: Hand, Belief: certainly(p.area / foot), Squares: p.squares}
 		return

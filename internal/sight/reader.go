@@ -213,16 +213,20 @@ func (r *Reader) Accept(m chess.Move) error {
 	if !r.pos.Legal(m) {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
-	r.settle(m)
+	r.settle(m, false)
 	r.pos = r.pos.After(m)
 	return nil
 }
 
-// settle learns from the last picture, if it can show the move.
-func (r *Reader) settle(m chess.Move) {
+// settle learns from the last picture, if it can show the move: if it was read
+// so, or somebody who was asked says so.
+func (r *Reader) settle(m chess.Move, said bool) {
 	v := r.seen
 	r.seen = nil
-	if v == nil || (v.reading.State != Moved && v.reading.State != Unsure && v.reading.State != Same) {
+	if v == nil || v.reading.State == Hand {
+		return
+	}
+	if s := v.reading.State; !said && s != Moved && s != Same {
 		return
 	}
 	for i := range v.guesses {
@@ -236,9 +240,12 @@ func (r *Reader) settle(m chess.Move) {
 // Resolve is Accept with a person's answer about the last picture: what was
 // seen in it is learnt as that move, or, for the zero move, as no change.
 func (r *Reader) Resolve(m chess.Move) error {
-	if m == 0 {
-		r.settle(0)
-		return nil
+	if m != 0 && !r.pos.Legal(m) {
+		return fmt.Errorf("%s is not a legal move here", m)
 	}
-	return r.Accept(m)
+	r.settle(m, true)
+	if m != 0 {
+		r.pos = r.pos.After(m)
+	}
+	return nil
 }

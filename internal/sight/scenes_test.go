@@ -145,17 +145,8 @@ func (c *score) follow(t *testing.T, s *scene, givenView bool) {
 		}
 		took := (busy() - began).Seconds() * 1e3
 		c.add(s, f, got, took)
-		if os.Getenv("BOARDHAND_NUDGES") != "" && r.seen != nil {
-			q := newInquiry(r.seen.glance)
-			for _, m := range r.seen.guesses[0].stood {
-				if m.nudged != nil && r.eye.last != nil {
-					d := m.at.Sub(*m.nudged)
-					t.Logf("NUDGE %s %s %s %s %s %.1f mm: %.2f", s.dir, f.Frame, f.Kind, got.State, m.piece, d.Norm()*1e3, q.sameMan(&m))
-				}
-			}
-		}
 		if want := os.Getenv("BOARDHAND_EXPLAIN"); want != "" && strings.HasSuffix(filepath.Base(s.dir)+"/"+f.Frame, want) {
-			explain(t, r)
+			t.Log(r.Explain())
 		}
 		if f.State == Moved {
 			m, err := pos(r).ParseUCI(f.Move)
@@ -241,62 +232,6 @@ func (c *score) compare(s *scene, f truth, r *Reader) {
 		for _, e := range [2]float64{o.Delta.X*1e3 - want[0], o.Delta.Y*1e3 - want[1]} {
 			c.offsets = append(c.offsets, math.Abs(e))
 			c.sigmas = append(c.sigmas, math.Abs(e)/(o.Sigma*1e3))
-		}
-	}
-}
-
-// explain prints what the last reading rests on.
-func explain(t *testing.T, r *Reader) {
-	t.Logf("build %v, shadows %.2f, tint %.2f, now %.2f %.2f", r.eye.build, r.eye.shading.share, r.eye.air.tint, r.seen.glance.shading.share, r.seen.glance.air.tint)
-	if os.Getenv("BOARDHAND_PIXELS") != "" {
-		g := r.seen.glance
-		c0 := coated{g}
-		for _, m := range r.seen.guesses[0].stood {
-			if m.square.String() == os.Getenv("BOARDHAND_PIXELS") {
-				for _, c := range m.covers {
-					i := c.px
-					cp := r.eye.coat.plate
-					t.Logf("px %d alpha %.2f band %d now %.2f %.2f %.2f last %.2f %.2f %.2f coat %.2f %.2f %.2f base %.3f same %.3f still %.3f coat %.3f man %.3f open %.2f", i, c.alpha, c.band, g.plate.l[i], g.plate.a[i], g.plate.b[i], r.eye.last.plate.l[i], r.eye.last.plate.a[i], r.eye.last.plate.b[i], cp.l[i], cp.a[i], cp.b[i], g.base[i], g.same[i], g.still[i], c0.at(int(i)), g.man(i, m.piece, c.band), r.eye.stack.open(i))
-				}
-			}
-		}
-		for k := range r.eye.men {
-			if m := &r.eye.men[k]; m.square.String() == os.Getenv("BOARDHAND_PIXELS") {
-				for _, c := range m.covers {
-					i := c.px
-					t.Logf("px %d alpha %.2f band %d now %.2f %.2f %.2f last %.2f %.2f %.2f base %.3f same %.3f man %.3f", i, c.alpha, c.band, g.plate.l[i], g.plate.a[i], g.plate.b[i], r.eye.last.plate.l[i], r.eye.last.plate.a[i], r.eye.last.plate.b[i], g.base[i], g.same[i], g.man(i, m.piece, c.band))
-				}
-			}
-		}
-	}
-	for i, g := range r.seen.guesses {
-		if i < 8 {
-			t.Logf("%s %s %.1f nats, prior %.1f", g.state, g.move, g.nats, g.prior)
-			for _, m := range g.stood {
-				d := m.at.Sub(r.setup.centre(m.square)).Scale(1e3)
-				t.Logf("   %s on %s (%.1f, %.1f) mm, nudged %v", m.piece, m.square, d.X, d.Y, m.nudged != nil)
-			}
-			for k, is := range g.gone {
-				if is {
-					t.Logf("   gone %s %s", r.eye.men[k].piece, r.eye.men[k].square)
-				}
-			}
-		}
-	}
-	q := newInquiry(r.seen.glance)
-	for _, m := range r.seen.guesses[0].stood {
-		if m.nudged != nil {
-			t.Logf("nudged %s: likeness %.2f", m.square, q.sameMan(&m))
-		}
-	}
-	for _, p := range q.residue(r.seen.lawful()) {
-		if p.area > 60 {
-			t.Logf("lawfully left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
-		}
-	}
-	for _, p := range q.residue(&r.seen.guesses[0]) {
-		if p.area > 60 {
-			t.Logf("left %.0f mm², %.0f on the field, outside %v, %v", p.area, p.inside, p.outside, p.squares)
 		}
 	}
 }
