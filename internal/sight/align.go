@@ -28,7 +28,7 @@ func (b bump) after(v optics.View) optics.View {
 
 const (
 	alignLevels = 3    // halvings of the plate: bumps up to some ten pixels
-	alignRounds = 8    // Gauss–Newton steps a level
+	alignRounds = 15   // Gauss–Newton steps a level, at most
 	alignMarks  = 1200 // places compared
 	alignEdge   = 0.06 // least step of l to a neighbour for a mark
 	alignStill  = 0.12 // plate pixels of motion that matter to nobody
@@ -69,25 +69,37 @@ func (v level) half() level {
 }
 
 // at is the brightness at plate coordinates, between pixels linear.
-func (v *level) at(x, y float64) (l, dx, dy float64, ok bool) {
+func (v *level) at(x, y float64) (float64, bool) {
 	x, y = (x+0.5)/v.scale-0.5, (y+0.5)/v.scale-0.5
 	i, j := int(x), int(y)
 	if !(x >= 0 && y >= 0) || i >= v.w-1 || j >= v.h-1 {
-		return 0, 0, 0, false
+		return 0, false
 	}
 	fx, fy := x-float64(i), y-float64(j)
 	k := j*v.w + i
 	a, b, c, d := float64(v.l[k]), float64(v.l[k+1]), float64(v.l[k+v.w]), float64(v.l[k+v.w+1])
 	top, low := a+fx*(b-a), c+fx*(d-c)
-	return top + fy*(low-top), ((1-fy)*(b-a) + fy*(d-c)) / v.scale, (low - top) / v.scale, true
+	return top + fy*(low-top), true
+}
+
+// slope is the brightness and its central differences.
+func (v *level) slope(x, y float64) (l, dx, dy float64, ok bool) {
+	h := v.scale
+	l, ok = v.at(x, y)
+	left, a := v.at(x-h, y)
+	right, b := v.at(x+h, y)
+	above, c := v.at(x, y-h)
+	below, d := v.at(x, y+h)
+	return l, (right - left) / (2 * h), (below - above) / (2 * h), ok && a && b && c && d
 }
 
 // align finds how the camera moved since the remembered picture, starting
 // from a guess of the view. Moved is the largest motion of the field's corners
 // since then, in plate pixels; good is the share of the board that agrees.
 func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good float64) {
-	here := levels(now, 1)
-	b, good := e.refine(0, &here[0], bump{}, from)
+	here := levels(now, 2)
+	b, _ := e.refine(1, &here[1], bump{}, from)
+	b, good = e.refine(0, &here[0], b, from)
 	if good < alignGood {
 		here = levels(now, alignLevels)
 		b = bump{}
@@ -153,7 +165,7 @@ func (e *eye) marks(v *level) []mark {
 			if !(math.Abs(at.X) < reach && math.Abs(at.Y) < reach) || e.stack.open(int32(i)) < 0.95 {
 				continue
 			}
-			l, dx, dy, ok := v.at(float64(x), float64(y))
+			l, dx, dy, ok := v.slope(float64(x), float64(y))
 			if !ok || math.Hypot(dx, dy)*v.scale < alignEdge {
 				continue
 			}
@@ -188,7 +200,7 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 	var all []float64
 	for n, m := range marks {
 		x, y, _ := to.plate(m.at.At(0))
-		l, _, _, ok := now.at(x, y)
+		l, ok := now.at(x, y)
 		if r[n] = l - m.l; !ok {
 			r[n] = math.NaN()
 			continue
@@ -206,14 +218,14 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 // one's over the marks.
 func (e *eye) likeness(now *plate) float64 {
 	here := levels(now, 1)[0]
-	var n, sx, sy, sxx, syy, sxy float64
-	for _, m := range e.last.marksOf(e, 0) {
-		x, y, _ := e.ground.plate(m.at.At(0))
-		if l, _, _, ok := here.at(x, y); ok {
-			n, sx, sy, sxx, syy, sxy = n+1, sx+l, sy+m.l, sxx+l*l, syy+m.l*m.l, sxy+l*m.l
+	var m moments
+	for _, k := range e.last.marksOf(e, 0) {
+		x, y, _ := e.ground.plate(k.at.At(0))
+		if l, ok := here.at(x, y); ok {
+			m.add(l, k.l)
 		}
 	}
-	return (n*sxy - sx*sy) / math.Sqrt(math.Max(1e-12, (n*sxx-sx*sx)*(n*syy-sy*sy)))
+	return m.correlation()
 }
 
 // agree is the share of residuals within the noise.

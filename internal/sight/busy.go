@@ -10,6 +10,7 @@ const (
 	busyCell    = 4    // plate pixels a cell, each way: 4 mm
 	busyColour  = 0.20 // change of both log colour ratios together that no lamp makes
 	busySquares = 2.5  // squares hidden in one piece from the board's edge on: certainly a hand or an arm
+	busyAlike   = 0.5  // correlation of the brightness with before: above, the board shows through and only its light has changed
 	busyMost    = 0.6  // share of the field; more is a bumped camera or another light
 )
 
@@ -32,10 +33,15 @@ func (e *eye) busy(raw *plate) ([]chess.Square, bool) {
 		queue = append(queue[:0], start)
 		var p spill
 		var per [64]float64
+		var alike moments
 		for len(queue) > 0 {
 			c := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
-			e.account(&p, &per, e.cellPixel(c, cols), busyCell*busyCell)
+			mid := e.cellPixel(c, cols)
+			e.account(&p, &per, mid, busyCell*busyCell)
+			for _, i := range e.corners(mid) {
+				alike.add(float64(raw.l[i]), float64(e.last.plate.l[i]))
+			}
 			x, y := c%cols, c/cols
 			if x == 0 || y == 0 || x == cols-1 || y == rows-1 {
 				p.outside = true
@@ -48,7 +54,7 @@ func (e *eye) busy(raw *plate) ([]chess.Square, bool) {
 			}
 		}
 		square := e.setup.Square * e.setup.Square * 1e6
-		if p.outside && p.inside > busySquares*square && p.inside < busyMost*64*square {
+		if p.outside && p.inside > busySquares*square && p.inside < busyMost*64*square && alike.correlation() < busyAlike {
 			return squaresOf(&per, 0.2*square), true
 		}
 	}
@@ -59,6 +65,11 @@ func (e *eye) busy(raw *plate) ([]chess.Square, bool) {
 func (e *eye) cellPixel(c, cols int) int {
 	x, y := e.ground.box.x0+c%cols*busyCell+busyCell/2, e.ground.box.y0+c/cols*busyCell+busyCell/2
 	return y*e.ground.w + x
+}
+
+// corners are four pixels of a cell, given its middle.
+func (e *eye) corners(mid int) [4]int {
+	return [4]int{mid, mid - 2, mid - 2*e.ground.w, mid - 2*e.ground.w - 2}
 }
 
 // otherCells marks the cells most of whose pixels have another colour than in
@@ -76,7 +87,7 @@ func (e *eye) otherCells(raw *plate, cols, rows int) []bool {
 	for c := range odd {
 		mid := e.cellPixel(c, cols)
 		n := 0
-		for _, i := range [4]int{mid, mid - 2, mid - 2*raw.w, mid - 2*raw.w - 2} {
+		for _, i := range e.corners(mid) {
 			dl := raw.l[i] - then.l[i] - ml
 			da, db := raw.a[i]-then.a[i]-ma, raw.b[i]-then.b[i]-mb
 			change := float32(math.Abs(float64(da)) + math.Abs(float64(db)))

@@ -228,23 +228,6 @@ func (q *inquiry) disturbed(k int) float64 {
 	return float64(bad) / float64(max(1, len(q.eye.men[k].covers)))
 }
 
-// sameMan is the share of a nudged man's pixels that look like the man as it
-// stood before, moved along.
-func (q *inquiry) sameMan(m *standing) float64 {
-	like, n := 0, 0
-	limit := float32(strange * q.air.flat)
-	for _, c := range m.covers {
-		if c.alpha < 0.9 {
-			continue
-		}
-		n++
-		if q.eye.last.moved(q.plate, c.px, m.shift, q.air.noise) > limit {
-			like++
-		}
-	}
-	return float64(like) / float64(max(1, n))
-}
-
 // doubt is how much likelier than an outlier a colour must be for a pixel to
 // count as explained.
 const doubt = 4.0

@@ -28,7 +28,7 @@ func judge(g *glance, pos *chess.Position) *verdict {
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].score > gs[0].score-close {
 			if s, ok := q.stray(gs[from]); ok {
-				gs = append(gs, s)
+				gs = append(gs, lawfulAs(s, gs))
 			}
 		}
 	}
@@ -41,6 +41,19 @@ func judge(g *glance, pos *chess.Position) *verdict {
 	v := &verdict{glance: g, guesses: gs, men: g.eye.men}
 	v.read(q, menOf(pos))
 	return v
+}
+
+// lawfulAs gives a guess found by straying the name of the lawful one it ended
+// at: a man taken off and put back on its square was only nudged.
+func lawfulAs(s guess, gs []guess) guess {
+	for i := range gs {
+		if gs[i].after == s.after && gs[i].state != Illegal {
+			s.score += gs[i].prior - nudgeCost - s.prior
+			s.prior, s.state, s.move = gs[i].prior, gs[i].state, gs[i].move
+			return s
+		}
+	}
+	return s
 }
 
 // normalise turns scores into probabilities.
@@ -137,6 +150,9 @@ func (q *inquiry) hand(v *verdict, left []spill) (spill, bool) {
 			still += p.area
 		}
 	}
+	if p, ok := q.clutter(v.guesses[0].after, left); ok && v.reading.State == Illegal {
+		return p, true
+	}
 	var beside spill
 	for _, p := range q.residue(v.lawful()) {
 		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.5*foot || p.inside > 2*square
@@ -151,6 +167,44 @@ func (q *inquiry) hand(v *verdict, left []spill) (spill, bool) {
 		}
 	}
 	return beside, q.intrudes(beside, v.reading.State)
+}
+
+// clutter says whether the men that were guessed against the rules are rather
+// pieces of a hand: three or more squares in one patch that begins at the
+// board's edge, and much of it still unexplained.
+func (q *inquiry) clutter(after men, left []spill) (spill, bool) {
+	const few = 3
+	var p spill
+	p.squares = differing(q.eye.board, after)
+	if len(p.squares) < few || !patchFromEdge(p.squares) {
+		return p, false
+	}
+	for _, l := range left {
+		p.inside += l.inside
+	}
+	p.area = p.inside
+	return p, p.inside > 0.5*q.eye.setup.leastFoot()*1e6
+}
+
+// patchFromEdge says whether squares hang together, by sides or corners, and
+// one of them lies on the board's edge.
+func patchFromEdge(squares []chess.Square) bool {
+	seen := map[chess.Square]bool{}
+	queue := squares[:1:1]
+	seen[squares[0]] = true
+	edge := false
+	for len(queue) > 0 {
+		s := queue[0]
+		queue = queue[1:]
+		edge = edge || s.File() == 0 || s.File() == 7 || s.Rank() == 0 || s.Rank() == 7
+		for _, o := range squares {
+			if df, dr := s.File()-o.File(), s.Rank()-o.Rank(); !seen[o] && df*df <= 1 && dr*dr <= 1 {
+				seen[o] = true
+				queue = append(queue, o)
+			}
+		}
+	}
+	return edge && len(seen) == len(squares)
 }
 
 // intrudes says whether something too large for a man has come up beside the

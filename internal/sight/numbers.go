@@ -105,3 +105,24 @@ func slide(dst, sums []float32, r int, rows float32) {
 		dst[i] = s / (float32(n) * rows)
 	}
 }
+
+// moments are the sums of pairs.
+type moments struct{ n, x, y, xx, yy, xy float64 }
+
+func (m *moments) add(x, y float64) {
+	m.n++
+	m.x += x
+	m.y += y
+	m.xx += x * x
+	m.yy += y * y
+	m.xy += x * y
+}
+
+// correlation of the pairs, −1 to 1; 0 when one of them does not vary.
+func (m *moments) correlation() float64 {
+	v := (m.n*m.xx - m.x*m.x) * (m.n*m.yy - m.y*m.y)
+	if v < 1e-12 {
+		return 0
+	}
+	return (m.n*m.xy - m.x*m.y) / math.Sqrt(v)
+}

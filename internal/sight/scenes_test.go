@@ -108,8 +108,6 @@ type score struct {
 	moves, right    int
 	wrong, settled  int
 	unsure          int
-	handMoved       int
-	sameMoved       int
 	told, toldRight int // illegal and partial
 	times           []float64
 	offsets         []float64 // mm, each coordinate
