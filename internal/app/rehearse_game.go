@@ -120,21 +120,32 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	if r.unsure { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
-	pos := r.game.Position()
-	truth := r.world.Truth()
-	same := true
-	for q := range truth.Squares {
-		same = same && truth.Squares[q] == pos.At(chess.Square(q))
-	}
+	wrong := r.differences()
 	byGuest := strings.HasPrefix(rec.Text, "guest")
 	switch {
-	case same:
+	case wrong == "":
 	case byGuest:
 		r.tally.Misread++
 	default:
 		r.tally.LostState++
 	}
 	return nil
+}
+
+// differences lists the squares on which the board is not as the game says.
+func (r *referee) differences() string {
+	pos := r.game.Position()
+	truth := r.world.Truth()
+	var out []string
+	for q, man := range truth.Squares {
+		if want := pos.At(chess.Square(q)); man != want {
+			out = append(out, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), man, want))
+		}
+	}
+	if len(out) > 0 {
+		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(out, "; "))
+	}
+	return strings.Join(out, "; ")
 }
 
 // see keeps pictures and counts what the guest is asked.

@@ -44,10 +44,15 @@ func (t *Table) verifying(ctx context.Context) (State, string, error) {
 	}
 }
 
+// likelier is the belief from which a move is likelier than everything else
+// together, men that slipped on the way included.
+const likelier = 0.5
+
 // believed says whether a doubtful picture is still the machine's own move:
-// it knows what it carried, so it need only be the likeliest explanation.
+// it knows what it carried, so this need only be likelier than not.
 func (t *Table) believed(r sight.Reading) bool {
-	return r.State == sight.Unsure && len(r.Candidates) > 0 && r.Candidates[0].Move == t.decided
+	return r.State == sight.Unsure && len(r.Candidates) > 0 &&
+		r.Candidates[0].Move == t.decided && r.Candidates[0].Belief > likelier
 }
 
 // arrived sets the man straight if need be and finishes the move.
@@ -88,10 +93,11 @@ func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) 
 // fetch goes to a man that slipped on the way and brings it to its square.
 func (t *Table) fetch(ctx context.Context, r sight.Reading) error {
 	pos := t.game.Position()
-	if len(r.Strays) == 0 {
+	own := slices.IndexFunc(r.Strays, func(s sight.Stray) bool { return s.Side == t.s.Machine })
+	if own < 0 {
 		return errNoMan
 	}
-	stray := r.Strays[0]
+	stray := r.Strays[own]
 	sc := t.scene(pos)
 	if victim, at := pos.Captured(t.decided); victim != chess.NoPiece { // it was taken off before
 		sc.Men = slices.DeleteFunc(sc.Men, func(m carry.Man) bool { return m.Square == at })
