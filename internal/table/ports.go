@@ -50,6 +50,9 @@ type Eye interface {
 	Accept(m chess.Move) error
 	// Resolve makes the move that a person named; zero: nothing has changed.
 	Resolve(m chess.Move) error
+	// Seek looks in the last picture for the man carried off from, wherever it
+	// was lost; gone are the squares whose men were taken off meanwhile.
+	Seek(from chess.Square, gone []chess.Square) (sight.Stray, bool)
 }
 
 // Planner plans what the carriage does; carry.Planner is the one there is.

@@ -63,7 +63,6 @@ func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
 		r.Squares = squares(w[1])
 	case "slipped":
 		r.State, r.Squares = sight.Illegal, squares(w[1])
-		r.Strays = []sight.Stray{{Side: chess.Black, At: frame.Spot[frame.Board]{X: 0.01, Y: 0.02}}}
 	}
 	return r, nil
 }
@@ -97,6 +96,11 @@ func (p *paper) Resolve(m chess.Move) error {
 		return nil
 	}
 	return p.Accept(m)
+}
+
+func (p *paper) Seek(chess.Square, []chess.Square) (sight.Stray, bool) {
+	slipped := strings.HasPrefix(p.script[p.shown-1], "slipped")
+	return sight.Stray{Side: chess.Black, At: frame.Spot[frame.Board]{X: 0.01, Y: 0.02}}, slipped
 }
 
 func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {

@@ -29,7 +29,7 @@ func (t *Table) verifying(ctx context.Context) (State, string, error) {
 			return Carrying, "the man did not come along; once more", nil
 		case !t.mended:
 			t.mended = true
-			if err := t.fetch(ctx, r); err == nil {
+			if err := t.fetch(ctx); err == nil {
 				continue
 			} else if ctx.Err() != nil || t.isHalted() {
 				return Verifying, "", err
@@ -91,32 +91,28 @@ func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) 
 }
 
 // fetch goes to a man that slipped on the way and brings it to its square.
-func (t *Table) fetch(ctx context.Context, r sight.Reading) error {
+func (t *Table) fetch(ctx context.Context) error {
 	pos := t.game.Position()
-	own := slices.IndexFunc(r.Strays, func(s sight.Stray) bool { return s.Side == t.s.Machine })
-	if own < 0 {
-		return errNoMan
-	}
-	stray := r.Strays[own]
 	sc := t.scene(pos)
+	var gone []chess.Square
 	if victim, at := pos.Captured(t.decided); victim != chess.NoPiece { // it was taken off before
+		gone = append(gone, at)
 		sc.Men = slices.DeleteFunc(sc.Men, func(m carry.Man) bool { return m.Square == at })
 	}
-	for i := range sc.Men {
-		if sc.Men[i].Square != t.decided.From() {
-			continue
-		}
-		sc.Men[i].At, sc.Men[i].Sigma, sc.Men[i].Square = stray.At, stray.Sigma, chess.NoSquare
-		plan, err := t.p.Planner.Straighten(ctx, sc, i, t.decided.To())
-		if err != nil {
-			return err
-		}
-		if err := t.record(ctx, Record{State: Verifying, Text: "it slipped; fetching it", JPEG: t.shown.JPEG}); err != nil {
-			return err
-		}
-		return t.run(ctx, sc, plan)
+	i := slices.IndexFunc(sc.Men, func(m carry.Man) bool { return m.Square == t.decided.From() })
+	stray, seen := t.p.Eye.Seek(t.decided.From(), gone)
+	if i < 0 || !seen {
+		return errNoMan
 	}
-	return errNoMan
+	sc.Men[i].At, sc.Men[i].Sigma, sc.Men[i].Square = stray.At, stray.Sigma, chess.NoSquare
+	plan, err := t.p.Planner.Straighten(ctx, sc, i, t.decided.To())
+	if err != nil {
+		return err
+	}
+	if err := t.record(ctx, Record{State: Verifying, Text: "it slipped; fetching it", JPEG: t.shown.JPEG}); err != nil {
+		return err
+	}
+	return t.run(ctx, sc, plan)
 }
 
 // askMend asks the guest to set the board as it should be after the move.

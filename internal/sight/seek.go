@@ -1,0 +1,84 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// The search for a man that was lost on the way.
+const (
+	seekStep   = 0.25 // of a square: half a foot of the smallest man, so that none is stepped over
+	seekBest   = 4    // places looked at closely
+	seekNats   = 15.0 // a man seen must be this much likelier than none
+	seekLeaves = 0.5  // of a foot may stay unexplained beside it
+)
+
+// Seek looks in the last picture for the man that stood on from and was
+// carried off it: anywhere on the field, on lines too. gone are the squares
+// whose men were taken off meanwhile. It says false when the man is not seen
+// standing. It is for a machine that knows which man it moved: a reader that
+// does not know asks Read.
+func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
+	if r.seen == nil || r.pos.At(from) == chess.NoPiece {
+		return Stray{}, false
+	}
+	q := newInquiry(r.seen.glance)
+	g := guess{state: Illegal, after: menOf(&r.pos), gone: make([]bool, len(q.eye.men))}
+	for k := range q.eye.men {
+		if s := q.eye.men[k].square; s == from || slices.Contains(gone, s) {
+			g.gone[k] = true
+			g.after[s] = chess.NoPiece
+		}
+	}
+	none := q.score(g.gone, nil)
+	m, score := q.seek(&g, r.pos.At(from))
+	g.stood = []standing{m}
+	if score-none < seekNats || q.unexplained(&g) > seekLeaves*q.eye.setup.leastFoot()*1e6 {
+		return Stray{}, false
+	}
+	return Stray{Side: m.piece.Color(), At: m.at, Sigma: q.sharpness(g.gone, g.stood, 0, score)}, true
+}
+
+// seek tries the whole field and improves the best places.
+func (q *inquiry) seek(g *guess, p chess.Piece) (standing, float64) {
+	type spot struct {
+		m     standing
+		score float64
+	}
+	var all []spot
+	f, step := q.eye.setup.field(), seekStep*q.eye.setup.Square
+	for y := -f + step; y < f; y += step {
+		for x := -f + step; x < f; x += step {
+			m := q.standAt(p, q.nearest(x, y), frame.Spot[frame.Board]{X: x, Y: y})
+			all = append(all, spot{m, q.score(g.gone, []standing{m})})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b spot) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return 0
+	})
+	best := spot{score: math.Inf(-1)}
+	for _, s := range all[:min(seekBest, len(all))] {
+		stood := []standing{s.m}
+		if v := q.climb(g.gone, stood, 0, s.score); v > best.score {
+			best = spot{stood[0], v}
+		}
+	}
+	return best.m, best.score
+}
+
+// nearest is the square that a place lies in.
+func (q *inquiry) nearest(x, y float64) chess.Square {
+	at := func(v float64) int {
+		return max(0, min(7, int(math.Floor((v+q.eye.setup.field())/q.eye.setup.Square))))
+	}
+	return chess.SquareAt(at(x), at(y))
+}
