@@ -5,7 +5,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long fuzz bench clean
+.PHONY: build demo check check-long scenes bench-sight bench clean
 
 build:
 	$(GO) build -o bin/boardhand ./cmd/boardhand
@@ -26,6 +26,17 @@ check:
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:
 	BOARDHAND_LONG=1 $(GO) test -timeout 60m ./...
+
+# Ray-traced pictures that the reader's author did not draw (wants povray):
+# one half to tune on, the other kept apart.
+scenes:
+	$(GO) run ./tools/scenes -o out/scenes -set tune -from 1 -to 12
+	$(GO) run ./tools/scenes -o out/scenes -set valid -from 1 -to 20
+
+# The reader beside the simplest OpenCV pipeline on the same pictures, in the
+# same run (wants python3-opencv, and the pictures of `make scenes`).
+bench-sight: build
+	tools/benchsight/benchsight.py --watch bin/boardhand out/scenes
 
 bench:
 	$(GO) test -run '^$$' -bench . ./internal/...

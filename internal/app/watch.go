@@ -10,6 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -78,7 +79,12 @@ type candidateLine struct {
 	Belief float64 `json:"belief"`
 }
 
+// watchMemory is the soft limit of the heap while pictures are read, bytes: a
+// picture makes many short-lived arrays, and a small computer has other work.
+const watchMemory = 100 << 20
+
 func watch(ctx context.Context, o *out, f watchFlags) error {
+	debug.SetMemoryLimit(watchMemory)
 	r, err := rig.Load(f.rig, rig.Watching)
 	if err != nil {
 		return err
