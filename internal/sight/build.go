@@ -7,48 +7,63 @@ import (
 	"boardhand/internal/frame"
 )
 
-// builds are the factors tried: turned sets differ by about this much.
-var builds = []float64{0.7, 0.85, 1, 1.2, 1.4}
+// factors are those tried: turned sets differ by about this much.
+var factors = []float64{0.7, 0.85, 1, 1.2, 1.4}
 
-// tailor finds the build of the men that explains the first picture best, the
-// body and the head in turn.
+// tailor finds the build of the men that explains the first picture best: of
+// all kinds together, then of the knights, which nobody turns, by themselves.
 func (e *eye) tailor(g *glance) {
-	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for _, m := range e.men {
-		at[m.square] = m.at
-	}
-	var region []int32
-	seen := make([]bool, len(g.base))
-	for _, f := range [2]float64{builds[0], builds[len(builds)-1]} {
-		e.dress(build{f, f}, at)
-		for i := range e.stack.count {
-			if e.stack.count[i] > 0 && !seen[i] {
-				seen[i] = true
-				region = append(region, int32(i))
-			}
-		}
-	}
-	best, top := build{1, 1}, math.Inf(-1)
-	for _, part := range []func(*build, float64){
-		func(b *build, f float64) { b.body = f },
-		func(b *build, f float64) { b.head = f },
-		func(b *build, f float64) { b.body = f },
-	} {
+	at := e.spots()
+	region := e.reachOf(at)
+	best, top := e.build, math.Inf(-1)
+	try := func(kinds []chess.Kind, part func(*build, float64)) {
 		start := best
-		for _, f := range builds {
+		for _, f := range factors {
 			b := start
-			part(&b, f)
+			for _, k := range kinds {
+				part(&b[k], f)
+			}
 			e.dress(b, at)
 			if v := g.total(region); v > top {
 				best, top = b, v
 			}
 		}
 	}
+	body := func(b *build, f float64) { b.body = f }
+	head := func(b *build, f float64) { b.head = f }
+	all := []chess.Kind{chess.Pawn, chess.Knight, chess.Bishop, chess.Rook, chess.Queen, chess.King}
+	try(all, body)
+	try(all, head)
+	try(all, body)
+	for _, m := range e.men {
+		if m.piece.Kind() == chess.Knight {
+			try([]chess.Kind{chess.Knight}, body)
+			try([]chess.Kind{chess.Knight}, head)
+			break
+		}
+	}
 	e.dress(best, at)
 }
 
-// dress gives the men a build.
-func (e *eye) dress(b build, at map[chess.Square]frame.Spot[frame.Board]) {
+// reachOf lists the pixels that the men can cover in the slimmest and the
+// stoutest build.
+func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
+	var region []int32
+	seen := make([]bool, len(e.stack.count))
+	for _, f := range [2]float64{factors[0], factors[len(factors)-1]} {
+		e.dress(alike(build{f, f}), at)
+		for i, n := range e.stack.count {
+			if n > 0 && !seen[i] {
+				seen[i] = true
+				region = append(region, int32(i))
+			}
+		}
+	}
+	return region
+}
+
+// dress gives the men their builds.
+func (e *eye) dress(b builds, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.build = b
 	e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, b)
 	e.place(at)

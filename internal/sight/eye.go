@@ -15,8 +15,9 @@ import (
 type eye struct {
 	setup  Setup
 	ground *ground
+	reduce int // picture pixels a plate pixel
 	shapes *shapes
-	build  build // of this set of men
+	build  builds // of this set of men
 
 	board men        // in the last settled picture
 	men   []standing // the same, nearest to the camera's foot point first
@@ -54,7 +55,7 @@ type stack struct {
 }
 
 // reduction is the factor that brings a picture to about a pixel a millimetre.
-func reduction(v optics.View, image [2]int) int {
+func reduction(v optics.View) int {
 	const finest = 0.9 // plate pixels a mm: finer adds time and noise, not knowledge
 	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
 	if err != nil {
@@ -65,7 +66,7 @@ func reduction(v optics.View, image [2]int) int {
 
 // newEye lays out the geometry for a view.
 func newEye(s Setup, v optics.View, board men) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}, build: build{1, 1}, shading: newShading()}
+	e := &eye{setup: s, board: board, air: air{noise: 1}, build: alike(build{1, 1}), shading: newShading()}
 	e.look(v)
 	e.place(nil)
 	return e
@@ -73,7 +74,10 @@ func newEye(s Setup, v optics.View, board men) *eye {
 
 // look sets the view and all that hangs on it alone.
 func (e *eye) look(v optics.View) {
-	e.ground = survey(v, e.setup.Image, reduction(v, e.setup.Image), e.setup.field()+e.setup.Border+1.1*e.setup.Square)
+	if e.reduce == 0 { // kept for good: everything remembered is by plate pixel
+		e.reduce = reduction(v)
+	}
+	e.ground = survey(v, e.setup.Image, e.reduce, e.setup.field()+e.setup.Border+1.1*e.setup.Square)
 	if e.shapes == nil || math.Abs(e.shapes.height-e.ground.eye.Z) > 0.01*e.ground.eye.Z {
 		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, e.build)
 	}

@@ -78,6 +78,9 @@ func (v *verdict) read(q *inquiry, before men) {
 	if best.state == Moved {
 		r.Move = best.move
 	}
+	if best.state != Illegal {
+		v.straddle(q, best)
+	}
 	if r.Belief < certain {
 		r.State, r.Move = Unsure, 0
 	}
@@ -92,6 +95,30 @@ func (v *verdict) read(q *inquiry, before men) {
 	}
 	if r.State == Unsure || r.State == Moved {
 		r.Candidates = v.candidates()
+	}
+}
+
+// onLine is how far from the middle, as a share of the square, a man's foot
+// may stand and still count as in the square: beyond, its middle is nearer to
+// the line than an eighth of the square, and players would ask as well.
+const onLine = 0.375
+
+// straddle looks for a man of the guess that stands on a line.
+func (v *verdict) straddle(q *inquiry, best *guess) {
+	r := &v.reading
+	for k := range best.stood {
+		m := &best.stood[k]
+		d := m.at.Sub(q.eye.setup.centre(m.square))
+		over := math.Max(math.Abs(d.X), math.Abs(d.Y)) - onLine*q.eye.setup.Square
+		sigma := q.sharpness(best.gone, best.stood, k, q.score(best.gone, best.stood))
+		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
+		switch {
+		case share > 0.5:
+			r.State, r.Move, r.Belief = Illegal, 0, r.Belief*share
+			r.Squares = merge(r.Squares, []chess.Square{m.square})
+		default:
+			r.Belief *= 1 - share
+		}
 	}
 }
 
@@ -155,7 +182,7 @@ func (q *inquiry) hand(v *verdict, left []spill) (spill, bool) {
 	}
 	var beside spill
 	for _, p := range q.residue(v.lawful()) {
-		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.5*foot || p.inside > 2*square
+		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.35*foot || p.inside > 2*square
 		if reaches && still > sliver*foot {
 			return p, true
 		}

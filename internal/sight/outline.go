@@ -49,7 +49,7 @@ type stamp struct {
 type shapes struct {
 	men    [chess.King + 1]Shape
 	height float64 // the camera's, metres
-	build  build
+	build  builds
 	stamps map[int]*stamp
 }
 
@@ -57,7 +57,19 @@ type shapes struct {
 // the radius of the body and of the head. The foot is measured.
 type build struct{ body, head float64 }
 
-func newShapes(men [chess.King + 1]Shape, height float64, b build) *shapes {
+// builds are those of the kinds.
+type builds [chess.King + 1]build
+
+// alike gives all kinds one build.
+func alike(b build) builds {
+	var out builds
+	for k := range out {
+		out[k] = b
+	}
+	return out
+}
+
+func newShapes(men [chess.King + 1]Shape, height float64, b builds) *shapes {
 	return &shapes{men: men, height: height, build: b, stamps: map[int]*stamp{}}
 }
 
@@ -88,10 +100,10 @@ func (s *shapes) radius(k chess.Kind, t float64) float64 {
 	for i := 1; i < len(p); i++ {
 		if t <= p[i].z {
 			f := (t - p[i-1].z) / (p[i].z - p[i-1].z)
-			return s.build.factor(t) * s.men[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
+			return s.build[k].factor(t) * s.men[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
 		}
 	}
-	return s.build.factor(t) * s.men[k].Base / 2 * p[len(p)-1].r
+	return s.build[k].factor(t) * s.men[k].Base / 2 * p[len(p)-1].r
 }
 
 // layer is one height of the solid as the ray meets it.

@@ -92,7 +92,7 @@ func insideRings(e *eye, k chess.Kind, at frame.Spot[frame.Board], x, y float64)
 // relief displacement.
 func TestLeanOfStamp(t *testing.T) {
 	s := tableSetup()
-	sh := newShapes(s.Men, 0.6, build{1, 1})
+	sh := newShapes(s.Men, 0.6, alike(build{1, 1}))
 	const reach = 0.16
 	st := sh.at(chess.King, reach)
 	lean, err := optics.Lean(s.Men[chess.King].Height, reach, 0.6)

@@ -99,7 +99,11 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 		}
 		view = v
 	}
-	raw := newPlate(img, reduction(view, r.setup.Image))
+	reduce := reduction(view)
+	if r.eye != nil && r.eye.last != nil {
+		reduce = r.eye.reduce
+	}
+	raw := newPlate(img, reduce)
 	if err := raw.usable(); err != nil {
 		return nil, err
 	}
