@@ -242,7 +242,11 @@ func (q *inquiry) intrudes(p spill, s State) bool {
 	if p.area-p.inside < large*square {
 		return false
 	}
-	return s == Illegal || s == Partial || s == Unsure || p.sheet > 0.3*q.eye.setup.leastFoot()*1e6
+	touch := 0.3
+	if s == Moved { // a hand that still holds the man must not pass for a finished move
+		touch = 0.05
+	}
+	return s == Illegal || s == Partial || s == Unsure || p.sheet > touch*q.eye.setup.leastFoot()*1e6
 }
 
 // certainly is how sure a patch of so many feet is something.
