@@ -43,11 +43,15 @@ func moveOver(path []lanes.Spot, by lanes.Spot) []lanes.Spot {
 }
 
 // Each way of spoiling a sound plan is found, for its own reason.
-func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
-	for _, c := range []struct {
-		name, want string
-		spoil      func(p *Planner, s *Scene, plan *Plan)
-	}{
+// spoiling is one way to make a sound plan wrong, and what must be said of it.
+type spoiling struct {
+	name, want string
+	spoil      func(p *Planner, s *Scene, plan *Plan)
+}
+
+// spoiltWays are faults of where men, magnet and carriage go.
+func spoiltWays() []spoiling {
+	return []spoiling{
 		{"nothing spoilt", "", func(*Planner, *Scene, *Plan) {}},
 		{"the way shifted into a neighbour", "passes the", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
@@ -93,6 +97,12 @@ func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
 			plan.Steps[0].Path = slices.Insert(slices.Clone(plan.Steps[0].Path), 1, lanes.Spot{X: 1})
 			plan.Steps[0].Time = 60
 		}},
+	}
+}
+
+// spoiltSteps are faults of the steps themselves.
+func spoiltSteps() []spoiling {
+	return []spoiling{
 		{"too fast", "beyond the limits", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).Speed *= 2 }},
 		{"too short a time", "too short", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).Time /= 10 }},
 		{"nothing gripped", "nothing is held", func(p *Planner, s *Scene, plan *Plan) {
@@ -112,7 +122,11 @@ func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
 			k.PiecePath = slices.Clone(k.PiecePath)
 		}},
 		{"half the plan", "would hold", func(p *Planner, s *Scene, plan *Plan) { plan.Steps = nil }},
-	} {
+	}
+}
+
+func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
+	for _, c := range append(spoiltWays(), spoiltSteps()...) {
 		p, s, plan, after := sound(t)
 		c.spoil(p, &s, &plan)
 		err := p.CheckTo(s, plan, &after)
