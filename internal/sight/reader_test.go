@@ -27,7 +27,7 @@ func game(t *testing.T) *scene {
 	return s
 }
 
-func (s *scene) picture(t *testing.T, k int) Picture {
+func (s *scene) picture(t testing.TB, k int) Picture {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(s.dir, s.frames[k].Frame))
 	if err != nil {
