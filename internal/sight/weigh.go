@@ -36,7 +36,7 @@ type arrival struct {
 const depthExtra = 3
 
 // temper is the share of a pixel that counts as independent evidence: noise,
-// coding and mistakes of the models are shared by neighbours. Calibrated on
+// coding and mistakes of the models are shared by neighbours. Set by hand on
 // rendered games so that beliefs come true.
 const temper = 0.10
 
