@@ -19,9 +19,16 @@ check:
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
 	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -o /dev/null ./cmd/boardhand; done; \
-	CGO_ENABLED=1 $(GO) test -race -timeout 20m ./...; \
+	$(GO) test -timeout 20m ./...; \
+	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 20m $(RACED); \
+	CGO_ENABLED=1 $(GO) test -race -run 'Pace|Halt|Visitor' ./internal/twin; \
 	after=$$(git status --porcelain 2>/dev/null || true); \
 	test "$$before" = "$$after" || { echo "the tests changed the tree:"; echo "$$after"; exit 1; }
+
+# The packages that start goroutines or serve several; the others are
+# arithmetic, and would only take ten times as long under the race detector.
+RACED = ./internal/app ./internal/camera ./internal/propose ./internal/search \
+	./internal/store ./internal/table ./internal/uci ./internal/web
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:

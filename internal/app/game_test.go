@@ -19,8 +19,18 @@ import (
 	"boardhand/internal/store"
 )
 
+// whole skips a test of whole games in short runs: pictures under the race
+// detector take ten times as long.
+func whole(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("whole games are played without -short")
+	}
+}
+
 // A short rehearsal is clean, and watch reads the same game from its pictures.
 func TestRehearseAndWatchAgree(t *testing.T) {
+	whole(t)
 	keep := t.TempDir()
 	code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "6", "--seed", "1", "--keep", keep, "--json")
 	if code != fine {
@@ -73,6 +83,7 @@ func movesOf(t *testing.T, lines string) string {
 
 // A clean run means something only if a bad machine does not give one.
 func TestFaultsAreCounted(t *testing.T) {
+	whole(t)
 	for fault, hurt := range map[string]func(tally) int{
 		"weak_magnet": func(t tally) int { return t.Slips },
 		"fast":        func(t tally) int { return t.Slips + t.Stalls },
@@ -138,6 +149,7 @@ func start(t *testing.T, until string, args ...string) (*exec.Cmd, string) {
 // Killed in the middle of carrying its first move, the program goes on with
 // the same game, and the move that was decided is the one that is played.
 func TestKilledInMidCarry(t *testing.T) {
+	whole(t)
 	dir := t.TempDir()
 	cmd, _ := start(t, "carrying out", "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "20")
 	_ = cmd.Process.Kill()
