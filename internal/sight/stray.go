@@ -66,12 +66,32 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 	return false
 }
 
+// fromNowhere is the logarithm of the prior that a man comes onto the board who
+// was not on it before: a man exchanged for one from beside the board is two
+// broken rules in one picture, each as rare as a stray.
+const fromNowhere = -13.0
+
+// newcomers counts the men of a board beyond those that stood there before, by side.
+func (q *inquiry) newcomers(after *men) int {
+	var more [2]int
+	for s := range after {
+		if p := after[s]; p != chess.NoPiece {
+			more[p.Color()]++
+		}
+		if p := q.eye.board[s]; p != chess.NoPiece {
+			more[p.Color()]--
+		}
+	}
+	return max(0, more[0]) + max(0, more[1])
+}
+
 // with is the guess with something else on one square.
 func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) (guess, bool) {
 	const hopeless = 40.0 // nats that no better place in the square makes good
 	was := g.score
+	had := q.newcomers(&g.after)
 	g.after[s] = p
-	g.prior += math.Log(priorStray)
+	g.prior += math.Log(priorStray) + fromNowhere*float64(max(0, q.newcomers(&g.after)-had))
 	g.gone = slices.Clone(g.gone)
 	for k := range q.eye.men {
 		if q.eye.men[k].square == s {
