@@ -66,9 +66,9 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 	return false
 }
 
-// fromNowhere is the logarithm of the prior that a man comes onto the board who
-// was not on it before: a man exchanged for one from beside the board is two
-// broken rules in one picture, each as rare as a stray.
+// fromNowhere is the logarithm of the prior that a man is exchanged for one who
+// was not on the board before: that is two broken rules in one picture, each
+// as rare as a stray.
 const fromNowhere = -13.0
 
 // newcomers counts the men of a board beyond those that stood there before, by side.
@@ -89,9 +89,12 @@ func (q *inquiry) newcomers(after *men) int {
 func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) (guess, bool) {
 	const hopeless = 40.0 // nats that no better place in the square makes good
 	was := g.score
-	had := q.newcomers(&g.after)
+	exchanged, had := g.after[s] != chess.NoPiece && p != chess.NoPiece, q.newcomers(&g.after)
 	g.after[s] = p
-	g.prior += math.Log(priorStray) + fromNowhere*float64(max(0, q.newcomers(&g.after)-had))
+	g.prior += math.Log(priorStray)
+	if exchanged && q.newcomers(&g.after) > had {
+		g.prior += fromNowhere
+	}
 	g.gone = slices.Clone(g.gone)
 	for k := range q.eye.men {
 		if q.eye.men[k].square == s {
