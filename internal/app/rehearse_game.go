@@ -162,7 +162,7 @@ func (r *referee) see(e table.Event) {
 	case e.Picture != nil:
 		r.blind = 0
 		r.picture(*e.Picture)
-		fmt.Fprintf(&r.log, "  %s %s %v %s %.4f strays %d\n", r.frame, e.Reading.State, e.Reading.Squares, e.Reading.Move, e.Reading.Belief, len(e.Reading.Strays))
+		fmt.Fprintf(&r.log, "  %s %s %v %s %.4f\n", r.frame, e.Reading.State, e.Reading.Squares, e.Reading.Move, e.Reading.Belief)
 		r.unsure = e.Reading.State == sight.Unsure
 	case e.Notice != nil && e.Notice.Kind == notice.PleaseTake:
 		r.tally.Removals++

@@ -170,18 +170,26 @@ func (s Stand) LeastDrop(mu float64) (unit.Length, error) {
 			return 0, errors.New("a magnet lowered by 100 mm still drags this piece: use a weaker pair")
 		}
 	}
-	lo := 0.0
-	for hi-lo > dropSettled {
+	hi, err := narrow(0, hi, dropSettled, drags)
+	return unit.Length(hi), err
+}
+
+// narrow halves the stretch from lo, which is bad, to hi, which is not, until
+// it is no longer than within, and returns its good end.
+func narrow(lo, hi, within float64, bad func(float64) (bool, error)) (float64, error) {
+	for hi-lo > within {
 		mid := (lo + hi) / 2
-		if bad, err := drags(mid); err != nil {
+		is, err := bad(mid)
+		if err != nil {
 			return 0, err
-		} else if bad {
+		}
+		if is {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return unit.Length(hi), nil
+	return hi, nil
 }
 
 // dropSettled ends the search for the drop: a hundredth of a millimetre, far

@@ -29,15 +29,6 @@ func Apart(a, b magnet.Cylinder, lighter unit.Mass, mu float64) (unit.Length, er
 	if bad, err := pushes(hi); err != nil || bad {
 		return 0, fmt.Errorf("the foot magnets push each other away even 300 mm apart: use smaller ones (%v)", err)
 	}
-	for hi-lo > 1e-6 {
-		mid := (lo + hi) / 2
-		if bad, err := pushes(mid); err != nil {
-			return 0, err
-		} else if bad {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return unit.Length(hi), nil
+	hi, err := narrow(lo, hi, 1e-6, pushes)
+	return unit.Length(hi), err
 }

@@ -148,8 +148,7 @@ func (e entry) checkValue(t reflect.Type) string {
 
 func (e entry) checkQuantity(t reflect.Type) string {
 	if e.kind != unstable.String {
-		v, err := value(t, e.text)
-		_ = v
+		_, err := value(t, e.text)
 		if err == nil {
 			err = fmt.Errorf("write it as text")
 		}

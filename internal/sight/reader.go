@@ -177,7 +177,6 @@ func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
 		return Reading{}, err
 	}
 	v := judge(g, &r.pos)
-	v.reading.Strays = v.strays()
 	r.seen = v
 	if v.reading.State == Same {
 		v.learn(&v.guesses[0])

@@ -54,11 +54,10 @@ type Reading struct {
 	Squares    []chess.Square // those that differ from the position
 	Candidates []Candidate    // for Unsure and Moved: best first, at most five
 	Offsets    []Offset       // measured men, only when the picture is settled; squares after Move
-	Strays     []Stray        // men seen where neither the position nor a move puts them
 }
 
 // Stray is a man that stands where the rules cannot have put it: slipped on
-// the way, on a line, on a wrong square.
+// the way, on a line, on a wrong square. Seek finds it.
 type Stray struct {
 	Side  chess.Color
 	At    frame.Spot[frame.Board] // centre of the foot
