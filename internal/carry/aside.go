@@ -41,7 +41,7 @@ func (d *draft) stepAside(ctx context.Context, i int, to target) (bool, error) {
 
 // inTheWay is the smallest set of carried men whose leaving opens a lane.
 func (d *draft) inTheWay(i int, to target, firm []bool) []int {
-	f := d.p.carryField(d.men, i, 0)
+	f := d.p.carryField(d.men, i)
 	for h := range f.Hurdles {
 		k := d.manAt(i, h)
 		f.Hurdles[h].Yields = d.men[k].Magnet && !firm[k]
@@ -82,7 +82,7 @@ func (d *draft) makeWay(set []int, i int, to target) bool {
 		e.orphans = append(e.orphans, d.men[k])
 		gone[k].At = lanes.Spot{X: 1e3, Y: 1e3} // out of everything's way
 	}
-	way, ok := d.p.carryField(gone, i, 0).Best(d.men[i].At, to.at, d.p.taste)
+	way, ok := d.p.carryField(gone, i).Best(d.men[i].At, to.at, d.p.taste)
 	if !ok {
 		return false
 	}
@@ -155,7 +155,7 @@ var asideRings = [...]float64{0.2, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0} // squares
 // places lists where man k may wait: clear of everyone and of the mover's
 // way, its own middle first, then the nearest.
 func (d *draft) places(e *errand, k int) []lanes.Spot {
-	f := d.p.carryField(d.men, k, 0)
+	f := d.p.carryField(d.men, k)
 	var out []lanes.Spot
 	try := func(s lanes.Spot) {
 		if f.Inside.Holds(s) && f.Measure([]lanes.Spot{s, s}).Spare >= 0 && d.clears(e, k, s) {
@@ -176,7 +176,7 @@ func (d *draft) places(e *errand, k int) []lanes.Spot {
 func (d *draft) clears(e *errand, k int, s lanes.Spot) bool {
 	m := d.men[k]
 	m.Sigma = d.p.limits.arrival()
-	keep := d.p.limits.keep(d.men[e.mover], m, 0)
+	keep := d.p.limits.lane(d.men[e.mover], m)
 	f := lanes.Field{Hurdles: []lanes.Hurdle{{At: s, Keep: keep}}}
 	return f.Measure(e.way).Spare >= 0
 }

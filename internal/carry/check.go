@@ -14,7 +14,7 @@ import (
 
 // What the judge lets pass, metres.
 const (
-	judgeSlack  = 50e-6  // drawing arcs as polylines (10 µm) and following in steps
+	judgeSlack  = 100e-6 // arcs as polylines (10 µm) with few corners (20 µm), those rounded (50 µm), chords between stamps (10 µm), following in steps
 	judgeStep   = 0.2e-3 // of the magnet, when following the man behind it
 	judgeJoint  = 1e-6   // between the end of one path and the start of the next
 	judgeCentre = 0.15   // of a square: how far off centre a placed man may end
@@ -27,7 +27,9 @@ type judge struct {
 	at     lanes.Spot
 	held   int // index of the gripped man, −1: none
 	moved  []bool
-	clock  float64 // seconds since the plan began
+	clock  float64      // seconds since the plan began
+	driven []lanes.Spot // stamp by stamp: the carriage's places in the present step
+	trail  []lanes.Spot // and the held man's
 	number int
 }
 
@@ -79,36 +81,11 @@ func (j *judge) step(s Step) error {
 	return fmt.Errorf("unknown step %q", s.Do)
 }
 
-// drive checks what every carriage path must hold: it starts where the
-// carriage is, stays in reach, and is not faster than the limits.
-func (j *judge) drive(s Step, speed, accel float64) error {
-	if len(s.Path) < 2 {
-		return fmt.Errorf("a path needs two places at least")
-	}
-	if gapBetween(s.Path[0], j.at) > judgeJoint {
-		return fmt.Errorf("the path starts at %s, the carriage is at %s", mm(s.Path[0]), mm(j.at))
-	}
-	in := j.p.limits.Inside
-	for _, q := range s.Path {
-		if q.X < in.Min.X-judgeJoint || q.X > in.Max.X+judgeJoint || q.Y < in.Min.Y-judgeJoint || q.Y > in.Max.Y+judgeJoint {
-			return fmt.Errorf("%s is out of the carriage's reach", mm(q))
-		}
-	}
-	if float64(s.Speed) > speed*(1+1e-9) || float64(s.Accel) > accel*(1+1e-9) || !(s.Speed > 0 && s.Accel > 0) {
-		return fmt.Errorf("speed %v or acceleration %v is beyond the limits", s.Speed, s.Accel)
-	}
-	if least := lengthOf(s.Path) / speed; float64(s.Time) < least-1e-9 {
-		return fmt.Errorf("%.2f s is too short: %.2f s at full speed", float64(s.Time), least)
-	}
-	j.at = s.Path[len(s.Path)-1]
-	return nil
-}
-
 func (j *judge) travel(s Step) error {
 	if j.held >= 0 {
 		return fmt.Errorf("travel with the %v still held", j.men[j.held].Piece)
 	}
-	if err := j.drive(s, j.p.limits.TravelSpeed, j.p.limits.TravelAccel); err != nil {
+	if err := j.drive(s, j.p.limits.travelling()); err != nil {
 		return err
 	}
 	for k := range j.men {
@@ -129,10 +106,10 @@ func (j *judge) undisturbed(k int, s Step, safe, spread float64) error {
 	need := safe + math.Sqrt(spread*spread+place*place+4*m.Sigma*m.Sigma)
 	first, last := s.Path[0], s.Path[len(s.Path)-1]
 	need = math.Min(need, math.Min(gapBetween(m.At, first), gapBetween(m.At, last))-j.p.limits.Lag)
-	d, when := closest(s.Path, m.At)
+	d, when := closest(j.driven, m.At)
 	if d < need-judgeSlack {
 		return fmt.Errorf("at %.2f s the magnet passes the %v on %v at %.2f mm: it would be dragged, %.2f mm is safe",
-			j.clock+when*float64(s.Time), m.Piece, m.Square, d*1e3, need*1e3)
+			j.clock+s.moment(when), m.Piece, m.Square, d*1e3, need*1e3)
 	}
 	return nil
 }
@@ -166,7 +143,7 @@ func (j *judge) carry(s Step) error {
 		return fmt.Errorf("nothing is held")
 	}
 	l := j.p.limits
-	if err := j.drive(s, l.CarrySpeed, l.CarryAccel); err != nil {
+	if err := j.drive(s, l.carrying()); err != nil {
 		return err
 	}
 	if err := j.follows(s); err != nil {
@@ -193,8 +170,9 @@ func (j *judge) follows(s Step) error {
 	if len(s.PiecePath) < 2 || gapBetween(s.PiecePath[0], p) > judgeJoint {
 		return fmt.Errorf("the man's path does not start at the man, %s", mm(p))
 	}
-	for i := 1; i < len(s.Path); i++ {
-		a, b := s.Path[i-1], s.Path[i]
+	j.trail = append(j.trail[:0], p)
+	for i := 1; i < len(j.driven); i++ {
+		a, b := j.driven[i-1], j.driven[i]
 		n := int(gapBetween(a, b)/judgeStep) + 1
 		for k := 1; k <= n; k++ {
 			t := float64(k) / float64(n)
@@ -206,6 +184,7 @@ func (j *judge) follows(s Step) error {
 				return fmt.Errorf("the man strays %.2f mm from its path near %s", d*1e3, mm(p))
 			}
 		}
+		j.trail = append(j.trail, p)
 	}
 	if end := s.PiecePath[len(s.PiecePath)-1]; gapBetween(p, end) > j.p.limits.LagSpread+judgeSlack {
 		return fmt.Errorf("the man ends at %s, not at %s", mm(p), mm(end))
@@ -224,10 +203,10 @@ func (j *judge) untouched(k int, s Step) error {
 	start := gapBetween(m.At, held.At)
 	end := gapBetween(m.At, s.PiecePath[len(s.PiecePath)-1])
 	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, feet))
-	d, when := closest(s.PiecePath, m.At)
+	d, when := closest(j.trail, m.At)
 	if d < need-judgeSlack {
 		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the feet; %.2f mm is needed",
-			j.clock+when*float64(s.Time), held.Piece, m.Piece, m.Square, (d-feet)*1e3, (need-feet)*1e3)
+			j.clock+s.moment(when), held.Piece, m.Piece, m.Square, (d-feet)*1e3, (need-feet)*1e3)
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
+	"boardhand/internal/unit"
 )
 
 // sound is a plan for a knight between its neighbours, with its scene.
@@ -53,11 +54,11 @@ type spoiling struct {
 func spoiltWays() []spoiling {
 	return []spoiling{
 		{"nothing spoilt", "", func(*Planner, *Scene, *Plan) {}},
-		{"the way shifted into a neighbour", "passes the", func(p *Planner, s *Scene, plan *Plan) {
+		{"the way shifted into a neighbour", "the ", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			path := moveOver(k.PiecePath, lanes.Spot{X: -0.006})
-			k.PiecePath, k.Path = path, lead(path, p.limits.Lag, p.limits.Settle)
-			k.Time *= 2
+			k.Path = moveOver(k.Path, lanes.Spot{X: -0.006})
+			k.PiecePath = trail(k.Path, p.limits.Lag)
+			p.drivenAnew(k)
 		}},
 		{"a man measured elsewhere in the way", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
@@ -84,13 +85,14 @@ func spoiltWays() []spoiling {
 		}},
 		{"no lead: the man would trail behind", "the man ", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			k.Path = slices.Clone(k.PiecePath)
+			k.Path = k.Path[:len(k.Path)-2]
+			k.Path = append(slices.Clone(k.Path), k.PiecePath[len(k.PiecePath)-1])
+			p.drivenAnew(k)
 		}},
 		{"corners cut", "strays", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			k.Path = []lanes.Spot{k.Path[0], {X: k.Path[0].X, Y: k.PiecePath[len(k.PiecePath)-1].Y}, k.Path[len(k.Path)-1]}
-			plan.Steps[len(plan.Steps)-1].Time = 1
-			k.Time *= 2
+			p.drivenAnew(k)
 		}},
 		{"the carriage jumps", "the carriage is at", func(p *Planner, s *Scene, plan *Plan) { s.Carriage.X += 0.01 }},
 		{"beyond the reach", "reach", func(p *Planner, s *Scene, plan *Plan) {
@@ -100,11 +102,85 @@ func spoiltWays() []spoiling {
 	}
 }
 
+// drivenAnew plans the drive of a step whose path was changed.
+func (p *Planner) drivenAnew(s *Step) {
+	s.ride = stamps(s.Path, p.limits.carrying())
+	s.Time = unit.Duration(s.ride[len(s.ride)-1].Time)
+}
+
+// spoiltRides are faults of how a path is driven.
+func spoiltRides() []spoiling {
+	quicker := func(p *Planner, s *Step, share float64) {
+		fast := p.limits.carrying()
+		fast.speed, fast.accel, fast.jerk = fast.speed*share, fast.accel*share*share, fast.jerk*share*share*share
+		s.ride = stamps(s.Path, fast)
+		s.Time = unit.Duration(s.ride[len(s.ride)-1].Time)
+	}
+	return []spoiling{
+		{"all driven a twentieth faster", "are allowed", func(p *Planner, s *Scene, plan *Plan) { quicker(p, carryOf(plan), 1.05) }},
+		{"full acceleration at once", "acceleration changes", func(p *Planner, s *Scene, plan *Plan) {
+			k, hard := carryOf(plan), p.limits.carrying()
+			hard.jerk *= 100
+			k.ride = stamps(k.Path, hard)
+			k.Time = unit.Duration(k.ride[len(k.ride)-1].Time)
+		}},
+		{"corners not rounded", "takes a corner", func(p *Planner, s *Scene, plan *Plan) { p.unrounded(carryOf(plan)) }},
+		{"rounded too much", "ride leaves its path", func(p *Planner, s *Scene, plan *Plan) {
+			k := carryOf(plan)
+			whole := stamps([]lanes.Spot{k.Path[0], k.Path[len(k.Path)-1]}, p.limits.carrying())
+			k.ride, k.Time = whole, unit.Duration(whole[len(whole)-1].Time)
+		}},
+		{"a jump", "jumps", func(p *Planner, s *Scene, plan *Plan) {
+			k := carryOf(plan)
+			k.ride = slices.Clone(k.ride)
+			k.ride[9].At = k.ride[30].At
+		}},
+		{"a gap", "gap", func(p *Planner, s *Scene, plan *Plan) {
+			k := carryOf(plan)
+			k.ride = slices.Delete(slices.Clone(k.ride), 20, 40)
+		}},
+		{"no ride", "how the path is driven", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).ride = nil }},
+	}
+}
+
+// unrounded drives the bare polyline with the stops of one without corners.
+func (p *Planner) unrounded(s *Step) {
+	var out []Stamp
+	began, driven := 0.0, 0.0
+	last := len(s.Path) - 2
+	for n, part := range [][]lanes.Spot{s.Path[:last+1], s.Path[last:]} {
+		flat := stamps([]lanes.Spot{{}, {X: lengthOf(part)}}, p.limits.carrying())
+		for i, m := range flat {
+			if n > 0 && i == 0 {
+				continue
+			}
+			out = append(out, Stamp{Along: driven + m.Along, At: placeAlong(part, m.Along)})
+		}
+		began, driven = began+flat[len(flat)-1].Time, driven+lengthOf(part)
+	}
+	for i := range out {
+		out[i].Time = began * float64(i) / float64(len(out)-1)
+	}
+	s.ride, s.Time = out, unit.Duration(began)
+}
+
+// placeAlong is the place s metres along a polyline.
+func placeAlong(path []lanes.Spot, s float64) lanes.Spot {
+	for i := 1; i < len(path); i++ {
+		l := path[i].Distance(path[i-1])
+		if s <= l {
+			return path[i-1].Add(path[i].Sub(path[i-1]).Scale(s / l))
+		}
+		s -= l
+	}
+	return path[len(path)-1]
+}
+
 // spoiltSteps are faults of the steps themselves.
 func spoiltSteps() []spoiling {
 	return []spoiling{
 		{"too fast", "beyond the limits", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).Speed *= 2 }},
-		{"too short a time", "too short", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).Time /= 10 }},
+		{"too short a time", "the ride takes", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).Time /= 10 }},
 		{"nothing gripped", "nothing is held", func(p *Planner, s *Scene, plan *Plan) {
 			plan.Steps = slices.DeleteFunc(slices.Clone(plan.Steps), func(s Step) bool { return s.Do == Grip })
 		}},
@@ -126,7 +202,7 @@ func spoiltSteps() []spoiling {
 }
 
 func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
-	for _, c := range append(spoiltWays(), spoiltSteps()...) {
+	for _, c := range slices.Concat(spoiltWays(), spoiltRides(), spoiltSteps()) {
 		p, s, plan, after := sound(t)
 		c.spoil(p, &s, &plan)
 		err := p.CheckTo(s, plan, &after)
@@ -149,7 +225,7 @@ func TestClosestIsExact(t *testing.T) {
 	for range 200 {
 		path := []lanes.Spot{spot(), spot(), spot(), spot()}
 		c := spot()
-		got, share := closest(path, c)
+		got, place := closest(path, c)
 		want := math.Inf(1)
 		for i := 0; i+1 < len(path); i++ {
 			for k := range 2001 {
@@ -158,15 +234,16 @@ func TestClosestIsExact(t *testing.T) {
 				want = math.Min(want, q.Distance(c))
 			}
 		}
-		if got > want+1e-12 || got < want-1e-3 || share < 0 || share > 1 {
-			t.Fatalf("closest %v at %v, walking finds %v", got, share, want)
+		if got > want+1e-12 || got < want-1e-3 || place < 0 || place > 3 {
+			t.Fatalf("closest %v at %v, walking finds %v", got, place, want)
 		}
 	}
 }
 
 // A man dragged behind a magnet on a circle ends on the smaller circle that
-// the tractrix leads to: radius √(R² − lag²).
-func TestLeadFollowsTheTractrix(t *testing.T) {
+// the tractrix leads to: radius √(R² − lag²). The judge, who follows in steps,
+// comes to the same.
+func TestTrailIsTheTractrix(t *testing.T) {
 	p := planner(t, nil)
 	const r = 0.02
 	lag := p.limits.Lag
@@ -175,14 +252,18 @@ func TestLeadFollowsTheTractrix(t *testing.T) {
 		s, c := math.Sincos(float64(k) * math.Pi / 80)
 		path = append(path, lanes.Spot{X: r * c, Y: r * s})
 	}
-	carriage := lead(path, lag, lag)
-	for _, q := range carriage[10 : len(carriage)-4] {
-		if d := math.Hypot(q.X, q.Y); math.Abs(d-math.Hypot(r, lag)) > 2e-5 {
-			t.Fatalf("the magnet runs at %.3f mm, want %.3f mm", d*1e3, 1e3*math.Hypot(r, lag))
+	man := trail(path, lag)
+	for _, q := range man[8 : len(man)-3] {
+		if d := math.Hypot(q.X, q.Y); math.Abs(d-math.Sqrt(r*r-lag*lag)) > 1.5*thinned {
+			t.Fatalf("the man runs at %.3f mm, want %.3f mm", d*1e3, 1e3*math.Sqrt(r*r-lag*lag))
 		}
 	}
+	carriage := lead(path, lag)
 	j := &judge{p: p, men: []Man{{At: path[0]}}}
-	if err := j.follows(Step{Path: carriage, PiecePath: path}); err != nil {
+	for _, m := range stamps(carriage, p.limits.carrying()) {
+		j.driven = append(j.driven, m.At)
+	}
+	if err := j.follows(Step{Path: carriage, PiecePath: trail(carriage, lag)}); err != nil {
 		t.Error(err)
 	}
 }

@@ -31,7 +31,7 @@ func (d *draft) fork() *draft {
 }
 
 func (d *draft) plan() Plan {
-	return Plan{Steps: d.steps, Time: unit.Duration(d.time), Asides: d.aside}
+	return Plan{Steps: d.p.limits.ridden(d.steps), Time: unit.Duration(d.time), Asides: d.aside}
 }
 
 func (d *draft) add(s Step) {
@@ -68,8 +68,8 @@ func (d *draft) carry(i int, to target, h haul) bool {
 	lift := unit.Duration(l.LiftTime)
 	d.add(Step{Do: Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
 	d.add(Step{Do: Carry, Piece: m.Piece, From: m.Square, To: to.square,
-		Path: h.carriage, PiecePath: h.way.Points,
-		Speed: unit.Speed(l.CarrySpeed), Accel: unit.Acceleration(l.CarryAccel),
+		Path:  h.carriage,
+		Speed: unit.Speed(l.CarrySpeed), Accel: unit.Acceleration(l.CarryAccel), Jerk: unit.Jerk(l.CarryJerk),
 		Time: unit.Duration(h.time)})
 	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
 	d.at = h.carriage[len(h.carriage)-1]
@@ -92,8 +92,9 @@ func (d *draft) travel(i int) bool {
 	if !ok {
 		return false
 	}
-	d.add(Step{Do: Travel, Path: way.Points, Speed: unit.Speed(l.TravelSpeed), Accel: unit.Acceleration(l.TravelAccel),
-		Time: unit.Duration(runTime(way.Points, l.TravelSpeed, l.TravelAccel))})
+	d.add(Step{Do: Travel, Path: way.Points,
+		Speed: unit.Speed(l.TravelSpeed), Accel: unit.Acceleration(l.TravelAccel), Jerk: unit.Jerk(l.TravelJerk),
+		Time: unit.Duration(rideTime(way.Points, l.travelling()))})
 	d.at = to
 	return true
 }

@@ -53,10 +53,10 @@ func turnsFromGames(t testing.TB, rnd *rand.Rand, n int) []turn {
 
 // tally is what came of many moves with one size of foot.
 type tally struct {
-	carried, aside, straight, asked, doubt int     // moves
-	plain                                  int     // moves the plain rule could have carried
-	unled, shut                            int     // lanes too tight for the magnet that runs ahead: the shortest, all
-	slower, slowest                        float64 // time over that of the shortest way the magnet can lead along; of the shortest for the foot alone
+	carried, aside, straight, asked, doubt int       // moves
+	plain                                  int       // moves the plain rule could have carried
+	shut                                   int       // moves with a clear path that the planner has no lane for
+	over                                   []float64 // time of a carry over that of the shortest clear path
 	took                                   []time.Duration
 }
 
@@ -90,8 +90,8 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		}
 		slices.Sort(c.took)
 		t.Logf("foot %.2f: of %d moves %d carried at once, %d with men stepping aside, %d after a man was set straight, %d asked for; "+
-			"plain rule %d; in %d the shortest lane, in %d every lane is too tight for the magnet ahead; slowest carry %.1f %% over the shortest way's time (%.1f %% over ways too tight for the magnet); planning (one core) median %v, 99 %% %v, most %v",
-			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.unled, c.shut, 100*(c.slower-1), 100*(c.slowest-1),
+			"plain rule %d; %d with a clear path but no lane; carry over the shortest clear path's time by %.1f %% in the middle, %.1f %% at 90 %%, %.1f %% at 99 %%, %.1f %% at most; planning (one core) median %v, 99 %% %v, most %v",
+			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, c.beyond(0.5), c.beyond(0.9), c.beyond(0.99), c.beyond(1),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
 		if long() && (c.took[n/2] > 3*time.Millisecond || c.took[n*99/100] > 25*time.Millisecond) {
 			t.Errorf("foot %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", foot, c.took[n/2], c.took[n*99/100])
@@ -102,10 +102,16 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		if c.carried+c.aside+c.straight < c.plain {
 			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", foot, c.plain, c.carried+c.aside+c.straight)
 		}
-		if c.slower > 1.15 {
-			t.Errorf("foot %.2f: a carry takes %.1f %% longer than the shortest way", foot, 100*(c.slower-1))
+		if c.beyond(1) > 15 || c.shut > 0 {
+			t.Errorf("foot %.2f: a carry takes %.1f %% longer than the shortest clear path, %d find no lane", foot, c.beyond(1), c.shut)
 		}
 	}
+}
+
+// beyond is by how many per cent a share of the carries stays within.
+func (c *tally) beyond(share float64) float64 {
+	slices.Sort(c.over)
+	return 100 * (c.over[int(share*float64(len(c.over)-1))] - 1)
 }
 
 // busy is the processor time of this thread so far: what planning costs one
@@ -158,25 +164,19 @@ func (c *tally) try(t *testing.T, p *Planner, s Scene, u turn) {
 	c.compare(d, u)
 }
 
-// compare takes the time of the planned way over that of the shortest.
+// compare takes the time of the planned carry over that of the shortest path
+// that is clear for the two feet, and for the magnet beside men that must stay.
 func (c *tally) compare(d *draft, u turn) {
 	i, to := d.on(u.move.From()), d.p.Centre(u.move.To())
 	l := d.p.limits
-	w, lane := d.p.carryField(d.men, i, 0).Shortest(d.men[i].At, to)
+	w, clear := d.p.bareField(d.men, i).Shortest(d.men[i].At, to)
 	h, ok := d.haul(i, to)
-	if lane && !ok {
+	if clear && !ok {
 		c.shut++
 	}
-	if !ok {
-		return
+	if clear && ok {
+		c.over = append(c.over, h.time/l.dragTime(w))
 	}
-	over := h.time / l.dragTime(w)
-	c.slowest = math.Max(c.slowest, over)
-	if !d.p.passes(d.men, i, lead(w.Points, l.Lag, l.Settle)) {
-		c.unled++ // the shortest lane is clear for the foot, but not for the magnet ahead of it
-		return
-	}
-	c.slower = math.Max(c.slower, over)
 }
 
 // plainRule says whether the common rule carries the move: straight where
@@ -185,7 +185,7 @@ func (c *tally) compare(d *draft, u turn) {
 // no source.
 func (d *draft) plainRule(m chess.Move) bool {
 	i := d.on(m.From())
-	f := d.p.carryField(d.men, i, 0)
+	f := d.p.carryField(d.men, i)
 	from, to, half := d.men[i].At, d.p.Centre(m.To()), d.p.side/2
 	home := d.p.Centre(m.From())
 	ex, ey := home.X-math.Copysign(half, home.X), to.Y-math.Copysign(half, to.Y)

@@ -50,7 +50,7 @@ const (
 
 // Stroke is the step's path for the motors; it notes which way the axes end.
 func (g *Gearing) Stroke(s Step) Stroke {
-	out := Stroke{Speed: s.Speed, Accel: s.Accel}
+	out := Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: Blend}
 	if len(s.Path) == 0 {
 		return out
 	}

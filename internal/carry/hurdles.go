@@ -29,30 +29,54 @@ func together(errors ...float64) float64 {
 
 // keep is the least distance between the centres of a carried man and a
 // standing one: feet, errors and, when the other holds a magnet, the distance
-// at which it stays put. more widens the magnetic part only.
-func (l Limits) keep(carried, other Man, more float64) float64 {
-	k := (carried.Foot+other.Foot)/2 + l.gap(other)
-	if other.Magnet {
-		k = math.Max(k, l.magnetic(other)+more)
-	}
-	return k
+// at which it stays put.
+func (l Limits) keep(carried, other Man) float64 {
+	return math.Max(l.feet(carried, other), l.magnetic(other))
+}
+
+// feet is the least distance between two men's centres for their feet.
+func (l Limits) feet(carried, other Man) float64 {
+	return (carried.Foot+other.Foot)/2 + l.gap(other)
+}
+
+// lane is the least distance of the magnet's lane from a standing man: when it
+// goes round him on a radius R, the man behind it is dragged along √(R² − lag²).
+func (l Limits) lane(carried, other Man) float64 {
+	return math.Max(math.Hypot(l.feet(carried, other), l.Lag), l.magnetic(other))
 }
 
 // magnetic is the least distance of the raised magnet from a man that must
-// stay, with the errors of both places and of the forces.
+// stay, with the errors of both places and of the forces; 0 for a man without
+// a magnet.
 func (l Limits) magnetic(other Man) float64 {
+	if !other.Magnet {
+		return 0
+	}
 	return l.SafePass + together(l.SafeSpread, l.Placement, doubts*other.Sigma)
 }
 
-// carryField is where man i may be carried among the others.
-func (p *Planner) carryField(men []Man, i int, more float64) lanes.Field {
+// carryField is where the magnet may carry man i among the others.
+func (p *Planner) carryField(men []Man, i int) lanes.Field {
 	l := p.limits
 	f := p.open(l.Sheet.Meet(l.Inside.Inset(l.Lag)))
 	f.Hurdles = make([]lanes.Hurdle, 0, len(men))
 	for k, m := range men {
 		if k != i {
-			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: l.keep(men[i], m, more)})
+			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: l.lane(men[i], m)})
 		}
+	}
+	return f
+}
+
+// bareField is the same without what the lag drags a man further in.
+func (p *Planner) bareField(men []Man, i int) lanes.Field {
+	f := p.carryField(men, i)
+	for k := range f.Hurdles {
+		m := k
+		if k >= i {
+			m++
+		}
+		f.Hurdles[k].Keep = p.limits.keep(men[i], men[m])
 	}
 	return f
 }
@@ -78,44 +102,56 @@ func (p *Planner) open(in lanes.Rect) lanes.Field {
 	return lanes.Field{Inside: in, Calm: lanes.Rect{Min: lanes.Spot{X: -rim, Y: -rim}, Max: lanes.Spot{X: rim, Y: rim}}}
 }
 
-// swerve are the shares of the lag by which the magnet's keep is widened when
-// it would otherwise come too near to somebody while it runs ahead of the man:
-// on a bend of radius R it runs lag²/2R further out, at a turn up to the lag.
-var swerve = [...]float64{0, 0.05, 0.15, 0.4, 1}
-
-// haul finds the way for man i, and the carriage's path for it, such that the
-// raised magnet, which runs ahead of the man, passes the others safely too:
-// the roomiest way that is hardly slower than the shortest.
-func (d *draft) haul(i int, to lanes.Spot) (best haul, found bool) {
-	l := d.p.limits
-	from, limit := d.men[i].At, 0.0
-	for _, share := range swerve {
-		f := d.p.carryField(d.men, i, share*l.Lag)
-		way, ok := f.Best(from, to, d.p.taste)
-		if !ok {
-			break
-		}
-		short := way
-		if len(way.Points) > 2 {
-			short, _ = f.Shortest(from, to)
-		}
-		if share == 0 {
-			limit = (1 + slowerWays) * l.dragTime(short)
-		}
-		for _, w := range []lanes.Way{way, short} {
-			h := haul{way: w, carriage: lead(w.Points, l.Lag, l.Settle)}
-			if !d.p.passes(d.men, i, h.carriage) {
-				continue
-			}
-			if h.time = runTime(h.carriage, l.CarrySpeed, l.CarryAccel); h.time <= limit {
-				return h, true
-			}
-			if !found || h.time < best.time {
-				best, found = h, true
-			}
+// haul finds the way for man i, and the carriage's path for it: the roomiest
+// way that is hardly slower than the shortest clear one. Where that runs
+// through a lane too tight, by a hair, for a man who is dragged round bends
+// further in, he cuts them by that hair.
+func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
+	f := d.p.carryField(d.men, i)
+	way, ok := f.Best(d.men[i].At, to, d.p.taste)
+	h := d.p.haulAlong(way)
+	if ok && len(way.Points) == 2 {
+		return h, d.p.passes(d.men, i, h.carriage)
+	}
+	bare, open := d.p.bareField(d.men, i).Shortest(d.men[i].At, to)
+	if !open {
+		return h, ok && d.p.passes(d.men, i, h.carriage)
+	}
+	short := d.p.haulAlong(bare)
+	limit := (1 + slowerWays) * short.time
+	if ok && h.time > limit {
+		if w, found := f.Shortest(d.men[i].At, to); found {
+			h = d.p.haulAlong(w)
 		}
 	}
-	return best, found
+	if (!ok || h.time > limit) && d.squeezes(i, short) {
+		h, ok = short, true
+	}
+	return h, ok && d.p.passes(d.men, i, h.carriage)
+}
+
+func (p *Planner) haulAlong(w lanes.Way) haul {
+	h := haul{way: w, carriage: lead(w.Points, p.limits.Settle)}
+	h.time = rideTime(h.carriage, p.limits.carrying())
+	return h
+}
+
+// grazing is how far a man may come below his distance from another in a tight
+// lane, metres: on a round of 15 mm a lag of 1.3 mm drags him 0.06 mm further
+// in. A hair's width, a seventh of the placement error in that distance.
+const grazing = 70e-6
+
+// squeezes says whether man i, dragged along a path that is clear for the
+// magnet and for the foot over it, comes no nearer to the others than a hair.
+func (d *draft) squeezes(i int, h haul) bool {
+	f := d.p.bareField(d.men, i)
+	man := trail(h.carriage, d.p.limits.Lag)
+	for k, u := range f.Hurdles {
+		o := d.men[d.manAt(i, k)]
+		ends := math.Min(u.At.Distance(man[0]), u.At.Distance(man[len(man)-1]))
+		f.Hurdles[k].Keep = math.Min(d.p.limits.feet(d.men[i], o), ends)
+	}
+	return f.Measure(man).Spare >= -grazing
 }
 
 // passes says whether the raised magnet keeps its distance from the others

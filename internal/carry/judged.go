@@ -78,33 +78,23 @@ func (j *judge) ends(want *chess.Position) error {
 	return nil
 }
 
-// closest is the exact distance of c from a polyline, and how far along it is
-// reached, as a share of its length.
-func closest(path []lanes.Spot, c lanes.Spot) (distance, share float64) {
-	distance = math.Inf(1)
-	at, run := 0.0, 0.0
+// closest is the exact distance of c from a polyline, and where it is reached:
+// the number of the place before, with the share of the way to the next.
+func closest(path []lanes.Spot, c lanes.Spot) (distance, place float64) {
+	least := math.Inf(1) // square of the distance
 	for i := 0; i+1 < len(path); i++ {
-		a, b := path[i], path[i+1]
-		l := gapBetween(a, b)
-		along := 0.0
-		if l > 0 { // projection of c on the piece's unit direction
-			along = ((c.X-a.X)*(b.X-a.X) + (c.Y-a.Y)*(b.Y-a.Y)) / l
-			along = math.Max(0, math.Min(l, along))
-		}
+		ux, uy := path[i+1].X-path[i].X, path[i+1].Y-path[i].Y
+		dx, dy := c.X-path[i].X, c.Y-path[i].Y
 		f := 0.0
-		if l > 0 {
-			f = along / l
+		if l := ux*ux + uy*uy; l > 0 { // projection of c on the piece
+			f = math.Max(0, math.Min(1, (dx*ux+dy*uy)/l))
 		}
-		d := math.Hypot(c.X-(a.X+f*(b.X-a.X)), c.Y-(a.Y+f*(b.Y-a.Y)))
-		if d < distance {
-			distance, at = d, run+along
+		dx, dy = dx-f*ux, dy-f*uy
+		if d := dx*dx + dy*dy; d < least {
+			least, place = d, float64(i)+f
 		}
-		run += l
 	}
-	if run > 0 {
-		share = at / run
-	}
-	return distance, share
+	return math.Sqrt(least), place
 }
 
 func gapBetween(a, b lanes.Spot) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }

@@ -6,47 +6,19 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// lead is the carriage's path that makes a man trailing by lag follow the
-// given path: a dragged man moves straight towards the magnet and stays lag
-// behind it (a tractrix), so the magnet runs lag ahead along the tangent. At
-// a corner it swings round the resting man. It ends settle beyond the end and
-// comes back, so that the man stands centred over it when it is lowered.
-func lead(path []lanes.Spot, lag, settle float64) []lanes.Spot {
-	path = tidy(path)
-	if len(path) < 2 {
+// lead is the carriage's path along a way: it ends settle beyond the end and
+// comes back, so that the man, who trails behind, stands centred over it when
+// it is lowered.
+func lead(way []lanes.Spot, settle float64) []lanes.Spot {
+	path := tidy(way)
+	n := len(path)
+	if n < 2 {
 		return path
 	}
-	out := []lanes.Spot{path[0]}
-	last := heading(path[0], path[1])
-	out = append(out, ahead(path[0], last, lag))
-	for i := 1; i < len(path)-1; i++ {
-		next := heading(path[i], path[i+1])
-		out = swing(out, path[i], last, math.Remainder(next-last, 2*math.Pi), lag)
-		last = next
-	}
-	end := path[len(path)-1]
-	return tidy(append(out, ahead(end, last, settle), end))
+	return tidy(append(path, ahead(path[n-1], heading(path[n-2], path[n-1]), settle), path[n-1]))
 }
 
 func heading(a, b lanes.Spot) float64 { return math.Atan2(b.Y-a.Y, b.X-a.X) }
-
-// swingStep is the largest turn of the magnet about a resting man between two
-// corners of its path, radians: at 2 mm it cuts the arc by 3 µm. A smaller
-// turn is one corner, half way round: on an arc of the man's way the corners
-// then lie evenly on an arc too.
-const swingStep = 0.1
-
-// swing turns the magnet about a man resting at p from the old direction.
-func swing(out []lanes.Spot, p lanes.Spot, from, turn, lag float64) []lanes.Spot {
-	if math.Abs(turn) < swingStep {
-		return append(out, ahead(p, from+turn/2, lag))
-	}
-	n := math.Ceil(math.Abs(turn) / swingStep)
-	for k := range int(n) + 1 {
-		out = append(out, ahead(p, from+turn*float64(k)/n, lag))
-	}
-	return out
-}
 
 func ahead(p lanes.Spot, angle, by float64) lanes.Spot {
 	return lanes.Spot{X: p.X + by*math.Cos(angle), Y: p.Y + by*math.Sin(angle)}
@@ -61,4 +33,76 @@ func tidy(path []lanes.Spot) []lanes.Spot {
 		}
 	}
 	return out
+}
+
+// trailStep is the longest stretch of the carriage's path for which a man's
+// way is drawn as one line, metres, and thinned how far the drawing may leave
+// his way.
+const (
+	trailStep = 1e-3
+	thinned   = 10e-6
+)
+
+// trail is the way of a man dragged along the carriage's path: he moves
+// straight towards the magnet and stays lag behind it (a tractrix). On a round
+// of radius R he runs on one of √(R² − lag²), lag²/2R further in.
+func trail(path []lanes.Spot, lag float64) []lanes.Spot {
+	path = tidy(path)
+	if len(path) < 2 {
+		return path
+	}
+	man := path[0]
+	out := []lanes.Spot{man}
+	for i := 1; i < len(path); i++ {
+		a, b := path[i-1], path[i]
+		n := math.Ceil(a.Distance(b) / trailStep)
+		for k := range int(n) {
+			from := a.Add(b.Sub(a).Scale(float64(k) / n))
+			to := a.Add(b.Sub(a).Scale(float64(k+1) / n))
+			man = dragged(man, from, to, lag)
+			out = append(out, man)
+		}
+	}
+	return thin(append(tidy(out), path[len(path)-1]))
+}
+
+// dragged is where a man comes when the magnet goes straight from a to b: he
+// rests while it is nearer than lag; then the angle φ between his line to the
+// magnet and its way falls as tan(φ/2) ~ exp(−s/lag) over the way s. Exact.
+// Source: the tractrix, textbook.
+func dragged(man, a, b lanes.Spot, lag float64) lanes.Spot {
+	way, dir := a.Distance(b), heading(a, b)
+	off := a.Sub(man)
+	along := off.X*math.Cos(dir) + off.Y*math.Sin(dir)
+	across := off.Y*math.Cos(dir) - off.X*math.Sin(dir)
+	if math.Abs(across) >= lag {
+		across = math.Copysign(lag*(1-1e-12), across)
+	}
+	taut := math.Sqrt(lag*lag - across*across) // how far ahead it pulls
+	s := way - math.Max(0, taut-along)
+	if s <= 0 {
+		return man
+	}
+	tan := math.Tan(math.Atan2(across, math.Max(taut, along))/2) * math.Exp(-s/lag)
+	return ahead(b, dir+2*math.Atan(tan), -lag)
+}
+
+// thin leaves out the places that are within thinned of the line without
+// them: first and last stay, then the farthest from the line between, and so
+// on (Ramer 1972, Douglas and Peucker 1973, from memory).
+func thin(path []lanes.Spot) []lanes.Spot {
+	if len(path) < 3 {
+		return path
+	}
+	ends := []lanes.Spot{path[0], path[len(path)-1]}
+	far, most := 0, thinned
+	for i := 1; i < len(path)-1; i++ {
+		if d, _ := closest(ends, path[i]); d > most {
+			far, most = i, d
+		}
+	}
+	if far == 0 {
+		return ends
+	}
+	return append(thin(path[:far+1]), thin(path[far:])[1:]...)
 }

@@ -34,8 +34,15 @@ type Step struct {
 	Text      string                    // ask: one sentence for the guest; carry: "steps aside", "returns", or empty
 	Speed     unit.Speed                // travel, carry: limit along the path
 	Accel     unit.Acceleration         // travel, carry: limit along the path
+	Jerk      unit.Jerk                 // travel, carry: limit along the path
 	Time      unit.Duration             // predicted
+
+	ride []Stamp // travel, carry: see Ride
 }
+
+// Ride is how the carriage drives the path of a travel or a carry: corners
+// rounded, time after time. Empty for a step that was not planned here.
+func (s Step) Ride() []Stamp { return s.ride }
 
 // Plan is a whole move.
 type Plan struct {

@@ -33,8 +33,9 @@ func LimitsOf(r *rig.Rig) (Limits, error) {
 	l := Limits{Inside: Reach(r), Sheet: sheet(r), Placement: placement,
 		CarrySpeed: math.Min(float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed)),
 		CarryAccel: math.Min(float64(r.Axis.X.Acceleration), float64(r.Axis.Y.Acceleration)),
+		CarryJerk:  math.Min(jerkOf(r.Axis.X), jerkOf(r.Axis.Y)),
 		Backlash:   [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
-	l.TravelSpeed, l.TravelAccel = l.CarrySpeed, l.CarryAccel
+	l.TravelSpeed, l.TravelAccel, l.TravelJerk = l.CarrySpeed, l.CarryAccel, l.CarryJerk
 	if v := float64(r.Lift.Speed); v > 0 {
 		l.LiftTime = float64(r.Lift.Drop) / v
 	}
@@ -42,7 +43,7 @@ func LimitsOf(r *rig.Rig) (Limits, error) {
 	if err != nil {
 		return Limits{}, err
 	}
-	for _, step := range []func(*Limits) error{c.accelerate, c.trail, c.neighbours} {
+	for _, step := range []func(*Limits) error{c.accelerate, c.pull, c.trail, c.neighbours} {
 		if err := step(&l); err != nil {
 			return Limits{}, err
 		}

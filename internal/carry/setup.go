@@ -228,7 +228,7 @@ func (d *draft) waitingPlace(chores []chore, c chore) (lanes.Spot, bool) {
 	}
 	best, found := lanes.Spot{}, false
 	from := d.men[c.man].At
-	f := d.p.carryField(d.men, c.man, 0)
+	f := d.p.carryField(d.men, c.man)
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		at := d.p.Centre(sq)
 		if taken[sq] || d.on(sq) >= 0 || f.Measure([]lanes.Spot{at, at}).Spare < 0 {

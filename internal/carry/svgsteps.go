@@ -110,7 +110,7 @@ func (d *drawing) measure(now Scene, s Step) {
 		}
 		where, dist := nearestOn(s.PiecePath, m.At)
 		feet := (m.Foot + now.Men[held].Foot) / 2
-		all = append(all, measure{where, m.At, m.Foot, now.Men[held].Foot / 2, dist - feet, d.p.limits.keep(now.Men[held], m, 0) - feet})
+		all = append(all, measure{where, m.At, m.Foot, now.Men[held].Foot / 2, dist - feet, d.p.limits.keep(now.Men[held], m) - feet})
 	}
 	slices.SortFunc(all, func(a, b measure) int { return int(math.Copysign(1, a.gap-b.gap)) })
 	for _, m := range all[:min(len(all), mostMeasures)] {

@@ -35,7 +35,7 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 	}
 	m := d.men[i]
 	var free []scored
-	f := d.p.carryField(d.men, i, 0)
+	f := d.p.carryField(d.men, i)
 	for _, s := range traySlots(d.p.rig) {
 		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
 			continue

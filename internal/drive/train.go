@@ -90,12 +90,13 @@ func (t Train) StallMargin(l Load, top unit.Speed) (Stall, error) {
 			out.Margin, out.At, out.Has = m, v, has
 		}
 	}
-	out.Top = t.fastest(need)
+	out.Top = t.Fastest(need)
 	return out, nil
 }
 
-// fastest is the speed at which the force has fallen to need.
-func (t Train) fastest(need unit.Force) unit.Speed {
+// Fastest is the speed at which the force along the axis has fallen to need;
+// 0: not even at rest is there so much. Range, accuracy, source: as ForceAt.
+func (t Train) Fastest(need unit.Force) unit.Speed {
 	if t.ForceAt(0) < need {
 		return 0
 	}

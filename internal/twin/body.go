@@ -154,9 +154,9 @@ func (w *World) makeRoom(b *body) {
 const fingerRoom = 0.0003
 
 // unitOf is the direction of d; along x when d has no length.
-func unitOf(d frame.Spot[frame.Board]) frame.Spot[frame.Board] {
+func unitOf[F any](d frame.Spot[F]) frame.Spot[F] {
 	if n := d.Norm(); n > 0 {
 		return d.Scale(1 / n)
 	}
-	return frame.Spot[frame.Board]{X: 1}
+	return frame.Spot[F]{X: 1}
 }

@@ -8,51 +8,113 @@ import (
 	"boardhand/internal/rig"
 )
 
-// leg is one straight piece of a stroke with its limits along it.
+// leg is one piece of a stroke: straight, or an arc that rounds a corner.
 type leg struct {
 	from, dir frame.Spot[frame.Machine]
+	bend      float64 // curvature, 1/m, positive to the left; 0: straight
+	start     float64 // from the stroke's start, m
 	length    float64
-	speed     float64 // m/s
-	accel     float64 // m/s²
-	exit      float64 // speed allowed at its end, m/s
+	speed     float64 // at most, m/s
+	stop      bool    // the carriage stands at its end
 }
 
-// run is a controller working off a stroke: trapezoids that slow down for
-// corners, as open motion firmware does.
-type run struct {
-	legs  []leg
-	index int
-	done  float64 // of the current leg, m
-	speed float64
-	end   frame.Spot[frame.Machine]
+// at is the place s metres along the leg.
+func (l leg) at(s float64) frame.Spot[frame.Machine] {
+	side := frame.Spot[frame.Machine]{X: -l.dir.Y, Y: l.dir.X}
+	if l.bend == 0 {
+		return l.from.Add(l.dir.Scale(s))
+	}
+	sin, cos := math.Sincos(l.bend * s)
+	return l.from.Add(l.dir.Scale(sin / l.bend)).Add(side.Scale((1 - cos) / l.bend))
 }
 
-// cornerDeviation is how far a corner may be cut in thought to find its speed:
-// v² = a δ sin(θ/2)/(1 − sin(θ/2)), θ the angle between the legs.
-// Grbl 1.1 prints 0.010 mm as its default and advises more for smooth motion.
-const cornerDeviation = 0.00002 // m
+// course is a stroke as the controller runs it.
+type course struct {
+	legs       []leg
+	most, jerk float64 // acceleration along the path and across it, m/s²; m/s³
+	end        frame.Spot[frame.Machine]
+}
 
-// newRun plans a stroke from where the motors are.
-func newRun(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *run {
-	p := &run{end: at}
+// turnBack is cos of the turn from which the carriage stands at a corner.
+const turnBack = -0.95
+
+// newCourse rounds the corners of a stroke that starts where the motors are,
+// and finds the limits along it from its own and the axes'.
+func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *course {
+	c := &course{most: math.Inf(1), jerk: math.Inf(1), end: at}
+	path := []frame.Spot[frame.Machine]{at}
 	for _, to := range s.Path {
-		d := to.Sub(p.end)
-		n := d.Norm()
-		if n < 1e-9 {
-			continue
+		if to.Distance(path[len(path)-1]) > 1e-9 {
+			path = append(path, to)
 		}
-		l := leg{from: p.end, dir: d.Scale(1 / n), length: n}
-		l.speed = boost * limit(l.dir, float64(s.Speed), float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed))
-		l.accel = boost * limit(l.dir, float64(s.Accel), float64(r.Axis.X.Acceleration), float64(r.Axis.Y.Acceleration))
-		p.legs = append(p.legs, l)
-		p.end = to
 	}
-	for i := len(p.legs) - 2; i >= 0; i-- {
-		a, b := &p.legs[i], p.legs[i+1]
-		stop := math.Sqrt(b.exit*b.exit + 2*b.accel*b.length)
-		a.exit = min(corner(a.dir, b.dir, min(a.accel, b.accel)), a.speed, b.speed, stop)
+	x, y := r.Axis.X, r.Axis.Y
+	for i := 1; i < len(path); i++ {
+		dir := unitOf(path[i].Sub(path[i-1]))
+		c.most = min(c.most, boost*limit(dir, float64(s.Accel), float64(x.Acceleration), float64(y.Acceleration)))
+		c.jerk = min(c.jerk, boost*limit(dir, float64(s.Jerk), jerk(x), jerk(y)))
 	}
-	return p
+	blend := float64(s.Blend)
+	if blend == 0 {
+		blend = float64(carry.Blend)
+	}
+	cut := 0.0
+	for i := 1; i < len(path); i++ {
+		a, b := path[i-1], path[i]
+		dir, n := unitOf(b.Sub(a)), b.Distance(a)
+		speed := boost * limit(dir, float64(s.Speed), float64(x.Speed), float64(y.Speed))
+		if i+1 == len(path) {
+			c.add(leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut, speed: speed, stop: true})
+			break
+		}
+		cut = c.corner(leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut, speed: speed}, path[i+1].Sub(b), n, blend)
+	}
+	c.end = path[len(path)-1]
+	return c
+}
+
+// corner adds a straight leg and the arc at its end towards the next one, and
+// returns what the arc takes from that. The arc's tangents are half of the
+// shorter leg at most, and its top stays within blend of the corner: with half
+// the inner angle φ, the top is r·(1/sin φ − 1) from it and r = t·tan φ.
+func (c *course) corner(l leg, next frame.Spot[frame.Machine], whole, blend float64) float64 {
+	to := unitOf(next)
+	cos := l.dir.Dot(to)
+	if cos < turnBack {
+		l.stop = true
+		c.add(l)
+		return 0
+	}
+	sin := math.Sqrt(max(0, (1+cos)/2)) // of φ; 1: straight on
+	if sin > 1-1e-12 {
+		c.add(l)
+		return 0
+	}
+	tan := sin / math.Sqrt(1-sin*sin)
+	r := min(min(whole, next.Norm())/2*tan, blend*sin/(1-sin))
+	t := r / tan
+	l.length -= t
+	c.add(l)
+	turn := math.Atan2(l.dir.X*to.Y-l.dir.Y*to.X, cos)
+	c.add(leg{from: l.at(l.length), dir: l.dir, bend: math.Copysign(1/r, turn), length: r * math.Abs(turn), speed: min(l.speed, math.Sqrt(c.most*r))})
+	return t
+}
+
+func (c *course) add(l leg) {
+	if n := len(c.legs); n > 0 {
+		l.start = c.legs[n-1].start + c.legs[n-1].length
+	}
+	l.length = max(0, l.length)
+	c.legs = append(c.legs, l)
+}
+
+// jerk is the axis' jerk; ten times its acceleration a second, as for a rig
+// file without one.
+func jerk(a rig.Axis) float64 {
+	if a.Jerk > 0 {
+		return float64(a.Jerk)
+	}
+	return 10 * float64(a.Acceleration)
 }
 
 // limit is the most along dir that leaves each axis within its own; 0 for
@@ -69,33 +131,4 @@ func limit(dir frame.Spot[frame.Machine], along, x, y float64) float64 {
 		most = min(most, y/math.Abs(dir.Y))
 	}
 	return most
-}
-
-func corner(a, b frame.Spot[frame.Machine], accel float64) float64 {
-	half := math.Sqrt(math.Max(0, (1+a.Dot(b))/2)) // sin(θ/2), θ = π when straight on
-	if half > 1-1e-9 {
-		return math.Inf(1)
-	}
-	return math.Sqrt(accel * cornerDeviation * half / (1 - half))
-}
-
-// next is where the motors are to be one step later; false at the end.
-func (p *run) next() (frame.Spot[frame.Machine], bool) {
-	if p.index >= len(p.legs) {
-		return p.end, false
-	}
-	l := p.legs[p.index]
-	rest := l.length - p.done
-	brake := math.Sqrt(l.exit*l.exit + 2*l.accel*rest)
-	p.speed = min(p.speed+l.accel*dt, l.speed, max(brake, l.accel*dt))
-	p.done += p.speed * dt
-	for p.done >= l.length {
-		p.done -= l.length
-		p.index++
-		if p.index >= len(p.legs) {
-			return p.end, true
-		}
-		l = p.legs[p.index]
-	}
-	return l.from.Add(l.dir.Scale(p.done)), true
 }
