@@ -93,9 +93,25 @@ func (b *bench) run(plan carry.Plan) {
 		case carry.Grip, carry.Release:
 			must(b.t, b.world.Gantry().Lift(ctx, s.Do == carry.Grip))
 		case carry.Ask:
-			b.t.Fatalf("the plan asks: %s", s.Text)
+			b.obey(s)
 		}
 	}
+}
+
+// obey does by hand what a step asks for.
+func (b *bench) obey(s carry.Step) {
+	v := b.world.Visitor()
+	switch {
+	case s.From >= chess.NoSquare:
+		must(b.t, v.PutMan(s.Piece, s.To))
+	case s.From == s.To:
+		must(b.t, v.MoveMan(s.From, chess.NoSquare))
+		v.Finish()
+		must(b.t, v.PutMan(s.Piece, s.To))
+	default:
+		must(b.t, v.MoveMan(s.From, s.To))
+	}
+	v.Finish()
 }
 
 // clean fails when the umpire noted anything.
@@ -179,38 +195,28 @@ func isQuiet(pos *chess.Position, m chess.Move) bool {
 	return sq == chess.NoSquare && m.Promotion() == chess.NoKind
 }
 
-// Positions from games, men askew, feet from slim to broad: the simulated
-// machine carries one move in each, and its umpire must note nothing.
-func TestNobodyTouchedInTheTwin(t *testing.T) {
-	seed := uint64(21)
-	t.Logf("seed %d", seed)
-	rnd := rand.New(rand.NewPCG(seed, 1))
-	n := 3
-	if long() {
-		n = 250
-	}
-	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
-		r := rig.Default()
-		for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
-			m.Base = unit.Length(foot * float64(r.Board.Square))
-		}
-		asked, asides, worst := 0, 0, 0.0
-		for range n {
-			pos, m := quietTurn(t, rnd)
-			b := newBench(t, r, pos.FEN(), 0.05)
-			s := b.scene(b.gearing.Carriage(frame.Spot[frame.Machine]{}))
-			plan, err := b.planner.Move(context.Background(), s, pos, m)
-			must(t, err)
-			if plan.Asks() > 0 {
-				asked++
-				continue
+// A motor too slow for the speed in the rig file falls behind in the simulated
+// machine at that speed, and keeps up at the planner's.
+func TestSlowMotorKeepsUpAtThePlannedSpeed(t *testing.T) {
+	r := rig.Default()
+	r.Axis.Y.Motor.FreeSpeed, r.Axis.Y.Motor.StallTorque = unit.RPM(150), 0.06
+	for _, hurried := range []bool{false, true} {
+		b := newBench(t, r, "4k3/8/3r4/8/8/8/8/4K3 b - - 0 1", 0)
+		pos, err := chess.ParseFEN("4k3/8/3r4/8/8/8/8/4K3 b - - 0 1")
+		must(t, err)
+		m, err := pos.ParseUCI("d6d1")
+		must(t, err)
+		plan, err := b.planner.Move(context.Background(), b.scene(b.gearing.Carriage(frame.Spot[frame.Machine]{})), pos, m)
+		must(t, err)
+		for i := range plan.Steps {
+			if s := &plan.Steps[i]; hurried && s.Speed > 0 {
+				s.Speed, s.Accel = r.Axis.Y.Speed, r.Axis.Y.Acceleration
 			}
-			asides += plan.Asides
-			b.run(plan)
-			b.clean(pos.FEN() + " " + m.String())
-			worst = math.Max(worst, b.off(m.To()))
 		}
-		t.Logf("foot %.2f: %d moves, %d asked for, %d step-asides; worst arrival %.2f mm off", foot, n, asked, asides, worst*1e3)
+		b.run(plan)
+		if stalls := b.world.Truth().Counters.Stalls; (stalls > 0) != hurried {
+			t.Errorf("hurried %v at up to %v: %d stalls", hurried, plan.Steps[2].Speed, stalls)
+		}
 	}
 }
 

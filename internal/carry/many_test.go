@@ -1,0 +1,125 @@
+package carry_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/search"
+	"boardhand/internal/unit"
+)
+
+// played calls do for n positions with Black to move out of casual games, each
+// with a legal move.
+func played(t *testing.T, rnd *rand.Rand, n int, do func(chess.Position, chess.Move)) {
+	t.Helper()
+	for done := 0; done < n; {
+		pos := chess.Start()
+		for ply := 0; ply < 160 && done < n; ply++ {
+			moves := pos.LegalMoves(nil)
+			if len(moves) == 0 {
+				break
+			}
+			if pos.SideToMove() == chess.Black {
+				do(pos, moves[rnd.IntN(len(moves))])
+				done++
+			}
+			m, err := search.Casual(search.Root{Position: pos}, rnd, rnd.Float64())
+			must(t, err)
+			pos.Make(m)
+		}
+	}
+}
+
+// evening is what came of many moves in the twin with one size of foot.
+type evening struct {
+	moves, asked, asides int
+	spoilt               int // moves in which the umpire noted anything
+	worst                float64
+	began                time.Time
+	spent, told          float64 // s of world time: the machine's, the plans'
+}
+
+// Positions from games, men askew, feet from slim to broad: the simulated
+// machine carries one move in each, of any kind, and its umpire must note
+// nothing: nobody touched, nobody dragged, nobody lost.
+func TestNobodyTouchedInTheTwin(t *testing.T) {
+	n := 6
+	if long() {
+		n = 10000
+	}
+	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
+		seed := uint64(21)
+		rnd := rand.New(rand.NewPCG(seed, uint64(100*foot)))
+		r := rig.Default()
+		for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+			m.Base = unit.Length(foot * float64(r.Board.Square))
+		}
+		b := newBench(t, r, "", 0.05)
+		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
+		e := evening{began: time.Now()}
+		played(t, rnd, n, func(pos chess.Position, m chess.Move) {
+			at = e.move(b, at, pos, m)
+			if long() && e.moves%1000 == 0 {
+				t.Log(e.line(foot))
+			}
+		})
+		t.Logf("seed %d, %s", seed, e.line(foot))
+		if e.spoilt > 0 {
+			t.Errorf("foot %.2f: the umpire noted something in %d moves", foot, e.spoilt)
+		}
+		if side := float64(r.Board.Square); e.worst > 0.03*side {
+			t.Errorf("foot %.2f: a man ended %.2f mm off, 3 %% of the square is %.2f mm", foot, e.worst*1e3, 30*side)
+		}
+	}
+}
+
+// move sets a position up, has the machine make the move and asks the umpire;
+// it returns where the carriage ended.
+func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position, m chess.Move) frame.Spot[frame.Board] {
+	b.t.Helper()
+	must(b.t, b.world.SetUp(pos.FEN()))
+	plan, err := b.planner.Move(context.Background(), b.scene(at), pos, m)
+	must(b.t, err)
+	e.moves++
+	e.asides += plan.Asides
+	for _, s := range plan.Steps {
+		if len(s.Path) > 0 {
+			at = s.Path[len(s.Path)-1]
+		}
+		if s.Do == carry.Ask && s.From < chess.NoSquare && s.To < chess.NoSquare {
+			e.asked++ // beyond men taken off and exchanged
+		}
+	}
+	began := b.world.Truth().Time
+	b.run(plan)
+	if plan.Asks() == 0 {
+		e.told, e.spent = e.told+float64(plan.Time), e.spent+b.world.Truth().Time-began
+	}
+	truth, after := b.world.Truth(), pos.After(m)
+	if c := truth.Counters; c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled > 0 || plan.Doubt != "" {
+		e.spoilt++
+		b.t.Logf("%s %v: the umpire noted %+v; %s", pos.FEN(), m, c, plan.Doubt)
+	}
+	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
+		if truth.Squares[sq] != after.At(sq) {
+			b.t.Errorf("%s %v: %v stands on %v", pos.FEN(), m, truth.Squares[sq], sq)
+		}
+	}
+	if m.Promotion() == chess.NoKind { // a person put the other there
+		e.worst = math.Max(e.worst, b.off(m.To()))
+	}
+	return at
+}
+
+func (e *evening) line(foot float64) string {
+	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond men taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
+		foot, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
+}

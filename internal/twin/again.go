@@ -1,0 +1,31 @@
+package twin
+
+// SetUp clears the table and sets another position up, as people put men, on
+// the same machine: its axes, its play and its pose stay as they are. What the
+// umpire noted before is forgotten.
+func (w *World) SetUp(fen string) error {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	pos, err := startPosition(fen)
+	if err != nil {
+		return err
+	}
+	w.men, w.grip, w.held, w.lift = nil, nil, nil, 0
+	w.touches = map[[2]int]bool{}
+	w.setMen(pos)
+	w.person = newPerson(w, pos)
+	w.settle()
+	w.count = Counters{}
+	return nil
+}
+
+// Finish lets time pass until the visitor's hand is gone.
+func (v *Visitor) Finish() {
+	v.w.mu.Lock()
+	defer v.w.mu.Unlock()
+	p := v.w.person
+	for len(p.script.beats) > 0 {
+		b := &p.script.beats[0]
+		p.elapse(b.time - b.gone)
+	}
+}
