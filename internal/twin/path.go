@@ -41,19 +41,14 @@ const turnBack = -0.95
 // newCourse rounds the corners of a stroke that starts where the motors are,
 // and finds the limits along it from its own and the axes'.
 func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *course {
-	c := &course{most: math.Inf(1), jerk: math.Inf(1), end: at}
 	path := []frame.Spot[frame.Machine]{at}
 	for _, to := range s.Path {
 		if to.Distance(path[len(path)-1]) > 1e-9 {
 			path = append(path, to)
 		}
 	}
-	x, y := r.Axis.X, r.Axis.Y
-	for i := 1; i < len(path); i++ {
-		dir := unitOf(path[i].Sub(path[i-1]))
-		c.most = min(c.most, boost*limit(dir, float64(s.Accel), float64(x.Acceleration), float64(y.Acceleration)))
-		c.jerk = min(c.jerk, boost*limit(dir, float64(s.Jerk), jerk(x), jerk(y)))
-	}
+	c := &course{end: path[len(path)-1]}
+	c.limits(r, path, s, boost)
 	blend := float64(s.Blend)
 	if blend == 0 {
 		blend = float64(carry.Blend)
@@ -62,15 +57,28 @@ func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost f
 	for i := 1; i < len(path); i++ {
 		a, b := path[i-1], path[i]
 		dir, n := unitOf(b.Sub(a)), b.Distance(a)
-		speed := boost * limit(dir, float64(s.Speed), float64(x.Speed), float64(y.Speed))
-		if i+1 == len(path) {
-			c.add(leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut, speed: speed, stop: true})
-			break
+		l := leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut,
+			speed: boost * limit(dir, float64(s.Speed), float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed))}
+		if i+1 < len(path) {
+			cut = c.corner(l, path[i+1].Sub(b), n, blend)
+			continue
 		}
-		cut = c.corner(leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut, speed: speed}, path[i+1].Sub(b), n, blend)
+		l.stop = true
+		c.add(l)
 	}
-	c.end = path[len(path)-1]
 	return c
+}
+
+// limits are one acceleration and one jerk for all of the stroke: the least of
+// its legs'.
+func (c *course) limits(r *rig.Rig, path []frame.Spot[frame.Machine], s carry.Stroke, boost float64) {
+	c.most, c.jerk = math.Inf(1), math.Inf(1)
+	x, y := r.Axis.X, r.Axis.Y
+	for i := 1; i < len(path); i++ {
+		dir := unitOf(path[i].Sub(path[i-1]))
+		c.most = min(c.most, boost*limit(dir, float64(s.Accel), float64(x.Acceleration), float64(y.Acceleration)))
+		c.jerk = min(c.jerk, boost*limit(dir, float64(s.Jerk), jerk(x), jerk(y)))
+	}
 }
 
 // corner adds a straight leg and the arc at its end towards the next one, and
