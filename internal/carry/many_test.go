@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
+	"boardhand/internal/twin"
 	"boardhand/internal/unit"
 )
 
@@ -78,6 +79,30 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 		if side := float64(r.Board.Square); e.worst > 0.03*side {
 			t.Errorf("foot %.2f: a man ended %.2f mm off, 3 %% of the square is %.2f mm", foot, e.worst*1e3, 30*side)
 		}
+	}
+}
+
+// Machines as they are built: a pose off by what a rule leaves, friction and
+// magnets that scatter, a bowed board. The plans know the rig file only.
+func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
+	seed := uint64(41)
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	machines, each := 3, 3
+	if long() {
+		machines, each = 200, 30
+	}
+	r := rig.Default()
+	e := evening{began: time.Now()}
+	for range machines {
+		q, err := twin.DrawQuirks(r, rnd)
+		must(t, err)
+		b := benchWith(t, r, "", q)
+		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
+		played(t, rnd, each, func(pos chess.Position, m chess.Move) { at = e.move(b, at, pos, m) })
+	}
+	t.Logf("seed %d, %d machines, %s", seed, machines, e.line(float64(r.Pieces.Pawn.Base/r.Board.Square)))
+	if e.spoilt > 0 {
+		t.Errorf("the umpire noted something in %d moves", e.spoilt)
 	}
 }
 

@@ -220,38 +220,6 @@ func TestSlowMotorKeepsUpAtThePlannedSpeed(t *testing.T) {
 	}
 }
 
-// Machines as they are built: a pose off by what a rule leaves, friction and
-// magnets that scatter, a bowed board. The plans know the rig file only.
-func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
-	seed := uint64(41)
-	t.Logf("seed %d", seed)
-	rnd := rand.New(rand.NewPCG(seed, 1))
-	n := 6
-	if long() {
-		n = 600
-	}
-	r := rig.Default()
-	asked, asides, worst := 0, 0, 0.0
-	for range n {
-		pos, m := quietTurn(t, rnd)
-		q, err := twin.DrawQuirks(r, rnd)
-		must(t, err)
-		b := benchWith(t, r, pos.FEN(), q)
-		s := b.scene(b.gearing.Carriage(frame.Spot[frame.Machine]{}))
-		plan, err := b.planner.Move(context.Background(), s, pos, m)
-		must(t, err)
-		if plan.Asks() > 0 {
-			asked++
-			continue
-		}
-		asides += plan.Asides
-		b.run(plan)
-		b.clean(pos.FEN() + " " + m.String())
-		worst = math.Max(worst, b.off(m.To()))
-	}
-	t.Logf("%d moves, %d asked for, %d step-asides; worst arrival %.2f mm off", n, asked, asides, worst*1e3)
-}
-
 // off is how far from the middle of a square its man stands.
 func (b *bench) off(sq chess.Square) float64 {
 	for _, m := range b.world.Truth().Men {
@@ -261,28 +229,6 @@ func (b *bench) off(sq chess.Square) float64 {
 	}
 	b.t.Fatalf("nobody stands on %v", sq)
 	return 0
-}
-
-// quietTurn plays a casual game for a while and gives a quiet move of Black's.
-func quietTurn(t *testing.T, rnd *rand.Rand) (chess.Position, chess.Move) {
-	t.Helper()
-	for {
-		pos := chess.Start()
-		for range rnd.IntN(80) {
-			if len(pos.LegalMoves(nil)) == 0 {
-				break
-			}
-			m, err := search.Casual(search.Root{Position: pos}, rnd, rnd.Float64())
-			must(t, err)
-			pos.Make(m)
-		}
-		if pos.SideToMove() != chess.Black {
-			continue
-		}
-		if m, ok := quiet(&pos, rnd); ok {
-			return pos, m
-		}
-	}
 }
 
 // withTrays is the default machine with magnets in all feet, 5 mm ones that
