@@ -19,7 +19,8 @@ const (
 	// J. Magn. Magn. Mater. 350 (2014) 174).
 	scatter = 0.2
 	// gripShare is how much of the best acceleration that the magnet could give
-	// a man is used: half, common practice, no source.
+	// a man is used along the path, and across it on an arc: half, so 0.71
+	// together. Common practice, no source.
 	gripShare = 0.5
 	// placement is the error of the carriage's own place with its backlash
 	// taken up, metres: what a rule and a homing switch leave. Common practice,
