@@ -183,11 +183,11 @@ func kept(t *testing.T, dir string) (*chess.Game, chess.Move) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	game, decided, err := replay(g, entries)
+	k, err := replay(g, entries)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return game, decided
+	return k.Game, k.Decided
 }
 
 // The pages are up while the game is played, and a second player on the same

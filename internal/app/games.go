@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -14,6 +15,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
+	"boardhand/internal/table"
 )
 
 // defaultGames is the folder of games when --games is not given.
@@ -129,34 +131,76 @@ type gameLine struct {
 	Machine string `json:"machine"`
 }
 
-// replay makes a game of its log: the moves finished, and the machine's move
-// that was decided but not finished, if the log ends with one.
-func replay(g store.Game, entries []store.Entry) (*chess.Game, chess.Move, error) {
+// retold is a game as its log tells it.
+type retold struct {
+	table.Past
+	taken []string // SAN of the moves that were taken back, in order
+}
+
+// replay makes a game of its log: the moves finished and not taken back, the
+// machine's move that was decided but not finished, where the men beside the
+// board are, and what was being done when the log ends.
+func replay(g store.Game, entries []store.Entry) (retold, error) {
 	start, err := chess.ParseFEN(g.Start)
 	if err != nil {
-		return nil, 0, fmt.Errorf("game %d: %w", g.ID, err)
+		return retold{}, fmt.Errorf("game %d: %w", g.ID, err)
 	}
-	game := chess.NewGame(start)
-	var decided chess.Move
+	k := retold{Past: table.Past{Game: chess.NewGame(start)}}
 	for _, e := range entries {
-		text := e.Move + e.Decided
-		if text == "" {
-			continue
+		if err := k.follow(e); err != nil {
+			return retold{}, fmt.Errorf("game %d, entry %d: %w", g.ID, e.N, err)
 		}
-		pos := game.Position()
-		m, err := pos.ParseUCI(text)
-		if err != nil {
-			return nil, 0, fmt.Errorf("game %d, entry %d: %w", g.ID, e.N, err)
-		}
-		if decided = m; e.Move == "" {
-			continue
-		}
-		if err := game.Push(m); err != nil {
-			return nil, 0, fmt.Errorf("game %d, entry %d: %w", g.ID, e.N, err)
-		}
-		decided = 0
 	}
-	return game, decided, nil
+	return k, nil
+}
+
+// follow does what one entry tells.
+func (k *retold) follow(e store.Entry) (err error) {
+	if e.Standing != "" {
+		s, err := table.ParseStanding(e.Standing)
+		if err != nil {
+			return err
+		}
+		k.Standing = &s
+	}
+	if e.Task != "" {
+		if k.Task, err = table.ParseTask(e.Task); err != nil {
+			return err
+		}
+		k.Decided = 0
+	}
+	if e.Back != "" {
+		return k.back(e.Back)
+	}
+	text := e.Move + e.Decided
+	if text == "" {
+		return nil
+	}
+	pos := k.Game.Position()
+	m, err := pos.ParseUCI(text)
+	if err != nil {
+		return err
+	}
+	if k.Decided = m; e.Move == "" {
+		return nil
+	}
+	k.Decided = 0
+	return k.Game.Push(m)
+}
+
+// back takes the last move back.
+func (k *retold) back(text string) error {
+	n := len(k.Game.Moves)
+	if n == 0 || k.Game.Moves[n-1].String() != text {
+		return fmt.Errorf("%s is to be taken back, but it was not the last move", text)
+	}
+	m := k.Game.Moves[n-1]
+	if err := k.Game.Pop(); err != nil {
+		return err
+	}
+	pos := k.Game.Position()
+	k.taken = append(k.taken, pos.SAN(m))
+	return nil
 }
 
 func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
@@ -168,9 +212,13 @@ func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
 	if err != nil {
 		return err
 	}
-	game, _, err := replay(g, entries)
+	k, err := replay(g, entries)
 	if err != nil {
 		return err
+	}
+	game := k.Game
+	if len(k.taken) > 0 {
+		game.SetTag("TakenBack", strings.Join(k.taken, " "))
 	}
 	game.SetTag("Date", g.Started.Local().Format("2006.01.02"))
 	game.SetTag("White", "Guest")
@@ -203,7 +251,7 @@ func printLog(ctx context.Context, o *out, s *store.Store, id int64) error {
 	}
 	for _, e := range entries {
 		if o.json {
-			err := o.object(logLine{e.N, e.At.Format(time.RFC3339Nano), e.State, e.Move, e.Note, e.Picture})
+			err := o.object(logLine{e.N, e.At.Format(time.RFC3339Nano), e.State, e.Move, e.Note, e.Picture, e.Back, e.Standing})
 			if err != nil {
 				return err
 			}
@@ -224,4 +272,6 @@ type logLine struct {
 	Move    string `json:"move,omitempty"`
 	Text    string `json:"text"`
 	Picture string `json:"picture,omitempty"`
+	Back    string `json:"taken_back,omitempty"`
+	Men     string `json:"men,omitempty"` // where they are, when one beside the board has changed
 }

@@ -19,12 +19,30 @@ type host struct {
 	answers chan int
 
 	mu     sync.Mutex
+	table  *table.Table // at which the game is played now
 	asked  bool
-	roster roster
+	fen    string // what the guest is asked to set the board to, when that is many men
+	roster *roster
+	plies  int         // of the game as the pages show it
+	state  table.State // likewise
 	viewed bool
 }
 
 func newHost(e *evening) *host { return &host{e: e, answers: make(chan int)} }
+
+// seat begins a game at a table.
+func (h *host) seat(t *table.Table) {
+	h.mu.Lock()
+	h.table = t
+	h.mu.Unlock()
+}
+
+// seated is the table at which the game is played now.
+func (h *host) seated() *table.Table {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.table
+}
 
 // guest is the twin's, or the visitor at the page.
 func (h *host) guest() table.Guest {
@@ -37,7 +55,12 @@ func (h *host) guest() table.Guest {
 // visitor is the guest at the page: what is told is on the page already.
 type visitor struct{ h *host }
 
-func (v visitor) Tell(ctx context.Context, _ notice.Notice) error { return ctx.Err() }
+func (v visitor) Tell(ctx context.Context, n notice.Notice) error {
+	if n.Kind == notice.YourMove {
+		v.h.e.bench.world.Visitor().Offer(n.Slot)
+	}
+	return ctx.Err()
+}
 
 func (v visitor) Ask(ctx context.Context, _ notice.Question) (int, error) {
 	v.h.setAsked(true)
@@ -101,18 +124,77 @@ func (h *host) Answer(ctx context.Context, choice int) error {
 	}
 }
 
+// noted remembers what a notice asks for, if it is too much for single buttons.
+func (h *host) noted(n notice.Notice) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.fen = ""
+	if len(n.Acts) > mostWanted || n.Kind == notice.PleaseMend && len(n.Acts) == 0 && len(n.Squares) > mostWanted {
+		h.fen = n.FEN
+	}
+}
+
+// offers lists what may be wished for now.
+func (h *host) offers() []web.Offer {
+	out := []web.Offer{}
+	h.mu.Lock()
+	fen := h.fen
+	h.mu.Unlock()
+	if fen != "" && h.e.f.visitor {
+		out = append(out, web.Offer{Wish: web.Wish{For: web.WishArrange}, Text: "Set the men as asked"})
+	}
+	switch over := h.state == table.Over; {
+	case over && (h.e.f.leave || h.seated().Arranged()):
+		return out
+	case !over && h.state != table.Guesting && h.state != table.Reading:
+		return out
+	case over:
+		out = append(out, web.Offer{Wish: web.Wish{For: web.WishNextGame}, Text: "Set the men up again"})
+	}
+	if h.plies >= 1 {
+		out = append(out, web.Offer{Wish: web.Wish{For: web.WishTakeBack, Plies: 1}, Text: "Take back the last move"})
+	}
+	if h.plies >= 2 {
+		out = append(out, web.Offer{Wish: web.Wish{For: web.WishTakeBack, Plies: 2}, Text: "Take back the last two moves"})
+	}
+	return out
+}
+
+// Wish grants what somebody at a page, or at the terminal, wishes for.
+func (h *host) Wish(_ context.Context, w web.Wish) error {
+	switch w.For {
+	case web.WishTakeBack:
+		return h.seated().Wish(table.Task{Kind: table.TakeBack, Plies: w.Plies})
+	case web.WishNextGame:
+		return h.seated().Wish(table.Task{Kind: table.SetUp})
+	}
+	h.mu.Lock()
+	fen := h.fen
+	h.mu.Unlock()
+	v := h.e.bench.world.Visitor()
+	switch {
+	case !h.e.f.visitor:
+		return errTwinGuest
+	case fen == "":
+		return errors.New("nothing is being asked of you just now")
+	case v.Busy():
+		return errors.New("your hand is still moving; wait a moment")
+	}
+	return v.Arrange(fen)
+}
+
 // Halt stops the motors.
 func (h *host) Halt(context.Context) error {
 	yes := true
 	h.e.server.Publish(web.Event{Halted: &yes})
-	return h.e.table.Halt()
+	return h.seated().Halt()
 }
 
 // Resume lets the machine go on.
 func (h *host) Resume(context.Context) error {
 	no := false
 	h.e.server.Publish(web.Event{Halted: &no})
-	h.e.table.Resume()
+	h.seated().Resume()
 	return nil
 }
 

@@ -24,6 +24,7 @@ type rehearseFlags struct {
 	faults, keep string
 	shard        string
 	merge        bool
+	rematches    int
 	nodes        uint64
 }
 
@@ -34,10 +35,13 @@ func rehearseCommand(o *out) *cobra.Command {
 		Short: "Play games on the twin unattended, with faults if wanted, and count what went wrong",
 		Long: `Plays whole games on the simulated table and compares what the machine believed
 with what truly stood there. --keep saves every picture, so that watch can read
-the games again. A large rehearsal can be spread: --shard 2/5 plays the second
+the games again. --rematches K has the machine set the men up after a game and
+play K more at the same table; the fault second_mind has the guest take moves
+back now and then. A large rehearsal can be spread: --shard 2/5 plays the second
 fifth, and --merge adds up the JSON files that the shards printed.`,
 		Example: `  boardhand rehearse rig.toml --games 20 --seed 1
   boardhand rehearse rig.toml --games 50 --faults slip,bump_camera,light_change
+  boardhand rehearse tray.toml --games 2 --rematches 4 --faults second_mind
   boardhand rehearse --merge a.json b.json`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error { return rehearse(c.Context(), o, f, args) },
@@ -45,6 +49,7 @@ fifth, and --merge adds up the JSON files that the shards printed.`,
 	c.Flags().IntVar(&f.games, "games", f.games, "how many games")
 	c.Flags().IntVar(&f.plies, "plies", f.plies, "stop a game after so many plies")
 	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance")
+	c.Flags().IntVar(&f.rematches, "rematches", 0, "after each game the machine sets up, and this many more are played at the table")
 	c.Flags().StringVar(&f.faults, "faults", "", "what goes wrong, of: "+faultNames())
 	c.Flags().StringVar(&f.keep, "keep", "", "folder to save the pictures of every game in")
 	c.Flags().StringVar(&f.shard, "shard", "", "K/N: play only every N-th game, from the K-th")
@@ -76,6 +81,8 @@ type tally struct {
 	Recovered  int            `json:"recovered"`  // men fetched or set straight by the machine itself
 	LostState  int            `json:"lost_state"` // times the game and the board differed after a finished move
 	Stuck      int            `json:"stuck"`      // games that did not come to an end
+	TakenBack  int            `json:"taken_back"` // plies taken back
+	SetUps     int            `json:"set_ups"`    // times the machine set the men up for a next game
 	Results    map[string]int `json:"results"`
 	Pictures   int            `json:"pictures"`
 	Seconds    float64        `json:"seconds"`
@@ -95,6 +102,8 @@ func (t *tally) add(u tally) {
 	t.Recovered += u.Recovered
 	t.LostState += u.LostState
 	t.Stuck += u.Stuck
+	t.TakenBack += u.TakenBack
+	t.SetUps += u.SetUps
 	t.Pictures += u.Pictures
 	t.Seconds += u.Seconds
 	if t.Results == nil {
@@ -129,7 +138,7 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 	}
 	began := time.Now()
 	sum, err := playAll(ctx, o, picks, func(ctx context.Context, n int) (tally, error) {
-		return rehearseGame(ctx, gameSpec{rig: r, n: n, seed: f.seed, faults: faults, plies: f.plies, keep: f.keep, nodes: f.nodes})
+		return rehearseGame(ctx, gameSpec{rig: r, n: n, seed: f.seed, faults: faults, plies: f.plies, keep: f.keep, nodes: f.nodes, rematches: f.rematches})
 	})
 	sum.Seconds = time.Since(began).Seconds()
 	if sum.Games == 0 && err != nil {
@@ -143,8 +152,8 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 
 // picks lists the numbers of the games to play, from 1.
 func (f rehearseFlags) picks() ([]int, error) {
-	if f.games < 1 || f.plies < 1 {
-		return nil, fmt.Errorf("--games and --plies must be at least 1; got %d and %d", f.games, f.plies)
+	if f.games < 1 || f.plies < 1 || f.rematches < 0 {
+		return nil, fmt.Errorf("--games and --plies must be at least 1, --rematches at least 0; got %d, %d and %d", f.games, f.plies, f.rematches)
 	}
 	k, n := 1, 1
 	if f.shard != "" {
@@ -209,6 +218,9 @@ func printTally(o *out, t tally, clean bool) error {
 		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
 		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
 		o.printf("  asked       %4d   removals   %4d\n", t.Asked, t.Removals)
+		if t.TakenBack+t.SetUps > 0 {
+			o.printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
+		}
 		for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
 			if t.Results[k] > 0 {
 				o.printf("  %-8s %d\n", k, t.Results[k])

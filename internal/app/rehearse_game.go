@@ -9,7 +9,9 @@ import (
 	"strings"
 	"time"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
@@ -27,6 +29,8 @@ type gameSpec struct {
 	plies  int
 	keep   string
 	nodes  uint64
+	// rematches is how many more games are played at the table after a set-up.
+	rematches int
 }
 
 // referee is the log, the onlooker and the umpire of one rehearsed game. It
@@ -35,12 +39,16 @@ type referee struct {
 	world   *twin.World
 	keep    string // folder for the pictures, "" for none
 	game    *chess.Game
+	table   *table.Table
+	slots   []frame.Spot[frame.Board]
+	setting bool // the men are being set up: no pictures of a game
 	tally   tally
 	answers strings.Builder
 	log     strings.Builder // what happened, for people
 	frame   string
 	failed  error
 	blind   int  // pictures in a row that could not be read
+	frames  int  // pictures of this game
 	since   int  // pictures when the last move was finished
 	unsure  bool // the newest picture left a doubt
 	stop    context.CancelFunc
@@ -63,38 +71,73 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 	if err != nil {
 		return tally{}, err
 	}
-	game := chess.NewGame(chess.Start())
-	ref := &referee{world: b.world, game: game, stop: stop}
-	if ref.keep, err = keepFolder(s.keep, s.n, s.rig); err != nil {
-		return tally{}, err
-	}
-	set := settings(s.rig)
-	set.MaxPlies = s.plies
-	set.Patience = time.Millisecond // the twin's time does not pass while it waits
+	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig)}
 	p, err := openThinker(ctx, "", searchMB)
 	if err != nil {
 		return tally{}, err
 	}
 	think := player{p, search.Limits{Nodes: s.nodes}}
-	t := table.New(b.parts(b.world.Guest(), think, ref), set, game, 0, ref.see)
-	err = t.Run(ctx)
-	if errors.Is(err, context.Canceled) && (ref.failed != nil || ref.tally.Stuck > 0) {
-		err = ref.failed
+	past := table.Past{}
+	for k := range s.rematches + 1 {
+		past.Game = chess.NewGame(chess.Start())
+		if err := ref.begin(s, k, past.Game); err != nil {
+			return tally{}, err
+		}
+		ref.table = table.New(b.parts(b.world.Guest(), think, ref), s.settings(), past, ref.see)
+		if err = ref.table.Run(ctx); err == nil && k < s.rematches {
+			err = ref.setUp(ctx)
+		}
+		if errors.Is(err, context.Canceled) && (ref.failed != nil || ref.tally.Stuck > 0) {
+			return ref.broken()
+		}
+		if err != nil {
+			return tally{}, err
+		}
+		if err := ref.end(); err != nil {
+			return tally{}, err
+		}
+		standing := ref.table.Standing()
+		past.Standing = &standing
 	}
-	if err != nil {
-		return tally{}, err
+	return ref.close(), nil
+}
+
+func (s gameSpec) settings() table.Settings {
+	set := settings(s.rig)
+	set.MaxPlies = s.plies
+	set.Patience = time.Millisecond // the twin's time does not pass while it waits
+	return set
+}
+
+// begin begins the k-th game at the table.
+func (r *referee) begin(s gameSpec, k int, g *chess.Game) (err error) {
+	r.game, r.setting, r.since, r.frames = g, false, r.tally.Pictures, 0
+	r.log.Reset()
+	r.answers.Reset()
+	r.keep, err = keepFolder(s.keep, fmt.Sprintf("game_%03d", s.n), s.rig)
+	if k > 0 {
+		r.keep, err = keepFolder(s.keep, fmt.Sprintf("game_%03d_%d", s.n, k+1), s.rig)
 	}
-	return ref.close()
+	return err
+}
+
+// setUp has the machine set the men up for the next game.
+func (r *referee) setUp(ctx context.Context) error {
+	r.setting = true
+	if err := r.table.Wish(table.Task{Kind: table.SetUp}); err != nil {
+		return err
+	}
+	return r.table.Grant(ctx)
 }
 
 // searchMB is the size of the built-in player's table of positions.
 const searchMB = 16
 
-func keepFolder(dir string, n int, r *rig.Rig) (string, error) {
+func keepFolder(dir, name string, r *rig.Rig) (string, error) {
 	if dir == "" {
 		return "", nil
 	}
-	folder := filepath.Join(dir, fmt.Sprintf("game_%03d", n))
+	folder := filepath.Join(dir, name)
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return "", fmt.Errorf("cannot keep pictures: %w", err)
 	}
@@ -112,6 +155,10 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 		strings.HasPrefix(rec.Text, "the man did not come along") {
 		r.tally.Recovered++
 	}
+	if rec.Task != "" {
+		r.since = r.tally.Pictures
+		r.taskDone(rec)
+	}
 	if rec.Move == 0 {
 		return nil
 	}
@@ -120,7 +167,7 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	if r.unsure { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
-	wrong := r.differences()
+	wrong := r.differences(r.game.Position())
 	byGuest := strings.HasPrefix(rec.Text, "guest")
 	switch {
 	case wrong == "":
@@ -129,12 +176,35 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	default:
 		r.tally.LostState++
 	}
+	if byGuest {
+		return nil
+	}
+	if n := r.world.Guest().SecondThoughts(); n > 0 {
+		_ = r.table.Wish(table.Task{Kind: table.TakeBack, Plies: n}) // refused while there is nothing to take back
+	}
 	return nil
 }
 
-// differences lists the squares on which the board is not as the game says.
-func (r *referee) differences() string {
-	pos := r.game.Position()
+// taskDone compares the board with what a task was to bring about.
+func (r *referee) taskDone(rec table.Record) {
+	want := r.game.Position()
+	switch {
+	case rec.Back != 0:
+		r.tally.TakenBack++
+	case rec.State == table.Arranging && rec.Task == table.Task{}.String():
+		r.tally.SetUps++
+		want = chess.Start()
+	default:
+		return
+	}
+	if r.differences(want) != "" {
+		r.tally.LostState++
+	}
+}
+
+// differences lists the squares on which the board is not as the game says,
+// and the slots that do not hold whom the machine believes in them.
+func (r *referee) differences(pos chess.Position) string {
 	truth := r.world.Truth()
 	var out []string
 	for q, man := range truth.Squares {
@@ -142,10 +212,26 @@ func (r *referee) differences() string {
 			out = append(out, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), man, want))
 		}
 	}
+	for _, b := range r.table.Standing().Beside {
+		if k := int(b.Place - table.Slot); k >= 0 && !r.stands(truth, b.Piece, r.slots[k]) {
+			out = append(out, fmt.Sprintf("no %v stands in slot %s", b.Piece, carry.SlotName(k, len(r.slots))))
+		}
+	}
 	if len(out) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(out, "; "))
 	}
 	return strings.Join(out, "; ")
+}
+
+// stands says whether a man stands in a slot: no farther off than half a foot.
+func (r *referee) stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) bool {
+	const off = 0.006
+	for _, m := range truth.Men {
+		if m.Piece == p && m.OnBoard && m.At.Distance(slot) < off {
+			return true
+		}
+	}
+	return false
 }
 
 // see keeps pictures and counts what the guest is asked.
@@ -173,8 +259,9 @@ func (r *referee) see(e table.Event) {
 
 func (r *referee) picture(p sight.Picture) {
 	r.tally.Pictures++
-	r.frame = fmt.Sprintf("frame_%05d.jpg", r.tally.Pictures)
-	if r.keep != "" && r.failed == nil {
+	r.frames++
+	r.frame = fmt.Sprintf("frame_%05d.jpg", r.frames)
+	if r.keep != "" && r.failed == nil && !r.setting {
 		if err := os.WriteFile(filepath.Join(r.keep, r.frame), p.JPEG, 0o644); err != nil {
 			r.failed = fmt.Errorf("cannot keep a picture: %w", err)
 			r.stop()
@@ -186,23 +273,37 @@ func (r *referee) picture(p sight.Picture) {
 	}
 }
 
-// close adds what the twin counted and writes what was kept.
-func (r *referee) close() (tally, error) {
-	c := r.world.Truth().Counters
-	t := r.tally
-	t.Games = 1
-	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
-	t.Results = map[string]int{string(r.game.Outcome().Result): 1}
-	if r.keep == "" {
-		return t, nil
+// end counts a game and writes what was kept of it.
+func (r *referee) end() error {
+	r.tally.Games++
+	if r.tally.Results == nil {
+		r.tally.Results = map[string]int{}
 	}
-	if err := os.WriteFile(filepath.Join(r.keep, "log.txt"), []byte(r.log.String()), 0o644); err != nil {
-		return t, err
+	r.tally.Results[string(r.game.Outcome().Result)]++
+	if r.keep == "" {
+		return nil
 	}
 	r.game.SetTag("Event", "Rehearsal on the twin")
-	err := os.WriteFile(filepath.Join(r.keep, "game.pgn"), []byte(r.game.PGN()), 0o644)
-	if err == nil {
-		err = os.WriteFile(filepath.Join(r.keep, "answers.txt"), []byte(r.answers.String()), 0o644)
+	for name, text := range map[string]string{"log.txt": r.log.String(), "game.pgn": r.game.PGN(), "answers.txt": r.answers.String()} {
+		if err := os.WriteFile(filepath.Join(r.keep, name), []byte(text), 0o644); err != nil {
+			return err
+		}
 	}
-	return t, err
+	return nil
+}
+
+// broken ends a game that could not go on.
+func (r *referee) broken() (tally, error) {
+	if err := r.end(); err != nil {
+		return tally{}, err
+	}
+	return r.close(), r.failed
+}
+
+// close adds what the twin counted.
+func (r *referee) close() tally {
+	c := r.world.Truth().Counters
+	t := r.tally
+	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
+	return t
 }

@@ -1,65 +1,119 @@
 package app
 
 import (
+	"fmt"
+
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
+	"boardhand/internal/table"
 	"boardhand/internal/web"
 )
 
 // roster gives each man a name that stays the same as he moves.
 type roster struct {
-	pos   chess.Position
-	names [64]string
-	plies int
+	machine *rig.Rig
+	slots   []frame.Spot[frame.Board]
+	men     []named
+	given   int // names given to men from the box
 }
 
-func newRoster(start chess.Position) roster {
-	r := roster{pos: start}
-	for q := range r.names {
-		if start.At(chess.Square(q)) != chess.NoPiece {
-			r.names[q] = chess.Square(q).String()
-		}
-	}
+// named is one man.
+type named struct {
+	id string
+	table.Beside
+}
+
+func newRoster(machine *rig.Rig, s table.Standing) *roster {
+	r := &roster{machine: machine, slots: carry.Slots(machine)}
+	r.follow(s)
 	return r
 }
 
-// move follows a move.
-func (r *roster) move(m chess.Move) {
-	if victim, at := r.pos.Captured(m); victim != chess.NoPiece {
-		r.names[at] = ""
+// all lists the men of a standing, on the board and beside it.
+func all(s table.Standing) (out []table.Beside) {
+	for q, p := range s.Board {
+		if p != chess.NoPiece {
+			out = append(out, table.Beside{Piece: p, Place: table.Place(q)})
+		}
 	}
-	if r.pos.IsCastling(m) {
-		from, to := r.pos.RookMove(m)
-		r.names[to], r.names[from] = r.names[from], ""
-	}
-	r.names[m.To()], r.names[m.From()] = r.names[m.From()], ""
-	r.pos.Make(m)
-	r.plies++
+	return append(out, s.Beside...)
 }
 
-func (r *roster) id(q chess.Square) string {
-	if q >= chess.NoSquare {
+// follow brings the men up to date: those who stay keep their names, whoever
+// is elsewhere now takes the name of one of his kind who is gone from his place.
+func (r *roster) follow(s table.Standing) {
+	now := all(s)
+	next := make([]named, len(now))
+	old := append([]named(nil), r.men...)
+	take := func(fits func(named) bool) string {
+		for i, m := range old {
+			if fits(m) {
+				old = append(old[:i], old[i+1:]...)
+				return m.id
+			}
+		}
 		return ""
 	}
-	return r.names[q]
+	for i, m := range now {
+		next[i] = named{take(func(o named) bool { return o.Beside == m }), m}
+	}
+	for i, m := range now {
+		if next[i].id == "" {
+			next[i].id = take(func(o named) bool { return o.Piece == m.Piece })
+		}
+		if next[i].id == "" {
+			r.given++
+			next[i].id = fmt.Sprintf("m%d", r.given)
+		}
+	}
+	r.men = next
 }
 
-// men lists all men with their measured places.
-func (r *roster) men(pos chess.Position, machine *rig.Rig, offsets []sight.Offset) []web.Man {
+// spot is where a man stands on the board plane; false for one who is not there.
+func (r *roster) spot(p table.Place) (frame.Spot[frame.Board], bool) {
+	switch k := int(p - table.Slot); {
+	case p >= 0 && p < table.Slot:
+		q := chess.Square(p)
+		return r.machine.Board.Centre(q.File(), q.Rank()), true
+	case k >= 0 && k < len(r.slots):
+		return r.slots[k], true
+	}
+	return frame.Spot[frame.Board]{}, false
+}
+
+// id is the name of the man of that kind nearest to a spot.
+func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
+	best, id := 0.0, ""
+	for _, m := range r.men {
+		if s, ok := r.spot(m.Place); ok && m.Piece == piece && (id == "" || s.Distance(at) < best) {
+			best, id = s.Distance(at), m.id
+		}
+	}
+	return id
+}
+
+// shown lists all men with their measured places.
+func (r *roster) shown(offsets []sight.Offset) []web.Man {
 	measured := map[chess.Square]sight.Offset{}
 	for _, o := range offsets {
 		measured[o.Square] = o
 	}
-	var out []web.Man
-	for q := chess.Square(0); q < chess.NoSquare; q++ {
-		p := pos.At(q)
-		if p == chess.NoPiece {
-			continue
+	out := []web.Man{}
+	for _, m := range r.men {
+		w := web.Man{ID: m.id, Piece: string(m.Piece.Letter())}
+		at, ok := r.spot(m.Place)
+		if q := chess.Square(m.Place); ok && m.Place < table.Slot {
+			w.Square = q.String()
+			at, w.Sigma = at.Add(measured[q].Delta), measured[q].Sigma*1e3
+		} else if ok {
+			w.Slot = carry.SlotName(int(m.Place-table.Slot), len(r.slots))
 		}
-		o := measured[q]
-		at := web.MM(machine.Board.Centre(q.File(), q.Rank()).Add(o.Delta))
-		out = append(out, web.Man{ID: r.id(q), Piece: string(p.Letter()), Square: q.String(), X: at[0], Y: at[1], Sigma: o.Sigma * 1e3})
+		mm := web.MM(at)
+		w.X, w.Y = mm[0], mm[1]
+		out = append(out, w)
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/store"
@@ -55,6 +56,24 @@ func (b *bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
 		Eye: b.eye, Planner: b.planner, Player: p, Log: l}
 }
 
+// aside are the men of a standing that are not on the board, for the twin.
+func aside(s *table.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
+	if s == nil {
+		return nil
+	}
+	add := func(p chess.Piece, at table.Place) {
+		m := twin.Aside{Piece: p}
+		if k := int(at - table.Slot); k >= 0 && k < len(slots) {
+			m.At = &slots[k]
+		}
+		out = append(out, m)
+	}
+	for _, b := range s.Beside {
+		add(b.Piece, b.Place)
+	}
+	return out
+}
+
 // patience is how long the table waits between tries of a silent camera.
 const patience = time.Second
 
@@ -67,6 +86,7 @@ func settings(r *rig.Rig) table.Settings {
 		Square:  r.Board.Square,
 		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
 			chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
+		Slots:    carry.Slots(r),
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 		Patience: patience,
 	}
@@ -87,7 +107,10 @@ type diskLog struct {
 
 // Append returns when the record is on disk.
 func (l diskLog) Append(ctx context.Context, r table.Record) error {
-	e := store.Entry{At: time.Now(), State: string(r.State), Note: r.Text}
+	e := store.Entry{At: time.Now(), State: string(r.State), Note: r.Text, Task: r.Task, Standing: r.Standing}
+	if r.Back != 0 {
+		e.Back = r.Back.String()
+	}
 	if r.Move != 0 {
 		e.Move = r.Move.String()
 	}

@@ -17,15 +17,16 @@ import (
 
 // open publishes what the pages need before anything happens.
 func (h *host) open() {
-	h.roster = newRoster(h.e.game.Start)
-	for _, m := range h.e.game.Moves {
-		h.roster.move(m)
-	}
 	pos := h.e.game.Position()
+	standing := table.StandingOf(pos)
+	if s := h.e.past.Standing; s != nil {
+		standing.Beside = s.Beside
+	}
+	h.roster, h.plies = newRoster(h.e.rig, standing), len(h.e.game.Moves)
 	side := sideOf(h.e.rig.Play.Side).Other()
 	h.e.server.Publish(web.Event{
 		State: web.Starting, Sentence: "One moment: I am finding my axes and looking at the board.",
-		FEN: pos.FEN(), Men: h.roster.men(pos, h.e.rig, nil), Moves: sanList(h.e.game), Machine: machineOf(h.e),
+		FEN: pos.FEN(), Men: h.roster.shown(nil), Moves: sanList(h.e.game), Offers: []web.Offer{}, Machine: machineOf(h.e),
 		Visitor: &web.Visitor{Plays: h.e.f.visitor, Side: side.String()},
 	})
 }
@@ -38,7 +39,7 @@ func machineOf(e *evening) *web.Machine {
 		Name: e.rig.Name(), Square: e.rig.Board.Square.MM(), Border: e.rig.Board.Border.MM(),
 		Feet: map[string]web.Foot{"K": foot(p.King), "Q": foot(p.Queen), "B": foot(p.Bishop),
 			"N": foot(p.Knight), "R": foot(p.Rook), "P": foot(p.Pawn)},
-		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)},
+		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)}, Slots: slotsOf(e.rig),
 		Rows: []web.Row{
 			{Name: "square", Value: e.rig.Board.Square.String()},
 			{Name: "gap of the magnets", Value: e.rig.Gap().String()},
@@ -47,6 +48,15 @@ func machineOf(e *evening) *web.Machine {
 			{Name: "camera", Value: fmt.Sprintf("%v up, %v wide", e.rig.Camera.Height, e.rig.Camera.HFOV)},
 		},
 	}
+}
+
+// slotsOf lists the tray's slots with their names.
+func slotsOf(r *rig.Rig) (out []web.Slot) {
+	slots := carry.Slots(r)
+	for k, s := range slots {
+		out = append(out, web.Slot{Name: carry.SlotName(k, len(slots)), At: web.MM(s)})
+	}
+	return out
 }
 
 func disc(d, l unit.Length, grade string) string {
@@ -59,6 +69,8 @@ func (h *host) see(e table.Event) {
 	switch {
 	case e.Notice != nil:
 		w.Sentence, w.Wanted = e.Notice.Text, wanted(*e.Notice)
+		h.noted(*e.Notice)
+		w.Offers = h.offers()
 		w.Log = []web.Line{{Text: e.Notice.Text}}
 	case e.Question != nil:
 		w.Question = &web.Question{Text: e.Question.Text, Choices: e.Question.Choices}
@@ -84,6 +96,7 @@ func (h *host) see(e table.Event) {
 // line shows a log line, and the game when it has moved on.
 func (h *host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
+	h.state = e.State
 	if e.Text != "" {
 		w.Log = []web.Line{{Kind: string(web.Change), Text: e.Text}}
 		h.e.o.printf("%-10s %s\n", e.State, e.Text)
@@ -91,23 +104,29 @@ func (h *host) line(e table.Event) web.Event {
 	if e.Game == nil {
 		return w
 	}
-	if n := len(e.Game.Moves); n > h.roster.plies {
-		m := e.Game.Moves[n-1]
-		h.roster.move(m)
+	if n := len(e.Game.Moves); n != h.plies {
+		h.plies = n
 		pos := e.Game.Position()
-		w.FEN, w.Moves, w.LastMove = pos.FEN(), sanList(e.Game), m.String()
-		w.Men = h.roster.men(pos, h.e.rig, nil)
-		w.Lanes = []web.Lane{}
+		w.FEN, w.Moves, w.Lanes = pos.FEN(), sanList(e.Game), []web.Lane{}
+		if n > 0 {
+			w.LastMove = e.Game.Moves[n-1].String()
+		}
+	}
+	if e.Standing != nil {
+		h.roster.follow(*e.Standing)
+		w.Men = h.roster.shown(nil)
 	}
 	if o := e.Game.Outcome(); o.Over() {
 		w.Result = string(o.Result)
 	}
+	w.Offers = h.offers()
 	return w
 }
 
 var stateNames = map[table.State]web.State{
 	table.Setting: web.Starting, table.Guesting: web.Guest, table.Reading: web.Reading, table.Thinking: web.Thinking,
 	table.Removal: web.Removal, table.Carrying: web.Carrying, table.Verifying: web.Verifying, table.Trouble: web.Trouble, table.Over: web.Over,
+	table.Undoing: web.Undoing, table.Arranging: web.Arranging,
 }
 
 func stateName(s table.State) web.State { return stateNames[s] }
@@ -128,7 +147,7 @@ func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
 	}
 	w := web.Event{Reading: read, JPEG: p.JPEG}
 	if r.State == sight.Same && len(r.Offsets) > 0 {
-		w.Men = h.roster.men(pos, h.e.rig, r.Offsets)
+		w.Men = h.roster.shown(r.Offsets)
 	}
 	if v, ok := h.e.bench.eye.View(); ok && !h.viewed {
 		h.viewed = true
@@ -171,19 +190,30 @@ func lanesOf(p carry.Plan, clear [][]carry.Clearance) []web.Lane {
 	return out
 }
 
+// mostWanted is how many acts get a button each; more than that a visitor does
+// with one button.
+const mostWanted = 3
+
 // wanted are the acts that a notice asks of the guest.
-func wanted(n notice.Notice) []web.HandAct {
-	if len(n.Squares) == 0 {
+func wanted(n notice.Notice) (out []web.HandAct) {
+	if len(n.Acts) > mostWanted {
 		return nil
 	}
-	q := n.Squares[0].String()
-	switch n.Kind {
-	case notice.PleaseTake:
-		return []web.HandAct{{From: q, To: web.Off}}
-	case notice.PleasePut:
-		return []web.HandAct{{From: web.Off, To: q, Piece: string(n.Piece.Letter())}}
+	for _, a := range n.Acts {
+		act := web.HandAct{From: web.Off, To: web.Off}
+		if a.From < chess.NoSquare {
+			act.From = a.From.String()
+		} else {
+			act.Piece = string(a.Piece.Letter())
+		}
+		if a.To < chess.NoSquare {
+			act.To = a.To.String()
+		}
+		if act.From != act.To {
+			out = append(out, act)
+		}
 	}
-	return nil
+	return out
 }
 
 // step animates a stroke.
@@ -194,7 +224,7 @@ func (h *host) step(s carry.Step) web.Event {
 	m := &web.Motion{Path: web.PathMM(s.Path), Duration: float64(s.Time) / h.e.f.pace}
 	if s.Do == carry.Carry {
 		m.ManPath, m.Raised = web.PathMM(s.PiecePath), true
-		m.Carrying = h.roster.id(s.From)
+		m.Carrying = h.roster.id(s.Piece, s.PiecePath[0])
 	}
 	return web.Event{Motion: m}
 }

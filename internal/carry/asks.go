@@ -34,10 +34,9 @@ func (d *draft) askOn(piece chess.Piece, sq chess.Square) {
 	text := fmt.Sprintf("Please put a %v on %v.", piece, sq)
 	if i := d.on(sq); i >= 0 {
 		text = fmt.Sprintf("Please put a %v on %v in place of the %v.", piece, sq, d.men[i].Piece)
-		d.remove(i)
 	}
 	d.ask(piece, chess.NoSquare, sq, text)
-	d.men = append(d.men, d.p.man(piece, sq))
+	d.placed(piece, sq)
 }
 
 // man is a fresh man set on a square by hand.

@@ -76,7 +76,7 @@ func (j *judge) step(s Step) error {
 	case Release:
 		return j.release()
 	case Ask:
-		return j.asked(s)
+		return j.askedAll(s)
 	}
 	return fmt.Errorf("unknown step %q", s.Do)
 }

@@ -37,6 +37,7 @@ type Step struct {
 	Jerk      unit.Jerk                 // travel, carry: limit along the path
 	Time      unit.Duration             // predicted
 
+	Acts []Act   // ask: the single things, when Text asks for several at once; then the step's own man and squares say nothing
 	ride []Stamp // travel, carry: see Ride
 }
 

@@ -26,7 +26,9 @@ func (p *Planner) After(s Scene, plan Plan) Scene {
 				m.At, m.Square, m.Sigma = step.PiecePath[len(step.PiecePath)-1], step.To, p.limits.arrival()
 			}
 		case Ask:
-			d.answered(step)
+			for _, one := range step.Single() {
+				d.answered(one)
+			}
 		}
 		if len(step.Path) > 0 {
 			d.at = step.Path[len(step.Path)-1]
@@ -51,16 +53,37 @@ func (d *draft) answered(s Step) {
 	k := d.on(s.From)
 	switch {
 	case s.From >= chess.NoSquare:
-		if on := d.on(s.To); on >= 0 {
-			d.remove(on)
-		}
-		d.men = append(d.men, d.p.man(s.Piece, s.To))
+		d.placed(s.Piece, s.To)
 	case k < 0:
 	case s.To >= chess.NoSquare:
 		d.remove(k)
 	default:
 		d.men[k].At, d.men[k].Square, d.men[k].Sigma = d.p.Centre(s.To), s.To, handSigma
 	}
+}
+
+// placed is a man put on a square by a person, who takes the nearest one of
+// that kind from the tray, if one stands there; a man on the square goes off.
+func (d *draft) placed(piece chess.Piece, sq chess.Square) {
+	if on := d.on(sq); on >= 0 {
+		d.remove(on)
+	}
+	if k := d.beside(piece, sq); k >= 0 {
+		d.remove(k)
+	}
+	d.men = append(d.men, d.p.man(piece, sq))
+}
+
+// beside is the man of that piece beside the board that stands nearest to a
+// square, or −1.
+func (d *draft) beside(piece chess.Piece, sq chess.Square) int {
+	best, c := -1, d.p.Centre(sq)
+	for k, m := range d.men {
+		if m.Square == chess.NoSquare && m.Piece == piece && (best < 0 || m.At.Distance(c) < d.men[best].At.Distance(c)) {
+			best = k
+		}
+	}
+	return best
 }
 
 // fallen is the men without those that went down the chute.

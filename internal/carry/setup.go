@@ -4,66 +4,97 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 )
 
 // SetUp plans to bring every man from wherever it stands, on the board or in
-// a tray, to where it starts the next game. Men without magnets, and men that
-// are nowhere, are asked for. The second result is a time that no plan of the
-// carriage can beat: straight carries and the cheapest travelling between them.
+// a tray, to where it starts the next game. What the carriage cannot do, men
+// without magnets and men that are nowhere, is asked for in one sentence at
+// the end. The second result is a time that no plan of the carriage can beat:
+// straight carries and the cheapest travelling between them.
 func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
 	start := chess.Start()
 	d := p.draft(s)
-	d.askForLoose(&start)
 	chores := d.chores(&start)
 	bound := p.limits.roster(chores, d.starts(chores), s.Carriage).lowerBound(p.limits)
 	chores = d.ordered(chores)
 	if err := d.doAll(ctx, chores); err != nil {
 		return Plan{}, 0, err
 	}
-	d.askForMissing(&start)
-	plan := d.plan()
-	err := p.CheckTo(s, plan, &start)
-	if err == nil {
-		return plan, bound, nil
+	d.askToSetUp(&start)
+	plan, err := p.judged(s, d, func(plan Plan) error { return p.CheckTo(s, plan, &start) },
+		func(d *draft) { d.askToSetUp(&start) })
+	if err != nil {
+		return plan, 0, fmt.Errorf("no sound way to set up was found; set the men up by hand: %w", err)
 	}
-	plan = Plan{Steps: []Step{}, Doubt: err.Error()}
-	return plan, bound, fmt.Errorf("no sound way to set up was found; set the men up by hand: %w", err)
+	return plan, bound, nil
 }
 
-// askForLoose has a person see to the men that hold no magnet and are not at
-// home, and to those for which neither a home nor a slot is free: they come
-// off first so that nothing is in the way.
-func (d *draft) askForLoose(start *chess.Position) {
-	for k := 0; k < len(d.men); {
-		m := d.men[k]
-		if m.Magnet || m.Square >= chess.NoSquare || start.At(m.Square) == m.Piece {
-			k++
-			continue
-		}
-		d.askOff(k)
-	}
-	placed := map[int]bool{}
-	for _, c := range d.chores(start) {
-		placed[c.man] = true
-	}
+// askToSetUp has a person, in one sentence, set up what the carriage did not.
+func (d *draft) askToSetUp(start *chess.Position) {
+	s := Step{Do: Ask, From: chess.NoSquare, To: chess.NoSquare}
+	var off, on []Act
 	for k := len(d.men) - 1; k >= 0; k-- {
-		m := d.men[k]
-		if m.Square < chess.NoSquare && start.At(m.Square) != m.Piece && !placed[k] {
-			d.askOff(k)
+		if m := d.men[k]; m.Square < chess.NoSquare && start.At(m.Square) != m.Piece {
+			off = append(off, Act{m.Piece, m.Square, chess.NoSquare})
+			d.remove(k)
 		}
 	}
-}
-
-// askForMissing has a person put what is still missing.
-func (d *draft) askForMissing(start *chess.Position) {
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		if piece := start.At(sq); piece != chess.NoPiece && d.on(sq) < 0 {
-			d.askOn(piece, sq)
+			on = append(on, Act{piece, chess.NoSquare, sq})
+			d.placed(piece, sq)
 		}
 	}
+	if s.Acts = append(off, on...); len(s.Acts) == 0 {
+		return
+	}
+	s.Piece, s.Text = s.Acts[0].Piece, d.restSentence(off, on)
+	d.add(s)
+	d.asks++
+}
+
+// namedMen is how many men a set-up sentence names one by one.
+const namedMen = 4
+
+// restSentence asks for the men of a side without magnets as a whole, and for
+// those of the other man by man, or, where they are many, as those missing.
+func (d *draft) restSentence(off, on []Act) string {
+	var parts []string
+	for _, c := range [2]chess.Color{chess.White, chess.Black} {
+		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a Act) bool { return a.Piece.Color() == c })
+		single := singly(c, off, on)
+		switch {
+		case !concerned:
+		case !d.p.rig.Pieces.Carries(c.String()):
+			parts = append(parts, fmt.Sprintf("set up the %v men for the next game", c))
+		case len(single) > namedMen:
+			parts = append(parts, fmt.Sprintf("stand the %v men that are missing where they start", c))
+		default:
+			parts = append(parts, single...)
+		}
+	}
+	return "Please " + and(parts) + "."
+}
+
+// singly asks for the men of one side one by one; a man that is put on its
+// square from another one is asked for once.
+func singly(c chess.Color, off, on []Act) (out []string) {
+	for _, a := range on {
+		if a.Piece.Color() == c {
+			out = append(out, fmt.Sprintf("put the %v on %v", a.Piece, a.To))
+		}
+	}
+	for _, a := range off {
+		same := func(b Act) bool { return b.Piece == a.Piece }
+		if a.Piece.Color() == c && !slices.ContainsFunc(on, same) {
+			out = append(out, fmt.Sprintf("take the %v off %v", a.Piece, a.From))
+		}
+	}
+	return out
 }
 
 // straightEnough is how far off its middle, as a share of the square, a man
@@ -152,7 +183,7 @@ func (d *draft) surplus(settled []bool) (out []chore) {
 			continue
 		}
 		if !d.men[k].Magnet {
-			continue // was asked for already
+			continue // a person sees to it
 		}
 		for _, s := range d.freeSlots(k) {
 			if !used[s] {
@@ -215,34 +246,36 @@ func (d *draft) detach(chores []chore, k int) []chore {
 		return chores
 	}
 	home := chore{man: c.man, to: c.to, after: append([]int{k}, c.after...)}
-	chores[k] = chore{man: c.man, to: target{wait, chess.NoSquare}}
+	chores[k] = chore{man: c.man, to: d.square(wait)}
 	return append(chores, home)
 }
 
 // waitingPlace is the free square that makes the way over it shortest; none of
 // the chores may want it.
-func (d *draft) waitingPlace(chores []chore, c chore) (lanes.Spot, bool) {
+func (d *draft) waitingPlace(chores []chore, c chore) (chess.Square, bool) {
 	taken := map[chess.Square]bool{}
 	for _, o := range chores {
 		taken[o.to.square] = true
 	}
-	best, found := lanes.Spot{}, false
+	best, found := chess.NoSquare, false
 	from := d.men[c.man].At
+	way := func(sq chess.Square) float64 { return from.Distance(d.p.Centre(sq)) + d.p.Centre(sq).Distance(c.to.at) }
 	f := d.p.carryField(d.men, c.man)
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		at := d.p.Centre(sq)
 		if taken[sq] || d.on(sq) >= 0 || f.Measure([]lanes.Spot{at, at}).Spare < 0 {
 			continue
 		}
-		if !found || from.Distance(at)+at.Distance(c.to.at) < from.Distance(best)+best.Distance(c.to.at) {
-			best, found = at, true
+		if !found || way(sq) < way(best) {
+			best, found = sq, true
 		}
 	}
 	return best, found
 }
 
 // doAll carries the chores out in a good order; one whose lane is shut is put
-// off until another has been done.
+// off until another has been done. What no means of the carriage can do is
+// left to a person.
 func (d *draft) doAll(ctx context.Context, chores []chore) error {
 	r := d.p.limits.roster(chores, d.starts(chores), d.at)
 	order := r.improve(r.greedy())
@@ -252,10 +285,9 @@ func (d *draft) doAll(ctx context.Context, chores []chore) error {
 			return err
 		}
 		next := d.firstOpen(chores, order, done)
-		if next < 0 { // every lane is shut: the first one by whatever means
-			next = d.firstReady(chores, order, done)
-			c := chores[order[next]]
-			if err := d.bring(ctx, c.man, c.to); err != nil {
+		if next < 0 { // every lane is shut
+			var err error
+			if next, err = d.firstForced(ctx, chores, order, done); err != nil || next < 0 {
 				return err
 			}
 		}
@@ -285,11 +317,15 @@ func (d *draft) firstOpen(chores []chore, order []int, done []bool) int {
 	return -1
 }
 
-func (d *draft) firstReady(chores []chore, order []int, done []bool) int {
+// firstForced does the first chore of the order for which others can make
+// way, and returns its rank, or −1.
+func (d *draft) firstForced(ctx context.Context, chores []chore, order []int, done []bool) (int, error) {
 	for n, i := range order {
-		if ready(chores[i], done) {
-			return n
+		if c := chores[i]; ready(c, done) {
+			if ok, err := d.stepAside(ctx, c.man, c.to); ok || err != nil {
+				return n, err
+			}
 		}
 	}
-	return 0
+	return -1, nil
 }

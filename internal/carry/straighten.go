@@ -34,3 +34,93 @@ func (d *draft) byHand(i int, to chess.Square) {
 		d.askMove(i, d.square(to), "")
 	}
 }
+
+// Rest plans anew what is left of a plan, for the men as they stand now: each
+// man carried in the steps goes where they bring him, and what they ask for is
+// asked for. Men that step aside, or are set straight, are thought of afresh.
+func (p *Planner) Rest(ctx context.Context, s Scene, steps []Step) (Plan, error) {
+	d := p.draft(s)
+	for _, e := range errands(steps) {
+		if err := d.run(ctx, e); err != nil {
+			return Plan{}, err
+		}
+	}
+	return p.judged(s, d, func(plan Plan) error { return p.Check(s, plan) }, func(d *draft) {
+		for _, e := range errands(steps) {
+			d.runByHand(e)
+		}
+		d.groupAsks()
+	})
+}
+
+// errands are the steps that say what is to become of the men.
+func errands(steps []Step) (out []Step) {
+	for _, s := range steps {
+		switch {
+		case s.Do == Carry && s.Text == "" && len(s.PiecePath) > 0:
+			out = append(out, s)
+		case s.Do == Ask && (len(s.Acts) > 0 || s.From != s.To || s.From >= chess.NoSquare):
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// run does one errand.
+func (d *draft) run(ctx context.Context, e Step) error {
+	if e.Do == Ask {
+		d.add(e)
+		d.asks++
+		for _, one := range e.Single() {
+			d.answered(one)
+		}
+		return nil
+	}
+	i := d.meant(e)
+	if i < 0 {
+		return fmt.Errorf("the %v that was to be carried from %v is not there: read the board again first", e.Piece, e.From)
+	}
+	if err := d.bring(ctx, i, target{e.PiecePath[len(e.PiecePath)-1], e.To}); err != nil {
+		return err
+	}
+	d.men = d.fallen()
+	return nil
+}
+
+// runByHand has a person do one errand.
+func (d *draft) runByHand(e Step) {
+	i := d.meant(e)
+	switch {
+	case e.Do == Ask:
+		_ = d.run(context.Background(), e) // a question is only passed on
+	case i >= 0 && e.To >= chess.NoSquare:
+		d.askOff(i)
+	case i >= 0 && e.From >= chess.NoSquare:
+		d.remove(i)
+		d.askOn(e.Piece, e.To)
+	case i >= 0:
+		d.askMove(i, d.square(e.To), "")
+	}
+}
+
+// meant is the man that a carry is about: on its square, or beside the board
+// where the carry began; −1 if there is none.
+func (d *draft) meant(e Step) int {
+	if e.Do != Carry {
+		return -1
+	}
+	if e.From < chess.NoSquare {
+		if k := d.on(e.From); k >= 0 && d.men[k].Piece == e.Piece {
+			return k
+		}
+		return -1
+	}
+	best := -1
+	for k, m := range d.men {
+		if m.Square == chess.NoSquare && m.Piece == e.Piece &&
+			(best < 0 || m.At.Distance(e.PiecePath[0]) < d.men[best].At.Distance(e.PiecePath[0])) {
+			best = k
+		}
+	}
+	return best
+}

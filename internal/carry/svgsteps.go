@@ -80,12 +80,16 @@ func heldIn(now Scene, s Step) int {
 	return held
 }
 
-// point rings the square a person is asked about.
+// point rings the squares a person is asked about.
 func (d *drawing) point(now Scene, s Step) {
-	for _, sq := range []chess.Square{s.From, s.To} {
-		if sq < chess.NoSquare {
-			c := d.p.Centre(sq)
-			d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.p.side*1e3, signal)
+	ringed := map[chess.Square]bool{chess.NoSquare: true}
+	for _, one := range s.Single() {
+		for _, sq := range []chess.Square{one.From, one.To} {
+			if !ringed[sq] {
+				c := d.p.Centre(sq)
+				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.p.side*1e3, signal)
+				ringed[sq] = true
+			}
 		}
 	}
 }

@@ -20,7 +20,11 @@ func (p *Planner) TakeBack(ctx context.Context, s Scene, before chess.Position, 
 	if err := d.undo(ctx, &before, m); err != nil {
 		return Plan{}, err
 	}
-	return p.finish(s, d, &before, func(d *draft) { d.askToUndo(&before, m) })
+	d.groupAsks()
+	return p.finish(s, d, &before, func(d *draft) {
+		d.askToUndo(&before, m)
+		d.groupAsks()
+	})
 }
 
 // undo adds the steps of the move run backwards.
@@ -49,13 +53,7 @@ func (d *draft) putBack(before *chess.Position, m chess.Move) error {
 	if k := d.inTray(taken); k >= 0 && d.tryCarry(k, d.square(sq)) {
 		return nil
 	}
-	for k, man := range d.men { // it lies beside the board without a magnet
-		if man.Square == chess.NoSquare && man.Piece == taken {
-			d.remove(k)
-			break
-		}
-	}
-	d.askOn(taken, sq)
+	d.askOn(taken, sq) // it was handed to a person, or no lane is free
 	return nil
 }
 

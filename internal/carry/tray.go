@@ -2,6 +2,7 @@ package carry
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -9,6 +10,36 @@ import (
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 )
+
+// Slots are the centres of the rig's tray slots, none without trays.
+func Slots(r *rig.Rig) []lanes.Spot {
+	if r.Removal.Mode != "tray" {
+		return nil
+	}
+	return traySlots(r)
+}
+
+// SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
+// a file and R1, R2, … beside the h file.
+func SlotName(k, n int) string {
+	if k < n/2 {
+		return fmt.Sprintf("L%d", k+1)
+	}
+	return fmt.Sprintf("R%d", k-n/2+1)
+}
+
+// SlotFor is the free slot that man i of the scene would best be stood in;
+// false when there is none, or when its foot holds no magnet.
+func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
+	if p.rig.Removal.Mode != "tray" || i < 0 || i >= len(s.Men) || !s.Men[i].Magnet {
+		return lanes.Spot{}, false
+	}
+	free := p.draft(s).freeSlots(i)
+	if len(free) == 0 {
+		return lanes.Spot{}, false
+	}
+	return free[0], true
+}
 
 // traySlots are the centres of the slots beside the a and h files, evenly
 // along each edge: first the a side from rank 1 up, then the h side.

@@ -2,7 +2,10 @@
 // sentence in plain words, with its meaning beside it for programs.
 package notice
 
-import "boardhand/internal/chess"
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
 
 // Kind says what a notice is about.
 type Kind string
@@ -14,6 +17,7 @@ const (
 	PleaseTake Kind = "please_take" // take the man on Squares[0] off the board
 	PleasePut  Kind = "please_put"  // put Piece on Squares[0] (promotion; a slipped man)
 	PleaseMend Kind = "please_mend" // the board differs from the game: set it as in FEN
+	TakingBack Kind = "taking_back" // the last move is taken back: whatever the guest was about to play is off
 	GameOver   Kind = "game_over"
 )
 
@@ -25,6 +29,18 @@ type Notice struct {
 	Piece   chess.Piece
 	Squares []chess.Square
 	FEN     string // the position the board should show
+	// Acts are the single things asked for, one man each.
+	Acts []Act
+	// Slot is where in the tray a man is to be stood that the guest takes in the
+	// move asked for; nil: they keep him.
+	Slot *frame.Spot[frame.Board]
+}
+
+// Act is what is to become of one man: he comes from From, or from beside the
+// board when From is NoSquare; to NoSquare he goes off.
+type Act struct {
+	Piece    chess.Piece
+	From, To chess.Square
 }
 
 // Question is a choice put to the guest.

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"time"
 
@@ -43,11 +44,17 @@ CREATE TABLE IF NOT EXISTS entry (
 	decided TEXT NOT NULL DEFAULT '',  -- UCI, when the machine has chosen a move
 	note TEXT NOT NULL DEFAULT '',
 	picture TEXT NOT NULL DEFAULT '',  -- file name
+	back TEXT NOT NULL DEFAULT '',     -- UCI, when the entry takes a move back
+	task TEXT NOT NULL DEFAULT '',     -- a task begun, got on with or ended ("none")
+	standing TEXT NOT NULL DEFAULT '', -- where the men are, when one beside the board changed
 	PRIMARY KEY (game, n)
 ) WITHOUT ROWID;`
 
 // version of the schema, in SQLite's user_version.
-const version = 1
+const version = 2
+
+// since2 are the columns that came with version 2.
+var since2 = []string{"back", "task", "standing"}
 
 // busyWait is how long a write waits for another process' write.
 const busyWait = 5 * time.Second
@@ -82,6 +89,13 @@ func prepare(db *sql.DB) error {
 	}
 	if _, err := db.Exec(schema); err != nil {
 		return err
+	}
+	if have == 1 {
+		for _, c := range since2 {
+			if _, err := db.Exec("ALTER TABLE entry ADD COLUMN " + c + " TEXT NOT NULL DEFAULT ''"); err != nil && !strings.Contains(err.Error(), "duplicate column") {
+				return fmt.Errorf("cannot bring the store of games up to date: %w", err)
+			}
+		}
 	}
 	_, err := db.Exec(fmt.Sprintf("PRAGMA user_version = %d", version))
 	return err
@@ -137,6 +151,10 @@ type Entry struct {
 	Decided string // UCI, when the machine has chosen a move
 	Note    string
 	Picture string // file name under the game's pictures, or ""
+	Back    string // UCI, when the entry takes a move back
+	Task    string // a task begun, got on with or ended
+	// Standing is where the men are, when one beside the board has changed.
+	Standing string
 }
 
 // Begin adds a game and returns its number.
@@ -162,8 +180,8 @@ func (s *Store) Append(ctx context.Context, game int64, e Entry, jpeg []byte) er
 			return err
 		}
 	}
-	_, err := s.db.ExecContext(ctx, "INSERT INTO entry(game,n,at,state,move,decided,note,picture) VALUES (?,?,?,?,?,?,?,?)",
-		game, n, e.At.UTC().Format(time.RFC3339Nano), e.State, e.Move, e.Decided, e.Note, e.Picture)
+	_, err := s.db.ExecContext(ctx, "INSERT INTO entry(game,n,at,state,move,decided,note,picture,back,task,standing) VALUES (?,?,?,?,?,?,?,?,?,?,?)",
+		game, n, e.At.UTC().Format(time.RFC3339Nano), e.State, e.Move, e.Decided, e.Note, e.Picture, e.Back, e.Task, e.Standing)
 	if err != nil {
 		return fmt.Errorf("cannot write the game's log: %w", err)
 	}
@@ -198,7 +216,8 @@ func (s *Store) Finish(ctx context.Context, game int64, result, reason string) e
 }
 
 const selectGame = `SELECT id, started, rig, machine, start, result, reason,
-	(SELECT COUNT(*) FROM entry WHERE entry.game = game.id AND move <> '') FROM game`
+	(SELECT COUNT(*) FROM entry WHERE entry.game = game.id AND move <> '') -
+	(SELECT COUNT(*) FROM entry WHERE entry.game = game.id AND back <> '') FROM game`
 
 // Games lists all games, newest first.
 func (s *Store) Games(ctx context.Context) ([]Game, error) {
@@ -240,7 +259,7 @@ func scanGame(row interface{ Scan(...any) error }) (Game, error) {
 
 // Entries reads a game's log in order.
 func (s *Store) Entries(ctx context.Context, game int64) ([]Entry, error) {
-	rows, err := s.db.QueryContext(ctx, "SELECT n,at,state,move,decided,note,picture FROM entry WHERE game=? ORDER BY n", game)
+	rows, err := s.db.QueryContext(ctx, "SELECT n,at,state,move,decided,note,picture,back,task,standing FROM entry WHERE game=? ORDER BY n", game)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the game's log: %w", err)
 	}
@@ -249,7 +268,7 @@ func (s *Store) Entries(ctx context.Context, game int64) ([]Entry, error) {
 	for rows.Next() {
 		var e Entry
 		var at string
-		if err := rows.Scan(&e.N, &at, &e.State, &e.Move, &e.Decided, &e.Note, &e.Picture); err != nil {
+		if err := rows.Scan(&e.N, &at, &e.State, &e.Move, &e.Decided, &e.Note, &e.Picture, &e.Back, &e.Task, &e.Standing); err != nil {
 			return nil, err
 		}
 		if e.At, err = time.Parse(time.RFC3339Nano, at); err != nil {

@@ -3,9 +3,11 @@ package table
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 )
@@ -19,16 +21,87 @@ func standing(p chess.Position) (b [64]chess.Piece) {
 }
 
 // stand follows what a step does to the men, so that it is known what a
-// picture should show in the middle of a plan.
+// picture should show in the middle of a plan, and who is beside the board.
 func (t *Table) stand(s carry.Step) {
-	if s.Do != carry.Carry && s.Do != carry.Ask {
+	if s.Do == carry.Carry {
+		w := t.way(s)
+		t.now.move(w.Piece, w.From, w.To)
+	}
+	if s.Do != carry.Ask {
 		return
 	}
-	if s.From < chess.NoSquare {
-		t.board[s.From] = chess.NoPiece
+	for _, a := range s.Single() {
+		t.byHand(a)
 	}
-	if s.To < chess.NoSquare {
-		t.board[s.To] = s.Piece
+}
+
+// way is what a carry does with its man.
+func (t *Table) way(s carry.Step) Way {
+	var from, to frame.Spot[frame.Board]
+	if n := len(s.PiecePath); n > 0 {
+		from, to = s.PiecePath[0], s.PiecePath[n-1]
+	}
+	return Way{s.Piece, t.placeOf(s.From, from), t.placeOf(s.To, to)}
+}
+
+// byHand follows what a person does with one man.
+func (t *Table) byHand(a carry.Step) {
+	switch {
+	case a.From == a.To:
+	case a.From < chess.NoSquare && a.To < chess.NoSquare:
+		t.now.move(a.Piece, Place(a.From), Place(a.To))
+	case a.From < chess.NoSquare:
+		t.now.move(a.Piece, Place(a.From), Person)
+	default:
+		t.now.move(a.Piece, t.now.supply(a.Piece, a.To, t.slotAway), Place(a.To))
+	}
+}
+
+// slotAway is how far slot k is from a square, m.
+func (t *Table) slotAway(k int, q chess.Square) float64 {
+	if k < 0 || k >= len(t.s.Slots) {
+		return math.Inf(1)
+	}
+	return t.s.Slots[k].Distance(t.centre(q))
+}
+
+// settleMen brings the men beside the board up to date with a finished move.
+func (t *Table) settleMen(pos chess.Position, m chess.Move) {
+	after := pos.After(m)
+	switch {
+	case pos.SideToMove() != t.s.Machine:
+		t.now.Board = standing(pos)
+		t.guestMoved(pos, m)
+	case t.now.Way != nil && !t.helped: // a break came while he was carried, and the picture is right
+		t.now.move(t.now.Way.Piece, t.now.Way.From, t.now.Way.To)
+	}
+	t.now.Way = nil
+	t.now.agree(standing(after), t.number)
+	t.number = t.now.count()
+	t.offered = Person
+}
+
+// guestMoved follows a move of the guest: a man taken goes where the guest was
+// told, a pawn that is exchanged to the guest.
+func (t *Table) guestMoved(pos chess.Position, m chess.Move) {
+	if victim, at := pos.Captured(m); victim != chess.NoPiece {
+		to := Person
+		if t.s.Carried[victim.Color()] {
+			to = t.offered
+		}
+		t.now.move(victim, Place(at), to)
+	}
+	man := pos.At(m.From())
+	if k := m.Promotion(); k != chess.NoKind {
+		queen := chess.MakePiece(man.Color(), k)
+		t.now.move(man, Place(m.From()), Person)
+		t.now.move(queen, t.now.supply(queen, m.To(), t.slotAway), Place(m.To()))
+		return
+	}
+	t.now.move(man, Place(m.From()), Place(m.To()))
+	if pos.IsCastling(m) {
+		from, to := pos.RookMove(m)
+		t.now.move(pos.At(from), Place(from), Place(to))
 	}
 }
 
@@ -37,7 +110,7 @@ func (t *Table) differs() []chess.Square {
 	pos := t.game.Position()
 	var out []chess.Square
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
-		if t.board[q] != pos.At(q) {
+		if t.now.Board[q] != pos.At(q) {
 			out = append(out, q)
 		}
 	}
@@ -46,12 +119,17 @@ func (t *Table) differs() []chess.Square {
 
 // askStep tells the guest what to do and waits until the picture shows it.
 func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
+	working := t.state
 	if err := t.enter(ctx, Removal, s.Text); err != nil {
 		return err
 	}
 	n := t.askNotice(s, last)
 	if err := t.tell(ctx, n); err != nil {
 		return err
+	}
+	if last && t.goal != nil { // the goal is waited for anyway
+		t.state = working
+		return nil
 	}
 	for {
 		r, err := t.settled(ctx)
@@ -62,7 +140,7 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 			return errHalted
 		}
 		if t.shows(r, s, last) {
-			return t.enter(ctx, Carrying, "done; going on")
+			return t.enter(ctx, working, "done; going on")
 		}
 		if r.State == sight.Illegal && len(r.Squares) > 0 {
 			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
@@ -75,25 +153,35 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 
 func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
 	n := notice.Notice{Kind: notice.PleasePut, Text: s.Text, Piece: s.Piece, Squares: []chess.Square{s.To}, Move: t.decided}
+	for _, a := range s.Single() {
+		n.Acts = append(n.Acts, notice.Act{Piece: a.Piece, From: a.From, To: a.To})
+	}
 	switch {
+	case len(s.Acts) > 0 || s.From < chess.NoSquare && s.To < chess.NoSquare && s.From != s.To:
+		n.Kind, n.FEN, n.Squares = notice.PleaseMend, t.boardFEN(), nil
 	case s.To == chess.NoSquare:
 		n.Kind, n.Squares = notice.PleaseTake, []chess.Square{s.From}
 	case s.From == s.To:
 		n.Kind = notice.PleaseMend
-	case last && t.decided != 0:
+	}
+	if last && t.decided != 0 && n.Kind != notice.PleaseTake && s.From != s.To {
 		after := t.after()
 		n.FEN = after.FEN()
 	}
 	return n
 }
 
+// boardFEN is the board as the plan has left it; whose turn it is and the
+// rest are of no account to somebody who moves the men.
+func (t *Table) boardFEN() string { return placement(t.now.Board) + " w - - 0 1" }
+
 // shows says whether a picture shows what was asked for. The last step of a
 // move must show the move itself: a pawn still to be exchanged changes the
 // same squares as the queen that replaces it.
 func (t *Table) shows(r sight.Reading, s carry.Step, last bool) bool {
 	switch {
-	case s.From == s.To:
-		return !t.astray(s.To)
+	case len(s.Acts) == 0 && s.From == s.To:
+		return t.isStraight(s.To)
 	case last && t.decided != 0:
 		return r.State == sight.Moved && r.Move == t.decided || t.believed(r)
 	}

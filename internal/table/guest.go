@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"fmt"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
@@ -12,6 +13,9 @@ import (
 func (t *Table) setting(ctx context.Context) (State, string, error) {
 	if err := t.home(ctx); err != nil {
 		return Setting, "", err
+	}
+	if s, ok := taskState[t.task.Kind]; ok {
+		return s, "the break came in the middle of it", nil
 	}
 	told := false
 	for {
@@ -47,17 +51,46 @@ func (t *Table) machineToMove() bool {
 
 // guesting tells the guest that it is their move and waits for something to change.
 func (t *Table) guesting(ctx context.Context) (State, string, error) {
+	if some, err := t.granted(ctx); some || err != nil {
+		return Undoing, "the guest wishes it", err
+	}
 	pos := t.game.Position()
 	n := notice.Notice{Kind: notice.YourMove, Move: t.lastMove, Text: yourMoveSentence(t.game, t.s.Machine), FEN: pos.FEN()}
+	t.offerSlot(pos, &n)
 	if err := t.tell(ctx, n); err != nil {
 		return Guesting, "", err
 	}
 	return t.watch(ctx)
 }
 
+// offerSlot tells the guest where in the tray to stand a man with a magnet
+// that they take, so that the machine can carry him home for the next game.
+func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
+	t.offered = Person
+	scene := t.scene()
+	for _, m := range pos.LegalMoves(nil) {
+		victim, at := pos.Captured(m)
+		if victim == chess.NoPiece || !t.s.Carried[victim.Color()] {
+			continue
+		}
+		for i, man := range scene.Men {
+			spot, free := t.p.Planner.SlotFor(scene, i)
+			if man.Square != at || !free {
+				continue
+			}
+			t.offered, n.Slot = t.placeOf(chess.NoSquare, spot), &spot
+			n.Text += fmt.Sprintf(" If you take a man of mine, stand it in %s.", t.placeWords(t.offered))
+			return
+		}
+	}
+}
+
 // watch looks until a picture without a hand differs from the position.
 func (t *Table) watch(ctx context.Context) (State, string, error) {
 	for {
+		if some, err := t.granted(ctx); some || err != nil {
+			return Undoing, "the guest wishes it", err
+		}
 		r, err := t.look(ctx)
 		if err != nil {
 			return Guesting, "", err
@@ -78,6 +111,9 @@ func (t *Table) reading(ctx context.Context) (State, string, error) {
 	var said sight.Reading // what has been explained already
 	seen := t.first
 	for {
+		if some, err := t.granted(ctx); some || err != nil {
+			return Undoing, "the guest wishes it", err
+		}
 		r, err := t.confirm(ctx, seen)
 		if err != nil {
 			return Reading, "", err

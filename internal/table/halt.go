@@ -63,6 +63,10 @@ func (t *Table) trouble(ctx context.Context) (State, string, error) {
 		t.failure = err
 		return Trouble, err.Error(), nil
 	}
+	if s, ok := taskState[t.task.Kind]; ok {
+		t.broken = true
+		return s, "homed again; looking how far it got", nil
+	}
 	if t.decided != 0 {
 		return Verifying, "homed again; looking how far the move got", nil
 	}

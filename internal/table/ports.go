@@ -46,21 +46,44 @@ type Guest interface {
 type Eye interface {
 	// Read says what a picture shows, against the position it knows.
 	Read(ctx context.Context, p sight.Picture) (sight.Reading, error)
+	Follower
+	// Seek looks in the last picture for the man carried off from, wherever it
+	// was lost; gone are the squares whose men were taken off meanwhile.
+	Seek(from chess.Square, gone []chess.Square) (sight.Stray, bool)
+}
+
+// Follower keeps the eye's position in step with the game.
+type Follower interface {
+	// Begin sets a position that no move leads to: one taken back to, or set up.
+	Begin(pos chess.Position)
 	// Accept makes a move on its position.
 	Accept(m chess.Move) error
 	// Resolve makes the move that a person named; zero: nothing has changed.
 	Resolve(m chess.Move) error
-	// Seek looks in the last picture for the man carried off from, wherever it
-	// was lost; gone are the squares whose men were taken off meanwhile.
-	Seek(from chess.Square, gone []chess.Square) (sight.Stray, bool)
 }
 
 // Planner plans what the carriage does; carry.Planner is the one there is.
 type Planner interface {
 	// Move plans a game move.
 	Move(ctx context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error)
+	// TakeBack plans to undo a move that was made from a position.
+	TakeBack(ctx context.Context, s carry.Scene, before chess.Position, m chess.Move) (carry.Plan, error)
+	// SetUp plans to bring every man to where the next game begins; the second
+	// result is a time that no plan can beat.
+	SetUp(ctx context.Context, s carry.Scene) (carry.Plan, float64, error)
+	Mender
+}
+
+// Mender plans what puts things right.
+type Mender interface {
 	// Straighten plans to bring the man with index i to the centre of a square.
 	Straighten(ctx context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error)
+	// Resume plans what is left of a move that is partly done.
+	Resume(ctx context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error)
+	// Rest plans anew what is left of any other plan, for the men as they stand now.
+	Rest(ctx context.Context, s carry.Scene, steps []carry.Step) (carry.Plan, error)
+	// SlotFor is the free tray slot that is best for the man with index i.
+	SlotFor(s carry.Scene, i int) (frame.Spot[frame.Board], bool)
 }
 
 // Player chooses the machine's moves.

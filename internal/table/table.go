@@ -27,6 +27,8 @@ const (
 	Removal   State = "removal"   // asking the guest to take or put a man
 	Carrying  State = "carrying"  // the carriage is at work
 	Verifying State = "verifying" // looking whether the man arrived
+	Undoing   State = "undoing"   // taking moves back
+	Arranging State = "arranging" // setting the men up for the next game
 	Trouble   State = "trouble"   // a part of the machine failed
 	Over      State = "over"      // the game has ended
 )
@@ -36,8 +38,12 @@ type Record struct {
 	State   State
 	Move    chess.Move // when this record finishes a move
 	Decided chess.Move // when the machine has chosen a move
-	Text    string
-	JPEG    []byte // the picture that the record rests on, if any
+	Back    chess.Move // when this record takes a move back
+	Task    string     // when a task begins, gets on or ends: see Task
+	// Standing is where the men are, when one beside the board has changed.
+	Standing string
+	Text     string
+	JPEG     []byte // the picture that the record rests on, if any
 }
 
 // Parts are what a table is made of.
@@ -58,6 +64,7 @@ type Settings struct {
 	Square   unit.Length
 	Feet     [chess.King + 1]unit.Length // foot diameters by kind
 	Carried  [2]bool                     // by side: feet with magnets
+	Slots    []frame.Spot[frame.Board]   // the tray's
 	Patience time.Duration               // between tries when the camera is silent
 	MaxPlies int                         // stop there; 0: no limit
 }
@@ -77,6 +84,15 @@ type Event struct {
 	Carriage *frame.Spot[frame.Board]
 	Raised   bool // with Carriage
 	Game     *chess.Game
+	Standing *Standing // where the men are now
+}
+
+// Past is how an earlier session left a game.
+type Past struct {
+	Game     *chess.Game
+	Decided  chess.Move // chosen but perhaps not carried out; zero if none
+	Task     Task       // begun and not ended
+	Standing *Standing  // nil: nobody is beside the board
 }
 
 // Table is one game being played.
@@ -91,33 +107,69 @@ type Table struct {
 	men      map[chess.Square]sight.Offset
 	carriage frame.Spot[frame.Machine]
 	raised   bool
-	board    [64]chess.Piece // men as the running plan has left them
-	mended   bool            // a correction was tried after the current move
-	first    sight.Reading   // the reading that woke Reading
+	now      Standing            // where the men are, as the running plan has left them
+	number   map[chess.Piece]int // of men, on and beside the board
+	kept     string              // the standing last put on disk
+	showing  string              // and last shown
+	offered  Place               // the slot for a man that the guest takes; Person: none
+	goal     *chess.Position     // that the running task leads to
+	arranged bool                // the men stand where the next game begins
+	broken   bool                // the task was broken off: look first
+	replans  int                 // of the current move
+	mended   bool                // a correction was tried after the current move
+	helped   bool                // the guest was asked to finish the current move
+	first    sight.Reading       // the reading that woke Reading
 	shown    sight.Picture
 	failure  error // why Trouble
 	failures int   // in a row
 	lastMove chess.Move
 
-	mu     sync.Mutex
-	halted bool
-	resume chan struct{}
+	mu      sync.Mutex
+	halted  bool
+	resume  chan struct{}
+	task    Task // being done
+	wish    Task // waiting to be granted
+	busy    bool // a task is being done
+	resting bool // the game is over, and more may be wished
+	plies   int  // of the game
+	wished  chan struct{}
 }
 
-// New sets a table. g is the game so far, decided the machine's move that was
-// chosen but perhaps not carried out when an earlier session ended (zero if
-// none). observe may be nil; it is called from Run's goroutine.
-func New(p Parts, s Settings, g *chess.Game, decided chess.Move, observe func(Event)) *Table {
+// New sets a table for a game as it was left. observe may be nil; it is called
+// from Run's goroutine.
+func New(p Parts, s Settings, past Past, observe func(Event)) *Table {
 	if observe == nil {
 		observe = func(Event) {}
 	}
-	t := &Table{p: p, s: s, observe: observe, game: g, decided: decided, state: Setting,
-		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1)}
-	if n := len(g.Moves); n > 0 {
-		t.lastMove = g.Moves[n-1]
+	t := &Table{p: p, s: s, observe: observe, game: past.Game, decided: past.Decided, state: Setting, offered: Person,
+		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wished: make(chan struct{}, 1)}
+	t.setTask(past.Task)
+	t.broken = past.Task.Kind != NoTask
+	t.now = StandingOf(t.game.Position())
+	if past.Standing != nil {
+		t.now = past.Standing.clone()
+		t.kept = t.now.String()
 	}
+	t.number = t.now.count()
+	if past.Task.Kind == NoTask {
+		t.now.Board = standing(t.game.Position())
+	}
+	t.moved()
 	return t
 }
+
+// moved notes the last move of the game as it is now.
+func (t *Table) moved() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.plies, t.lastMove = len(t.game.Moves), 0
+	if t.plies > 0 {
+		t.lastMove = t.game.Moves[t.plies-1]
+	}
+}
+
+// Arranged says whether the men stand where the next game begins.
+func (t *Table) Arranged() bool { return t.arranged }
 
 // Game is the game so far.
 func (t *Table) Game() *chess.Game { return t.game }
@@ -132,6 +184,8 @@ var handlers = map[State]handler{
 	Thinking:  (*Table).thinking,
 	Carrying:  (*Table).carrying,
 	Verifying: (*Table).verifying,
+	Undoing:   (*Table).undoing,
+	Arranging: (*Table).arranging,
 	Trouble:   (*Table).trouble,
 }
 
@@ -139,8 +193,21 @@ var handlers = map[State]handler{
 // before it is acted on. It returns an error only when it cannot go on at all
 // (ctx ended, the log cannot be written).
 func (t *Table) Run(ctx context.Context) error {
-	if err := t.enter(ctx, Setting, "the table is set"); err != nil {
+	if err := t.record(ctx, Record{State: Setting, Text: "the table is set"}); err != nil {
 		return err
+	}
+	return t.loop(ctx, Setting, "")
+}
+
+// loop goes from state to state until the game is over.
+func (t *Table) loop(ctx context.Context, from State, why string) error {
+	t.state = from
+	t.setResting(false)
+	defer t.setResting(true)
+	if why != "" {
+		if err := t.enter(ctx, from, why); err != nil {
+			return err
+		}
 	}
 	for t.state != Over {
 		next, why, err := handlers[t.state](t, ctx)
@@ -161,6 +228,7 @@ func (t *Table) Run(ctx context.Context) error {
 			return err
 		}
 	}
+	t.setTask(Task{})
 	return t.over(ctx)
 }
 
@@ -172,10 +240,19 @@ func (e *logError) Unwrap() error { return e.error }
 
 // record writes to the log and shows the line.
 func (t *Table) record(ctx context.Context, r Record) error {
+	now := t.now.String()
+	if now != t.kept && (t.now.Way != nil || len(t.now.Beside) > 0 || t.kept != "") {
+		r.Standing, t.kept = now, now
+	}
 	if err := t.p.Log.Append(ctx, r); err != nil {
 		return &logError{fmt.Errorf("the game's log cannot be written, so the machine stops here: %w", err)}
 	}
-	t.observe(Event{State: r.State, Text: r.Text, Game: t.game})
+	e := Event{State: r.State, Text: r.Text, Game: t.game}
+	if now != t.showing {
+		is := t.now.clone()
+		t.showing, e.Standing = now, &is
+	}
+	t.observe(e)
 	return nil
 }
 
@@ -225,10 +302,12 @@ func (t *Table) finish(ctx context.Context, m chess.Move, belief float64) error 
 	if pos.SideToMove() == t.s.Machine {
 		by = "machine"
 	}
+	t.settleMen(pos, m)
 	if err := t.game.Push(m); err != nil {
 		return err
 	}
-	t.lastMove, t.decided, t.mended = m, 0, false
+	t.decided, t.mended, t.helped, t.replans = 0, false, false, 0
+	t.moved()
 	text := fmt.Sprintf("%s: %s", by, san)
 	if by == "guest" {
 		text += fmt.Sprintf(" (belief %.4f)", belief)
@@ -251,5 +330,8 @@ func (t *Table) next() (State, string) {
 // over tells how the game ended.
 func (t *Table) over(ctx context.Context) error {
 	o := t.game.Outcome()
+	if t.state == Over && t.arranged {
+		return nil
+	}
 	return t.tell(ctx, notice.Notice{Kind: notice.GameOver, Move: t.lastMove, Text: overSentence(o, t.s.Machine)})
 }

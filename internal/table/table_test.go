@@ -20,6 +20,7 @@ import (
 // one word group a picture, and everything the table does is written down.
 //
 //	same | hand | move e2e4 | unsure e2e4 d2d4 | partial e1,g1 | illegal e2,e5
+//	askew b1 | straight b1 (same, with the man measured 5 or 1 mm off)
 //	slipped e7 (a stray of the machine's side) | broken (no picture)
 type paper struct {
 	t       *testing.T
@@ -33,6 +34,15 @@ type paper struct {
 	done    []string // gantry
 	stalls  int
 	logFail bool
+	scenes  []carry.Scene             // that plans were asked for
+	slots   []frame.Spot[frame.Board] // of the tray
+	setUp   []carry.Step              // the plan of the next set-up
+	plan    []carry.Step              // instead of the usual plan of a move
+	records []Record                  // all that was logged
+	carried [2]bool                   // by side: feet with magnets; neither: Black's
+	wish    Task                      // made when the game is over
+	wishes  map[int]Task              // made when picture n is taken
+	past    Past                      // what an earlier session left, besides the game
 	table   *Table
 	cancel  context.CancelFunc
 }
@@ -43,6 +53,11 @@ func (p *paper) Look(context.Context) (sight.Picture, error) {
 		return sight.Picture{}, context.Canceled
 	}
 	p.shown++
+	if w, ok := p.wishes[p.shown]; ok {
+		if err := p.table.Wish(w); err != nil {
+			p.said = append(p.said, "refused: "+err.Error())
+		}
+	}
 	if p.script[p.shown-1] == "broken" {
 		return sight.Picture{}, errors.New("no picture came: is the camera plugged in?")
 	}
@@ -61,6 +76,10 @@ func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
 		}
 	case "partial", "illegal":
 		r.Squares = squares(w[1])
+	case "askew", "straight":
+		r.State = sight.Same
+		off := map[string]float64{"askew": 0.005, "straight": 0.001}[w[0]]
+		r.Offsets = []sight.Offset{{Square: squares(w[1])[0], Delta: frame.Spot[frame.Board]{X: off}, Sigma: 0.0002}}
 	case "slipped":
 		r.State, r.Squares = sight.Illegal, squares(w[1])
 	}
@@ -91,6 +110,8 @@ func (p *paper) Accept(m chess.Move) error {
 	return nil
 }
 
+func (p *paper) Begin(pos chess.Position) { p.pos = pos }
+
 func (p *paper) Resolve(m chess.Move) error {
 	if m == 0 {
 		return nil
@@ -104,6 +125,9 @@ func (p *paper) Seek(chess.Square, []chess.Square) (sight.Stray, bool) {
 }
 
 func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+	if p.plan != nil {
+		return carry.Plan{Steps: p.plan}, nil
+	}
 	var steps []carry.Step
 	if v, at := pos.Captured(m); v != chess.NoPiece {
 		steps = append(steps, carry.Step{Do: carry.Ask, Piece: v, From: at, To: chess.NoSquare, Text: "Please take it."})
@@ -114,6 +138,38 @@ func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m che
 func (p *paper) Straighten(_ context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error) {
 	p.done = append(p.done, "fetch")
 	return carry.Plan{Steps: trip(s.Men[i].Piece, chess.NoSquare, to)}, nil
+}
+
+func (p *paper) TakeBack(_ context.Context, _ carry.Scene, before chess.Position, m chess.Move) (carry.Plan, error) {
+	man := before.At(m.From())
+	if man.Color() == chess.White {
+		return carry.Plan{Steps: []carry.Step{{Do: carry.Ask, Piece: man, From: m.To(), To: m.From(), Text: "Please move it back."}}}, nil
+	}
+	return carry.Plan{Steps: trip(man, m.To(), m.From())}, nil
+}
+
+func (p *paper) SetUp(_ context.Context, s carry.Scene) (carry.Plan, float64, error) {
+	p.scenes = append(p.scenes, s)
+	return carry.Plan{Steps: p.setUp}, 0, nil
+}
+
+func (p *paper) Resume(_ context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+	p.done = append(p.done, "replan")
+	p.scenes = append(p.scenes, s)
+	return carry.Plan{Steps: trip(pos.At(m.From()), m.From(), m.To())}, nil
+}
+
+func (p *paper) Rest(_ context.Context, s carry.Scene, steps []carry.Step) (carry.Plan, error) {
+	p.done = append(p.done, "replan")
+	p.scenes = append(p.scenes, s)
+	return carry.Plan{Steps: steps}, nil
+}
+
+func (p *paper) SlotFor(s carry.Scene, i int) (frame.Spot[frame.Board], bool) {
+	if len(p.slots) == 0 || !s.Men[i].Magnet {
+		return frame.Spot[frame.Board]{}, false
+	}
+	return p.slots[0], true
 }
 
 func trip(man chess.Piece, from, to chess.Square) []carry.Step {
@@ -139,6 +195,7 @@ func (p *paper) Append(_ context.Context, r Record) error {
 	if p.logFail {
 		return errors.New("no space left on device")
 	}
+	p.records = append(p.records, r)
 	p.trace = append(p.trace, string(r.State))
 	if r.Move != 0 {
 		p.trace[len(p.trace)-1] = r.Move.String()
@@ -204,12 +261,26 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	}
 	r := rig.Default()
 	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond}
+		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots}
+	if p.carried != [2]bool{} {
+		s.Carried = p.carried
+	}
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 	defer cancel()
 	p.cancel = cancel
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, chess.NewGame(p.pos), m, nil)
-	return p.table.Run(ctx)
+	past := p.past
+	if past.Decided = m; past.Game == nil {
+		past.Game = chess.NewGame(p.pos)
+	}
+	p.pos = past.Game.Position()
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, past, nil)
+	if err := p.table.Run(ctx); err != nil || p.wish.Kind == NoTask {
+		return err
+	}
+	if err := p.table.Wish(p.wish); err != nil {
+		return err
+	}
+	return p.table.Grant(ctx)
 }
 
 func (p *paper) says(t *testing.T, want string) {
@@ -366,7 +437,7 @@ func TestHaltWaitsForResume(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 	defer cancel()
 	p.pos, p.cancel = chess.Start(), cancel
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, chess.NewGame(p.pos), 0, nil)
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, Past{Game: chess.NewGame(p.pos)}, nil)
 	if err := p.table.Halt(); err != nil {
 		t.Fatal(err)
 	}

@@ -59,8 +59,8 @@ func (t *Table) believed(r sight.Reading) bool {
 func (t *Table) arrived(ctx context.Context, r sight.Reading) (State, string, error) {
 	if t.astray(t.decided.To()) && !t.mended {
 		t.mended = true
-		after := t.after()
-		scene := t.scene(after)
+		t.now.Board = standing(t.after())
+		scene := t.scene()
 		plan, err := t.straighten(ctx, scene, t.decided.To())
 		if err == nil {
 			if err := t.run(ctx, scene, plan); err != nil {
@@ -93,12 +93,13 @@ func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) 
 // fetch goes to a man that slipped on the way and brings it to its square.
 func (t *Table) fetch(ctx context.Context) error {
 	pos := t.game.Position()
-	sc := t.scene(pos)
+	t.now.Board = standing(pos)
 	var gone []chess.Square
 	if victim, at := pos.Captured(t.decided); victim != chess.NoPiece { // it was taken off before
 		gone = append(gone, at)
-		sc.Men = slices.DeleteFunc(sc.Men, func(m carry.Man) bool { return m.Square == at })
+		t.now.Board[at] = chess.NoPiece
 	}
+	sc := t.scene()
 	i := slices.IndexFunc(sc.Men, func(m carry.Man) bool { return m.Square == t.decided.From() })
 	stray, seen := t.p.Eye.Seek(t.decided.From(), gone)
 	if i < 0 || !seen {
@@ -117,6 +118,7 @@ func (t *Table) fetch(ctx context.Context) error {
 
 // askMend asks the guest to set the board as it should be after the move.
 func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
+	t.helped = true
 	after := t.after()
 	pos := t.game.Position()
 	n := notice.Notice{Kind: notice.PleaseMend, Move: t.decided, Squares: r.Squares, FEN: after.FEN(),

@@ -87,9 +87,13 @@ func (w *World) turned(p chess.Piece) *body {
 }
 
 // setMen puts the men of a position on their squares, as a person would.
-func (w *World) setMen(pos chess.Position) {
+func (w *World) setMen(pos chess.Position, o Options) {
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
-		if p := pos.At(s); p != chess.NoPiece {
+		p := pos.At(s)
+		if int(s) < len(o.Men) {
+			p = o.Men[s]
+		}
+		if p != chess.NoPiece {
 			b := w.turned(p)
 			b.at = w.around(w.centre(s), w.quirks.Placement)
 		}
@@ -97,6 +101,32 @@ func (w *World) setMen(pos chess.Position) {
 	for _, b := range w.men {
 		w.makeRoom(b)
 	}
+}
+
+// setAside puts men in the tray, and others into the guest's keeping.
+func (w *World) setAside(men []Aside) {
+	for _, m := range men {
+		b := w.turned(m.Piece)
+		if m.At != nil {
+			b.at = *m.At
+			continue
+		}
+		b.place = beside
+		b.at, b.z = w.person.shelf(b)
+	}
+}
+
+// trayed says whether a man stands in a tray slot.
+func (w *World) trayed(b *body) bool {
+	if b.place != onBoard {
+		return false
+	}
+	for _, s := range w.slots {
+		if b.at.Distance(s) < 0.3*float64(w.rig.Board.Square) {
+			return true
+		}
+	}
+	return false
 }
 
 // centre is the middle of a square on the board.

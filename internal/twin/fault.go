@@ -21,11 +21,12 @@ const (
 	IllegalGuest Fault = "illegal_guest" // the guest sometimes makes a move that no rule allows
 	HalfMove     Fault = "half_move"     // the guest takes the hand away in the middle of a move
 	LightChange  Fault = "light_change"  // a lamp is switched, a cloud passes
+	SecondMind   Fault = "second_mind"   // the guest now and then wishes a move taken back
 )
 
 // Faults lists all faults by name.
 func Faults() []Fault {
-	return []Fault{WeakMagnet, Fast, WideFoot, Slip, BumpCamera, CameraDrop, SloppyGuest, IllegalGuest, HalfMove, LightChange}
+	return []Fault{WeakMagnet, Fast, WideFoot, Slip, BumpCamera, CameraDrop, SloppyGuest, IllegalGuest, HalfMove, LightChange, SecondMind}
 }
 
 // ParseFaults reads a list like "slip,bump_camera"; "" is none.
@@ -57,6 +58,7 @@ func newFaultSet(list []Fault) (faultSet, error) {
 const (
 	weakShare   = 0.06  // of the drive magnet's remanence left: overheated while it was glued
 	fastShare   = 4.0   // of the speed and acceleration told
+	secondShare = 0.12  // of the machine's moves are followed by the wish to take them back
 	wideShare   = 1.9   // of the foot's nominal diameter: a card foot cut from the wrong template …
 	widestFoot  = 0.92  // … but never more of a square
 	stickyShare = 0.35  // of the strokes with a man meet a sticky patch

@@ -52,6 +52,10 @@ func (w *World) watchGrip() {
 		w.takeGrip()
 		return
 	}
+	if w.grip.place == gone { // down the chute, as he was meant to
+		w.grip = nil
+		return
+	}
 	if w.grip.place != onBoard || w.grip.at.Distance(w.magnet()) > lostAt*w.pull.peak {
 		w.count.Slips++
 		w.grip = nil

@@ -93,8 +93,18 @@ func (p *person) toSquare(s chess.Square) {
 	})
 }
 
-// offBoard stands the man in hand beside the machine.
+// offBoard stands the man in hand beside the machine, or, if it was said so
+// and he holds a magnet, in a slot of the tray.
 func (p *person) offBoard() {
+	if slot := p.slot; slot != nil {
+		p.slot = nil
+		at := p.w.around(*slot, putSigma)
+		p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
+			b.place = onBoard
+			p.w.makeRoom(b)
+		})
+		return
+	}
 	p.place(func() (frame.Spot[frame.Board], float64) { return p.shelf(p.hand.holds) }, func(b *body) {
 		b.place = beside
 	})
@@ -154,6 +164,7 @@ func (p *person) take(squares []chess.Square) {
 // put fetches a man of the kind asked for and stands him on the square.
 func (p *person) put(n notice.Notice) error {
 	if len(n.Squares) == 0 {
+		p.intoSlot(n)
 		return nil
 	}
 	s := n.Squares[0]
@@ -172,17 +183,38 @@ func (p *person) put(n notice.Notice) error {
 	return nil
 }
 
+// intoSlot stands a man where he was to be carried in the tray.
+func (p *person) intoSlot(n notice.Notice) {
+	if n.Slot == nil || len(n.Acts) == 0 || p.find(n.Acts[0].From) == nil {
+		return
+	}
+	from := n.Acts[0].From
+	p.slot = n.Slot
+	p.fetch(func() *body { return p.find(from) })
+	p.offBoard()
+	p.withdraw()
+}
+
 // spare is a man of that kind free to be used: one that stands where the
 // position does not want him, one from the table, or one from the box.
 func (p *person) spare(piece chess.Piece, s chess.Square, want *chess.Position) *body {
 	lost := func(b *body) bool {
-		if b.piece != piece || b.place != onBoard {
+		if b.piece != piece || b.place != onBoard || p.w.trayed(b) {
 			return false
 		}
 		at := p.w.square(b)
 		return at == s || at == chess.NoSquare || (want != nil && want.At(at) != piece)
 	}
 	if b := p.nearest(p.w.centre(s), lost); b != nil {
+		return b
+	}
+	return p.fresh(piece, s)
+}
+
+// fresh is a man that is not in play: the nearest in the tray, else one from
+// the table or the box.
+func (p *person) fresh(piece chess.Piece, s chess.Square) *body {
+	if b := p.nearest(p.w.centre(s), func(b *body) bool { return b.piece == piece && p.w.trayed(b) }); b != nil {
 		return b
 	}
 	return p.boxed(piece)

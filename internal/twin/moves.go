@@ -16,16 +16,20 @@ func (p *person) perform(m chess.Move) {
 	}
 	if _, at := p.game.Captured(m); at != chess.NoSquare {
 		p.fetch(func() *body { return p.find(at) })
+		if !p.w.rig.Pieces.Carries(p.game.At(at).Color().String()) {
+			p.slot = nil
+		}
 		p.offBoard()
 		p.breakOff(&half)
 	} else if half && !p.game.IsCastling(m) {
 		p.detour(m, &half)
 	}
 	p.fetch(func() *body { return p.find(m.From()) })
+	p.slot = nil
 	if k := m.Promotion(); k != chess.NoKind {
 		p.offBoard()
 		p.breakOff(&half)
-		spare := p.spare(chess.MakePiece(p.side, k), chess.NoSquare, &p.game)
+		spare := p.fresh(chess.MakePiece(p.side, k), m.To())
 		p.fetch(func() *body { return spare })
 	}
 	p.toSquare(m.To())
@@ -142,7 +146,7 @@ func (p *person) arrange(pos chess.Position) {
 	good, missing := p.compare(pos)
 	busy := false
 	for _, b := range p.w.men {
-		if b.place == onBoard && !good[b] {
+		if b.place == onBoard && !good[b] && !p.w.trayed(b) {
 			p.fetch(func() *body { return b })
 			p.offBoard()
 			busy = true
@@ -150,7 +154,7 @@ func (p *person) arrange(pos chess.Position) {
 	}
 	used := map[*body]bool{}
 	for _, s := range missing {
-		b := p.filler(pos.At(s), good, used)
+		b := p.filler(s, pos.At(s), good, used)
 		p.fetch(func() *body { return b })
 		p.toSquare(s)
 		busy = true
@@ -180,15 +184,18 @@ func (p *person) compare(pos chess.Position) (good map[*body]bool, missing []che
 	return good, missing
 }
 
-// filler is a man for a square: one that stood wrong, else one from the table
-// or the box.
-func (p *person) filler(piece chess.Piece, good, used map[*body]bool) *body {
-	for _, wrong := range []bool{true, false} {
-		for _, b := range p.w.men {
-			if b.piece == piece && !good[b] && !used[b] && (b.place == onBoard || b.place == inHand) == wrong {
-				used[b] = true
-				return b
-			}
+// filler is a man for a square: one that stood wrong, else the nearest in the
+// tray, else one from the table or the box.
+func (p *person) filler(s chess.Square, piece chess.Piece, good, used map[*body]bool) *body {
+	free := func(b *body) bool { return b.piece == piece && !good[b] && !used[b] }
+	for _, fits := range []func(*body) bool{
+		func(b *body) bool { return free(b) && (b.place == onBoard || b.place == inHand) && !p.w.trayed(b) },
+		func(b *body) bool { return free(b) && p.w.trayed(b) },
+		free,
+	} {
+		if b := p.nearest(p.w.centre(s), fits); b != nil {
+			used[b] = true
+			return b
 		}
 	}
 	b := p.w.turned(piece)

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/search"
 )
@@ -23,6 +24,8 @@ type person struct {
 	owes   bool       // it is the guest's turn and the move is not made yet
 	last   chess.Move // last finished legal move
 	stood  map[*body]int
+	offer  *frame.Spot[frame.Board] // to a visitor: the slot for a man they take
+	slot   *frame.Spot[frame.Board] // where in the tray the next man taken is to stand
 }
 
 // Habits of a person at the board, in seconds: common practice, no source.
@@ -68,7 +71,10 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 	p := g.w.person
 	switch n.Kind {
 	case notice.YourMove:
+		p.slot = n.Slot
 		return p.turn(n)
+	case notice.TakingBack:
+		p.leave()
 	case notice.PleaseTake:
 		p.take(n.Squares)
 	case notice.PleasePut:
@@ -157,6 +163,14 @@ func (p *person) mend(n notice.Notice) error {
 	return nil
 }
 
+// leave gives up what was about to be played: a hand over the table finishes.
+func (p *person) leave() {
+	if !p.hand.out {
+		p.drop()
+	}
+	p.owes = false
+}
+
 // drop ends what the hand is doing: a man in it is put down where it is.
 func (p *person) drop() {
 	p.script = script{}
@@ -188,6 +202,18 @@ func (g *Guest) Ask(ctx context.Context, q notice.Question) (int, error) {
 		return i, ctx.Err()
 	}
 	return len(q.Choices) - 1, ctx.Err()
+}
+
+// SecondThoughts is how many plies the guest wishes taken back after the
+// machine's move: none, the machine's alone, or their own with it.
+func (g *Guest) SecondThoughts() int {
+	g.w.mu.Lock()
+	defer g.w.mu.Unlock()
+	p := g.w.person
+	if !g.w.faults[SecondMind] || p.chance.Float64() >= secondShare {
+		return 0
+	}
+	return 1 + p.chance.IntN(2)
 }
 
 // hear takes the time to listen: what the hand is doing is finished first, but

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 )
 
 // Visitor moves men on the twin's table for somebody at a screen: through a
@@ -26,17 +27,34 @@ func (v *Visitor) MoveMan(from, to chess.Square) error {
 		return nil
 	}
 	if to != chess.NoSquare && p.find(to) != nil {
-		p.fetch(func() *body { return p.find(to) })
-		p.offBoard()
+		p.takeOff(to)
 	}
-	p.fetch(func() *body { return p.find(from) })
 	if to == chess.NoSquare {
-		p.offBoard()
+		p.takeOff(from)
 	} else {
+		p.fetch(func() *body { return p.find(from) })
 		p.toSquare(to)
 	}
 	p.withdraw()
 	return nil
+}
+
+// takeOff takes the man off a square: one of the machine's goes into the slot
+// that the visitor was offered.
+func (p *person) takeOff(s chess.Square) {
+	p.fetch(func() *body { return p.find(s) })
+	if b := p.find(s); b.magnet && b.piece.Color() != p.side {
+		p.slot, p.offer = p.offer, nil
+	}
+	p.offBoard()
+}
+
+// Offer tells the visitor in which slot of the tray to stand a man of the
+// machine's that they take; nil: they keep him.
+func (v *Visitor) Offer(slot *frame.Spot[frame.Board]) {
+	v.w.mu.Lock()
+	v.w.person.offer = slot
+	v.w.mu.Unlock()
 }
 
 // PutMan stands a man of that kind, from beside the board or from the box, on
@@ -52,10 +70,37 @@ func (v *Visitor) PutMan(piece chess.Piece, on chess.Square) error {
 		p.fetch(func() *body { return p.find(on) })
 		p.offBoard()
 	}
-	spare := p.boxed(piece)
+	spare := p.fresh(piece, on)
 	p.fetch(func() *body { return spare })
 	p.toSquare(on)
 	p.withdraw()
+	return nil
+}
+
+// Stand stands the man on a square in a slot of the tray.
+func (v *Visitor) Stand(from chess.Square, slot frame.Spot[frame.Board]) error {
+	v.w.mu.Lock()
+	defer v.w.mu.Unlock()
+	p := v.w.person
+	if p.find(from) == nil {
+		return fmt.Errorf("no man stands on %s", from)
+	}
+	p.slot = &slot
+	p.fetch(func() *body { return p.find(from) })
+	p.offBoard()
+	p.withdraw()
+	return nil
+}
+
+// Arrange sets the men as a position has them.
+func (v *Visitor) Arrange(fen string) error {
+	v.w.mu.Lock()
+	defer v.w.mu.Unlock()
+	pos, err := chess.ParseFEN(fen)
+	if err != nil {
+		return fmt.Errorf("the men cannot be set so: %w", err)
+	}
+	v.w.person.arrange(pos)
 	return nil
 }
 

@@ -19,6 +19,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -26,12 +27,20 @@ import (
 
 // Options say what kind of evening it is.
 type Options struct {
-	Seed    int64   // of everything that is left to chance
-	Quirks  *Quirks // how the machine differs from its rig file; nil: drawn from the seed
-	Faults  []Fault // what goes wrong
-	Pace    float64 // world seconds in a real second; 0: as fast as it computes
-	Visitor bool    // the men are moved by a Visitor; the built-in guest never moves on its own
-	FEN     string  // the position set up; "": the start of a game
+	Seed    int64         // of everything that is left to chance
+	Quirks  *Quirks       // how the machine differs from its rig file; nil: drawn from the seed
+	Faults  []Fault       // what goes wrong
+	Pace    float64       // world seconds in a real second; 0: as fast as it computes
+	Visitor bool          // the men are moved by a Visitor; the built-in guest never moves on its own
+	FEN     string        // the position set up; "": the start of a game
+	Beside  []Aside       // men in the tray besides
+	Men     []chess.Piece // the men on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
+}
+
+// Aside is a man that stands in the tray, or lies in the guest's keeping.
+type Aside struct {
+	Piece chess.Piece
+	At    *frame.Spot[frame.Board] // nil: the guest has him
 }
 
 // World is the simulated table.
@@ -56,6 +65,7 @@ type World struct {
 	held    *body // the man it held when the stroke began
 	touches map[[2]int]bool
 	patch   stickyPatch
+	slots   []frame.Spot[frame.Board] // of the tray
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
@@ -89,8 +99,9 @@ func New(r *rig.Rig, o Options) (*World, error) {
 	if err := w.build(); err != nil {
 		return nil, err
 	}
-	w.setMen(pos)
+	w.setMen(pos, o)
 	w.person = newPerson(w, pos)
+	w.setAside(o.Beside)
 	w.settle()
 	w.count = Counters{}
 	return w, nil
@@ -102,7 +113,7 @@ func (w *World) build() (err error) {
 		return err
 	}
 	r := w.rig
-	w.pose = newMachinePose(r, w.quirks)
+	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
 	w.warp = newWarp(r, w.quirks)
 	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
 		if w.axes[i], err = newAxis(spec); err != nil {

@@ -71,6 +71,23 @@ func (s *Server) serveAnswer(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// serveWish takes {"for","plies"}.
+func (s *Server) serveWish(w http.ResponseWriter, r *http.Request) {
+	var wish Wish
+	if !read(w, r, &wish) {
+		return
+	}
+	if err := wish.Check(); err != nil {
+		refuse(w, http.StatusBadRequest, err)
+		return
+	}
+	if s.Wishes == nil {
+		refuse(w, http.StatusConflict, errors.New("nothing can be wished for here"))
+		return
+	}
+	finish(w, s.Wishes.Wish(r.Context(), wish))
+}
+
 // serveHalt takes {}.
 func (s *Server) serveHalt(w http.ResponseWriter, r *http.Request) {
 	if read(w, r, &struct{}{}) {

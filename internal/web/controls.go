@@ -19,6 +19,35 @@ type Controls interface {
 	Resume(ctx context.Context) error
 }
 
+// Wish is what somebody at a page wishes of the game.
+type Wish struct {
+	For   string `json:"for"`             // "take_back", "next_game", "arrange"
+	Plies int    `json:"plies,omitempty"` // take_back: how many
+}
+
+// The wishes.
+const (
+	WishTakeBack = "take_back" // take moves back
+	WishNextGame = "next_game" // set the men up and begin the next game
+	WishArrange  = "arrange"   // the visitor's hand sets the men as asked
+)
+
+// Check says what is wrong with the wish, or nil.
+func (w Wish) Check() error {
+	switch {
+	case w.For == WishTakeBack && w.Plies >= 1:
+	case (w.For == WishNextGame || w.For == WishArrange) && w.Plies == 0:
+	default:
+		return fmt.Errorf("%q with %d plies is no wish; give %s with plies, %s or %s", w.For, w.Plies, WishTakeBack, WishNextGame, WishArrange)
+	}
+	return nil
+}
+
+// Wisher grants wishes; an error's text is shown as it is.
+type Wisher interface {
+	Wish(ctx context.Context, w Wish) error
+}
+
 // Off is the place beside the board in a HandAct.
 const Off = "off"
 

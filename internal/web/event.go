@@ -14,6 +14,8 @@ const (
 	Removal   State = "removal"   // waiting for the guest to take or put a man
 	Carrying  State = "carrying"  // the carriage is at work
 	Verifying State = "verifying" // looking whether the man arrived
+	Undoing   State = "undoing"   // taking moves back
+	Arranging State = "arranging" // setting the men up for the next game
 	Trouble   State = "trouble"   // needs a person
 	Over      State = "over"      // the game has ended
 )
@@ -39,7 +41,8 @@ type Event struct {
 	Lanes    []Lane    `json:"lanes,omitzero"`    // the planned paths
 	Reading  *Read     `json:"reading,omitzero"`  // what the newest picture was understood to show
 	Question *Question `json:"question,omitzero"`
-	Moves    []string  `json:"moves,omitzero"`     // SAN from the start; an empty list starts a new game: it clears LastMove and Result
+	Offers   []Offer   `json:"offers,omitzero"`    // what may be wished for now: a button each
+	Moves    []string  `json:"moves,omitzero"`     // SAN from the start; an empty list starts a new game; it, and a shorter one, clears LastMove and Result
 	LastMove string    `json:"last_move,omitzero"` // UCI form
 	Result   string    `json:"result,omitzero"`    // "1-0", "0-1", "1/2-1/2"
 	Log      []Line    `json:"log,omitzero"`       // new lines; the server keeps the newest 300
@@ -61,6 +64,7 @@ type Man struct {
 	ID     string  `json:"id"`              // stays the same as the man moves
 	Piece  string  `json:"piece"`           // FEN letter: upper case White
 	Square string  `json:"square,omitzero"` // absent: beside the board
+	Slot   string  `json:"slot,omitzero"`   // of the tray, in which it stands; absent: a person has it
 	X      float64 `json:"x_mm"`
 	Y      float64 `json:"y_mm"`
 	Sigma  float64 `json:"sigma_mm,omitzero"` // standard deviation of each coordinate
@@ -169,7 +173,20 @@ type Machine struct {
 	Border float64         `json:"border_mm"`
 	Feet   map[string]Foot `json:"feet,omitzero"`     // by upper-case letter
 	Reach  []Place         `json:"reach_mm,omitzero"` // two corners of what the magnet reaches
+	Slots  []Slot          `json:"slots,omitzero"`    // of the tray
 	Rows   []Row           `json:"rows,omitzero"`     // of the title block
+}
+
+// Slot is one slot of the tray.
+type Slot struct {
+	Name string `json:"name"`
+	At   Place  `json:"at_mm"`
+}
+
+// Offer is something that may be wished for.
+type Offer struct {
+	Wish Wish   `json:"wish"`
+	Text string `json:"text"` // on the button
 }
 
 // Foot is the shape of one kind of man.

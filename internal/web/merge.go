@@ -24,6 +24,7 @@ func (s *Event) merge(e Event) {
 	list(&s.Lanes, e.Lanes)
 	list(&s.Lean, e.Lean)
 	list(&s.Moves, e.Moves)
+	list(&s.Offers, e.Offers)
 	part(&s.Carriage, e.Carriage)
 	part(&s.Motion, e.Motion)
 	part(&s.Reading, e.Reading)

@@ -23,6 +23,8 @@ type Server struct {
 	Names []string
 	// Storybook shows every state of the pages with canned data at /storybook.
 	Storybook bool
+	// Wishes grants what the pages wish for; nil: nothing.
+	Wishes Wisher
 
 	controls Controls
 	now      func() time.Time
@@ -94,7 +96,7 @@ func (s *Server) complete(e *Event) {
 	}
 	settled := s.completeMotion(e)
 	s.completeMen(e, settled)
-	if e.Moves != nil && len(e.Moves) == 0 {
+	if e.Moves != nil && (len(e.Moves) == 0 || len(e.Moves) < len(s.state.Moves)) { // new, or taken back
 		s.state.LastMove, s.state.Result = "", ""
 	}
 }
@@ -168,6 +170,7 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("GET /picture", s.servePicture)
 	m.HandleFunc("POST /api/hand", s.serveHand)
 	m.HandleFunc("POST /api/answer", s.serveAnswer)
+	m.HandleFunc("POST /api/wish", s.serveWish)
 	m.HandleFunc("POST /api/halt", s.serveHalt)
 	m.HandleFunc("POST /api/resume", s.serveResume)
 	if s.Storybook {

@@ -5,7 +5,7 @@
 // The wire. GET /events is a stream of server-sent events. The first is named
 // "snapshot" and holds everything known; each later one is named "part" and
 // holds only what changed. Both carry the same JSON object, Event. POST
-// /api/hand, /api/answer, /api/halt and /api/resume take one JSON object each
+// /api/hand, /api/answer, /api/wish, /api/halt and /api/resume take one JSON object each
 // and answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG.
 //
 // Lengths on the wire are millimetres in the board frame (origin at the

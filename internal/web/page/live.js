@@ -22,8 +22,8 @@ export function follow(changed, lost) {
 function take(event, changed, whole) {
   const log = event.log;
   delete event.log;
-  // A new game: an empty list of moves clears what belongs to the old one.
-  if (event.moves && !event.moves.length) { delete state.last_move; delete state.result; }
+  // A new game, or moves taken back: what belonged to the old end goes.
+  if (event.moves && (!event.moves.length || event.moves.length < (state.moves || []).length)) { delete state.last_move; delete state.result; }
   // A carriage report without a motion ends the motion; the server says so with an empty one.
   if (event.motion) event.motion.began = performance.now() - 1000 * (event.motion.elapsed_s || 0);
   Object.assign(state, event);

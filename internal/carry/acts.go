@@ -1,0 +1,78 @@
+package carry
+
+import (
+	"strings"
+
+	"boardhand/internal/chess"
+)
+
+// Act is one thing a person does with one man: it comes from From, or from
+// beside the board when From is NoSquare; to NoSquare it goes off.
+type Act struct {
+	Piece    chess.Piece
+	From, To chess.Square
+}
+
+// Single takes a question that asks for several things apart: one step for
+// each. Any other step is itself.
+func (s Step) Single() []Step {
+	if len(s.Acts) == 0 {
+		return []Step{s}
+	}
+	out := make([]Step, len(s.Acts))
+	for i, a := range s.Acts {
+		out[i] = Step{Do: Ask, Piece: a.Piece, From: a.From, To: a.To, Text: s.Text}
+	}
+	return out
+}
+
+// askedAll does in the judge's scene everything a question asks for.
+func (j *judge) askedAll(s Step) error {
+	for _, one := range s.Single() {
+		if err := j.asked(one); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// groupAsks makes one question of each run of questions: a person is told once.
+func (d *draft) groupAsks() {
+	var out []Step
+	for i := 0; i < len(d.steps); {
+		n := i
+		for n < len(d.steps) && d.steps[n].Do == Ask {
+			n++
+		}
+		if n-i < 2 {
+			out, i = append(out, d.steps[i]), i+1
+			continue
+		}
+		out, d.asks, i = append(out, joined(d.steps[i:n])), d.asks-(n-i-1), n
+	}
+	d.steps = out
+}
+
+// joined is one question for what several ask: "Please do this, do that and
+// do the other."
+func joined(asks []Step) Step {
+	s := Step{Do: Ask, From: chess.NoSquare, To: chess.NoSquare}
+	var parts []string
+	for _, a := range asks {
+		parts = append(parts, strings.TrimSuffix(strings.TrimPrefix(a.Text, "Please "), "."))
+		for _, one := range a.Single() {
+			s.Acts = append(s.Acts, Act{one.Piece, one.From, one.To})
+		}
+	}
+	s.Piece, s.Text = s.Acts[0].Piece, "Please "+and(parts)+"."
+	return s
+}
+
+// and says "a", "a and b", "a, b and c".
+func and(parts []string) string {
+	n := len(parts)
+	if n < 2 {
+		return strings.Join(parts, "")
+	}
+	return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
+}
