@@ -6,98 +6,143 @@ import (
 	"boardhand/internal/chess"
 )
 
-const (
-	busyCell    = 4    // plate pixels a cell, each way: 4 mm
-	busyColour  = 0.20 // change of both log colour ratios together that no lamp makes
-	busySquares = 2.5  // squares hidden in one piece from the board's edge on: certainly a hand or an arm
-	busyAlike   = 0.5  // correlation of the brightness with before: above, the board shows through and only its light has changed
-	busyMost    = 0.6  // share of the field; more is a bumped camera or another light
-)
-
-// busy looks quickly for a hand or an arm: a large connected piece of the
-// picture of other colours than before that comes in from beside the board.
-// It decides only the clear cases, in a few milliseconds; the others show up
-// as what no move explains.
+// busy looks for a hand or an arm: something that covers what was there,
+// reaches in from the picture's edge and lies over the board. It compares the
+// whole picture with the remembered one, cell by cell, in a few milliseconds,
+// and needs neither the light nor the men to be known.
+//
+// When most of the field has lost its structure the camera was bumped, and
+// nothing can be said before the board has been found again.
 func (e *eye) busy(raw *plate) ([]chess.Square, bool) {
 	if e.last == nil {
 		return nil, false
 	}
-	cols, rows := (e.ground.box.x1-e.ground.box.x0)/busyCell, (e.ground.box.y1-e.ground.box.y0)/busyCell
-	odd := e.otherCells(raw, cols, rows)
-	var queue []int
-	for start := range odd {
-		if !odd[start] {
-			continue
-		}
-		odd[start] = false
-		queue = append(queue[:0], start)
-		var p spill
-		var per [64]float64
-		var alike moments
-		for len(queue) > 0 {
-			c := queue[len(queue)-1]
-			queue = queue[:len(queue)-1]
-			mid := e.cellPixel(c, cols)
-			e.account(&p, &per, mid, busyCell*busyCell)
-			for _, i := range e.corners(mid) {
-				alike.add(float64(raw.l[i]), float64(e.last.plate.l[i]))
-			}
-			x, y := c%cols, c/cols
-			if x == 0 || y == 0 || x == cols-1 || y == rows-1 {
-				p.outside = true
-			}
-			for _, d := range [4][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
-				if i, j := x+d[0], y+d[1]; i >= 0 && j >= 0 && i < cols && j < rows && odd[j*cols+i] {
-					odd[j*cols+i] = false
-					queue = append(queue, j*cols+i)
-				}
-			}
-		}
-		square := e.setup.Square * e.setup.Square * 1e6
-		if p.outside && p.inside > busySquares*square && p.inside < busyMost*64*square && alike.correlation() < busyAlike {
-			return squaresOf(&per, 0.2*square), true
+	odd, ok := e.covered(raw)
+	if !ok {
+		return nil, false
+	}
+	square := e.setup.Square * e.setup.Square * 1e6
+	for _, p := range e.blobs(odd) {
+		if p.handlike(square) {
+			return p.squares, true
 		}
 	}
 	return nil, false
 }
 
-// cellPixel is the middle pixel of a cell.
-func (e *eye) cellPixel(c, cols int) int {
-	x, y := e.ground.box.x0+c%cols*busyCell+busyCell/2, e.ground.box.y0+c/cols*busyCell+busyCell/2
-	return y*e.ground.w + x
-}
+const (
+	// tinted is a change of both log colour ratios together that no lamp
+	// makes, and tintedDepth what is allowed besides for each unit that the
+	// brightness logarithm changed.
+	tinted, tintedDepth = 0.12, 0.3
+	bumped              = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
+)
 
-// corners are four pixels of a cell, given its middle.
-func (e *eye) corners(mid int) [4]int {
-	return [4]int{mid, mid - 2, mid - 2*e.ground.w, mid - 2*e.ground.w - 2}
-}
-
-// otherCells marks the cells most of whose pixels have another colour than in
-// the remembered picture, after taking out the common change.
-func (e *eye) otherCells(raw *plate, cols, rows int) []bool {
-	then := e.last.plate
-	few := make([]int32, 0, len(e.samples)/4+1)
-	for k := 0; k < len(e.samples); k += 4 {
-		few = append(few, e.samples[k])
-	}
-	ml := float32(medianOf(few, func(i int32) float64 { return float64(raw.l[i] - then.l[i]) }))
-	ma := float32(medianOf(few, func(i int32) float64 { return float64(raw.a[i] - then.a[i]) }))
-	mb := float32(medianOf(few, func(i int32) float64 { return float64(raw.b[i] - then.b[i]) }))
-	odd := make([]bool, cols*rows)
-	for c := range odd {
-		mid := e.cellPixel(c, cols)
-		n := 0
-		for _, i := range e.corners(mid) {
-			dl := raw.l[i] - then.l[i] - ml
-			da, db := raw.a[i]-then.a[i]-ma, raw.b[i]-then.b[i]-mb
-			change := float32(math.Abs(float64(da)) + math.Abs(float64(db)))
-			if change > busyColour+8*raw.noise[i] || dl < shadeDeepest || dl > shadeBright {
-				n++
+// covered marks the cells over which something lies: they do not show what the
+// last settled picture showed, nor the structure of the one before (a shadow
+// or its grain may have been in the last alone). False after a bump.
+func (e *eye) covered(raw *plate) (cells, bool) {
+	c := newCovering(raw, e.raw[0])
+	seen := c.seen()
+	odd := cells{grid: c.grid, on: make([]bool, len(seen))}
+	lost, told, any := 0, 0, false
+	for k, s := range seen {
+		zone := e.zone(c.middle(k))
+		if zone == beside && !e.around {
+			continue
+		}
+		odd.on[k] = s == hidden || s == untold && c.tint[k] > tinted+tintedDepth*c.depth[k]
+		any = any || odd.on[k]
+		if zone == overField && s != untold {
+			told++
+			if s == hidden {
+				lost++
 			}
 		}
-		odd[c] = n >= 3
 	}
-	return odd
+	if any && e.raw[1] != e.raw[0] {
+		for k, s := range newCovering(raw, e.raw[1]).seen() {
+			odd.on[k] = odd.on[k] && s != plainly
+		}
+	}
+	return odd.solid(), float64(lost) <= bumped*float64(told)
+}
+
+// zones of the picture.
+const (
+	beside = iota
+	overMargin
+	overField
+)
+
+func (e *eye) zone(i int) int {
+	if i < 0 {
+		return beside
+	}
+	f := e.setup.field()
+	switch far := math.Max(math.Abs(float64(e.ground.x[i])), math.Abs(float64(e.ground.y[i]))); {
+	case far < f:
+		return overField
+	case far < f+e.setup.Border:
+		return overMargin
+	}
+	return beside // NaN too
+}
+
+// brink says whether a pixel lies within a cell of the board's outer edge, or
+// beside the board.
+func (e *eye) brink(i int) bool {
+	far := math.Max(math.Abs(float64(e.ground.x[i])), math.Abs(float64(e.ground.y[i])))
+	return !(far < e.setup.field()+e.setup.Border-1.5*coverCell*e.ground.pitch)
+}
+
+// blobs collects the connected covered cells, over gaps of one cell.
+func (e *eye) blobs(c cells) []spill {
+	var out []spill
+	var queue []int
+	for start := range c.on {
+		if !c.on[start] {
+			continue
+		}
+		c.on[start] = false
+		queue = append(queue[:0], start)
+		var p spill
+		var per [64]float64
+		for len(queue) > 0 {
+			k := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
+			e.account(&p, &per, c.middle(k), coverCell*coverCell)
+			x, y := k%c.cols, k/c.cols
+			p.brink = p.brink || e.brink(c.middle(k))
+			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.cols-2 || y >= c.rows-2
+			for v := max(0, y-2); v <= min(c.rows-1, y+2); v++ {
+				for u := max(0, x-2); u <= min(c.cols-1, x+2); u++ {
+					if j := v*c.cols + u; c.on[j] {
+						c.on[j] = false
+						queue = append(queue, j)
+					}
+				}
+			}
+		}
+		p.squares = squaresOf(&per, 0.1*e.setup.Square*e.setup.Square*1e6)
+		out = append(out, p)
+	}
+	return out
+}
+
+// handlike says whether a covered piece of the picture is a hand or an arm: it
+// reaches over the board and comes in from the picture's edge, or, where that
+// cannot be seen, from beside the board and is larger than men are.
+func (p *spill) handlike(square float64) bool {
+	const (
+		touch = 0.1 // squares of the board, with its margin, under it
+		least = 1.5 // squares in all: a man that left or came makes half of one
+		much  = 4.0 // squares: no man and his shadow are so large, nor what people put down beside a board
+	)
+	if p.sheet < touch*square {
+		return false
+	}
+	return p.rim && p.area > least*square || p.brink && max(p.sheet, p.area-p.sheet) > much*square
 }
 
 // squaresOf lists the squares that carry more than some area.

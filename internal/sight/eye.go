@@ -24,9 +24,11 @@ type eye struct {
 	stack stack
 	pawns [64][]cover // the pixels of a pawn in the middle of each square
 
-	last    *memory // the last settled picture; nil before there was one
-	bare    *memory // the bare board, where seen, else as its like elsewhere
-	coat    *memory // the bare board as its open places are, without grain
+	around  bool      // what lies beside the board is as in the last settled picture: no bump since
+	raw     [2]*plate // the last two settled pictures as they came from the camera, the last first; both the same after the first
+	last    *memory   // the last settled picture; nil before there was one
+	bare    *memory   // the bare board, where seen, else as its like elsewhere
+	coat    *memory   // the bare board as its open places are, without grain
 	shading *shading
 	kinds   []uint8 // what the board is at each pixel: dark, light, margin, or mixed
 	bareN   []uint8 // times each pixel was seen bare, at most bareMost

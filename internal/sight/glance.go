@@ -9,7 +9,7 @@ func (e *eye) behold(raw *plate) *glance {
 		p = k.relit(raw, e.ground.box)
 	}
 	n := len(p.l)
-	g := &glance{eye: e, plate: p, cells: make([]int32, n), extra: make([]arrival, n*depthExtra), extraCount: make([]uint8, n), mark: make([]bool, n)}
+	g := &glance{eye: e, plate: p, raw: raw, cells: make([]int32, n), extra: make([]arrival, n*depthExtra), extraCount: make([]uint8, n), mark: make([]bool, n)}
 	b := e.ground.box
 	for y := b.y0; y < b.y1; y++ {
 		for i := y*p.w + b.x0; i < y*p.w+b.x1; i++ {

@@ -251,9 +251,14 @@ const (
 
 // remember makes a settled picture, with what is known to stand in it, the
 // one to compare with, and learns from it.
-func (e *eye) remember(p *plate, board men, at map[chess.Square]frame.Spot[frame.Board]) {
+func (e *eye) remember(p, raw *plate, board men, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.board = board
 	e.place(at)
+	e.around = true
+	if e.last == nil {
+		e.raw[0] = raw
+	}
+	e.raw = [2]*plate{raw, e.raw[0]}
 	e.last = &memory{plate: p}
 	e.last.slopes(e.ground.box)
 	for y := e.ground.box.y0; y < e.ground.box.y1; y++ {

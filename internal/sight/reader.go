@@ -73,13 +73,14 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err != nil {
 		return Reading{}, named(p, err)
 	}
-	if squares, is := r.eye.busy(raw); is {
-		r.seen = nil
-		return Reading{State: Hand, Belief: busyBelief, Squares: squares}, nil
-	}
 	if r.eye.last != nil {
-		if err := r.follow(img, raw); err != nil {
+		squares, is, err := r.follow(img, raw)
+		if err != nil {
 			return Reading{}, named(p, err)
+		}
+		if is {
+			r.seen = nil
+			return Reading{State: Hand, Belief: busyBelief, Squares: squares}, nil
 		}
 	}
 	return r.read(ctx, raw)
@@ -118,14 +119,20 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 	return raw, nil
 }
 
-// follow finds the board again if the camera was bumped.
-func (r *Reader) follow(img image.Image, raw *plate) error {
+// follow finds the board again if the camera was bumped, and says whether a
+// hand is over it, and where.
+func (r *Reader) follow(img image.Image, raw *plate) ([]chess.Square, bool, error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.align(raw, r.eye.ground.view)
+	if moved <= alignStill && good >= alignSome {
+		if squares, is := r.eye.busy(raw); is || good >= alignGood {
+			return squares, is, nil
+		}
+	}
 	if good < alignGood {
 		found, err := r.setup.find(img, r.view)
 		if err != nil && r.eye.likeness(raw) < nothing {
-			return err // nothing of the board is left: not even a hand over it
+			return nil, false, err // nothing of the board is left: not even a hand over it
 		}
 		if err == nil && r.eye.travel(found) > alignStill {
 			if again, far, better := r.eye.align(raw, found); better > good {
@@ -136,7 +143,8 @@ func (r *Reader) follow(img image.Image, raw *plate) error {
 	if moved > alignStill && good >= alignSome {
 		r.use(v)
 	}
-	return nil
+	squares, is := r.eye.busy(raw)
+	return squares, is, nil
 }
 
 // check decodes a picture and compares its size with the rig's.
@@ -205,7 +213,7 @@ func (v *verdict) learn(g *guess) {
 	if e.last == nil {
 		q.survey(g.after, at, sigma)
 	}
-	e.remember(v.glance.plate, g.after, at)
+	e.remember(v.glance.plate, v.glance.raw, g.after, at)
 	for k := range e.men {
 		e.men[k].sigma = sigma[e.men[k].square]
 	}

@@ -14,6 +14,8 @@ type spill struct {
 	area    float64 // mm² of board plane
 	inside  float64 // of that, on the playing field
 	sheet   float64 // and on the field with its margin
+	rim     bool    // it reaches the picture's rim
+	brink   bool    // it reaches the brink of the board
 	outside bool    // it reaches beyond the board or the picture's edge
 	squares []chess.Square
 }

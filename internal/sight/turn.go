@@ -1,8 +1,6 @@
 package sight
 
 import (
-	"math"
-
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
@@ -13,6 +11,8 @@ import (
 // plane at half their height.
 func (e *eye) turn(v optics.View) {
 	old := e.ground
+	const slight = 0.5                          // plate pixels: the table, a little lower, moves about as far as the board
+	e.around = e.around && e.travel(v) < slight // and otherwise after more
 	at := e.spots()
 	e.look(v)
 	if e.last == nil {
@@ -27,6 +27,9 @@ func (e *eye) turn(v optics.View) {
 		}
 		return low[i]
 	})
+	for k, p := range e.raw {
+		e.raw[k] = p.resampled(func(i int) [2]float32 { return low[i] })
+	}
 	e.bare = e.carry(e.bare, func(i int) [2]float32 { return low[i] })
 	e.coat = e.carry(e.coat, func(i int) [2]float32 { return low[i] })
 	n := make([]uint8, len(e.bareN))
@@ -86,26 +89,41 @@ func (e *eye) warp(old *ground, z float64) [][2]float32 {
 
 // carry resamples a memory.
 func (e *eye) carry(m *memory, from func(int) [2]float32) *memory {
-	p := m.plate
-	n := &memory{plate: blankPlate(p)}
-	n.plate.noise = make([]float32, len(p.l))
+	n := &memory{plate: m.plate.resampled(from)}
 	if m.spread != nil {
-		n.spread = make([]float32, len(p.l))
-	}
-	for i := range p.l {
-		xy := from(i)
-		x := float32(math.Max(0, math.Min(float64(xy[0]), float64(p.w)-1.001)))
-		y := float32(math.Max(0, math.Min(float64(xy[1]), float64(p.h)-1.001)))
-		k := int(y)*p.w + int(x)
-		fx, fy := x-float32(int(x)), y-float32(int(y))
-		mix := func(v []float32) float32 {
-			return (1-fy)*((1-fx)*v[k]+fx*v[k+1]) + fy*((1-fx)*v[k+p.w]+fx*v[k+p.w+1])
-		}
-		n.plate.l[i], n.plate.a[i], n.plate.b[i], n.plate.noise[i] = mix(p.l), mix(p.a), mix(p.b), mix(p.noise)
-		if m.spread != nil {
-			n.spread[i] = mix(m.spread)
+		n.spread = make([]float32, len(m.spread))
+		for i := range n.spread {
+			n.spread[i] = m.plate.between(from(i)).of(m.spread)
 		}
 	}
 	n.slopes(e.ground.box)
 	return n
+}
+
+// resampled is the plate whose pixel i shows what this one shows at from(i).
+func (p *plate) resampled(from func(int) [2]float32) *plate {
+	n := blankPlate(p)
+	n.noise = make([]float32, len(p.l))
+	for i := range p.l {
+		t := p.between(from(i))
+		n.l[i], n.a[i], n.b[i], n.noise[i] = t.of(p.l), t.of(p.a), t.of(p.b), t.of(p.noise)
+	}
+	return n
+}
+
+// tap is a place between four pixels.
+type tap struct {
+	k, w   int
+	fx, fy float32
+}
+
+func (p *plate) between(xy [2]float32) tap {
+	x := max(0, min(xy[0], float32(p.w)-1.001))
+	y := max(0, min(xy[1], float32(p.h)-1.001))
+	return tap{int(y)*p.w + int(x), p.w, x - float32(int(x)), y - float32(int(y))}
+}
+
+func (t tap) of(v []float32) float32 {
+	top := (1-t.fx)*v[t.k] + t.fx*v[t.k+1]
+	return (1-t.fy)*top + t.fy*((1-t.fx)*v[t.k+t.w]+t.fx*v[t.k+t.w+1])
 }

@@ -10,6 +10,7 @@ import (
 type glance struct {
 	eye     *eye
 	plate   *plate
+	raw     *plate    // the same before it was brought into the remembered light
 	air     air       // as in this picture
 	shading *shading  // as in this picture and before
 	same    []float32 // density of each pixel if it shows the man it did

@@ -1,0 +1,196 @@
+package sight
+
+import "math"
+
+// covering is a picture compared with a remembered one in cells: where the
+// structure that was there, lines, edges, grain and weave, can still be seen.
+// Lamps and shadows add a smooth function to the logarithm of the brightness
+// and leave its structure; a hand takes it away.
+type covering struct {
+	grid
+	kept  []float32 // evidence, nats a cell: above 0 that the structure is there, below that it is not
+	most  []float32 // what kept would be if nothing had changed
+	fresh []float32 // evidence of structure that was not there: about 0 where some only went, as in a dim light
+	tint  []float32 // change of both log colour ratios together, beyond the picture's own
+	depth []float32 // change of the brightness logarithm, likewise, absolute
+}
+
+const (
+	coverCell = 4 // plate pixels a cell, each way: 4 mm
+	// relief is how far, in squares of what noise does to a slope, a slope
+	// must stand out to count as structure: noise does so one time in 250.
+	relief = 4.0
+	// waver is the relative change of a slope that registration and focus
+	// leave, squared.
+	waver = 0.04
+)
+
+// newCovering compares two plates of one view; the light need not be the same.
+func newCovering(now, then *plate) *covering {
+	c := &covering{grid: grid{now.w / coverCell, now.h / coverCell, now.w}}
+	n := c.cols * c.rows
+	all := make([]float32, 5*n)
+	c.kept, c.most, c.fresh, c.tint, c.depth = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:4*n:4*n], all[4*n:]
+	unrest := unrest(now, then)
+	for y := 1; y < c.rows*coverCell && y < now.h-1; y++ {
+		row := y / coverCell * c.cols
+		for x := 1; x < c.cols*coverCell && x < now.w-1; x++ {
+			i, k := y*now.w+x, row+x/coverCell
+			hx, hy := then.l[i+1]-then.l[i-1], then.l[i+now.w]-then.l[i-now.w]
+			noise := max(now.noise[i], then.noise[i])
+			v, h2 := unrest*noise*noise, hx*hx+hy*hy
+			gx, gy := now.l[i+1]-now.l[i-1], now.l[i+now.w]-now.l[i-now.w]
+			dx, dy := gx-hx, gy-hy
+			d2 := dx*dx + dy*dy
+			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
+			if h2 < relief*v || now.l[i] > dazzled {
+				continue
+			}
+			v += waver * h2
+			c.kept[k] += float32(log1((v + gx*gx + gy*gy) / (v + d2)))
+			c.most[k] += float32(log1((v + h2) / v))
+		}
+	}
+	c.tints(now, then)
+	return c
+}
+
+// dazzled is the logarithm of a brightness near the camera's upper end, where
+// structure drowns.
+var dazzled = float32(math.Log(240 + black))
+
+// unrest is the median square of a slope's change, over the square of the
+// noise: what noise and registration make where nothing has changed.
+func unrest(now, then *plate) float32 {
+	const least = 0.5 // a picture compared with itself must not divide by nothing
+	var v []float64
+	for y := 1; y < now.h-1; y += 5 {
+		for x := 1 + y%7; x < now.w-1; x += 7 {
+			i := y*now.w + x
+			dx := now.l[i+1] - now.l[i-1] - then.l[i+1] + then.l[i-1]
+			dy := now.l[i+now.w] - now.l[i-now.w] - then.l[i+now.w] + then.l[i-now.w]
+			noise := max(now.noise[i], then.noise[i])
+			v = append(v, float64((dx*dx+dy*dy)/(noise*noise)))
+		}
+	}
+	return float32(max(least, median(v)))
+}
+
+// tints measures how far each cell's colour and brightness changed beyond the
+// whole picture's change.
+func (c *covering) tints(now, then *plate) {
+	n := len(c.tint)
+	all := make([]float32, 3*n)
+	change := [3][]float32{all[:n], all[n : 2*n], all[2*n:]}
+	for k, planes := range [3][2][]float32{{now.l, then.l}, {now.a, then.a}, {now.b, then.b}} {
+		v := make([]float64, 0, n/4+1)
+		for j := range change[k] {
+			at := j/c.cols*coverCell*c.w + j%c.cols*coverCell
+			var sum float32
+			for y := range coverCell {
+				for i := at + y*c.w; i < at+y*c.w+coverCell; i++ {
+					sum += planes[0][i] - planes[1][i]
+				}
+			}
+			change[k][j] = sum / (coverCell * coverCell)
+			if j%4 == 0 {
+				v = append(v, float64(change[k][j]))
+			}
+		}
+		common := float32(median(v))
+		for j := range change[k] {
+			change[k][j] = float32(math.Abs(float64(change[k][j] - common)))
+		}
+	}
+	for j := range c.tint {
+		c.depth[j], c.tint[j] = change[0][j], change[1][j]+change[2][j]
+	}
+}
+
+// sighting says whether the structure of a cell is seen again.
+type sighting uint8
+
+const (
+	untold  sighting = iota // too little structure, or half of it
+	plainly                 // it is there
+	hidden                  // something covers it
+)
+
+const (
+	// The least evidence a cell, averaged over a window, from which it can be
+	// told: of noise alone comes a tenth of it.
+	structuredNear, structuredWide = 6.0, 1.0
+	hiddenShare, plainShare        = 0.1, 0.4 // of that evidence
+	// freshLeast is the least evidence of new structure a cell: a hand brings
+	// seven or so, light that fades takes some away.
+	freshLeast = 1.0
+)
+
+// seen judges every cell with its neighbours, and where they have too little
+// structure, with theirs.
+func (c *covering) seen() []sighting {
+	near, nearMost := c.window(c.kept, 1), c.window(c.most, 1)
+	wide, wideMost := c.window(c.kept, 2), c.window(c.most, 2)
+	fresh := c.window(c.fresh, 2)
+	out := make([]sighting, len(near))
+	for k := range out {
+		v, most, least := near[k], nearMost[k], float32(structuredNear)
+		if most < least {
+			v, most, least = wide[k], wideMost[k], structuredWide
+		}
+		switch {
+		case most < least:
+		case v < hiddenShare*most && fresh[k] > freshLeast:
+			out[k] = hidden
+		case v > plainShare*most:
+			out[k] = plainly
+		}
+	}
+	return out
+}
+
+// window averages over the cells within r of each.
+func (c *covering) window(v []float32, r int) []float32 {
+	out := make([]float32, len(v))
+	smooth(out, v, c.cols, box{0, 0, c.cols, c.rows}, r)
+	return out
+}
+
+// grid is how a plate is cut into cells.
+type grid struct {
+	cols, rows int
+	w          int // of the plate
+}
+
+// middle is the plate pixel in the middle of a cell.
+func (g grid) middle(k int) int {
+	return (k/g.cols*coverCell+coverCell/2)*g.w + k%g.cols*coverCell + coverCell/2
+}
+
+// cells are some cells of a grid.
+type cells struct {
+	grid
+	on []bool
+}
+
+// solid keeps the cells most of whose neighbours are marked too: lines that
+// registration or a moved shadow leaves are thin.
+func (c cells) solid() cells {
+	const most = 6 // of nine; at the picture's rim of those there are
+	out := cells{c.grid, make([]bool, len(c.on))}
+	for y := range c.rows {
+		for x := range c.cols {
+			n, of := 0, 0
+			for v := max(0, y-1); v <= min(c.rows-1, y+1); v++ {
+				for u := max(0, x-1); u <= min(c.cols-1, x+1); u++ {
+					of++
+					if c.on[v*c.cols+u] {
+						n++
+					}
+				}
+			}
+			out.on[y*c.cols+x] = 9*n >= most*of
+		}
+	}
+	return out
+}
