@@ -106,6 +106,49 @@ func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
 	}
 }
 
+// otherMachines are machines far from the default one: quick, rough, gentle,
+// loose, weak, and one with belts and steppers.
+var otherMachines = []struct {
+	name string
+	axis func(*rig.Axis)
+}{
+	{"quick", func(a *rig.Axis) {
+		a.Speed, a.Acceleration, a.Jerk, a.Motor.FreeSpeed = 0.4, 3, 30, unit.RPM(800)
+	}},
+	{"no soft start", func(a *rig.Axis) { a.Jerk = 1000 }},
+	{"gentle", func(a *rig.Axis) { a.Speed, a.Acceleration, a.Jerk = 0.05, 0.05, 0.05 }},
+	{"much play", func(a *rig.Axis) { a.Backlash = 0.0012 }},
+	{"weak motors", func(a *rig.Axis) { a.Motor.FreeSpeed, a.Motor.StallTorque = unit.RPM(120), 0.03 }},
+	{"belts and steppers", func(a *rig.Axis) {
+		a.Drive, a.Pitch, a.Teeth, a.Speed, a.Acceleration, a.Jerk = "belt", 0.002, 20, 0.25, 1.5, 15
+		a.Motor = rig.Motor{Kind: "stepper", StallTorque: 0.3, Counts: 3200, Gearing: 1, Voltage: 12, Current: 1.2, Inductance: 0.004, FullSteps: 200}
+	}},
+}
+
+// Whatever the axes: strokes planned for them are driven without touching,
+// dragging, losing or stalling, in nearly the time that was planned.
+func TestOtherMachinesInTheTwin(t *testing.T) {
+	n := 4
+	if long() {
+		n = 300
+	}
+	for _, o := range otherMachines {
+		seed := uint64(51)
+		rnd := rand.New(rand.NewPCG(seed, 1))
+		r := rig.Default()
+		o.axis(&r.Axis.X)
+		o.axis(&r.Axis.Y)
+		b := newBench(t, r, "", 0.05)
+		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
+		e := evening{began: time.Now()}
+		played(t, rnd, n, func(pos chess.Position, m chess.Move) { at = e.move(b, at, pos, m) })
+		t.Logf("seed %d, %s: %s", seed, o.name, e.line(float64(r.Pieces.Pawn.Base/r.Board.Square)))
+		if e.spoilt > 0 || e.worst > 0.03*float64(r.Board.Square) || math.Abs(e.told/e.spent-1) > 0.05 {
+			t.Errorf("%s: %s", o.name, e.line(0))
+		}
+	}
+}
+
 // move sets a position up, has the machine make the move and asks the umpire;
 // it returns where the carriage ended.
 func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position, m chess.Move) frame.Spot[frame.Board] {

@@ -24,8 +24,8 @@ type axis struct {
 	brake float64 // what its own stall torque can slow it down by, m/s²
 }
 
-func newAxis(spec rig.Axis) (axis, error) {
-	a := axis{spec: spec, train: drive.Train{Motor: motor(spec.Motor), Gearing: math.Max(spec.Motor.Gearing, 1e-6),
+func newAxis(spec rig.Axis, supply unit.Voltage) (axis, error) {
+	a := axis{spec: spec, train: drive.Train{Motor: motor(spec.Motor, supply), Gearing: math.Max(spec.Motor.Gearing, 1e-6),
 		Efficiency: spec.Efficiency, Counts: max(1, spec.Motor.Counts)}}
 	if a.train.Efficiency == 0 {
 		a.train.Efficiency = screwShare
@@ -52,12 +52,21 @@ func travel(spec rig.Axis) (unit.Length, error) {
 	return drive.Rack(spec.Module, spec.Teeth)
 }
 
-func motor(m rig.Motor) drive.Motor {
-	s := drive.Stepper{Hold: m.StallTorque, Voltage: m.Voltage, Current: m.Current, Inductance: m.Inductance, FullSteps: m.FullSteps}
+// motor is the motor on the machine's supply; on its own voltage where the rig
+// names no supply.
+func motor(m rig.Motor, supply unit.Voltage) drive.Motor {
+	if supply == 0 {
+		supply = m.Voltage
+	}
+	s := drive.Stepper{Hold: m.StallTorque, Voltage: supply, Current: m.Current, Inductance: m.Inductance, FullSteps: m.FullSteps}
 	if m.Kind == "stepper" && s.Check() == nil {
 		return s
 	}
-	return drive.DC{Stall: m.StallTorque, Free: m.FreeSpeed}
+	dc := drive.DC{Stall: m.StallTorque, Free: m.FreeSpeed}
+	if on, err := dc.AtVoltage(m.Voltage, supply); err == nil && m.Kind != "stepper" {
+		return on
+	}
+	return dc
 }
 
 // mass is what the axis moves, kg; never nothing.

@@ -116,7 +116,7 @@ func (w *World) build() (err error) {
 	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
 	w.warp = newWarp(r, w.quirks)
 	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
-		if w.axes[i], err = newAxis(spec); err != nil {
+		if w.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
 			return fmt.Errorf("axis.%s: %w", axisName(i), err)
 		}
 	}
