@@ -18,6 +18,9 @@ import (
 func TestControllerDrivesThePlansRide(t *testing.T) {
 	r := rig.Default()
 	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
+	for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+		m.Base = 0.55 * r.Board.Square // so that many ways have bends
+	}
 	l, err := carry.LimitsOf(r)
 	must(t, err)
 	planner, err := carry.NewPlanner(r, l)
@@ -25,7 +28,7 @@ func TestControllerDrivesThePlansRide(t *testing.T) {
 	const seed = 6
 	t.Log("seed", seed)
 	rnd := rand.New(rand.NewPCG(seed, 0))
-	steps, late, off, far := 0, 0.0, 0.0, 0.0
+	steps, bends, late, off, far := 0, 0, 0.0, 0.0, 0.0
 	for range 60 {
 		pos := chess.Start()
 		for range 2 * rnd.IntN(30) {
@@ -50,13 +53,19 @@ func TestControllerDrivesThePlansRide(t *testing.T) {
 			if ride := s.Ride(); len(ride) > 0 {
 				at := ran(t, r, g.Stroke(s))
 				steps++
+				if len(s.Path) > 4 {
+					bends++
+				}
 				late = math.Max(late, math.Abs(float64(len(at)-1)*dt-ride[len(ride)-1].Time)/ride[len(ride)-1].Time)
 				a, b := apart(r, at, ride)
 				off, far = math.Max(off, a), math.Max(far, b)
 			}
 		}
 	}
-	t.Logf("%d steps: at most %.1f %% other time, %.2f mm from the ride, %.2f mm from where the ride is then", steps, 100*late, off*1e3, far*1e3)
+	if bends < 10 {
+		t.Errorf("only %d of the ways have bends", bends)
+	}
+	t.Logf("%d steps, %d with bends: at most %.1f %% other time, %.2f mm from the ride, %.2f mm from where the ride is then", steps, bends, 100*late, off*1e3, far*1e3)
 	if late > 0.05 || off > 0.03e-3 {
 		t.Errorf("the machine takes up to %.1f %% other time than planned and leaves the ride by %.3f mm", 100*late, off*1e3)
 	}
