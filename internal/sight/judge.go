@@ -23,9 +23,6 @@ const certain = 0.97
 // judge weighs all guesses on a glance and turns the posterior into a reading.
 func judge(g *glance, pos *chess.Position) *verdict {
 	q := newInquiry(g)
-	if v, ok := q.plainHand(); ok {
-		return v
-	}
 	gs := q.best(guesses(pos))
 	const close = 25 // nats: what lies further behind is not worth a second look
 	for _, from := range [2]int{0, 1} {
@@ -44,23 +41,6 @@ func judge(g *glance, pos *chess.Position) *verdict {
 	v := &verdict{glance: g, guesses: gs, men: g.eye.men}
 	v.read(q, menOf(pos))
 	return v
-}
-
-// plainHand looks, before any guess is weighed, for something that has come in
-// from outside over more of the board than two men cover.
-func (q *inquiry) plainHand() (*verdict, bool) {
-	const over = 1.2 // squares
-	if q.eye.last == nil {
-		return nil, false
-	}
-	still := guess{state: Same, after: q.eye.board, gone: make([]bool, len(q.eye.men))}
-	for _, p := range q.residue(&still) {
-		if p.outside && p.inside > over*q.eye.setup.Square*q.eye.setup.Square*1e6 {
-			r := Reading{State: Hand, Belief: busyBelief, Squares: p.squares}
-			return &verdict{reading: r, glance: q.glance, guesses: []guess{still}, men: q.eye.men, left: []spill{p}}, true
-		}
-	}
-	return nil, false
 }
 
 // lawfulAs gives a guess found by straying the name of the lawful one it ended

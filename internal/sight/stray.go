@@ -69,7 +69,7 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 // fromNowhere is the logarithm of the prior that a man is exchanged for one who
 // was not on the board before: that is two broken rules in one picture, each
 // as rare as a stray.
-const fromNowhere = -13.0
+const fromNowhere = -25.0
 
 // newcomers counts the men of a board beyond those that stood there before, by side.
 func (q *inquiry) newcomers(after *men) int {
@@ -89,10 +89,10 @@ func (q *inquiry) newcomers(after *men) int {
 func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) (guess, bool) {
 	const hopeless = 40.0 // nats that no better place in the square makes good
 	was := g.score
-	exchanged, had := g.after[s] != chess.NoPiece && p != chess.NoPiece, q.newcomers(&g.after)
+	had := q.newcomers(&g.after)
 	g.after[s] = p
 	g.prior += math.Log(priorStray)
-	if exchanged && q.newcomers(&g.after) > had {
+	if q.newcomers(&g.after) > had {
 		g.prior += fromNowhere
 	}
 	g.gone = slices.Clone(g.gone)
