@@ -120,7 +120,7 @@ func (q *inquiry) polish(g *guess) {
 // coarse steps to fine ones.
 func (q *inquiry) climb(gone []bool, stood []standing, k int, score float64) float64 {
 	for step := 0.07 * q.eye.setup.Square; step > 0.35e-3; step /= 2 {
-		for range 2 {
+		for range 8 {
 			before := score
 			score = q.stride(gone, stood, k, step, score)
 			if score-before < 0.05 {
