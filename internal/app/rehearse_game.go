@@ -84,7 +84,11 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 			return tally{}, err
 		}
 		ref.table = table.New(b.parts(b.world.Guest(), think, ref), s.settings(), past, ref.see)
-		if err = ref.table.Run(ctx); err == nil && k < s.rematches {
+		err = ref.table.Run(ctx)
+		for err == nil && ref.table.Wished() != table.NoTask { // the last move is taken back
+			err = ref.table.Grant(ctx)
+		}
+		if err == nil && k < s.rematches {
 			err = ref.setUp(ctx)
 		}
 		if errors.Is(err, context.Canceled) && (ref.failed != nil || ref.tally.Stuck > 0) {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,15 +14,26 @@ import (
 	"boardhand/internal/rig"
 )
 
-type routeFlags struct{ rig, fen, move, svg string }
+type routeFlags struct {
+	rig, fen, move, svg string
+	back, setUp         bool
+	beside              string
+}
 
 func routeCommand(o *out) *cobra.Command {
 	var f routeFlags
 	c := &cobra.Command{
 		Use:   "route --rig R --fen F --move M",
-		Short: "Plan how the carriage carries out one move",
+		Short: "Plan how the carriage carries out one move, takes it back, or sets up",
 		Long: `Plans one move, of the machine's or the guest's side, with all men at the centres
-of their squares: what is travelled, gripped, carried, released and asked.`,
+of their squares: what is travelled, gripped, carried, released and asked.
+
+--back plans how the move is taken back again; --setup, without a move, how the
+men go from the position to where the next game begins. --beside says who stands
+in which slot of the tray, L1 … beside the a file and R1 … beside the h file;
+men that are nowhere are asked for.`,
+		Example: `  boardhand route --rig rig.toml --move e2e4
+  boardhand route --rig tray.toml --fen "4k3/8/8/8/4p3/8/8/4K3 w - - 0 1" --setup --beside "P@L3 q@R2"`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return route(c.Context(), o, f) },
 	}
@@ -29,7 +41,11 @@ of their squares: what is travelled, gripped, carried, released and asked.`,
 	c.Flags().StringVar(&f.fen, "fen", "", "the position; the start of a game when not given")
 	c.Flags().StringVar(&f.move, "move", "", "the move, like e2e4 or e7e8q or Nf3")
 	c.Flags().StringVar(&f.svg, "svg", "", "file to draw the plan in")
-	_ = c.MarkFlagRequired("move")
+	c.Flags().BoolVar(&f.back, "back", false, "take the move back after it was made")
+	c.Flags().BoolVar(&f.setUp, "setup", false, "set the men up for the next game")
+	c.Flags().StringVar(&f.beside, "beside", "", `men in the tray, like "P@L3 q@R2"`)
+	c.MarkFlagsOneRequired("move", "setup")
+	c.MarkFlagsMutuallyExclusive("move", "setup")
 	return c
 }
 
@@ -45,10 +61,6 @@ func route(ctx context.Context, o *out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	m, err := parseMove(pos, f.move)
-	if err != nil {
-		return fmt.Errorf("--move: %w", err)
-	}
 	limits, err := carry.LimitsOf(r)
 	if err != nil {
 		return err
@@ -57,11 +69,11 @@ func route(ctx context.Context, o *out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	scene := centred(p, pos)
-	plan, err := p.Move(ctx, scene, pos, m)
+	job, err := routed(ctx, p, r, pos, f)
 	if err != nil {
 		return err
 	}
+	scene, plan := job.scene, job.plan
 	if f.svg != "" {
 		if err := os.WriteFile(f.svg, p.SVG(scene, plan), 0o644); err != nil {
 			return fmt.Errorf("cannot write the drawing: %w", err)
@@ -75,8 +87,73 @@ func route(ctx context.Context, o *out, f routeFlags) error {
 		o.printf("%s\n", bytes.TrimSpace(text))
 		return nil
 	}
-	printPlan(o, pos.SAN(m), plan)
+	printPlan(o, job.name, plan)
+	if job.bound > 0 {
+		o.printf("No plan of the carriage can take less than %.1f s.\n", job.bound)
+	}
 	return nil
+}
+
+// job is what was planned.
+type job struct {
+	name  string
+	scene carry.Scene
+	plan  carry.Plan
+	bound float64 // s, of a set-up: no plan of the carriage is shorter
+}
+
+// routed plans what the flags ask for.
+func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Position, f routeFlags) (job, error) {
+	tray, err := inTray(p, r, f.beside)
+	if err != nil {
+		return job{}, err
+	}
+	j := job{name: "set-up", scene: centred(p, pos)}
+	j.scene.Men = append(j.scene.Men, tray...)
+	if f.setUp {
+		j.plan, j.bound, err = p.SetUp(ctx, j.scene)
+		return j, err
+	}
+	m, err := parseMove(pos, f.move)
+	if err != nil {
+		return j, fmt.Errorf("--move: %w", err)
+	}
+	j.name = pos.SAN(m)
+	if !f.back {
+		j.plan, err = p.Move(ctx, j.scene, pos, m)
+		return j, err
+	}
+	j.name += " taken back"
+	j.scene = centred(p, pos.After(m))
+	j.scene.Men = append(j.scene.Men, tray...)
+	j.plan, err = p.TakeBack(ctx, j.scene, pos, m)
+	return j, err
+}
+
+// inTray reads who stands in which slot.
+func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Man, err error) {
+	slots := carry.Slots(r)
+	used := map[int]bool{}
+	for _, w := range strings.Fields(text) {
+		letter, name, _ := strings.Cut(w, "@")
+		piece, err := pieceOf(letter)
+		if err != nil {
+			return nil, fmt.Errorf("--beside: %q should look like P@L3: %w", w, err)
+		}
+		k := 0
+		for k < len(slots) && carry.SlotName(k, len(slots)) != name {
+			k++
+		}
+		if k == len(slots) {
+			return nil, fmt.Errorf("--beside: this rig has no slot %q; %d slots beside the a file begin with L1, as many beside the h file with R1", name, len(slots)/2)
+		}
+		if used[k] {
+			return nil, fmt.Errorf("--beside: two men cannot stand in slot %s", name)
+		}
+		used[k] = true
+		out = append(out, p.Stand(piece, chess.NoSquare, slots[k]))
+	}
+	return out, nil
 }
 
 // centred puts every man in the middle of his square.
@@ -102,6 +179,13 @@ func parseMove(pos chess.Position, text string) (chess.Move, error) {
 	return 0, err
 }
 
+func spotName(q chess.Square) string {
+	if q >= chess.NoSquare {
+		return "beside"
+	}
+	return q.String()
+}
+
 func printPlan(o *out, san string, p carry.Plan) {
 	o.printf("%s in %d steps, %.1f s", san, len(p.Steps), float64(p.Time))
 	if n := p.Asks(); n > 0 {
@@ -117,7 +201,7 @@ func printPlan(o *out, san string, p carry.Plan) {
 			a, b := s.Path[0], s.Path[len(s.Path)-1]
 			o.printf(" (%.1f, %.1f) to (%.1f, %.1f) mm, %.1f s", a.X*1e3, a.Y*1e3, b.X*1e3, b.Y*1e3, float64(s.Time))
 			if s.Do == carry.Carry {
-				o.printf("  %v %v to %v %s", s.Piece, s.From, s.To, s.Text)
+				o.printf("  %v %s to %s %s", s.Piece, spotName(s.From), spotName(s.To), s.Text)
 			}
 		default:
 			o.printf(" %v", s.Piece)

@@ -114,6 +114,8 @@ func (h *host) line(e table.Event) web.Event {
 	}
 	if e.Standing != nil {
 		h.roster.follow(*e.Standing)
+	}
+	if e.Standing != nil || w.FEN != "" {
 		w.Men = h.roster.shown(nil)
 	}
 	if o := e.Game.Outcome(); o.Over() {

@@ -1,6 +1,9 @@
 package web
 
-import "time"
+import (
+	"strconv"
+	"time"
+)
 
 // story is one state of the pages with canned data.
 type story struct {
@@ -29,6 +32,10 @@ func stories() []story {
 			Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Squares: []string{"f1", "c4"}, Took: 0.046, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}, {"", "", 0.00002}}}})},
 		{"carrying", storyCarrying()},
 		{"removal", storyOf(storyTook, Event{State: Removal, Sentence: "I play knight c6 takes e5. Please take your knight off e5.", LastMove: "f3e5", Wanted: []HandAct{{From: "e5", To: Off}}})},
+		{"taking-back", storyOf(storyMid, Event{State: Undoing, Sentence: "Please move the white bishop from c4 to f1.", LastMove: "f1c4",
+			Wanted: []HandAct{{From: "c4", To: "f1"}}})},
+		{"in-the-tray", storyOf(storyTook, storyTray()...)},
+		{"setting-up", storyOf(storyMate, Event{State: Arranging, Sentence: "I set the men up for the next game. Hands off, please."})},
 		{"verifying", storyOf(storyMid, Event{State: Verifying, Sentence: "Knight g8 to f6. Looking whether it stands well.", LastMove: "f1c4", Carriage: &Carriage{X: 48, Y: 80}})},
 		{"half-done", storyOf(storyMid, Event{State: Guest, Sentence: "Castling is half done: now put the rook from h1 on f1.",
 			Reading: &Read{State: "partial", Belief: 0.97, Squares: []string{"e1", "g1"}}})},
@@ -106,6 +113,21 @@ func storyCarrying() []Event {
 		},
 		Log: []Line{{Kind: Change, Text: "state: thinking → carrying"}, {Text: "Plan: 5 steps, 6.2 s, checked"}},
 	}, Event{Motion: &Motion{Path: way, Duration: 14, Carrying: "g8", Raised: true}})
+}
+
+// storyTray has slots beside the board, with two men in them, and something
+// to wish for.
+func storyTray() []Event {
+	m := storyMachine()
+	m.Border = 60
+	for k, x := range []float64{-168, 168} {
+		for i := range 8 {
+			m.Slots = append(m.Slots, Slot{Name: string("LR"[k]) + strconv.Itoa(i+1), At: Place{x, float64(i)*32 - 112}})
+		}
+	}
+	men := append(menOf(storyTook, nil, m.Square), Man{ID: "s1", Piece: "p", Slot: "R2", X: 168, Y: -80}, Man{ID: "s2", Piece: "N", Slot: "L5", X: -168, Y: 16})
+	return []Event{{Machine: m, Men: men, State: Guest, Sentence: "I played knight from f6 takes the pawn on e4. Your move. If you take a man of mine, stand it in slot R3.",
+		Offers: []Offer{{Wish{WishTakeBack, 1}, "Take back the last move"}, {Wish{WishTakeBack, 2}, "Take back the last two moves"}}}}
 }
 
 // storyStray has the bishop of f8 on f5.

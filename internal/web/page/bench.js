@@ -4,7 +4,7 @@ import { $, make, signed } from './words.js';
 import { makePlan } from './plan.js';
 import { makeOverlay } from './overlay.js';
 import { showReading } from './reading.js';
-import { showWord, showQuestion, showMoves, showBlock, showLost, wireStop } from './parts.js';
+import { showWord, showQuestion, showOffers, showMoves, showBlock, showLost, wireStop } from './parts.js';
 
 const plan = makePlan($('plan'), state, { dimensions: true, trueFeet: true, workings: true });
 const overlay = makeOverlay($('frame'), state);
@@ -22,6 +22,7 @@ follow((keys) => {
   showWord(keys);
   plan.changed(keys);
   if (keys.has('question')) showQuestion();
+  if (keys.has('offers')) showOffers();
   if (keys.has('moves') || keys.has('result')) showMoves();
   if (keys.has('picture')) showPicture();
   if (keys.has('reading') || keys.has('view')) overlay.changed();

@@ -3,7 +3,7 @@ import { state, follow } from './live.js';
 import { $, make, kindName, manName, isWhite } from './words.js';
 import { makePlan } from './plan.js';
 import { makeHand, tapBeside } from './hand.js';
-import { showWord, showQuestion, showMoves, showBlock, showLost, wireStop, tryTo } from './parts.js';
+import { showWord, showQuestion, showOffers, showMoves, showBlock, showLost, wireStop, tryTo } from './parts.js';
 import { makeVoice } from './voice.js';
 
 const plan = makePlan($('plan'), state, { tray: true, dimensions: true });
@@ -18,7 +18,7 @@ hand.free = () => {
   const v = state.visitor || {};
   if (!v.plays) return 'This game is played at the board: move the men there.';
   if (state.halted) return 'The machine is stopped. Let it go on first.';
-  if (['carrying', 'starting'].includes(state.state)) return 'Hands off, please: the carriage is at work.';
+  if (['carrying', 'starting', 'undoing', 'arranging'].includes(state.state)) return 'Hands off, please: the carriage is at work.';
   if (state.state === 'over') return 'The game is over.';
   return true;
 };
@@ -29,6 +29,7 @@ follow((keys) => {
   if (keys.has('men') || keys.has('machine') || keys.has('visitor')) hand.changed();
   if (keys.has('sentence')) voice.say(state.sentence);
   if (keys.has('question')) showQuestion();
+  if (keys.has('offers')) showOffers();
   if (keys.has('question') && state.question && state.question.text) voice.add(state.question.text);
   if (keys.has('moves') || keys.has('result')) showMoves();
   if (keys.has('men') || keys.has('visitor')) showPromotion();

@@ -6,7 +6,7 @@ import { $, make } from './words.js';
 const stations = [
   ['guest', 'Your move'], ['reading', 'Reading'], ['thinking', 'Thinking'], ['carrying', 'Carrying'], ['verifying', 'Checking'],
 ];
-const beside = { starting: 'Getting ready', removal: 'A hand, please', trouble: 'Needs help', over: 'Game over' };
+const beside = { starting: 'Getting ready', undoing: 'Taking back', arranging: 'Setting up', removal: 'A hand, please', trouble: 'Needs help', over: 'Game over' };
 
 // complain shows a refusal until the next event puts it right.
 export function complain(error) {
@@ -71,6 +71,13 @@ export function showQuestion() {
     type: 'button', onclick: () => quietly(tryTo('answer', { n: q.n, choice })),
   }, text));
   box.replaceChildren(make('p', { className: 'asked' }, q.text), make('div', { className: 'choices' }, ...buttons));
+}
+
+// showOffers has one button for each thing that may be wished for now.
+export function showOffers() {
+  const offers = state.offers || [], box = $('offers');
+  box.hidden = !offers.length;
+  box.replaceChildren(...offers.map((o) => make('button', { type: 'button', onclick: () => quietly(tryTo('wish', o.wish)) }, o.text)));
 }
 
 // showMoves is the table of moves, newest in view.

@@ -29,6 +29,7 @@ function rebuild(plan) {
   svg.setAttribute('viewBox', `${g.box.x} ${g.box.y} ${g.box.w} ${g.box.h}`);
   svg.replaceChildren(paper(g));
   if (options.tray) svg.append(trayPaper(g));
+  svg.append(slotPaper(plan));
   for (const name of layerNames) {
     plan.layers[name] = draw('g', { class: 'layer ' + name, 'aria-hidden': 'true' });
     svg.append(plan.layers[name]);
@@ -60,17 +61,29 @@ function scale(plan) {
 // place is where a man is drawn: measured, moved by the carriage, or in the tray.
 export function place(plan, man) {
   if (plan.moved.has(man.id)) return plan.g.at(plan.moved.get(man.id));
-  if (man.square) return plan.g.at([man.x_mm, man.y_mm]);
+  if (man.square || man.slot) return plan.g.at([man.x_mm, man.y_mm]);
   return trayPlace(plan, man);
 }
 
 function trayPlace(plan, man) {
   const { g, state } = plan;
-  const beside = (state.men || []).filter((m) => !m.square);
+  const beside = (state.men || []).filter((m) => !m.square && !m.slot);
   const i = beside.indexOf(man), rows = 16;
   const along = -4 * g.sq + (i % rows + 0.5) * (8 * g.sq / rows);
   const across = g.outer + (0.38 + 0.52 * Math.floor(i / rows)) * g.sq;
   return g.below ? [along, across] : [across, along];
+}
+
+// slotPaper draws the slots of the tray where they are, with their names
+// outside them.
+function slotPaper(plan) {
+  const { g, state } = plan, slots = (state.machine && state.machine.slots) || [];
+  const out = draw('g', { class: 'paper', 'aria-hidden': 'true' });
+  for (const s of slots) {
+    const [x, y] = g.at(s.at_mm), aside = Math.sign(x) * 0.36 * g.sq;
+    out.append(draw('circle', { cx: x, cy: y, r: 0.22 * g.sq, class: 'thin' }), lettering(x + aside, y, 0.16 * g.sq, s.name, 'figure faint'));
+  }
+  return out;
 }
 
 function trayPaper(g) {
@@ -95,6 +108,7 @@ function foot(plan, man) {
 
 export function diameter(plan, man) {
   const own = foot(plan, man);
+  if (man.slot) return own;
   const d = plan.options.trueFeet ? own : Math.max(own, 0.7 * plan.g.sq);
   return man.square || plan.options.trueFeet ? d : Math.min(d, 0.47 * plan.g.sq);
 }
@@ -111,7 +125,7 @@ function ring(piece, d, own) {
 function drawMen(plan) {
   const layer = plan.layers.men, seen = new Set();
   for (const man of plan.state.men || []) {
-    if (!man.square && !plan.options.tray) continue;
+    if (!man.square && !man.slot && !plan.options.tray) continue;
     const d = diameter(plan, man), key = man.piece + d.toFixed(2);
     let e = plan.men.get(man.id);
     if (!e || e.dataset.key !== key) {

@@ -11,6 +11,7 @@ export function makeFrame(machine, side, options) {
   const turn = side === 'black' ? -1 : 1;
   const edge = 4 * sq + border;
   const inside = border >= 0.38 * sq; // the zone marks fit on the board's own border
+  const slots = ((machine && machine.slots) || []).length > 0; // the zone marks keep clear of them
   const band = inside ? 0 : 0.42 * sq;
   const dim = options.dimensions ? 0.62 * sq : 0.1 * sq;
   const tray = options.tray ? 1.5 * sq : 0;
@@ -22,7 +23,7 @@ export function makeFrame(machine, side, options) {
     h: 2 * outer + dim + 0.1 * sq + (below ? tray : 0),
   };
   return {
-    sq, border, edge, outer, zone: inside ? [4 * sq, edge] : [edge, outer], dim, box, below, tray,
+    sq, border, edge, outer, zone: inside ? [4 * sq, slots ? Math.min(edge, 4.6 * sq) : edge] : [edge, outer], dim, box, below, tray,
     at: ([x, y]) => [turn * x, -turn * y],
     back: ([x, y]) => [turn * x, -turn * y],
     centre: (name) => [turn * (files.indexOf(name[0]) - 3.5) * sq, -turn * (name[1] - 4.5) * sq],
