@@ -31,19 +31,23 @@ func newCovering(now, then *plate) *covering {
 	n := c.cols * c.rows
 	all := make([]float32, 5*n)
 	c.kept, c.most, c.fresh, c.tint, c.depth = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:4*n:4*n], all[4*n:]
-	unrest := unrest(now, then)
+	a, b, w := now.unshaded(then), then.softened(), now.w
+	unrest := unrest(now, then, a)
 	for y := 1; y < c.rows*coverCell && y < now.h-1; y++ {
 		row := y / coverCell * c.cols
 		for x := 1; x < c.cols*coverCell && x < now.w-1; x++ {
 			i, k := y*now.w+x, row+x/coverCell
-			hx, hy := then.l[i+1]-then.l[i-1], then.l[i+now.w]-then.l[i-now.w]
+			if now.l[i] > dazzled {
+				continue
+			}
+			hx, hy := b[i+1]-b[i-1], b[i+w]-b[i-w]
 			noise := max(now.noise[i], then.noise[i])
 			v, h2 := unrest*noise*noise, hx*hx+hy*hy
-			gx, gy := now.l[i+1]-now.l[i-1], now.l[i+now.w]-now.l[i-now.w]
+			gx, gy := a[i+1]-a[i-1], a[i+w]-a[i-w]
 			dx, dy := gx-hx, gy-hy
 			d2 := dx*dx + dy*dy
 			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
-			if h2 < relief*v || now.l[i] > dazzled {
+			if h2 < relief*v {
 				continue
 			}
 			v += waver * h2
@@ -55,20 +59,40 @@ func newCovering(now, then *plate) *covering {
 	return c
 }
 
+// penumbra is how many plate pixels to each side a shadow's edge is even.
+const penumbra = 4
+
+// unshaded is the brightness of now without what changed evenly over a
+// neighbourhood since then: shadows and their soft edges.
+func (now *plate) unshaded(then *plate) []float32 {
+	a, b := now.softened(), then.softened()
+	all := make([]float32, 2*len(a))
+	change, even := all[:len(a)], all[len(a):]
+	for i := range change {
+		change[i] = a[i] - b[i]
+	}
+	smooth(even, change, now.w, box{0, 0, now.w, now.h}, penumbra)
+	for i := range even {
+		even[i] = a[i] - even[i]
+	}
+	return even
+}
+
 // dazzled is the logarithm of a brightness near the camera's upper end, where
 // structure drowns.
 var dazzled = float32(math.Log(240 + black))
 
 // unrest is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.
-func unrest(now, then *plate) float32 {
-	const least = 0.5 // a picture compared with itself must not divide by nothing
+func unrest(now, then *plate, a []float32) float32 {
+	const least = 0.05 // a picture compared with itself must not divide by nothing
+	b, w := then.softened(), now.w
 	var v []float64
 	for y := 1; y < now.h-1; y += 5 {
 		for x := 1 + y%7; x < now.w-1; x += 7 {
 			i := y*now.w + x
-			dx := now.l[i+1] - now.l[i-1] - then.l[i+1] + then.l[i-1]
-			dy := now.l[i+now.w] - now.l[i-now.w] - then.l[i+now.w] + then.l[i-now.w]
+			dx := a[i+1] - a[i-1] - b[i+1] + b[i-1]
+			dy := a[i+w] - a[i-w] - b[i+w] + b[i-w]
 			noise := max(now.noise[i], then.noise[i])
 			v = append(v, float64((dx*dx+dy*dy)/(noise*noise)))
 		}
