@@ -9,34 +9,27 @@ import (
 // busy looks for a hand or an arm: something that covers what was there,
 // reaches in from the picture's edge and lies over the board. It compares the
 // whole picture with the remembered one, cell by cell, in a few milliseconds,
-// and needs neither the light nor the men to be known.
+// and needs neither the light nor the men to be known. It returns all that it
+// finds, and the hand.
 //
 // When most of the field has lost its structure the camera was bumped, and
 // nothing can be said before the board has been found again.
-func (e *eye) busy(raw *plate) ([]chess.Square, bool) {
-	if e.last == nil {
-		return nil, false
-	}
+func (e *eye) busy(raw *plate) (over []spill, hand *spill) {
 	odd, ok := e.covered(raw)
 	if !ok {
-		return nil, false
+		return nil, nil
 	}
+	over = e.blobs(odd)
 	square := e.setup.Square * e.setup.Square * 1e6
-	for _, p := range e.blobs(odd) {
-		if p.handlike(square) {
-			return p.squares, true
+	for k := range over {
+		if over[k].handlike(square) {
+			return over, &over[k]
 		}
 	}
-	return nil, false
+	return over, nil
 }
 
-const (
-	// tinted is a change of both log colour ratios together that no lamp
-	// makes, and tintedDepth what is allowed besides for each unit that the
-	// brightness logarithm changed.
-	tinted, tintedDepth = 0.12, 0.3
-	bumped              = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
-)
+const bumped = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
 
 // covered marks the cells over which something lies: they do not show what the
 // last settled picture showed, nor the structure of the one before (a shadow
@@ -51,7 +44,7 @@ func (e *eye) covered(raw *plate) (cells, bool) {
 		if zone == beside && !e.around {
 			continue
 		}
-		odd.on[k] = s == hidden || s == untold && c.tint[k] > tinted+tintedDepth*c.depth[k]
+		odd.on[k] = s == hidden || s == untold && c.tinted(k)
 		any = any || odd.on[k]
 		if zone == overField && s != untold {
 			told++

@@ -186,6 +186,14 @@ type grid struct {
 	w          int // of the plate
 }
 
+// tintLeast is a change of both log colour ratios together that no lamp makes,
+// tintDepth what is allowed besides for each unit that the brightness
+// logarithm changed.
+const tintLeast, tintDepth = 0.12, 0.3
+
+// tinted says whether a cell's colour changed as no lamp changes it.
+func (c *covering) tinted(k int) bool { return c.tint[k] > tintLeast+tintDepth*c.depth[k] }
+
 // middle is the plate pixel in the middle of a cell.
 func (g grid) middle(k int) int {
 	return (k/g.cols*coverCell+coverCell/2)*g.w + k%g.cols*coverCell + coverCell/2

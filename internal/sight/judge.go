@@ -85,9 +85,9 @@ func (v *verdict) read(q *inquiry, before men) {
 		r.State, r.Move = Unsure, 0
 	}
 	v.doubt(q, best)
-	if r.State == Illegal && best.state != Illegal {
-		if p, ok := q.hand(v, q.residue(best)); ok {
-			*r = Reading{State: Hand, Belief: busyBelief, Squares: p.squares}
+	if r.State == Illegal {
+		if p, ok := q.reached(); ok {
+			*r = Reading{State: Hand, Belief: r.Belief, Squares: p.squares}
 		}
 	}
 	if r.State != Hand && r.Belief < certain {
@@ -139,10 +139,6 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	foot := q.eye.setup.leastFoot() * 1e6
 	left := q.residue(best)
 	v.left = left
-	if p, ok := q.hand(v, left); ok {
-		*r = Reading{State: Hand, Belief: certainly(p.area / foot), Squares: p.squares}
-		return
-	}
 	for _, p := range left {
 		switch {
 		case p.inside > 0.7*foot:
@@ -154,99 +150,17 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	}
 }
 
-// lawful is the best guess without men where no rule puts them.
-func (v *verdict) lawful() *guess {
-	for i := range v.guesses {
-		if v.guesses[i].state != Illegal {
-			return &v.guesses[i]
-		}
-	}
-	return &v.guesses[0]
-}
-
-// hand looks for something that reaches in over the board from outside, or
-// hides much of it: it is large under the best lawful guess, and men set down
-// against the rules do not explain it whole.
-func (q *inquiry) hand(v *verdict, left []spill) (spill, bool) {
-	const sliver = 0.3 // of a foot: what a man's generic outline may leave over
+// reached says whether something larger than a man reaches over the board's
+// edge: too small or too little to be seen for a hand by itself, but a hand
+// when no rule explains what it did to the board.
+func (q *inquiry) reached() (spill, bool) {
 	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
-	foot := q.eye.setup.leastFoot() * 1e6
-	still := 0.0
-	for _, p := range left {
-		if p.outside || p.inside > square {
-			still += p.area
-		}
-	}
-	if p, ok := q.clutter(v.guesses[0].after, left); ok && v.reading.State == Illegal {
-		return p, true
-	}
-	var beside spill
-	for _, p := range q.residue(v.lawful()) {
-		reaches := p.outside && p.inside > 0.1*foot && p.area > 0.35*foot || p.inside > 2*square
-		if reaches && still > sliver*foot {
+	for _, p := range q.blobs {
+		if p.brink && p.sheet > square {
 			return p, true
 		}
-		if p.outside && p.area > 0.5*foot {
-			beside.area += p.area
-			beside.inside += p.inside
-			beside.sheet += p.sheet
-			beside.squares = merge(beside.squares, p.squares)
-		}
 	}
-	return beside, q.intrudes(beside, v.reading.State)
-}
-
-// clutter says whether the men that were guessed against the rules are rather
-// pieces of a hand: three or more squares in one patch that begins at the
-// board's edge, and much of it still unexplained.
-func (q *inquiry) clutter(after men, left []spill) (spill, bool) {
-	const few = 3
-	var p spill
-	p.squares = differing(q.eye.board, after)
-	if len(p.squares) < few || !patchFromEdge(p.squares) {
-		return p, false
-	}
-	for _, l := range left {
-		p.inside += l.inside
-	}
-	p.area = p.inside
-	return p, p.inside > 0.5*q.eye.setup.leastFoot()*1e6
-}
-
-// patchFromEdge says whether squares hang together, by sides or corners, and
-// one of them lies on the board's edge.
-func patchFromEdge(squares []chess.Square) bool {
-	seen := map[chess.Square]bool{}
-	queue := squares[:1:1]
-	seen[squares[0]] = true
-	edge := false
-	for len(queue) > 0 {
-		s := queue[0]
-		queue = queue[1:]
-		edge = edge || s.File() == 0 || s.File() == 7 || s.Rank() == 0 || s.Rank() == 7
-		for _, o := range squares {
-			if df, dr := s.File()-o.File(), s.Rank()-o.Rank(); !seen[o] && df*df <= 1 && dr*dr <= 1 {
-				seen[o] = true
-				queue = append(queue, o)
-			}
-		}
-	}
-	return edge && len(seen) == len(squares)
-}
-
-// intrudes says whether something too large for a man has come up beside the
-// board, and what is seen on the board is better put down to it.
-func (q *inquiry) intrudes(p spill, s State) bool {
-	const large = 0.6 // of a square: no man beside the board is
-	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
-	if p.area-p.inside < large*square {
-		return false
-	}
-	touch := 0.3
-	if s == Moved { // a hand that still holds the man must not pass for a finished move
-		touch = 0.05
-	}
-	return s == Illegal || s == Partial || s == Unsure || p.sheet > touch*q.eye.setup.leastFoot()*1e6
+	return spill{}, false
 }
 
 // certainly is how sure a patch of so many feet is something.

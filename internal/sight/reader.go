@@ -20,6 +20,7 @@ type Reader struct {
 	err   error // the setup's
 
 	eye  *eye     // what has been learnt of this table, nil before the first picture
+	rest rest     // the last hand
 	seen *verdict // of the last picture, until it is accepted
 }
 
@@ -73,17 +74,19 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err != nil {
 		return Reading{}, named(p, err)
 	}
+	var over []spill
 	if r.eye.last != nil {
-		squares, is, err := r.follow(img, raw)
+		blobs, hand, err := r.follow(img, raw)
 		if err != nil {
 			return Reading{}, named(p, err)
 		}
-		if is {
+		if hand != nil && !r.rests(raw, p.Taken) {
 			r.seen = nil
-			return Reading{State: Hand, Belief: busyBelief, Squares: squares}, nil
+			return Reading{State: Hand, Belief: busyBelief, Squares: hand.squares}, nil
 		}
+		over = blobs
 	}
-	return r.read(ctx, raw)
+	return r.read(ctx, raw, over)
 }
 
 // busyBelief is how surely a clear hand is one.
@@ -120,19 +123,19 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 }
 
 // follow finds the board again if the camera was bumped, and says whether a
-// hand is over it, and where.
-func (r *Reader) follow(img image.Image, raw *plate) ([]chess.Square, bool, error) {
+// hand is over it, and what else.
+func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.align(raw, r.eye.ground.view)
 	if moved <= alignStill && good >= alignSome {
-		if squares, is := r.eye.busy(raw); is || good >= alignGood {
-			return squares, is, nil
+		if over, hand := r.eye.busy(raw); hand != nil || good >= alignGood {
+			return over, hand, nil
 		}
 	}
 	if good < alignGood {
 		found, err := r.setup.find(img, r.view)
 		if err != nil && r.eye.likeness(raw) < nothing {
-			return nil, false, err // nothing of the board is left: not even a hand over it
+			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}
 		if err == nil && r.eye.travel(found) > alignStill {
 			if again, far, better := r.eye.align(raw, found); better > good {
@@ -143,8 +146,8 @@ func (r *Reader) follow(img image.Image, raw *plate) ([]chess.Square, bool, erro
 	if moved > alignStill && good >= alignSome {
 		r.use(v)
 	}
-	squares, is := r.eye.busy(raw)
-	return squares, is, nil
+	over, hand = r.eye.busy(raw)
+	return over, hand, nil
 }
 
 // check decodes a picture and compares its size with the rig's.
@@ -179,8 +182,9 @@ func (r *Reader) first(raw *plate, view optics.View) (*eye, error) {
 }
 
 // read judges a plate.
-func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
+func (r *Reader) read(ctx context.Context, raw *plate, over []spill) (Reading, error) {
 	g := r.eye.behold(raw)
+	g.blobs = over
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
