@@ -42,9 +42,9 @@ func (p *paper) backs() string {
 func TestPairIsTakenBack(t *testing.T) {
 	p := &paper{past: Past{Game: played(t, "e2e4", "e7e5")}, wishes: map[int]Task{4: {TakeBack, 2}}, script: []string{
 		"same", "same", "hand", "same", // the wish comes with the fourth picture
-		"same", "same", // as it was
-		"same", "same", // the machine's pawn is back
-		"illegal e2,e4", "illegal e2,e4", "same", "same", // the guest needs a moment
+		"same", "same", "same", // as it was
+		"same", "same", "same", // the machine's pawn is back
+		"illegal e2,e4", "illegal e2,e4", "same", "hand", "same", "same", "same", // the guest needs a moment
 		"move d2d4", "move d2d4",
 	}}
 	if err := p.run(t, "", ""); !errors.Is(err, context.Canceled) && err != nil {
@@ -81,9 +81,9 @@ func TestTakingBackAfterABreak(t *testing.T) {
 		script []string
 		did    string
 	}{
-		"not begun": {[]string{"move e7e5", "move e7e5", "same", "same"}, "home move up move down"},
-		"done":      {[]string{"same", "same", "same", "same"}, "home"},
-		"half way":  {[]string{"illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "same", "same"}, "home"},
+		"not begun": {[]string{"move e7e5", "move e7e5", "same", "same", "same"}, "home move up move down"},
+		"done":      {[]string{"same", "same", "same", "same", "same"}, "home"},
+		"half way":  {[]string{"illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "same", "same", "same"}, "home"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := &paper{past: Past{Game: played(t, "e2e4", "e7e5"), Task: Task{TakeBack, 1}}, script: c.script}
@@ -172,8 +172,8 @@ func TestSetUpAgain(t *testing.T) {
 	queen := chess.MakePiece(chess.Black, chess.Queen)
 	p := &paper{wish: Task{Kind: SetUp}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
 		"same", "same", // over
-		"same", "same", // as it was
-		"illegal a1,a2", "illegal a1,a2", "same", "same",
+		"same", "same", "same", // as it was
+		"illegal a1,a2", "illegal a1,a2", "same", "same", "same",
 	}}
 	if err := p.run(t, mated, ""); err != nil {
 		t.Fatal(err)
@@ -194,7 +194,7 @@ func TestSetUpAfterABreak(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &paper{slots: slot, answers: []int{0}, past: Past{Task: Task{Kind: SetUp}, Standing: &s}, script: []string{"same", "same"}}
+	p := &paper{slots: slot, answers: []int{0}, past: Past{Task: Task{Kind: SetUp}, Standing: &s}, script: []string{"same", "same", "same"}}
 	if err := p.run(t, mated, ""); err != nil {
 		t.Fatal(err)
 	}

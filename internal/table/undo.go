@@ -119,38 +119,55 @@ func endsWithAsk(p carry.Plan) bool {
 	return n > 0 && p.Steps[n-1].Do == carry.Ask
 }
 
-// reach waits until the picture shows a position that the eye has been told,
-// and says what is still missing; told says that the guest has just been asked
-// for it and needs a moment.
+// sure is how many pictures in a row must show a position that the eye was
+// told afresh: it learns the light from the first of them, and a hand in that
+// one would give itself away in the next.
+const sure = 3
+
+// reach waits until pictures show a position that the eye has been told, and
+// says what is still missing; told says that the guest has just been asked for
+// it and needs a moment.
 func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
-	var said sight.Reading
-	for {
-		r, err := t.settled(ctx)
+	pos := t.game.Position()
+	afresh := want.Key() != pos.Key()
+	var said, last sight.Reading
+	for same := 0; same < sure; {
+		r, err := t.look(ctx)
 		if err != nil {
 			return err
-		}
-		if told {
-			told, said = false, r
 		}
 		if t.isHalted() {
 			return errHalted
 		}
 		if r.State == sight.Same {
-			return nil
-		}
-		if alike(said, r) {
+			same++
 			continue
 		}
-		said = r
-		n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
-			Text: fmt.Sprintf("Please set the board as it was: I see a change on %s.", list(r.Squares))}
-		if want.Key() == startKey {
-			n.Text = fmt.Sprintf("Please look at %s: the men should stand as at the start of a game.", list(r.Squares))
+		if same = 0; afresh {
+			t.p.Eye.Begin(want) // what was learnt of a board half set is forgotten
 		}
-		if err := t.tell(ctx, n); err != nil {
+		steady := r.State != sight.Hand && alike(last, r) // nobody is at work on it
+		if last = r; !steady || alike(said, r) {
+			continue
+		}
+		if said = r; told {
+			told = false
+			continue
+		}
+		if err := t.tell(ctx, reachNotice(want, r)); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+func reachNotice(want chess.Position, r sight.Reading) notice.Notice {
+	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
+		Text: fmt.Sprintf("Please set the board as it was: I see a change on %s.", list(r.Squares))}
+	if want.Key() == startKey {
+		n.Text = fmt.Sprintf("Please look at %s: the men should stand as at the start of a game.", list(r.Squares))
+	}
+	return n
 }
 
 var startKey = func() uint64 { p := chess.Start(); return p.Key() }()

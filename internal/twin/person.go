@@ -15,17 +15,18 @@ import (
 
 // person is the guest: knows the rules, thinks, and moves men by hand.
 type person struct {
-	w      *World
-	side   chess.Color
-	game   chess.Position
-	chance *rand.Rand
-	script script
-	hand   hand
-	owes   bool       // it is the guest's turn and the move is not made yet
-	last   chess.Move // last finished legal move
-	stood  map[*body]int
-	offer  *frame.Spot[frame.Board] // to a visitor: the slot for a man they take
-	slot   *frame.Spot[frame.Board] // where in the tray the next man taken is to stand
+	w       *World
+	side    chess.Color
+	game    chess.Position
+	chance  *rand.Rand
+	script  script
+	hand    hand
+	owes    bool       // it is the guest's turn and the move is not made yet
+	last    chess.Move // last finished legal move
+	stood   map[*body]int
+	mending string                   // FEN that the guest was last asked to set
+	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a man they take
+	slot    *frame.Spot[frame.Board] // where in the tray the next man taken is to stand
 }
 
 // Habits of a person at the board, in seconds: common practice, no source.
@@ -71,7 +72,7 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 	p := g.w.person
 	switch n.Kind {
 	case notice.YourMove:
-		p.slot = n.Slot
+		p.slot, p.mending = n.Slot, ""
 		return p.turn(n)
 	case notice.TakingBack:
 		p.leave()
@@ -154,9 +155,11 @@ func (p *person) mend(n notice.Notice) error {
 	if err != nil {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
 	}
-	if p.owes && len(p.script.beats) > 0 && pos.Key() == p.game.Key() {
+	busy := len(p.script.beats) > 0
+	if busy && (p.owes && pos.Key() == p.game.Key() || n.FEN == p.mending) {
 		return nil
 	}
+	p.mending = n.FEN
 	p.drop()
 	p.game, p.owes = pos, false // the next YourMove says when to go on
 	p.arrange(pos)
