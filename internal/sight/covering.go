@@ -78,6 +78,39 @@ func (now *plate) unshaded(then *plate) []float32 {
 	return even
 }
 
+// reliefMost is how many nats the structure at one pixel can speak: a glint or
+// a shadow's hard edge must not outvote its neighbours.
+const reliefMost = 2.0
+
+// reliefs is by how much the structure around each pixel of a box is likelier
+// if the pixel shows what it did, than if it shows something else: a ratio of
+// densities. In the dark, in a glare and on even ground it is 1.
+func reliefs(now, then *plate, b box) []float32 {
+	out := make([]float32, len(now.l))
+	for i := range out {
+		out[i] = 1
+	}
+	a, c, w := now.unshaded(then), then.softened(), now.w
+	unrest := unrest(now, then, a)
+	for y := max(b.y0, 1); y < min(b.y1, now.h-1); y++ {
+		for x := max(b.x0, 1); x < min(b.x1, now.w-1); x++ {
+			i := y*w + x
+			if now.l[i] > dazzled {
+				continue
+			}
+			hx, hy := c[i+1]-c[i-1], c[i+w]-c[i-w]
+			gx, gy := a[i+1]-a[i-1], a[i+w]-a[i-w]
+			dx, dy := gx-hx, gy-hy
+			noise := max(now.noise[i], then.noise[i])
+			h2 := hx*hx + hy*hy
+			v := unrest*noise*noise + waver*h2
+			k := log1((v + gx*gx + gy*gy) / (v + dx*dx + dy*dy))
+			out[i] = float32(math.Exp(max(-reliefMost, min(reliefMost, k))))
+		}
+	}
+	return out
+}
+
 // dazzled is the logarithm of a brightness near the camera's upper end, where
 // structure drowns.
 var dazzled = float32(math.Log(240 + black))

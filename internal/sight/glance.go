@@ -54,17 +54,19 @@ func (g *glance) expect(b box) {
 		return
 	}
 	last := e.last.compare(g.plate, b, &g.air)
+	g.relief = reliefs(g.plate, e.last.plate, b)
 	clear := float32(strange * e.air.flat)
 	for i := range b.each(g.plate.w) {
 		open := e.stack.open(int32(i))
 		same := last.at(i, open < 0.5)
-		g.same[i], g.still[i], g.base[i] = same, stillLast*same, same
+		g.same[i], g.still[i], g.base[i] = same, stillLast*same, g.relief[i]*same
 		if open > 0.99 && stillLast*same > clear {
+			g.still[i] = g.base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}
 		d, c := bare.at(i, false), coat.at(i)
 		g.bared[i] = baredBare*d + baredCoat*c
-		g.still[i] += stillBare*d + stillCoat*c
+		g.still[i] = g.relief[i] * (g.still[i] + stillBare*d + stillCoat*c)
 		g.model(int32(i))
 	}
 }

@@ -14,6 +14,7 @@ type glance struct {
 	raw     *plate    // the same before it was brought into the remembered light
 	air     air       // as in this picture
 	shading *shading  // as in this picture and before
+	relief  []float32 // by how much likelier its structure is if a pixel shows what it did
 	same    []float32 // density of each pixel if it shows the man it did
 	still   []float32 // if it shows the board, as it did
 	bared   []float32 // if it shows the board that a man has laid open
@@ -148,7 +149,7 @@ func (g *glance) stays(px int32, o overlay) float32 {
 	if g.eye.last == nil {
 		return g.man(px, g.eye.men[o.man].piece, o.band)
 	}
-	return staysLast*g.same[px] + (1-staysLast)*g.man(px, g.eye.men[o.man].piece, o.band)
+	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.man(px, g.eye.men[o.man].piece, o.band))
 }
 
 // arrived is the density of a pixel if it shows an arrived man: by the colours
