@@ -147,3 +147,42 @@ func writeUntilKilled(t *testing.T, dir string) {
 		}
 	}
 }
+
+// A store written before moves could be taken back is brought up to date, and
+// what was kept in it is still there.
+func TestOlderStoreIsBroughtUpToDate(t *testing.T) {
+	ctx, dir := context.Background(), t.TempDir()
+	s := open(t, dir)
+	id, err := s.Begin(ctx, Game{Started: time.Now(), Machine: "black", Start: start})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Append(ctx, id, Entry{At: time.Now(), State: "reading", Move: "e2e4"}, nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range since2 {
+		if _, err := s.db.Exec("ALTER TABLE entry DROP COLUMN " + c); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := s.db.Exec("PRAGMA user_version = 1"); err != nil {
+		t.Fatal(err)
+	}
+	_ = s.Close()
+
+	s = open(t, dir)
+	want := Entry{At: time.Now(), State: "undoing", Back: "e2e4", Task: "none", Standing: "8/8/8/8/8/8/8/8 p@slot3"}
+	if err := s.Append(ctx, id, want, nil); err != nil {
+		t.Fatal(err)
+	}
+	es, err := s.Entries(ctx, id)
+	if err != nil || len(es) != 2 || es[0].Move != "e2e4" {
+		t.Fatalf("entries came back as %+v, %v", es, err)
+	}
+	if got := es[1]; got.Back != want.Back || got.Task != want.Task || got.Standing != want.Standing {
+		t.Errorf("the new entry came back as %+v", got)
+	}
+	if g, err := s.Game(ctx, id); err != nil || g.Plies != 0 {
+		t.Errorf("a move taken back still counts: %d plies, %v", g.Plies, err)
+	}
+}

@@ -1,0 +1,82 @@
+package carry
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/rig"
+)
+
+// With magnets on one side only, a set-up asks once: for the other side's men
+// as a whole, and for those of this side that it cannot carry.
+func TestSetUpAsksOnce(t *testing.T) {
+	p := planner(t, func(r *rig.Rig) { withTrays(r); r.Pieces.Carried = "black" })
+	pos, err := chess.ParseFEN("r1bqk2r/pppp1ppp/2n5/2b1p3/4P1n1/2N2N2/PPPP1PPP/R1BQKB1R w KQkq - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := p.scene(&pos, seeded(t, 3), 0)
+	plan, _, err := p.SetUp(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := plan.Steps[len(plan.Steps)-1]
+	if plan.Asks() != 1 || last.Text != "Please set up the white men for the next game." || plan.Doubt != "" {
+		t.Errorf("%d questions, the last %q, doubt %q", plan.Asks(), last.Text, plan.Doubt)
+	}
+	start := chess.Start()
+	if err := fits(p.After(s, plan), start); err != nil {
+		t.Error(err)
+	}
+}
+
+// Taking a guest's capture back is one question where nothing is carried.
+func TestTakeBackAsksOnce(t *testing.T) {
+	p := planner(t, nil)
+	before, err := chess.ParseFEN("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := before.ParseUCI("e4d5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := before.After(m)
+	plan, err := p.TakeBack(context.Background(), p.scene(&after, seeded(t, 3), 0), before, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan.Asks() != 1 || !strings.Contains(plan.Steps[0].Text, "from d5 to e4 and put a black pawn on d5.") || len(plan.Steps[0].Single()) != 2 {
+		t.Errorf("asked: %+v", plan.Steps)
+	}
+}
+
+// What is left of a plan is planned for where the men are now.
+func TestRestGoesOn(t *testing.T) {
+	p := planner(t, withTrays)
+	pos, err := chess.ParseFEN("4k3/8/8/3p4/4P3/8/8/4K3 b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("d5e4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := p.scene(&pos, seeded(t, 5), 0)
+	plan, err := p.Move(context.Background(), s, pos, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := p.draft(s)
+	d.men[d.on(m.From())].At.X += 0.002
+	s = Scene{Men: d.men, Carriage: s.Carriage}
+	again, err := p.Rest(context.Background(), s, plan.Steps)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := fits(p.After(s, again), pos.After(m)); err != nil || again.Asks() > 0 {
+		t.Errorf("%d questions, %v", again.Asks(), err)
+	}
+}
