@@ -42,6 +42,17 @@ const (
 	priorStray = 1e-2 / 64
 )
 
+// promotes is the logarithm of how much oftener than one in four a pawn is
+// exchanged for a kind (common practice, no source: nearly always for a queen,
+// else mostly for a knight, which does what a queen cannot).
+func promotes(k chess.Kind) float64 {
+	share := [chess.King + 1]float64{chess.Queen: 0.95, chess.Knight: 0.03, chess.Rook: 0.013, chess.Bishop: 0.007}
+	if k == chess.NoKind {
+		return 0
+	}
+	return math.Log(4 * share[k])
+}
+
 // guesses lists no change, every legal move and every half-done one.
 func guesses(pos *chess.Position) []guess {
 	start := menOf(pos)
@@ -50,7 +61,7 @@ func guesses(pos *chess.Position) []guess {
 	legal := pos.LegalMoves(nil)
 	for _, m := range legal {
 		next := pos.After(m)
-		g := guess{state: Moved, move: m, after: menOf(&next), prior: math.Log(priorMoves / float64(len(legal)))}
+		g := guess{state: Moved, move: m, after: menOf(&next), prior: math.Log(priorMoves/float64(len(legal))) + promotes(m.Promotion())}
 		seen[g.after] = true
 		out = append(out, g)
 	}

@@ -205,11 +205,36 @@ func (q *inquiry) tryNudge(g *guess, gone []bool, k int) {
 	stood := append(slices.Clone(g.stood), m)
 	at := len(stood) - 1
 	v := q.climb(gone, stood, at, q.score(gone, stood))
+	if u, far := q.astride(gone, stood, m); u > v {
+		v, stood[at] = u, far
+	}
 	if v-nudgeCost > g.score && stood[at].at.Distance(from) > 0.4e-3 {
 		g.stood, g.score = stood, v-nudgeCost
 		return
 	}
 	gone[k] = false
+}
+
+// astride looks for a touched man, the last of the standing, halfway to a
+// neighbouring square, where no climb from his old place may lead.
+func (q *inquiry) astride(gone []bool, stood []standing, m standing) (float64, standing) {
+	const half, most = 0.45, 0.6 // of the square: where it looks, and beyond which he stands in the next
+	square, at := q.eye.setup.Square, len(stood)-1
+	here := stood[at]
+	best, top := m, math.Inf(-1)
+	for _, d := range [4]frame.Spot[frame.Board]{{X: half}, {X: -half}, {Y: half}, {Y: -half}} {
+		stood[at] = q.shifted(m, q.eye.setup.centre(m.square).Add(d.Scale(square)))
+		if v := q.score(gone, stood); v > top {
+			best, top = stood[at], v
+		}
+	}
+	stood[at] = best
+	top = q.climb(gone, stood, at, top)
+	best, stood[at] = stood[at], here
+	if d := best.at.Sub(q.eye.setup.centre(m.square)); math.Max(math.Abs(d.X), math.Abs(d.Y)) > most*square {
+		return math.Inf(-1), here
+	}
+	return top, best
 }
 
 // disturbance is the share of changed pixels from which a man may have been

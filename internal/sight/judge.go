@@ -139,6 +139,9 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	foot := q.eye.setup.leastFoot() * 1e6
 	left := q.residue(best)
 	v.left = left
+	if lit := manyMen(left, 0.35*foot); lit {
+		left = slices.DeleteFunc(slices.Clone(left), spill.onMan)
+	}
 	for _, p := range left {
 		switch {
 		case p.inside > 0.7*foot:
@@ -148,6 +151,22 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 			r.Belief = math.Min(r.Belief, 0.9)
 		}
 	}
+}
+
+// onMan says whether a spill lies on a man.
+func (p spill) onMan() bool { return p.onMen > p.area/2 }
+
+// manyMen says whether as many men look otherwise at once as nobody touches:
+// then a lamp did it.
+func manyMen(left []spill, least float64) bool {
+	const many = 3
+	n := 0
+	for _, p := range left {
+		if p.inside > least && p.onMan() {
+			n++
+		}
+	}
+	return n >= many
 }
 
 // reached says whether something larger than a man reaches over the board's

@@ -12,6 +12,7 @@ import (
 // unexplained.
 type spill struct {
 	area    float64 // mm² of board plane
+	onMen   float64 // of that, on men that stand or have come
 	inside  float64 // of that, on the playing field
 	sheet   float64 // and on the field with its margin
 	rim     bool    // it reaches the picture's rim
@@ -29,7 +30,28 @@ func (q *inquiry) residue(g *guess) []spill {
 			odd[i] = odd[i] && q.eye.onField(i)
 		}
 	}
-	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box))
+	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box), q.menOf(g))
+}
+
+// menOf marks the pixels that show men under a guess.
+func (q *inquiry) menOf(g *guess) []bool {
+	on := make([]bool, len(q.base))
+	mark := func(m *standing) {
+		for _, c := range m.covers {
+			if c.alpha > 0.5 {
+				on[c.px] = true
+			}
+		}
+	}
+	for k := range q.eye.men {
+		if !g.gone[k] {
+			mark(&q.eye.men[k])
+		}
+	}
+	for k := range g.stood {
+		mark(&g.stood[k])
+	}
+	return on
 }
 
 // below marks the pixels whose density under a guess is less than a limit.
@@ -80,7 +102,7 @@ func solid(odd []bool, w int, b box) []bool {
 const gap = 3
 
 // spills collects connected pixels, over gaps.
-func (q *inquiry) spills(odd []bool) []spill {
+func (q *inquiry) spills(odd, men []bool) []spill {
 	g := q.eye.ground
 	var out []spill
 	var queue []int
@@ -96,6 +118,9 @@ func (q *inquiry) spills(odd []bool) []spill {
 			i := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
 			q.eye.account(&p, &per, i, 1)
+			if men[i] {
+				p.onMen += g.pitch * g.pitch * 1e6
+			}
 			x, y := i%g.w, i/g.w
 			for v := max(0, y-gap); v <= min(g.h-1, y+gap); v++ {
 				for u := max(0, x-gap); u <= min(g.w-1, x+gap); u++ {
