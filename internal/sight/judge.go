@@ -16,8 +16,13 @@ type verdict struct {
 	left    []spill    // what the best guess leaves unexplained
 }
 
-// certain is the belief from which a state is given out; below it the reader
-// says unsure and asks.
+// trust is how much belief there is in the models as a whole: where they left
+// no doubt, about 99 readings in 100 of ray-traced games were right, and what
+// was wrong then was something that no guess foresaw. No belief goes beyond.
+const trust = 0.99
+
+// certain is the belief within the models from which a state is given out;
+// below it the reader says unsure and asks.
 const certain = 0.97
 
 // judge weighs all guesses on a glance and turns the posterior into a reading.
@@ -93,6 +98,7 @@ func (v *verdict) read(q *inquiry, before men) {
 	if r.State != Hand && r.Belief < certain {
 		r.State, r.Move = Unsure, 0
 	}
+	r.Belief *= trust
 	if r.State == Unsure || r.State == Moved {
 		r.Candidates = v.candidates()
 	}

@@ -19,9 +19,11 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	eye  *eye     // what has been learnt of this table, nil before the first picture
-	rest rest     // the last hand
-	seen *verdict // of the last picture, until it is accepted
+	eye  *eye // what has been learnt of this table, nil before the first picture
+	rest rest // the last hand
+
+	former [2]*plate // the last settled pictures of the game before
+	seen   *verdict  // of the last picture, until it is accepted
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -31,9 +33,14 @@ func NewReader(s Setup) *Reader {
 }
 
 // Begin sets the position that stands on the board before the first picture
-// and forgets what was learnt of an earlier game.
+// and forgets what was learnt of an earlier game, but for its last pictures,
+// by which a hand is known from the first.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err}
+	former := r.former
+	if r.eye != nil && r.eye.last != nil {
+		former = r.eye.raw
+	}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, former: former}
 }
 
 // Position is the position the reader believes in.
@@ -74,23 +81,16 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err != nil {
 		return Reading{}, named(p, err)
 	}
-	var over []spill
-	if r.eye.last != nil {
-		blobs, hand, err := r.follow(img, raw)
-		if err != nil {
-			return Reading{}, named(p, err)
-		}
-		if hand != nil && !r.rests(raw, p.Taken) {
-			r.seen = nil
-			return Reading{State: Hand, Belief: busyBelief, Squares: hand.squares}, nil
-		}
-		over = blobs
+	over, hand, err := r.follow(img, raw)
+	if err != nil {
+		return Reading{}, named(p, err)
+	}
+	if hand != nil && !r.rests(raw, p.Taken) {
+		r.seen = nil
+		return Reading{State: Hand, Belief: trust, Squares: hand.squares}, nil
 	}
 	return r.read(ctx, raw, over)
 }
-
-// busyBelief is how surely a clear hand is one.
-const busyBelief = 0.999
 
 // focus brings the picture onto the plate and the eye behind it: the board is
 // found, or found again after a bump.
@@ -125,6 +125,14 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 // follow finds the board again if the camera was bumped, and says whether a
 // hand is over it, and what else.
 func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill, err error) {
+	if r.eye.last == nil {
+		if f := r.former[0]; f == nil || f.w != raw.w || f.h != raw.h {
+			return nil, nil, nil
+		}
+		r.eye.raw, r.eye.around = r.former, true
+		over, hand = r.eye.busy(raw)
+		return over, hand, nil
+	}
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.align(raw, r.eye.ground.view)
 	if moved <= alignStill && good >= alignSome {

@@ -112,7 +112,7 @@ type score struct {
 	times           []float64
 	offsets         []float64 // mm, each coordinate
 	sigmas          []float64 // error over the stated σ
-	bins, hits      [12]int
+	said            []answer
 	worst           []string
 }
 
@@ -188,11 +188,10 @@ func (c *score) add(s *scene, f truth, got Reading, took float64) {
 	c.times = append(c.times, took)
 	right := got.State == f.State && (f.State != Moved || got.Move.String() == f.Move)
 	if got.State != Unsure {
-		b := min(11, int(-math.Log2(math.Max(1e-9, 1-got.Belief))))
-		c.bins[b]++
-		if right {
-			c.hits[b]++
-		}
+		c.said = append(c.said, answer{got.Belief, right})
+	} else if len(got.Candidates) > 0 && f.State == Moved {
+		best := got.Candidates[0]
+		c.said = append(c.said, answer{best.Belief, best.Move.String() == f.Move})
 	}
 	if f.State != Hand {
 		c.settled++
@@ -258,11 +257,9 @@ func (c *score) report(t *testing.T) {
 	fmt.Fprintf(&b, "\nmoves right %d of %d, wrong moves %d, unsure %d of %d settled, partial/illegal told %d of %d\n", c.right, c.moves, c.wrong, c.unsure, c.settled, c.toldRight, c.told)
 	fmt.Fprintf(&b, "time ms: median %.0f, 95 %% %.0f, most %.0f\n", quantile(c.times, 0.5), quantile(c.times, 0.95), quantile(c.times, 1))
 	fmt.Fprintf(&b, "offsets mm: median %.2f, 95 %% %.2f, most %.2f; over σ: median %.2f, 95 %% %.2f\n", quantile(c.offsets, 0.5), quantile(c.offsets, 0.95), quantile(c.offsets, 1), quantile(c.sigmas, 0.5), quantile(c.sigmas, 0.95))
-	fmt.Fprintf(&b, "belief (1 − 2^−n): ")
-	for n := range c.bins {
-		if c.bins[n] > 0 {
-			fmt.Fprintf(&b, " %d:%d/%d", n, c.hits[n], c.bins[n])
-		}
+	fmt.Fprintf(&b, "belief:")
+	for _, n := range reliability(c.said) {
+		fmt.Fprintf(&b, "  %.3f: %d of %d", n.belief, n.right, n.of)
 	}
 	t.Log(b.String())
 	for _, w := range c.worst {
@@ -271,7 +268,8 @@ func (c *score) report(t *testing.T) {
 }
 
 // TestScenes reads rendered games: BOARDHAND_SCENES names folders (patterns,
-// separated by colons), BOARDHAND_VIEW=true gives the reader the true camera.
+// separated by colons), BOARDHAND_VIEW=true gives the reader the true camera,
+// BOARDHAND_PLOT names a file for the picture of its beliefs (SVG).
 func TestScenes(t *testing.T) {
 	patterns := os.Getenv("BOARDHAND_SCENES")
 	if patterns == "" {
@@ -293,4 +291,9 @@ func TestScenes(t *testing.T) {
 		}
 	}
 	c.report(t)
+	if name := os.Getenv("BOARDHAND_PLOT"); name != "" {
+		if err := os.WriteFile(name, plotReliability(reliability(c.said)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
 }
