@@ -84,7 +84,8 @@ const reliefMost = 2.0
 
 // reliefs is by how much the structure around each pixel of a box is likelier
 // if the pixel shows what it did, than if it shows something else: a ratio of
-// densities. In the dark, in a glare and on even ground it is 1.
+// densities. In the dark, in a glare and on even ground it is 1, and nowhere
+// less: that structure is gone may be due to a neighbour that left.
 func reliefs(now, then *plate, b box) []float32 {
 	out := make([]float32, len(now.l))
 	for i := range out {
@@ -105,7 +106,7 @@ func reliefs(now, then *plate, b box) []float32 {
 			h2 := hx*hx + hy*hy
 			v := unrest*noise*noise + waver*h2
 			k := log1((v + gx*gx + gy*gy) / (v + dx*dx + dy*dy))
-			out[i] = float32(math.Exp(max(-reliefMost, min(reliefMost, k))))
+			out[i] = float32(math.Exp(max(0, min(reliefMost, k))))
 		}
 	}
 	return out
