@@ -106,6 +106,9 @@ func (e *eye) blobs(c cells) []spill {
 			queue = queue[:len(queue)-1]
 			e.account(&p, &per, c.middle(k), coverCell*coverCell)
 			x, y := k%c.cols, k/c.cols
+			if e.stack.open(int32(c.middle(k))) < 0.5 {
+				p.onMen += coverCell * coverCell * e.ground.pitch * e.ground.pitch * 1e6
+			}
 			p.brink = p.brink || e.brink(c.middle(k))
 			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.cols-2 || y >= c.rows-2
 			for v := max(0, y-2); v <= min(c.rows-1, y+2); v++ {
@@ -128,14 +131,14 @@ func (e *eye) blobs(c cells) []spill {
 // cannot be seen, from beside the board and is larger than men are.
 func (p *spill) handlike(square float64) bool {
 	const (
-		touch = 0.1 // squares of the board, with its margin, under it
-		least = 1.5 // squares in all: a man that left or came makes half of one
-		much  = 4.0 // squares: no man and his shadow are so large, nor what people put down beside a board
+		touch = 0.05 // squares of the board, with its margin, under it
+		least = 0.6  // squares besides where men stood: one that came or left at the rim makes half of that
+		much  = 4.0  // squares: no man and his shadow are so large, nor what people put down beside a board
 	)
 	if p.sheet < touch*square {
 		return false
 	}
-	return p.rim && p.area > least*square || p.brink && max(p.sheet, p.area-p.sheet) > much*square
+	return p.rim && p.area-p.onMen > least*square || p.brink && max(p.sheet, p.area-p.sheet) > much*square
 }
 
 // squaresOf lists the squares that carry more than some area.

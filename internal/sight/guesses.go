@@ -43,14 +43,16 @@ const (
 )
 
 // promotes is the logarithm of how much oftener than one in four a pawn is
-// exchanged for a kind (common practice, no source: nearly always for a queen,
-// else mostly for a knight, which does what a queen cannot).
+// exchanged for a kind: nine times in ten for a queen (common practice, no source).
 func promotes(k chess.Kind) float64 {
-	share := [chess.King + 1]float64{chess.Queen: 0.95, chess.Knight: 0.03, chess.Rook: 0.013, chess.Bishop: 0.007}
-	if k == chess.NoKind {
+	const queen = 0.9
+	switch k {
+	case chess.NoKind:
 		return 0
+	case chess.Queen:
+		return math.Log(4 * queen)
 	}
-	return math.Log(4 * share[k])
+	return math.Log(4 * (1 - queen) / 3)
 }
 
 // guesses lists no change, every legal move and every half-done one.
