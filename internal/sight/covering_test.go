@@ -1,0 +1,104 @@
+package sight
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// cloth is a plate that shows cloth: random structure a pixel or two wide, with noise
+// of its own.
+func cloth(seed uint64, noise float64) *plate {
+	const w, h = 160, 120
+	d := rand.New(rand.NewPCG(seed, 1))
+	threads := make([]float64, w*h)
+	for i := range threads {
+		threads[i] = 0.25 * d.NormFloat64()
+	}
+	p := &plate{w: w, h: h, reduce: 1}
+	n := w * h
+	p.l, p.a, p.b, p.noise = make([]float32, n), make([]float32, n), make([]float32, n), make([]float32, n)
+	fresh := rand.New(rand.NewPCG(seed, uint64(1e6*noise)))
+	for y := range h {
+		for x := range w {
+			i := y*w + x
+			sum := 0.0
+			for v := max(0, y-1); v <= min(h-1, y+1); v++ {
+				for u := max(0, x-1); u <= min(w-1, x+1); u++ {
+					sum += threads[v*w+u] / 3
+				}
+			}
+			p.l[i] = float32(4.5 + sum + noise*fresh.NormFloat64())
+			p.noise[i] = 0.015
+		}
+	}
+	return p
+}
+
+// counts of the cells by what is seen of them, inside a rectangle of cells
+// and outside it, its rim of two cells left out.
+func counts(c *covering, x0, y0, x1, y1 int) (in, out map[sighting]int) {
+	in, out = map[sighting]int{}, map[sighting]int{}
+	for k, s := range c.seen() {
+		x, y := k%c.cols, k/c.cols
+		switch {
+		case x >= x0+2 && x < x1-2 && y >= y0+2 && y < y1-2:
+			in[s]++
+		case x < x0-2 || x >= x1+2 || y < y0-2 || y >= y1+2:
+			out[s]++
+		}
+	}
+	return in, out
+}
+
+// TestLightHidesNothing: another exposure, a gradient, a soft shadow and the
+// camera's noise leave the structure plainly seen.
+func TestLightHidesNothing(t *testing.T) {
+	then, now := cloth(1, 0.010), cloth(1, 0.013)
+	for y := range now.h {
+		for x := range now.w {
+			i := y*now.w + x
+			edge := 1 / (1 + math.Exp(-float64(x-y-20)/4)) // a shadow's edge 15 pixels wide
+			now.l[i] += float32(0.3 + 0.002*float64(x) - 0.7*edge)
+		}
+	}
+	in, out := counts(newCovering(now, then), 0, 0, 0, 0)
+	if n := out[hidden] + in[hidden]; n > 0 {
+		t.Errorf("%d cells are called hidden in another light", n)
+	}
+	if all := out[plainly] + out[untold]; out[plainly] < all*9/10 {
+		t.Errorf("only %d of %d cells are plainly seen", out[plainly], all)
+	}
+}
+
+// TestACoverHides: where another structure of the same colour and brightness
+// lies over a part, that part is hidden and no other.
+func TestACoverHides(t *testing.T) {
+	then, now, over := cloth(2, 0.010), cloth(2, 0.013), cloth(3, 0.010)
+	const x0, y0, x1, y1 = 12, 8, 28, 22 // cells
+	for y := y0 * coverCell; y < y1*coverCell; y++ {
+		for x := x0 * coverCell; x < x1*coverCell; x++ {
+			now.l[y*now.w+x] = over.l[y*now.w+x]
+		}
+	}
+	in, out := counts(newCovering(now, then), x0, y0, x1, y1)
+	if all := in[hidden] + in[plainly] + in[untold]; in[hidden] < all*9/10 || in[plainly] > 0 {
+		t.Errorf("under the cover: %v", in)
+	}
+	if out[hidden] > 0 {
+		t.Errorf("beside the cover: %v", out)
+	}
+}
+
+// TestDimLightIsNoCover: where the light goes and takes a relief with it, as
+// on rough cloth, structure is lost but none is new: nothing covers it.
+func TestDimLightIsNoCover(t *testing.T) {
+	then, now := cloth(4, 0.010), cloth(4, 0.010)
+	for i := range now.l {
+		now.l[i] = 4.0 + 0.2*(now.l[i]-4.5)
+	}
+	in, out := counts(newCovering(now, then), 0, 0, 0, 0)
+	if n := in[hidden] + out[hidden]; n > 0 {
+		t.Errorf("%d cells are called hidden in a dim light", n)
+	}
+}
