@@ -21,6 +21,11 @@ import (
 // trayRig is a machine with a tray beside each long edge.
 func trayRig(t *testing.T, carried string) string {
 	t.Helper()
+	return write(t, filepath.Join(t.TempDir(), "tray.toml"), trayText(t, carried))
+}
+
+func trayText(t *testing.T, carried string) string {
+	t.Helper()
 	text := rig.DefaultText
 	for _, swap := range [][2]string{
 		{`carried = "black"`, `carried = "` + carried + `"`},
@@ -35,7 +40,7 @@ func trayRig(t *testing.T, carried string) string {
 		}
 		text = strings.Replace(text, swap[0], swap[1], 1)
 	}
-	return write(t, filepath.Join(t.TempDir(), "tray.toml"), text)
+	return text
 }
 
 // Games in a row at one table, the machine setting up between them, moves

@@ -177,7 +177,7 @@ func (c *tally) compare(d *draft, u turn) {
 	}
 	if clear && ok {
 		c.over = append(c.over, h.time/l.dragTime(w))
-		c.bare = append(c.bare, h.time/l.carrying().hill(0, w.Length, 0, 0, l.CarrySpeed).time())
+		c.bare = append(c.bare, h.time/l.carrying().hop(w.Length))
 	}
 }
 

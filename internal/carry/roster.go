@@ -24,26 +24,24 @@ type roster struct {
 	hop    [][]float64  // seconds from the end of chore i to the start of j; row n: from the carriage's place
 }
 
-// hopTime is the time of a straight way of that length from rest to rest.
-func hopTime(length, speed, accel float64) float64 {
-	if length >= speed*speed/accel {
-		return length/speed + speed/accel
-	}
-	return 2 * math.Sqrt(length/accel)
-}
+// hop is the least time of a way of at least that length from rest to rest:
+// the quickest S-curve over it, seconds. A longer way, a bend or a halt only
+// takes longer.
+func (p pace) hop(length float64) float64 { return p.hill(0, length, 0, 0, p.speed).time() }
 
 func (l Limits) travelTime(a, b lanes.Spot) float64 {
 	if d := a.Distance(b); d > 1e-9 {
-		return hopTime(d, l.TravelSpeed, l.TravelAccel)
+		return l.travelling().hop(d)
 	}
 	return 0
 }
 
-// carryTime is the least time to carry a man straight from a to b and settle
-// it, with lifting and lowering.
+// carryTime is the least time to carry a man from a to b and settle it, with
+// lifting and lowering: no way is shorter than the straight one, every way runs
+// through b and on by the settling stroke, and there it turns at rest.
 func (l Limits) carryTime(a, b lanes.Spot) float64 {
-	d := a.Distance(b)
-	return hopTime(d+l.Settle, l.CarrySpeed, l.CarryAccel) + hopTime(l.Settle, l.CarrySpeed, l.CarryAccel) + 2*l.LiftTime
+	p := l.carrying()
+	return p.hop(a.Distance(b)+l.Settle) + p.hop(l.Settle) + 2*l.LiftTime
 }
 
 func (l Limits) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *roster {
@@ -155,9 +153,12 @@ func turned(order []int, i, j int) []int {
 	return out
 }
 
-// lowerBound is a time no set-up of these chores can beat: every carry
-// straight, and between them the cheapest pairing of ends with beginnings,
-// whether or not it makes one round.
+// lowerBound is a time in which no plan can bring these men to these homes:
+// every man is carried there at least once, no carry beats the straight one
+// (carryTime), and each beginning is reached by empty travel from some end, so
+// the cheapest pairing of ends with beginnings, whether or not it makes one
+// round, is the least that travelling can take. Waiting places, detours and men
+// who step aside only add to it.
 func (r *roster) lowerBound(l Limits) float64 {
 	n := len(r.chores)
 	if n == 0 {

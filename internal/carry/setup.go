@@ -13,8 +13,8 @@ import (
 // SetUp plans to bring every man from wherever it stands, on the board or in
 // a tray, to where it starts the next game. What the carriage cannot do, men
 // without magnets and men that are nowhere, is asked for in one sentence at
-// the end. The second result is a time that no plan of the carriage can beat:
-// straight carries and the cheapest travelling between them.
+// the end. The second result is a time that no plan for the same men and homes
+// can beat: straight carries and the cheapest travelling between them.
 func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
 	start := chess.Start()
 	d := p.draft(s)

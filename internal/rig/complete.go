@@ -82,6 +82,27 @@ func (r *Rig) consistent(given map[string]bool) error {
 			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", men[i], m.Base, r.Board.Square)
 		}
 	}
+	return r.trapdoor(given)
+}
+
+// trapdoor checks that a chute has its place, and that the hole, as wide as the
+// widest foot, lies beside the field: men on the squares would fall in.
+func (r *Rig) trapdoor(given map[string]bool) error {
+	if r.Removal.Mode != "chute" || r.Board.Square == 0 {
+		return nil
+	}
+	const like = `like chute = ["200 mm", "0 mm"]`
+	if !given["removal.chute"] {
+		return fmt.Errorf("removal.chute is missing: say where the middle of the trapdoor is, from the field's centre, %s", like)
+	}
+	least := r.Board.Field() / 2
+	for _, m := range r.Pieces.all() {
+		least = max(least, r.Board.Field()/2+m.Base/2)
+	}
+	c := r.Removal.Chute
+	if out := max(c[0], -c[0], c[1], -c[1]); out < least {
+		return fmt.Errorf("removal.chute must lie beside the field, at least %v from its centre along x or y; got %v: men on the squares would fall in", least, out)
+	}
 	return nil
 }
 

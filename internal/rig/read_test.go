@@ -56,6 +56,8 @@ func TestErrorsNameTheLine(t *testing.T) {
 		{`[board]`, `[board`, `rig.toml:7: not valid TOML`},
 		{`owned = ["1000 mm"]`, `owned = "1000 mm"`, `cable.owned takes a list in brackets`},
 		{`[power]`, `[powr]`, `unknown key powr`},
+		{`mode = "hand"`, `mode = "chute"`, `removal.chute is missing: say where the middle of the trapdoor is`},
+		{`mode = "hand"`, "mode = \"chute\"\nchute = [\"100 mm\", \"-165 mm\"]", `removal.chute must lie beside the field, at least 168.5 mm from its centre along x or y; got 165 mm`},
 	} {
 		_, err := Parse("rig.toml", []byte(edit(t, c.old, c.repl)), Machine)
 		if err == nil {

@@ -158,6 +158,14 @@ func (w *World) squareOf(p frame.Spot[frame.Board]) chess.Square {
 	return chess.SquareAt(int(f), int(r))
 }
 
+// stand puts a man down on the board by hand. A stroke under way did not drag
+// him there: from now on he counts as having stood here.
+func (w *World) stand(b *body) {
+	b.place, b.z, b.skin = onBoard, 0, nil
+	w.makeRoom(b)
+	b.since = b.at
+}
+
 // makeRoom shifts a man just put down until he touches nobody: fingers feel a
 // neighbour and give way.
 func (w *World) makeRoom(b *body) {

@@ -87,9 +87,8 @@ func (p *person) toSquare(s chess.Square) {
 	}
 	at := p.w.around(p.w.centre(s), sigma)
 	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
-		b.place = onBoard
 		b.yaw += 0.8 * (p.chance.Float64() - 0.5)
-		p.w.makeRoom(b)
+		p.w.stand(b)
 	})
 }
 
@@ -99,10 +98,7 @@ func (p *person) offBoard() {
 	if slot := p.slot; slot != nil {
 		p.slot = nil
 		at := p.w.around(*slot, putSigma)
-		p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
-			b.place = onBoard
-			p.w.makeRoom(b)
-		})
+		p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.stand)
 		return
 	}
 	p.place(func() (frame.Spot[frame.Board], float64) { return p.shelf(p.hand.holds) }, func(b *body) {

@@ -107,10 +107,7 @@ func (p *person) adjust() {
 		}
 		return b
 	})
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
-		b.place = onBoard
-		p.w.makeRoom(b)
-	})
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.stand)
 	p.withdraw()
 }
 

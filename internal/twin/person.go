@@ -180,8 +180,7 @@ func (p *person) drop() {
 	p.hand.out = false
 	if b := p.hand.holds; b != nil {
 		p.hand.holds = nil
-		b.place, b.z, b.skin = onBoard, 0, nil
-		p.w.makeRoom(b)
+		p.w.stand(b)
 	}
 }
 

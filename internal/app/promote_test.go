@@ -1,0 +1,96 @@
+package app
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/rig"
+	"boardhand/internal/table"
+	"boardhand/internal/twin"
+)
+
+// set is a player who always plays the same move.
+type set chess.Move
+
+// Choose plays it.
+func (m set) Choose(context.Context, *chess.Game) (chess.Move, error) { return chess.Move(m), nil }
+
+// chuteRig is the machine with a trapdoor where the tray's h side would be.
+func chuteRig(t *testing.T) string {
+	t.Helper()
+	text := strings.Replace(trayText(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
+	return write(t, filepath.Join(t.TempDir(), "chute.toml"), text)
+}
+
+// oneMove has the machine make one move on the twin and returns the table, the
+// referee who compared it with the truth, and what the guest was asked for.
+func oneMove(t *testing.T, rigFile, standing, uci string) (*referee, []string) {
+	t.Helper()
+	whole(t)
+	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+	defer stop()
+	r, err := rig.Load(rigFile, rig.Machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, err := table.ParseStanding(standing)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos, err := chess.ParseFEN(strings.Fields(standing)[0] + " b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := gameSpec{rig: r, n: 1, seed: 3, plies: 1}
+	m, err := pos.ParseUCI(uci)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ref := &referee{stop: stop}
+	b, err := setUp(r, pos, twin.Options{Seed: 3, FEN: pos.FEN(), Beside: aside(&at, s.settings().Slots)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ref.world, ref.slots, ref.game = b.world, s.settings().Slots, chess.NewGame(pos)
+	var asked []string
+	ref.table = table.New(b.parts(b.world.Guest(), set(m), ref), s.settings(), table.Past{Game: ref.game, Standing: &at}, func(e table.Event) {
+		ref.see(e)
+		if n := e.Notice; n != nil && (n.Kind == notice.PleasePut || n.Kind == notice.PleaseTake || n.Kind == notice.PleaseMend) {
+			asked = append(asked, n.Text)
+		}
+	})
+	if err := ref.table.Run(ctx); err != nil {
+		t.Fatalf("%v\n%s", err, ref.log.String())
+	}
+	if sum := ref.close(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {
+		t.Errorf("the promotion was not clean: %+v\n%s", sum, ref.log.String())
+	}
+	return ref, asked
+}
+
+// With the queen in the tray the machine changes the pawn for her by itself.
+func TestPromotionFromTheTray(t *testing.T) {
+	ref, asked := oneMove(t, trayRig(t, "both"), "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/p1P2PPP/3R1RK1 q@slot7 P@person", "a2a1q")
+	if len(asked) > 0 {
+		t.Errorf("asked for %q; the queen stands in the tray", asked)
+	}
+	if got := ref.table.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1 ") || !strings.Contains(got, " p@slot") || strings.Contains(got, "q@") {
+		t.Errorf("the men stand at %s", got)
+	}
+}
+
+// With a chute there is no queen at hand: one sentence asks for the exchange.
+func TestPromotionWithAChute(t *testing.T) {
+	ref, asked := oneMove(t, chuteRig(t), "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/p1P2PPP/3R1RK1 q@chute", "a2a1q")
+	if len(asked) != 1 || !strings.Contains(asked[0], "queen") || !strings.Contains(asked[0], "a1") {
+		t.Errorf("asked %q, want one sentence for a queen on a1", asked)
+	}
+	if got := ref.table.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1") {
+		t.Errorf("the men stand at %s", got)
+	}
+}

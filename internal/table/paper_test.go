@@ -1,0 +1,301 @@
+package table
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/notice"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight"
+)
+
+// paper is a table made of text: what the camera shows comes from a script,
+// one word group a picture, and everything the table does is written down.
+//
+//	same | hand | move e2e4 | unsure e2e4 d2d4 | partial e1,g1 | illegal e2,e5
+//	askew b1 | straight b1 (same, with the man measured 5 or 1 mm off)
+//	slipped e7 (a stray of the machine's side) | broken (no picture)
+type paper struct {
+	t       *testing.T
+	script  []string
+	shown   int
+	pos     chess.Position
+	player  []string
+	answers []int
+	trace   []string // states
+	said    []string // sentences
+	done    []string // gantry
+	stalls  int
+	logFail bool
+	scenes  []carry.Scene             // that plans were asked for
+	slots   []frame.Spot[frame.Board] // of the tray
+	setUp   []carry.Step              // the plan of the next set-up
+	plan    []carry.Step              // instead of the usual plan of a move
+	records []Record                  // all that was logged
+	carried [2]bool                   // by side: feet with magnets; neither: Black's
+	wish    Task                      // made when the game is over
+	wishes  map[int]Task              // made when picture n is taken
+	past    Past                      // what an earlier session left, besides the game
+	table   *Table
+	cancel  context.CancelFunc
+}
+
+func (p *paper) Look(context.Context) (sight.Picture, error) {
+	if p.shown >= len(p.script) {
+		p.cancel()
+		return sight.Picture{}, context.Canceled
+	}
+	p.shown++
+	if w, ok := p.wishes[p.shown]; ok {
+		if err := p.table.Wish(w); err != nil {
+			p.said = append(p.said, "refused: "+err.Error())
+		}
+	}
+	if p.script[p.shown-1] == "broken" {
+		return sight.Picture{}, errors.New("no picture came: is the camera plugged in?")
+	}
+	return sight.Picture{Name: fmt.Sprint(p.shown)}, nil
+}
+
+func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
+	w := strings.Fields(p.script[p.shown-1])
+	r := sight.Reading{State: sight.State(w[0]), Belief: 0.999}
+	switch w[0] {
+	case "move":
+		r.Move = p.uci(w[1])
+	case "unsure":
+		for _, m := range w[1:] {
+			r.Candidates = append(r.Candidates, sight.Candidate{Move: p.uci(m), Belief: 0.5})
+		}
+	case "partial", "illegal":
+		r.Squares = squares(w[1])
+	case "askew", "straight":
+		r.State = sight.Same
+		off := map[string]float64{"askew": 0.005, "straight": 0.001}[w[0]]
+		r.Offsets = []sight.Offset{{Square: squares(w[1])[0], Delta: frame.Spot[frame.Board]{X: off}, Sigma: 0.0002}}
+	case "slipped":
+		r.State, r.Squares = sight.Illegal, squares(w[1])
+	}
+	return r, nil
+}
+
+func squares(text string) []chess.Square {
+	var out []chess.Square
+	for s := range strings.SplitSeq(text, ",") {
+		out = append(out, chess.SquareAt(int(s[0]-'a'), int(s[1]-'1')))
+	}
+	return out
+}
+
+func (p *paper) uci(text string) chess.Move {
+	m, err := p.pos.ParseUCI(text)
+	if err != nil {
+		p.t.Fatalf("picture %d: %v", p.shown, err)
+	}
+	return m
+}
+
+func (p *paper) Accept(m chess.Move) error {
+	if !p.pos.Legal(m) {
+		return fmt.Errorf("%s is not legal", m)
+	}
+	p.pos = p.pos.After(m)
+	return nil
+}
+
+func (p *paper) Begin(pos chess.Position) { p.pos = pos }
+
+func (p *paper) Resolve(m chess.Move) error {
+	if m == 0 {
+		return nil
+	}
+	return p.Accept(m)
+}
+
+func (p *paper) Seek(chess.Square, []chess.Square) (sight.Stray, bool) {
+	slipped := strings.HasPrefix(p.script[p.shown-1], "slipped")
+	return sight.Stray{Side: chess.Black, At: frame.Spot[frame.Board]{X: 0.01, Y: 0.02}}, slipped
+}
+
+func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+	if p.plan != nil {
+		return carry.Plan{Steps: p.plan}, nil
+	}
+	var steps []carry.Step
+	if v, at := pos.Captured(m); v != chess.NoPiece {
+		steps = append(steps, carry.Step{Do: carry.Ask, Piece: v, From: at, To: chess.NoSquare, Text: "Please take it."})
+	}
+	return carry.Plan{Steps: append(steps, trip(pos.At(m.From()), m.From(), m.To())...)}, nil
+}
+
+func (p *paper) Straighten(_ context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error) {
+	p.done = append(p.done, "fetch")
+	return carry.Plan{Steps: trip(s.Men[i].Piece, chess.NoSquare, to)}, nil
+}
+
+func (p *paper) TakeBack(_ context.Context, _ carry.Scene, before chess.Position, m chess.Move) (carry.Plan, error) {
+	man := before.At(m.From())
+	if man.Color() == chess.White {
+		return carry.Plan{Steps: []carry.Step{{Do: carry.Ask, Piece: man, From: m.To(), To: m.From(), Text: "Please move it back."}}}, nil
+	}
+	return carry.Plan{Steps: trip(man, m.To(), m.From())}, nil
+}
+
+func (p *paper) SetUp(_ context.Context, s carry.Scene) (carry.Plan, float64, error) {
+	p.scenes = append(p.scenes, s)
+	return carry.Plan{Steps: p.setUp}, 0, nil
+}
+
+func (p *paper) Resume(_ context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+	p.done = append(p.done, "replan")
+	p.scenes = append(p.scenes, s)
+	return carry.Plan{Steps: trip(pos.At(m.From()), m.From(), m.To())}, nil
+}
+
+func (p *paper) Rest(_ context.Context, s carry.Scene, steps []carry.Step) (carry.Plan, error) {
+	p.done = append(p.done, "replan")
+	p.scenes = append(p.scenes, s)
+	return carry.Plan{Steps: steps}, nil
+}
+
+func (p *paper) SlotFor(s carry.Scene, i int) (frame.Spot[frame.Board], bool) {
+	if len(p.slots) == 0 || !s.Men[i].Magnet {
+		return frame.Spot[frame.Board]{}, false
+	}
+	return p.slots[0], true
+}
+
+func trip(man chess.Piece, from, to chess.Square) []carry.Step {
+	path := []frame.Spot[frame.Board]{{}, {X: 0.01}}
+	return []carry.Step{
+		{Do: carry.Travel, Path: path}, {Do: carry.Grip, Piece: man, From: from, To: from},
+		{Do: carry.Carry, Path: path, Piece: man, From: from, To: to}, {Do: carry.Release, Piece: man, From: to, To: to},
+	}
+}
+
+func (p *paper) Choose(_ context.Context, g *chess.Game) (chess.Move, error) {
+	if len(p.player) == 0 {
+		p.cancel()
+		return 0, errors.New("the player has no move left")
+	}
+	m := p.player[0]
+	p.player = p.player[1:]
+	pos := g.Position()
+	return pos.ParseUCI(m)
+}
+
+func (p *paper) Append(_ context.Context, r Record) error {
+	if p.logFail {
+		return errors.New("no space left on device")
+	}
+	p.records = append(p.records, r)
+	p.trace = append(p.trace, string(r.State))
+	if r.Move != 0 {
+		p.trace[len(p.trace)-1] = r.Move.String()
+	}
+	return nil
+}
+
+func (p *paper) Tell(_ context.Context, n notice.Notice) error {
+	p.said = append(p.said, n.Text)
+	return nil
+}
+
+func (p *paper) Ask(context.Context, notice.Question) (int, error) {
+	if len(p.answers) == 0 {
+		return 0, errors.New("asked although there is no answer in the script")
+	}
+	a := p.answers[0]
+	p.answers = p.answers[1:]
+	return a, nil
+}
+
+// motors is the gantry of the paper table.
+type motors struct{ p *paper }
+
+func (m motors) Home(context.Context) (frame.Spot[frame.Machine], error) {
+	m.p.done = append(m.p.done, "home")
+	return frame.Spot[frame.Machine]{}, nil
+}
+
+func (m motors) Move(_ context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+	end := s.Path[len(s.Path)-1]
+	if m.p.stalls > 0 {
+		m.p.stalls--
+		return end, errors.New("the x axis has stalled")
+	}
+	m.p.done = append(m.p.done, "move")
+	return end, nil
+}
+
+func (m motors) Lift(_ context.Context, up bool) error {
+	m.p.done = append(m.p.done, map[bool]string{true: "up", false: "down"}[up])
+	return nil
+}
+
+func (m motors) Halt() error {
+	m.p.done = append(m.p.done, "halt")
+	return nil
+}
+
+// run plays the script from a position.
+func (p *paper) run(t *testing.T, fen string, decided string) error {
+	t.Helper()
+	p.t, p.pos = t, chess.Start()
+	if fen != "" {
+		var err error
+		if p.pos, err = chess.ParseFEN(fen); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var m chess.Move
+	if decided != "" {
+		m = p.uci(decided)
+	}
+	r := rig.Default()
+	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
+		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots}
+	if p.carried != [2]bool{} {
+		s.Carried = p.carried
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	p.cancel = cancel
+	past := p.past
+	if past.Decided = m; past.Game == nil {
+		past.Game = chess.NewGame(p.pos)
+	}
+	p.pos = past.Game.Position()
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, past, nil)
+	if err := p.table.Run(ctx); err != nil || p.wish.Kind == NoTask {
+		return err
+	}
+	if err := p.table.Wish(p.wish); err != nil {
+		return err
+	}
+	return p.table.Grant(ctx)
+}
+
+func (p *paper) says(t *testing.T, want string) {
+	t.Helper()
+	for _, s := range p.said {
+		if strings.Contains(s, want) {
+			return
+		}
+	}
+	t.Errorf("nobody said %q; said: %q", want, p.said)
+}
+
+func (p *paper) traced(t *testing.T, want string) {
+	t.Helper()
+	if got := strings.Join(p.trace, " "); !strings.HasPrefix(got, want) {
+		t.Errorf("trace\n got %s\nwant %s …", got, want)
+	}
+}
