@@ -47,9 +47,18 @@ func (q *inquiry) change(after men) (gone []bool, come []place) {
 	return gone, come
 }
 
+// ownSquare is how far from its square's middle, as a share of the square, a man
+// can stand and still be that square's: on the line and a little beyond.
+const ownSquare = 0.6
+
 // off is the logarithm of the prior of a man's place in its square.
 func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
-	d := at.Sub(q.eye.setup.centre(s)).Norm() / (slack * q.eye.setup.Square)
+	const never = -300.0 // nats: he is the next square's
+	r := at.Sub(q.eye.setup.centre(s)).Scale(1 / q.eye.setup.Square)
+	d := r.Norm() / slack
+	if math.Max(math.Abs(r.X), math.Abs(r.Y)) > ownSquare {
+		return never - d*d/2
+	}
 	return -d * d / 2
 }
 
@@ -218,7 +227,7 @@ func (q *inquiry) tryNudge(g *guess, gone []bool, k int) {
 // astride looks for a touched man, the last of the standing, halfway to a
 // neighbouring square, where no climb from his old place may lead.
 func (q *inquiry) astride(gone []bool, stood []standing, m standing) (float64, standing) {
-	const half, most = 0.45, 0.6 // of the square: where it looks, and beyond which he stands in the next
+	const half = 0.45 // of the square
 	square, at := q.eye.setup.Square, len(stood)-1
 	here := stood[at]
 	best, top := m, math.Inf(-1)
@@ -231,9 +240,6 @@ func (q *inquiry) astride(gone []bool, stood []standing, m standing) (float64, s
 	stood[at] = best
 	top = q.climb(gone, stood, at, top)
 	best, stood[at] = stood[at], here
-	if d := best.at.Sub(q.eye.setup.centre(m.square)); math.Max(math.Abs(d.X), math.Abs(d.Y)) > most*square {
-		return math.Inf(-1), here
-	}
 	return top, best
 }
 

@@ -68,11 +68,11 @@ func plotReliability(bins []bin) []byte {
 			x(v), y(0), y(1), x(0), y(v), x(1), x(v), y(0)+16, v, x(0)-6, y(v)+4, v)
 	}
 	fmt.Fprintf(&b, `<path d="M%.1f %.1fL%.1f %.1f" stroke="#333" stroke-dasharray="4 3"/>`+"\n", x(0), y(0), x(1), y(1))
-	for _, n := range bins {
+	for k, n := range bins {
 		low, high := wilson(n.right, n.of)
 		share := float64(n.right) / float64(n.of)
-		fmt.Fprintf(&b, `<path d="M%.1f %.1fV%.1f" stroke="#333"/><circle cx="%.1f" cy="%.1f" r="3.5" fill="#333"/><text x="%.1f" y="%.1f">%d of %d</text>`+"\n",
-			x(n.belief), y(low), y(high), x(n.belief), y(share), x(n.belief)+7, y(share)+14, n.right, n.of)
+		fmt.Fprintf(&b, `<path d="M%.1f %.1fV%.1f" stroke="#333"/><circle cx="%.1f" cy="%.1f" r="3.5" fill="#333"/><text x="%.1f" y="%.1f">%.3f: %d of %d</text>`+"\n",
+			x(n.belief), y(low), y(high), x(n.belief), y(share), x(0.04), y(0.96)+15*float64(k), n.belief, n.right, n.of)
 	}
 	fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="middle">belief stated</text><text transform="translate(14 %.1f) rotate(-90)" text-anchor="middle">share that came true, with 95 %% interval</text></svg>`+"\n", x(0.5), y(0)+34, y(0.5))
 	return b.Bytes()

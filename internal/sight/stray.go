@@ -21,9 +21,23 @@ func (q *inquiry) stray(from guess) (guess, bool) {
 			break
 		}
 		q.polish(&next)
+		if q.newcomers(&next.after) > q.newcomers(&g.after) && q.onEdge(&next) {
+			break // a glare: nobody puts down a man from nowhere, and him on a line
+		}
 		g, found = next, true
 	}
 	return g, found
+}
+
+// onEdge says whether a man that arrived under a guess fits best on a line.
+func (q *inquiry) onEdge(g *guess) bool {
+	for _, m := range g.stood {
+		d := m.at.Sub(q.eye.setup.centre(m.square))
+		if m.nudged == nil && math.Max(math.Abs(d.X), math.Abs(d.Y)) > onLine*q.eye.setup.Square {
+			return true
+		}
+	}
+	return false
 }
 
 // oneStray is the best single change, if it makes the guess likelier.
