@@ -74,14 +74,14 @@ function trayPlace(plan, man) {
   return g.below ? [along, across] : [across, along];
 }
 
-// slotPaper draws the slots of the tray where they are, with their names
-// outside them.
+// slotPaper draws the slots of the tray where they are; an empty one shows its
+// name, a man covers it.
 function slotPaper(plan) {
   const { g, state } = plan, slots = (state.machine && state.machine.slots) || [];
   const out = draw('g', { class: 'paper', 'aria-hidden': 'true' });
   for (const s of slots) {
-    const [x, y] = g.at(s.at_mm), aside = Math.sign(x) * 0.36 * g.sq;
-    out.append(draw('circle', { cx: x, cy: y, r: 0.22 * g.sq, class: 'thin' }), lettering(x + aside, y, 0.16 * g.sq, s.name, 'figure faint'));
+    const [x, y] = g.at(s.at_mm);
+    out.append(draw('circle', { cx: x, cy: y, r: 0.22 * g.sq, class: 'thin' }), lettering(x, y, 0.2 * g.sq, s.name, 'figure faint inside'));
   }
   return out;
 }
