@@ -33,14 +33,9 @@ func NewReader(s Setup) *Reader {
 }
 
 // Begin sets the position that stands on the board before the first picture
-// and forgets what was learnt of an earlier game, but for its last pictures,
-// by which a hand is known from the first.
+// and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	former := r.former
-	if r.eye != nil && r.eye.last != nil {
-		former = r.eye.raw
-	}
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, former: former}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err}
 }
 
 // Position is the position the reader believes in.
