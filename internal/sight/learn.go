@@ -255,7 +255,7 @@ func (e *eye) remember(p, raw *plate, board men, at map[chess.Square]frame.Spot[
 	e.board = board
 	e.place(at)
 	e.around = true
-	if e.last == nil { // what a former game left would be of other men
+	if e.last == nil {
 		e.raw[0] = raw
 	}
 	e.raw = [2]*plate{raw, e.raw[0]}

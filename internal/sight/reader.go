@@ -19,11 +19,9 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	eye  *eye // what has been learnt of this table, nil before the first picture
-	rest rest // the last hand
-
-	former [2]*plate // the last settled pictures of the game before
-	seen   *verdict  // of the last picture, until it is accepted
+	eye  *eye     // what has been learnt of this table, nil before the first picture
+	rest rest     // the last hand
+	seen *verdict // of the last picture, until it is accepted
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -121,12 +119,7 @@ func (r *Reader) focus(img image.Image) (*plate, error) {
 // hand is over it, and what else.
 func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill, err error) {
 	if r.eye.last == nil {
-		if f := r.former[0]; f == nil || f.w != raw.w || f.h != raw.h {
-			return nil, nil, nil
-		}
-		r.eye.raw, r.eye.around = r.former, true
-		over, hand = r.eye.busy(raw)
-		return over, hand, nil
+		return nil, nil, nil // nothing to compare with
 	}
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.align(raw, r.eye.ground.view)
