@@ -69,9 +69,6 @@ const (
 )
 
 func (e *eye) zone(i int) int {
-	if i < 0 {
-		return beside
-	}
 	f := e.setup.field()
 	switch far := math.Max(math.Abs(float64(e.ground.x[i])), math.Abs(float64(e.ground.y[i]))); {
 	case far < f:

@@ -80,9 +80,9 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 	return false
 }
 
-// fromNowhere is the logarithm of the prior that a man is exchanged for one who
-// was not on the board before: that is two broken rules in one picture, each
-// as rare as a stray.
+// fromNowhere is the logarithm of the prior that a man comes who was not on the
+// board before, besides that of a stray: shadows and glares pass for such men
+// by up to about this much, one that really came is seen by several times it.
 const fromNowhere = -25.0
 
 // newcomers counts the men of a board beyond those that stood there before, by side.
