@@ -8,9 +8,9 @@ import (
 )
 
 // stray looks for men where no rule puts them: starting from a guess it adds,
-// removes or exchanges one man after the other as long as the picture gets
-// likelier by more than such a change is unlikely. It returns the guess
-// extended, and false when nothing was found.
+// removes, exchanges or displaces one man after the other as long as the
+// picture gets likelier by more than such a change is unlikely. It returns the
+// guess extended, and false when nothing was found.
 func (q *inquiry) stray(from guess) (guess, bool) {
 	g := from
 	g.state = Illegal
@@ -43,19 +43,46 @@ func (q *inquiry) onEdge(g *guess) bool {
 // oneStray is the best single change, if it makes the guess likelier.
 func (q *inquiry) oneStray(g guess) (guess, bool) {
 	best, found := g, false
-	odd := q.below(&g, float32(strange*q.eye.air.flat))
-	for s := range chess.NoSquare {
-		if !q.stirred(s, odd) {
-			continue
+	try := func(c guess, ok bool) {
+		if ok && c.score > best.score {
+			best, found = c, true
 		}
+	}
+	odd := q.below(&g, float32(strange*q.eye.air.flat))
+	var stirred []chess.Square
+	for s := range chess.NoSquare {
+		if q.stirred(s, odd) || q.stirred(s, q.odd) { // a man nudged may hide that he went
+			stirred = append(stirred, s)
+		}
+	}
+	for _, s := range stirred {
 		for _, p := range q.alternatives(g.after[s]) {
-			c, ok := q.with(g, s, p)
-			if ok && c.score > best.score {
-				best, found = c, true
+			try(q.with(g, s, p, priorStray))
+		}
+	}
+	const wide = 12 // squares; where more looks odd no man was displaced
+	if len(stirred) <= wide {
+		for _, s := range stirred {
+			for _, t := range stirred {
+				try(q.displaced(g, s, t))
 			}
 		}
 	}
 	return best, found
+}
+
+// displaced is the guess with the man of one square on another, which is one
+// change: any of its steps by itself may be less likely than the guess.
+func (q *inquiry) displaced(g guess, from, to chess.Square) (guess, bool) {
+	p := g.after[from]
+	if p == chess.NoPiece || from == to || g.after[to] == p {
+		return g, false
+	}
+	off, ok := q.with(g, from, chess.NoPiece, priorStray)
+	if !ok {
+		return g, false
+	}
+	return q.with(off, to, p, 1.0/64)
 }
 
 // strange is how many times the density of an outlier a pixel must reach to
@@ -99,16 +126,14 @@ func (q *inquiry) newcomers(after *men) int {
 	return max(0, more[0]) + max(0, more[1])
 }
 
-// with is the guess with something else on one square.
-func (q *inquiry) with(g guess, s chess.Square, p chess.Piece) (guess, bool) {
+// with is the guess with something else on one square, which has a prior
+// probability.
+func (q *inquiry) with(g guess, s chess.Square, p chess.Piece, prior float64) (guess, bool) {
 	const hopeless = 40.0 // nats that no better place in the square makes good
 	was := g.score
 	had := q.newcomers(&g.after)
 	g.after[s] = p
-	g.prior += math.Log(priorStray)
-	if q.newcomers(&g.after) > had {
-		g.prior += fromNowhere
-	}
+	g.prior += math.Log(prior) + fromNowhere*float64(q.newcomers(&g.after)-had)
 	g.gone = slices.Clone(g.gone)
 	for k := range q.eye.men {
 		if q.eye.men[k].square == s {
