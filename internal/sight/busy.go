@@ -31,9 +31,10 @@ func (e *eye) busy(raw *plate) (over []spill, hand *spill) {
 
 const bumped = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
 
-// covered marks the cells over which something lies: they do not show what the
-// last settled picture showed, nor the structure of the one before (a shadow
-// or its grain may have been in the last alone). False after a bump.
+// covered marks the cells over which something lies: they show neither what
+// the last settled picture showed nor what the one before did (a shadow or its
+// grain, or a hand beside the board, may have been in the last alone). False
+// after a bump.
 func (e *eye) covered(raw *plate) (cells, bool) {
 	c := newCovering(raw, e.raw[0])
 	seen := c.seen()
@@ -44,7 +45,7 @@ func (e *eye) covered(raw *plate) (cells, bool) {
 		if zone == beside && !e.around {
 			continue
 		}
-		odd.on[k] = s == hidden || s == untold && c.tinted(k)
+		odd.on[k] = c.strange(k, s)
 		any = any || odd.on[k]
 		if zone == overField && s != untold {
 			told++
@@ -54,8 +55,9 @@ func (e *eye) covered(raw *plate) (cells, bool) {
 		}
 	}
 	if any && e.raw[1] != e.raw[0] {
-		for k, s := range newCovering(raw, e.raw[1]).seen() {
-			odd.on[k] = odd.on[k] && s != plainly
+		c := newCovering(raw, e.raw[1])
+		for k, s := range c.seen() {
+			odd.on[k] = odd.on[k] && c.strange(k, s)
 		}
 	}
 	return odd.solid(), float64(lost) <= bumped*float64(told)

@@ -228,6 +228,12 @@ const tintLeast, tintDepth = 0.12, 0.3
 // tinted says whether a cell's colour changed as no lamp changes it.
 func (c *covering) tinted(k int) bool { return c.tint[k] > tintLeast+tintDepth*c.depth[k] }
 
+// strange says whether a cell does not show what it did, given how its
+// structure was seen.
+func (c *covering) strange(k int, s sighting) bool {
+	return s == hidden || s == untold && c.tinted(k)
+}
+
 // middle is the plate pixel in the middle of a cell.
 func (g grid) middle(k int) int {
 	return (k/g.cols*coverCell+coverCell/2)*g.w + k%g.cols*coverCell + coverCell/2

@@ -14,6 +14,7 @@ type verdict struct {
 	guesses []guess    // best first, beliefs in score
 	men     []standing // before, as the guesses count them
 	left    []spill    // what the best guess leaves unexplained
+	lawless bool       // no rule explains the picture, surely or not
 }
 
 // trust is how much belief there is in the models as a whole: where they left
@@ -123,12 +124,8 @@ func (v *verdict) read(q *inquiry, before men) {
 		r.State, r.Move = Unsure, 0
 	}
 	v.doubt(q, best)
-	if r.State == Illegal {
-		if p, ok := q.reached(); ok {
-			*r = Reading{State: Hand, Belief: r.Belief, Squares: p.squares}
-		}
-	}
-	if r.State != Hand && r.Belief < certain {
+	v.lawless = r.State == Illegal
+	if r.Belief < certain {
 		r.State, r.Move = Unsure, 0
 	}
 	r.Belief *= trust
@@ -211,9 +208,9 @@ func manyMen(left []spill, least float64) bool {
 // reached says whether something larger than a man reaches over the board's
 // edge: too small or too little to be seen for a hand by itself, but a hand
 // when no rule explains what it did to the board.
-func (q *inquiry) reached() (spill, bool) {
-	square := q.eye.setup.Square * q.eye.setup.Square * 1e6
-	for _, p := range q.blobs {
+func (e *eye) reached(over []spill) (spill, bool) {
+	square := e.setup.Square * e.setup.Square * 1e6
+	for _, p := range over {
 		if p.brink && p.sheet > square {
 			return p, true
 		}

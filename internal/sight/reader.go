@@ -79,10 +79,22 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 		return Reading{}, named(p, err)
 	}
 	if hand != nil && !r.rests(raw, p.Taken) {
-		r.seen = nil
-		return Reading{State: Hand, Belief: trust, Squares: hand.squares}, nil
+		return r.hand(hand), nil
 	}
-	return r.read(ctx, raw, over)
+	got, err := r.read(ctx, raw)
+	if err != nil {
+		return Reading{}, err
+	}
+	if over, ok := r.eye.reached(over); ok && r.seen.lawless && hand == nil && !r.rests(raw, p.Taken) {
+		return r.hand(&over), nil
+	}
+	return got, nil
+}
+
+// hand is the reading of a hand, from which nothing is learnt.
+func (r *Reader) hand(over *spill) Reading {
+	r.seen = nil
+	return Reading{State: Hand, Belief: trust, Squares: over.squares}
 }
 
 // focus brings the picture onto the plate and the eye behind it: the board is
@@ -178,9 +190,8 @@ func (r *Reader) first(raw *plate, view optics.View) (*eye, error) {
 }
 
 // read judges a plate.
-func (r *Reader) read(ctx context.Context, raw *plate, over []spill) (Reading, error) {
+func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
 	g := r.eye.behold(raw)
-	g.blobs = over
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}

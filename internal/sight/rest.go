@@ -35,11 +35,17 @@ func (r *Reader) rests(raw *plate, taken time.Time) bool {
 	return r.rest.again >= restPictures && taken.Sub(r.rest.since) >= restTime
 }
 
+// stillMost is how much may look changed in one piece, as a share of a square,
+// where nothing was: the coding of a noisy picture invents structure of that
+// size, a hand that moves changes several times as much.
+const stillMost = 0.25
+
 // alike says whether nothing on the board or its margin changed.
 func (e *eye) alike(c *covering) bool {
 	odd := cells{grid: c.grid, on: make([]bool, c.cols*c.rows)}
 	for k, s := range c.seen() {
-		odd.on[k] = e.zone(c.middle(k)) != beside && (s == hidden || s == untold && c.tinted(k))
+		odd.on[k] = e.zone(c.middle(k)) != beside && c.strange(k, s)
 	}
-	return !slices.Contains(odd.solid().on, true)
+	most := stillMost * e.setup.Square * e.setup.Square * 1e6
+	return !slices.ContainsFunc(e.blobs(odd.solid()), func(p spill) bool { return p.area > most })
 }

@@ -1,7 +1,12 @@
 package sight
 
 import (
+	"bytes"
 	"context"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math/rand/v2"
 	"testing"
 	"time"
 )
@@ -52,4 +57,64 @@ func TestWhatRestsIsNoHand(t *testing.T) {
 	if got := read(hands[0], now.Add(10*time.Second)); got == Moved {
 		t.Error("a resting hand was read as a move")
 	}
+}
+
+// TestWhatRestsInNoise: noise, coded coarsely, does not keep a thing that lies
+// still from being taken for one.
+func TestWhatRestsInNoise(t *testing.T) {
+	s := game(t)
+	r := NewReader(s.setup)
+	r.Begin(s.start)
+	rng := rand.New(rand.NewPCG(3, 4))
+	over := -1
+	for k, f := range s.frames {
+		if f.State == Hand {
+			over = k
+			break
+		}
+		got, err := r.Read(context.Background(), noisy(t, s.picture(t, k), rng))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.State == Moved {
+			if err := r.Accept(got.Move); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	for n := range restUntimed + 1 {
+		got, err := r.Read(context.Background(), noisy(t, s.picture(t, over), rng))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if still := n >= restUntimed; still == (got.State == Hand) || got.State == Moved {
+			t.Errorf("picture %d of what lies still was read as %s", n+1, got.State)
+		}
+	}
+}
+
+// noisy is a picture as a small sensor takes it in a dim room.
+func noisy(t *testing.T, p Picture, rng *rand.Rand) Picture {
+	t.Helper()
+	const dim, sigma = 0.4, 4 // levels of 255
+	img, err := p.decode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := img.Bounds()
+	out := image.NewRGBA(b)
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			r, g, bl, _ := img.At(x, y).RGBA()
+			add := func(v uint32) uint8 {
+				return uint8(max(0, min(255, dim*float64(v>>8)+sigma*rng.NormFloat64())))
+			}
+			out.SetRGBA(x, y, color.RGBA{add(r), add(g), add(bl), 255})
+		}
+	}
+	var coded bytes.Buffer
+	if err := jpeg.Encode(&coded, out, &jpeg.Options{Quality: 60}); err != nil {
+		t.Fatal(err)
+	}
+	return Picture{Name: p.Name, JPEG: coded.Bytes()}
 }

@@ -10,7 +10,6 @@ import (
 type glance struct {
 	eye     *eye
 	plate   *plate
-	blobs   []spill   // what lies over the board or beside it, in pieces
 	raw     *plate    // the same before it was brought into the remembered light
 	air     air       // as in this picture
 	shading *shading  // as in this picture and before
