@@ -12,10 +12,10 @@ import (
 	"boardhand/internal/unit"
 )
 
-// sound is a plan for a knight between its neighbours, with its scene.
+// sound is a plan for a knight who goes round a neighbour, with its scene.
 func sound(t *testing.T) (*Planner, Scene, Plan, chess.Position) {
 	t.Helper()
-	p := planner(t, nil)
+	p := planner(t, withFeet(0.45))
 	pos := position(t, "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
 	m, err := pos.ParseUCI("g8f6")
 	if err != nil {
@@ -57,7 +57,7 @@ func spoiltWays() []spoiling {
 		{"the way shifted into a neighbour", "the ", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			k.Path = moveOver(k.Path, lanes.Spot{X: -0.006})
-			k.PiecePath = trail(k.Path, p.limits.Lag)
+			k.PiecePath = p.limits.trail(k.Path)
 			p.drivenAnew(k)
 		}},
 		{"a man measured elsewhere in the way", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
@@ -143,25 +143,13 @@ func spoiltRides() []spoiling {
 	}
 }
 
-// unrounded drives the bare polyline with the stops of one without corners.
+// unrounded drives the bare polyline as if it had no corners.
 func (p *Planner) unrounded(s *Step) {
-	var out []Stamp
-	began, driven := 0.0, 0.0
-	last := len(s.Path) - 2
-	for n, part := range [][]lanes.Spot{s.Path[:last+1], s.Path[last:]} {
-		flat := stamps([]lanes.Spot{{}, {X: lengthOf(part)}}, p.limits.carrying())
-		for i, m := range flat {
-			if n > 0 && i == 0 {
-				continue
-			}
-			out = append(out, Stamp{Along: driven + m.Along, At: placeAlong(part, m.Along)})
-		}
-		began, driven = began+flat[len(flat)-1].Time, driven+lengthOf(part)
+	flat := stamps([]lanes.Spot{{}, {X: lengthOf(s.Path)}}, p.limits.carrying())
+	for i := range flat {
+		flat[i].At = placeAlong(s.Path, flat[i].Along)
 	}
-	for i := range out {
-		out[i].Time = began * float64(i) / float64(len(out)-1)
-	}
-	s.ride, s.Time = out, unit.Duration(began)
+	s.ride, s.Time = flat, unit.Duration(flat[len(flat)-1].Time)
 }
 
 // placeAlong is the place s metres along a polyline.
@@ -252,18 +240,18 @@ func TestTrailIsTheTractrix(t *testing.T) {
 		s, c := math.Sincos(float64(k) * math.Pi / 80)
 		path = append(path, lanes.Spot{X: r * c, Y: r * s})
 	}
-	man := trail(path, lag)
+	man := p.limits.trail(path)
 	for _, q := range man[8 : len(man)-3] {
 		if d := math.Hypot(q.X, q.Y); math.Abs(d-math.Sqrt(r*r-lag*lag)) > 1.5*thinned {
 			t.Fatalf("the man runs at %.3f mm, want %.3f mm", d*1e3, 1e3*math.Sqrt(r*r-lag*lag))
 		}
 	}
-	carriage := lead(path, lag)
+	carriage := p.limits.lead(path)
 	j := &judge{p: p, men: []Man{{At: path[0]}}}
 	for _, m := range stamps(carriage, p.limits.carrying()) {
 		j.driven = append(j.driven, m.At)
 	}
-	if err := j.follows(Step{Path: carriage, PiecePath: trail(carriage, lag)}); err != nil {
+	if err := j.follows(Step{Path: carriage, PiecePath: p.limits.trail(carriage)}); err != nil {
 		t.Error(err)
 	}
 }

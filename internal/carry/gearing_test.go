@@ -33,7 +33,7 @@ func TestGearingTakesUpThePlay(t *testing.T) {
 			path = append(path, lanes.Spot{X: (rnd.Float64() - 0.5) * 0.3, Y: (rnd.Float64() - 0.5) * 0.3})
 		}
 		if rnd.IntN(2) == 0 {
-			path = lead(path, 0.0013)
+			path = Limits{Lead: 0.0013, Back: rnd.IntN(2) == 0}.lead(path)
 		}
 		k := g.Stroke(Step{Path: path})
 		for _, m := range k.Path {

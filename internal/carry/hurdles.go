@@ -131,7 +131,7 @@ func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
 }
 
 func (p *Planner) haulAlong(w lanes.Way) haul {
-	h := haul{way: w, carriage: lead(w.Points, p.limits.Settle)}
+	h := haul{way: w, carriage: p.limits.lead(w.Points)}
 	h.time = rideTime(h.carriage, p.limits.carrying())
 	return h
 }
@@ -145,7 +145,7 @@ const grazing = 70e-6
 // magnet and for the foot over it, comes no nearer to the others than a hair.
 func (d *draft) squeezes(i int, h haul) bool {
 	f := d.p.bareField(d.men, i)
-	man := trail(h.carriage, d.p.limits.Lag)
+	man := d.p.limits.trail(h.carriage)
 	for k, u := range f.Hurdles {
 		o := d.men[d.manAt(i, k)]
 		ends := math.Min(u.At.Distance(man[0]), u.At.Distance(man[len(man)-1]))

@@ -6,16 +6,31 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// lead is the carriage's path along a way: it ends settle beyond the end and
-// comes back, so that the man, who trails behind, stands centred over it when
-// it is lowered.
-func lead(way []lanes.Spot, settle float64) []lanes.Spot {
+// lead is the carriage's path along a way: it runs on beyond the end by the
+// lag, so that the man, who trails behind, stands centred. There the magnet is
+// lowered; where that would draw the man after it, the carriage first comes
+// back under him.
+func (l Limits) lead(way []lanes.Spot) []lanes.Spot {
 	path := tidy(way)
 	n := len(path)
 	if n < 2 {
 		return path
 	}
-	return tidy(append(path, ahead(path[n-1], heading(path[n-2], path[n-1]), settle), path[n-1]))
+	end := path[n-1]
+	path = append(path, ahead(end, heading(path[n-2], end), l.Lead))
+	if l.Back {
+		path = append(path, end)
+	}
+	return tidy(path)
+}
+
+// led is where a carriage's path brings the man: the end of the way it leads.
+func (l Limits) led(path []lanes.Spot) lanes.Spot {
+	n := len(path)
+	if l.Back || n < 2 {
+		return path[n-1]
+	}
+	return ahead(path[n-1], heading(path[n-2], path[n-1]), -l.Lead)
 }
 
 func heading(a, b lanes.Spot) float64 { return math.Atan2(b.Y-a.Y, b.X-a.X) }
@@ -45,13 +60,14 @@ const (
 
 // trail is the way of a man dragged along the carriage's path: he moves
 // straight towards the magnet and stays lag behind it (a tractrix). On a round
-// of radius R he runs on one of √(R² − lag²), lag²/2R further in.
-func trail(path []lanes.Spot, lag float64) []lanes.Spot {
+// of radius R he runs on one of √(R² − lag²), lag²/2R further in. It ends where
+// the path is meant to bring him.
+func (l Limits) trail(path []lanes.Spot) []lanes.Spot {
 	path = tidy(path)
 	if len(path) < 2 {
 		return path
 	}
-	man := path[0]
+	man, lag := path[0], l.Lag
 	out := []lanes.Spot{man}
 	for i := 1; i < len(path); i++ {
 		a, b := path[i-1], path[i]
@@ -63,7 +79,7 @@ func trail(path []lanes.Spot, lag float64) []lanes.Spot {
 			out = append(out, man)
 		}
 	}
-	return thin(append(tidy(out), path[len(path)-1]))
+	return thin(append(tidy(out), l.led(path)))
 }
 
 // dragged is where a man comes when the magnet goes straight from a to b: he

@@ -20,7 +20,8 @@ type Limits struct {
 	Apart       float64 // centres of two magnetised men that leave each other alone
 	Lag         float64 // a carried man trails the magnet's axis by this
 	LagSpread   float64 // ± of Lag over warp, magnets and friction
-	Settle      float64 // how far the carriage runs beyond the end before it comes back
+	Lead        float64 // how far the carriage runs on beyond the end of a carry
+	Back        bool    // and then it comes back under the man: lowered ahead of him it would draw him after it
 	Placement   float64 // error of the carriage's own place, backlash taken up
 
 	CarrySpeed  float64 // along the path, magnet raised: no slip, no tipping, no stall
@@ -90,7 +91,7 @@ func (l Limits) Check() error {
 			l.CarrySpeed, l.CarryAccel, l.CarryJerk, l.TravelSpeed, l.TravelAccel, l.TravelJerk)
 	case !(l.Inside.Min.X < l.Inside.Max.X && l.Inside.Min.Y < l.Inside.Max.Y):
 		return fmt.Errorf("the carriage reaches nothing: check axis travel, origin, walls and carriage extents")
-	case !(l.SafePass >= 0 && l.SafeSpread >= 0 && l.LoweredPass >= 0 && l.Lag >= 0 && l.LagSpread >= 0 && l.Settle >= 0 && l.Placement >= 0):
+	case !(l.SafePass >= 0 && l.SafeSpread >= 0 && l.LoweredPass >= 0 && l.Lag >= 0 && l.LagSpread >= 0 && l.Lead >= 0 && l.Placement >= 0):
 		return fmt.Errorf("distances must not be negative: %+v", l)
 	}
 	return nil

@@ -159,19 +159,25 @@ func (c coupling) upright(k chess.Kind, most unit.Length, l *Limits) error {
 	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider foot than %v or a weaker magnet", k, m.Base)
 }
 
-// trail sets the lag, its spread and the settling from all men and ends of
-// the tolerances.
+// trail sets the lag, its spread and how a carry ends from all men and ends
+// of the tolerances.
 func (c coupling) trail(l *Limits) error {
 	least, most := math.Inf(1), 0.0
+	l.Back = false
 	for _, k := range kinds {
 		g, err := c.stand(k).LagRange(c.spread, c.rig.Board.Kinetic, 0)
 		if err != nil {
 			return fmt.Errorf("%v: %w", k, err)
 		}
 		least, most = math.Min(least, float64(g.Least)), math.Max(most, float64(g.Most))
+		stays, err := c.stand(k).StaysLowered(c.spread, c.rig.Lift.Drop)
+		if err != nil {
+			return fmt.Errorf("%v: %w", k, err)
+		}
+		l.Back = l.Back || !stays
 	}
 	l.Lag, l.LagSpread = (least+most)/2, (most-least)/2
-	l.Settle = l.Lag
+	l.Lead = l.Lag
 	return nil
 }
 

@@ -29,19 +29,29 @@ type roster struct {
 // takes longer.
 func (p pace) hop(length float64) float64 { return p.hill(0, length, 0, 0, p.speed).time() }
 
+// travelTime is the least time from where a carry to a has ended to b: the
+// magnet may be nearer by the lead.
 func (l Limits) travelTime(a, b lanes.Spot) float64 {
-	if d := a.Distance(b); d > 1e-9 {
+	d := a.Distance(b)
+	if !l.Back {
+		d -= l.Lead
+	}
+	if d > 1e-9 {
 		return l.travelling().hop(d)
 	}
 	return 0
 }
 
-// carryTime is the least time to carry a man from a to b and settle it, with
-// lifting and lowering: no way is shorter than the straight one, every way runs
-// through b and on by the settling stroke, and there it turns at rest.
+// carryTime is the least time to carry a man from a to b, with lifting and
+// lowering: no way is shorter than the straight one, and the magnet, which
+// starts under the man and ends ahead of him, has the lead to run besides.
 func (l Limits) carryTime(a, b lanes.Spot) float64 {
 	p := l.carrying()
-	return p.hop(a.Distance(b)+l.Settle) + p.hop(l.Settle) + 2*l.LiftTime
+	t := p.hop(a.Distance(b)+l.Lead) + 2*l.LiftTime
+	if l.Back {
+		t += p.hop(l.Lead)
+	}
+	return t
 }
 
 func (l Limits) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *roster {

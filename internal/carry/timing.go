@@ -10,7 +10,7 @@ func (l Limits) travelling() pace { return pace{l.TravelSpeed, l.TravelAccel, l.
 // dragTime is the time to drag a man along a way and settle it, without the
 // lift.
 func (l Limits) dragTime(w lanes.Way) float64 {
-	return rideTime(lead(w.Points, l.Settle), l.carrying())
+	return rideTime(l.lead(w.Points), l.carrying())
 }
 
 // ridden gives each step of a plan the drive of its path, and the way of the
@@ -22,7 +22,7 @@ func (l Limits) ridden(steps []Step) []Step {
 			s.ride = stamps(s.Path, l.travelling())
 		case Carry:
 			s.ride = stamps(s.Path, l.carrying())
-			s.PiecePath = trail(s.Path, l.Lag)
+			s.PiecePath = l.trail(s.Path)
 		}
 	}
 	return steps

@@ -4,6 +4,7 @@
 //	                       force law; the moving piece of settle_test.go
 //	LeastDrop            ← Neighbour just above and just below it; dipole limit
 //	Settle               ← a piece moved step by step through time
+//	StaysLowered         ← the same while the magnet sinks
 //	Apart                ← SideBySide put back; dipole limit
 //	Tip                  ← a piece with no magnet (a = g·r/h); far magnets
 //	Spread               ← every corner computed by itself
