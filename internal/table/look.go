@@ -42,10 +42,12 @@ func (t *Table) look(ctx context.Context) (sight.Reading, error) {
 func (t *Table) see(pic sight.Picture, r sight.Reading) {
 	t.shown = pic
 	t.observe(Event{Picture: &pic, Reading: &r})
-	if r.State != sight.Hand {
-		for _, o := range r.Offsets {
-			t.men[o.Square] = o
-		}
+	if len(r.Offsets) == 0 {
+		return
+	}
+	clear(t.men) // who stands there now may be another man
+	for _, o := range r.Offsets {
+		t.men[o.Square] = o
 	}
 }
 

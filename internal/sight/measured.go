@@ -1,0 +1,27 @@
+package sight
+
+// measured says where the men of the best guess stand in their squares.
+func (v *verdict) measured() []Offset {
+	if v.reading.State == Unsure || v.reading.State == Hand {
+		return nil
+	}
+	e, best := v.glance.eye, &v.guesses[0]
+	var at [64]*Offset
+	for k, m := range v.men {
+		if !best.gone[k] {
+			at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: m.sigma}
+		}
+	}
+	q := newInquiry(v.glance)
+	for k, m := range best.stood {
+		sigma := q.sharpness(best.gone, best.stood, k, q.score(best.gone, best.stood))
+		at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: sigma}
+	}
+	var out []Offset
+	for _, o := range at {
+		if o != nil {
+			out = append(out, *o)
+		}
+	}
+	return out
+}
