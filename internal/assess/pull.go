@@ -121,7 +121,7 @@ func (s *study) judgeSettle() Check {
 	c = c.atMost(mm(s.settle.Error)+placement*1e3, limit, 0.9*limit)
 	c.Why = fmt.Sprintf("men stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
-	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square and comes back by as much: up to %.1f mm of offset the resting piece does not move. "+
+	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+
 		"What is left is chance: sticking (μs %.2f) and sliding (μk %.2f) differ, and so do magnets and gap.",
 		mm(s.settle.Lead), mm(s.settle.Stick), s.rig.Board.Friction, s.stand(s.men[0]).Kinetic)
 	c.Advice = "use a foot whose sticking and sliding friction differ less (felt, PTFE)"

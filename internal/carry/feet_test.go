@@ -4,6 +4,7 @@ package carry
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -56,8 +57,8 @@ type tally struct {
 	carried, aside, straight, asked, doubt int       // moves
 	plain                                  int       // moves the plain rule could have carried
 	shut                                   int       // moves with a clear path that the planner has no lane for
-	over                                   []float64 // time of a carry over that of the shortest clear path, settled as well
-	bare                                   []float64 // over that of an S-curve as long, without corners and settling
+	over                                   []float64 // time of a carry over that of the shortest clear path driven likewise
+	bare                                   []float64 // over that of an S-curve as long, without corners and lead
 	took                                   []time.Duration
 }
 
@@ -91,8 +92,8 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		}
 		slices.Sort(c.took)
 		t.Logf("foot %.2f: of %d moves %d carried at once, %d with men stepping aside, %d after a man was set straight, %d asked for; "+
-			"plain rule %d; %d with a clear path but no lane; carry over the shortest clear path's time by %.1f %% in the middle, %.1f %% at 90 %%, %.1f %% at 99 %%, %.1f %% at most (over an S-curve as long, without corners and settling, %.1f %% in the middle, %.1f %% at 90 %%, %.1f %% at most); planning (one core) median %v, 99 %% %v, most %v",
-			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, beyond(c.over, 0.5), beyond(c.over, 0.9), beyond(c.over, 0.99), beyond(c.over, 1), beyond(c.bare, 0.5), beyond(c.bare, 0.9), beyond(c.bare, 1),
+			"plain rule %d; %d with a clear path but no lane; carry over the time of the shortest clear path driven likewise: %s; over a bare S-curve as long, without corners and lead: %s; planning (one core) median %v, 99 %% %v, most %v",
+			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, spreadOf(c.over), spreadOf(c.bare),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
 		if long() && (c.took[n/2] > 3*time.Millisecond || c.took[n*99/100] > 25*time.Millisecond) {
 			t.Errorf("foot %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", foot, c.took[n/2], c.took[n*99/100])
@@ -103,10 +104,15 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		if c.carried+c.aside+c.straight < c.plain {
 			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", foot, c.plain, c.carried+c.aside+c.straight)
 		}
-		if beyond(c.over, 1) > 15 || c.shut > 0 {
-			t.Errorf("foot %.2f: a carry takes %.1f %% longer than the shortest clear path, %d find no lane", foot, beyond(c.over, 1), c.shut)
+		if beyond(c.over, 1) > 15 || beyond(c.bare, 0.99) > 15 || c.shut > 0 { // corners as such cost up to a sixth
+			t.Errorf("foot %.2f: a carry takes too long, or %d find no lane", foot, c.shut)
 		}
 	}
+}
+
+// spreadOf is by how many per cent carries take longer.
+func spreadOf(ratios []float64) string {
+	return fmt.Sprintf("%.1f %% in the middle, %.1f %% at 90 %%, %.1f %% at 99 %%, %.1f %% at most", beyond(ratios, 0.5), beyond(ratios, 0.9), beyond(ratios, 0.99), beyond(ratios, 1))
 }
 
 // beyond is by how many per cent a share of the carries stays within.
