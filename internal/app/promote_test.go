@@ -31,9 +31,6 @@ func chuteRig(t *testing.T) string {
 // referee who compared it with the truth, and what the guest was asked for.
 func oneMove(t *testing.T, rigFile, standing, uci string) (*referee, []string) {
 	t.Helper()
-	whole(t)
-	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
-	defer stop()
 	r, err := rig.Load(rigFile, rig.Machine)
 	if err != nil {
 		t.Fatal(err)
@@ -46,19 +43,38 @@ func oneMove(t *testing.T, rigFile, standing, uci string) (*referee, []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := gameSpec{rig: r, n: 1, seed: 3, plies: 1}
-	m, err := pos.ParseUCI(uci)
+	return playOne(t, oneGame{rig: r, pos: pos, standing: &at, move: move(t, pos, uci), seed: 3})
+}
+
+// oneGame is a game in which the machine makes one move.
+type oneGame struct {
+	rig      *rig.Rig
+	pos      chess.Position
+	standing *table.Standing // nil: nobody beside the board
+	move     chess.Move
+	seed     int64
+	gantry   func(*twin.World) table.Gantry // nil: the twin's own
+}
+
+// playOne plays it as a rehearsal does. Nothing may go wrong in it.
+func playOne(t *testing.T, g oneGame) (*referee, []string) {
+	t.Helper()
+	whole(t)
+	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+	defer stop()
+	s := gameSpec{rig: g.rig, n: 1, seed: g.seed, plies: 1}
+	ref := &referee{stop: stop, slots: s.settings().Slots, game: chess.NewGame(g.pos)}
+	b, err := setUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: aside(g.standing, ref.slots)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	ref := &referee{stop: stop}
-	b, err := setUp(r, pos, twin.Options{Seed: 3, FEN: pos.FEN(), Beside: aside(&at, s.settings().Slots)})
-	if err != nil {
-		t.Fatal(err)
+	ref.world = b.world
+	parts := b.parts(b.world.Guest(), set(g.move), ref)
+	if g.gantry != nil {
+		parts.Gantry = g.gantry(b.world)
 	}
-	ref.world, ref.slots, ref.game = b.world, s.settings().Slots, chess.NewGame(pos)
 	var asked []string
-	ref.table = table.New(b.parts(b.world.Guest(), set(m), ref), s.settings(), table.Past{Game: ref.game, Standing: &at}, func(e table.Event) {
+	ref.table = table.New(parts, s.settings(), table.Past{Game: ref.game, Standing: g.standing}, func(e table.Event) {
 		ref.see(e)
 		if n := e.Notice; n != nil && (n.Kind == notice.PleasePut || n.Kind == notice.PleaseTake || n.Kind == notice.PleaseMend) {
 			asked = append(asked, n.Text)
@@ -68,7 +84,7 @@ func oneMove(t *testing.T, rigFile, standing, uci string) (*referee, []string) {
 		t.Fatalf("%v\n%s", err, ref.log.String())
 	}
 	if sum := ref.close(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {
-		t.Errorf("the promotion was not clean: %+v\n%s", sum, ref.log.String())
+		t.Errorf("the move was not clean: %+v\n%s", sum, ref.log.String())
 	}
 	return ref, asked
 }

@@ -209,10 +209,11 @@ func (t *Table) centre(q chess.Square) frame.Spot[frame.Board] {
 // are planned to cope with.
 const offCentre = 0.06
 
-// astray says whether the man on q stands too far from the centre.
+// astray says whether the man on q stands too far from the centre, rather than
+// not: setting one straight for nothing costs seconds.
 func (t *Table) astray(q chess.Square) bool {
 	o, ok := t.men[q]
-	return ok && math.Hypot(o.Delta.X, o.Delta.Y)-2*o.Sigma > offCentre*float64(t.s.Square)
+	return ok && math.Hypot(o.Delta.X, o.Delta.Y)-o.Sigma > offCentre*float64(t.s.Square)
 }
 
 // straightEnough is how far off the centre, as a share of the square, a man
