@@ -1,0 +1,172 @@
+package app
+
+import (
+	"bufio"
+	"encoding/json"
+	"io"
+	"net/http"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"boardhand/internal/store"
+	"boardhand/internal/web"
+)
+
+// page is a browser with the House page open.
+type page struct {
+	t      *testing.T
+	url    string
+	events chan web.Event
+	now    web.Event // the parts a test looks at
+	said   []string
+}
+
+// visit opens the page of a program that has printed where its pages are.
+func visit(t *testing.T, k *keyboard) *page {
+	t.Helper()
+	k.until("the pages:")
+	p := &page{t: t, url: regexp.MustCompile(`http://[0-9.:]+/`).FindString(k.said.String()), events: make(chan web.Event, 1000)}
+	r, err := http.Get(p.url + "events")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = r.Body.Close() })
+	go func() {
+		defer close(p.events)
+		s := bufio.NewScanner(r.Body)
+		s.Buffer(nil, 1<<20)
+		for s.Scan() {
+			var e web.Event
+			if text, ok := strings.CutPrefix(s.Text(), "data:"); ok && json.Unmarshal([]byte(text), &e) == nil {
+				p.events <- e
+			}
+		}
+	}()
+	return p
+}
+
+// until waits until the page shows something.
+func (p *page) until(what string, shown func(web.Event) bool) {
+	p.t.Helper()
+	late := time.After(3 * time.Minute)
+	for !shown(p.now) {
+		select {
+		case e, ok := <-p.events:
+			if !ok {
+				p.t.Fatalf("the page was hung up on before %s; it said:\n%s", what, strings.Join(p.said, "\n"))
+			}
+			p.take(e)
+		case <-late:
+			p.t.Fatalf("the page never showed %s; it said:\n%s", what, strings.Join(p.said, "\n"))
+		}
+	}
+}
+
+// take brings the page up to date.
+func (p *page) take(e web.Event) {
+	if e.Sentence != "" {
+		p.now.Sentence = e.Sentence
+		p.said = append(p.said, e.Sentence)
+	}
+	if e.Wanted != nil {
+		p.now.Wanted = e.Wanted
+	}
+	if e.Offers != nil {
+		p.now.Offers = e.Offers
+	}
+	if e.State != "" {
+		p.now.State = e.State
+	}
+	if e.Moves != nil {
+		p.now.Moves = e.Moves
+	}
+}
+
+// press does what a button of the page does, and says what came back.
+func (p *page) press(route string, body any) (status int, text string) {
+	p.t.Helper()
+	data, err := json.Marshal(body)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	r, err := http.Post(p.url+"api/"+route, "application/json", strings.NewReader(string(data)))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	defer func() { _ = r.Body.Close() }()
+	back, _ := io.ReadAll(r.Body)
+	return r.StatusCode, string(back)
+}
+
+// wishes presses one of the buttons for wishes, which must be there.
+func (p *page) wishes(text string) {
+	p.t.Helper()
+	p.until("the button "+text, func(e web.Event) bool { return offered(e, text) != nil })
+	if status, back := p.press("wish", offered(p.now, text)); status != http.StatusOK {
+		p.t.Fatalf("the button %q: %d %s", text, status, back)
+	}
+}
+
+func offered(e web.Event, text string) *web.Wish {
+	for _, o := range e.Offers {
+		if o.Text == text {
+			return &o.Wish
+		}
+	}
+	return nil
+}
+
+// The machine takes a man and asks for him to be removed: the visitor presses
+// the button, the machine plays on, and the visitor moves a man.
+func TestVisitorRemovesAMan(t *testing.T) {
+	whole(t)
+	dir := keepGame(t, "", append(moves("e2e4", "d7d5", "e4d5"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8d5"})...)
+	k := sit(t, "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "40", "--visitor", "--resume")
+	p := visit(t, k)
+	p.until("what to take off", func(e web.Event) bool { return len(e.Wanted) == 1 })
+	if status, back := p.press("wish", web.Wish{For: web.WishArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
+		t.Errorf("one man has a button of his own, but setting all got %d %s", status, back)
+	}
+	if status, back := p.press("hand", p.now.Wanted[0]); status != http.StatusOK {
+		t.Fatalf("the button: %d %s", status, back)
+	}
+	k.until("machine: Qxd5")
+	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 4 && len(e.Wanted) == 0 })
+	if status, back := p.press("hand", web.HandAct{From: "b1", To: "c3"}); status != http.StatusOK {
+		t.Fatalf("the move: %d %s", status, back)
+	}
+	k.until("guest: Nc3")
+}
+
+// After the mate the machine carries its own men home and asks for the
+// visitor's: one button sets them, and the next game begins.
+func TestVisitorSetsTheMenAsAsked(t *testing.T) {
+	whole(t)
+	dir := keepGame(t, "", append(moves("f2f3", "e7e5", "g2g4"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8h4"})...)
+	k := sit(t, "play", trayRig(t, "black"), "--games", dir, "--addr", "127.0.0.1:0", "--pace", "100", "--visitor", "--resume")
+	p := visit(t, k)
+	const asAsked = "Set the men as asked"
+	p.until("the end of the game", func(e web.Event) bool { return e.State == web.Over })
+	if offered(p.now, asAsked) != nil {
+		t.Error("nothing is asked yet, but there is a button to do it")
+	}
+	p.wishes("Set the men up again")
+	p.until("what is asked", func(e web.Event) bool { return strings.HasPrefix(e.Sentence, "Please set up the white men") })
+	p.wishes(asAsked)
+	k.until("game 2")
+	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 0 })
+	if offered(p.now, asAsked) != nil {
+		t.Error("the men are set, but the button is still there")
+	}
+	if status, back := p.press("hand", web.HandAct{From: "e2", To: "e4"}); status != http.StatusOK {
+		t.Fatalf("the move: %d %s", status, back)
+	}
+	k.until("guest: e4")
+	k.kill()
+	got, _ := retoldFrom(t, dir, 2)
+	if len(got.Game.Moves) != 1 || got.Game.Moves[0].String() != "e2e4" {
+		t.Errorf("game 2 is %v", got.Game.Moves)
+	}
+}
