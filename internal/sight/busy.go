@@ -55,9 +55,8 @@ func (e *eye) covered(raw *plate) (cells, bool) {
 		}
 	}
 	if any && e.raw[1] != e.raw[0] {
-		c := newCovering(raw, e.raw[1])
-		for k, s := range c.seen() {
-			odd.on[k] = odd.on[k] && c.strange(k, s)
+		for k, is := range newCovering(raw, e.raw[1]).unlike() {
+			odd.on[k] = odd.on[k] && is
 		}
 	}
 	return odd.solid(), float64(lost) <= bumped*float64(told)

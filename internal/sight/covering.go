@@ -13,6 +13,7 @@ type covering struct {
 	fresh []float32 // evidence of structure that was not there: about 0 where some only went, as in a dim light
 	tint  []float32 // change of both log colour ratios together, beyond the picture's own
 	depth []float32 // change of the brightness logarithm, likewise, absolute
+	more  []float32 // evidence that there is more structure than was: 0 where both pictures are bare
 }
 
 const (
@@ -29,8 +30,10 @@ const (
 func newCovering(now, then *plate) *covering {
 	c := &covering{grid: grid{now.w / coverCell, now.h / coverCell, now.w}}
 	n := c.cols * c.rows
-	all := make([]float32, 5*n)
-	c.kept, c.most, c.fresh, c.tint, c.depth = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:4*n:4*n], all[4*n:]
+	all := make([]float32, 6*n)
+	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.tint, &c.depth, &c.more} {
+		*v = all[i*n : (i+1)*n : (i+1)*n]
+	}
 	a, b, w := now.unshaded(then), then.softened(), now.w
 	unrest := unrest(now, then, a)
 	for y := 1; y < c.rows*coverCell && y < now.h-1; y++ {
@@ -46,12 +49,14 @@ func newCovering(now, then *plate) *covering {
 			gx, gy := a[i+1]-a[i-1], a[i+w]-a[i-w]
 			dx, dy := gx-hx, gy-hy
 			d2 := dx*dx + dy*dy
+			g2 := gx*gx + gy*gy
 			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
+			c.more[k] += float32(log1((v + g2) / (v + h2)))
 			if h2 < relief*v {
 				continue
 			}
 			v += waver * h2
-			c.kept[k] += float32(log1((v + gx*gx + gy*gy) / (v + d2)))
+			c.kept[k] += float32(log1((v + g2) / (v + d2)))
 			c.most[k] += float32(log1((v + h2) / v))
 		}
 	}
@@ -182,6 +187,9 @@ const (
 	// freshLeast is the least evidence of new structure a cell: a hand brings
 	// seven or so, light that fades takes some away.
 	freshLeast = 1.0
+	// moreLeast is the same for more structure on bare ground, where noise
+	// alone makes up to one.
+	moreLeast = 2.0
 )
 
 // seen judges every cell with its neighbours, and where they have too little
@@ -232,6 +240,16 @@ func (c *covering) tinted(k int) bool { return c.tint[k] > tintLeast+tintDepth*c
 // structure was seen.
 func (c *covering) strange(k int, s sighting) bool {
 	return s == hidden || s == untold && c.tinted(k)
+}
+
+// unlike lists the cells that are strange, or bare where more structure is now.
+func (c *covering) unlike() []bool {
+	more := c.window(c.more, 2)
+	out := make([]bool, len(more))
+	for k, s := range c.seen() {
+		out[k] = c.strange(k, s) || s == untold && more[k] > moreLeast
+	}
+	return out
 }
 
 // middle is the plate pixel in the middle of a cell.

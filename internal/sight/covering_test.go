@@ -102,3 +102,34 @@ func TestDimLightIsNoCover(t *testing.T) {
 		t.Errorf("%d cells are called hidden in a dim light", n)
 	}
 }
+
+// TestBareAgain: bare ground over which something lay in the last picture but
+// not in the one before is not unlike that one; something new on it is.
+func TestBareAgain(t *testing.T) {
+	bare := func(seed uint64) *plate {
+		d, p := rand.New(rand.NewPCG(seed, 9)), cloth(5, 0.010)
+		for i := range p.l {
+			p.l[i] = float32(4.5 + 0.010*d.NormFloat64())
+		}
+		return p
+	}
+	now, last, before := bare(6), cloth(7, 0.010), bare(8)
+	if in, _ := counts(newCovering(now, last), 0, 0, now.w/coverCell, now.h/coverCell); in[plainly] > 0 {
+		t.Fatalf("bare ground looks like cloth: %v", in)
+	}
+	unlike := func(now *plate) (n, of int) {
+		all := newCovering(now, before).unlike()
+		for _, is := range all {
+			if is {
+				n++
+			}
+		}
+		return n, len(all)
+	}
+	if n, of := unlike(now); n > of/50 {
+		t.Errorf("%d of %d cells of bare ground are unlike bare ground", n, of)
+	}
+	if n, of := unlike(last); n < of*9/10 {
+		t.Errorf("only %d of %d cells of cloth are unlike bare ground", n, of)
+	}
+}

@@ -43,27 +43,32 @@ const (
 )
 
 // promotes is the logarithm of how much oftener than one in four a pawn is
-// exchanged for a kind: nine times in ten for a queen (common practice, no source).
-func promotes(k chess.Kind) float64 {
-	const queen = 0.9
-	switch k {
+// exchanged for a kind: nine times in ten for a queen (common practice, no
+// source), or more surely for the kind that somebody was asked to put there.
+func promotes(m, expected chess.Move) float64 {
+	usual, share := chess.Queen, 0.9
+	if k := expected.Promotion(); k != chess.NoKind && m.From() == expected.From() && m.To() == expected.To() {
+		usual, share = k, 0.97
+	}
+	switch m.Promotion() {
 	case chess.NoKind:
 		return 0
-	case chess.Queen:
-		return math.Log(4 * queen)
+	case usual:
+		return math.Log(4 * share)
 	}
-	return math.Log(4 * (1 - queen) / 3)
+	return math.Log(4 * (1 - share) / 3)
 }
 
-// guesses lists no change, every legal move and every half-done one.
-func guesses(pos *chess.Position) []guess {
+// guesses lists no change, every legal move and every half-done one; expected
+// is the move under way, zero when that is not known.
+func guesses(pos *chess.Position, expected chess.Move) []guess {
 	start := menOf(pos)
 	seen := map[men]bool{start: true}
 	out := []guess{{state: Same, after: start, prior: math.Log(priorSame)}}
 	legal := pos.LegalMoves(nil)
 	for _, m := range legal {
 		next := pos.After(m)
-		g := guess{state: Moved, move: m, after: menOf(&next), prior: math.Log(priorMoves/float64(len(legal))) + promotes(m.Promotion())}
+		g := guess{state: Moved, move: m, after: menOf(&next), prior: math.Log(priorMoves/float64(len(legal))) + promotes(m, expected)}
 		seen[g.after] = true
 		out = append(out, g)
 	}

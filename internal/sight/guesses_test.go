@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"math"
 	"testing"
 
 	"boardhand/internal/chess"
@@ -15,7 +16,7 @@ func boards(t *testing.T, fen string) map[men]guess {
 		t.Fatal(err)
 	}
 	out := map[men]guess{}
-	for _, g := range guesses(&pos) {
+	for _, g := range guesses(&pos, 0) {
 		if _, twice := out[g.after]; twice {
 			t.Errorf("%s %s explains the same board as another", g.state, g.move)
 		}
@@ -110,6 +111,36 @@ func TestEveryMoveOnce(t *testing.T) {
 		}
 		if want := len(pos.LegalMoves(nil)); moved != want {
 			t.Errorf("%s: %d finished moves, the rules allow %d", fen, moved, want)
+		}
+	}
+}
+
+// TestExpectedKind: the kind that somebody was asked to put down is the
+// likeliest of a pawn's, and the shares of the four add up.
+func TestExpectedKind(t *testing.T) {
+	pos, err := chess.ParseFEN("4k3/8/8/8/8/8/3p4/4RK2 b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for expected, want := range map[string]string{"": "d2e1q", "d2e1n": "d2e1n", "e8d8": "d2e1q"} {
+		m := chess.Move(0)
+		if expected != "" {
+			if m, err = pos.ParseUCI(expected); err != nil {
+				t.Fatal(err)
+			}
+		}
+		best, sum := guess{prior: math.Inf(-1)}, 0.0
+		for _, g := range guesses(&pos, m) {
+			if g.state != Moved || g.move.String()[:4] != "d2e1" {
+				continue
+			}
+			if sum += math.Exp(g.prior); g.prior > best.prior {
+				best = g
+			}
+		}
+		legal := float64(len(pos.LegalMoves(nil)))
+		if best.move.String() != want || math.Abs(sum-4*priorMoves/legal) > 1e-9 {
+			t.Errorf("expecting %q: %s is the likeliest, all four have %g; want %s, %g", expected, best.move, sum, want, 4*priorMoves/legal)
 		}
 	}
 }

@@ -27,9 +27,10 @@ const trust = 0.99
 const certain = 0.97
 
 // judge weighs all guesses on a glance and turns the posterior into a reading.
-func judge(g *glance, pos *chess.Position) *verdict {
+// expected is the move under way, zero when that is not known.
+func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	q := newInquiry(g)
-	gs := q.best(guesses(pos))
+	gs := q.best(guesses(pos, expected))
 	const close = 25 // nats: what lies further behind is not worth a second look
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].score > gs[0].score-close {
@@ -177,6 +178,9 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	v.left = left
 	if lit := manyMen(left, 0.35*foot); lit {
 		left = slices.DeleteFunc(slices.Clone(left), spill.onMan)
+	}
+	if q.eye.last == nil {
+		left = slices.DeleteFunc(slices.Clone(left), func(p spill) bool { return p.castBy(&q.air) })
 	}
 	for _, p := range left {
 		switch {

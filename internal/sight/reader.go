@@ -19,9 +19,10 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	eye  *eye     // what has been learnt of this table, nil before the first picture
-	rest rest     // the last hand
-	seen *verdict // of the last picture, until it is accepted
+	due  chess.Move // the machine's move under way
+	eye  *eye       // what has been learnt of this table, nil before the first picture
+	rest rest       // the last hand
+	seen *verdict   // of the last picture, until it is accepted
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -195,7 +196,7 @@ func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
-	v := judge(g, &r.pos)
+	v := judge(g, &r.pos, r.due)
 	r.seen = v
 	v.reading.Offsets = v.measured()
 	if v.reading.State == Same {
@@ -232,6 +233,10 @@ func (v *verdict) learn(g *guess) {
 	}
 }
 
+// Expect says which move the machine is making: to what it promotes a pawn
+// need not be told from the picture alone. It holds until a move is accepted.
+func (r *Reader) Expect(m chess.Move) { r.due = m }
+
 // Accept makes a move on the reader's board: one that was read, or the
 // machine's own. If the last picture shows it, the reader learns from it.
 func (r *Reader) Accept(m chess.Move) error {
@@ -239,7 +244,7 @@ func (r *Reader) Accept(m chess.Move) error {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
 	r.settle(m, false)
-	r.pos = r.pos.After(m)
+	r.pos, r.due = r.pos.After(m), 0
 	return nil
 }
 
@@ -270,7 +275,7 @@ func (r *Reader) Resolve(m chess.Move) error {
 	}
 	r.settle(m, true)
 	if m != 0 {
-		r.pos = r.pos.After(m)
+		r.pos, r.due = r.pos.After(m), 0
 	}
 	return nil
 }

@@ -11,13 +11,15 @@ import (
 // spill is a connected piece of the picture that an explanation leaves
 // unexplained.
 type spill struct {
-	area    float64 // mm² of board plane
-	onMen   float64 // of that, on men that stand or have come
-	inside  float64 // of that, on the playing field
-	sheet   float64 // and on the field with its margin
-	rim     bool    // it reaches the picture's rim
-	brink   bool    // it reaches the brink of the board
-	outside bool    // it reaches beyond the board or the picture's edge
+	area    float64    // mm² of board plane
+	onMen   float64    // of that, on men that stand or have come
+	inside  float64    // of that, on the playing field
+	sheet   float64    // and on the field with its margin
+	rim     bool       // it reaches the picture's rim
+	brink   bool       // it reaches the brink of the board
+	fall    [3]float64 // mean departure of the three planes from the even board
+	foot    bool       // it lies at a man
+	outside bool       // it reaches beyond the board or the picture's edge
 	squares []chess.Square
 }
 
@@ -114,6 +116,7 @@ func (q *inquiry) spills(odd, men []bool) []spill {
 		queue = append(queue[:0], start)
 		var p spill
 		var per [64]float64
+		n := 0
 		for len(queue) > 0 {
 			i := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
@@ -121,10 +124,16 @@ func (q *inquiry) spills(odd, men []bool) []spill {
 			if men[i] {
 				p.onMen += g.pitch * g.pitch * 1e6
 			}
+			n++
+			for k, d := range q.departure(i) {
+				p.fall[k] += (d - p.fall[k]) / float64(n)
+			}
 			x, y := i%g.w, i/g.w
 			for v := max(0, y-gap); v <= min(g.h-1, y+gap); v++ {
 				for u := max(0, x-gap); u <= min(g.w-1, x+gap); u++ {
-					if k := v*g.w + u; odd[k] {
+					k := v*g.w + u
+					p.foot = p.foot || men[k]
+					if odd[k] {
 						odd[k] = false
 						queue = append(queue, k)
 					}
@@ -163,4 +172,24 @@ func (e *eye) account(p *spill, per *[64]float64, i, n int) {
 		s := e.setup.Square
 		per[min(7, int((gy+f)/s))*8+min(7, int((gx+f)/s))] += area
 	}
+}
+
+// departure is how far a pixel's three planes are from the even board's.
+func (q *inquiry) departure(i int) [3]float64 {
+	m, p := q.eye.coat.plate, q.plate
+	return [3]float64{float64(p.l[i] - m.l[i]), float64(p.a[i] - m.a[i]), float64(p.b[i] - m.b[i])}
+}
+
+// castBy says whether a spill is the shadow of a man: it begins at him, and it
+// is darker than the even board by no more than a lamp's core shadow, and
+// hardly otherwise coloured. Where few men stand, their shadows are too few
+// for their colours to be known from the first picture.
+func (p spill) castBy(air *air) bool {
+	const deepest, faintest, grey = -1.2, -0.1, 0.06 // of ln brightness; of the log colour ratios, besides what goes with the brightness
+	dl := p.fall[0]
+	if !p.foot || dl > faintest || dl < deepest {
+		return false
+	}
+	most := grey - shadeTint*dl/2
+	return math.Abs(p.fall[1]-air.tint[0]*dl) < most && math.Abs(p.fall[2]-air.tint[1]*dl) < most
 }

@@ -41,6 +41,7 @@ func (t *Table) carrying(ctx context.Context) (State, string, error) {
 		return Carrying, "", err
 	}
 	t.now.Board, t.now.Way, t.goal = standing(pos), nil, nil
+	t.p.Eye.Expect(t.decided)
 	scene := t.scene()
 	plan, err := t.p.Planner.Move(ctx, scene, pos, t.decided)
 	if err != nil {

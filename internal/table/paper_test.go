@@ -112,6 +112,12 @@ func (p *paper) Accept(m chess.Move) error {
 
 func (p *paper) Begin(pos chess.Position) { p.pos = pos }
 
+func (p *paper) Expect(m chess.Move) {
+	if !p.pos.Legal(m) {
+		p.t.Errorf("%v is expected and not legal", m)
+	}
+}
+
 func (p *paper) Resolve(m chess.Move) error {
 	if m == 0 {
 		return nil

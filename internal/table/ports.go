@@ -56,6 +56,8 @@ type Eye interface {
 type Follower interface {
 	// Begin sets a position that no move leads to: one taken back to, or set up.
 	Begin(pos chess.Position)
+	// Expect says which move the machine is making.
+	Expect(m chess.Move)
 	// Accept makes a move on its position.
 	Accept(m chess.Move) error
 	// Resolve makes the move that a person named; zero: nothing has changed.

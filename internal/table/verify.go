@@ -13,6 +13,7 @@ import (
 // verifying looks whether the machine's move stands on the board. A man that
 // slipped is fetched once; then the guest is asked.
 func (t *Table) verifying(ctx context.Context) (State, string, error) {
+	t.p.Eye.Expect(t.decided) // after a break it may not know
 	asked := false
 	for {
 		r, err := t.settled(ctx)
