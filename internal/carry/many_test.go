@@ -115,6 +115,9 @@ var otherMachines = []struct {
 	{"quick", func(a *rig.Axis) {
 		a.Speed, a.Acceleration, a.Jerk, a.Motor.FreeSpeed = 0.4, 3, 30, unit.RPM(800)
 	}},
+	{"extreme", func(a *rig.Axis) {
+		a.Speed, a.Acceleration, a.Jerk, a.Motor.FreeSpeed = 0.8, 10, 500, unit.RPM(1600)
+	}},
 	{"no soft start", func(a *rig.Axis) { a.Jerk = 1000 }},
 	{"gentle", func(a *rig.Axis) { a.Speed, a.Acceleration, a.Jerk = 0.05, 0.05, 0.05 }},
 	{"much play", func(a *rig.Axis) { a.Backlash = 0.0012 }},
@@ -190,4 +193,41 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 func (e *evening) line(foot float64) string {
 	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond men taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
 		foot, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
+}
+
+// Axes and motors by chance, from gentle to wild, barely strong enough or far
+// too strong: the simulated machine, whose motors have their own line and lose
+// steps or fall behind beyond it, stalls on no plan and takes the time of it.
+func TestNoPlanAsksTooMuchOfTheMotors(t *testing.T) {
+	seed := uint64(61)
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	machines, weak := 12, 0
+	if long() {
+		machines = 300
+	}
+	e := evening{began: time.Now()}
+	for n := range machines {
+		r := rig.Default()
+		some := func(lo, hi float64) float64 { return lo * math.Pow(hi/lo, rnd.Float64()) }
+		for _, a := range []*rig.Axis{&r.Axis.X, &r.Axis.Y} {
+			a.Speed, a.Acceleration, a.Jerk = unit.Speed(some(0.05, 1)), unit.Acceleration(some(0.1, 12)), unit.Jerk(some(1, 800))
+			a.Motor.FreeSpeed, a.Motor.StallTorque = unit.RPM(some(100, 2500)), unit.Torque(some(0.03, 2))
+			if rnd.IntN(2) == 0 {
+				a.Drive, a.Pitch, a.Teeth = "belt", 0.002, 20
+				a.Motor = rig.Motor{Kind: "stepper", StallTorque: unit.Torque(some(0.05, 1)), Counts: 3200, Gearing: 1,
+					Voltage: unit.Voltage(some(6, 36)), Current: 1.2, Inductance: unit.Inductance(some(0.0005, 0.006)), FullSteps: 200}
+			}
+		}
+		if _, err := carry.LimitsOf(r); err != nil {
+			weak++ // cannot even overcome its friction
+			continue
+		}
+		b, before := newBench(t, r, "", 0.05), e
+		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
+		played(t, rnd, 2, func(pos chess.Position, m chess.Move) { at = e.move(b, at, pos, m) })
+		if took := (e.told - before.told) / (e.spent - before.spent); e.spoilt > before.spoilt || math.Abs(took-1) > 0.06 {
+			t.Errorf("machine %d, %+v %+v: predicted time over the machine's %.3f", n, r.Axis.X, r.Axis.Y, took)
+		}
+	}
+	t.Logf("seed %d, %d machines, %d too weak to move, %s", seed, machines, weak, e.line(float64(rig.Default().Pieces.Pawn.Base/rig.Default().Board.Square)))
 }

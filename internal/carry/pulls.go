@@ -44,7 +44,7 @@ func LimitsOf(r *rig.Rig) (Limits, error) {
 	if err != nil {
 		return Limits{}, err
 	}
-	for _, step := range []func(*Limits) error{c.accelerate, c.pull, c.trail, c.neighbours} {
+	for _, step := range []func(*Limits) error{c.accelerate, c.calm, c.pull, c.trail, c.neighbours} {
 		if err := step(&l); err != nil {
 			return Limits{}, err
 		}

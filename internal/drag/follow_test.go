@@ -5,6 +5,7 @@
 //	LeastDrop            ← Neighbour just above and just below it; dipole limit
 //	Settle               ← a piece moved step by step through time
 //	StaysLowered         ← the same while the magnet sinks
+//	Swing, Astray        ← the same behind a magnet driven hard
 //	Apart                ← SideBySide put back; dipole limit
 //	Tip                  ← a piece with no magnet (a = g·r/h); far magnets
 //	Spread               ← every corner computed by itself

@@ -16,6 +16,7 @@ type axis struct {
 	lost  float64 // truth minus counts: steps the motor missed, m
 	slack float64 // carriage within the play, ±backlash/2, m
 	speed float64 // of the motor, m/s
+	goal  float64 // where it was last told to be, m
 	stuck float64 // for how long it has not followed, s
 	slip  bool    // a stepper out of step
 
@@ -101,8 +102,11 @@ func (a *axis) follow(target, resist float64) bool {
 	if a.spec.Motor.Kind == "stepper" {
 		return a.step((target-a.motor)/dt, resist)
 	}
-	return a.servo(target-a.motor, resist)
+	return a.servo(target, resist)
 }
+
+// stand takes the speed out and forgets where the motor was going.
+func (a *axis) stand() { a.speed, a.stuck, a.goal = 0, 0, a.motor }
 
 // Limits of a motor that counts its turns, m and m/s: farther behind than
 // lagging it counts as not following; slower than creeping it does not move.
@@ -111,18 +115,34 @@ const (
 	creeping = 1e-4
 )
 
-// servo is a motor that counts its turns: it falls behind when the load asks
-// too much and catches up later.
-func (a *axis) servo(behind, resist float64) bool {
-	if behind == 0 && a.speed == 0 {
+// servo is a motor that counts its turns: it runs as its target runs and makes
+// up for what it is behind. It falls behind when the load asks too much.
+func (a *axis) servo(target, resist float64) bool {
+	feed, gap := (target-a.goal)/dt, a.goal-a.motor
+	a.goal = target
+	if feed == 0 && gap == 0 && a.speed == 0 {
 		a.stuck = 0
 		return true
 	}
-	dir := math.Copysign(1, behind)
-	want := dir * math.Min(math.Abs(behind)/dt, math.Sqrt(a.brake*math.Abs(behind))) // half its braking: no overshoot
-	if math.Abs(behind) < 1e-4 {
-		want = behind / dt
+	catch := math.Abs(gap) / dt
+	if math.Abs(gap) > 1e-4 {
+		catch = math.Min(catch, math.Sqrt(a.brake*math.Abs(gap))) // half its braking: no overshoot
 	}
+	v := a.gain(feed+math.Copysign(catch, gap), resist)
+	a.speed = v
+	a.move(v * dt)
+	if math.Abs(v) < creeping && math.Abs(target-a.motor) > a.count {
+		a.stuck += dt
+		return false
+	}
+	a.stuck = 0
+	return math.Abs(target-a.motor) < lagging
+}
+
+// gain is the speed after one step for a motor that wants one: what its force
+// allows. The load brakes but does not turn it backwards.
+func (a *axis) gain(want, resist float64) float64 {
+	dir := math.Copysign(1, want)
 	forward := (a.available(a.speed) - resist) / a.mass() * dt
 	back := (a.brake + resist/a.mass()) * dt
 	lo, hi := a.speed-back, a.speed+forward
@@ -130,17 +150,10 @@ func (a *axis) servo(behind, resist float64) bool {
 		lo, hi = a.speed-forward, a.speed+back
 	}
 	v := math.Max(math.Min(lo, hi), math.Min(math.Max(lo, hi), want))
-	if v*dir < 0 && a.speed*dir <= 0 { // the load does not turn the motor backwards
-		v = 0
+	if v*dir < 0 && a.speed*dir <= 0 {
+		return 0
 	}
-	a.speed = v
-	a.move(v * dt)
-	if math.Abs(v) < creeping && math.Abs(behind) > a.count {
-		a.stuck += dt
-		return false
-	}
-	a.stuck = 0
-	return math.Abs(behind) < lagging
+	return v
 }
 
 // restart is the speed below which a stepper out of step falls in again, m/s.

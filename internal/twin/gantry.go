@@ -39,6 +39,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	}
 	w.mu.Lock()
 	defer w.mu.Unlock()
+	w.stop()
 	start := [2]float64{w.axes[0].motor, w.axes[1].motor}
 	s := 0.0
 	err := w.play(ctx, func() (bool, error) {
@@ -52,7 +53,8 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	}
 	for i := range w.axes {
 		a := &w.axes[i]
-		a.motor, a.speed, a.slip = 0, 0, false
+		a.motor, a.slip = 0, false
+		a.stand()
 		a.slack = float64(a.spec.Backlash) / 2 // came from the far side
 		a.lost = w.quirks.HomeScatter * w.chance.NormFloat64()
 	}
@@ -93,6 +95,7 @@ func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind bool, err er
 	if w.faults[Fast] {
 		boost = fastShare
 	}
+	w.stop()
 	at := frame.Spot[frame.Machine]{X: w.axes[0].motor, Y: w.axes[1].motor}
 	p, tail := newRun(w.rig, at, s, boost), 0.0
 	err = w.play(ctx, func() (bool, error) {
@@ -146,7 +149,7 @@ func (w *World) drive(target [2]float64, load frame.Spot[frame.Board], down floa
 func (w *World) stalled() error {
 	for i := range w.axes {
 		if w.axes[i].stuck > stallTime {
-			w.axes[i].stuck, w.axes[i].speed = 0, 0
+			w.axes[i].stand()
 			return fmt.Errorf("axis %s is stalled at %.1f mm: look for what blocks it, or lower its speed", axisName(i), w.axes[i].counted()*1e3)
 		}
 	}
@@ -226,6 +229,6 @@ func (w *World) pause(ctx context.Context) error {
 // stop takes the speed out of both axes at once.
 func (w *World) stop() {
 	for i := range w.axes {
-		w.axes[i].speed, w.axes[i].stuck = 0, 0
+		w.axes[i].stand()
 	}
 }
