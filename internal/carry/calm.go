@@ -26,8 +26,8 @@ func (c coupling) calm(l *Limits) error {
 		if err != nil {
 			return fmt.Errorf("%v: %w", k, err)
 		}
-		for l.CarryAccel > slowest && float64(w.Astray(unit.Acceleration(l.CarryAccel), unit.Jerk(l.CarryJerk))) > astrayShare*float64(c.rig.Board.Square) {
-			l.CarryAccel = math.Max(slowest, 0.9*l.CarryAccel)
+		for l.Carry.Most.accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.accel), unit.Jerk(l.Carry.Most.jerk))) > astrayShare*float64(c.rig.Board.Square) {
+			l.Carry.Most.accel = math.Max(slowest, 0.9*l.Carry.Most.accel)
 		}
 	}
 	return nil

@@ -85,7 +85,7 @@ func (j *judge) travel(s Step) error {
 	if j.held >= 0 {
 		return fmt.Errorf("travel with the %v still held", j.men[j.held].Piece)
 	}
-	if err := j.drive(s, j.p.limits.travelling()); err != nil {
+	if err := j.drive(s, j.p.limits.Travel); err != nil {
 		return err
 	}
 	for k := range j.men {
@@ -143,7 +143,7 @@ func (j *judge) carry(s Step) error {
 		return fmt.Errorf("nothing is held")
 	}
 	l := j.p.limits
-	if err := j.drive(s, l.carrying()); err != nil {
+	if err := j.drive(s, l.Carry); err != nil {
 		return err
 	}
 	if err := j.follows(s); err != nil {

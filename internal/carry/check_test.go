@@ -104,30 +104,44 @@ func spoiltWays() []spoiling {
 
 // drivenAnew plans the drive of a step whose path was changed.
 func (p *Planner) drivenAnew(s *Step) {
-	s.ride = stamps(s.Path, p.limits.carrying())
+	s.ride = stamps(s.Path, p.limits.Carry)
 	s.Time = unit.Duration(s.ride[len(s.ride)-1].Time)
+}
+
+// times is a drive with other limits in all directions.
+func (d Drive) times(speed, accel, jerk float64) Drive {
+	for _, p := range []*pace{&d.Most, &d.Axes[0], &d.Axes[1]} {
+		p.speed, p.accel, p.jerk = p.speed*speed, p.accel*accel, p.jerk*jerk
+	}
+	return d
 }
 
 // spoiltRides are faults of how a path is driven.
 func spoiltRides() []spoiling {
 	quicker := func(p *Planner, s *Step, share float64) {
-		fast := p.limits.carrying()
-		fast.speed, fast.accel, fast.jerk = fast.speed*share, fast.accel*share*share, fast.jerk*share*share*share
-		s.ride = stamps(s.Path, fast)
+		s.ride = stamps(s.Path, p.limits.Carry.times(share, share*share, share*share*share))
 		s.Time = unit.Duration(s.ride[len(s.ride)-1].Time)
 	}
 	return []spoiling{
 		{"all driven a twentieth faster", "are allowed", func(p *Planner, s *Scene, plan *Plan) { quicker(p, carryOf(plan), 1.05) }},
+		{"an axis beyond its own speed", "axis y does", func(p *Planner, s *Scene, plan *Plan) {
+			k, c := carryOf(plan), p.limits.Carry
+			free := c.times(2, 2, 2)
+			free.Most = c.Most
+			own := free.over(k.Path)
+			k.ride, k.Speed, k.Accel, k.Jerk = stamps(k.Path, free), unit.Speed(own.speed), unit.Acceleration(own.accel), unit.Jerk(own.jerk)
+			k.Time = unit.Duration(k.ride[len(k.ride)-1].Time)
+		}},
 		{"full acceleration at once", "acceleration changes", func(p *Planner, s *Scene, plan *Plan) {
-			k, hard := carryOf(plan), p.limits.carrying()
-			hard.jerk *= 100
-			k.ride = stamps(k.Path, hard)
+			k := carryOf(plan)
+			k.ride = stamps(k.Path, p.limits.Carry.times(1, 1, 100))
 			k.Time = unit.Duration(k.ride[len(k.ride)-1].Time)
 		}},
 		{"corners not rounded", "takes a corner", func(p *Planner, s *Scene, plan *Plan) { p.unrounded(carryOf(plan)) }},
 		{"rounded too much", "ride leaves its path", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			whole := stamps([]lanes.Spot{k.Path[0], k.Path[len(k.Path)-1]}, p.limits.carrying())
+			c := p.limits.Carry
+			whole := stamps([]lanes.Spot{k.Path[0], k.Path[len(k.Path)-1]}, Drive{c.Axes[0], c.Axes})
 			k.ride, k.Time = whole, unit.Duration(whole[len(whole)-1].Time)
 		}},
 		{"a jump", "jumps", func(p *Planner, s *Scene, plan *Plan) {
@@ -145,7 +159,7 @@ func spoiltRides() []spoiling {
 
 // unrounded drives the bare polyline as if it had no corners.
 func (p *Planner) unrounded(s *Step) {
-	flat := stamps([]lanes.Spot{{}, {X: lengthOf(s.Path)}}, p.limits.carrying())
+	flat := stamps([]lanes.Spot{{}, {X: lengthOf(s.Path)}}, p.limits.Carry)
 	for i := range flat {
 		flat[i].At = placeAlong(s.Path, flat[i].Along)
 	}
@@ -248,7 +262,7 @@ func TestTrailIsTheTractrix(t *testing.T) {
 	}
 	carriage := p.limits.lead(path)
 	j := &judge{p: p, men: []Man{{At: path[0]}}}
-	for _, m := range stamps(carriage, p.limits.carrying()) {
+	for _, m := range stamps(carriage, p.limits.Carry) {
 		j.driven = append(j.driven, m.At)
 	}
 	if err := j.follows(Step{Path: carriage, PiecePath: p.limits.trail(carriage)}); err != nil {

@@ -67,9 +67,10 @@ func (d *draft) carry(i int, to target, h haul) bool {
 	m, l := d.men[i], d.p.limits
 	lift := unit.Duration(l.LiftTime)
 	d.add(Step{Do: Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
+	p := l.Carry.over(h.carriage)
 	d.add(Step{Do: Carry, Piece: m.Piece, From: m.Square, To: to.square,
 		Path:  h.carriage,
-		Speed: unit.Speed(l.CarrySpeed), Accel: unit.Acceleration(l.CarryAccel), Jerk: unit.Jerk(l.CarryJerk),
+		Speed: unit.Speed(p.speed), Accel: unit.Acceleration(p.accel), Jerk: unit.Jerk(p.jerk),
 		Time: unit.Duration(h.time)})
 	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
 	d.at = h.carriage[len(h.carriage)-1]
@@ -92,9 +93,10 @@ func (d *draft) travel(i int) bool {
 	if !ok {
 		return false
 	}
+	p := l.Travel.over(way.Points)
 	d.add(Step{Do: Travel, Path: way.Points,
-		Speed: unit.Speed(l.TravelSpeed), Accel: unit.Acceleration(l.TravelAccel), Jerk: unit.Jerk(l.TravelJerk),
-		Time: unit.Duration(rideTime(way.Points, l.travelling()))})
+		Speed: unit.Speed(p.speed), Accel: unit.Acceleration(p.accel), Jerk: unit.Jerk(p.jerk),
+		Time: unit.Duration(rideTime(way.Points, l.Travel))})
 	d.at = to
 	return true
 }

@@ -18,7 +18,7 @@ const (
 
 // drive checks what every carriage path must hold: it starts where the
 // carriage is, stays in reach, and the ride along it keeps the limits.
-func (j *judge) drive(s Step, p pace) error {
+func (j *judge) drive(s Step, d Drive) error {
 	if len(s.Path) < 2 {
 		return fmt.Errorf("a path needs two places at least")
 	}
@@ -31,6 +31,7 @@ func (j *judge) drive(s Step, p pace) error {
 			return fmt.Errorf("%s is out of the carriage's reach", mm(q))
 		}
 	}
+	p := d.Most
 	if float64(s.Speed) > p.speed*(1+1e-9) || float64(s.Accel) > p.accel*(1+1e-9) || float64(s.Jerk) > p.jerk*(1+1e-9) || !(s.Speed > 0 && s.Accel > 0 && s.Jerk > 0) {
 		return fmt.Errorf("speed %v, acceleration %v or jerk %v is beyond the limits", s.Speed, s.Accel, s.Jerk)
 	}
@@ -39,6 +40,11 @@ func (j *judge) drive(s Step, p pace) error {
 	}
 	if err := steady(s.ride, pace{float64(s.Speed), float64(s.Accel), float64(s.Jerk)}); err != nil {
 		return err
+	}
+	for axis := range d.Axes {
+		if err := axial(s.ride, axis, d.Axes[axis]); err != nil {
+			return err
+		}
 	}
 	j.driven = j.driven[:0]
 	for _, m := range s.ride {
@@ -102,6 +108,51 @@ func steady(ride []Stamp, p pace) error {
 		}
 	}
 	return nil
+}
+
+// bent is how far, metres, a place may lie off the middle of those before and
+// after it for the way to count as straight there: far above rounding, far below
+// what the gentlest arc of the slowest drive shows between two stamps.
+const bent = 1e-12
+
+// axial says whether one axis keeps to what it can do by itself: its speed
+// everywhere, its acceleration and jerk where the way is straight. On an arc
+// what the path gains and what it turns come together, each of which is within
+// the axis' own.
+func axial(ride []Stamp, axis int, p pace) error {
+	h := ride[len(ride)-1].Time / float64(len(ride)-1)
+	at := func(k int) float64 {
+		s := ride[max(0, min(k, len(ride)-1))].At // at rest before and after
+		return [2]float64{s.X, s.Y}[axis]
+	}
+	straight := 0 // places in a row since the last bend
+	for k := 1; k < len(ride)+2; k++ {
+		if k > 1 && k < len(ride) && bend(ride[k-2].At, ride[k-1].At, ride[k].At) > bent {
+			straight = 0
+		}
+		straight++
+		v := (at(k) - at(k-1)) / h
+		a := (at(k) - 2*at(k-1) + at(k-2)) / (h * h)
+		jerk := (at(k) - 3*at(k-1) + 3*at(k-2) - at(k-3)) / (h * h * h)
+		most := 2 * p.accel
+		if straight > 2 {
+			most = p.accel
+		}
+		if math.Abs(v) > p.speed*(1+judgeOver) || math.Abs(a) > most*(1+judgeOver) || straight > 3 && math.Abs(jerk) > p.jerk*(1+judgeOver) {
+			return fmt.Errorf("at %.3f s axis %s does %.1f mm/s, %.0f mm/s² and %.1f m/s³; it can do %.1f, %.0f and %.1f",
+				h*float64(k), [2]string{"x", "y"}[axis], v*1e3, a*1e3, jerk, p.speed*1e3, p.accel*1e3, p.jerk)
+		}
+	}
+	return nil
+}
+
+// bend is how far b lies off the line from a to c.
+func bend(a, b, c lanes.Spot) float64 {
+	l := gapBetween(a, c)
+	if l == 0 {
+		return 0
+	}
+	return math.Abs((b.X-a.X)*(c.Y-a.Y)-(b.Y-a.Y)*(c.X-a.X)) / l
 }
 
 // alongside says whether the ride and its path lie together: no place of one

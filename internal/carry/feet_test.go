@@ -183,8 +183,22 @@ func (c *tally) compare(d *draft, u turn) {
 	}
 	if clear && ok {
 		c.over = append(c.over, h.time/l.dragTime(w))
-		c.bare = append(c.bare, h.time/l.carrying().hop(w.Length))
+		c.bare = append(c.bare, h.time/l.Carry.unrolled(w.Points))
 	}
+}
+
+// unrolled is the time along a path as if it had no corners: each stretch as
+// quick as its direction allows.
+func (d Drive) unrolled(path []lanes.Spot) float64 {
+	var tops []stretch
+	s := 0.0
+	for i := 1; i < len(path); i++ {
+		s += path[i].Distance(path[i-1])
+		tops = append(tops, stretch{s, d.along(heading(path[i-1], path[i])).speed})
+	}
+	var r ride
+	r.climb(d.over(path), tops, knot{}, knot{at: s})
+	return r.time()
 }
 
 // plainRule says whether the common rule carries the move: straight where

@@ -132,7 +132,7 @@ func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
 
 func (p *Planner) haulAlong(w lanes.Way) haul {
 	h := haul{way: w, carriage: p.limits.lead(w.Points)}
-	h.time = rideTime(h.carriage, p.limits.carrying())
+	h.time = rideTime(h.carriage, p.limits.Carry)
 	return h
 }
 

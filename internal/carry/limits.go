@@ -24,14 +24,10 @@ type Limits struct {
 	Back        bool    // and then it comes back under the man: lowered ahead of him it would draw him after it
 	Placement   float64 // error of the carriage's own place, backlash taken up
 
-	CarrySpeed  float64 // along the path, magnet raised: no slip, no tipping, no stall
-	CarryAccel  float64 // the same
-	CarryJerk   float64 // how fast the acceleration may change
-	TravelSpeed float64 // magnet lowered
-	TravelAccel float64
-	TravelJerk  float64
-	LiftTime    float64    // to raise or lower the magnet
-	Backlash    [2]float64 // of the x and y axis, in full
+	Carry    Drive      // magnet raised: no slip, no tipping, no stall
+	Travel   Drive      // magnet lowered
+	LiftTime float64    // to raise or lower the magnet
+	Backlash [2]float64 // of the x and y axis, in full
 }
 
 // Reach is the rectangle the magnet's axis can go to: the axes' travel, and
@@ -86,9 +82,8 @@ func widest(r *rig.Rig) float64 {
 // Check says what is wrong with the numbers.
 func (l Limits) Check() error {
 	switch {
-	case !(l.CarrySpeed > 0 && l.CarryAccel > 0 && l.CarryJerk > 0 && l.TravelSpeed > 0 && l.TravelAccel > 0 && l.TravelJerk > 0):
-		return fmt.Errorf("speeds, accelerations and jerks must be more than 0; got carry %g m/s, %g m/s2, %g m/s3, travel %g m/s, %g m/s2, %g m/s3",
-			l.CarrySpeed, l.CarryAccel, l.CarryJerk, l.TravelSpeed, l.TravelAccel, l.TravelJerk)
+	case !(l.Carry.moves() && l.Travel.moves()):
+		return fmt.Errorf("speeds, accelerations and jerks must be more than 0; got carry %v, travel %v", l.Carry, l.Travel)
 	case !(l.Inside.Min.X < l.Inside.Max.X && l.Inside.Min.Y < l.Inside.Max.Y):
 		return fmt.Errorf("the carriage reaches nothing: check axis travel, origin, walls and carriage extents")
 	case !(l.SafePass >= 0 && l.SafeSpread >= 0 && l.LoweredPass >= 0 && l.Lag >= 0 && l.LagSpread >= 0 && l.Lead >= 0 && l.Placement >= 0):

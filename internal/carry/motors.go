@@ -51,14 +51,23 @@ func (c coupling) pull(l *Limits) error {
 		laden := free
 		laden.Friction += unit.Force(c.rubbing())
 		laden.Drag = unit.Force(tow)
-		if l.CarrySpeed, l.CarryAccel, err = within(t, laden, pace{l.CarrySpeed, l.CarryAccel, l.CarryJerk}); err != nil {
+		if err := l.Carry.weaken(i, t, laden); err != nil {
 			return fmt.Errorf("axis.%s with a man in tow: %w", name, err)
 		}
-		if l.TravelSpeed, l.TravelAccel, err = within(t, free, pace{l.TravelSpeed, l.TravelAccel, l.TravelJerk}); err != nil {
+		if err := l.Travel.weaken(i, t, free); err != nil {
 			return fmt.Errorf("axis.%s: %w", name, err)
 		}
 	}
 	return nil
+}
+
+// weaken lowers one axis' speed and acceleration to what its train can give a
+// load.
+func (d *Drive) weaken(i int, t drive.Train, load drive.Load) (err error) {
+	a := &d.Axes[i]
+	a.accel = math.Min(a.accel, d.Most.accel)
+	a.speed, a.accel, err = within(t, load, *a)
+	return err
 }
 
 // within is the speed and acceleration, at most p's, that a train can give a

@@ -32,7 +32,7 @@ type Step struct {
 	Piece     chess.Piece               // grip, carry, release, ask: which man
 	From, To  chess.Square              // of the man; NoSquare when beside the board
 	Text      string                    // ask: one sentence for the guest; carry: "steps aside", "returns", or empty
-	Speed     unit.Speed                // travel, carry: limit along the path
+	Speed     unit.Speed                // travel, carry: limit along the path; see Stroke
 	Accel     unit.Acceleration         // travel, carry: limit along the path
 	Jerk      unit.Jerk                 // travel, carry: limit along the path
 	Time      unit.Duration             // predicted

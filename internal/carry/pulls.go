@@ -32,11 +32,8 @@ const (
 // drives.
 func LimitsOf(r *rig.Rig) (Limits, error) {
 	l := Limits{Inside: Reach(r), Sheet: sheet(r), Placement: placement,
-		CarrySpeed: math.Min(float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed)),
-		CarryAccel: math.Min(float64(r.Axis.X.Acceleration), float64(r.Axis.Y.Acceleration)),
-		CarryJerk:  math.Min(jerkOf(r.Axis.X), jerkOf(r.Axis.Y)),
-		Backlash:   [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
-	l.TravelSpeed, l.TravelAccel, l.TravelJerk = l.CarrySpeed, l.CarryAccel, l.CarryJerk
+		Carry: driveOf(r), Travel: driveOf(r),
+		Backlash: [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
 	if v := float64(r.Lift.Speed); v > 0 {
 		l.LiftTime = float64(r.Lift.Drop) / v
 	}
@@ -130,7 +127,7 @@ func (c coupling) accelerate(l *Limits) error {
 		if h.Net <= 0 {
 			return fmt.Errorf("%v: %w", k, drag.ErrSlips)
 		}
-		l.CarryAccel = math.Min(l.CarryAccel, gripShare*float64(h.Most))
+		l.Carry.Most.accel = math.Min(l.Carry.Most.accel, gripShare*float64(h.Most))
 		if err := c.upright(k, h.Offset, l); err != nil {
 			return err
 		}
@@ -142,19 +139,19 @@ func (c coupling) accelerate(l *Limits) error {
 func (c coupling) upright(k chess.Kind, most unit.Length, l *Limits) error {
 	m := c.shape(k)
 	f := drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.rig.Pieces.Magnet.Recess}
-	lag, err := c.stand(k).Lag(c.rig.Board.Friction, unit.Acceleration(l.CarryAccel))
+	lag, err := c.stand(k).Lag(c.rig.Board.Friction, unit.Acceleration(l.Carry.Most.accel))
 	if err != nil {
 		lag = most
 	}
 	for range 8 {
-		t, err := f.Tip(c.pair, c.rig.Gap(), lag, unit.Acceleration(l.CarryAccel))
+		t, err := f.Tip(c.pair, c.rig.Gap(), lag, unit.Acceleration(l.Carry.Most.accel))
 		if err != nil {
 			return err
 		}
 		if t.Least <= m.Base {
 			return nil
 		}
-		l.CarryAccel /= 2
+		l.Carry.Most.accel /= 2
 	}
 	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider foot than %v or a weaker magnet", k, m.Base)
 }

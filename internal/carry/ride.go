@@ -14,10 +14,11 @@ type ride struct {
 
 // rides plans the drive along a polyline from rest to rest, in as many parts
 // as there are reversals.
-func rides(path []lanes.Spot, p pace) []ride {
+func rides(path []lanes.Spot, d Drive) []ride {
 	var out []ride
+	p := d.over(path)
 	for _, t := range tracks(path, float64(Blend)) {
-		tops := stretches(t, p)
+		tops := d.stretches(t)
 		if len(tops) == 0 {
 			continue
 		}
@@ -29,9 +30,9 @@ func rides(path []lanes.Spot, p pace) []ride {
 }
 
 // rideTime is how long the carriage takes along a polyline, seconds.
-func rideTime(path []lanes.Spot, p pace) float64 {
+func rideTime(path []lanes.Spot, d Drive) float64 {
 	t := 0.0
-	for _, r := range rides(path, p) {
+	for _, r := range rides(path, d) {
 		t += r.time()
 	}
 	return t
@@ -119,11 +120,11 @@ type Stamp struct {
 const stampEvery = 0.010
 
 // stamps drive a path in thought.
-func stamps(path []lanes.Spot, p pace) []Stamp {
+func stamps(path []lanes.Spot, d Drive) []Stamp {
 	if len(path) == 0 {
 		return nil
 	}
-	rs := rides(path, p)
+	rs := rides(path, d)
 	total := 0.0
 	for _, r := range rs {
 		total += r.time()

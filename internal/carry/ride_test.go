@@ -15,6 +15,15 @@ func somePace(rnd *rand.Rand) pace {
 	return pace{some(0.01, 1), some(0.05, 5), some(0.5, 50)}
 }
 
+// someDrive has axes of different strength.
+func someDrive(rnd *rand.Rand) Drive {
+	d := Drive{somePace(rnd), [2]pace{somePace(rnd), somePace(rnd)}}
+	for _, p := range []*pace{&d.Most, &d.Axes[0], &d.Axes[1]} {
+		p.jerk = math.Max(p.jerk, p.accel) // a second to full acceleration at most
+	}
+	return d
+}
+
 // A straight ride is the S-curve of the closed form, at every moment.
 func TestStraightRideIsTheSCurve(t *testing.T) {
 	rnd := seeded(t, 21)
@@ -24,7 +33,7 @@ func TestStraightRideIsTheSCurve(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ride := stamps([]lanes.Spot{{}, {X: length}}, p)
+		ride := stamps([]lanes.Spot{{}, {X: length}}, Drive{p, [2]pace{p, p}})
 		if got := ride[len(ride)-1].Time; math.Abs(got-want.Duration()) > 1e-6*got {
 			t.Fatalf("%g m at %+v: %g s, the closed form takes %g s", length, p, got, want.Duration())
 		}
@@ -90,16 +99,15 @@ func TestRoundedPolylineIsTheArc(t *testing.T) {
 func TestRidesOfAnyWay(t *testing.T) {
 	rnd := seeded(t, 22)
 	for n := range 400 {
-		p := pace{0.12, 0.4, 4}
+		d := Drive{pace{0.17, 0.5, 4}, [2]pace{{0.12, 0.4, 4}, {0.12, 0.4, 4}}}
 		if n%2 == 1 {
-			p = somePace(rnd)
-			p.jerk = math.Max(p.jerk, p.accel) // a second to full acceleration at most
+			d = someDrive(rnd)
 		}
 		path := []lanes.Spot{{}}
 		for range 1 + rnd.IntN(30) {
 			path = append(path, ahead(path[len(path)-1], 2*math.Pi*rnd.Float64(), math.Exp(-2-6*rnd.Float64())))
 		}
-		ride := stamps(path, p)
+		ride, p := stamps(path, d), d.over(path)
 		s := Step{Path: path, ride: ride, Time: unit.Duration(ride[len(ride)-1].Time)}
 		if err := timely(s); err != nil {
 			t.Fatalf("way %d at %+v: %v", n, p, err)
@@ -107,10 +115,15 @@ func TestRidesOfAnyWay(t *testing.T) {
 		if err := steady(ride, p); err != nil {
 			t.Fatalf("way %d at %+v: %v", n, p, err)
 		}
+		for axis := range d.Axes {
+			if err := axial(ride, axis, d.Axes[axis]); err != nil {
+				t.Fatalf("way %d at %+v: %v", n, d, err)
+			}
+		}
 		slow := 0.0
 		for _, tr := range tracks(path, float64(Blend)) {
 			v := p.speed
-			for _, o := range stretches(tr, p) {
+			for _, o := range d.stretches(tr) {
 				v = math.Min(v, o.top)
 			}
 			slow += p.hill(0, lengthOfTrack(tr), 0, 0, v).time()
@@ -128,6 +141,6 @@ func BenchmarkRideTime(b *testing.B) {
 	}
 	path = append(path, lanes.Spot{X: -0.1, Y: 0.02})
 	for b.Loop() {
-		rideTime(path, pace{0.12, 0.4, 4})
+		rideTime(path, Drive{pace{0.17, 0.5, 4}, [2]pace{{0.12, 0.4, 4}, {0.12, 0.4, 4}}})
 	}
 }

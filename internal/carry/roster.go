@@ -24,32 +24,22 @@ type roster struct {
 	hop    [][]float64  // seconds from the end of chore i to the start of j; row n: from the carriage's place
 }
 
-// hop is the least time of a way of at least that length from rest to rest:
-// the quickest S-curve over it, seconds. A longer way, a bend or a halt only
-// takes longer.
-func (p pace) hop(length float64) float64 { return p.hill(0, length, 0, 0, p.speed).time() }
-
 // travelTime is the least time from where a carry to a has ended to b: the
 // magnet may be nearer by the lead.
 func (l Limits) travelTime(a, b lanes.Spot) float64 {
-	d := a.Distance(b)
-	if !l.Back {
-		d -= l.Lead
+	if l.Back {
+		return l.Travel.hop(a, b, 0)
 	}
-	if d > 1e-9 {
-		return l.travelling().hop(d)
-	}
-	return 0
+	return l.Travel.hop(a, b, l.Lead)
 }
 
 // carryTime is the least time to carry a man from a to b, with lifting and
 // lowering: no way is shorter than the straight one, and the magnet, which
 // starts under the man and ends ahead of him, has the lead to run besides.
 func (l Limits) carryTime(a, b lanes.Spot) float64 {
-	p := l.carrying()
-	t := p.hop(a.Distance(b)+l.Lead) + 2*l.LiftTime
+	t := l.Carry.hop(a, b, -l.Lead) + 2*l.LiftTime
 	if l.Back {
-		t += p.hop(l.Lead)
+		t += l.Carry.Most.hop(l.Lead)
 	}
 	return t
 }

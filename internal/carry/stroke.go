@@ -8,7 +8,9 @@ import (
 // Stroke is one stretch of carriage motion with the lift where it is. The
 // machine starts and ends it at rest, changes its acceleration along the path
 // no faster than Jerk, and takes a corner on an arc that leaves the corner by
-// Blend at most.
+// Blend at most. Each axis' own limits hold besides: a straight piece is run as
+// fast as its direction lets both axes, and the acceleration and jerk are what
+// every piece allows.
 type Stroke struct {
 	Path  []frame.Spot[frame.Machine] // polyline, metres; starts where the carriage is
 	Speed unit.Speed                  // limit along the path

@@ -84,18 +84,17 @@ const (
 	breath = 2e-3
 )
 
-// stretches are the top speeds along a track: on an arc v² = accel·radius at
-// most (centripetal acceleration, textbook).
-func stretches(track []bit, p pace) []stretch {
+// stretches are the top speeds along a track: what each direction allows, and
+// on an arc v² = acceleration across·radius at most (centripetal acceleration,
+// textbook).
+func (d Drive) stretches(track []bit) []stretch {
 	var out []stretch
 	s := 0.0
 	for i, b := range track {
 		s += b.length
-		top := p.speed
-		if b.radius > 0 {
-			top = math.Min(top, math.Sqrt(p.accel*b.radius))
-		} else if i > 0 && i+1 < len(track) && b.length < breath && track[i-1].radius > 0 && track[i+1].radius > 0 {
-			top = math.Min(top, math.Max(math.Sqrt(p.accel*track[i-1].radius), math.Sqrt(p.accel*track[i+1].radius)))
+		top := d.top(b)
+		if b.radius == 0 && i > 0 && i+1 < len(track) && b.length < breath && track[i-1].radius > 0 && track[i+1].radius > 0 {
+			top = math.Min(top, math.Max(d.top(track[i-1]), d.top(track[i+1])))
 		}
 		if n := len(out); n > 0 && math.Abs(out[n-1].top-top) <= alike*top {
 			out[n-1] = stretch{s, math.Min(out[n-1].top, top)}
@@ -104,4 +103,19 @@ func stretches(track []bit, p pace) []stretch {
 		out = append(out, stretch{s, top})
 	}
 	return out
+}
+
+// top is the most speed on one bit.
+func (d Drive) top(b bit) float64 {
+	v := d.along(b.head).speed
+	if b.radius == 0 {
+		return v
+	}
+	end := b.head + b.side*b.length/b.radius
+	v = math.Min(v, d.along(end).speed)
+	const quarter = math.Pi / 2
+	if n := math.Ceil(math.Min(b.head, end) / quarter); n*quarter < math.Max(b.head, end) { // it turns through an axis' own direction
+		v = math.Min(v, d.along(n*quarter).speed)
+	}
+	return math.Min(v, math.Sqrt(d.across()*b.radius))
 }

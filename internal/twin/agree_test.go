@@ -53,7 +53,7 @@ func TestControllerDrivesThePlansRide(t *testing.T) {
 			if ride := s.Ride(); len(ride) > 0 {
 				at := ran(t, r, g.Stroke(s))
 				steps++
-				if len(s.Path) > 4 {
+				if len(s.Path) > 3 { // from, to and the lead beyond
 					bends++
 				}
 				late = math.Max(late, math.Abs(float64(len(at)-1)*dt-ride[len(ride)-1].Time)/ride[len(ride)-1].Time)

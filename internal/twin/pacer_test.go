@@ -72,6 +72,42 @@ func TestStrokesKeepTheirLimits(t *testing.T) {
 	}
 }
 
+// However fast a stroke may be along its path, neither axis exceeds its own
+// speed, nor on a straight piece its own acceleration; and on a slope both
+// together are faster than either.
+func TestAxesKeepTheirOwnLimits(t *testing.T) {
+	r := rig.Default()
+	r.Axis.Y.Speed, r.Axis.Y.Acceleration, r.Axis.Y.Jerk = 0.08, 0.3, 6
+	const seed = 5
+	t.Log("seed", seed)
+	rnd := rand.New(rand.NewPCG(seed, 0))
+	axes, most, quickest := [2]rig.Axis{r.Axis.X, r.Axis.Y}, [2]float64{}, 0.0
+	for range 60 {
+		s := carry.Stroke{Path: []mark{{X: 0.15, Y: 0.15}}, Speed: 0.3, Accel: 1, Jerk: 20, Blend: 50e-6}
+		for range 1 + rnd.IntN(5) {
+			s.Path = append(s.Path, mark{X: 0.33 * rnd.Float64(), Y: 0.33 * rnd.Float64()})
+		}
+		at := ran(t, r, s)
+		const h = 20
+		for k := 2 * h; k < len(at); k++ {
+			a, b, c := at[k-2*h], at[k-h], at[k]
+			quickest = math.Max(quickest, c.Distance(b)/(h*dt))
+			straight := offPath([]mark{a, c}, b) < 1e-9
+			for i, p := range [2][3]float64{{a.X, b.X, c.X}, {a.Y, b.Y, c.Y}} {
+				v, g := math.Abs(p[2]-p[1])/(h*dt), math.Abs(p[2]-2*p[1]+p[0])/(h*dt*h*dt)
+				most[i] = math.Max(most[i], v/float64(axes[i].Speed))
+				if v > float64(axes[i].Speed)*1.001 || straight && g > float64(axes[i].Acceleration)*1.02+3*creep/(h*dt) {
+					t.Fatalf("%v: axis %s does %.1f mm/s and %.0f mm/s² after %.3f s", s.Path, axisName(i), v*1e3, g*1e3, float64(k)*dt)
+				}
+			}
+		}
+	}
+	t.Logf("axes at up to %.3f of their speeds, the carriage at %.1f mm/s", most, quickest*1e3)
+	if most[0] < 0.99 || most[1] < 0.99 || quickest < 0.13 {
+		t.Error("the axes are not used")
+	}
+}
+
 // keeps checks places a step apart against the stroke's limits.
 func keeps(s carry.Stroke, at []mark) error {
 	const h = 20 // steps between the places compared

@@ -31,7 +31,10 @@ func (l leg) at(s float64) frame.Spot[frame.Machine] {
 // course is a stroke as the controller runs it.
 type course struct {
 	legs       []leg
-	most, jerk float64 // acceleration along the path and across it, m/s²; m/s³
+	most, jerk float64    // acceleration along the path, m/s²; m/s³
+	across     float64    // acceleration across it on an arc, which turns through all directions, m/s²
+	told       float64    // speed that the stroke allows, m/s
+	axes       [2]float64 // and each axis
 	end        frame.Spot[frame.Machine]
 }
 
@@ -57,8 +60,7 @@ func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost f
 	for i := 1; i < len(path); i++ {
 		a, b := path[i-1], path[i]
 		dir, n := unitOf(b.Sub(a)), b.Distance(a)
-		l := leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut,
-			speed: boost * limit(dir, float64(s.Speed), float64(r.Axis.X.Speed), float64(r.Axis.Y.Speed))}
+		l := leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut, speed: limit(dir, c.told, c.axes[0], c.axes[1])}
 		if i+1 < len(path) {
 			cut = c.corner(l, path[i+1].Sub(b), n, blend)
 			continue
@@ -74,6 +76,11 @@ func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost f
 func (c *course) limits(r *rig.Rig, path []frame.Spot[frame.Machine], s carry.Stroke, boost float64) {
 	c.most, c.jerk = math.Inf(1), math.Inf(1)
 	x, y := r.Axis.X, r.Axis.Y
+	c.told, c.axes = boost*float64(s.Speed), [2]float64{boost * float64(x.Speed), boost * float64(y.Speed)}
+	c.across = boost * float64(min(x.Acceleration, y.Acceleration))
+	if s.Accel > 0 {
+		c.across = min(c.across, boost*float64(s.Accel))
+	}
 	for i := 1; i < len(path); i++ {
 		dir := unitOf(path[i].Sub(path[i-1]))
 		c.most = min(c.most, boost*limit(dir, float64(s.Accel), float64(x.Acceleration), float64(y.Acceleration)))
@@ -104,8 +111,21 @@ func (c *course) corner(l leg, next frame.Spot[frame.Machine], whole, blend floa
 	l.length -= t
 	c.add(l)
 	turn := math.Atan2(l.dir.X*to.Y-l.dir.Y*to.X, cos)
-	c.add(leg{from: l.at(l.length), dir: l.dir, bend: math.Copysign(1/r, turn), length: r * math.Abs(turn), speed: min(l.speed, math.Sqrt(c.most*r))})
+	c.add(leg{from: l.at(l.length), dir: l.dir, bend: math.Copysign(1/r, turn), length: r * math.Abs(turn), speed: min(c.turning(l.dir, to), math.Sqrt(c.across*r))})
 	return t
+}
+
+// turning is the speed at which an arc from one direction to another leaves
+// both axes within their own: that of its ends, and of an axis it turns through.
+func (c *course) turning(from, to frame.Spot[frame.Machine]) float64 {
+	v := min(limit(from, c.told, c.axes[0], c.axes[1]), limit(to, c.told, c.axes[0], c.axes[1]))
+	if from.X*to.X < 0 {
+		v = min(v, c.axes[1])
+	}
+	if from.Y*to.Y < 0 {
+		v = min(v, c.axes[0])
+	}
+	return v
 }
 
 func (c *course) add(l leg) {
