@@ -26,6 +26,7 @@ type host struct {
 	plies  int         // of the game as the pages show it
 	state  table.State // likewise
 	viewed bool
+	said   string // the last line of the log
 }
 
 func newHost(e *evening) *host { return &host{e: e, answers: make(chan int)} }

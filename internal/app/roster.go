@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"slices"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
@@ -17,7 +18,9 @@ type roster struct {
 	machine *rig.Rig
 	slots   []frame.Spot[frame.Board]
 	men     []named
-	given   int // names given to men from the box
+	given   int                           // names given to men from the box
+	places  map[chess.Square]sight.Offset // of men on their squares, as last measured
+	next    map[chess.Square]sight.Offset // likewise, once the move just seen counts
 }
 
 // named is one man.
@@ -27,7 +30,7 @@ type named struct {
 }
 
 func newRoster(machine *rig.Rig, s table.Standing) *roster {
-	r := &roster{machine: machine, slots: carry.Slots(machine)}
+	r := &roster{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}}
 	r.follow(s)
 	return r
 }
@@ -69,7 +72,28 @@ func (r *roster) follow(s table.Standing) {
 			next[i].id = fmt.Sprintf("m%d", r.given)
 		}
 	}
-	r.men = next
+	for _, m := range r.men {
+		if m.Place >= 0 && m.Place < table.Slot && !slices.ContainsFunc(now, func(n table.Beside) bool { return n == m.Beside }) {
+			delete(r.places, chess.Square(m.Place))
+		}
+	}
+	if r.men = next; r.next != nil {
+		r.places, r.next = r.next, nil
+	}
+}
+
+// measure keeps where a picture shows the men.
+func (r *roster) measure(seen sight.Reading) {
+	places := map[chess.Square]sight.Offset{}
+	for _, o := range seen.Offsets {
+		places[o.Square] = o
+	}
+	switch r.next = nil; seen.State {
+	case sight.Same:
+		r.places = places
+	case sight.Moved:
+		r.next = places
+	}
 }
 
 // spot is where a man stands on the board plane; false for one who is not there.
@@ -96,18 +120,14 @@ func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 }
 
 // shown lists all men with their measured places.
-func (r *roster) shown(offsets []sight.Offset) []web.Man {
-	measured := map[chess.Square]sight.Offset{}
-	for _, o := range offsets {
-		measured[o.Square] = o
-	}
+func (r *roster) shown() []web.Man {
 	out := []web.Man{}
 	for _, m := range r.men {
 		w := web.Man{ID: m.id, Piece: string(m.Piece.Letter())}
 		at, ok := r.spot(m.Place)
 		if q := chess.Square(m.Place); ok && m.Place < table.Slot {
 			w.Square = q.String()
-			at, w.Sigma = at.Add(measured[q].Delta), measured[q].Sigma*1e3
+			at, w.Sigma = at.Add(r.places[q].Delta), r.places[q].Sigma*1e3
 		} else if ok {
 			w.Slot = carry.SlotName(int(m.Place-table.Slot), len(r.slots))
 		}

@@ -26,7 +26,7 @@ func (h *host) open() {
 	side := sideOf(h.e.rig.Play.Side).Other()
 	h.e.server.Publish(web.Event{
 		State: web.Starting, Sentence: "One moment: I am finding my axes and looking at the board.",
-		FEN: pos.FEN(), Men: h.roster.shown(nil), Moves: sanList(h.e.game), Offers: []web.Offer{}, Machine: machineOf(h.e),
+		FEN: pos.FEN(), Men: h.roster.shown(), Moves: sanList(h.e.game), Offers: []web.Offer{}, Machine: machineOf(h.e),
 		Visitor: &web.Visitor{Plays: h.e.f.visitor, Side: side.String()},
 	})
 }
@@ -71,7 +71,7 @@ func (h *host) see(e table.Event) {
 		w.Sentence, w.Wanted = e.Notice.Text, wanted(*e.Notice)
 		h.noted(*e.Notice)
 		w.Offers = h.offers()
-		w.Log = []web.Line{{Text: e.Notice.Text}}
+		w.Log = h.logged(web.Line{Text: e.Notice.Text})
 	case e.Question != nil:
 		w.Question = &web.Question{Text: e.Question.Text, Choices: e.Question.Choices}
 	case e.Answered:
@@ -98,7 +98,7 @@ func (h *host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
 	h.state = e.State
 	if e.Text != "" {
-		w.Log = []web.Line{{Kind: string(web.Change), Text: e.Text}}
+		w.Log = h.logged(web.Line{Kind: string(web.Change), Text: e.Text})
 		h.e.o.printf("%-10s %s\n", e.State, e.Text)
 	}
 	if e.Game == nil {
@@ -116,13 +116,22 @@ func (h *host) line(e table.Event) web.Event {
 		h.roster.follow(*e.Standing)
 	}
 	if e.Standing != nil || w.FEN != "" {
-		w.Men = h.roster.shown(nil)
+		w.Men = h.roster.shown()
 	}
 	if o := e.Game.Outcome(); o.Over() {
 		w.Result = string(o.Result)
 	}
 	w.Offers = h.offers()
 	return w
+}
+
+// logged is a new line of the log; one that says the same again is left out.
+func (h *host) logged(l web.Line) []web.Line {
+	if l.Text == h.said {
+		return nil
+	}
+	h.said = l.Text
+	return []web.Line{l}
 }
 
 var stateNames = map[table.State]web.State{
@@ -148,8 +157,11 @@ func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
 		read.Candidates = append(read.Candidates, one)
 	}
 	w := web.Event{Reading: read, JPEG: p.JPEG}
-	if r.State == sight.Same && len(r.Offsets) > 0 {
-		w.Men = h.roster.shown(r.Offsets)
+	if len(r.Offsets) > 0 {
+		h.roster.measure(r)
+	}
+	if r.State == sight.Same {
+		w.Men = h.roster.shown()
 	}
 	if v, ok := h.e.bench.eye.View(); ok && !h.viewed {
 		h.viewed = true

@@ -82,6 +82,9 @@ func (p *page) take(e web.Event) {
 	if e.Moves != nil {
 		p.now.Moves = e.Moves
 	}
+	if e.Men != nil {
+		p.now.Men = e.Men
+	}
 }
 
 // press does what a button of the page does, and says what came back.
@@ -118,14 +121,32 @@ func offered(e web.Event, text string) *web.Wish {
 	return nil
 }
 
-// The machine takes a man and asks for him to be removed: the visitor presses
-// the button, the machine plays on, and the visitor moves a man.
+// stand counts the men of a kind on a square; "" is beside the board.
+func stand(e web.Event, piece, square string) (n int) {
+	for _, m := range e.Men {
+		if m.Piece == piece && m.Square == square {
+			n++
+		}
+	}
+	return n
+}
+
+// The machine takes a man and asks for him to be removed. The page shows him
+// where he stands until he is off, after a break too; the visitor presses the
+// button, the machine plays on, and the visitor moves a man.
 func TestVisitorRemovesAMan(t *testing.T) {
 	whole(t)
 	dir := keepGame(t, "", append(moves("e2e4", "d7d5", "e4d5"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8d5"})...)
-	k := sit(t, "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "40", "--visitor", "--resume")
+	play := []string{"play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "40", "--visitor", "--resume"}
+	k := sit(t, play...)
+	k.until("Please take the white pawn off d5.")
+	k.kill()
+	k = sit(t, play...)
 	p := visit(t, k)
 	p.until("what to take off", func(e web.Event) bool { return len(e.Wanted) == 1 })
+	if on, off := stand(p.now, "P", "d5"), stand(p.now, "P", ""); on != 1 || off != 0 {
+		t.Errorf("he still stands on d5; shown are %d there and %d beside the board", on, off)
+	}
 	if status, back := p.press("wish", web.Wish{For: web.WishArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
 		t.Errorf("one man has a button of his own, but setting all got %d %s", status, back)
 	}
@@ -134,6 +155,9 @@ func TestVisitorRemovesAMan(t *testing.T) {
 	}
 	k.until("machine: Qxd5")
 	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 4 && len(e.Wanted) == 0 })
+	if on, off := stand(p.now, "q", "d5"), stand(p.now, "P", ""); on != 1 || off != 1 {
+		t.Errorf("the queen is shown %d times on d5, the pawn %d times beside the board", on, off)
+	}
 	if status, back := p.press("hand", web.HandAct{From: "b1", To: "c3"}); status != http.StatusOK {
 		t.Fatalf("the move: %d %s", status, back)
 	}

@@ -140,6 +140,7 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 			return errHalted
 		}
 		if t.shows(r, s, last) {
+			t.asking = false
 			return t.enter(ctx, working, "done; going on")
 		}
 		if r.State == sight.Illegal && len(r.Squares) > 0 {

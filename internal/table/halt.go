@@ -47,9 +47,9 @@ func (t *Table) trouble(ctx context.Context) (State, string, error) {
 	t.failures++
 	stopped := t.isHalted()
 	if t.failures > tries || stopped {
-		text := fmt.Sprintf("The machine has stopped: %v. Look under the board, then press Resume.", t.failure)
+		text := fmt.Sprintf("The machine has stopped: %v. Look under the board, then let it go on.", t.failure)
 		if stopped {
-			text = "The machine was stopped by hand. When all is clear, press Resume."
+			text = "The machine was stopped by hand. When all is clear, let it go on."
 		}
 		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: text}); err != nil {
 			return Trouble, "", err

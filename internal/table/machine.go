@@ -61,6 +61,7 @@ const mostReplans = 3
 // straight, what is left is planned anew for the men as they are seen now.
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
 	t.observe(Event{Plan: &plan, Scene: &scene})
+	t.asking = false
 	for i, s := range plan.Steps {
 		if t.isHalted() {
 			return errHalted
@@ -117,6 +118,7 @@ func (t *Table) step(ctx context.Context, s carry.Step, last bool) error {
 		return nil
 	case carry.Ask:
 		t.stand(s)
+		t.asking = true
 		return t.askStep(ctx, s, last)
 	}
 	return fmt.Errorf("unknown step %q", s.Do)

@@ -111,6 +111,7 @@ type Table struct {
 	number   map[chess.Piece]int // of men, on and beside the board
 	kept     string              // the standing last put on disk
 	showing  string              // and last shown
+	asking   bool                // a person has been asked, and it is not seen to be done yet
 	offered  Place               // the slot for a man that the guest takes; Person: none
 	goal     *chess.Position     // that the running task leads to
 	arranged bool                // the men stand where the next game begins
@@ -240,7 +241,11 @@ func (e *logError) Unwrap() error { return e.error }
 
 // record writes to the log and shows the line.
 func (t *Table) record(ctx context.Context, r Record) error {
+	t.asking = t.asking && r.Move == 0 && r.Task == ""
 	now := t.now.String()
+	if t.asking { // nobody has done it yet
+		now = t.kept
+	}
 	if now != t.kept && (t.now.Way != nil || len(t.now.Beside) > 0 || t.kept != "") {
 		r.Standing, t.kept = now, now
 	}
@@ -248,7 +253,7 @@ func (t *Table) record(ctx context.Context, r Record) error {
 		return &logError{fmt.Errorf("the game's log cannot be written, so the machine stops here: %w", err)}
 	}
 	e := Event{State: r.State, Text: r.Text, Game: t.game}
-	if now != t.showing {
+	if now != t.showing && !t.asking {
 		is := t.now.clone()
 		t.showing, e.Standing = now, &is
 	}

@@ -42,8 +42,8 @@ function showStations() {
   document.body.dataset.state = state.halted ? 'halted' : now || '';
   const maker = document.body.classList.contains('bench');
   const items = stations.map(([name, text]) => station(name === now && !state.halted, name === 'guest' && maker ? 'Guest' : text));
-  if (beside[now]) items.push(station(!state.halted, beside[now], now === 'trouble' || now === 'removal' ? 'alarm' : ''));
   if (state.halted) items.push(station(true, 'Stopped', 'alarm'));
+  else if (beside[now]) items.push(station(true, beside[now], now === 'trouble' || now === 'removal' ? 'alarm' : ''));
   $('stations').replaceChildren(...items);
 }
 

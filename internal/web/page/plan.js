@@ -75,14 +75,20 @@ function trayPlace(plan, man) {
 }
 
 // slotPaper draws the slots of the tray where they are; an empty one shows its
-// name, a man covers it.
+// name, a man covers it. On a narrow sheet the letter stands over its column, so
+// that the figures can be read.
 function slotPaper(plan) {
   const { g, state } = plan, slots = (state.machine && state.machine.slots) || [];
   const out = draw('g', { class: 'paper', 'aria-hidden': 'true' });
+  const heads = new Map();
   for (const s of slots) {
-    const [x, y] = g.at(s.at_mm);
-    out.append(draw('circle', { cx: x, cy: y, r: 0.22 * g.sq, class: 'thin' }), lettering(x, y, 0.2 * g.sq, s.name, 'figure faint inside'));
+    const [x, y] = g.at(s.at_mm), [, letter, figures] = s.name.match(/^(\D*)(.*)$/);
+    const short = narrow.matches && letter && figures;
+    out.append(draw('circle', { cx: x, cy: y, r: 0.22 * g.sq, class: 'thin' }),
+      lettering(x, y, (short ? 0.3 : 0.2) * g.sq, short ? figures : s.name, 'figure faint inside'));
+    if (short && !(heads.has(letter) && heads.get(letter)[1] < y)) heads.set(letter, [x, y]);
   }
+  for (const [letter, [x, y]] of heads) out.append(lettering(x, y - 0.48 * g.sq, 0.34 * g.sq, letter, 'figure faint inside'));
   return out;
 }
 
