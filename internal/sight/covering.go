@@ -34,8 +34,7 @@ func newCovering(now, then *plate) *covering {
 	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.tint, &c.depth, &c.more} {
 		*v = all[i*n : (i+1)*n : (i+1)*n]
 	}
-	a, b, w := now.unshaded(then), then.softened(), now.w
-	unrest := unrest(now, then, a)
+	s := newSlopes(now, then)
 	for y := 1; y < c.rows*coverCell && y < now.h-1; y++ {
 		row := y / coverCell * c.cols
 		for x := 1; x < c.cols*coverCell && x < now.w-1; x++ {
@@ -43,13 +42,7 @@ func newCovering(now, then *plate) *covering {
 			if now.l[i] > dazzled {
 				continue
 			}
-			hx, hy := b[i+1]-b[i-1], b[i+w]-b[i-w]
-			noise := max(now.noise[i], then.noise[i])
-			v, h2 := unrest*noise*noise, hx*hx+hy*hy
-			gx, gy := a[i+1]-a[i-1], a[i+w]-a[i-w]
-			dx, dy := gx-hx, gy-hy
-			d2 := dx*dx + dy*dy
-			g2 := gx*gx + gy*gy
+			v, g2, h2, d2 := s.at(i)
 			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
 			c.more[k] += float32(log1((v + g2) / (v + h2)))
 			if h2 < relief*v {
@@ -62,6 +55,30 @@ func newCovering(now, then *plate) *covering {
 	}
 	c.tints(now, then)
 	return c
+}
+
+// slopes are the slopes of the brightness logarithm in two plates of one view,
+// without what changed evenly between them.
+type slopes struct {
+	now, then *plate
+	a, b      []float32 // the brightness of now and then
+	unrest    float32
+}
+
+func newSlopes(now, then *plate) slopes {
+	a := now.unshaded(then)
+	return slopes{now, then, a, then.softened(), unrest(now, then, a)}
+}
+
+// at gives the squares of the slopes now and then at a pixel, and of their
+// difference, and what noise makes of that: all in two plate pixels.
+func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
+	w := s.now.w
+	hx, hy := s.b[i+1]-s.b[i-1], s.b[i+w]-s.b[i-w]
+	gx, gy := s.a[i+1]-s.a[i-1], s.a[i+w]-s.a[i-w]
+	dx, dy := gx-hx, gy-hy
+	n := max(s.now.noise[i], s.then.noise[i])
+	return s.unrest * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
 }
 
 // penumbra is how many plate pixels to each side a shadow's edge is even.
@@ -96,21 +113,16 @@ func reliefs(now, then *plate, b box) []float32 {
 	for i := range out {
 		out[i] = 1
 	}
-	a, c, w := now.unshaded(then), then.softened(), now.w
-	unrest := unrest(now, then, a)
+	s := newSlopes(now, then)
 	for y := max(b.y0, 1); y < min(b.y1, now.h-1); y++ {
 		for x := max(b.x0, 1); x < min(b.x1, now.w-1); x++ {
-			i := y*w + x
+			i := y*now.w + x
 			if now.l[i] > dazzled {
 				continue
 			}
-			hx, hy := c[i+1]-c[i-1], c[i+w]-c[i-w]
-			gx, gy := a[i+1]-a[i-1], a[i+w]-a[i-w]
-			dx, dy := gx-hx, gy-hy
-			noise := max(now.noise[i], then.noise[i])
-			h2 := hx*hx + hy*hy
-			v := unrest*noise*noise + waver*h2
-			k := log1((v + gx*gx + gy*gy) / (v + dx*dx + dy*dy))
+			v, g2, h2, d2 := s.at(i)
+			v += waver * h2
+			k := log1((v + g2) / (v + d2))
 			out[i] = float32(math.Exp(max(0, min(reliefMost, k))))
 		}
 	}

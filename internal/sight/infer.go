@@ -54,9 +54,8 @@ const ownSquare = 0.6
 // off is the logarithm of the prior of a man's place in its square.
 func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
 	const never = -300.0 // nats: he is the next square's
-	r := at.Sub(q.eye.setup.centre(s)).Scale(1 / q.eye.setup.Square)
-	d := r.Norm() / slack
-	if math.Max(math.Abs(r.X), math.Abs(r.Y)) > ownSquare {
+	d := at.Distance(q.eye.setup.centre(s)) / q.eye.setup.Square / slack
+	if q.eye.setup.aside(s, at) > ownSquare {
 		return never - d*d/2
 	}
 	return -d * d / 2
@@ -278,13 +277,5 @@ func (q *inquiry) best(gs []guess) []guess {
 }
 
 func byScore(gs []guess) {
-	slices.SortStableFunc(gs, func(a, b guess) int {
-		switch {
-		case a.score > b.score:
-			return -1
-		case a.score < b.score:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(gs, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
 }

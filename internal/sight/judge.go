@@ -48,6 +48,7 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	normalise(gs)
 	v := &verdict{glance: g, guesses: gs, men: g.eye.men}
 	v.read(q, menOf(pos))
+	v.reading.Offsets = v.measured(q)
 	return v
 }
 
@@ -145,8 +146,7 @@ func (v *verdict) straddle(q *inquiry, best *guess) {
 	r := &v.reading
 	for k := range best.stood {
 		m := &best.stood[k]
-		d := m.at.Sub(q.eye.setup.centre(m.square))
-		over := math.Max(math.Abs(d.X), math.Abs(d.Y)) - onLine*q.eye.setup.Square
+		over := (q.eye.setup.aside(m.square, m.at) - onLine) * q.eye.setup.Square
 		sigma := q.sharpness(best.gone, best.stood, k, q.score(best.gone, best.stood))
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {

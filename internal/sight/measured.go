@@ -1,7 +1,7 @@
 package sight
 
 // measured says where the men of the best guess stand in their squares.
-func (v *verdict) measured() []Offset {
+func (v *verdict) measured(q *inquiry) []Offset {
 	if v.reading.State == Unsure || v.reading.State == Hand {
 		return nil
 	}
@@ -12,7 +12,6 @@ func (v *verdict) measured() []Offset {
 			at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: m.sigma}
 		}
 	}
-	q := newInquiry(v.glance)
 	for k, m := range best.stood {
 		sigma := q.sharpness(best.gone, best.stood, k, q.score(best.gone, best.stood))
 		at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: sigma}

@@ -198,7 +198,6 @@ func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
 	}
 	v := judge(g, &r.pos, r.due)
 	r.seen = v
-	v.reading.Offsets = v.measured()
 	if v.reading.State == Same {
 		v.learn(&v.guesses[0])
 		v.reading.Offsets = r.Offsets()

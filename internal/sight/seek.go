@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -56,15 +57,7 @@ func (q *inquiry) seek(g *guess, p chess.Piece) (standing, float64) {
 			all = append(all, spot{m, q.score(g.gone, []standing{m})})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b spot) int {
-		switch {
-		case a.score > b.score:
-			return -1
-		case a.score < b.score:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.score, a.score) })
 	best := spot{score: math.Inf(-1)}
 	for _, s := range all[:min(seekBest, len(all))] {
 		stood := []standing{s.m}

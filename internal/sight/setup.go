@@ -2,6 +2,7 @@ package sight
 
 import (
 	"fmt"
+	"math"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -59,6 +60,13 @@ func (s Setup) check() error {
 // centre is the middle of a square, board frame.
 func (s Setup) centre(q chess.Square) frame.Spot[frame.Board] {
 	return frame.Spot[frame.Board]{X: (float64(q.File()) - 3.5) * s.Square, Y: (float64(q.Rank()) - 3.5) * s.Square}
+}
+
+// aside is how far from the middle of a square a place lies along the sides,
+// as a share of the square: 0.5 on its line.
+func (s Setup) aside(q chess.Square, at frame.Spot[frame.Board]) float64 {
+	d := at.Sub(s.centre(q))
+	return math.Max(math.Abs(d.X), math.Abs(d.Y)) / s.Square
 }
 
 // field is half the side of the playing field.

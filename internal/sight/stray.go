@@ -32,8 +32,7 @@ func (q *inquiry) stray(from guess) (guess, bool) {
 // onEdge says whether a man that arrived under a guess fits best on a line.
 func (q *inquiry) onEdge(g *guess) bool {
 	for _, m := range g.stood {
-		d := m.at.Sub(q.eye.setup.centre(m.square))
-		if m.nudged == nil && math.Max(math.Abs(d.X), math.Abs(d.Y)) > onLine*q.eye.setup.Square {
+		if m.nudged == nil && q.eye.setup.aside(m.square, m.at) > onLine {
 			return true
 		}
 	}
