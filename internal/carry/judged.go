@@ -56,17 +56,15 @@ func (j *judge) takeAway(k int) {
 // ends compares the replayed scene with a position: every man that was moved
 // near the middle of its square, every square as the position has it.
 func (j *judge) ends(want *chess.Position) error {
-	var have [64]chess.Piece
+	have, twice := bySquare(j.men)
+	if twice < chess.NoSquare {
+		return fmt.Errorf("two men would stand on %v", twice)
+	}
 	for k, m := range j.men {
-		if m.Square >= chess.NoSquare {
+		if m.Square >= chess.NoSquare || !j.moved[k] {
 			continue
 		}
-		if have[m.Square] != chess.NoPiece {
-			return fmt.Errorf("two men would stand on %v", m.Square)
-		}
-		have[m.Square] = m.Piece
-		off := gapBetween(m.At, j.p.Centre(m.Square))
-		if j.moved[k] && off > judgeCentre*j.p.side {
+		if off := gapBetween(m.At, j.p.Centre(m.Square)); off > judgeCentre*j.p.side {
 			return fmt.Errorf("the %v would end %.1f mm off the middle of %v", m.Piece, off*1e3, m.Square)
 		}
 	}

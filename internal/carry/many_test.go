@@ -175,7 +175,7 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 		e.told, e.spent = e.told+float64(plan.Time), e.spent+b.world.Truth().Time-began
 	}
 	truth, after := b.world.Truth(), pos.After(m)
-	if c := truth.Counters; c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled > 0 || plan.Doubt != "" {
+	if c := truth.Counters; spoilt(c) || plan.Doubt != "" {
 		e.spoilt++
 		b.t.Logf("%s %v: the umpire noted %+v; %s", pos.FEN(), m, c, plan.Doubt)
 	}

@@ -91,19 +91,17 @@ func (p *Planner) judged(s Scene, d *draft, check func(Plan) error, hand func(*d
 
 // fits says where the scene and the position differ.
 func fits(s Scene, pos chess.Position) error {
-	var seen [64]bool
-	for _, m := range s.Men {
-		if m.Square >= chess.NoSquare {
-			continue
-		}
-		if seen[m.Square] || pos.At(m.Square) != m.Piece {
-			return fmt.Errorf("the scene has a %v on %v, the position has it %v: read the board again first", m.Piece, m.Square, pos.At(m.Square))
-		}
-		seen[m.Square] = true
+	have, twice := bySquare(s.Men)
+	if twice < chess.NoSquare {
+		return fmt.Errorf("the scene has two men on %v: read the board again first", twice)
 	}
 	for sq := chess.Square(0); sq < 64; sq++ {
-		if pos.At(sq) != chess.NoPiece && !seen[sq] {
-			return fmt.Errorf("the position has a %v on %v that the scene lacks: read the board again first", pos.At(sq), sq)
+		switch want := pos.At(sq); {
+		case have[sq] == want:
+		case have[sq] == chess.NoPiece:
+			return fmt.Errorf("the position has a %v on %v that the scene lacks: read the board again first", want, sq)
+		default:
+			return fmt.Errorf("the scene has a %v on %v, the position has it %v: read the board again first", have[sq], sq, want)
 		}
 	}
 	return nil

@@ -29,15 +29,9 @@ func (p *Planner) Resume(ctx context.Context, s Scene, pos chess.Position, m che
 // between says which square is neither as before nor as after the move; a
 // pawn not yet exchanged may stand on its last square.
 func between(s Scene, before, after chess.Position, m chess.Move) error {
-	var have [64]chess.Piece
-	for _, man := range s.Men {
-		if man.Square >= chess.NoSquare {
-			continue
-		}
-		if have[man.Square] != chess.NoPiece {
-			return fmt.Errorf("the scene has two men on %v: read the board again first", man.Square)
-		}
-		have[man.Square] = man.Piece
+	have, twice := bySquare(s.Men)
+	if twice < chess.NoSquare {
+		return fmt.Errorf("the scene has two men on %v: read the board again first", twice)
 	}
 	for sq := chess.Square(0); sq < 64; sq++ {
 		_, taken := before.Captured(m)

@@ -12,6 +12,22 @@ func (p *Planner) Stand(piece chess.Piece, sq chess.Square, at lanes.Spot) Man {
 	return m
 }
 
+// bySquare is who stands on each square, and a square on which two men do;
+// NoSquare when there is none.
+func bySquare(men []Man) (have [64]chess.Piece, twice chess.Square) {
+	twice = chess.NoSquare
+	for _, m := range men {
+		if m.Square >= chess.NoSquare {
+			continue
+		}
+		if have[m.Square] != chess.NoPiece {
+			twice = m.Square
+		}
+		have[m.Square] = m.Piece
+	}
+	return have, twice
+}
+
 // After is the scene once a plan has been carried out.
 func (p *Planner) After(s Scene, plan Plan) Scene {
 	d := p.draft(s)

@@ -114,10 +114,13 @@ func (b *bench) obey(s carry.Step) {
 	v.Finish()
 }
 
+// spoilt says whether the umpire noted anything.
+func spoilt(c twin.Counters) bool { return c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled > 0 }
+
 // clean fails when the umpire noted anything.
 func (b *bench) clean(what string) {
 	b.t.Helper()
-	if c := b.world.Truth().Counters; c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled > 0 {
+	if c := b.world.Truth().Counters; spoilt(c) {
 		b.t.Fatalf("%s: the umpire noted %+v", what, c)
 	}
 }
@@ -341,9 +344,7 @@ func TestChuteInTheTwin(t *testing.T) {
 		t.Fatalf("the plan asks: %+v", plan.Steps)
 	}
 	b.run(plan)
-	if c := b.world.Truth().Counters; c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled > 0 { // nor is a man through the trapdoor a slip
-		t.Errorf("the umpire noted %+v", c)
-	}
+	b.clean("down the chute") // nor is a man through the trapdoor a slip
 	on := 0
 	for _, m := range b.world.Truth().Men {
 		if m.OnBoard {
