@@ -4,13 +4,27 @@ import (
 	"bufio"
 	"fmt"
 	"os"
+	"strconv"
 	"strings"
+
+	"boardhand/internal/chess"
 )
 
-// readAnswers reads lines "frame move"; # starts a remark. A frame may be
-// named with or without its ending.
-func readAnswers(path string, frames []string) (map[string]string, error) {
-	out := map[string]string{}
+// answer is what the person said about one picture.
+type answer struct {
+	move string // what was played, where the reader is in doubt; "" if nothing was said
+	back int    // moves that were taken back before it
+	set  string // FEN of a position that was set up before it; "" for none
+}
+
+// answerForms says what a line of answers may be.
+const answerForms = "a line is `frame move`, `frame back N` or `frame position FEN`, like `frame_0012.jpg e2e4`"
+
+// readAnswers reads a file of answers; # starts a remark. A frame may be named
+// with or without its ending, and more than once: what was taken back or set
+// up before it, and what was played.
+func readAnswers(path string, frames []string) (map[string]answer, error) {
+	out := map[string]answer{}
 	if path == "" {
 		return out, nil
 	}
@@ -26,18 +40,57 @@ func readAnswers(path string, frames []string) (map[string]string, error) {
 	}
 	s := bufio.NewScanner(f)
 	for n := 1; s.Scan(); n++ {
-		text, _, _ := strings.Cut(s.Text(), "#")
-		w := strings.Fields(text)
-		if len(w) == 0 {
+		frame, a, err := parseAnswer(s.Text())
+		if err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", path, n, err)
+		}
+		if frame == "" {
 			continue
 		}
-		if len(w) != 2 {
-			return nil, fmt.Errorf("%s:%d: a line is `frame move`, like `frame_0012.jpg e2e4`; got %q", path, n, s.Text())
+		if known[frame] == "" {
+			return nil, fmt.Errorf("%s:%d: no picture is named %s", path, n, frame)
 		}
-		if known[w[0]] == "" {
-			return nil, fmt.Errorf("%s:%d: no picture is named %s", path, n, w[0])
-		}
-		out[known[w[0]]] = w[1]
+		out[known[frame]] = out[known[frame]].and(a)
 	}
-	return out, s.Err()
+	if s.Err() != nil {
+		return nil, fmt.Errorf("%s: %w", path, s.Err())
+	}
+	return out, nil
+}
+
+// parseAnswer reads one line; no frame when it says nothing.
+func parseAnswer(text string) (frame string, a answer, err error) {
+	said, _, _ := strings.Cut(text, "#")
+	w := strings.Fields(said)
+	switch {
+	case len(w) == 0:
+		return "", a, nil
+	case len(w) == 3 && w[1] == "back":
+		if a.back, err = strconv.Atoi(w[2]); err != nil || a.back < 1 {
+			return "", a, fmt.Errorf("how many moves were taken back must be 1 or more; got %q", w[2])
+		}
+	case len(w) > 2 && w[1] == "position":
+		pos, err := chess.ParseFEN(strings.Join(w[2:], " "))
+		if err != nil {
+			return "", a, err
+		}
+		a.set = pos.FEN()
+	case len(w) == 2 && w[1] != "back" && w[1] != "position":
+		a.move = w[1]
+	default:
+		return "", a, fmt.Errorf("%s; got %q", answerForms, text)
+	}
+	return w[0], a, nil
+}
+
+// and adds what another line says about the same picture.
+func (a answer) and(b answer) answer {
+	a.back += b.back
+	if b.move != "" {
+		a.move = b.move
+	}
+	if b.set != "" {
+		a.set = b.set
+	}
+	return a
 }

@@ -36,15 +36,27 @@ func gamesCommand(o *out) *cobra.Command {
 	c.AddCommand(gameCommand("log N", "Print what happened in a game", func(ctx context.Context, s *store.Store, id int64) error {
 		return printLog(ctx, o, s, id)
 	}, &dir))
-	c.AddCommand(gameCommand("watch N", "Read a game again from the pictures that were kept", func(ctx context.Context, s *store.Store, id int64) error {
-		return watchGame(ctx, o, s, id)
-	}, &dir))
+	overlay := ""
+	again := gameCommand("watch N", "Read a game again from the pictures that were kept", func(ctx context.Context, s *store.Store, id int64) error {
+		return watchGame(ctx, o, s, gameAgain{id, overlay})
+	}, &dir)
+	again.Long = `Reads the pictures that were kept of a game again, with the rig file it was
+played on: those on which a move was finished or taken back. Where the reader is
+in doubt, the game's log says what was played.`
+	again.Flags().StringVar(&overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
+	c.AddCommand(again)
 	return c
 }
 
+// gameAgain is a game whose pictures are read again.
+type gameAgain struct {
+	id      int64
+	overlay string
+}
+
 // watchGame reads the pictures of a game again, with the rig it was played on.
-func watchGame(ctx context.Context, o *out, s *store.Store, id int64) error {
-	g, err := s.Game(ctx, id)
+func watchGame(ctx context.Context, o *out, s *store.Store, a gameAgain) error {
+	g, err := s.Game(ctx, a.id)
 	if err != nil {
 		return err
 	}
@@ -54,20 +66,43 @@ func watchGame(ctx context.Context, o *out, s *store.Store, id int64) error {
 			return err
 		}
 	}
-	folder, err := camera.OpenFolder(s.Pictures(id))
+	folder, err := camera.OpenFolder(s.Pictures(a.id))
 	if err != nil {
-		return err
+		return fmt.Errorf("no pictures are kept of game %d: %w", a.id, err)
 	}
 	pos, err := chess.ParseFEN(g.Start)
 	if err != nil {
 		return err
 	}
-	w, err := newWatcher(o, r, "")
+	w, err := newWatcher(o, r, a.overlay)
 	if err != nil {
 		return err
 	}
+	entries, err := s.Entries(ctx, a.id)
+	if err != nil {
+		return err
+	}
+	w.answers = answersOf(entries)
 	w.eye.Begin(pos)
 	return w.run(ctx, folder)
+}
+
+// answersOf is what a game's log says of its pictures.
+func answersOf(entries []store.Entry) map[string]answer {
+	out := map[string]answer{}
+	for _, e := range entries {
+		switch {
+		case e.Picture == "":
+		case e.Move != "":
+			out[e.Picture] = answer{move: e.Move}
+		case e.Back != "":
+			out[e.Picture] = answer{back: 1}
+		case e.State == string(table.Arranging) && e.Task == table.Task{}.String():
+			start := chess.Start()
+			out[e.Picture] = answer{set: start.FEN()}
+		}
+	}
+	return out
 }
 
 // gameCommand makes a command on one game.
@@ -117,7 +152,7 @@ func listGames(ctx context.Context, o *out, dir string) error {
 		o.printf("%4d  %s  %3d plies  %-7s %s\n", g.ID, g.Started.Local().Format("2006-01-02 15:04"), g.Plies, g.Result, g.Reason)
 	}
 	if !o.json && len(games) > 0 {
-		o.printf("\nGo on with the last unfinished one:  boardhand play RIG --resume\nAs PGN:  boardhand games pgn %d     what happened:  boardhand games log %d\n", games[0].ID, games[0].ID)
+		o.printf("\nGo on with the last unfinished one:  boardhand play RIG --resume\nAs PGN:  boardhand games pgn %d     what happened:  boardhand games log %d\nIts pictures read again:  boardhand games watch %d\n", games[0].ID, games[0].ID, games[0].ID)
 	}
 	return nil
 }

@@ -195,6 +195,7 @@ func (r *referee) taskDone(rec table.Record) {
 	switch {
 	case rec.Back != 0:
 		r.tally.TakenBack++
+		fmt.Fprintf(&r.answers, "%s back 1\n", r.frame)
 	case rec.State == table.Arranging && rec.Task == table.Task{}.String():
 		r.tally.SetUps++
 		want = chess.Start()

@@ -30,7 +30,14 @@ func watchCommand(o *out) *cobra.Command {
 		Short: "Read the moves of a game from a folder of pictures",
 		Long: `Reads JPEG and PNG pictures in name order and prints a line for each: what it
 shows, the move if one was finished, and how sure that is. The position is
-never advanced on a doubtful picture unless --answers says what was played.`,
+never advanced on a doubtful picture unless --answers says what was played.
+
+Lines of --answers are
+
+  FRAME MOVE          what was played, where the reader is in doubt on it;
+                      0000: nothing was
+  FRAME back N        from this picture on, N moves are taken back
+  FRAME position FEN  from this picture on, this position is set up`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return watch(c.Context(), o, f) },
 	}
@@ -38,7 +45,7 @@ never advanced on a doubtful picture unless --answers says what was played.`,
 	c.Flags().StringVar(&f.frames, "frames", "", "folder of pictures, or the http:// address of a motion JPEG camera")
 	c.Flags().StringVar(&f.fen, "fen", "", "position before the first picture; the start of a game when not given")
 	c.Flags().StringVar(&f.overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
-	c.Flags().StringVar(&f.answers, "answers", "", "file with lines `frame move`: what the person said when asked")
+	c.Flags().StringVar(&f.answers, "answers", "", "file of what the person said when asked; lines as above")
 	_ = c.MarkFlagRequired("rig")
 	_ = c.MarkFlagRequired("frames")
 	return c
@@ -48,11 +55,13 @@ never advanced on a doubtful picture unless --answers says what was played.`,
 type watcher struct {
 	o       *out
 	eye     *sight.Reader
-	answers map[string]string
-	doubt   bool // the last settled picture was unsure and nobody has answered yet
+	answers map[string]answer
+	past    []chess.Position // before each move that was read
+	doubt   bool             // the last settled picture was unsure and nobody has answered yet
 	overlay string
 	seen    int
 	broken  int
+	said    string // the last complaint, if nothing was read since
 }
 
 // pictures is where watch's pictures come from; io.EOF ends them.
@@ -70,7 +79,9 @@ type line struct {
 	Squares    []string        `json:"squares"`
 	FEN        string          `json:"fen"`
 	Candidates []candidateLine `json:"candidates,omitempty"`
-	Answered   string          `json:"answered,omitempty"` // what the person said, made before the next picture
+	Answered   string          `json:"answered,omitempty"`   // what the person said, made before the next picture
+	Back       int             `json:"taken_back,omitempty"` // moves that the person said were taken back before this picture
+	Set        bool            `json:"set_up,omitempty"`     // a position that the person said was set up before it
 }
 
 type candidateLine struct {
@@ -140,6 +151,9 @@ func (w *watcher) run(ctx context.Context, from pictures) error {
 		if errors.Is(err, io.EOF) {
 			break
 		}
+		if rerr := w.goBack(pic.Name); rerr != nil {
+			return rerr
+		}
 		var r sight.Reading
 		if err == nil {
 			r, err = w.eye.Read(ctx, pic)
@@ -151,6 +165,7 @@ func (w *watcher) run(ctx context.Context, from pictures) error {
 			w.complain(pic.Name, err)
 			continue
 		}
+		w.said = ""
 		if err := w.show(pic.Name, r); err != nil {
 			return err
 		}
@@ -187,13 +202,19 @@ func (w *watcher) draw(pic sight.Picture, r sight.Reading) error {
 // overlayQuality keeps thin lines clean.
 const overlayQuality = 92
 
-// complain tells of a picture that cannot be read; the position stays.
+// complain tells of a picture that cannot be read; the position stays. A camera
+// that stays away is told of once.
 func (w *watcher) complain(name string, err error) {
-	w.broken++
 	text := err.Error()
 	if !strings.HasPrefix(text, name) {
 		text = name + ": " + text
 	}
+	if text == w.said {
+		w.seen--
+		return
+	}
+	w.broken++
+	w.said = text
 	if w.o.json {
 		_ = w.o.object(map[string]string{"frame": name, "error": text})
 	}
@@ -217,11 +238,13 @@ func (w *watcher) show(name string, r sight.Reading) error {
 func (w *watcher) line(name string, r sight.Reading) (line, error) {
 	before := w.eye.Position()
 	l := line{Frame: name, State: string(r.State), Belief: rounded(r.Belief), Squares: squareNames(r.Squares)}
+	l.Back, l.Set = w.answers[name].back, w.answers[name].set != ""
 	if r.State == sight.Moved {
 		l.Move, l.SAN = r.Move.String(), before.SAN(r.Move)
 		if err := w.eye.Accept(r.Move); err != nil {
 			return l, err
 		}
+		w.past = append(w.past, before)
 	}
 	if r.State == sight.Unsure {
 		for _, c := range r.Candidates {
@@ -233,6 +256,27 @@ func (w *watcher) line(name string, r sight.Reading) (line, error) {
 	return l, w.answer(&l, r)
 }
 
+// goBack sets the position that the person said stands from this picture on.
+func (w *watcher) goBack(name string) error {
+	a := w.answers[name]
+	if n := len(w.past) - a.back; a.back > 0 && n < 0 {
+		return fmt.Errorf("the answer for %s: %d moves cannot be taken back, only %d have been read", name, a.back, len(w.past))
+	} else if a.back > 0 {
+		w.eye.Begin(w.past[n])
+		w.past, w.doubt = w.past[:n], false
+	}
+	if a.set == "" {
+		return nil
+	}
+	pos, err := chess.ParseFEN(a.set)
+	if err != nil {
+		return err
+	}
+	w.eye.Begin(pos)
+	w.past, w.doubt = nil, false
+	return nil
+}
+
 // answer uses what the person said, where the reader was in doubt.
 func (w *watcher) answer(l *line, r sight.Reading) error {
 	switch r.State {
@@ -241,8 +285,8 @@ func (w *watcher) answer(l *line, r sight.Reading) error {
 	case sight.Same, sight.Moved:
 		w.doubt = false
 	}
-	text, given := w.answers[l.Frame]
-	if !given || !w.doubt {
+	text := w.answers[l.Frame].move
+	if text == "" || !w.doubt {
 		return nil
 	}
 	pos := w.eye.Position()
@@ -252,6 +296,7 @@ func (w *watcher) answer(l *line, r sight.Reading) error {
 		if m, err = pos.ParseUCI(text); err != nil {
 			return fmt.Errorf("the answer for %s: %w", l.Frame, err)
 		}
+		w.past = append(w.past, pos)
 	}
 	w.doubt = false
 	l.Answered = text
@@ -297,6 +342,12 @@ func (l line) text() string {
 	}
 	if l.Answered != "" {
 		s += "  answered: " + l.Answered
+	}
+	if l.Back > 0 {
+		s += fmt.Sprintf("  taken back: %d", l.Back)
+	}
+	if l.Set {
+		s += "  set up"
 	}
 	return strings.TrimRight(s, " ")
 }

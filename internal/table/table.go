@@ -261,10 +261,14 @@ func (t *Table) record(ctx context.Context, r Record) error {
 	return nil
 }
 
-// enter makes a transition.
+// enter makes a transition. The picture that showed the table ready is kept.
 func (t *Table) enter(ctx context.Context, s State, why string) error {
+	r := Record{State: s, Text: why}
+	if t.state == Setting && s != Trouble {
+		r.JPEG = t.shown.JPEG
+	}
 	t.state = s
-	return t.record(ctx, Record{State: s, Text: why})
+	return t.record(ctx, r)
 }
 
 // tell says one sentence to the guest.

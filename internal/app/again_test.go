@@ -1,0 +1,75 @@
+package app
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A rehearsed game in which moves were taken back is read again from its
+// pictures and its answers.
+func TestWatchMovesTakenBack(t *testing.T) {
+	whole(t)
+	keep := t.TempDir()
+	if code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "4", "--faults", "second_mind", "--seed", "2", "--keep", keep); code != fine {
+		t.Fatalf("exit code %d: %s%s", code, out, errs)
+	}
+	game := filepath.Join(keep, "game_001")
+	answers := filepath.Join(game, "answers.txt")
+	text, err := os.ReadFile(answers)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(text), " back 1\n") {
+		t.Fatalf("nothing was taken back; choose another seed:\n%s", text)
+	}
+	code, out, errs := cli(t, "watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--answers", answers, "--json")
+	if code != fine {
+		t.Fatalf("watch: exit code %d: %s", code, errs)
+	}
+	pgn, err := os.ReadFile(filepath.Join(game, "game.pgn"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := movesOf(t, out), movesOfPGN(t, string(pgn)); got != want {
+		t.Errorf("watch read %s, the game was %s", got, want)
+	}
+	far := write(t, filepath.Join(t.TempDir(), "far.txt"), "frame_00001 back 3\n")
+	code, _, errs = cli(t, "watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--answers", far)
+	if code != badInput || !strings.Contains(errs, "3 moves cannot be taken back, only 0 have been read") {
+		t.Errorf("taking back too far got %d: %s", code, errs)
+	}
+}
+
+// A game of an evening is read again from the pictures that were kept of it,
+// moves taken back and all, and drawn on.
+func TestGamesWatch(t *testing.T) {
+	whole(t)
+	dir, overlay := t.TempDir(), t.TempDir()
+	k := sit(t, "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "100")
+	k.until("machine: ")
+	k.until("the guest is to move")
+	k.types("back")
+	k.until("taken back: ")
+	k.until("taken back: ")
+	k.until("machine: ")
+	k.until("the guest is to move")
+	k.kill()
+	game, _ := retoldFrom(t, dir, 1)
+	code, out, errs := cli(t, "games", "watch", "1", "--games", dir, "--overlay", overlay, "--json")
+	if code != fine {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	if got, want := movesOf(t, out), fmt.Sprint(game.Game.Moves); got != want || len(game.taken) != 2 {
+		t.Errorf("read %s, the game is %s with %v taken back\n%s", got, want, game.taken, out)
+	}
+	drawn, err := os.ReadDir(overlay)
+	if err != nil || len(drawn) != strings.Count(out, "\n") {
+		t.Errorf("%d pictures were drawn on for\n%s (%v)", len(drawn), out, err)
+	}
+	if code, _, errs := cli(t, "games", "watch", "2", "--games", dir); code != badInput || !strings.Contains(errs, "2") {
+		t.Errorf("a game that is not there got %d: %s", code, errs)
+	}
+}
