@@ -9,6 +9,7 @@ import (
 	"mime"
 	"mime/multipart"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 	"sync"
@@ -42,14 +43,14 @@ const (
 
 // OpenStream connects to an http:// address. The connection is made again
 // whenever it breaks, until Close.
-func OpenStream(ctx context.Context, url string) (*Stream, error) {
-	if !strings.HasPrefix(url, "http://") && !strings.HasPrefix(url, "https://") {
-		return nil, fmt.Errorf("%q is not the address of a camera stream; it starts with http://", url)
+func OpenStream(ctx context.Context, address string) (*Stream, error) {
+	if !strings.HasPrefix(address, "http://") && !strings.HasPrefix(address, "https://") {
+		return nil, fmt.Errorf("%q is not the address of a camera stream; it starts with http://", address)
 	}
 	t := http.DefaultTransport.(*http.Transport).Clone()
 	t.ResponseHeaderTimeout = connectTime
 	ctx, stop := context.WithCancel(ctx)
-	s := &Stream{url: url, client: &http.Client{Transport: t}, stop: stop, fresh: make(chan struct{}, 1)}
+	s := &Stream{url: address, client: &http.Client{Transport: t}, stop: stop, fresh: make(chan struct{}, 1)}
 	go s.run(ctx)
 	return s, nil
 }
@@ -69,11 +70,11 @@ func (s *Stream) Look(ctx context.Context) (sight.Picture, error) {
 	case <-s.fresh:
 	}
 	s.mu.Lock()
-	data, taken, name, err := s.newest, s.taken, fmt.Sprintf("picture %d", s.count), s.err
+	data, taken, name, err := s.newest, s.taken, fmt.Sprintf("picture_%05d", s.count), s.err
 	s.err = nil
 	s.mu.Unlock()
 	if err != nil {
-		return sight.Picture{Name: name}, err
+		return sight.Picture{}, err
 	}
 	p, err := Decode(name, data)
 	p.Taken = taken
@@ -87,7 +88,7 @@ func (s *Stream) run(ctx context.Context) {
 		if ctx.Err() != nil {
 			return
 		}
-		s.put(nil, fmt.Errorf("the camera stream at %s broke: %w", s.url, err))
+		s.put(nil, fmt.Errorf("the camera stream at %s broke: %w; check its power, its cable and the address (trying again)", s.url, err))
 		select {
 		case <-ctx.Done():
 		case <-time.After(retry):
@@ -117,6 +118,10 @@ func (s *Stream) receive(ctx context.Context) error {
 		return err
 	}
 	resp, err := s.client.Do(req)
+	var full *url.Error // names the address, which is named already
+	if errors.As(err, &full) {
+		return full.Err
+	}
 	if err != nil {
 		return err
 	}
