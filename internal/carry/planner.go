@@ -23,7 +23,7 @@ type Planner struct {
 const (
 	roomShare  = 0.12 // of a square: more extra room than this gains nothing
 	longerWays = 0.08 // a roomier way may be this much longer than the shortest
-	slowerWays = 0.07 // and take this much more time
+	slowerWays = 0.05 // and take this much more time
 	bendShare  = 0.10 // of a square: the detour that one bend fewer is worth
 )
 
