@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"os"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -16,6 +17,12 @@ type answer struct {
 	back int    // moves that were taken back before it
 	set  string // FEN of a position that was set up before it; "" for none
 }
+
+// nothing are the words for "nothing was played".
+var nothing = map[string]bool{"0000": true, "-": true}
+
+// uciForm is how a move is written.
+var uciForm = regexp.MustCompile(`^[a-h][1-8][a-h][1-8][qrbn]?$`)
 
 // answerForms says what a line of answers may be.
 const answerForms = "a line is `frame move`, `frame back N` or `frame position FEN`, like `frame_0012.jpg e2e4`"
@@ -48,12 +55,12 @@ func readAnswers(path string, frames []string) (map[string]answer, error) {
 			continue
 		}
 		if known[frame] == "" {
-			return nil, fmt.Errorf("%s:%d: no picture is named %s", path, n, frame)
+			return nil, fmt.Errorf("%s:%d: no picture is named %q", path, n, frame)
 		}
 		out[known[frame]] = out[known[frame]].and(a)
 	}
 	if s.Err() != nil {
-		return nil, fmt.Errorf("%s: %w", path, s.Err())
+		return nil, fmt.Errorf("cannot read the answers in %s: %w", path, s.Err())
 	}
 	return out, nil
 }
@@ -75,7 +82,7 @@ func parseAnswer(text string) (frame string, a answer, err error) {
 			return "", a, err
 		}
 		a.set = pos.FEN()
-	case len(w) == 2 && w[1] != "back" && w[1] != "position":
+	case len(w) == 2 && nothing[w[1]] || len(w) == 2 && uciForm.MatchString(w[1]):
 		a.move = w[1]
 	default:
 		return "", a, fmt.Errorf("%s; got %q", answerForms, text)

@@ -31,6 +31,8 @@ func TestAnswersRefused(t *testing.T) {
 		"f1":                      "a line is `frame move`, `frame back N` or `frame position FEN`",
 		"f1 back":                 "a line is `frame move`",
 		"f1 e2e4 e7e5":            "a line is `frame move`",
+		"f1 e2e9":                 "a line is `frame move`",
+		"f1 Nf3":                  "a line is `frame move`",
 		"f1 back 0":               "must be 1 or more; got \"0\"",
 		"f1 back many":            "must be 1 or more; got \"many\"",
 		"f1 position 8/8 w - - 0": "FEN",

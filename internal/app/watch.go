@@ -291,7 +291,7 @@ func (w *watcher) answer(l *line, r sight.Reading) error {
 	}
 	pos := w.eye.Position()
 	m := chess.Move(0)
-	if text != "0000" && text != "-" {
+	if !nothing[text] {
 		var err error
 		if m, err = pos.ParseUCI(text); err != nil {
 			return fmt.Errorf("the answer for %s: %w", l.Frame, err)
