@@ -45,6 +45,7 @@ type referee struct {
 	tally   tally
 	answers strings.Builder
 	log     strings.Builder // what happened, for people
+	counted twin.Counters   // when the log was last written to
 	frame   string
 	failed  error
 	blind   int  // pictures in a row that could not be read
@@ -154,6 +155,10 @@ func keepFolder(dir, name string, r *rig.Rig) (string, error) {
 
 // Append compares a finished move with the truth.
 func (r *referee) Append(_ context.Context, rec table.Record) error {
+	if c := r.world.Truth().Counters; c != r.counted {
+		fmt.Fprintf(&r.log, "  WRONG: the twin counts %+v\n", c)
+		r.counted = c
+	}
 	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Text)
 	if strings.HasPrefix(rec.Text, "it slipped") || strings.HasPrefix(rec.Text, "it stands off centre") ||
 		strings.HasPrefix(rec.Text, "the man did not come along") {
