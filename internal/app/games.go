@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -36,14 +37,16 @@ func gamesCommand(o *out) *cobra.Command {
 	c.AddCommand(gameCommand("log N", "Print what happened in a game", func(ctx context.Context, s *store.Store, id int64) error {
 		return printLog(ctx, o, s, id)
 	}, &dir))
-	overlay := ""
+	var f gameAgain
 	again := gameCommand("watch N", "Read a game again from the pictures that were kept", func(ctx context.Context, s *store.Store, id int64) error {
-		return watchGame(ctx, o, s, gameAgain{id, overlay})
+		f.id = id
+		return watchGame(ctx, o, s, f)
 	}, &dir)
 	again.Long = `Reads the pictures that were kept of a game again, with the rig file it was
 played on: those on which a move was finished or taken back. Where the reader is
 in doubt, the game's log says what was played.`
-	again.Flags().StringVar(&overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
+	again.Flags().StringVar(&f.rig, "rig", "", "rig file, when the one that the game was played on is elsewhere now")
+	again.Flags().StringVar(&f.overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
 	c.AddCommand(again)
 	return c
 }
@@ -51,6 +54,7 @@ in doubt, the game's log says what was played.`
 // gameAgain is a game whose pictures are read again.
 type gameAgain struct {
 	id      int64
+	rig     string // "": the one it was played on
 	overlay string
 }
 
@@ -61,8 +65,8 @@ func watchGame(ctx context.Context, o *out, s *store.Store, a gameAgain) error {
 		return err
 	}
 	r := rig.Default()
-	if g.Rig != "" {
-		if r, err = rig.Load(g.Rig, rig.Watching); err != nil {
+	if file := cmp.Or(a.rig, g.Rig); file != "" {
+		if r, err = rig.Load(file, rig.Watching); err != nil {
 			return err
 		}
 	}

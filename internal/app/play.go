@@ -243,7 +243,9 @@ func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 		if err := e.store.Finish(ctx, e.id, string(o.Result), string(o.Reason)); err != nil {
 			return false, err
 		}
-		e.o.printf("%s\n", o)
+		if o.Over() {
+			e.o.printf("%s\n", o)
+		}
 		if e.f.leave {
 			return false, nil
 		}

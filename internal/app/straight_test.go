@@ -49,7 +49,7 @@ func (g *overrun) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Ma
 func TestSetStraight(t *testing.T) {
 	r := rig.Default()
 	side := float64(r.Board.Square)
-	for i, by := range []frame.Spot[frame.Machine]{{X: 0.18}, {Y: 0.18}, {X: -0.16, Y: 0.12}, {X: -0.12, Y: -0.16}} {
+	for i, by := range []frame.Spot[frame.Machine]{{X: 0.18}, {Y: 0.18}, {X: -0.2, Y: 0.15}, {X: -0.12, Y: -0.16}} {
 		t.Run(fmt.Sprintf("%+.2f%+.2f", by.X, by.Y), func(t *testing.T) {
 			start := chess.Start()
 			pos := start.After(move(t, start, "e2e4"))

@@ -82,7 +82,7 @@ func Open(dir string) (*Store, error) {
 func prepare(db *sql.DB) error {
 	var have int
 	if err := db.QueryRow("PRAGMA user_version").Scan(&have); err != nil {
-		return fmt.Errorf("not a readable store of games: %w", err)
+		return fmt.Errorf("not a readable store of games; put a copy in its place, or name another folder (its pictures stay): %w", err)
 	}
 	if have > version {
 		return fmt.Errorf("written by a newer boardhand (store version %d, this one knows %d); update boardhand", have, version)

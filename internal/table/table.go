@@ -327,13 +327,21 @@ func (t *Table) finish(ctx context.Context, m chess.Move, belief float64) error 
 // next is the state of a game in which the side to move is about to act.
 func (t *Table) next() (State, string) {
 	if t.ended() {
-		return Over, t.game.Outcome().String()
+		return Over, t.end()
 	}
 	pos := t.game.Position()
 	if pos.SideToMove() == t.s.Machine {
 		return Thinking, "the machine is to move"
 	}
 	return Guesting, "the guest is to move"
+}
+
+// end says how the game ended.
+func (t *Table) end() string {
+	if o := t.game.Outcome(); o.Over() {
+		return o.String()
+	}
+	return fmt.Sprintf("it stops here, after %d plies", len(t.game.Moves))
 }
 
 // over tells how the game ended.
