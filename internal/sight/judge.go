@@ -174,20 +174,26 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 func (v *verdict) doubt(q *inquiry, best *guess) {
 	r := &v.reading
 	foot := q.eye.setup.leastFoot() * 1e6
-	left := q.residue(best)
-	v.left = left
-	if lit := manyMen(left, 0.35*foot); lit {
-		left = slices.DeleteFunc(slices.Clone(left), spill.onMan)
+	v.left = q.residue(best)
+	left := slices.Clone(v.left)
+	if usual(left) > 0.35*foot {
+		left = slices.DeleteFunc(left, spill.onMan)
 	}
-	if q.eye.last == nil {
-		left = slices.DeleteFunc(slices.Clone(left), func(p spill) bool { return p.castBy(&q.air) })
-	}
+	left = slices.DeleteFunc(left, func(p spill) bool { return p.cast(&q.air) })
+	common := usual(left)
 	for _, p := range left {
+		odd := p.inside
 		switch {
-		case p.inside > 0.7*foot:
-			r.State, r.Move, r.Belief = Illegal, 0, certainly(p.inside/foot)
+		case p.onMan() && p.foot:
+			odd -= 2 * common // nobody remembers how he looks
+		case p.onMan():
+			odd -= common
+		}
+		switch {
+		case odd > 0.7*foot:
+			r.State, r.Move, r.Belief = Illegal, 0, certainly(odd/foot)
 			r.Squares = merge(r.Squares, p.squares)
-		case p.inside > 0.35*foot && r.State != Illegal:
+		case odd > 0.35*foot && r.State != Illegal:
 			r.Belief = math.Min(r.Belief, 0.9)
 		}
 	}
@@ -196,17 +202,22 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 // onMan says whether a spill lies on a man.
 func (p spill) onMan() bool { return p.onMen > p.area/2 }
 
-// manyMen says whether as many men look otherwise at once as nobody touches:
-// then a lamp did it.
-func manyMen(left []spill, least float64) bool {
-	const many = 3
+// many is as many men as nobody touches at once: when they look otherwise, a
+// lamp did it.
+const many = 3
+
+// usual is how much more than as many men show unexplained as a person can
+// have touched, mm²: that much is the lamp's doing on any man.
+func usual(left []spill) float64 {
 	n := 0
-	for _, p := range left {
-		if p.inside > least && p.onMan() {
-			n++
+	for _, p := range left { // largest first
+		if p.onMan() {
+			if n++; n == many {
+				return p.inside
+			}
 		}
 	}
-	return n >= many
+	return 0
 }
 
 // reached says whether something larger than a man reaches over the board's

@@ -18,7 +18,7 @@ type spill struct {
 	rim     bool       // it reaches the picture's rim
 	brink   bool       // it reaches the brink of the board
 	fall    [3]float64 // mean departure of the three planes from the even board
-	foot    bool       // it lies at a man
+	foot    bool       // it lies at a man whose shadow is not known
 	outside bool       // it reaches beyond the board or the picture's edge
 	squares []chess.Square
 }
@@ -32,28 +32,38 @@ func (q *inquiry) residue(g *guess) []spill {
 			odd[i] = odd[i] && q.eye.onField(i)
 		}
 	}
-	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box), q.menOf(g))
+	men := q.menOf(g)
+	fresh := men // those whose shadows are not known yet: in the first picture all
+	if q.eye.last != nil {
+		fresh = make([]bool, len(q.base))
+		for k := range g.stood {
+			g.stood[k].mark(fresh)
+		}
+	}
+	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box), men, fresh)
 }
 
 // menOf marks the pixels that show men under a guess.
 func (q *inquiry) menOf(g *guess) []bool {
 	on := make([]bool, len(q.base))
-	mark := func(m *standing) {
-		for _, c := range m.covers {
-			if c.alpha > 0.5 {
-				on[c.px] = true
-			}
-		}
-	}
 	for k := range q.eye.men {
 		if !g.gone[k] {
-			mark(&q.eye.men[k])
+			q.eye.men[k].mark(on)
 		}
 	}
 	for k := range g.stood {
-		mark(&g.stood[k])
+		g.stood[k].mark(on)
 	}
 	return on
+}
+
+// mark marks the pixels that show a man.
+func (m *standing) mark(on []bool) {
+	for _, c := range m.covers {
+		if c.alpha > 0.5 {
+			on[c.px] = true
+		}
+	}
 }
 
 // below marks the pixels whose density under a guess is less than a limit.
@@ -104,7 +114,7 @@ func solid(odd []bool, w int, b box) []bool {
 const gap = 3
 
 // spills collects connected pixels, over gaps.
-func (q *inquiry) spills(odd, men []bool) []spill {
+func (q *inquiry) spills(odd, men, fresh []bool) []spill {
 	g := q.eye.ground
 	var out []spill
 	var queue []int
@@ -132,7 +142,7 @@ func (q *inquiry) spills(odd, men []bool) []spill {
 			for v := max(0, y-gap); v <= min(g.h-1, y+gap); v++ {
 				for u := max(0, x-gap); u <= min(g.w-1, x+gap); u++ {
 					k := v*g.w + u
-					p.foot = p.foot || men[k]
+					p.foot = p.foot || fresh[k]
 					if odd[k] {
 						odd[k] = false
 						queue = append(queue, k)
@@ -180,11 +190,12 @@ func (q *inquiry) departure(i int) [3]float64 {
 	return [3]float64{float64(p.l[i] - m.l[i]), float64(p.a[i] - m.a[i]), float64(p.b[i] - m.b[i])}
 }
 
-// castBy says whether a spill is the shadow of a man: it begins at him, and it
-// is darker than the even board by no more than a lamp's core shadow, and
-// hardly otherwise coloured. Where few men stand, their shadows are too few
-// for their colours to be known from the first picture.
-func (p spill) castBy(air *air) bool {
+// cast says whether a spill is the shadow of a man: it begins at him, and it is
+// darker than the even board by no more than a lamp's core shadow, and hardly
+// otherwise coloured. Where few men stand, their shadows are too few for their
+// colours to be known from the first picture, and a lamp may have changed when
+// a man arrives.
+func (p spill) cast(air *air) bool {
 	const deepest, faintest, grey = -1.2, -0.1, 0.06 // of ln brightness; of the log colour ratios, besides what goes with the brightness
 	dl := p.fall[0]
 	if !p.foot || dl > faintest || dl < deepest {

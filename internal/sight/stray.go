@@ -111,6 +111,15 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 // by up to about this much, one that really came is seen by several times it.
 const fromNowhere = -25.0
 
+// newcomer is that prior for this picture: doubled for the first, where nothing
+// is remembered of the bare squares and a person has just said who stands where.
+func (q *inquiry) newcomer() float64 {
+	if q.eye.last == nil {
+		return 2 * fromNowhere
+	}
+	return fromNowhere
+}
+
 // newcomers counts the men of a board beyond those that stood there before, by side.
 func (q *inquiry) newcomers(after *men) int {
 	var more [2]int
@@ -132,7 +141,7 @@ func (q *inquiry) with(g guess, s chess.Square, p chess.Piece, prior float64) (g
 	was := g.score
 	had := q.newcomers(&g.after)
 	g.after[s] = p
-	g.prior += math.Log(prior) + fromNowhere*float64(q.newcomers(&g.after)-had)
+	g.prior += math.Log(prior) + q.newcomer()*float64(q.newcomers(&g.after)-had)
 	g.gone = slices.Clone(g.gone)
 	for k := range q.eye.men {
 		if q.eye.men[k].square == s {
