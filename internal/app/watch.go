@@ -92,7 +92,7 @@ type candidateLine struct {
 
 // watchMemory is the soft limit of the heap while pictures are read, bytes: a
 // picture makes many short-lived arrays, and a small computer has other work.
-const watchMemory = 100 << 20
+const watchMemory = 125 << 20
 
 func watch(ctx context.Context, o *out, f watchFlags) error {
 	debug.SetMemoryLimit(watchMemory)

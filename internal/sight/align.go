@@ -97,17 +97,19 @@ func (v *level) slope(x, y float64) (l, dx, dy float64, ok bool) {
 // from a guess of the view. Moved is the largest motion of the field's corners
 // since then, in plate pixels; good is the share of the board that agrees.
 func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good float64) {
-	here := levels(now, 2)
-	b, _ := e.refine(1, &here[1], bump{}, from)
-	b, good = e.refine(0, &here[0], b, from)
-	if good < alignGood {
-		here = levels(now, alignLevels)
-		b = bump{}
-		for k := alignLevels - 1; k >= 0; k-- {
-			b, good = e.refine(k, &here[k], b, from)
-		}
+	here := levels(now, alignLevels)
+	var b bump
+	for k := alignLevels - 1; k >= 0; k-- {
+		b, good = e.refine(k, &here[k], b, from)
 	}
 	view = b.after(from)
+	return view, e.travel(view), good
+}
+
+// settled is align for a camera that was hardly touched: within a pixel.
+func (e *eye) settled(now *plate) (view optics.View, moved, good float64) {
+	b, good := e.refine(0, &levels(now, 1)[0], bump{}, e.ground.view)
+	view = b.after(e.ground.view)
 	return view, e.travel(view), good
 }
 
@@ -154,6 +156,7 @@ func (e *eye) travel(v optics.View) float64 {
 // marks picks open edges of the board, spread over it.
 func (e *eye) marks(v *level) []mark {
 	var out []mark
+	bumps := e.bumps()
 	reach := e.setup.field() + 0.7*e.setup.Border
 	n := int(v.scale)
 	b := e.ground.box
@@ -169,24 +172,32 @@ func (e *eye) marks(v *level) []mark {
 			if !ok || math.Hypot(dx, dy)*v.scale < alignEdge {
 				continue
 			}
-			out = append(out, e.mark(at, l, dx, dy))
+			out = append(out, e.mark(&bumps, at, l, dx, dy))
 		}
 	}
 	return out
 }
 
+const tinyBump = 1e-4 // radians and metres: a tenth of a pixel
+
+// bumps are the grounds after a tiny bump each way.
+func (e *eye) bumps() (out [len(bump{})]ground) {
+	for k := range out {
+		var b bump
+		b[k] = tinyBump
+		out[k] = *e.ground
+		out[k].view = b.after(e.ground.view)
+	}
+	return out
+}
+
 // mark computes how the brightness at a place changes with a bump.
-func (e *eye) mark(at frame.Spot[frame.Board], l, dx, dy float64) mark {
-	const tiny = 1e-4 // radians and metres: a tenth of a pixel
+func (e *eye) mark(bumps *[len(bump{})]ground, at frame.Spot[frame.Board], l, dx, dy float64) mark {
 	m := mark{at: at, l: l}
 	x0, y0, _ := e.ground.plate(at.At(0))
-	to := *e.ground
-	for k := range m.step {
-		var b bump
-		b[k] = tiny
-		to.view = b.after(e.ground.view)
-		x, y, _ := to.plate(at.At(0))
-		m.step[k] = (dx*(x-x0) + dy*(y-y0)) / tiny
+	for k := range bumps {
+		x, y, _ := bumps[k].plate(at.At(0))
+		m.step[k] = (dx*(x-x0) + dy*(y-y0)) / tinyBump
 	}
 	return m
 }

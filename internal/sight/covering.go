@@ -13,7 +13,7 @@ type covering struct {
 	fresh []float32 // evidence of structure that was not there: about 0 where some only went, as in a dim light
 	tint  []float32 // change of both log colour ratios together, beyond the picture's own
 	depth []float32 // change of the brightness logarithm, likewise, absolute
-	more  []float32 // evidence that there is more structure than was: 0 where both pictures are bare
+	slopes
 }
 
 const (
@@ -28,13 +28,12 @@ const (
 
 // newCovering compares two plates of one view; the light need not be the same.
 func newCovering(now, then *plate) *covering {
-	c := &covering{grid: grid{now.w / coverCell, now.h / coverCell, now.w}}
+	c := &covering{grid: grid{now.w / coverCell, now.h / coverCell, now.w}, slopes: newSlopes(now, then)}
 	n := c.cols * c.rows
-	all := make([]float32, 6*n)
-	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.tint, &c.depth, &c.more} {
+	all := make([]float32, 5*n)
+	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.tint, &c.depth} {
 		*v = all[i*n : (i+1)*n : (i+1)*n]
 	}
-	s := newSlopes(now, then)
 	for y := 1; y < c.rows*coverCell && y < now.h-1; y++ {
 		row := y / coverCell * c.cols
 		for x := 1; x < c.cols*coverCell && x < now.w-1; x++ {
@@ -42,9 +41,8 @@ func newCovering(now, then *plate) *covering {
 			if now.l[i] > dazzled {
 				continue
 			}
-			v, g2, h2, d2 := s.at(i)
+			v, g2, h2, d2 := c.at(i)
 			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
-			c.more[k] += float32(log1((v + g2) / (v + h2)))
 			if h2 < relief*v {
 				continue
 			}
@@ -88,8 +86,7 @@ const penumbra = 4
 // neighbourhood since then: shadows and their soft edges.
 func (now *plate) unshaded(then *plate) []float32 {
 	a, b := now.softened(), then.softened()
-	all := make([]float32, 2*len(a))
-	change, even := all[:len(a)], all[len(a):]
+	change, even := make([]float32, len(a)), make([]float32, len(a))
 	for i := range change {
 		change[i] = a[i] - b[i]
 	}
@@ -254,9 +251,25 @@ func (c *covering) strange(k int, s sighting) bool {
 	return s == hidden || s == untold && c.tinted(k)
 }
 
+// richer is the evidence, nats a cell, that there is more structure than was:
+// 0 where both pictures are bare.
+func (c *covering) richer() []float32 {
+	more := make([]float32, len(c.kept))
+	for y := 1; y < c.rows*coverCell && y < c.now.h-1; y++ {
+		row := y / coverCell * c.cols
+		for x := 1; x < c.cols*coverCell && x < c.w-1; x++ {
+			if i := y*c.w + x; c.now.l[i] <= dazzled {
+				v, g2, h2, _ := c.at(i)
+				more[row+x/coverCell] += float32(log1((v + g2) / (v + h2)))
+			}
+		}
+	}
+	return more
+}
+
 // unlike lists the cells that are strange, or bare where more structure is now.
 func (c *covering) unlike() []bool {
-	more := c.window(c.more, 2)
+	more := c.window(c.richer(), 2)
 	out := make([]bool, len(more))
 	for k, s := range c.seen() {
 		out[k] = c.strange(k, s) || s == untold && more[k] > moreLeast

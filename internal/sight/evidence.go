@@ -70,12 +70,15 @@ type likeness struct {
 	air   *air
 }
 
-// compare prepares the comparison for the pixels of the box.
-func (m *memory) compare(now *plate, b box, air *air) *likeness {
+// compare prepares the comparison with a memory for the pixels of the box. It
+// holds until the next one.
+func (e *eye) compare(m *memory, now *plate, air *air) *likeness {
 	k := &likeness{memory: m, now: now, air: air}
-	n := len(now.l)
-	all := make([]float32, 4*n)
-	d := all[3*n:]
+	b, n := e.ground.box, len(now.l)
+	if len(e.drifts) != 4*n {
+		e.drifts = make([]float32, 4*n)
+	}
+	all, d := e.drifts, e.drifts[3*n:]
 	for c, planes := range [3][2][]float32{{now.l, m.plate.l}, {now.a, m.plate.a}, {now.b, m.plate.b}} {
 		lo, hi := float32(-driftColour), float32(driftColour)
 		if c == 0 {

@@ -15,7 +15,7 @@ import (
 type eye struct {
 	setup  Setup
 	ground *ground
-	reduce int // picture pixels a plate pixel
+	reduce float64 // picture pixels a plate pixel
 	shapes *shapes
 	build  builds // of this set of men
 
@@ -38,6 +38,9 @@ type eye struct {
 	palettes [2][bands]palette
 	air      air
 	samples  []int32 // pixels by which the light is compared
+	touches  touches // of the change being weighed
+
+	drifts []float32 // of the likeness in use
 }
 
 // layer of the stack: a man over a pixel.
@@ -53,17 +56,18 @@ const depth = 4
 // stack says which men cover each pixel, nearest first.
 type stack struct {
 	count []uint8
-	over  []overlay // depth a pixel
+	first []int32 // where each pixel's men begin
+	over  []overlay
 }
 
 // reduction is the factor that brings a picture to about a pixel a millimetre.
-func reduction(v optics.View) int {
-	const finest = 0.9 // plate pixels a mm: finer adds time and noise, not knowledge
+func reduction(v optics.View) float64 {
+	const finest = 0.8 // plate pixels a mm: finer adds time and noise, not knowledge
 	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
 	if err != nil {
 		return 1
 	}
-	return max(1, int(math.Round(k/finest)))
+	return max(1, k/finest)
 }
 
 // newEye lays out the geometry for a view.
@@ -152,14 +156,28 @@ func (e *eye) place(at map[chess.Square]frame.Spot[frame.Board]) {
 func (e *eye) pile() {
 	n := e.ground.w * e.ground.h
 	if len(e.stack.count) != n {
-		e.stack = stack{count: make([]uint8, n), over: make([]overlay, n*depth)}
+		e.stack = stack{count: make([]uint8, n), first: make([]int32, n)}
+		e.touches = touches{slot: make([]int32, n)}
 	}
-	clear(e.stack.count)
+	s := &e.stack
+	clear(s.count)
 	for k := range e.men {
 		for _, c := range e.men[k].covers {
-			if d := e.stack.count[c.px]; d < depth {
-				e.stack.over[int(c.px)*depth+int(d)] = overlay{alpha: c.alpha, man: uint8(k), band: c.band}
-				e.stack.count[c.px] = d + 1
+			s.count[c.px] = min(depth, s.count[c.px]+1)
+		}
+	}
+	all := 0
+	for px, n := range s.count {
+		s.first[px] = int32(all)
+		all += int(n)
+	}
+	s.over = slices.Grow(s.over[:0], all)[:all]
+	clear(s.count)
+	for k := range e.men {
+		for _, c := range e.men[k].covers {
+			if d := s.count[c.px]; d < depth {
+				s.over[s.first[c.px]+int32(d)] = overlay{alpha: c.alpha, man: uint8(k), band: c.band}
+				s.count[c.px] = d + 1
 			}
 		}
 	}
@@ -167,7 +185,7 @@ func (e *eye) pile() {
 
 // at gives the men over a pixel, nearest first.
 func (s *stack) at(px int32) []overlay {
-	return s.over[int(px)*depth : int(px)*depth+int(s.count[px])]
+	return s.over[s.first[px] : s.first[px]+int32(s.count[px])]
 }
 
 // clear view of the board through the men over a pixel, 0–1.

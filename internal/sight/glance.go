@@ -9,7 +9,7 @@ func (e *eye) behold(raw *plate) *glance {
 		p = k.relit(raw, e.ground.box)
 	}
 	n := len(p.l)
-	g := &glance{eye: e, plate: p, raw: raw, cells: make([]int32, n), extra: make([]arrival, n*depthExtra), extraCount: make([]uint8, n), mark: make([]bool, n)}
+	g := &glance{eye: e, plate: p, raw: raw, cells: make([]int32, n)}
 	b := e.ground.box
 	for y := b.y0; y < b.y1; y++ {
 		for i := y*p.w + b.x0; i < y*p.w+b.x1; i++ {
@@ -41,11 +41,11 @@ const (
 func (g *glance) expect(b box) {
 	e := g.eye
 	n := len(g.cells)
-	bare := e.bare.compare(g.plate, b, &g.air)
 	coat := coated{g}
 	all := make([]float32, 4*n)
 	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
 	if e.last == nil {
+		bare := e.compare(e.bare, g.plate, &g.air)
 		for i := range b.each(g.plate.w) {
 			g.bared[i] = baredBare*bare.at(i, false) + baredCoat*coat.at(i)
 			g.still[i] = g.bared[i]
@@ -53,14 +53,16 @@ func (g *glance) expect(b box) {
 		g.remodel()
 		return
 	}
-	last := e.last.compare(g.plate, b, &g.air)
 	g.relief = reliefs(g.plate, e.last.plate, b)
+	last := e.compare(e.last, g.plate, &g.air)
+	for i := range b.each(g.plate.w) {
+		g.same[i] = last.at(i, e.stack.open(int32(i)) < 0.5)
+		g.still[i], g.base[i] = stillLast*g.same[i], g.relief[i]*g.same[i]
+	}
+	bare := e.compare(e.bare, g.plate, &g.air)
 	clear := float32(strange * e.air.flat)
 	for i := range b.each(g.plate.w) {
-		open := e.stack.open(int32(i))
-		same := last.at(i, open < 0.5)
-		g.same[i], g.still[i], g.base[i] = same, stillLast*same, g.relief[i]*same
-		if open > 0.99 && stillLast*same > clear {
+		if g.still[i] > clear && e.stack.open(int32(i)) > 0.99 {
 			g.still[i] = g.base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}

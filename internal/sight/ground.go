@@ -10,7 +10,7 @@ import (
 // ground knows, for every plate pixel, where its ray meets the board plane.
 type ground struct {
 	view   optics.View
-	reduce int
+	reduce float64
 	w, h   int
 	x, y   []float32                // board plane, metres; NaN where the ray misses
 	eye    frame.Point[frame.Board] // the camera
@@ -26,8 +26,8 @@ type box struct{ x0, y0, x1, y1 int }
 const lattice = 8
 
 // survey computes the ground under a view for a picture of image pixels.
-func survey(v optics.View, image [2]int, reduce int, reach float64) *ground {
-	g := &ground{view: v, reduce: reduce, w: image[0] / reduce, h: image[1] / reduce, eye: v.Camera()}
+func survey(v optics.View, image [2]int, reduce, reach float64) *ground {
+	g := &ground{view: v, reduce: reduce, w: int(float64(image[0]) / reduce), h: int(float64(image[1]) / reduce), eye: v.Camera()}
 	n := g.w * g.h
 	g.x, g.y = make([]float32, n), make([]float32, n)
 	cols, rows := (g.w-1)/lattice+2, (g.h-1)/lattice+2
@@ -44,21 +44,21 @@ func survey(v optics.View, image [2]int, reduce int, reach float64) *ground {
 	g.fill(nodes, cols)
 	g.bound(reach)
 	if k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0); err == nil {
-		g.pitch = 1e-3 / k * float64(reduce)
+		g.pitch = 1e-3 / k * reduce
 	}
 	return g
 }
 
 // pixel is the picture pixel at plate coordinates (i, j).
 func (g *ground) pixel(i, j float64) frame.Spot[frame.Image] {
-	k := float64(g.reduce)
+	k := g.reduce
 	return frame.Spot[frame.Image]{X: k*i + (k-1)/2, Y: k*j + (k-1)/2}
 }
 
 // plate is where a board point lies on the plate.
 func (g *ground) plate(p frame.Point[frame.Board]) (i, j float64, ok bool) {
 	px, ok := g.view.Project(p)
-	k := float64(g.reduce)
+	k := g.reduce
 	return (px.X - (k-1)/2) / k, (px.Y - (k-1)/2) / k, ok
 }
 

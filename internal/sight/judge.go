@@ -191,7 +191,11 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 		}
 		switch {
 		case odd > 0.7*foot:
-			r.State, r.Move, r.Belief = Illegal, 0, certainly(odd/foot)
+			sure := certainly(odd / foot)
+			if r.State == Illegal { // whatever lies there, it is so already
+				sure = math.Max(sure, r.Belief)
+			}
+			r.State, r.Move, r.Belief = Illegal, 0, sure
 			r.Squares = merge(r.Squares, p.squares)
 		case odd > 0.35*foot && r.State != Illegal:
 			r.Belief = math.Min(r.Belief, 0.9)

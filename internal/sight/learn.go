@@ -166,7 +166,7 @@ func (m *memory) clone() *memory {
 func blankPlate(p *plate) *plate {
 	n := len(p.l)
 	all := make([]float32, 3*n)
-	return &plate{w: p.w, h: p.h, reduce: p.reduce, noise: p.noise, l: all[:n:n], a: all[n : 2*n : 2*n], b: all[2*n:]}
+	return &plate{w: p.w, h: p.h, reduce: p.reduce, l: all[:n:n], a: all[n : 2*n : 2*n], b: all[2*n:]}
 }
 
 // meetSides learns the colours of both sides from the men of the board, and
@@ -177,7 +177,7 @@ func (e *eye) meetSides(p *plate) {
 	for k := range honest {
 		honest[k] = true
 	}
-	bare := e.bare.compare(p, e.ground.box, &e.air)
+	bare := e.compare(e.bare, p, &e.air)
 	e.count(p, honest, nil, 0)
 	for range 3 {
 		for k := range e.men {
@@ -270,7 +270,7 @@ func (e *eye) remember(p, raw *plate, board men, at map[chess.Square]frame.Spot[
 	}
 	e.bare.slopes(e.ground.box)
 	e.study(e.shading, p, keepColours)
-	e.count(p, nil, e.bare.compare(p, e.ground.box, &e.air), keepColours)
+	e.count(p, nil, e.compare(e.bare, p, &e.air), keepColours)
 }
 
 // bareHere averages a pixel of bare board into the memory.

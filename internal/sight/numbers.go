@@ -1,17 +1,40 @@
 package sight
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // median of v, which it reorders; 0 for none.
 func median(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
-	slices.Sort(v)
-	return v[len(v)/2]
+	return nth(v, len(v)/2)
+}
+
+// nth is the element that has k smaller ones, in linear time (Hoare's
+// selection); it reorders v.
+func nth(v []float64, k int) float64 {
+	for low, high := 0, len(v)-1; low < high; {
+		pivot, i, j := v[k], low, high
+		for i <= j {
+			for v[i] < pivot {
+				i++
+			}
+			for pivot < v[j] {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i, j = i+1, j-1
+			}
+		}
+		if j < k {
+			low = i
+		}
+		if k < i {
+			high = j
+		}
+	}
+	return v[k]
 }
 
 // medianOf is the median of a value over pixels.

@@ -34,8 +34,7 @@ func newSwatches(p *plate, where []int32) swatches {
 		for n, i := range where {
 			v[n] = float64(plane[i])
 		}
-		median(v) // sorts
-		lo, hi := v[len(v)/200], v[len(v)-1-len(v)/200]
+		lo, hi := nth(v, len(v)/200), nth(v, len(v)-1-len(v)/200)
 		room := 0.15*(hi-lo) + 0.1
 		bins := colourBins
 		if c == 0 {
@@ -119,20 +118,18 @@ func blur(v []float32, n int) {
 // blurAxis filters along the axis with the given stride and length in place,
 // keeping the total.
 func blurAxis(v []float32, stride, n int) {
-	for base := range len(v) {
-		if base/stride%n != 0 {
-			continue
-		}
-		before := v[base]
-		for i := range n {
-			at := base + i*stride
-			here := v[at]
-			after := here
-			if i+1 < n {
-				after = v[at+stride]
+	for ; len(v) > 0; v = v[stride*n:] {
+		for base := range stride {
+			before := v[base]
+			for at := base; at < base+stride*n; at += stride {
+				here := v[at]
+				after := here
+				if at+stride < base+stride*n {
+					after = v[at+stride]
+				}
+				v[at] = 0.25*before + 0.5*here + 0.25*after
+				before = here
 			}
-			v[at] = 0.25*before + 0.5*here + 0.25*after
-			before = here
 		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"image/color"
 	"image/jpeg"
 	"image/png"
 	"math"
@@ -17,7 +16,7 @@ import (
 // balance shift a channel's logarithm; a soft shadow shifts the brightness.
 type plate struct {
 	w, h    int
-	reduce  int       // picture pixels a plate pixel, each way
+	reduce  float64   // picture pixels a plate pixel, each way
 	l, a, b []float32 // (ln R + ln G + ln B)/3, ln R − ln G, ln B − ln G
 	noise   []float32 // σ of l from the sensor and the coding, without unit
 	soft    []float32 // l averaged over nine pixels, once asked for: less noise, hardly less structure
@@ -77,26 +76,24 @@ func (p Picture) decode() (image.Image, error) {
 	return img, nil
 }
 
-// newPlate reduces a picture by averaging blocks of reduce × reduce pixels.
-func newPlate(img image.Image, reduce int) *plate {
-	b := img.Bounds()
-	p := &plate{w: b.Dx() / reduce, h: b.Dy() / reduce, reduce: reduce}
-	n := p.w * p.h
-	all := make([]float32, 4*n)
-	p.l, p.a, p.b, p.noise = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
-	row := make([]float32, 3*p.w)
+// newPlate reduces a picture by averaging blocks of reduce × reduce pixels;
+// pixels that a block's edge cuts count for both in their shares.
+func newPlate(img image.Image, reduce float64) *plate {
+	from := newSqueeze(img, reduce)
+	p := &plate{w: len(from.cuts[0].first), h: len(from.down.first), reduce: reduce}
+	for _, plane := range []*[]float32{&p.l, &p.a, &p.b, &p.noise} {
+		*plane = make([]float32, p.w*p.h) // one by one: some are kept longer than others
+	}
 	for y := range p.h {
-		clear(row)
-		sumRows(img, y*reduce, reduce, row)
-		p.develop(y, row, 1/float32(reduce*reduce))
+		p.develop(y, from.row(y), float32(1/(reduce*reduce)))
 	}
 	return p
 }
 
 // develop turns one row of channel sums into logarithms.
-func (p *plate) develop(y int, row []float32, scale float32) {
+func (p *plate) develop(y int, row *[3][]float32, scale float32) {
 	for x := range p.w {
-		r, g, b := row[3*x]*scale, row[3*x+1]*scale, row[3*x+2]*scale
+		r, g, b := row[0][x]*scale, row[1][x]*scale, row[2][x]*scale
 		lr, lg, lb := logOf(r), logOf(g), logOf(b)
 		i := y*p.w + x
 		p.l[i] = (lr + lg + lb) / 3
@@ -108,87 +105,6 @@ func (p *plate) develop(y int, row []float32, scale float32) {
 
 func logOf(v float32) float32 {
 	return logTable[int(min(max(v, 0), 255)*logSteps)]
-}
-
-// sumRows adds the channels of rows y0 … y0+reduce−1 into row, three sums a
-// plate pixel, 0–255 each.
-func sumRows(img image.Image, y0, reduce int, row []float32) {
-	switch m := img.(type) {
-	case *image.YCbCr:
-		sumYCbCr(m, y0, reduce, row)
-	case *image.RGBA:
-		for y := y0; y < y0+reduce; y++ {
-			sumPacked(m.Pix[m.PixOffset(m.Rect.Min.X, m.Rect.Min.Y+y):], reduce, row)
-		}
-	case *image.NRGBA:
-		for y := y0; y < y0+reduce; y++ {
-			sumPacked(m.Pix[m.PixOffset(m.Rect.Min.X, m.Rect.Min.Y+y):], reduce, row)
-		}
-	default:
-		sumAny(img, y0, reduce, row)
-	}
-}
-
-// sumPacked adds one row of red, green, blue, alpha bytes.
-func sumPacked(pix []uint8, reduce int, row []float32) {
-	i := 0
-	for x := 0; x < len(row); x += 3 {
-		for range reduce {
-			row[x] += float32(pix[i])
-			row[x+1] += float32(pix[i+1])
-			row[x+2] += float32(pix[i+2])
-			i += 4
-		}
-	}
-}
-
-// sumAny is the slow way, for whatever else an image may be.
-func sumAny(img image.Image, y0, reduce int, row []float32) {
-	b := img.Bounds()
-	for y := y0; y < y0+reduce; y++ {
-		for x := range len(row) / 3 * reduce {
-			c := color.NRGBAModel.Convert(img.At(b.Min.X+x, b.Min.Y+y)).(color.NRGBA)
-			k := x / reduce * 3
-			row[k] += float32(c.R)
-			row[k+1] += float32(c.G)
-			row[k+2] += float32(c.B)
-		}
-	}
-}
-
-// sumYCbCr sums brightness and colour differences first and converts once a
-// plate pixel (ITU-T T.871, the JFIF conversion).
-func sumYCbCr(m *image.YCbCr, y0, reduce int, row []float32) {
-	minX, minY := m.Rect.Min.X, m.Rect.Min.Y
-	halve := m.SubsampleRatio == image.YCbCrSubsampleRatio420 || m.SubsampleRatio == image.YCbCrSubsampleRatio422
-	for y := y0; y < y0+reduce; y++ {
-		luma := m.Y[m.YOffset(minX, minY+y):]
-		c := m.COffset(minX, minY+y)
-		cb, cr := m.Cb[c:], m.Cr[c:]
-		px := 0
-		for x := 0; x < len(row); x += 3 {
-			for range reduce {
-				k := px
-				if halve {
-					k = (px + minX&1) >> 1
-				} else if m.SubsampleRatio != image.YCbCrSubsampleRatio444 && m.SubsampleRatio != image.YCbCrSubsampleRatio440 {
-					k = m.COffset(minX+px, minY+y) - c
-				}
-				row[x] += float32(luma[px])
-				row[x+1] += float32(cb[k])
-				row[x+2] += float32(cr[k])
-				px++
-			}
-		}
-	}
-	// The last row of the block is in: convert the sums in place.
-	n := float32(reduce * reduce)
-	for x := 0; x < len(row); x += 3 {
-		yy, cb, cr := row[x], row[x+1]-128*n, row[x+2]-128*n
-		row[x] = yy + 1.402*cr
-		row[x+1] = yy - 0.344136*cb - 0.714136*cr
-		row[x+2] = yy + 1.772*cb
-	}
 }
 
 // Limits of a picture that shows anything at all, in levels of 255 averaged

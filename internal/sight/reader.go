@@ -135,11 +135,14 @@ func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill,
 		return nil, nil, nil // nothing to compare with
 	}
 	const nothing = 0.15 // correlation with the remembered board: chance alone
-	v, moved, good := r.eye.align(raw, r.eye.ground.view)
+	v, moved, good := r.eye.settled(raw)
 	if moved <= alignStill && good >= alignSome {
 		if over, hand := r.eye.busy(raw); hand != nil || good >= alignGood {
 			return over, hand, nil
 		}
+	}
+	if good < alignGood {
+		v, moved, good = r.eye.align(raw, r.eye.ground.view)
 	}
 	if good < alignGood {
 		found, err := r.setup.find(img, r.view)
@@ -192,10 +195,11 @@ func (r *Reader) first(raw *plate, view optics.View) (*eye, error) {
 
 // read judges a plate.
 func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
-	g := r.eye.behold(raw)
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
+	r.seen = nil
+	g := r.eye.behold(raw)
 	v := judge(g, &r.pos, r.due)
 	r.seen = v
 	if v.reading.State == Same {

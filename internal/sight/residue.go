@@ -75,13 +75,10 @@ func (q *inquiry) below(g *guess, limit float32) []bool {
 			odd[i] = q.base[i] < limit
 		}
 	}
-	q.gather(g.gone, g.stood)
-	for _, px := range q.touched {
-		odd[px] = q.changed(px, g.gone, g.stood) < limit
-		q.mark[px] = false
-		q.extraCount[px] = 0
+	t := q.gather(g.gone, g.stood)
+	for k, px := range t.px {
+		odd[px] = q.changed(px, g.gone, g.stood, t.over(k)) < limit
 	}
-	q.touched = q.touched[:0]
 	return odd
 }
 

@@ -103,10 +103,13 @@ func (e *eye) carry(m *memory, from func(int) [2]float32) *memory {
 // resampled is the plate whose pixel i shows what this one shows at from(i).
 func (p *plate) resampled(from func(int) [2]float32) *plate {
 	n := blankPlate(p)
-	n.noise = make([]float32, len(p.l))
+	n.noise = make([]float32, len(p.noise)) // none of the bare board
 	for i := range p.l {
 		t := p.between(from(i))
-		n.l[i], n.a[i], n.b[i], n.noise[i] = t.of(p.l), t.of(p.a), t.of(p.b), t.of(p.noise)
+		n.l[i], n.a[i], n.b[i] = t.of(p.l), t.of(p.a), t.of(p.b)
+		if len(p.noise) > 0 {
+			n.noise[i] = t.of(p.noise)
+		}
 	}
 	return n
 }

@@ -19,11 +19,37 @@ type glance struct {
 	bared   []float32 // if it shows the board that a man has laid open
 	base    []float32 // if nothing has changed
 	cells   []int32   // of the palettes
+}
 
-	extra      []arrival // depthExtra a pixel
-	extraCount []uint8
-	mark       []bool
-	touched    []int32
+// touches are the pixels that a change can touch, and who arrives over them.
+type touches struct {
+	slot   []int32   // by pixel: its place in the lists, from 1 on; 0: not touched
+	px     []int32   // the pixels
+	extra  []arrival // depthExtra each
+	extras []uint8   // how many of them are used
+}
+
+// touch lists a pixel and says where.
+func (t *touches) touch(px int32) int {
+	if t.slot[px] == 0 {
+		t.px, t.extras = append(t.px, px), append(t.extras, 0)
+		t.extra = append(t.extra, make([]arrival, depthExtra)...)
+		t.slot[px] = int32(len(t.px))
+	}
+	return int(t.slot[px]) - 1
+}
+
+// over gives the arrivals over a listed pixel.
+func (t *touches) over(k int) []arrival {
+	return t.extra[k*depthExtra : k*depthExtra+int(t.extras[k])]
+}
+
+// forget empties the lists.
+func (t *touches) forget() {
+	for _, px := range t.px {
+		t.slot[px] = 0
+	}
+	t.px, t.extra, t.extras = t.px[:0], t.extra[:0], t.extras[:0]
 }
 
 // arrival is an arrived man over a pixel.
@@ -49,50 +75,43 @@ const unlikely = 6.0
 // weigh is the logarithm of the probability of the picture with some men gone
 // and others arrived, less that with nothing changed.
 func (g *glance) weigh(gone []bool, come []standing) float64 {
-	g.gather(gone, come)
+	t := g.gather(gone, come)
 	total := 0.0
-	for _, px := range g.touched {
-		p, q := g.changed(px, gone, come), g.base[px]
+	for k, px := range t.px {
+		p, q := g.changed(px, gone, come, t.over(k)), g.base[px]
 		d := log1(p) - log1(q)
 		total += max(-unlikely, min(unlikely, d))
-		g.mark[px] = false
-		g.extraCount[px] = 0
 	}
-	g.touched = g.touched[:0]
 	return temper * total
 }
 
 // gather lists the pixels that the change can touch.
-func (g *glance) gather(gone []bool, come []standing) {
-	touch := func(px int32) {
-		if !g.mark[px] {
-			g.mark[px] = true
-			g.touched = append(g.touched, px)
-		}
-	}
+func (g *glance) gather(gone []bool, come []standing) *touches {
+	t := &g.eye.touches
+	t.forget()
 	for k, is := range gone {
 		if is {
 			for _, c := range g.eye.men[k].covers {
-				touch(c.px)
+				t.touch(c.px)
 			}
 		}
 	}
 	for k := range come {
 		for _, c := range come[k].covers {
-			touch(c.px)
-			if d := g.extraCount[c.px]; d < depthExtra {
-				g.extra[int(c.px)*depthExtra+int(d)] = arrival{alpha: c.alpha, man: uint8(k), band: c.band}
-				g.extraCount[c.px] = d + 1
+			n := t.touch(c.px)
+			if d := t.extras[n]; d < depthExtra {
+				t.extra[n*depthExtra+int(d)] = arrival{alpha: c.alpha, man: uint8(k), band: c.band}
+				t.extras[n] = d + 1
 			}
 		}
 	}
+	return t
 }
 
 // changed is the density of a pixel under the change: what is still the same
 // thing keeps the memory's density, what is newly seen takes its model's.
-func (g *glance) changed(px int32, gone []bool, come []standing) float32 {
+func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival) float32 {
 	over := g.eye.stack.at(px)
-	extra := g.extra[int(px)*depthExtra : int(px)*depthExtra+int(g.extraCount[px])]
 	before, now := float32(1), float32(1) // light that gets through so far
 	var p float32
 	k := 0

@@ -1,0 +1,50 @@
+package sight
+
+import (
+	"image"
+	"math"
+	"testing"
+)
+
+// TestReducedByParts: a plate pixel shows the middle of its block, whatever
+// part of a pixel the reduction is; a ramp of brightness and two of colour tell.
+func TestReducedByParts(t *testing.T) {
+	const w, h = 240, 90
+	ramp := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio444)
+	for y := range h {
+		for x := range w {
+			ramp.Y[y*w+x], ramp.Cb[y*w+x], ramp.Cr[y*w+x] = uint8(60+x/2), uint8(128+x/12), uint8(128+y/6)
+		}
+	}
+	for _, reduce := range []float64{1, 1.25, 1.44, 2, 2.7, 3} {
+		p := newPlate(ramp, reduce)
+		if p.w != int(w/reduce) || p.h != int(h/reduce) {
+			t.Errorf("reduced by %v the plate has %d × %d pixels", reduce, p.w, p.h)
+		}
+		for y := range p.h {
+			for x := range p.w {
+				u, v := reduce*(float64(x)+0.5)-0.5, reduce*(float64(y)+0.5)-0.5 // the block's middle
+				luma, cb, cr := 60+u/2, u/12, v/6
+				r, g, b := luma+1.402*cr, luma-0.344136*cb-0.714136*cr, luma+1.772*cb // ITU-T T.871
+				const steps = 1.6                                                     // levels: the ramps are cut to whole ones
+				for _, c := range [][2]float64{{float64(p.a[y*p.w+x]), math.Log(r+black) - math.Log(g+black)}, {float64(p.b[y*p.w+x]), math.Log(b+black) - math.Log(g+black)}} {
+					if d := math.Abs(c[0] - c[1]); d > 2*steps/(g+black) {
+						t.Fatalf("reduced by %v, pixel %d, %d: log colour ratio %v, the ramp says %v", reduce, x, y, c[0], c[1])
+					}
+				}
+				want := (math.Log(r+black) + math.Log(g+black) + math.Log(b+black)) / 3
+				if got := float64(p.l[y*p.w+x]); math.Abs(got-want) > steps/(g+black) {
+					t.Fatalf("reduced by %v, pixel %d, %d: ln brightness %v, the ramp says %v", reduce, x, y, got, want)
+				}
+			}
+		}
+	}
+}
+
+// BenchmarkPlate reduces a picture as cameras send it.
+func BenchmarkPlate(b *testing.B) {
+	img := image.NewYCbCr(image.Rect(0, 0, 1280, 720), image.YCbCrSubsampleRatio420)
+	for range b.N {
+		newPlate(img, 1.7)
+	}
+}
