@@ -30,7 +30,7 @@ const (
 	alignLevels = 3    // halvings of the plate: bumps up to some ten pixels
 	alignRounds = 15   // Gauss–Newton steps a level, at most
 	alignMarks  = 1200 // places compared
-	alignEdge   = 0.06 // least step of l to a neighbour for a mark
+	alignEdge   = 0.10 // least step of l to a neighbour for a mark
 	alignStill  = 0.12 // plate pixels of motion that matter to nobody
 	// Priors of a bump, σ: they only settle what the board cannot tell apart,
 	// a small turn from a small shift.
@@ -48,12 +48,28 @@ type level struct {
 	l     []float32
 }
 
+// levels are the first n reductions of a plate's brightness, each without what
+// is even over a neighbourhood: shadows and lamps come and go.
 func levels(p *plate, n int) []level {
 	out := []level{{p.w, p.h, 1, p.l}}
 	for len(out) < n {
 		out = append(out, out[len(out)-1].half())
 	}
+	for k := range out {
+		out[k] = out[k].flat()
+	}
 	return out
+}
+
+func (v level) flat() level {
+	const even = 6 // pixels to each side: a quarter of a square
+	mean := make([]float32, len(v.l))
+	smooth(mean, v.l, v.w, box{0, 0, v.w, v.h}, even)
+	for i := range mean {
+		mean[i] = v.l[i] - mean[i]
+	}
+	v.l = mean
+	return v
 }
 
 func (v level) half() level {
@@ -115,7 +131,7 @@ func (e *eye) settled(now *plate) (view optics.View, moved, good float64) {
 
 // refine improves a bump on one level; good is the agreement it reaches.
 func (e *eye) refine(k int, here *level, b bump, from optics.View) (bump, float64) {
-	marks := e.last.marksOf(e, k)
+	marks := e.marksOf(k)
 	before := agree(e.residuals(marks, here, b.after(from)))
 	c := b
 	for range alignRounds {
@@ -129,15 +145,16 @@ func (e *eye) refine(k int, here *level, b bump, from optics.View) (bump, float6
 	return b, before
 }
 
-// marksOf keeps the marks of a memory, by level.
-func (m *memory) marksOf(e *eye, k int) []mark {
-	if m.marks == nil {
-		m.marks = make([][]mark, alignLevels)
+// marksOf keeps the marks of the last settled picture, as it came from the
+// camera, by level.
+func (e *eye) marksOf(k int) []mark {
+	if e.marked != e.raw[0] {
+		e.marked, e.marks = e.raw[0], [alignLevels][]mark{}
 	}
-	if m.marks[k] == nil {
-		m.marks[k] = e.marks(&levels(m.plate, k+1)[k])
+	if e.marks[k] == nil {
+		e.marks[k] = e.findMarks(&levels(e.raw[0], k+1)[k])
 	}
-	return m.marks[k]
+	return e.marks[k]
 }
 
 // travel is how far the field's corners move on the plate.
@@ -153,8 +170,8 @@ func (e *eye) travel(v optics.View) float64 {
 	return far
 }
 
-// marks picks open edges of the board, spread over it.
-func (e *eye) marks(v *level) []mark {
+// findMarks picks open edges of the board, spread over it.
+func (e *eye) findMarks(v *level) []mark {
 	var out []mark
 	bumps := e.bumps()
 	reach := e.setup.field() + 0.7*e.setup.Border
@@ -230,7 +247,7 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 func (e *eye) likeness(now *plate) float64 {
 	here := levels(now, 1)[0]
 	var m moments
-	for _, k := range e.last.marksOf(e, 0) {
+	for _, k := range e.marksOf(0) {
 		x, y, _ := e.ground.plate(k.at.At(0))
 		if l, ok := here.at(x, y); ok {
 			m.add(l, k.l)

@@ -19,7 +19,7 @@ func (e *eye) busy(raw *plate) (over []spill, hand *spill) {
 	if !ok {
 		return nil, nil
 	}
-	over = e.blobs(odd)
+	over = e.blobs(odd.solid(), odd)
 	square := e.setup.Square * e.setup.Square * 1e6
 	for k := range over {
 		if over[k].handlike(square) {
@@ -59,7 +59,7 @@ func (e *eye) covered(raw *plate) (cells, bool) {
 			odd.on[k] = odd.on[k] && is
 		}
 	}
-	return odd.solid(), float64(lost) <= bumped*float64(told)
+	return odd, float64(lost) <= bumped*float64(told)
 }
 
 // zones of the picture.
@@ -87,15 +87,16 @@ func (e *eye) brink(i int) bool {
 	return !(far < e.setup.field()+e.setup.Border-1.5*coverCell*e.ground.pitch)
 }
 
-// blobs collects the connected covered cells, over gaps of one cell.
-func (e *eye) blobs(c cells) []spill {
+// blobs collects the connected covered cells, over gaps of one cell, with the
+// odd ones that touch them: where fingers end, cells show both.
+func (e *eye) blobs(c, odd cells) []spill {
 	var out []spill
 	var queue []int
 	for start := range c.on {
 		if !c.on[start] {
 			continue
 		}
-		c.on[start] = false
+		c.on[start], odd.on[start] = false, false
 		queue = append(queue[:0], start)
 		var p spill
 		var per [64]float64
@@ -111,8 +112,9 @@ func (e *eye) blobs(c cells) []spill {
 			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.cols-2 || y >= c.rows-2
 			for v := max(0, y-2); v <= min(c.rows-1, y+2); v++ {
 				for u := max(0, x-2); u <= min(c.cols-1, x+2); u++ {
-					if j := v*c.cols + u; c.on[j] {
-						c.on[j] = false
+					j := v*c.cols + u
+					if beside := max(u-x, x-u, v-y, y-v) == 1; c.on[j] || beside && odd.on[j] {
+						c.on[j], odd.on[j] = false, false
 						queue = append(queue, j)
 					}
 				}

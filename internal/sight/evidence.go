@@ -10,7 +10,6 @@ type memory struct {
 	spread []float32 // σ of l beyond the noise, for places never seen (0: seen)
 	slopeL []float32 // steepest step of l to a neighbour
 	slopeC []float32 // and of the colours
-	marks  [][]mark  // its edges, by level, once asked for
 }
 
 const (

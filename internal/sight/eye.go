@@ -40,7 +40,9 @@ type eye struct {
 	samples  []int32 // pixels by which the light is compared
 	touches  touches // of the change being weighed
 
-	drifts []float32 // of the likeness in use
+	marks  [alignLevels][]mark // edges of the last settled picture, by level, once asked for
+	marked *plate              // that picture
+	drifts []float32           // of the likeness in use
 }
 
 // layer of the stack: a man over a pixel.

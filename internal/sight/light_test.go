@@ -86,7 +86,7 @@ func TestRelight(t *testing.T) {
 func TestAlign(t *testing.T) {
 	v := tableView(t)
 	e := newEye(tableSetup(), v, men{})
-	e.last = &memory{plate: newPlate(paintedBoard(v, even, 3), e.ground.reduce)}
+	e.raw[0] = newPlate(paintedBoard(v, even, 3), e.ground.reduce)
 	for _, b := range []bump{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
 		true1 := b.after(v)
 		now := newPlate(paintedBoard(true1, even, 4), e.ground.reduce)

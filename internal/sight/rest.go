@@ -47,5 +47,5 @@ func (e *eye) alike(c *covering) bool {
 		odd.on[k] = e.zone(c.middle(k)) != beside && c.strange(k, s)
 	}
 	most := stillMost * e.setup.Square * e.setup.Square * 1e6
-	return !slices.ContainsFunc(e.blobs(odd.solid()), func(p spill) bool { return p.area > most })
+	return !slices.ContainsFunc(e.blobs(odd.solid(), odd), func(p spill) bool { return p.area > most })
 }
