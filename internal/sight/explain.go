@@ -24,7 +24,7 @@ func (r *Reader) Explain() string {
 		}
 		for _, m := range g.stood {
 			d := m.at.Sub(r.setup.centre(m.square)).Scale(1e3)
-			fmt.Fprintf(&b, "  %s on %s at (%.1f, %.1f) mm\n", m.piece, m.square, d.X, d.Y)
+			fmt.Fprintf(&b, "  %s on %s at (%.1f, %.1f) mm%s\n", m.piece, m.square, d.X, d.Y, map[bool]string{true: ", in another light"}[m.relit])
 		}
 	}
 	for _, p := range v.left {

@@ -5,7 +5,7 @@ package sight
 func (e *eye) behold(raw *plate) *glance {
 	p := raw
 	if e.last != nil {
-		k := relight(raw, e.last.plate, e.samples)
+		k := relight(raw, e.familiar, e.samples)
 		p = k.relit(raw, e.ground.box)
 	}
 	n := len(p.l)
@@ -26,6 +26,16 @@ func (e *eye) behold(raw *plate) *glance {
 	}
 	g.expect(b)
 	return g
+}
+
+// familiar is the plate whose light a pixel is brought into: the bare board's,
+// as averaged over many pictures, where it lies open, so that a shadow in the
+// last picture is not taken for the light.
+func (e *eye) familiar(i int32) *plate {
+	if e.stack.open(i) > 0.97 {
+		return e.bare.plate
+	}
+	return e.last.plate
 }
 
 // Shares of what a pixel of board can be taken from: the last picture, the

@@ -65,7 +65,9 @@ func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
 func (q *inquiry) score(gone []bool, stood []standing) float64 {
 	v := q.weigh(gone, stood)
 	for k := range stood {
-		v += q.off(stood[k].square, stood[k].at)
+		if !stood[k].relit { // its place is known
+			v += q.off(stood[k].square, stood[k].at)
+		}
 	}
 	return v
 }
@@ -118,7 +120,9 @@ func (q *inquiry) polish(g *guess) {
 	q.nudge(g, gone)
 	if len(g.stood) > 1 {
 		for k := range g.stood {
-			g.score = q.climb(gone, g.stood, k, g.score)
+			if !g.stood[k].relit {
+				g.score = q.climb(gone, g.stood, k, g.score)
+			}
 		}
 	}
 	g.score += g.prior
@@ -186,8 +190,9 @@ func (g *ground) shift(from, to frame.Spot[frame.Board]) [2]float32 {
 }
 
 // A nudge must explain the picture better by this many nats before it is
-// believed: the prior that somebody touched this man.
-const nudgeCost = 2.5
+// believed, the prior that somebody touched this man; another light on a man by
+// fewer.
+const nudgeCost, relitCost = 2.5, 1.0
 
 // nudge looks for men of the guess that stand elsewhere in their squares, the
 // most disturbed first.
@@ -200,27 +205,37 @@ func (q *inquiry) nudge(g *guess, gone []bool) {
 		}
 	}
 	slices.SortStableFunc(touched, func(a, b int) int { return cmp.Compare(q.disturbed(b), q.disturbed(a)) })
-	for _, k := range touched[:min(most, len(touched))] {
-		q.tryNudge(g, gone, k)
+	for n, k := range touched {
+		q.tryNudge(g, gone, k, n < most)
 	}
 }
 
-func (q *inquiry) tryNudge(g *guess, gone []bool, k int) {
+// tryNudge looks whether a man was touched, or only stands in another light.
+func (q *inquiry) tryNudge(g *guess, gone []bool, k int, touched bool) {
 	m := q.eye.men[k]
 	from := m.at
 	m.nudged = &from
 	gone[k] = true
 	stood := append(slices.Clone(g.stood), m)
 	at := len(stood) - 1
-	v := q.climb(gone, stood, at, q.score(gone, stood))
-	if u, far := q.astride(gone, stood, m); u > v {
-		v, stood[at] = u, far
+	top, best := g.score, slices.Clone(stood)
+	best[at].relit = true
+	found := false
+	if v := q.score(gone, best) - relitCost; v > top {
+		top, found = v, true
 	}
-	if v-nudgeCost > g.score && stood[at].at.Distance(from) > 0.4e-3 {
-		g.stood, g.score = stood, v-nudgeCost
-		return
+	if touched {
+		v := q.climb(gone, stood, at, q.score(gone, stood))
+		if u, far := q.astride(gone, stood, m); u > v {
+			v, stood[at] = u, far
+		}
+		if v-nudgeCost > top && stood[at].at.Distance(from) > 0.4e-3 {
+			top, best, found = v-nudgeCost, stood, true
+		}
 	}
-	gone[k] = false
+	if gone[k] = found; found {
+		g.stood, g.score = best, top
+	}
 }
 
 // astride looks for a touched man, the last of the standing, halfway to a

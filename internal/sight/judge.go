@@ -146,8 +146,11 @@ func (v *verdict) straddle(q *inquiry, best *guess) {
 	r := &v.reading
 	for k := range best.stood {
 		m := &best.stood[k]
+		if m.relit {
+			continue
+		}
 		over := (q.eye.setup.aside(m.square, m.at) - onLine) * q.eye.setup.Square
-		sigma := q.sharpness(best.gone, best.stood, k, q.score(best.gone, best.stood))
+		sigma := q.sharpness(best, k)
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {
 		case share > 0.5:

@@ -22,35 +22,40 @@ const (
 )
 
 // relight finds the correction that makes now look like then where nothing
-// changed: least squares re-weighted so that what changed counts little.
-func relight(now, then *plate, where []int32) lamp {
+// changed: least squares re-weighted so that what changed counts little. then
+// says which plate a pixel is to look like.
+func relight(now *plate, then func(int32) *plate, where []int32) lamp {
 	var k lamp
-	k.l[0] = medianOf(where, func(i int32) float64 { return float64(then.l[i] - now.l[i]) })
-	k.a[0] = medianOf(where, func(i int32) float64 { return float64(then.a[i] - now.a[i]) })
-	k.b[0] = medianOf(where, func(i int32) float64 { return float64(then.b[i] - now.b[i]) })
-	f := fit{now: now, then: then, where: where, weights: make([]float64, len(where))}
+	change := [3]func(int32) float64{
+		func(i int32) float64 { return float64(then(i).l[i] - now.l[i]) },
+		func(i int32) float64 { return float64(then(i).a[i] - now.a[i]) },
+		func(i int32) float64 { return float64(then(i).b[i] - now.b[i]) },
+	}
+	k.l[0], k.a[0], k.b[0] = medianOf(where, change[0]), medianOf(where, change[1]), medianOf(where, change[2])
+	f := fit{now: now, where: where, weights: make([]float64, len(where))}
 	for range lampPasses {
-		f.weigh(&k)
-		f.solve(k.l[:], func(i int32) float64 { return float64(then.l[i] - now.l[i]) }, now.lightRow)
-		f.solve(k.a[:], func(i int32) float64 { return float64(then.a[i] - now.a[i]) }, now.colourRow(now.a))
-		f.solve(k.b[:], func(i int32) float64 { return float64(then.b[i] - now.b[i]) }, now.colourRow(now.b))
+		f.weigh(&k, then)
+		f.solve(k.l[:], change[0], now.lightRow)
+		f.solve(k.a[:], change[1], now.colourRow(now.a))
+		f.solve(k.b[:], change[2], now.colourRow(now.b))
 	}
 	return k
 }
 
 // fit is one robust fit in progress.
 type fit struct {
-	now, then *plate
-	where     []int32
-	weights   []float64
+	now     *plate
+	where   []int32
+	weights []float64
 }
 
 // weigh gives every sample its Cauchy weight from all three residuals.
-func (f *fit) weigh(k *lamp) {
+func (f *fit) weigh(k *lamp, then func(int32) *plate) {
 	r := make([]float64, len(f.where))
 	for n, i := range f.where {
 		l, a, b := k.apply(f.now, int(i))
-		dl, da, db := float64(f.then.l[i])-l, float64(f.then.a[i])-a, float64(f.then.b[i])-b
+		p := then(i)
+		dl, da, db := float64(p.l[i])-l, float64(p.a[i])-a, float64(p.b[i])-b
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 	}
 	s := math.Max(lampLeast, 1.0*median(append([]float64(nil), r...)))

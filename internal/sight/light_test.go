@@ -64,7 +64,7 @@ func TestRelight(t *testing.T) {
 	}
 	now := newPlate(other, 2)
 	e := newEye(tableSetup(), v, men{})
-	k := relight(now, then, e.samples)
+	k := relight(now, func(int32) *plate { return then }, e.samples)
 	var l, c []float64
 	for _, i := range e.samples {
 		if x, y := int(i)%now.w, int(i)/now.w; x < 255 && y < 185 {

@@ -13,7 +13,7 @@ func (v *verdict) measured(q *inquiry) []Offset {
 		}
 	}
 	for k, m := range best.stood {
-		sigma := q.sharpness(best.gone, best.stood, k, q.score(best.gone, best.stood))
+		sigma := q.sharpness(best, k)
 		at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: sigma}
 	}
 	var out []Offset

@@ -23,7 +23,7 @@ func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
 	m.nudged = nil
 	stood := []standing{m}
 	top := q.climb(gone, stood, 0, q.score(gone, stood))
-	return stood[0].at, q.sharpness(gone, stood, 0, top)
+	return stood[0].at, q.bluntness(gone, stood, 0, top)
 }
 
 // settleDown finds where in their squares the men of the first picture stand,
@@ -57,8 +57,16 @@ func (q *inquiry) survey(board men, at map[chess.Square]frame.Spot[frame.Board],
 	e.place(at)
 }
 
-// sharpness is the σ of a fitted place from the fall of the score around it.
-func (q *inquiry) sharpness(gone []bool, stood []standing, k int, top float64) float64 {
+// sharpness is the σ of the place of a standing man of a guess.
+func (q *inquiry) sharpness(g *guess, k int) float64 {
+	if g.stood[k].relit {
+		return g.stood[k].sigma
+	}
+	return q.bluntness(g.gone, g.stood, k, q.score(g.gone, g.stood))
+}
+
+// bluntness is the σ of a fitted place from the fall of the score around it.
+func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) float64 {
 	here := stood[k]
 	fall := 0.0
 	for _, d := range [4]frame.Spot[frame.Board]{{X: feel}, {X: -feel}, {Y: feel}, {Y: -feel}} {

@@ -225,7 +225,7 @@ func (v *verdict) learn(g *guess) {
 	q := newInquiry(v.glance)
 	for k, m := range g.stood {
 		at[m.square] = m.at
-		sigma[m.square] = q.sharpness(g.gone, g.stood, k, q.score(g.gone, g.stood))
+		sigma[m.square] = q.sharpness(g, k)
 	}
 	if e.last == nil {
 		q.survey(g.after, at, sigma)

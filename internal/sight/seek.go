@@ -40,7 +40,7 @@ func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 	if score-none < seekNats || q.unexplained(&g) > seekLeaves*q.eye.setup.leastFoot()*1e6 {
 		return Stray{}, false
 	}
-	return Stray{Side: m.piece.Color(), At: m.at, Sigma: q.sharpness(g.gone, g.stood, 0, score)}, true
+	return Stray{Side: m.piece.Color(), At: m.at, Sigma: q.bluntness(g.gone, g.stood, 0, score)}, true
 }
 
 // seek tries the whole field and improves the best places.

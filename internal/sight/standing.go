@@ -25,6 +25,7 @@ type standing struct {
 	covers []cover
 	nudged *frame.Spot[frame.Board] // where it stood in the remembered picture, if it was only nudged
 	shift  [2]float32               // and how far its picture moved since, plate pixels
+	relit  bool                     // it stands where it stood, in another light
 }
 
 // faint is the coverage below which a pixel is not worth a thought.
