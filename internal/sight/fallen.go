@@ -125,7 +125,7 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 	men := append(slices.Clone(rest), standing{})
 	prior := 0.0
 	for k := range rest {
-		prior += q.off(rest[k].square, rest[k].at)
+		prior += q.placed(&rest[k])
 	}
 	put := func(at frame.Spot[frame.Board], angle float64) {
 		if !q.room(gone, rest, m.piece.Kind(), at, angle) {

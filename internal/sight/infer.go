@@ -65,11 +65,21 @@ func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
 func (q *inquiry) score(gone []bool, stood []standing) float64 {
 	v := q.weigh(gone, stood)
 	for k := range stood {
-		if !stood[k].relit { // its place is known
-			v += q.off(stood[k].square, stood[k].at)
-		}
+		v += q.placed(&stood[k])
 	}
 	return v
+}
+
+// placed is the logarithm of the prior of a man who arrived, or was touched, or
+// stands in another light: of his place and of that having happened to him.
+func (q *inquiry) placed(m *standing) float64 {
+	switch {
+	case m.relit:
+		return -relitCost
+	case m.nudged != nil:
+		return q.off(m.square, m.at) - nudgeCost
+	}
+	return q.off(m.square, m.at)
 }
 
 // quick weighs a guess with every arrived man where it fits best by itself.
@@ -114,16 +124,17 @@ func (q *inquiry) settle(gone []bool, c place, others []standing) frame.Spot[fra
 func (q *inquiry) polish(g *guess) {
 	gone := g.gone
 	g.score = q.score(gone, g.stood)
-	for k := range g.stood {
-		g.score = q.climb(gone, g.stood, k, g.score)
-	}
-	q.nudge(g, gone)
-	if len(g.stood) > 1 {
+	all := func() {
 		for k := range g.stood {
 			if !g.stood[k].relit {
 				g.score = q.climb(gone, g.stood, k, g.score)
 			}
 		}
+	}
+	all()
+	q.nudge(g, gone)
+	if len(g.stood) > 1 {
+		all()
 	}
 	g.score += g.prior
 }
@@ -175,7 +186,7 @@ func (q *inquiry) stride(gone []bool, stood []standing, k int, step, score float
 // how far its picture moved.
 func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
 	n := q.standAt(m.piece, m.square, at)
-	n.nudged = m.nudged
+	n.nudged, n.plain = m.nudged, m.plain
 	if n.nudged != nil {
 		n.shift = q.eye.ground.shift(*n.nudged, at)
 	}
@@ -206,31 +217,35 @@ func (q *inquiry) nudge(g *guess, gone []bool) {
 	}
 	slices.SortStableFunc(touched, func(a, b int) int { return cmp.Compare(q.disturbed(b), q.disturbed(a)) })
 	for n, k := range touched {
-		q.tryNudge(g, gone, k, n < most)
+		q.tryNudge(g, k, true, n < most)
 	}
 }
 
-// tryNudge looks whether a man was touched, or only stands in another light.
-func (q *inquiry) tryNudge(g *guess, gone []bool, k int, touched bool) {
-	m := q.eye.men[k]
+// tryNudge looks whether a man of the guess was touched, or stands in another
+// light, and keeps that if it explains the picture better: plain says that he
+// plainly looks otherwise, touched that he may stand elsewhere.
+func (q *inquiry) tryNudge(g *guess, k int, plain, touched bool) {
+	m, gone := q.eye.men[k], g.gone
 	from := m.at
-	m.nudged = &from
+	m.nudged, m.plain = &from, plain
 	gone[k] = true
 	stood := append(slices.Clone(g.stood), m)
 	at := len(stood) - 1
 	top, best := g.score, slices.Clone(stood)
 	best[at].relit = true
 	found := false
-	if v := q.score(gone, best) - relitCost; v > top {
-		top, found = v, true
+	if plain {
+		if v := q.score(gone, best); v > top {
+			top, found = v, true
+		}
 	}
 	if touched {
 		v := q.climb(gone, stood, at, q.score(gone, stood))
 		if u, far := q.astride(gone, stood, m); u > v {
 			v, stood[at] = u, far
 		}
-		if v-nudgeCost > top && stood[at].at.Distance(from) > 0.4e-3 {
-			top, best, found = v-nudgeCost, stood, true
+		if v > top && stood[at].at.Distance(from) > 0.4e-3 {
+			top, best, found = v, stood, true
 		}
 	}
 	if gone[k] = found; found {

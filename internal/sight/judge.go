@@ -14,7 +14,7 @@ type verdict struct {
 	guesses []guess    // best first, beliefs in score
 	men     []standing // before, as the guesses count them
 	left    []spill    // what the best guess leaves unexplained
-	lawless bool       // no rule explains the picture, surely or not
+	lawless bool       // no rule explains the picture, surely or not, or only with men that hardly look touched
 }
 
 // trust is how much belief there is in the models as a whole: where they left
@@ -39,6 +39,9 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 			}
 		}
 	}
+	byScore(gs)
+	lawless := gs[0].state == Illegal
+	gs = append(gs, q.excused(gs)...)
 	humble(gs)
 	byScore(gs)
 	if f, ok := q.fallen(&gs[0]); ok {
@@ -46,7 +49,7 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 		byScore(gs)
 	}
 	normalise(gs)
-	v := &verdict{glance: g, guesses: gs, men: g.eye.men}
+	v := &verdict{glance: g, guesses: gs, men: g.eye.men, lawless: lawless || gs[0].strained()}
 	v.read(q, menOf(pos))
 	v.reading.Offsets = v.measured(q)
 	return v
@@ -126,7 +129,7 @@ func (v *verdict) read(q *inquiry, before men) {
 		r.State, r.Move = Unsure, 0
 	}
 	v.doubt(q, best)
-	v.lawless = r.State == Illegal
+	v.lawless = v.lawless || r.State == Illegal
 	if r.Belief < certain {
 		r.State, r.Move = Unsure, 0
 	}
@@ -173,13 +176,17 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 	return sum
 }
 
+// leavesDoubt is the share of the smallest foot from which what is left unexplained
+// is too much.
+const leavesDoubt = 0.35
+
 // doubt looks at what the guesses leave unexplained.
 func (v *verdict) doubt(q *inquiry, best *guess) {
 	r := &v.reading
 	foot := q.eye.setup.leastFoot() * 1e6
 	v.left = q.residue(best)
 	left := slices.Clone(v.left)
-	if usual(left) > 0.35*foot {
+	if usual(left) > leavesDoubt*foot {
 		left = slices.DeleteFunc(left, spill.onMan)
 	}
 	left = slices.DeleteFunc(left, func(p spill) bool { return p.cast(&q.air) })
@@ -200,7 +207,7 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 			}
 			r.State, r.Move, r.Belief = Illegal, 0, sure
 			r.Squares = merge(r.Squares, p.squares)
-		case odd > 0.35*foot && r.State != Illegal:
+		case odd > leavesDoubt*foot && r.State != Illegal:
 			r.Belief = math.Min(r.Belief, 0.9)
 		}
 	}

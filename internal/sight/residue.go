@@ -132,18 +132,12 @@ func (q *inquiry) spills(odd, men, fresh []bool) []spill {
 				p.onMen += g.pitch * g.pitch * 1e6
 			}
 			n++
-			for k, d := range q.departure(i) {
-				p.fall[k] += (d - p.fall[k]) / float64(n)
-			}
-			x, y := i%g.w, i/g.w
-			for v := max(0, y-gap); v <= min(g.h-1, y+gap); v++ {
-				for u := max(0, x-gap); u <= min(g.w-1, x+gap); u++ {
-					k := v*g.w + u
-					p.foot = p.foot || fresh[k]
-					if odd[k] {
-						odd[k] = false
-						queue = append(queue, k)
-					}
+			p.add(q.departure(i), n)
+			for k := range q.around(i) {
+				p.foot = p.foot || fresh[k]
+				if odd[k] {
+					odd[k] = false
+					queue = append(queue, k)
 				}
 			}
 		}
@@ -152,6 +146,20 @@ func (q *inquiry) spills(odd, men, fresh []bool) []spill {
 	}
 	slices.SortStableFunc(out, func(a, b spill) int { return cmp.Compare(b.inside, a.inside) })
 	return out
+}
+
+// add makes a departure the n-th of those whose mean is kept.
+func (p *spill) add(departure [3]float64, n int) {
+	for k, d := range departure {
+		p.fall[k] += (d - p.fall[k]) / float64(n)
+	}
+}
+
+// around lists the pixels no farther than a gap from one.
+func (q *inquiry) around(i int) func(func(int) bool) {
+	g := q.eye.ground
+	x, y := i%g.w, i/g.w
+	return box{max(0, x-gap), max(0, y-gap), min(g.w, x+gap+1), min(g.h, y+gap+1)}.each(g.w)
 }
 
 // account adds some pixels to a spill, all of them where pixel i is.

@@ -26,6 +26,7 @@ type standing struct {
 	nudged *frame.Spot[frame.Board] // where it stood in the remembered picture, if it was only nudged
 	shift  [2]float32               // and how far its picture moved since, plate pixels
 	relit  bool                     // it stands where it stood, in another light
+	plain  bool                     // it was plainly touched, so that its side's colours may speak for it
 }
 
 // faint is the coverage below which a pixel is not worth a thought.

@@ -42,12 +42,12 @@ func (q *inquiry) onEdge(g *guess) bool {
 // oneStray is the best single change, if it makes the guess likelier.
 func (q *inquiry) oneStray(g guess) (guess, bool) {
 	best, found := g, false
+	odd := q.below(&g, float32(strange*q.eye.air.flat))
 	try := func(c guess, ok bool) {
-		if ok && c.score > best.score {
+		if ok && c.score > best.score && !q.shadowed(&g, &c, odd) {
 			best, found = c, true
 		}
 	}
-	odd := q.below(&g, float32(strange*q.eye.air.flat))
 	var stirred []chess.Square
 	for s := range chess.NoSquare {
 		if q.stirred(s, odd) || q.stirred(s, q.odd) { // a man nudged may hide that he went
@@ -68,6 +68,51 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 		}
 	}
 	return best, found
+}
+
+// shadowed says whether the man that a change brings to an empty square stands
+// where a man that arrived under the guess may cast just such a shadow. odd
+// marks what looks changed under the guess.
+func (q *inquiry) shadowed(g, c *guess, odd []bool) bool {
+	fresh := make([]bool, len(q.base))
+	for k := range g.stood {
+		g.stood[k].mark(fresh)
+	}
+	for k := range c.stood {
+		m := &c.stood[k]
+		if g.after[m.square] == chess.NoPiece && q.shade(m, odd, fresh).cast(&q.air) {
+			return true
+		}
+	}
+	return false
+}
+
+// shade is what looks changed under a man, as a spill; fresh marks the men
+// whose shadows are new. It lies at one of them if what looks changed reaches
+// from there to here.
+func (q *inquiry) shade(m *standing, odd, fresh []bool) spill {
+	var p spill
+	var queue []int
+	seen := map[int]bool{}
+	for _, c := range m.covers {
+		if i := int(c.px); c.alpha >= 0.5 && odd[i] {
+			queue = append(queue, i)
+			seen[i] = true
+			p.add(q.departure(i), len(queue))
+		}
+	}
+	for len(queue) > 0 && !p.foot {
+		i := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		for k := range q.around(i) {
+			p.foot = p.foot || fresh[k]
+			if odd[k] && !seen[k] {
+				seen[k] = true
+				queue = append(queue, k)
+			}
+		}
+	}
+	return p
 }
 
 // displaced is the guess with the man of one square on another, which is one

@@ -171,13 +171,18 @@ func (g *glance) stays(px int32, o overlay) float32 {
 }
 
 // arrived is the density of a pixel if it shows an arrived man: by the colours
-// of its side, or, for one that was only nudged, by its own picture.
+// of its side, or, for one that was only nudged, by its own picture: by either,
+// or by half of both when it did not look touched.
 func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
 	d := g.man(px, m.piece, band)
-	if m.nudged != nil && g.eye.last != nil {
-		d = max(d, g.eye.last.moved(g.plate, px, m.shift, g.eye.air.noise))
+	if m.nudged == nil || g.eye.last == nil {
+		return d
 	}
-	return d
+	own := g.eye.last.moved(g.plate, px, m.shift, g.eye.air.noise)
+	if m.plain {
+		return max(d, own)
+	}
+	return (d + own) / 2
 }
 
 // standAt stands a man for this glance.

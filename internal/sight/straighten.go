@@ -1,0 +1,70 @@
+package sight
+
+import (
+	"slices"
+
+	"boardhand/internal/chess"
+)
+
+// excused lists the guesses that break no rule and lead the others, with those
+// men set straight over whom the guess at the head differs, if that breaks a
+// rule, or on whom it leaves something unexplained. Each is asked in turn for
+// what no rule allows, so that a man who is gone is still missed.
+func (q *inquiry) excused(gs []guess) []guess {
+	const leaders = 2
+	var out []guess
+	left, n := q.leftOn(&gs[0]), 0
+	for _, g := range gs {
+		if g.state == Illegal || n == leaders {
+			continue
+		}
+		n++
+		over := left
+		if gs[0].state == Illegal {
+			over = merge(left, differing(g.after, gs[0].after))
+		}
+		s, ok := q.straightened(g, over)
+		if !ok {
+			continue
+		}
+		out = append(out, s)
+		if s, ok := q.stray(s); ok {
+			out = append(out, lawfulAs(s, gs))
+		}
+	}
+	return out
+}
+
+// leftOn lists the squares on which a guess leaves so much unexplained that it
+// would be doubted.
+func (q *inquiry) leftOn(g *guess) []chess.Square {
+	var out []chess.Square
+	for _, p := range q.residue(g) {
+		if p.inside > leavesDoubt*q.eye.setup.leastFoot()*1e6 {
+			out = merge(out, p.squares)
+		}
+	}
+	return out
+}
+
+// strained says whether a guess needs a man touched who does not look it.
+func (g *guess) strained() bool {
+	return slices.ContainsFunc(g.stood, func(m standing) bool { return m.nudged != nil && !m.plain })
+}
+
+// straightened is a guess with the men on some squares set straight, though they
+// changed too little to look touched: a light man on a light square does, however
+// far he was moved. He must look like himself there, for bare board may have his
+// colours. False when that explains nothing.
+func (q *inquiry) straightened(g guess, on []chess.Square) (guess, bool) {
+	before := g.score
+	g.gone, g.stood = slices.Clone(g.gone), slices.Clone(g.stood)
+	g.score -= g.prior // as nudging counts it
+	for k := range q.eye.men {
+		if !g.gone[k] && slices.Contains(on, q.eye.men[k].square) {
+			q.tryNudge(&g, k, false, true)
+		}
+	}
+	g.score += g.prior
+	return g, g.score > before
+}
