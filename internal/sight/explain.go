@@ -28,7 +28,7 @@ func (r *Reader) Explain() string {
 		}
 	}
 	for _, p := range v.left {
-		fmt.Fprintf(&b, "unexplained: %.0f mm², %.0f on the field, from outside %v, %v\n", p.area, p.inside, p.outside, p.squares)
+		fmt.Fprintf(&b, "unexplained: %.0f mm², %.0f on the field, %v\n", p.area, p.inside, p.squares)
 	}
 	return b.String()
 }

@@ -19,7 +19,6 @@ type spill struct {
 	brink   bool       // it reaches the brink of the board
 	fall    [3]float64 // mean departure of the three planes from the even board
 	foot    bool       // it lies at a man whose shadow is not known
-	outside bool       // it reaches beyond the board or the picture's edge
 	squares []chess.Square
 }
 
@@ -166,19 +165,7 @@ func (q *inquiry) around(i int) func(func(int) bool) {
 func (e *eye) account(p *spill, per *[64]float64, i, n int) {
 	area := e.ground.pitch * e.ground.pitch * 1e6 * float64(n)
 	p.area += area
-	b := e.ground.box
-	x, y := i%e.ground.w, i/e.ground.w
-	if x <= b.x0+1 || y <= b.y0+1 || x >= b.x1-2 || y >= b.y1-2 {
-		p.outside = true
-	}
 	gx, gy, f := float64(e.ground.x[i]), float64(e.ground.y[i]), e.setup.field()
-	edge := f + e.setup.Border
-	if e.last == nil { // only the field can be judged yet
-		edge = f - 2*e.ground.pitch
-	}
-	if math.Abs(gx) > edge || math.Abs(gy) > edge {
-		p.outside = true
-	}
 	if math.Abs(gx) < f+e.setup.Border && math.Abs(gy) < f+e.setup.Border {
 		p.sheet += area
 	}
