@@ -48,27 +48,31 @@ type level struct {
 	l     []float32
 }
 
-// levels are the first n reductions of a plate's brightness, each without what
-// is even over a neighbourhood: shadows and lamps come and go.
-func levels(p *plate, n int) []level {
+// levels are the first n reductions of a plate's brightness around the board,
+// each without what is even over a neighbourhood: shadows and lamps come and go.
+func (e *eye) levels(p *plate, n int) []level {
 	out := []level{{p.w, p.h, 1, p.l}}
 	for len(out) < n {
 		out = append(out, out[len(out)-1].half())
 	}
 	for k := range out {
-		out[k] = out[k].flat()
+		out[k] = out[k].flat(e.ground.box)
 	}
 	return out
 }
 
-func (v level) flat() level {
-	const even = 6 // pixels to each side: a quarter of a square
-	mean := make([]float32, len(v.l))
-	smooth(mean, v.l, v.w, box{0, 0, v.w, v.h}, even)
-	for i := range mean {
-		mean[i] = v.l[i] - mean[i]
+// flat is the level without what is even, within a box of the plate and as far
+// around it as cameras are bumped.
+func (v level) flat(b box) level {
+	const even, around = 6, 16 // pixels to each side: a quarter of a square; plate pixels
+	k := int(v.scale)
+	b = box{max(0, (b.x0-around)/k), max(0, (b.y0-around)/k), min(v.w, (b.x1+around)/k), min(v.h, (b.y1+around)/k)}
+	l := make([]float32, len(v.l))
+	smooth(l, v.l, v.w, b, even)
+	for i := range b.each(v.w) {
+		l[i] = v.l[i] - l[i]
 	}
-	v.l = mean
+	v.l = l
 	return v
 }
 
@@ -113,7 +117,7 @@ func (v *level) slope(x, y float64) (l, dx, dy float64, ok bool) {
 // from a guess of the view. Moved is the largest motion of the field's corners
 // since then, in plate pixels; good is the share of the board that agrees.
 func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good float64) {
-	here := levels(now, alignLevels)
+	here := e.levels(now, alignLevels)
 	var b bump
 	for k := alignLevels - 1; k >= 0; k-- {
 		b, good = e.refine(k, &here[k], b, from)
@@ -124,7 +128,7 @@ func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good
 
 // settled is align for a camera that was hardly touched: within a pixel.
 func (e *eye) settled(now *plate) (view optics.View, moved, good float64) {
-	b, good := e.refine(0, &levels(now, 1)[0], bump{}, e.ground.view)
+	b, good := e.refine(0, &e.levels(now, 1)[0], bump{}, e.ground.view)
 	view = b.after(e.ground.view)
 	return view, e.travel(view), good
 }
@@ -152,7 +156,7 @@ func (e *eye) marksOf(k int) []mark {
 		e.marked, e.marks = e.raw[0], [alignLevels][]mark{}
 	}
 	if e.marks[k] == nil {
-		e.marks[k] = e.findMarks(&levels(e.raw[0], k+1)[k])
+		e.marks[k] = e.findMarks(&e.levels(e.raw[0], k+1)[k])
 	}
 	return e.marks[k]
 }
@@ -245,7 +249,7 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 // likeness is the correlation of a picture's brightness with the remembered
 // one's over the marks.
 func (e *eye) likeness(now *plate) float64 {
-	here := levels(now, 1)[0]
+	here := e.levels(now, 1)[0]
 	var m moments
 	for _, k := range e.marksOf(0) {
 		x, y, _ := e.ground.plate(k.at.At(0))

@@ -118,7 +118,7 @@ const (
 func (p *plate) usable() error {
 	var sum, sum2 float64
 	bright, n := 0, 0
-	for i := 0; i < len(p.l); i += 7 {
+	for i := 0; i < len(p.l); i += 29 {
 		v := math.Exp(float64(p.l[i])) - black
 		sum += v
 		sum2 += v * v
