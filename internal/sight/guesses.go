@@ -87,6 +87,17 @@ func guesses(pos *chess.Position, expected chess.Move) []guess {
 	return out
 }
 
+// settled makes all guesses but no change less likely: before the first picture
+// somebody has just said who stands where.
+func settled(gs []guess) {
+	const seldom = 0.05 // how often he is wrong or has moved meanwhile, beside the usual
+	for k := range gs {
+		if gs[k].state != Same {
+			gs[k].prior += math.Log(seldom)
+		}
+	}
+}
+
 // halfDone lists the boards on the way to a move: its men at home, in the
 // hand, or placed; the captured man there or gone; a pawn on the last rank not
 // yet exchanged.

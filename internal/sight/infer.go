@@ -292,8 +292,8 @@ func (q *inquiry) disturbed(k int) float64 {
 // count as explained.
 const doubt = 4.0
 
-// best weighs all guesses and polishes the leaders.
-func (q *inquiry) best(gs []guess) []guess {
+// best weighs all guesses, polishes the leaders and puts the best first.
+func (q *inquiry) best(gs []guess) {
 	for i := range gs {
 		q.quick(&gs[i])
 	}
@@ -303,7 +303,6 @@ func (q *inquiry) best(gs []guess) []guess {
 		q.polish(&gs[i])
 	}
 	byScore(gs)
-	return gs
 }
 
 func byScore(gs []guess) {

@@ -30,7 +30,11 @@ const certain = 0.97
 // expected is the move under way, zero when that is not known.
 func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	q := newInquiry(g)
-	gs := q.best(guesses(pos, expected))
+	gs := guesses(pos, expected)
+	if g.eye.last == nil {
+		settled(gs)
+	}
+	q.best(gs)
 	const close = 25 // nats: what lies further behind is not worth a second look
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].score > gs[0].score-close {
