@@ -128,7 +128,8 @@ func (e *eye) blobs(c, odd cells) []spill {
 
 // handlike says whether a covered piece of the picture is a hand or an arm: it
 // reaches over the board and comes in from the picture's edge, or, where that
-// cannot be seen, from beside the board and is larger than men are.
+// cannot be seen, from beside the board and is larger than men are there, or
+// hides so much of the board that nothing else can be meant.
 func (p *spill) handlike(square float64) bool {
 	const (
 		touch = 0.05 // squares of the board, with its margin, under it
@@ -138,7 +139,7 @@ func (p *spill) handlike(square float64) bool {
 	if p.sheet < touch*square {
 		return false
 	}
-	return p.rim && p.area-p.onMen > least*square || p.brink && max(p.sheet, p.area-p.sheet) > much*square
+	return p.rim && p.area-p.onMen > least*square || p.brink && p.area-p.sheet > much*square || p.sheet > much*square
 }
 
 // squaresOf lists the squares that carry more than some area.

@@ -64,7 +64,7 @@ type stack struct {
 
 // reduction is the factor that brings a picture to about a pixel a millimetre.
 func reduction(v optics.View) float64 {
-	const finest = 0.8 // plate pixels a mm: finer adds time and noise, not knowledge
+	const finest = 0.72 // plate pixels a mm: finer adds time and noise, not knowledge
 	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
 	if err != nil {
 		return 1

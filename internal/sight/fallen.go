@@ -12,7 +12,7 @@ const (
 	layings = 16 // directions tried
 	// fallPrior is the logarithm of the prior that a man seen changed has
 	// fallen, in some direction: people set men down upright.
-	fallPrior = -9.0
+	fallPrior = -5.0
 )
 
 // lay puts a fallen man on the board: its foot's middle at a place, its head
@@ -92,7 +92,7 @@ func (q *inquiry) fallen(g *guess) (guess, bool) {
 		}
 	}
 	for k := range g.stood { // nudged; one that arrived is judged by what it leaves unexplained
-		if g.stood[k].nudged != nil && q.doubtful(g, &g.stood[k]) {
+		if m := &g.stood[k]; m.nudged != nil && (!m.relit || q.doubtful(g, m)) {
 			try(g.gone, slices.Delete(slices.Clone(g.stood), k, k+1), g.stood[k])
 		}
 	}
