@@ -28,11 +28,25 @@ func (q *inquiry) excused(gs []guess) []guess {
 			continue
 		}
 		out = append(out, s)
-		if s, ok := q.stray(s); ok {
+		if s, ok := q.stray(s); ok && !slices.ContainsFunc(gs, func(o guess) bool { return s.onlyKinds(&o) }) {
 			out = append(out, lawfulAs(s, gs))
 		}
 	}
 	return out
+}
+
+// onlyKinds says whether a guess differs from a lawful one in nothing but the
+// kinds of men: outlines are too generic to break a rule by.
+func (g *guess) onlyKinds(lawful *guess) bool {
+	if lawful.state == Illegal || g.after == lawful.after {
+		return false
+	}
+	for s, p := range g.after {
+		if o := lawful.after[s]; p != o && (p == chess.NoPiece || o == chess.NoPiece || p.Color() != o.Color()) {
+			return false
+		}
+	}
+	return true
 }
 
 // leftOn lists the squares on which a guess leaves so much unexplained that it
