@@ -139,7 +139,8 @@ func (p *spill) handlike(square float64) bool {
 	if p.sheet < touch*square {
 		return false
 	}
-	return p.rim && p.area-p.onMen > least*square || p.brink && p.area-p.sheet > much*square || p.sheet > much*square
+	beyond := p.brink && p.inside >= touch*square && p.area-p.sheet > much*square
+	return p.rim && p.area-p.onMen > least*square || beyond || p.sheet > much*square
 }
 
 // squaresOf lists the squares that carry more than some area.

@@ -35,7 +35,6 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 		settled(gs)
 	}
 	q.best(gs)
-	const close = 25 // nats: what lies further behind is not worth a second look
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].score > gs[0].score-close {
 			if s, ok := q.stray(gs[from]); ok {
@@ -46,7 +45,7 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	byScore(gs)
 	lawless := gs[0].state == Illegal
 	gs = append(gs, q.excused(gs)...)
-	humble(gs)
+	q.humble(gs)
 	byScore(gs)
 	if f, ok := q.fallen(&gs[0]); ok {
 		gs = append(gs, f)
@@ -59,18 +58,25 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	return v
 }
 
+// close is how many nats a guess may lie behind and still be worth a second look.
+const close = 25
+
 // kindShare is how much of the evidence between two kinds of man on one square
 // counts. Outlines are generic, and sets differ from them by as much as a
 // knight differs from a bishop: four nats for the wrong one have been seen.
-const kindShare = 0.4
+const kindShare = 0.7
 
-// humble takes back part of what tells the kinds of a promotion apart; what
-// all of them have together stays.
-func humble(gs []guess) {
-	kinds := map[chess.Move][]*guess{} // by the pawn's squares
+// humble takes back part of what tells the kinds of a promotion apart, and the
+// pawn not yet exchanged, and adds what their shadows tell; what all of them have
+// together stays.
+func (q *inquiry) humble(gs []guess) {
+	kinds := map[men][]*guess{} // by the board with the pawn on its last square
+	best := math.Inf(-1)
 	for i := range gs {
-		if m := gs[i].move; gs[i].state == Moved && m.Promotion() != chess.NoKind {
-			pawn := chess.MakeMove(m.From(), m.To(), chess.NoKind)
+		best = max(best, gs[i].score)
+		if m := gs[i].move; m.Promotion() != chess.NoKind && gs[i].state != Illegal && gs[i].after[m.To()] != chess.NoPiece {
+			pawn := gs[i].after
+			pawn[m.To()] = chess.MakePiece(pawn[m.To()].Color(), chess.Pawn)
 			kinds[pawn] = append(kinds[pawn], &gs[i])
 		}
 	}
@@ -80,8 +86,12 @@ func humble(gs []guess) {
 			top = max(top, g.score-g.prior)
 		}
 		before, after := 0.0, 0.0
-		for _, g := range k {
-			s := kindShare * (g.score - g.prior - top)
+		dark := make([]float64, len(k))
+		if top > best-close {
+			dark = q.shadows(k)
+		}
+		for n, g := range k {
+			s := kindShare*(g.score-g.prior-top) + dark[n]
 			before, after = before+math.Exp(g.score-top), after+math.Exp(g.prior+s)
 			g.score = g.prior + top + s
 		}
