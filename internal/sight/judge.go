@@ -63,20 +63,19 @@ const close = 25
 
 // kindShare is how much of the evidence between two kinds of man on one square
 // counts. Outlines are generic, and sets differ from them by as much as a
-// knight differs from a bishop: four nats for the wrong one have been seen.
-const kindShare = 0.7
+// knight differs from a bishop: eight nats for the wrong one have been seen,
+// beside what the shadow says.
+const kindShare = 0.6
 
-// humble takes back part of what tells the kinds of a promotion apart, and the
-// pawn not yet exchanged, and adds what their shadows tell; what all of them have
-// together stays.
+// humble takes back part of what tells the kinds of a promotion apart, and adds
+// what their shadows tell; what all of them have together stays.
 func (q *inquiry) humble(gs []guess) {
-	kinds := map[men][]*guess{} // by the board with the pawn on its last square
+	kinds := map[chess.Move][]*guess{} // by the pawn's squares
 	best := math.Inf(-1)
 	for i := range gs {
 		best = max(best, gs[i].score)
-		if m := gs[i].move; m.Promotion() != chess.NoKind && gs[i].state != Illegal && gs[i].after[m.To()] != chess.NoPiece {
-			pawn := gs[i].after
-			pawn[m.To()] = chess.MakePiece(pawn[m.To()].Color(), chess.Pawn)
+		if m := gs[i].move; gs[i].state == Moved && m.Promotion() != chess.NoKind {
+			pawn := chess.MakeMove(m.From(), m.To(), chess.NoKind)
 			kinds[pawn] = append(kinds[pawn], &gs[i])
 		}
 	}
