@@ -76,7 +76,7 @@ func reduction(v optics.View) float64 {
 
 // newEye lays out the geometry for a view.
 func newEye(s Setup, v optics.View, board men) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}, build: alike(build{1, 1}), shading: newShading()}
+	e := &eye{setup: s, board: board, air: air{noise: 1}, build: alike(build{1, 1})}
 	e.look(v)
 	e.place(nil)
 	return e

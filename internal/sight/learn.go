@@ -126,6 +126,7 @@ func (e *eye) imagine(p *plate) bool {
 	e.coat, e.bare, e.bareN = m, m.clone(), make([]uint8, n)
 	e.air.flat = e.swatches.flat()
 	e.air.tint, _ = e.tinge(p, m.plate)
+	e.shading = newShading(&e.swatches)
 	e.study(e.shading, p, 0)
 	return true
 }

@@ -27,11 +27,15 @@ func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
 }
 
 // settleDown finds where in their squares the men of the first picture stand,
-// and learns their colours again from there.
+// and learns the shadows and their colours again from there, twice: shadows that
+// were taken for men draw them away.
 func (e *eye) settleDown(raw *plate) {
 	q := newInquiry(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.survey(e.board, at, sigma)
+	e.imagine(raw)
+	e.meetSides(raw)
+	q = newInquiry(e.behold(raw))
 	e.tailor(q.glance)
 	q.survey(e.board, at, sigma)
 	for k := range e.men {

@@ -1,5 +1,7 @@
 package sight
 
+import "boardhand/internal/chess"
+
 // shading is what shadows do to the board: how its colour departs from the
 // even coat of its ground where men, hands and lamps shade it, counted in the
 // pictures of this table. No form is assumed: two lamps of two colours and a
@@ -7,20 +9,20 @@ package sight
 type shading struct {
 	counts [2][]float32 // by ground: dark, light
 	dense  [2][]float32 // the same smoothed, a density
+	tint   [2]float32   // width of a bin of both colour ratios
 	seen   float32      // pixels in shadow, counted or not
-	share  float64      // of the board's pixels that lie in shadow
+	share  float64      // of the open board about the men that lies in shadow
 }
 
 // The frame of the histogram: departures of ln brightness and of both log
 // colour ratios.
 const (
 	shadeBins    = 20
-	tintBins     = 16
+	tintBins     = colourBins
 	shadeFrom    = -1.7
 	shadeTo      = 0.5
 	tintMost     = 0.5
 	shadeStep    = (shadeTo - shadeFrom) / shadeBins
-	tintStep     = 2 * tintMost / tintBins
 	shadeCells   = shadeBins * tintBins * tintBins
 	shadeFlat    = 1 / ((shadeTo - shadeFrom) * 4 * tintMost * tintMost)
 	shadeUnknown = 0.05 // share of shadows unlike any seen so far
@@ -29,8 +31,10 @@ const (
 	shadeSquare = 0.04
 )
 
-func newShading() *shading {
-	s := &shading{share: shade}
+// newShading has colours as fine as the palettes': a coarser one would call a
+// shadow on grey ground a grey man.
+func newShading(w *swatches) *shading {
+	s := &shading{share: shade, tint: [2]float32{w.step[1], w.step[2]}}
 	for k := range s.counts {
 		s.counts[k] = make([]float32, shadeCells)
 		s.dense[k] = make([]float32, shadeCells)
@@ -44,8 +48,8 @@ func newShading() *shading {
 // cell is the histogram cell of a departure.
 func (s *shading) cell(dl, da, db float32) int {
 	i := clampInt(int((dl-shadeFrom)/shadeStep), shadeBins)
-	j := clampInt(int((da+tintMost)/tintStep), tintBins)
-	k := clampInt(int((db+tintMost)/tintStep), tintBins)
+	j := clampInt(int(da/s.tint[0]+tintBins/2), tintBins)
+	k := clampInt(int(db/s.tint[1]+tintBins/2), tintBins)
 	return (i*tintBins+j)*tintBins + k
 }
 
@@ -59,21 +63,26 @@ func (s *shading) at(ground int, dl, da, db float32) float32 {
 func (e *eye) study(s *shading, p *plate, keep float32) {
 	m := e.coat.plate
 	var bySquare [64][]int32
-	open, dark := 0, 0
+	var open, dark [2]int // pixels on squares without and with a man
 	for i := range e.ground.box.each(p.w) {
 		k := int(e.kinds[i])
 		if k > lightGround || e.stack.open(int32(i)) < 0.98 {
 			continue
 		}
-		open++
+		q := e.squareAt(i)
+		by := 0
+		if e.board[q] != chess.NoPiece {
+			by = 1
+		}
+		open[by]++
 		sigma := max(3*e.coat.spread[i], 5*p.noise[i])
 		if d := p.l[i] - m.l[i]; d < -sigma || d > sigma {
-			dark++
-			q := e.squareAt(i)
+			dark[by]++
 			bySquare[q] = append(bySquare[q], int32(i))
 		}
 	}
-	if open == 0 {
+	all := dark[0] + dark[1]
+	if open[0]+open[1] == 0 {
 		return
 	}
 	for k := range s.counts {
@@ -81,15 +90,15 @@ func (e *eye) study(s *shading, p *plate, keep float32) {
 			s.counts[k][i] *= keep
 		}
 	}
-	s.seen = s.seen*keep + float32(dark)
+	s.seen = s.seen*keep + float32(all)
 	for _, pixels := range bySquare {
-		w := min(1, float32(shadeSquare*float64(dark))/float32(max(1, len(pixels))))
+		w := min(1, float32(shadeSquare*float64(all))/float32(max(1, len(pixels))))
 		for _, i := range pixels {
 			c := s.cell(p.l[i]-m.l[i], p.a[i]-m.a[i], p.b[i]-m.b[i])
 			s.counts[e.kinds[i]][c] += w
 		}
 	}
-	s.share = float64(keep)*s.share + (1-float64(keep))*max(0.05, min(0.4, float64(dark)/float64(open)))
+	s.share = float64(keep)*s.share + (1-float64(keep))*max(0.05, min(0.4, float64(dark[1])/float64(max(1, open[1]))))
 	s.smooth()
 }
 
@@ -130,7 +139,7 @@ func (s *shading) smooth() {
 		known := float32(1-shadeUnknown) * spread * total / (total + 50) // fifty pixels are hardly a shadow
 		scale := float32(0)
 		if total > 0 {
-			scale = known / total / (shadeStep * tintStep * tintStep)
+			scale = known / total / (shadeStep * s.tint[0] * s.tint[1])
 		}
 		for i := range v {
 			s.dense[k][i] = v[i]*scale + shadeUnknown*shadeFlat
