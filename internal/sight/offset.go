@@ -69,7 +69,9 @@ func (q *inquiry) sharpness(g *guess, k int) float64 {
 	return q.bluntness(g.gone, g.stood, k, q.score(g.gone, g.stood))
 }
 
-// bluntness is the σ of a fitted place from the fall of the score around it.
+// bluntness is the σ of a fitted place: from the fall of the score close
+// around it, or, where a man looks like his ground or his shadow and the score
+// hardly falls for millimetres, from how far places nearly as good reach.
 func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) float64 {
 	here := stood[k]
 	fall := 0.0
@@ -81,7 +83,30 @@ func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) f
 	if loose := slack * q.eye.setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
 		return loose
 	}
-	return math.Sqrt(4*feel*feel/(2*fall) + plumb*plumb) // fall of four steps of δ²/2σ²
+	near := 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
+	return math.Sqrt(max(near, q.spread(gone, stood, k, top)) + plumb*plumb)
+}
+
+// spread is the variance of the place of a man along the line on which it is
+// known worst, by the places on a coarse grid of a few millimetres around it.
+func (q *inquiry) spread(gone []bool, stood []standing, k int, top float64) float64 {
+	const reach = 2
+	step := slack / reach * q.eye.setup.Square
+	here, all := stood[k], 1.0
+	var xx, xy, yy float64
+	for j := -reach; j <= reach; j++ {
+		for i := -reach; i <= reach; i++ {
+			if i == 0 && j == 0 {
+				continue
+			}
+			d := frame.Spot[frame.Board]{X: float64(i), Y: float64(j)}.Scale(step)
+			stood[k] = q.shifted(here, here.at.Add(d))
+			w := math.Exp(min(0, q.score(gone, stood)-top))
+			all, xx, xy, yy = all+w, xx+w*d.X*d.X, xy+w*d.X*d.Y, yy+w*d.Y*d.Y
+		}
+	}
+	stood[k] = here
+	return ((xx+yy)/2 + math.Hypot((xx-yy)/2, xy)) / all // the larger eigenvalue
 }
 
 // Offsets says where every man stands in its square, by the last settled
