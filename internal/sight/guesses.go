@@ -28,6 +28,8 @@ type guess struct {
 	nats  float64    // score less the best guess's, once the score is a probability
 	gone  []bool     // by eye.men: no longer where they stood
 	stood []standing // the men that arrived or were nudged, where they fit best
+
+	attended bool // men set straight unnoticed are among those nudged
 }
 
 // Prior beliefs before the picture is looked at. They matter only when the

@@ -186,7 +186,7 @@ func (q *inquiry) stride(gone []bool, stood []standing, k int, step, score float
 // how far its picture moved.
 func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
 	n := q.standAt(m.piece, m.square, at)
-	n.nudged, n.plain = m.nudged, m.plain
+	n.nudged, n.plain, n.sigma = m.nudged, m.plain, m.sigma
 	if n.nudged != nil {
 		n.shift = q.eye.ground.shift(*n.nudged, at)
 	}

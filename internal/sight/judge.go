@@ -54,6 +54,9 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	normalise(gs)
 	v := &verdict{glance: g, guesses: gs, men: g.eye.men, lawless: lawless || gs[0].strained()}
 	v.read(q, menOf(pos))
+	if s := v.reading.State; s == Same || s == Moved {
+		q.attend(&v.guesses[0])
+	}
 	v.reading.Offsets = v.measured(q)
 	return v
 }

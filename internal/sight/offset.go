@@ -66,7 +66,11 @@ func (q *inquiry) sharpness(g *guess, k int) float64 {
 	if g.stood[k].relit {
 		return g.stood[k].sigma
 	}
-	return q.bluntness(g.gone, g.stood, k, q.score(g.gone, g.stood))
+	sigma := q.bluntness(g.gone, g.stood, k, q.score(g.gone, g.stood))
+	if g.stood[k].nudged != nil {
+		return max(sigma, g.stood[k].sigma) // he was measured from where he stood
+	}
+	return sigma
 }
 
 // bluntness is the σ of a fitted place: from the fall of the score close

@@ -212,6 +212,8 @@ func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
 // learn makes the picture of a verdict the remembered one, as a guess says.
 func (v *verdict) learn(g *guess) {
 	e := v.glance.eye
+	q := newInquiry(v.glance)
+	q.attend(g)
 	at := map[chess.Square]frame.Spot[frame.Board]{}
 	for k := range e.men {
 		if !g.gone[k] {
@@ -222,7 +224,6 @@ func (v *verdict) learn(g *guess) {
 	for _, m := range e.men {
 		sigma[m.square] = m.sigma
 	}
-	q := newInquiry(v.glance)
 	for k, m := range g.stood {
 		at[m.square] = m.at
 		sigma[m.square] = q.sharpness(g, k)

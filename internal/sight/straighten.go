@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"cmp"
 	"slices"
 
 	"boardhand/internal/chess"
@@ -81,4 +82,50 @@ func (q *inquiry) straightened(g guess, on []chess.Square) (guess, bool) {
 	}
 	g.score += g.prior
 	return g, g.score > before
+}
+
+// attend looks, once a guess is believed, for men who were set straight while
+// something else happened, and whom their colours explain where they stood just
+// as well: by clearly more than their places were unsure, for a shadow on a man
+// moves him a little. It changes where men stand, not what is read.
+func (q *inquiry) attend(g *guess) {
+	const clearly, most = 2, 5 // σ; men, those first who look least like themselves
+	if g.attended || q.eye.last == nil || !q.eye.around {
+		return
+	}
+	altered := q.altered(g.gone)
+	now := *g
+	now.score = q.score(g.gone, g.stood)
+	for _, k := range altered[:min(most, len(altered))] {
+		then := now
+		then.gone = slices.Clone(now.gone)
+		q.tryNudge(&then, k, true, true)
+		if m := &q.eye.men[k]; then.gone[k] && then.stood[len(then.stood)-1].at.Distance(m.at) > clearly*m.sigma {
+			now = then
+		}
+	}
+	g.gone, g.stood, g.attended = now.gone, now.stood, true
+}
+
+// altered lists the men of whom a quarter looks more like anybody of their side
+// than like themselves as they stood, those with the largest share first.
+func (q *inquiry) altered(gone []bool) []int {
+	var out []int
+	share := make([]float64, len(gone))
+	for k, m := range q.eye.men {
+		all, other := 0.0, 0.0
+		for _, c := range m.covers {
+			if c.alpha > 0.5 {
+				all++
+				if q.same[c.px] < q.man(c.px, m.piece, c.band) {
+					other++
+				}
+			}
+		}
+		if share[k] = other / max(1, all); !gone[k] && share[k] > 0.25 {
+			out = append(out, k)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(share[b], share[a]) })
+	return out
 }

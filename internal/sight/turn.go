@@ -20,7 +20,14 @@ func (e *eye) turn(v optics.View) {
 		return
 	}
 	low, high := e.warp(old, 0), e.warp(old, e.setup.middle())
+	sigma := map[chess.Square]float64{}
+	for _, m := range e.men {
+		sigma[m.square] = m.sigma
+	}
 	e.place(at)
+	for k := range e.men {
+		e.men[k].sigma = sigma[e.men[k].square]
+	}
 	e.last = e.carry(e.last, func(i int) [2]float32 {
 		if e.stack.open(int32(i)) < 0.5 {
 			return high[i]
