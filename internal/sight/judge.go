@@ -163,13 +163,14 @@ const onLine = 0.375
 // straddle looks for a man of the guess that stands on a line.
 func (v *verdict) straddle(q *inquiry, best *guess) {
 	r := &v.reading
+	score := q.score(best.gone, best.stood)
 	for k := range best.stood {
 		m := &best.stood[k]
 		if m.relit {
 			continue
 		}
 		over := (q.eye.setup.aside(m.square, m.at) - onLine) * q.eye.setup.Square
-		sigma := q.sharpness(best, k)
+		sigma := q.bluntness(best.gone, best.stood, k, score)
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {
 		case share > 0.5:

@@ -8,8 +8,9 @@ import (
 )
 
 const (
-	// plumb is what the generic profiles and the lens leave of a systematic
-	// error in a man's place, metres, σ.
+	// plumb is what the generic profiles, the lens and the models of colour leave
+	// of a systematic error in a man's place, metres, σ, if he could not be told
+	// better from his ground.
 	plumb = 0.5e-3
 	// feel is the step by which the sharpness of a fit is measured, metres.
 	feel = 0.8e-3
@@ -23,7 +24,7 @@ func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
 	m.nudged = nil
 	stood := []standing{m}
 	top := q.climb(gone, stood, 0, q.score(gone, stood))
-	return stood[0].at, q.bluntness(gone, stood, 0, top)
+	return stood[0].at, q.vagueness(gone, stood, 0, top)
 }
 
 // settleDown finds where in their squares the men of the first picture stand,
@@ -66,16 +67,14 @@ func (q *inquiry) sharpness(g *guess, k int) float64 {
 	if g.stood[k].relit {
 		return g.stood[k].sigma
 	}
-	sigma := q.bluntness(g.gone, g.stood, k, q.score(g.gone, g.stood))
+	sigma := q.vagueness(g.gone, g.stood, k, q.score(g.gone, g.stood))
 	if g.stood[k].nudged != nil {
 		return max(sigma, g.stood[k].sigma) // he was measured from where he stood
 	}
 	return sigma
 }
 
-// bluntness is the σ of a fitted place: from the fall of the score close
-// around it, or, where a man looks like his ground or his shadow and the score
-// hardly falls for millimetres, from how far places nearly as good reach.
+// bluntness is the σ of a fitted place from the fall of the score around it.
 func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) float64 {
 	here := stood[k]
 	fall := 0.0
@@ -87,8 +86,36 @@ func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) f
 	if loose := slack * q.eye.setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
 		return loose
 	}
-	near := 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
-	return math.Sqrt(max(near, q.spread(gone, stood, k, top)) + plumb*plumb)
+	return math.Sqrt(4*feel*feel/(2*fall) + plumb*plumb) // fall of four steps of δ²/2σ²
+}
+
+// vagueness is bluntness where a man looks like his ground or his shadow: the
+// score may hardly fall for millimetres though it falls close by, and the errors
+// of the models move him farther. The routes need it; which square he stands on
+// is judged by the picture alone.
+func (q *inquiry) vagueness(gone []bool, stood []standing, k int, top float64) float64 {
+	blunt := q.bluntness(gone, stood, k, top)
+	near := max(0, blunt*blunt-plumb*plumb)
+	rest := plumb / q.contrast(&stood[k])
+	return min(slack*q.eye.setup.Square, math.Sqrt(max(near, q.spread(gone, stood, k, top))+rest*rest))
+}
+
+// contrast is how well a man can be told from the ground under him, up to 1.
+func (q *inquiry) contrast(m *standing) float64 {
+	const least = 0.1
+	sum, n := 0.0, 0.0
+	for _, c := range m.covers {
+		if c.alpha < 0.5 {
+			continue
+		}
+		ground := q.bared[c.px]
+		if ground == 0 {
+			ground = q.still[c.px] // as it was: nobody has asked
+		}
+		sum += min(unlikely, math.Abs(log1(q.man(c.px, m.piece, c.band))-log1(ground)))
+		n++
+	}
+	return max(least, sum/unlikely/max(1, n))
 }
 
 // spread is the variance of the place of a man along the line on which it is
