@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -13,9 +14,9 @@ import (
 type bulb struct {
 	at    frame.Point[frame.Board]
 	match float64 // correlation of the shadows foreseen with the dark seen, 0–1
-	// Densities of darkness by bin, on dark and light squares, where shade is foreseen and where
-	// not: what is foreseen wrongly is in them, so that a bulb that explains
-	// little tells little.
+	// Densities of darkness by bin, on dark and light squares, where shade is
+	// foreseen and where not: what is foreseen wrongly is in them, so that a bulb
+	// that explains little tells little.
 	shaded, lit [2][gloomBins]float64
 }
 
@@ -203,7 +204,7 @@ const shadowShare = 0.06
 func (q *inquiry) shadows(kinds []*guess) []float64 {
 	out := make([]float64, len(kinds))
 	b := q.eye.bulbNow()
-	if b == nil {
+	if b == nil || slices.ContainsFunc(kinds, func(g *guess) bool { return g.promoted() == nil }) {
 		return out
 	}
 	hidden := make([]bool, len(q.base))
@@ -246,7 +247,8 @@ func (m *standing) hide(on []bool) {
 	}
 }
 
-// promoted is the man of a guess on the last square of its move.
+// promoted is the man who arrived on the last square of a guess's move; nil if
+// nobody did.
 func (g *guess) promoted() *standing {
 	for k := range g.stood {
 		if g.stood[k].square == g.move.To() {

@@ -36,7 +36,7 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	}
 	q.best(gs)
 	for _, from := range [2]int{0, 1} {
-		if from < len(gs) && gs[from].score > gs[0].score-close {
+		if from < len(gs) && gs[from].score > gs[0].score-followed {
 			if s, ok := q.stray(gs[from]); ok {
 				gs = append(gs, lawfulAs(s, gs))
 			}
@@ -61,8 +61,8 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	return v
 }
 
-// close is how many nats a guess may lie behind and still be worth a second look.
-const close = 25
+// followed is how many nats a guess may lie behind and still be worth a second look.
+const followed = 25
 
 // kindShare is how much of the evidence between two kinds of man on one square
 // counts. Outlines are generic, and sets differ from them by as much as a
@@ -89,7 +89,7 @@ func (q *inquiry) humble(gs []guess) {
 		}
 		before, after := 0.0, 0.0
 		dark := make([]float64, len(k))
-		if top > best-close {
+		if top > best-followed {
 			dark = q.shadows(k)
 		}
 		for n, g := range k {

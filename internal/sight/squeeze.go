@@ -17,6 +17,7 @@ type taps struct {
 // cut cuts pixels into as many blocks, each reduce pixels wide; every pixel
 // counts for weight.
 func cut(blocks int, reduce, weight float64) taps {
+	const least = 1e-6 // of a pixel: less is rounding, and may lie beyond the last
 	n := int(math.Ceil(reduce)) + 1
 	t := taps{n: n, first: make([]int32, blocks), shares: make([]float32, n*blocks)}
 	for k := range blocks {
@@ -24,7 +25,9 @@ func cut(blocks int, reduce, weight float64) taps {
 		t.first[k] = int32(top)
 		for j := range n {
 			x := math.Floor(top) + float64(j)
-			t.shares[k*n+j] = float32(weight * math.Max(0, math.Min(end, x+1)-math.Max(top, x)))
+			if share := math.Min(end, x+1) - math.Max(top, x); share > least {
+				t.shares[k*n+j] = float32(weight * share)
+			}
 		}
 	}
 	return t

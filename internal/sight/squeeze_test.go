@@ -3,6 +3,7 @@ package sight
 import (
 	"image"
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -36,6 +37,33 @@ func TestReducedByParts(t *testing.T) {
 				if got := float64(p.l[y*p.w+x]); math.Abs(got-want) > steps/(g+black) {
 					t.Fatalf("reduced by %v, pixel %d, %d: ln brightness %v, the ramp says %v", reduce, x, y, got, want)
 				}
+			}
+		}
+	}
+}
+
+// TestReducedAnyhow: no reduction and no size asks for a pixel that is not there.
+func TestReducedAnyhow(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	sizes := [][2]int{{64, 64}, {129, 72}, {640, 48}, {127, 65}}
+	for range 2000 {
+		size := sizes[rng.IntN(len(sizes))]
+		reduce := 1 + 3*rng.Float64()
+		if rng.IntN(2) == 0 { // one that the size is a multiple of, but for rounding
+			reduce = float64(size[1]) / float64(size[1]/4+rng.IntN(size[1]*3/4))
+		}
+		ratio := []image.YCbCrSubsampleRatio{image.YCbCrSubsampleRatio420, image.YCbCrSubsampleRatio444, image.YCbCrSubsampleRatio411}[rng.IntN(3)]
+		img := image.NewYCbCr(image.Rect(0, 0, size[0], size[1]), ratio)
+		for i := range img.Y {
+			img.Y[i] = 100
+		}
+		for i := range img.Cb {
+			img.Cb[i], img.Cr[i] = 128, 128
+		}
+		want := math.Log(100 + black)
+		for i, l := range newPlate(img, reduce).l {
+			if math.Abs(float64(l)-want) > 1e-2 {
+				t.Fatalf("%v pixels reduced by %v: pixel %d of an even picture is %v, want %v", size, reduce, i, l, want)
 			}
 		}
 	}
