@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/draw"
 	"math"
 
+	"golang.org/x/image/draw"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/basicfont"
 	"golang.org/x/image/math/fixed"
@@ -25,19 +25,23 @@ var (
 )
 
 // Overlay draws on a copy of the picture what the reader made of it: the
-// lattice, the men's outlines with their places in the squares, the squares
-// that differ, and the reading with its belief. Call it after Read and before
-// the next one; after Accept the men are drawn where they went.
+// lattice, the men's outlines with their places in the squares (mm along the
+// files and the ranks), the squares that differ, and the reading with its belief.
+// Where the squares are too small for that the copy is enlarged. Call it after
+// Read and before the next one; after Accept the men are drawn where they went.
 func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 	img, err := p.decode()
 	if err != nil {
 		return nil, named(p, err)
 	}
-	out := image.NewRGBA(image.Rect(0, 0, img.Bounds().Dx(), img.Bounds().Dy()))
-	draw.Draw(out, out.Rect, img, img.Bounds().Min, draw.Src)
-	s := sketch{img: out, setup: r.setup}
-	if v, ok := r.View(); ok {
-		s.view = v
+	s := sketch{setup: r.setup, zoom: 1}
+	v, found := r.View()
+	if found {
+		s.view, s.zoom = v, zoomFor(v, r.setup.Square)
+	}
+	s.img = image.NewRGBA(image.Rect(0, 0, s.zoom*img.Bounds().Dx(), s.zoom*img.Bounds().Dy()))
+	draw.ApproxBiLinear.Scale(s.img, s.img.Rect, img, img.Bounds(), draw.Src, nil)
+	if found {
 		s.lattice()
 		for _, q := range reading.Squares {
 			s.square(q)
@@ -45,7 +49,18 @@ func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 		s.men(r)
 	}
 	s.caption(reading)
-	return out, nil
+	return s.img, nil
+}
+
+// zoomFor is how many times a picture is enlarged so that a man's place can be
+// written in his square.
+func zoomFor(v optics.View, square float64) int {
+	const letters = 90 // pixels
+	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
+	if err != nil {
+		return 1
+	}
+	return max(1, min(3, int(math.Ceil(letters/(k*square*1e3)))))
 }
 
 // sketch draws board things on a picture.
@@ -53,6 +68,14 @@ type sketch struct {
 	img   *image.RGBA
 	setup Setup
 	view  optics.View
+	zoom  int // how many times the picture is enlarged
+}
+
+// project is where a board point lies on the enlarged picture.
+func (s *sketch) project(p frame.Point[frame.Board]) (x, y int, ok bool) {
+	px, ok := s.view.Project(p)
+	k := float64(s.zoom)
+	return int(math.Round(k*(px.X+0.5) - 0.5)), int(math.Round(k*(px.Y+0.5) - 0.5)), ok
 }
 
 // lattice draws the lines between the squares.
@@ -85,8 +108,8 @@ func (s *sketch) men(r *Reader) {
 		s.line([]frame.Point[frame.Board]{m.at.At(0), m.at.At(shape.Height)}, inkMan)
 		s.line([]frame.Point[frame.Board]{s.setup.centre(m.square).At(0), m.at.At(0)}, inkSignal)
 		d := m.at.Sub(s.setup.centre(m.square)).Scale(1e3)
-		if px, ok := s.view.Project(m.at.At(0)); ok {
-			s.text(int(px.X)-14, int(px.Y)+18, fmt.Sprintf("%c %.1f,%.1f", m.piece.Letter(), d.X, d.Y))
+		if x, y, ok := s.project(m.at.At(0)); ok {
+			s.text(x-32, y+30, fmt.Sprintf("%c %.1f,%.1f", m.piece.Letter(), d.X, d.Y))
 		}
 	}
 }
@@ -103,17 +126,27 @@ func (s *sketch) ring(at frame.Spot[frame.Board], z, radius float64, c color.RGB
 
 // line draws a polyline in space, in steps short enough for any lens.
 func (s *sketch) line(p []frame.Point[frame.Board], c color.RGBA) {
-	const step = 0.4e-3 // metres: below a pixel
+	step := 0.4e-3 / float64(s.zoom) // metres: below a pixel
 	for i := 1; i < len(p); i++ {
 		d := p[i].Sub(p[i-1])
 		n := int(d.Norm()/step) + 1
 		for k := range n {
 			t := float64(k) / float64(n)
 			q := p[i-1].Add(frame.Point[frame.Board]{X: t * d.X, Y: t * d.Y, Z: t * d.Z})
-			if px, ok := s.view.Project(q); ok {
-				s.img.SetRGBA(int(math.Round(px.X)), int(math.Round(px.Y)), c)
+			if x, y, ok := s.project(q); ok {
+				s.dot(x, y, c)
 			}
 		}
+	}
+}
+
+// dot sets a pixel; what needs a person's eye is drawn thicker.
+func (s *sketch) dot(x, y int, c color.RGBA) {
+	s.img.SetRGBA(x, y, c)
+	if c == inkSignal {
+		s.img.SetRGBA(x+1, y, c)
+		s.img.SetRGBA(x, y+1, c)
+		s.img.SetRGBA(x+1, y+1, c)
 	}
 }
 
