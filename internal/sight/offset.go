@@ -46,18 +46,16 @@ func (e *eye) settleDown(raw *plate) {
 	e.meetSides(raw)
 }
 
-// survey measures every man of the first picture, twice, because men hide
-// each other.
+// survey measures every man of the first picture among the others as they were
+// last thought to stand.
 func (q *inquiry) survey(board men, at map[chess.Square]frame.Spot[frame.Board], sigma map[chess.Square]float64) {
 	e := q.eye
 	e.board = board
-	for range 1 {
-		e.place(at)
-		q.remodel()
-		for k := range e.men {
-			s := e.men[k].square
-			at[s], sigma[s] = q.measure(k)
-		}
+	e.place(at)
+	q.remodel()
+	for k := range e.men {
+		s := e.men[k].square
+		at[s], sigma[s] = q.measure(k)
 	}
 	e.place(at)
 }
