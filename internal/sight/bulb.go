@@ -211,11 +211,11 @@ func (q *inquiry) shadows(kinds []*guess) []float64 {
 	for _, g := range kinds {
 		for k := range q.eye.men {
 			if !g.gone[k] {
-				q.eye.men[k].hide(hidden)
+				q.eye.men[k].mark(hidden, 0)
 			}
 		}
 		for k := range g.stood {
-			g.stood[k].hide(hidden)
+			g.stood[k].mark(hidden, 0)
 		}
 	}
 	const most = 3.0 // nats a pixel
@@ -238,13 +238,6 @@ func (q *inquiry) shadows(kinds []*guess) []float64 {
 		}
 	}
 	return out
-}
-
-// hide marks all pixels that a man may cover.
-func (m *standing) hide(on []bool) {
-	for _, c := range m.covers {
-		on[c.px] = true
-	}
 }
 
 // promoted is the man who arrived on the last square of a guess's move; nil if

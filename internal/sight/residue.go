@@ -36,7 +36,7 @@ func (q *inquiry) residue(g *guess) []spill {
 	if q.eye.last != nil {
 		fresh = make([]bool, len(q.base))
 		for k := range g.stood {
-			g.stood[k].mark(fresh)
+			g.stood[k].mark(fresh, shows)
 		}
 	}
 	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box), men, fresh)
@@ -47,19 +47,22 @@ func (q *inquiry) menOf(g *guess) []bool {
 	on := make([]bool, len(q.base))
 	for k := range q.eye.men {
 		if !g.gone[k] {
-			q.eye.men[k].mark(on)
+			q.eye.men[k].mark(on, shows)
 		}
 	}
 	for k := range g.stood {
-		g.stood[k].mark(on)
+		g.stood[k].mark(on, shows)
 	}
 	return on
 }
 
-// mark marks the pixels that show a man.
-func (m *standing) mark(on []bool) {
+// shows is how surely a pixel must show a man to count as his.
+const shows = 0.5
+
+// mark marks the pixels that show a man more surely than some share.
+func (m *standing) mark(on []bool, share float32) {
 	for _, c := range m.covers {
-		if c.alpha > 0.5 {
+		if c.alpha > share {
 			on[c.px] = true
 		}
 	}

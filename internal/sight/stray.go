@@ -76,7 +76,7 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 func (q *inquiry) shadowed(g, c *guess, odd []bool) bool {
 	fresh := make([]bool, len(q.base))
 	for k := range g.stood {
-		g.stood[k].mark(fresh)
+		g.stood[k].mark(fresh, shows)
 	}
 	for k := range c.stood {
 		m := &c.stood[k]
