@@ -45,11 +45,10 @@ const (
 )
 
 // promotes is the logarithm of how much oftener than one in four a pawn is
-// exchanged for a kind: for a queen three times in four, less than players do
-// (common practice, no source), so that where the picture says nothing somebody
-// is asked; more surely for the kind that somebody was asked to put there.
+// exchanged for a kind: nine times in ten for a queen (common practice, no
+// source), or more surely for the kind that somebody was asked to put there.
 func promotes(m, expected chess.Move) float64 {
-	usual, share := chess.Queen, 0.75
+	usual, share := chess.Queen, 0.9
 	if k := expected.Promotion(); k != chess.NoKind && m.From() == expected.From() && m.To() == expected.To() {
 		usual, share = k, 0.97
 	}
