@@ -89,9 +89,9 @@ func guesses(pos *chess.Position, expected chess.Move) []guess {
 	return out
 }
 
-// settled makes all guesses but no change less likely: before the first picture
+// asSaid makes all guesses but no change less likely: before the first picture
 // somebody has just said who stands where.
-func settled(gs []guess) {
+func asSaid(gs []guess) {
 	const seldom = 0.05 // how often he is wrong or has moved meanwhile, beside the usual
 	for k := range gs {
 		if gs[k].state != Same {

@@ -132,7 +132,7 @@ func (q *inquiry) polish(g *guess) {
 		}
 	}
 	all()
-	q.nudge(g, gone)
+	q.nudge(g)
 	if len(g.stood) > 1 {
 		all()
 	}
@@ -207,11 +207,11 @@ const nudgeCost, relitCost = 2.5, 1.0
 
 // nudge looks for men of the guess that stand elsewhere in their squares, the
 // most disturbed first.
-func (q *inquiry) nudge(g *guess, gone []bool) {
+func (q *inquiry) nudge(g *guess) {
 	const most = 5 // men that people touch in one move; more is the camera's doing
 	var touched []int
 	for k := range q.eye.men {
-		if !gone[k] && q.disturbed(k) > disturbance {
+		if !g.gone[k] && q.disturbed(k) > disturbance {
 			touched = append(touched, k)
 		}
 	}

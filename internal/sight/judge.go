@@ -32,7 +32,7 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	q := newInquiry(g)
 	gs := guesses(pos, expected)
 	if g.eye.last == nil {
-		settled(gs)
+		asSaid(gs)
 	}
 	q.best(gs)
 	for _, from := range [2]int{0, 1} {

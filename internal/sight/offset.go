@@ -39,9 +39,7 @@ func (e *eye) settleDown(raw *plate) {
 	q = newInquiry(e.behold(raw))
 	e.tailor(q.glance)
 	q.survey(e.board, at, sigma)
-	for k := range e.men {
-		e.men[k].sigma = sigma[e.men[k].square]
-	}
+	e.setSigmas(sigma)
 	e.imagine(raw)
 	e.meetSides(raw)
 }
@@ -74,6 +72,16 @@ func (q *inquiry) sharpness(g *guess, k int) float64 {
 
 // bluntness is the σ of a fitted place from the fall of the score around it.
 func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) float64 {
+	v := q.variance(gone, stood, k, top)
+	if math.IsInf(v, 1) {
+		return slack * q.eye.setup.Square
+	}
+	return math.Sqrt(v + plumb*plumb)
+}
+
+// variance is that of a fitted place by the fall of the score around it; +Inf
+// when the picture says less than where people set men down.
+func (q *inquiry) variance(gone []bool, stood []standing, k int, top float64) float64 {
 	here := stood[k]
 	fall := 0.0
 	for _, d := range [4]frame.Spot[frame.Board]{{X: feel}, {X: -feel}, {Y: feel}, {Y: -feel}} {
@@ -82,9 +90,9 @@ func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) f
 	}
 	stood[k] = here
 	if loose := slack * q.eye.setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
-		return loose
+		return math.Inf(1)
 	}
-	return math.Sqrt(4*feel*feel/(2*fall) + plumb*plumb) // fall of four steps of δ²/2σ²
+	return 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
 }
 
 // vagueness is bluntness where a man looks like his ground or his shadow: the
@@ -92,10 +100,9 @@ func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) f
 // of the models move him farther. The routes need it; which square he stands on
 // is judged by the picture alone.
 func (q *inquiry) vagueness(gone []bool, stood []standing, k int, top float64) float64 {
-	blunt := q.bluntness(gone, stood, k, top)
-	near := max(0, blunt*blunt-plumb*plumb)
+	v := max(q.variance(gone, stood, k, top), q.spread(gone, stood, k, top))
 	rest := plumb / q.contrast(&stood[k])
-	return min(slack*q.eye.setup.Square, math.Sqrt(max(near, q.spread(gone, stood, k, top))+rest*rest))
+	return min(slack*q.eye.setup.Square, math.Sqrt(v+rest*rest))
 }
 
 // contrast is how well a man can be told from the ground under him, up to 1.

@@ -220,10 +220,7 @@ func (v *verdict) learn(g *guess) {
 			at[e.men[k].square] = e.men[k].at
 		}
 	}
-	sigma := map[chess.Square]float64{}
-	for _, m := range e.men {
-		sigma[m.square] = m.sigma
-	}
+	sigma := e.sigmas()
 	for k, m := range g.stood {
 		at[m.square] = m.at
 		sigma[m.square] = q.sharpness(g, k)
@@ -232,9 +229,7 @@ func (v *verdict) learn(g *guess) {
 		q.survey(g.after, at, sigma)
 	}
 	e.remember(v.glance.plate, v.glance.raw, g.after, at)
-	for k := range e.men {
-		e.men[k].sigma = sigma[e.men[k].square]
-	}
+	e.setSigmas(sigma)
 }
 
 // Expect says which move the machine is making: to what it promotes a pawn

@@ -43,8 +43,12 @@ func (q *inquiry) onEdge(g *guess) bool {
 func (q *inquiry) oneStray(g guess) (guess, bool) {
 	best, found := g, false
 	odd := q.below(&g, float32(strange*q.eye.air.flat))
+	fresh := make([]bool, len(q.base)) // the men whose shadows are new
+	for k := range g.stood {
+		g.stood[k].mark(fresh, shows)
+	}
 	try := func(c guess, ok bool) {
-		if ok && c.score > best.score && !q.shadowed(&g, &c, odd) {
+		if ok && c.score > best.score && !q.shadowed(&g, &c, odd, fresh) {
 			best, found = c, true
 		}
 	}
@@ -72,12 +76,8 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 
 // shadowed says whether the man that a change brings to an empty square stands
 // where a man that arrived under the guess may cast just such a shadow. odd
-// marks what looks changed under the guess.
-func (q *inquiry) shadowed(g, c *guess, odd []bool) bool {
-	fresh := make([]bool, len(q.base))
-	for k := range g.stood {
-		g.stood[k].mark(fresh, shows)
-	}
+// marks what looks changed under the guess, fresh its new men.
+func (q *inquiry) shadowed(g, c *guess, odd, fresh []bool) bool {
 	for k := range c.stood {
 		m := &c.stood[k]
 		if g.after[m.square] == chess.NoPiece && q.shade(m, odd, fresh).cast(&q.air) {

@@ -20,14 +20,9 @@ func (e *eye) turn(v optics.View) {
 		return
 	}
 	low, high := e.warp(old, 0), e.warp(old, e.setup.middle())
-	sigma := map[chess.Square]float64{}
-	for _, m := range e.men {
-		sigma[m.square] = m.sigma
-	}
+	sigma := e.sigmas()
 	e.place(at)
-	for k := range e.men {
-		e.men[k].sigma = sigma[e.men[k].square]
-	}
+	e.setSigmas(sigma)
 	e.last = e.carry(e.last, func(i int) [2]float32 {
 		if e.stack.open(int32(i)) < 0.5 {
 			return high[i]
@@ -55,6 +50,22 @@ func (e *eye) spots() map[chess.Square]frame.Spot[frame.Board] {
 		at[m.square] = m.at
 	}
 	return at
+}
+
+// sigmas is how sure the men's places are, by square.
+func (e *eye) sigmas() map[chess.Square]float64 {
+	sigma := map[chess.Square]float64{}
+	for _, m := range e.men {
+		sigma[m.square] = m.sigma
+	}
+	return sigma
+}
+
+// setSigmas says how sure the men's places are, by square.
+func (e *eye) setSigmas(sigma map[chess.Square]float64) {
+	for k := range e.men {
+		e.men[k].sigma = sigma[e.men[k].square]
+	}
 }
 
 // middle is half the height of a middling man, metres.
