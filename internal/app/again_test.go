@@ -69,7 +69,30 @@ func TestGamesWatch(t *testing.T) {
 	if err != nil || len(drawn) != strings.Count(out, "\n") {
 		t.Errorf("%d pictures were drawn on for\n%s (%v)", len(drawn), out, err)
 	}
+	withoutAll(t, dir, fmt.Sprint(game.Game.Moves))
 	if code, _, errs := cli(t, "games", "watch", "2", "--games", dir); code != badInput || !strings.Contains(errs, "2") {
 		t.Errorf("a game that is not there got %d: %s", code, errs)
+	}
+}
+
+// withoutAll reads the game once more: a picture that was not kept and a broken
+// one cost no more than themselves, for the log has what was played on them.
+func withoutAll(t *testing.T, dir, moves string) {
+	t.Helper()
+	pictures, err := filepath.Glob(filepath.Join(dir, "pictures", "0001", "*.jpg"))
+	if err != nil || len(pictures) < 6 {
+		t.Fatalf("%d pictures were kept: %v", len(pictures), err)
+	}
+	if err := os.Remove(pictures[1]); err != nil {
+		t.Fatal(err)
+	}
+	write(t, pictures[3], "half a picture")
+	code, out, errs := cli(t, "games", "watch", "1", "--games", dir, "--json")
+	if name := filepath.Base(pictures[3]); code == fine || strings.Count(errs, name+": not a picture that can be read") != 1 {
+		t.Errorf("a broken picture got %d: %s", code, errs)
+	}
+	read := strings.Fields(strings.Trim(movesOf(t, out), "[]"))
+	if strings.Contains(out, "illegal") || len(read) == 0 || !strings.HasSuffix(moves, read[len(read)-1]+"]") {
+		t.Errorf("read %s, the game is %s\n%s", read, moves, out)
 	}
 }

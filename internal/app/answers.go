@@ -16,6 +16,9 @@ type answer struct {
 	move string // what was played, where the reader is in doubt; "" if nothing was said
 	back int    // moves that were taken back before it
 	set  string // FEN of a position that was set up before it; "" for none
+
+	logged  bool     // the game's log says so: true even if the picture cannot be read
+	earlier []answer // what happened before it, on pictures that were not kept
 }
 
 // nothing are the words for "nothing was played".

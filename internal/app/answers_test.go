@@ -2,6 +2,7 @@ package app
 
 import (
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -20,7 +21,7 @@ func TestAnswers(t *testing.T) {
 	for frame, want := range map[string]answer{
 		"f1.jpg": {move: "e2e4"}, "f2.jpg": {move: "d2d4", back: 2}, "f3.jpg": {back: 2}, "f4.jpg": {set: endgame},
 	} {
-		if got[frame] != want {
+		if !reflect.DeepEqual(got[frame], want) {
 			t.Errorf("%s: %+v, want %+v", frame, got[frame], want)
 		}
 	}
@@ -50,7 +51,7 @@ func FuzzAnswers(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		frame, a, err := parseAnswer(text)
-		said := a != answer{}
+		said := !reflect.DeepEqual(a, answer{})
 		switch {
 		case err == nil && said != (frame != ""):
 			t.Errorf("%q names picture %q and says %+v", text, frame, a)

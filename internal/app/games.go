@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -86,24 +87,34 @@ func watchGame(ctx context.Context, o *out, s *store.Store, a gameAgain) error {
 	if err != nil {
 		return err
 	}
-	w.answers = answersOf(entries)
+	w.answers = answersOf(entries, folder.Names())
 	w.eye.Begin(pos)
 	return w.run(ctx, folder)
 }
 
-// answersOf is what a game's log says of its pictures.
-func answersOf(entries []store.Entry) map[string]answer {
+// answersOf is what a game's log says of its pictures; what it says of one that
+// was not kept comes before the next.
+func answersOf(entries []store.Entry, kept []string) map[string]answer {
 	out := map[string]answer{}
+	var earlier []answer
 	for _, e := range entries {
+		a := answer{logged: true}
 		switch {
-		case e.Picture == "":
 		case e.Move != "":
-			out[e.Picture] = answer{move: e.Move}
+			a.move = e.Move
 		case e.Back != "":
-			out[e.Picture] = answer{back: 1}
+			a.back = 1
 		case e.State == string(table.Arranging) && e.Task == table.Task{}.String():
 			start := chess.Start()
-			out[e.Picture] = answer{set: start.FEN()}
+			a.set = start.FEN()
+		default:
+			continue
+		}
+		if slices.Contains(kept, e.Picture) {
+			a.earlier, earlier = earlier, nil
+			out[e.Picture] = a
+		} else {
+			earlier = append(earlier, a)
 		}
 	}
 	return out

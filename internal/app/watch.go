@@ -151,7 +151,7 @@ func (w *watcher) run(ctx context.Context, from pictures) error {
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		if rerr := w.goBack(pic.Name); rerr != nil {
+		if rerr := w.before(pic.Name); rerr != nil {
 			return rerr
 		}
 		var r sight.Reading
@@ -163,6 +163,11 @@ func (w *watcher) run(ctx context.Context, from pictures) error {
 		}
 		if err != nil {
 			w.complain(pic.Name, err)
+			if a := w.answers[pic.Name]; a.logged {
+				if err := w.happened(pic.Name, answer{move: a.move}); err != nil {
+					return err
+				}
+			}
 			continue
 		}
 		w.said = ""
@@ -256,25 +261,45 @@ func (w *watcher) line(name string, r sight.Reading) (line, error) {
 	return l, w.answer(&l, r)
 }
 
-// goBack sets the position that the person said stands from this picture on.
-func (w *watcher) goBack(name string) error {
+// before brings the position up to what the person said had happened when a
+// picture was taken.
+func (w *watcher) before(name string) error {
 	a := w.answers[name]
+	for _, e := range append(a.earlier, answer{back: a.back, set: a.set}) {
+		if err := w.happened(name, e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// happened takes back, sets up and plays what the person said, whatever a
+// picture shows.
+func (w *watcher) happened(name string, a answer) error {
 	if n := len(w.past) - a.back; a.back > 0 && n < 0 {
 		return fmt.Errorf("the answer for %s: %d moves cannot be taken back, only %d have been read", name, a.back, len(w.past))
 	} else if a.back > 0 {
 		w.eye.Begin(w.past[n])
 		w.past, w.doubt = w.past[:n], false
 	}
-	if a.set == "" {
+	if a.set != "" {
+		pos, err := chess.ParseFEN(a.set)
+		if err != nil {
+			return err
+		}
+		w.eye.Begin(pos)
+		w.past, w.doubt = nil, false
+	}
+	if a.move == "" {
 		return nil
 	}
-	pos, err := chess.ParseFEN(a.set)
+	pos := w.eye.Position()
+	m, err := pos.ParseUCI(a.move)
 	if err != nil {
-		return err
+		return fmt.Errorf("the answer for %s: %w", name, err)
 	}
-	w.eye.Begin(pos)
-	w.past, w.doubt = nil, false
-	return nil
+	w.past = append(w.past, pos)
+	return w.eye.Accept(m)
 }
 
 // answer uses what the person said, where the reader was in doubt.

@@ -72,20 +72,28 @@ func Open(dir string) (*Store, error) {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	db.SetMaxOpenConns(1)
-	if err := prepare(db); err != nil {
+	if err := prepare(db, filepath.Join(dir, "pictures")); err != nil {
 		_ = db.Close()
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	return &Store{dir: dir, db: db}, nil
 }
 
-func prepare(db *sql.DB) error {
+// prepare makes a new store's tables and brings an old one's up to date. A store
+// without tables is new only if no game left pictures beside it: its games would
+// write over them.
+func prepare(db *sql.DB, pictures string) error {
 	var have int
 	if err := db.QueryRow("PRAGMA user_version").Scan(&have); err != nil {
 		return fmt.Errorf("not a readable store of games; put a copy in its place, or name another folder (its pictures stay): %w", err)
 	}
 	if have > version {
 		return fmt.Errorf("written by a newer boardhand (store version %d, this one knows %d); update boardhand", have, version)
+	}
+	if have == 0 {
+		if left, err := os.ReadDir(pictures); err == nil && len(left) > 0 {
+			return errors.New("it holds no games, but pictures of games lie beside it; put a copy of the file in its place, or name another folder with --games")
+		}
 	}
 	if _, err := db.Exec(schema); err != nil {
 		return err

@@ -90,8 +90,39 @@ func TestBrokenFiles(t *testing.T) {
 	if _, err := s.db.Exec("PRAGMA user_version = 7"); err != nil {
 		t.Fatal(err)
 	}
-	if err := prepare(s.db); err == nil || !strings.Contains(err.Error(), "newer boardhand") {
+	if err := prepare(s.db, ""); err == nil || !strings.Contains(err.Error(), "newer boardhand") {
 		t.Errorf("a newer store gave %v", err)
+	}
+}
+
+// A store that was emptied is not taken for a new one: game 1 would write over
+// the pictures of game 1.
+func TestEmptiedStore(t *testing.T) {
+	dir := t.TempDir()
+	s, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	id, err := s.Begin(t.Context(), Game{Start: "x"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Append(t.Context(), id, Entry{Move: "e2e4"}, []byte("a picture")); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, end := range []string{"", "-wal", "-shm"} {
+		_ = os.Remove(filepath.Join(dir, "games.sqlite"+end))
+	}
+	if err := os.WriteFile(filepath.Join(dir, "games.sqlite"), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 { // the second time as the first
+		if _, err := Open(dir); err == nil || !strings.Contains(err.Error(), "pictures of games lie beside it") {
+			t.Errorf("an emptied store gave %v", err)
+		}
 	}
 }
 
