@@ -5,7 +5,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long scenes bench-sight bench clean
+.PHONY: build demo check check-long scenes heads bench-sight bench clean
 
 build:
 	$(GO) build -o bin/boardhand ./cmd/boardhand
@@ -39,6 +39,14 @@ check-long:
 scenes:
 	$(GO) run ./tools/scenes -o out/scenes -set tune -from 1 -to 12
 	$(GO) run ./tools/scenes -o out/scenes -set valid -from 1 -to 20
+
+# What the reader knows of the kinds of men, learnt anew (wants povray,
+# python3-torch, python3-numpy, and some hours of one core).
+heads:
+	$(GO) run ./tools/scenes -o out/heads -set heads -from 1 -to 400
+	$(GO) run ./tools/heads -o out/heads.bin out/heads/*
+	tools/heads/learn.py out/heads.bin internal/sight/heads/weights.bin
+	mv internal/sight/heads/weights.bin.check internal/sight/heads/testdata/answers.bin
 
 # The reader beside the simplest OpenCV pipeline on the same pictures, in the
 # same run (wants python3-opencv, and the pictures of `make scenes`).

@@ -40,11 +40,10 @@ type eye struct {
 	samples  []int32 // pixels by which the light is compared
 	touches  touches // of the change being weighed
 
-	marks   [alignLevels][]mark // edges of the last settled picture, by level, once asked for
-	marked  *plate              // that picture
-	bulb    *bulb               // that throws the shadows, once asked for; nil: none found
-	lamplit *memory             // the picture in which it was looked for
-	drifts  []float32           // of the likeness in use
+	marks  [alignLevels][]mark // edges of the last settled picture, by level, once asked for
+	marked *plate              // that picture
+	met    []known             // the officers of the first picture
+	drifts []float32           // of the likeness in use
 }
 
 // layer of the stack: a man over a pixel.

@@ -64,20 +64,21 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 // followed is how many nats a guess may lie behind and still be worth a second look.
 const followed = 25
 
-// kindShare is how much of the evidence between two kinds of man on one square
-// counts. Outlines are generic, and sets differ from them by as much as a
-// knight differs from a bishop: eight nats for the wrong one have been seen,
-// beside what the shadow says.
-const kindShare = 0.6
+// kindShare is how much of the evidence of the outlines between two kinds of man
+// on one square counts: they are generic, and sets differ from them by as much as
+// a knight differs from a bishop: eight nats for the wrong one have been seen.
+const kindShare = 0.4
 
-// humble takes back part of what tells the kinds of a promotion apart, and adds
-// what their shadows tell; what all of them have together stays.
+// humble takes back part of what the outlines say of the kinds of a promotion,
+// or of a pawn not yet exchanged, and adds what the head says; what all of
+// them have together stays.
 func (q *inquiry) humble(gs []guess) {
 	kinds := map[chess.Move][]*guess{} // by the pawn's squares
 	best := math.Inf(-1)
 	for i := range gs {
 		best = max(best, gs[i].score)
-		if m := gs[i].move; gs[i].state == Moved && m.Promotion() != chess.NoKind {
+		m := gs[i].move
+		if m.Promotion() != chess.NoKind && gs[i].after[m.From()] == chess.NoPiece && gs[i].promoted() != nil {
 			pawn := chess.MakeMove(m.From(), m.To(), chess.NoKind)
 			kinds[pawn] = append(kinds[pawn], &gs[i])
 		}
@@ -87,19 +88,28 @@ func (q *inquiry) humble(gs []guess) {
 		for _, g := range k {
 			top = max(top, g.score-g.prior)
 		}
-		before, after := 0.0, 0.0
-		dark := make([]float64, len(k))
 		if top > best-followed {
-			dark = q.shadows(k)
+			q.tell(k, top)
 		}
-		for n, g := range k {
-			s := kindShare*(g.score-g.prior-top) + dark[n]
-			before, after = before+math.Exp(g.score-top), after+math.Exp(g.prior+s)
-			g.score = g.prior + top + s
-		}
-		for _, g := range k {
-			g.score += math.Log(before / after)
-		}
+	}
+}
+
+// tell weighs the kinds of one promotion anew; top is the best score of any of
+// them without its prior.
+func (q *inquiry) tell(kinds []*guess, top float64) {
+	outline := make([]float64, len(kinds))
+	for n, g := range kinds {
+		outline[n] = g.score - g.prior - top
+	}
+	head := q.named(kinds, outline)
+	before, after := 0.0, 0.0
+	for n, g := range kinds {
+		s := kindShare*outline[n] + head[n]
+		before, after = before+math.Exp(g.score-top), after+math.Exp(g.prior+s)
+		g.score = g.prior + top + s
+	}
+	for _, g := range kinds {
+		g.score += math.Log(before / after)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/heads"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
@@ -82,7 +83,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if hand != nil && !r.rests(raw, p.Taken) {
 		return r.hand(hand), nil
 	}
-	got, err := r.read(ctx, raw)
+	got, err := r.read(ctx, img, raw)
 	if err != nil {
 		return Reading{}, err
 	}
@@ -194,12 +195,13 @@ func (r *Reader) first(raw *plate, view optics.View) (*eye, error) {
 }
 
 // read judges a plate.
-func (r *Reader) read(ctx context.Context, raw *plate) (Reading, error) {
+func (r *Reader) read(ctx context.Context, img image.Image, raw *plate) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
 	r.seen = nil
 	g := r.eye.behold(raw)
+	g.grey = heads.GreyOf(img)
 	v := judge(g, &r.pos, r.due)
 	r.seen = v
 	if v.reading.State == Same {
@@ -225,10 +227,14 @@ func (v *verdict) learn(g *guess) {
 		at[m.square] = m.at
 		sigma[m.square] = q.sharpness(g, k)
 	}
-	if e.last == nil {
+	first := e.last == nil
+	if first {
 		q.survey(g.after, at, sigma)
 	}
 	e.remember(v.glance.plate, v.glance.raw, g.after, at)
+	if first {
+		e.met = v.glance.meet(nil)
+	}
 	e.setSigmas(sigma)
 }
 

@@ -19,7 +19,7 @@ import (
 // options are the command line.
 type options struct {
 	out    string // folder that gets a folder a session
-	set    string // "tune" or "valid": first part of the sessions' names
+	set    string // "tune", "valid" or "heads": first part of the sessions' names
 	from   int    // first session number
 	to     int    // last session number
 	frames int    // pictures a session, about; 0: drawn per session
@@ -30,7 +30,7 @@ type options struct {
 func main() {
 	var o options
 	flag.StringVar(&o.out, "o", "scenes", "folder for the sessions")
-	flag.StringVar(&o.set, "set", "tune", "set: tune or valid (never tune on valid)")
+	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), or heads: single pictures of crowded boards to learn the men's kinds from")
 	flag.IntVar(&o.from, "from", 1, "first session")
 	flag.IntVar(&o.to, "to", 3, "last session")
 	flag.IntVar(&o.frames, "frames", 0, "pictures a session; 0: 16-28, drawn per session")
@@ -48,11 +48,11 @@ func main() {
 // run draws the sessions one after the other; a session whose truth file is
 // there already is left alone, so that a stopped run goes on.
 func run(ctx context.Context, o options) error {
-	if o.set != "tune" && o.set != "valid" {
-		return fmt.Errorf("-set must be tune or valid; got %q", o.set)
+	if o.set != "tune" && o.set != "valid" && o.set != heads {
+		return fmt.Errorf("-set must be tune, valid or heads; got %q", o.set)
 	}
-	if o.from < 1 || o.to > 99 || o.to < o.from {
-		return errors.New("-from and -to must be 1-99, in order")
+	if o.from < 1 || o.to > 999 || o.to < o.from {
+		return errors.New("-from and -to must be 1-999, in order")
 	}
 	for n := o.from; n <= o.to; n++ {
 		name := fmt.Sprintf("%s%02d", o.set, n)

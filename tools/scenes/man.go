@@ -62,5 +62,8 @@ func (g *game) place(p chess.Piece, q chess.Square) man {
 			m.yaw += 180
 		}
 	}
+	if g.s.crowded() && g.d.chance(0.5) { // not everybody turns them to face the other side
+		m.yaw = g.d.in(0, 360)
+	}
 	return m
 }

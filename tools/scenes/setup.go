@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -32,6 +33,9 @@ var errNoView = errors.New("no camera sees the whole board: loosen the ranges")
 // newSession draws a session.
 func newSession(d dice, name string) (session, error) {
 	s := session{name: name, start: drawStart(d)}
+	if s.crowded() {
+		s.start = crowd(d)
+	}
 	if err := s.drawGeometry(d); err != nil {
 		return s, err
 	}
@@ -43,6 +47,9 @@ func newSession(d dice, name string) (session, error) {
 	return s, nil
 }
 
+// crowded says whether the session is one picture of a crowded board.
+func (s *session) crowded() bool { return strings.HasPrefix(s.name, heads) }
+
 // drawGeometry draws board, men and camera until the camera sees the board.
 func (s *session) drawGeometry(d dice) error {
 	for range 2000 {
@@ -50,6 +57,9 @@ func (s *session) drawGeometry(d dice) error {
 		s.border = math.Round(d.in(3, 28))
 		s.thick = d.in(4, 45)
 		s.men = drawMen(d, s.square)
+		if s.crowded() {
+			s.men.drawOdd(d, s.square)
+		}
 		if s.drawCamera(d); s.lensSees() {
 			return nil
 		}

@@ -25,7 +25,10 @@ func drawSession(ctx context.Context, o options, name string) error {
 		return err
 	}
 	n := o.frames
-	if n == 0 {
+	switch {
+	case s.crowded():
+		n = 1
+	case n == 0:
 		n = 18 + d.IntN(10)
 	}
 	shots := g.play(n)

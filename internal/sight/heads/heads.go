@@ -1,0 +1,135 @@
+// Package heads tells of what kind a man is from his picture at the camera's
+// full resolution.
+//
+// A picture is cut around where his head must be, turned so that he leans
+// upwards, and scaled by the men's feet; a small convolutional network, learnt
+// by tools/heads from ray-traced men of many families, weighs the six kinds.
+// What it says of men whose kinds are known tells how far to trust it in a
+// game (Trust).
+package heads
+
+import (
+	"errors"
+	"image"
+	"image/color"
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+)
+
+// Side is the width and height of a crop, samples.
+const Side = 48
+
+// Share is half of a crop's width, of the officers' mean foot diameter: a crop
+// shows a head, much of the body, and some of what lies around.
+const Share = 0.75
+
+// plane is the height of the crop's plane, of the officers' mean height: that
+// at which most heads are.
+const plane = 0.75
+
+// Set is the measures of the six kinds, metres; the foot's diameter is Base.
+type Set struct {
+	Height, Base [chess.King + 1]float64
+}
+
+// officers are the kinds that a pawn can become.
+var officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Queen}
+
+// mean is an officer's mean height and foot, metres.
+func (s *Set) mean() (height, base float64) {
+	for _, k := range officers {
+		height += s.Height[k] / float64(len(officers))
+		base += s.Base[k] / float64(len(officers))
+	}
+	return height, base
+}
+
+// Grey is a picture's brightness.
+type Grey struct {
+	w, h int
+	at   func(x, y int) float64
+}
+
+// GreyOf is the brightness of a picture, 0–255 (the first plane of a JPEG;
+// ITU-R BT.601 luma of others).
+func GreyOf(img image.Image) Grey {
+	b := img.Bounds()
+	g := Grey{w: b.Dx(), h: b.Dy()}
+	if m, ok := img.(*image.YCbCr); ok {
+		g.at = func(x, y int) float64 { return float64(m.Y[m.YOffset(b.Min.X+x, b.Min.Y+y)]) }
+		return g
+	}
+	g.at = func(x, y int) float64 {
+		return float64(color.GrayModel.Convert(img.At(b.Min.X+x, b.Min.Y+y)).(color.Gray).Y)
+	}
+	return g
+}
+
+// between is the brightness between pixels; beyond the rim it is the rim's.
+func (g *Grey) between(p frame.Spot[frame.Image]) float64 {
+	x, y := max(0, min(float64(g.w-1), p.X)), max(0, min(float64(g.h-1), p.Y))
+	i, j := min(int(x), g.w-2), min(int(y), g.h-2)
+	fx, fy := x-float64(i), y-float64(j)
+	return (1-fy)*((1-fx)*g.at(i, j)+fx*g.at(i+1, j)) + fy*((1-fx)*g.at(i, j+1)+fx*g.at(i+1, j+1))
+}
+
+// Crop is the picture of a man, and his set's measures as his picture shows
+// them.
+type Crop struct {
+	Grey  []float32 // 0–255, row by row from where he leans to
+	Extra [extras]float32
+}
+
+const extras = 2 * len(kinds)
+
+// kinds in the order of the network's answers.
+var kinds = [...]chess.Kind{chess.Pawn, chess.Knight, chess.Bishop, chess.Rook, chess.Queen, chess.King}
+
+// ErrOutside says that a man's picture cannot be cut.
+var ErrOutside = errors.New("the man is not in the picture")
+
+// Cut cuts the picture of a man whose foot's centre stands at foot (board
+// frame, metres): side × side samples, half of it share of a foot.
+func (s *Set) Cut(g Grey, v optics.View, foot frame.Spot[frame.Board], side int, share float64) (*Crop, error) {
+	height, base := s.mean()
+	eye := v.Camera()
+	out := foot.Sub(frame.Spot[frame.Board]{X: eye.X, Y: eye.Y})
+	reach := math.Sqrt(out.Dot(out))
+	if reach > 0 {
+		out = out.Scale(1 / reach)
+	} else {
+		out = frame.Spot[frame.Board]{Y: 1}
+	}
+	across := frame.Spot[frame.Board]{X: out.Y, Y: -out.X}
+	place := func(i, j float64) (frame.Spot[frame.Image], bool) { // of sample (i, j)
+		unit := 2 * share * base / float64(side)
+		a, o := (i-float64(side-1)/2)*unit, (float64(side-1)/2-j)*unit
+		return v.Project(foot.Add(across.Scale(a)).Add(out.Scale(o)).At(plane * height))
+	}
+	c := &Crop{Grey: make([]float32, side*side)}
+	middle, ok := place(float64(side)/2, float64(side)/2)
+	next, ok2 := place(float64(side)/2+1, float64(side)/2)
+	if !ok || !ok2 || middle.X < 0 || middle.Y < 0 || middle.X > float64(g.w-1) || middle.Y > float64(g.h-1) {
+		return nil, ErrOutside
+	}
+	n := max(1, int(math.Ceil(math.Hypot(next.X-middle.X, next.Y-middle.Y)))) // parts of a sample each way
+	for k := range c.Grey {
+		sum := 0.0
+		for part := range n * n {
+			i := float64(k%side) + (float64(part%n)+0.5)/float64(n) - 0.5
+			j := float64(k/side) + (float64(part/n)+0.5)/float64(n) - 0.5
+			if p, ok := place(i, j); ok {
+				sum += g.between(p)
+			}
+		}
+		c.Grey[k] = float32(sum / float64(n*n))
+	}
+	for k, kind := range kinds {
+		c.Extra[k] = float32(reach * s.Height[kind] / (eye.Z - s.Height[kind]) / base)
+		c.Extra[len(kinds)+k] = float32(s.Base[kind] / base)
+	}
+	return c, nil
+}

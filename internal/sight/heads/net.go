@@ -1,0 +1,205 @@
+package heads
+
+import (
+	_ "embed"
+	"encoding/binary"
+	"fmt"
+	"math"
+
+	"boardhand/internal/chess"
+)
+
+//go:embed weights.bin
+var learnt []byte
+
+// net is three convolutions, the first at every second sample, each after a
+// rectifier; the other two are halved by their largest; then two full layers.
+type net struct {
+	c1, c2, c3 convolution
+	f1, f2     full
+}
+
+// The sizes of the network; tools/heads/learn.py has the same.
+const (
+	hidden = 32
+	grown  = 36 // channels of the last convolution
+	halved = 6  // samples each way after it
+)
+
+var network = must(readNet(learnt))
+
+func must(n *net, err error) *net {
+	if err != nil {
+		panic(err) // weights.bin is built in: a test would have said so
+	}
+	return n
+}
+
+// readNet reads weights as learn.py writes them: the upper halves of float32,
+// little-endian.
+func readNet(b []byte) (*net, error) {
+	n := &net{
+		c1: newConvolution(1, grown/3, 5), c2: newConvolution(grown/3, 2*grown/3, 3), c3: newConvolution(2*grown/3, grown, 3),
+		f1: newFull(grown*halved*halved+extras, hidden), f2: newFull(hidden, len(kinds)),
+	}
+	n.c1.stride = 2
+	for _, part := range [][]float32{n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
+		n.f1.weight, n.f1.bias, n.f2.weight, n.f2.bias} {
+		if len(b) < 2*len(part) {
+			return nil, fmt.Errorf("weights.bin is %d bytes short", 2*len(part)-len(b))
+		}
+		for i := range part {
+			part[i] = math.Float32frombits(uint32(binary.LittleEndian.Uint16(b[2*i:])) << 16)
+		}
+		b = b[2*len(part):]
+	}
+	if len(b) != 0 {
+		return nil, fmt.Errorf("weights.bin has %d bytes too many", len(b))
+	}
+	return n, nil
+}
+
+// Weigh says how well each kind fits a crop of Side × Side samples: the
+// logarithm of its probability but for a constant, in nats, by kind. A man and
+// his mirror image are of one kind: the mean of both.
+func (c *Crop) Weigh() [chess.King + 1]float64 {
+	x := even(c.Grey)
+	mirrored := make([]float32, len(x))
+	for i := range x {
+		mirrored[i] = x[i-i%Side+Side-1-i%Side]
+	}
+	a, b := network.answers(x, c.Extra), network.answers(mirrored, c.Extra)
+	var w [chess.King + 1]float64
+	for i, k := range kinds {
+		w[k] = float64(a[i]+b[i]) / 2
+	}
+	return w
+}
+
+// answers sends an even crop through the network.
+func (n *net) answers(crop []float32, extra [extras]float32) []float32 {
+	x := channels{side: Side, of: [][]float32{crop}}
+	x = n.c1.apply(x)
+	x = n.c2.apply(x).halve()
+	x = n.c3.apply(x).halve()
+	in := make([]float32, 0, len(n.f1.weight)/hidden)
+	for _, p := range x.of {
+		in = append(in, p...)
+	}
+	return n.f2.apply(rectified(n.f1.apply(append(in, extra[:]...))))
+}
+
+// even is brightness as the network wants it: its logarithm, mean 0, spread 1,
+// so that neither exposure nor contrast matters.
+func even(grey []float32) []float32 {
+	const black, least = 16, 0.05
+	out := make([]float32, len(grey))
+	sum, sum2 := 0.0, 0.0
+	for i, v := range grey {
+		l := math.Log(float64(v) + black)
+		out[i] = float32(l)
+		sum += l
+		sum2 += l * l
+	}
+	n := float64(len(grey))
+	mean := sum / n
+	spread := math.Sqrt(math.Max(0, sum2/n-mean*mean)) + least
+	for i, l := range out {
+		out[i] = float32((float64(l) - mean) / spread)
+	}
+	return out
+}
+
+// channels are pictures of one size.
+type channels struct {
+	side int
+	of   [][]float32
+}
+
+// convolution sums each neighbourhood of all channels with its weights, adds a
+// bias, and rectifies; beyond the rim all is 0.
+type convolution struct {
+	in, out, size, stride int
+	weight, bias          []float32 // weight by out, in, row, column
+}
+
+func newConvolution(in, out, size int) convolution {
+	return convolution{in: in, out: out, size: size, stride: 1, weight: make([]float32, out*in*size*size), bias: make([]float32, out)}
+}
+
+func (c *convolution) apply(x channels) channels {
+	to := channels{side: x.side / c.stride, of: make([][]float32, c.out)}
+	for o := range to.of {
+		sum := make([]float32, to.side*to.side)
+		for i := range sum {
+			sum[i] = c.bias[o]
+		}
+		for in, from := range x.of {
+			for k, w := range c.weight[(o*c.in+in)*c.size*c.size:][:c.size*c.size] {
+				c.add(sum, from, x.side, k, w)
+			}
+		}
+		to.of[o] = rectified(sum)
+	}
+	return to
+}
+
+// add adds a channel, shifted as weight k says, to the sums.
+func (c *convolution) add(sum, from []float32, side, k int, w float32) {
+	dx, dy := k%c.size-c.size/2, k/c.size-c.size/2
+	wide := side / c.stride
+	for y := range wide {
+		v := y*c.stride + dy
+		if v < 0 || v >= side {
+			continue
+		}
+		row, to := from[v*side:(v+1)*side], sum[y*wide:(y+1)*wide]
+		first := max(0, (-dx+c.stride-1)/c.stride)
+		last := min(wide, (side-dx+c.stride-1)/c.stride)
+		for x, u := first, first*c.stride+dx; x < last; x, u = x+1, u+c.stride {
+			to[x] += w * row[u]
+		}
+	}
+}
+
+// halve keeps the largest of every four.
+func (x channels) halve() channels {
+	to := channels{side: x.side / 2, of: make([][]float32, len(x.of))}
+	for c, from := range x.of {
+		half := make([]float32, to.side*to.side)
+		for i := range half {
+			at := 2*(i/to.side)*x.side + 2*(i%to.side)
+			half[i] = max(from[at], from[at+1], from[at+x.side], from[at+x.side+1])
+		}
+		to.of[c] = half
+	}
+	return to
+}
+
+// full sums all of its input with weights, by output.
+type full struct {
+	weight, bias []float32
+}
+
+func newFull(in, out int) full {
+	return full{weight: make([]float32, in*out), bias: make([]float32, out)}
+}
+
+func (f *full) apply(x []float32) []float32 {
+	out := make([]float32, len(f.bias))
+	for o := range out {
+		sum := f.bias[o]
+		for i, w := range f.weight[o*len(x) : (o+1)*len(x)] {
+			sum += w * x[i]
+		}
+		out[o] = sum
+	}
+	return out
+}
+
+func rectified(x []float32) []float32 {
+	for i, v := range x {
+		x[i] = max(0, v)
+	}
+	return x
+}

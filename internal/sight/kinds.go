@@ -1,0 +1,136 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/sight/heads"
+)
+
+// known is a man whose kind is known, and what his head says of it: nats by kind.
+type known struct {
+	kind  chess.Kind
+	weigh [chess.King + 1]float64
+}
+
+// set is the men's measures as the heads package wants them.
+func (s Setup) set() heads.Set {
+	var set heads.Set
+	for k, m := range s.Men {
+		set.Height[k], set.Base[k] = m.Height, m.Base
+	}
+	return set
+}
+
+// head weighs the kinds of a man who stands at a place by his picture; false
+// when he is not in it.
+func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
+	set := g.eye.setup.set()
+	c, err := set.Cut(g.grey, g.eye.ground.view, at, heads.Side, heads.Share)
+	if err != nil {
+		return [chess.King + 1]float64{}, false
+	}
+	return c.Weigh(), true
+}
+
+// officers are the kinds that a pawn can become.
+var officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Queen}
+
+// officer says whether a pawn can become a kind.
+func officer(k chess.Kind) bool { return slices.Contains(officers[:], k) }
+
+// meet looks at the heads of the officers whose kinds are known, but those gone.
+func (g *glance) meet(gone []bool) []known {
+	var out []known
+	for k := range g.eye.men {
+		m := &g.eye.men[k]
+		if gone != nil && gone[k] || !officer(m.piece.Kind()) {
+			continue
+		}
+		if w, ok := g.head(m.at); ok {
+			out = append(out, known{m.piece.Kind(), w})
+		}
+	}
+	return out
+}
+
+// faith is the share of what heads say that counts in this game: the one under
+// which they say best what the known men are. Men of a make that nothing was
+// learnt of are seldom named rightly, and then heads say little of anyone.
+func faith(men []known) float64 {
+	best, top := 1.0, math.Inf(-1)
+	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
+		sum := 0.0
+		for _, m := range men {
+			sum += shares(&m.weigh, officers[:], f)[m.kind]
+		}
+		if sum > top {
+			best, top = f, sum
+		}
+	}
+	return best
+}
+
+// shares turns what a head says into the logarithms of the probabilities of
+// some kinds, a share of it counted.
+func shares(weigh *[chess.King + 1]float64, kinds []chess.Kind, share float64) [chess.King + 1]float64 {
+	var out [chess.King + 1]float64
+	top, sum := math.Inf(-1), 0.0
+	for _, k := range kinds {
+		out[k] = share * weigh[k]
+		top = max(top, out[k])
+	}
+	for _, k := range kinds {
+		sum += math.Exp(out[k] - top)
+	}
+	for _, k := range kinds {
+		out[k] -= top + math.Log(sum)
+	}
+	return out
+}
+
+// placeShare is how much the likelihood of a guess counts when its place is
+// taken for the man's.
+const placeShare = 0.1
+
+// named weighs the kinds of a promoted man by his head, in nats, by guess. The
+// guesses differ in his kind and so a little in where he would stand: what each
+// place shows counts, the more the better the guess fits his outline (nats).
+func (q *inquiry) named(kinds []*guess, outline []float64) []float64 {
+	out := make([]float64, len(kinds))
+	among := make([]chess.Kind, len(kinds))
+	for n, g := range kinds {
+		among[n] = g.promoted().piece.Kind()
+	}
+	share := faith(append(q.meet(kinds[0].gone), q.eye.met...))
+	all := 0.0
+	for k, g := range kinds {
+		weigh, ok := q.head(g.promoted().at)
+		if !ok {
+			continue
+		}
+		likely := math.Exp(placeShare * outline[k])
+		all += likely
+		says := shares(&weigh, among, share)
+		for n := range kinds {
+			out[n] += likely * says[among[n]]
+		}
+	}
+	for n := range out {
+		out[n] /= max(all, 1e-9)
+	}
+	return out
+}
+
+// promoted is the man who arrived on the last square of a guess's move, promoted
+// or not yet; nil if nobody did.
+func (g *guess) promoted() *standing {
+	for k := range g.stood {
+		if g.stood[k].square == g.move.To() {
+			return &g.stood[k]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,191 @@
+// Command heads cuts the pictures of men out of sessions drawn by tools/scenes
+// (`-set heads`), for learn.py to learn their kinds from: the crops as the
+// reader cuts them, with some room around.
+package main
+
+import (
+	"bufio"
+	"encoding/binary"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"image/jpeg"
+	"math"
+	"os"
+	"path/filepath"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight"
+	"boardhand/internal/sight/heads"
+)
+
+// The crops for learning: with room to turn and shift them, as finely sampled.
+const (
+	room = 4.0 / 3
+	side = heads.Side * 4 / 3
+)
+
+func main() {
+	out := flag.String("o", "out/heads.bin", "file for the crops")
+	flag.Parse()
+	if err := run(*out, flag.Args()); err != nil {
+		fmt.Fprintln(os.Stderr, "heads:", err)
+		os.Exit(2)
+	}
+}
+
+// run writes, for every man of every settled picture: session (uint16), kind
+// (uint8, pawn 1 to king 6), promoted just now (uint8), the crop's extras
+// (float32 each), the crop (uint8 each); little-endian.
+func run(out string, dirs []string) error {
+	f, err := os.Create(out)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	w := bufio.NewWriter(f)
+	for n, dir := range dirs {
+		s, err := open(dir)
+		if err != nil {
+			return fmt.Errorf("%s: %w", dir, err)
+		}
+		for _, t := range s.frames {
+			if err := s.cut(w, uint16(n), t); err != nil {
+				return fmt.Errorf("%s/%s: %w", dir, t.Frame, err)
+			}
+		}
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	return f.Close()
+}
+
+// truth is a line of truth.jsonl.
+type truth struct {
+	Frame   string                `json:"frame"`
+	State   string                `json:"state"`
+	Move    string                `json:"move"`
+	FEN     string                `json:"fen"`
+	Offsets map[string][2]float64 `json:"offsets"`
+}
+
+// view is a pose from a frame on.
+type view struct {
+	From string         `json:"from_frame"`
+	R    frame.Rotation `json:"camera_from_board"`
+	T    [3]float64     `json:"translation_mm"`
+}
+
+// session is a folder of pictures and what is true of them.
+type session struct {
+	dir    string
+	square float64 // metres
+	set    heads.Set
+	frames []truth
+	camera struct {
+		F     float64 `json:"f_px"`
+		Cx    float64 `json:"cx_px"`
+		Cy    float64 `json:"cy_px"`
+		K1    float64 `json:"k1"`
+		K2    float64 `json:"k2"`
+		Views []view  `json:"views"`
+	}
+}
+
+func open(dir string) (*session, error) {
+	r, err := rig.Load(filepath.Join(dir, "rig.toml"), rig.Watching)
+	if err != nil {
+		return nil, err
+	}
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		return nil, err
+	}
+	s := &session{dir: dir, square: setup.Square}
+	for k, m := range setup.Men {
+		s.set.Height[k], s.set.Base[k] = m.Height, m.Base
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "camera.json"))
+	if err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(text, &s.camera); err != nil {
+		return nil, err
+	}
+	f, err := os.Open(filepath.Join(dir, "truth.jsonl"))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	for lines := json.NewDecoder(f); lines.More(); {
+		var t truth
+		if err := lines.Decode(&t); err != nil {
+			return nil, err
+		}
+		s.frames = append(s.frames, t)
+	}
+	return s, nil
+}
+
+// view is the camera's when a frame was taken.
+func (s *session) view(frameName string) optics.View {
+	c := &s.camera
+	v := optics.View{Lens: optics.Lens{Fx: c.F, Fy: c.F, Cx: c.Cx, Cy: c.Cy, K1: c.K1, K2: c.K2}}
+	for _, w := range c.Views {
+		if w.From <= frameName {
+			v.CameraFromBoard = frame.Pose[frame.Camera, frame.Board]{R: w.R,
+				T: frame.Point[frame.Camera]{X: w.T[0] / 1e3, Y: w.T[1] / 1e3, Z: w.T[2] / 1e3}}
+		}
+	}
+	return v
+}
+
+// cut writes the men of a settled picture.
+func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
+	if t.State != "same" && t.State != "move" || len(t.Offsets) == 0 {
+		return nil
+	}
+	f, err := os.Open(filepath.Join(s.dir, t.Frame))
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	img, err := jpeg.Decode(f)
+	if err != nil {
+		return err
+	}
+	pos, err := chess.ParseFEN(t.FEN)
+	if err != nil {
+		return err
+	}
+	g, v := heads.GreyOf(img), s.view(t.Frame)
+	for q := range chess.NoSquare {
+		off, ok := t.Offsets[q.String()]
+		if !ok {
+			continue
+		}
+		foot := frame.Spot[frame.Board]{X: (float64(q.File())-3.5)*s.square + off[0]/1e3, Y: (float64(q.Rank())-3.5)*s.square + off[1]/1e3}
+		c, err := s.set.Cut(g, v, foot, side, heads.Share*room)
+		if err != nil {
+			continue // out of the picture
+		}
+		promoted := uint8(0)
+		if len(t.Move) == 5 && t.Move[2:4] == q.String() {
+			promoted = 1
+		}
+		grey := make([]uint8, len(c.Grey))
+		for i, x := range c.Grey {
+			grey[i] = uint8(math.Round(float64(x)))
+		}
+		for _, part := range []any{number, uint8(pos.At(q).Kind()), promoted, c.Extra[:], grey} {
+			if err := binary.Write(w, binary.LittleEndian, part); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

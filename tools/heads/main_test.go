@@ -1,0 +1,73 @@
+package main
+
+import (
+	"bytes"
+	"encoding/binary"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"boardhand/internal/chess"
+)
+
+// record is what learn.py reads a man as.
+type record struct {
+	Session        uint16
+	Kind, Promoted uint8
+	Extra          [12]float32
+	Grey           [side * side]uint8
+}
+
+// Every man of every settled picture whose place is known becomes a record, in
+// the order of the squares, with his kind; his crop shows something.
+func TestCutsEveryMan(t *testing.T) {
+	const dir = "../../internal/sight/testdata/games/plastic"
+	out := filepath.Join(t.TempDir(), "crops.bin")
+	if err := run(out, []string{dir}); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	crops := bytes.NewReader(text)
+	for _, f := range s.frames {
+		if f.State != "same" && f.State != "move" {
+			continue
+		}
+		pos, err := chess.ParseFEN(f.FEN)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for q := range chess.NoSquare {
+			if _, ok := f.Offsets[q.String()]; !ok {
+				continue
+			}
+			var r record
+			if err := binary.Read(crops, binary.LittleEndian, &r); err != nil {
+				t.Fatalf("%s %v: %v", f.Frame, q, err)
+			}
+			low, high := r.Grey[0], r.Grey[0]
+			for _, v := range r.Grey {
+				low, high = min(low, v), max(high, v)
+			}
+			if chess.Kind(r.Kind) != pos.At(q).Kind() || high-low < 30 {
+				t.Errorf("%s %v: kind %v, want %v; brightness %d to %d", f.Frame, q, chess.Kind(r.Kind), pos.At(q).Kind(), low, high)
+			}
+		}
+	}
+	if crops.Len() != 0 {
+		t.Errorf("%d bytes too many", crops.Len())
+	}
+}
+
+// What is missing or broken is named.
+func TestRefuses(t *testing.T) {
+	if err := run(filepath.Join(t.TempDir(), "crops.bin"), []string{t.TempDir()}); err == nil {
+		t.Error("an empty folder was taken for a session")
+	}
+}
