@@ -67,7 +67,7 @@ const followed = 25
 // kindShare is how much of the evidence of the outlines between two kinds of man
 // on one square counts: they are generic, and sets differ from them by as much as
 // a knight differs from a bishop: eight nats for the wrong one have been seen.
-const kindShare = 0.4
+const kindShare = 0.3
 
 // humble takes back part of what the outlines say of the kinds of a promotion,
 // or of a pawn not yet exchanged, and adds what the head says; what all of

@@ -41,12 +41,17 @@ var officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Que
 // officer says whether a pawn can become a kind.
 func officer(k chess.Kind) bool { return slices.Contains(officers[:], k) }
 
-// meet looks at the heads of the officers whose kinds are known, but those gone.
+// leaning is how far from the camera's foot point, in squares, men must stand to
+// be seen as those on the last ranks are: leaning, not from straight above.
+const leaning = 2.5
+
+// meet looks at the heads of the leaning officers whose kinds are known, but those
+// gone.
 func (g *glance) meet(gone []bool) []known {
 	var out []known
 	for k := range g.eye.men {
 		m := &g.eye.men[k]
-		if gone != nil && gone[k] || !officer(m.piece.Kind()) {
+		if gone != nil && gone[k] || !officer(m.piece.Kind()) || m.reach < leaning*g.eye.setup.Square {
 			continue
 		}
 		if w, ok := g.head(m.at); ok {
@@ -56,15 +61,25 @@ func (g *glance) meet(gone []bool) []known {
 	return out
 }
 
-// faith is the share of what heads say that counts in this game: the one under
+const (
+	// sure is how much surer heads are than they say: the network learnt from
+	// crops worse than those it gets. Of 6548 officers in ray-traced games 1.4 to
+	// 1.7 foretold the kinds best.
+	sure = 1.4
+	// unheardOf is how many nats the known men must speak against a make of men
+	// that the network knows before nothing is believed of their heads.
+	unheardOf = 4.0
+)
+
+// faith is the share of what heads say that counts in this game: that under
 // which they say best what the known men are. Men of a make that nothing was
 // learnt of are seldom named rightly, and then heads say little of anyone.
 func faith(men []known) float64 {
 	best, top := 1.0, math.Inf(-1)
 	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
-		sum := 0.0
+		sum := -unheardOf * (1 - f) * (1 - f)
 		for _, m := range men {
-			sum += shares(&m.weigh, officers[:], f)[m.kind]
+			sum += shares(&m.weigh, officers[:], f*sure)[m.kind]
 		}
 		if sum > top {
 			best, top = f, sum
@@ -113,7 +128,7 @@ func (q *inquiry) named(kinds []*guess, outline []float64) []float64 {
 		}
 		likely := math.Exp(placeShare * outline[k])
 		all += likely
-		says := shares(&weigh, among, share)
+		says := shares(&weigh, among, share*sure)
 		for n := range kinds {
 			out[n] += likely * says[among[n]]
 		}
