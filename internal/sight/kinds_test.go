@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"path/filepath"
 	"testing"
 
 	"boardhand/internal/chess"
@@ -36,5 +37,41 @@ func TestFaith(t *testing.T) {
 	}
 	if s := shares(&right[0].weigh, kinds, 1); math.Abs(s[chess.Rook]+math.Log1p(3*math.Exp(-6))) > 1e-12 {
 		t.Errorf("a rook 6 nats ahead of three has %.6f nats", s[chess.Rook])
+	}
+}
+
+// In ray-traced games, pawns that became knights, bishops and rooks are read for
+// what they are, without a question.
+func TestPromotedKinds(t *testing.T) {
+	read := map[chess.Kind]int{}
+	for _, name := range []string{"mitres", "towers"} {
+		s, err := readScene(filepath.Join("testdata", "games", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := NewReader(s.setup)
+		r.Begin(s.start)
+		for k, f := range s.frames {
+			got, err := r.Read(t.Context(), s.picture(t, k))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got.State != f.State {
+				t.Fatalf("%s/%s is a %s %s, read %s %s", name, f.Frame, f.State, f.Move, got.State, got.Move)
+			}
+			if f.State != Moved {
+				continue
+			}
+			if got.Move.String() != f.Move {
+				t.Fatalf("%s/%s: read %s, it was %s", name, f.Frame, got.Move, f.Move)
+			}
+			read[got.Move.Promotion()]++
+			if err := r.Accept(got.Move); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if read[chess.Knight] < 2 || read[chess.Bishop] < 2 || read[chess.Rook] < 2 {
+		t.Errorf("promotions read: %v", read)
 	}
 }
