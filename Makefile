@@ -43,7 +43,7 @@ scenes:
 # What the reader knows of the kinds of men, learnt anew (wants povray,
 # python3-torch, python3-numpy, and some hours of one core).
 heads:
-	$(GO) run ./tools/scenes -o out/heads -set heads -from 1 -to 400
+	$(GO) run ./tools/scenes -o out/heads -set heads -from 1 -to 566
 	$(GO) run ./tools/heads -o out/heads.bin out/heads/*
 	tools/heads/learn.py out/heads.bin internal/sight/heads/weights.bin
 	mv internal/sight/heads/weights.bin.check internal/sight/heads/testdata/answers.bin

@@ -54,6 +54,7 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	normalise(gs)
 	v := &verdict{glance: g, guesses: gs, men: g.eye.men, lawless: lawless || gs[0].strained()}
 	v.read(q, menOf(pos))
+	v.rollCall(q)
 	if s := v.reading.State; s == Same || s == Moved {
 		q.attend(&v.guesses[0])
 	}
@@ -97,14 +98,10 @@ func (q *inquiry) humble(gs []guess) {
 // tell weighs the kinds of one promotion anew; top is the best score of any of
 // them without its prior.
 func (q *inquiry) tell(kinds []*guess, top float64) {
-	outline := make([]float64, len(kinds))
-	for n, g := range kinds {
-		outline[n] = g.score - g.prior - top
-	}
-	head := q.named(kinds, outline)
+	head := q.named(kinds)
 	before, after := 0.0, 0.0
 	for n, g := range kinds {
-		s := kindShare*outline[n] + head[n]
+		s := kindShare*(g.score-g.prior-top) + head[n]
 		before, after = before+math.Exp(g.score-top), after+math.Exp(g.prior+s)
 		g.score = g.prior + top + s
 	}

@@ -21,7 +21,7 @@ from torch.nn import functional as F
 SIDE = 48  # samples each way of a crop, as internal/sight/heads
 ROOM = 4 / 3  # how much wider the crops for learning are
 EXTRAS = 12  # measures that go with a crop
-KINDS = 6
+KINDS = 7  # nobody, pawn, knight, bishop, rook, queen, king
 WIDE = SIDE * 4 // 3
 
 RECORD = np.dtype([("session", "<u2"), ("kind", "u1"), ("promoted", "u1"), ("extra", "<f4", EXTRAS), ("grey", "u1", (WIDE, WIDE))])
@@ -81,7 +81,7 @@ def plain(grey):
 def load(path):
     r = np.fromfile(path, RECORD)
     return (torch.tensor(r["grey"].astype(np.float32))[:, None], torch.tensor(r["extra"].copy()),
-            torch.tensor(r["kind"].astype(np.int64) - 1), r)
+            torch.tensor(r["kind"].astype(np.int64)), r)
 
 
 def answers(net, grey, extra):
@@ -128,13 +128,14 @@ def main():
     if a.check:
         cgrey, cextra, ckind, r = load(a.check)
         new = torch.tensor(r["promoted"].astype(bool))
-        officer = (ckind > 0) & (ckind < 5)
+        officer = (ckind > 1) & (ckind < 6)
 
         def report(net):
             l = answers(net, cgrey, cextra)
-            o = l[:, 1:5]
-            return (tell("all", l, ckind) + tell("officers", o[officer], ckind[officer] - 1)
-                    + tell("promoted", o[new], ckind[new] - 1))
+            o = l[:, 2:6]
+            return (tell("all", l, ckind) + tell("officers", o[officer], ckind[officer] - 2)
+                    + tell("promoted", o[new], ckind[new] - 2)
+                    + tell("there or not", torch.stack([l[:, 0], l[:, 1:].logsumexp(1)], 1), (ckind > 0).long()))
     net = Net()
     print(f"{len(kind)} crops, {sum(p.numel() for p in net.parameters())} weights")
     learn(net, grey, extra, kind, a.epochs, report)

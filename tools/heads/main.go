@@ -9,8 +9,10 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"hash/fnv"
 	"image/jpeg"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 
@@ -37,9 +39,9 @@ func main() {
 	}
 }
 
-// run writes, for every man of every settled picture: session (uint16), kind
-// (uint8, pawn 1 to king 6), promoted just now (uint8), the crop's extras
-// (float32 each), the crop (uint8 each); little-endian.
+// run writes, for every man of every settled picture and for some bare squares:
+// session (uint16), kind (uint8, 0 nobody, pawn 1 to king 6), promoted just now
+// (uint8), the crop's extras (float32 each), the crop (uint8 each); little-endian.
 func run(out string, dirs []string) error {
 	f, err := os.Create(out)
 	if err != nil {
@@ -144,7 +146,7 @@ func (s *session) view(frameName string) optics.View {
 	return v
 }
 
-// cut writes the men of a settled picture.
+// cut writes the men and some bare squares of a settled picture.
 func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 	if t.State != "same" && t.State != "move" || len(t.Offsets) == 0 {
 		return nil
@@ -162,29 +164,49 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 	if err != nil {
 		return err
 	}
+	d := dice(s.dir + t.Frame)
 	g, v := heads.GreyOf(img), s.view(t.Frame)
 	for q := range chess.NoSquare {
 		off, ok := t.Offsets[q.String()]
 		if !ok {
-			continue
+			if pos.At(q) != chess.NoPiece || d.Float64() > bareShare {
+				continue // in doubt, or bare like many
+			}
+			stray := func() float64 { return (2*d.Float64() - 1) * bareReach * s.square * 1e3 }
+			off = [2]float64{stray(), stray()}
 		}
 		foot := frame.Spot[frame.Board]{X: (float64(q.File())-3.5)*s.square + off[0]/1e3, Y: (float64(q.Rank())-3.5)*s.square + off[1]/1e3}
 		c, err := s.set.Cut(g, v, foot, side, heads.Share*room)
 		if err != nil {
 			continue // out of the picture
 		}
-		promoted := uint8(0)
-		if len(t.Move) == 5 && t.Move[2:4] == q.String() {
-			promoted = 1
+		if err := write(w, number, uint8(pos.At(q).Kind()), len(t.Move) == 5 && t.Move[2:4] == q.String(), c); err != nil {
+			return err
 		}
-		grey := make([]uint8, len(c.Grey))
-		for i, x := range c.Grey {
-			grey[i] = uint8(math.Round(float64(x)))
-		}
-		for _, part := range []any{number, uint8(pos.At(q).Kind()), promoted, c.Extra[:], grey} {
-			if err := binary.Write(w, binary.LittleEndian, part); err != nil {
-				return err
-			}
+	}
+	return nil
+}
+
+// bareShare is the share of the bare squares that are cut too, bareReach how far
+// from their middles at most, in squares: a man could stand there, and none does.
+const bareShare, bareReach = 0.4, 0.3
+
+// dice are seeded from a name: the same pictures give the same crops.
+func dice(name string) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(name))
+	return rand.New(rand.NewPCG(h.Sum64(), 0x4ead5))
+}
+
+// write writes one record.
+func write(w *bufio.Writer, session uint16, kind uint8, promoted bool, c *heads.Crop) error {
+	grey := make([]uint8, len(c.Grey))
+	for i, x := range c.Grey {
+		grey[i] = uint8(math.Round(float64(x)))
+	}
+	for _, part := range []any{session, kind, promoted, c.Extra[:], grey} {
+		if err := binary.Write(w, binary.LittleEndian, part); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -83,10 +83,12 @@ type Crop struct {
 	Extra [extras]float32
 }
 
-const extras = 2 * len(kinds)
-
-// kinds in the order of the network's answers.
-var kinds = [...]chess.Kind{chess.Pawn, chess.Knight, chess.Bishop, chess.Rook, chess.Queen, chess.King}
+// men are all kinds, answers those of the network: nobody, then the men.
+const (
+	men     = int(chess.King)
+	extras  = 2 * men
+	answers = men + 1
+)
 
 // ErrOutside says that a man's picture cannot be cut.
 var ErrOutside = errors.New("the man is not in the picture")
@@ -127,9 +129,9 @@ func (s *Set) Cut(g Grey, v optics.View, foot frame.Spot[frame.Board], side int,
 		}
 		c.Grey[k] = float32(sum / float64(n*n))
 	}
-	for k, kind := range kinds {
-		c.Extra[k] = float32(reach * s.Height[kind] / (eye.Z - s.Height[kind]) / base)
-		c.Extra[len(kinds)+k] = float32(s.Base[kind] / base)
+	for k := chess.Pawn; k <= chess.King; k++ {
+		c.Extra[k-1] = float32(reach * s.Height[k] / (eye.Z - s.Height[k]) / base)
+		c.Extra[men+int(k)-1] = float32(s.Base[k] / base)
 	}
 	return c, nil
 }

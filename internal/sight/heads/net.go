@@ -5,8 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
-
-	"boardhand/internal/chess"
+	"sync"
 )
 
 //go:embed weights.bin
@@ -26,21 +25,21 @@ const (
 	halved = 6  // samples each way after it
 )
 
-var network = must(readNet(learnt))
-
-func must(n *net, err error) *net {
+// network is read when it is first asked.
+var network = sync.OnceValue(func() *net {
+	n, err := readNet(learnt)
 	if err != nil {
 		panic(err) // weights.bin is built in: a test would have said so
 	}
 	return n
-}
+})
 
 // readNet reads weights as learn.py writes them: the upper halves of float32,
 // little-endian.
 func readNet(b []byte) (*net, error) {
 	n := &net{
 		c1: newConvolution(1, grown/3, 5), c2: newConvolution(grown/3, 2*grown/3, 3), c3: newConvolution(2*grown/3, grown, 3),
-		f1: newFull(grown*halved*halved+extras, hidden), f2: newFull(hidden, len(kinds)),
+		f1: newFull(grown*halved*halved+extras, hidden), f2: newFull(hidden, answers),
 	}
 	n.c1.stride = 2
 	for _, part := range [][]float32{n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
@@ -59,25 +58,26 @@ func readNet(b []byte) (*net, error) {
 	return n, nil
 }
 
-// Weigh says how well each kind fits a crop of Side × Side samples: the
-// logarithm of its probability but for a constant, in nats, by kind. A man and
-// his mirror image are of one kind: the mean of both.
-func (c *Crop) Weigh() [chess.King + 1]float64 {
+// Weigh says how well each kind fits a crop of Side × Side samples, and
+// chess.NoKind, nobody: the logarithm of its probability but for a constant, in
+// nats. A man and his mirror image are of one kind: the mean of both.
+func (c *Crop) Weigh() [answers]float64 {
 	x := even(c.Grey)
 	mirrored := make([]float32, len(x))
 	for i := range x {
 		mirrored[i] = x[i-i%Side+Side-1-i%Side]
 	}
-	a, b := network.answers(x, c.Extra), network.answers(mirrored, c.Extra)
-	var w [chess.King + 1]float64
-	for i, k := range kinds {
-		w[k] = float64(a[i]+b[i]) / 2
+	n := network()
+	a, b := n.say(x, c.Extra), n.say(mirrored, c.Extra)
+	var w [answers]float64
+	for k := range w {
+		w[k] = float64(a[k]+b[k]) / 2
 	}
 	return w
 }
 
-// answers sends an even crop through the network.
-func (n *net) answers(crop []float32, extra [extras]float32) []float32 {
+// say sends an even crop through the network.
+func (n *net) say(crop []float32, extra [extras]float32) []float32 {
 	x := channels{side: Side, of: [][]float32{crop}}
 	x = n.c1.apply(x)
 	x = n.c2.apply(x).halve()

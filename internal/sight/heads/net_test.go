@@ -6,6 +6,8 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"boardhand/internal/chess"
 )
 
 // The answers of the network as PyTorch computes it (answers.bin, written by
@@ -17,7 +19,7 @@ func TestAnswersAsTheLibraryThatLearnt(t *testing.T) {
 	}
 	var want struct {
 		Extra   [extras]float32
-		Answers [len(kinds)]float32
+		Answers [answers]float32
 		Grey    [Side * Side]uint8
 	}
 	n := 0
@@ -29,9 +31,9 @@ func TestAnswersAsTheLibraryThatLearnt(t *testing.T) {
 		for i, v := range want.Grey {
 			c.Grey[i] = float32(v)
 		}
-		for i, got := range network.answers(even(c.Grey), c.Extra) {
+		for i, got := range network().say(even(c.Grey), c.Extra) {
 			if math.Abs(float64(got-want.Answers[i])) > 1e-3 {
-				t.Errorf("crop %d: %v %.4f nats, the library says %.4f", n, kinds[i], got, want.Answers[i])
+				t.Errorf("crop %d: %v %.4f nats, the library says %.4f", n, chess.Kind(i), got, want.Answers[i])
 			}
 		}
 	}
@@ -48,9 +50,9 @@ func TestWeighMirrored(t *testing.T) {
 		b.Grey[i-i%Side+Side-1-i%Side] = a.Grey[i]
 	}
 	x, y := a.Weigh(), b.Weigh()
-	for _, k := range kinds {
+	for k := range x {
 		if math.Abs(x[k]-y[k]) > 1e-3 {
-			t.Errorf("%v: %.4f and %.4f nats", k, x[k], y[k])
+			t.Errorf("%v: %.4f and %.4f nats", chess.Kind(k), x[k], y[k])
 		}
 	}
 }
