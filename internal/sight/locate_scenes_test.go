@@ -104,7 +104,7 @@ func TestLocateScenes(t *testing.T) {
 	if pattern == "" {
 		t.Skip("set BOARDHAND_SCENES to a glob of scene folders made by tools/scenes to run this check")
 	}
-	dirs, err := filepath.Glob(pattern)
+	dirs, err := filepath.Glob(fromRoot(pattern))
 	if err != nil || len(dirs) == 0 {
 		t.Fatalf("no folder fits %q (%v)", pattern, err)
 	}

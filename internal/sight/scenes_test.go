@@ -267,6 +267,14 @@ func (c *score) report(t *testing.T) {
 	}
 }
 
+// fromRoot is a path as somebody at the repository's root means it.
+func fromRoot(path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join("..", "..", path)
+}
+
 // TestScenes reads rendered games: BOARDHAND_SCENES names folders (patterns,
 // separated by colons), BOARDHAND_VIEW=true gives the reader the true camera,
 // BOARDHAND_PLOT names a file for the picture of its beliefs (SVG).
@@ -277,7 +285,7 @@ func TestScenes(t *testing.T) {
 	}
 	c := newScore()
 	for pattern := range strings.SplitSeq(patterns, ":") {
-		dirs, err := filepath.Glob(pattern)
+		dirs, err := filepath.Glob(fromRoot(pattern))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -292,7 +300,7 @@ func TestScenes(t *testing.T) {
 	}
 	c.report(t)
 	if name := os.Getenv("BOARDHAND_PLOT"); name != "" {
-		if err := os.WriteFile(name, plotReliability(reliability(c.said)), 0o644); err != nil {
+		if err := os.WriteFile(fromRoot(name), plotReliability(reliability(c.said)), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
