@@ -95,18 +95,27 @@ func (q *inquiry) humble(gs []guess) {
 	}
 }
 
+// undecided is the least doubt, shared by all, that stays on a move with contested
+// kinds: more than any answer may have.
+const undecided = 0.15
+
 // tell weighs the kinds of one promotion anew; top is the best score of any of
 // them without its prior.
 func (q *inquiry) tell(kinds []*guess, top float64) {
-	head := q.named(kinds)
+	head, contested := q.named(kinds)
 	before, after := 0.0, 0.0
+	now := make([]float64, len(kinds))
 	for n, g := range kinds {
-		s := kindShare*(g.score-g.prior-top) + head[n]
-		before, after = before+math.Exp(g.score-top), after+math.Exp(g.prior+s)
-		g.score = g.prior + top + s
+		now[n] = math.Exp(g.prior + kindShare*(g.score-g.prior-top) + head[n])
+		before, after = before+math.Exp(g.score-top), after+now[n]
 	}
-	for _, g := range kinds {
-		g.score += math.Log(before / after)
+	move := kinds[slices.Index(now, slices.Max(now))].state == Moved
+	for n, g := range kinds {
+		p := now[n] / after
+		if contested && move {
+			p = (1-undecided)*p + undecided/float64(len(kinds))
+		}
+		g.score = top + math.Log(before*p)
 	}
 }
 

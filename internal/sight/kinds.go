@@ -106,27 +106,37 @@ func shares(weigh *[chess.King + 1]float64, kinds []chess.Kind, share float64) [
 	return out
 }
 
+// against is the probability below which one place contradicts what all of them
+// say together.
+const against = 0.05
+
 // named weighs the kinds of a promoted man by his head, in nats, by guess. The
-// guesses differ in his kind and so in where he would stand, by a millimetre or
-// three: what each place shows counts alike.
-func (q *inquiry) named(kinds []*guess) []float64 {
+// guesses differ in his kind and so in where he would stand, mostly by a
+// millimetre: what each place shows counts alike. A rook taken for standing nearer
+// than he does looks as tall as a queen: where a place contradicts the others, any
+// of them may be the right one, and the kinds are contested.
+func (q *inquiry) named(kinds []*guess) (nats []float64, contested bool) {
 	among := make([]chess.Kind, len(kinds))
 	for n, g := range kinds {
 		among[n] = g.promoted().piece.Kind()
 	}
 	share := faith(append(q.meet(kinds[0].gone), q.eye.met...))
-	out := make([]float64, len(kinds))
+	var places [][chess.King + 1]float64
 	for _, g := range kinds {
-		weigh, ok := q.head(g.promoted().at)
-		if !ok {
-			continue
-		}
-		says := shares(&weigh, among, share*sure)
-		for n := range out {
-			out[n] += says[among[n]] / float64(len(kinds))
+		if weigh, ok := q.head(g.promoted().at); ok {
+			places = append(places, shares(&weigh, among, share*sure))
 		}
 	}
-	return out
+	nats = make([]float64, len(kinds))
+	for n, k := range among {
+		for _, says := range places {
+			nats[n] += says[k] / float64(len(places))
+		}
+	}
+	likeliest := among[slices.Index(nats, slices.Max(nats))]
+	return nats, slices.ContainsFunc(places, func(says [chess.King + 1]float64) bool {
+		return says[likeliest] < math.Log(against)
+	})
 }
 
 // promoted is the man who arrived on the last square of a guess's move, promoted

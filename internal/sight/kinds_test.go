@@ -3,6 +3,7 @@ package sight
 import (
 	"math"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"boardhand/internal/chess"
@@ -74,4 +75,41 @@ func TestPromotedKinds(t *testing.T) {
 	if read[chess.Knight] < 2 || read[chess.Bishop] < 2 || read[chess.Rook] < 2 {
 		t.Errorf("promotions read: %v", read)
 	}
+}
+
+// Where the guesses' places agree on what the head is, the kinds are told; where
+// one stands so far off that the head looks like another's, they are contested.
+func TestContestedKinds(t *testing.T) {
+	s, err := readScene(filepath.Join("testdata", "games", "towers"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := NewReader(s.setup)
+	r.Begin(s.start)
+	for k := range 2 { // the start, then a pawn that took and became a knight
+		if _, err := r.Read(t.Context(), s.picture(t, k)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	q := newInquiry(r.seen.glance)
+	var kinds []*guess
+	for k := range r.seen.guesses {
+		if g := &r.seen.guesses[k]; g.state == Moved && g.move.To() == r.seen.guesses[0].move.To() && g.move.Promotion() != chess.NoKind && g.promoted() != nil {
+			kinds = append(kinds, g)
+		}
+	}
+	nats, contested := q.named(kinds)
+	best := kinds[slices.Index(nats, slices.Max(nats))]
+	if contested || best.move.Promotion() != chess.Knight {
+		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.move, len(kinds), contested)
+	}
+	other := kinds[(slices.Index(kinds, best)+1)%len(kinds)].promoted()
+	for far := 1.0; far <= 12; far++ { // millimetres towards the camera's foot point
+		inwards := other.at.Scale(-1e-3 / other.at.Norm())
+		other.at = other.at.Add(inwards)
+		if _, contested = q.named(kinds); contested {
+			return
+		}
+	}
+	t.Error("a place 12 mm off contests nothing")
 }
