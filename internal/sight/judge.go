@@ -22,9 +22,18 @@ type verdict struct {
 // was wrong then was something that no guess foresaw. No belief goes beyond.
 const trust = 0.99
 
-// certain is the belief within the models from which a state is given out;
-// below it the reader says unsure and asks.
-const certain = 0.97
+// certain is the belief within the models from which a move, or none, is given
+// out; below it the reader says unsure and asks. That a move is half done or a
+// rule broken needs less: nothing is accepted on it.
+const certain, likely = 0.97, 0.9
+
+// least is the belief from which a state is given out.
+func (s State) least() float64 {
+	if s == Partial || s == Illegal {
+		return likely
+	}
+	return certain
+}
 
 // judge weighs all guesses on a glance and turns the posterior into a reading.
 // expected is the move under way, zero when that is not known.
@@ -157,12 +166,12 @@ func (v *verdict) read(q *inquiry, before men) {
 	if best.state != Illegal {
 		v.straddle(q, best)
 	}
-	if r.Belief < certain {
+	if r.Belief < r.State.least() {
 		r.State, r.Move = Unsure, 0
 	}
 	v.doubt(q, best)
 	v.lawless = v.lawless || r.State == Illegal
-	if r.Belief < certain {
+	if r.Belief < r.State.least() {
 		r.State, r.Move = Unsure, 0
 	}
 	r.Belief *= trust
