@@ -15,8 +15,8 @@ type known struct {
 	weigh [chess.King + 1]float64
 }
 
-// set is the men's measures as the heads package wants them.
-func (s Setup) set() heads.Set {
+// Heads is the men's measures as the heads package wants them.
+func (s Setup) Heads() heads.Set {
 	var set heads.Set
 	for k, m := range s.Men {
 		set.Height[k], set.Base[k] = m.Height, m.Base
@@ -27,19 +27,16 @@ func (s Setup) set() heads.Set {
 // head weighs the kinds of a man who stands at a place by his picture; false
 // when he is not in it.
 func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
-	set := g.eye.setup.set()
-	c, err := set.Cut(g.grey, g.eye.ground.view, at, heads.Side, heads.Share)
+	set := g.eye.setup.Heads()
+	c, err := set.Cut(g.grey(), g.eye.ground.view, at, heads.Side, heads.Share)
 	if err != nil {
 		return [chess.King + 1]float64{}, false
 	}
 	return c.Weigh(), true
 }
 
-// officers are the kinds that a pawn can become.
-var officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Queen}
-
 // officer says whether a pawn can become a kind.
-func officer(k chess.Kind) bool { return slices.Contains(officers[:], k) }
+func officer(k chess.Kind) bool { return slices.Contains(heads.Officers[:], k) }
 
 // leaning is how far from the camera's foot point, in squares, men must stand to
 // be seen as those on the last ranks are: leaning, not from straight above.
@@ -79,7 +76,7 @@ func faith(men []known) float64 {
 	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
 		sum := -unheardOf * (1 - f) * (1 - f)
 		for _, m := range men {
-			sum += shares(&m.weigh, officers[:], f*sure)[m.kind]
+			sum += shares(&m.weigh, heads.Officers[:], f*sure)[m.kind]
 		}
 		if sum > top {
 			best, top = f, sum

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/heads"
 )
 
 // says is a head that is n nats surer of one kind than of any other.
@@ -18,7 +19,7 @@ func says(k chess.Kind, n float64) (w [chess.King + 1]float64) {
 // What heads say counts in full when they name the known men rightly, less when
 // they err, and not at all when they say the contrary of what is so.
 func TestFaith(t *testing.T) {
-	kinds := officers[:]
+	kinds := heads.Officers[:]
 	right := []known{{chess.Rook, says(chess.Rook, 6)}, {chess.Knight, says(chess.Knight, 5)}, {chess.Bishop, says(chess.Bishop, 7)}}
 	wrong := []known{{chess.Rook, says(chess.Queen, 6)}, {chess.Knight, says(chess.Bishop, 5)}, {chess.Bishop, says(chess.Rook, 7)}}
 	if f := faith(nil); f != 1 {

@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"sync"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
-	"boardhand/internal/sight/heads"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
@@ -201,7 +201,7 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *plate) (Reading
 	}
 	r.seen = nil
 	g := r.eye.behold(raw)
-	g.grey = heads.GreyOf(img)
+	g.grey = sync.OnceValue(func() *image.Gray { return LumaOf(img) })
 	v := judge(g, &r.pos, r.due)
 	r.seen = v
 	if v.reading.State == Same {

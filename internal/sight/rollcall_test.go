@@ -1,11 +1,11 @@
 package sight
 
 import (
+	"image"
 	"testing"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/sight/heads"
 )
 
 // firstGlance is the first picture of a ray-traced game before anything was
@@ -29,7 +29,7 @@ func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
 		t.Fatal(err)
 	}
 	g := r.eye.behold(raw)
-	g.grey = heads.GreyOf(img)
+	g.grey = func() *image.Gray { return LumaOf(img) }
 	return newInquiry(g), s
 }
 

@@ -1,9 +1,10 @@
 package sight
 
 import (
+	"image"
+
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/sight/heads"
 )
 
 // glance is one picture brought into the remembered light and compared with
@@ -11,16 +12,16 @@ import (
 type glance struct {
 	eye     *eye
 	plate   *plate
-	raw     *plate     // the same before it was brought into the remembered light
-	grey    heads.Grey // the picture itself
-	air     air        // as in this picture
-	shading *shading   // as in this picture and before
-	relief  []float32  // by how much likelier its structure is if a pixel shows what it did
-	same    []float32  // density of each pixel if it shows the man it did
-	still   []float32  // if it shows the board, as it did
-	bared   []float32  // if it shows the board that a man has laid open
-	base    []float32  // if nothing has changed
-	cells   []int32    // of the palettes
+	raw     *plate             // the same before it was brought into the remembered light
+	grey    func() *image.Gray // the picture itself
+	air     air                // as in this picture
+	shading *shading           // as in this picture and before
+	relief  []float32          // by how much likelier its structure is if a pixel shows what it did
+	same    []float32          // density of each pixel if it shows the man it did
+	still   []float32          // if it shows the board, as it did
+	bared   []float32          // if it shows the board that a man has laid open
+	base    []float32          // if nothing has changed
+	cells   []int32            // of the palettes
 }
 
 // touches are the pixels that a change can touch, and who arrives over them.

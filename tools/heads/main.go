@@ -107,10 +107,7 @@ func open(dir string) (*session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &session{dir: dir, square: setup.Square}
-	for k, m := range setup.Men {
-		s.set.Height[k], s.set.Base[k] = m.Height, m.Base
-	}
+	s := &session{dir: dir, square: setup.Square, set: setup.Heads()}
 	text, err := os.ReadFile(filepath.Join(dir, "camera.json"))
 	if err != nil {
 		return nil, err
@@ -165,7 +162,7 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 		return err
 	}
 	d := dice(s.dir + t.Frame)
-	g, v := heads.GreyOf(img), s.view(t.Frame)
+	g, v := sight.LumaOf(img), s.view(t.Frame)
 	for q := range chess.NoSquare {
 		off, ok := t.Offsets[q.String()]
 		if !ok {

@@ -12,7 +12,6 @@ package heads
 import (
 	"errors"
 	"image"
-	"image/color"
 	"math"
 
 	"boardhand/internal/chess"
@@ -36,45 +35,26 @@ type Set struct {
 	Height, Base [chess.King + 1]float64
 }
 
-// officers are the kinds that a pawn can become.
-var officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Queen}
+// Officers are the kinds that a pawn can become.
+var Officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Queen}
 
 // mean is an officer's mean height and foot, metres.
 func (s *Set) mean() (height, base float64) {
-	for _, k := range officers {
-		height += s.Height[k] / float64(len(officers))
-		base += s.Base[k] / float64(len(officers))
+	for _, k := range Officers {
+		height += s.Height[k] / float64(len(Officers))
+		base += s.Base[k] / float64(len(Officers))
 	}
 	return height, base
 }
 
-// Grey is a picture's brightness.
-type Grey struct {
-	w, h int
-	at   func(x, y int) float64
-}
-
-// GreyOf is the brightness of a picture, 0–255 (the first plane of a JPEG;
-// ITU-R BT.601 luma of others).
-func GreyOf(img image.Image) Grey {
-	b := img.Bounds()
-	g := Grey{w: b.Dx(), h: b.Dy()}
-	if m, ok := img.(*image.YCbCr); ok {
-		g.at = func(x, y int) float64 { return float64(m.Y[m.YOffset(b.Min.X+x, b.Min.Y+y)]) }
-		return g
-	}
-	g.at = func(x, y int) float64 {
-		return float64(color.GrayModel.Convert(img.At(b.Min.X+x, b.Min.Y+y)).(color.Gray).Y)
-	}
-	return g
-}
-
 // between is the brightness between pixels; beyond the rim it is the rim's.
-func (g *Grey) between(p frame.Spot[frame.Image]) float64 {
-	x, y := max(0, min(float64(g.w-1), p.X)), max(0, min(float64(g.h-1), p.Y))
-	i, j := min(int(x), g.w-2), min(int(y), g.h-2)
+func between(g *image.Gray, p frame.Spot[frame.Image]) float64 {
+	w, h := g.Rect.Dx(), g.Rect.Dy()
+	x, y := max(0, min(float64(w-1), p.X)), max(0, min(float64(h-1), p.Y))
+	i, j := min(int(x), w-2), min(int(y), h-2)
 	fx, fy := x-float64(i), y-float64(j)
-	return (1-fy)*((1-fx)*g.at(i, j)+fx*g.at(i+1, j)) + fy*((1-fx)*g.at(i, j+1)+fx*g.at(i+1, j+1))
+	at := func(x, y int) float64 { return float64(g.Pix[y*g.Stride+x]) }
+	return (1-fy)*((1-fx)*at(i, j)+fx*at(i+1, j)) + fy*((1-fx)*at(i, j+1)+fx*at(i+1, j+1))
 }
 
 // Crop is the picture of a man, and his set's measures as his picture shows
@@ -95,12 +75,13 @@ const (
 var ErrOutside = errors.New("the man is not in the picture")
 
 // Cut cuts the picture of a man whose foot's centre stands at foot (board
-// frame, metres): side × side samples, half of it share of a foot.
-func (s *Set) Cut(g Grey, v optics.View, foot frame.Spot[frame.Board], side int, share float64) (*Crop, error) {
+// frame, metres) out of a picture's brightness, which begins at (0, 0): side ×
+// side samples, half of it share of a foot.
+func (s *Set) Cut(g *image.Gray, v optics.View, foot frame.Spot[frame.Board], side int, share float64) (*Crop, error) {
 	height, base := s.mean()
 	eye := v.Camera()
 	out := foot.Sub(frame.Spot[frame.Board]{X: eye.X, Y: eye.Y})
-	reach := math.Sqrt(out.Dot(out))
+	reach := out.Norm()
 	if reach > 0 {
 		out = out.Scale(1 / reach)
 	} else {
@@ -115,7 +96,7 @@ func (s *Set) Cut(g Grey, v optics.View, foot frame.Spot[frame.Board], side int,
 	c := &Crop{Grey: make([]float32, side*side)}
 	middle, ok := place(float64(side)/2, float64(side)/2)
 	next, ok2 := place(float64(side)/2+1, float64(side)/2)
-	if !ok || !ok2 || middle.X < 0 || middle.Y < 0 || middle.X > float64(g.w-1) || middle.Y > float64(g.h-1) {
+	if !ok || !ok2 || middle.X < 0 || middle.Y < 0 || middle.X > float64(g.Rect.Dx()-1) || middle.Y > float64(g.Rect.Dy()-1) {
 		return nil, ErrOutside
 	}
 	n := max(1, int(math.Ceil(math.Hypot(next.X-middle.X, next.Y-middle.Y)))) // parts of a sample each way
@@ -125,7 +106,7 @@ func (s *Set) Cut(g Grey, v optics.View, foot frame.Spot[frame.Board], side int,
 			i := float64(k%side) + (float64(part%n)+0.5)/float64(n) - 0.5
 			j := float64(k/side) + (float64(part/n)+0.5)/float64(n) - 0.5
 			if p, ok := place(i, j); ok {
-				sum += g.between(p)
+				sum += between(g, p)
 			}
 		}
 		c.Grey[k] = float32(sum / float64(n*n))

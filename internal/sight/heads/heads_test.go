@@ -3,7 +3,6 @@ package heads
 import (
 	"errors"
 	"image"
-	"image/color"
 	"math"
 	"testing"
 
@@ -46,7 +45,7 @@ func TestCutShowsThePlane(t *testing.T) {
 		}
 	}
 	for _, foot := range []frame.Spot[frame.Board]{{X: 0.11, Y: 0.11}, {X: -0.11, Y: 0.02}, {X: 0, Y: 0}} {
-		c, err := s.Cut(GreyOf(img), v, foot, Side, Share)
+		c, err := s.Cut(img, v, foot, Side, Share)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -73,7 +72,7 @@ func TestCutMeasures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := turned().Cut(GreyOf(image.NewGray(image.Rect(0, 0, 1280, 720))), v, frame.Spot[frame.Board]{X: 0.11, Y: 0.11}, Side, Share)
+	c, err := turned().Cut(image.NewGray(image.Rect(0, 0, 1280, 720)), v, frame.Spot[frame.Board]{X: 0.11, Y: 0.11}, Side, Share)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,23 +90,19 @@ func TestCutNowhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, err = turned().Cut(GreyOf(image.NewGray(image.Rect(0, 0, 640, 480))), v, frame.Spot[frame.Board]{X: 0.5}, Side, Share)
+	_, err = turned().Cut(image.NewGray(image.Rect(0, 0, 640, 480)), v, frame.Spot[frame.Board]{X: 0.5}, Side, Share)
 	if !errors.Is(err, ErrOutside) {
 		t.Errorf("got %v, want %v", err, ErrOutside)
 	}
 }
 
-// TestGreyOf: colours by the luma of ITU-R BT.601, a JPEG's first plane as it
-// is, a picture that begins anywhere.
-func TestGreyOf(t *testing.T) {
-	rgba := image.NewRGBA(image.Rect(5, 7, 9, 11))
-	rgba.Set(6, 8, color.RGBA{R: 200, G: 100, B: 50, A: 255})
-	if g := GreyOf(rgba); math.Abs(g.at(1, 1)-(0.299*200+0.587*100+0.114*50)) > 1 {
-		t.Errorf("colour: %g", g.at(1, 1))
-	}
-	y := image.NewYCbCr(image.Rect(0, 0, 4, 4), image.YCbCrSubsampleRatio420)
-	y.Y[y.YOffset(3, 2)] = 77
-	if g := GreyOf(y); g.at(3, 2) != 77 || g.between(frame.Spot[frame.Image]{X: 9, Y: 2}) != 77 {
-		t.Errorf("JPEG: %g", g.at(3, 2))
+// TestBetween: pixels as they are, between them their mean, beyond the rim its own.
+func TestBetween(t *testing.T) {
+	g := image.NewGray(image.Rect(0, 0, 4, 4))
+	g.Pix[2*g.Stride+3], g.Pix[2*g.Stride+2] = 77, 33
+	for x, want := range map[float64]float64{3: 77, 2.5: 55, 9: 77} {
+		if got := between(g, frame.Spot[frame.Image]{X: x, Y: 2}); got != want {
+			t.Errorf("at (%g, 2): %g, want %g", x, got, want)
+		}
 	}
 }
