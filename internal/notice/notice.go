@@ -45,6 +45,7 @@ type Act struct {
 
 // Question is a choice put to the guest.
 type Question struct {
+	Number  uint64 // set by the table: one question, one number, and an answer carries it to the end
 	Text    string
 	Choices []string     // in plain words; the last may be "none of these"
 	Moves   []chess.Move // beside Choices; zero for "nothing" and "none of these"
