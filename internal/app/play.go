@@ -250,22 +250,11 @@ func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 			return false, nil
 		}
 		e.o.printf("The pages stay up until Ctrl-C.  As PGN:  boardhand games pgn %d --games %s\n", e.id, e.f.games)
-		if err := e.table.Rest(ctx); err != nil {
+		err = e.table.Rest(ctx)
+		if ctx.Err() != nil {
 			return false, nil // Ctrl-C
 		}
-		err = e.grant(ctx)
 	}
-}
-
-// grant does what was wished for when the game was over; a game with moves
-// taken back is unfinished again.
-func (e *evening) grant(ctx context.Context) error {
-	if e.table.Wished() == table.TakeBack {
-		if err := e.store.Finish(ctx, e.id, string(chess.Unfinished), ""); err != nil {
-			return err
-		}
-	}
-	return e.table.Grant(ctx)
 }
 
 // listen does what is typed at the terminal.

@@ -77,6 +77,9 @@ func aside(s *table.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside
 // patience is how long the table waits between tries of a silent camera.
 const patience = time.Second
 
+// slow is how long a reading may take before the pages say so.
+const slow = 3 * time.Second
+
 // settings takes what the table must know out of a rig.
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
@@ -89,6 +92,7 @@ func settings(r *rig.Rig) table.Settings {
 		Slots:    carry.Slots(r),
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 		Patience: patience,
+		Slow:     slow,
 	}
 }
 
@@ -107,7 +111,7 @@ type diskLog struct {
 
 // Append returns when the record is on disk.
 func (l diskLog) Append(ctx context.Context, r table.Record) error {
-	e := store.Entry{At: time.Now(), State: string(r.State), Note: r.Text, Task: r.Task, Standing: r.Standing}
+	e := store.Entry{At: time.Now(), State: string(r.State), Note: r.Prose(), Task: r.Task, Standing: r.Standing}
 	if r.Back != 0 {
 		e.Back = r.Back.String()
 	}
