@@ -197,20 +197,35 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 	w := g.w
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	to, by := 0.0, -dt*float64(w.rig.Lift.Speed)/math.Max(float64(w.rig.Lift.Drop), 1e-6)
-	if raised {
-		to, by = 1, -by
+	if err := w.stopped(ctx); err != nil {
+		return err
 	}
 	w.beginStroke()
-	err := w.play(ctx, func() (bool, error) {
-		w.lift = math.Max(0, math.Min(1, w.lift+by))
-		w.advance(w.field())
-		return w.lift != to, nil
-	})
+	err := w.hoist(ctx, raised)
 	w.settle()
 	w.takeGrip()
 	w.endStroke()
 	return err
+}
+
+// hoist runs the lift to its end, or lets the time pass that this takes when it
+// catches.
+func (w *World) hoist(ctx context.Context, raised bool) error {
+	to, by := 0.0, -dt*float64(w.rig.Lift.Speed)/math.Max(float64(w.rig.Lift.Drop), 1e-6)
+	if raised {
+		to, by = 1, -by
+	}
+	way, held := math.Abs(to-w.lift), w.catches(raised)
+	return w.play(ctx, func() (bool, error) {
+		if way -= math.Abs(by); !held {
+			w.lift = math.Max(0, math.Min(1, w.lift+by))
+		}
+		w.advance(w.field())
+		if held {
+			return way > 0, nil
+		}
+		return w.lift != to, nil
+	})
 }
 
 // Halt stops all axes and the lift at once: the motion under way ends with
