@@ -119,13 +119,17 @@ func (w *World) setAside(men []Aside) {
 	}
 }
 
+// slotReach is how far from a slot's middle, as a share of a board's square, a
+// piece still counts as standing in it.
+const slotReach = 0.3
+
 // trayed says whether a man stands in a tray slot.
 func (w *World) trayed(b *body) bool {
 	if b.place != onBoard {
 		return false
 	}
 	for _, s := range w.slots {
-		if b.at.Distance(s) < 0.3*float64(w.rig.Board.Square) {
+		if b.at.Distance(s) < slotReach*float64(w.rig.Board.Square) {
 			return true
 		}
 	}

@@ -87,6 +87,7 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	if w.lift == 1 {
 		w.count.Strokes++
 		w.patch = w.drawPatch(s)
+		w.person.meddle()
 	}
 	behind, err := w.stroke(ctx, s)
 	w.settle()

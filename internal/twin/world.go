@@ -128,8 +128,11 @@ func (w *World) build() (err error) {
 	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
 		return err
 	}
-	w.studio, err = newStudio(r, w.quirks, stream(w.opts.Seed, streamCamera))
-	return err
+	if w.studio, err = newStudio(r, w.quirks, stream(w.opts.Seed, streamCamera)); err != nil {
+		return err
+	}
+	w.upset(w.studio)
+	return nil
 }
 
 func startPosition(fen string) (chess.Position, error) {
