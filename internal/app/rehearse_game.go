@@ -43,6 +43,7 @@ type referee struct {
 	slots   []frame.Spot[frame.Board]
 	setting bool // the men are being set up: no pictures of a game
 	tally   tally
+	named   []table.Record // the parts that the machine suspects
 	answers strings.Builder
 	log     strings.Builder // what happened, for people
 	counted twin.Counters   // when the log was last written to
@@ -78,13 +79,19 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		return tally{}, err
 	}
 	think := player{p, search.Limits{Nodes: s.nodes}}
+	suspects, err := table.NewSuspects(s.rig)
+	if err != nil {
+		return tally{}, err
+	}
 	past := table.Past{}
 	for k := range s.rematches + 1 {
 		past.Game = chess.NewGame(chess.Start())
 		if err := ref.begin(s, k, past.Game); err != nil {
 			return tally{}, err
 		}
-		ref.table = table.New(b.parts(b.world.Guest(), think, ref), s.settings(), past, ref.see)
+		set := s.settings()
+		set.Suspects = suspects
+		ref.table = table.New(b.parts(b.world.Guest(), think, ref), set, past, ref.see)
 		err = ref.table.Run(ctx)
 		for err == nil && ref.table.IsWanted() { // the last move is taken back
 			err = ref.table.Grant(ctx)
@@ -160,6 +167,8 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	switch rec.What {
 	case table.Fetched, table.Adjusted, table.NotFollowed:
 		r.tally.Recovered++
+	case table.Suspected:
+		r.named = append(r.named, rec)
 	}
 	if rec.Task != "" {
 		r.since = r.tally.Pictures
@@ -270,11 +279,26 @@ func (r *referee) see(e table.Event) {
 		r.picture(*e.Picture)
 		fmt.Fprintf(&r.log, "  %s %s %v %s %.4f\n", r.frame, e.Reading.State, e.Reading.Squares, e.Reading.Move, e.Reading.Belief)
 		r.unsure = e.Reading.State == sight.Unsure
+		r.listen()
 	case e.Notice != nil && e.Notice.Kind == notice.PleaseTake:
 		r.tally.Removals++
 	case e.Notice != nil && (e.Notice.Kind == notice.PleaseMend || e.Notice.Kind == notice.PleasePut), e.Question != nil:
 		r.tally.Asked++
 	}
+}
+
+// listen hands to the table what the guest says unasked.
+func (r *referee) listen() {
+	s, ok := r.world.Guest().Says()
+	if !ok {
+		return
+	}
+	err := r.table.Request(table.Request{Kind: table.RequestKind(s.Kind), Move: s.Move})
+	fmt.Fprintf(&r.log, "  the guest says: %s %v\n", s.Kind, s.Move)
+	if err != nil {
+		fmt.Fprintf(&r.log, "  refused: %v\n", err)
+	}
+	r.tally.Said++
 }
 
 func (r *referee) picture(p sight.Picture) {
@@ -322,8 +346,10 @@ func (r *referee) broken() (tally, error) {
 
 // close adds what the twin counted.
 func (r *referee) close() tally {
-	c := r.world.Truth().Counters
+	truth := r.world.Truth()
+	c := truth.Counters
 	t := r.tally
+	t.count(truth.AtFault, r.named)
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
 	return t
 }

@@ -26,7 +26,7 @@ func standing(p chess.Position) (b [64]chess.Piece) {
 func (t *Table) stand(s carry.Step) {
 	if s.Do == carry.Carry {
 		w := t.way(s)
-		t.now.move(w.Piece, w.From, w.To)
+		t.move(w.Piece, w.From, w.To)
 	}
 	if s.Do != carry.Ask {
 		return
@@ -47,14 +47,17 @@ func (t *Table) way(s carry.Step) Way {
 
 // byHand follows what a person does with one man.
 func (t *Table) byHand(a carry.Step) {
+	if a.From < chess.NoSquare {
+		t.s.Suspects.handed(t, a.Piece, Place(a.From))
+	}
 	switch {
 	case a.From == a.To:
 	case a.From < chess.NoSquare && a.To < chess.NoSquare:
-		t.now.move(a.Piece, Place(a.From), Place(a.To))
+		t.move(a.Piece, Place(a.From), Place(a.To))
 	case a.From < chess.NoSquare:
-		t.now.move(a.Piece, Place(a.From), Person)
+		t.move(a.Piece, Place(a.From), Person)
 	default:
-		t.now.move(a.Piece, t.now.supply(a.Piece, a.To, t.slotAway), Place(a.To))
+		t.move(a.Piece, t.now.supply(a.Piece, a.To, t.slotAway), Place(a.To))
 	}
 }
 
@@ -74,7 +77,7 @@ func (t *Table) settleMen(pos chess.Position, m chess.Move) {
 		t.now.Board = standing(pos)
 		t.guestMoved(pos, m)
 	case t.now.Way != nil: // somebody says that it has arrived
-		t.now.move(t.now.Way.Piece, t.now.Way.From, t.now.Way.To)
+		t.move(t.now.Way.Piece, t.now.Way.From, t.now.Way.To)
 	}
 	t.now.Way = nil
 	t.now.agree(standing(after), t.number)
@@ -90,19 +93,19 @@ func (t *Table) guestMoved(pos chess.Position, m chess.Move) {
 		if t.s.Carried[victim.Color()] {
 			to = t.offered
 		}
-		t.now.move(victim, Place(at), to)
+		t.move(victim, Place(at), to)
 	}
 	man := pos.At(m.From())
 	if k := m.Promotion(); k != chess.NoKind {
 		queen := chess.MakePiece(man.Color(), k)
-		t.now.move(man, Place(m.From()), Person)
-		t.now.move(queen, t.now.supply(queen, m.To(), t.slotAway), Place(m.To()))
+		t.move(man, Place(m.From()), Person)
+		t.move(queen, t.now.supply(queen, m.To(), t.slotAway), Place(m.To()))
 		return
 	}
-	t.now.move(man, Place(m.From()), Place(m.To()))
+	t.move(man, Place(m.From()), Place(m.To()))
 	if pos.IsCastling(m) {
 		from, to := pos.RookMove(m)
-		t.now.move(pos.At(from), Place(from), Place(to))
+		t.move(pos.At(from), Place(from), Place(to))
 	}
 }
 

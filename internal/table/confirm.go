@@ -40,32 +40,29 @@ func (t *Table) spotOf(p Place) (frame.Spot[frame.Board], bool) {
 	return frame.Spot[frame.Board]{}, false
 }
 
-// stands says what the last picture tells of a piece at a place.
-func (t *Table) stands(piece chess.Piece, p Place) (is, open bool) {
+// stands says whether the last picture shows a piece at a place, and where
+// exactly; what it tells is open if the place can be seen.
+func (t *Table) stands(piece chess.Piece, p Place) (seen sight.Presence, is bool) {
 	at, ok := t.spotOf(p)
 	if !ok {
-		return false, false
+		return seen, false
 	}
-	seen := t.p.Eye.Present([]frame.Spot[frame.Board]{at})[0]
-	if !seen.Open {
-		return false, false
-	}
+	seen = t.p.Eye.Present([]frame.Spot[frame.Board]{at})[0]
 	near := seen.Found.Distance(at) < arriveWithin*float64(t.s.Square)
-	return near && nats(seen, piece) > nats(seen, chess.NoPiece) && nats(seen, piece) > -leadNats, true
+	return seen, seen.Open && near && nats(seen, piece) > nats(seen, chess.NoPiece) && nats(seen, piece) > -leadNats
 }
 
-// sighted looks for a piece that was carried; the stray says where it is when
-// it strayed.
+// sighted looks for a piece that was carried; the stray says where it is.
 func (t *Table) sighted(w Way) (sighting, sight.Stray) {
-	is, open := t.stands(w.Piece, w.To)
+	seen, is := t.stands(w.Piece, w.To)
 	if is {
-		return arrived, sight.Stray{}
+		return arrived, sight.Stray{Side: w.Piece.Color(), At: seen.Found, Sigma: seen.Sigma}
 	}
-	if !open {
+	if !seen.Open {
 		return unseen, sight.Stray{}
 	}
-	if is, _ := t.stands(w.Piece, w.From); is {
-		return stayed, sight.Stray{}
+	if seen, is := t.stands(w.Piece, w.From); is {
+		return stayed, sight.Stray{Side: w.Piece.Color(), At: seen.Found, Sigma: seen.Sigma}
 	}
 	for _, s := range t.strangers() {
 		if s.Side == w.Piece.Color() {
@@ -110,16 +107,16 @@ func (t *Table) confirmCarry(ctx context.Context, w Way) error {
 		case err != nil:
 			return err
 		case is == arrived:
-			t.parts.arrived(t, w)
+			t.s.Suspects.found(t, w, s)
 			return t.arriveBy(ctx, w, CarrySeen)
 		case is == unseen:
 			return t.arriveBy(ctx, w, CarryEnded)
 		}
-		t.parts.missed(t, w, is, s)
+		t.s.Suspects.missed(t, w, is, s)
 		if err := t.record(ctx, Record{State: t.state, What: CarryLost, Piece: w.Piece, From: w.From, To: w.To, JPEG: t.shown.JPEG}); err != nil {
 			return err
 		}
-		if try < mends && !t.parts.isHopeless(t, w) && is != gone {
+		if try < mends && !t.s.Suspects.isHopeless(t, w.Piece, w.From) && is != gone {
 			ok, err := t.bringAgain(ctx, w, is, s)
 			if err != nil {
 				return err
@@ -134,7 +131,7 @@ func (t *Table) confirmCarry(ctx context.Context, w Way) error {
 
 // arriveBy notes that a piece has come to the end of its way, and how that is known.
 func (t *Table) arriveBy(ctx context.Context, w Way, how Happening) error {
-	t.now.move(w.Piece, w.From, w.To)
+	t.move(w.Piece, w.From, w.To)
 	t.now.Way = nil
 	return t.record(ctx, Record{State: t.state, What: how, Piece: w.Piece, From: w.From, To: w.To})
 }

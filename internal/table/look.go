@@ -61,12 +61,12 @@ func (t *Table) lookWith(ctx context.Context, read reader) (sight.Reading, error
 func (t *Table) picture(ctx context.Context, read reader) (sight.Reading, error) {
 	pic, err := t.p.Camera.Look(ctx)
 	if err != nil {
-		t.parts.camera(err)
+		t.s.Suspects.camera(err)
 		return sight.Reading{}, err
 	}
 	if len(pic.JPEG) > 0 && bytes.Equal(pic.JPEG, t.shown.JPEG) {
 		if t.frozen++; t.frozen >= silentAfter {
-			t.parts.camera(errFrozen)
+			t.s.Suspects.camera(errFrozen)
 			return sight.Reading{}, errFrozen
 		}
 	} else {

@@ -98,6 +98,7 @@ const mostReplans = 3
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
 	t.observe(Event{Plan: &plan, Scene: &scene})
 	t.asking = false
+	t.s.Suspects.begin(t)
 	for i, s := range plan.Steps {
 		left := plan.Steps[i+1:]
 		if err := t.step(ctx, s, left); err != nil {
@@ -151,7 +152,7 @@ func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error
 		}
 		if t.decided != 0 && !carriesMore(left) && t.now.Way.To >= 0 && t.now.Way.To < Slot {
 			w := *t.now.Way // verifying looks
-			t.now.move(w.Piece, w.From, w.To)
+			t.move(w.Piece, w.From, w.To)
 			t.now.Way = nil
 			return nil
 		}
@@ -171,6 +172,7 @@ func carriesMore(steps []carry.Step) bool {
 
 // drive has the gantry do a step that asks nobody.
 func (t *Table) drive(ctx context.Context, s carry.Step) error {
+	t.s.Suspects.note(t, s)
 	switch s.Do {
 	case carry.Travel, carry.Carry:
 		return t.stroke(ctx, s)
@@ -196,7 +198,7 @@ func (t *Table) stroke(ctx context.Context, s carry.Step) error {
 		return err
 	})
 	t.showCarriage()
-	return t.parts.drive(t, err)
+	return t.s.Suspects.drove(s, err)
 }
 
 // carry drags a piece. That it is on its way is on disk before it moves,
@@ -210,7 +212,7 @@ func (t *Table) carry(ctx context.Context, s carry.Step, left []carry.Step) erro
 			return err
 		}
 	}
-	return t.stroke(ctx, s)
+	return t.drive(ctx, s)
 }
 
 // placeWords says a place as the page and the drawing name it.
@@ -239,8 +241,9 @@ func (t *Table) scene() carry.Scene {
 	return sc
 }
 
-func (t *Table) man(p chess.Piece, q chess.Square, at frame.Spot[frame.Board]) carry.Man {
-	return carry.Man{Piece: p, Square: q, At: at, Magnet: t.s.Carried[p.Color()] && !t.parts.isGivenUp(t, p, q),
+func (t *Table) man(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board]) carry.Man {
+	at := t.placeOf(q, spot)
+	return carry.Man{Piece: p, Square: q, At: spot, Magnet: t.s.Carried[p.Color()] && !t.s.Suspects.isHopeless(t, p, at),
 		Foot: float64(t.s.Feet[p.Kind()]), Sigma: unmeasured * float64(t.s.Square)}
 }
 

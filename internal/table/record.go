@@ -34,6 +34,8 @@ type Record struct {
 	Choices  []string       // of a question
 	Choice   int            // the answer
 	Cause    string         // the part to look at, by its name
+	Origin   string         // of the piece that the cause concerns
+	Axis     string         // that the cause concerns
 	FEN      string         // the position that was agreed
 
 	Task     string // when a task begins, gets on or ends: see Task

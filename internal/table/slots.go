@@ -40,7 +40,7 @@ func (t *Table) inspectSlots() {
 		if len(missing) == 1 && len(found) == 1 && seen[found[0]].Side == m.Piece.Color() {
 			to = Slot + Place(found[0])
 		}
-		t.now.move(m.Piece, m.Place, to)
+		t.move(m.Piece, m.Place, to)
 		if to == Person {
 			t.taken = append(t.taken, m)
 		}
@@ -82,7 +82,7 @@ func (t *Table) askSlot(ctx context.Context, m Beside) error {
 			return err
 		}
 		if is == arrived {
-			t.now.move(m.Piece, Person, m.Place)
+			t.move(m.Piece, Person, m.Place)
 			return t.enter(ctx, to(working, RequestDone))
 		}
 	}

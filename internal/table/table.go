@@ -38,6 +38,7 @@ type Settings struct {
 	Patience time.Duration               // between tries when the camera is silent
 	Slow     time.Duration               // a reading that takes longer is told of; 0: never
 	MaxPlies int                         // stop there; 0: no limit
+	Suspects *Suspects                   // of this machine; nil: none is kept
 }
 
 // Event is something an onlooker may show. Only the fields that changed are set.
@@ -106,10 +107,10 @@ type Table struct {
 	lastSaid string // by the last record
 	asked    uint64 // number of the last question
 	doubts   doubts
-	done     Task     // the set-up that has ended
-	taken    []Beside // out of the tray by somebody; to be asked for
-	parts    *suspects
-	unlisted []string // transitions that the state table does not have
+	done     Task             // the set-up that has ended
+	taken    []Beside         // out of the tray by somebody; to be asked for
+	ids      map[Place]string // names of pieces that have left where they began
+	unlisted []string         // transitions that the state table does not have
 
 	mu       sync.Mutex
 	halted   bool
@@ -130,7 +131,7 @@ func New(p Parts, s Settings, past Past, observe func(Event)) *Table {
 		observe = func(Event) {}
 	}
 	t := &Table{p: p, s: s, observe: observe, game: past.Game, decided: past.Decided, state: Setting, offered: Person,
-		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), parts: newSuspects()}
+		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), ids: origins(past.Game)}
 	t.setTask(past.Task)
 	t.broken = past.Task.Kind != NoTask
 	t.now = StandingOf(t.game.Position())

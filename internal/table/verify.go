@@ -92,13 +92,8 @@ func (t *Table) afterAll(moves []chess.Move) chess.Position {
 // came along, a piece that slipped from where it lies, or what is left of the
 // move. It says false when nothing can be done by the machine.
 func (t *Table) again(ctx context.Context, r sight.Reading) (Turn, bool, error) {
-	t.parts.failed(t, r)
 	if r.State == sight.Same {
-		if t.parts.isHopelessMove(t) {
-			return Turn{}, false, nil
-		}
-		pos := t.game.Position()
-		return Turn{Carrying, Record{What: NotFollowed, Piece: pos.At(t.decided.From())}}, true, nil
+		return t.onceMore()
 	}
 	err := t.fetch(ctx)
 	switch {
@@ -108,6 +103,23 @@ func (t *Table) again(ctx context.Context, r sight.Reading) (Turn, bool, error) 
 		return Turn{}, false, err
 	}
 	return t.remainder(ctx)
+}
+
+// onceMore carries a piece again that did not come along, unless that is
+// known to be useless.
+func (t *Table) onceMore() (Turn, bool, error) {
+	pos := t.game.Position()
+	from, to := Place(t.decided.From()), Place(t.decided.To())
+	piece := pos.At(t.decided.From())
+	if t.now.Board[to] == piece {
+		t.move(piece, to, from)
+	}
+	t.now.Board = standing(pos)
+	t.s.Suspects.look(t, t.measured())
+	if t.s.Suspects.isHopeless(t, piece, from) {
+		return Turn{}, false, nil
+	}
+	return Turn{Carrying, Record{What: NotFollowed, Piece: piece}}, true, nil
 }
 
 // remainder plans what is left of the decided move, for the pieces as single
@@ -156,7 +168,7 @@ func (t *Table) between() ([64]chess.Piece, bool) {
 
 // arrived adjusts the piece if need be and finishes the move.
 func (t *Table) arrived(ctx context.Context, r sight.Reading) (Turn, error) {
-	t.parts.arrivedMove(t)
+	t.s.Suspects.look(t, t.measured())
 	if t.astray(t.decided.To()) && t.tries < mends {
 		t.tries++
 		t.now.Board = standing(t.after())
@@ -214,7 +226,16 @@ func (t *Table) fetch(ctx context.Context) error {
 	if !seen {
 		return errNoMan
 	}
+	from, to := Place(t.decided.From()), Place(t.decided.To())
+	piece := pos.At(t.decided.From())
+	if t.now.Board[to] == piece {
+		t.move(piece, to, from)
+	}
+	t.s.Suspects.missed(t, Way{piece, from, to}, strayed, stray)
 	t.now.Board = board
+	if t.s.Suspects.isHopeless(t, piece, from) {
+		return errNoMan
+	}
 	sc := t.scene()
 	i := slices.IndexFunc(sc.Men, func(m carry.Man) bool { return m.Square == t.decided.From() })
 	if i < 0 {
