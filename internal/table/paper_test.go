@@ -101,6 +101,9 @@ func squares(text string) []chess.Square {
 }
 
 func (p *paper) uci(text string) chess.Move {
+	if text == "0000" { // nothing
+		return 0
+	}
 	m, err := p.pos.ParseUCI(text)
 	if err != nil {
 		p.t.Fatalf("picture %d: %v", p.shown, err)
