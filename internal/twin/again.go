@@ -25,7 +25,7 @@ func (v *Visitor) Finish() {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	p := v.w.person
-	for len(p.script.beats) > 0 {
+	for p.proceed(); len(p.script.beats) > 0; {
 		b := &p.script.beats[0]
 		p.elapse(b.time - b.gone)
 	}

@@ -20,6 +20,7 @@ type person struct {
 	game    chess.Position
 	chance  *rand.Rand
 	script  script
+	queue   queue // of a visitor
 	hand    hand
 	owes    bool       // it is the guest's turn and the move is not made yet
 	last    chess.Move // last finished legal move
