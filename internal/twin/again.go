@@ -17,7 +17,8 @@ func (w *World) SetUp(fen string) error {
 	w.person = newPerson(w, pos)
 	w.settle()
 	w.count = Counters{}
-	return nil
+	w.keep()
+	return w.unkept
 }
 
 // Finish lets time pass until the visitor's hand is gone.

@@ -97,7 +97,10 @@ func (p *person) jump() {
 // elapse is pass with the clock.
 func (p *person) elapse(t float64) {
 	p.w.now += t
-	p.pass(t + 1e-9)
+	if p.isBusy() {
+		p.pass(t + 1e-9)
+		p.w.keep()
+	}
 }
 
 // visit is how long the hand will stay over the board, s.
