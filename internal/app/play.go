@@ -182,15 +182,14 @@ func (e *evening) run(ctx context.Context) error {
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 	e.o.printf("game %d, kept in %s\nthe pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", e.id, e.f.games, ln.Addr())
 
-	p, err := openThinker(ctx, e.f.player, searchMB)
+	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: sideOf(e.rig.Play.Side), tell: e.tellSubstitution,
+		limits: search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}})
 	if err != nil {
 		return err
 	}
 	defer p.close()
 	played := make(chan error, 1)
-	go func() {
-		played <- e.playOn(ctx, player{p, search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}})
-	}()
+	go func() { played <- e.playOn(ctx, p) }()
 	select {
 	case err := <-played:
 		return err
@@ -203,8 +202,17 @@ func (e *evening) run(ctx context.Context) error {
 	}
 }
 
+// tellSubstitution tells the maker that somebody else chooses the moves now.
+func (e *evening) tellSubstitution(s Substitution) {
+	if s.Cause != nil {
+		_, _ = fmt.Fprintf(e.o.err, "%s (%v)\n", s.Said, s.Cause)
+		return
+	}
+	_, _ = fmt.Fprintln(e.o.err, s.Said)
+}
+
 // playOn plays game after game, as long as somebody wishes for one.
-func (e *evening) playOn(ctx context.Context, think player) error {
+func (e *evening) playOn(ctx context.Context, think *player) error {
 	for listening := false; ; listening = true {
 		set := settings(e.rig)
 		set.MaxPlies = e.f.plies

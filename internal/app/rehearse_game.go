@@ -73,11 +73,10 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		return tally{}, err
 	}
 	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig)}
-	p, err := openThinker(ctx, "", searchMB)
+	think, err := openPlayer(ctx, playerOptions{machine: sideOf(s.rig.Play.Side), limits: search.Limits{Nodes: s.nodes}})
 	if err != nil {
 		return tally{}, err
 	}
-	think := player{p, search.Limits{Nodes: s.nodes}}
 	past := table.Past{}
 	for k := range s.rematches + 1 {
 		past.Game = chess.NewGame(chess.Start())
