@@ -89,6 +89,9 @@ func play(ctx context.Context, o *out, f playFlags, args []string) error {
 	if !(f.pace >= 0.1 && f.pace <= 100) {
 		return fmt.Errorf("--pace must be 0.1 to 100; got %g", f.pace)
 	}
+	if err := checkAddress(f.addr, f.remote); err != nil {
+		return err
+	}
 	e := &evening{o: o, f: f, rig: rig.Default()}
 	if len(args) == 1 {
 		var err error
@@ -174,7 +177,7 @@ func (e *evening) run(ctx context.Context) error {
 	e.server.AllowRemote, e.server.Storybook, e.server.Wishes = e.f.remote, e.f.stories, e.host
 	ln, err := e.server.Listen(e.f.addr)
 	if err != nil {
-		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)
+		return fmt.Errorf("--addr: %w", err)
 	}
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()

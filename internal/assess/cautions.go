@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"strings"
 
 	"boardhand/internal/rig"
 )
@@ -67,5 +68,5 @@ func Explain(r *rig.Rig, id string) (string, error) {
 		}
 		known = append(known, c.ID)
 	}
-	return "", fmt.Errorf("there is no check %q; there are: %v", id, known)
+	return "", fmt.Errorf("there is no check %q; there are: %s", id, strings.Join(known, ", "))
 }
