@@ -43,8 +43,10 @@ func playCommand(o *out) *cobra.Command {
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. On the twin the guest is
-simulated; with --visitor you are the guest and move the men on the page.
+is given) and serves its pages on this machine. It works on the twin only, the
+simulated table with its camera: motor controllers and real cameras are not
+driven yet. The twin's guest is simulated; with --visitor you are the guest and
+move the men on the page.
 
 While it plays, type: back (takes the last two moves back), back 1 (the last
 one), again (sets the men up when the game is over), stop, resume. The pages
