@@ -43,8 +43,10 @@ func playCommand(o *out) *cobra.Command {
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. On the twin the guest is
-simulated; with --visitor you are the guest and move the men on the page.
+is given) and serves its pages on this machine. It works on the twin only, the
+simulated table with its camera: motor controllers and real cameras are not
+driven yet. The twin's guest is simulated; with --visitor you are the guest and
+move the men on the page.
 
 While it plays, type: back (takes the last two moves back), back 1 (the last
 one), again (sets the men up when the game is over), stop, resume. The pages
@@ -88,6 +90,9 @@ type evening struct {
 func play(ctx context.Context, o *out, f playFlags, args []string) error {
 	if !(f.pace >= 0.1 && f.pace <= 100) {
 		return fmt.Errorf("--pace must be 0.1 to 100; got %g", f.pace)
+	}
+	if err := checkAddress(f.addr, f.remote); err != nil {
+		return err
 	}
 	e := &evening{o: o, f: f, rig: rig.Default()}
 	if len(args) == 1 {
@@ -174,7 +179,7 @@ func (e *evening) run(ctx context.Context) error {
 	e.server.AllowRemote, e.server.Storybook, e.server.Wishes = e.f.remote, e.f.stories, e.host
 	ln, err := e.server.Listen(e.f.addr)
 	if err != nil {
-		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)
+		return fmt.Errorf("--addr: %w", err)
 	}
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -182,15 +187,14 @@ func (e *evening) run(ctx context.Context) error {
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 	e.o.printf("game %d, kept in %s\nthe pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", e.id, e.f.games, ln.Addr())
 
-	p, err := openThinker(ctx, e.f.player, searchMB)
+	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: sideOf(e.rig.Play.Side), tell: e.tellSubstitution,
+		limits: search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}})
 	if err != nil {
 		return err
 	}
 	defer p.close()
 	played := make(chan error, 1)
-	go func() {
-		played <- e.playOn(ctx, player{p, search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}})
-	}()
+	go func() { played <- e.playOn(ctx, p) }()
 	select {
 	case err := <-played:
 		return err
@@ -203,8 +207,17 @@ func (e *evening) run(ctx context.Context) error {
 	}
 }
 
+// tellSubstitution tells the maker that somebody else chooses the moves now.
+func (e *evening) tellSubstitution(s Substitution) {
+	if s.Cause != nil {
+		_, _ = fmt.Fprintf(e.o.err, "%s (%v)\n", s.Said, s.Cause)
+		return
+	}
+	_, _ = fmt.Fprintln(e.o.err, s.Said)
+}
+
 // playOn plays game after game, as long as somebody wishes for one.
-func (e *evening) playOn(ctx context.Context, think player) error {
+func (e *evening) playOn(ctx context.Context, think *player) error {
 	for listening := false; ; listening = true {
 		set := settings(e.rig)
 		set.MaxPlies = e.f.plies

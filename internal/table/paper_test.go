@@ -45,7 +45,7 @@ type paper struct {
 	wishes  map[int]Request           // made when picture n is taken
 	places  map[string]string         // what single places show, by square or slot: "P", "." for none; nil: nothing is open
 	strays  map[int][]sight.Stray     // seen in picture n
-	weight  int                       // how the game stands for the side to move
+	weight  int                       // how the game stands for the machine
 	before  func()                    // just before the table runs
 	agreed  []string                  // positions that a person agreed to
 	past    Past                      // what an earlier session left, besides the game
