@@ -7,9 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
-	"syscall"
 
 	"github.com/spf13/cobra"
 )
@@ -39,7 +36,7 @@ func (o *out) printf(format string, a ...any) { _, _ = fmt.Fprintf(o.w, format, 
 
 // Main runs the program and returns its exit code.
 func Main(args []string, stdout, stderr io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := untilStopped(context.Background())
 	defer stop()
 	o := &out{w: stdout, err: stderr}
 	root := commands(o)
@@ -54,7 +51,7 @@ func Main(args []string, stdout, stderr io.Writer) int {
 		return no
 	case ctx.Err() != nil && errors.Is(err, context.Canceled):
 		_, _ = fmt.Fprintln(stderr, "boardhand: stopped")
-		return badInput
+		return stoppedCode(ctx)
 	}
 	_, _ = fmt.Fprintln(stderr, "boardhand:", err)
 	return badInput
