@@ -2,6 +2,7 @@ package app
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -236,9 +237,7 @@ func (e *evening) run(ctx context.Context) error {
 	case err = <-played:
 	case err = <-served:
 		stop()
-		if perr := <-played; err == nil {
-			err = perr
-		}
+		err = cmp.Or(err, <-played)
 	}
 	if ctx.Err() != nil {
 		e.park(context.WithoutCancel(ctx))

@@ -68,7 +68,7 @@ func (s *Store) Append(ctx context.Context, game int64, e Entry, jpeg []byte) er
 		}
 	}
 	if err := s.write(ctx, func(tx *sql.Tx) error { return insertEntry(tx, game, e) }); err != nil {
-		return fmt.Errorf("cannot write the game's log: %w", err)
+		return err
 	}
 	s.played.entries = append(s.played.entries, e)
 	if e.Move != "" || e.Back != "" {

@@ -58,9 +58,10 @@ func (s *Store) Begin(ctx context.Context, g Game) (int64, error) {
 	}
 	g.Result, g.Reason = Unfinished, ""
 	err := s.write(ctx, func(tx *sql.Tx) error {
-		if err := tx.QueryRow("SELECT COALESCE(MAX(id),0)+1 FROM game").Scan(&g.ID); err != nil {
+		if err := tx.QueryRow("SELECT COALESCE(MAX(id),0) FROM game").Scan(&g.ID); err != nil {
 			return err
 		}
+		g.ID = max(g.ID, s.lastUsed()) + 1
 		return insertGame(tx, g)
 	})
 	if err != nil {

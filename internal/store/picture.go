@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"syscall"
 )
 
@@ -31,7 +32,7 @@ func (s *Store) Pictures(game int64) string {
 // keepPicture writes a picture. On a full disk those of games that are over
 // make room.
 func (s *Store) keepPicture(game int64, name string, jpeg []byte) *PictureError {
-	s.keepBudget(game, int64(len(jpeg)))
+	s.keepBudget(int64(len(jpeg)))
 	err := s.savePicture(game, name, jpeg)
 	if errors.Is(err, syscall.ENOSPC) && s.makeRoom() {
 		err = s.savePicture(game, name, jpeg)
@@ -39,7 +40,9 @@ func (s *Store) keepPicture(game int64, name string, jpeg []byte) *PictureError 
 	if err != nil {
 		return &PictureError{game, explain(s.Pictures(game), err)}
 	}
-	s.pictures += int64(len(jpeg))
+	if s.pictures >= 0 {
+		s.pictures += int64(len(jpeg))
+	}
 	return nil
 }
 
@@ -101,6 +104,21 @@ func (s *Store) over(id int64) bool {
 	return err == nil && n == 1
 }
 
+// lastUsed is the highest number of a game that left pictures or a PGN file.
+// After an older copy of the store was put back it may be one that the store
+// does not know.
+func (s *Store) lastUsed() (last int64) {
+	for _, dir := range []string{"pictures", "pgn"} {
+		names, _ := os.ReadDir(filepath.Join(s.dir, dir))
+		for _, n := range names {
+			if id, err := strconv.ParseInt(strings.TrimSuffix(n.Name(), ".pgn"), 10, 64); err == nil {
+				last = max(last, id)
+			}
+		}
+	}
+	return last
+}
+
 // pictured lists the games that pictures are kept of, oldest first, with the
 // bytes of each.
 func (s *Store) pictured() (ids []int64, sizes map[int64]int64) {
@@ -123,12 +141,24 @@ func (s *Store) pictured() (ids []int64, sizes map[int64]int64) {
 	return ids, sizes
 }
 
+// recount is how many bytes of pictures are added before those of unfinished
+// games, which fill the room alone, are counted again.
+const recount = 16 << 20
+
 // keepBudget makes room for one more picture within KeepPictures.
-func (s *Store) keepBudget(game, size int64) {
-	if s.KeepPictures <= 0 || s.pictures >= 0 && s.pictures+size <= s.KeepPictures {
+func (s *Store) keepBudget(size int64) {
+	if s.KeepPictures <= 0 || s.pictures >= 0 && s.pictures+size <= max(s.KeepPictures, s.crowded) {
 		return
 	}
 	p, err := s.prune(func(kept int64) bool { return kept+size <= s.KeepPictures })
+	if p.Kept+size > s.KeepPictures {
+		if s.crowded == 0 {
+			s.warn("pictures of unfinished games take more than the room for pictures; they stay")
+		}
+		s.crowded = p.Kept + recount
+	} else {
+		s.crowded = 0
+	}
 	switch {
 	case err != nil:
 		s.warn("old pictures could not be removed: %v", err)

@@ -83,6 +83,46 @@ func kept(s *Store) string {
 	return strings.Join(out, " ")
 }
 
+// Pictures of unfinished games may take more than the room: they stay, and that
+// is said once.
+func TestUnfinishedGamesKeepTheirPictures(t *testing.T) {
+	s := open(t, t.TempDir())
+	var said []string
+	s.Warn = func(text string) { said = append(said, text) }
+	s.KeepPictures = 1500
+	id := writeGame(t, s)
+	for range 4 {
+		if err := s.Append(t.Context(), id, Entry{State: "reading"}, make([]byte, 1000)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := kept(s); !strings.Contains(got, "1:4000") {
+		t.Errorf("kept are %s", got)
+	}
+	if len(said) != 1 || !strings.Contains(said[0], "they stay") {
+		t.Errorf("it said %q", said)
+	}
+}
+
+// When an older copy of the store was put back, a new game writes over nothing
+// that later games left.
+func TestNumbersInUse(t *testing.T) {
+	s := open(t, t.TempDir())
+	writeGame(t, s)
+	if err := os.MkdirAll(s.Pictures(4), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if id := writeGame(t, s); id != 5 {
+		t.Errorf("after pictures of game 4 comes game %d", id)
+	}
+	if err := s.KeepPGN(8, "*\n"); err != nil {
+		t.Fatal(err)
+	}
+	if id := writeGame(t, s); id != 9 {
+		t.Errorf("after a PGN file of game 8 comes game %d", id)
+	}
+}
+
 // Any name of a folder will do.
 func TestFolderNames(t *testing.T) {
 	for _, name := range []string{"q?x", "q?mode=memory", "a#b", "50%", "%41", "my games", "a&b=c", "ä:ö", "+"} {

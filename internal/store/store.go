@@ -40,6 +40,7 @@ type Store struct {
 	seen     identity // of the files as they were last
 	played   *played  // the game written to, in memory
 	pictures int64    // bytes of pictures kept, as last counted; -1: not counted
+	crowded  int64    // up to so many bytes pruning would free nothing; 0: it would
 }
 
 // fileName is the store's file in its folder.
