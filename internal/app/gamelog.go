@@ -24,7 +24,7 @@ type gameLog struct {
 	warn    func(text string) // told what the maker should know
 
 	waiting  []heldRecord // until the game begins
-	pictured bool         // the last picture could be kept
+	standing string       // the last one kept
 	noPGN    bool         // the last PGN file could not be written
 	low      bool         // it was said that little room is left
 }
@@ -40,7 +40,7 @@ type heldRecord struct {
 const mostHeld = 64
 
 // Append returns when the record is on disk, or waits for the game to begin. A
-// picture that cannot be kept is told of, and no error.
+// *table.PictureError says that only the picture is lost.
 func (l *gameLog) Append(ctx context.Context, r table.Record) error {
 	ctx = context.WithoutCancel(ctx) // what has happened is written down, whoever stops the program
 	now := heldRecord{time.Now(), r}
@@ -57,23 +57,28 @@ func (l *gameLog) Append(ctx context.Context, r table.Record) error {
 	if err := l.begin(ctx); err != nil {
 		return err
 	}
+	var lost error
 	for _, held := range append(l.waiting, now) {
-		if err := l.keep(ctx, held); err != nil {
+		err := l.keep(ctx, held)
+		if picture := (*table.PictureError)(nil); errors.As(err, &picture) {
+			lost = err
+		} else if err != nil {
 			return err
 		}
 	}
 	l.waiting = nil
-	return nil
+	return lost
 }
 
-// begins says whether a record shows that the game has begun: the table has
-// seen the position, or plays.
+// begins says whether a record shows that the game has begun: the board is seen
+// or said to show a position, or the table plays.
 func begins(r table.Record) bool {
-	return r.State != table.Setting && r.State != table.Trouble || r.Move != 0 || r.Back != 0 || r.Decided != 0
+	return r.What == table.PositionSeen || r.What == table.Agreed || r.State != table.Setting && r.State != table.Trouble
 }
 
 // begin begins the game in the store.
 func (l *gameLog) begin(ctx context.Context) error {
+	l.heading.Reason, l.heading.Start = "", l.game.Start.FEN()
 	l.heading.Started = time.Now()
 	if len(l.waiting) > 0 {
 		l.heading.Started = l.waiting[0].at
@@ -89,44 +94,52 @@ func (l *gameLog) begin(ctx context.Context) error {
 
 // keep writes one record.
 func (l *gameLog) keep(ctx context.Context, h heldRecord) error {
+	if err := l.followAgreement(ctx, &h.r); err != nil {
+		return err
+	}
 	e := entryOf(h.r)
 	e.At = h.at
 	err := l.store.Append(ctx, l.heading.ID, e, h.r.JPEG)
 	var lost *store.PictureError
-	switch {
-	case errors.As(err, &lost):
-		if err := l.pictureLost(ctx, e, lost); err != nil {
+	if err != nil && !errors.As(err, &lost) {
+		return err
+	}
+	if h.r.Standing != "" {
+		l.standing = h.r.Standing
+	}
+	if h.r.Move != 0 || h.r.Back != 0 || h.r.State == table.Over {
+		if err := l.close(ctx); err != nil {
 			return err
 		}
-	case err != nil:
-		return err
-	case len(h.r.JPEG) > 0:
-		l.pictured = true
+		l.writePGN(ctx)
+		l.warnLow()
 	}
-	if h.r.Move == 0 && h.r.Back == 0 && h.r.State != table.Over {
-		return nil
+	if lost != nil {
+		return &table.PictureError{Err: lost.Err}
 	}
-	if err := l.close(ctx); err != nil {
-		return err
-	}
-	l.writePGN(ctx)
-	l.warnLow()
 	return nil
 }
 
-// pictureLost notes a picture that could not be kept; of several in a row only
-// the first is told.
-func (l *gameLog) pictureLost(ctx context.Context, e store.Entry, lost *store.PictureError) error {
-	if l.pictured {
-		l.warn(lost.Error())
+// followAgreement begins another game in the store when the table goes on from
+// a position that no move leads to: one game has one first position.
+func (l *gameLog) followAgreement(ctx context.Context, r *table.Record) error {
+	start := l.game.Start.FEN()
+	if r.What != table.Agreed || len(l.game.Moves) > 0 || start == l.heading.Start {
+		return nil
 	}
-	l.pictured = false
-	return l.store.Append(ctx, l.heading.ID, store.Entry{At: time.Now(), State: e.State, Event: string(table.PictureLost), Note: lost.Error()}, nil)
+	if err := l.abandon(ctx); err != nil {
+		return err
+	}
+	l.heading.Start = start
+	if r.Standing == "" {
+		r.Standing = l.standing
+	}
+	return l.begin(ctx)
 }
 
 // entryOf is a record as the store keeps it; the time is the caller's.
 func entryOf(r table.Record) store.Entry {
-	e := store.Entry{State: string(r.State), Note: r.Text, Task: r.Task, Standing: r.Standing}
+	e := store.Entry{State: string(r.State), Note: r.Prose(), Event: string(r.What), Detail: detailOf(r), Task: r.Task, Standing: r.Standing}
 	if r.Back != 0 {
 		e.Back = r.Back.String()
 	}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -29,7 +30,7 @@ func newPaperLog(t *testing.T) *paperLog {
 	t.Cleanup(func() { _ = s.Close() })
 	start := chess.Start()
 	p := &paperLog{t: t, dir: dir}
-	p.gameLog = &gameLog{store: s, game: chess.NewGame(start), pictured: true, low: true, begun: func(store.Game) {},
+	p.gameLog = &gameLog{store: s, game: chess.NewGame(start), low: true, begun: func(store.Game) {},
 		heading: store.Game{Machine: "black", Start: start.FEN()}, warn: func(text string) { p.said = append(p.said, text) }}
 	return p
 }
@@ -53,7 +54,7 @@ func (p *paperLog) plays(moves ...string) {
 		if err := p.game.Push(m); err != nil {
 			p.t.Fatal(err)
 		}
-		p.record(table.Record{State: table.Guesting, Move: m, Text: "played " + text, JPEG: []byte("jpeg")})
+		p.record(table.Record{State: table.Guesting, What: table.GuestMoved, By: table.ByGuest, SAN: pos.SAN(m), Move: m, JPEG: []byte("jpeg")})
 	}
 }
 
@@ -79,15 +80,15 @@ func (p *paperLog) pgn() string {
 // that happened before.
 func TestGameBeginsWhenTheBoardIsSeen(t *testing.T) {
 	p := newPaperLog(t)
-	p.record(table.Record{State: table.Setting, Text: "the table is set"})
+	p.record(table.Record{State: table.Setting, What: table.TableSet})
 	for range 3 * mostHeld {
-		p.record(table.Record{State: table.Setting, Text: "the board differs"})
+		p.record(table.Record{State: table.Setting, What: table.Told, Said: "the board differs"})
 	}
-	p.record(table.Record{State: table.Trouble, Text: "a motor stalled"})
+	p.record(table.Record{State: table.Trouble, What: table.Failed, Said: "a motor stalled"})
 	if n := len(p.games()); n != 0 {
 		t.Fatalf("%d games are kept before it began", n)
 	}
-	p.record(table.Record{State: table.Guesting, Text: "the guest is to move"})
+	p.record(table.Record{State: table.Guesting, What: table.PositionSeen})
 	if n := len(p.games()); n != 1 {
 		t.Fatalf("%d games are kept", n)
 	}
@@ -112,7 +113,7 @@ func TestPGNFollows(t *testing.T) {
 	if err := p.game.Resign(chess.White); err != nil {
 		t.Fatal(err)
 	}
-	p.record(table.Record{State: table.Over, Text: "white resigns"})
+	p.record(table.Record{State: table.Over, What: table.GameEnded, Said: "black wins by resignation"})
 	text := p.pgn()
 	for _, want := range []string{"1. e4 e5 0-1", `[Result "0-1"]`, `[Termination "normal"]`, `[Reason "resignation"]`} {
 		if !strings.Contains(text, want) {
@@ -149,25 +150,63 @@ func TestAbandoned(t *testing.T) {
 	}
 }
 
-// Pictures that cannot be kept are told of once, noted in the log, and stop nothing.
-func TestPictureLostIsNoted(t *testing.T) {
+// A picture that cannot be kept is told to the table, and stops nothing.
+func TestPictureLostIsTold(t *testing.T) {
 	p := newPaperLog(t)
 	p.plays("e2e4")
 	if err := os.RemoveAll(p.store.Pictures(1)); err != nil {
 		t.Fatal(err)
 	}
 	write(t, p.store.Pictures(1), "a file where the folder should be")
-	p.plays("e7e5", "g1f3")
-	if len(p.said) != 1 || !strings.Contains(p.said[0], "the game goes on without it") {
-		t.Errorf("it said %q", p.said)
+	var lost *table.PictureError
+	if err := p.Append(t.Context(), table.Record{State: table.Thinking, What: table.MachineToMove, JPEG: []byte("jpeg")}); !errors.As(err, &lost) {
+		t.Errorf("it gave %v", err)
 	}
-	_ = os.Remove(p.store.Pictures(1))
-	p.plays("b8c6")
 	es, err := p.store.Entries(t.Context(), 1)
-	if err != nil || len(es) != 6 {
-		t.Fatalf("%d entries, %v", len(es), err)
+	if err != nil || len(es) != 2 || es[1].Event != string(table.MachineToMove) || es[1].Picture != "" {
+		t.Errorf("the entries are %+v, %v", es, err)
 	}
-	if es[2].Event != string(table.PictureLost) || es[4].Event != string(table.PictureLost) || es[5].Picture == "" || es[1].Picture != "" {
-		t.Errorf("the entries are %+v", es)
+}
+
+// What happened is kept in fields that a program can read.
+func TestDetailIsKept(t *testing.T) {
+	p := newPaperLog(t)
+	p.plays("e2e4")
+	p.record(table.Record{State: table.Reading, What: table.Questioned, Said: "What was played?", Choices: []string{"Nf6", "none"}, Squares: []chess.Square{chess.SquareAt(4, 3)}})
+	p.record(table.Record{State: table.Reading, What: table.Answered, Choices: []string{"Nf6", "none"}, Choice: 1})
+	_, out, errs := cli(t, "games", "log", "1", "--games", p.dir, "--json")
+	lines := strings.Split(out, "\n")
+	for i, want := range []string{`"detail":{"by":"guest"`, `"detail":{"squares":["e4"],"said":"What was played?","choices":["Nf6","none"]}`, `"choice":1}`} {
+		if !strings.Contains(lines[i], want) {
+			t.Errorf("entry %d is %s, without %s %s", i+1, lines[i], want, errs)
+		}
+	}
+}
+
+// When a position is agreed that no move leads to, another game begins there,
+// and the pieces beside the board go with it.
+func TestAgreedPositionBeginsAnotherGame(t *testing.T) {
+	p := newPaperLog(t)
+	p.plays("e2e4")
+	const beside = "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR p@person"
+	p.record(table.Record{State: table.Guesting, What: table.RequestDone, Standing: beside})
+	const fen = "4k3/8/8/8/8/8/8/R3K3 w - - 0 1"
+	pos, err := chess.ParseFEN(fen)
+	if err != nil {
+		t.Fatal(err)
+	}
+	*p.game = *chess.NewGame(pos)
+	p.record(table.Record{State: table.Guesting, What: table.Agreed, FEN: fen})
+	p.plays("a1a8")
+	games := p.games()
+	if len(games) != 2 || games[0].Start != fen || games[0].Plies != 1 || games[1].Reason != store.Abandoned || games[1].Plies != 1 {
+		t.Errorf("the games are %+v", games)
+	}
+	es, err := p.store.Entries(t.Context(), 2)
+	if err != nil || len(es) != 2 || es[0].Standing != beside {
+		t.Errorf("the entries are %+v, %v", es, err)
+	}
+	if code, out, errs := cli(t, "games", "check", "--games", p.dir); code != fine {
+		t.Errorf("%d %s%s", code, out, errs)
 	}
 }

@@ -160,7 +160,7 @@ func TestResumeOnAnotherRig(t *testing.T) {
 	dir := keepGames(t, 1)
 	for _, c := range []struct{ from, to, want string }{
 		{`square = "40 mm"`, `square = "41 mm"`, "board.square changed since game 1 began"},
-		{`side = "black"`, `side = "white"`, "with the machine playing black"},
+		{`side = "black"`, `side = "white"`, "play.side changed since game 1 began"},
 	} {
 		file := write(t, filepath.Join(t.TempDir(), "rig.toml"), strings.Replace(rig.DefaultText, c.from, c.to, 1))
 		if code, _, errs := cli(t, "play", file, "--games", dir, "--addr", "127.0.0.1:0", "--resume"); code != badInput || !strings.Contains(errs, c.want) {

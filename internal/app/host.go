@@ -165,9 +165,9 @@ func (h *host) offers() []web.Offer {
 func (h *host) Wish(_ context.Context, w web.Wish) error {
 	switch w.For {
 	case web.WishTakeBack:
-		return h.seated().Wish(table.Task{Kind: table.TakeBack, Plies: w.Plies})
+		return h.seated().Request(table.Request{Kind: table.RequestBack, Plies: w.Plies})
 	case web.WishNextGame:
-		return h.seated().Wish(table.Task{Kind: table.SetUp})
+		return h.seated().Request(table.Request{Kind: table.RequestNew})
 	}
 	h.mu.Lock()
 	fen := h.fen
@@ -195,8 +195,7 @@ func (h *host) Halt(context.Context) error {
 func (h *host) Resume(context.Context) error {
 	no := false
 	h.e.server.Publish(web.Event{Halted: &no})
-	h.seated().Resume()
-	return nil
+	return h.seated().Request(table.Request{Kind: table.RequestResume})
 }
 
 // squareOf reads "e4"; "off" is beside the board.

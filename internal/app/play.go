@@ -21,6 +21,7 @@ import (
 	"boardhand/internal/store"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
+	"boardhand/internal/unit"
 	"boardhand/internal/web"
 )
 
@@ -192,7 +193,11 @@ func (e *evening) newHeading() store.Game {
 
 // keepLog makes the log of the game that is played now.
 func (e *evening) keepLog() {
-	e.log = &gameLog{store: e.store, heading: e.heading, game: e.game, pictured: true, warn: e.warn, begun: func(g store.Game) {
+	standing := ""
+	if e.past.Standing != nil {
+		standing = e.past.Standing.String()
+	}
+	e.log = &gameLog{standing: standing, store: e.store, heading: e.heading, game: e.game, warn: e.warn, begun: func(g store.Game) {
 		e.heading = g
 		e.o.printf("game %d, kept in %s\n", g.ID, e.f.games)
 	}}
@@ -231,7 +236,7 @@ func (e *evening) run(ctx context.Context) error {
 	e.o.printf("the pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", ln.Addr())
 	played := make(chan error, 1)
 	go func() {
-		played <- e.playOn(ctx, player{p, search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}})
+		played <- e.playOn(ctx, player{p, search.Limits{Time: e.thinkingTime()}})
 	}()
 	select {
 	case err = <-played:
@@ -239,27 +244,7 @@ func (e *evening) run(ctx context.Context) error {
 		stop()
 		err = cmp.Or(err, <-played)
 	}
-	if ctx.Err() != nil {
-		e.park(context.WithoutCancel(ctx))
-	}
 	return err
-}
-
-// parkTime is how long the lift may take to come down.
-const parkTime = 15 * time.Second
-
-// park leaves the machine so that it can be touched: the magnet is lowered and
-// the axes stand still.
-func (e *evening) park(ctx context.Context) {
-	ctx, done := context.WithTimeout(ctx, parkTime)
-	defer done()
-	gantry := e.bench.world.Gantry()
-	if err := gantry.Lift(ctx, false); err != nil {
-		e.warn(fmt.Sprintf("the magnet is still up: %v", err))
-	}
-	if err := gantry.Halt(); err != nil {
-		e.warn(fmt.Sprintf("the axes cannot be stopped: %v", err))
-	}
 }
 
 // playOn plays game after game, as long as somebody wishes for one.
@@ -282,7 +267,13 @@ func (e *evening) playOn(ctx context.Context, think player) error {
 		if err := e.nextGame(ctx); err != nil {
 			return err
 		}
+		think.lim.Time = e.thinkingTime()
 	}
+}
+
+// thinkingTime is that of a move of the machine.
+func (e *evening) thinkingTime() time.Duration {
+	return time.Duration(float64(e.rig.Play.Time) * float64(time.Second))
 }
 
 // nextGame begins a game at the board as it was set up. It is in the store at
@@ -291,7 +282,13 @@ func (e *evening) nextGame(ctx context.Context) error {
 	if err := e.log.abandon(ctx); err != nil {
 		return err
 	}
-	standing := e.table.Standing()
+	standing, next := e.table.Standing(), e.table.Next()
+	if next.Side != "" {
+		e.rig.Play.Side = next.Side
+	}
+	if next.Time > 0 {
+		e.rig.Play.Time = unit.Duration(next.Time.Seconds())
+	}
 	e.past = table.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
 	e.game = e.past.Game
 	e.heading = e.newHeading()
@@ -320,10 +317,7 @@ func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 			return false, nil
 		}
 		e.o.printf("The pages stay up until Ctrl-C.  As PGN:  boardhand games pgn %d --games %s\n", e.heading.ID, e.f.games)
-		if err := e.table.Rest(ctx); err != nil {
-			return false, err // Ctrl-C
-		}
-		err = e.table.Grant(ctx)
+		err = e.table.Rest(ctx)
 	}
 }
 
@@ -344,7 +338,7 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
 			}
 		default:
-			if err = e.request(ctx, r); err == nil && r.Kind == table.RequestResume {
+			if err = e.host.seated().Request(r); err == nil && r.Kind == table.RequestResume {
 				e.o.printf("going on\n")
 			}
 		}
@@ -352,17 +346,4 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 			e.o.printf("%v\n", err)
 		}
 	}
-}
-
-// request hands what was typed to the table.
-func (e *evening) request(ctx context.Context, r table.Request) error {
-	switch {
-	case r.Kind == table.RequestBack:
-		return e.host.Wish(ctx, web.Wish{For: web.WishTakeBack, Plies: r.Plies})
-	case r.Kind == table.RequestNew && r.Side == "" && r.Time == 0:
-		return e.host.Wish(ctx, web.Wish{For: web.WishNextGame})
-	case r.Kind == table.RequestResume:
-		return e.host.Resume(ctx)
-	}
-	return fmt.Errorf("%q cannot be asked of the table now", r.Kind)
 }

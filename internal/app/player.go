@@ -64,3 +64,18 @@ func (p player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
 	r, err := p.t.think(ctx, g, p.lim)
 	return r.Move, err
 }
+
+// drawNodes is how far the player looks to judge an offer of a draw.
+const drawNodes = 20_000
+
+// Weigh says how the game stands for the side to move, in centipawns.
+func (p player) Weigh(ctx context.Context, g *chess.Game) (int, error) {
+	r, err := p.t.think(ctx, g, search.Limits{Nodes: drawNodes})
+	if r.Mate != 0 {
+		r.ScoreCP = 10_000
+		if r.Mate < 0 {
+			r.ScoreCP = -r.ScoreCP
+		}
+	}
+	return r.ScoreCP, err
+}

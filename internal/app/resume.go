@@ -116,10 +116,11 @@ var recordKeys = []string{"board.square", "play.side"}
 // sameRig compares the rig with the one the game was begun on. What would make
 // the record wrong is refused; the rest is said.
 func (e *evening) sameRig(g store.Game, k retold) error {
-	if g.Machine != e.rig.Play.Side {
+	if g.RigText == "" && g.Machine != e.rig.Play.Side {
 		return fmt.Errorf("game %d was begun with the machine playing %s; set play.side to it", g.ID, g.Machine)
 	}
 	if g.RigText == "" || g.RigText == e.rigText {
+		e.rig.Play.Side = g.Machine // which a person may have asked for when it began
 		return nil
 	}
 	was, err := rig.Parse(g.Rig, []byte(g.RigText), rig.Machine)
@@ -138,6 +139,7 @@ func (e *evening) sameRig(g store.Game, k retold) error {
 	if len(wrong) > 0 {
 		return fmt.Errorf("%s: %s changed since game %d began, and its record would be wrong; `boardhand games rig %d` prints the rig it was begun on, or leave out --resume", e.rig.Name(), strings.Join(wrong, ", "), g.ID, g.ID)
 	}
+	e.rig.Play.Side = g.Machine
 	if len(other) > 0 {
 		e.o.complain("%s: changed since game %d began: %s", e.rig.Name(), g.ID, strings.Join(other, ", "))
 	}

@@ -75,6 +75,9 @@ func aside(s *table.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside
 // patience is how long the table waits between tries of a silent camera.
 const patience = time.Second
 
+// slow is how long a reading may take before the pages say so.
+const slow = 3 * time.Second
+
 // settings takes what the table must know out of a rig.
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
@@ -87,6 +90,7 @@ func settings(r *rig.Rig) table.Settings {
 		Slots:    carry.Slots(r),
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 		Patience: patience,
+		Slow:     slow,
 	}
 }
 

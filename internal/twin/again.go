@@ -13,6 +13,7 @@ func (w *World) SetUp(fen string) error {
 	w.men, w.grip, w.held, w.lift = nil, nil, nil, 0
 	w.touches = map[[2]int]bool{}
 	w.setMen(pos, Options{})
+	w.afflict()
 	w.person = newPerson(w, pos)
 	w.settle()
 	w.count = Counters{}

@@ -45,10 +45,15 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	if err := w.studio.mishap(w.faults); err != nil {
 		return sight.Picture{}, err
 	}
+	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
+	if last := w.studio.shutter.last; last != nil && w.studio.shutter.freezes() {
+		return sight.Picture{Name: name, Taken: taken, JPEG: last.JPEG, Image: last.Image}, nil
+	}
 	jpg, img, err := w.studio.shoot(w)
 	if err != nil {
 		return sight.Picture{}, fmt.Errorf("picture %s: %w", name, err)
 	}
-	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
-	return sight.Picture{Name: name, Taken: taken, JPEG: jpg, Image: img}, nil
+	p := sight.Picture{Name: name, Taken: taken, JPEG: jpg, Image: img}
+	w.studio.shutter.last = &p
+	return p, nil
 }

@@ -24,7 +24,16 @@ type person struct {
 	owes    bool       // it is the guest's turn and the move is not made yet
 	last    chess.Move // last finished legal move
 	stood   map[*body]int
+	before  chess.Position           // the position in which last was played
 	mending string                   // FEN that the guest was last asked to set
+	doing   string                   // the request that the hand is at work on
+	leaving bool                     // moves are being taken back, or the game is over
+	refused int                      // how often in a row the machine did not take a legal move
+	again   int                      // how often in a row it asked for what is done
+	says    *Saying                  // what the guest wants to say
+	early   chess.Move               // made before it was the guest's turn
+	hasty   *rand.Rand               // of an early guest; nil: waits
+	thief   *rand.Rand               // of a slot thief; nil: leaves the tray alone
 	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a man they take
 	slot    *frame.Spot[frame.Board] // where in the tray the next man taken is to stand
 }
@@ -50,6 +59,12 @@ func newPerson(w *World, pos chess.Position) *person {
 		p.side = chess.Black
 	}
 	p.hand = newHand(w, p.side, p.chance)
+	if w.faults[EarlyGuest] {
+		p.hasty = w.dice(EarlyGuest)
+	}
+	if w.faults[SlotThief] {
+		p.thief = w.dice(SlotThief)
+	}
 	return p
 }
 
@@ -74,20 +89,17 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 	case notice.YourMove:
 		p.slot, p.mending = n.Slot, ""
 		return p.turn(n)
-	case notice.TakingBack:
+	case notice.TakingBack, notice.GameOver:
 		p.leave()
-	case notice.PleaseTake:
-		p.take(n.Squares)
-	case notice.PleasePut:
-		return p.put(n)
-	case notice.PleaseMend:
-		return p.mend(n)
+	case notice.PleaseTake, notice.PleasePut, notice.PleaseMend:
+		return p.request(n)
 	}
 	return ctx.Err()
 }
 
 // turn hears that it is the guest's move.
 func (p *person) turn(n notice.Notice) error {
+	p.leaving, p.refused, p.again = false, 0, 0
 	if n.Move != 0 && p.game.SideToMove() != p.side && p.game.Legal(n.Move) {
 		p.game = p.game.After(n.Move)
 		p.owes = false
@@ -99,7 +111,9 @@ func (p *person) turn(n notice.Notice) error {
 		return nil
 	}
 	p.owes = true
-	p.plan()
+	if !p.played() {
+		p.plan()
+	}
 	return nil
 }
 
@@ -114,7 +128,7 @@ func (p *person) believe(fen string) error {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
 	}
 	if pos.Key() != p.game.Key() {
-		p.game, p.owes = pos, false
+		p.game, p.owes, p.early = pos, false, 0
 		p.arrange(pos)
 	}
 	return nil
@@ -127,15 +141,13 @@ func (p *person) plan() {
 		return
 	}
 	p.pause(thinkLeast+(thinkMost-thinkLeast)*p.chance.Float64()*p.chance.Float64(), 0)
+	p.steal()
 	if p.w.faults[IllegalGuest] && p.chance.Float64() < illegalShare && p.blunder() {
 		return
 	}
 	m := p.choose(moves)
 	p.perform(m)
-	p.then(func() {
-		p.last, p.owes = m, false
-		p.game = p.game.After(m)
-	})
+	p.then(func() { p.made(m) })
 	p.withdraw()
 	if p.chance.Float64() < adjustShare || (p.w.faults[SloppyGuest] && p.chance.Float64() < 0.5) {
 		p.pause(0.8, 1)
@@ -143,11 +155,18 @@ func (p *person) plan() {
 	}
 }
 
+// made notes that a move stands on the board.
+func (p *person) made(m chess.Move) {
+	p.last, p.owes, p.before = m, false, p.game
+	p.game = p.game.After(m)
+}
+
 // mend sets the board as the notice says. A guest in the middle of a move just
 // finishes it, and without a position the men
 // named are set straight.
 func (p *person) mend(n notice.Notice) error {
 	if n.FEN == "" {
+		p.doActs(n)
 		p.straighten(n.Squares)
 		return nil
 	}
@@ -161,8 +180,9 @@ func (p *person) mend(n notice.Notice) error {
 	}
 	p.mending = n.FEN
 	p.drop()
-	p.game, p.owes = pos, false // the next YourMove says when to go on
+	p.game, p.owes, p.early = pos, false, 0 // the next YourMove says when to go on
 	p.arrange(pos)
+	p.fillSlot(n)
 	return nil
 }
 
@@ -171,7 +191,7 @@ func (p *person) leave() {
 	if !p.hand.out {
 		p.drop()
 	}
-	p.owes = false
+	p.owes, p.early, p.leaving = false, 0, true
 }
 
 // drop ends what the hand is doing: a man in it is put down where it is.

@@ -43,7 +43,7 @@ func (v *Visitor) MoveMan(from, to chess.Square) error {
 // that the visitor was offered.
 func (p *person) takeOff(s chess.Square) {
 	p.fetch(func() *body { return p.find(s) })
-	if b := p.find(s); b.magnet && b.piece.Color() != p.side {
+	if b := p.find(s); p.w.rig.Pieces.Carries(b.piece.Color().String()) && b.piece.Color() != p.side {
 		p.slot, p.offer = p.offer, nil
 	}
 	p.offBoard()

@@ -66,6 +66,8 @@ type World struct {
 	touches map[[2]int]bool
 	patch   stickyPatch
 	slots   []frame.Spot[frame.Board] // of the tray
+	crook   crook
+	jam     jam
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
@@ -80,6 +82,7 @@ const (
 	streamWorld
 	streamGuest
 	streamCamera
+	streamFaults = 100 // and one more for each fault
 )
 
 func stream(seed int64, part uint64) *rand.Rand { return rand.New(rand.NewPCG(uint64(seed), part)) }
@@ -100,6 +103,7 @@ func New(r *rig.Rig, o Options) (*World, error) {
 		return nil, err
 	}
 	w.setMen(pos, o)
+	w.afflict()
 	w.person = newPerson(w, pos)
 	w.setAside(o.Beside)
 	w.settle()
@@ -114,6 +118,7 @@ func (w *World) build() (err error) {
 	}
 	r := w.rig
 	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
+	w.crook, w.jam = w.newCrook(), w.newJam()
 	w.warp = newWarp(r, w.quirks)
 	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
 		if w.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
@@ -123,8 +128,11 @@ func (w *World) build() (err error) {
 	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
 		return err
 	}
-	w.studio, err = newStudio(r, w.quirks, stream(w.opts.Seed, streamCamera))
-	return err
+	if w.studio, err = newStudio(r, w.quirks, stream(w.opts.Seed, streamCamera)); err != nil {
+		return err
+	}
+	w.upset(w.studio)
+	return nil
 }
 
 func startPosition(fen string) (chess.Position, error) {
@@ -165,6 +173,5 @@ func (w *World) sleep(ctx context.Context, dt float64) error {
 
 // magnet is where the drive magnet's axis truly is.
 func (w *World) magnet() frame.Spot[frame.Board] {
-	c := frame.Point[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()}
-	return w.pose.boardFromMachine.Apply(c).Spot()
+	return w.truly(frame.Spot[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()})
 }
