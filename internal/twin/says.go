@@ -58,7 +58,7 @@ func (p *person) objects(n notice.Notice) bool {
 		return false
 	}
 	if p.again++; p.again < bearing {
-		if n.Kind == notice.PleaseMend {
+		if n.Kind != notice.PleaseTake {
 			p.straighten(p.crooked(n.Squares))
 		}
 		return true
