@@ -39,6 +39,7 @@ type playFlags struct {
 	plies   int
 	stories bool
 	player  string
+	world   string    // file of the twin's table
 	input   io.Reader // what is typed at the terminal
 }
 
@@ -76,6 +77,8 @@ game and begins a new one where there is none.`,
 	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.plies, "plies", 0, "stop the game after so many plies; 0: no limit")
 	c.Flags().StringVar(&f.player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
+	c.Flags().StringVar(&f.world, "world", "", "file that keeps the twin's table as it truly stands, for the next start")
+	_ = c.Flags().MarkHidden("world")
 	c.Flags().BoolVar(&f.stories, "storybook", false, "serve every state of the pages with canned data at /storybook")
 	_ = c.Flags().MarkHidden("storybook")
 	return c
@@ -182,7 +185,7 @@ func (e *evening) open(ctx context.Context) error {
 	if e.heading.ID == 0 {
 		e.heading = e.newHeading()
 	}
-	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
+	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, Keep: e.f.world, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
 	if e.past.Standing != nil && e.past.Task.Kind != table.NoTask {
 		o.Men = e.past.Standing.Board[:]
 	}
