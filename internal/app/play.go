@@ -23,18 +23,18 @@ import (
 )
 
 type playFlags struct {
-	games   string
-	addr    string
-	remote  bool
-	resume  bool
-	visitor bool
-	pace    float64
-	seed    int64
-	leave   bool
-	plies   int
-	stories bool
-	player  string
-	input   io.Reader // what is typed at the terminal
+	games     string
+	addr      string
+	remote    remote
+	resume    bool
+	visitor   bool
+	pace      float64
+	seed      int64
+	leave     bool
+	plies     int
+	specimens bool
+	player    string
+	input     io.Reader // what is typed at the terminal
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -53,11 +53,14 @@ have a button for each.
 Every move is on disk before it is acted on: after a power cut or a crash,
 --resume goes on with the last unfinished game.`,
 		Args: cobra.MaximumNArgs(1),
-		RunE: func(c *cobra.Command, args []string) error { return play(c.Context(), o, f, args) },
+		RunE: func(c *cobra.Command, args []string) error {
+			f.remote.given = c.Flags().Changed("addr")
+			return play(c.Context(), o, f, args)
+		},
 	}
 	c.Flags().StringVar(&f.games, "games", f.games, "folder to keep the games in")
 	c.Flags().StringVar(&f.addr, "addr", f.addr, "address of the pages; port 0 picks a free one")
-	c.Flags().BoolVar(&f.remote, "allow-remote", false, "serve the pages to other machines too")
+	f.remote.addFlags(c)
 	c.Flags().BoolVar(&f.resume, "resume", false, "go on with the last unfinished game")
 	c.Flags().BoolVar(&f.visitor, "visitor", false, "you are the guest: move the men on the page")
 	c.Flags().Float64Var(&f.pace, "pace", f.pace, "seconds of the twin in one real second, 0.1 to 100")
@@ -65,8 +68,8 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.plies, "plies", 0, "stop the game after so many plies; 0: no limit")
 	c.Flags().StringVar(&f.player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
-	c.Flags().BoolVar(&f.stories, "storybook", false, "serve every state of the pages with canned data at /storybook")
-	_ = c.Flags().MarkHidden("storybook")
+	c.Flags().BoolVar(&f.specimens, "specimens", false, "serve every state of the pages with canned data at /specimens")
+	_ = c.Flags().MarkHidden("specimens")
 	return c
 }
 
@@ -88,6 +91,9 @@ type evening struct {
 func play(ctx context.Context, o *out, f playFlags, args []string) error {
 	if !(f.pace >= 0.1 && f.pace <= 100) {
 		return fmt.Errorf("--pace must be 0.1 to 100; got %g", f.pace)
+	}
+	if err := f.remote.check(); err != nil {
+		return err
 	}
 	e := &evening{o: o, f: f, rig: rig.Default()}
 	if len(args) == 1 {
@@ -169,10 +175,11 @@ func (e *evening) takeUp(ctx context.Context) error {
 }
 
 func (e *evening) run(ctx context.Context) error {
-	e.host = newHost(e)
+	e.host = newHost(ctx, e)
 	e.server = web.New(e.host)
-	e.server.AllowRemote, e.server.Storybook, e.server.Wishes = e.f.remote, e.f.stories, e.host
-	ln, err := e.server.Listen(e.f.addr)
+	e.server.Specimens, e.server.Requests = e.f.specimens, e.host
+	e.f.remote.open(e.server)
+	ln, err := e.server.Listen(e.f.remote.address(e.f.addr))
 	if err != nil {
 		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)
 	}
@@ -180,7 +187,8 @@ func (e *evening) run(ctx context.Context) error {
 	defer stop()
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
-	e.o.printf("game %d, kept in %s\nthe pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", e.id, e.f.games, ln.Addr())
+	e.o.printf("game %d, kept in %s\n", e.id, e.f.games)
+	e.f.remote.announce(e.o, ln.Addr())
 
 	p, err := openThinker(ctx, e.f.player, searchMB)
 	if err != nil {
@@ -280,11 +288,11 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 		case "":
 			continue
 		case "back":
-			err = e.host.Wish(ctx, web.Wish{For: web.WishTakeBack, Plies: 2})
+			err = e.host.Request(ctx, web.Request{For: web.ForBack, Plies: 2})
 		case "back 1":
-			err = e.host.Wish(ctx, web.Wish{For: web.WishTakeBack, Plies: 1})
+			err = e.host.Request(ctx, web.Request{For: web.ForBack, Plies: 1})
 		case "again":
-			err = e.host.Wish(ctx, web.Wish{For: web.WishNextGame})
+			err = e.host.Request(ctx, web.Request{For: web.ForNew})
 		case "stop":
 			err = e.host.Halt(ctx)
 		case "resume":

@@ -82,8 +82,23 @@ func (p *page) take(e web.Event) {
 	if e.Moves != nil {
 		p.now.Moves = e.Moves
 	}
-	if e.Men != nil {
-		p.now.Men = e.Men
+	if e.Phantoms != nil {
+		p.now.Phantoms = e.Phantoms
+	}
+	if e.Question != nil {
+		p.now.Question = e.Question
+	}
+	if e.Hands != nil {
+		p.now.Hands = e.Hands
+	}
+	if e.Running != nil {
+		p.now.Running = e.Running
+	}
+	if e.Reading != nil {
+		p.now.Reading = e.Reading
+	}
+	if e.Pieces != nil {
+		p.now.Pieces = e.Pieces
 	}
 }
 
@@ -103,19 +118,28 @@ func (p *page) press(route string, body any) (status int, text string) {
 	return r.StatusCode, string(back)
 }
 
-// wishes presses one of the buttons for wishes, which must be there.
-func (p *page) wishes(text string) {
+// asks presses one of the buttons, which must be there.
+func (p *page) asks(text string) {
 	p.t.Helper()
 	p.until("the button "+text, func(e web.Event) bool { return offered(e, text) != nil })
-	if status, back := p.press("wish", offered(p.now, text)); status != http.StatusOK {
+	if status, back := p.press("request", offered(p.now, text)); status != http.StatusOK {
 		p.t.Fatalf("the button %q: %d %s", text, status, back)
 	}
 }
 
-func offered(e web.Event, text string) *web.Wish {
+// handOf is what a page sends when its button for an act is pressed.
+func handOf(a web.Asked) web.HandAct {
+	act := web.HandAct{From: a.From, To: a.To}
+	if a.From == web.Off {
+		act.Piece = a.Piece
+	}
+	return act
+}
+
+func offered(e web.Event, text string) *web.Request {
 	for _, o := range e.Offers {
 		if o.Text == text {
-			return &o.Wish
+			return &o.Request
 		}
 	}
 	return nil
@@ -123,7 +147,7 @@ func offered(e web.Event, text string) *web.Wish {
 
 // stand counts the men of a kind on a square; "" is beside the board.
 func stand(e web.Event, piece, square string) (n int) {
-	for _, m := range e.Men {
+	for _, m := range e.Pieces {
 		if m.Piece == piece && m.Square == square {
 			n++
 		}
@@ -147,10 +171,10 @@ func TestVisitorRemovesAMan(t *testing.T) {
 	if on, off := stand(p.now, "P", "d5"), stand(p.now, "P", ""); on != 1 || off != 0 {
 		t.Errorf("he still stands on d5; shown are %d there and %d beside the board", on, off)
 	}
-	if status, back := p.press("wish", web.Wish{For: web.WishArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
+	if status, back := p.press("request", web.Request{For: web.ForArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
 		t.Errorf("one man has a button of his own, but setting all got %d %s", status, back)
 	}
-	if status, back := p.press("hand", p.now.Wanted[0]); status != http.StatusOK {
+	if status, back := p.press("hand", handOf(p.now.Wanted[0])); status != http.StatusOK {
 		t.Fatalf("the button: %d %s", status, back)
 	}
 	k.until("machine: Qxd5")
@@ -171,14 +195,14 @@ func TestVisitorSetsTheMenAsAsked(t *testing.T) {
 	dir := keepGame(t, "", append(moves("f2f3", "e7e5", "g2g4"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8h4"})...)
 	k := sit(t, "play", trayRig(t, "black"), "--games", dir, "--addr", "127.0.0.1:0", "--pace", "100", "--visitor", "--resume")
 	p := visit(t, k)
-	const asAsked = "Set the men as asked"
+	const asAsked = "Set the pieces as asked"
 	p.until("the end of the game", func(e web.Event) bool { return e.State == web.Over })
 	if offered(p.now, asAsked) != nil {
 		t.Error("nothing is asked yet, but there is a button to do it")
 	}
-	p.wishes("Set the men up again")
+	p.asks("New game")
 	p.until("what is asked", func(e web.Event) bool { return strings.HasPrefix(e.Sentence, "Please set up the white men") })
-	p.wishes(asAsked)
+	p.asks(asAsked)
 	k.until("game 2")
 	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 0 })
 	if offered(p.now, asAsked) != nil {

@@ -85,6 +85,10 @@ type Event struct {
 	Raised   bool // with Carriage
 	Game     *chess.Game
 	Standing *Standing // where the men are now
+
+	Ways      []RequestKind // what may be asked for now; set whenever it changed
+	Slow      bool          // a reading has taken more than 3 s
+	Suspicion string        // a sentence for the maker, naming the part to look at
 }
 
 // Past is how an earlier session left a game.

@@ -9,31 +9,31 @@ import (
 
 // The canned camera, pixels.
 const (
-	storyWidth, storyHeight = 640, 360
-	storyFocal              = 690.0
+	specimenWidth, specimenHeight = 640, 360
+	specimenFocal                 = 690.0
 )
 
-// inStoryAt is the pixel of a point in space, mm, board frame, for a camera
+// inSpecimenAt is the pixel of a point in space, mm, board frame, for a camera
 // that looks straight down from c.
-func inStoryAt(x, y, z float64, c Camera) Place {
-	k := storyFocal / (c.Z - z)
-	return Place{tenth(storyWidth/2 + k*(x-c.X)), tenth(storyHeight/2 - k*(y-c.Y))}
+func inSpecimenAt(x, y, z float64, c Camera) Place {
+	k := specimenFocal / (c.Z - z)
+	return Place{tenth(specimenWidth/2 + k*(x-c.X)), tenth(specimenHeight/2 - k*(y-c.Y))}
 }
 
-func inStory(points []Place, c Camera) []Place {
+func inSpecimen(points []Place, c Camera) []Place {
 	out := make([]Place, len(points))
 	for i, p := range points {
-		out[i] = inStoryAt(p[0], p[1], 0, c)
+		out[i] = inSpecimenAt(p[0], p[1], 0, c)
 	}
 	return out
 }
 
-// storyPicture paints what an ideal camera over the canned board might see,
-// and says how the board lies in it. It is scenery for the storybook.
-func storyPicture(e Event) (*View, []byte) {
-	v := &View{Width: storyWidth, Height: storyHeight}
+// specimenPicture paints what an ideal camera over the canned board might see,
+// and says how the board lies in it. It is scenery for the specimens.
+func specimenPicture(e Event) (*View, []byte) {
+	v := &View{Width: specimenWidth, Height: specimenHeight}
 	c := *e.Camera
-	to := func(x, y, z float64) Place { return inStoryAt(x, y, z, c) }
+	to := func(x, y, z float64) Place { return inSpecimenAt(x, y, z, c) }
 	half := 4 * e.Machine.Square
 	for i := range 81 {
 		v.Corners = append(v.Corners, to(float64(i%9)*half/4-half, float64(i/9)*half/4-half, 0))
@@ -41,38 +41,38 @@ func storyPicture(e Event) (*View, []byte) {
 	img := image.NewRGBA(image.Rect(0, 0, v.Width, v.Height))
 	for i := range v.Width * v.Height {
 		px, py := i%v.Width, i/v.Width
-		x := c.X + (float64(px)-float64(v.Width)/2)*c.Z/storyFocal
-		y := c.Y - (float64(py)-float64(v.Height)/2)*c.Z/storyFocal
-		img.Set(px, py, storyGround(x, y, half))
+		x := c.X + (float64(px)-float64(v.Width)/2)*c.Z/specimenFocal
+		y := c.Y - (float64(py)-float64(v.Height)/2)*c.Z/specimenFocal
+		img.Set(px, py, specimenGround(x, y, half))
 	}
-	for _, m := range e.Men {
+	for _, m := range e.Pieces {
 		if m.Square != "" {
-			storyMan(img, m, e.Machine, to)
+			specimenPiece(img, m, e.Machine, to)
 		}
 	}
-	return v, encodeStory(img)
+	return v, encodeSpecimen(img)
 }
 
-// storyOutlines are the men's outlines in that picture.
-func storyOutlines(e Event) []Outline {
+// specimenOutlines are the pieces's outlines in that picture.
+func specimenOutlines(e Event) []Outline {
 	var out []Outline
 	for _, l := range leans(e) {
-		for _, m := range e.Men {
+		for _, m := range e.Pieces {
 			if m.ID == l.ID {
-				out = append(out, Outline{Piece: m.Piece, Square: m.Square, Points: inStory(l.Points, *e.Camera)})
+				out = append(out, Outline{Piece: m.Piece, Square: m.Square, Points: inSpecimen(l.Points, *e.Camera)})
 			}
 		}
 	}
 	return out
 }
 
-func encodeStory(img image.Image) []byte {
+func encodeSpecimen(img image.Image) []byte {
 	var b bytes.Buffer
 	_ = jpeg.Encode(&b, img, &jpeg.Options{Quality: 88}) // writing to memory does not fail
 	return b.Bytes()
 }
 
-func storyGround(x, y, half float64) color.Color {
+func specimenGround(x, y, half float64) color.Color {
 	if x < -half || x >= half || y < -half || y >= half {
 		return color.RGBA{96, 92, 84, 255}
 	}
@@ -83,8 +83,8 @@ func storyGround(x, y, half float64) color.Color {
 	return color.RGBA{214, 210, 196, 255}
 }
 
-// storyMan paints the man as discs from foot to head.
-func storyMan(img *image.RGBA, m Man, machine *Machine, to func(x, y, z float64) Place) {
+// specimenPiece paints the piece as discs from foot to head.
+func specimenPiece(img *image.RGBA, m Piece, machine *Machine, to func(x, y, z float64) Place) {
 	base, height := shapeOf(m, machine)
 	ink := 60.0
 	if m.Piece[0] < 'a' {
