@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/table"
+	"boardhand/internal/twin"
 	"boardhand/internal/web"
 )
 
@@ -24,6 +25,9 @@ type errands struct {
 	waiting []errand
 	busy    bool
 }
+
+// fingers are the visitor's, on the twin's table.
+func (h *host) fingers() *twin.Visitor { return h.e.bench.world.Visitor() }
 
 // handPoll is how often it is looked whether the hand is free: below what a
 // person at a screen notices.
@@ -69,7 +73,7 @@ func (h *host) runErrands() {
 func (h *host) handFree() bool {
 	tick := time.NewTicker(handPoll)
 	defer tick.Stop()
-	for h.e.bench.world.Visitor().Busy() {
+	for h.fingers().Busy() {
 		select {
 		case <-h.ctx.Done():
 			return false
@@ -113,19 +117,18 @@ func (h *host) Hand(_ context.Context, act web.HandAct) error {
 	if err := h.handsOff(); err != nil {
 		return err
 	}
-	v := h.e.bench.world.Visitor()
 	if act.From == web.Off {
 		piece, err := pieceOf(act.Piece)
 		if err != nil {
 			return err
 		}
 		h.hand.put(h.standing, piece, to)
-		h.send(errand{do: func() error { return v.PutMan(piece, to) }})
+		h.send(errand{do: func() error { return h.fingers().PutMan(piece, to) }})
 	} else {
 		if err := h.hand.move(h.standing, from, to); err != nil {
 			return err
 		}
-		h.send(errand{do: func() error { return v.MoveMan(from, to) }})
+		h.send(errand{do: func() error { return h.fingers().MoveMan(from, to) }})
 	}
 	h.showHand(web.Event{})
 	return nil
@@ -143,8 +146,7 @@ func (h *host) arrange() error {
 		return fmt.Errorf("nothing is being asked of you just now")
 	}
 	h.hand.arrange(h.standing, g.board)
-	v := h.e.bench.world.Visitor()
-	h.send(errand{do: func() error { return v.Arrange(g.fen) }})
+	h.send(errand{do: func() error { return h.fingers().Arrange(g.fen) }})
 	h.showHand(web.Event{})
 	return nil
 }

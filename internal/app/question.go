@@ -63,8 +63,7 @@ func (h *host) Answer(_ context.Context, number uint64, choice int) error {
 	if m, ok := h.owed(q.asked, i); ok { // the pawn is exchanged first
 		piece := chess.MakePiece(h.pos.SideToMove(), m.Promotion())
 		h.hand.put(h.standing, piece, m.To())
-		v := h.e.bench.world.Visitor()
-		h.send(errand{do: func() error { return v.PutMan(piece, m.To()) }, done: func() { q.answer <- i }})
+		h.send(errand{do: func() error { return h.fingers().PutMan(piece, m.To()) }, done: func() { q.answer <- i }})
 		h.showHand(web.Event{Question: &web.Question{}})
 		return nil
 	}

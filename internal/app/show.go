@@ -123,7 +123,7 @@ func (h *host) aside(e table.Event, w *web.Event) {
 
 // noticed takes in what the table says to the guest.
 func (h *host) noticed(n notice.Notice) web.Event {
-	h.notice, h.acted, h.told = n, false, true
+	h.notice, h.acted, h.told = n, h.errands.busy, true // a hand under way is not done yet
 	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
 	if n.Kind == notice.Wait || n.Kind == notice.TakingBack {
 		h.waiting = n.Text

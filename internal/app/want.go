@@ -49,6 +49,8 @@ func (h *host) situation() (string, []notice.Act) {
 func (h *host) atTheMove(now board) (string, []notice.Act) {
 	n, on := h.notice, halfwayTo(h.pos, now)
 	switch m := on.move; {
+	case now == h.standing.Board && isAsking(n) && h.acted:
+		return looking, nil
 	case now == h.standing.Board:
 		return n.Text, few(n.Acts)
 	case on.some && m == 0: // several moves begin so

@@ -72,15 +72,16 @@ func encodeSpecimen(img image.Image) []byte {
 	return b.Bytes()
 }
 
+// specimenGround is the twin's plastic board, as sRGB.
 func specimenGround(x, y, half float64) color.Color {
 	if x < -half || x >= half || y < -half || y >= half {
 		return color.RGBA{96, 92, 84, 255}
 	}
 	f, r := int((x+half)/half*4), int((y+half)/half*4)
 	if (f+r)%2 == 0 {
-		return color.RGBA{126, 140, 128, 255}
+		return color.RGBA{104, 97, 93, 255}
 	}
-	return color.RGBA{214, 210, 196, 255}
+	return color.RGBA{212, 206, 190, 255}
 }
 
 // specimenPiece paints the piece as discs from foot to head.

@@ -39,6 +39,7 @@ export function showWord(keys) {
   const text = heading();
   if ($('sentence').textContent !== text) {
     $('sentence').textContent = text;
+    $('sentence').classList.toggle('long', text.length > 64);
     complain(null);
     document.title = `${text} · Boardhand`;
   }

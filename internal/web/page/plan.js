@@ -23,12 +23,13 @@ export function makePlan(svg, state, options) {
 function rebuild(plan) {
   const { svg, state, options } = plan;
   const v = state.visitor || {};
+  plan.tray = hasTray(plan);
   const g = plan.g = makeFrame(state.machine, v.side, {
-    dimensions: options.dimensions && state.machine && !narrow.matches, tray: options.tray, trayBelow: options.tray && narrow.matches,
+    dimensions: options.dimensions && state.machine && !narrow.matches, tray: plan.tray, trayBelow: plan.tray && narrow.matches,
   });
   svg.setAttribute('viewBox', `${g.box.x} ${g.box.y} ${g.box.w} ${g.box.h}`);
   svg.replaceChildren(paper(g));
-  if (options.tray) svg.append(trayPaper(g));
+  if (plan.tray) svg.append(trayPaper(g));
   svg.append(slotPaper(plan));
   for (const name of layerNames) {
     plan.layers[name] = draw('g', { class: 'layer ' + name, 'aria-hidden': 'true' });
@@ -41,7 +42,7 @@ function rebuild(plan) {
 
 function changed(plan, keys, inside) {
   const has = (...names) => names.some((n) => keys.has(n));
-  if (!inside && has('machine', 'visitor')) return rebuild(plan);
+  if (!inside && (has('machine', 'visitor') || has('pieces') && hasTray(plan) !== plan.tray)) return rebuild(plan);
   if (has('pieces')) { plan.moved.clear(); drawPieces(plan); }
   if (has('pieces', 'last_move', 'moves', 'reading', 'wanted', 'phantoms', 'running')) drawMarks(plan);
   if (has('lean', 'pieces')) drawLean(plan);
@@ -50,6 +51,13 @@ function changed(plan, keys, inside) {
   if (has('machine')) drawReach(plan);
   if (has('carriage', 'motion', 'pieces') && plan.start) plan.start();
   if (inside) animate(plan);
+}
+
+// hasTray says whether the strip beside the board is drawn: always, or, where
+// the machine has slots of its own, when a piece stands beside those.
+function hasTray(plan) {
+  const { state, options } = plan, slots = ((state.machine || {}).slots || []).length;
+  return Boolean(options.tray) && (!slots || (state.pieces || []).some((p) => !p.square && !p.slot));
 }
 
 // scale is board millimetres to millimetres on the screen (CSS: 96 px an inch).

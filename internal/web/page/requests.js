@@ -25,12 +25,11 @@ export function showOffers() {
   const first = offers.filter((o) => o.request.for === 'arrange'), rest = offers.filter((o) => o.request.for !== 'arrange');
   $('arrange').hidden = !first.length;
   $('arrange').replaceChildren(make('div', { className: 'choices' }, ...first.map(button)));
-  keepFocus($('offers'), [
-    ...rest.filter((o) => !told.has(o.request.for)).map(button),
-    ...(rest.some((o) => told.has(o.request.for)) ? [make('p', { className: 'hint' }, 'If I have seen it wrong:')] : []),
-    ...rest.filter((o) => told.has(o.request.for)).map(button),
-  ]);
-  $('offers').hidden = !rest.length;
+  const asked = rest.filter((o) => !told.has(o.request.for)), tell = rest.filter((o) => told.has(o.request.for));
+  keepFocus($('offers'), asked.map(button));
+  keepFocus($('tell'), tell.map(button));
+  $('offers').hidden = !asked.length;
+  $('telling').hidden = !tell.length;
 }
 
 // keepFocus replaces the buttons in a box; the one that had the focus keeps it.
