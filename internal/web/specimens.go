@@ -23,34 +23,35 @@ const (
 func specimens() []specimen {
 	return []specimen{
 		{"nothing-yet", nil},
-		{"starting", specimenOf(specimenStart, Event{State: Starting, Sentence: "The machine is finding its zero. Hands off the board, please."})},
-		{"first-move", specimenOf(specimenStart, Event{State: Guest, Sentence: "You have White. Make your first move."})},
-		{"at-the-board", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Side: "white"}, Sentence: "I played knight b8 to c6. Your move, at the board.", LastMove: "b8c6"})},
-		{"guest-black", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Plays: true, Side: "black"}, Sentence: "I played bishop f1 to c4. Your move.", LastMove: "f1c4"})},
-		{"hand", specimenOf(specimenMid, Event{State: Reading, Sentence: "I see your hand. Take your time.", Reading: &Read{State: "hand", Belief: 0.998}})},
-		{"thinking", specimenOf(specimenMid, Event{State: Thinking, Sentence: "Bishop f1 to c4. Let me think.", LastMove: "f1c4",
+		{"starting", specimenOf(specimenStart, Event{State: Starting, Sentence: "One moment: I am finding my axes and looking at the board."})},
+		{"first-move", specimenOf(specimenStart, Event{State: Guest, Sentence: "It is your move; you play White."})},
+		{"at-the-board", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Side: "white", Why: "You are watching: the guest is simulated. To play yourself, start: boardhand play --visitor"}, Sentence: "I played knight from b8 to c6. Your move.", LastMove: "b8c6"})},
+		{"guest-black", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Plays: true, Side: "black"}, Sentence: "I played bishop from f1 to c4. Your move.", LastMove: "f1c4"})},
+		{"hand", specimenOf(specimenMid, Event{State: Reading, Sentence: "I played knight from b8 to c6. Your move.", Reading: &Read{State: "hand", Belief: 0.998}})},
+		{"thinking", specimenOf(specimenMid, Event{State: Thinking, Sentence: "I am thinking.", LastMove: "f1c4",
 			Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Squares: []string{"f1", "c4"}, Took: 0.046, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}, {"", "", 0.00002}}}})},
 		{"carrying", specimenCarrying()},
-		{"removal", specimenOf(specimenTook, Event{State: Removal, Sentence: "I play knight c6 takes e5. Please take your knight off e5.", LastMove: "f3e5", Wanted: []Asked{{"e5", Off, "N"}}})},
+		{"removal", specimenOf(specimenTook, Event{State: Removal, Sentence: "Please take the white knight off e5.", LastMove: "f3e5", Wanted: []Asked{{"e5", Off, "N"}}})},
 		{"taking-back", specimenOf(specimenMid, Event{State: Undoing, Sentence: "Please move the white bishop from c4 to f1.", LastMove: "f1c4",
 			Wanted: []Asked{{"c4", "f1", "B"}}})},
 		{"in-the-tray", specimenOf(specimenTook, specimenTray()...)},
 		{"setting-up", specimenOf(specimenMate, Event{State: Arranging, Sentence: "I set the pieces up for the next game. Hands off, please."})},
-		{"verifying", specimenOf(specimenMid, Event{State: Verifying, Sentence: "Knight g8 to f6. Looking whether it stands well.", LastMove: "f1c4", Carriage: &Carriage{X: 48, Y: 80}})},
-		{"half-done", specimenOf(specimenMid, Event{State: Guest, Sentence: "Castling is half done: now put the rook from h1 on f1.",
+		{"verifying", specimenOf(specimenMid, Event{State: Verifying, Sentence: "I play knight from g8 to f6. Hands off, please.", LastMove: "f1c4", Carriage: &Carriage{X: 48, Y: 48}})},
+		{"half-done", specimenOf(specimenMid, Event{State: Guest, Sentence: "You are castling: now put the rook from h1 on f1.",
+			Pieces: specimenShift(strew(piecesOf(specimenMid, nil, specimenMachine().Square)), "e1", "g1"), Phantoms: []Phantom{{"K", "e1"}}, Wanted: []Asked{{"h1", "f1", "R"}},
 			Reading: &Read{State: "partial", Belief: 0.97, Squares: []string{"e1", "g1"}}})},
-		{"illegal", specimenOf(specimenMid, Event{State: Guest, Sentence: "The bishop cannot go from f8 to f5. Please put it back on f8.",
-			Pieces:  specimenStray(),
-			Reading: &Read{State: "illegal", Belief: 0.996, Squares: []string{"f8", "f5"}, Took: 0.051}})},
-		{"question", specimenOf(specimenMid, Event{State: Reading, Sentence: "I am not sure what you played.",
-			Question: &Question{Text: "Which was it?", Choices: []string{"queen d1 to e2", "queen d1 to f3", "nothing yet", "none of these"}, Moves: []string{"d1e2", "d1f3", "", ""}},
+		{"illegal", specimenOf(specimenMid, Event{State: Guest, Sentence: "That is not a legal move. Please put the white bishop back on c4, or play another move.",
+			Pieces: specimenStray(), Phantoms: []Phantom{{"B", "c4"}}, Offers: []Offer{{Request{For: ForArrange}, "Put it back for me"}},
+			Reading: &Read{State: "illegal", Belief: 0.996, Squares: []string{"c4", "f5"}, Took: 0.051}})},
+		{"question", specimenOf(specimenMid, Event{State: Reading, Sentence: "It is your move; you play White.",
+			Question: &Question{Text: "I am not sure what was played. Which is it?", Choices: []string{"queen d1 to e2", "queen d1 to f3", "nothing yet", "none of these"}, Moves: []string{"d1e2", "d1f3", "", ""}},
 			Reading:  &Read{State: "unsure", Belief: 0.52, Squares: []string{"d1", "e2"}, Candidates: []Candidate{{"d1e2", "Qe2", 0.52}, {"d1f3", "Qf3", 0.41}, {"", "", 0.07}}}})},
-		{"trouble", specimenOf(specimenMid, Event{State: Trouble, Sentence: "My knight slipped on the way. Please put it on f6.", Wanted: []Asked{{"g8", "f6", "n"}},
+		{"trouble", specimenOf(specimenMid, Event{State: Trouble, Sentence: "My knight slipped: please put it on f6.", Wanted: []Asked{{"g8", "f6", "n"}},
 			Question: &Question{Text: "Does it stand on f6 now?", Choices: []string{"yes, it does", "end the game here"}},
 			Log:      []Line{{Kind: Warn, Text: "Slip: knight g8–f6 lost 21 mm from its square; second try failed as well"}}})},
-		{"halted", specimenOf(specimenMid, Event{State: Carrying, Halted: yes(), Sentence: "Stopped. Nothing moves until you press Resume.", Carriage: &Carriage{X: 64, Y: 96, Raised: true}})},
-		{"promotion", specimenOf(specimenLate, Event{State: Guest, Sentence: "Your pawn can go on to a8."}, Event{Pieces: specimenPromoted()})},
-		{"over", specimenOf(specimenMate, Event{State: Over, Sentence: "Checkmate. You have won: well played.", Result: "1-0", LastMove: "h5f7"})},
+		{"halted", specimenOf(specimenMid, Event{State: Carrying, Halted: yes(), Sentence: "The machine was stopped by hand. When all is clear, press Resume.", Offers: []Offer{{Request{For: ForResume}, "Resume"}}, Carriage: &Carriage{X: 64, Y: 96, Raised: true}})},
+		{"promotion", specimenOf(specimenLate, Event{State: Guest, Sentence: "Your pawn has reached a8: exchange it for the piece it becomes."}, Event{Pieces: specimenPromoted()})},
+		{"over", specimenOf(specimenMate, Event{State: Over, Sentence: "The game is over: you win by checkmate. Well played.", Result: "1-0", LastMove: "h5f7"})},
 	}
 }
 
@@ -78,6 +79,13 @@ func specimenOf(fen string, then ...Event) []Event {
 			r.Outlines = specimenOutlines(base)
 		}
 	}
+	base.Hands = yes()
+	for i := range then {
+		switch then[i].State {
+		case Starting, Thinking, Carrying, Verifying, Arranging, Over:
+			base.Hands = new(bool)
+		}
+	}
 	return append([]Event{base}, then...)
 }
 
@@ -102,16 +110,17 @@ func specimenMachine() *Machine {
 
 // specimenCarrying shows routes with clearances and a slow motion.
 func specimenCarrying() []Event {
-	way := []Place{{80, 112}, {80, 96}, {64, 96}, {64, 80}, {48, 80}}
+	way := []Place{{80, 112}, {80, 96}, {64, 96}, {64, 48}, {48, 48}}
 	return specimenOf(specimenMid, Event{
-		State: Carrying, Sentence: "I play knight g8 to f6. Hands off, please.", LastMove: "f1c4",
+		State: Carrying, Sentence: "I play knight from g8 to f6. Hands off, please.", LastMove: "f1c4",
 		Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Took: 0.046, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}}},
 		Lanes: []Lane{
 			{Do: "travel", Path: []Place{{-16, 122}, {80, 112}}, Done: true},
 			{Do: "carry", Path: way, Clearances: []Clearance{
-				{From: Place{71, 96}, To: Place{57, 90}, Free: 3.4}, {From: Place{80, 89}, To: Place{80, 86.2}, Free: 2.8, Tight: true}}},
+				{From: Place{71, 80}, To: Place{73.8, 80}, Free: 2.8, Tight: true}, {From: Place{57, 80}, To: Place{53.6, 80}, Free: 3.4}}},
 		},
-		Log: []Line{{Kind: Change, Text: "state: thinking → carrying"}, {Text: "Plan: 5 steps, 6.2 s, checked"}},
+		Running: []Span{{"g8", "f6"}},
+		Log:     []Line{{Kind: Change, Text: "state: thinking → carrying"}, {Text: "Plan: 5 steps, 6.2 s, checked"}},
 	}, Event{Motion: &Motion{Path: way, Duration: 14, Carrying: "g8", Raised: true}})
 }
 
@@ -127,12 +136,12 @@ func specimenTray() []Event {
 	}
 	pieces := append(piecesOf(specimenTook, nil, m.Square), Piece{ID: "s1", Piece: "p", Slot: "R2", X: 168, Y: -80}, Piece{ID: "s2", Piece: "N", Slot: "L5", X: -168, Y: 16})
 	return []Event{{Machine: m, Pieces: pieces, State: Guest, Sentence: "I played knight from f6 takes the pawn on e4. Your move. If you take a piece of mine, stand it in slot R3.",
-		Offers: specimenOffers()}}
+		Offers: specimenOffers(), Legal: []Legal{{"f6e4", "Nxe4", "n"}, {"c6e5", "Nxe5", "n"}, {"d8e7", "Qe7", "q"}, {"d7d6", "d6", "p"}, {"d7d5", "d5", "p"}}}}
 }
 
-// specimenStray has the bishop of f8 on f5.
+// specimenStray has the bishop of c4 on f5.
 func specimenStray() []Piece {
-	return specimenShift(strew(piecesOf(specimenMid, nil, specimenMachine().Square)), "f8", "f5")
+	return specimenShift(strew(piecesOf(specimenMid, nil, specimenMachine().Square)), "c4", "f5")
 }
 
 func specimenPromoted() []Piece {

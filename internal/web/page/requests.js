@@ -45,7 +45,9 @@ function dialog(title, parts, go, request) {
   const close = make('button', { type: 'button', className: 'plain', onclick: () => box.close() }, 'Cancel');
   const send = go && make('button', { type: 'submit' }, go);
   const form = make('form', { method: 'dialog', onsubmit: () => { const r = request(); if (r) ask(r); } },
-    make('h2', { id: 'dialogtitle' }, title), ...parts, make('div', { className: 'choices' }, ...(send ? [send] : []), close));
+    make('h2', { id: 'dialogtitle' }, title), ...parts, make('div', { className: 'choices' }, ...(send ? [send] : []), close),
+    // The dialog covers the page's own: a stop is in reach at all times.
+    make('button', { type: 'button', className: 'halt', onclick: () => { box.close(); quietly(tryTo('halt')); } }, 'Stop the motors'));
   box.replaceChildren(form);
   box.showModal();
 }
