@@ -2,9 +2,9 @@
 
 export const state = {};
 
-// silence is how long the page hears nothing before it says so, ms: three of
-// the beats that the server sends every second.
-const silence = 3000;
+// silence is how long the page hears nothing before it says so, ms: two of the
+// beats that the server sends every second, and half of one for the way.
+const silence = 2500;
 
 // follow calls changed(keys, whole) after every event and lost(yes) when the
 // machine cannot be reached or can be again.

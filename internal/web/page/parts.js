@@ -143,6 +143,7 @@ export function scaleText(plan) {
 // be reached; Stop stays, for what it is worth.
 export function showLost(yes) {
   $('lost').hidden = !yes;
+  document.title = `${yes ? 'No connection' : heading()} · Boardhand`;
   document.body.classList.toggle('is-lost', yes);
   for (const e of document.querySelectorAll('.alive')) e.inert = yes;
   }
