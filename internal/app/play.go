@@ -26,21 +26,21 @@ import (
 )
 
 type playFlags struct {
-	games   string
-	addr    string
-	remote  bool
-	resume  string // "": a new game; "last", or the number of a game
-	goOn    bool   // go on with the unfinished game, or begin one
-	keep    string // room for pictures
-	visitor bool
-	pace    float64
-	seed    int64
-	leave   bool
-	plies   int
-	stories bool
-	player  string
-	world   string    // file of the twin's table
-	input   io.Reader // what is typed at the terminal
+	games     string
+	addr      string
+	remote    remote
+	resume    string // "": a new game; "last", or the number of a game
+	goOn      bool   // go on with the unfinished game, or begin one
+	keep      string // room for pictures
+	visitor   bool
+	pace      float64
+	seed      int64
+	leave     bool
+	plies     int
+	specimens bool
+	player    string
+	world     string    // file of the twin's table
+	input     io.Reader // what is typed at the terminal
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -62,11 +62,14 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 --continue, for a program that starts at boot, goes on with the last unfinished
 game and begins a new one where there is none.`,
 		Args: resumeArgs,
-		RunE: func(c *cobra.Command, args []string) error { return play(c.Context(), o, f, args) },
+		RunE: func(c *cobra.Command, args []string) error {
+			f.remote.given = c.Flags().Changed("addr")
+			return play(c.Context(), o, f, args)
+		},
 	}
 	c.Flags().StringVar(&f.games, "games", f.games, "folder to keep the games in")
 	c.Flags().StringVar(&f.addr, "addr", f.addr, "address of the pages; port 0 picks a free one")
-	c.Flags().BoolVar(&f.remote, "allow-remote", false, "serve the pages to other machines too")
+	f.remote.addFlags(c)
 	c.Flags().StringVar(&f.resume, "resume", "", "go on with the last unfinished game; --resume=N with game N")
 	c.Flags().Lookup("resume").NoOptDefVal = lastGame
 	c.Flags().BoolVar(&f.goOn, "continue", false, "go on with the last unfinished game, or begin one")
@@ -79,8 +82,8 @@ game and begins a new one where there is none.`,
 	c.Flags().StringVar(&f.player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
 	c.Flags().StringVar(&f.world, "world", "", "file that keeps the twin's table as it truly stands, for the next start")
 	_ = c.Flags().MarkHidden("world")
-	c.Flags().BoolVar(&f.stories, "storybook", false, "serve every state of the pages with canned data at /storybook")
-	_ = c.Flags().MarkHidden("storybook")
+	c.Flags().BoolVar(&f.specimens, "specimens", false, "serve every state of the pages with canned data at /specimens")
+	_ = c.Flags().MarkHidden("specimens")
 	return c
 }
 
@@ -108,7 +111,10 @@ func play(ctx context.Context, o *out, f playFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := checkAddress(f.addr, f.remote); err != nil {
+	if err := f.remote.check(); err != nil {
+		return err
+	}
+	if err := checkAddress(f.remote.address(f.addr), f.remote.allow); err != nil {
 		return err
 	}
 	if len(args) == 1 {
@@ -221,10 +227,11 @@ func (e *evening) Append(ctx context.Context, r table.Record) error {
 }
 
 func (e *evening) run(ctx context.Context) error {
-	e.host = newHost(e)
+	e.host = newHost(ctx, e)
 	e.server = web.New(e.host)
-	e.server.AllowRemote, e.server.Storybook, e.server.Wishes = e.f.remote, e.f.stories, e.host
-	ln, err := e.server.Listen(e.f.addr)
+	e.server.Specimens, e.server.Requests = e.f.specimens, e.host
+	e.f.remote.open(e.server)
+	ln, err := e.server.Listen(e.f.remote.address(e.f.addr))
 	if err != nil {
 		return fmt.Errorf("--addr: %w", err)
 	}
@@ -242,7 +249,7 @@ func (e *evening) run(ctx context.Context) error {
 	if e.heading.ID != 0 {
 		e.o.printf("game %d, kept in %s\n", e.heading.ID, e.f.games)
 	}
-	e.o.printf("the pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", ln.Addr())
+	e.f.remote.announce(e.o, ln.Addr())
 	played := make(chan error, 1)
 	go func() { played <- e.playOn(ctx, p) }()
 	select {
@@ -358,7 +365,7 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
 			}
 		default:
-			if err = e.host.seated().Request(r); err == nil && r.Kind == table.RequestResume {
+			if err = e.host.desk().Request(r); err == nil && r.Kind == table.RequestResume {
 				e.o.printf("going on\n")
 			}
 		}
