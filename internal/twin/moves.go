@@ -141,27 +141,31 @@ func (p *person) askew() (worst *body) {
 }
 
 // arrange lines up what it takes to set the board to a position: men that
-// stand wrong off the board first, then every gap filled.
+// stand wrong off the board first, then every gap filled. A piece that lies
+// beside the squares and fills a gap goes there at once.
 func (p *person) arrange(pos chess.Position) {
 	good, missing := p.compare(pos)
-	busy := false
+	used := map[*body]bool{}
+	fillers := make([]*body, len(missing))
+	for i, s := range missing {
+		fillers[i] = p.filler(s, pos.At(s), good, used)
+	}
+	busy := len(missing) > 0
 	for _, b := range p.w.men {
-		if b.place == onBoard && !good[b] && !p.w.trayed(b) {
+		at := p.w.square(b)
+		switch {
+		case b.place == onBoard && !good[b] && !p.w.trayed(b) && (at != chess.NoSquare || !used[b]):
 			p.fetch(func() *body { return b })
 			p.offBoard()
 			busy = true
-		}
-		if b.fallen && p.w.trayed(b) {
+		case b.fallen && p.w.trayed(b) && !used[b]:
 			p.pickUp(b)
 			busy = true
 		}
 	}
-	used := map[*body]bool{}
-	for _, s := range missing {
-		b := p.filler(s, pos.At(s), good, used)
-		p.fetch(func() *body { return b })
+	for i, s := range missing {
+		p.fetch(func() *body { return fillers[i] })
 		p.toSquare(s)
-		busy = true
 	}
 	if busy {
 		p.withdraw()

@@ -198,3 +198,29 @@ func TestGuestAnswersNoneOfThese(t *testing.T) {
 		t.Errorf("answered %d, want 2: neither that move nor nothing", i)
 	}
 }
+
+// A piece that was lost beside the board is stood back on its square; the one
+// that lies in the way there is taken off.
+func TestGuestBringsAStrayBack(t *testing.T) {
+	const fen = "4k3/8/8/3r4/8/8/8/4K3 b - - 0 1"
+	rook, d5 := chess.MakePiece(chess.Black, chess.Rook), chess.SquareAt(3, 4)
+	pos, err := chess.ParseFEN(fen)
+	must(t, err)
+	w, err := New(trayRig(), Options{Seed: 2, FEN: fen})
+	must(t, err)
+	b := w.find("d5")
+	b.at, b.fallen = spot{X: 0.178, Y: -0.02}, true
+	tell(t, w, notice.Notice{Kind: notice.PleaseMend, FEN: fen, Acts: []notice.Act{{Piece: rook, From: chess.NoSquare, To: d5}}})
+	looks(t, w)
+	checkBoard(t, w, pos)
+	if b.place != onBoard || b.fallen || w.square(b) != d5 {
+		t.Errorf("the rook: place %v, fallen %v, at %v", b.place, b.fallen, b.at)
+	}
+	b.at = spot{X: 0.178, Y: -0.02} // and without a position
+	tell(t, w, notice.Notice{Kind: notice.PleaseMend, Acts: []notice.Act{{Piece: rook, From: chess.NoSquare, To: d5}}})
+	looks(t, w)
+	checkBoard(t, w, pos)
+	if n := len(w.men); n != 3 {
+		t.Errorf("%d pieces: a spare one was used although the rook lay there", n)
+	}
+}
