@@ -22,7 +22,7 @@ func (c *Case) candidates(w *weighing) (out []hypothesis) {
 		h.terms = c.termsOf(h)
 		gain := make([]float64, len(c.symptoms))
 		for i, t := range h.terms {
-			gain[i] = logChance(null[i], []term{t}) - logChance(null[i], nil)
+			gain[i] = logChance(null[i], []term{t}) - w.alone[i]
 		}
 		out = append(out, c.stretches(h, gain)...)
 	}

@@ -52,6 +52,7 @@ func (c *Case) weigh() (out []Finding) {
 	w := weighing{arrivals: tempered(c.arrivals()), fits: map[string]fit{}}
 	for _, s := range c.symptoms {
 		w.null = append(w.null, sound(s, c.physics))
+		w.alone = append(w.alone, logChance(w.null[len(w.null)-1], nil))
 	}
 	w.all = c.candidates(&w)
 	belief, best := w.belief()

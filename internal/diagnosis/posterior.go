@@ -42,6 +42,7 @@ type set struct {
 // weighing finds the sets that explain the record.
 type weighing struct {
 	null     []term
+	alone    []float64 // logarithm of the chance of each symptom without any cause
 	all      []hypothesis
 	arrivals []arrival
 	fits     map[string]fit
@@ -100,11 +101,15 @@ func (w *weighing) score(of []int) float64 {
 	for t, null := range w.null {
 		at = at[:0]
 		for _, i := range of {
-			if h := &w.all[i]; t >= h.from && t < h.until {
+			if h := &w.all[i]; t >= h.from && t < h.until && h.terms[t] != (term{}) {
 				at = append(at, h.terms[t])
 			}
 		}
-		sum += logChance(null, at)
+		if len(at) == 0 {
+			sum += w.alone[t]
+		} else {
+			sum += logChance(null, at)
+		}
 	}
 	return sum + w.fit(geometry).evidence
 }

@@ -335,3 +335,31 @@ func TestAccusesNobodyWithoutFault(t *testing.T) {
 		}
 	}
 }
+
+// Two parts at fault at once are both named.
+func TestNamesTwoFaultsOfTheTwin(t *testing.T) {
+	cause := map[twin.Fault]diagnosis.Cause{}
+	for _, tr := range truths {
+		cause[tr.fault] = tr.cause
+	}
+	for _, pair := range [][2]twin.Fault{{twin.MagnetMissing, twin.AxesScaled}, {twin.MagnetFlipped, twin.AxesSkewed}, {twin.Fast, twin.MagnetMissing}, {twin.WideFoot, twin.AxesSkewed}} {
+		right := int64(0)
+		for seed := int64(1); seed <= seeds(); seed++ {
+			b := newBench(t, seed, pair[0], pair[1])
+			b.play(60, false)
+			said := map[diagnosis.Cause]bool{}
+			for _, f := range b.file.Named() {
+				said[f.Cause] = true
+			}
+			if said[cause[pair[0]]] && said[cause[pair[1]]] {
+				right++
+			} else {
+				t.Logf("%v, seed %d: named %v", pair, seed, said)
+			}
+		}
+		t.Logf("%v: both named in %d of %d", pair, right, seeds())
+		if 3*right < 2*seeds() {
+			t.Errorf("%v: both named in %d of %d", pair, right, seeds())
+		}
+	}
+}
