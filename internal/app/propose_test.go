@@ -116,7 +116,7 @@ func TestProposeSaysNo(t *testing.T) {
 		want string
 	}{
 		{[]string{"propose", r}, "give the parts with --stock"},
-		{[]string{"propose", "--stock", stock}, "give one rig file; got 0"},
+		{[]string{"propose", "--stock", stock}, "propose needs one rig file: boardhand propose rig.toml"},
 		{[]string{"propose", r, "--stock", "nowhere.toml"}, "nowhere.toml: no such file; `boardhand propose --example nowhere.toml` writes one"},
 		{[]string{"propose", r, "--stock", bad}, "bad.toml:2: try.square: "},
 		{[]string{"propose", r, "--stock", stock, "--shard", "3/2"}, "--shard must be K/N"},

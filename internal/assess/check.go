@@ -26,6 +26,7 @@ type Check struct {
 	Verdict Verdict `json:"verdict"`
 	Value   float64 `json:"value"`
 	Limit   float64 `json:"limit"`
+	Reserve float64 `json:"reserve,omitempty"` // of a warning: the value that would have the reserve
 	Margin  float64 `json:"margin"` // positive: on the good side of the limit
 	Unit    string  `json:"unit"`
 	Share   float64 `json:"margin_share"` // the margin over the limit, for ranking
@@ -54,15 +55,23 @@ type Fix struct {
 
 // atMost judges a value that must not exceed limit; above comfort it warns.
 func (c Check) atMost(value, limit, comfort float64) Check {
-	return c.judged(value, limit, limit-value, value > comfort)
+	return c.judged(value, limit, limit-value).warned(value > comfort, comfort)
 }
 
 // atLeast judges a value that must reach limit; below comfort it warns.
 func (c Check) atLeast(value, limit, comfort float64) Check {
-	return c.judged(value, limit, value-limit, value < comfort)
+	return c.judged(value, limit, value-limit).warned(value < comfort, comfort)
 }
 
-func (c Check) judged(value, limit, margin float64, tight bool) Check {
+// warned is a line that passes without its reserve.
+func (c Check) warned(isTight bool, reserve float64) Check {
+	if isTight && c.Verdict == Pass {
+		c.Verdict, c.Reserve = Warn, reserve
+	}
+	return c
+}
+
+func (c Check) judged(value, limit, margin float64) Check {
 	if bad(value) || bad(limit) {
 		return c.failed(fmt.Errorf("the numbers of this rig give no answer here"))
 	}
@@ -72,13 +81,8 @@ func (c Check) judged(value, limit, margin float64, tight bool) Check {
 		c.Share = margin / math.Max(math.Abs(value), 1e-9)
 	}
 	c.Share = math.Max(-idle, math.Min(idle, c.Share))
-	switch {
-	case margin < 0:
+	if c.Verdict = Pass; margin < 0 {
 		c.Verdict = Fail
-	case tight:
-		c.Verdict = Warn
-	default:
-		c.Verdict = Pass
 	}
 	return c
 }

@@ -223,3 +223,20 @@ func FuzzAssess(f *testing.F) {
 		sane(t, Judge(r), key+" = "+value)
 	})
 }
+
+// A warning shows the limit that it misses, not the one that it keeps.
+func TestWarningShowsWhatItMisses(t *testing.T) {
+	for want, c := range map[string]Check{
+		"warn a 30 ≥ 50": Check{ID: "a"}.atLeast(30, 0, 50),
+		"warn b 30 ≤ 20": Check{ID: "b"}.atMost(30, 40, 20),
+		"pass c 60 ≥ 0":  Check{ID: "c"}.atLeast(60, 0, 50),
+		"fail d -3 ≥ 0":  Check{ID: "d"}.atLeast(-3, 0, 50),
+		"fail e 50 ≤ 40": Check{ID: "e"}.atMost(50, 40, 20),
+	} {
+		text := Report{Checks: []Check{c}}.Text()
+		first, _, _ := strings.Cut(text, "\n")
+		if got := strings.Join(strings.Fields(first), " "); got != want {
+			t.Errorf("got  %q\nwant %q", got, want)
+		}
+	}
+}

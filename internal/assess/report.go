@@ -25,7 +25,7 @@ func ReportOn(r *rig.Rig) Report {
 func (r Report) Text() string {
 	var b strings.Builder
 	for _, c := range r.Checks {
-		value, limit := figure(c.Value), c.sign()+" "+figure(c.Limit)
+		value, limit := figure(c.Value), c.sign()+" "+figure(c.missed())
 		if c.Value == 0 && c.Limit == 0 {
 			value, limit = "–", "" // no number: it does not apply, or cannot be judged
 		}
@@ -44,6 +44,14 @@ func (r Report) Text() string {
 		fmt.Fprintf(&b, "! %s\n", c.Text)
 	}
 	return b.String()
+}
+
+// missed is the limit to show: of a warning the one that it missed.
+func (c Check) missed() float64 {
+	if c.Reserve != 0 {
+		return c.Reserve
+	}
+	return c.Limit
 }
 
 // sign says on which side of the limit the value should be.
