@@ -110,7 +110,7 @@ func answersOf(entries []store.Entry, kept []string) map[string]answer {
 	out := map[string]answer{}
 	var earlier []answer
 	for _, e := range entries {
-		a := answer{logged: true}
+		a := answer{}
 		switch {
 		case e.Move != "":
 			a.move = e.Move

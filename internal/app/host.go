@@ -15,34 +15,43 @@ import (
 // host stands between the table and the pages: it turns what happens into
 // what the pages show, and what a visitor does into hands, answers and stops.
 type host struct {
-	e       *evening
-	answers chan int
+	ctx context.Context
+	e   *evening
 
-	mu     sync.Mutex
-	table  *table.Table // at which the game is played now
-	asked  bool
-	fen    string // what the guest is asked to set the board to, when that is many men
-	roster *roster
-	plies  int         // of the game as the pages show it
-	state  table.State // likewise
-	viewed bool
-	said   string // the last line of the log
+	mu       sync.Mutex
+	table    *table.Table   // at which the game is played now
+	standing table.Standing // where the pieces are, as the table has it
+	pos      chess.Position // of the game
+	plies    int            // likewise
+	state    table.State
+	roster   *roster
+	hand     *hand
+	errands  errands
+	notice   notice.Notice // the newest
+	acted    bool          // the visitor's hand has done something since
+	told     bool          // a notice has come since the state was entered
+	waiting  string        // what was said last while hands were to be off
+	moving   bool          // the carriage is at work
+	arranged bool          // the pieces stand where the next game begins
+	halted   bool          // a person has stopped the motors
+	unseen   int           // pictures in a row in which the hand's work was not seen
+	ways     []table.RequestKind
+	question *question
+	asked    uint64 // questions so far
+	viewed   bool
+	slow     bool
+	said     string // the last line of the log
 }
 
-func newHost(e *evening) *host { return &host{e: e, answers: make(chan int)} }
+func newHost(ctx context.Context, e *evening) *host {
+	return &host{ctx: ctx, e: e, hand: newHand()}
+}
 
 // seat begins a game at a table.
 func (h *host) seat(t *table.Table) {
 	h.mu.Lock()
 	h.table = t
 	h.mu.Unlock()
-}
-
-// seated is the table at which the game is played now.
-func (h *host) seated() *table.Table {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	return h.table
 }
 
 // guest is the twin's, or the visitor at the page.
@@ -59,143 +68,83 @@ type visitor struct{ h *host }
 func (v visitor) Tell(ctx context.Context, n notice.Notice) error {
 	if n.Kind == notice.YourMove {
 		v.h.e.bench.world.Visitor().Offer(n.Slot)
+		v.h.offer(n)
 	}
 	return ctx.Err()
 }
 
-func (v visitor) Ask(ctx context.Context, _ notice.Question) (int, error) {
-	v.h.setAsked(true)
-	defer v.h.setAsked(false)
-	select {
-	case <-ctx.Done():
-		return 0, ctx.Err()
-	case i := <-v.h.answers:
-		return i, nil
-	}
+func (v visitor) Ask(ctx context.Context, q notice.Question) (int, error) { return v.h.ask(ctx, q) }
+
+// publish shows an event with everything that follows from where things stand:
+// what is said, what is asked, what may be asked for. The caller holds mu.
+func (h *host) publish(w web.Event) {
+	text, asked := h.situation()
+	hands := h.handsOff() == nil
+	w.Sentence, w.Wanted, w.Hands = text, wanted(asked), &hands
+	w.Phantoms, w.Offers = h.phantoms(), h.offers()
+	h.e.server.Publish(w)
 }
 
-func (h *host) setAsked(yes bool) {
-	h.mu.Lock()
-	h.asked = yes
-	h.mu.Unlock()
-}
+var errTwinGuest = errors.New("the guest is simulated in this game: to play yourself, start `boardhand play --visitor`")
 
-var errTwinGuest = errors.New("the guest is simulated in this game; start it with --visitor to move the men yourself")
-
-// Hand moves a man as the visitor's hand.
-func (h *host) Hand(_ context.Context, act web.HandAct) error {
-	if !h.e.f.visitor {
-		return errTwinGuest
-	}
-	v := h.e.bench.world.Visitor()
-	if v.Busy() {
-		return errors.New("your hand is still moving; wait a moment")
-	}
-	to, err := squareOf(act.To)
-	if err != nil {
-		return err
-	}
-	if act.From == web.Off {
-		piece, err := pieceOf(act.Piece)
-		if err != nil {
-			return err
-		}
-		return v.PutMan(piece, to)
-	}
-	from, err := squareOf(act.From)
-	if err != nil {
-		return err
-	}
-	return v.MoveMan(from, to)
-}
-
-// Answer hands the visitor's answer to the question that waits for it.
-func (h *host) Answer(ctx context.Context, choice int) error {
-	h.mu.Lock()
-	asked := h.asked
-	h.mu.Unlock()
-	if !asked {
-		return errors.New("nothing is being asked just now")
-	}
-	select {
-	case h.answers <- choice:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
-	}
-}
-
-// noted remembers what a notice asks for, if it is too much for single buttons.
-func (h *host) noted(n notice.Notice) {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	h.fen = ""
-	if len(n.Acts) > mostWanted || n.Kind == notice.PleaseMend && len(n.Acts) == 0 && len(n.Squares) > mostWanted {
-		h.fen = n.FEN
-	}
-}
-
-// offers lists what may be wished for now.
-func (h *host) offers() []web.Offer {
-	out := []web.Offer{}
-	h.mu.Lock()
-	fen := h.fen
-	h.mu.Unlock()
-	if fen != "" && h.e.f.visitor {
-		out = append(out, web.Offer{Wish: web.Wish{For: web.WishArrange}, Text: "Set the men as asked"})
-	}
-	switch over := h.state == table.Over; {
-	case over && (h.e.f.leave || h.seated().Arranged()):
-		return out
-	case !over && h.state != table.Guesting && h.state != table.Reading:
-		return out
-	case over:
-		out = append(out, web.Offer{Wish: web.Wish{For: web.WishNextGame}, Text: "Set the men up again"})
-	}
-	if h.plies >= 1 {
-		out = append(out, web.Offer{Wish: web.Wish{For: web.WishTakeBack, Plies: 1}, Text: "Take back the last move"})
-	}
-	if h.plies >= 2 {
-		out = append(out, web.Offer{Wish: web.Wish{For: web.WishTakeBack, Plies: 2}, Text: "Take back the last two moves"})
-	}
-	return out
-}
-
-// Wish grants what somebody at a page, or at the terminal, wishes for.
-func (h *host) Wish(_ context.Context, w web.Wish) error {
-	switch w.For {
-	case web.WishTakeBack:
-		return h.seated().Request(table.Request{Kind: table.RequestBack, Plies: w.Plies})
-	case web.WishNextGame:
-		return h.seated().Request(table.Request{Kind: table.RequestNew})
-	}
-	h.mu.Lock()
-	fen := h.fen
-	h.mu.Unlock()
-	v := h.e.bench.world.Visitor()
+// handsOff says why no hand should be over the board now, or nil. The caller
+// holds mu.
+func (h *host) handsOff() error {
+	asks := isAsking(h.notice)
 	switch {
 	case !h.e.f.visitor:
 		return errTwinGuest
-	case fen == "":
-		return errors.New("nothing is being asked of you just now")
-	case v.Busy():
-		return errors.New("your hand is still moving; wait a moment")
+	case h.state == table.Over:
+		return errors.New("the game is over; ask for a new one")
+	case h.moving, h.state == table.Carrying:
+		return errors.New("hands off, please: the carriage is at work")
+	case h.state == table.Thinking:
+		return errors.New("one moment, please: I am choosing my move")
+	case h.state == table.Setting && !asks:
+		return errors.New("one moment, please: I am finding my axes")
+	case (h.state == table.Verifying || h.state == table.Undoing || h.state == table.Arranging) && !asks:
+		return errors.New("one moment, please: I am still at work")
 	}
-	return v.Arrange(fen)
+	return nil
+}
+
+// isAsking says whether a notice asks the guest to do something to the pieces.
+func isAsking(n notice.Notice) bool {
+	return n.Kind == notice.PleaseTake || n.Kind == notice.PleasePut || n.Kind == notice.PleaseMend
 }
 
 // Halt stops the motors.
 func (h *host) Halt(context.Context) error {
+	h.mu.Lock()
+	h.halted = true
+	t := h.table
 	yes := true
-	h.e.server.Publish(web.Event{Halted: &yes})
-	return h.seated().Halt()
+	h.publish(web.Event{Halted: &yes})
+	h.mu.Unlock()
+	if t == nil {
+		return errors.New("no game has begun yet: nothing moves")
+	}
+	return t.Halt()
 }
 
-// Resume lets the machine go on.
+// Resume lets the machine go on, if it waits for that.
 func (h *host) Resume(context.Context) error {
+	h.mu.Lock()
+	awaited := h.awaits()
+	h.mu.Unlock()
+	if !awaited {
+		return errors.New("nothing waits to be resumed")
+	}
+	if err := h.desk().Request(table.Request{Kind: table.RequestResume}); err != nil {
+		return err
+	}
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	no := false
-	h.e.server.Publish(web.Event{Halted: &no})
-	return h.seated().Request(table.Request{Kind: table.RequestResume})
+	h.halted, h.told = false, false
+	h.dropWay(table.RequestResume)
+	h.publish(web.Event{Halted: &no})
+	return nil
 }
 
 // squareOf reads "e4"; "off" is beside the board.
@@ -218,5 +167,5 @@ func pieceOf(letter string) (chess.Piece, error) {
 			}
 		}
 	}
-	return chess.NoPiece, fmt.Errorf("%q is not the letter of a man", letter)
+	return chess.NoPiece, fmt.Errorf("%q is not the letter of a piece", letter)
 }

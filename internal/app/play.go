@@ -26,20 +26,21 @@ import (
 )
 
 type playFlags struct {
-	games   string
-	addr    string
-	remote  bool
-	resume  string // "": a new game; "last", or the number of a game
-	goOn    bool   // go on with the unfinished game, or begin one
-	keep    string // room for pictures
-	visitor bool
-	pace    float64
-	seed    int64
-	leave   bool
-	plies   int
-	stories bool
-	player  string
-	input   io.Reader // what is typed at the terminal
+	games     string
+	addr      string
+	remote    remote
+	resume    string // "": a new game; "last", or the number of a game
+	goOn      bool   // go on with the unfinished game, or begin one
+	keep      string // room for pictures
+	visitor   bool
+	pace      float64
+	seed      int64
+	leave     bool
+	plies     int
+	specimens bool
+	player    string
+	world     string    // file of the twin's table
+	input     io.Reader // what is typed at the terminal
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -48,8 +49,10 @@ func playCommand(o *out) *cobra.Command {
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. On the twin the guest is
-simulated; with --visitor you are the guest and move the men on the page.
+is given) and serves its pages on this machine. It works on the twin only, the
+simulated table with its camera: motor controllers and real cameras are not
+driven yet. The twin's guest is simulated; with --visitor you are the guest and
+move the men on the page.
 
 While it plays, type help for what may be typed. The game goes on when the
 terminal is closed or not read; Ctrl-C and SIGTERM end it cleanly.
@@ -59,11 +62,14 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 --continue, for a program that starts at boot, goes on with the last unfinished
 game and begins a new one where there is none.`,
 		Args: resumeArgs,
-		RunE: func(c *cobra.Command, args []string) error { return play(c.Context(), o, f, args) },
+		RunE: func(c *cobra.Command, args []string) error {
+			f.remote.given = c.Flags().Changed("addr")
+			return play(c.Context(), o, f, args)
+		},
 	}
 	c.Flags().StringVar(&f.games, "games", f.games, "folder to keep the games in")
 	c.Flags().StringVar(&f.addr, "addr", f.addr, "address of the pages; port 0 picks a free one")
-	c.Flags().BoolVar(&f.remote, "allow-remote", false, "serve the pages to other machines too")
+	f.remote.addFlags(c)
 	c.Flags().StringVar(&f.resume, "resume", "", "go on with the last unfinished game; --resume=N with game N")
 	c.Flags().Lookup("resume").NoOptDefVal = lastGame
 	c.Flags().BoolVar(&f.goOn, "continue", false, "go on with the last unfinished game, or begin one")
@@ -74,8 +80,10 @@ game and begins a new one where there is none.`,
 	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.plies, "plies", 0, "stop the game after so many plies; 0: no limit")
 	c.Flags().StringVar(&f.player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
-	c.Flags().BoolVar(&f.stories, "storybook", false, "serve every state of the pages with canned data at /storybook")
-	_ = c.Flags().MarkHidden("storybook")
+	c.Flags().StringVar(&f.world, "world", "", "file that keeps the twin's table as it truly stands, for the next start")
+	_ = c.Flags().MarkHidden("world")
+	c.Flags().BoolVar(&f.specimens, "specimens", false, "serve every state of the pages with canned data at /specimens")
+	_ = c.Flags().MarkHidden("specimens")
 	return c
 }
 
@@ -101,6 +109,12 @@ func play(ctx context.Context, o *out, f playFlags, args []string) error {
 	e := &evening{o: o, f: f, rig: rig.Default(), rigText: rig.DefaultText}
 	keep, err := e.checkFlags()
 	if err != nil {
+		return err
+	}
+	if err := f.remote.check(); err != nil {
+		return err
+	}
+	if err := checkAddress(f.remote.address(f.addr), f.remote.allow); err != nil {
 		return err
 	}
 	if len(args) == 1 {
@@ -177,7 +191,7 @@ func (e *evening) open(ctx context.Context) error {
 	if e.heading.ID == 0 {
 		e.heading = e.newHeading()
 	}
-	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
+	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, Keep: e.f.world, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
 	if e.past.Standing != nil && e.past.Task.Kind != table.NoTask {
 		o.Men = e.past.Standing.Board[:]
 	}
@@ -213,19 +227,21 @@ func (e *evening) Append(ctx context.Context, r table.Record) error {
 }
 
 func (e *evening) run(ctx context.Context) error {
-	e.host = newHost(e)
+	e.host = newHost(ctx, e)
 	e.server = web.New(e.host)
-	e.server.AllowRemote, e.server.Storybook, e.server.Wishes = e.f.remote, e.f.stories, e.host
-	ln, err := e.server.Listen(e.f.addr)
+	e.server.Specimens, e.server.Requests = e.f.specimens, e.host
+	e.f.remote.open(e.server)
+	ln, err := e.server.Listen(e.f.remote.address(e.f.addr))
 	if err != nil {
-		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)
+		return fmt.Errorf("--addr: %w", err)
 	}
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 
-	p, err := openThinker(ctx, e.f.player, searchMB)
+	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: sideOf(e.rig.Play.Side), tell: e.tellSubstitution,
+		limits: search.Limits{Time: e.thinkingTime()}})
 	if err != nil {
 		return err
 	}
@@ -233,11 +249,9 @@ func (e *evening) run(ctx context.Context) error {
 	if e.heading.ID != 0 {
 		e.o.printf("game %d, kept in %s\n", e.heading.ID, e.f.games)
 	}
-	e.o.printf("the pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", ln.Addr())
+	e.f.remote.announce(e.o, ln.Addr())
 	played := make(chan error, 1)
-	go func() {
-		played <- e.playOn(ctx, player{p, search.Limits{Time: e.thinkingTime()}})
-	}()
+	go func() { played <- e.playOn(ctx, p) }()
 	select {
 	case err = <-played:
 	case err = <-served:
@@ -247,11 +261,24 @@ func (e *evening) run(ctx context.Context) error {
 	return err
 }
 
+// tellSubstitution tells the people at the table, and with the cause the maker,
+// that somebody else chooses the moves now.
+func (e *evening) tellSubstitution(s Substitution) {
+	e.table.ChangePlayer(s.Said)
+	if s.Cause != nil {
+		e.warn(fmt.Sprintf("%s (%v)", s.Said, s.Cause))
+	}
+}
+
 // playOn plays game after game, as long as somebody wishes for one.
-func (e *evening) playOn(ctx context.Context, think player) error {
+func (e *evening) playOn(ctx context.Context, think *player) error {
+	suspects, err := table.NewSuspects(e.rig)
+	if err != nil {
+		return err
+	}
 	for listening := false; ; listening = true {
 		set := settings(e.rig)
-		set.MaxPlies = e.f.plies
+		set.MaxPlies, set.Suspects = e.f.plies, suspects
 		e.keepLog()
 		e.table = table.New(e.bench.parts(e.host.guest(), think, e), set, e.past, e.host.see)
 		e.host.seat(e.table)
@@ -267,7 +294,7 @@ func (e *evening) playOn(ctx context.Context, think player) error {
 		if err := e.nextGame(ctx); err != nil {
 			return err
 		}
-		think.lim.Time = e.thinkingTime()
+		think.SetTime(e.thinkingTime())
 	}
 }
 
@@ -338,7 +365,7 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
 			}
 		default:
-			if err = e.host.seated().Request(r); err == nil && r.Kind == table.RequestResume {
+			if err = e.host.desk().Request(r); err == nil && r.Kind == table.RequestResume {
 				e.o.printf("going on\n")
 			}
 		}

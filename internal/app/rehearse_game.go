@@ -74,11 +74,10 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		return tally{}, err
 	}
 	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig)}
-	p, err := openThinker(ctx, "", searchMB)
+	think, err := openPlayer(ctx, playerOptions{machine: sideOf(s.rig.Play.Side), limits: search.Limits{Nodes: s.nodes}})
 	if err != nil {
 		return tally{}, err
 	}
-	think := player{p, search.Limits{Nodes: s.nodes}}
 	suspects, err := table.NewSuspects(s.rig)
 	if err != nil {
 		return tally{}, err

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"encoding/json"
 	"fmt"
 	"strconv"
 	"strings"
@@ -13,7 +14,8 @@ import (
 // retold is a game as its log tells it.
 type retold struct {
 	table.Past
-	taken []string // SAN of the moves that were taken back, in order
+	taken   []string // SAN of the moves that were taken back, in order
+	earlier []string // SAN of the moves before the position was agreed
 }
 
 // replay makes a game of its log: the moves finished and not taken back, the
@@ -72,6 +74,9 @@ func (k *retold) follow(e store.Entry) (err error) {
 		}
 		k.Decided = 0
 	}
+	if e.Event == string(table.Agreed) {
+		return k.agree(e.Detail)
+	}
 	if e.Back != "" {
 		return k.back(e.Back)
 	}
@@ -89,6 +94,26 @@ func (k *retold) follow(e store.Entry) (err error) {
 	}
 	k.Decided = 0
 	return k.Game.Push(m)
+}
+
+// agree lets the game go on from a position that a person said stands there.
+func (k *retold) agree(text string) error {
+	var d detail
+	if err := json.Unmarshal([]byte(text), &d); err != nil {
+		return fmt.Errorf("the agreed position cannot be read: %w", err)
+	}
+	pos, err := chess.ParseFEN(d.FEN)
+	if err != nil {
+		return fmt.Errorf("the agreed position cannot be read: %w", err)
+	}
+	now := k.Game.Position()
+	k.Decided = 0
+	if pos.Key() == now.Key() {
+		return nil
+	}
+	k.earlier = append(k.earlier, sanList(k.Game)...)
+	k.Game = chess.NewGame(pos)
+	return nil
 }
 
 // back takes the last move back.
@@ -111,6 +136,9 @@ func pgnOf(g store.Game, k retold) string {
 	game := k.Game
 	if len(k.taken) > 0 {
 		game.SetTag("TakenBack", strings.Join(k.taken, " "))
+	}
+	if len(k.earlier) > 0 {
+		game.SetTag("Earlier", strings.Join(k.earlier, " "))
 	}
 	game.SetTag("Date", g.Started.Local().Format("2006.01.02"))
 	game.SetTag("White", "Guest")

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"boardhand/internal/carry"
@@ -21,6 +22,7 @@ type roster struct {
 	given   int                           // names given to men from the box
 	places  map[chess.Square]sight.Offset // of men on their squares, as last measured
 	next    map[chess.Square]sight.Offset // likewise, once the move just seen counts
+	drawn   map[string]web.Piece          // as shown last, by name
 }
 
 // named is one man.
@@ -30,7 +32,7 @@ type named struct {
 }
 
 func newRoster(machine *rig.Rig, s table.Standing) *roster {
-	r := &roster{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}}
+	r := &roster{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}, drawn: map[string]web.Piece{}}
 	r.follow(s)
 	return r
 }
@@ -120,10 +122,10 @@ func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 }
 
 // shown lists all men with their measured places.
-func (r *roster) shown() []web.Man {
-	out := []web.Man{}
+func (r *roster) shown() []web.Piece {
+	out := []web.Piece{}
 	for _, m := range r.men {
-		w := web.Man{ID: m.id, Piece: string(m.Piece.Letter())}
+		w := web.Piece{ID: m.id, Piece: string(m.Piece.Letter())}
 		at, ok := r.spot(m.Place)
 		if q := chess.Square(m.Place); ok && m.Place < table.Slot {
 			w.Square = q.String()
@@ -132,8 +134,23 @@ func (r *roster) shown() []web.Man {
 			w.Slot = carry.SlotName(int(m.Place-table.Slot), len(r.slots))
 		}
 		mm := web.MM(at)
-		w.X, w.Y = mm[0], mm[1]
-		out = append(out, w)
+		w.X, w.Y = tenth(mm[0]), tenth(mm[1])
+		out = append(out, r.steady(w))
 	}
 	return out
 }
+
+// steady is a piece as it was shown last, as long as its measured place has
+// not left that by more than it is uncertain.
+func (r *roster) steady(w web.Piece) web.Piece {
+	w.Sigma = tenth(w.Sigma)
+	if old, ok := r.drawn[w.ID]; ok && old.Square == w.Square && old.Piece == w.Piece && w.Sigma > 0 && old.Sigma > 0 &&
+		math.Hypot(w.X-old.X, w.Y-old.Y) <= w.Sigma {
+		return old
+	}
+	r.drawn[w.ID] = w
+	return w
+}
+
+// tenth rounds to a tenth of a millimetre: no screen shows more.
+func tenth(v float64) float64 { return math.Round(v*10) / 10 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"math"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
@@ -17,18 +18,30 @@ import (
 
 // open publishes what the pages need before anything happens.
 func (h *host) open() {
-	pos := h.e.game.Position()
-	standing := table.StandingOf(pos)
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.pos = h.e.game.Position()
+	h.standing = table.StandingOf(h.pos)
 	if s := h.e.past.Standing; s != nil {
-		standing.Beside = s.Beside
+		h.standing.Beside = s.Beside
 	}
-	h.roster, h.plies = newRoster(h.e.rig, standing), len(h.e.game.Moves)
-	side := sideOf(h.e.rig.Play.Side).Other()
-	h.e.server.Publish(web.Event{
-		State: web.Starting, Sentence: "One moment: I am finding my axes and looking at the board.",
-		FEN: pos.FEN(), Men: h.roster.shown(), Moves: sanList(h.e.game), Offers: []web.Offer{}, Machine: machineOf(h.e),
-		Visitor: &web.Visitor{Plays: h.e.f.visitor, Side: side.String()},
+	h.hand, h.roster, h.plies = newHand(), newRoster(h.e.rig, h.standing), len(h.e.game.Moves)
+	h.state, h.ways, h.moving, h.question = table.Setting, nil, false, nil
+	h.notice = notice.Notice{Kind: notice.Wait, Text: "One moment: I am finding my axes and looking at the board."}
+	none := ""
+	h.publish(web.Event{
+		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.roster.shown(), Moves: sanList(h.e.game), Legal: legalMoves(h.pos), Running: []web.Span{},
+		Machine: machineOf(h.e), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none,
 	})
+}
+
+// visitorSeat says whether the person at the page plays, and where the guest sits.
+func (h *host) visitorSeat() *web.Visitor {
+	v := &web.Visitor{Plays: h.e.f.visitor, Side: sideOf(h.e.rig.Play.Side).Other().String()}
+	if !v.Plays {
+		v.Why = "You are watching: the guest is simulated. To play yourself, start: boardhand play --visitor"
+	}
+	return v
 }
 
 // machineOf describes the rig for the drawing.
@@ -65,21 +78,25 @@ func disc(d, l unit.Length, grade string) string {
 
 // see turns an event of the table into one for the pages.
 func (h *host) see(e table.Event) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if e.Ways != nil {
+		h.ways = e.Ways
+	}
 	var w web.Event
 	switch {
 	case e.Notice != nil:
-		w.Sentence, w.Wanted = e.Notice.Text, wanted(*e.Notice)
-		h.noted(*e.Notice)
-		w.Offers = h.offers()
-		w.Log = h.logged(web.Line{Text: e.Notice.Text})
+		w = h.noticed(*e.Notice)
 	case e.Question != nil:
-		w.Question = &web.Question{Text: e.Question.Text, Choices: e.Question.Choices}
+		h.pose(*e.Question)
+		w.Question = h.shownQuestion()
 	case e.Answered:
-		w.Question = &web.Question{}
+		w.Question, h.question = &web.Question{}, nil
 	case e.Picture != nil:
 		w = h.picture(*e.Picture, *e.Reading)
 	case e.Plan != nil:
 		w.Lanes = lanesOf(*e.Plan, h.e.bench.planner.Clearances(*e.Scene, *e.Plan))
+		w.Running = spansOf(*e.Plan)
 	case e.Step != nil:
 		w = h.step(*e.Step)
 	case e.Carriage != nil:
@@ -87,41 +104,68 @@ func (h *host) see(e table.Event) {
 		w.Carriage = &web.Carriage{X: at[0], Y: at[1], Raised: e.Raised}
 	case e.Text != "" || e.State != "":
 		w = h.line(e)
-	default:
-		return
 	}
-	h.e.server.Publish(w)
+	h.aside(e, &w)
+	h.publish(w)
+}
+
+// aside adds what may come with any event.
+func (h *host) aside(e table.Event, w *web.Event) {
+	if slow := e.Slow || h.slow && e.Picture == nil; slow != h.slow {
+		h.slow = slow
+		w.Slow = &slow
+	}
+	if e.Suspicion != "" {
+		w.Suspicion = &e.Suspicion
+		w.Log = append(w.Log, h.logged(web.Line{Kind: web.Warn, Text: e.Suspicion})...)
+	}
+}
+
+// noticed takes in what the table says to the guest.
+func (h *host) noticed(n notice.Notice) web.Event {
+	h.notice, h.acted, h.told = n, h.errands.busy, true // a hand under way is not done yet
+	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
+	if n.Kind == notice.Wait || n.Kind == notice.TakingBack {
+		h.waiting = n.Text
+		return w
+	}
+	h.moving, w.Running = false, []web.Span{}
+	return w
 }
 
 // line shows a log line, and the game when it has moved on.
 func (h *host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
-	h.state = e.State
+	if e.State != "" && e.State != h.state {
+		h.state, h.told = e.State, false
+		h.moving = h.moving && e.State != table.Removal && e.State != table.Trouble
+		h.arranged = e.State == table.Over && h.table.Arranged()
+	}
 	if e.Text != "" {
 		w.Log = h.logged(web.Line{Kind: string(web.Change), Text: e.Text})
 		h.e.o.printf("%-10s %s\n", e.State, e.Text)
 	}
+	if e.Standing != nil {
+		h.standing = *e.Standing
+	}
 	if e.Game == nil {
 		return w
 	}
-	if n := len(e.Game.Moves); n != h.plies {
-		h.plies = n
-		pos := e.Game.Position()
-		w.FEN, w.Moves, w.Lanes = pos.FEN(), sanList(e.Game), []web.Lane{}
-		if n > 0 {
-			w.LastMove = e.Game.Moves[n-1].String()
+	if pos := e.Game.Position(); len(e.Game.Moves) != h.plies || pos.FEN() != h.pos.FEN() {
+		h.plies, h.pos = len(e.Game.Moves), pos
+		w.FEN, w.Moves, w.Legal, w.Lanes, w.Running = pos.FEN(), sanList(e.Game), legalMoves(pos), []web.Lane{}, []web.Span{}
+		if h.plies > 0 {
+			w.LastMove = e.Game.Moves[h.plies-1].String()
 		}
 	}
-	if e.Standing != nil {
-		h.roster.follow(*e.Standing)
-	}
 	if e.Standing != nil || w.FEN != "" {
-		w.Men = h.roster.shown()
+		h.hand.agree(h.standing)
+		h.roster.follow(h.hand.standing(h.standing))
+		w.Pieces = h.roster.shown()
 	}
 	if o := e.Game.Outcome(); o.Over() {
 		w.Result = string(o.Result)
 	}
-	w.Offers = h.offers()
 	return w
 }
 
@@ -144,24 +188,28 @@ func stateName(s table.State) web.State { return stateNames[s] }
 
 // picture shows a picture with what it was read as.
 func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
-	pos := h.e.game.Position()
-	read := &web.Read{State: string(r.State), Belief: r.Belief, Squares: squareNames(r.Squares)}
+	pos := h.pos
+	read := &web.Read{State: string(r.State), Belief: shownBelief(r.Belief), Squares: squareNames(r.Squares)}
 	if r.Move != 0 && pos.Legal(r.Move) {
 		read.Move, read.SAN = r.Move.String(), pos.SAN(r.Move)
 	}
 	for _, c := range r.Candidates {
-		one := web.Candidate{Belief: c.Belief}
+		one := web.Candidate{Belief: shownBelief(c.Belief)}
 		if c.Move != 0 && pos.Legal(c.Move) {
 			one.Move, one.SAN = c.Move.String(), pos.SAN(c.Move)
 		}
 		read.Candidates = append(read.Candidates, one)
 	}
 	w := web.Event{Reading: read, JPEG: p.JPEG}
+	h.moving = h.moving && h.state == table.Carrying
 	if len(r.Offsets) > 0 {
 		h.roster.measure(r)
 	}
 	if r.State == sight.Same {
-		w.Men = h.roster.shown()
+		w.Pieces = h.roster.shown()
+	}
+	if h.unseen++; r.State != sight.Same || h.errands.busy || len(h.hand.squares) == 0 {
+		h.unseen = 0
 	}
 	if v, ok := h.e.bench.eye.View(); ok && !h.viewed {
 		h.viewed = true
@@ -169,6 +217,10 @@ func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
 	}
 	return w
 }
+
+// shownBelief is a belief in steps that a page can show, a doubt never rounded
+// away.
+func shownBelief(b float64) float64 { return math.Floor(b*1e4) / 1e4 }
 
 func cameraOf(v optics.View) *web.Camera {
 	c := v.Camera()
@@ -204,27 +256,18 @@ func lanesOf(p carry.Plan, clear [][]carry.Clearance) []web.Lane {
 	return out
 }
 
-// mostWanted is how many acts get a button each; more than that a visitor does
-// with one button.
-const mostWanted = 3
-
-// wanted are the acts that a notice asks of the guest.
-func wanted(n notice.Notice) (out []web.HandAct) {
-	if len(n.Acts) > mostWanted {
-		return nil
+// spansOf lists where the carries of a plan begin and end.
+func spansOf(p carry.Plan) []web.Span {
+	name := func(q chess.Square) string {
+		if q < chess.NoSquare {
+			return q.String()
+		}
+		return web.Off
 	}
-	for _, a := range n.Acts {
-		act := web.HandAct{From: web.Off, To: web.Off}
-		if a.From < chess.NoSquare {
-			act.From = a.From.String()
-		} else {
-			act.Piece = string(a.Piece.Letter())
-		}
-		if a.To < chess.NoSquare {
-			act.To = a.To.String()
-		}
-		if act.From != act.To {
-			out = append(out, act)
+	out := []web.Span{}
+	for _, s := range p.Steps {
+		if s.Do == carry.Carry {
+			out = append(out, web.Span{From: name(s.From), To: name(s.To)})
 		}
 	}
 	return out
@@ -232,15 +275,31 @@ func wanted(n notice.Notice) (out []web.HandAct) {
 
 // step animates a stroke.
 func (h *host) step(s carry.Step) web.Event {
+	if s.Do != carry.Ask {
+		h.handsAway()
+	}
 	if len(s.Path) < 2 {
 		return web.Event{}
 	}
 	m := &web.Motion{Path: web.PathMM(s.Path), Duration: float64(s.Time) / h.e.f.pace}
 	if s.Do == carry.Carry {
-		m.ManPath, m.Raised = web.PathMM(s.PiecePath), true
+		m.PiecePath, m.Raised = web.PathMM(s.PiecePath), true
 		m.Carrying = h.roster.id(s.Piece, s.PiecePath[0])
 	}
 	return web.Event{Motion: m}
+}
+
+// handsAway notes that the carriage moves: nobody is asked to reach in.
+func (h *host) handsAway() {
+	h.moving = true
+	if !isAsking(h.notice) {
+		return
+	}
+	text := "Hands off, please: I go on."
+	if h.waiting != "" {
+		text = h.waiting
+	}
+	h.notice = notice.Notice{Kind: notice.Wait, Text: "Thank you. " + text}
 }
 
 // sanList writes the moves of a game.

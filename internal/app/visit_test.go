@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -82,8 +83,23 @@ func (p *page) take(e web.Event) {
 	if e.Moves != nil {
 		p.now.Moves = e.Moves
 	}
-	if e.Men != nil {
-		p.now.Men = e.Men
+	if e.Phantoms != nil {
+		p.now.Phantoms = e.Phantoms
+	}
+	if e.Question != nil {
+		p.now.Question = e.Question
+	}
+	if e.Hands != nil {
+		p.now.Hands = e.Hands
+	}
+	if e.Running != nil {
+		p.now.Running = e.Running
+	}
+	if e.Reading != nil {
+		p.now.Reading = e.Reading
+	}
+	if e.Pieces != nil {
+		p.now.Pieces = e.Pieces
 	}
 }
 
@@ -103,19 +119,28 @@ func (p *page) press(route string, body any) (status int, text string) {
 	return r.StatusCode, string(back)
 }
 
-// wishes presses one of the buttons for wishes, which must be there.
-func (p *page) wishes(text string) {
+// asks presses one of the buttons, which must be there.
+func (p *page) asks(text string) {
 	p.t.Helper()
 	p.until("the button "+text, func(e web.Event) bool { return offered(e, text) != nil })
-	if status, back := p.press("wish", offered(p.now, text)); status != http.StatusOK {
+	if status, back := p.press("request", offered(p.now, text)); status != http.StatusOK {
 		p.t.Fatalf("the button %q: %d %s", text, status, back)
 	}
 }
 
-func offered(e web.Event, text string) *web.Wish {
+// handOf is what a page sends when its button for an act is pressed.
+func handOf(a web.Asked) web.HandAct {
+	act := web.HandAct{From: a.From, To: a.To}
+	if a.From == web.Off {
+		act.Piece = a.Piece
+	}
+	return act
+}
+
+func offered(e web.Event, text string) *web.Request {
 	for _, o := range e.Offers {
 		if o.Text == text {
-			return &o.Wish
+			return &o.Request
 		}
 	}
 	return nil
@@ -123,7 +148,7 @@ func offered(e web.Event, text string) *web.Wish {
 
 // stand counts the men of a kind on a square; "" is beside the board.
 func stand(e web.Event, piece, square string) (n int) {
-	for _, m := range e.Men {
+	for _, m := range e.Pieces {
 		if m.Piece == piece && m.Square == square {
 			n++
 		}
@@ -147,10 +172,10 @@ func TestVisitorRemovesAMan(t *testing.T) {
 	if on, off := stand(p.now, "P", "d5"), stand(p.now, "P", ""); on != 1 || off != 0 {
 		t.Errorf("he still stands on d5; shown are %d there and %d beside the board", on, off)
 	}
-	if status, back := p.press("wish", web.Wish{For: web.WishArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
+	if status, back := p.press("request", web.Request{For: web.ForArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
 		t.Errorf("one man has a button of his own, but setting all got %d %s", status, back)
 	}
-	if status, back := p.press("hand", p.now.Wanted[0]); status != http.StatusOK {
+	if status, back := p.press("hand", handOf(p.now.Wanted[0])); status != http.StatusOK {
 		t.Fatalf("the button: %d %s", status, back)
 	}
 	k.until("machine: Qxd5")
@@ -171,14 +196,14 @@ func TestVisitorSetsTheMenAsAsked(t *testing.T) {
 	dir := keepGame(t, "", append(moves("f2f3", "e7e5", "g2g4"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8h4"})...)
 	k := sit(t, "play", trayRig(t, "black"), "--games", dir, "--addr", "127.0.0.1:0", "--pace", "100", "--visitor", "--resume")
 	p := visit(t, k)
-	const asAsked = "Set the men as asked"
+	const asAsked = "Set the pieces as asked"
 	p.until("the end of the game", func(e web.Event) bool { return e.State == web.Over })
 	if offered(p.now, asAsked) != nil {
 		t.Error("nothing is asked yet, but there is a button to do it")
 	}
-	p.wishes("Set the men up again")
+	p.asks("New game")
 	p.until("what is asked", func(e web.Event) bool { return strings.HasPrefix(e.Sentence, "Please set up the white men") })
-	p.wishes(asAsked)
+	p.asks(asAsked)
 	k.until("game 2")
 	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 0 })
 	if offered(p.now, asAsked) != nil {
@@ -193,4 +218,90 @@ func TestVisitorSetsTheMenAsAsked(t *testing.T) {
 	if len(got.Game.Moves) != 1 || got.Game.Moves[0].String() != "e2e4" {
 		t.Errorf("game 2 is %v", got.Game.Moves)
 	}
+}
+
+// Castling with the king first: the plan shows the king where he stands, the
+// page asks for the rook, and the act for it waits for the hand. Then a rook
+// goes where no rule allows: it is shown there, and one button puts it back.
+func TestVisitorFindsAWayOn(t *testing.T) {
+	whole(t)
+	dir := keepGame(t, "", moves("e2e4", "e7e5", "g1f3", "b8c6", "f1c4", "f8c5")...)
+	k := sit(t, "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "40", "--visitor", "--resume")
+	p := visit(t, k)
+	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && e.Hands != nil && *e.Hands })
+	if status, back := p.press("hand", web.HandAct{From: "e1", To: "g1"}); status != http.StatusOK {
+		t.Fatalf("the king: %d %s", status, back)
+	}
+	p.until("the rook asked for", func(e web.Event) bool {
+		return len(e.Wanted) == 1 && e.Wanted[0] == web.Asked{From: "h1", To: "f1", Piece: "R"}
+	})
+	if stand(p.now, "K", "g1") != 1 || len(p.now.Phantoms) != 1 || p.now.Phantoms[0].Square != "e1" {
+		t.Errorf("the king is not shown where he stands: %v", p.now.Phantoms)
+	}
+	if status, back := p.press("hand", handOf(p.now.Wanted[0])); status != http.StatusOK { // the hand is still busy with the king
+		t.Fatalf("the rook: %d %s", status, back)
+	}
+	k.until("guest: O-O")
+	p.until("the visitor's next turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 8 && *e.Hands })
+	if status, back := p.press("hand", web.HandAct{From: "a1", To: "b3"}); status != http.StatusOK {
+		t.Fatalf("the other rook: %d %s", status, back)
+	}
+	const button = "Put it back for me"
+	p.until("the way back", func(e web.Event) bool { return offered(e, button) != nil })
+	if stand(p.now, "R", "b3") != 1 || len(p.now.Phantoms) != 1 || p.now.Phantoms[0] != (web.Phantom{Piece: "R", Square: "a1"}) {
+		t.Errorf("the rook is not shown where it stands: %v", p.now.Phantoms)
+	}
+	p.asks(button)
+	p.until("the rook at home", func(e web.Event) bool { return stand(e, "R", "a1") == 1 && len(e.Phantoms) == 0 })
+	if status, back := p.press("hand", web.HandAct{From: "d2", To: "d3"}); status != http.StatusOK {
+		t.Fatalf("the move: %d %s", status, back)
+	}
+	k.until("guest: d3")
+}
+
+// keepFrom keeps a game that begins with a position, the visitor to move.
+func keepFrom(t *testing.T, fen string) string {
+	t.Helper()
+	dir := t.TempDir()
+	s, err := store.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = s.Close() }()
+	if _, err := s.Begin(t.Context(), store.Game{Started: time.Now(), Machine: "black", Start: fen}); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+// A pawn reaches its last rank: it stays there on the page until it is
+// exchanged, and the game goes on with what it became.
+func TestVisitorPromotesAPawn(t *testing.T) {
+	whole(t)
+	dir := keepFrom(t, "4k3/P7/8/8/8/8/8/4K3 w - - 0 1")
+	k := sit(t, "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "40", "--visitor", "--resume")
+	p := visit(t, k)
+	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && e.Hands != nil && *e.Hands })
+	if status, back := p.press("hand", web.HandAct{From: "a7", To: "a8"}); status != http.StatusOK {
+		t.Fatalf("the pawn: %d %s", status, back)
+	}
+	asks := func(e web.Event) bool {
+		return strings.Contains(e.Sentence, "Your pawn has reached a8") || e.Question != nil && e.Question.Text != ""
+	}
+	p.until("that the pawn has arrived", asks)
+	if stand(p.now, "P", "a8") != 1 {
+		t.Error("the pawn is not shown on a8")
+	}
+	status, back := 0, ""
+	if q := p.now.Question; q != nil && q.Text != "" {
+		i := slices.IndexFunc(q.Choices, func(c string) bool { return strings.HasSuffix(c, "queen") })
+		status, back = p.press("answer", map[string]any{"n": q.N, "choice": i})
+	} else {
+		status, back = p.press("hand", web.HandAct{From: web.Off, To: "a8", Piece: "Q"})
+	}
+	if status != http.StatusOK {
+		t.Fatalf("the exchange: %d %s", status, back)
+	}
+	k.until("guest: a8=Q+")
+	p.until("the queen", func(e web.Event) bool { return stand(e, "Q", "a8") == 1 && stand(e, "P", "a8") == 0 })
 }

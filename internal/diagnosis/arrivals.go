@@ -39,12 +39,13 @@ const (
 // put together with care: a rule, a square, a homing switch. Common practice.
 var usual = [coefficients]float64{0.5e-3, 0.5e-3, 1.5e-3, 0.7e-3, 0.7e-3, 1e-3}
 
-// faulty is the same where the cause is at work: it includes shift and turn
-// wherever the error grows from the switches and not from the field's centre.
+// faulty is the same where the cause is at work. A wrong scale or angle grows
+// from the switches, where the machine was set to the board (variant 0), or from
+// the middle of the field, where somebody has set it right by hand (variant 1).
 var faulty = map[Cause][]wide{
 	PlaceShifted:    {{shiftX, 3e-3}, {shiftY, 3e-3}, {turn, 12e-3}},
-	AxesOutOfSquare: {{shear, 10e-3}, {shiftX, 2e-3}, {shiftY, 2e-3}, {turn, 6e-3}},
-	AxesScaleWrong:  {{scaleX, 10e-3}, {shiftX, 2e-3}},
+	AxesOutOfSquare: {{shear, 10e-3}, {turn, 6e-3}},
+	AxesScaleWrong:  {{scaleX, 10e-3}},
 }
 
 // wide is one coefficient's standard deviation under a cause.
@@ -77,6 +78,7 @@ type design struct {
 	sigma   []float64 // prior standard deviation of each column
 	columns []hypothesis
 	anyhow  map[Piece]bool
+	from    [coefficients]Spot // where the error is nothing, from the field's centre, reversed: added to the place
 }
 
 func newDesign(set []hypothesis) design {
@@ -84,7 +86,10 @@ func newDesign(set []hypothesis) design {
 	for _, h := range set {
 		for _, w := range faulty[h.cause] {
 			if h.cause == AxesScaleWrong && h.axis == "y" {
-				w.which++ // scale y and shift y
+				w.which = scaleY
+			}
+			if h.cause != PlaceShifted && h.variant == 0 {
+				d.from[w.which] = h.place
 			}
 			d.sigma[w.which] = math.Max(d.sigma[w.which], w.sigma)
 		}
@@ -103,12 +108,12 @@ func newDesign(set []hypothesis) design {
 	return d
 }
 
-// rows are the two rows of an arrival, x and y, over the prior sigmas.
-func (d design) rows(a arrival) (x, y []float64) {
-	n := len(d.sigma)
-	x, y = make([]float64, n), make([]float64, n)
-	x[shiftX], x[scaleX], x[turn], x[shear] = 1, a.at.X, -a.at.Y, a.at.Y/2
-	y[shiftY], y[scaleY], y[turn], y[shear] = 1, a.at.Y, a.at.X, a.at.X/2
+// rows fills in the two rows of an arrival, x and y, over the prior sigmas.
+func (d design) rows(a arrival, x, y []float64) {
+	clear(x)
+	clear(y)
+	x[shiftX], x[scaleX], x[turn], x[shear] = 1, a.at.X+d.from[scaleX].X, -a.at.Y-d.from[turn].Y, (a.at.Y+d.from[shear].Y)/2
+	y[shiftY], y[scaleY], y[turn], y[shear] = 1, a.at.Y+d.from[scaleY].Y, a.at.X+d.from[turn].X, (a.at.X+d.from[shear].X)/2
 	isSecond := false
 	for i, h := range d.columns {
 		k := coefficients + i
@@ -125,7 +130,6 @@ func (d design) rows(a arrival) (x, y []float64) {
 	for k, s := range d.sigma {
 		x[k], y[k] = x[k]*s, y[k]*s
 	}
-	return x, y
 }
 
 // variance of an arrival's offset per coordinate.
@@ -158,17 +162,11 @@ func solve(arrivals []arrival, set []hypothesis) fit {
 		weight[i] = 1
 	}
 	var f fit
-	for round := range 6 {
+	for round := range 8 {
 		var resid []float64
 		f, resid = d.fitted(arrivals, weight)
-		for i, r := range resid {
-			weight[i] = math.Min(1, huber/math.Max(r, 1e-9))
-			if round >= 2 {
-				weight[i] = 1
-				if d.isStraggler(arrivals[i], r) {
-					weight[i] = 0
-				}
-			}
+		if isSettled := d.weigh(weight, arrivals, resid, round < 2); isSettled && round >= 2 {
+			break
 		}
 	}
 	for i := range weight {
@@ -177,6 +175,24 @@ func solve(arrivals []arrival, set []hypothesis) fit {
 		}
 	}
 	return f
+}
+
+// weigh gives every arrival its weight by its residual: gentle in the first
+// rounds, then all or nothing. It says whether nothing has changed.
+func (d design) weigh(weight []float64, arrivals []arrival, resid []float64, isGentle bool) bool {
+	isSettled := true
+	for i, r := range resid {
+		w := math.Min(1, huber/math.Max(r, 1e-9))
+		if !isGentle {
+			w = 1
+			if d.isStraggler(arrivals[i], r) {
+				w = 0
+			}
+		}
+		isSettled = isSettled && w == weight[i]
+		weight[i] = w
+	}
+	return isSettled
 }
 
 // isStraggler says whether an arrival r standard deviations off is likelier to
@@ -191,6 +207,7 @@ func (d design) isStraggler(a arrival, r float64) bool {
 func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []float64) {
 	n := len(d.sigma)
 	normal, right := newMatrix(n), make([]float64, n)
+	x, y := make([]float64, n), make([]float64, n)
 	for i := range n {
 		normal[i][i] = 1
 	}
@@ -200,18 +217,13 @@ func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []flo
 			continue
 		}
 		v := d.variance(a) / weight[i]
-		x, y := d.rows(a)
-		for _, r := range [2]struct {
-			row []float64
-			val float64
-		}{{x, a.off.X}, {y, a.off.Y}} {
-			square += r.val * r.val / v
-			logs += math.Log(2 * math.Pi * v)
-			for j := range n {
-				right[j] += r.row[j] * r.val / v
-				for k := range n {
-					normal[j][k] += r.row[j] * r.row[k] / v
-				}
+		d.rows(a, x, y)
+		square += a.off.Dot(a.off) / v
+		logs += 2 * math.Log(2*math.Pi*v)
+		for j := range n {
+			right[j] += (x[j]*a.off.X + y[j]*a.off.Y) / v
+			for k := range j + 1 {
+				normal[j][k] += (x[j]*x[k] + y[j]*y[k]) / v
 			}
 		}
 	}
@@ -224,12 +236,16 @@ func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []flo
 		f.sigma = append(f.sigma, d.sigma[j]*math.Sqrt(root.solve(unit)[j]))
 		f.value = append(f.value, d.sigma[j]*b[j])
 	}
-	for _, a := range arrivals {
-		x, y := d.rows(a)
-		resid = append(resid, math.Hypot(a.off.X-dot(x, b), a.off.Y-dot(y, b))/math.Sqrt(d.variance(a)))
+	resid = make([]float64, len(arrivals))
+	for i, a := range arrivals {
+		d.rows(a, x, y)
+		resid[i] = math.Hypot(a.off.X-dot(x, b), a.off.Y-dot(y, b)) / math.Sqrt(d.variance(a))
 	}
 	return f, resid
 }
+
+// anyPlace is a machine of which nothing is sure about its place on the board.
+var anyPlace = []hypothesis{{cause: PlaceShifted}, {cause: AxesOutOfSquare}, {cause: AxesScaleWrong, axis: "x"}, {cause: AxesScaleWrong, axis: "y"}}
 
 // tempered widens the noise of all arrivals where they scatter more than their
 // sigmas say, whatever the coefficients: by the median residual over that of a
@@ -238,8 +254,7 @@ func tempered(arrivals []arrival) []arrival {
 	if len(arrivals) < fewestArrivals {
 		return arrivals
 	}
-	all := []hypothesis{{cause: PlaceShifted}, {cause: AxesOutOfSquare}, {cause: AxesScaleWrong, axis: "x"}, {cause: AxesScaleWrong, axis: "y"}}
-	d := newDesign(all)
+	d := newDesign(anyPlace)
 	weight := make([]float64, len(arrivals))
 	for i := range weight {
 		weight[i] = 1

@@ -7,9 +7,13 @@ import (
 
 // candidates lists the hypotheses that the symptoms of a record speak for at
 // all, each with the stretches in which it may hold.
-func (c *Case) candidates(null []term) (out []hypothesis) {
+func (c *Case) candidates(w *weighing) (out []hypothesis) {
+	null := w.null
 	for _, h := range c.imagined() {
 		if h.isGeometry() {
+			if h.cause == MagnetOffCentre && w.spares(h) {
+				continue
+			}
 			h.until, h.terms = len(c.symptoms), c.termsOf(h)
 			h.prior = logOdds(prior[h.cause]) - math.Log(float64(variantsOf(h.cause)))
 			out = append(out, h)
@@ -23,6 +27,13 @@ func (c *Case) candidates(null []term) (out []hypothesis) {
 		out = append(out, c.stretches(h, gain)...)
 	}
 	return out
+}
+
+// spares says whether a piece stands where the others do, once the machine's
+// place on the board may be anything: its magnet explains nothing then.
+func (w *weighing) spares(h hypothesis) bool {
+	with := append(slices.Clone(anyPlace), h)
+	return w.fit(with).evidence-w.fit(anyPlace).evidence < leastGain
 }
 
 func (c *Case) termsOf(h hypothesis) []term {
@@ -44,6 +55,8 @@ func variantsOf(c Cause) int {
 		return len(catches)
 	case CameraDropping:
 		return len(drops)
+	case AxesOutOfSquare, AxesScaleWrong:
+		return 2
 	case MagnetOffCentre:
 		return offWays
 	}
@@ -63,9 +76,9 @@ func (c *Case) imagined() (out []hypothesis) {
 	add(hypothesis{cause: AxisOverdriven, axis: "x"})
 	add(hypothesis{cause: AxisOverdriven, axis: "y"})
 	if len(c.arrivals()) >= fewestArrivals {
-		add(hypothesis{cause: AxesOutOfSquare})
-		add(hypothesis{cause: AxesScaleWrong, axis: "x"})
-		add(hypothesis{cause: AxesScaleWrong, axis: "y"})
+		add(hypothesis{cause: AxesOutOfSquare, place: c.physics.origin})
+		add(hypothesis{cause: AxesScaleWrong, axis: "x", place: c.physics.origin})
+		add(hypothesis{cause: AxesScaleWrong, axis: "y", place: c.physics.origin})
 		add(hypothesis{cause: PlaceShifted})
 	}
 	for _, p := range c.pieces() {
@@ -110,9 +123,13 @@ func (c *Case) pieces() (out []fate) {
 			of(s.Piece).failed++
 		case s.judgesCarry():
 			of(s.Piece).arrived++
-		case s.Outcome == Pushed && s.Carrier != Piece{}:
-			of(s.Carrier).pushed++
+		case s.Outcome == Pushed:
 			of(s.Piece).pushed++
+			for _, one := range s.apart() {
+				if one.Act == Carry && one.Carrier != (Piece{}) {
+					of(one.Carrier).pushed++
+				}
+			}
 		}
 	}
 	return out

@@ -42,7 +42,7 @@ func (c *Case) Add(s Symptom) {
 // "" it leaves out everything: the machine has been mended.
 func (c *Case) Forget(piece string) {
 	c.symptoms = slices.DeleteFunc(c.symptoms, func(s Symptom) bool {
-		return piece == "" || s.Piece.ID == piece || s.Carrier.ID == piece
+		return piece == "" || s.Piece.ID == piece || slices.ContainsFunc(s.apart(), func(one Symptom) bool { return one.Carrier.ID == piece })
 	})
 	c.isFresh = false
 }

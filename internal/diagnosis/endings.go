@@ -73,12 +73,14 @@ func (h hypothesis) acts(s Symptom, p physics) (effect, bool) {
 		// It is pushed off the magnet when that rises, to somewhere within its
 		// flight, and then pushed on by the passing carriage, or over.
 		moved := 1 - k.stays
-		e.ends = [endings]float64{0.01, 0.9 * k.stays, 0.55 * moved, 0.2 * moved, 0.18 * moved, 0.04}
+		e.ends = [endings]float64{0.01, 0.99 * k.stays, 0.55 * moved, 0.2 * moved, 0.19 * moved, 0.05 * moved}
 		e.wander = k.flight / 1.5
 		return e, own
 	case DriveMagnetWeak:
 		e.share = k.slips[h.variant]
-		e.ends = [endings]float64{0.002, 0.6, 0.2, 0.18, 0.008, 0.01}
+		// The weaker, the surer it never breaks loose; one that does is lost on the way.
+		loose := 1 - e.share
+		e.ends = [endings]float64{0.002, 0.96 - 0.46*loose, 0.01 + 0.2*loose, 0.01 + 0.25*loose, 0.004 + 0.005*loose, 0.014 + 0.005*loose}
 		e.wander = k.wanders
 		return e, e.share > 1e-9
 	case LiftStaysDown:

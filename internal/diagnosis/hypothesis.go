@@ -50,9 +50,11 @@ func (h hypothesis) termOf(s Symptom, p physics) (t term) {
 			t.share, t.ending = e.share, e.chance(s, p.noise(s))
 		}
 	}
-	if e, ok := eventOf(s); ok && s.isEvent() {
-		if r := h.rate(e, s); r > 0 {
-			t.event = r * h.density(s, p)
+	if s.isEvent() {
+		for _, one := range s.apart() {
+			if e, ok := eventOf(one); ok {
+				t.event += h.rate(e, one) * h.density(one, p)
+			}
 		}
 		return t
 	}
@@ -75,8 +77,12 @@ func sound(s Symptom, p physics) (t term) {
 	if s.judgesCarry() {
 		t.ending = effect{1, soundEndings, soundWander, 1}.chance(s, p.noise(s))
 	}
-	if e, ok := eventOf(s); ok && s.isEvent() {
-		t.event = soundRates[e] * hypothesis{}.density(s, p)
+	if s.isEvent() {
+		for _, one := range s.apart() {
+			if e, ok := eventOf(one); ok {
+				t.event += soundRates[e] * hypothesis{}.density(one, p)
+			}
+		}
 		return t
 	}
 	for _, e := range exposes(s) {

@@ -91,8 +91,8 @@ func (s *Symptom) judge(square float64, before, after Scene) {
 	}
 }
 
-// pushes lists the pieces that moved and were not carried, each with the motion
-// that came nearest to it.
+// pushes lists the pieces that moved and were not carried, each with the motions
+// that came near it.
 func pushes(did []Motion, touched map[Piece]int, before, after Scene) (out []Symptom) {
 	for p, old := range before {
 		now, seen := after[p]
@@ -102,18 +102,27 @@ func pushes(did []Motion, touched map[Piece]int, before, after Scene) (out []Sym
 		if now.At.Distance(old.At) < max(leastPush, noticeable*math.Hypot(old.Sigma, now.Sigma)) {
 			continue
 		}
-		best, far := -1, farthestPush
-		for i, m := range did {
-			if _, d := nearest(m.Path, old.At); d < far {
-				best, far = i, d
-			}
+		if push, ok := pushOf(p, old, now, did); ok {
+			out = append(out, push)
 		}
-		if best < 0 {
-			continue
-		}
-		m := did[best]
-		out = append(out, Symptom{Act: m.Act, Outcome: Pushed, Piece: p, Carrier: m.Piece, From: old.At, To: now.At, Sigma: now.Sigma, Path: m.Path})
 	}
 	slices.SortFunc(out, func(a, b Symptom) int { return cmp.Compare(a.Piece.Name(), b.Piece.Name()) })
 	return out
+}
+
+// pushOf is the symptom of one piece that moved; false: no way came near it.
+func pushOf(p Piece, old, now Sighting, did []Motion) (Symptom, bool) {
+	s := Symptom{Outcome: Pushed, Piece: p, From: old.At, To: now.At, Sigma: now.Sigma}
+	closest := farthestPush
+	for _, m := range did {
+		_, d := nearest(m.Path, old.At)
+		if m.Act != Carry && m.Act != Travel || d > farthestPush {
+			continue
+		}
+		s.Ways = append(s.Ways, Way{m.Act, m.Piece, m.Path})
+		if d <= closest {
+			closest, s.Act, s.Carrier, s.Path = d, m.Act, m.Piece, m.Path
+		}
+	}
+	return s, len(s.Ways) > 0
 }

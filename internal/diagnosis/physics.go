@@ -16,6 +16,7 @@ type physics struct {
 	raised  float64 // m: a raised magnet moves standing pieces nearer than this
 	scatter float64 // m, per coordinate: of arrivals, by the spread of the lag
 	field   float64 // side of the playing field, m
+	origin  Spot    // from the switches to the field's centre, m
 }
 
 // kindPhysics is what they say of one kind of piece.
@@ -30,7 +31,7 @@ type kindPhysics struct {
 // strengths of a weak drive magnet over a sound one that are weighed against
 // one another, all equally likely: from one that is lost to one that a piece
 // of the heaviest kind may slip from.
-var strengths = []float64{0, 0.03, 0.06, 0.1, 0.15, 0.25, 0.4, 0.6}
+var strengths = []float64{0, 0.03, 0.05, 0.065, 0.08, 0.1, 0.125, 0.16, 0.22, 0.35, 0.6}
 
 // Spreads, as shares: friction from piece to piece scatters by a tenth
 // (chestnut 0.36–0.55 about 0.46: Villar-García et al., Int. Agrophysics 34
@@ -47,7 +48,8 @@ const (
 )
 
 func physicsOf(r *rig.Rig) (physics, error) {
-	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field())}
+	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field()),
+		origin: Spot{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)}}
 	law, gaps, err := lawOf(r)
 	if err != nil {
 		return out, err

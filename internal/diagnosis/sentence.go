@@ -39,7 +39,7 @@ const degree = math.Pi / 180
 
 // wholeSentence is for causes that concern the whole machine.
 var wholeSentence = map[Cause]string{
-	DriveMagnetWeak: "Pieces of all kinds do not follow the magnet: the drive magnet is weak, or too far below the board. Check that it sits on the lift the right way round and touches the board's underside when raised; a magnet that was overheated while it was glued must be replaced.",
+	DriveMagnetWeak: "Pieces of all kinds do not follow the magnet: the drive magnet is weak, or too far below the board. Check that it sits on the lift the right way round and touches the board's underside when raised; a magnet that was overheated while it was glued must be replaced. If it does not rise at all, it is the lift.",
 	LiftStaysDown:   "From some moment on no piece follows the magnet: the lift does not rise, though it does not say so. Look below the board while it should be raised: it should touch the underside; check its motor's plug, its guide and its spring. If it does rise, the drive magnet has come off or lost its strength.",
 	LiftStaysUp:     "Pieces are moved while the carriage only travels: the lift stays up when it should sink. Watch it from the side while it lowers: check its guide, its cam and its spring, and that lift.drop is the way it truly goes.",
 	StickyBoard:     "Pieces are left behind on their way in many places, whichever they are: the board's surface is sticky or rough. Clean it and the bases, and measure the friction anew: tilt the board until a piece slides.",

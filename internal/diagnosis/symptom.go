@@ -80,9 +80,30 @@ type Symptom struct {
 	Found   Spot    `json:"found"`            // Arrived, Stayed, Short: where it stands
 	Sigma   float64 `json:"sigma"`            // standard deviation of Found (Pushed: To) per coordinate
 	Path    []Spot  `json:"path,omitempty"`   // the carriage's, corner by corner
+	Ways    []Way   `json:"ways,omitempty"`   // Pushed: all ways that came near it, where it is not known which one did it
 	Axis    string  `json:"axis,omitempty"`   // "x" or "y"
 	Amount  float64 `json:"amount,omitempty"` // Lagged: how far behind at most
 	Raised  bool    `json:"raised,omitempty"` // Lift: it was to rise
+}
+
+// Way is one way of the carriage that may have moved a piece.
+type Way struct {
+	Act     Act    `json:"act"`
+	Carrier Piece  `json:"carrier"`
+	Path    []Spot `json:"path"`
+}
+
+// apart is the symptom once for each way that may have brought it.
+func (s Symptom) apart() []Symptom {
+	if len(s.Ways) == 0 {
+		return []Symptom{s}
+	}
+	out := make([]Symptom, len(s.Ways))
+	for i, w := range s.Ways {
+		out[i] = s
+		out[i].Act, out[i].Carrier, out[i].Path = w.Act, w.Carrier, w.Path
+	}
+	return out
 }
 
 // judgesCarry says whether the symptom tells how a carry ended.

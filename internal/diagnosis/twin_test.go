@@ -252,22 +252,23 @@ func (b *bench) play(carries int, untilNamed bool) {
 	}
 }
 
-// truths are the faults of the twin with the causes that name them rightly.
+// truths are the faults of the twin with the cause that names them rightly.
 var truths = []struct {
-	fault  twin.Fault
-	causes []diagnosis.Cause
+	fault   twin.Fault
+	cause   diagnosis.Cause
+	carries int // after which it must be named; pieces slip in every tenth carry only
 }{
-	{twin.WeakMagnet, []diagnosis.Cause{diagnosis.DriveMagnetWeak}},
-	{twin.Fast, []diagnosis.Cause{diagnosis.AxisOverdriven}},
-	{twin.WideFoot, []diagnosis.Cause{diagnosis.BaseTooWide}},
-	{twin.Slip, []diagnosis.Cause{diagnosis.StickyBoard}},
-	{twin.MagnetFlipped, []diagnosis.Cause{diagnosis.MagnetFlipped}},
-	{twin.MagnetMissing, []diagnosis.Cause{diagnosis.MagnetMissing}},
-	{twin.MagnetOffCentre, []diagnosis.Cause{diagnosis.MagnetOffCentre}},
-	{twin.LiftStaysUp, []diagnosis.Cause{diagnosis.LiftStaysUp}},
-	{twin.LiftStaysDown, []diagnosis.Cause{diagnosis.LiftStaysDown}},
-	{twin.AxesSkewed, []diagnosis.Cause{diagnosis.AxesOutOfSquare}},
-	{twin.AxesScaled, []diagnosis.Cause{diagnosis.AxesScaleWrong}},
+	{twin.WeakMagnet, diagnosis.DriveMagnetWeak, 40},
+	{twin.Fast, diagnosis.AxisOverdriven, 40},
+	{twin.WideFoot, diagnosis.BaseTooWide, 40},
+	{twin.Slip, diagnosis.StickyBoard, 80},
+	{twin.MagnetFlipped, diagnosis.MagnetFlipped, 40},
+	{twin.MagnetMissing, diagnosis.MagnetMissing, 40},
+	{twin.MagnetOffCentre, diagnosis.MagnetOffCentre, 40},
+	{twin.LiftStaysUp, diagnosis.LiftStaysUp, 40},
+	{twin.LiftStaysDown, diagnosis.LiftStaysDown, 40},
+	{twin.AxesSkewed, diagnosis.AxesOutOfSquare, 40},
+	{twin.AxesScaled, diagnosis.AxesScaleWrong, 40},
 }
 
 func seeds() int64 {
@@ -278,15 +279,13 @@ func seeds() int64 {
 }
 
 // matches says whether a finding says what truly is at fault.
-func (b *bench) matches(f diagnosis.Finding, causes []diagnosis.Cause) bool {
-	for _, c := range causes {
-		if f.Cause != c {
-			continue
-		}
-		for _, a := range b.world.Truth().AtFault {
-			if (a.Origin == chess.NoSquare || f.Piece == a.Origin.String()) && (a.Axes == "" || f.Axis == "" || strings.Contains(a.Axes, f.Axis)) {
-				return true
-			}
+func (b *bench) matches(f diagnosis.Finding, cause diagnosis.Cause) bool {
+	if f.Cause != cause {
+		return false
+	}
+	for _, a := range b.world.Truth().AtFault {
+		if (a.Origin == chess.NoSquare || f.Piece == a.Origin.String()) && (a.Axes == "" || f.Axis == "" || strings.Contains(a.Axes, f.Axis)) {
+			return true
 		}
 	}
 	return false
@@ -296,35 +295,21 @@ func (b *bench) matches(f diagnosis.Finding, causes []diagnosis.Cause) bool {
 // of ten machines.
 func TestNamesTheFaultOfTheTwin(t *testing.T) {
 	for _, tr := range truths {
-		if only := os.Getenv("ONLY"); only != "" && only != string(tr.fault) {
-			continue
-		}
 		right, named, table := int64(0), 0, map[string]int{}
 		sum := 0
 		for seed := int64(1); seed <= seeds(); seed++ {
 			b := newBench(t, seed, tr.fault)
-			b.play(40, true)
+			b.play(tr.carries, true)
 			what := "nothing"
 			if all := b.file.Named(); len(all) > 0 {
 				what = string(all[0].Cause)
 				named, sum = named+1, sum+b.carries
-				if b.matches(all[0], tr.causes) {
+				if b.matches(all[0], tr.cause) {
 					right++
 					what = "right"
 				} else {
 					what += fmt.Sprintf(" %s%s %.2f ×%d (seed %d)", all[0].Piece, all[0].Axis, all[0].Belief, all[0].Count, seed)
 				}
-			}
-			if os.Getenv("ONLY") != "" && what != "right" {
-				for _, s := range b.file.Symptoms() {
-					if s.Outcome != diagnosis.Done && (s.Outcome != diagnosis.Arrived || s.Found.Distance(s.To) > 2e-3) {
-						t.Logf("%s %s %s (%s) %.0f -> %.0f found %.0f mm, path %.0f", s.Act, s.Outcome, s.Piece.Name(), s.Carrier.Name(), mm(s.From), mm(s.To), mm(s.Found), mms(s.Path))
-					}
-				}
-				for _, f := range b.file.Findings() {
-					t.Logf("%+v", f)
-				}
-				t.Log(b.world.Truth().AtFault)
 			}
 			table[what]++
 		}
@@ -337,7 +322,7 @@ func TestNamesTheFaultOfTheTwin(t *testing.T) {
 
 // A sound machine with the tolerances of a built one is not accused of anything.
 func TestAccusesNobodyWithoutFault(t *testing.T) {
-	for seed := int64(1); seed <= max(2, seeds()/4); seed++ {
+	for seed := int64(1); seed <= max(1, seeds()/4); seed++ {
 		b := newBench(t, seed)
 		for _, n := range []int{50, 100, 150, 200} {
 			b.play(n, false)
@@ -349,12 +334,4 @@ func TestAccusesNobodyWithoutFault(t *testing.T) {
 			t.Errorf("seed %d: only %d carries", seed, b.carries)
 		}
 	}
-}
-
-func mm(s diagnosis.Spot) [2]float64 { return [2]float64{s.X * 1e3, s.Y * 1e3} }
-func mms(p []diagnosis.Spot) (out [][2]float64) {
-	for _, s := range p {
-		out = append(out, mm(s))
-	}
-	return out
 }

@@ -194,7 +194,7 @@ func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
 	case s.To == chess.NoSquare:
 		n.Kind, n.Squares = notice.PleaseTake, []chess.Square{s.From}
 	case s.From == s.To:
-		n.Kind = notice.PleaseMend
+		n.Kind, n.FEN = notice.PleaseMend, t.boardFEN()
 	}
 	if last && t.decided != 0 && n.Kind != notice.PleaseTake && s.From != s.To {
 		after := t.after()

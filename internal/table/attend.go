@@ -88,9 +88,6 @@ func (t *Table) considerDraw(ctx context.Context) error {
 		return err
 	}
 	cp, err := t.p.Player.Weigh(ctx, t.game)
-	if !t.machineMoves() {
-		cp = -cp
-	}
 	if err == nil && cp <= drawLimit && t.game.AgreeDraw() == nil {
 		return &redirect{t.ending()}
 	}

@@ -156,7 +156,7 @@ const clearly = 3.0
 func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
 	o := t.occupied()
 	moves, lead := o.explained(t.game.Position())
-	if len(moves) > 1 || lead < clearly {
+	if !o.open() || len(moves) > 1 || lead < clearly {
 		return Turn{}, false, nil
 	}
 	m := chess.Move(0)

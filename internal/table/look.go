@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"boardhand/internal/notice"
@@ -126,7 +127,7 @@ func (t *Table) blind(ctx context.Context, why error) error {
 		return nil
 	}
 	if t.blinds == silentAfter {
-		text := fmt.Sprintf("I cannot see the board: %v. Please look at the camera and its cable.", why)
+		text := fmt.Sprintf("I cannot see the board. Please look at the camera and its cable (%v).", strings.TrimRight(why.Error(), ".?"))
 		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: text}); err != nil {
 			return err
 		}

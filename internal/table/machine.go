@@ -43,6 +43,9 @@ func (t *Table) choose(ctx context.Context) (chess.Move, error) {
 			m, err = t.p.Player.Choose(ctx, t.game)
 			return err
 		})
+		if err := t.changedPlayer(ctx); err != nil {
+			return 0, err
+		}
 		switch {
 		case err == nil:
 			return m, nil
@@ -55,6 +58,31 @@ func (t *Table) choose(ctx context.Context) (chess.Move, error) {
 			return 0, err
 		}
 	}
+}
+
+// ChangePlayer tells the table, from any goroutine, that another program
+// chooses the machine's moves now; said is for the people at the table.
+func (t *Table) ChangePlayer(said string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.players = append(t.players, said)
+}
+
+// changedPlayer records and tells what ChangePlayer was told.
+func (t *Table) changedPlayer(ctx context.Context) error {
+	t.mu.Lock()
+	changes := t.players
+	t.players = nil
+	t.mu.Unlock()
+	for _, said := range changes {
+		if err := t.record(ctx, Record{State: t.state, What: PlayerChanged, Said: said}); err != nil {
+			return err
+		}
+		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: said}); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // carryingSentence says what the machine is about to do.

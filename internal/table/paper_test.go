@@ -45,7 +45,10 @@ type paper struct {
 	wishes  map[int]Request           // made when picture n is taken
 	places  map[string]string         // what single places show, by square or slot: "P", "." for none; nil: nothing is open
 	strays  map[int][]sight.Stray     // seen in picture n
-	weight  int                       // how the game stands for the side to move
+	weight  int                       // how the game stands for the machine
+	jpeg    bool                      // pictures have bytes
+	frozen  bool                      // always the same ones
+	log     Log                       // nil: the paper itself
 	before  func()                    // just before the table runs
 	agreed  []string                  // positions that a person agreed to
 	past    Past                      // what an earlier session left, besides the game
@@ -67,7 +70,14 @@ func (p *paper) Look(context.Context) (sight.Picture, error) {
 	if p.script[p.shown-1] == "broken" {
 		return sight.Picture{}, errors.New("no picture came: is the camera plugged in?")
 	}
-	return sight.Picture{Name: fmt.Sprint(p.shown)}, nil
+	pic := sight.Picture{Name: fmt.Sprint(p.shown)}
+	if p.jpeg {
+		pic.JPEG = []byte(pic.Name)
+		if p.frozen {
+			pic.JPEG = []byte("frozen")
+		}
+	}
+	return pic, nil
 }
 
 func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
@@ -101,6 +111,9 @@ func squares(text string) []chess.Square {
 }
 
 func (p *paper) uci(text string) chess.Move {
+	if text == "0000" { // nothing
+		return 0
+	}
 	m, err := p.pos.ParseUCI(text)
 	if err != nil {
 		p.t.Fatalf("picture %d: %v", p.shown, err)
@@ -220,6 +233,11 @@ func (p *paper) Resume(_ context.Context, s carry.Scene, pos chess.Position, m c
 func (p *paper) Rest(_ context.Context, s carry.Scene, steps []carry.Step) (carry.Plan, error) {
 	p.done = append(p.done, "replan")
 	p.scenes = append(p.scenes, s)
+	if len(steps) == 1 && len(steps[0].Path) == 0 { // one piece to be brought
+		all := trip(steps[0].Piece, steps[0].From, steps[0].To)
+		all[2].PiecePath = steps[0].PiecePath
+		return carry.Plan{Steps: all}, nil
+	}
 	return carry.Plan{Steps: steps}, nil
 }
 
@@ -344,7 +362,11 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 		past.Game = chess.NewGame(p.pos)
 	}
 	p.pos = past.Game.Position()
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, past, nil)
+	var log Log = p
+	if p.log != nil {
+		log = p.log
+	}
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: log}, s, past, nil)
 	t.Cleanup(func() {
 		for _, u := range p.table.Unlisted() {
 			t.Errorf("the state table does not have %s", u)

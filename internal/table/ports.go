@@ -117,7 +117,7 @@ type Mender interface {
 type Player interface {
 	// Choose ends with ctx.
 	Choose(ctx context.Context, g *chess.Game) (chess.Move, error)
-	// Weigh says how the game stands for the side to move, in centipawns.
+	// Weigh says how the game stands for the machine, in centipawns.
 	Weigh(ctx context.Context, g *chess.Game) (int, error)
 }
 

@@ -94,9 +94,9 @@ func (t *Table) Request(r Request) error {
 // refusals say why a request cannot be granted in this state.
 var refusals = map[RequestKind]string{
 	RequestBack:     "moves are taken back when it is your turn or the game is over",
-	RequestNew:      "the pieces are being set up already",
-	RequestResign:   "there is no game to resign",
-	RequestDraw:     "there is no game to draw",
+	RequestNew:      "a new game can begin when the machine runs and the pieces are not being set up already",
+	RequestResign:   "a game can be resigned while it is played",
+	RequestDraw:     "a draw can be offered while a game is played",
 	RequestPlayed:   "a move can be named when it is your turn",
 	RequestPosition: "a position can be agreed when nothing is being carried",
 	RequestRight:    "nothing is being asked of you",

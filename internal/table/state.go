@@ -60,18 +60,19 @@ var Rules = map[State][]Rule{
 // fail, a person may stop the machine or end the game.
 var everywhere = []Rule{
 	{Failed, Trouble}, {Stopped, Trouble}, {GameEnded, Over}, {SetUpWanted, Arranging}, {BackWanted, Undoing}, {Agreed, Guesting}, {Agreed, Thinking}, {Agreed, Over},
+	{NothingPlayed, Guesting}, {GuestToMove, Guesting}, {MachineToMove, Thinking},
 }
 
 // WaysOn lists what a person may ask for in each state.
 var WaysOn = map[State][]RequestKind{
-	Setting:   {RequestRight, RequestPlayed, RequestPosition, RequestAfresh, RequestNew},
+	Setting:   {RequestRight, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestNew},
 	Guesting:  {RequestBack, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestDraw, RequestNew},
 	Reading:   {RequestRight, RequestPlayed, RequestPosition, RequestBack, RequestAfresh, RequestResign, RequestDraw, RequestNew},
 	Thinking:  {RequestBack, RequestResign, RequestDraw, RequestNew},
-	Carrying:  {RequestBack, RequestResign, RequestNew},
-	Removal:   {RequestRight, RequestAfresh, RequestBack, RequestResign, RequestNew},
-	Verifying: {RequestRight, RequestPosition, RequestAfresh, RequestBack, RequestResign, RequestNew},
-	Undoing:   {RequestRight, RequestAfresh, RequestNew},
+	Carrying:  {RequestBack, RequestResign, RequestDraw, RequestNew},
+	Removal:   {RequestRight, RequestAfresh, RequestBack, RequestResign, RequestDraw, RequestNew},
+	Verifying: {RequestRight, RequestPosition, RequestAfresh, RequestBack, RequestResign, RequestDraw, RequestNew},
+	Undoing:   {RequestRight, RequestAfresh, RequestResign, RequestNew},
 	Arranging: {RequestRight, RequestAfresh},
 	Trouble:   {RequestResume},
 	Over:      {RequestBack, RequestNew},

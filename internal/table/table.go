@@ -121,6 +121,7 @@ type Table struct {
 	pending  []Request          // wait to be granted
 	ways     []RequestKind      // what may be asked for now
 	task     Task               // being done
+	players  []string           // that have taken over, to be told
 	plies    int                // of the game
 }
 

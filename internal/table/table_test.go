@@ -94,7 +94,7 @@ func TestManThatStayedIsCarriedAgain(t *testing.T) {
 func TestSilentCamera(t *testing.T) {
 	p := &paper{script: []string{"same", "same", "broken", "broken", "broken", "broken", "move e2e4", "move e2e4"}}
 	_ = p.run(t, "", "")
-	p.says(t, "I cannot see the board: no picture came")
+	p.says(t, "I cannot see the board. Please look at the camera and its cable (no picture came")
 	if n := len(p.table.Game().Moves); n != 1 {
 		t.Errorf("after the camera came back %d moves were read, want 1", n)
 	}

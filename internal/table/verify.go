@@ -174,7 +174,7 @@ func (t *Table) arrived(ctx context.Context, r sight.Reading) (Turn, error) {
 		t.now.Board = standing(t.after())
 		scene := t.scene()
 		plan, err := t.straighten(ctx, scene, t.decided.To())
-		if err == nil {
+		if err == nil && plan.Asks() == 0 { // a hand is not asked for so little
 			if err := t.run(ctx, scene, plan); err != nil {
 				return Turn{}, err
 			}

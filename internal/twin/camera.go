@@ -40,6 +40,9 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	default:
 		w.person.jump()
 	}
+	if w.unkept != nil {
+		return sight.Picture{}, w.unkept
+	}
 	name := fmt.Sprintf("%06d", w.studio.taken)
 	w.studio.taken++
 	if err := w.studio.mishap(w.faults); err != nil {

@@ -1,6 +1,7 @@
 package twin
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -12,10 +13,14 @@ import (
 )
 
 // Gantry is the twin's machine as the session sees it.
-type Gantry struct{ w *World }
+type Gantry struct {
+	w     *World
+	power int32 // which time the machine is on
+}
 
-// Gantry gives the handle to the axes and the lift.
-func (w *World) Gantry() *Gantry { return &Gantry{w} }
+// Gantry gives the handle to the axes and the lift. A power cut ends it: then
+// ask for a new one.
+func (w *World) Gantry() *Gantry { return &Gantry{w, w.power.times.Load()} }
 
 // What a gantry answers when it did not do what it was told.
 var (
@@ -36,6 +41,9 @@ const (
 // while it runs stops it and holds.
 func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	w := g.w
+	if err := g.isOn(); err != nil {
+		return frame.Spot[frame.Machine]{}, err
+	}
 	w.halted.Store(false)
 	if err := g.Lift(ctx, false); err != nil {
 		return frame.Spot[frame.Machine]{}, err
@@ -63,6 +71,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	}
 	w.homed = true
 	w.settle()
+	w.keep()
 	return w.reported(), nil
 }
 
@@ -77,7 +86,7 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	w := g.w
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if err := w.stopped(ctx); err != nil {
+	if err := cmp.Or(g.isOn(), w.stopped(ctx)); err != nil {
 		return w.reported(), err
 	}
 	if err := w.checkStroke(s); err != nil {
@@ -91,6 +100,7 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	}
 	behind, err := w.stroke(ctx, s)
 	w.settle()
+	w.keep()
 	w.endStroke()
 	if err == nil {
 		err = w.lag(behind)
@@ -198,12 +208,13 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 	w := g.w
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if err := w.stopped(ctx); err != nil {
+	if err := cmp.Or(g.isOn(), w.stopped(ctx)); err != nil {
 		return err
 	}
 	w.beginStroke()
 	err := w.hoist(ctx, raised)
 	w.settle()
+	w.keep()
 	w.takeGrip()
 	w.endStroke()
 	return err
@@ -232,6 +243,9 @@ func (w *World) hoist(ctx context.Context, raised bool) error {
 // Halt stops all axes and the lift at once: the motion under way ends with
 // ErrHalted, and so does every later one until Home.
 func (g *Gantry) Halt() error {
+	if err := g.isOn(); err != nil {
+		return err
+	}
 	g.w.halted.Store(true)
 	return nil
 }
@@ -253,8 +267,11 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 			}
 		}
 		w.person.pass(chunk)
+		w.power.pass(chunk)
+		w.keep()
 		if err := w.pause(ctx); err != nil {
 			w.stop()
+			w.lightsOut()
 			return err
 		}
 	}
@@ -275,10 +292,13 @@ func (w *World) pause(ctx context.Context) error {
 
 // stopped is the reason not to move, if there is one.
 func (w *World) stopped(ctx context.Context) error {
+	if w.power.isGone.Load() {
+		return ErrPowerCut
+	}
 	if w.halted.Load() {
 		return ErrHalted
 	}
-	return ctx.Err()
+	return cmp.Or(ctx.Err(), w.unkept)
 }
 
 // stop takes the speed out of both axes at once.

@@ -96,15 +96,3 @@ func (p stickyPatch) holds(b *body) float64 {
 	}
 	return 0
 }
-
-// trapdoor lets a man fall whose foot is over the hole.
-func (w *World) trapdoor(b *body) {
-	r := w.rig.Removal
-	if r.Mode != "chute" {
-		return
-	}
-	hole := frame.Spot[frame.Board]{X: float64(r.Chute[0]), Y: float64(r.Chute[1])}
-	if b.at.Distance(hole) < 0.35*float64(w.rig.Board.Square) {
-		b.place, b.vel, b.skin = gone, frame.Spot[frame.Board]{}, nil
-	}
-}

@@ -20,6 +20,7 @@ type person struct {
 	game    chess.Position
 	chance  *rand.Rand
 	script  script
+	queue   queue // of a visitor
 	hand    hand
 	owes    bool       // it is the guest's turn and the move is not made yet
 	last    chess.Move // last finished legal move
@@ -31,6 +32,7 @@ type person struct {
 	refused int                      // how often in a row the machine did not take a legal move
 	again   int                      // how often in a row it asked for what is done
 	says    *Saying                  // what the guest wants to say
+	intent  chess.Move               // the move that the hand is about to make or at
 	early   chess.Move               // made before it was the guest's turn
 	hasty   *rand.Rand               // of an early guest; nil: waits
 	thief   *rand.Rand               // of a slot thief; nil: leaves the tray alone
@@ -54,7 +56,7 @@ const (
 )
 
 func newPerson(w *World, pos chess.Position) *person {
-	p := &person{w: w, side: chess.White, game: pos, chance: stream(w.opts.Seed, streamGuest), stood: map[*body]int{}}
+	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*body]int{}}
 	if w.rig.Play.Side == "white" {
 		p.side = chess.Black
 	}
@@ -85,6 +87,7 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 		return ctx.Err()
 	}
 	p := g.w.person
+	defer g.w.keep()
 	switch n.Kind {
 	case notice.YourMove:
 		p.slot, p.mending = n.Slot, ""
@@ -99,6 +102,14 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 
 // turn hears that it is the guest's move.
 func (p *person) turn(n notice.Notice) error {
+	if p.isUnseen(n) { // the move stands there already
+		if p.refused++; p.refused == bearing {
+			p.says = &Saying{Kind: SaysPlayed, Move: p.last}
+		}
+		if p.refused <= bearing {
+			return nil
+		}
+	}
 	p.leaving, p.refused, p.again = false, 0, 0
 	if n.Move != 0 && p.game.SideToMove() != p.side && p.game.Legal(n.Move) {
 		p.game = p.game.After(n.Move)
@@ -146,6 +157,7 @@ func (p *person) plan() {
 		return
 	}
 	m := p.choose(moves)
+	p.intent = m
 	p.perform(m)
 	p.then(func() { p.made(m) })
 	p.withdraw()
@@ -157,7 +169,7 @@ func (p *person) plan() {
 
 // made notes that a move stands on the board.
 func (p *person) made(m chess.Move) {
-	p.last, p.owes, p.before = m, false, p.game
+	p.last, p.owes, p.before, p.intent = m, false, p.game, 0
 	p.game = p.game.After(m)
 }
 
@@ -196,7 +208,7 @@ func (p *person) leave() {
 
 // drop ends what the hand is doing: a man in it is put down where it is.
 func (p *person) drop() {
-	p.script = script{}
+	p.script, p.intent = script{}, 0
 	p.hand.out = false
 	if b := p.hand.holds; b != nil {
 		p.hand.holds = nil

@@ -155,7 +155,7 @@ func (w *World) slide(b *body, force frame.Spot[frame.Board], down float64) bool
 		b.heading = gain.Scale(1 / n)
 	}
 	w.rocking(b, gain.Norm()/dt, normal)
-	w.trapdoor(b)
+	w.unsupported(b)
 	return true
 }
 

@@ -58,7 +58,7 @@ func (p *person) objects(n notice.Notice) bool {
 		return false
 	}
 	if p.again++; p.again < bearing {
-		if n.Kind == notice.PleaseMend {
+		if n.Kind != notice.PleaseTake {
 			p.straighten(p.crooked(n.Squares))
 		}
 		return true
@@ -81,10 +81,10 @@ func (p *person) crooked(squares []chess.Square) (out []chess.Square) {
 	return out
 }
 
-// isUnseen says whether a request would have the guest's own legal move set
-// back, as if it had not been seen.
+// isUnseen says whether a notice speaks of the position before the guest's own
+// legal move, as if that had not been seen.
 func (p *person) isUnseen(n notice.Notice) bool {
-	if n.Kind != notice.PleaseMend || p.leaving || p.last == 0 || p.game.SideToMove() == p.side {
+	if n.Kind != notice.PleaseMend && n.Kind != notice.YourMove || p.leaving || p.last == 0 || p.game.SideToMove() == p.side {
 		return false
 	}
 	want, err := placement(n.FEN)

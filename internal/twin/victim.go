@@ -12,8 +12,10 @@ import (
 // dice is the stream of chance of one fault: what one fault does leaves
 // everything else as it was.
 func (w *World) dice(f Fault) *rand.Rand {
-	return stream(w.opts.Seed, streamFaults+uint64(slices.Index(Faults(), f)))
+	return w.stream(faultStream(f))
 }
+
+func faultStream(f Fault) uint64 { return streamFaults + uint64(slices.Index(Faults(), f)) }
 
 // afflict gives the pieces whose magnets are wrong what is wrong with them.
 func (w *World) afflict() {
@@ -35,6 +37,7 @@ func (w *World) afflict() {
 		case MagnetOffCentre:
 			b.astray = offCentreLeast + (offCentreMost-offCentreLeast)*chance.Float64()
 		}
+		delete(w.sources, faultStream(f)) // drawn from once
 	}
 }
 

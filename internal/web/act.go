@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -26,7 +27,7 @@ func (s *Server) serveHand(w http.ResponseWriter, r *http.Request) {
 	v, placed := s.state.Visitor, s.placed
 	s.mu.Unlock()
 	if v == nil || !v.Plays {
-		refuse(w, http.StatusConflict, errors.New("this game is played at the board; move the man there"))
+		refuse(w, http.StatusConflict, errors.New("this game is played at the board; move the piece there"))
 		return
 	}
 	err := s.controls.Hand(r.Context(), act)
@@ -36,7 +37,7 @@ func (s *Server) serveHand(w http.ResponseWriter, r *http.Request) {
 	finish(w, err)
 }
 
-// showHand moves the man on all pages, unless the men were published since.
+// showHand moves the piece on all pages, unless the pieces were published since.
 func (s *Server) showHand(act HandAct, placed uint64) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -44,8 +45,8 @@ func (s *Server) showHand(act HandAct, placed uint64) {
 	if s.state.Machine != nil {
 		side = s.state.Machine.Square
 	}
-	if men := handled(s.state.Men, act, side); men != nil && s.placed == placed {
-		s.publish(Event{Men: men})
+	if pieces := handled(s.state.Pieces, act, side); pieces != nil && s.placed == placed {
+		s.publish(Event{Pieces: pieces})
 	}
 }
 
@@ -67,32 +68,30 @@ func (s *Server) serveAnswer(w http.ResponseWriter, r *http.Request) {
 	case a.Choice == nil || *a.Choice < 0 || *a.Choice >= len(q.Choices):
 		refuse(w, http.StatusBadRequest, fmt.Errorf("choice must be 0 to %d", len(q.Choices)-1))
 	default:
-		finish(w, s.controls.Answer(r.Context(), *a.Choice))
+		finish(w, s.controls.Answer(r.Context(), a.N, *a.Choice))
 	}
 }
 
-// serveWish takes {"for","plies"}.
-func (s *Server) serveWish(w http.ResponseWriter, r *http.Request) {
-	var wish Wish
-	if !read(w, r, &wish) {
+// serveRequest takes a Request.
+func (s *Server) serveRequest(w http.ResponseWriter, r *http.Request) {
+	var ask Request
+	if !read(w, r, &ask) {
 		return
 	}
-	if err := wish.Check(); err != nil {
+	if err := ask.Check(); err != nil {
 		refuse(w, http.StatusBadRequest, err)
 		return
 	}
-	if s.Wishes == nil {
-		refuse(w, http.StatusConflict, errors.New("nothing can be wished for here"))
+	if s.Requests == nil {
+		refuse(w, http.StatusConflict, errors.New("nothing can be asked for here"))
 		return
 	}
-	finish(w, s.Wishes.Wish(r.Context(), wish))
+	finish(w, s.Requests.Request(r.Context(), ask))
 }
 
-// serveHalt takes {}.
+// serveHalt takes anything: a stop is never refused for its form.
 func (s *Server) serveHalt(w http.ResponseWriter, r *http.Request) {
-	if read(w, r, &struct{}{}) {
-		finish(w, s.controls.Halt(r.Context()))
-	}
+	finish(w, s.controls.Halt(context.WithoutCancel(r.Context())))
 }
 
 // serveResume takes {}.

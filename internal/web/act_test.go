@@ -21,9 +21,11 @@ func (r *recorder) note(s string) error { r.did = append(r.did, s); return r.fai
 func (r *recorder) Hand(_ context.Context, a HandAct) error {
 	return r.note(fmt.Sprintf("hand %s %s %s", a.From, a.To, a.Piece))
 }
-func (r *recorder) Answer(_ context.Context, n int) error { return r.note(fmt.Sprintf("answer %d", n)) }
-func (r *recorder) Halt(context.Context) error            { return r.note("halt") }
-func (r *recorder) Resume(context.Context) error          { return r.note("resume") }
+func (r *recorder) Answer(_ context.Context, n uint64, choice int) error {
+	return r.note(fmt.Sprintf("answer %d %d", n, choice))
+}
+func (r *recorder) Halt(context.Context) error   { return r.note("halt") }
+func (r *recorder) Resume(context.Context) error { return r.note("resume") }
 
 // call asks the handler as a local page would; a change function may alter the request.
 func call(h http.Handler, method, path, body string, change ...func(*http.Request)) *httptest.ResponseRecorder {
@@ -55,18 +57,18 @@ func TestActions(t *testing.T) {
 		did              string // or a part of the refusal
 	}{
 		{"a move", "hand", `{"from":"e2","to":"e4"}`, 200, "hand e2 e4 "},
-		{"a man taken off", "hand", `{"from":"d5","to":"off"}`, 200, "hand d5 off "},
-		{"a man put on", "hand", `{"from":"off","to":"e8","piece":"Q"}`, 200, "hand off e8 Q"},
+		{"a piece taken off", "hand", `{"from":"d5","to":"off"}`, 200, "hand d5 off "},
+		{"a piece put on", "hand", `{"from":"off","to":"e8","piece":"Q"}`, 200, "hand off e8 Q"},
 		{"no such square", "hand", `{"from":"i2","to":"e4"}`, 400, `\"i2\" is not a square`},
 		{"nowhere to go", "hand", `{"from":"e2","to":"e2"}`, 400, "two different places"},
-		{"no man named", "hand", `{"from":"off","to":"e4"}`, 400, "is no man"},
-		{"a man too many", "hand", `{"from":"e2","to":"e4","piece":"Q"}`, 400, "piece goes only with"},
+		{"no piece named", "hand", `{"from":"off","to":"e4"}`, 400, "is no piece"},
+		{"a piece too many", "hand", `{"from":"e2","to":"e4","piece":"Q"}`, 400, "piece goes only with"},
 		{"an unknown key", "hand", `{"from":"e2","to":"e4","force":true}`, 400, "unknown field"},
 		{"no JSON", "hand", `from=e2&to=e4`, 400, "cannot read the JSON"},
 		{"two objects", "hand", `{"from":"e2","to":"e4"}{}`, 400, "one JSON object"},
 		{"a flood", "hand", `{"from":"` + strings.Repeat("e", 5000) + `"}`, 400, "too large"},
-		{"an answer", "answer", `{"n":1,"choice":1}`, 200, "answer 1"},
-		{"the first answer", "answer", `{"n":1,"choice":0}`, 200, "answer 0"},
+		{"an answer", "answer", `{"n":1,"choice":1}`, 200, "answer 1 1"},
+		{"the first answer", "answer", `{"n":1,"choice":0}`, 200, "answer 1 0"},
 		{"no choice", "answer", `{"n":1}`, 400, "choice must be 0 to 1"},
 		{"no such choice", "answer", `{"n":1,"choice":2}`, 400, "choice must be 0 to 1"},
 		{"an older question", "answer", `{"n":0,"choice":0}`, 409, "settled already"},

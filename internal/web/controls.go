@@ -9,53 +9,33 @@ import (
 // Controls is what the pages can do to the game. An error's text is shown to
 // the visitor as it is, so it says what to do.
 type Controls interface {
-	// Hand moves a man as the visitor's hand would.
+	// Hand moves a piece as the visitor's hand would.
 	Hand(ctx context.Context, act HandAct) error
-	// Answer answers the question asked last by the index of the choice.
-	Answer(ctx context.Context, choice int) error
+	// Answer answers the question with that number by the index of the choice; a
+	// question that waits no longer is an error.
+	Answer(ctx context.Context, number uint64, choice int) error
 	// Halt stops the motors now.
 	Halt(ctx context.Context) error
 	// Resume lets the machine go on after a halt.
 	Resume(ctx context.Context) error
 }
 
-// Wish is what somebody at a page wishes of the game.
-type Wish struct {
-	For   string `json:"for"`             // "take_back", "next_game", "arrange"
-	Plies int    `json:"plies,omitempty"` // take_back: how many
-}
-
-// The wishes.
-const (
-	WishTakeBack = "take_back" // take moves back
-	WishNextGame = "next_game" // set the men up and begin the next game
-	WishArrange  = "arrange"   // the visitor's hand sets the men as asked
-)
-
-// Check says what is wrong with the wish, or nil.
-func (w Wish) Check() error {
-	switch {
-	case w.For == WishTakeBack && w.Plies >= 1:
-	case (w.For == WishNextGame || w.For == WishArrange) && w.Plies == 0:
-	default:
-		return fmt.Errorf("%q with %d plies is no wish; give %s with plies, %s or %s", w.For, w.Plies, WishTakeBack, WishNextGame, WishArrange)
-	}
-	return nil
-}
-
-// Wisher grants wishes; an error's text is shown as it is.
-type Wisher interface {
-	Wish(ctx context.Context, w Wish) error
-}
-
 // Off is the place beside the board in a HandAct.
 const Off = "off"
 
+// Asked is one thing that the guest is asked to do with one piece: like a
+// HandAct, but the piece is always named.
+type Asked struct {
+	From  string `json:"from"`  // a square, or "off"
+	To    string `json:"to"`    // a square, or "off"
+	Piece string `json:"piece"` // FEN letter
+}
+
 // HandAct is one thing the visitor's hand does on the page's plan.
 //
-//	e2 → e4     moves the man; a man that stands on e4 is taken off first
-//	d5 → off    takes the man off the board
-//	off → e8, Q puts a man (FEN letter) on the board; a man that stands there
+//	e2 → e4     moves the piece; a piece that stands on e4 is taken off first
+//	d5 → off    takes the piece off the board
+//	off → e8, Q puts a piece (FEN letter) on the board; a piece that stands there
 //	            (the pawn that is promoted) is taken off first
 type HandAct struct {
 	From  string `json:"from"`            // a square, or "off"
@@ -74,9 +54,9 @@ func (a HandAct) Check() error {
 	case a.From == a.To:
 		return fmt.Errorf("from and to are both %q; give two different places", a.From)
 	case a.From == Off && !isPiece(a.Piece):
-		return fmt.Errorf("piece %q is no man; give a FEN letter, one of KQRBNPkqrbnp", a.Piece)
+		return fmt.Errorf("piece %q is no piece; give a FEN letter, one of KQRBNPkqrbnp", a.Piece)
 	case a.From != Off && a.Piece != "":
-		return fmt.Errorf("piece goes only with from %q; the man on %s is known", Off, a.From)
+		return fmt.Errorf("piece goes only with from %q; the piece on %s is known", Off, a.From)
 	}
 	return nil
 }

@@ -11,11 +11,11 @@ const (
 	Guest     State = "guest"     // the guest is to move
 	Reading   State = "reading"   // something moved; working out what
 	Thinking  State = "thinking"  // choosing an answer
-	Removal   State = "removal"   // waiting for the guest to take or put a man
+	Removal   State = "removal"   // waiting for the guest to take or put a piece
 	Carrying  State = "carrying"  // the carriage is at work
-	Verifying State = "verifying" // looking whether the man arrived
+	Verifying State = "verifying" // looking whether the piece arrived
 	Undoing   State = "undoing"   // taking moves back
-	Arranging State = "arranging" // setting the men up for the next game
+	Arranging State = "arranging" // setting the pieces up for the next game
 	Trouble   State = "trouble"   // needs a person
 	Over      State = "over"      // the game has ended
 )
@@ -27,21 +27,34 @@ type Event struct {
 	Sentence string `json:"sentence,omitzero"` // the one sentence for the guest
 	State    State  `json:"state,omitzero"`
 	FEN      string `json:"fen,omitzero"` // the position of the game
-	// Wanted are the acts the sentence asks of the guest: take this man off, put
+	// Wanted are the acts the sentence asks of the guest: take this piece off, put
 	// that one on. They are marked on the plan, and a visitor gets a button for
 	// each. They go with the sentence: a new one without Wanted clears them.
-	Wanted []HandAct `json:"wanted,omitzero"`
-	// Men are all men with their measured places; those beside the board have
-	// no Square. When an event has an FEN but no Men, the server keeps the men
+	Wanted []Asked `json:"wanted,omitzero"`
+	// Phantoms are pieces as the game has them where they do not stand: moved by
+	// the visitor's hand and not yet seen, or not legally.
+	Phantoms []Phantom `json:"phantoms,omitzero"`
+	// Running are the squares of the carries under way; they are marked on the plan.
+	Running []Span `json:"running,omitzero"`
+	// Hands says whether the visitor's hand may go over the board now.
+	Hands *bool `json:"hands,omitzero"`
+	// Slow says that reading the newest picture takes unusually long.
+	Slow *bool `json:"slow,omitzero"`
+	// Suspicion tells the maker which part to look at; empty: none.
+	Suspicion *string `json:"suspicion,omitzero"`
+	// Legal are the moves that may be named: those of the game's position.
+	Legal []Legal `json:"legal,omitzero"`
+	// Pieces are all pieces with their measured places; those beside the board have
+	// no Square. When an event has an FEN but no Pieces, the server keeps the pieces
 	// that agree with it and puts the others on their squares' centres. When no
-	// man is given beside the board, the server keeps there whom it has seen on it.
-	Men      []Man     `json:"men,omitzero"`
+	// piece is given beside the board, the server keeps there those that it has seen on it.
+	Pieces   []Piece   `json:"pieces,omitzero"`
 	Carriage *Carriage `json:"carriage,omitzero"` // where it is; ends a Motion unless one comes with it
 	Motion   *Motion   `json:"motion,omitzero"`   // what it begins to do now
 	Lanes    []Lane    `json:"lanes,omitzero"`    // the planned paths
 	Reading  *Read     `json:"reading,omitzero"`  // what the newest picture was understood to show
 	Question *Question `json:"question,omitzero"`
-	Offers   []Offer   `json:"offers,omitzero"`    // what may be wished for now: a button each
+	Offers   []Offer   `json:"offers,omitzero"`    // what may be asked for now: a button each
 	Moves    []string  `json:"moves,omitzero"`     // SAN from the start; an empty list starts a new game; it, and a shorter one, clears LastMove and Result
 	LastMove string    `json:"last_move,omitzero"` // UCI form
 	Result   string    `json:"result,omitzero"`    // "1-0", "0-1", "1/2-1/2"
@@ -55,13 +68,13 @@ type Event struct {
 	// Picture counts the pictures; the server sets it when JPEG is given.
 	Picture uint64 `json:"picture,omitzero"`
 	JPEG    []byte `json:"-"` // the newest picture
-	// Lean is set by the server from Men and Camera unless given.
+	// Lean is set by the server from Pieces and Camera unless given.
 	Lean []Lean `json:"lean,omitzero"`
 }
 
-// Man is one man as it stands now.
-type Man struct {
-	ID     string  `json:"id"`              // stays the same as the man moves
+// Piece is one piece as it stands now.
+type Piece struct {
+	ID     string  `json:"id"`              // stays the same as the piece moves
 	Piece  string  `json:"piece"`           // FEN letter: upper case White
 	Square string  `json:"square,omitzero"` // absent: beside the board
 	Slot   string  `json:"slot,omitzero"`   // of the tray, in which it stands; absent: a person has it
@@ -70,6 +83,25 @@ type Man struct {
 	Sigma  float64 `json:"sigma_mm,omitzero"` // standard deviation of each coordinate
 	Base   float64 `json:"base_mm,omitzero"`  // diameter of the foot; from Machine.Feet when absent
 	Height float64 `json:"height_mm,omitzero"`
+}
+
+// Phantom is a piece where the game has it.
+type Phantom struct {
+	Piece  string `json:"piece"` // FEN letter
+	Square string `json:"square"`
+}
+
+// Span is where one carry begins and ends; a place beside the board is "off".
+type Span struct {
+	From string `json:"from"`
+	To   string `json:"to"`
+}
+
+// Legal is a move that the rules allow.
+type Legal struct {
+	Move  string `json:"move"` // UCI form
+	SAN   string `json:"san"`
+	Piece string `json:"piece"` // FEN letter
 }
 
 // Carriage is where the magnet's axis is.
@@ -81,12 +113,12 @@ type Carriage struct {
 
 // Motion is one stretch of carriage motion that begins now.
 type Motion struct {
-	Path     []Place `json:"path_mm,omitzero"`       // the carriage's
-	ManPath  []Place `json:"piece_path_mm,omitzero"` // the carried man's own, if it differs
-	Duration float64 `json:"duration_s,omitzero"`
-	Elapsed  float64 `json:"elapsed_s,omitzero"` // set by the server for those who join late
-	Carrying string  `json:"carrying,omitzero"`  // a man's ID or its square; empty: nothing
-	Raised   bool    `json:"raised,omitzero"`
+	Path      []Place `json:"path_mm,omitzero"`       // the carriage's
+	PiecePath []Place `json:"piece_path_mm,omitzero"` // the carried piece's own, if it differs
+	Duration  float64 `json:"duration_s,omitzero"`
+	Elapsed   float64 `json:"elapsed_s,omitzero"` // set by the server for those who join late
+	Carrying  string  `json:"carrying,omitzero"`  // a piece's ID or its square; empty: nothing
+	Raised    bool    `json:"raised,omitzero"`
 }
 
 // Lane is one planned stretch.
@@ -113,7 +145,7 @@ type Read struct {
 	Belief     float64     `json:"belief,omitzero"`  // 0–1
 	Squares    []string    `json:"squares,omitzero"` // those that differ from the position
 	Candidates []Candidate `json:"candidates,omitzero"`
-	Outlines   []Outline   `json:"outlines,omitzero"` // predicted men in the picture
+	Outlines   []Outline   `json:"outlines,omitzero"` // predicted pieces in the picture
 	Took       float64     `json:"took_s,omitzero"`   // time for this picture
 }
 
@@ -131,7 +163,7 @@ type Outline struct {
 	Points []Place `json:"points_px"`
 }
 
-// Lean is the outline a man covers on the board plane, seen from the camera.
+// Lean is the outline a piece covers on the board plane, seen from the camera.
 type Lean struct {
 	ID     string  `json:"id"`
 	Points []Place `json:"points_mm"`
@@ -139,7 +171,7 @@ type Lean struct {
 
 // Question is a choice put to the guest.
 type Question struct {
-	N       uint64   `json:"n,omitzero"` // set by the server; goes back with the answer
+	N       uint64   `json:"n,omitzero"` // set by the server unless given; goes back with the answer
 	Text    string   `json:"text,omitzero"`
 	Choices []string `json:"choices,omitzero"`
 	Moves   []string `json:"moves,omitzero"` // UCI form beside Choices; "" for none
@@ -162,8 +194,10 @@ const (
 
 // Visitor says whether the person at the page is the guest.
 type Visitor struct {
-	Plays bool   `json:"plays"` // may move men on the plan
+	Plays bool   `json:"plays"` // may move pieces on the plan
 	Side  string `json:"side"`  // "white" or "black": drawn nearest
+	// Why says why not, if not, and how one could.
+	Why string `json:"why,omitzero"`
 }
 
 // Machine is what the drawing needs to know of the rig.
@@ -183,13 +217,14 @@ type Slot struct {
 	At   Place  `json:"at_mm"`
 }
 
-// Offer is something that may be wished for.
+// Offer is something that may be asked for now. The page asks for what the
+// request leaves open: which move, which position, which side.
 type Offer struct {
-	Wish Wish   `json:"wish"`
-	Text string `json:"text"` // on the button
+	Request Request `json:"request"`
+	Text    string  `json:"text"` // on the button
 }
 
-// Foot is the shape of one kind of man.
+// Foot is the shape of one kind of piece.
 type Foot struct {
 	Base   float64 `json:"base_mm"`
 	Height float64 `json:"height_mm"`

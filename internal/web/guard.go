@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 )
 
 // policy keeps the pages to what they bring themselves: no foreign script,
@@ -19,6 +20,7 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 // that is not ours (a foreign name pointed at this machine), or an action
 // whose origin is another page.
 func (s *Server) guard(next http.Handler) http.Handler {
+	gate := newAccess(s.Code, s.now)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
@@ -33,8 +35,27 @@ func (s *Server) guard(next http.Handler) http.Handler {
 			refuse(w, http.StatusForbidden, errors.New("only this server's own pages may do that"))
 			return
 		}
+		s.hurry(w, r)
+		switch v := gate.judge(r); v {
+		case welcomed:
+			http.SetCookie(w, gate.cookie())
+		case noCode, wrongCode, tooMany:
+			turnAway(w, r, v)
+			return
+		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// hurry bounds how long a caller may take to send the rest of its call and to
+// read the answer; the stream of events sets its own bounds.
+func (s *Server) hurry(w http.ResponseWriter, r *http.Request) {
+	c, late := http.NewResponseController(w), time.Now().Add(s.patience)
+	// A writer without deadlines (a test's recorder) is no error.
+	_ = c.SetWriteDeadline(late)
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		_ = c.SetReadDeadline(late)
+	}
 }
 
 // knowsHost says whether a request's Host may be answered. Addresses are

@@ -75,7 +75,7 @@ func TestNoOtherPageMayAct(t *testing.T) {
 		{"JSON with a charset", []func(*http.Request){header("Content-Type", "application/json; charset=utf-8")}, 200},
 	} {
 		r := &recorder{}
-		w := call(playing(r).Handler(), http.MethodPost, "/api/halt", "{}", c.changes...)
+		w := call(playing(r).Handler(), http.MethodPost, "/api/resume", "{}", c.changes...)
 		if w.Code != c.want || (len(r.did) == 1) != (c.want == 200) {
 			t.Errorf("%s: status %d, done %v; want %d", c.desc, w.Code, r.did, c.want)
 		}
@@ -90,5 +90,28 @@ func TestPagesBringTheirOwnOnly(t *testing.T) {
 	w := call(New(nil).Handler(), http.MethodGet, "/", "")
 	if got := w.Header().Get("Content-Security-Policy"); !strings.Contains(got, "default-src 'none'") || strings.Contains(got, "unsafe") {
 		t.Errorf("policy %q", got)
+	}
+}
+
+// A stop is taken in any form: no body, a form's, garbage; only not from
+// another page.
+func TestAStopIsTakenInAnyForm(t *testing.T) {
+	for _, c := range []struct {
+		desc, body string
+		changes    []func(*http.Request)
+		want       int
+	}{
+		{"nothing at all", "", []func(*http.Request){header("Content-Type", "")}, 200},
+		{"JSON", "{}", nil, 200},
+		{"a form", "a=b", []func(*http.Request){header("Content-Type", "application/x-www-form-urlencoded")}, 200},
+		{"garbage", "\x00{", []func(*http.Request){header("Content-Type", "text/plain")}, 200},
+		{"without a browser", "", []func(*http.Request){header("Origin", "")}, 200},
+		{"another page", "", []func(*http.Request){header("Origin", "http://evil.example")}, 403},
+	} {
+		r := &recorder{}
+		w := call(playing(r).Handler(), http.MethodPost, "/api/halt", c.body, c.changes...)
+		if w.Code != c.want || (len(r.did) == 1) != (c.want == 200) {
+			t.Errorf("%s: status %d, done %v; want %d", c.desc, w.Code, r.did, c.want)
+		}
 	}
 }

@@ -15,57 +15,57 @@ func TestTheHandIsShownAtOnce(t *testing.T) {
 		{"from an empty square", `{"from":"h1","to":"h2"}`, "K e1, P a2, n a3"},
 	} {
 		s := playing(&recorder{})
-		s.Publish(Event{FEN: "8/8/8/8/8/n7/P7/4K3 w - - 0 1", Machine: storyMachine()})
+		s.Publish(Event{FEN: "8/8/8/8/8/n7/P7/4K3 w - - 0 1", Machine: specimenMachine()})
 		call(s.Handler(), http.MethodPost, "/api/hand", c.body)
-		if got := where(s.state.Men); got != c.want {
+		if got := where(s.state.Pieces); got != c.want {
 			t.Errorf("%s: %s, want %s", c.desc, got, c.want)
 		}
 	}
 }
 
-// shower is Controls that publishes the men itself.
+// shower is Controls that publishes the pieces itself.
 type shower struct {
 	recorder
 	s *Server
 }
 
 func (c *shower) Hand(context.Context, HandAct) error {
-	c.s.Publish(Event{Men: []Man{{ID: "k", Piece: "K", Square: "e2", X: 17, Y: -79}}})
+	c.s.Publish(Event{Pieces: []Piece{{ID: "k", Piece: "K", Square: "e2", X: 17, Y: -79}}})
 	return nil
 }
 
 func TestWhoPublishesTheMenIsBelieved(t *testing.T) {
 	c := &shower{}
 	c.s = playing(c)
-	c.s.Publish(Event{Men: []Man{{ID: "k", Piece: "K", Square: "e1"}}})
+	c.s.Publish(Event{Pieces: []Piece{{ID: "k", Piece: "K", Square: "e1"}}})
 	call(c.s.Handler(), http.MethodPost, "/api/hand", `{"from":"e1","to":"e3"}`)
-	if got := c.s.state.Men[0]; got.Square != "e2" || got.X != 17 {
+	if got := c.s.state.Pieces[0]; got.Square != "e2" || got.X != 17 {
 		t.Errorf("overwritten by a guess: %+v", got)
 	}
 }
 
 func TestCapturedMenStayBesideTheBoard(t *testing.T) {
 	s := New(nil)
-	s.Publish(Event{FEN: "8/8/8/8/8/n7/P6p/4K3 w - - 0 1", Machine: storyMachine()})
+	s.Publish(Event{FEN: "8/8/8/8/8/n7/P6p/4K3 w - - 0 1", Machine: specimenMachine()})
 	for _, c := range []struct {
 		desc string
 		e    Event
 		want string
 	}{
-		{"the knight is taken", Event{Men: []Man{{ID: "1", Piece: "K", Square: "e1"}, {ID: "2", Piece: "P", Square: "a3"}, {ID: "3", Piece: "p", Square: "h2"}}}, "K e1, P a3, n -, p h2"},
+		{"the knight is taken", Event{Pieces: []Piece{{ID: "1", Piece: "K", Square: "e1"}, {ID: "2", Piece: "P", Square: "a3"}, {ID: "3", Piece: "p", Square: "h2"}}}, "K e1, P a3, n -, p h2"},
 		{"the pawn becomes a queen", Event{FEN: "8/8/8/8/8/P7/8/4K2q w - - 0 1"}, "K e1, P a3, n -, p -, q h1"},
 		{"a move is taken back", Event{FEN: "8/8/8/8/8/n7/P7/4K2q w - - 0 1"}, "K e1, P a2, n a3, p -, q h1"},
-		{"the caller knows better", Event{Men: []Man{{ID: "1", Piece: "K", Square: "e1"}, {ID: "2", Piece: "r"}}}, "K e1, r -"},
-		{"a new game", Event{Moves: []string{}, Men: []Man{{ID: "1", Piece: "K", Square: "e1"}}}, "K e1"},
+		{"the caller knows better", Event{Pieces: []Piece{{ID: "1", Piece: "K", Square: "e1"}, {ID: "2", Piece: "r"}}}, "K e1, r -"},
+		{"a new game", Event{Moves: []string{}, Pieces: []Piece{{ID: "1", Piece: "K", Square: "e1"}}}, "K e1"},
 	} {
 		s.Publish(c.e)
-		if got := where(s.state.Men); got != c.want {
+		if got := where(s.state.Pieces); got != c.want {
 			t.Errorf("%s: %s, want %s", c.desc, got, c.want)
 		}
 		seen := map[string]bool{}
-		for _, m := range s.state.Men {
+		for _, m := range s.state.Pieces {
 			if seen[m.ID] {
-				t.Errorf("%s: two men are called %q", c.desc, m.ID)
+				t.Errorf("%s: two pieces are called %q", c.desc, m.ID)
 			}
 			seen[m.ID] = true
 		}
@@ -74,7 +74,7 @@ func TestCapturedMenStayBesideTheBoard(t *testing.T) {
 
 func TestWhatIsWantedGoesWithTheSentence(t *testing.T) {
 	s := New(nil)
-	s.Publish(Event{Sentence: "Take it off.", Wanted: []HandAct{{From: "e5", To: Off}}})
+	s.Publish(Event{Sentence: "Take it off.", Wanted: []Asked{{"e5", Off, "N"}}})
 	s.Publish(Event{State: Removal})
 	if len(s.state.Wanted) != 1 {
 		t.Error("cleared too early")

@@ -6,8 +6,8 @@ import (
 )
 
 const (
-	// headShare is how wide a man's head is drawn against its foot: turned
-	// men narrow to about half (common practice, no source). It only shapes
+	// headShare is how wide a piece's head is drawn against its foot: turned
+	// pieces narrow to about half (common practice, no source). It only shapes
 	// the drawing; the reader has its own outlines.
 	headShare = 0.5
 	// roundness is the number of corners of a drawn circle: at 24 the chord
@@ -15,14 +15,14 @@ const (
 	roundness = 24
 )
 
-// leans are the outlines that the men on the board cover on the board plane,
+// leans are the outlines that the pieces on the board cover on the board plane,
 // seen from the camera; none when its place is unknown.
 func leans(e Event) []Lean {
 	out := []Lean{}
 	if e.Camera == nil {
 		return out
 	}
-	for _, m := range e.Men {
+	for _, m := range e.Pieces {
 		base, height := shapeOf(m, e.Machine)
 		if m.Square == "" || base <= 0 || height <= 0 || height >= e.Camera.Z {
 			continue
@@ -32,8 +32,8 @@ func leans(e Event) []Lean {
 	return out
 }
 
-// shapeOf is the man's own foot and height, or its kind's.
-func shapeOf(m Man, machine *Machine) (base, height float64) {
+// shapeOf is the piece's own foot and height, or its kind's.
+func shapeOf(m Piece, machine *Machine) (base, height float64) {
 	base, height = m.Base, m.Height
 	if machine == nil || m.Piece == "" {
 		return base, height
@@ -54,7 +54,7 @@ func shapeOf(m Man, machine *Machine) (base, height float64) {
 // c + k(p − c), k = c.Z/(c.Z − h), by similar triangles. The outline is the
 // convex hull of foot and thrown head. Valid for 0 < h < c.Z; exact for the
 // cone.
-func lean(m Man, base, height float64, c Camera) []Place {
+func lean(m Piece, base, height float64, c Camera) []Place {
 	k := c.Z / (c.Z - height)
 	head := Place{c.X + k*(m.X-c.X), c.Y + k*(m.Y-c.Y)}
 	points := append(circle(Place{m.X, m.Y}, base/2), circle(head, base/2*headShare*k)...)

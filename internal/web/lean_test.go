@@ -23,7 +23,7 @@ func reach(points []Place, p Place, a float64) float64 {
 // Straight under the camera nothing leans: the outline is the foot, or the
 // nearer, hence larger, head.
 func TestNoLeanUnderTheCamera(t *testing.T) {
-	l := lean(Man{X: 10, Y: -20}, 16, 50, Camera{10, -20, 600})
+	l := lean(Piece{X: 10, Y: -20}, 16, 50, Camera{10, -20, 600})
 	for a := 0.0; a < 6; a += 0.5 {
 		if got := reach(l, Place{10, -20}, a); math.Abs(got-8) > inOutline {
 			t.Errorf("direction %.1f: %.2f mm, want the foot's 8", a, got)
@@ -31,11 +31,11 @@ func TestNoLeanUnderTheCamera(t *testing.T) {
 	}
 }
 
-// A man 100 mm aside of a camera 600 mm up, 50 mm high: by similar triangles
+// A piece 100 mm aside of a camera 600 mm up, 50 mm high: by similar triangles
 // its axis ends 100·50/550 = 9.09 mm farther out, its head has radius
 // 8·½·600/550 = 4.36 mm, so it reaches 13.45 mm outwards and its foot 8 mm in.
 func TestLeanByHand(t *testing.T) {
-	l := lean(Man{X: 100}, 16, 50, Camera{0, 0, 600})
+	l := lean(Piece{X: 100}, 16, 50, Camera{0, 0, 600})
 	out, in := reach(l, Place{100, 0}, 0), reach(l, Place{100, 0}, math.Pi)
 	if math.Abs(out-13.45) > inOutline || math.Abs(in-8) > inOutline {
 		t.Errorf("outwards %.2f, inwards %.2f mm; want 13.45 and 8", out, in)
@@ -47,7 +47,7 @@ func TestLeanByHand(t *testing.T) {
 func TestLeanAgainstRays(t *testing.T) {
 	const seed = 7
 	r := rand.New(rand.NewPCG(seed, seed))
-	m, c, base, height := Man{X: -70, Y: 90}, Camera{15, -30, 450}, 15.0, 52.0
+	m, c, base, height := Piece{X: -70, Y: 90}, Camera{15, -30, 450}, 15.0, 52.0
 	l := lean(m, base, height, c)
 	for _, a := range []float64{0, 1, 2, 3, 4, 5} {
 		far := math.Inf(-1)
@@ -68,15 +68,15 @@ func TestLeanAgainstRays(t *testing.T) {
 
 func TestLeansComeByThemselves(t *testing.T) {
 	s := New(nil)
-	s.Publish(Event{Machine: storyMachine(), FEN: storyStart})
+	s.Publish(Event{Machine: specimenMachine(), FEN: specimenStart})
 	if len(s.state.Lean) != 0 {
 		t.Error("lean without a camera")
 	}
 	s.Publish(Event{Camera: &Camera{0, 0, 600}})
 	if got := len(s.state.Lean); got != 32 {
-		t.Errorf("%d outlines, want one for each of 32 men", got)
+		t.Errorf("%d outlines, want one for each of 32 pieces", got)
 	}
-	s.Publish(Event{FEN: storyLate})
+	s.Publish(Event{FEN: specimenLate})
 	if got := len(s.state.Lean); got != 5 {
 		t.Errorf("%d outlines, want 5", got)
 	}

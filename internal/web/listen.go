@@ -16,16 +16,18 @@ const (
 	// headerTime bounds how long a caller may take to send its request line
 	// and headers; longer than any home network needs.
 	headerTime = 5 * time.Second
+	// idleTime is how long a connection may stay open without a call.
+	idleTime = time.Minute
 	// farewell is how long open pages get to take their leave at the end.
 	farewell = 2 * time.Second
 )
 
-// Listen opens the address, such as "127.0.0.1:8317", or port 0 for any free
+// Listen opens the address, such as "127.0.0.1:8640", or port 0 for any free
 // one. Its errors say what to do.
 func (s *Server) Listen(addr string) (net.Listener, error) {
 	host, _, err := net.SplitHostPort(addr)
 	if err != nil {
-		return nil, fmt.Errorf("page address %q: give host and port, such as 127.0.0.1:8317", addr)
+		return nil, fmt.Errorf("page address %q: give host and port, such as 127.0.0.1:8640", addr)
 	}
 	if !s.AllowRemote && !isLoopback(host) {
 		return nil, fmt.Errorf("page address %q can be reached from other machines: give 127.0.0.1 with a port, or allow remote pages", addr)
@@ -60,7 +62,7 @@ func (s *Server) Serve(ctx context.Context, addr string) error {
 // ServeOn serves on an open listener until ctx ends, and closes it. A server
 // serves once.
 func (s *Server) ServeOn(ctx context.Context, ln net.Listener) error {
-	h := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: headerTime}
+	h := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: headerTime, IdleTimeout: idleTime}
 	ended := make(chan error, 1)
 	go func() { ended <- h.Serve(ln) }()
 	select {

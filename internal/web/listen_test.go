@@ -2,10 +2,13 @@ package web
 
 import (
 	"context"
+	"errors"
 	"io"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -67,4 +70,53 @@ func TestServingEndsWithItsContext(t *testing.T) {
 	case <-time.After(2 * farewell):
 		t.Error("still serving")
 	}
+}
+
+// A caller who never sends the body that it announced is hung up on.
+func TestABodyThatNeverComesIsNotWaitedFor(t *testing.T) {
+	for _, path := range []string{"hand", "halt"} {
+		r := &recorder{}
+		s := playing(r)
+		s.patience = 20 * time.Millisecond
+		srv := httptest.NewServer(s.Handler())
+		c, err := net.Dial("tcp", srv.Listener.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = io.WriteString(c, "POST /api/"+path+" HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: 900\r\n\r\n{")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.Copy(io.Discard, c); err != nil && !errors.Is(err, syscall.ECONNRESET) { // until it is closed
+			t.Errorf("%s: %v", path, err)
+		}
+		_ = c.Close()
+		srv.Close()
+		if (len(r.did) == 1) != (path == "halt") {
+			t.Errorf("%s: done %v", path, r.did)
+		}
+	}
+}
+
+// A caller who does not read a picture is hung up on.
+func TestAPictureThatNobodyReadsIsGivenUp(t *testing.T) {
+	s := New(nil)
+	s.patience = 50 * time.Millisecond
+	s.Publish(Event{JPEG: make([]byte, 32<<20)}) // more than any buffer on the way holds
+	done := make(chan struct{})
+	h := s.Handler()
+	srv := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h.ServeHTTP(w, r)
+		close(done)
+	}))
+	defer srv.Close()
+	c, err := net.Dial("tcp", srv.Listener.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = c.Close() }()
+	if _, err := io.WriteString(c, "GET /picture HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"); err != nil {
+		t.Fatal(err)
+	}
+	<-done
 }

@@ -19,8 +19,11 @@ func (s *Event) merge(e Event) {
 	text(&s.FEN, e.FEN)
 	text(&s.Result, e.Result)
 	text(&s.LastMove, e.LastMove)
-	list(&s.Men, e.Men)
+	list(&s.Pieces, e.Pieces)
 	list(&s.Wanted, e.Wanted)
+	list(&s.Phantoms, e.Phantoms)
+	list(&s.Running, e.Running)
+	list(&s.Legal, e.Legal)
 	list(&s.Lanes, e.Lanes)
 	list(&s.Lean, e.Lean)
 	list(&s.Moves, e.Moves)
@@ -32,6 +35,9 @@ func (s *Event) merge(e Event) {
 	part(&s.Visitor, e.Visitor)
 	part(&s.Machine, e.Machine)
 	part(&s.Halted, e.Halted)
+	part(&s.Hands, e.Hands)
+	part(&s.Slow, e.Slow)
+	part(&s.Suspicion, e.Suspicion)
 	part(&s.Camera, e.Camera)
 	part(&s.View, e.View)
 	if e.Picture > s.Picture {
@@ -66,37 +72,37 @@ func part[T any](to **T, from *T) {
 // less than a square's half.
 const stoppedShort = 3.0
 
-// settle returns the men after the motion m has ended, and whether one of
+// settle returns the pieces after the motion m has ended, and whether one of
 // them was carried: it stands where its path ends, or at the carriage if that
 // was stopped on the way.
-func settle(men []Man, m *Motion, c *Carriage) ([]Man, bool) {
+func settle(pieces []Piece, m *Motion, c *Carriage) ([]Piece, bool) {
 	if m == nil || m.Carrying == "" || len(m.Path) == 0 {
-		return men, false
+		return pieces, false
 	}
 	end := m.Path[len(m.Path)-1]
 	stopped := c != nil && math.Hypot(c.X-end[0], c.Y-end[1]) > stoppedShort
-	if len(m.ManPath) > 0 {
-		end = m.ManPath[len(m.ManPath)-1]
+	if len(m.PiecePath) > 0 {
+		end = m.PiecePath[len(m.PiecePath)-1]
 	}
 	if stopped {
 		end = Place{c.X, c.Y}
 	}
-	out := slices.Clone(men)
-	i := slices.IndexFunc(out, func(x Man) bool { return x.ID == m.Carrying || x.Square == m.Carrying })
+	out := slices.Clone(pieces)
+	i := slices.IndexFunc(out, func(x Piece) bool { return x.ID == m.Carrying || x.Square == m.Carrying })
 	if i < 0 {
-		return men, false
+		return pieces, false
 	}
 	out[i].X, out[i].Y = end[0], end[1]
 	return out, true
 }
 
-// menOf returns men that stand as the FEN says: those of old that agree stay
-// as they are, a vanished man of the same kind moves to where one is missing,
-// the rest are new, in the middle of their squares. Men beside the board are
+// piecesOf returns pieces that stand as the FEN says: those of old that agree stay
+// as they are, a vanished piece of the same kind moves to where one is missing,
+// the rest are new, in the middle of their squares. Pieces beside the board are
 // not among them.
-func menOf(fen string, old []Man, square float64) []Man {
+func piecesOf(fen string, old []Piece, square float64) []Piece {
 	want := placed(fen)
-	var out, loose []Man
+	var out, loose []Piece
 	for _, m := range old {
 		switch {
 		case m.Square == "":
@@ -115,27 +121,27 @@ func menOf(fen string, old []Man, square float64) []Man {
 	return out
 }
 
-// withBeside adds to the men on the board those that stood on it or beside it
-// before and are missing now: captured men, promoted pawns.
-func withBeside(men, before []Man) []Man {
+// withBeside adds to the pieces on the board those that stood on it or beside it
+// before and are missing now: captured pieces, promoted pawns.
+func withBeside(pieces, before []Piece) []Piece {
 	short := map[string]int{} // by letter: how many are missing
 	for _, m := range before {
 		short[m.Piece]++
 	}
 	here := map[string]bool{}
-	for _, m := range men {
+	for _, m := range pieces {
 		if m.Square == "" {
-			return men // the caller keeps them
+			return pieces // the caller keeps them
 		}
 		short[m.Piece]--
 		here[m.ID] = true
 	}
-	out := slices.Clone(men)
+	out := slices.Clone(pieces)
 	for _, beside := range []bool{true, false} {
 		for _, m := range before {
 			if (m.Square == "") == beside && short[m.Piece] > 0 {
 				short[m.Piece]--
-				out = append(out, Man{ID: freshID(m.ID, here), Piece: m.Piece, Base: m.Base, Height: m.Height})
+				out = append(out, Piece{ID: freshID(m.ID, here), Piece: m.Piece, Base: m.Base, Height: m.Height})
 			}
 		}
 	}
@@ -151,10 +157,10 @@ func freshID(id string, here map[string]bool) string {
 	return id
 }
 
-// handled returns the men after a visitor's act, or nil if it moves nobody.
-func handled(men []Man, act HandAct, side float64) []Man {
-	out := slices.Clone(men)
-	who := slices.IndexFunc(out, func(m Man) bool {
+// handled returns the pieces after a visitor's act, or nil if it moves nobody.
+func handled(pieces []Piece, act HandAct, side float64) []Piece {
+	out := slices.Clone(pieces)
+	who := slices.IndexFunc(out, func(m Piece) bool {
 		return m.Square == act.From || act.From == Off && m.Square == "" && m.Piece == act.Piece
 	})
 	if who < 0 && act.From != Off {
@@ -165,7 +171,7 @@ func handled(men []Man, act HandAct, side float64) []Man {
 		for _, m := range out {
 			here[m.ID] = true
 		}
-		out = append(out, Man{ID: freshID(act.Piece+act.To, here), Piece: act.Piece})
+		out = append(out, Piece{ID: freshID(act.Piece+act.To, here), Piece: act.Piece})
 		who = len(out) - 1
 	}
 	for i := range out {
@@ -181,19 +187,19 @@ func handled(men []Man, act HandAct, side float64) []Man {
 	return out
 }
 
-// take removes a man of that letter from loose, or makes one.
-func take(loose *[]Man, letter, square string) Man {
+// take removes a piece of that letter from loose, or makes one.
+func take(loose *[]Piece, letter, square string) Piece {
 	for i, m := range *loose {
 		if m.Piece == letter {
 			*loose = append((*loose)[:i:i], (*loose)[i+1:]...)
 			return m
 		}
 	}
-	return Man{ID: letter + square, Piece: letter}
+	return Piece{ID: letter + square, Piece: letter}
 }
 
-// standOn puts the man on the middle of the square.
-func standOn(name string, m Man, side float64) Man {
+// standOn puts the piece on the middle of the square.
+func standOn(name string, m Piece, side float64) Piece {
 	m.Square, m.Sigma = name, 0
 	m.X = (float64(name[0]-'a') - 3.5) * side
 	m.Y = (float64(name[1]-'1') - 3.5) * side
@@ -202,7 +208,7 @@ func standOn(name string, m Man, side float64) Man {
 
 // placed reads the first field of an FEN as far as it goes.
 func placed(fen string) map[string]string {
-	men := map[string]string{}
+	pieces := map[string]string{}
 	field, _, _ := strings.Cut(fen, " ")
 	for i, row := range strings.SplitN(field, "/", 8) {
 		file := 0
@@ -212,12 +218,12 @@ func placed(fen string) map[string]string {
 				continue
 			}
 			if file < 8 && isPiece(string(c)) {
-				men[squareNames[(7-i)*8+file]] = string(c)
+				pieces[squareNames[(7-i)*8+file]] = string(c)
 			}
 			file++
 		}
 	}
-	return men
+	return pieces
 }
 
 // squareNames are a1, b1, …, h8.

@@ -6,10 +6,10 @@ import (
 	"testing"
 )
 
-// where prints men as "P e4, n -": letter, square.
-func where(men []Man) string {
+// where prints pieces as "P e4, n -": letter, square.
+func where(pieces []Piece) string {
 	var out []string
-	for _, m := range men {
+	for _, m := range pieces {
 		at := m.Square
 		if at == "" {
 			at = "-"
@@ -21,17 +21,17 @@ func where(men []Man) string {
 }
 
 func TestMenFollowTheFEN(t *testing.T) {
-	old := []Man{
+	old := []Piece{
 		{ID: "k", Piece: "K", Square: "e1", X: 16.7, Y: -112.3},
 		{ID: "p", Piece: "P", Square: "e2", X: 16, Y: -80},
 		{ID: "x", Piece: "q", Square: "d4"},
 		{ID: "gone", Piece: "n"},
 	}
-	men := menOf("8/8/8/8/4P3/8/8/4K2R w K - 0 1", old, 32)
-	if got, want := where(men), "K e1, P e4, R h1"; got != want {
+	pieces := piecesOf("8/8/8/8/4P3/8/8/4K2R w K - 0 1", old, 32)
+	if got, want := where(pieces), "K e1, P e4, R h1"; got != want {
 		t.Fatalf("got %s, want %s", got, want)
 	}
-	for _, m := range men {
+	for _, m := range pieces {
 		switch m.ID {
 		case "k":
 			if m.X != 16.7 || m.Y != -112.3 {
@@ -46,7 +46,7 @@ func TestMenFollowTheFEN(t *testing.T) {
 }
 
 func TestTheCarriedManStaysWhereTheCarriageLeftIt(t *testing.T) {
-	man := Man{ID: "n", Piece: "n", Square: "g8", X: 80, Y: 112}
+	piece := Piece{ID: "n", Piece: "n", Square: "g8", X: 80, Y: 112}
 	for _, c := range []struct {
 		desc string
 		then Event
@@ -55,13 +55,13 @@ func TestTheCarriedManStaysWhereTheCarriageLeftIt(t *testing.T) {
 		{"arrived", Event{Carriage: &Carriage{X: 48, Y: 82}}, 48, 80},
 		{"halted on the way", Event{Carriage: &Carriage{X: 70, Y: 96}}, 70, 96},
 		{"next stretch", Event{Motion: &Motion{Path: []Place{{48, 82}, {0, 0}}, Duration: 1}}, 48, 80},
-		{"measured", Event{Carriage: &Carriage{X: 48, Y: 82}, Men: []Man{{ID: "n", X: 49, Y: 79}}}, 49, 79},
+		{"measured", Event{Carriage: &Carriage{X: 48, Y: 82}, Pieces: []Piece{{ID: "n", X: 49, Y: 79}}}, 49, 79},
 	} {
 		s := New(nil)
-		s.Publish(Event{Men: []Man{man}})
-		s.Publish(Event{Motion: &Motion{Path: []Place{{80, 112}, {48, 82}}, ManPath: []Place{{80, 112}, {48, 80}}, Duration: 1, Carrying: "g8"}})
+		s.Publish(Event{Pieces: []Piece{piece}})
+		s.Publish(Event{Motion: &Motion{Path: []Place{{80, 112}, {48, 82}}, PiecePath: []Place{{80, 112}, {48, 80}}, Duration: 1, Carrying: "g8"}})
 		s.Publish(c.then)
-		if got := s.state.Men[0]; got.X != c.x || got.Y != c.y {
+		if got := s.state.Pieces[0]; got.X != c.x || got.Y != c.y {
 			t.Errorf("%s: at %v, %v; want %v, %v", c.desc, got.X, got.Y, c.x, c.y)
 		}
 	}
@@ -69,13 +69,13 @@ func TestTheCarriedManStaysWhereTheCarriageLeftIt(t *testing.T) {
 
 func TestPublishLeavesTheCallersSlicesAlone(t *testing.T) {
 	log := []Line{{Text: "one"}}
-	men := []Man{{ID: "n", Square: "a1", X: 1}}
+	pieces := []Piece{{ID: "n", Square: "a1", X: 1}}
 	s := New(nil)
-	s.Publish(Event{Log: log, Men: men})
+	s.Publish(Event{Log: log, Pieces: pieces})
 	s.Publish(Event{Motion: &Motion{Path: []Place{{0, 0}, {9, 9}}, Carrying: "n", Duration: 1}})
 	s.Publish(Event{Carriage: &Carriage{X: 9, Y: 9}})
-	if log[0].N != 0 || men[0].X != 1 {
-		t.Errorf("changed: %+v %+v", log, men)
+	if log[0].N != 0 || pieces[0].X != 1 {
+		t.Errorf("changed: %+v %+v", log, pieces)
 	}
 }
 
@@ -88,12 +88,12 @@ func TestANewGameForgetsTheOld(t *testing.T) {
 	}
 }
 
-func FuzzMenOf(f *testing.F) {
-	f.Add(storyStart)
+func FuzzPiecesOf(f *testing.F) {
+	f.Add(specimenStart)
 	f.Add("9/K/ppppppppppp////////x")
 	f.Fuzz(func(t *testing.T, fen string) {
 		seen := map[string]bool{}
-		for _, m := range menOf(fen, []Man{{ID: "a", Piece: "P", Square: "e2"}}, 32) {
+		for _, m := range piecesOf(fen, []Piece{{ID: "a", Piece: "P", Square: "e2"}}, 32) {
 			if !isPiece(m.Piece) || !isSquare(m.Square) || seen[m.Square] {
 				t.Fatalf("%q: %+v", fen, m)
 			}

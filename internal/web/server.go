@@ -15,19 +15,24 @@ var pages embed.FS
 // pages. Set its fields before Listen, Serve or Handler is called.
 type Server struct {
 	// AllowRemote lets the server listen on addresses other than loopback and
-	// be called by a bare IP address. Anybody who reaches it can then move men
-	// and stop the motors, so it is for a network one trusts.
+	// be called by a bare IP address. Who has the Code can then move the machine,
+	// so it is for a network one trusts.
 	AllowRemote bool
+	// Code must be given once, as /?code=…, by everybody who looks or acts; empty:
+	// nobody is asked.
+	Code string
 	// Names are further host names the server may be called by, such as
 	// "boardhand.local". Only with AllowRemote.
 	Names []string
-	// Storybook shows every state of the pages with canned data at /storybook.
-	Storybook bool
-	// Wishes grants what the pages wish for; nil: nothing.
-	Wishes Wisher
+	// Specimens shows every state of the pages with canned data at /specimens.
+	Specimens bool
+	// Requests does what the pages ask for; nil: nothing.
+	Requests Requester
 
 	controls Controls
 	now      func() time.Time
+	beat     time.Duration // between two signs of life on a stream
+	patience time.Duration // for one read or write of a call
 	closing  chan struct{}
 	close    sync.Once
 
@@ -37,7 +42,7 @@ type Server struct {
 	jpeg     []byte
 	lines    uint64 // log lines numbered so far
 	asked    uint64 // questions numbered so far
-	placed   uint64 // times the men were published
+	placed   uint64 // times the pieces were published
 	watchers map[*watcher]struct{}
 }
 
@@ -46,6 +51,8 @@ func New(c Controls) *Server {
 	return &Server{
 		controls: c,
 		now:      time.Now,
+		beat:     beat,
+		patience: patience,
 		closing:  make(chan struct{}),
 		watchers: map[*watcher]struct{}{},
 	}
@@ -62,7 +69,11 @@ func (s *Server) Publish(e Event) {
 // publish is Publish for those who hold mu.
 func (s *Server) publish(e Event) {
 	s.complete(&e)
+	before := s.state
 	s.state.merge(e)
+	if e.trim(before); e.isEmpty() {
+		return
+	}
 	for w := range s.watchers {
 		w.put(e, false)
 	}
@@ -86,29 +97,34 @@ func (s *Server) complete(e *Event) {
 		}
 	}
 	if e.Sentence != "" && e.Wanted == nil && s.state.Wanted != nil {
-		e.Wanted = []HandAct{}
+		e.Wanted = []Asked{}
 	}
 	if e.Question != nil && e.Question.Text != "" {
 		q := *e.Question
-		s.asked++
-		q.N = s.asked
+		if q.N == 0 {
+			q.N = s.asked + 1
+		}
+		s.asked = max(s.asked, q.N)
 		e.Question = &q
 	}
 	settled := s.completeMotion(e)
-	s.completeMen(e, settled)
+	s.completePieces(e, settled)
 	if e.Moves != nil && (len(e.Moves) == 0 || len(e.Moves) < len(s.state.Moves)) { // new, or taken back
 		s.state.LastMove, s.state.Result = "", ""
+		for w := range s.watchers {
+			w.forget()
+		}
 	}
 }
 
 // completeMotion ends the motion before this one; it says whether that left a
-// carried man in a new place.
+// carried piece in a new place.
 func (s *Server) completeMotion(e *Event) (settled bool) {
 	ends := e.Carriage != nil && e.Motion == nil
 	if e.Motion == nil && !ends {
 		return false
 	}
-	s.state.Men, settled = settle(s.state.Men, s.state.Motion, e.Carriage)
+	s.state.Pieces, settled = settle(s.state.Pieces, s.state.Motion, e.Carriage)
 	s.began = s.now()
 	if ends {
 		e.Motion = &Motion{}
@@ -116,7 +132,7 @@ func (s *Server) completeMotion(e *Event) (settled bool) {
 	return settled
 }
 
-func (s *Server) completeMen(e *Event, settled bool) {
+func (s *Server) completePieces(e *Event, settled bool) {
 	side := 0.0
 	if m := s.state.Machine; m != nil {
 		side = m.Square
@@ -126,20 +142,20 @@ func (s *Server) completeMen(e *Event, settled bool) {
 	}
 	newGame := e.Moves != nil && len(e.Moves) == 0 // nobody is beside the board
 	switch {
-	case e.Men == nil && e.FEN != "":
-		e.Men = menOf(e.FEN, s.state.Men, side)
-	case e.Men == nil && settled:
-		e.Men = s.state.Men
+	case e.Pieces == nil && e.FEN != "":
+		e.Pieces = piecesOf(e.FEN, s.state.Pieces, side)
+	case e.Pieces == nil && settled:
+		e.Pieces = s.state.Pieces
 	}
-	if e.Men != nil && !newGame {
-		e.Men = withBeside(e.Men, s.state.Men)
+	if e.Pieces != nil && !newGame {
+		e.Pieces = withBeside(e.Pieces, s.state.Pieces)
 	}
-	if e.Men != nil {
+	if e.Pieces != nil {
 		s.placed++
 	}
-	if e.Lean == nil && (e.Men != nil || e.Camera != nil || e.Machine != nil) {
+	if e.Lean == nil && (e.Pieces != nil || e.Camera != nil || e.Machine != nil) {
 		next := s.state
-		next.merge(Event{Men: e.Men, Camera: e.Camera, Machine: e.Machine})
+		next.merge(Event{Pieces: e.Pieces, Camera: e.Camera, Machine: e.Machine})
 		e.Lean = leans(next)
 	}
 }
@@ -164,17 +180,17 @@ func (s *Server) Handler() http.Handler {
 	m := http.NewServeMux()
 	m.Handle("GET /static/", http.StripPrefix("/static/", static(files)))
 	m.HandleFunc("GET /letters/{font}", serveLettering)
-	m.Handle("GET /{$}", sheet(files, "house.html"))
+	m.Handle("GET /{$}", sheet(files, "game.html"))
 	m.Handle("GET /bench", sheet(files, "bench.html"))
 	m.HandleFunc("GET /events", s.serveEvents)
 	m.HandleFunc("GET /picture", s.servePicture)
 	m.HandleFunc("POST /api/hand", s.serveHand)
 	m.HandleFunc("POST /api/answer", s.serveAnswer)
-	m.HandleFunc("POST /api/wish", s.serveWish)
+	m.HandleFunc("POST /api/request", s.serveRequest)
 	m.HandleFunc("POST /api/halt", s.serveHalt)
 	m.HandleFunc("POST /api/resume", s.serveResume)
-	if s.Storybook {
-		s.addStories(m, files)
+	if s.Specimens {
+		s.addSpecimens(m, files)
 	}
 	return s.guard(m)
 }

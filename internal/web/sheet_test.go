@@ -22,7 +22,7 @@ func pageText(t *testing.T, name string) string {
 func TestEveryElementAskedForIsThere(t *testing.T) {
 	asks := regexp.MustCompile(`\$\('(\w+)'\)`)
 	for sheet, scripts := range map[string][]string{
-		"house": {"house.js", "parts.js"}, "bench": {"bench.js", "parts.js"},
+		"game": {"game.js", "parts.js", "requests.js"}, "bench": {"bench.js", "parts.js", "requests.js"},
 	} {
 		html := pageText(t, sheet+".html")
 		for _, s := range scripts {
@@ -51,7 +51,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []string{"house.html", "bench.html", "storybook.html"} {
+	for _, f := range []string{"game.html", "bench.html", "specimens.html"} {
 		if regexp.MustCompile(`<script[^>]*>[^<]|style=|\son\w+="`).MatchString(pageText(t, f)) {
 			t.Errorf("%s has inline code or style, which the content policy blocks", f)
 		}

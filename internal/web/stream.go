@@ -8,10 +8,9 @@ import (
 )
 
 const (
-	// beat is how often an idle stream says that it lives: well inside the
-	// half minute after which home routers and proxies drop silent connections
-	// (common practice, no source), and soon enough for the page to say so.
-	beat = 10 * time.Second
+	// beat is how often a stream says that it lives: a page that hears nothing
+	// for three of them says that the machine cannot be reached.
+	beat = time.Second
 	// patience is how long one write to a page may take before the server
 	// hangs up; the page then reconnects and gets a fresh snapshot.
 	patience = 5 * time.Second
@@ -25,7 +24,7 @@ func (s *Server) serveEvents(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cache-Control", "no-store")
 	box := s.watch()
 	defer s.unwatch(box)
-	tick := time.NewTicker(beat)
+	tick := time.NewTicker(s.beat)
 	defer tick.Stop()
 	for {
 		var err error
@@ -35,7 +34,7 @@ func (s *Server) serveEvents(w http.ResponseWriter, r *http.Request) {
 		case <-s.closing:
 			return
 		case <-tick.C:
-			err = send(w, ": still here\n\n")
+			err = send(w, "event: beat\ndata: 1\n\n")
 		case <-box.bell:
 			err = sendPending(w, box)
 		}

@@ -158,3 +158,35 @@ func TestThePictureIsServedAsItCame(t *testing.T) {
 		t.Errorf("got %q", res.Body.String())
 	}
 }
+
+// A page hears a sign of life while nothing happens: an event, since a comment
+// never reaches the script.
+func TestAnIdleStreamBeats(t *testing.T) {
+	s := New(nil)
+	s.beat = time.Millisecond
+	p := open(t, s)
+	p.next()
+	for {
+		line, err := p.body.ReadString('\n')
+		if err != nil {
+			t.Fatal(err)
+		}
+		if line == "event: beat\n" {
+			break
+		}
+	}
+	if data, err := p.body.ReadString('\n'); err != nil || data != "data: 1\n" { // a browser drops an event without data
+		t.Errorf("%q %v", data, err)
+	}
+}
+
+// What a game's end left waiting for a slow page does not show in the next game.
+func TestTheOldResultIsNotInTheNewGame(t *testing.T) {
+	s := New(nil)
+	slow := s.watch()
+	s.Publish(Event{Moves: []string{"f3", "e5", "g4", "Qh4#"}, LastMove: "d8h4", Result: "0-1"})
+	s.Publish(Event{Moves: []string{}})
+	if e, _, _ := slow.take(); e.Result != "" || e.LastMove != "" {
+		t.Errorf("result %q, last move %q with moves %v", e.Result, e.LastMove, e.Moves)
+	}
+}

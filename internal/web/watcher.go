@@ -28,6 +28,13 @@ func (w *watcher) put(e Event, snapshot bool) {
 	}
 }
 
+// forget drops what belongs to a game's end that is no more.
+func (w *watcher) forget() {
+	w.mu.Lock()
+	w.pending.LastMove, w.pending.Result = "", ""
+	w.mu.Unlock()
+}
+
 // take empties the box.
 func (w *watcher) take() (e Event, snapshot, ok bool) {
 	w.mu.Lock()

@@ -1,12 +1,13 @@
 // Package web serves the pages on which a guest and the maker see the game:
-// House for the guest, Bench for the maker. It is an edge: it knows its own
+// Game for the guest, Bench for the maker. It is an edge: it knows its own
 // wire types and nothing of the session that fills them.
 //
 // The wire. GET /events is a stream of server-sent events. The first is named
 // "snapshot" and holds everything known; each later one is named "part" and
-// holds only what changed. Both carry the same JSON object, Event. POST
-// /api/hand, /api/answer, /api/wish, /api/halt and /api/resume take one JSON object each
-// and answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG.
+// holds only what changed. Both carry the same JSON object, Event. One named
+// "beat" comes every second, so that a page notices when the program hangs. POST
+// /api/hand, /api/answer, /api/request and /api/resume take one JSON object each,
+// /api/halt takes anything; they answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG.
 //
 // Lengths on the wire are millimetres in the board frame (origin at the
 // field's centre, x from file a to h, y from rank 1 to 8); keys say so.

@@ -1,10 +1,11 @@
-// Bench: the maker's sheet.
+// Bench: the maker's page.
 import { state, follow } from './live.js';
 import { $, make, signed } from './words.js';
 import { makePlan } from './plan.js';
 import { makeOverlay } from './overlay.js';
 import { showReading } from './reading.js';
-import { showWord, showQuestion, showOffers, showMoves, showBlock, showLost, wireStop } from './parts.js';
+import { showWord, showQuestion, showMoves, showBlock, scaleText, showLost, wireStop } from './parts.js';
+import { showOffers } from './requests.js';
 
 const plan = makePlan($('plan'), state, { dimensions: true, trueFeet: true, workings: true });
 const overlay = makeOverlay($('frame'), state);
@@ -16,17 +17,18 @@ for (const [name, text] of layers) {
   $('layers').append(make('label', {}, box, text));
 }
 const box = make('input', { type: 'checkbox', checked: true, onchange: () => $('frame').classList.toggle('bare', !box.checked) });
-$('layers').append(make('label', {}, box, 'belief over the picture'));
+$('layers').append(make('label', {}, box, 'what I believe, over the picture'));
 
 follow((keys) => {
   showWord(keys);
   plan.changed(keys);
   if (keys.has('question')) showQuestion();
   if (keys.has('offers')) showOffers();
+  if (keys.has('suspicion')) showSuspicion();
   if (keys.has('moves') || keys.has('result')) showMoves();
   if (keys.has('picture')) showPicture();
   if (keys.has('reading') || keys.has('view')) overlay.changed();
-  if (keys.has('reading') || keys.has('men')) showReading($('reading'), state);
+  if (keys.has('reading') || keys.has('pieces')) showReading($('reading'), state);
   if (keys.has('log')) showLog();
   if (keys.has('machine')) block();
 }, showLost);
@@ -63,11 +65,15 @@ plan.onCarriage = ([x, y], raised) => {
   $('where').textContent = `Magnet ${raised ? 'up' : 'down'} · x ${signed(x)} · y ${signed(y)} mm`;
 };
 
-document.addEventListener('keydown', (e) => {
-  if (e.key.toLowerCase() !== 's' || e.ctrlKey || e.metaKey || e.altKey || !$('halt') || $('halt').disabled) return;
-  $('halt').click();
-});
+function showSuspicion() {
+  $('suspicion').hidden = !state.suspicion;
+  $('suspicion').textContent = state.suspicion || '';
+}
 
-const block = () => showBlock(plan, '2 Bench', [['Men', 'true size of foot']]);
+function block() {
+  const m = state.machine || {};
+  showBlock([['Machine', m.name || 'not described yet'], ['Scale', scaleText(plan)],
+    ...(m.rows || []).map((r) => [r.name, r.value]), ['Pieces', 'true size of the base']]);
+}
 new ResizeObserver(block).observe($('plan'));
 showMoves();

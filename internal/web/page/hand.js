@@ -1,22 +1,25 @@
-// The visitor's hand: men are moved on the plan by pointer or by keyboard.
-import { draw, manName } from './words.js';
+// The visitor's hand: pieces are moved on the plan by pointer or by keyboard.
+import { draw, pieceName } from './words.js';
 import { files, corners } from './sheet.js';
 import { place, put, diameter } from './plan.js';
 
-// makeHand lets the visitor move men. act({from,to,piece}) does it and may
-// refuse; say(text) is for those who listen.
-export function makeHand(plan, act, say) {
-  const hand = { plan, act, say, held: null, at: 'e2', free: () => true };
+// makeHand lets the visitor move pieces. act({from,to,piece}) does it and may
+// refuse; say(text) is for those who listen, refuse(text) for all.
+export function makeHand(plan, act, say, refuse) {
+  const hand = { plan, act, say, refuse, held: null, at: 'e2', free: () => true };
   plan.onRebuild = () => buildCells(hand);
+  // On the HTML around it: a listener for focus makes an SVG element a tab stop.
+  plan.svg.parentElement.addEventListener('focusin', (e) => { if (e.target.dataset.square) { hand.at = e.target.dataset.square; cursor(hand); } });
+  plan.svg.parentElement.addEventListener('focusout', () => { hand.focused = false; cursor(hand); });
   hand.changed = () => { label(hand); if (hand.held && !find(hand, hand.held)) drop(hand); };
   buildCells(hand);
   return hand;
 }
 
-const manOn = (hand, square) => (hand.plan.state.men || []).find((m) => m.square === square);
-const find = (hand, man) => (hand.plan.state.men || []).find((m) => m.id === man.id);
+const pieceOn = (hand, square) => (hand.plan.state.pieces || []).find((m) => m.square === square);
+const find = (hand, piece) => (hand.plan.state.pieces || []).find((m) => m.id === piece.id);
 
-// buildCells lays a grid of 64 cells (and the tray's) over the men: each can
+// buildCells lays a grid of 64 cells (and the tray's) over the pieces: each can
 // be focused, clicked and dragged from.
 function buildCells(hand) {
   const { plan } = hand, g = plan.g;
@@ -35,12 +38,10 @@ function buildCells(hand) {
     }
     grid.append(row);
   }
-  hand.tray = draw('g', { class: 'cells', role: 'list', 'aria-label': 'Men beside the board' });
+  hand.tray = draw('g', { class: 'cells', role: 'group', 'aria-label': 'Pieces beside the board' });
   plan.svg.append(grid, hand.tray);
   listen(hand, grid);
   listen(hand, hand.tray);
-  grid.addEventListener('focusin', (e) => { if (e.target.dataset.square) { hand.at = e.target.dataset.square; cursor(hand); } });
-  grid.addEventListener('focusout', () => { hand.focused = false; cursor(hand); });
   label(hand);
 }
 
@@ -54,10 +55,10 @@ function listen(hand, e) {
 
 // label names every cell and lets the tab key reach one of them.
 function label(hand) {
-  const men = new Map((hand.plan.state.men || []).filter((m) => m.square).map((m) => [m.square, m.piece]));
+  const pieces = new Map((hand.plan.state.pieces || []).filter((m) => m.square).map((m) => [m.square, m.piece]));
   for (const [name, cell] of hand.cells) {
-    const piece = men.get(name);
-    cell.setAttribute('aria-label', `${name}, ${piece ? manName(piece) : 'empty'}`);
+    const piece = pieces.get(name);
+    cell.setAttribute('aria-label', `${name}, ${piece ? pieceName(piece) : 'empty'}`);
     cell.setAttribute('tabindex', name === hand.at ? 0 : -1);
     cell.classList.toggle('occupied', Boolean(piece));
     cell.setAttribute('aria-selected', Boolean(hand.held && hand.held.square === name));
@@ -67,19 +68,19 @@ function label(hand) {
 
 function labelTray(hand) {
   const { plan } = hand;
-  const beside = (plan.state.men || []).filter((m) => !m.square);
+  const beside = (plan.state.pieces || []).filter((m) => !m.square);
   hand.tray.replaceChildren(...beside.map((m) => {
     const [x, y] = place(plan, m), r = 0.25 * plan.g.sq;
     return draw('rect', {
-      role: 'button', tabindex: 0, class: 'cell occupied', 'data-man': m.id, 'aria-label': manName(m.piece) + ' beside the board',
+      role: 'button', tabindex: 0, class: 'cell occupied', 'data-piece': m.id, 'aria-label': pieceName(m.piece) + ' beside the board',
       x: x - r, y: y - r, width: 2 * r, height: 2 * r,
     });
   }));
 }
 
-function manOf(hand, target) {
-  if (target.dataset.square) return manOn(hand, target.dataset.square);
-  return (hand.plan.state.men || []).find((m) => m.id === target.dataset.man);
+function pieceOf(hand, target) {
+  if (target.dataset.square) return pieceOn(hand, target.dataset.square);
+  return (hand.plan.state.pieces || []).find((m) => m.id === target.dataset.piece);
 }
 
 const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
@@ -93,23 +94,23 @@ function key(hand, e) {
     hand.cells.get(hand.at).focus();
   } else if (e.key === 'Enter' || e.key === ' ') {
     if (hand.held) lay(hand, e.target.dataset.square || 'off');
-    else fetchMan(hand, e.target);
+    else fetchPiece(hand, e.target);
   } else if (e.key === 'Escape' && hand.held) {
-    hand.say(`${manName(hand.held.piece)} put back`);
+    hand.say(`${pieceName(hand.held.piece)} put back`);
     drop(hand);
   } else if (e.key === 'Delete' || e.key === 'Backspace') {
-    if (!hand.held) lift(hand, manOf(hand, e.target));
+    if (!hand.held) lift(hand, pieceOf(hand, e.target));
     if (hand.held) lay(hand, 'off');
   } else return;
   e.preventDefault();
 }
 
-// fetchMan lifts a man by keyboard; one from beside the board goes over the board.
-function fetchMan(hand, target) {
-  lift(hand, manOf(hand, target));
+// fetchPiece lifts a piece by keyboard; one from beside the board goes over the board.
+function fetchPiece(hand, target) {
+  lift(hand, pieceOf(hand, target));
   if (!hand.held || hand.held.square) return;
   hand.cells.get(hand.at).focus();
-  put(hand.plan.men.get(hand.held.id), lifted(hand, hand.plan.g.centre(hand.at)));
+  put(hand.plan.pieces.get(hand.held.id), lifted(hand, hand.plan.g.centre(hand.at)));
 }
 
 function step(hand, df, dr) {
@@ -120,57 +121,57 @@ function step(hand, df, dr) {
   const cell = hand.cells.get(hand.at);
   cell.setAttribute('tabindex', 0);
   cell.focus();
-  if (hand.held) put(hand.plan.men.get(hand.held.id), lifted(hand, hand.plan.g.centre(hand.at)));
+  if (hand.held) put(hand.plan.pieces.get(hand.held.id), lifted(hand, hand.plan.g.centre(hand.at)));
 }
 
-// lifted is a little up and aside: the man is in the hand, not on the board.
+// lifted is a little up and aside: the piece is in the hand, not on the board.
 const lifted = (hand, [x, y]) => [x + 0.1 * hand.plan.g.sq, y - 0.16 * hand.plan.g.sq];
 
-function lift(hand, man) {
-  if (!man) return hand.say('No man here');
+function lift(hand, piece) {
+  if (!piece) return hand.say('No piece here');
   const why = hand.free();
-  if (why !== true) return hand.say(why);
-  hand.held = man;
-  const e = hand.plan.men.get(man.id);
+  if (why !== true) return hand.refuse(why);
+  hand.held = piece;
+  const e = hand.plan.pieces.get(piece.id);
   e.classList.add('held');
-  hand.plan.layers.men.append(e);
-  put(e, lifted(hand, place(hand.plan, man)));
-  hand.say(`${manName(man.piece)} lifted`);
+  hand.plan.layers.pieces.append(e);
+  put(e, lifted(hand, place(hand.plan, piece)));
+  hand.say(`${pieceName(piece.piece)} lifted`);
   cursor(hand);
   label(hand);
 }
 
-// drop lets go of the man where it came from.
+// drop lets go of the piece where it came from.
 function drop(hand) {
-  const man = hand.held;
+  const piece = hand.held;
   hand.held = null;
   hand.pointer = null;
-  const e = man && hand.plan.men.get(man.id);
+  const e = piece && hand.plan.pieces.get(piece.id);
   if (e) {
     e.classList.remove('held', 'dragged');
-    const now = find(hand, man);
+    const now = find(hand, piece);
     if (now) put(e, place(hand.plan, now));
   }
   cursor(hand);
   label(hand);
 }
 
-// lay puts the held man down: on a square, or beside the board.
+// lay puts the held piece down: on a square, or beside the board.
 async function lay(hand, to) {
-  const man = hand.held, from = man.square || 'off';
-  if (from === to) { hand.say(`${manName(man.piece)} put back`); return drop(hand); }
-  const e = hand.plan.men.get(man.id);
+  const piece = hand.held, from = piece.square || 'off';
+  if (from === to) { hand.say(`${pieceName(piece.piece)} put back`); return drop(hand); }
+  const e = hand.plan.pieces.get(piece.id);
   hand.held = null;
   hand.pointer = null;
   e.classList.remove('held', 'dragged');
   if (to !== 'off') put(e, hand.plan.g.centre(to));
   cursor(hand);
-  hand.say(to === 'off' ? `${manName(man.piece)} taken off the board` : `${manName(man.piece)} to ${to}`);
+  hand.say(to === 'off' ? `${pieceName(piece.piece)} taken off the board` : `${pieceName(piece.piece)} to ${to}`);
   try {
-    await hand.act({ from, to, piece: from === 'off' ? man.piece : undefined });
+    await hand.act({ from, to, piece: from === 'off' ? piece.piece : undefined });
   } catch {
-    const now = find(hand, man);
-    if (now && hand.plan.men.get(man.id)) put(hand.plan.men.get(man.id), place(hand.plan, now));
+    const now = find(hand, piece);
+    if (now && hand.plan.pieces.get(piece.id)) put(hand.plan.pieces.get(piece.id), place(hand.plan, now));
   }
 }
 
@@ -183,11 +184,11 @@ function board(hand, p) {
 
 function press(hand, p) {
   if (p.button) return;
-  const man = manOf(hand, p.target);
+  const piece = pieceOf(hand, p.target);
   hand.focused = false;
   if (hand.held) { hand.pointer = { start: [p.clientX, p.clientY], second: true }; return; }
-  if (!man) return;
-  lift(hand, man);
+  if (!piece) return;
+  lift(hand, piece);
   if (!hand.held) return;
   hand.pointer = { start: [p.clientX, p.clientY] };
   p.currentTarget.setPointerCapture(p.pointerId);
@@ -201,7 +202,7 @@ function drag(hand, p) {
   if (!q || !hand.held) return;
   if (Math.hypot(p.clientX - q.start[0], p.clientY - q.start[1]) > slack) q.moved = true;
   if (!q.moved) return;
-  const e = hand.plan.men.get(hand.held.id);
+  const e = hand.plan.pieces.get(hand.held.id);
   e.classList.add('dragged');
   const at = board(hand, p);
   put(e, at);
@@ -209,7 +210,7 @@ function drag(hand, p) {
   cursor(hand);
 }
 
-// release ends a drag, or is the second tap; a first tap leaves the man lifted.
+// release ends a drag, or is the second tap; a first tap leaves the piece lifted.
 function release(hand, p) {
   const q = hand.pointer;
   hand.pointer = null;
@@ -218,7 +219,7 @@ function release(hand, p) {
   lay(hand, hand.plan.g.squareAt(board(hand, p)) || 'off');
 }
 
-// tapTray is for taps on the paper beside the board while a man is held.
+// tapTray is for taps on the paper beside the board while a piece is held.
 export function tapBeside(hand, p) {
   if (!hand.held || hand.pointer || p.target.closest('.cells')) return;
   if (!hand.plan.g.squareAt(board(hand, p))) lay(hand, 'off');

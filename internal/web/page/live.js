@@ -2,21 +2,34 @@
 
 export const state = {};
 
+// silence is how long the page hears nothing before it says so, ms: two of the
+// beats that the server sends every second, and half of one for the way.
+const silence = 2500;
+
 // follow calls changed(keys, whole) after every event and lost(yes) when the
-// stream breaks or comes back.
+// machine cannot be reached or can be again.
 export function follow(changed, lost) {
-  const source = new EventSource('events');
-  source.addEventListener('snapshot', (e) => {
-    for (const k of Object.keys(state)) delete state[k];
-    lost(false);
-    take(JSON.parse(e.data), changed, true);
-  });
-  source.addEventListener('part', (e) => take(JSON.parse(e.data), changed, false));
-  source.onerror = () => {
-    lost(true);
-    // A refused stream is not tried again by the browser itself.
-    if (source.readyState === EventSource.CLOSED) setTimeout(() => follow(changed, lost), 2000);
+  let source, last = performance.now(), gone = false;
+  const heard = () => { last = performance.now(); if (gone) { gone = false; lost(false); } };
+  const open = () => {
+    source = new EventSource('events');
+    source.addEventListener('snapshot', (e) => {
+      for (const k of Object.keys(state)) delete state[k];
+      heard();
+      take(JSON.parse(e.data), changed, true);
+    });
+    source.addEventListener('part', (e) => { heard(); take(JSON.parse(e.data), changed, false); });
+    source.addEventListener('beat', heard);
+    source.onerror = () => {
+      if (!gone) { gone = true; lost(true); }
+      // A refused stream is not tried again by the browser itself.
+      if (source.readyState === EventSource.CLOSED) setTimeout(open, 2000);
+    };
   };
+  open();
+  setInterval(() => {
+    if (!gone && performance.now() - last > silence) { gone = true; lost(true); }
+  }, 250);
 }
 
 function take(event, changed, whole) {
@@ -37,10 +50,11 @@ export async function post(what, body) {
   try {
     reply = await fetch('api/' + what, {
       method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body || {}),
+      signal: AbortSignal.timeout(5000),
     });
   } catch {
-    throw new Error('The table cannot be reached. Is the program still running?');
+    throw new Error('I cannot reach the machine. It has its own switch.');
   }
   const said = await reply.json().catch(() => ({}));
-  if (!reply.ok) throw new Error(said.error || `The table answered ${reply.status}.`);
+  if (!reply.ok) throw new Error(said.error || `The machine answered ${reply.status}.`);
 }

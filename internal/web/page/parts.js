@@ -1,16 +1,16 @@
-// What House and Bench have in common: the sentence, the stations, questions,
-// moves, the title block, stop and go.
+// What Game and Bench have in common: the sentence, the stations, questions,
+// moves, the title block, stop and resume.
 import { state, post } from './live.js';
 import { $, make } from './words.js';
 
 const stations = [
-  ['guest', 'Your move'], ['reading', 'Reading'], ['thinking', 'Thinking'], ['carrying', 'Carrying'], ['verifying', 'Checking'],
+  ['guest', 'Your move'], ['reading', 'Reading'], ['thinking', 'Thinking'], ['carrying', 'Carrying'], ['verifying', 'Confirming'],
 ];
-const beside = { starting: 'Getting ready', undoing: 'Taking back', arranging: 'Setting up', removal: 'A hand, please', trouble: 'Needs help', over: 'Game over' };
+const beside = { starting: 'Getting ready', undoing: 'Taking back', arranging: 'Setting up', removal: 'Please help', trouble: 'Needs help', over: 'Game over' };
 
-// complain shows a refusal until the next event puts it right.
+// complain shows a refusal until the next sentence puts it right.
 export function complain(error) {
-  $('complaint').textContent = error ? error.message : '';
+  $('complaint').textContent = error ? error.message[0].toUpperCase() + error.message.slice(1) : '';
   $('complaint').hidden = !error;
 }
 
@@ -25,15 +25,47 @@ export async function tryTo(what, body) {
   }
 }
 
-const quietly = (promise) => promise.catch(() => {}); // the complaint is on the page already
+export const quietly = (promise) => promise.catch(() => {}); // the complaint is on the page already
 
+// heading is what the page says largest: a question goes before the sentence.
+export function heading() {
+  const q = state.question || {};
+  return q.text || promotion() && `Which piece does your pawn become on ${promotion().square}?` || state.sentence || 'One moment, please.';
+}
+
+// showWord shows the heading, the sentence under a question, and what else the
+// guest should know while they wait.
 export function showWord(keys) {
-  if (keys.has('sentence') && $('sentence').textContent !== state.sentence) {
-    $('sentence').textContent = state.sentence || 'One moment, please.';
+  const text = heading();
+  if ($('sentence').textContent !== text) {
+    $('sentence').textContent = text;
+    $('sentence').classList.toggle('long', text.length > 64);
     complain(null);
+    document.title = `${text} · Boardhand`;
   }
+  const q = state.question || {};
+  $('before').hidden = !(q.text && state.sentence);
+  $('before').textContent = q.text ? state.sentence || '' : '';
+  showAside();
   if (keys.has('state') || keys.has('halted')) showStations();
-  if (keys.has('halted')) showHalted();
+  if (keys.has('halted') || keys.has('offers')) showHalted();
+}
+
+// showAside acknowledges a hand, and a reading that takes long.
+function showAside() {
+  const r = state.reading || {}, reads = ['guest', 'reading', 'removal'].includes(state.state);
+  let text = '';
+  if (reads && r.state === 'hand') text = `I see your hand${(r.squares || []).length === 1 ? ' at ' + r.squares[0] : ''}. Take your time.`;
+  if (state.slow) text = 'I am still looking: this picture takes longer than usual.';
+  if ($('aside').textContent !== text) $('aside').textContent = text;
+}
+
+// promotion is the visitor's pawn that stands on its last rank and is to be
+// exchanged.
+export function promotion() {
+  const v = state.visitor || {}, pawn = v.side === 'black' ? 'p' : 'P', last = v.side === 'black' ? '1' : '8';
+  if (!v.plays || !state.hands || document.body.classList.contains('bench')) return undefined;
+  return (state.pieces || []).find((p) => p.piece === pawn && p.square && p.square[1] === last);
 }
 
 // showStations draws the round of a move with the present station filled.
@@ -53,14 +85,23 @@ function station(on, text, kind = '') {
   return e;
 }
 
+// showHalted shows Resume whenever there is something to resume.
 function showHalted() {
-  $('resume').hidden = !state.halted;
+  const may = (state.offers || []).some((o) => o.request.for === 'resume');
+  $('resume').hidden = !may && !state.halted;
+  $('resume').disabled = !may;
   $('halt').disabled = Boolean(state.halted);
 }
 
 export function wireStop() {
   $('halt').addEventListener('click', () => quietly(tryTo('halt')));
   $('resume').addEventListener('click', () => quietly(tryTo('resume')));
+  document.addEventListener('keydown', (e) => {
+    if (e.key !== 'F9' || $('halt').disabled) return;
+    e.preventDefault();
+    $('halt').click();
+  });
+  if (location.search.includes('code=')) history.replaceState(null, '', location.pathname); // it is in the cookie now
 }
 
 export function showQuestion() {
@@ -70,14 +111,7 @@ export function showQuestion() {
   const buttons = (q.choices || []).map((text, choice) => make('button', {
     type: 'button', onclick: () => quietly(tryTo('answer', { n: q.n, choice })),
   }, text));
-  box.replaceChildren(make('p', { className: 'asked' }, q.text), make('div', { className: 'choices' }, ...buttons));
-}
-
-// showOffers has one button for each thing that may be wished for now.
-export function showOffers() {
-  const offers = state.offers || [], box = $('offers');
-  box.hidden = !offers.length;
-  box.replaceChildren(...offers.map((o) => make('button', { type: 'button', onclick: () => quietly(tryTo('wish', o.wish)) }, o.text)));
+  box.replaceChildren(make('div', { className: 'choices' }, ...buttons));
 }
 
 // showMoves is the table of moves, newest in view.
@@ -93,19 +127,23 @@ export function showMoves() {
   scroll.scrollTop = scroll.scrollHeight;
 }
 
-// showBlock fills the title block: what is drawn, in which scale, of which machine.
-export function showBlock(plan, sheetName, more, most = 99) {
-  const m = state.machine || {};
-  const scale = plan.scale();
-  const rows = [
-    ['Machine', m.name || 'not described yet'], ['Sheet', sheetName],
-    ['Scale', scale && m.square_mm ? (scale < 1 ? `1 : ${(1 / scale).toFixed(1)}` : `${scale.toFixed(1)} : 1`) : '–'],
-    ...(m.rows || []).slice(0, most).map((r) => [r.name, r.value]), ...more,
-  ];
+// showBlock fills the title block.
+export function showBlock(rows) {
   $('block').replaceChildren(...rows.map(([name, value]) => make('div', {}, make('dt', {}, name), make('dd', {}, value))));
 }
 
+// scaleText is the scale of a plan as a drawing gives it.
+export function scaleText(plan) {
+  const scale = plan.scale();
+  if (!scale || !(state.machine || {}).square_mm) return '–';
+  return scale < 1 ? `1 : ${(1 / scale).toFixed(1)}` : `${scale.toFixed(1)} : 1`;
+}
+
+// showLost greys the sheet and takes its buttons away while the machine cannot
+// be reached; Stop stays, for what it is worth.
 export function showLost(yes) {
   $('lost').hidden = !yes;
+  document.title = `${yes ? 'No connection' : heading()} · Boardhand`;
   document.body.classList.toggle('is-lost', yes);
-}
+  for (const e of document.querySelectorAll('.alive')) e.inert = yes;
+  }

@@ -1,14 +1,14 @@
-// The plan: men, carriage, lanes and marks on the paper, kept live.
+// The plan: pieces, carriage, lanes and marks on the paper, kept live.
 import { draw, isWhite, calm, narrow } from './words.js';
 import { makeFrame, paper, lettering, line, dimension, narrowGap, cloud, corners } from './sheet.js';
 
-const layerNames = ['reach', 'lean', 'marks', 'carriage', 'lanes', 'men', 'clearances', 'cursor'];
+const layerNames = ['reach', 'lean', 'marks', 'carriage', 'lanes', 'pieces', 'clearances', 'cursor'];
 
 // makePlan keeps the SVG in step with the state. Options: tray, dimensions,
-// trueFeet (men in the size of their feet), workings (what only a maker asks
+// trueFeet (pieces in the size of their feet), workings (what only a maker asks
 // for: lean, reach, centre lines, the carriage at rest).
 export function makePlan(svg, state, options) {
-  const plan = { svg, state, options, men: new Map(), layers: {}, moved: new Map() };
+  const plan = { svg, state, options, pieces: new Map(), layers: {}, moved: new Map() };
   plan.rebuild = () => rebuild(plan);
   plan.changed = (keys) => changed(plan, keys);
   plan.show = (name, yes) => svg.classList.toggle('no-' + name, !yes);
@@ -23,33 +23,41 @@ export function makePlan(svg, state, options) {
 function rebuild(plan) {
   const { svg, state, options } = plan;
   const v = state.visitor || {};
+  plan.tray = hasTray(plan);
   const g = plan.g = makeFrame(state.machine, v.side, {
-    dimensions: options.dimensions && state.machine && !narrow.matches, tray: options.tray, trayBelow: options.tray && narrow.matches,
+    dimensions: options.dimensions && state.machine && !narrow.matches, tray: plan.tray, trayBelow: plan.tray && narrow.matches,
   });
   svg.setAttribute('viewBox', `${g.box.x} ${g.box.y} ${g.box.w} ${g.box.h}`);
   svg.replaceChildren(paper(g));
-  if (options.tray) svg.append(trayPaper(g));
+  if (plan.tray) svg.append(trayPaper(g));
   svg.append(slotPaper(plan));
   for (const name of layerNames) {
     plan.layers[name] = draw('g', { class: 'layer ' + name, 'aria-hidden': 'true' });
     svg.append(plan.layers[name]);
   }
-  plan.men.clear();
+  plan.pieces.clear();
   if (plan.onRebuild) plan.onRebuild();
-  changed(plan, new Set(['men', 'lanes', 'carriage', 'motion', 'reading', 'last_move', 'lean', 'machine']), true);
+  changed(plan, new Set(['pieces', 'lanes', 'carriage', 'motion', 'reading', 'last_move', 'lean', 'machine']), true);
 }
 
 function changed(plan, keys, inside) {
   const has = (...names) => names.some((n) => keys.has(n));
-  if (!inside && has('machine', 'visitor')) return rebuild(plan);
-  if (has('men')) { plan.moved.clear(); drawMen(plan); }
-  if (has('men', 'last_move', 'moves', 'reading', 'wanted')) drawMarks(plan);
-  if (has('lean', 'men')) drawLean(plan);
+  if (!inside && (has('machine', 'visitor') || has('pieces') && hasTray(plan) !== plan.tray)) return rebuild(plan);
+  if (has('pieces')) { plan.moved.clear(); drawPieces(plan); }
+  if (has('pieces', 'last_move', 'moves', 'reading', 'wanted', 'phantoms', 'running')) drawMarks(plan);
+  if (has('lean', 'pieces')) drawLean(plan);
   if (has('lanes', 'motion')) drawLanes(plan);
   plan.svg.classList.toggle('working', plan.state.state === 'carrying');
   if (has('machine')) drawReach(plan);
-  if (has('carriage', 'motion', 'men') && plan.start) plan.start();
+  if (has('carriage', 'motion', 'pieces') && plan.start) plan.start();
   if (inside) animate(plan);
+}
+
+// hasTray says whether the strip beside the board is drawn: always, or, where
+// the machine has slots of its own, when a piece stands beside those.
+function hasTray(plan) {
+  const { state, options } = plan, slots = ((state.machine || {}).slots || []).length;
+  return Boolean(options.tray) && (!slots || (state.pieces || []).some((p) => !p.square && !p.slot));
 }
 
 // scale is board millimetres to millimetres on the screen (CSS: 96 px an inch).
@@ -58,24 +66,24 @@ function scale(plan) {
   return shown > 0 ? 25.4 / 96 / (1 / shown) : 0;
 }
 
-// place is where a man is drawn: measured, moved by the carriage, or in the tray.
-export function place(plan, man) {
-  if (plan.moved.has(man.id)) return plan.g.at(plan.moved.get(man.id));
-  if (man.square || man.slot) return plan.g.at([man.x_mm, man.y_mm]);
-  return trayPlace(plan, man);
+// place is where a piece is drawn: measured, moved by the carriage, or in the tray.
+export function place(plan, piece) {
+  if (plan.moved.has(piece.id)) return plan.g.at(plan.moved.get(piece.id));
+  if (piece.square || piece.slot) return plan.g.at([piece.x_mm, piece.y_mm]);
+  return trayPlace(plan, piece);
 }
 
-function trayPlace(plan, man) {
+function trayPlace(plan, piece) {
   const { g, state } = plan;
-  const beside = (state.men || []).filter((m) => !m.square && !m.slot);
-  const i = beside.indexOf(man), rows = 16;
+  const beside = (state.pieces || []).filter((m) => !m.square && !m.slot);
+  const i = beside.indexOf(piece), rows = 16;
   const along = -4 * g.sq + (i % rows + 0.5) * (8 * g.sq / rows);
   const across = g.outer + (0.38 + 0.52 * Math.floor(i / rows)) * g.sq;
   return g.below ? [along, across] : [across, along];
 }
 
 // slotPaper draws the slots of the tray where they are; an empty one shows its
-// name, a man covers it. On a narrow sheet the letter stands over its column, so
+// name, a piece covers it. On a narrow sheet the letter stands over its column, so
 // that the figures can be read.
 function slotPaper(plan) {
   const { g, state } = plan, slots = (state.machine && state.machine.slots) || [];
@@ -105,46 +113,46 @@ function trayPaper(g) {
   return out;
 }
 
-// foot is the diameter of the man's own foot, mm.
-function foot(plan, man) {
+// foot is the diameter of the piece's own foot, mm.
+function foot(plan, piece) {
   const feet = (plan.state.machine && plan.state.machine.feet) || {};
-  const kind = feet[man.piece.toUpperCase()];
-  return man.base_mm || (kind && kind.base_mm) || 0.47 * plan.g.sq;
+  const kind = feet[piece.piece.toUpperCase()];
+  return piece.base_mm || (kind && kind.base_mm) || 0.47 * plan.g.sq;
 }
 
-export function diameter(plan, man) {
-  const own = foot(plan, man);
-  if (man.slot) return own;
+export function diameter(plan, piece) {
+  const own = foot(plan, piece);
+  if (piece.slot) return own;
   const d = plan.options.trueFeet ? own : Math.max(own, 0.7 * plan.g.sq);
-  return man.square || plan.options.trueFeet ? d : Math.min(d, 0.47 * plan.g.sq);
+  return piece.square || plan.options.trueFeet ? d : Math.min(d, 0.47 * plan.g.sq);
 }
 
-// ring is a man in plan view; while the carriage works it shrinks to its true foot.
+// ring is a piece in plan view; while the carriage works it shrinks to its true foot.
 function ring(piece, d, own) {
   const body = draw('g', { class: 'body' });
   body.style.setProperty('--foot', own / d);
   body.append(draw('circle', { r: d / 2, class: 'ring' }), draw('circle', { r: d * 0.42, class: 'turned' }));
   body.append(lettering(0, 0, d * 0.6, piece.toUpperCase(), 'trade'));
-  return draw('g', { class: 'man ' + (isWhite(piece) ? 'white' : 'black') }, body);
+  return draw('g', { class: 'piece ' + (isWhite(piece) ? 'white' : 'black') }, body);
 }
 
-function drawMen(plan) {
-  const layer = plan.layers.men, seen = new Set();
-  for (const man of plan.state.men || []) {
-    if (!man.square && !man.slot && !plan.options.tray) continue;
-    const d = diameter(plan, man), key = man.piece + d.toFixed(2);
-    let e = plan.men.get(man.id);
+function drawPieces(plan) {
+  const layer = plan.layers.pieces, seen = new Set();
+  for (const piece of plan.state.pieces || []) {
+    if (!piece.square && !piece.slot && !plan.options.tray) continue;
+    const d = diameter(plan, piece), key = piece.piece + d.toFixed(2);
+    let e = plan.pieces.get(piece.id);
     if (!e || e.dataset.key !== key) {
       if (e) e.remove();
-      e = ring(man.piece, d, foot(plan, man));
+      e = ring(piece.piece, d, foot(plan, piece));
       e.dataset.key = key;
-      plan.men.set(man.id, e);
+      plan.pieces.set(piece.id, e);
       layer.append(e);
     }
-    seen.add(man.id);
-    if (!e.classList.contains('held')) put(e, place(plan, man));
+    seen.add(piece.id);
+    if (!e.classList.contains('held')) put(e, place(plan, piece));
   }
-  for (const [id, e] of plan.men) if (!seen.has(id)) { e.remove(); plan.men.delete(id); }
+  for (const [id, e] of plan.pieces) if (!seen.has(id)) { e.remove(); plan.pieces.delete(id); }
 }
 
 export const put = (e, [x, y]) => { e.style.transform = `translate(${x}px, ${y}px)`; };
@@ -156,20 +164,34 @@ function drawLean(plan) {
   })));
 }
 
-// drawMarks shows the last move, what differs from the game and, on request,
-// how far each man stands off its square's centre.
+// drawMarks shows the move under way or the last one, what differs from the game and, on request,
+// how far each piece stands off its square's centre.
 function drawMarks(plan) {
   const { g, state, options } = plan, out = [];
-  const move = state.last_move || '';
-  if (move.length >= 4) {
-    const a = g.centre(move.slice(0, 2)), b = g.centre(move.slice(2, 4));
-    out.push(draw('circle', { cx: a[0], cy: a[1], r: 0.33 * g.sq, class: 'phantom' }));
-    out.push(line(a[0] - 0.08 * g.sq, a[1], a[0] + 0.08 * g.sq, a[1], 'thin'), line(a[0], a[1] - 0.08 * g.sq, a[0], a[1] + 0.08 * g.sq, 'thin'));
-    out.push(corners(b, 0.45 * g.sq, 0.14 * g.sq, 'arrived'));
-  }
+  const move = state.last_move || '', running = state.running || [];
+  if (running.length) out.push(...running.flatMap((r) => passage(g, r.from, r.to, 'bound')));
+  else if (move.length >= 4) out.push(...passage(g, move.slice(0, 2), move.slice(2, 4), 'arrived'));
+  for (const p of state.phantoms || []) out.push(...phantom(plan, p));
   if (options.workings) out.push(...offsets(plan));
   for (const s of doubtful(state)) out.push(cloud(g.centre(s), g.sq));
   plan.layers.marks.replaceChildren(...out);
+}
+
+// passage marks where a piece comes from and where it goes.
+function passage(g, from, to, kind) {
+  const out = [];
+  if (from !== 'off') {
+    const [x, y] = g.centre(from), k = 0.08 * g.sq;
+    out.push(draw('circle', { cx: x, cy: y, r: 0.33 * g.sq, class: 'phantom' }), line(x - k, y, x + k, y, 'thin'), line(x, y - k, x, y + k, 'thin'));
+  }
+  if (to !== 'off') out.push(corners(g.centre(to), 0.45 * g.sq, 0.14 * g.sq, kind));
+  return out;
+}
+
+// phantom is a piece where the game has it and it does not stand.
+function phantom(plan, p) {
+  const { g } = plan, [x, y] = g.centre(p.square), r = diameter(plan, p) / 2;
+  return [draw('circle', { cx: x, cy: y, r, class: 'ghost' }), lettering(x, y, r * 1.1, p.piece.toUpperCase(), 'ghostly')];
 }
 
 // doubtful are the squares where a person has to do or decide something.
@@ -182,7 +204,7 @@ function doubtful(state) {
 
 function offsets(plan) {
   const { g, state } = plan, out = [];
-  for (const m of state.men || []) {
+  for (const m of state.pieces || []) {
     if (!m.square) continue;
     const c = g.centre(m.square);
     out.push(line(c[0] - 0.46 * g.sq, c[1], c[0] + 0.46 * g.sq, c[1], 'centreline'), line(c[0], c[1] - 0.46 * g.sq, c[0], c[1] + 0.46 * g.sq, 'centreline'));
@@ -244,7 +266,7 @@ export function travelled(t) {
   return v * (t - a / 2);
 }
 
-// animate places the carriage and the carried man for this instant; it
+// animate places the carriage and the carried piece for this instant; it
 // returns whether the motion still goes on.
 function animate(plan) {
   const { state } = plan, m = state.motion, c = state.carriage;
@@ -253,14 +275,14 @@ function animate(plan) {
   const t = (performance.now() - m.began) / 1000 / (m.duration_s || 0.001);
   const k = calm.matches ? Number(t >= 1) : travelled(t);
   drawCarriage(plan, along(m.path_mm, k), m.raised || Boolean(m.carrying), t < 1);
-  const man = m.carrying && (state.men || []).find((x) => x.id === m.carrying || x.square === m.carrying);
-  if (man && plan.men.has(man.id)) {
-    plan.moved.set(man.id, along(m.piece_path_mm || m.path_mm, k));
-    put(plan.men.get(man.id), place(plan, man));
-    plan.men.get(man.id).classList.add('carried');
-    plan.layers.men.append(plan.men.get(man.id));
+  const piece = m.carrying && (state.pieces || []).find((x) => x.id === m.carrying || x.square === m.carrying);
+  if (piece && plan.pieces.has(piece.id)) {
+    plan.moved.set(piece.id, along(m.piece_path_mm || m.path_mm, k));
+    put(plan.pieces.get(piece.id), place(plan, piece));
+    plan.pieces.get(piece.id).classList.add('carried');
+    plan.layers.pieces.append(plan.pieces.get(piece.id));
   }
-  if (t >= 1 && man && plan.men.has(man.id)) plan.men.get(man.id).classList.remove('carried');
+  if (t >= 1 && piece && plan.pieces.has(piece.id)) plan.pieces.get(piece.id).classList.remove('carried');
   return t < 1;
 }
 

@@ -1,9 +1,9 @@
 // The reading in words and figures.
-import { make, draw, signed, manName } from './words.js';
+import { make, draw, signed, pieceName } from './words.js';
 
 const means = {
-  same: 'nothing new', move: 'a finished move', hand: 'something over the board', partial: 'a move half done',
-  illegal: 'no legal move explains it', unsure: 'several explanations',
+  same: 'No change', move: 'Move finished', hand: 'Hand over the board', partial: 'A move half done',
+  illegal: 'No legal move explains it', unsure: 'Several explanations',
 };
 
 export function showReading(box, state) {
@@ -11,7 +11,7 @@ export function showReading(box, state) {
   const out = [];
   if (r.state) out.push(head(r));
   if ((r.candidates || []).length) out.push(candidates(r.candidates));
-  const strays = worst(state.men || [], state.machine);
+  const strays = worst(state.pieces || [], state.machine);
   if (strays.length) out.push(offsets(strays));
   if (!out.length) out.push(make('p', { className: 'hint' }, 'Nothing read yet.'));
   box.replaceChildren(...out);
@@ -19,10 +19,11 @@ export function showReading(box, state) {
 
 function head(r) {
   const out = make('p', { className: 'verdict ' + r.state });
-  out.append(make('b', {}, r.san || r.move || r.state), make('span', {}, means[r.state] || r.state));
+  const said = r.san || r.move;
+  out.append(make('b', {}, `${means[r.state] || r.state}${said ? ': ' + said : ''}`));
   const facts = [];
-  if (r.belief) facts.push(`belief ${percent(r.belief)}`);
-  if ((r.squares || []).length) facts.push('differs ' + r.squares.join(' '));
+  if (r.belief) facts.push(`confidence ${percent(r.belief)}`);
+  if ((r.squares || []).length) facts.push('changed squares ' + r.squares.join(' '));
   if (r.took_s) facts.push(`${(r.took_s * 1000).toFixed(0)} ms`);
   out.append(make('small', {}, facts.join(' · ')));
   return out;
@@ -48,18 +49,18 @@ function rule(b) {
   return s;
 }
 
-// worst are the five men that stand farthest off their squares' centres; one
+// worst are the five pieces that stand farthest off their squares' centres; one
 // on its way elsewhere is not among them.
-function worst(men, machine) {
+function worst(pieces, machine) {
   const sq = (machine && machine.square_mm) || 32;
-  return men.filter((m) => m.square).map((m) => {
+  return pieces.filter((m) => m.square).map((m) => {
     const dx = m.x_mm - ('abcdefgh'.indexOf(m.square[0]) - 3.5) * sq, dy = m.y_mm - (m.square[1] - 4.5) * sq;
     return { m, dx, dy, off: Math.hypot(dx, dy) };
   }).filter((w) => w.off > 0.05 && w.off < sq / 2).sort((a, b) => b.off - a.off).slice(0, 5);
 }
 
 function offsets(list) {
-  const rows = list.map(({ m, dx, dy }) => make('tr', {}, make('th', { scope: 'row' }, `${m.square} ${manName(m.piece)}`), make('td', {}, signed(dx)), make('td', {}, signed(dy)), make('td', {}, m.sigma_mm ? m.sigma_mm.toFixed(1) : '–')));
+  const rows = list.map(({ m, dx, dy }) => make('tr', {}, make('th', { scope: 'row' }, `${m.square} ${pieceName(m.piece)}`), make('td', {}, signed(dx)), make('td', {}, signed(dy)), make('td', {}, m.sigma_mm ? m.sigma_mm.toFixed(1) : '–')));
   return make('table', { className: 'offsets' }, make('caption', {}, 'Farthest off centre, mm'),
-    make('thead', {}, make('tr', {}, ...['Man', 'x', 'y', 'σ'].map((t) => make('th', { scope: 'col' }, t)))), make('tbody', {}, ...rows));
+    make('thead', {}, make('tr', {}, ...['Piece', 'x', 'y', 'σ'].map((t) => make('th', { scope: 'col' }, t)))), make('tbody', {}, ...rows));
 }

@@ -6,6 +6,10 @@ export function makeVoice(button) {
     button.hidden = true;
     return { say() {}, add() {} };
   }
+  // A browser may have the means to speak but no voice.
+  const offer = () => { button.hidden = !speech.getVoices().length; };
+  speech.addEventListener('voiceschanged', offer);
+  offer();
   let on = false, last = '';
   const utter = (text) => { const u = new SpeechSynthesisUtterance(text); u.lang = 'en'; u.rate = 0.95; speech.speak(u); };
   button.addEventListener('click', () => {

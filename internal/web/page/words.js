@@ -5,7 +5,7 @@ export const $ = (id) => document.getElementById(id);
 const kinds = { K: 'king', Q: 'queen', R: 'rook', B: 'bishop', N: 'knight', P: 'pawn' };
 export const kindName = (letter) => kinds[letter.toUpperCase()] || letter;
 export const isWhite = (letter) => letter === letter.toUpperCase();
-export const manName = (letter) => (isWhite(letter) ? 'white ' : 'black ') + kindName(letter);
+export const pieceName = (letter) => (isWhite(letter) ? 'white ' : 'black ') + kindName(letter);
 
 const svgNS = 'http://www.w3.org/2000/svg';
 

@@ -15,34 +15,34 @@ import (
 
 var update = flag.Bool("update", false, "rewrite golden files")
 
-func TestTheStorybookIsOffUnlessAskedFor(t *testing.T) {
-	if got := call(New(nil).Handler(), http.MethodGet, "/storybook", "").Code; got != 404 {
+func TestTheSpecimensIsOffUnlessAskedFor(t *testing.T) {
+	if got := call(New(nil).Handler(), http.MethodGet, "/specimens", "").Code; got != 404 {
 		t.Errorf("status %d", got)
 	}
 }
 
 func TestEveryStateHasAStory(t *testing.T) {
 	s := New(nil)
-	s.Storybook = true
+	s.Specimens = true
 	h := s.Handler()
-	index := call(h, http.MethodGet, "/storybook", "").Body.String()
+	index := call(h, http.MethodGet, "/specimens", "").Body.String()
 	seen := map[State]bool{}
-	for _, story := range stories() {
+	for _, specimen := range specimens() {
 		for _, path := range []string{"/", "/bench", "/static/style.css"} {
-			if got := call(h, http.MethodGet, "/storybook/"+story.name+path, "").Code; got != 200 {
-				t.Errorf("%s%s: status %d", story.name, path, got)
+			if got := call(h, http.MethodGet, "/specimens/"+specimen.name+path, "").Code; got != 200 {
+				t.Errorf("%s%s: status %d", specimen.name, path, got)
 			}
 		}
-		if !strings.Contains(index, `storybook/`+story.name+`/"`) {
-			t.Errorf("%s is not listed", story.name)
+		if !strings.Contains(index, `specimens/`+specimen.name+`/"`) {
+			t.Errorf("%s is not listed", specimen.name)
 		}
-		for _, e := range story.events {
+		for _, e := range specimen.events {
 			seen[e.State] = true
 		}
 	}
 	for _, state := range []State{Starting, Guest, Reading, Thinking, Removal, Carrying, Verifying, Trouble, Over} {
 		if !seen[state] {
-			t.Errorf("no story shows %q", state)
+			t.Errorf("no specimen shows %q", state)
 		}
 	}
 }
@@ -50,15 +50,15 @@ func TestEveryStateHasAStory(t *testing.T) {
 // pair is a place spread over four lines.
 var pair = regexp.MustCompile(`\[\s+(-?[\d.]+),\s+(-?[\d.]+)\s+\]`)
 
-// The snapshot of one story, kept as text: the wire, to be read and reviewed.
+// The snapshot of one specimen, kept as text: the wire, to be read and reviewed.
 func TestWire(t *testing.T) {
 	s := New(nil)
 	s.now = func() time.Time { return time.Date(2026, 3, 14, 12, 1, 0, 0, time.UTC) }
-	for _, e := range storyCarrying() {
+	for _, e := range specimenCarrying() {
 		s.Publish(e)
 	}
 	e := s.snapshot()
-	e.Men, e.Lean = e.Men[:2], e.Lean[:1]
+	e.Pieces, e.Lean = e.Pieces[:2], e.Lean[:1]
 	e.Lean[0].Points, e.View.Corners = e.Lean[0].Points[:3], e.View.Corners[:2]
 	e.Reading.Outlines = e.Reading.Outlines[:1]
 	e.Reading.Outlines[0].Points = e.Reading.Outlines[0].Points[:3]
@@ -82,12 +82,12 @@ func TestWire(t *testing.T) {
 	}
 }
 
-func TestTheStoryDeskObeys(t *testing.T) {
+func TestTheSpecimenDeskObeys(t *testing.T) {
 	s := New(nil)
-	s.Storybook = true
+	s.Specimens = true
 	h := s.Handler()
 	act := func(body string) int {
-		return call(h, http.MethodPost, "/storybook/promotion/api/hand", body).Code
+		return call(h, http.MethodPost, "/specimens/promotion/api/hand", body).Code
 	}
 	if got := act(`{"from":"off","to":"a8","piece":"Q"}`); got != 200 {
 		t.Errorf("putting a queen: %d", got)
@@ -97,10 +97,10 @@ func TestTheStoryDeskObeys(t *testing.T) {
 	}
 }
 
-func TestTheStoryPictureIsAPicture(t *testing.T) {
-	_, b := storyPicture(storyOf(storyMid)[0])
+func TestTheSpecimenPictureIsAPicture(t *testing.T) {
+	_, b := specimenPicture(specimenOf(specimenMid)[0])
 	img, err := jpeg.Decode(bytes.NewReader(b))
-	if err != nil || img.Bounds().Dx() != storyWidth {
+	if err != nil || img.Bounds().Dx() != specimenWidth {
 		t.Errorf("%v %v", img, err)
 	}
 }

@@ -1,0 +1,237 @@
+package table
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/sight"
+)
+
+// what lists the happenings of some kinds, in order.
+func (p *paper) what(kinds ...Happening) string {
+	var out []string
+	for _, r := range p.records {
+		if slices.Contains(kinds, r.What) {
+			out = append(out, string(r.What))
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// A person's word counts on a sight that no reading explains.
+func TestMoveIsNamed(t *testing.T) {
+	p := &paper{script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"illegal e2,e5"}, 8))}
+	p.t, p.pos = t, chess.Start()
+	p.wishes = map[int]Request{6: {Kind: RequestPlayed, Move: p.uci("e2e4")}}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading e2e4 thinking")
+	if got := p.records[len(p.records)-1]; p.count(GuestNamed) != 1 {
+		t.Errorf("it was not recorded as named; last: %+v", got)
+	}
+}
+
+// "None of these" is not followed by the same question.
+func TestNoneOfTheseIsNotAskedAgain(t *testing.T) {
+	p := &paper{answers: []int{2}, script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"unsure e2e4 d2d4"}, 12))}
+	_ = p.run(t, "", "")
+	p.says(t, "Then please name the move")
+	if n := p.count(Questioned); n != 1 {
+		t.Errorf("%d questions were asked", n)
+	}
+}
+
+// The machine's move that a person calls right is part of the game, and the
+// eye learns the position.
+func TestRightAsItStands(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: slices.Concat([]string{"same", "same", "move e2e4", "move e2e4"}, slices.Repeat([]string{"illegal a1,a2"}, 10)),
+		wishes: map[int]Request{12: {Kind: RequestRight}}}
+	_ = p.run(t, "", "")
+	if got := len(p.table.Game().Moves); got != 2 || len(p.agreed) != 1 {
+		t.Errorf("the game has %d plies and %d positions were agreed, want 2 and 1", got, len(p.agreed))
+	}
+}
+
+// A position that the rules reach is made of moves; any other one begins the
+// game anew from there.
+func TestPositionIsAgreed(t *testing.T) {
+	far := "4k3/8/8/8/8/8/8/4K2R w K - 0 1"
+	for name, c := range map[string]struct {
+		fen   string
+		plies int
+	}{
+		"one ply":  {"rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1", 1},
+		"anything": {far, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := &paper{script: slices.Repeat([]string{"same"}, 8), wishes: map[int]Request{4: {Kind: RequestPosition, FEN: c.fen}}}
+			_ = p.run(t, "", "")
+			pos := p.table.Game().Position()
+			want, err := chess.ParseFEN(c.fen)
+			if err != nil || pos.Key() != want.Key() || len(p.table.Game().Moves) != c.plies {
+				t.Errorf("the game stands at %s after %d plies", pos.FEN(), len(p.table.Game().Moves))
+			}
+		})
+	}
+}
+
+func TestResignAndDraw(t *testing.T) {
+	for name, c := range map[string]struct {
+		kind   RequestKind
+		weight int
+		want   string
+	}{
+		"resign":       {RequestResign, 0, "0-1"},
+		"draw agreed":  {RequestDraw, 10, "1/2-1/2"},
+		"draw refused": {RequestDraw, 300, "*"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := &paper{weight: c.weight, past: Past{Game: played(t, "e2e4", "e7e5")}, script: slices.Repeat([]string{"same"}, 6), wishes: map[int]Request{4: {Kind: c.kind}}}
+			_ = p.run(t, "", "")
+			if got := string(p.table.Game().Outcome().Result); got != c.want {
+				t.Errorf("the game is %s, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+// A new game can be asked for while a person is asked to take a piece off.
+func TestNewGameInMidMove(t *testing.T) {
+	p := &paper{player: []string{"d5e4"}, wishes: map[int]Request{7: {Kind: RequestNew, Side: "black"}},
+		script: []string{"same", "same", "move e1f1", "move e1f1", "same", "same", "same", "same", "same", "same"}}
+	if err := p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", ""); err != nil {
+		t.Fatal(err)
+	}
+	if !p.table.Arranged() || p.table.Next().Side != "black" {
+		t.Errorf("arranged: %v, next: %v", p.table.Arranged(), p.table.Next())
+	}
+}
+
+// trayPlaces is what single places show of the trayed position, with the pawn
+// taken standing at the place given.
+func trayPlaces(at string) map[string]string {
+	return map[string]string{"e8": "k", "e1": "K", "d5": "p", at: "P"}
+}
+
+// A piece is in its slot when it is seen there, and fetched when it is seen
+// elsewhere; what was not seen is not written down.
+func TestCarryIsConfirmed(t *testing.T) {
+	white, black := chess.MakePiece(chess.White, chess.Pawn), chess.MakePiece(chess.Black, chess.Pawn)
+	plan := append(toTray(white, squares("e4")[0]), trip(black, squares("d5")[0], squares("e4")[0])...)
+	stray := sight.Stray{Side: chess.White, At: frame.Spot[frame.Board]{X: 0.17, Y: 0.05}, Sigma: 0.001}
+	for name, c := range map[string]struct {
+		at     string // where the taken pawn is seen
+		strays map[int][]sight.Stray
+		want   string
+	}{
+		"arrived": {"slot1", nil, "carry_begun carry_seen"},
+		"stayed":  {"e4", nil, "carry_begun carry_lost not_followed carry_lost not_followed carry_lost requested"},
+		"strayed": {"", map[int][]sight.Stray{3: {stray}, 4: {stray}}, "carry_begun carry_lost fetched carry_lost requested"},
+		"gone":    {"", nil, "carry_begun carry_lost requested"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := &paper{slots: slot, carried: [2]bool{true, true}, plan: plan, strays: c.strays, places: trayPlaces(c.at),
+				script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"same"}, 12))}
+			_ = p.run(t, trayed, "d5e4")
+			got := p.what(CarryBegun, CarrySeen, CarryLost, Fetched, NotFollowed, Requested)
+			if !strings.HasPrefix(got, c.want) {
+				t.Errorf("it went %q, want %q", got, c.want)
+			}
+			for _, r := range p.records {
+				if strings.Contains(r.Standing, "P@slot1") != (c.at == "slot1") && r.Standing != "" && !strings.Contains(r.Standing, ">") {
+					t.Errorf("kept %q with the pawn seen at %q", r.Standing, c.at)
+				}
+			}
+		})
+	}
+}
+
+// After a break a piece that was being carried is where it is seen.
+func TestBreakWithAPieceOnItsWay(t *testing.T) {
+	for at, want := range map[string]string{"slot1": "P@slot1", "e4": "4k3/8/8/3p4/4P3/8/8/4K3"} {
+		t.Run(at, func(t *testing.T) {
+			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
+			if err != nil {
+				t.Fatal(err)
+			}
+			p := &paper{slots: slot, carried: [2]bool{true, true}, past: Past{Standing: &s}, places: trayPlaces(at), script: []string{"same", "same", "same"}}
+			_ = p.run(t, trayed, "d5e4")
+			kept := ""
+			for _, r := range p.records {
+				if r.What == CarrySeen {
+					kept = r.Standing
+				}
+			}
+			if !strings.Contains(kept, want) {
+				t.Errorf("kept %q, want %q", kept, want)
+			}
+		})
+	}
+}
+
+// The guest who moved while the machine moved has moved: the machine's move
+// stands, and theirs is read next.
+func TestGuestWhoMovedEarly(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "move e2e4", "move e2e4", "illegal d2,d4,e5,e7", "illegal d2,d4,e5,e7", "move d2d4", "move d2d4"}}
+	p.places = map[string]string{}
+	pos := chess.Start()
+	for q := chess.Square(0); q < 64; q++ {
+		if piece := pos.At(q); piece != chess.NoPiece {
+			p.places[q.String()] = string(piece.Letter())
+		}
+	}
+	for from, to := range map[string]string{"e2": "e4", "e7": "e5", "d2": "d4"} {
+		p.places[to] = p.places[from]
+		delete(p.places, from)
+	}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading e2e4 thinking carrying verifying e7e5 guest reading d2d4")
+}
+
+// What somebody took out of the tray is with a person, and asked back.
+func TestSlotThief(t *testing.T) {
+	s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &paper{slots: slot, past: Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
+		script: []string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4", "same", "same"}}
+	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
+	p.says(t, "Please put the black pawn back into slot R1.")
+	if got := p.table.Standing(); !strings.Contains(got.String(), "p@person") {
+		t.Errorf("the pieces are kept at %s", got.String())
+	}
+}
+
+// failing is a log that cannot keep pictures.
+type failing struct{ *paper }
+
+func (f failing) Append(ctx context.Context, r Record) error {
+	_ = f.paper.Append(ctx, r) // paper's own never fails here
+	if len(r.JPEG) > 0 {
+		return &PictureError{errors.New("no space left on device")}
+	}
+	return nil
+}
+
+// Pictures are evidence: the game goes on without, and says so once.
+func TestGameOutlivesItsPictures(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, jpeg: true, script: []string{"same", "same", "move e2e4", "move e2e4", "move e7e5", "move e7e5", "same"}}
+	p.log = failing{p}
+	_ = p.run(t, "", "")
+	p.traced(t, "setting guest reading e2e4 thinking carrying verifying e7e5 guest")
+	if n := p.count(PictureLost); n != 1 {
+		t.Errorf("that pictures are lost was recorded %d times", n)
+	}
+}
+
+// A camera that repeats itself to the byte shows nothing.
+func TestFrozenCamera(t *testing.T) {
+	p := &paper{jpeg: true, frozen: true, script: slices.Repeat([]string{"same"}, 12)}
+	_ = p.run(t, "", "")
+	p.says(t, "the camera shows the same picture again and again")
+}
