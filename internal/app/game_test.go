@@ -158,7 +158,7 @@ func start(t *testing.T, until string, args ...string) (*exec.Cmd, string) {
 func TestKilledInMidCarry(t *testing.T) {
 	whole(t)
 	dir := t.TempDir()
-	cmd, _ := start(t, "carrying out", "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "20")
+	cmd, _ := start(t, "carrying   decided: ", "play", "--games", dir, "--addr", "127.0.0.1:0", "--pace", "20")
 	_ = cmd.Process.Kill()
 	_ = cmd.Wait()
 	game, decided := kept(t, dir)

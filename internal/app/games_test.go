@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"encoding/json"
 	"fmt"
+	"io"
 	"net"
 	"os"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
+	"boardhand/internal/table"
 )
 
 // keepGames makes a store of games, each of so many plies; a negative number is
@@ -169,6 +171,49 @@ func TestResumeOnAnotherRig(t *testing.T) {
 	}
 	if code, out, errs := cli(t, "games", "rig", "1", "--games", dir); code != fine || out != rig.DefaultText {
 		t.Errorf("games rig: %d %d bytes %s", code, len(out), errs)
+	}
+}
+
+// What a changed rig file means for a game that is gone on with.
+func TestSameRig(t *testing.T) {
+	change := func(from, to string) string {
+		if !strings.Contains(rig.DefaultText, from) {
+			t.Fatalf("the default rig has no %s", from)
+		}
+		return strings.Replace(rig.DefaultText, from, to, 1)
+	}
+	tray := retold{Past: table.Past{Standing: &table.Standing{Beside: []table.Beside{{}}}}}
+	for _, c := range []struct {
+		name    string
+		now     string // the rig file
+		machine string // the machine's side in the game
+		k       retold
+		refused string
+		said    string
+	}{
+		{"the same", rig.DefaultText, "black", retold{}, "", ""},
+		{"the side that was asked for", rig.DefaultText, "white", retold{}, "", ""},
+		{"another camera", change(`height = "600 mm"`, `height = "620 mm"`), "black", retold{}, "", "changed since game 1 began: camera.height"},
+		{"another square", change(`square = "40 mm"`, `square = "41 mm"`), "black", retold{}, "board.square changed since game 1 began", ""},
+		{"another tray, nobody in it", trayText(t, "both"), "black", retold{}, "", "removal.mode"},
+		{"another tray", trayText(t, "both"), "black", tray, "removal.mode changed", ""},
+	} {
+		r, err := rig.Parse("rig.toml", []byte(c.now), rig.Machine)
+		if err != nil {
+			t.Fatal(c.name, err)
+		}
+		var said strings.Builder
+		e := &evening{o: &out{w: io.Discard, err: &said}, rig: r, rigText: c.now}
+		err = e.sameRig(store.Game{ID: 1, Machine: c.machine, RigText: rig.DefaultText}, c.k)
+		switch {
+		case c.refused == "" && (err != nil || e.rig.Play.Side != c.machine):
+			t.Errorf("%s: %v, the machine plays %s", c.name, err, e.rig.Play.Side)
+		case c.refused != "" && (err == nil || !strings.Contains(err.Error(), c.refused)):
+			t.Errorf("%s: %v", c.name, err)
+		}
+		if !strings.Contains(said.String(), c.said) || c.said == "" && said.Len() > 0 {
+			t.Errorf("%s: said %q", c.name, said.String())
+		}
 	}
 }
 
