@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,22 +14,25 @@ import (
 
 // answer is what the person said about one picture.
 type answer struct {
-	move string // what was played, where the reader is in doubt; "" if nothing was said
+	move string // the moves played up to it, with blanks between, or nothing; "" if nobody said
 	back int    // moves that were taken back before it
 	set  string // FEN of a position that was set up before it; "" for none
 
-	logged  bool     // the game's log says so: true even if the picture cannot be read
 	earlier []answer // what happened before it, on pictures that were not kept
 }
 
-// nothing are the words for "nothing was played".
-var nothing = map[string]bool{"0000": true, "-": true}
+// nothing says that nothing was played; isNothing knows its older forms.
+const nothing = "nothing"
+
+var isNothing = map[string]bool{nothing: true, "0000": true, "-": true}
 
 // uciForm is how a move is written.
 var uciForm = regexp.MustCompile(`^[a-h][1-8][a-h][1-8][qrbn]?$`)
 
+func isNoMove(word string) bool { return !uciForm.MatchString(word) }
+
 // answerForms says what a line of answers may be.
-const answerForms = "a line is `frame move`, `frame back N` or `frame position FEN`, like `frame_0012.jpg e2e4`"
+const answerForms = "a line is `frame move` or several moves, `frame nothing`, `frame back N` or `frame position FEN`, like `frame_0012.jpg e2e4`"
 
 // readAnswers reads a file of answers; # starts a remark. A frame may be named
 // with or without its ending, and more than once: what was taken back or set
@@ -85,8 +89,10 @@ func parseAnswer(text string) (frame string, a answer, err error) {
 			return "", a, err
 		}
 		a.set = pos.FEN()
-	case len(w) == 2 && nothing[w[1]] || len(w) == 2 && uciForm.MatchString(w[1]):
-		a.move = w[1]
+	case len(w) == 2 && isNothing[w[1]]:
+		a.move = nothing
+	case len(w) > 1 && !slices.ContainsFunc(w[1:], isNoMove):
+		a.move = strings.Join(w[1:], " ")
 	default:
 		return "", a, fmt.Errorf("%s; got %q", answerForms, text)
 	}

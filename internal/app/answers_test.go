@@ -13,13 +13,15 @@ const endgame = "8/8/4k3/8/8/4K3/4P3/8 w - - 0 1"
 
 func TestAnswers(t *testing.T) {
 	path := write(t, filepath.Join(t.TempDir(), "answers.txt"), "# the evening of the 3rd\n\n"+
-		"f1.jpg e2e4 # sure\nf2 back 2\nf2.jpg d2d4\nf3 back 1\nf3 back 1\nf4 position "+endgame+" # another game\n")
-	got, err := readAnswers(path, []string{"f1.jpg", "f2.jpg", "f3.jpg", "f4.jpg"})
+		"f1.jpg e2e4 # sure\nf2 back 2\nf2.jpg d2d4\nf3 back 1\nf3 back 1\nf4 position "+endgame+" # another game\n"+
+		"f5 e2e4 e7e5\nf6 nothing\nf7 0000\n")
+	got, err := readAnswers(path, []string{"f1.jpg", "f2.jpg", "f3.jpg", "f4.jpg", "f5.jpg", "f6.jpg", "f7.jpg"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for frame, want := range map[string]answer{
 		"f1.jpg": {move: "e2e4"}, "f2.jpg": {move: "d2d4", back: 2}, "f3.jpg": {back: 2}, "f4.jpg": {set: endgame},
+		"f5.jpg": {move: "e2e4 e7e5"}, "f6.jpg": {move: nothing}, "f7.jpg": {move: nothing},
 	} {
 		if !reflect.DeepEqual(got[frame], want) {
 			t.Errorf("%s: %+v, want %+v", frame, got[frame], want)
@@ -29,9 +31,10 @@ func TestAnswers(t *testing.T) {
 
 func TestAnswersRefused(t *testing.T) {
 	for text, want := range map[string]string{
-		"f1":                      "a line is `frame move`, `frame back N` or `frame position FEN`",
+		"f1":                      "a line is `frame move` or several moves, `frame nothing`, `frame back N` or `frame position FEN`",
 		"f1 back":                 "a line is `frame move`",
-		"f1 e2e4 e7e5":            "a line is `frame move`",
+		"f1 e2e4 e7":              "a line is `frame move`",
+		"f1 e2e4 nothing":         "a line is `frame move`",
 		"f1 e2e9":                 "a line is `frame move`",
 		"f1 Nf3":                  "a line is `frame move`",
 		"f1 back 0":               "must be 1 or more; got \"0\"",

@@ -2,10 +2,11 @@ package app
 
 import (
 	"fmt"
-	"github.com/spf13/cobra"
 	"os"
 	"path/filepath"
 	"strings"
+
+	"github.com/spf13/cobra"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/paper"
@@ -21,27 +22,32 @@ func assessCommand(o *out) *cobra.Command {
 drives, reach, cables, camera, materials, cautions. Worst line first; each line
 that does not pass says what to change, tried on the rig itself.`,
 		Args: cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			r, err := rig.Load(args[0], rig.Machine)
-			if err != nil {
-				return err
-			}
-			if explain != "" {
-				return explainCheck(o, r, explain)
-			}
-			rep := assess.ReportOn(r)
-			if report != "" {
-				if err := writeReport(report, rep, assess.Figures(r)); err != nil {
-					return err
-				}
-				_, _ = fmt.Fprintf(o.err, "wrote %s\n", report)
-			}
-			return printReport(o, rep)
+		RunE: func(c *cobra.Command, args []string) error {
+			return breakOff(c.Context(), func() error { return assessRig(o, args[0], explain, report) })
 		},
 	}
 	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
 	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
 	return c
+}
+
+// assessRig explains one check of a rig, or runs them all.
+func assessRig(o *out, path, explain, report string) error {
+	r, err := rig.Load(path, rig.Machine)
+	if err != nil {
+		return err
+	}
+	if explain != "" {
+		return explainCheck(o, r, explain)
+	}
+	rep := assess.ReportOn(r)
+	if report != "" {
+		if err := writeReport(report, rep, assess.Figures(r)); err != nil {
+			return err
+		}
+		_, _ = fmt.Fprintf(o.err, "wrote %s\n", report)
+	}
+	return printReport(o, rep)
 }
 
 // writeReport writes the report in the format that the file's ending names.

@@ -17,6 +17,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
+	"boardhand/internal/uci/fake"
 )
 
 // whole skips a test of whole games in short runs: pictures under the race
@@ -109,6 +110,7 @@ func TestFaultsAreCounted(t *testing.T) {
 
 // The program itself, for the tests that kill it.
 func TestMain(m *testing.M) {
+	fake.Become()
 	if args := os.Getenv("BOARDHAND_ARGS"); args != "" {
 		os.Exit(Main(strings.Split(args, "\n"), os.Stdout, os.Stderr))
 	}

@@ -2,12 +2,14 @@ package app
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,6 +21,7 @@ import (
 	"boardhand/internal/store"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
+	"boardhand/internal/unit"
 	"boardhand/internal/web"
 )
 
@@ -26,7 +29,9 @@ type playFlags struct {
 	games     string
 	addr      string
 	remote    remote
-	resume    bool
+	resume    string // "": a new game; "last", or the number of a game
+	goOn      bool   // go on with the unfinished game, or begin one
+	keep      string // room for pictures
 	visitor   bool
 	pace      float64
 	seed      int64
@@ -38,21 +43,24 @@ type playFlags struct {
 }
 
 func playCommand(o *out) *cobra.Command {
-	f := playFlags{games: defaultGames, addr: "127.0.0.1:8640", pace: 1, seed: 1, input: os.Stdin}
+	f := playFlags{games: defaultGames, addr: "127.0.0.1:8640", keep: defaultKeep, pace: 1, seed: 1, input: os.Stdin}
 	c := &cobra.Command{
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. On the twin the guest is
-simulated; with --visitor you are the guest and move the men on the page.
+is given) and serves its pages on this machine. It works on the twin only, the
+simulated table with its camera: motor controllers and real cameras are not
+driven yet. The twin's guest is simulated; with --visitor you are the guest and
+move the men on the page.
 
-While it plays, type: back (takes the last two moves back), back 1 (the last
-one), again (sets the men up when the game is over), stop, resume. The pages
-have a button for each.
+While it plays, type help for what may be typed. The game goes on when the
+terminal is closed or not read; Ctrl-C and SIGTERM end it cleanly.
 
 Every move is on disk before it is acted on: after a power cut or a crash,
---resume goes on with the last unfinished game.`,
-		Args: cobra.MaximumNArgs(1),
+--resume goes on with the last unfinished game, --resume=N with game N.
+--continue, for a program that starts at boot, goes on with the last unfinished
+game and begins a new one where there is none.`,
+		Args: resumeArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			f.remote.given = c.Flags().Changed("addr")
 			return play(c.Context(), o, f, args)
@@ -61,7 +69,10 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 	c.Flags().StringVar(&f.games, "games", f.games, "folder to keep the games in")
 	c.Flags().StringVar(&f.addr, "addr", f.addr, "address of the pages; port 0 picks a free one")
 	f.remote.addFlags(c)
-	c.Flags().BoolVar(&f.resume, "resume", false, "go on with the last unfinished game")
+	c.Flags().StringVar(&f.resume, "resume", "", "go on with the last unfinished game; --resume=N with game N")
+	c.Flags().Lookup("resume").NoOptDefVal = lastGame
+	c.Flags().BoolVar(&f.goOn, "continue", false, "go on with the last unfinished game, or begin one")
+	c.Flags().StringVar(&f.keep, "keep-pictures", f.keep, "room for pictures; those of the oldest games go first, those of unfinished ones never")
 	c.Flags().BoolVar(&f.visitor, "visitor", false, "you are the guest: move the men on the page")
 	c.Flags().Float64Var(&f.pace, "pace", f.pace, "seconds of the twin in one real second, 0.1 to 100")
 	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance on the twin")
@@ -75,103 +86,138 @@ Every move is on disk before it is acted on: after a power cut or a crash,
 
 // evening is one `play`.
 type evening struct {
-	o      *out
-	f      playFlags
-	rig    *rig.Rig
-	store  *store.Store
-	id     int64
-	past   table.Past
-	game   *chess.Game // the one being played: past's
-	bench  *bench
-	server *web.Server
-	table  *table.Table
-	host   *host
+	o       *out
+	f       playFlags
+	rig     *rig.Rig
+	rigText string
+	store   *store.Store
+	heading store.Game // of the game being played; ID 0: it has not begun in the store
+	log     *gameLog
+	past    table.Past
+	game    *chess.Game // the one being played: past's
+	bench   *bench
+	server  *web.Server
+	table   *table.Table
+	host    *host
+	now     atomic.Pointer[chess.Position] // for what is typed
 }
 
 func play(ctx context.Context, o *out, f playFlags, args []string) error {
-	if !(f.pace >= 0.1 && f.pace <= 100) {
-		return fmt.Errorf("--pace must be 0.1 to 100; got %g", f.pace)
-	}
-	if err := f.remote.check(); err != nil {
+	e := &evening{o: o, f: f, rig: rig.Default(), rigText: rig.DefaultText}
+	keep, err := e.checkFlags()
+	if err != nil {
 		return err
 	}
-	e := &evening{o: o, f: f, rig: rig.Default()}
+	if err := f.remote.check(f.addr); err != nil {
+		return err
+	}
 	if len(args) == 1 {
-		var err error
-		if e.rig, err = rig.Load(args[0], rig.Machine); err != nil {
+		if err := e.loadRig(args[0]); err != nil {
 			return err
 		}
 	}
-	var err error
 	if e.store, err = store.Open(f.games); err != nil {
 		return err
 	}
 	defer func() { _ = e.store.Close() }()
+	e.store.Warn, e.store.KeepPictures = e.warn, max(keep, 1)
 	if err := e.store.Claim(); err != nil {
 		return err
 	}
+	outliveTerminal()
+	said, complained := newScreen(o.w), newScreen(o.err)
+	defer complained.close()
+	defer said.close()
+	e.o = &out{w: said, err: complained, json: o.json}
 	if err := e.open(ctx); err != nil {
 		return err
 	}
 	return e.run(ctx)
 }
 
-// open takes up the game: the last unfinished one, or a new one.
+// checkFlags refuses what makes no sense, and reads the room for pictures.
+func (e *evening) checkFlags() (keep int64, err error) {
+	f := e.f
+	switch {
+	case !(f.pace >= 0.1 && f.pace <= 100):
+		return 0, fmt.Errorf("--pace must be 0.1 to 100; got %g", f.pace)
+	case f.plies < 0:
+		return 0, fmt.Errorf("--plies must be 0 (no limit) or more; got %d", f.plies)
+	case f.goOn && f.resume != "":
+		return 0, errors.New("--continue and --resume do the same; give one of them")
+	}
+	return parseSize(f.keep)
+}
+
+// loadRig reads the rig file and its text, which is kept with the game.
+func (e *evening) loadRig(path string) (err error) {
+	if e.rig, err = rig.Load(path, rig.Machine); err != nil {
+		return err
+	}
+	text, err := os.ReadFile(path)
+	e.rigText = string(text)
+	return err
+}
+
+// warn tells the maker something that does not stop the game, at the terminal
+// and on Bench.
+func (e *evening) warn(text string) {
+	e.o.complain("%s", text)
+	if e.server != nil {
+		e.server.Publish(web.Event{Log: []web.Line{{Text: text}}})
+	}
+}
+
+// open takes up the game: an unfinished one, or a new one.
 func (e *evening) open(ctx context.Context) error {
 	e.past = table.Past{Game: chess.NewGame(chess.Start())}
-	if e.f.resume {
-		if err := e.takeUp(ctx); err != nil {
-			return err
-		}
+	var err error
+	if e.f.resume != "" || e.f.goOn {
+		err = e.takeUp(ctx)
+	} else {
+		err = e.mentionUnfinished(ctx)
+	}
+	if err != nil && !(e.f.goOn && errors.Is(err, errNoneOpen)) {
+		return err
 	}
 	e.game = e.past.Game
 	pos := e.game.Position()
+	if e.heading.ID == 0 {
+		e.heading = e.newHeading()
+	}
 	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
 	if e.past.Standing != nil && e.past.Task.Kind != table.NoTask {
 		o.Men = e.past.Standing.Board[:]
 	}
-	var err error
-	if e.bench, err = setUp(e.rig, pos, o); err != nil || e.id != 0 {
-		return err
-	}
-	return e.beginGame(ctx)
-}
-
-func (e *evening) beginGame(ctx context.Context) (err error) {
-	pos := e.game.Position()
-	e.id, err = e.store.Begin(ctx, store.Game{Started: time.Now(), Rig: e.rig.Path, Machine: e.rig.Play.Side, Start: pos.FEN()})
+	e.bench, err = setUp(e.rig, pos, o)
 	return err
 }
 
-// takeUp finds the last unfinished game, or the last one of all when the men
-// were being set up after it.
-func (e *evening) takeUp(ctx context.Context) error {
-	games, err := e.store.Games(ctx)
-	if err != nil {
-		return err
+// newHeading is that of a game which begins now.
+func (e *evening) newHeading() store.Game {
+	pos := e.game.Position()
+	return store.Game{Rig: e.rig.Path, RigText: e.rigText, Machine: e.rig.Play.Side, Start: pos.FEN()}
+}
+
+// keepLog makes the log of the game that is played now.
+func (e *evening) keepLog() {
+	standing := ""
+	if e.past.Standing != nil {
+		standing = e.past.Standing.String()
 	}
-	for i, g := range games {
-		if g.Result != string(chess.Unfinished) && i > 0 {
-			continue
-		}
-		entries, err := e.store.Entries(ctx, g.ID)
-		if err != nil {
-			return err
-		}
-		k, err := replay(g, entries)
-		if err != nil {
-			return err
-		}
-		if g.Result != string(chess.Unfinished) && k.Task.Kind == table.NoTask {
-			continue
-		}
-		if g.Machine != e.rig.Play.Side {
-			return fmt.Errorf("game %d was begun with the machine playing %s; set play.side to it", g.ID, g.Machine)
-		}
-		e.id, e.past = g.ID, k.Past
-		return nil
-	}
-	return errors.New("no unfinished game is kept here; leave out --resume to begin one")
+	e.log = &gameLog{standing: standing, store: e.store, heading: e.heading, game: e.game, warn: e.warn, begun: func(g store.Game) {
+		e.heading = g
+		e.o.printf("game %d, kept in %s\n", g.ID, e.f.games)
+	}}
+	pos := e.game.Position()
+	e.now.Store(&pos)
+}
+
+// Append writes a record down, and remembers the position for what is typed.
+func (e *evening) Append(ctx context.Context, r table.Record) error {
+	pos := e.game.Position()
+	e.now.Store(&pos)
+	return e.log.Append(ctx, r)
 }
 
 func (e *evening) run(ctx context.Context) error {
@@ -181,63 +227,98 @@ func (e *evening) run(ctx context.Context) error {
 	e.f.remote.open(e.server)
 	ln, err := e.server.Listen(e.f.remote.address(e.f.addr))
 	if err != nil {
-		return fmt.Errorf("%w (flags --addr and --allow-remote)", err)
+		return fmt.Errorf("--addr: %w", err)
 	}
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
-	e.o.printf("game %d, kept in %s\n", e.id, e.f.games)
-	e.f.remote.announce(e.o, ln.Addr())
 
-	p, err := openThinker(ctx, e.f.player, searchMB)
+	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: sideOf(e.rig.Play.Side), tell: e.tellSubstitution,
+		limits: search.Limits{Time: e.thinkingTime()}})
 	if err != nil {
 		return err
 	}
 	defer p.close()
+	if e.heading.ID != 0 {
+		e.o.printf("game %d, kept in %s\n", e.heading.ID, e.f.games)
+	}
+	e.f.remote.announce(e.o, ln.Addr())
 	played := make(chan error, 1)
-	go func() {
-		played <- e.playOn(ctx, player{p, search.Limits{Time: time.Duration(float64(e.rig.Play.Time) * float64(time.Second))}})
-	}()
+	go func() { played <- e.playOn(ctx, p) }()
 	select {
-	case err := <-played:
-		return err
-	case err := <-served:
+	case err = <-played:
+	case err = <-served:
 		stop()
-		if perr := <-played; err == nil {
-			err = perr
-		}
-		return err
+		err = cmp.Or(err, <-played)
+	}
+	return err
+}
+
+// tellSubstitution tells the people at the table, and with the cause the maker,
+// that somebody else chooses the moves now.
+func (e *evening) tellSubstitution(s Substitution) {
+	e.table.ChangePlayer(s.Said)
+	if s.Cause != nil {
+		e.warn(fmt.Sprintf("%s (%v)", s.Said, s.Cause))
 	}
 }
 
 // playOn plays game after game, as long as somebody wishes for one.
-func (e *evening) playOn(ctx context.Context, think player) error {
+func (e *evening) playOn(ctx context.Context, think *player) error {
+	suspects, err := table.NewSuspects(e.rig)
+	if err != nil {
+		return err
+	}
 	for listening := false; ; listening = true {
 		set := settings(e.rig)
-		set.MaxPlies = e.f.plies
-		e.table = table.New(e.bench.parts(e.host.guest(), think, diskLog{e.store, e.id}), set, e.past, e.host.see)
+		set.MaxPlies, set.Suspects = e.f.plies, suspects
+		e.keepLog()
+		e.table = table.New(e.bench.parts(e.host.guest(), think, e), set, e.past, e.host.see)
 		e.host.seat(e.table)
 		e.host.open()
 		if !listening {
+			e.log.warnLow()
 			go e.listen(ctx, e.f.input)
 		}
 		next, err := e.playOne(ctx)
 		if err != nil || !next {
 			return err
 		}
-		standing := e.table.Standing()
-		e.past = table.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
-		e.game = e.past.Game
-		if err := e.beginGame(ctx); err != nil {
+		if err := e.nextGame(ctx); err != nil {
 			return err
 		}
-		e.o.printf("game %d\n", e.id)
+		think.SetTime(e.thinkingTime())
 	}
 }
 
+// thinkingTime is that of a move of the machine.
+func (e *evening) thinkingTime() time.Duration {
+	return time.Duration(float64(e.rig.Play.Time) * float64(time.Second))
+}
+
+// nextGame begins a game at the board as it was set up. It is in the store at
+// once: who stands beside the board is part of it.
+func (e *evening) nextGame(ctx context.Context) error {
+	if err := e.log.abandon(ctx); err != nil {
+		return err
+	}
+	standing, next := e.table.Standing(), e.table.Next()
+	if next.Side != "" {
+		e.rig.Play.Side = next.Side
+	}
+	if next.Time > 0 {
+		e.rig.Play.Time = unit.Duration(next.Time.Seconds())
+	}
+	e.past = table.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
+	e.game = e.past.Game
+	e.heading = e.newHeading()
+	e.keepLog()
+	return e.log.begin(ctx)
+}
+
 // playOne plays one game to its end, and on if moves are taken back; it says
-// whether the men were set up for another one.
+// whether the pieces were set up for another one.
 func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 	err = e.table.Run(ctx)
 	for {
@@ -247,33 +328,18 @@ func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 		if e.table.Arranged() {
 			return true, nil
 		}
-		o := e.game.Outcome()
-		if err := e.store.Finish(ctx, e.id, string(o.Result), string(o.Reason)); err != nil {
+		if err := e.log.close(ctx); err != nil {
 			return false, err
 		}
-		if o.Over() {
+		if o := e.game.Outcome(); o.Over() {
 			e.o.printf("%s\n", o)
 		}
 		if e.f.leave {
 			return false, nil
 		}
-		e.o.printf("The pages stay up until Ctrl-C.  As PGN:  boardhand games pgn %d --games %s\n", e.id, e.f.games)
-		if err := e.table.Rest(ctx); err != nil {
-			return false, nil // Ctrl-C
-		}
-		err = e.grant(ctx)
+		e.o.printf("The pages stay up until Ctrl-C.  As PGN:  boardhand games pgn %d --games %s\n", e.heading.ID, e.f.games)
+		err = e.table.Rest(ctx)
 	}
-}
-
-// grant does what was wished for when the game was over; a game with moves
-// taken back is unfinished again.
-func (e *evening) grant(ctx context.Context) error {
-	if e.table.Wished() == table.TakeBack {
-		if err := e.store.Finish(ctx, e.id, string(chess.Unfinished), ""); err != nil {
-			return err
-		}
-	}
-	return e.table.Grant(ctx)
 }
 
 // listen does what is typed at the terminal.
@@ -282,29 +348,23 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 		return
 	}
 	for s := bufio.NewScanner(from); s.Scan(); {
-		word := strings.Join(strings.Fields(s.Text()), " ")
-		var err error
-		switch word {
-		case "":
+		if strings.TrimSpace(s.Text()) == "" {
 			continue
-		case "back":
-			err = e.host.Request(ctx, web.Request{For: web.ForBack, Plies: 2})
-		case "back 1":
-			err = e.host.Request(ctx, web.Request{For: web.ForBack, Plies: 1})
-		case "again":
-			err = e.host.Request(ctx, web.Request{For: web.ForNew})
-		case "stop":
-			err = e.host.Halt(ctx)
-		case "resume":
-			err = e.host.Resume(ctx)
+		}
+		r, stop, err := parseTyped(s.Text(), *e.now.Load())
+		switch {
+		case err != nil:
+		case stop:
+			if err = e.host.Halt(ctx); err == nil {
+				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
+			}
 		default:
-			err = fmt.Errorf("%q is nothing to type here: %s", word, typed)
+			if err = e.host.desk().Request(r); err == nil && r.Kind == table.RequestResume {
+				e.o.printf("going on\n")
+			}
 		}
 		if err != nil {
 			e.o.printf("%v\n", err)
 		}
 	}
 }
-
-// typed says what may be typed while a game is played.
-const typed = "back (takes the last two moves back), back 1 (the last one), again (sets the men up when the game is over), stop, resume"

@@ -2,8 +2,7 @@ package app
 
 import (
 	"context"
-	"fmt"
-	"strings"
+	"errors"
 	"time"
 
 	"boardhand/internal/chess"
@@ -11,56 +10,161 @@ import (
 	"boardhand/internal/uci"
 )
 
-// thinker is whoever chooses moves: the built-in player or an outside one.
-type thinker interface {
-	think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error)
-	close()
+// playerOptions say who chooses the machine's moves, and how.
+type playerOptions struct {
+	name    string // "" for the built-in player, or uci:COMMAND
+	limits  search.Limits
+	machine chess.Color
+	tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
 }
 
-// openThinker makes the built-in player for "", or starts the program behind
-// "uci:COMMAND".
-func openThinker(ctx context.Context, name string, megabytes int) (thinker, error) {
-	if name == "" {
-		p, err := search.NewPlayer(megabytes)
-		return builtIn{p}, err
-	}
-	command, ok := strings.CutPrefix(name, "uci:")
-	if !ok {
-		return nil, fmt.Errorf("--player must be uci:COMMAND, like uci:/usr/games/player; got %q", name)
-	}
-	p, err := uci.Start(ctx, command)
-	if err != nil {
-		return nil, fmt.Errorf("--player: %w", err)
-	}
-	return outside{p}, nil
-}
-
-type builtIn struct{ p *search.Player }
-
-func (b builtIn) think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
-	return b.p.Think(ctx, search.At(g), lim)
-}
-
-func (builtIn) close() {}
-
-type outside struct{ p *uci.Player }
-
-func (o outside) think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
-	began := time.Now()
-	t, err := o.p.Think(ctx, g, uci.Limits{Time: lim.Time, Depth: lim.Depth, Nodes: lim.Nodes})
-	return search.Result{Move: t.Move, ScoreCP: t.ScoreCP, Mate: t.Mate, Depth: t.Depth, Nodes: t.Nodes, PV: t.PV, Time: time.Since(began)}, err
-}
-
-func (o outside) close() { o.p.Close() }
-
-// player is a thinker with its limits, as the table wants it.
+// player chooses the machine's moves at the table. It always comes to a move:
+// where an outside player fails, the built-in one goes on. It serves one
+// goroutine.
 type player struct {
-	t   thinker
-	lim search.Limits
+	t       thinker
+	limits  search.Limits
+	machine chess.Color
+	weigher *search.Player
 }
 
-// Choose picks the machine's move.
-func (p player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
-	r, err := p.t.think(ctx, g, p.lim)
+// openPlayer opens the player that the options name.
+func openPlayer(ctx context.Context, o playerOptions) (*player, error) {
+	t, err := openThinker(ctx, o.name, searchMB)
+	if err != nil {
+		return nil, err
+	}
+	if out, ok := t.(outside); ok {
+		t = relieved(out.k, o.tell)
+	}
+	return &player{t: t, limits: o.limits, machine: o.machine}, nil
+}
+
+// Choose picks the machine's move. It returns at once when ctx ends.
+func (p *player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
+	pos := g.Position()
+	p.machine = pos.SideToMove()
+	r, err := p.t.think(ctx, g, p.limits)
 	return r.Move, err
 }
+
+// SetTime has the machine think so long about each move from now on.
+func (p *player) SetTime(d time.Duration) { p.limits = search.Limits{Time: d} }
+
+// What weighing a position may cost: a fraction of a second even on a small
+// board, and enough to see through exchanges and threats.
+const (
+	weighNodes = 60_000
+	weighMB    = 4
+)
+
+// Weigh says how a game stands for the machine, in centipawns, as the built-in
+// player sees it after a short look; ±30000 and beyond is a mate. A game
+// without a legal move is an error.
+func (p *player) Weigh(ctx context.Context, g *chess.Game) (centipawns int, err error) {
+	if p.weigher == nil {
+		if p.weigher, err = search.NewPlayer(weighMB); err != nil {
+			return 0, err
+		}
+	}
+	r, err := p.weigher.Think(ctx, search.At(g), search.Limits{Nodes: weighNodes})
+	pos := g.Position()
+	if pos.SideToMove() != p.machine {
+		r.ScoreCP = -r.ScoreCP
+	}
+	return r.ScoreCP, err
+}
+
+func (p *player) close() { p.t.close() }
+
+// Change is what happened to an outside player.
+type Change string
+
+// The changes.
+const (
+	Restarted Change = "restarted" // it had to be started again
+	Replaced  Change = "replaced"  // the built-in player goes on for the rest of the game
+	Returned  Change = "returned"  // it chooses again, in another game
+)
+
+// Substitution tells that somebody else chooses the machine's moves from now
+// on, or that an outside player had to be started again.
+type Substitution struct {
+	Change Change
+	Player string // as the outside player calls itself; print it quoted
+	Said   string // to the people at the table
+	Cause  error  // for the maker; nil for Returned
+}
+
+// relief is an outside player with the built-in one to go on for it.
+type relief struct {
+	keeper *uci.Keeper
+	own    *search.Player
+	tell   func(Substitution)
+
+	game  *chess.Game // of the last question
+	plies int         // that it had
+	lost  bool        // the outside player has failed in it
+	back  bool        // it failed in an earlier one, and is tried again
+}
+
+func relieved(k *uci.Keeper, tell func(Substitution)) *relief {
+	r := &relief{keeper: k, tell: tell}
+	k.Restarted = func(cause error) {
+		r.say(Restarted, "The other program did not answer; I start it again.", cause)
+	}
+	return r
+}
+
+func (r *relief) say(c Change, said string, cause error) {
+	if r.tell != nil {
+		r.tell(Substitution{Change: c, Player: r.keeper.Name(), Said: said, Cause: cause})
+	}
+}
+
+func (r *relief) think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
+	r.follow(g)
+	if !r.lost {
+		res, err := outside{r.keeper}.think(ctx, g, lim)
+		if err == nil && r.back {
+			r.back = false
+			r.say(Returned, "The other program chooses my moves again.", nil)
+		}
+		if err == nil || ctx.Err() != nil {
+			return res, err
+		}
+		r.replace(err)
+	}
+	if r.own == nil {
+		var err error
+		if r.own, err = search.NewPlayer(searchMB); err != nil {
+			return search.Result{}, err
+		}
+	}
+	return builtIn{r.own}.think(ctx, g, lim)
+}
+
+// follow notes which game is played: in another one the outside player is
+// tried again.
+func (r *relief) follow(g *chess.Game) {
+	n := len(g.Moves)
+	if another := g != r.game || n < 2 && r.plies >= 2; another {
+		r.keeper.NewGame()
+		r.back, r.lost = r.back || r.lost, false
+	}
+	r.game, r.plies = g, n
+}
+
+// replace gives the outside player up for this game.
+func (r *relief) replace(cause error) {
+	r.lost, r.back = true, false
+	r.keeper.Kill()
+	said := "The other program does not answer; I go on by myself."
+	var wrong *uci.WrongError
+	if errors.As(cause, &wrong) {
+		said = "The other program names no legal move; I go on by myself."
+	}
+	r.say(Replaced, said, cause)
+}
+
+func (r *relief) close() { r.keeper.Close() }

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"regexp"
+	"strconv"
 	"strings"
 	"time"
 
@@ -60,7 +62,7 @@ func (f proposeFlags) run(ctx context.Context, o *out, args []string) error {
 	case f.merge:
 		return f.join(o, args)
 	case len(args) != 1:
-		return fmt.Errorf("give one rig file; got %d", len(args))
+		return fmt.Errorf("propose needs one rig file: boardhand propose rig.toml --stock stock.toml; got %s", count(len(args), "word"))
 	case f.stock == "":
 		return fmt.Errorf("give the parts with --stock FILE; `boardhand propose --example stock.toml` writes one to start from")
 	}
@@ -106,13 +108,19 @@ func (f proposeFlags) search(ctx context.Context, o *out, path string) error {
 	return f.finish(ctx, o, proposal{Result: found, Rig: string(text), Seconds: time.Since(began).Seconds()})
 }
 
+// shardForm is how a part is written: at most a million of them.
+var shardForm = regexp.MustCompile(`^(\d{1,6})/(\d{1,6})$`)
+
 // partOf reads K/N; nothing given is the whole.
 func partOf(shard string) (k, n int, err error) {
 	if shard == "" {
 		return 1, 1, nil
 	}
-	var rest string
-	if c, _ := fmt.Sscanf(shard, "%d/%d%s", &k, &n, &rest); c != 2 || k < 1 || k > n || n > 1_000_000 {
+	if m := shardForm.FindStringSubmatch(shard); m != nil {
+		k, _ = strconv.Atoi(m[1])
+		n, _ = strconv.Atoi(m[2])
+	}
+	if k < 1 || k > n {
 		return 0, 0, fmt.Errorf("--shard must be K/N with 1 ≤ K ≤ N, like 2/5; got %q", shard)
 	}
 	return k, n, nil

@@ -4,8 +4,10 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -83,6 +85,11 @@ type tally struct {
 	Stuck      int            `json:"stuck"`      // games that did not come to an end
 	TakenBack  int            `json:"taken_back"` // plies taken back
 	SetUps     int            `json:"set_ups"`    // times the machine set the men up for a next game
+	Said       int            `json:"said"`       // times the guest named the move, or called the board right
+	AtFault    int            `json:"at_fault"`   // parts that truly were at fault
+	Named      int            `json:"named"`      // of these, named rightly
+	Misnamed   int            `json:"misnamed"`   // parts named though they were not at fault
+	Causes     map[string]int `json:"causes"`     // what was named, how often
 	Results    map[string]int `json:"results"`
 	Pictures   int            `json:"pictures"`
 	Seconds    float64        `json:"seconds"`
@@ -104,6 +111,10 @@ func (t *tally) add(u tally) {
 	t.Stuck += u.Stuck
 	t.TakenBack += u.TakenBack
 	t.SetUps += u.SetUps
+	t.Said += u.Said
+	t.AtFault += u.AtFault
+	t.Named += u.Named
+	t.Misnamed += u.Misnamed
 	t.Pictures += u.Pictures
 	t.Seconds += u.Seconds
 	if t.Results == nil {
@@ -111,6 +122,12 @@ func (t *tally) add(u tally) {
 	}
 	for k, v := range u.Results {
 		t.Results[k] += v
+	}
+	if t.Causes == nil {
+		t.Causes = map[string]int{}
+	}
+	for k, v := range u.Causes {
+		t.Causes[k] += v
 	}
 }
 
@@ -217,7 +234,13 @@ func printTally(o *out, t tally, clean bool) error {
 		o.printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
 		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
 		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
-		o.printf("  asked       %4d   removals   %4d\n", t.Asked, t.Removals)
+		o.printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
+		if t.AtFault+t.Misnamed > 0 {
+			o.printf("  at fault    %4d   named      %4d   misnamed  %4d\n", t.AtFault, t.Named, t.Misnamed)
+		}
+		for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
+			o.printf("  %-24s %d\n", k, t.Causes[k])
+		}
 		if t.TakenBack+t.SetUps > 0 {
 			o.printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
 		}

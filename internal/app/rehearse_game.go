@@ -43,6 +43,7 @@ type referee struct {
 	slots   []frame.Spot[frame.Board]
 	setting bool // the men are being set up: no pictures of a game
 	tally   tally
+	named   []table.Record // the parts that the machine suspects
 	answers strings.Builder
 	log     strings.Builder // what happened, for people
 	counted twin.Counters   // when the log was last written to
@@ -73,20 +74,25 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		return tally{}, err
 	}
 	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig)}
-	p, err := openThinker(ctx, "", searchMB)
+	think, err := openPlayer(ctx, playerOptions{machine: sideOf(s.rig.Play.Side), limits: search.Limits{Nodes: s.nodes}})
 	if err != nil {
 		return tally{}, err
 	}
-	think := player{p, search.Limits{Nodes: s.nodes}}
+	suspects, err := table.NewSuspects(s.rig)
+	if err != nil {
+		return tally{}, err
+	}
 	past := table.Past{}
 	for k := range s.rematches + 1 {
 		past.Game = chess.NewGame(chess.Start())
 		if err := ref.begin(s, k, past.Game); err != nil {
 			return tally{}, err
 		}
-		ref.table = table.New(b.parts(b.world.Guest(), think, ref), s.settings(), past, ref.see)
+		set := s.settings()
+		set.Suspects = suspects
+		ref.table = table.New(b.parts(b.world.Guest(), think, ref), set, past, ref.see)
 		err = ref.table.Run(ctx)
-		for err == nil && ref.table.Wished() != table.NoTask { // the last move is taken back
+		for err == nil && ref.table.IsWanted() { // the last move is taken back
 			err = ref.table.Grant(ctx)
 		}
 		if err == nil && k < s.rematches {
@@ -129,7 +135,7 @@ func (r *referee) begin(s gameSpec, k int, g *chess.Game) (err error) {
 // setUp has the machine set the men up for the next game.
 func (r *referee) setUp(ctx context.Context) error {
 	r.setting = true
-	if err := r.table.Wish(table.Task{Kind: table.SetUp}); err != nil {
+	if err := r.table.Request(table.Request{Kind: table.RequestNew}); err != nil {
 		return err
 	}
 	return r.table.Grant(ctx)
@@ -155,14 +161,13 @@ func keepFolder(dir, name string, r *rig.Rig) (string, error) {
 
 // Append compares a finished move with the truth.
 func (r *referee) Append(_ context.Context, rec table.Record) error {
-	if c := r.world.Truth().Counters; c != r.counted {
-		fmt.Fprintf(&r.log, "  WRONG: the twin counts %+v\n", c)
-		r.counted = c
-	}
-	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Text)
-	if strings.HasPrefix(rec.Text, "it slipped") || strings.HasPrefix(rec.Text, "it stands off centre") ||
-		strings.HasPrefix(rec.Text, "the man did not come along") {
+	r.countAnew()
+	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Prose())
+	switch rec.What {
+	case table.Fetched, table.Adjusted, table.NotFollowed:
 		r.tally.Recovered++
+	case table.Suspected:
+		r.named = append(r.named, rec)
 	}
 	if rec.Task != "" {
 		r.since = r.tally.Pictures
@@ -173,35 +178,51 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	}
 	r.tally.Plies++
 	r.since = r.tally.Pictures
-	if r.unsure { // the person, or the machine that knows what it carried, has settled it
+	if r.unsure || rec.What == table.GuestNamed { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
 	wrong := r.differences(r.game.Position())
-	byGuest := strings.HasPrefix(rec.Text, "guest")
 	switch {
 	case wrong == "":
-	case byGuest:
+	case rec.By == table.ByGuest:
 		r.tally.Misread++
 	default:
 		r.tally.LostState++
 	}
-	if byGuest {
+	if rec.By == table.ByGuest {
 		return nil
 	}
 	if n := r.world.Guest().SecondThoughts(); n > 0 {
-		_ = r.table.Wish(table.Task{Kind: table.TakeBack, Plies: n}) // refused while there is nothing to take back
+		_ = r.table.Request(table.Request{Kind: table.RequestBack, Plies: n}) // refused while there is nothing to take back
 	}
 	return nil
+}
+
+// countAnew writes to the log what the twin has counted since the last line.
+func (r *referee) countAnew() {
+	c := r.world.Truth().Counters
+	for _, n := range []struct {
+		name     string
+		now, was int
+	}{
+		{"collision", c.Collisions, r.counted.Collisions}, {"slip", c.Slips, r.counted.Slips}, {"drag", c.Drags, r.counted.Drags},
+		{"stall", c.Stalls, r.counted.Stalls}, {"toppled", c.Toppled, r.counted.Toppled},
+	} {
+		if n.now > n.was {
+			fmt.Fprintf(&r.log, "  the twin saw: %s +%d\n", n.name, n.now-n.was)
+		}
+	}
+	r.counted = c
 }
 
 // taskDone compares the board with what a task was to bring about.
 func (r *referee) taskDone(rec table.Record) {
 	want := r.game.Position()
-	switch {
-	case rec.Back != 0:
+	switch rec.What {
+	case table.TakenBack:
 		r.tally.TakenBack++
 		fmt.Fprintf(&r.answers, "%s back 1\n", r.frame)
-	case rec.State == table.Arranging && rec.Task == table.Task{}.String():
+	case table.SetUpDone:
 		r.tally.SetUps++
 		want = chess.Start()
 	default:
@@ -246,9 +267,6 @@ func (r *referee) stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.
 
 // see keeps pictures and counts what the guest is asked.
 func (r *referee) see(e table.Event) {
-	if e.Notice != nil {
-		fmt.Fprintf(&r.log, "  says: %s\n", e.Notice.Text)
-	}
 	switch {
 	case e.Text != "" && e.State == "": // a picture that could not be read
 		if r.blind++; r.blind > blindAfter {
@@ -260,11 +278,26 @@ func (r *referee) see(e table.Event) {
 		r.picture(*e.Picture)
 		fmt.Fprintf(&r.log, "  %s %s %v %s %.4f\n", r.frame, e.Reading.State, e.Reading.Squares, e.Reading.Move, e.Reading.Belief)
 		r.unsure = e.Reading.State == sight.Unsure
+		r.listen()
 	case e.Notice != nil && e.Notice.Kind == notice.PleaseTake:
 		r.tally.Removals++
 	case e.Notice != nil && (e.Notice.Kind == notice.PleaseMend || e.Notice.Kind == notice.PleasePut), e.Question != nil:
 		r.tally.Asked++
 	}
+}
+
+// listen hands to the table what the guest says unasked.
+func (r *referee) listen() {
+	s, ok := r.world.Guest().Says()
+	if !ok {
+		return
+	}
+	err := r.table.Request(table.Request{Kind: table.RequestKind(s.Kind), Move: s.Move})
+	fmt.Fprintf(&r.log, "  the guest says: %s %v\n", s.Kind, s.Move)
+	if err != nil {
+		fmt.Fprintf(&r.log, "  refused: %v\n", err)
+	}
+	r.tally.Said++
 }
 
 func (r *referee) picture(p sight.Picture) {
@@ -312,8 +345,10 @@ func (r *referee) broken() (tally, error) {
 
 // close adds what the twin counted.
 func (r *referee) close() tally {
-	c := r.world.Truth().Counters
+	truth := r.world.Truth()
+	c := truth.Counters
 	t := r.tally
+	t.count(truth.AtFault, r.named)
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
 	return t
 }

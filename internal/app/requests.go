@@ -19,27 +19,18 @@ type desk interface{ Request(table.Request) error }
 func (h *host) desk() desk {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	return byWish{h.table}
+	if h.table == nil {
+		return noDesk{}
+	}
+	return h.table
 }
 
-// byWish hands in what a table grants by Wish and Resume.
-type byWish struct{ t *table.Table }
+// noDesk is there before a game has begun.
+type noDesk struct{}
 
-// Request asks the table for it.
-func (b byWish) Request(r table.Request) error {
-	if b.t == nil {
-		return errNoTable
-	}
-	switch r.Kind {
-	case table.RequestBack:
-		return b.t.Wish(table.Task{Kind: table.TakeBack, Plies: r.Plies})
-	case table.RequestNew:
-		return b.t.Wish(table.Task{Kind: table.SetUp})
-	case table.RequestResume:
-		b.t.Resume()
-		return nil
-	}
-	return fmt.Errorf("the table cannot grant %q", r.Kind)
+// Request refuses.
+func (noDesk) Request(table.Request) error {
+	return errors.New("no game has begun yet; wait a moment")
 }
 
 // Request does what somebody at a page, or at the terminal, asks for.
@@ -92,21 +83,9 @@ func legalMoves(pos chess.Position) []web.Legal {
 
 // openWays are what may be asked of the table now. The caller holds mu.
 func (h *host) openWays() []table.RequestKind {
-	if h.ways != nil {
-		return h.ways
-	}
-	var out []table.RequestKind
-	over := h.state == table.Over
-	if over && !h.e.f.leave && !h.arranged {
-		out = append(out, table.RequestNew)
-	}
-	if h.plies > 0 && (h.state == table.Guesting || h.state == table.Reading || len(out) > 0) {
-		out = append(out, table.RequestBack)
-	}
-	if h.halted || h.state == table.Trouble && h.told {
-		out = append(out, table.RequestResume)
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool {
+		return k == table.RequestBack && h.plies == 0 || k == table.RequestNew && h.e.f.leave
+	})
 }
 
 // awaits says whether the machine waits to be resumed. The caller holds mu.
@@ -114,9 +93,7 @@ func (h *host) awaits() bool { return slices.Contains(h.openWays(), table.Reques
 
 // dropWay closes a way until the table says otherwise. The caller holds mu.
 func (h *host) dropWay(kind table.RequestKind) {
-	if h.ways != nil {
-		h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool { return k == kind })
-	}
+	h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool { return k == kind })
 }
 
 // wayTexts are the words on the buttons, in the order in which they are shown.
@@ -158,10 +135,8 @@ func (h *host) offers() []web.Offer {
 // myMove is how many plies take the guest's last move back: with the machine's
 // answer, if there is one.
 func (h *host) myMove() int {
-	if h.pos.SideToMove() == sideOf(h.e.rig.Play.Side) {
+	if h.pos.SideToMove() == h.machine {
 		return 1
 	}
 	return min(2, h.plies)
 }
-
-var errNoTable = errors.New("no game has begun yet; wait a moment")

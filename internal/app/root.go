@@ -7,9 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
-	"syscall"
 
 	"github.com/spf13/cobra"
 )
@@ -39,24 +36,34 @@ func (o *out) printf(format string, a ...any) { _, _ = fmt.Fprintf(o.w, format, 
 
 // Main runs the program and returns its exit code.
 func Main(args []string, stdout, stderr io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := untilInterrupted()
 	defer stop()
 	o := &out{w: stdout, err: stderr}
 	root := commands(o)
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	err := root.ExecuteContext(ctx)
+	return exitCode(ctx, stderr, root.ExecuteContext(ctx))
+}
+
+// exitCode tells the error, if there is one that is more than "no", and says
+// what the program ends with.
+func exitCode(ctx context.Context, stderr io.Writer, err error) int {
+	var by interrupted
+	isStopped := errors.As(context.Cause(ctx), &by)
 	switch {
+	case isStopped && (err == nil || errors.Is(err, context.Canceled)):
+		_, _ = fmt.Fprintln(stderr, "boardhand: stopped")
+		return by.code()
 	case err == nil:
 		return fine
 	case errors.Is(err, errNo):
 		return no
-	case ctx.Err() != nil && errors.Is(err, context.Canceled):
-		_, _ = fmt.Fprintln(stderr, "boardhand: stopped")
-		return badInput
 	}
 	_, _ = fmt.Fprintln(stderr, "boardhand:", err)
+	if isStopped {
+		return by.code()
+	}
 	return badInput
 }
 
@@ -76,9 +83,17 @@ above reads what the guest does. Everything works from one file, rig.toml.
 Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(c, args[0])
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.PersistentFlags().BoolVar(&o.json, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o), manCommand(o))
+	speakPlainly(root)
 	return root
 }

@@ -187,9 +187,9 @@ func spotName(q chess.Square) string {
 }
 
 func printPlan(o *out, san string, p carry.Plan) {
-	o.printf("%s in %d steps, %.1f s", san, len(p.Steps), float64(p.Time))
+	o.printf("%s in %s, %.1f s", san, count(len(p.Steps), "step"), float64(p.Time))
 	if n := p.Asks(); n > 0 {
-		o.printf(", with %d request(s) to a person", n)
+		o.printf(", with %s to a person", count(n, "request"))
 	}
 	o.printf("\n")
 	for i, s := range p.Steps {

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"context"
 	"fmt"
 	"time"
 
@@ -10,7 +9,6 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
-	"boardhand/internal/store"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
 	"boardhand/internal/unit"
@@ -77,6 +75,9 @@ func aside(s *table.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside
 // patience is how long the table waits between tries of a silent camera.
 const patience = time.Second
 
+// slow is how long a reading may take before the pages say so.
+const slow = 3 * time.Second
+
 // settings takes what the table must know out of a rig.
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
@@ -89,6 +90,7 @@ func settings(r *rig.Rig) table.Settings {
 		Slots:    carry.Slots(r),
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 		Patience: patience,
+		Slow:     slow,
 	}
 }
 
@@ -97,25 +99,4 @@ func sideOf(name string) chess.Color {
 		return chess.White
 	}
 	return chess.Black
-}
-
-// diskLog writes a table's records to the store.
-type diskLog struct {
-	s    *store.Store
-	game int64
-}
-
-// Append returns when the record is on disk.
-func (l diskLog) Append(ctx context.Context, r table.Record) error {
-	e := store.Entry{At: time.Now(), State: string(r.State), Note: r.Text, Task: r.Task, Standing: r.Standing}
-	if r.Back != 0 {
-		e.Back = r.Back.String()
-	}
-	if r.Move != 0 {
-		e.Move = r.Move.String()
-	}
-	if r.Decided != 0 {
-		e.Decided = r.Decided.String()
-	}
-	return l.s.Append(ctx, l.game, e, r.JPEG)
 }

@@ -3,6 +3,7 @@ package app
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -22,7 +23,7 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 		return err
 	}
 	defer t.close()
-	solved := 0
+	var sum score
 	for i, e := range suite {
 		r, err := t.think(ctx, chess.NewGame(e.Position), lim)
 		if err != nil {
@@ -31,41 +32,67 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		ok := e.Solves(r.Move)
-		if ok {
-			solved++
-		}
-		if err := printSolved(o, e, r.Move, ok); err != nil {
+		if err := printSolved(o, e, r.Move, sum.add(e, r.Move)); err != nil {
 			return err
 		}
 	}
 	if o.json {
-		return o.object(struct {
-			Solved int `json:"solved"`
-			Total  int `json:"total"`
-		}{solved, len(suite)})
+		return o.object(sum)
 	}
-	o.printf("%d of %d solved\n", solved, len(suite))
+	o.printf("%d of %d solved", sum.Solved, sum.Total)
+	if n := sum.NotJudged; n > 0 {
+		o.printf("; %s without bm or am not judged", count(n, "position"))
+	}
+	o.printf("\n")
 	return nil
 }
 
-func printSolved(o *out, e chess.EPD, m chess.Move, ok bool) error {
+// score counts the positions of a suite.
+type score struct {
+	Solved    int `json:"solved"`
+	Total     int `json:"total"`                // of those that can be judged
+	NotJudged int `json:"not_judged,omitempty"` // neither best moves nor moves to avoid are given
+}
+
+// add counts an answer and says what it is worth.
+func (s *score) add(e chess.EPD, m chess.Move) (mark string) {
+	if !e.Judges() {
+		s.NotJudged++
+		return "not judged"
+	}
+	s.Total++
+	if !e.Solves(m) {
+		return "missed"
+	}
+	s.Solved++
+	return "found"
+}
+
+func printSolved(o *out, e chess.EPD, m chess.Move, mark string) error {
 	san := e.Position.SAN(m)
 	if o.json {
 		return o.object(struct {
 			ID   string `json:"id"`
 			Move string `json:"move"`
 			SAN  string `json:"san"`
-			OK   bool   `json:"ok"`
-		}{e.ID, m.String(), san, ok})
-	}
-	mark := "missed"
-	if ok {
-		mark = "found"
+			OK   *bool  `json:"ok,omitempty"` // absent: not judged
+		}{e.ID, m.String(), san, judged(mark)})
 	}
 	o.printf("%-10s %-7s %s\n", e.ID, san, mark)
 	return nil
 }
+
+// judged is whether an answer was right; nil where nothing tells.
+func judged(mark string) *bool {
+	ok := mark == "found"
+	if !ok && mark != "missed" {
+		return nil
+	}
+	return &ok
+}
+
+// longestLine is the most bytes of a line in a suite.
+const longestLine = 1 << 20
 
 func readSuite(path string) ([]chess.EPD, error) {
 	file, err := os.Open(path)
@@ -75,6 +102,7 @@ func readSuite(path string) ([]chess.EPD, error) {
 	defer func() { _ = file.Close() }()
 	var out []chess.EPD
 	s := bufio.NewScanner(file)
+	s.Buffer(nil, longestLine)
 	for n := 1; s.Scan(); n++ {
 		text := strings.TrimSpace(s.Text())
 		if text == "" || strings.HasPrefix(text, "#") {
@@ -86,8 +114,13 @@ func readSuite(path string) ([]chess.EPD, error) {
 		}
 		out = append(out, e)
 	}
-	if len(out) == 0 && s.Err() == nil {
+	switch {
+	case errors.Is(s.Err(), bufio.ErrTooLong):
+		return nil, fmt.Errorf("%s: a line is longer than %d bytes: is it a suite of positions?", path, longestLine)
+	case s.Err() != nil:
+		return nil, fmt.Errorf("cannot read the suite: %w", s.Err())
+	case len(out) == 0:
 		return nil, fmt.Errorf("%s: no positions in this file", path)
 	}
-	return out, s.Err()
+	return out, nil
 }

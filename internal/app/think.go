@@ -50,10 +50,11 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	switch {
 	case f.time < 0 || f.depth < 0 || f.perft < 0:
 		return fmt.Errorf("--time, --depth and --perft must not be negative")
-	case f.hash < 1 || f.hash > 8192:
-		return fmt.Errorf("--hash must be 1 to 8192 MB; got %d", f.hash)
 	case f.perft > 12:
 		return fmt.Errorf("--perft must be 1 to 12; got %d", f.perft)
+	}
+	if err := search.CheckMemory(f.hash); err != nil {
+		return fmt.Errorf("--hash: %w", err)
 	}
 	lim := search.Limits{Time: f.time, Depth: f.depth, Nodes: f.nodes}
 	if lim == (search.Limits{}) {
@@ -67,7 +68,7 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 		return err
 	}
 	if f.perft > 0 {
-		return perft(o, pos, f.perft)
+		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
 	}
 	t, err := openThinker(ctx, f.player, f.hash)
 	if err != nil {
@@ -91,7 +92,7 @@ func perft(o *out, pos chess.Position, depth int) error {
 			Seconds float64 `json:"seconds"`
 		}{n, s})
 	}
-	o.printf("%d positions %d plies ahead, %.3f s, %.1f million a second\n", n, depth, s, float64(n)/s/1e6)
+	o.printf("%d positions %s ahead, %.3f s, %s\n", n, count(depth, "ply"), s, rate(float64(n)/s))
 	return nil
 }
 
@@ -126,8 +127,8 @@ func printThought(o *out, pos chess.Position, r search.Result) error {
 	if o.json {
 		return o.object(t)
 	}
-	o.printf("%s  (%s)  %s, %d plies deep, %d positions, %.2f million a second\n line:%s\n",
-		t.SAN, t.Move, verdict(r), t.Depth, t.Nodes, float64(t.NPS)/1e6, words)
+	o.printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
+		t.SAN, t.Move, verdict(r), count(t.Depth, "ply"), count(int(t.Nodes), "position"), rate(float64(t.NPS)), words)
 	return nil
 }
 

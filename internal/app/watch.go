@@ -32,10 +32,12 @@ func watchCommand(o *out) *cobra.Command {
 shows, the move if one was finished, and how sure that is. The position is
 never advanced on a doubtful picture unless --answers says what was played.
 
-Lines of --answers are
+Lines of --answers say what a person knows of a picture. They count whatever
+the reader makes of it:
 
-  FRAME MOVE          what was played, where the reader is in doubt on it;
-                      0000: nothing was
+  FRAME MOVE          this was played up to this picture, like e2e4; of several
+  FRAME MOVE MOVE     moves the first one first; one read already is not made again
+  FRAME nothing       nothing was: the position is right as it is
   FRAME back N        from this picture on, N moves are taken back
   FRAME position FEN  from this picture on, this position is set up`,
 		Args: cobra.NoArgs,
@@ -56,12 +58,18 @@ type watcher struct {
 	o       *out
 	eye     *sight.Reader
 	answers map[string]answer
-	past    []chess.Position // before each move that was read
-	doubt   bool             // the last settled picture was unsure and nobody has answered yet
+	past    []played // the moves that were read or told
+	stuck   stuck    // pictures in a row that the position does not explain
 	overlay string
 	seen    int
 	broken  int
 	said    string // the last complaint, if nothing was read since
+}
+
+// played is a move of the game.
+type played struct {
+	before chess.Position
+	move   chess.Move
 }
 
 // pictures is where watch's pictures come from; io.EOF ends them.
@@ -115,6 +123,10 @@ func watch(ctx context.Context, o *out, f watchFlags) error {
 	if w.answers, err = readAnswers(f.answers, names); err != nil {
 		return err
 	}
+	w.stuck.hint = answersHint
+	if names == nil {
+		w.stuck.hint = streamHint
+	}
 	w.eye.Begin(pos)
 	return w.run(ctx, from)
 }
@@ -163,10 +175,8 @@ func (w *watcher) run(ctx context.Context, from pictures) error {
 		}
 		if err != nil {
 			w.complain(pic.Name, err)
-			if a := w.answers[pic.Name]; a.logged {
-				if err := w.happened(pic.Name, answer{move: a.move}); err != nil {
-					return err
-				}
+			if err := w.happened(pic.Name, answer{move: w.answers[pic.Name].move}); err != nil {
+				return err
 			}
 			continue
 		}
@@ -246,86 +256,20 @@ func (w *watcher) line(name string, r sight.Reading) (line, error) {
 	l.Back, l.Set = w.answers[name].back, w.answers[name].set != ""
 	if r.State == sight.Moved {
 		l.Move, l.SAN = r.Move.String(), before.SAN(r.Move)
-		if err := w.eye.Accept(r.Move); err != nil {
-			return l, err
-		}
-		w.past = append(w.past, before)
 	}
 	if r.State == sight.Unsure {
 		for _, c := range r.Candidates {
 			l.Candidates = append(l.Candidates, candidate(before, c))
 		}
 	}
+	told, err := w.follow(name, r)
+	if told {
+		l.Answered = w.answers[name].move
+	}
 	after := w.eye.Position()
 	l.FEN = after.FEN()
-	return l, w.answer(&l, r)
-}
-
-// before brings the position up to what the person said had happened when a
-// picture was taken.
-func (w *watcher) before(name string) error {
-	a := w.answers[name]
-	for _, e := range append(a.earlier, answer{back: a.back, set: a.set}) {
-		if err := w.happened(name, e); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// happened takes back, sets up and plays what the person said, whatever a
-// picture shows.
-func (w *watcher) happened(name string, a answer) error {
-	if n := len(w.past) - a.back; a.back > 0 && n < 0 {
-		return fmt.Errorf("the answer for %s: %d moves cannot be taken back, only %d have been read", name, a.back, len(w.past))
-	} else if a.back > 0 {
-		w.eye.Begin(w.past[n])
-		w.past, w.doubt = w.past[:n], false
-	}
-	if a.set != "" {
-		pos, err := chess.ParseFEN(a.set)
-		if err != nil {
-			return err
-		}
-		w.eye.Begin(pos)
-		w.past, w.doubt = nil, false
-	}
-	if a.move == "" {
-		return nil
-	}
-	pos := w.eye.Position()
-	m, err := pos.ParseUCI(a.move)
-	if err != nil {
-		return fmt.Errorf("the answer for %s: %w", name, err)
-	}
-	w.past = append(w.past, pos)
-	return w.eye.Accept(m)
-}
-
-// answer uses what the person said, where the reader was in doubt.
-func (w *watcher) answer(l *line, r sight.Reading) error {
-	switch r.State {
-	case sight.Unsure:
-		w.doubt = true
-	case sight.Same, sight.Moved:
-		w.doubt = false
-	}
-	text := w.answers[l.Frame].move
-	if text == "" || !w.doubt {
-		return nil
-	}
-	pos := w.eye.Position()
-	m := chess.Move(0)
-	if !nothing[text] {
-		var err error
-		if m, err = pos.ParseUCI(text); err != nil {
-			return fmt.Errorf("the answer for %s: %w", l.Frame, err)
-		}
-		w.past = append(w.past, pos)
-	}
-	w.doubt = false
-	l.Answered = text
-	return w.eye.Resolve(m)
+	w.count(name, r, told)
+	return l, err
 }
 
 func candidate(p chess.Position, c sight.Candidate) candidateLine {

@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"strings"
 
 	"boardhand/internal/rig"
 )
@@ -61,11 +62,11 @@ func voltageText(r *rig.Rig) string {
 // numbers. An unknown id is an error that lists the known ones.
 func Explain(r *rig.Rig, id string) (string, error) {
 	var known []string
-	for _, c := range Judge(r) {
+	for _, c := range append(Judge(r), driven(r)...) {
 		if c.ID == id {
 			return fmt.Sprintf("%s (%s): %s\n\n%s\n\nFormula: %s\nHolds for: %s\nSource: %s\n", c.Title, c.Verdict, c.Why, c.Explain, c.Formula, c.Range, c.Source), nil
 		}
 		known = append(known, c.ID)
 	}
-	return "", fmt.Errorf("there is no check %q; there are: %v", id, known)
+	return "", fmt.Errorf("there is no check %q; there are: %s", id, strings.Join(known, ", "))
 }

@@ -91,8 +91,8 @@ func (c Check) sealed() Check {
 	return c
 }
 
-// Run judges a rig, worst line first. Each line that does not pass says what to
-// change, tried on the rig itself.
+// Run judges a rig, and whether this version plays on it, worst line first.
+// Each line that does not pass says what to change, tried on the rig itself.
 func Run(r *rig.Rig) []Check {
 	s := newStudy(r, nil)
 	out := s.judge()
@@ -106,6 +106,7 @@ func Run(r *rig.Rig) []Check {
 		}
 		out[i].Change = out[i].advice()
 	}
+	out = append(out, driven(r)...)
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
 		if a.Verdict != b.Verdict {

@@ -1,6 +1,9 @@
 package chess
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func TestParseEPD(t *testing.T) {
 	// Position and best move: F. Reinfeld, Win at Chess (1958), no. 1.
@@ -35,4 +38,56 @@ func FuzzParseEPD(f *testing.F) {
 			}
 		}
 	})
+}
+
+const startMen = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -"
+
+func TestEPDForms(t *testing.T) {
+	for _, c := range []struct {
+		text     string
+		best, id string
+		judges   bool
+		counters string
+	}{
+		{` bm a3; id "four fields";`, "a2a3", "four fields", true, "0 1"},
+		{` 0 1 bm a3; id "six fields";`, "a2a3", "six fields", true, "0 1"},
+		{` 7 12 BM a3;`, "a2a3", "", true, "7 12"},
+		{` 7 bm a3;`, "a2a3", "", true, "7 1"},
+		{` bm a3, h3; hmvc 4; fmvn 9;`, "a2a3 h2h3", "", true, "4 9"},
+		{` bm a3 h3`, "a2a3 h2h3", "", true, "0 1"},
+		{` c0 "say; bm e4"; id "x; y";`, "", "x; y", false, "0 1"},
+		{` dm 2; id "a mate";`, "", "a mate", false, "0 1"},
+		{` am a3;`, "", "", true, "0 1"},
+		{``, "", "", false, "0 1"},
+	} {
+		e, err := ParseEPD(startMen + c.text)
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+			continue
+		}
+		var best []string
+		for _, m := range e.Best {
+			best = append(best, m.String())
+		}
+		if got := strings.Join(best, " "); got != c.best || e.ID != c.id || e.Judges() != c.judges || e.Position.FEN() != startMen+" "+c.counters {
+			t.Errorf("%q: best %q, id %q, judges %v, %s", c.text, got, e.ID, e.Judges(), e.Position.FEN())
+		}
+	}
+	if e, err := ParseEPD(startMen + ` c0 "say; bm e4";`); err != nil || e.Ops["c0"] != "say; bm e4" || len(e.Ops) != 1 {
+		t.Errorf("operations %q, %v", e.Ops, err)
+	}
+}
+
+func TestFENWithoutCounters(t *testing.T) {
+	for text, want := range map[string]string{startMen: startMen + " 0 1", startMen + " 3": startMen + " 3 1", startMen + " 3 7": startMen + " 3 7"} {
+		p, err := ParseFEN(text)
+		if err != nil || p.FEN() != want {
+			t.Errorf("%q: %s, %v", text, p.FEN(), err)
+		}
+	}
+	for _, bad := range []string{"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq", startMen + " 0 1 2", startMen + " x"} {
+		if _, err := ParseFEN(bad); err == nil {
+			t.Errorf("%q was accepted", bad)
+		}
+	}
 }

@@ -6,16 +6,17 @@ import (
 	"strings"
 )
 
-// ParseFEN reads a position in Forsyth–Edwards notation, all six fields. It
-// refuses what no game can reach where that is cheap to see: a side without
+// ParseFEN reads a position in Forsyth–Edwards notation. The counters at its
+// end may be left out; they are 0 and 1 then. It refuses what no game can reach where that is cheap to see: a side without
 // exactly one king, too many men, pawns on the first or last rank, the side
 // not to move in check, castling rights without king and rook at home, an en
 // passant square without its pawn.
 func ParseFEN(text string) (Position, error) {
 	fields := strings.Fields(text)
-	if len(fields) != 6 {
-		return Position{}, fmt.Errorf("a FEN has six fields (men, side, castling, en passant, half-move clock, move number); got %d in %q", len(fields), text)
+	if len(fields) < 4 || len(fields) > 6 {
+		return Position{}, fmt.Errorf("a FEN has six fields (pieces, side, castling, en passant, half-move clock, move number), of which the last two may be left out; got %d in %q", len(fields), text)
 	}
+	fields = append(fields, []string{"0", "1"}[len(fields)-4:]...)
 	p, err := parsePlacement(fields)
 	if err != nil {
 		return Position{}, fmt.Errorf("FEN %q: %w", text, err)
@@ -106,7 +107,7 @@ func (p *Position) checkMen() error {
 		case count(Pawn) > 8:
 			return fmt.Errorf("%s must have at most 8 pawns; got %d", c, count(Pawn))
 		case promoted > 8-count(Pawn):
-			return fmt.Errorf("%s has %d men beyond the first set, but only %d pawns can have been promoted", c, promoted, 8-count(Pawn))
+			return fmt.Errorf("%s has %d pieces beyond the first set, but no more than %d can have been promoted", c, promoted, 8-count(Pawn))
 		}
 	}
 	if p.kinds[Pawn]&(rank1|rank8) != 0 {

@@ -8,7 +8,7 @@ import (
 func TestFENSaysWhatIsWrong(t *testing.T) {
 	for _, c := range []struct{ fen, says string }{
 		{"", "six fields"},
-		{"8/8/8/8/8/8/8/K1k5 w - - 0", "six fields"},
+		{"8/8/8/8/8/8/8/K1k5 w -", "six fields"},
 		{"8/8/8/8/8/8/K1k5 w - - 0 1", "8 ranks"},
 		{"9/8/8/8/8/8/8/K1k5 w - - 0 1", "rank 8"},
 		{"44/8/8/8/8/8/8/K1k5 w - - 0 1", ""},
@@ -18,7 +18,7 @@ func TestFENSaysWhatIsWrong(t *testing.T) {
 		{"8/8/8/8/8/8/8/K7 w - - 0 1", "black must have one king; got 0"},
 		{"8/8/8/8/8/8/8/K1k1K3 w - - 0 1", "white must have one king; got 2"},
 		{"4k3/pppppppp/p7/8/8/8/8/4K3 w - - 0 1", "at most 8 pawns; got 9"},
-		{"4k3/8/8/8/8/8/PPPPPPP1/QQQ1K3 w - - 0 1", "only 1 pawns can have been promoted"},
+		{"4k3/8/8/8/8/8/PPPPPPP1/QQQ1K3 w - - 0 1", "no more than 1 can have been promoted"},
 		{"4k2P/8/8/8/8/8/8/4K3 w - - 0 1", "a pawn stands on h8"},
 		{"4k3/8/8/8/8/8/8/4R1K1 w - - 0 1", "black's king on e8 is in check"},
 		{"4k3/8/8/8/8/8/8/4K3 w K - 0 1", "rook on h1"},

@@ -61,10 +61,10 @@ func (c Cylinder) Check() error {
 	return nil
 }
 
-// within checks a length in metres and writes it in millimetres.
+// within checks a length in metres.
 func within(what string, v, lo, hi float64) error {
 	if v >= lo && v <= hi { // false for NaN
 		return nil
 	}
-	return fmt.Errorf("%s must be %g–%g mm; got %v", what, lo*1e3, hi*1e3, unit.Length(v))
+	return fmt.Errorf("%s must be %v to %v; got %v", what, unit.Length(lo), unit.Length(hi), unit.Length(v))
 }

@@ -2,11 +2,13 @@ package rig
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
 	"os"
 	"reflect"
+	"slices"
 	"sort"
 	"strings"
 
@@ -212,7 +214,8 @@ func values(p *unstable.Parser, e *unstable.Node, table string) []entry {
 	return out
 }
 
-// known lists the keys beside the unknown one, nearest spelling first.
+// known lists the keys beside the unknown one: the nearest spelling first, then
+// the others in the order of the file.
 func known(sch map[string]field, key string) string {
 	table, name := "", key
 	if i := strings.LastIndex(key, "."); i >= 0 {
@@ -225,10 +228,12 @@ func known(sch map[string]field, key string) string {
 			near = append(near, rest)
 		}
 	}
-	sort.Slice(near, func(i, j int) bool {
-		a, b := distance(name, near[i]), distance(name, near[j])
-		return a < b || a == b && near[i] < near[j]
-	})
+	slices.SortFunc(near, func(a, b string) int { return cmp.Compare(sch[table+a].place, sch[table+b].place) })
+	if len(near) > 0 {
+		first := slices.MinFunc(near, func(a, b string) int { return cmp.Compare(distance(name, a), distance(name, b)) })
+		i := slices.Index(near, first)
+		near = slices.Insert(slices.Delete(near, i, i+1), 0, first)
+	}
 	return strings.Join(near, ", ")
 }
 

@@ -11,6 +11,7 @@ type field struct {
 	typ   reflect.Type
 	table bool // a table or an array of tables
 	list  bool // a TOML array of values
+	place int  // in the file that new writes
 }
 
 var textual = reflect.TypeFor[encoding.TextUnmarshaler]()
@@ -40,19 +41,19 @@ func walk(t reflect.Type, prefix string, s map[string]field) {
 		}
 		switch {
 		case quantity(ft):
-			s[key] = field{typ: ft}
+			s[key] = field{typ: ft, place: len(s)}
 		case ft.Kind() == reflect.Struct:
-			s[key] = field{typ: ft, table: true}
+			s[key] = field{typ: ft, table: true, place: len(s)}
 			walk(ft, key, s)
 		case ft.Kind() == reflect.Slice && ft.Elem().Kind() == reflect.Struct:
-			s[key] = field{typ: ft, table: true}
+			s[key] = field{typ: ft, table: true, place: len(s)}
 			walk(ft.Elem(), key, s)
 		case ft.Kind() == reflect.Slice || ft.Kind() == reflect.Array:
-			s[key] = field{typ: ft, list: true}
+			s[key] = field{typ: ft, list: true, place: len(s)}
 		case ft.Kind() == reflect.Map:
-			s[key] = field{typ: ft, table: true}
+			s[key] = field{typ: ft, table: true, place: len(s)}
 		default:
-			s[key] = field{typ: ft}
+			s[key] = field{typ: ft, place: len(s)}
 		}
 	}
 }

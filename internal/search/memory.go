@@ -39,10 +39,18 @@ const (
 	largestMemory  = 4096
 )
 
+// CheckMemory says what is wrong with a size of a player's memory.
+func CheckMemory(megabytes int) error {
+	if megabytes < smallestMemory || megabytes > largestMemory {
+		return fmt.Errorf("the player's memory must be %d to %d MB; got %d", smallestMemory, largestMemory, megabytes)
+	}
+	return nil
+}
+
 // newMemory makes a memory of at most the given megabytes.
 func newMemory(megabytes int) (*memory, error) {
-	if megabytes < smallestMemory || megabytes > largestMemory {
-		return nil, fmt.Errorf("the player's memory must be %d–%d MB; got %d", smallestMemory, largestMemory, megabytes)
+	if err := CheckMemory(megabytes); err != nil {
+		return nil, err
 	}
 	n := uint64(1)
 	for n*2*64 <= uint64(megabytes)<<20 {

@@ -54,7 +54,7 @@ func TestMemoryAgesRunOver(t *testing.T) {
 
 func TestMemorySize(t *testing.T) {
 	for _, mb := range []int{0, -1, 1 << 20} {
-		if _, err := NewPlayer(mb); err == nil || !strings.Contains(err.Error(), "1–4096 MB") {
+		if _, err := NewPlayer(mb); err == nil || !strings.Contains(err.Error(), "1 to 4096 MB") {
 			t.Errorf("%d MB: %v", mb, err)
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -90,7 +89,7 @@ func TestBrokenFiles(t *testing.T) {
 	if _, err := s.db.Exec("PRAGMA user_version = 7"); err != nil {
 		t.Fatal(err)
 	}
-	if err := prepare(s.db, ""); err == nil || !strings.Contains(err.Error(), "newer boardhand") {
+	if err := prepare(s.db, t.TempDir()); err == nil || !strings.Contains(err.Error(), "newer boardhand") {
 		t.Errorf("a newer store gave %v", err)
 	}
 }
@@ -123,97 +122,5 @@ func TestEmptiedStore(t *testing.T) {
 		if _, err := Open(dir); err == nil || !strings.Contains(err.Error(), "pictures of games lie beside it") {
 			t.Errorf("an emptied store gave %v", err)
 		}
-	}
-}
-
-// A child process appends moves and is killed with SIGKILL in the middle; all
-// moves whose Append returned must be there.
-func TestKilledWriter(t *testing.T) {
-	if dir := os.Getenv("STORE_WRITER"); dir != "" {
-		writeUntilKilled(t, dir)
-		return
-	}
-	dir := t.TempDir()
-	cmd := exec.Command(os.Args[0], "-test.run=^TestKilledWriter$")
-	cmd.Env = append(os.Environ(), "STORE_WRITER="+dir)
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	acknowledged := 0
-	buf := make([]byte, 1)
-	for acknowledged < 40 {
-		if _, err := out.Read(buf); err != nil {
-			t.Fatal(err)
-		}
-		if buf[0] == '.' {
-			acknowledged++
-		}
-	}
-	_ = cmd.Process.Kill()
-	_ = cmd.Wait()
-	s := open(t, dir)
-	if err := s.Claim(); err != nil {
-		t.Errorf("the dead writer still holds the claim: %v", err)
-	}
-	es, err := s.Entries(context.Background(), 1)
-	if err != nil || len(es) < acknowledged {
-		t.Errorf("%d entries were acknowledged, %d are there (%v)", acknowledged, len(es), err)
-	}
-}
-
-func writeUntilKilled(t *testing.T, dir string) {
-	s := open(t, dir)
-	ctx := context.Background()
-	if err := s.Claim(); err != nil {
-		t.Fatal(err)
-	}
-	id, err := s.Begin(ctx, Game{Started: time.Now(), Start: start})
-	for err == nil {
-		if err = s.Append(ctx, id, Entry{At: time.Now(), State: "reading", Move: "e2e4"}, []byte("x")); err == nil {
-			_, _ = os.Stdout.WriteString(".")
-		}
-	}
-}
-
-// A store written before moves could be taken back is brought up to date, and
-// what was kept in it is still there.
-func TestOlderStoreIsBroughtUpToDate(t *testing.T) {
-	ctx, dir := context.Background(), t.TempDir()
-	s := open(t, dir)
-	id, err := s.Begin(ctx, Game{Started: time.Now(), Machine: "black", Start: start})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.Append(ctx, id, Entry{At: time.Now(), State: "reading", Move: "e2e4"}, nil); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range since2 {
-		if _, err := s.db.Exec("ALTER TABLE entry DROP COLUMN " + c); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if _, err := s.db.Exec("PRAGMA user_version = 1"); err != nil {
-		t.Fatal(err)
-	}
-	_ = s.Close()
-
-	s = open(t, dir)
-	want := Entry{At: time.Now(), State: "undoing", Back: "e2e4", Task: "none", Standing: "8/8/8/8/8/8/8/8 p@slot3"}
-	if err := s.Append(ctx, id, want, nil); err != nil {
-		t.Fatal(err)
-	}
-	es, err := s.Entries(ctx, id)
-	if err != nil || len(es) != 2 || es[0].Move != "e2e4" {
-		t.Fatalf("entries came back as %+v, %v", es, err)
-	}
-	if got := es[1]; got.Back != want.Back || got.Task != want.Task || got.Standing != want.Standing {
-		t.Errorf("the new entry came back as %+v", got)
-	}
-	if g, err := s.Game(ctx, id); err != nil || g.Plies != 0 {
-		t.Errorf("a move taken back still counts: %d plies, %v", g.Plies, err)
 	}
 }

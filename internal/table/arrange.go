@@ -2,86 +2,119 @@ package table
 
 import (
 	"context"
-	"fmt"
+	"errors"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/sight"
 )
 
-// arranging sets the men up for the next game: the machine carries whom it
-// can, and asks for the others in one sentence.
-func (t *Table) arranging(ctx context.Context) (State, string, error) {
+// arranging sets the pieces up for the next game: the machine carries what it
+// can, and asks for the others in one sentence. Where the board is not as it is
+// believed to be, a person is asked to set all of it up.
+func (t *Table) arranging(ctx context.Context) (Turn, error) {
 	start := chess.Start()
 	t.goal, t.decided, t.replans = &start, 0, 0
 	defer func() { t.goal = nil }()
-	text := "I set the men up for the next game. Hands off, please."
-	if err := t.tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: text, FEN: t.boardFEN()}); err != nil {
-		return Arranging, "", err
+	n := notice.Notice{Kind: notice.TakingBack, Text: t.carryingSentence(), FEN: t.boardFEN()}
+	if err := t.tell(ctx, n); err != nil {
+		return Turn{}, err
 	}
-	if !t.broken {
-		if err := t.reach(ctx, t.game.Position(), false); err != nil {
-			return Arranging, "", err
+	if err := t.settleWay(ctx); err != nil {
+		return Turn{}, err
+	}
+	known, err := t.isAsBelieved(ctx)
+	if err != nil {
+		return Turn{}, err
+	}
+	told := !known
+	if known {
+		if told, err = t.setUpByMachine(ctx); err != nil {
+			return Turn{}, err
 		}
+	} else if err := t.askForAll(ctx, start); err != nil {
+		return Turn{}, err
 	}
-	if err := t.recoverMan(ctx); err != nil {
-		return Arranging, "", err
+	t.p.Eye.Reposition(start)
+	if err := t.reach(ctx, start, told); err != nil {
+		return Turn{}, err
 	}
+	return t.arrangedAll(start), nil
+}
+
+// isAsBelieved looks whether the pieces stand where the table believes them. A
+// game that was over waits for that: somebody may have begun to tidy up.
+func (t *Table) isAsBelieved(ctx context.Context) (bool, error) {
+	if !t.broken {
+		err := t.reach(ctx, t.game.Position(), false)
+		if err == nil {
+			t.inspectSlots()
+		}
+		return true, err
+	}
+	t.broken = false
+	for {
+		r, err := t.glance(ctx)
+		if errors.Is(err, errRight) {
+			return true, nil
+		}
+		if err != nil {
+			return false, err
+		}
+		if r.State == sight.Hand {
+			if err := t.stayingHand(ctx, r); err != nil {
+				return false, err
+			}
+			continue
+		}
+		o := t.occupied()
+		if !o.open() {
+			return true, nil
+		}
+		t.inspectSlots()
+		return len(o.differing(t.now.Board)) == 0 && len(t.strangers()) == 0, nil
+	}
+}
+
+// setUpByMachine carries the pieces home; it says whether the plan ends with a
+// request to a person.
+func (t *Table) setUpByMachine(ctx context.Context) (bool, error) {
 	scene := t.scene()
 	plan, _, err := t.p.Planner.SetUp(ctx, scene)
 	if err != nil {
-		return Arranging, "", err
+		return false, &partError{partPlanner, err}
 	}
 	clear(t.men) // they are about to move
 	if err := t.run(ctx, scene, plan); err != nil {
-		return Arranging, "", err
+		return false, err
 	}
-	t.p.Eye.Begin(start)
-	if err := t.reach(ctx, start, endsWithAsk(plan)); err != nil {
-		return Arranging, "", err
-	}
-	return t.arrangedAll(ctx, start)
+	return endsWithAsk(plan), nil
 }
 
-// arrangedAll ends the task; the men beside the board go with the next game.
-func (t *Table) arrangedAll(ctx context.Context, start chess.Position) (State, string, error) {
+// askForAll asks a person to set up the whole board.
+func (t *Table) askForAll(ctx context.Context, start chess.Position) error {
+	n := notice.Notice{Kind: notice.PleaseMend, FEN: start.FEN(),
+		Text: "Please set up all pieces as at the start of a game: I am not sure where each one stands."}
+	if err := t.record(ctx, Record{State: t.state, What: Requested, Said: n.Text}); err != nil {
+		return err
+	}
+	t.now.Board = standing(start)
+	return t.tell(ctx, n)
+}
+
+// arrangedAll ends the task; the pieces beside the board go with the next game.
+func (t *Table) arrangedAll(start chess.Position) Turn {
 	t.now.Way, t.arranged = nil, true
 	t.now.agree(standing(start), t.number)
 	t.number = t.now.count()
+	t.inspectSlots()
+	t.done = t.Task()
 	t.setTask(Task{})
-	err := t.record(ctx, Record{State: Arranging, Task: Task{}.String(), Text: "the men stand where the next game begins", JPEG: t.shown.JPEG})
-	return Over, "set up for the next game", err
+	return Turn{Over, Record{What: SetUpDone, Task: Task{}.String(), JPEG: t.shown.JPEG}}
 }
 
-// recoverMan asks, after a break, for the man that was being carried: he may
-// stand anywhere on his way.
-func (t *Table) recoverMan(ctx context.Context) error {
-	w := t.now.Way
-	t.broken = false
-	if w == nil {
-		return nil
-	}
-	text := fmt.Sprintf("Please stand the %v on %s: I was carrying it when I stopped.", w.Piece, t.placeWords(w.To))
-	n := notice.Notice{Kind: notice.PleasePut, Text: text, Piece: w.Piece}
-	if w.To >= 0 && w.To < Slot {
-		n.Squares = []chess.Square{chess.Square(w.To)}
-		n.Acts = []notice.Act{{Piece: w.Piece, From: chess.NoSquare, To: chess.Square(w.To)}}
-	}
-	if k := int(w.To - Slot); k >= 0 && k < len(t.s.Slots) {
-		n.Acts = []notice.Act{{Piece: w.Piece, From: chess.NoSquare, To: chess.NoSquare}}
-		n.Slot = &t.s.Slots[k]
-		if w.From >= 0 && w.From < Slot {
-			n.Acts[0].From = chess.Square(w.From)
-		}
-	}
-	t.now.move(w.Piece, w.From, w.To)
-	t.now.Way = nil
-	n.FEN = t.boardFEN()
-	if err := t.tell(ctx, n); err != nil {
-		return err
-	}
-	_, err := t.ask(ctx, notice.Question{Text: text, Choices: []string{"it stands there"}, Moves: []chess.Move{0}})
-	return err
-}
-
-// Standing is where the men are now: for the next game.
+// Standing is where the pieces are now: for the next game.
 func (t *Table) Standing() Standing { return t.now.clone() }
+
+// Next is what was asked of the next game when this one was set up for it.
+func (t *Table) Next() Task { return t.done }

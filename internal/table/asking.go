@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -25,7 +26,7 @@ func standing(p chess.Position) (b [64]chess.Piece) {
 func (t *Table) stand(s carry.Step) {
 	if s.Do == carry.Carry {
 		w := t.way(s)
-		t.now.move(w.Piece, w.From, w.To)
+		t.move(w.Piece, w.From, w.To)
 	}
 	if s.Do != carry.Ask {
 		return
@@ -46,14 +47,17 @@ func (t *Table) way(s carry.Step) Way {
 
 // byHand follows what a person does with one man.
 func (t *Table) byHand(a carry.Step) {
+	if a.From < chess.NoSquare {
+		t.s.Suspects.handed(t, a.Piece, Place(a.From))
+	}
 	switch {
 	case a.From == a.To:
 	case a.From < chess.NoSquare && a.To < chess.NoSquare:
-		t.now.move(a.Piece, Place(a.From), Place(a.To))
+		t.move(a.Piece, Place(a.From), Place(a.To))
 	case a.From < chess.NoSquare:
-		t.now.move(a.Piece, Place(a.From), Person)
+		t.move(a.Piece, Place(a.From), Person)
 	default:
-		t.now.move(a.Piece, t.now.supply(a.Piece, a.To, t.slotAway), Place(a.To))
+		t.move(a.Piece, t.now.supply(a.Piece, a.To, t.slotAway), Place(a.To))
 	}
 }
 
@@ -72,8 +76,8 @@ func (t *Table) settleMen(pos chess.Position, m chess.Move) {
 	case pos.SideToMove() != t.s.Machine:
 		t.now.Board = standing(pos)
 		t.guestMoved(pos, m)
-	case t.now.Way != nil && !t.helped: // a break came while he was carried, and the picture is right
-		t.now.move(t.now.Way.Piece, t.now.Way.From, t.now.Way.To)
+	case t.now.Way != nil: // somebody says that it has arrived
+		t.move(t.now.Way.Piece, t.now.Way.From, t.now.Way.To)
 	}
 	t.now.Way = nil
 	t.now.agree(standing(after), t.number)
@@ -89,19 +93,19 @@ func (t *Table) guestMoved(pos chess.Position, m chess.Move) {
 		if t.s.Carried[victim.Color()] {
 			to = t.offered
 		}
-		t.now.move(victim, Place(at), to)
+		t.move(victim, Place(at), to)
 	}
 	man := pos.At(m.From())
 	if k := m.Promotion(); k != chess.NoKind {
 		queen := chess.MakePiece(man.Color(), k)
-		t.now.move(man, Place(m.From()), Person)
-		t.now.move(queen, t.now.supply(queen, m.To(), t.slotAway), Place(m.To()))
+		t.move(man, Place(m.From()), Person)
+		t.move(queen, t.now.supply(queen, m.To(), t.slotAway), Place(m.To()))
 		return
 	}
-	t.now.move(man, Place(m.From()), Place(m.To()))
+	t.move(man, Place(m.From()), Place(m.To()))
 	if pos.IsCastling(m) {
 		from, to := pos.RookMove(m)
-		t.now.move(pos.At(from), Place(from), Place(to))
+		t.move(pos.At(from), Place(from), Place(to))
 	}
 }
 
@@ -117,37 +121,64 @@ func (t *Table) differs() []chess.Square {
 	return out
 }
 
-// askStep tells the guest what to do and waits until the picture shows it.
+// askStep tells the guest what to do and waits until the picture shows it, or
+// a person says that it is done.
 func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 	working := t.state
-	if err := t.enter(ctx, Removal, s.Text); err != nil {
+	n := t.askNotice(s, last)
+	if err := t.enter(ctx, Turn{Removal, Record{What: Requested, Said: s.Text, Piece: s.Piece}}); err != nil {
 		return err
 	}
-	n := t.askNotice(s, last)
 	if err := t.tell(ctx, n); err != nil {
 		return err
 	}
 	if last && t.goal != nil { // the goal is waited for anyway
 		t.state = working
+		t.offer()
 		return nil
 	}
+	how, err := t.awaitDone(ctx, s, n, last)
+	if err != nil {
+		return err
+	}
+	t.asking = false
+	if how == RequestTrust {
+		t.trusted = true
+	}
+	if err := t.enter(ctx, to(working, RequestDone)); err != nil {
+		return err
+	}
+	if working != Carrying {
+		return nil
+	}
+	return t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "Thank you. " + t.carryingSentence()})
+}
+
+// awaitDone waits until what was asked for is seen; it tells what else differs,
+// once for each sight.
+func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, last bool) (Happening, error) {
+	var said sight.Reading
 	for {
 		r, err := t.settled(ctx)
-		if err != nil {
-			return err
+		if errors.Is(err, errRight) {
+			return RequestTrust, nil
 		}
-		if t.isHalted() {
-			return errHalted
+		if err != nil {
+			return "", err
 		}
 		if t.shows(r, s, last) {
-			t.asking = false
-			return t.enter(ctx, working, "done; going on")
+			return RequestDone, nil
 		}
-		if r.State == sight.Illegal && len(r.Squares) > 0 {
-			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
-			if err := t.tell(ctx, n); err != nil {
-				return err
-			}
+		if r.State == sight.Same || alike(said, r) {
+			continue
+		}
+		said = r
+		if len(r.Squares) == 0 {
+			continue
+		}
+		n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
+		if err := t.tell(ctx, n); err != nil {
+			return "", err
 		}
 	}
 }
@@ -163,7 +194,7 @@ func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
 	case s.To == chess.NoSquare:
 		n.Kind, n.Squares = notice.PleaseTake, []chess.Square{s.From}
 	case s.From == s.To:
-		n.Kind = notice.PleaseMend
+		n.Kind, n.FEN = notice.PleaseMend, t.boardFEN()
 	}
 	if last && t.decided != 0 && n.Kind != notice.PleaseTake && s.From != s.To {
 		after := t.after()
@@ -176,18 +207,35 @@ func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
 // rest are of no account to somebody who moves the men.
 func (t *Table) boardFEN() string { return placement(t.now.Board) + " w - - 0 1" }
 
-// shows says whether a picture shows what was asked for. The last step of a
-// move must show the move itself: a pawn still to be exchanged changes the
-// same squares as the queen that replaces it.
+// shows says whether the last picture shows what was asked for. The last step
+// of a move must show the move itself: a pawn still to be exchanged changes the
+// same squares as the queen that replaces it. Before that it is enough that the
+// squares asked about look right by themselves.
 func (t *Table) shows(r sight.Reading, s carry.Step, last bool) bool {
 	switch {
 	case len(s.Acts) == 0 && s.From == s.To:
 		return t.isStraight(s.To)
 	case last && t.decided != 0:
-		return r.State == sight.Moved && r.Move == t.decided || t.believed(r)
+		return r.State == sight.Moved && r.Move == t.decided || t.isBelieved(r)
 	}
 	want := t.differs()
-	return len(want) == len(r.Squares) && covers(want, r.Squares) || len(want) == 0 && r.State == sight.Same
+	if len(want) == len(r.Squares) && covers(want, r.Squares) || len(want) == 0 && r.State == sight.Same {
+		return true
+	}
+	o := t.occupied()
+	return o.open() && len(o.differing(t.now.Board)) == 0 && t.isPlain(s)
+}
+
+// isPlain says whether all that a step asks for can be told from which side
+// stands on which square: no piece is exchanged for another of its side.
+func (t *Table) isPlain(s carry.Step) bool {
+	pos := t.game.Position()
+	for _, a := range s.Single() {
+		if a.To < chess.NoSquare && a.From >= chess.NoSquare && pos.At(a.To) != chess.NoPiece && pos.At(a.To).Color() == a.Piece.Color() {
+			return false
+		}
+	}
+	return true
 }
 
 // after is the position once the decided move is finished.

@@ -2,69 +2,31 @@ package table
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 )
 
-// setting homes the axes and looks until the board shows the position.
-func (t *Table) setting(ctx context.Context) (State, string, error) {
-	if err := t.home(ctx); err != nil {
-		return Setting, "", err
-	}
-	if s, ok := taskState[t.task.Kind]; ok {
-		return s, "the break came in the middle of it", nil
-	}
-	told := false
-	for {
-		r, err := t.settled(ctx)
-		if err != nil {
-			return Setting, "", err
-		}
-		switch {
-		case r.State == sight.Same:
-			s, why := t.next()
-			return s, "the board shows the position; " + why, nil
-		case r.State == sight.Moved && t.decided != 0 && r.Move == t.decided:
-			return Verifying, "the move chosen before the break stands on the board", nil
-		case r.State == sight.Moved && t.decided == 0 && !t.machineToMove():
-			t.first = r
-			return Reading, "the guest has moved already", nil
-		case t.decided != 0 && r.State != sight.Unsure:
-			return Verifying, "the break came in the middle of a move", nil
-		}
-		if !told {
-			told = true
-			if err := t.tell(ctx, mendNotice(r, t.game.Position())); err != nil {
-				return Setting, "", err
-			}
-		}
-	}
-}
-
-func (t *Table) machineToMove() bool {
-	pos := t.game.Position()
-	return pos.SideToMove() == t.s.Machine
-}
-
 // guesting tells the guest that it is their move and waits for something to change.
-func (t *Table) guesting(ctx context.Context) (State, string, error) {
-	if some, err := t.granted(ctx); some || err != nil {
-		return Undoing, "the guest wishes it", err
+func (t *Table) guesting(ctx context.Context) (Turn, error) {
+	if err := t.askBack(ctx); err != nil {
+		return Turn{}, err
 	}
 	pos := t.game.Position()
 	n := notice.Notice{Kind: notice.YourMove, Move: t.lastMove, Text: yourMoveSentence(t.game, t.s.Machine), FEN: pos.FEN()}
 	t.offerSlot(pos, &n)
 	if err := t.tell(ctx, n); err != nil {
-		return Guesting, "", err
+		return Turn{}, err
 	}
 	return t.watch(ctx)
 }
 
-// offerSlot tells the guest where in the tray to stand a man with a magnet
-// that they take, so that the machine can carry him home for the next game.
+// offerSlot tells the guest where in the tray to stand a piece with a magnet
+// that they take, so that the machine can carry it home for the next game.
 func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
 	t.offered = Person
 	scene := t.scene()
@@ -79,114 +41,166 @@ func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
 				continue
 			}
 			t.offered, n.Slot = t.placeOf(chess.NoSquare, spot), &spot
-			n.Text += fmt.Sprintf(" If you take a man of mine, stand it in %s.", t.placeWords(t.offered))
+			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.placeWords(t.offered))
 			return
 		}
 	}
 }
 
 // watch looks until a picture without a hand differs from the position.
-func (t *Table) watch(ctx context.Context) (State, string, error) {
+func (t *Table) watch(ctx context.Context) (Turn, error) {
 	for {
-		if some, err := t.granted(ctx); some || err != nil {
-			return Undoing, "the guest wishes it", err
-		}
 		r, err := t.look(ctx)
+		if errors.Is(err, errRight) {
+			continue
+		}
 		if err != nil {
-			return Guesting, "", err
+			return Turn{}, err
 		}
-		if t.isHalted() {
-			return Trouble, "stopped by hand", errHalted
-		}
-		if r.State != sight.Same && r.State != sight.Hand {
+		switch r.State {
+		case sight.Same:
+			t.doubts = doubts{}
+		case sight.Hand:
+			if err := t.stayingHand(ctx, r); err != nil {
+				return Turn{}, err
+			}
+		default:
 			t.first = r
-			return Reading, "something has moved", nil
+			return Turn{Reading, Record{What: ChangeSeen, Squares: r.Squares}}, nil
 		}
 	}
 }
 
 // reading works out what the guest did: it believes what two pictures in a
-// row say, asks when they leave a doubt, and explains what does not fit.
-func (t *Table) reading(ctx context.Context) (State, string, error) {
-	var said sight.Reading // what has been explained already
+// row say, asks when they leave a doubt, and explains what does not fit. What
+// was explained or asked of a sight is not said of it again.
+func (t *Table) reading(ctx context.Context) (Turn, error) {
 	seen := t.first
 	for {
-		if some, err := t.granted(ctx); some || err != nil {
-			return Undoing, "the guest wishes it", err
-		}
 		r, err := t.confirm(ctx, seen)
+		if errors.Is(err, errRight) {
+			t.p.Eye.Agree(t.game.Position())
+			return to(Guesting, NothingPlayed), nil
+		}
 		if err != nil {
-			return Reading, "", err
+			return Turn{}, err
 		}
 		seen = sight.Reading{}
+		t.doubts.hands = 0
 		switch r.State {
 		case sight.Moved:
 			return t.accept(ctx, r)
 		case sight.Same:
-			return Guesting, "set back, or set straight", nil
-		case sight.Unsure:
-			if s, why, done, err := t.askWhich(ctx, r); done || err != nil {
-				return s, why, err
-			}
-			continue
+			return to(Guesting, NothingPlayed), nil
 		}
-		if alike(said, r) {
-			continue
-		}
-		said = r
-		if err := t.tell(ctx, mendNotice(r, t.game.Position())); err != nil {
-			return Reading, "", err
+		turn, done, err := t.unclear(ctx, r)
+		if done || err != nil {
+			return turn, err
 		}
 	}
 }
 
 // accept makes the guest's move part of the game.
-func (t *Table) accept(ctx context.Context, r sight.Reading) (State, string, error) {
+func (t *Table) accept(ctx context.Context, r sight.Reading) (Turn, error) {
 	if err := t.p.Eye.Accept(r.Move); err != nil {
-		return Reading, "", err
+		return Turn{}, err
 	}
-	if err := t.finish(ctx, r.Move, r.Belief); err != nil {
-		return Reading, "", err
+	if err := t.finish(ctx, Record{What: GuestMoved, Move: r.Move, Belief: r.Belief}); err != nil {
+		return Turn{}, err
 	}
-	s, why := t.next()
-	return s, why, nil
+	return t.next(), nil
 }
 
-// askWhich asks the guest which of the candidates was played.
-func (t *Table) askWhich(ctx context.Context, r sight.Reading) (State, string, bool, error) {
+// askAfter is how many settled pictures of a board that no reading explains
+// the table looks at before it asks what single places suggest: the guest may
+// just be setting it right.
+const askAfter = 3
+
+// unclear deals with a settled picture that is neither a move nor none.
+func (t *Table) unclear(ctx context.Context, r sight.Reading) (Turn, bool, error) {
+	if r.State == sight.Unsure {
+		moves := slices.DeleteFunc(candidates(r, t.game.Position()), t.isRefused)
+		if len(moves) > 0 {
+			return t.askWhich(ctx, moves)
+		}
+	}
+	if alike(t.doubts.said, r) {
+		if t.doubts.odd++; t.doubts.odd == askAfter {
+			return t.askSuggested(ctx)
+		}
+		return Turn{}, false, nil
+	}
+	t.doubts.said, t.doubts.odd = r, 0
+	return Turn{}, false, t.tell(ctx, mendNotice(r, t.game.Position()))
+}
+
+func (t *Table) isRefused(m chess.Move) bool { return slices.Contains(t.doubts.refused, m) }
+
+// candidates are the moves that a reading leaves open, likeliest first; zero
+// for nothing.
+func candidates(r sight.Reading, pos chess.Position) (out []chess.Move) {
+	for _, c := range r.Candidates {
+		if c.Move == 0 || pos.Legal(c.Move) {
+			out = append(out, c.Move)
+		}
+	}
+	return out
+}
+
+// clearly is the lead, in nats, from which an explanation by single squares is
+// offered: twenty to one.
+const clearly = 3.0
+
+// askSuggested asks whether the guest played what the single squares suggest,
+// when the reading has found no explanation for a while.
+func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
+	o := t.occupied()
+	moves, lead := o.explained(t.game.Position())
+	if len(moves) > 1 || lead < clearly {
+		return Turn{}, false, nil
+	}
+	m := chess.Move(0)
+	if len(moves) == 1 {
+		m = moves[0]
+	}
+	if t.isRefused(m) {
+		return Turn{}, false, nil
+	}
+	return t.askWhich(ctx, []chess.Move{m})
+}
+
+// askWhich asks the guest which of some moves was played.
+func (t *Table) askWhich(ctx context.Context, moves []chess.Move) (Turn, bool, error) {
 	pos := t.game.Position()
-	q := whichQuestion(r, pos)
+	q := whichQuestion(moves, pos)
 	i, err := t.ask(ctx, q)
 	if err != nil {
-		return Reading, "", false, err
+		return Turn{}, false, err
 	}
-	if i == len(q.Choices)-1 { // none of these
-		err := t.tell(ctx, mendNotice(r, pos))
-		return Reading, "", false, err
+	if i == len(moves) { // none of these
+		t.doubts.refused = append(t.doubts.refused, moves...)
+		n := notice.Notice{Kind: notice.PleaseMend, Text: "Then please name the move, or set the board as the plan shows."}
+		return Turn{}, false, t.tell(ctx, n)
 	}
-	m := q.Moves[i]
+	m := moves[i]
 	if err := t.p.Eye.Resolve(m); err != nil {
-		return Reading, "", false, err
+		return Turn{}, false, err
 	}
 	if m == 0 {
-		return Guesting, "the guest says that nothing was played", true, nil
+		return Turn{Guesting, Record{What: NothingPlayed, By: ByGuest}}, true, nil
 	}
-	if err := t.finish(ctx, m, 1); err != nil {
-		return Reading, "", false, err
+	if err := t.finish(ctx, Record{What: GuestNamed, Move: m, Belief: 1}); err != nil {
+		return Turn{}, false, err
 	}
-	s, why := t.next()
-	return s, why, true, nil
+	return t.next(), true, nil
 }
 
-// whichQuestion offers the candidates in words.
-func whichQuestion(r sight.Reading, pos chess.Position) notice.Question {
+// whichQuestion offers moves in words.
+func whichQuestion(moves []chess.Move, pos chess.Position) notice.Question {
 	q := notice.Question{Text: "I am not sure what was played. Which is it?"}
-	for _, c := range r.Candidates {
-		if c.Move != 0 && !pos.Legal(c.Move) {
-			continue
-		}
-		q.Choices = append(q.Choices, moveWords(pos, c.Move))
-		q.Moves = append(q.Moves, c.Move)
+	for _, m := range moves {
+		q.Choices = append(q.Choices, moveWords(pos, m))
+		q.Moves = append(q.Moves, m)
 	}
 	q.Choices = append(q.Choices, "none of these")
 	q.Moves = append(q.Moves, 0)

@@ -11,24 +11,28 @@ import (
 // errHalted says that a person stopped the motors.
 var errHalted = errors.New("stopped by hand")
 
-// Halt stops the motors now; the game waits for Resume. It may be called from
-// any goroutine.
+// Halt stops the motors now; the game waits for RequestResume. It may be called
+// from any goroutine, in any state: no motion begins after it.
 func (t *Table) Halt() error {
 	t.mu.Lock()
 	t.halted = true
+	if t.moving != nil {
+		t.moving()
+	}
+	t.rouse()
 	t.mu.Unlock()
 	return t.p.Gantry.Halt()
 }
 
-// Resume lets the game go on after Halt or after trouble.
-func (t *Table) Resume() {
-	t.mu.Lock()
-	t.halted = false
-	t.mu.Unlock()
-	select {
-	case t.resume <- struct{}{}:
-	default:
+// letGoOn lets the game go on after a stop or a failure, if that is awaited.
+// t.mu is held.
+func (t *Table) letGoOn() error {
+	if !t.awaiting {
+		return errors.New("nothing waits to be let go on")
 	}
+	t.halted, t.awaiting = false, false
+	t.resume <- struct{}{}
+	return nil
 }
 
 func (t *Table) isHalted() bool {
@@ -37,64 +41,145 @@ func (t *Table) isHalted() bool {
 	return t.halted
 }
 
-// tries is how often the machine mends itself before it waits for a person.
-const tries = 2
-
-// trouble lowers the magnet, homes the axes and goes on where the picture
-// says the game stands; after a few failures in a row, or when a person has
-// stopped the motors, it waits for a person first.
-func (t *Table) trouble(ctx context.Context) (State, string, error) {
-	t.failures++
-	stopped := t.isHalted()
-	if t.failures > tries || stopped {
-		text := fmt.Sprintf("The machine has stopped: %v. Look under the board, then let it go on.", t.failure)
-		if stopped {
-			text = "The machine was stopped by hand. When all is clear, let it go on."
-		}
-		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: text}); err != nil {
-			return Trouble, "", err
-		}
-		if err := t.await(ctx); err != nil {
-			return Trouble, "", err
-		}
-		t.failures = 0
+// motion runs one motion of the gantry. It does not begin when a person has
+// stopped the machine, and a stop ends its context.
+func (t *Table) motion(ctx context.Context, run func(context.Context) error) error {
+	inner, cancel := context.WithCancel(ctx)
+	defer cancel()
+	t.mu.Lock()
+	if t.halted {
+		t.mu.Unlock()
+		return errHalted
 	}
-	if err := t.home(ctx); err != nil {
-		t.failure = err
-		return Trouble, err.Error(), nil
+	t.moving = cancel
+	t.mu.Unlock()
+	err := run(inner)
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.moving = nil
+	if t.halted {
+		return errHalted
 	}
-	if s, ok := taskState[t.task.Kind]; ok {
-		t.broken = true
-		return s, "homed again; looking how far it got", nil
-	}
-	if t.decided != 0 {
-		return Verifying, "homed again; looking how far the move got", nil
-	}
-	s, why := t.next()
-	return s, "homed again; " + why, nil
+	return err
 }
 
-// await blocks until Resume.
-func (t *Table) await(ctx context.Context) error {
-	for {
-		select {
-		case <-ctx.Done():
-			return ctx.Err()
-		case <-t.resume:
-			if !t.isHalted() {
-				return nil
-			}
+// mends is how often the machine mends itself before it waits for a person.
+const mends = 2
+
+// trouble lowers the magnet, homes the axes and goes on where the picture
+// says the game stands; after a few failures within one move, or when a person
+// has stopped the motors, it waits for a person first.
+func (t *Table) trouble(ctx context.Context) (Turn, error) {
+	t.failures++
+	part := partOf(t.failure)
+	if t.failures > mends || t.isHalted() || part == partPlayer {
+		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: troubleSentence(t.failure, part)}); err != nil {
+			return Turn{}, err
+		}
+		if err := t.await(ctx); err != nil {
+			return Turn{}, err
+		}
+		t.failures = 0
+		if part == partPlayer { // nothing has moved
+			return to(Thinking, Resumed), nil
 		}
 	}
+	if err := t.home(ctx); err != nil {
+		if errors.Is(err, errHalted) {
+			return to(Trouble, Stopped), nil
+		}
+		t.failure = err
+		return Turn{Trouble, Record{What: Failed, Said: err.Error(), Cause: string(partGantry)}}, nil
+	}
+	return t.afterHoming(), nil
+}
+
+// afterHoming goes on with what was being done.
+func (t *Table) afterHoming() Turn {
+	if s, ok := taskState[t.Task().Kind]; ok {
+		t.broken = true
+		return to(s, Homed)
+	}
+	if t.decided != 0 {
+		return to(Verifying, Homed)
+	}
+	next := t.next()
+	if next.To != Over {
+		next.Rec = Record{What: Homed}
+	}
+	return next
+}
+
+// part of the machine that a failure comes from.
+type part string
+
+const (
+	partGantry  part = "gantry"
+	partPlayer  part = "player"
+	partPlanner part = "planner"
+)
+
+// partError says which part failed.
+type partError struct {
+	part part
+	error
+}
+
+func (e *partError) Unwrap() error { return e.error }
+
+// partOf is the part that an error comes from; the gantry when none is named.
+func partOf(err error) part {
+	var p *partError
+	if errors.As(err, &p) {
+		return p.part
+	}
+	return partGantry
+}
+
+func troubleSentence(failure error, p part) string {
+	if errors.Is(failure, errHalted) {
+		return "The machine was stopped by hand. When all is clear, press Resume."
+	}
+	switch p {
+	case partPlayer:
+		return fmt.Sprintf("I cannot find a move: %v. Press Resume and I try again.", failure)
+	case partPlanner:
+		return fmt.Sprintf("I find no way to carry this out: %v. Please look whether a piece stands where it should not, then press Resume.", failure)
+	}
+	return fmt.Sprintf("The machine has stopped: %v. Look under the board, then press Resume.", failure)
+}
+
+// await blocks until a person lets the game go on.
+func (t *Table) await(ctx context.Context) error {
+	t.mu.Lock()
+	select {
+	case <-t.resume: // left over
+	default:
+	}
+	t.awaiting = true
+	t.mu.Unlock()
+	t.offer()
+	select {
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-t.resume:
+	}
+	t.offer()
+	return t.record(ctx, Record{State: Trouble, What: Resumed})
 }
 
 // home finds the axes' zeros with the magnet lowered.
 func (t *Table) home(ctx context.Context) error {
-	at, err := t.p.Gantry.Home(ctx)
+	err := t.motion(ctx, func(ctx context.Context) error {
+		at, err := t.p.Gantry.Home(ctx)
+		if err == nil {
+			t.carriage, t.raised = at, false
+		}
+		return err
+	})
 	if err != nil {
-		return fmt.Errorf("homing failed: %w", err)
+		return &partError{partGantry, fmt.Errorf("homing failed: %w", err)}
 	}
-	t.carriage, t.raised = at, false
 	t.s.Gearing.Homed()
 	t.showCarriage()
 	return nil

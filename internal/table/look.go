@@ -1,40 +1,109 @@
 package table
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 )
 
-// silentAfter is how many pictures in a row may fail before the guest is told.
+// silentAfter is how many pictures in a row may fail, or be the same to the
+// byte, before the guest is told.
 const silentAfter = 3
 
-// look returns the next picture that can be read, with its reading. While the
+// errFrozen says that the camera delivers one picture again and again: two
+// pictures of a real camera are never the same to the byte.
+var errFrozen = errors.New("the camera shows the same picture again and again: unplug it and plug it in again")
+
+// reader is how a picture is read: Eye.Read or Eye.Glance.
+type reader func(context.Context, sight.Picture) (sight.Reading, error)
+
+// look returns the reading of the next picture that can be read. While the
 // camera is silent or its pictures are broken it says so and keeps trying: a
-// game is not lost because a plug is loose.
+// game is not lost because a plug is loose. It ends with errHalted when a
+// person stops the machine, and with what attend says of a request.
 func (t *Table) look(ctx context.Context) (sight.Reading, error) {
-	for fails := 0; ; fails++ {
-		if fails > 0 && fails%silentAfter == 0 {
-			if err := t.blind(ctx, fails); err != nil {
-				return sight.Reading{}, err
-			}
+	return t.lookWith(ctx, t.p.Eye.Read)
+}
+
+// glance is look without weighing moves, for pictures in the middle of a plan.
+func (t *Table) glance(ctx context.Context) (sight.Reading, error) {
+	return t.lookWith(ctx, t.p.Eye.Glance)
+}
+
+func (t *Table) lookWith(ctx context.Context, read reader) (sight.Reading, error) {
+	for {
+		if t.isHalted() {
+			return sight.Reading{}, errHalted
 		}
-		pic, err := t.p.Camera.Look(ctx)
+		if err := t.attend(ctx); err != nil {
+			return sight.Reading{}, err
+		}
+		r, err := t.picture(ctx, read)
 		if err == nil {
-			var r sight.Reading
-			if r, err = t.p.Eye.Read(ctx, pic); err == nil {
-				t.see(pic, r)
-				return r, nil
-			}
+			return r, t.seeing(ctx)
 		}
 		if ctx.Err() != nil {
 			return sight.Reading{}, ctx.Err()
 		}
-		t.failure = err
 		t.observe(Event{Text: err.Error()})
+		if err := t.blind(ctx, err); err != nil {
+			return sight.Reading{}, err
+		}
+	}
+}
+
+// picture takes a picture and reads it.
+func (t *Table) picture(ctx context.Context, read reader) (sight.Reading, error) {
+	pic, err := t.p.Camera.Look(ctx)
+	if err != nil {
+		t.s.Suspects.camera(err)
+		return sight.Reading{}, err
+	}
+	if len(pic.JPEG) > 0 && bytes.Equal(pic.JPEG, t.shown.JPEG) {
+		if t.frozen++; t.frozen >= silentAfter {
+			t.s.Suspects.camera(errFrozen)
+			return sight.Reading{}, errFrozen
+		}
+	} else {
+		t.frozen = 0
+	}
+	r, err := t.timed(ctx, func() (sight.Reading, error) { return read(ctx, pic) })
+	if err != nil {
+		return r, err
+	}
+	t.see(pic, r)
+	return r, nil
+}
+
+// timed reads, and says so when that takes long.
+func (t *Table) timed(ctx context.Context, read func() (sight.Reading, error)) (sight.Reading, error) {
+	if t.s.Slow <= 0 {
+		return read()
+	}
+	type result struct {
+		r   sight.Reading
+		err error
+	}
+	done := make(chan result, 1)
+	go func() {
+		r, err := read()
+		done <- result{r, err}
+	}()
+	timer := time.NewTimer(t.s.Slow)
+	defer timer.Stop()
+	for {
+		select {
+		case got := <-done:
+			return got.r, got.err
+		case <-timer.C:
+			t.observe(Event{Slow: true})
+		}
 	}
 }
 
@@ -45,20 +114,24 @@ func (t *Table) see(pic sight.Picture, r sight.Reading) {
 	if len(r.Offsets) == 0 {
 		return
 	}
-	clear(t.men) // who stands there now may be another man
+	clear(t.men) // who stands there now may be another piece
 	for _, o := range r.Offsets {
 		t.men[o.Square] = o
 	}
 }
 
 // blind tells the guest that the camera shows nothing useful, and waits a little.
-func (t *Table) blind(ctx context.Context, fails int) error {
-	if fails == silentAfter {
-		text := fmt.Sprintf("I cannot see the board: %v. Please look at the camera and its cable.", t.failure)
+func (t *Table) blind(ctx context.Context, why error) error {
+	t.blinds++
+	if t.blinds%silentAfter != 0 {
+		return nil
+	}
+	if t.blinds == silentAfter {
+		text := fmt.Sprintf("I cannot see the board. Please look at the camera and its cable (%v).", strings.TrimRight(why.Error(), ".?"))
 		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: text}); err != nil {
 			return err
 		}
-		if err := t.record(ctx, Record{State: t.state, Text: text}); err != nil {
+		if err := t.record(ctx, Record{State: t.state, What: CameraSilent, Said: text}); err != nil {
 			return err
 		}
 	}
@@ -70,6 +143,19 @@ func (t *Table) blind(ctx context.Context, fails int) error {
 	case <-timer.C:
 		return nil
 	}
+}
+
+// seeing notes that pictures come; after a silence it says so.
+func (t *Table) seeing(ctx context.Context) error {
+	was := t.blinds
+	t.blinds = 0
+	if was < silentAfter {
+		return nil
+	}
+	if err := t.record(ctx, Record{State: t.state, What: CameraBack}); err != nil {
+		return err
+	}
+	return t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "I see the board again. One moment, please."})
 }
 
 // settled looks until two pictures in a row say the same and no hand is in
@@ -87,6 +173,11 @@ func (t *Table) confirm(ctx context.Context, last sight.Reading) (sight.Reading,
 		}
 		if r.State != sight.Hand && alike(last, r) {
 			return r, nil
+		}
+		if r.State == sight.Hand && last.State == sight.Hand {
+			if err := t.stayingHand(ctx, r); err != nil {
+				return r, err
+			}
 		}
 		last = r
 	}

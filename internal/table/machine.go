@@ -2,8 +2,10 @@ package table
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
@@ -12,65 +14,126 @@ import (
 )
 
 // thinking has the player choose; the choice is on disk before anything moves.
-func (t *Table) thinking(ctx context.Context) (State, string, error) {
-	if t.decided == 0 {
-		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "I am thinking."}); err != nil {
-			return Thinking, "", err
-		}
-		m, err := t.p.Player.Choose(ctx, t.game)
-		if err != nil {
-			return Thinking, "", fmt.Errorf("no move was found: %w", err)
-		}
+func (t *Table) thinking(ctx context.Context) (Turn, error) {
+	if t.decided != 0 { // before the break
 		pos := t.game.Position()
-		if !pos.Legal(m) {
-			return Thinking, "", fmt.Errorf("the player chose %s, which is not legal here", m)
-		}
-		t.decided = m
-		if err := t.record(ctx, Record{State: Thinking, Decided: m, Text: "decided: " + pos.SAN(m)}); err != nil {
-			return Thinking, "", err
-		}
+		return Turn{Carrying, Record{What: Chosen, Decided: t.decided, SAN: pos.SAN(t.decided)}}, nil
 	}
-	return Carrying, "carrying out " + t.decided.String(), nil
+	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "I am thinking."}); err != nil {
+		return Turn{}, err
+	}
+	m, err := t.choose(ctx)
+	if err != nil {
+		return Turn{}, err
+	}
+	pos := t.game.Position()
+	if !pos.Legal(m) {
+		return Turn{}, &partError{partPlayer, fmt.Errorf("the player chose %s, which is not legal here", m)}
+	}
+	t.decided = m
+	return Turn{Carrying, Record{What: Chosen, Decided: m, SAN: pos.SAN(m)}}, nil
 }
 
-// carrying plans the move for the men as they stand and carries it out.
-func (t *Table) carrying(ctx context.Context) (State, string, error) {
+// choose has the player choose; it is called off when a person stops the
+// machine or asks for something else.
+func (t *Table) choose(ctx context.Context) (chess.Move, error) {
+	for {
+		var m chess.Move
+		err := t.while(ctx, func(ctx context.Context) (err error) {
+			m, err = t.p.Player.Choose(ctx, t.game)
+			return err
+		})
+		if err := t.changedPlayer(ctx); err != nil {
+			return 0, err
+		}
+		switch {
+		case err == nil:
+			return m, nil
+		case !errors.Is(err, errRoused):
+			return 0, &partError{partPlayer, err}
+		case t.isHalted():
+			return 0, errHalted
+		}
+		if err := t.attend(ctx); err != nil && !errors.Is(err, errRight) {
+			return 0, err
+		}
+	}
+}
+
+// ChangePlayer tells the table, from any goroutine, that another program
+// chooses the machine's moves now; said is for the people at the table.
+func (t *Table) ChangePlayer(said string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.players = append(t.players, said)
+}
+
+// changedPlayer records and tells what ChangePlayer was told.
+func (t *Table) changedPlayer(ctx context.Context) error {
+	t.mu.Lock()
+	changes := t.players
+	t.players = nil
+	t.mu.Unlock()
+	for _, said := range changes {
+		if err := t.record(ctx, Record{State: t.state, What: PlayerChanged, Said: said}); err != nil {
+			return err
+		}
+		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: said}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// carryingSentence says what the machine is about to do.
+func (t *Table) carryingSentence() string {
+	switch {
+	case t.decided != 0:
+		return fmt.Sprintf("I play %s. Hands off, please.", moveWords(t.game.Position(), t.decided))
+	case t.Task().Kind == SetUp:
+		return "I set the pieces up for the next game. Hands off, please."
+	}
+	return "I take it back. Hands off, please."
+}
+
+// carrying plans the move for the pieces as they stand and carries it out.
+func (t *Table) carrying(ctx context.Context) (Turn, error) {
 	pos := t.game.Position()
-	text := fmt.Sprintf("I play %s. Hands off, please.", moveWords(pos, t.decided))
-	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: text}); err != nil {
-		return Carrying, "", err
+	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Move: t.decided, Text: t.carryingSentence()}); err != nil {
+		return Turn{}, err
 	}
 	t.now.Board, t.now.Way, t.goal = standing(pos), nil, nil
 	t.p.Eye.Expect(t.decided)
 	scene := t.scene()
 	plan, err := t.p.Planner.Move(ctx, scene, pos, t.decided)
 	if err != nil {
-		return Carrying, "", fmt.Errorf("no way was found for %s: %w", pos.SAN(t.decided), err)
+		return Turn{}, &partError{partPlanner, fmt.Errorf("no way was found for %s: %w", pos.SAN(t.decided), err)}
 	}
 	if err := t.run(ctx, scene, plan); err != nil {
-		return Carrying, "", err
+		return Turn{}, err
 	}
-	return Verifying, "carried; looking whether it arrived", nil
+	return to(Verifying, Carried), nil
 }
 
 // mostReplans is how often one move is planned anew because a man was set
 // straight: a guest who cannot get him straight is asked to make the move.
 const mostReplans = 3
 
-// run carries out a plan, made for a scene, step by step. After a man was set
-// straight, what is left is planned anew for the men as they are seen now.
+// run carries out a plan, made for a scene, step by step. Each piece that was
+// carried is looked for when it has been let go, except the last one of a game
+// move, which verifying sees. After a piece was adjusted, what is left is
+// planned anew for the pieces as they are seen now.
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
 	t.observe(Event{Plan: &plan, Scene: &scene})
 	t.asking = false
+	t.s.Suspects.begin(t)
 	for i, s := range plan.Steps {
-		if t.isHalted() {
-			return errHalted
+		left := plan.Steps[i+1:]
+		if err := t.step(ctx, s, left); err != nil {
+			return fmt.Errorf("step %d of %d (%s): %w", i+1, len(plan.Steps), s.Do, err)
 		}
-		if err := t.step(ctx, s, i == len(plan.Steps)-1); err != nil {
-			return fmt.Errorf("step %d of %d (%s): %w", i+1, len(plan.Steps), plan.Steps[i].Do, err)
-		}
-		if straightens(s) && i+1 < len(plan.Steps) && t.replans < mostReplans {
-			return t.replan(ctx, plan.Steps[i+1:])
+		if straightens(s) && len(left) > 0 && t.replans < mostReplans {
+			return t.replan(ctx, left)
 		}
 	}
 	return nil
@@ -89,7 +152,7 @@ func (t *Table) replan(ctx context.Context, steps []carry.Step) error {
 	if err != nil {
 		return fmt.Errorf("no way was found after a man was set straight: %w", err)
 	}
-	if err := t.record(ctx, Record{State: t.state, Text: "measured again and planned anew", JPEG: t.shown.JPEG}); err != nil {
+	if err := t.record(ctx, Record{State: t.state, What: Replanned, JPEG: t.shown.JPEG}); err != nil {
 		return err
 	}
 	return t.run(ctx, scene, plan)
@@ -102,71 +165,86 @@ func (t *Table) rest(ctx context.Context, scene carry.Scene, steps []carry.Step)
 	return t.p.Planner.Rest(ctx, scene, steps)
 }
 
-func (t *Table) step(ctx context.Context, s carry.Step, last bool) error {
+// step does one step of a plan; left are those after it.
+func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error {
+	if t.isHalted() {
+		return errHalted
+	}
 	t.observe(Event{Step: &s})
 	switch s.Do {
-	case carry.Travel:
-		return t.stroke(ctx, s)
 	case carry.Carry:
-		return t.carry(ctx, s)
+		return t.carry(ctx, s, left)
+	case carry.Release:
+		if err := t.drive(ctx, s); err != nil || t.now.Way == nil {
+			return err
+		}
+		if t.decided != 0 && !carriesMore(left) && t.now.Way.To >= 0 && t.now.Way.To < Slot {
+			w := *t.now.Way // verifying looks
+			t.move(w.Piece, w.From, w.To)
+			t.now.Way = nil
+			return nil
+		}
+		return t.confirmCarry(ctx, *t.now.Way)
+	case carry.Ask:
+		t.stand(s)
+		t.asking = true
+		return t.askStep(ctx, s, len(left) == 0)
+	}
+	return t.drive(ctx, s)
+}
+
+// carriesMore says whether any step carries a piece or asks for one.
+func carriesMore(steps []carry.Step) bool {
+	return slices.ContainsFunc(steps, func(s carry.Step) bool { return s.Do == carry.Carry || s.Do == carry.Ask })
+}
+
+// drive has the gantry do a step that asks nobody.
+func (t *Table) drive(ctx context.Context, s carry.Step) error {
+	t.s.Suspects.note(t, s)
+	switch s.Do {
+	case carry.Travel, carry.Carry:
+		return t.stroke(ctx, s)
 	case carry.Grip, carry.Release:
-		if err := t.p.Gantry.Lift(ctx, s.Do == carry.Grip); err != nil {
+		err := t.motion(ctx, func(ctx context.Context) error { return t.p.Gantry.Lift(ctx, s.Do == carry.Grip) })
+		if err != nil {
 			return err
 		}
 		t.raised = s.Do == carry.Grip
 		t.showCarriage()
 		return nil
-	case carry.Ask:
-		t.stand(s)
-		t.asking = true
-		return t.askStep(ctx, s, last)
 	}
 	return fmt.Errorf("unknown step %q", s.Do)
 }
 
-// stroke moves the carriage along a step's path.
+// stroke moves the carriage along a step's path. An axis that lagged and yet
+// arrived is noted.
 func (t *Table) stroke(ctx context.Context, s carry.Step) error {
 	k := t.s.Gearing.Stroke(s)
-	at, err := t.p.Gantry.Move(ctx, k)
-	t.carriage = at
+	err := t.motion(ctx, func(ctx context.Context) error {
+		at, err := t.p.Gantry.Move(ctx, k)
+		t.carriage = at
+		return err
+	})
 	t.showCarriage()
-	return err
+	return t.s.Suspects.drove(s, err)
 }
 
-// carry drags a man. What cannot be read off the board after a break, a man
-// on his way to or from the tray, or to anywhere in a task, is on disk before
-// he moves and again when he has arrived.
-func (t *Table) carry(ctx context.Context, s carry.Step) error {
+// carry drags a piece. That it is on its way is on disk before it moves,
+// except for the last carry of a game move, which can be read off the board
+// after a break.
+func (t *Table) carry(ctx context.Context, s carry.Step, left []carry.Step) error {
 	w := t.way(s)
-	keep := t.task.Kind != NoTask || w.From >= Slot || w.To >= Slot || w.To < 0
-	if keep {
-		t.now.Way = &w
-		text := fmt.Sprintf("carrying the %v from %s to %s", s.Piece, t.placeWords(w.From), t.placeWords(w.To))
-		if err := t.record(ctx, Record{State: t.state, Text: text}); err != nil {
+	t.now.Way = &w
+	if t.decided == 0 || carriesMore(left) || w.From >= Slot || w.To >= Slot || w.To < 0 {
+		if err := t.record(ctx, Record{State: t.state, What: CarryBegun, Piece: w.Piece, From: w.From, To: w.To}); err != nil {
 			return err
 		}
 	}
-	if err := t.stroke(ctx, s); err != nil {
-		return err
-	}
-	t.now.Way = nil
-	t.stand(s)
-	if keep {
-		return t.record(ctx, Record{State: t.state, Text: "it is at " + t.placeWords(w.To)})
-	}
-	return nil
+	return t.drive(ctx, s)
 }
 
 // placeWords says a place as the page and the drawing name it.
-func (t *Table) placeWords(p Place) string {
-	if p >= Slot {
-		return "slot " + carry.SlotName(int(p-Slot), len(t.s.Slots))
-	}
-	if p == Person {
-		return "beside the board"
-	}
-	return p.String()
-}
+func (t *Table) placeWords(p Place) string { return p.words(len(t.s.Slots)) }
 
 // scene is everything on the board, at its measured place where known, and
 // whoever stands in the tray.
@@ -191,8 +269,9 @@ func (t *Table) scene() carry.Scene {
 	return sc
 }
 
-func (t *Table) man(p chess.Piece, q chess.Square, at frame.Spot[frame.Board]) carry.Man {
-	return carry.Man{Piece: p, Square: q, At: at, Magnet: t.s.Carried[p.Color()],
+func (t *Table) man(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board]) carry.Man {
+	at := t.placeOf(q, spot)
+	return carry.Man{Piece: p, Square: q, At: spot, Magnet: t.s.Carried[p.Color()] && !t.s.Suspects.isHopeless(t, p, at),
 		Foot: float64(t.s.Feet[p.Kind()]), Sigma: unmeasured * float64(t.s.Square)}
 }
 

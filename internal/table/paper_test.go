@@ -29,7 +29,8 @@ type paper struct {
 	pos     chess.Position
 	player  []string
 	answers []int
-	trace   []string // states
+	was     State    // of the last record
+	trace   []string // states and moves, each once
 	said    []string // sentences
 	done    []string // gantry
 	stalls  int
@@ -40,8 +41,13 @@ type paper struct {
 	plan    []carry.Step              // instead of the usual plan of a move
 	records []Record                  // all that was logged
 	carried [2]bool                   // by side: feet with magnets; neither: Black's
-	wish    Task                      // made when the game is over
-	wishes  map[int]Task              // made when picture n is taken
+	wish    Request                   // made when the game is over
+	wishes  map[int]Request           // made when picture n is taken
+	places  map[string]string         // what single places show, by square or slot: "P", "." for none; nil: nothing is open
+	strays  map[int][]sight.Stray     // seen in picture n
+	weight  int                       // how the game stands for the machine
+	before  func()                    // just before the table runs
+	agreed  []string                  // positions that a person agreed to
 	past    Past                      // what an earlier session left, besides the game
 	table   *Table
 	cancel  context.CancelFunc
@@ -54,7 +60,7 @@ func (p *paper) Look(context.Context) (sight.Picture, error) {
 	}
 	p.shown++
 	if w, ok := p.wishes[p.shown]; ok {
-		if err := p.table.Wish(w); err != nil {
+		if err := p.table.Request(w); err != nil {
 			p.said = append(p.said, "refused: "+err.Error())
 		}
 	}
@@ -95,6 +101,9 @@ func squares(text string) []chess.Square {
 }
 
 func (p *paper) uci(text string) chess.Move {
+	if text == "0000" { // nothing
+		return 0
+	}
 	m, err := p.pos.ParseUCI(text)
 	if err != nil {
 		p.t.Fatalf("picture %d: %v", p.shown, err)
@@ -110,7 +119,53 @@ func (p *paper) Accept(m chess.Move) error {
 	return nil
 }
 
-func (p *paper) Begin(pos chess.Position) { p.pos = pos }
+func (p *paper) Reposition(pos chess.Position) { p.pos = pos }
+
+func (p *paper) Agree(pos chess.Position) {
+	p.pos = pos
+	p.agreed = append(p.agreed, pos.FEN())
+}
+
+func (p *paper) Afresh() { p.done = append(p.done, "afresh") }
+
+func (p *paper) Glance(ctx context.Context, pic sight.Picture) (sight.Reading, error) {
+	r, err := p.Read(ctx, pic)
+	if r.State != sight.Hand {
+		r.State = sight.Same
+	}
+	return r, err
+}
+
+// Present tells of a place what the script says of it.
+func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
+	out := make([]sight.Presence, len(at))
+	for i, spot := range at {
+		out[i] = sight.Presence{At: spot, Found: spot}
+		if p.places == nil {
+			continue
+		}
+		out[i].Open, out[i].Sure = true, 0.999
+		piece, ok := pieceOf(p.places[p.table.nameOf(spot)])
+		if out[i].Belief = 0.001; ok {
+			out[i].Belief, out[i].Side = 0.999, piece.Color()
+		}
+	}
+	return out
+}
+
+// nameOf is the square or slot at a spot.
+func (t *Table) nameOf(at frame.Spot[frame.Board]) string {
+	for p := Place(0); p < Slot+Place(len(t.s.Slots)); p++ {
+		if spot, ok := t.spotOf(p); ok && spot.Distance(at) < 0.001 {
+			return p.String()
+		}
+	}
+	return ""
+}
+
+func (p *paper) Strangers([]frame.Spot[frame.Board]) []sight.Stray { return p.strays[p.shown] }
+
+func (p *paper) Weigh(context.Context, *chess.Game) (int, error) { return p.weight, nil }
 
 func (p *paper) Expect(m chess.Move) {
 	if !p.pos.Legal(m) {
@@ -202,16 +257,29 @@ func (p *paper) Append(_ context.Context, r Record) error {
 		return errors.New("no space left on device")
 	}
 	p.records = append(p.records, r)
-	p.trace = append(p.trace, string(r.State))
-	if r.Move != 0 {
-		p.trace[len(p.trace)-1] = r.Move.String()
+	switch {
+	case r.Move != 0:
+		p.trace = append(p.trace, r.Move.String())
+	case p.was != r.State:
+		p.trace = append(p.trace, string(r.State))
 	}
+	p.was = r.State
 	return nil
 }
 
 func (p *paper) Tell(_ context.Context, n notice.Notice) error {
 	p.said = append(p.said, n.Text)
+	if strings.Contains(n.Text, "press Resume") {
+		go p.resume()
+	}
 	return nil
+}
+
+// resume lets the game go on as soon as that is waited for.
+func (p *paper) resume() {
+	for p.table.Request(Request{Kind: RequestResume}) != nil {
+		time.Sleep(time.Millisecond)
+	}
 }
 
 func (p *paper) Ask(context.Context, notice.Question) (int, error) {
@@ -280,14 +348,25 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	}
 	p.pos = past.Game.Position()
 	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, past, nil)
-	if err := p.table.Run(ctx); err != nil || p.wish.Kind == NoTask {
+	t.Cleanup(func() {
+		for _, u := range p.table.Unlisted() {
+			t.Errorf("the state table does not have %s", u)
+		}
+	})
+	if p.before != nil {
+		p.before()
+	}
+	if err := p.table.Run(ctx); err != nil || p.wish.Kind == "" {
 		return err
 	}
-	if err := p.table.Wish(p.wish); err != nil {
+	if err := p.table.Request(p.wish); err != nil {
 		return err
 	}
 	return p.table.Grant(ctx)
 }
+
+// did is what the gantry and the planner did, without the halt at the end.
+func (p *paper) did() string { return strings.TrimSuffix(strings.Join(p.done, " "), " halt") }
 
 func (p *paper) says(t *testing.T, want string) {
 	t.Helper()

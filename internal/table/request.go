@@ -1,6 +1,9 @@
 package table
 
 import (
+	"errors"
+	"fmt"
+	"slices"
 	"time"
 
 	"boardhand/internal/chess"
@@ -31,4 +34,117 @@ type Request struct {
 	FEN   string
 	Side  string        // RequestNew: the machine's, "white" or "black"; "" keeps it
 	Time  time.Duration // RequestNew: thinking time; 0 keeps it
+}
+
+// mostThinking bounds what may be asked for as thinking time.
+const mostThinking = time.Hour
+
+// check says what is wrong with the fields of a request, or nil.
+func (r Request) check() error {
+	switch r.Kind {
+	case RequestBack:
+		if r.Plies < 1 || r.Plies > mostPlies {
+			return fmt.Errorf("1 or %d plies can be taken back at once; got %d", mostPlies, r.Plies)
+		}
+	case RequestNew:
+		if r.Side != "" && r.Side != "white" && r.Side != "black" {
+			return fmt.Errorf(`the machine's side is "white" or "black"; got %q`, r.Side)
+		}
+		if r.Time < 0 || r.Time > mostThinking {
+			return fmt.Errorf("the thinking time must be at most %v; got %v", mostThinking, r.Time)
+		}
+	case RequestPosition:
+		_, err := chess.ParseFEN(r.FEN)
+		return err
+	case RequestResign, RequestDraw, RequestPlayed, RequestRight, RequestAfresh, RequestResume:
+	default:
+		return fmt.Errorf("%q is nothing that can be asked for here", r.Kind)
+	}
+	return nil
+}
+
+// Request hands a person's request to the game. It may be called from any
+// goroutine; the error says why it cannot be granted, in words for that person.
+func (t *Table) Request(r Request) error {
+	if err := r.check(); err != nil {
+		return err
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if r.Kind == RequestResume {
+		return t.letGoOn()
+	}
+	if r.Kind == RequestBack && t.plies < r.Plies {
+		return errors.New("there is no move to take back yet")
+	}
+	if !slices.Contains(t.ways, r.Kind) {
+		return fmt.Errorf("not now: %s", refusals[r.Kind])
+	}
+	switch {
+	case r.Kind == RequestNew && r.Side != "" && !t.s.canPlay(r.Side):
+		return fmt.Errorf("the machine cannot play %s: those pieces hold no magnets", r.Side)
+	case slices.ContainsFunc(t.pending, func(o Request) bool { return o.Kind == r.Kind }):
+		return errors.New("one moment, please: it is being done already")
+	}
+	t.pending = append(t.pending, r)
+	t.rouse()
+	return nil
+}
+
+// refusals say why a request cannot be granted in this state.
+var refusals = map[RequestKind]string{
+	RequestBack:     "moves are taken back when it is your turn or the game is over",
+	RequestNew:      "a new game can begin when the machine runs and the pieces are not being set up already",
+	RequestResign:   "a game can be resigned while it is played",
+	RequestDraw:     "a draw can be offered while a game is played",
+	RequestPlayed:   "a move can be named when it is your turn",
+	RequestPosition: "a position can be agreed when nothing is being carried",
+	RequestRight:    "nothing is being asked of you",
+	RequestAfresh:   "the camera is not being waited for",
+}
+
+// canPlay says whether the pieces of a side hold magnets.
+func (s Settings) canPlay(side string) bool {
+	c := chess.Black
+	if side == "white" {
+		c = chess.White
+	}
+	return s.Carried[c]
+}
+
+// rouse wakes whoever waits for something else than a picture. t.mu is held.
+func (t *Table) rouse() {
+	select {
+	case t.wake <- struct{}{}:
+	default:
+	}
+}
+
+// later are the requests that wait for the guest's turn, or the game's end.
+var later = map[RequestKind][]State{RequestBack: {Guesting, Reading, Over}}
+
+// isDue says whether a request can be granted in a state.
+func (r Request) isDue(s State) bool {
+	when, waits := later[r.Kind]
+	return !waits || slices.Contains(when, s)
+}
+
+// isWanted says whether a request waits that can be granted now.
+func (t *Table) isWanted() bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.ContainsFunc(t.pending, func(r Request) bool { return r.isDue(t.state) })
+}
+
+// take takes up the first request that can be granted now.
+func (t *Table) take() (Request, bool) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	i := slices.IndexFunc(t.pending, func(r Request) bool { return r.isDue(t.state) })
+	if i < 0 {
+		return Request{}, false
+	}
+	r := t.pending[i]
+	t.pending = slices.Delete(t.pending, i, i+1)
+	return r, true
 }

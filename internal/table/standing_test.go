@@ -82,7 +82,7 @@ func FuzzParseStanding(f *testing.F) {
 }
 
 func TestTasksAreKeptAsText(t *testing.T) {
-	for _, task := range []Task{{}, {Kind: SetUp}, {TakeBack, 1}, {TakeBack, 2}} {
+	for _, task := range []Task{{}, {Kind: SetUp}, {Kind: TakeBack, Plies: 1}, {Kind: TakeBack, Plies: 2}} {
 		if back, err := ParseTask(task.String()); err != nil || back != task {
 			t.Errorf("%v came back as %v, %v", task, back, err)
 		}

@@ -3,13 +3,9 @@ package table
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
-	"time"
-
-	"boardhand/internal/carry"
-	"boardhand/internal/chess"
-	"boardhand/internal/rig"
 )
 
 func TestOneMoveEach(t *testing.T) {
@@ -19,8 +15,8 @@ func TestOneMoveEach(t *testing.T) {
 	if err := p.run(t, "", ""); !errors.Is(err, context.Canceled) {
 		t.Fatal(err)
 	}
-	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying e7e5 guest")
-	if got := strings.Join(p.done, " "); got != "home move up move down" {
+	p.traced(t, "setting guest reading e2e4 thinking carrying verifying e7e5 guest")
+	if got := p.did(); got != "home move up move down" {
 		t.Errorf("the gantry did %q", got)
 	}
 	p.says(t, "I play pawn from e7 to e5")
@@ -71,20 +67,20 @@ func TestCaptureIsRemovedFirst(t *testing.T) {
 		"same", "same", "move e1f1", "move e1f1", "same", "same", "partial e4", "partial e4", "move d5e4", "move d5e4",
 	}}
 	_ = p.run(t, fen, "")
-	p.traced(t, "setting guest reading e1f1 thinking thinking carrying removal carrying verifying d5e4")
+	p.traced(t, "setting guest reading e1f1 thinking carrying removal carrying verifying d5e4")
 }
 
-func TestSlipIsFetchedOnceThenAsked(t *testing.T) {
+func TestSlipIsFetchedThenAsked(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: []string{
 		"same", "same", "move e2e4", "move e2e4",
-		"slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5",
+		"slipped e7", "slipped e7", "slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
-	if got := strings.Count(strings.Join(p.done, " "), "fetch"); got != 1 {
+	if got := strings.Count(strings.Join(p.done, " "), "fetch"); got != mends {
 		t.Errorf("fetched %d times", got)
 	}
 	p.says(t, "My pawn slipped: please put it on e5.")
-	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying verifying verifying e7e5 guest")
+	p.traced(t, "setting guest reading e2e4 thinking carrying verifying e7e5 guest")
 }
 
 func TestManThatStayedIsCarriedAgain(t *testing.T) {
@@ -92,13 +88,13 @@ func TestManThatStayedIsCarriedAgain(t *testing.T) {
 		"same", "same", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
-	p.traced(t, "setting guest reading e2e4 thinking thinking carrying verifying carrying verifying e7e5")
+	p.traced(t, "setting guest reading e2e4 thinking carrying verifying carrying verifying e7e5")
 }
 
 func TestSilentCamera(t *testing.T) {
 	p := &paper{script: []string{"same", "same", "broken", "broken", "broken", "broken", "move e2e4", "move e2e4"}}
 	_ = p.run(t, "", "")
-	p.says(t, "I cannot see the board: no picture came")
+	p.says(t, "I cannot see the board. Please look at the camera and its cable (no picture came")
 	if n := len(p.table.Game().Moves); n != 1 {
 		t.Errorf("after the camera came back %d moves were read, want 1", n)
 	}
@@ -109,7 +105,7 @@ func TestStallHomesAndLooks(t *testing.T) {
 		"same", "same", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
-	p.traced(t, "setting guest reading e2e4 thinking thinking carrying trouble verifying carrying verifying e7e5")
+	p.traced(t, "setting guest reading e2e4 thinking carrying trouble verifying carrying verifying e7e5")
 }
 
 func TestFullDiskStopsTheMachine(t *testing.T) {
@@ -133,7 +129,7 @@ func TestResumeInTheMiddleOfAMove(t *testing.T) {
 	}{
 		"nothing done yet": {[]string{"same", "same", "move e7e5", "move e7e5"}, "setting thinking carrying verifying e7e5 guest"},
 		"already there":    {[]string{"move e7e5", "move e7e5", "move e7e5", "move e7e5"}, "setting verifying e7e5 guest"},
-		"left on the way":  {[]string{"slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5"}, "setting verifying verifying e7e5 guest"},
+		"left on the way":  {[]string{"slipped e7", "slipped e7", "slipped e7", "slipped e7", "move e7e5", "move e7e5"}, "setting verifying e7e5 guest"},
 	} {
 		p := &paper{script: c.script}
 		_ = p.run(t, fen, "e7e5")
@@ -141,22 +137,53 @@ func TestResumeInTheMiddleOfAMove(t *testing.T) {
 	}
 }
 
+// A stop before anything has moved keeps the axes where they are, until a
+// person lets the game go on.
 func TestHaltWaitsForResume(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "same", "move e2e4", "move e2e4", "move e7e5", "move e7e5"}}
-	p.t = t
-	r := rig.Default()
-	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square, Patience: time.Microsecond}
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
-	defer cancel()
-	p.pos, p.cancel = chess.Start(), cancel
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, Past{Game: chess.NewGame(p.pos)}, nil)
-	if err := p.table.Halt(); err != nil {
-		t.Fatal(err)
+	p.before = func() {
+		if err := p.table.Halt(); err != nil {
+			t.Fatal(err)
+		}
 	}
-	time.AfterFunc(30*time.Millisecond, p.table.Resume)
-	_ = p.table.Run(ctx)
+	_ = p.run(t, "", "")
 	p.says(t, "The machine was stopped by hand.")
+	if got := p.did(); got != "halt home move up move down" {
+		t.Errorf("the gantry did %q", got)
+	}
 	if got := strings.Join(p.trace, " "); !strings.Contains(got, "e7e5") {
 		t.Errorf("the game did not go on after Resume: %s", got)
 	}
+}
+
+// One Resume too many is refused, and lets no later failure go on by itself.
+func TestResumeOnlyWhereItIsAwaited(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, stalls: 3, script: slices.Repeat([]string{"same"}, 20)}
+	p.script = append([]string{"same", "same", "move e2e4", "move e2e4"}, p.script...)
+	p.before = func() {
+		if err := p.table.Request(Request{Kind: RequestResume}); err == nil {
+			t.Error("a Resume that nothing waits for was taken")
+		}
+	}
+	_ = p.run(t, "", "")
+	p.says(t, "The machine has stopped: ")
+	homes := 0
+	for _, d := range p.done {
+		if d == "home" {
+			homes++
+		}
+	}
+	if resumed := p.count(Resumed); homes != 4 || resumed != 1 {
+		t.Errorf("the axes were homed %d times and a person let it go on %d times, want 4 and 1", homes, resumed)
+	}
+}
+
+// count is how often something happened.
+func (p *paper) count(what Happening) (n int) {
+	for _, r := range p.records {
+		if r.What == what {
+			n++
+		}
+	}
+	return n
 }

@@ -40,7 +40,7 @@ func (p *paper) backs() string {
 }
 
 func TestPairIsTakenBack(t *testing.T) {
-	p := &paper{past: Past{Game: played(t, "e2e4", "e7e5")}, wishes: map[int]Task{4: {TakeBack, 2}}, script: []string{
+	p := &paper{past: Past{Game: played(t, "e2e4", "e7e5")}, wishes: map[int]Request{4: {Kind: RequestBack, Plies: 2}}, script: []string{
 		"same", "same", "hand", "same", // the wish comes with the fourth picture
 		"same", "same", "same", // as it was
 		"same", "same", "same", // the machine's pawn is back
@@ -58,7 +58,7 @@ func TestPairIsTakenBack(t *testing.T) {
 	if got := p.table.Game().Moves; len(got) == 0 || got[0].String() != "d2d4" {
 		t.Errorf("after it the game is %v", got)
 	}
-	if got := strings.Join(p.done, " "); got != "home move up move down" {
+	if got := p.did(); got != "home move up move down" {
 		t.Errorf("the gantry did %q", got)
 	}
 	for _, s := range p.said {
@@ -69,10 +69,10 @@ func TestPairIsTakenBack(t *testing.T) {
 }
 
 func TestNothingToTakeBack(t *testing.T) {
-	p := &paper{wishes: map[int]Task{3: {TakeBack, 1}, 4: {Kind: SetUp}}, script: []string{"same", "same", "same", "same"}}
+	p := &paper{wishes: map[int]Request{3: {Kind: RequestBack, Plies: 1}, 4: {Kind: RequestRight}}, script: []string{"same", "same", "same", "same"}}
 	_ = p.run(t, "", "")
 	p.says(t, "refused: there is no move to take back yet")
-	p.says(t, "refused: the men are set up for the next game when this one is over")
+	p.says(t, "refused: not now: nothing is being asked of you")
 }
 
 // After a break it is looked first how far the taking back got.
@@ -86,12 +86,12 @@ func TestTakingBackAfterABreak(t *testing.T) {
 		"half way":  {[]string{"illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "same", "same", "same"}, "home"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := &paper{past: Past{Game: played(t, "e2e4", "e7e5"), Task: Task{TakeBack, 1}}, script: c.script}
+			p := &paper{past: Past{Game: played(t, "e2e4", "e7e5"), Task: Task{Kind: TakeBack, Plies: 1}}, script: c.script}
 			_ = p.run(t, "", "")
 			if got := p.backs(); got != "e7e5 none" {
 				t.Errorf("the log tells of %q", got)
 			}
-			if got := strings.Join(p.done, " "); got != c.did {
+			if got := p.did(); got != c.did {
 				t.Errorf("the gantry did %q, want %q", got, c.did)
 			}
 		})
@@ -132,22 +132,22 @@ func TestManInTheTrayIsOnDisk(t *testing.T) {
 	}
 }
 
-// A man who was on his way to the tray when the power went is there if the
-// picture shows the move, and in a person's hand if somebody had to help.
+// A piece that was on its way to the tray when the power went is asked for
+// where no picture shows the tray, and then it stands there.
 func TestBreakOnTheWayToTheTray(t *testing.T) {
 	for name, c := range map[string]struct {
 		script []string
 		want   string
 	}{
 		"arrived": {[]string{"move d5e4", "move d5e4", "move d5e4", "move d5e4"}, "P@slot1"},
-		"helped":  {[]string{"illegal d4,e4", "illegal d4,e4", "illegal d4,e4", "illegal d4,e4", "move d5e4", "move d5e4"}, "P@person"},
+		"helped":  {[]string{"illegal d4,e4", "illegal d4,e4", "illegal d4,e4", "illegal d4,e4", "move d5e4", "move d5e4"}, "P@slot1"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
 			if err != nil {
 				t.Fatal(err)
 			}
-			p := &paper{slots: slot, carried: [2]bool{true, true}, past: Past{Standing: &s}, script: c.script}
+			p := &paper{slots: slot, carried: [2]bool{true, true}, past: Past{Standing: &s}, answers: []int{0}, script: append([]string{"same", "same"}, c.script...)}
 			_ = p.run(t, trayed, "d5e4")
 			if got := p.table.Standing(); got.String() != "4k3/8/8/8/4p3/8/8/4K3 "+c.want {
 				t.Errorf("the men are at %s", got)
@@ -160,7 +160,7 @@ func TestBreakOnTheWayToTheTray(t *testing.T) {
 func TestGuestStandsTakenManInTheTray(t *testing.T) {
 	p := &paper{slots: slot, script: []string{"same", "same", "move e4d5", "move e4d5"}}
 	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
-	p.says(t, "If you take a man of mine, stand it in slot R1.")
+	p.says(t, "If you take a piece of mine, stand it in slot R1.")
 	if got := p.table.Standing(); got.String() != "4k3/8/8/3P4/8/8/8/4K3 p@slot1" {
 		t.Errorf("the men are at %s", got)
 	}
@@ -170,7 +170,7 @@ const mated = "4k3/8/8/8/8/5q2/4q3/4K3 w - - 0 1"
 
 func TestSetUpAgain(t *testing.T) {
 	queen := chess.MakePiece(chess.Black, chess.Queen)
-	p := &paper{wish: Task{Kind: SetUp}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
+	p := &paper{wish: Request{Kind: RequestNew}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
 		"same", "same", // over
 		"same", "same", "same", // as it was
 		"illegal a1,a2", "illegal a1,a2", "same", "same", "same",
@@ -181,9 +181,9 @@ func TestSetUpAgain(t *testing.T) {
 	if !p.table.Arranged() || p.pos != chess.Start() {
 		t.Error("the men do not stand where the next game begins")
 	}
-	p.says(t, "Please look at a1 and a2: the men should stand as at the start of a game.")
-	last := p.records[len(p.records)-2]
-	if last.State != Arranging || last.Task != "none" {
+	p.says(t, "Please look at a1 and a2: the pieces should stand as at the start of a game.")
+	last := p.records[len(p.records)-1]
+	if last.What != SetUpDone || last.Task != "none" {
 		t.Errorf("the task ends with %+v", last)
 	}
 }
@@ -194,11 +194,11 @@ func TestSetUpAfterABreak(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &paper{slots: slot, answers: []int{0}, past: Past{Task: Task{Kind: SetUp}, Standing: &s}, script: []string{"same", "same", "same"}}
+	p := &paper{slots: slot, answers: []int{0}, past: Past{Task: Task{Kind: SetUp}, Standing: &s}, script: []string{"same", "same", "same", "same", "same"}}
 	if err := p.run(t, mated, ""); err != nil {
 		t.Fatal(err)
 	}
-	p.says(t, "Please stand the black queen on d8: I was carrying it when I stopped.")
+	p.says(t, "I lost the black queen on the way. Please stand it on d8.")
 	var men []string
 	for _, m := range p.scenes[0].Men {
 		men = append(men, string(m.Piece.Letter())+m.Square.String())
@@ -220,7 +220,7 @@ func TestSetStraightIsMeasuredAgain(t *testing.T) {
 		"askew b1", "askew b1", "straight b1", "straight b1", "move e7e5", "move e7e5",
 	}}
 	_ = p.run(t, "", "")
-	if got := strings.Join(p.done, " "); got != "home replan move up move down" {
+	if got := p.did(); got != "home replan move up move down" {
 		t.Errorf("the machine did %q", got)
 	}
 	for _, m := range p.scenes[0].Men {

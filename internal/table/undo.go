@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"boardhand/internal/carry"
@@ -11,22 +12,24 @@ import (
 )
 
 // undoing takes moves back, the last one first: the machine carries its own
-// men back, and those of the tray; the guest is asked for theirs.
-func (t *Table) undoing(ctx context.Context) (State, string, error) {
-	t.decided, t.mended = 0, false
+// pieces back, and those of the tray; the guest is asked for theirs.
+func (t *Table) undoing(ctx context.Context) (Turn, error) {
+	t.decided, t.tries = 0, 0
+	if err := t.settleWay(ctx); err != nil {
+		return Turn{}, err
+	}
 	if !t.broken {
 		if err := t.asItWas(ctx); err != nil {
-			return Undoing, "", err
+			return Turn{}, err
 		}
 	}
-	for t.task.Plies > 0 && len(t.game.Moves) > 0 {
+	for t.Task().Plies > 0 && len(t.game.Moves) > 0 {
 		if err := t.undo(ctx); err != nil {
-			return Undoing, "", err
+			return Turn{}, err
 		}
 	}
 	t.setTask(Task{})
-	s, why := t.next()
-	return s, "taken back; " + why, nil
+	return t.next(), nil
 }
 
 // asItWas waits until the board shows the position that is to be left: a move
@@ -57,14 +60,14 @@ func (t *Table) undo(ctx context.Context) error {
 		scene := t.scene()
 		plan, err := t.p.Planner.TakeBack(ctx, scene, before, m)
 		if err != nil {
-			return fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err)
+			return &partError{partPlanner, fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err)}
 		}
 		if err := t.run(ctx, scene, plan); err != nil {
 			return err
 		}
 		told = endsWithAsk(plan)
 	}
-	t.p.Eye.Begin(before)
+	t.p.Eye.Reposition(before)
 	if err := t.reach(ctx, before, told); err != nil {
 		return err
 	}
@@ -77,14 +80,18 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 	if !t.broken {
 		return false, nil
 	}
-	t.p.Eye.Begin(*t.goal)
+	t.p.Eye.Reposition(*t.goal)
 	r, err := t.settled(ctx)
+	if errors.Is(err, errRight) {
+		t.broken = false
+		return true, nil
+	}
 	if err != nil {
 		return false, err
 	}
 	t.broken = false
 	if r.State == sight.Moved && r.Move == m {
-		t.p.Eye.Begin(t.game.Position())
+		t.p.Eye.Reposition(t.game.Position())
 		return false, nil
 	}
 	t.helped = r.State != sight.Same
@@ -93,25 +100,20 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 
 // undone makes it part of the record: the game goes back, the log keeps both.
 func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move) error {
-	if w := t.now.Way; w != nil && !t.helped {
-		t.now.move(w.Piece, w.From, w.To)
-	}
 	t.now.Way, t.helped = nil, false
 	t.now.agree(standing(before), t.number)
 	t.number = t.now.count()
+	t.inspectSlots()
 	if err := t.game.Pop(); err != nil {
 		return err
 	}
 	t.moved()
-	task := Task{Kind: TakeBack, Plies: t.task.Plies - 1}
-	if task.Plies == 0 || t.plies == 0 {
+	task := Task{Kind: TakeBack, Plies: t.Task().Plies - 1}
+	if task.Plies == 0 || len(t.game.Moves) == 0 {
 		task = Task{}
 	}
-	t.mu.Lock()
-	t.task = task
-	t.mu.Unlock()
-	return t.record(ctx, Record{State: Undoing, Back: m, Task: task.String(),
-		Text: "taken back: " + before.SAN(m), JPEG: t.shown.JPEG})
+	t.setTask(task)
+	return t.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: task.String(), SAN: before.SAN(m), JPEG: t.shown.JPEG})
 }
 
 func endsWithAsk(p carry.Plan) bool {
@@ -120,34 +122,35 @@ func endsWithAsk(p carry.Plan) bool {
 }
 
 // sure is how many pictures in a row must show a position that the eye was
-// told afresh: it learns the light from the first of them, and a hand in that
-// one would give itself away in the next.
-const sure = 3
+// told: a hand in one would give itself away in the next.
+const sure = 2
 
-// reach waits until pictures show a position that the eye has been told, and
-// says what is still missing; told says that the guest has just been asked for
-// it and needs a moment.
+// reach waits until pictures prove a position that the eye has been told, or a
+// person says that it stands there, and says what is still missing; told says
+// that the guest has just been asked for it and needs a moment.
 func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
-	pos := t.game.Position()
-	afresh := want.Key() != pos.Key()
 	var said, last sight.Reading
 	for same := 0; same < sure; {
 		r, err := t.look(ctx)
+		if errors.Is(err, errRight) {
+			t.p.Eye.Agree(want)
+			return t.record(ctx, Record{State: t.state, What: RequestTrust})
+		}
 		if err != nil {
 			return err
-		}
-		if t.isHalted() {
-			return errHalted
 		}
 		if r.State == sight.Same {
 			same++
 			continue
 		}
-		if same = 0; afresh {
-			t.p.Eye.Begin(want) // what was learnt of a board half set is forgotten
+		same = 0
+		if r.State == sight.Hand && last.State == sight.Hand {
+			if err := t.stayingHand(ctx, r); err != nil {
+				return err
+			}
 		}
-		steady := r.State != sight.Hand && alike(last, r) // nobody is at work on it
-		if last = r; !steady || alike(said, r) {
+		isSteady := r.State != sight.Hand && alike(last, r) // nobody is at work on it
+		if last = r; !isSteady || alike(said, r) {
 			continue
 		}
 		if said = r; told {
@@ -163,9 +166,9 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 
 func reachNotice(want chess.Position, r sight.Reading) notice.Notice {
 	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
-		Text: fmt.Sprintf("Please set the board as it was: I see a change on %s.", list(r.Squares))}
+		Text: fmt.Sprintf("Please set the board as the plan shows: I see a difference on %s.", list(r.Squares))}
 	if want.Key() == startKey {
-		n.Text = fmt.Sprintf("Please look at %s: the men should stand as at the start of a game.", list(r.Squares))
+		n.Text = fmt.Sprintf("Please look at %s: the pieces should stand as at the start of a game.", list(r.Squares))
 	}
 	return n
 }

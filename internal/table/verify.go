@@ -2,6 +2,7 @@ package table
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"boardhand/internal/carry"
@@ -10,78 +11,199 @@ import (
 	"boardhand/internal/sight"
 )
 
-// verifying looks whether the machine's move stands on the board. A man that
-// slipped is fetched once; then the guest is asked.
-func (t *Table) verifying(ctx context.Context) (State, string, error) {
+// verifying looks whether the machine's move stands on the board. What slipped
+// or stayed is brought once more, what has no part in it is looked at again;
+// then the guest is asked. Only a picture that leaves nothing unexplained, or
+// a person's word, makes the move part of the game.
+func (t *Table) verifying(ctx context.Context) (Turn, error) {
 	t.p.Eye.Expect(t.decided) // after a break it may not know
-	asked := false
+	if err := t.settleWay(ctx); err != nil {
+		return Turn{}, err
+	}
+	var told sight.Reading
 	for {
 		r, err := t.settled(ctx)
+		if errors.Is(err, errRight) {
+			t.p.Eye.Agree(t.after())
+			return t.moveStands(ctx, Record{What: MachineMoved, Belief: 1}, false)
+		}
 		if err != nil {
-			return Verifying, "", err
+			return Turn{}, err
 		}
 		switch {
-		case t.isHalted():
-			return Verifying, "", errHalted
-		case r.State == sight.Moved && r.Move == t.decided, t.believed(r):
+		case r.State == sight.Moved && r.Move == t.decided, t.isBelieved(r):
 			return t.arrived(ctx, r)
-		case r.State == sight.Same && !t.mended:
-			t.mended = true
-			return Carrying, "the man did not come along; once more", nil
-		case !t.mended:
-			t.mended = true
-			if err := t.fetch(ctx); err == nil {
+		case t.isAnswered(r):
+			return t.moveStands(ctx, Record{What: MachineMoved, Belief: r.Belief}, true)
+		}
+		if t.tries < mends {
+			t.tries++
+			turn, done, err := t.again(ctx, r)
+			if done || err != nil {
+				return turn, err
+			}
+			if t.tries < mends {
 				continue
-			} else if ctx.Err() != nil || t.isHalted() {
-				return Verifying, "", err
 			}
 		}
-		if !asked {
-			asked = true
-			if err := t.askMend(ctx, r); err != nil {
-				return Verifying, "", err
-			}
+		if alike(told, r) {
+			continue
+		}
+		told = r
+		if err := t.askMend(ctx, r); err != nil {
+			return Turn{}, err
 		}
 	}
 }
 
 // likelier is the belief from which a move is likelier than everything else
-// together, men that slipped on the way included.
+// together, pieces that slipped on the way included.
 const likelier = 0.5
 
-// believed says whether a doubtful picture is still the machine's own move:
-// it knows what it carried, so this need only be likelier than not.
-func (t *Table) believed(r sight.Reading) bool {
-	return r.State == sight.Unsure && len(r.Candidates) > 0 &&
-		r.Candidates[0].Move == t.decided && r.Candidates[0].Belief > likelier
+// isBelieved says whether a doubtful picture is still the machine's own move:
+// it is the likeliest explanation, and each square by itself, and the strip
+// beside the board, bears it out.
+func (t *Table) isBelieved(r sight.Reading) bool {
+	return r.State == sight.Unsure && len(r.Candidates) > 0 && r.Candidates[0].Move == t.decided &&
+		r.Candidates[0].Belief > likelier && t.proves(standing(t.after()))
 }
 
-// arrived sets the man straight if need be and finishes the move.
-func (t *Table) arrived(ctx context.Context, r sight.Reading) (State, string, error) {
-	if t.astray(t.decided.To()) && !t.mended {
-		t.mended = true
+// isAnswered says whether the guest has moved already: the machine's move and
+// one of the guest's together explain what no single move explains.
+func (t *Table) isAnswered(r sight.Reading) bool {
+	if r.State != sight.Illegal && r.State != sight.Unsure {
+		return false
+	}
+	o := t.occupied()
+	moves, lead := o.explained(t.game.Position())
+	return o.open() && len(moves) == 2 && moves[0] == t.decided && lead > clearly && len(o.differing(standing(t.afterAll(moves)))) == 0
+}
+
+// afterAll is the position after some moves.
+func (t *Table) afterAll(moves []chess.Move) chess.Position {
+	pos := t.game.Position()
+	for _, m := range moves {
+		pos = pos.After(m)
+	}
+	return pos
+}
+
+// again tries to bring what did not arrive: everything once more if nothing
+// came along, a piece that slipped from where it lies, or what is left of the
+// move. It says false when nothing can be done by the machine.
+func (t *Table) again(ctx context.Context, r sight.Reading) (Turn, bool, error) {
+	if r.State == sight.Same {
+		return t.onceMore()
+	}
+	err := t.fetch(ctx)
+	switch {
+	case err == nil:
+		return Turn{Verifying, Record{What: Carried}}, false, nil
+	case !errors.Is(err, errNoMan):
+		return Turn{}, false, err
+	}
+	return t.remainder(ctx)
+}
+
+// onceMore carries a piece again that did not come along, unless that is
+// known to be useless.
+func (t *Table) onceMore() (Turn, bool, error) {
+	pos := t.game.Position()
+	from, to := Place(t.decided.From()), Place(t.decided.To())
+	piece := pos.At(t.decided.From())
+	if t.now.Board[to] == piece {
+		t.move(piece, to, from)
+	}
+	t.now.Board = standing(pos)
+	t.s.Suspects.look(t, t.measured())
+	if t.s.Suspects.isHopeless(t, piece, from) {
+		return Turn{}, false, nil
+	}
+	return Turn{Carrying, Record{What: NotFollowed, Piece: piece}}, true, nil
+}
+
+// remainder plans what is left of the decided move, for the pieces as single
+// squares show them.
+func (t *Table) remainder(ctx context.Context) (Turn, bool, error) {
+	board, ok := t.between()
+	if !ok {
+		return Turn{}, false, nil
+	}
+	was := t.now.Board
+	t.now.Board = board
+	scene := t.scene()
+	plan, err := t.p.Planner.Resume(ctx, scene, t.game.Position(), t.decided)
+	if err != nil || len(plan.Steps) == 0 {
+		t.now.Board = was
+		return Turn{}, false, ctx.Err()
+	}
+	if err := t.record(ctx, Record{State: t.state, What: Replanned, JPEG: t.shown.JPEG}); err != nil {
+		return Turn{}, false, err
+	}
+	return Turn{}, false, t.run(ctx, scene, plan)
+}
+
+// between is the board as single squares show it, where each square of the
+// move is as before it or as after it; false when it is not so.
+func (t *Table) between() ([64]chess.Piece, bool) {
+	pos, next := t.game.Position(), t.after()
+	before, after := standing(pos), standing(next)
+	o := t.occupied()
+	board := before
+	for _, q := range touched(pos, t.decided) {
+		if !o[q].Open {
+			return board, false
+		}
+		if nats(o[q], after[q]) > nats(o[q], before[q]) {
+			board[q] = after[q]
+		}
+	}
+	for q := range board {
+		if o[q].Open && nats(o[q], board[q]) < -leadNats {
+			return board, false
+		}
+	}
+	return board, board != before && board != after
+}
+
+// arrived adjusts the piece if need be and finishes the move.
+func (t *Table) arrived(ctx context.Context, r sight.Reading) (Turn, error) {
+	t.s.Suspects.look(t, t.measured())
+	if t.astray(t.decided.To()) && t.tries < mends {
+		t.tries++
 		t.now.Board = standing(t.after())
 		scene := t.scene()
 		plan, err := t.straighten(ctx, scene, t.decided.To())
-		if err == nil {
+		if err == nil && plan.Asks() == 0 { // a hand is not asked for so little
 			if err := t.run(ctx, scene, plan); err != nil {
-				return Verifying, "", err
+				return Turn{}, err
 			}
-			return Verifying, "it stands off centre; set straight", nil
+			pos := t.game.Position()
+			return Turn{Verifying, Record{What: Adjusted, Piece: pos.At(t.decided.From())}}, nil
 		}
 	}
-	m := t.decided
-	if err := t.p.Eye.Accept(m); err != nil {
-		return Verifying, "", err
-	}
-	if err := t.finish(ctx, m, r.Belief); err != nil {
-		return Verifying, "", err
-	}
-	s, why := t.next()
-	return s, "arrived; " + why, nil
+	return t.moveStands(ctx, Record{What: MachineMoved, Belief: r.Belief}, true)
 }
 
-// straighten plans to bring the man on a square to its centre.
+// moveStands makes the machine's move part of the game; the eye makes it too
+// where it was read from a picture.
+func (t *Table) moveStands(ctx context.Context, r Record, read bool) (Turn, error) {
+	r.Move = t.decided
+	if read {
+		if err := t.p.Eye.Accept(r.Move); err != nil {
+			return Turn{}, err
+		}
+	}
+	if err := t.finish(ctx, r); err != nil {
+		return Turn{}, err
+	}
+	if err := t.suspect(ctx); err != nil {
+		return Turn{}, err
+	}
+	return t.next(), nil
+}
+
+// straighten plans to bring the piece on a square to its centre.
 func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) (carry.Plan, error) {
 	for i, m := range sc.Men {
 		if m.Square == q {
@@ -91,27 +213,40 @@ func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) 
 	return carry.Plan{}, errNoMan
 }
 
-// fetch goes to a man that slipped on the way and brings it to its square.
+// fetch goes to a piece that slipped on the way and brings it to its square.
 func (t *Table) fetch(ctx context.Context) error {
 	pos := t.game.Position()
-	t.now.Board = standing(pos)
 	var gone []chess.Square
+	board := standing(pos)
 	if victim, at := pos.Captured(t.decided); victim != chess.NoPiece { // it was taken off before
 		gone = append(gone, at)
-		t.now.Board[at] = chess.NoPiece
+		board[at] = chess.NoPiece
+	}
+	stray, seen := t.p.Eye.Seek(t.decided.From(), gone)
+	if !seen {
+		return errNoMan
+	}
+	from, to := Place(t.decided.From()), Place(t.decided.To())
+	piece := pos.At(t.decided.From())
+	if t.now.Board[to] == piece {
+		t.move(piece, to, from)
+	}
+	t.s.Suspects.missed(t, Way{piece, from, to}, strayed, stray)
+	t.now.Board = board
+	if t.s.Suspects.isHopeless(t, piece, from) {
+		return errNoMan
 	}
 	sc := t.scene()
 	i := slices.IndexFunc(sc.Men, func(m carry.Man) bool { return m.Square == t.decided.From() })
-	stray, seen := t.p.Eye.Seek(t.decided.From(), gone)
-	if i < 0 || !seen {
+	if i < 0 {
 		return errNoMan
 	}
 	sc.Men[i].At, sc.Men[i].Sigma, sc.Men[i].Square = stray.At, stray.Sigma, chess.NoSquare
 	plan, err := t.p.Planner.Straighten(ctx, sc, i, t.decided.To())
 	if err != nil {
-		return err
+		return errNoMan
 	}
-	if err := t.record(ctx, Record{State: Verifying, Text: "it slipped; fetching it", JPEG: t.shown.JPEG}); err != nil {
+	if err := t.record(ctx, Record{State: Verifying, What: Fetched, Piece: pos.At(t.decided.From()), JPEG: t.shown.JPEG}); err != nil {
 		return err
 	}
 	return t.run(ctx, sc, plan)
@@ -124,7 +259,13 @@ func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
 	pos := t.game.Position()
 	n := notice.Notice{Kind: notice.PleaseMend, Move: t.decided, Squares: r.Squares, FEN: after.FEN(),
 		Text: mendOwnSentence(pos, t.decided)}
-	if err := t.record(ctx, Record{State: Verifying, Text: n.Text, JPEG: t.shown.JPEG}); err != nil {
+	if o := t.occupied(); o.open() {
+		if odd := o.differing(standing(after)); len(odd) > 0 {
+			n.Squares = odd
+			n.Text += " Look at " + list(odd) + "."
+		}
+	}
+	if err := t.record(ctx, Record{State: Verifying, What: Requested, Said: n.Text, Squares: n.Squares, JPEG: t.shown.JPEG}); err != nil {
 		return err
 	}
 	return t.tell(ctx, n)

@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/sight"
 )
 
-var errNoMan = errors.New("the man was not seen")
+var errNoMan = errors.New("the piece was not seen")
 
 // moveWords says a move in words: "knight from g8 to f6", "castles king's side".
 func moveWords(p chess.Position, m chess.Move) string {
@@ -20,15 +20,15 @@ func moveWords(p chess.Position, m chess.Move) string {
 	man := p.At(m.From()).Kind()
 	if p.IsCastling(m) {
 		if m.To().File() > m.From().File() {
-			return "castling on the king's side"
+			return "castling kingside"
 		}
-		return "castling on the queen's side"
+		return "castling queenside"
 	}
 	s := fmt.Sprintf("%s from %s to %s", man, m.From(), m.To())
 	if victim, at := p.Captured(m); victim != chess.NoPiece {
 		s = fmt.Sprintf("%s from %s takes the %s on %s", man, m.From(), victim.Kind(), m.To())
 		if at != m.To() {
-			s += " in passing"
+			s += " en passant"
 		}
 	}
 	if k := m.Promotion(); k != chess.NoKind {
@@ -40,7 +40,7 @@ func moveWords(p chess.Position, m chess.Move) string {
 // yourMoveSentence is what the guest hears when it is their move.
 func yourMoveSentence(g *chess.Game, machine chess.Color) string {
 	pos := g.Position()
-	s := "It is your move; you have " + pos.SideToMove().String() + "."
+	s := fmt.Sprintf("It is your move; you play %v.", pos.SideToMove())
 	n := len(g.Moves)
 	if n == 0 || pos.SideToMove().Other() != machine {
 		return s
@@ -97,10 +97,10 @@ func halfDone(r sight.Reading, pos chess.Position) string {
 		return fmt.Sprintf("If you are castling, the king goes to %s and the rook from %s to %s.", m.To(), from, to)
 	}
 	if victim, at := pos.Captured(m); victim != chess.NoPiece && at != m.To() {
-		return fmt.Sprintf("Taking in passing: please take the pawn on %s off the board.", at)
+		return fmt.Sprintf("En passant: please take the pawn on %s off the board.", at)
 	}
 	if m.Promotion() != chess.NoKind {
-		return fmt.Sprintf("Your pawn reaches %s: please exchange it for the man you want.", m.To())
+		return fmt.Sprintf("Your pawn reaches %s: please exchange it for the piece you want.", m.To())
 	}
 	return fmt.Sprintf("I see the beginning of %s; please finish it.", moveWords(pos, m))
 }

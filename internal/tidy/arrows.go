@@ -8,7 +8,7 @@ package tidy
 var layers = [][]string{
 	{"unit", "frame"},
 	{"magnet", "drag", "drive", "optics", "chess"},
-	{"rig", "notice", "assess", "propose", "sheets", "sight", "lanes", "carry", "search"},
+	{"rig", "notice", "diagnosis", "assess", "propose", "sheets", "sight", "lanes", "carry", "search"},
 	{"camera", "gantry", "uci", "store", "twin", "web"},
 	{"table"},
 	{"app"},
@@ -24,5 +24,6 @@ var sideways = map[string]string{
 	"assess -> rig":     "it judges a rig",
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
+	"diagnosis -> rig":  "speeds, magnets, friction and bases are those of the rig",
 	"sheets -> rig":     "it draws a rig",
 }

@@ -13,10 +13,12 @@ func (w *World) SetUp(fen string) error {
 	w.men, w.grip, w.held, w.lift = nil, nil, nil, 0
 	w.touches = map[[2]int]bool{}
 	w.setMen(pos, Options{})
+	w.afflict()
 	w.person = newPerson(w, pos)
 	w.settle()
 	w.count = Counters{}
-	return nil
+	w.keep()
+	return w.unkept
 }
 
 // Finish lets time pass until the visitor's hand is gone.
@@ -24,7 +26,7 @@ func (v *Visitor) Finish() {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	p := v.w.person
-	for len(p.script.beats) > 0 {
+	for p.proceed(); len(p.script.beats) > 0; {
 		b := &p.script.beats[0]
 		p.elapse(b.time - b.gone)
 	}

@@ -75,7 +75,7 @@ func (s *studio) drawArm(rgb []uint16, h *hand) {
 		if b.skin == nil {
 			b.skin = s.draw(b)
 		}
-		b.skin.blend(rgb, s.plate.w)
+		b.skin.blend(rgb, s.plate.w, nil)
 	}
 	c := s.arm
 	c.clear()

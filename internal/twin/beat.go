@@ -26,6 +26,7 @@ type script struct {
 
 // pass lets time go by and moves the hand.
 func (p *person) pass(t float64) {
+	p.proceed()
 	for t > 0 && len(p.script.beats) > 0 {
 		b := &p.script.beats[0]
 		if !b.begun {
@@ -56,6 +57,7 @@ func (p *person) endBeat() {
 	}
 	if len(p.script.beats) == 0 {
 		p.hand.out = false
+		p.proceed()
 	}
 }
 
@@ -95,7 +97,10 @@ func (p *person) jump() {
 // elapse is pass with the clock.
 func (p *person) elapse(t float64) {
 	p.w.now += t
-	p.pass(t + 1e-9)
+	if p.isBusy() {
+		p.pass(t + 1e-9)
+		p.w.keep()
+	}
 }
 
 // visit is how long the hand will stay over the board, s.

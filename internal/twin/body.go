@@ -34,7 +34,10 @@ type body struct {
 	static   float64 // friction coefficients
 	kinetic  float64
 	magnet   bool
-	strength float64 // his magnet over the nominal foot magnet
+	strength float64      // his magnet over the nominal foot magnet; below zero: upside down
+	astray   float64      // how far the magnet sits off the axis, towards where the piece looks, m
+	ill      Fault        // what is wrong with the magnet; "": nothing
+	origin   chess.Square // where the piece was set up; NoSquare: beside the board
 
 	rock, rockRate float64 // angle tipped and its rate, rad
 	heading        frame.Spot[frame.Board]
@@ -70,7 +73,7 @@ func (w *World) turned(p chess.Piece) *body {
 	m := spec(w.rig, p.Kind())
 	spread := math.Max(0.5, 1+w.quirks.FrictionScale*w.chance.NormFloat64())
 	b := &body{
-		id: len(w.men), piece: p,
+		id: len(w.men), piece: p, origin: chess.NoSquare,
 		mass: float64(m.Mass), foot: float64(m.Base) / 2, height: float64(m.Height), balance: m.Balance * float64(m.Height),
 		static: w.rig.Board.Friction * spread, kinetic: w.rig.Board.Kinetic * spread,
 		magnet:   w.rig.Pieces.Carries(p.Color().String()),
@@ -95,7 +98,7 @@ func (w *World) setMen(pos chess.Position, o Options) {
 		}
 		if p != chess.NoPiece {
 			b := w.turned(p)
-			b.at = w.around(w.centre(s), w.quirks.Placement)
+			b.at, b.origin = w.around(w.centre(s), w.quirks.Placement), s
 		}
 	}
 	for _, b := range w.men {
@@ -116,13 +119,17 @@ func (w *World) setAside(men []Aside) {
 	}
 }
 
+// slotReach is how far from a slot's middle, as a share of a board's square, a
+// piece still counts as standing in it.
+const slotReach = 0.3
+
 // trayed says whether a man stands in a tray slot.
 func (w *World) trayed(b *body) bool {
 	if b.place != onBoard {
 		return false
 	}
 	for _, s := range w.slots {
-		if b.at.Distance(s) < 0.3*float64(w.rig.Board.Square) {
+		if b.at.Distance(s) < slotReach*float64(w.rig.Board.Square) {
 			return true
 		}
 	}

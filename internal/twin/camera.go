@@ -40,15 +40,23 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	default:
 		w.person.jump()
 	}
+	if w.unkept != nil {
+		return sight.Picture{}, w.unkept
+	}
 	name := fmt.Sprintf("%06d", w.studio.taken)
 	w.studio.taken++
 	if err := w.studio.mishap(w.faults); err != nil {
 		return sight.Picture{}, err
 	}
+	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
+	if last := w.studio.shutter.last; last != nil && w.studio.shutter.freezes() {
+		return sight.Picture{Name: name, Taken: taken, JPEG: last.JPEG, Image: last.Image}, nil
+	}
 	jpg, img, err := w.studio.shoot(w)
 	if err != nil {
 		return sight.Picture{}, fmt.Errorf("picture %s: %w", name, err)
 	}
-	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
-	return sight.Picture{Name: name, Taken: taken, JPEG: jpg, Image: img}, nil
+	p := sight.Picture{Name: name, Taken: taken, JPEG: jpg, Image: img}
+	w.studio.shutter.last = &p
+	return p, nil
 }

@@ -112,8 +112,9 @@ func (c *canvas) gather(x, y int) (sum [3]float32, hit float32) {
 	return sum, hit
 }
 
-// blend lays a sprite over a picture of the plate's size.
-func (sp *sprite) blend(rgb []uint16, width int) {
+// blend lays a sprite over a picture of the plate's size. left is how much of
+// the light each pixel gets, of 256; nil: all.
+func (sp *sprite) blend(rgb []uint16, width int, left []uint16) {
 	for y := range sp.h {
 		row := (y+sp.y0)*width + sp.x0
 		for x := range sp.w {

@@ -11,22 +11,38 @@ type Fault string
 
 // The faults.
 const (
-	WeakMagnet   Fault = "weak_magnet"   // the drive magnet has lost most of its strength
-	Fast         Fault = "fast"          // the axes run and ramp four times faster than told
-	WideFoot     Fault = "wide_foot"     // the men's feet are far wider than the rig file says
-	Slip         Fault = "slip"          // now and then a man catches on a sticky patch and is left behind
-	BumpCamera   Fault = "bump_camera"   // somebody knocks against the camera
-	CameraDrop   Fault = "camera_drop"   // some pictures do not arrive
-	SloppyGuest  Fault = "sloppy_guest"  // the guest puts men down carelessly and sets them straight later
-	IllegalGuest Fault = "illegal_guest" // the guest sometimes makes a move that no rule allows
-	HalfMove     Fault = "half_move"     // the guest takes the hand away in the middle of a move
-	LightChange  Fault = "light_change"  // a lamp is switched, a cloud passes
-	SecondMind   Fault = "second_mind"   // the guest now and then wishes a move taken back
+	WeakMagnet      Fault = "weak_magnet"       // the drive magnet has lost most of its strength
+	Fast            Fault = "fast"              // the axes run and ramp four times faster than told
+	WideFoot        Fault = "wide_foot"         // the men's feet are far wider than the rig file says
+	Slip            Fault = "slip"              // now and then a man catches on a sticky patch and is left behind
+	BumpCamera      Fault = "bump_camera"       // somebody knocks against the camera
+	CameraDrop      Fault = "camera_drop"       // some pictures do not arrive
+	SloppyGuest     Fault = "sloppy_guest"      // the guest puts men down carelessly and sets them straight later
+	IllegalGuest    Fault = "illegal_guest"     // the guest sometimes makes a move that no rule allows
+	HalfMove        Fault = "half_move"         // the guest takes the hand away in the middle of a move
+	LightChange     Fault = "light_change"      // a lamp is switched, a cloud passes
+	SecondMind      Fault = "second_mind"       // the guest now and then wishes a move taken back
+	MagnetFlipped   Fault = "magnet_flipped"    // one piece's base magnet is glued in upside down
+	MagnetMissing   Fault = "magnet_missing"    // one piece's base holds no magnet
+	MagnetOffCentre Fault = "magnet_off_centre" // one piece's base magnet sits off the base's centre
+	LiftStaysUp     Fault = "lift_stays_up"     // now and then the lift does not come down, and nothing says so
+	LiftStaysDown   Fault = "lift_stays_down"   // from some moment on the lift does not go up, and nothing says so
+	AxesSkewed      Fault = "axes_skewed"       // the axes are not square to each other
+	AxesScaled      Fault = "axes_scaled"       // an axis goes farther, or less far, than it counts
+	BodyShadow      Fault = "body_shadow"       // a person leans in and throws a broad shadow over part of the board
+	LowLamp         Fault = "low_lamp"          // the lamp stands low beside the board: long hard shadows
+	Glare           Fault = "glare"             // a bright reflection wanders over the board
+	PictureLost     Fault = "picture_lost"      // pictures do not arrive, some in a row
+	PictureFrozen   Fault = "picture_frozen"    // the camera delivers the same picture again, some times in a row
+	EarlyGuest      Fault = "early_guest"       // the guest touches a piece or plays while the carriage moves
+	SlotThief       Fault = "slot_thief"        // the guest takes pieces out of tray slots, or swaps their slots
 )
 
 // Faults lists all faults by name.
 func Faults() []Fault {
-	return []Fault{WeakMagnet, Fast, WideFoot, Slip, BumpCamera, CameraDrop, SloppyGuest, IllegalGuest, HalfMove, LightChange, SecondMind}
+	return []Fault{WeakMagnet, Fast, WideFoot, Slip, BumpCamera, CameraDrop, SloppyGuest, IllegalGuest, HalfMove, LightChange, SecondMind,
+		MagnetFlipped, MagnetMissing, MagnetOffCentre, LiftStaysUp, LiftStaysDown, AxesSkewed, AxesScaled,
+		BodyShadow, LowLamp, Glare, PictureLost, PictureFrozen, EarlyGuest, SlotThief}
 }
 
 // ParseFaults reads a list like "slip,bump_camera"; "" is none.
@@ -64,4 +80,15 @@ const (
 	stickyShare = 0.35  // of the strokes with a man meet a sticky patch
 	stickyHold  = 1.0   // N, there: a drop of something sweet
 	stickyReach = 0.012 // m
+)
+
+// And of those of single parts.
+const (
+	offCentreLeast = 1.5e-3     // m: a magnet dropped into a bore cut one size too wide …
+	offCentreMost  = 2.5e-3     // … and glued against its wall
+	jamShare       = 1.0 / 3    // of the times that the lift is told to go down: a cam that catches
+	jamFirst       = 2          // the lift goes up so often at least …
+	jamLast        = 9          // … and at most before it stays down: within the first moves of a game
+	skewAngle      = 0.00872665 // rad, 0.5°: a frame squared by eye; 2.8 mm over a board of 320 mm
+	scaleError     = 0.01       // a printed rack that shrank, a belt pulley of the wrong make
 )

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"math"
+	"os"
+	"strings"
 	"testing"
 
 	"boardhand/internal/chess"
@@ -137,5 +139,24 @@ func TestVisitorIsTheOnlyOne(t *testing.T) {
 	looks(t, w)
 	if got := w.Truth().Squares[e4]; got != chess.MakePiece(chess.Black, chess.Queen) {
 		t.Errorf("e4 holds %v", got)
+	}
+}
+
+// The manual says of every fault what it is, and the truth names its part.
+func TestEveryFaultIsDocumented(t *testing.T) {
+	text, err := os.ReadFile("../../docs/manual.md")
+	must(t, err)
+	for _, f := range Faults() {
+		if !strings.Contains(string(text), "`"+string(f)+"`") {
+			t.Errorf("docs/manual.md does not name the fault %s", f)
+		}
+		if partOf[f] == "" {
+			t.Errorf("%s is nobody's fault", f)
+		}
+	}
+	all, err := New(small(), Options{Seed: 1, Faults: Faults()})
+	must(t, err)
+	if got := all.Truth().AtFault; len(got) != len(Faults()) {
+		t.Errorf("with all %d faults the truth names %d: %+v", len(Faults()), len(got), got)
 	}
 }

@@ -37,7 +37,7 @@ func (w *World) takeGrip() {
 	}
 	best := w.pull.peak
 	for _, b := range w.men {
-		if d := b.at.Distance(w.magnet()); b.magnet && b.place == onBoard && d < best {
+		if d := b.pole().Distance(w.magnet()); b.magnet && b.strength > 0 && b.place == onBoard && d < best {
 			best, w.grip = d, b
 		}
 	}
@@ -56,7 +56,7 @@ func (w *World) watchGrip() {
 		w.grip = nil
 		return
 	}
-	if w.grip.place != onBoard || w.grip.at.Distance(w.magnet()) > lostAt*w.pull.peak {
+	if w.grip.place != onBoard || w.grip.pole().Distance(w.magnet()) > lostAt*w.pull.peak {
 		w.count.Slips++
 		w.grip = nil
 	}
@@ -79,7 +79,7 @@ func (w *World) drawPatch(s carry.Stroke) stickyPatch {
 	if !w.faults[Slip] || w.grip == nil || len(s.Path) == 0 || w.chance.Float64() > stickyShare {
 		return stickyPatch{}
 	}
-	from, to := w.magnet(), w.pose.boardFromMachine.Apply(s.Path[w.chance.IntN(len(s.Path))].At(0)).Spot()
+	from, to := w.magnet(), w.truly(s.Path[w.chance.IntN(len(s.Path))])
 	at := from.Add(to.Sub(from).Scale(0.3 + 0.7*w.chance.Float64()))
 	if at.Distance(w.grip.at) < stickyReach { // he does not stand in it already
 		return stickyPatch{}
@@ -95,16 +95,4 @@ func (p stickyPatch) holds(b *body) float64 {
 		return stickyHold
 	}
 	return 0
-}
-
-// trapdoor lets a man fall whose foot is over the hole.
-func (w *World) trapdoor(b *body) {
-	r := w.rig.Removal
-	if r.Mode != "chute" {
-		return
-	}
-	hole := frame.Spot[frame.Board]{X: float64(r.Chute[0]), Y: float64(r.Chute[1])}
-	if b.at.Distance(hole) < 0.35*float64(w.rig.Board.Square) {
-		b.place, b.vel, b.skin = gone, frame.Spot[frame.Board]{}, nil
-	}
 }

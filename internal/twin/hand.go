@@ -12,6 +12,8 @@ type hand struct {
 	tip   frame.Point[frame.Board] // between the fingertips
 	out   bool                     // over the table
 	holds *body
+	from  frame.Spot[frame.Board] // where it was taken from …
+	fromZ float64                 // … and how high it stood there, m
 	look  handLook
 	rest  frame.Point[frame.Board] // where it comes from
 	elbow frame.Point[frame.Board]
@@ -56,7 +58,7 @@ func (h *hand) grab(b *body) {
 	if b == nil {
 		return
 	}
-	h.holds = b
+	h.holds, h.from, h.fromZ = b, b.at, b.z
 	b.place, b.skin, b.fallen = inHand, nil, false
 	b.vel = frame.Spot[frame.Board]{}
 }

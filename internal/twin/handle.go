@@ -160,7 +160,7 @@ func (p *person) take(squares []chess.Square) {
 // put fetches a man of the kind asked for and stands him on the square.
 func (p *person) put(n notice.Notice) error {
 	if len(n.Squares) == 0 {
-		p.intoSlot(n)
+		p.fillSlot(n)
 		return nil
 	}
 	s := n.Squares[0]
@@ -177,18 +177,6 @@ func (p *person) put(n notice.Notice) error {
 	p.toSquare(s)
 	p.withdraw()
 	return nil
-}
-
-// intoSlot stands a man where he was to be carried in the tray.
-func (p *person) intoSlot(n notice.Notice) {
-	if n.Slot == nil || len(n.Acts) == 0 || p.find(n.Acts[0].From) == nil {
-		return
-	}
-	from := n.Acts[0].From
-	p.slot = n.Slot
-	p.fetch(func() *body { return p.find(from) })
-	p.offBoard()
-	p.withdraw()
 }
 
 // spare is a man of that kind free to be used: one that stands where the

@@ -37,6 +37,20 @@ func newLight(chance *rand.Rand) light {
 	return l
 }
 
+// lowest is the least height of a lamp over the board that is not low, m.
+const lowest = 0.8
+
+// lower puts the lamp low beside the board: a reading lamp on the same table,
+// small and 15–30° over the board seen from its middle. From memory of such
+// evenings, no source.
+func (l *light) lower(chance *rand.Rand) {
+	turn, out := 2*math.Pi*chance.Float64(), 0.6+0.35*chance.Float64()
+	rise := (15 + 15*chance.Float64()) * math.Pi / 180
+	l.lamp = frame.Point[frame.Board]{X: out * math.Cos(turn), Y: out * math.Sin(turn), Z: out * math.Tan(rise)}
+	l.radius = 0.012 + 0.01*chance.Float64()
+	l.centre = l.falling(vec{})
+}
+
 // direct is the lamp's light on a level surface at p: power at the field's
 // centre, falling with cos θ/d² away from it.
 func (l *light) direct(p vec) float64 { return l.power * l.falling(p) / l.centre }

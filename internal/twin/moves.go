@@ -113,6 +113,9 @@ func (p *person) adjust() {
 
 // straighten sets the men on these squares to their middles.
 func (p *person) straighten(squares []chess.Square) {
+	if len(squares) == 0 {
+		return
+	}
 	p.drop()
 	p.pause(0.6, 0)
 	for _, s := range squares {
@@ -148,6 +151,10 @@ func (p *person) arrange(pos chess.Position) {
 			p.offBoard()
 			busy = true
 		}
+		if b.fallen && p.w.trayed(b) {
+			p.pickUp(b)
+			busy = true
+		}
 	}
 	used := map[*body]bool{}
 	for _, s := range missing {
@@ -161,10 +168,13 @@ func (p *person) arrange(pos chess.Position) {
 	}
 }
 
+// seenAskew is how far off its middle, as a share of the square, a person sees
+// at a glance that a piece does not stand right.
+const seenAskew = 0.3
+
 // compare finds the men that may stay and the squares that lack theirs.
 func (p *person) compare(pos chess.Position) (good map[*body]bool, missing []chess.Square) {
 	good = map[*body]bool{}
-	const askew = 0.3 // of a square off its middle: a person sees that
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
 		want := pos.At(s)
 		if want == chess.NoPiece {
@@ -172,7 +182,7 @@ func (p *person) compare(pos chess.Position) (good map[*body]bool, missing []che
 		}
 		c := p.w.centre(s)
 		b := p.nearest(c, func(b *body) bool { return p.w.square(b) == s && b.piece == want && !b.fallen })
-		if b != nil && b.at.Distance(c) < askew*float64(p.w.rig.Board.Square) {
+		if b != nil && b.at.Distance(c) < seenAskew*float64(p.w.rig.Board.Square) {
 			good[b] = true
 		} else {
 			missing = append(missing, s)

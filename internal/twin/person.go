@@ -20,11 +20,22 @@ type person struct {
 	game    chess.Position
 	chance  *rand.Rand
 	script  script
+	queue   queue // of a visitor
 	hand    hand
 	owes    bool       // it is the guest's turn and the move is not made yet
 	last    chess.Move // last finished legal move
 	stood   map[*body]int
+	before  chess.Position           // the position in which last was played
 	mending string                   // FEN that the guest was last asked to set
+	doing   string                   // the request that the hand is at work on
+	leaving bool                     // moves are being taken back, or the game is over
+	refused int                      // how often in a row the machine did not take a legal move
+	again   int                      // how often in a row it asked for what is done
+	says    *Saying                  // what the guest wants to say
+	intent  chess.Move               // the move that the hand is about to make or at
+	early   chess.Move               // made before it was the guest's turn
+	hasty   *rand.Rand               // of an early guest; nil: waits
+	thief   *rand.Rand               // of a slot thief; nil: leaves the tray alone
 	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a man they take
 	slot    *frame.Spot[frame.Board] // where in the tray the next man taken is to stand
 }
@@ -45,11 +56,17 @@ const (
 )
 
 func newPerson(w *World, pos chess.Position) *person {
-	p := &person{w: w, side: chess.White, game: pos, chance: stream(w.opts.Seed, streamGuest), stood: map[*body]int{}}
+	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*body]int{}}
 	if w.rig.Play.Side == "white" {
 		p.side = chess.Black
 	}
 	p.hand = newHand(w, p.side, p.chance)
+	if w.faults[EarlyGuest] {
+		p.hasty = w.dice(EarlyGuest)
+	}
+	if w.faults[SlotThief] {
+		p.thief = w.dice(SlotThief)
+	}
 	return p
 }
 
@@ -70,24 +87,30 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 		return ctx.Err()
 	}
 	p := g.w.person
+	defer g.w.keep()
 	switch n.Kind {
 	case notice.YourMove:
 		p.slot, p.mending = n.Slot, ""
 		return p.turn(n)
-	case notice.TakingBack:
+	case notice.TakingBack, notice.GameOver:
 		p.leave()
-	case notice.PleaseTake:
-		p.take(n.Squares)
-	case notice.PleasePut:
-		return p.put(n)
-	case notice.PleaseMend:
-		return p.mend(n)
+	case notice.PleaseTake, notice.PleasePut, notice.PleaseMend:
+		return p.request(n)
 	}
 	return ctx.Err()
 }
 
 // turn hears that it is the guest's move.
 func (p *person) turn(n notice.Notice) error {
+	if p.isUnseen(n) { // the move stands there already
+		if p.refused++; p.refused == bearing {
+			p.says = &Saying{Kind: SaysPlayed, Move: p.last}
+		}
+		if p.refused <= bearing {
+			return nil
+		}
+	}
+	p.leaving, p.refused, p.again = false, 0, 0
 	if n.Move != 0 && p.game.SideToMove() != p.side && p.game.Legal(n.Move) {
 		p.game = p.game.After(n.Move)
 		p.owes = false
@@ -99,7 +122,9 @@ func (p *person) turn(n notice.Notice) error {
 		return nil
 	}
 	p.owes = true
-	p.plan()
+	if !p.played() {
+		p.plan()
+	}
 	return nil
 }
 
@@ -114,7 +139,7 @@ func (p *person) believe(fen string) error {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
 	}
 	if pos.Key() != p.game.Key() {
-		p.game, p.owes = pos, false
+		p.game, p.owes, p.early = pos, false, 0
 		p.arrange(pos)
 	}
 	return nil
@@ -127,15 +152,14 @@ func (p *person) plan() {
 		return
 	}
 	p.pause(thinkLeast+(thinkMost-thinkLeast)*p.chance.Float64()*p.chance.Float64(), 0)
+	p.steal()
 	if p.w.faults[IllegalGuest] && p.chance.Float64() < illegalShare && p.blunder() {
 		return
 	}
 	m := p.choose(moves)
+	p.intent = m
 	p.perform(m)
-	p.then(func() {
-		p.last, p.owes = m, false
-		p.game = p.game.After(m)
-	})
+	p.then(func() { p.made(m) })
 	p.withdraw()
 	if p.chance.Float64() < adjustShare || (p.w.faults[SloppyGuest] && p.chance.Float64() < 0.5) {
 		p.pause(0.8, 1)
@@ -143,11 +167,18 @@ func (p *person) plan() {
 	}
 }
 
+// made notes that a move stands on the board.
+func (p *person) made(m chess.Move) {
+	p.last, p.owes, p.before, p.intent = m, false, p.game, 0
+	p.game = p.game.After(m)
+}
+
 // mend sets the board as the notice says. A guest in the middle of a move just
 // finishes it, and without a position the men
 // named are set straight.
 func (p *person) mend(n notice.Notice) error {
 	if n.FEN == "" {
+		p.doActs(n)
 		p.straighten(n.Squares)
 		return nil
 	}
@@ -161,8 +192,9 @@ func (p *person) mend(n notice.Notice) error {
 	}
 	p.mending = n.FEN
 	p.drop()
-	p.game, p.owes = pos, false // the next YourMove says when to go on
+	p.game, p.owes, p.early = pos, false, 0 // the next YourMove says when to go on
 	p.arrange(pos)
+	p.fillSlot(n)
 	return nil
 }
 
@@ -171,12 +203,12 @@ func (p *person) leave() {
 	if !p.hand.out {
 		p.drop()
 	}
-	p.owes = false
+	p.owes, p.early, p.leaving = false, 0, true
 }
 
 // drop ends what the hand is doing: a man in it is put down where it is.
 func (p *person) drop() {
-	p.script = script{}
+	p.script, p.intent = script{}, 0
 	p.hand.out = false
 	if b := p.hand.holds; b != nil {
 		p.hand.holds = nil

@@ -96,7 +96,7 @@ func (w *World) magnetic(b *body, f field) (frame.Spot[frame.Board], float64) {
 	if !b.magnet || b.fallen {
 		return frame.Spot[frame.Board]{}, 0
 	}
-	d := f.at.Sub(b.at)
+	d := f.at.Sub(b.pole())
 	if math.Abs(d.X) > w.pull.reach || math.Abs(d.Y) > w.pull.reach {
 		return frame.Spot[frame.Board]{}, 0
 	}
@@ -117,7 +117,7 @@ func (w *World) repulsion(b *body) (force frame.Spot[frame.Board]) {
 		if o == b || !o.magnet || o.place != onBoard {
 			continue
 		}
-		d := b.at.Sub(o.at)
+		d := b.pole().Sub(o.pole())
 		if math.Abs(d.X) > w.pull.spread || math.Abs(d.Y) > w.pull.spread {
 			continue
 		}
@@ -149,12 +149,13 @@ func (w *World) slide(b *body, force frame.Spot[frame.Board], down float64) bool
 	b.vel = v
 	b.at = b.at.Add(v.Scale(dt))
 	b.skin = nil
+	b.swivel(force, b.kinetic*normal+glue)
 	gain := v.Sub(before)
 	if n := gain.Norm(); n > 0 {
 		b.heading = gain.Scale(1 / n)
 	}
 	w.rocking(b, gain.Norm()/dt, normal)
-	w.trapdoor(b)
+	w.unsupported(b)
 	return true
 }
 

@@ -26,6 +26,10 @@ type disc struct {
 // apart, less than their soft edges.
 const cuts = 14
 
+// lowCuts is the same for a lamp that stands low: at 15° a shadow of 190 mm is
+// cut every 5 mm, less than the thinnest neck is wide.
+const lowCuts = 40
+
 // shadowOf computes a man's shadow.
 func (s *studio) shadowOf(b *body) shadow {
 	ground := 0.0
@@ -58,9 +62,12 @@ func (s *studio) discs(b *body, ground float64) []disc {
 	rings := profiles[b.piece.Kind()]
 	stand := posture(b)
 	var out []disc
-	j := 0
-	for k := range cuts {
-		z := (float64(k) + 0.3) / cuts
+	j, n := 0, cuts
+	if s.scene.light.lamp.Z < lowest {
+		n = lowCuts
+	}
+	for k := range n {
+		z := (float64(k) + 0.3) / float64(n)
 		for j+2 < len(rings) && rings[j+1].z < z {
 			j++
 		}

@@ -25,6 +25,10 @@ type studio struct {
 	arm    *cover
 	hides  []uint8
 	closes []uint8
+
+	onlooker onlooker
+	glare    glare
+	shutter  shutter
 }
 
 func newStudio(r *rig.Rig, q Quirks, chance *rand.Rand) (*studio, error) {
@@ -76,7 +80,9 @@ func (s *studio) mishap(f faultSet) error {
 		l.warm[0], l.warm[2] = l.warm[0]*(1+about(0.04)), l.warm[2]*(1+about(0.06))
 		s.plate = nil
 	}
-	if f[CameraDrop] && a < dropChance {
+	s.onlooker.next(s)
+	s.glare.next(s)
+	if f[CameraDrop] && a < dropChance || s.shutter.loses() {
 		return ErrNoPicture
 	}
 	return nil
@@ -118,7 +124,7 @@ func (s *studio) prepare(w *World) {
 // compose lays shadows and men over the plate, if anything has moved.
 func (s *studio) compose(w *World) {
 	seen, fresh := s.visible(w)
-	if !fresh && len(seen) == s.seen {
+	if !fresh && len(seen) == s.seen && !s.onlooker.changed && !s.glare.changed {
 		return
 	}
 	s.seen = len(seen)
@@ -127,11 +133,13 @@ func (s *studio) compose(w *World) {
 	for _, b := range seen {
 		b.skin.shade.add(s.hides, s.closes, s.plate.w)
 	}
+	left := s.onlooker.cover(s)
 	copy(s.still, s.plate.rgb)
 	darken(s.still, s.plate.lamp, s.hides, s.closes)
+	s.glare.shine(s)
 	slices.SortStableFunc(seen, func(a, b *body) int { return cmp.Compare(b.skin.far, a.skin.far) })
 	for _, b := range seen { // the nearest last: he hides those behind him
-		b.skin.blend(s.still, s.plate.w)
+		b.skin.blend(s.still, s.plate.w, left)
 	}
 }
 

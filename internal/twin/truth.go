@@ -35,6 +35,7 @@ type Truth struct {
 	Time     float64    // world time, s
 	Guest    chess.Move // the guest's last finished legal move
 	Quirks   Quirks
+	AtFault  []AtFault // of the faults that are on, the part that truly is at fault
 }
 
 // Truth copies the state of the world.
@@ -42,7 +43,7 @@ func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	t := Truth{Counters: w.count, Magnet: w.magnet(), Raised: w.lift > 0, Time: w.now, Quirks: w.quirks}
-	t.Guest = w.person.last
+	t.Guest, t.AtFault = w.person.last, w.atFault()
 	for _, b := range w.men {
 		s := w.square(b)
 		t.Men = append(t.Men, TrueMan{Piece: b.piece, At: b.at, Square: s, OnBoard: b.place == onBoard, Fallen: b.fallen})

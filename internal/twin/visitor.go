@@ -8,42 +8,62 @@ import (
 )
 
 // Visitor moves men on the twin's table for somebody at a screen: through a
-// hand, as everybody else, so that the camera sees it happen.
+// hand, as everybody else, so that the camera sees it happen. What is asked for
+// while the hand is at work is done afterwards, in order.
 type Visitor struct{ w *World }
 
 // Visitor gives the handle for a person at a screen.
 func (w *World) Visitor() *Visitor { return &Visitor{w} }
 
 // MoveMan takes the man on from and puts him on to, a man standing there
-// first taken off; to = NoSquare takes him off the board.
+// first taken off; to = NoSquare takes him off the board. It is an error when no
+// piece will stand on from once everything asked for before is done.
 func (v *Visitor) MoveMan(from, to chess.Square) error {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	p := v.w.person
-	if p.find(from) == nil {
+	defer p.proceed()
+	if err := p.shift(from, to); err != nil || from == to {
+		return err
+	}
+	p.enqueue(func() {
+		if to != chess.NoSquare && p.find(to) != nil {
+			p.takeOff(to)
+		}
+		if to == chess.NoSquare {
+			p.takeOff(from)
+		} else {
+			p.fetch(func() *body { return p.find(from) })
+			p.toSquare(to)
+		}
+		p.withdraw()
+	})
+	return nil
+}
+
+// shift follows what a move of one piece makes of the expected squares.
+func (p *person) shift(from, to chess.Square) error {
+	squares := p.expected()
+	if from >= chess.NoSquare || squares[from] == chess.NoPiece {
 		return fmt.Errorf("no man stands on %s", from)
 	}
-	if from == to {
-		return nil
+	piece := squares[from]
+	squares[from] = chess.NoPiece
+	if to < chess.NoSquare {
+		squares[to] = piece
 	}
-	if to != chess.NoSquare && p.find(to) != nil {
-		p.takeOff(to)
-	}
-	if to == chess.NoSquare {
-		p.takeOff(from)
-	} else {
-		p.fetch(func() *body { return p.find(from) })
-		p.toSquare(to)
-	}
-	p.withdraw()
 	return nil
 }
 
 // takeOff takes the man off a square: one of the machine's goes into the slot
 // that the visitor was offered.
 func (p *person) takeOff(s chess.Square) {
+	b := p.find(s)
+	if b == nil { // somebody was quicker
+		return
+	}
 	p.fetch(func() *body { return p.find(s) })
-	if b := p.find(s); b.magnet && b.piece.Color() != p.side {
+	if p.w.rig.Pieces.Carries(b.piece.Color().String()) && b.piece.Color() != p.side {
 		p.slot, p.offer = p.offer, nil
 	}
 	p.offBoard()
@@ -66,14 +86,17 @@ func (v *Visitor) PutMan(piece chess.Piece, on chess.Square) error {
 		return fmt.Errorf("name a man and a square; got %v on %v", piece, on)
 	}
 	p := v.w.person
-	if p.find(on) != nil {
-		p.fetch(func() *body { return p.find(on) })
-		p.offBoard()
-	}
-	spare := p.fresh(piece, on)
-	p.fetch(func() *body { return spare })
-	p.toSquare(on)
-	p.withdraw()
+	p.expected()[on] = piece
+	p.enqueue(func() {
+		if p.find(on) != nil {
+			p.fetch(func() *body { return p.find(on) })
+			p.offBoard()
+		}
+		spare := p.fresh(piece, on)
+		p.fetch(func() *body { return spare })
+		p.toSquare(on)
+		p.withdraw()
+	})
 	return nil
 }
 
@@ -82,13 +105,16 @@ func (v *Visitor) Stand(from chess.Square, slot frame.Spot[frame.Board]) error {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	p := v.w.person
-	if p.find(from) == nil {
-		return fmt.Errorf("no man stands on %s", from)
+	defer p.proceed()
+	if err := p.shift(from, chess.NoSquare); err != nil {
+		return err
 	}
-	p.slot = &slot
-	p.fetch(func() *body { return p.find(from) })
-	p.offBoard()
-	p.withdraw()
+	p.enqueue(func() {
+		p.slot = &slot
+		p.fetch(func() *body { return p.find(from) })
+		p.offBoard()
+		p.withdraw()
+	})
 	return nil
 }
 
@@ -100,13 +126,18 @@ func (v *Visitor) Arrange(fen string) error {
 	if err != nil {
 		return fmt.Errorf("the men cannot be set so: %w", err)
 	}
-	v.w.person.arrange(pos)
+	p := v.w.person
+	squares := p.expected()
+	for s := range squares {
+		squares[s] = pos.At(chess.Square(s))
+	}
+	p.enqueue(func() { p.arrange(pos) })
 	return nil
 }
 
-// Busy says whether the hand is still over the table.
+// Busy says whether the hand has still something to do over the table.
 func (v *Visitor) Busy() bool {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
-	return len(v.w.person.script.beats) > 0
+	return v.w.person.isBusy()
 }

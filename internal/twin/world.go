@@ -23,6 +23,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // Options say what kind of evening it is.
@@ -35,6 +36,11 @@ type Options struct {
 	FEN     string        // the position set up; "": the start of a game
 	Beside  []Aside       // men in the tray besides
 	Men     []chess.Piece // the men on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
+	// Keep is a file in which the world is kept as it truly stands, so that a
+	// program that is killed and started again finds the same table. When the
+	// file is there, the world is what it says; FEN is then only the game as the
+	// guest hears of it, and Seed, Quirks, Beside and Men are not looked at.
+	Keep string
 }
 
 // Aside is a man that stands in the tray, or lies in the guest's keeping.
@@ -53,6 +59,9 @@ type World struct {
 
 	now     float64 // world time, s
 	chance  *rand.Rand
+	sources map[uint64]*rand.PCG // of the streams of chance
+	unkept  error                // why the world could not be kept
+	power   power
 	men     []*body
 	pull    *pulls
 	warp    warp
@@ -66,6 +75,8 @@ type World struct {
 	touches map[[2]int]bool
 	patch   stickyPatch
 	slots   []frame.Spot[frame.Board] // of the tray
+	crook   crook
+	jam     jam
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
@@ -80,9 +91,14 @@ const (
 	streamWorld
 	streamGuest
 	streamCamera
+	streamPower
+	streamFaults = 100 // and one more for each fault
 )
 
-func stream(seed int64, part uint64) *rand.Rand { return rand.New(rand.NewPCG(uint64(seed), part)) }
+func (w *World) stream(part uint64) *rand.Rand {
+	w.sources[part] = rand.NewPCG(uint64(w.opts.Seed), part)
+	return rand.New(w.sources[part])
+}
 
 // New sets the table: men on their squares (as a person would put them), the
 // carriage lowered somewhere, the camera looking.
@@ -95,16 +111,30 @@ func New(r *rig.Rig, o Options) (*World, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &World{rig: r, opts: o, faults: faults, chance: stream(o.Seed, streamWorld), touches: map[[2]int]bool{}}
+	var old *kept
+	if old, err = readKept(o.Keep); err != nil {
+		return nil, err
+	}
+	if old != nil {
+		o.Seed, o.Quirks = old.Seed, &old.Quirks
+		o.Quirks.DriveBr, o.Quirks.FootBr = unit.FluxDensity(old.Magnets[0]), unit.FluxDensity(old.Magnets[1])
+	}
+	w := &World{rig: r, opts: o, faults: faults, touches: map[[2]int]bool{}, sources: map[uint64]*rand.PCG{}}
+	w.chance = w.stream(streamWorld)
 	if err := w.build(); err != nil {
 		return nil, err
 	}
+	if old != nil {
+		return w, w.restore(old, pos)
+	}
 	w.setMen(pos, o)
+	w.afflict()
 	w.person = newPerson(w, pos)
 	w.setAside(o.Beside)
 	w.settle()
 	w.count = Counters{}
-	return w, nil
+	w.keep()
+	return w, w.unkept
 }
 
 // build puts the machine and the room together.
@@ -114,6 +144,7 @@ func (w *World) build() (err error) {
 	}
 	r := w.rig
 	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
+	w.crook, w.jam, w.power.chance = w.newCrook(), w.newJam(), w.stream(streamPower)
 	w.warp = newWarp(r, w.quirks)
 	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
 		if w.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
@@ -123,8 +154,11 @@ func (w *World) build() (err error) {
 	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
 		return err
 	}
-	w.studio, err = newStudio(r, w.quirks, stream(w.opts.Seed, streamCamera))
-	return err
+	if w.studio, err = newStudio(r, w.quirks, w.stream(streamCamera)); err != nil {
+		return err
+	}
+	w.upset(w.studio)
+	return nil
 }
 
 func startPosition(fen string) (chess.Position, error) {
@@ -143,8 +177,9 @@ func (w *World) drawQuirks() error {
 		w.quirks = *w.opts.Quirks
 		return nil
 	}
-	q, err := DrawQuirks(w.rig, stream(w.opts.Seed, streamQuirks))
+	q, err := DrawQuirks(w.rig, w.stream(streamQuirks))
 	w.quirks = q
+	delete(w.sources, streamQuirks) // drawn from once
 	return err
 }
 
@@ -165,6 +200,5 @@ func (w *World) sleep(ctx context.Context, dt float64) error {
 
 // magnet is where the drive magnet's axis truly is.
 func (w *World) magnet() frame.Spot[frame.Board] {
-	c := frame.Point[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()}
-	return w.pose.boardFromMachine.Apply(c).Spot()
+	return w.truly(frame.Spot[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()})
 }

@@ -1,0 +1,123 @@
+package app
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"strings"
+	"time"
+
+	"boardhand/internal/rig"
+	"boardhand/internal/store"
+)
+
+// printPGN prints a game; of a damaged one what comes before the damage.
+func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
+	g, err := s.Game(ctx, id)
+	if err != nil {
+		return err
+	}
+	k, err := told(ctx, s, g)
+	if k.Game == nil {
+		return err
+	}
+	text := pgnOf(g, k)
+	if o.json {
+		if err := o.object(map[string]string{"pgn": text}); err != nil {
+			return err
+		}
+	} else {
+		o.printf("%s", text)
+	}
+	return err
+}
+
+// told is what the store's log tells of a game, up to where it is damaged.
+func told(ctx context.Context, s *store.Store, g store.Game) (retold, error) {
+	entries, broken := s.Entries(ctx, g.ID)
+	k, err := replay(g, entries)
+	if err == nil {
+		err = broken
+	}
+	return k, err
+}
+
+// printLog prints what happened in a game.
+func printLog(ctx context.Context, o *out, s *store.Store, id int64) error {
+	if _, err := s.Game(ctx, id); err != nil {
+		return err
+	}
+	entries, broken := s.Entries(ctx, id)
+	for _, e := range entries {
+		if err := o.entry(e); err != nil {
+			return err
+		}
+	}
+	if !o.json {
+		o.printf("Pictures: %s\n", s.Pictures(id))
+	}
+	return broken
+}
+
+// entry prints one entry of a log.
+func (o *out) entry(e store.Entry) error {
+	if o.json {
+		l := logLine{N: e.N, At: e.At.Format(time.RFC3339Nano), State: e.State, Move: e.Move, Text: e.Note, Picture: e.Picture,
+			Back: e.Back, Men: e.Standing, Event: e.Event, Detail: object(e.Detail)}
+		if e.Damaged != nil {
+			l = logLine{N: e.N, Damaged: e.Damaged.Error()}
+		}
+		return o.object(l)
+	}
+	if e.Damaged != nil {
+		o.printf("%5d  %v\n", e.N, e.Damaged)
+		return nil
+	}
+	text := cmp.Or(e.Note, strings.ReplaceAll(e.Event, "_", " "))
+	o.printf("%5d  %s  %-10s %-6s %s\n", e.N, e.At.Local().Format("2006-01-02 15:04:05"), e.State, cmp.Or(e.Move, e.Back), text)
+	return nil
+}
+
+// object is a detail as it is kept; what is not JSON is printed as text.
+func object(detail string) json.RawMessage {
+	if detail == "" || json.Valid([]byte(detail)) {
+		return json.RawMessage(detail)
+	}
+	text, _ := json.Marshal(detail) // a string always can
+	return text
+}
+
+type logLine struct {
+	N       int             `json:"n"`
+	At      string          `json:"at,omitempty"`
+	State   string          `json:"state,omitempty"`
+	Move    string          `json:"move,omitempty"`
+	Text    string          `json:"text"`
+	Picture string          `json:"picture,omitempty"`
+	Back    string          `json:"taken_back,omitempty"`
+	Men     string          `json:"men,omitempty"` // where they are, when one beside the board has changed
+	Event   string          `json:"event,omitempty"`
+	Detail  json.RawMessage `json:"detail,omitempty"`
+	Damaged string          `json:"damaged,omitempty"`
+}
+
+// printRig prints the rig file as it was when a game began.
+func printRig(ctx context.Context, o *out, s *store.Store, id int64) error {
+	g, err := s.Game(ctx, id)
+	if err != nil {
+		return err
+	}
+	text := g.RigText
+	if text == "" && g.Rig == "" {
+		text = rig.DefaultText
+	}
+	if text == "" {
+		o.complain("the rig file was not kept with game %d, which an older boardhand began; it was %s", id, g.Rig)
+		return errNo
+	}
+	if o.json {
+		return o.object(map[string]string{"path": g.Rig, "rig": text})
+	}
+	o.printf("%s", text)
+	return nil
+}

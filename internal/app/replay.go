@@ -1,0 +1,141 @@
+package app
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/store"
+	"boardhand/internal/table"
+)
+
+// retold is a game as its log tells it.
+type retold struct {
+	table.Past
+	taken []string // SAN of the moves that were taken back, in order
+}
+
+// replay makes a game of its log: the moves finished and not taken back, the
+// machine's move that was decided but not finished, where the men beside the
+// board are, and what was being done when the log ends. With an error comes the
+// game up to the entry that cannot be followed.
+func replay(g store.Game, entries []store.Entry) (retold, error) {
+	start, err := chess.ParseFEN(g.Start)
+	if err != nil {
+		return retold{}, fmt.Errorf("game %d: %w", g.ID, err)
+	}
+	k := retold{Past: table.Past{Game: chess.NewGame(start)}}
+	for _, e := range entries {
+		if e.Damaged != nil {
+			return k, e.Damaged
+		}
+		if err := k.follow(e); err != nil {
+			return k, fmt.Errorf("game %d, entry %d: %w", g.ID, e.N, err)
+		}
+	}
+	conclude(k.Game, g)
+	return k, nil
+}
+
+// conclude ends a game as the store says that it ended, if not by its moves.
+func conclude(game *chess.Game, g store.Game) {
+	if game.Outcome().Over() {
+		return
+	}
+	switch machine := sideOf(g.Machine); chess.Reason(g.Reason) {
+	case chess.Resignation:
+		loser := machine.Other()
+		if g.Result == string(chess.Wins(loser)) {
+			loser = machine
+		}
+		_ = game.Resign(loser) // it is not over
+	case chess.Agreement:
+		_ = game.AgreeDraw() // refused only where the store is wrong
+	case chess.Threefold, chess.FiftyMoves:
+		_ = game.ClaimDraw() // likewise
+	}
+}
+
+// follow does what one entry tells.
+func (k *retold) follow(e store.Entry) (err error) {
+	if e.Standing != "" {
+		s, err := table.ParseStanding(e.Standing)
+		if err != nil {
+			return err
+		}
+		k.Standing = &s
+	}
+	if e.Task != "" {
+		if k.Task, err = table.ParseTask(e.Task); err != nil {
+			return err
+		}
+		k.Decided = 0
+	}
+	if e.Back != "" {
+		return k.back(e.Back)
+	}
+	text := e.Move + e.Decided
+	if text == "" {
+		return nil
+	}
+	pos := k.Game.Position()
+	m, err := pos.ParseUCI(text)
+	if err != nil {
+		return err
+	}
+	if k.Decided = m; e.Move == "" {
+		return nil
+	}
+	k.Decided = 0
+	return k.Game.Push(m)
+}
+
+// back takes the last move back.
+func (k *retold) back(text string) error {
+	n := len(k.Game.Moves)
+	if n == 0 || k.Game.Moves[n-1].String() != text {
+		return fmt.Errorf("%s is to be taken back, but it was not the last move", text)
+	}
+	m := k.Game.Moves[n-1]
+	if err := k.Game.Pop(); err != nil {
+		return err
+	}
+	pos := k.Game.Position()
+	k.taken = append(k.taken, pos.SAN(m))
+	return nil
+}
+
+// pgnOf is a game as PGN.
+func pgnOf(g store.Game, k retold) string {
+	game := k.Game
+	if len(k.taken) > 0 {
+		game.SetTag("TakenBack", strings.Join(k.taken, " "))
+	}
+	game.SetTag("Date", g.Started.Local().Format("2006.01.02"))
+	game.SetTag("White", "Guest")
+	game.SetTag("Black", "Machine")
+	if g.Machine == chess.White.String() {
+		game.SetTag("White", "Machine")
+		game.SetTag("Black", "Guest")
+	}
+	game.SetTag("Event", "Game at the table")
+	game.SetTag("Site", "?")
+	game.SetTag("Round", strconv.FormatInt(g.ID, 10))
+	game.SetTag("Termination", termination(g, game.Outcome()))
+	if o := game.Outcome(); o.Over() && o.Reason != chess.NoReason {
+		game.SetTag("Reason", string(o.Reason))
+	}
+	return game.PGN()
+}
+
+// termination is how a game ended, in the words of the PGN standard (9.8.1).
+func termination(g store.Game, o chess.Outcome) string {
+	switch {
+	case o.Over():
+		return "normal"
+	case g.Reason == store.Abandoned:
+		return "abandoned"
+	}
+	return "unterminated"
+}

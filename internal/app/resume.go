@@ -1,0 +1,150 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"boardhand/internal/rig"
+	"boardhand/internal/store"
+	"boardhand/internal/table"
+)
+
+// lastGame is the value of --resume without a number.
+const lastGame = "last"
+
+// resumeArgs takes a rig file, and says how to name a game.
+func resumeArgs(c *cobra.Command, args []string) error {
+	if f := c.Flags().Lookup("resume"); f != nil && f.Value.String() == lastGame && len(args) > 0 {
+		last := args[len(args)-1]
+		_, err := strconv.Atoi(last)
+		if _, missing := os.Stat(last); err == nil && missing != nil {
+			return fmt.Errorf("to go on with game %s write --resume=%s", last, last)
+		}
+	}
+	return cobra.MaximumNArgs(1)(c, args)
+}
+
+// errNoneOpen says that there is nothing to go on with.
+var errNoneOpen = errors.New("no unfinished game is kept here; leave out --resume to begin one")
+
+// takeUp finds the game to go on with.
+func (e *evening) takeUp(ctx context.Context) error {
+	games, err := e.store.Games(ctx)
+	if err != nil {
+		return err
+	}
+	g, err := e.chosen(ctx, games)
+	if err != nil {
+		return err
+	}
+	k, err := told(ctx, e.store, g)
+	if err != nil {
+		return fmt.Errorf("%w; `boardhand games pgn %d` prints the moves before it", err, g.ID)
+	}
+	if !g.Open() && k.Task.Kind == table.NoTask && g.Reason != store.Abandoned {
+		return fmt.Errorf("game %d is over (%s, %s); leave out --resume to begin a new one", g.ID, g.Result, g.Reason)
+	}
+	if err := e.sameRig(g, k); err != nil {
+		return err
+	}
+	e.heading, e.past = g, k.Past
+	return nil
+}
+
+// chosen is the game that --resume means.
+func (e *evening) chosen(ctx context.Context, games []store.Game) (store.Game, error) {
+	if e.f.resume != "" && e.f.resume != lastGame {
+		id, err := strconv.ParseInt(e.f.resume, 10, 64)
+		if err != nil || id < 1 {
+			return store.Game{}, fmt.Errorf("--resume takes the number of a game, like --resume=3; got %q", e.f.resume)
+		}
+		return e.store.Game(ctx, id)
+	}
+	for _, g := range games {
+		if g.Damaged != nil {
+			e.o.complain("passed over: %v", g.Damaged)
+		}
+	}
+	if len(games) > 0 && games[0].Damaged == nil && !games[0].Open() {
+		// The pieces were being set up after it.
+		if k, err := told(ctx, e.store, games[0]); err == nil && k.Task.Kind != table.NoTask {
+			return games[0], nil
+		}
+	}
+	g, ok := unfinished(games)
+	if !ok {
+		return g, errNoneOpen
+	}
+	return g, nil
+}
+
+// unfinished is the last unfinished game of a list, newest first, in which
+// something was played; if there is none, the last unfinished one.
+func unfinished(games []store.Game) (store.Game, bool) {
+	played := func(g store.Game) bool { return g.Open() && g.Plies > 0 }
+	for _, want := range []func(store.Game) bool{played, store.Game.Open} {
+		if i := slices.IndexFunc(games, want); i >= 0 {
+			return games[i], true
+		}
+	}
+	return store.Game{}, false
+}
+
+// mentionUnfinished says which game could be gone on with.
+func (e *evening) mentionUnfinished(ctx context.Context) error {
+	games, err := e.store.Games(ctx)
+	if err != nil {
+		return err
+	}
+	if g, ok := unfinished(games); ok && g.Plies > 0 {
+		e.o.printf("game %d (%s) is unfinished: --resume goes on with it; this is a new game\n", g.ID, counted(g.Plies, "ply", "plies"))
+	}
+	return nil
+}
+
+// recordKeys are the keys of a rig file without which a game's log says
+// something else.
+var recordKeys = []string{"board.square", "play.side"}
+
+// sameRig compares the rig with the one the game was begun on. What would make
+// the record wrong is refused; the rest is said.
+func (e *evening) sameRig(g store.Game, k retold) error {
+	if g.RigText == "" && g.Machine != e.rig.Play.Side {
+		return fmt.Errorf("game %d was begun with the machine playing %s; set play.side to it", g.ID, g.Machine)
+	}
+	if g.RigText == "" || g.RigText == e.rigText {
+		e.rig.Play.Side = g.Machine // which a person may have asked for when it began
+		return nil
+	}
+	was, err := rig.Parse(g.Rig, []byte(g.RigText), rig.Machine)
+	if err != nil {
+		e.o.complain("the rig kept with game %d cannot be compared with this one: %v", g.ID, err)
+		return nil
+	}
+	var wrong, other []string
+	for _, key := range rig.Changes(was, e.rig) {
+		if slices.Contains(recordKeys, key) || strings.HasPrefix(key, "removal.") && besideBoard(k) {
+			wrong = append(wrong, key)
+		} else {
+			other = append(other, key)
+		}
+	}
+	if len(wrong) > 0 {
+		return fmt.Errorf("%s: %s changed since game %d began, and its record would be wrong; `boardhand games rig %d` prints the rig it was begun on, or leave out --resume", e.rig.Name(), strings.Join(wrong, ", "), g.ID, g.ID)
+	}
+	e.rig.Play.Side = g.Machine
+	if len(other) > 0 {
+		e.o.complain("%s: changed since game %d began: %s", e.rig.Name(), g.ID, strings.Join(other, ", "))
+	}
+	return nil
+}
+
+// besideBoard says whether the record has pieces beside the board.
+func besideBoard(k retold) bool { return k.Standing != nil && len(k.Standing.Beside) > 0 }

@@ -1,0 +1,80 @@
+package app
+
+import (
+	"fmt"
+	"io"
+	"sync"
+	"time"
+)
+
+// screen prints without ever making the game wait: what nobody reads is
+// dropped and counted, and a terminal that is gone is printed to no longer.
+type screen struct {
+	to    io.Writer
+	lines chan []byte
+	done  chan struct{}
+
+	mu      sync.Mutex
+	dropped int
+	closed  bool
+}
+
+// mostLines is how many lines wait for a terminal that is not read: an hour's,
+// at the 300 that were counted in a game of 39 plies.
+const mostLines = 1000
+
+func newScreen(to io.Writer) *screen {
+	t := &screen{to: to, lines: make(chan []byte, mostLines), done: make(chan struct{})}
+	go t.print()
+	return t
+}
+
+// Write takes a line; it does not wait, and never fails.
+func (t *screen) Write(p []byte) (int, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.closed {
+		return len(p), nil
+	}
+	line := append([]byte(nil), p...)
+	if t.dropped > 0 {
+		line = append(fmt.Appendf(nil, "(%s not shown: nobody read them)\n", counted(t.dropped, "line", "lines")), line...)
+	}
+	select {
+	case t.lines <- line:
+		t.dropped = 0
+	default:
+		t.dropped++
+	}
+	return len(p), nil
+}
+
+// print prints until the terminal is gone or closed.
+func (t *screen) print() {
+	defer close(t.done)
+	broken := false
+	for line := range t.lines {
+		if broken {
+			continue
+		}
+		_, err := t.to.Write(line)
+		broken = err != nil
+	}
+}
+
+// farewell is how long the last lines may take to be read.
+const farewell = time.Second
+
+// close prints what waits, if somebody reads it.
+func (t *screen) close() {
+	t.mu.Lock()
+	if !t.closed {
+		t.closed = true
+		close(t.lines)
+	}
+	t.mu.Unlock()
+	select {
+	case <-t.done:
+	case <-time.After(farewell):
+	}
+}

@@ -1,0 +1,66 @@
+package assess
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"boardhand/internal/rig"
+)
+
+// What play refuses fails its own line, which says what to set; that is written
+// into the file and mends it.
+func TestWhatPlayRefusesFails(t *testing.T) {
+	for _, c := range []struct {
+		set []Setting
+		ids []string
+		why string
+	}{
+		{nil, nil, ""},
+		{[]Setting{{"controller.kind", `"gcode"`}}, []string{"controller.kind"}, "controller.port does not say"},
+		{[]Setting{{"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, []string{"controller.kind"}, `"gcode": this version drives no motors`},
+		{[]Setting{{"controller.kind", `"tacho"`}}, []string{"controller.kind"}, `"tacho"`},
+		{[]Setting{{"camera.source", `"v4l2:video0"`}}, []string{"camera.source"}, `"v4l2:video0"`},
+		{[]Setting{{"camera.source", `"folder:evening"`}, {"controller.kind", `"tacho"`}}, []string{"controller.kind", "camera.source"}, "watch --frames"},
+	} {
+		r := patched(t, c.set...)
+		checks := Run(r)
+		if ids := failing(checks); !reflect.DeepEqual(ids, c.ids) {
+			t.Fatalf("%v: fails %v, want %v", c.set, ids, c.ids)
+		}
+		set := slices.Clone(c.set)
+		all := ""
+		for _, k := range checks {
+			if k.Verdict == Fail {
+				all += k.Why
+				if !strings.Contains(k.Change, k.ID+` = "twin"`) {
+					t.Errorf("%v: change %q", c.set, k.Change)
+				}
+				set = append(set, k.Fixes[0].Set...)
+			}
+		}
+		if !strings.Contains(all, c.why) {
+			t.Errorf("%v: said %q, want %q", c.set, all, c.why)
+		}
+		if ids := failing(driven(patched(t, set...))); ids != nil {
+			t.Errorf("%v: mended as told, it fails %v", c.set, ids)
+		}
+	}
+}
+
+// No search for parts stops at it, and it is explained.
+func TestDrivenIsNoMatterOfParts(t *testing.T) {
+	r := patched(t, Setting{"controller.kind", `"gcode"`})
+	if ids := failing(Judge(r)); ids != nil {
+		t.Errorf("a search would refuse the rig for %v", ids)
+	}
+	for _, id := range []string{"controller.kind", "camera.source"} {
+		if text, err := Explain(r, id); err != nil || !strings.Contains(text, "twin") {
+			t.Errorf("%s: %q, %v", id, text, err)
+		}
+	}
+	if ids := failing(driven(rig.Default())); ids != nil {
+		t.Errorf("the rig that new writes fails %v", ids)
+	}
+}

@@ -1,0 +1,261 @@
+package diagnosis
+
+import (
+	"math"
+	"slices"
+)
+
+// arrival is where a carried piece stands against where it was to go.
+type arrival struct {
+	piece   Piece
+	at      Spot // where it was to go, m
+	off     Spot // how far it stands from there, m
+	heading Spot // direction in which it came, a unit vector
+	noise   float64
+}
+
+// fewestArrivals determine the six coefficients with something left over.
+const fewestArrivals = 6
+
+// The coefficients of the machine's place on the board: an arrival at (x, y) is
+// off by
+//
+//	shift x + scale x · x − turn · y + shear · y/2
+//	shift y + scale y · y + turn · x + shear · x/2
+//
+// The axes meet at 90° less the shear. Scatter, place and size of the errors
+// are metres, radians and shares.
+const (
+	shiftX = iota
+	shiftY
+	turn
+	scaleX
+	scaleY
+	shear
+	coefficients
+)
+
+// usual is the standard deviation of each coefficient on a machine that was
+// put together with care: a rule, a square, a homing switch. Common practice.
+var usual = [coefficients]float64{0.5e-3, 0.5e-3, 1.5e-3, 0.7e-3, 0.7e-3, 1e-3}
+
+// faulty is the same where the cause is at work: it includes shift and turn
+// wherever the error grows from the switches and not from the field's centre.
+var faulty = map[Cause][]wide{
+	PlaceShifted:    {{shiftX, 3e-3}, {shiftY, 3e-3}, {turn, 12e-3}},
+	AxesOutOfSquare: {{shear, 10e-3}, {shiftX, 2e-3}, {shiftY, 2e-3}, {turn, 6e-3}},
+	AxesScaleWrong:  {{scaleX, 10e-3}, {shiftX, 2e-3}},
+}
+
+// wide is one coefficient's standard deviation under a cause.
+type wide struct {
+	which int
+	sigma float64
+}
+
+// Ways in which a magnet off the base's axis shows: always on the same side;
+// behind the way it came, since a dragged piece turns until its magnet leads;
+// anyhow.
+const (
+	offFixed = iota
+	offTrailing
+	offAnyhow
+	offWays
+)
+
+const offSigma = 1.5e-3 // m: standard deviation of a magnet that was glued in badly, per coordinate
+
+// fit is the least-squares answer under a set of hypotheses.
+type fit struct {
+	evidence float64   // logarithm of the density of all offsets, with the coefficients integrated out
+	value    []float64 // of the coefficients, then of the pieces' columns
+	sigma    []float64
+}
+
+// design is a set of hypotheses as columns of a linear model.
+type design struct {
+	sigma   []float64 // prior standard deviation of each column
+	columns []hypothesis
+	anyhow  map[Piece]bool
+}
+
+func newDesign(set []hypothesis) design {
+	d := design{sigma: slices.Clone(usual[:]), anyhow: map[Piece]bool{}}
+	for _, h := range set {
+		for _, w := range faulty[h.cause] {
+			if h.cause == AxesScaleWrong && h.axis == "y" {
+				w.which++ // scale y and shift y
+			}
+			d.sigma[w.which] = math.Max(d.sigma[w.which], w.sigma)
+		}
+		if h.cause != MagnetOffCentre {
+			continue
+		}
+		switch h.variant {
+		case offFixed:
+			d.columns, d.sigma = append(d.columns, h, h), append(d.sigma, offSigma, offSigma)
+		case offTrailing:
+			d.columns, d.sigma = append(d.columns, h), append(d.sigma, math.Sqrt2*offSigma)
+		case offAnyhow:
+			d.anyhow[h.piece] = true
+		}
+	}
+	return d
+}
+
+// rows are the two rows of an arrival, x and y, over the prior sigmas.
+func (d design) rows(a arrival) (x, y []float64) {
+	n := len(d.sigma)
+	x, y = make([]float64, n), make([]float64, n)
+	x[shiftX], x[scaleX], x[turn], x[shear] = 1, a.at.X, -a.at.Y, a.at.Y/2
+	y[shiftY], y[scaleY], y[turn], y[shear] = 1, a.at.Y, a.at.X, a.at.X/2
+	isSecond := false
+	for i, h := range d.columns {
+		k := coefficients + i
+		switch {
+		case h.variant == offTrailing && h.piece == a.piece:
+			x[k], y[k] = -a.heading.X, -a.heading.Y
+		case h.variant == offFixed && h.piece == a.piece && !isSecond:
+			x[k] = 1
+		case h.variant == offFixed && h.piece == a.piece:
+			y[k] = 1
+		}
+		isSecond = h.variant == offFixed && !isSecond
+	}
+	for k, s := range d.sigma {
+		x[k], y[k] = x[k]*s, y[k]*s
+	}
+	return x, y
+}
+
+// variance of an arrival's offset per coordinate.
+func (d design) variance(a arrival) float64 {
+	v := a.noise * a.noise
+	if d.anyhow[a.piece] {
+		v += offSigma * offSigma
+	}
+	return v
+}
+
+// Of a hundred pieces that came near where they were to go one was left just
+// short of it, for whatever reason, anywhere within straggle metres. That is
+// what an outlier costs, and all that it costs: it is left out of the fit.
+const (
+	stragglers = 0.01
+	straggle   = 0.018
+)
+
+// huber is where the weight of a residual begins to fall in the first rounds,
+// in standard deviations of the plane: 95 % of good arrivals lie within it.
+const huber = 2.45
+
+// solve fits a set of hypotheses to the arrivals: Bayesian linear regression
+// with normal priors, outliers first weighed down and then left out.
+func solve(arrivals []arrival, set []hypothesis) fit {
+	d := newDesign(set)
+	weight := make([]float64, len(arrivals))
+	for i := range weight {
+		weight[i] = 1
+	}
+	var f fit
+	for round := range 6 {
+		var resid []float64
+		f, resid = d.fitted(arrivals, weight)
+		for i, r := range resid {
+			weight[i] = math.Min(1, huber/math.Max(r, 1e-9))
+			if round >= 2 {
+				weight[i] = 1
+				if d.isStraggler(arrivals[i], r) {
+					weight[i] = 0
+				}
+			}
+		}
+	}
+	for i := range weight {
+		if weight[i] == 0 {
+			f.evidence += math.Log(stragglers / (math.Pi * straggle * straggle))
+		}
+	}
+	return f
+}
+
+// isStraggler says whether an arrival r standard deviations off is likelier to
+// be an outlier.
+func (d design) isStraggler(a arrival, r float64) bool {
+	usual := math.Log((1-stragglers)/(2*math.Pi*d.variance(a))) - r*r/2
+	return usual < math.Log(stragglers/(math.Pi*straggle*straggle))
+}
+
+// fitted solves the whitened normal equations (1 + JᵀV⁻¹J) b = JᵀV⁻¹y and
+// returns the residuals in standard deviations.
+func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []float64) {
+	n := len(d.sigma)
+	normal, right := newMatrix(n), make([]float64, n)
+	for i := range n {
+		normal[i][i] = 1
+	}
+	square, logs := 0.0, 0.0
+	for i, a := range arrivals {
+		if weight[i] == 0 {
+			continue
+		}
+		v := d.variance(a) / weight[i]
+		x, y := d.rows(a)
+		for _, r := range [2]struct {
+			row []float64
+			val float64
+		}{{x, a.off.X}, {y, a.off.Y}} {
+			square += r.val * r.val / v
+			logs += math.Log(2 * math.Pi * v)
+			for j := range n {
+				right[j] += r.row[j] * r.val / v
+				for k := range n {
+					normal[j][k] += r.row[j] * r.row[k] / v
+				}
+			}
+		}
+	}
+	root := normal.cholesky()
+	b := root.solve(right)
+	f.evidence = -logs/2 - (square-dot(b, right))/2 - root.logDiagonal()
+	for j := range n {
+		unit := make([]float64, n)
+		unit[j] = 1
+		f.sigma = append(f.sigma, d.sigma[j]*math.Sqrt(root.solve(unit)[j]))
+		f.value = append(f.value, d.sigma[j]*b[j])
+	}
+	for _, a := range arrivals {
+		x, y := d.rows(a)
+		resid = append(resid, math.Hypot(a.off.X-dot(x, b), a.off.Y-dot(y, b))/math.Sqrt(d.variance(a)))
+	}
+	return f, resid
+}
+
+// tempered widens the noise of all arrivals where they scatter more than their
+// sigmas say, whatever the coefficients: by the median residual over that of a
+// normal distribution in the plane, √(2 ln 2).
+func tempered(arrivals []arrival) []arrival {
+	if len(arrivals) < fewestArrivals {
+		return arrivals
+	}
+	all := []hypothesis{{cause: PlaceShifted}, {cause: AxesOutOfSquare}, {cause: AxesScaleWrong, axis: "x"}, {cause: AxesScaleWrong, axis: "y"}}
+	d := newDesign(all)
+	weight := make([]float64, len(arrivals))
+	for i := range weight {
+		weight[i] = 1
+	}
+	for range 3 {
+		_, resid := d.fitted(arrivals, weight)
+		for i, r := range resid {
+			weight[i] = math.Min(1, huber/math.Max(r, 1e-9))
+		}
+	}
+	_, resid := d.fitted(arrivals, weight)
+	slices.Sort(resid)
+	by := resid[len(resid)/2] / math.Sqrt(2*math.Ln2)
+	out := slices.Clone(arrivals)
+	for i := range out {
+		out[i].noise *= math.Max(1, by)
+	}
+	return out
+}

@@ -1,0 +1,104 @@
+package diagnosis
+
+import (
+	"fmt"
+	"slices"
+
+	"boardhand/internal/rig"
+)
+
+// Case gathers the symptoms of one machine. It is not for several goroutines.
+type Case struct {
+	physics  physics
+	symptoms []Symptom
+	found    []Finding // of all symptoms so far; nil: not worked out
+	isFresh  bool
+}
+
+// mostSymptoms is how many symptoms are kept, the latest: about four games. A
+// machine changes with its mending, so what is older says little of it.
+const mostSymptoms = 800
+
+// NewCase opens a case for the machine of a rig file. It fails where the rig's
+// magnets, masses or frictions are outside of what the formulas hold for.
+func NewCase(r *rig.Rig) (*Case, error) {
+	p, err := physicsOf(r)
+	if err != nil {
+		return nil, fmt.Errorf("the machine cannot be diagnosed: %w", err)
+	}
+	return &Case{physics: p}, nil
+}
+
+// Add takes a symptom into account.
+func (c *Case) Add(s Symptom) {
+	c.symptoms = append(c.symptoms, s)
+	if n := len(c.symptoms) - mostSymptoms; n > 0 {
+		c.symptoms = slices.Delete(c.symptoms, 0, n)
+	}
+	c.isFresh = false
+}
+
+// Forget leaves out all that was seen of a piece: somebody has mended it. With
+// "" it leaves out everything: the machine has been mended.
+func (c *Case) Forget(piece string) {
+	c.symptoms = slices.DeleteFunc(c.symptoms, func(s Symptom) bool {
+		return piece == "" || s.Piece.ID == piece || s.Carrier.ID == piece
+	})
+	c.isFresh = false
+}
+
+// Symptoms are those that the findings rest on, the oldest first.
+func (c *Case) Symptoms() []Symptom { return slices.Clone(c.symptoms) }
+
+// hopelessAfter is how many carries must fail one after another.
+const hopelessAfter = 3
+
+// Hopeless says whether it is useless to carry a piece (by its ID): its last
+// three carries failed; or it has the fault that keeps it from coming along; or
+// nothing follows, whoever it is. One carry that arrives takes it back.
+func (c *Case) Hopeless(piece string) bool {
+	own := c.failedLast(func(s Symptom) bool { return s.Piece.ID == piece })
+	if own >= hopelessAfter {
+		return true
+	}
+	all := c.failedLast(func(Symptom) bool { return true })
+	if own < 1 && all < hopelessAfter {
+		return false
+	}
+	return slices.ContainsFunc(c.Findings(), func(f Finding) bool {
+		switch f.Cause {
+		case MagnetFlipped, MagnetMissing:
+			return f.Named && f.Piece == piece && own > 0
+		case LiftStaysDown, DriveMagnetWeak:
+			return f.Named && all >= hopelessAfter
+		}
+		return false
+	})
+}
+
+// failedLast counts the carries that failed one after the other at the end of
+// those that concern.
+func (c *Case) failedLast(concerns func(Symptom) bool) int {
+	n := 0
+	for _, s := range slices.Backward(c.symptoms) {
+		if !s.judgesCarry() || !concerns(s) {
+			continue
+		}
+		if !s.hasFailed() {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// arrivals are the offsets of the pieces that came to where they were to go.
+func (c *Case) arrivals() (out []arrival) {
+	for _, s := range c.symptoms {
+		if s.judgesCarry() && s.Outcome == Arrived {
+			out = append(out, arrival{piece: s.Piece, at: s.To, off: s.Found.Sub(s.To), heading: s.heading(),
+				noise: c.physics.arrives(s.Sigma)})
+		}
+	}
+	return out
+}

@@ -1,0 +1,160 @@
+package diagnosis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Finding is one cause with how sure it is.
+type Finding struct {
+	Cause    Cause   `json:"cause"`
+	Piece    string  `json:"piece,omitempty"` // ID of the piece concerned; "": none or all
+	Axis     string  `json:"axis,omitempty"`  // "x", "y"; "": none or both
+	Place    Spot    `json:"place,omitzero"`  // sticky_place: where
+	Belief   float64 `json:"belief"`          // posterior probability
+	Count    int     `json:"count"`           // symptoms that speak for it
+	Value    float64 `json:"value,omitempty"` // out_of_square: rad by which the axes meet wider than 90°; scale_wrong: share too far; off_centre, shifted: m
+	Sigma    float64 `json:"sigma,omitempty"` // standard error of Value
+	Named    bool    `json:"named"`           // sure enough to be told
+	Sentence string  `json:"sentence"`        // for the maker: which part to look at and what to check
+}
+
+const (
+	// namedAfter is how many symptoms of its kind name a cause that is likelier
+	// than everything else together.
+	namedAfter  = 3
+	namedBelief = 0.5
+	// sureOdds against everything else name a cause after two symptoms.
+	sureOdds = 1000.0
+	// worthTelling is the least belief of a finding.
+	worthTelling = 0.05
+)
+
+// Findings lists the causes that are worth a thought, the likeliest first. One
+// that is Named may be told to the maker; the others are for those who want to
+// see what else it might be.
+func (c *Case) Findings() []Finding {
+	if !c.isFresh {
+		c.found, c.isFresh = c.weigh(), true
+	}
+	return slices.Clone(c.found)
+}
+
+// Named lists the findings that are sure enough to be told.
+func (c *Case) Named() []Finding {
+	return slices.DeleteFunc(c.Findings(), func(f Finding) bool { return !f.Named })
+}
+
+func (c *Case) weigh() (out []Finding) {
+	w := weighing{arrivals: tempered(c.arrivals()), fits: map[string]fit{}}
+	for _, s := range c.symptoms {
+		w.null = append(w.null, sound(s, c.physics))
+	}
+	w.all = c.candidates(w.null)
+	belief, best := w.belief()
+	done := make([]bool, len(w.all))
+	for i, h := range w.all {
+		if done[i] || h.isOver {
+			continue
+		}
+		f, top := Finding{Cause: h.cause, Piece: h.piece.ID, Axis: h.axis, Place: h.place}, i
+		for j, g := range w.all {
+			if !done[j] && !g.isOver && isNear(h, g) {
+				f.Belief, done[j] = f.Belief+belief[j], true
+				if belief[j] > belief[top] {
+					top = j
+				}
+			}
+		}
+		h = w.all[top]
+		f.Place, f.Belief = h.place, math.Min(f.Belief, 1)
+		f.Count = w.count(h)
+		w.measure(&f, h, best)
+		if f.Belief >= worthTelling && f.Count > 0 {
+			f.Named = f.Count >= namedAfter && f.Belief >= namedBelief || f.Count >= 2 && f.Belief >= sureOdds/(1+sureOdds)
+			f.Sentence = c.sentence(f, h.piece)
+			out = append(out, f)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(b.Belief, a.Belief), cmp.Compare(b.Count, a.Count))
+	})
+	return out
+}
+
+// isNear says whether two hypotheses are told as one finding.
+func isNear(h, g hypothesis) bool {
+	if h.cause == StickyPlace && g.cause == StickyPlace {
+		return h.place.Distance(g.place) < 2*stickyRadius
+	}
+	return h.isSame(g)
+}
+
+// count is how many symptoms speak for a hypothesis rather than for chance; of
+// one about places, how many arrivals it rests on.
+func (w *weighing) count(h hypothesis) int {
+	n := 0
+	if h.isGeometry() {
+		for _, a := range w.arrivals {
+			if h.cause != MagnetOffCentre || a.piece == h.piece {
+				n++
+			}
+		}
+		return n
+	}
+	for t := h.from; t < h.until; t++ {
+		null, own := w.null[t], h.terms[t]
+		if own.event > null.event || null.ending > 0 && own.share*own.ending > null.ending {
+			n++
+		}
+	}
+	return n
+}
+
+// measure fills in the size of an error of place: as fitted together with what
+// else is in the best explanation.
+func (w *weighing) measure(f *Finding, h hypothesis, best set) {
+	if !h.isGeometry() {
+		return
+	}
+	set := []hypothesis{h}
+	for _, i := range best.of {
+		if g := w.all[i]; g.isGeometry() && !g.isSame(h) {
+			set = append(set, g)
+		}
+	}
+	r := w.fit(set)
+	switch h.cause {
+	case AxesOutOfSquare:
+		f.Value, f.Sigma = r.value[shear], r.sigma[shear]
+	case AxesScaleWrong:
+		k := scaleX
+		if h.axis == "y" {
+			k = scaleY
+		}
+		f.Value, f.Sigma = r.value[k], r.sigma[k]
+	case PlaceShifted:
+		f.Value, f.Sigma = math.Hypot(r.value[shiftX], r.value[shiftY]), math.Max(r.sigma[shiftX], r.sigma[shiftY])
+	case MagnetOffCentre:
+		w.measureMagnet(f, h, r)
+	}
+}
+
+func (w *weighing) measureMagnet(f *Finding, h hypothesis, r fit) {
+	switch h.variant { // its columns come first
+	case offFixed:
+		f.Value, f.Sigma = math.Hypot(r.value[coefficients], r.value[coefficients+1]), math.Max(r.sigma[coefficients], r.sigma[coefficients+1])
+	case offTrailing:
+		f.Value, f.Sigma = math.Abs(r.value[coefficients]), r.sigma[coefficients]
+	default:
+		sum, n := 0.0, 0.0
+		for _, a := range w.arrivals {
+			if a.piece == h.piece {
+				sum, n = sum+a.off.Dot(a.off), n+1
+			}
+		}
+		f.Value = math.Sqrt(sum / n)
+		f.Sigma = f.Value / math.Sqrt(2*n)
+	}
+}

@@ -1,0 +1,119 @@
+package diagnosis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Motion is one thing that the machine did between two looks at the board.
+type Motion struct {
+	Act    Act
+	Piece  Piece  // Carry: the one to come along
+	To     Spot   // Carry: where it was to go
+	Path   []Spot // Carry, Travel: the carriage's, corner by corner
+	Raised bool   // Lift: it was to rise
+	Handed Piece  // a person moved this piece meanwhile: it is not looked at
+}
+
+// Sighting is one piece as a picture shows it. Metres, frame Board.
+type Sighting struct {
+	At     Spot
+	Sigma  float64 // standard deviation per coordinate
+	Fallen bool    // it lies
+}
+
+// Scene is where all pieces stand that were seen; one that is not in it was not
+// seen.
+type Scene map[Piece]Sighting
+
+const (
+	// near is how far from where it was to go a piece counts as arrived, and
+	// still how far from where it stood it counts as left there, both as shares of
+	// the square. No magnet off centre and no shift with which pieces can be
+	// gripped at all takes it farther than a quarter of a square.
+	near  = 0.25
+	still = 0.45
+	// noticeable is the least motion of a piece that is not put down to the
+	// pictures, in standard deviations of the difference of the two: four in a
+	// million differences are larger by chance, and 32 pieces are compared after
+	// every move.
+	noticeable = 5.0
+	leastPush  = 0.5e-3 // m, however sharp the pictures
+)
+
+// Observe turns what the machine did, and where the pieces stood before and
+// after, into symptoms. square is the side of a square, m. What the machine
+// itself reports (Lagged, Stalled, LiftFailed, pictures) is added by whoever
+// hears it. Of several carries of one piece only the last is judged: nobody
+// looked in between.
+func Observe(square float64, did []Motion, before, after Scene) (out []Symptom) {
+	touched := map[Piece]int{}
+	for i, m := range did {
+		if m.Act == Carry {
+			touched[m.Piece] = i
+		}
+		if (m.Handed != Piece{}) {
+			touched[m.Handed] = -1
+		}
+	}
+	for i, m := range did {
+		s := Symptom{Act: m.Act, Outcome: Done, Piece: m.Piece, To: m.To, Path: m.Path, Raised: m.Raised}
+		if last, ok := touched[m.Piece]; m.Act == Carry && ok && last == i {
+			s.judge(square, before, after)
+		}
+		if m.Act != "" {
+			out = append(out, s)
+		}
+	}
+	return append(out, pushes(did, touched, before, after)...)
+}
+
+// judge says how a carry ended.
+func (s *Symptom) judge(square float64, before, after Scene) {
+	old, known := before[s.Piece]
+	now, seen := after[s.Piece]
+	s.From, s.Found, s.Sigma = old.At, now.At, now.Sigma
+	if !known { // it came from where no picture reaches
+		s.From = s.To
+	}
+	switch {
+	case !seen:
+		s.Outcome = Unseen
+	case now.Fallen:
+		s.Outcome = Toppled
+	case now.At.Distance(s.To) < near*square && now.At.Distance(s.To) <= now.At.Distance(s.From) || !known:
+		s.Outcome = Arrived
+	case now.At.Distance(s.From) < still*square:
+		s.Outcome = Stayed
+	default:
+		s.Outcome = Short
+	}
+}
+
+// pushes lists the pieces that moved and were not carried, each with the motion
+// that came nearest to it.
+func pushes(did []Motion, touched map[Piece]int, before, after Scene) (out []Symptom) {
+	for p, old := range before {
+		now, seen := after[p]
+		if _, is := touched[p]; is || !seen {
+			continue
+		}
+		if now.At.Distance(old.At) < max(leastPush, noticeable*math.Hypot(old.Sigma, now.Sigma)) {
+			continue
+		}
+		best, far := -1, farthestPush
+		for i, m := range did {
+			if _, d := nearest(m.Path, old.At); d < far {
+				best, far = i, d
+			}
+		}
+		if best < 0 {
+			continue
+		}
+		m := did[best]
+		out = append(out, Symptom{Act: m.Act, Outcome: Pushed, Piece: p, Carrier: m.Piece, From: old.At, To: now.At, Sigma: now.Sigma, Path: m.Path})
+	}
+	slices.SortFunc(out, func(a, b Symptom) int { return cmp.Compare(a.Piece.Name(), b.Piece.Name()) })
+	return out
+}

@@ -1,0 +1,142 @@
+package diagnosis
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// logChance is the logarithm of the chance of one symptom when some causes are
+// at work. Of a carry: each acts with its share, and one that acts decides the
+// ending. Of events: they come at the sum of all rates.
+func logChance(null term, at []term) float64 {
+	free, shares, ending, exposure, event := 1.0, 0.0, 0.0, null.exposure, null.event
+	for _, t := range at {
+		free *= 1 - t.share
+		shares += t.share
+		ending += t.share * t.ending
+		exposure += t.exposure
+		event += t.event
+	}
+	sum := -exposure
+	if null.ending > 0 {
+		p := null.ending
+		if shares > 0 {
+			p = free*null.ending + (1-free)*ending/shares
+		}
+		sum += math.Log(math.Max(p, 1e-12))
+	}
+	if null.event > 0 {
+		sum += math.Log(event)
+	}
+	return sum
+}
+
+// set is some of the candidates together, by their indices in rising order.
+type set struct {
+	of    []int
+	score float64 // logarithm of prior odds × chance of all symptoms
+}
+
+// weighing finds the sets that explain the record.
+type weighing struct {
+	null     []term
+	all      []hypothesis
+	arrivals []arrival
+	fits     map[string]fit
+}
+
+// The search over sets keeps beam sets of each size and goes on to mostCauses:
+// a machine with more faults than that at once is mended one after the other.
+const (
+	beam       = 8
+	mostCauses = 4
+)
+
+// sets weighs the empty set, all candidates alone, and what the best of each
+// size becomes with one more.
+func (w *weighing) sets() []set {
+	first := set{score: w.score(nil)}
+	out, level, seen := []set{first}, []set{first}, map[string]bool{"[]": true}
+	for range mostCauses {
+		var next []set
+		for _, s := range level {
+			for i := range w.all {
+				of := slices.Clone(s.of)
+				of = append(of, i)
+				slices.Sort(of)
+				key := fmt.Sprint(of)
+				if seen[key] || w.excluded(s.of, i) {
+					continue
+				}
+				seen[key] = true
+				next = append(next, set{of, w.score(of)})
+			}
+		}
+		slices.SortStableFunc(next, func(a, b set) int { return cmp.Compare(b.score, a.score) })
+		out = append(out, next...)
+		level = next[:min(beam, len(next))]
+	}
+	return out
+}
+
+// excluded says whether a candidate cannot join a set: another variant of it is in.
+func (w *weighing) excluded(of []int, i int) bool {
+	return slices.ContainsFunc(of, func(j int) bool { return i == j || w.all[i].isSame(w.all[j]) })
+}
+
+// score is the logarithm of prior odds times the chance of everything seen.
+func (w *weighing) score(of []int) float64 {
+	sum := 0.0
+	var geometry []hypothesis
+	for _, i := range of {
+		sum += w.all[i].prior
+		if w.all[i].isGeometry() {
+			geometry = append(geometry, w.all[i])
+		}
+	}
+	at := make([]term, 0, len(of))
+	for t, null := range w.null {
+		at = at[:0]
+		for _, i := range of {
+			if h := &w.all[i]; t >= h.from && t < h.until {
+				at = append(at, h.terms[t])
+			}
+		}
+		sum += logChance(null, at)
+	}
+	return sum + w.fit(geometry).evidence
+}
+
+// fit remembers the fits it has made.
+func (w *weighing) fit(geometry []hypothesis) fit {
+	key := ""
+	for _, h := range geometry {
+		key += fmt.Sprint(h.cause, h.piece, h.axis, h.variant, ";")
+	}
+	f, ok := w.fits[key]
+	if !ok {
+		f = solve(w.arrivals, geometry)
+		w.fits[key] = f
+	}
+	return f
+}
+
+// belief gives each candidate its posterior probability, and the best set.
+func (w *weighing) belief() (each []float64, best set) {
+	sets := w.sets()
+	best = slices.MaxFunc(sets, func(a, b set) int { return cmp.Compare(a.score, b.score) })
+	each, total := make([]float64, len(w.all)), 0.0
+	for _, s := range sets {
+		p := math.Exp(s.score - best.score)
+		total += p
+		for _, i := range s.of {
+			each[i] += p
+		}
+	}
+	for i := range each {
+		each[i] /= total
+	}
+	return each, best
+}

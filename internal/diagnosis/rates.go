@@ -1,0 +1,120 @@
+package diagnosis
+
+import "math"
+
+// event is something that is not to happen beside the ending of a carry.
+type event int
+
+const (
+	pushCarrying event = iota
+	pushTravelling
+	lagX
+	lagY
+	liftUp
+	liftDown
+	lost
+	frozen
+	events
+)
+
+// soundRates are how often each event happens in one act that it can happen in,
+// with a sound machine. No source; TestPriorsHardlyMatter varies them.
+var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.01, 0.0005}
+
+// exposes lists the events that an act can bring.
+func exposes(s Symptom) []event {
+	switch s.Act {
+	case Carry:
+		return []event{pushCarrying, lagX, lagY, lost, frozen}
+	case Travel:
+		return []event{pushTravelling, lagX, lagY}
+	case Lift:
+		if s.Raised {
+			return []event{liftUp}
+		}
+		return []event{liftDown}
+	}
+	return []event{lost, frozen}
+}
+
+// eventOf says which event a symptom is; false: none.
+func eventOf(s Symptom) (event, bool) {
+	switch s.Outcome {
+	case Pushed:
+		if s.Act == Travel {
+			return pushTravelling, true
+		}
+		return pushCarrying, true
+	case Lagged, Stalled:
+		if s.Axis == "y" {
+			return lagY, true
+		}
+		return lagX, true
+	case LiftFailed:
+		if s.Raised {
+			return liftUp, true
+		}
+		return liftDown, true
+	case PictureLost, PictureSilent:
+		return lost, true
+	case PictureFrozen:
+		return frozen, true
+	}
+	return 0, false
+}
+
+// rate is how often a cause brings an event in one act, besides the sound rate.
+func (h hypothesis) rate(e event, s Symptom) float64 {
+	switch {
+	case h.cause == BaseTooWide && e == pushCarrying && h.concerns(s):
+		return 0.4
+	case h.cause == LiftStaysUp && e == pushTravelling:
+		return 0.9 * jams[h.variant]
+	case h.cause == LiftStaysUp && e == pushCarrying:
+		return 0.4 * jams[h.variant]
+	case h.cause == LiftStaysUp && e == liftDown, h.cause == LiftStaysDown && e == liftUp:
+		return 0.3 * jams[h.variant]
+	case h.cause == MagnetFlipped && e == pushCarrying && s.Outcome != Pushed && s.Piece == h.piece,
+		h.cause == MagnetFlipped && e == pushCarrying && s.Outcome == Pushed && (s.Carrier == h.piece || s.Piece == h.piece):
+		return 0.3
+	case h.cause == AxisOverdriven && (e == lagX && h.axis == "x" || e == lagY && h.axis == "y"):
+		return 0.7
+	case h.cause == AxisOverdriven && e == pushCarrying:
+		return 0.05
+	case h.isGeometry() && h.cause != MagnetOffCentre && e == pushCarrying:
+		return 0.03
+	case h.cause == CameraDropping && e == lost:
+		return drops[h.variant]
+	case h.cause == CameraFrozen && e == frozen:
+		return 0.7
+	}
+	return 0
+}
+
+// farthestPush is how far from the carriage's way a piece that moved is put
+// down to it, m.
+const farthestPush = 0.06
+
+// pushDensity is how likely a push is to have its distance from the way and its
+// direction, per metre, under a hypothesis; under none with hypothesis{}.
+func (h hypothesis) pushDensity(s Symptom, p physics) float64 {
+	near, d := nearest(s.Path, s.From)
+	isAway := s.From.Sub(near).Dot(s.To.Sub(s.From)) > 0 && d > 1e-3
+	within := func(lo, hi, away float64) float64 {
+		if !isAway {
+			away = 1 - away
+		}
+		if d < lo || d > hi {
+			return 0.02 * away / farthestPush
+		}
+		return 0.98 * away / (hi - lo)
+	}
+	switch h.cause {
+	case BaseTooWide:
+		touch := (p.of(s.Piece.Kind).base + p.of(s.Carrier.Kind).base) / 2
+		return within(touch-1e-3, 2*touch, 0.9)
+	case LiftStaysUp:
+		return within(0, math.Max(1.3*p.raised, 5e-3), 0.3)
+	}
+	return within(0, farthestPush, 0.5)
+}

@@ -1,0 +1,360 @@
+package diagnosis_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/twin"
+)
+
+// measured is the standard deviation of a picture's measurement per coordinate, m.
+const measured = 0.3e-3
+
+// bench is a simulated machine whose carries are told to a case.
+type bench struct {
+	t       *testing.T
+	rig     *rig.Rig
+	world   *twin.World
+	gearing *carry.Gearing
+	planner *carry.Planner
+	at      frame.Spot[frame.Machine]
+	rnd     *rand.Rand
+	pieces  []diagnosis.Piece // by the index of the twin's men
+	file    *diagnosis.Case
+	carries int
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+var planners = map[string]*carry.Planner{}
+
+func newBench(t *testing.T, seed int64, faults ...twin.Fault) *bench {
+	t.Helper()
+	r := rig.Default()
+	w, err := twin.New(r, twin.Options{Seed: seed, Faults: faults, Visitor: true})
+	must(t, err)
+	if planners["default"] == nil {
+		l, err := carry.LimitsOf(r)
+		must(t, err)
+		planners["default"], err = carry.NewPlanner(r, l)
+		must(t, err)
+	}
+	b := &bench{t: t, rig: r, world: w, gearing: carry.NewGearing(r, r.MachineFromBoard()), planner: planners["default"],
+		rnd: rand.New(rand.NewPCG(uint64(seed), 7))}
+	b.file, err = diagnosis.NewCase(r)
+	must(t, err)
+	b.at, err = w.Gantry().Home(context.Background())
+	must(t, err)
+	b.know()
+	return b
+}
+
+// know gives all pieces their names, from where they stand now.
+func (b *bench) know() {
+	b.pieces = nil
+	for _, m := range b.world.Truth().Men {
+		b.pieces = append(b.pieces, diagnosis.Piece{ID: m.Square.String(), Kind: m.Piece.Kind().String(), Side: m.Piece.Color().String()})
+	}
+}
+
+// look measures where all pieces stand.
+func (b *bench) look() diagnosis.Scene {
+	s := diagnosis.Scene{}
+	for i, m := range b.world.Truth().Men {
+		if m.OnBoard && i < len(b.pieces) {
+			at := m.At.Add(diagnosis.Spot{X: measured * b.rnd.NormFloat64(), Y: measured * b.rnd.NormFloat64()})
+			s[b.pieces[i]] = diagnosis.Sighting{At: at, Sigma: measured, Fallen: m.Fallen}
+		}
+	}
+	return s
+}
+
+// scene is what the planner is told.
+func (b *bench) scene(seen diagnosis.Scene) carry.Scene {
+	s := carry.Scene{Carriage: b.gearing.Carriage(b.at)}
+	for i, m := range b.world.Truth().Men {
+		if m.OnBoard && i < len(b.pieces) {
+			s.Men = append(s.Men, b.planner.Stand(m.Piece, m.Square, seen[b.pieces[i]].At))
+		}
+	}
+	return s
+}
+
+// move has the machine make a move and tells the case what was seen.
+func (b *bench) move(pos *chess.Position, m chess.Move) bool {
+	b.t.Helper()
+	before := b.look()
+	plan, err := b.planner.Move(context.Background(), b.scene(before), *pos, m)
+	if err != nil || plan.Asks() > 0 {
+		return false
+	}
+	var did []diagnosis.Motion
+	for _, s := range plan.Steps {
+		did = append(did, b.motion(s))
+	}
+	for _, s := range plan.Steps {
+		b.do(s)
+	}
+	b.carries++
+	for _, s := range diagnosis.Observe(float64(b.rig.Board.Square), did, before, b.look()) {
+		b.file.Add(s)
+	}
+	return true
+}
+
+func (b *bench) motion(s carry.Step) diagnosis.Motion {
+	m := diagnosis.Motion{Path: s.Path}
+	switch s.Do {
+	case carry.Travel:
+		m.Act = diagnosis.Travel
+	case carry.Grip, carry.Release:
+		m.Act, m.Raised = diagnosis.Lift, s.Do == carry.Grip
+	case carry.Carry:
+		m.Act, m.To = diagnosis.Carry, b.planner.Centre(s.To)
+		m.Piece = b.on(s.From)
+	}
+	return m
+}
+
+// on is who stands on a square, or nearest to it.
+func (b *bench) on(sq chess.Square) diagnosis.Piece {
+	best, at := math.Inf(1), 0
+	for i, m := range b.world.Truth().Men {
+		if d := m.At.Distance(b.planner.Centre(sq)); i < len(b.pieces) && m.OnBoard && d < best {
+			best, at = d, i
+		}
+	}
+	return b.pieces[at]
+}
+
+// do runs a step and tells what the axes report.
+func (b *bench) do(s carry.Step) {
+	b.t.Helper()
+	ctx := context.Background()
+	if s.Do != carry.Travel && s.Do != carry.Carry {
+		must(b.t, b.world.Gantry().Lift(ctx, s.Do == carry.Grip))
+		return
+	}
+	act := diagnosis.Travel
+	if s.Do == carry.Carry {
+		act = diagnosis.Carry
+	}
+	at, err := b.world.Gantry().Move(ctx, b.gearing.Stroke(s))
+	b.at = at
+	var lag *carry.Lag
+	var stall *carry.Stall
+	switch {
+	case errors.As(err, &lag):
+		b.file.Add(diagnosis.Symptom{Act: act, Outcome: diagnosis.Lagged, Axis: lag.Axis, Amount: float64(lag.Behind)})
+	case errors.As(err, &stall):
+		b.file.Add(diagnosis.Symptom{Act: act, Outcome: diagnosis.Stalled, Axis: stall.Axis})
+		b.at, err = b.world.Gantry().Home(ctx)
+		must(b.t, err)
+		b.gearing.Homed()
+	default:
+		must(b.t, err)
+	}
+}
+
+// quiet is a legal move that takes nothing; one of a wanted piece, if asked for.
+func (b *bench) quiet(pos *chess.Position, wanted diagnosis.Piece) (chess.Move, bool) {
+	moves := pos.LegalMoves(nil)
+	b.rnd.Shuffle(len(moves), func(i, j int) { moves[i], moves[j] = moves[j], moves[i] })
+	var found chess.Move
+	ok := false
+	for _, m := range moves {
+		if _, sq := pos.Captured(m); sq != chess.NoSquare || m.Promotion() != chess.NoKind || isCastling(pos, m) {
+			continue
+		}
+		if !ok || wanted != (diagnosis.Piece{}) && b.on(m.From()) == wanted {
+			found, ok = m, true
+			if wanted == (diagnosis.Piece{}) || b.on(m.From()) == wanted {
+				break
+			}
+		}
+	}
+	return found, ok
+}
+
+func isCastling(pos *chess.Position, m chess.Move) bool {
+	files := m.To().File() - m.From().File()
+	return pos.At(m.From()).Kind() == chess.King && files*files > 1
+}
+
+// mend puts all pieces where the position has them, as the guest would.
+func (b *bench) mend(pos *chess.Position) {
+	for _, m := range b.world.Truth().Men {
+		if !m.OnBoard || m.Fallen || m.Square == chess.NoSquare || pos.At(m.Square) != m.Piece {
+			must(b.t, b.world.Visitor().Arrange(pos.FEN()))
+			b.world.Visitor().Finish()
+			return
+		}
+	}
+}
+
+// play makes up to so many moves of the machine, of the piece at fault in every
+// third where there is one, until the case has named something or to the end.
+func (b *bench) play(carries int, untilNamed bool) {
+	b.t.Helper()
+	pos := chess.Start()
+	if b.carries > 0 {
+		must(b.t, b.world.SetUp(""))
+		b.know()
+	}
+	var ill diagnosis.Piece
+	for _, f := range b.world.Truth().AtFault {
+		if f.Origin != chess.NoSquare {
+			ill = b.on(f.Origin)
+		}
+	}
+	for n := 0; b.carries < carries && n < 3*carries; n++ {
+		wanted := diagnosis.Piece{}
+		if b.rnd.Float64() < 0.34 {
+			wanted = ill
+		}
+		m, ok := b.quiet(&pos, wanted)
+		if !ok || n%40 == 39 {
+			pos = chess.Start()
+			must(b.t, b.world.SetUp(""))
+			b.know()
+			continue
+		}
+		if pos.SideToMove() == chess.White {
+			must(b.t, b.world.Visitor().MoveMan(m.From(), m.To()))
+			b.world.Visitor().Finish()
+			pos = pos.After(m)
+			continue
+		}
+		if !b.move(&pos, m) {
+			continue
+		}
+		pos = pos.After(m)
+		b.mend(&pos)
+		if untilNamed && len(b.file.Named()) > 0 {
+			return
+		}
+	}
+}
+
+// truths are the faults of the twin with the causes that name them rightly.
+var truths = []struct {
+	fault  twin.Fault
+	causes []diagnosis.Cause
+}{
+	{twin.WeakMagnet, []diagnosis.Cause{diagnosis.DriveMagnetWeak}},
+	{twin.Fast, []diagnosis.Cause{diagnosis.AxisOverdriven}},
+	{twin.WideFoot, []diagnosis.Cause{diagnosis.BaseTooWide}},
+	{twin.Slip, []diagnosis.Cause{diagnosis.StickyBoard}},
+	{twin.MagnetFlipped, []diagnosis.Cause{diagnosis.MagnetFlipped}},
+	{twin.MagnetMissing, []diagnosis.Cause{diagnosis.MagnetMissing}},
+	{twin.MagnetOffCentre, []diagnosis.Cause{diagnosis.MagnetOffCentre}},
+	{twin.LiftStaysUp, []diagnosis.Cause{diagnosis.LiftStaysUp}},
+	{twin.LiftStaysDown, []diagnosis.Cause{diagnosis.LiftStaysDown}},
+	{twin.AxesSkewed, []diagnosis.Cause{diagnosis.AxesOutOfSquare}},
+	{twin.AxesScaled, []diagnosis.Cause{diagnosis.AxesScaleWrong}},
+}
+
+func seeds() int64 {
+	if os.Getenv("BOARDHAND_LONG") == "1" {
+		return 20
+	}
+	return 3
+}
+
+// matches says whether a finding says what truly is at fault.
+func (b *bench) matches(f diagnosis.Finding, causes []diagnosis.Cause) bool {
+	for _, c := range causes {
+		if f.Cause != c {
+			continue
+		}
+		for _, a := range b.world.Truth().AtFault {
+			if (a.Origin == chess.NoSquare || f.Piece == a.Origin.String()) && (a.Axes == "" || f.Axis == "" || strings.Contains(a.Axes, f.Axis)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// One fault at a time: the first cause that is named is the true one, in nine
+// of ten machines.
+func TestNamesTheFaultOfTheTwin(t *testing.T) {
+	for _, tr := range truths {
+		if only := os.Getenv("ONLY"); only != "" && only != string(tr.fault) {
+			continue
+		}
+		right, named, table := int64(0), 0, map[string]int{}
+		sum := 0
+		for seed := int64(1); seed <= seeds(); seed++ {
+			b := newBench(t, seed, tr.fault)
+			b.play(40, true)
+			what := "nothing"
+			if all := b.file.Named(); len(all) > 0 {
+				what = string(all[0].Cause)
+				named, sum = named+1, sum+b.carries
+				if b.matches(all[0], tr.causes) {
+					right++
+					what = "right"
+				} else {
+					what += fmt.Sprintf(" %s%s %.2f ×%d (seed %d)", all[0].Piece, all[0].Axis, all[0].Belief, all[0].Count, seed)
+				}
+			}
+			if os.Getenv("ONLY") != "" && what != "right" {
+				for _, s := range b.file.Symptoms() {
+					if s.Outcome != diagnosis.Done && (s.Outcome != diagnosis.Arrived || s.Found.Distance(s.To) > 2e-3) {
+						t.Logf("%s %s %s (%s) %.0f -> %.0f found %.0f mm, path %.0f", s.Act, s.Outcome, s.Piece.Name(), s.Carrier.Name(), mm(s.From), mm(s.To), mm(s.Found), mms(s.Path))
+					}
+				}
+				for _, f := range b.file.Findings() {
+					t.Logf("%+v", f)
+				}
+				t.Log(b.world.Truth().AtFault)
+			}
+			table[what]++
+		}
+		t.Logf("%-18s named rightly %d of %d, after %.1f carries; %v", tr.fault, right, seeds(), float64(sum)/math.Max(1, float64(named)), table)
+		if 10*right < 9*seeds() {
+			t.Errorf("%s: named rightly in %d of %d", tr.fault, right, seeds())
+		}
+	}
+}
+
+// A sound machine with the tolerances of a built one is not accused of anything.
+func TestAccusesNobodyWithoutFault(t *testing.T) {
+	for seed := int64(1); seed <= max(2, seeds()/4); seed++ {
+		b := newBench(t, seed)
+		for _, n := range []int{50, 100, 150, 200} {
+			b.play(n, false)
+			for _, f := range b.file.Named() {
+				t.Errorf("seed %d, after %d carries: %+v", seed, b.carries, f)
+			}
+		}
+		if b.carries < 200 {
+			t.Errorf("seed %d: only %d carries", seed, b.carries)
+		}
+	}
+}
+
+func mm(s diagnosis.Spot) [2]float64 { return [2]float64{s.X * 1e3, s.Y * 1e3} }
+func mms(p []diagnosis.Spot) (out [][2]float64) {
+	for _, s := range p {
+		out = append(out, mm(s))
+	}
+	return out
+}

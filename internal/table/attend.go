@@ -1,0 +1,186 @@
+package table
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+)
+
+// redirect takes the table from whatever it waits for to another state.
+type redirect struct{ Turn }
+
+func (r *redirect) Error() string { return "the table goes on to " + string(r.To) }
+
+// errRight says that a person calls right what stands on the board.
+var errRight = errors.New("a person says that it is right as it stands")
+
+// attend grants what was asked for, if it can be granted now. A request that
+// changes the course comes back as a *redirect; RequestRight as errRight, since
+// each wait knows for itself what it was waiting for.
+func (t *Table) attend(ctx context.Context) error {
+	for {
+		r, ok := t.take()
+		if !ok {
+			return nil
+		}
+		if err := t.grant(ctx, r); err != nil {
+			return err
+		}
+	}
+}
+
+func (t *Table) grant(ctx context.Context, r Request) error {
+	switch r.Kind {
+	case RequestBack:
+		return t.grantTask(ctx, Task{Kind: TakeBack, Plies: min(r.Plies, len(t.game.Moves))}, Undoing)
+	case RequestNew:
+		return t.grantTask(ctx, Task{Kind: SetUp, Side: r.Side, Time: r.Time}, Arranging)
+	case RequestResign:
+		return t.resign()
+	case RequestDraw:
+		return t.considerDraw(ctx)
+	case RequestPlayed:
+		return t.named(ctx, r.Move)
+	case RequestPosition:
+		return t.agreed(ctx, r.FEN)
+	case RequestAfresh:
+		t.p.Eye.Afresh()
+		return nil
+	case RequestRight:
+		return errRight
+	}
+	return fmt.Errorf("%q is nothing that can be granted", r.Kind)
+}
+
+// grantTask begins a task; the record of its begin is that of the transition.
+func (t *Table) grantTask(ctx context.Context, w Task, s State) error {
+	if w.Kind == TakeBack && w.Plies == 0 {
+		return nil
+	}
+	turn := to(s, SetUpWanted)
+	if w.Kind == TakeBack {
+		turn = to(s, BackWanted)
+	}
+	turn.Rec.Task = w.String()
+	t.setTask(w)
+	t.broken = w.Kind == SetUp && t.state != Guesting && t.state != Over // in mid-anything: look first
+	return &redirect{turn}
+}
+
+func (t *Table) resign() error {
+	if err := t.game.Resign(t.s.Machine.Other()); err != nil {
+		return nil // it has just ended
+	}
+	return &redirect{t.ending()}
+}
+
+// drawLimit is how many centipawns the machine must be ahead to play on when a
+// draw is offered: less than the worth of a pawn's half (common practice, no
+// source). Doubling it makes the machine agree while it still stands better.
+const drawLimit = 40
+
+// considerDraw agrees to a draw unless the machine stands better.
+func (t *Table) considerDraw(ctx context.Context) error {
+	if err := t.record(ctx, Record{State: t.state, What: DrawOffered}); err != nil {
+		return err
+	}
+	cp, err := t.p.Player.Weigh(ctx, t.game)
+	if err == nil && cp <= drawLimit && t.game.AgreeDraw() == nil {
+		return &redirect{t.ending()}
+	}
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err := t.record(ctx, Record{State: t.state, What: DrawRefused}); err != nil {
+		return err
+	}
+	return t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "Thank you, but I would like to play on."})
+}
+
+// named makes the move that a person says was played; zero: nothing was.
+func (t *Table) named(ctx context.Context, m chess.Move) error {
+	pos := t.game.Position()
+	if t.machineMoves() || m != 0 && !pos.Legal(m) {
+		return t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: fmt.Sprintf("%s is not a move that can be played here.", m)})
+	}
+	if m == 0 {
+		t.p.Eye.Agree(pos)
+		return &redirect{Turn{Guesting, Record{What: NothingPlayed, By: ByGuest}}}
+	}
+	if err := t.p.Eye.Resolve(m); err != nil {
+		return err
+	}
+	if err := t.finish(ctx, Record{Move: m, What: GuestNamed, Belief: 1}); err != nil {
+		return err
+	}
+	return &redirect{t.next()}
+}
+
+// agreed takes a position for what stands on the board. Where the rules lead
+// there in one or two plies, these are the game's; else the game goes on from
+// that position.
+func (t *Table) agreed(ctx context.Context, fen string) error {
+	want, err := chess.ParseFEN(fen)
+	if err != nil {
+		return err
+	}
+	pos := t.game.Position()
+	moves, ok := reaching(pos, want)
+	if !ok {
+		return t.restart(ctx, want)
+	}
+	t.p.Eye.Agree(want)
+	if len(moves) == 0 {
+		return &redirect{t.turnTo(Record{What: Agreed, FEN: fen})}
+	}
+	for _, m := range moves {
+		if err := t.finish(ctx, Record{Move: m, What: GuestNamed, Belief: 1}); err != nil {
+			return err
+		}
+	}
+	return &redirect{t.next()}
+}
+
+// reaching finds at most two plies that lead from one position to another.
+func reaching(pos, want chess.Position) ([]chess.Move, bool) {
+	if pos.Key() == want.Key() {
+		return nil, true
+	}
+	for _, a := range pos.LegalMoves(nil) {
+		one := pos.After(a)
+		if one.Key() == want.Key() {
+			return []chess.Move{a}, true
+		}
+		for _, b := range one.LegalMoves(nil) {
+			if two := one.After(b); two.Key() == want.Key() {
+				return []chess.Move{a, b}, true
+			}
+		}
+	}
+	return nil, false
+}
+
+// restart lets the game go on from a position that was agreed.
+func (t *Table) restart(ctx context.Context, pos chess.Position) error {
+	t.p.Eye.Agree(pos)
+	*t.game = *chess.NewGame(pos)
+	t.decided, t.tries, t.helped = 0, 0, false
+	t.now.Way = nil
+	t.now.agree(standing(pos), t.number)
+	t.number = t.now.count()
+	t.moved()
+	return &redirect{t.turnTo(Record{What: Agreed, FEN: pos.FEN()})}
+}
+
+// turnTo is the turn to whoever is to move, with a record of why.
+func (t *Table) turnTo(why Record) Turn {
+	next := t.next()
+	if next.To == Over {
+		return next
+	}
+	next.Rec = why
+	return next
+}

@@ -1,0 +1,52 @@
+package table
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
+)
+
+// identity names the piece at a place by where the game began for it.
+func (t *Table) identity(piece chess.Piece, at Place) diagnosis.Piece {
+	id, ok := t.ids[at]
+	if !ok {
+		id = at.String()
+	}
+	return diagnosis.Piece{ID: id, Kind: piece.Kind().String(), Side: piece.Color().String()}
+}
+
+// move brings a piece from one place to another, in the standing and by name.
+func (t *Table) move(piece chess.Piece, from, to Place) {
+	t.now.move(piece, from, to)
+	id, ok := t.ids[from]
+	if !ok {
+		id = from.String()
+	}
+	delete(t.ids, from)
+	if to >= 0 && from >= 0 {
+		t.ids[to] = id
+	} else {
+		delete(t.ids, to)
+	}
+}
+
+// origins are the names of the pieces on the board after the moves of a game.
+func origins(g *chess.Game) map[Place]string {
+	ids := map[Place]string{}
+	pos := g.Start
+	shift := func(from, to chess.Square) {
+		id, ok := ids[Place(from)]
+		if !ok {
+			id = from.String()
+		}
+		delete(ids, Place(from))
+		ids[Place(to)] = id
+	}
+	for _, m := range g.Moves {
+		if pos.IsCastling(m) {
+			shift(pos.RookMove(m))
+		}
+		shift(m.From(), m.To())
+		pos.Make(m)
+	}
+	return ids
+}

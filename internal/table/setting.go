@@ -1,0 +1,108 @@
+package table
+
+import (
+	"context"
+	"errors"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/sight"
+)
+
+// setting homes the axes and looks until pictures prove that the board shows
+// the position, or what is left of the move that was being made.
+func (t *Table) setting(ctx context.Context) (Turn, error) {
+	if err := t.home(ctx); err != nil {
+		return Turn{}, err
+	}
+	if s, ok := taskState[t.Task().Kind]; ok {
+		what := BackWanted
+		if s == Arranging {
+			what = SetUpWanted
+		}
+		return Turn{s, Record{What: what, Task: t.Task().String()}}, nil
+	}
+	if err := t.settleWay(ctx); err != nil {
+		return Turn{}, err
+	}
+	var told sight.Reading
+	for {
+		r, err := t.settled(ctx)
+		if errors.Is(err, errRight) {
+			t.p.Eye.Agree(t.game.Position())
+			return t.seen(), nil
+		}
+		if err != nil {
+			return Turn{}, err
+		}
+		if turn, ok := t.begun(r); ok {
+			return turn, nil
+		}
+		if alike(told, r) {
+			continue
+		}
+		told = r
+		if err := t.tell(ctx, startNotice(r, t.game.Position())); err != nil {
+			return Turn{}, err
+		}
+	}
+}
+
+// seen is the turn once the board is known to show the game's position.
+func (t *Table) seen() Turn { return t.turnTo(Record{What: PositionSeen}) }
+
+// begun says what a first settled picture begins, if it shows anything that
+// the game can go on from.
+func (t *Table) begun(r sight.Reading) (Turn, bool) {
+	switch {
+	case r.State == sight.Same:
+		return t.seen(), true
+	case r.State == sight.Moved && t.decided != 0 && r.Move == t.decided:
+		return to(Verifying, PositionSeen), true
+	case r.State == sight.Moved && t.decided == 0 && !t.machineMoves():
+		t.first = r
+		return to(Reading, ChangeSeen), true
+	case t.decided != 0 && t.isPart():
+		return Turn{Verifying, Record{What: PositionOdd, Squares: r.Squares}}, true
+	}
+	return Turn{}, false
+}
+
+// isPart says whether the last picture shows the decided move half made: each
+// square as before it or as after it, and no piece astray.
+func (t *Table) isPart() bool {
+	before, after := standing(t.game.Position()), standing(t.after())
+	o := t.occupied()
+	if !o.open() { // nothing can be told of single places: verifying looks closer
+		return true
+	}
+	return len(o.differingBoth(before, after)) <= mostAstray
+}
+
+// mostAstray is how many squares may look like neither board: the one that a
+// piece left halfway leans over.
+const mostAstray = 1
+
+// leadNats is how many nats one look of a square must lead to count: ten to one.
+const leadNats = 2.3
+
+// differingBoth lists the squares that look like neither of two boards.
+func (o *occupancy) differingBoth(a, b [64]chess.Piece) (out []chess.Square) {
+	for q := range a {
+		if o[q].Open && max(nats(o[q], a[q]), nats(o[q], b[q])) < -leadNats && nats(o[q], chess.NoPiece) < -leadNats {
+			out = append(out, chess.Square(q))
+		}
+	}
+	return out
+}
+
+// startNotice tells what does not fit before the game goes on.
+func startNotice(r sight.Reading, pos chess.Position) notice.Notice {
+	n := mendNotice(r, pos)
+	n.Kind = notice.PleaseMend
+	n.Text = "The board does not show the position yet. Please set it as the plan shows."
+	if len(r.Squares) > 0 {
+		n.Text = "The board does not show the position yet: please look at " + list(r.Squares) + "."
+	}
+	return n
+}

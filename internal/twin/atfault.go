@@ -1,0 +1,76 @@
+package twin
+
+import (
+	"boardhand/internal/chess"
+)
+
+// AtFault is one part that truly is wrong, or a person who does wrong.
+type AtFault struct {
+	Fault  Fault
+	Part   string       // see the Part… names
+	Axes   string       // of the axes: "x", "y" or "xy"
+	Piece  chess.Piece  // of a base magnet: whose; else NoPiece
+	Origin chess.Square // of a base magnet: where the piece was set up
+}
+
+// The parts.
+const (
+	PartDriveMagnet = "drive_magnet"
+	PartBaseMagnet  = "base_magnet" // of Piece
+	PartBases       = "bases"       // of all pieces
+	PartAxes        = "axes"
+	PartLift        = "lift"
+	PartBoard       = "board"
+	PartCamera      = "camera"
+	PartLight       = "light"
+	PartGuest       = "guest"
+)
+
+var partOf = map[Fault]string{
+	WeakMagnet: PartDriveMagnet, Fast: PartAxes, WideFoot: PartBases, Slip: PartBoard,
+	BumpCamera: PartCamera, CameraDrop: PartCamera, PictureLost: PartCamera, PictureFrozen: PartCamera,
+	LightChange: PartLight, BodyShadow: PartLight, LowLamp: PartLight, Glare: PartLight,
+	SloppyGuest: PartGuest, IllegalGuest: PartGuest, HalfMove: PartGuest, SecondMind: PartGuest,
+	EarlyGuest: PartGuest, SlotThief: PartGuest,
+	MagnetFlipped: PartBaseMagnet, MagnetMissing: PartBaseMagnet, MagnetOffCentre: PartBaseMagnet,
+	LiftStaysUp: PartLift, LiftStaysDown: PartLift, AxesSkewed: PartAxes, AxesScaled: PartAxes,
+}
+
+// atFault lists the parts at fault, in the order of Faults. A fault of a base
+// magnet is listed only when a piece has it.
+func (w *World) atFault() (out []AtFault) {
+	for _, f := range Faults() {
+		if !w.faults[f] {
+			continue
+		}
+		a := AtFault{Fault: f, Part: partOf[f], Origin: chess.NoSquare}
+		switch {
+		case a.Part == PartBaseMagnet:
+			b := w.ill(f)
+			if b == nil {
+				continue
+			}
+			a.Piece, a.Origin = b.piece, b.origin
+		case f == AxesScaled:
+			for i, s := range w.crook.scale {
+				if s != 1 {
+					a.Axes += axisName(i)
+				}
+			}
+		case a.Part == PartAxes:
+			a.Axes = "xy"
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// ill is the piece with a fault of its magnet.
+func (w *World) ill(f Fault) *body {
+	for _, b := range w.men {
+		if b.ill == f {
+			return b
+		}
+	}
+	return nil
+}

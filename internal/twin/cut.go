@@ -1,0 +1,78 @@
+package twin
+
+import (
+	"errors"
+	"math/rand/v2"
+	"sync/atomic"
+)
+
+// ErrPowerCut says that the power went while this gantry was in use.
+var ErrPowerCut = errors.New("the machine lost its power: when it is back, begin a new session")
+
+// power is the machine's supply.
+type power struct {
+	chance *rand.Rand   // whether a lift without power drops
+	times  atomic.Int32 // how often it has gone
+	isGone atomic.Bool  // and has just done so
+	left   float64      // s of motion until it goes; 0: it stays
+}
+
+// dropShare is how often the lift falls down by itself when its motor has no
+// power: half of them, since a cam or a screw holds and a rack does not.
+const dropShare = 0.5
+
+// PowerCut takes the power away and gives it back. The motion under way stops
+// where it is, the axes no longer know where they are, and the lift drops or
+// stays, as chance has it. Pieces stay as they are, half carried or in the
+// guest's hand. Every Gantry handed out before answers ErrPowerCut from then on.
+func (w *World) PowerCut() {
+	w.power.isGone.Store(true)
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.lightsOut()
+}
+
+// PowerCutAfter cuts the power when the carriage or the lift has moved for some
+// seconds of world time from now; 0 takes that back. For breaks that fall at
+// the same moment in every run.
+func (w *World) PowerCutAfter(seconds float64) {
+	w.mu.Lock()
+	w.power.left = seconds
+	w.mu.Unlock()
+}
+
+// pass lets time of motion go by.
+func (p *power) pass(t float64) {
+	if p.left <= 0 {
+		return
+	}
+	if p.left -= t; p.left <= 0 {
+		p.isGone.Store(true)
+	}
+}
+
+// lightsOut is what a cut does, once.
+func (w *World) lightsOut() {
+	if !w.power.isGone.Swap(false) {
+		return
+	}
+	w.power.times.Add(1)
+	w.power.left = 0
+	w.stop()
+	w.homed = false
+	w.halted.Store(false)
+	if w.power.chance.Float64() < dropShare {
+		w.lift = 0
+	}
+	w.settle()
+	w.takeGrip()
+	w.keep()
+}
+
+// isOn says whether the machine is still the one that was handed out.
+func (g *Gantry) isOn() error {
+	if g.power != g.w.power.times.Load() {
+		return ErrPowerCut
+	}
+	return nil
+}

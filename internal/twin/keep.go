@@ -1,0 +1,129 @@
+package twin
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// keptVersion is the version of the file that a world is kept in.
+const keptVersion = 1
+
+// kept is a world as it is written to its file: what truly is where, without
+// what the machine knew of it. Board frame, SI units.
+type kept struct {
+	Version  int               `json:"twin_world"`
+	Square   float64           `json:"square"` // of the rig, m: another rig is another world
+	Seed     int64             `json:"seed"`
+	Quirks   Quirks            `json:"quirks"`
+	Magnets  [2]float64        `json:"magnets"` // remanence of the drive and the base magnets, T: in Quirks rounded as text
+	Now      float64           `json:"now"`
+	Lift     float64           `json:"lift"`
+	Raises   int               `json:"raises"` // of a lift that will stay down
+	Axes     [2]keptAxis       `json:"axes"`
+	Counters Counters          `json:"counters"`
+	Pieces   []keptPiece       `json:"pieces"`
+	Guest    keptGuest         `json:"guest"`
+	Camera   keptCamera        `json:"camera"`
+	Chance   map[uint64][]byte `json:"chance"` // the streams' positions
+}
+
+type keptAxis struct {
+	Motor float64 `json:"motor"`
+	Lost  float64 `json:"lost"`
+	Slack float64 `json:"slack"`
+}
+
+// keptPiece is one piece; what follows from its kind is not kept.
+type keptPiece struct {
+	Piece    chess.Piece             `json:"piece"`
+	Place    place                   `json:"place"`
+	At       frame.Spot[frame.Board] `json:"at"`
+	Z        float64                 `json:"z"`
+	Yaw      float64                 `json:"yaw"`
+	Fallen   bool                    `json:"fallen,omitempty"`
+	Heading  frame.Spot[frame.Board] `json:"heading"`
+	Lean     frame.Spot[frame.Board] `json:"lean"`
+	Shade    float64                 `json:"shade"`
+	Static   float64                 `json:"static"`
+	Kinetic  float64                 `json:"kinetic"`
+	Strength float64                 `json:"strength"`
+	Magnet   bool                    `json:"magnet"`
+	Astray   float64                 `json:"astray,omitempty"`
+	Ill      Fault                   `json:"ill,omitempty"`
+	Origin   chess.Square            `json:"origin"`
+	Shelf    int                     `json:"shelf"` // place beside the board; −1: none
+}
+
+// keptGuest is what the guest remembers of the game and is about to do.
+type keptGuest struct {
+	Game   string                  `json:"game"`   // FEN
+	Before string                  `json:"before"` // FEN, before Last
+	Last   chess.Move              `json:"last"`
+	Intent chess.Move              `json:"intent"`
+	Early  chess.Move              `json:"early"`
+	Holds  int                     `json:"holds"` // index of a piece; −1: none
+	From   frame.Spot[frame.Board] `json:"from"`  // where it was taken from
+	FromZ  float64                 `json:"from_z"`
+}
+
+// keptCamera is how the camera hangs and what light there is.
+type keptCamera struct {
+	Taken  int                                   `json:"taken"`
+	Pose   frame.Pose[frame.Camera, frame.Board] `json:"pose"`
+	Lamp   vec                                   `json:"lamp"`
+	Radius float64                               `json:"radius"`
+	Power  float64                               `json:"power"`
+	Rest   float64                               `json:"rest"`
+	Warm   [3]float64                            `json:"warm"`
+}
+
+// keep writes the world to its file, if it is to be kept: beside it first, so
+// that a program killed meanwhile leaves the last one whole.
+func (w *World) keep() {
+	if w.opts.Keep == "" || w.unkept != nil {
+		return
+	}
+	text, err := json.Marshal(w.record())
+	if err == nil {
+		err = os.WriteFile(w.opts.Keep+".part", text, 0o644)
+	}
+	if err == nil {
+		err = os.Rename(w.opts.Keep+".part", w.opts.Keep)
+	}
+	if err != nil {
+		w.unkept = fmt.Errorf("the twin's world cannot be kept: %w", err)
+	}
+}
+
+// record copies the world for its file.
+func (w *World) record() kept {
+	k := kept{Version: keptVersion, Square: float64(w.rig.Board.Square), Seed: w.opts.Seed, Quirks: w.quirks,
+		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: w.lift, Raises: w.jam.raises, Counters: w.count, Chance: map[uint64][]byte{}}
+	for i, a := range w.axes {
+		k.Axes[i] = keptAxis{a.motor, a.lost, a.slack}
+	}
+	p := w.person
+	k.Guest = keptGuest{Game: p.game.FEN(), Before: p.before.FEN(), Last: p.last, Intent: p.intent, Early: p.early, Holds: -1,
+		From: p.hand.from, FromZ: p.hand.fromZ}
+	for i, b := range w.men {
+		shelf, ok := p.stood[b]
+		if !ok {
+			shelf = -1
+		}
+		if b == p.hand.holds {
+			k.Guest.Holds = i
+		}
+		k.Pieces = append(k.Pieces, keptPiece{b.piece, b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean, b.shade,
+			b.static, b.kinetic, b.strength, b.magnet, b.astray, b.ill, b.origin, shelf})
+	}
+	l := w.studio.scene.light
+	k.Camera = keptCamera{w.studio.taken, w.studio.scene.view.CameraFromBoard, l.lamp, l.radius, l.power, l.ambient, l.warm}
+	for part, source := range w.sources {
+		k.Chance[part], _ = source.MarshalBinary() // it has no error to give
+	}
+	return k
+}

@@ -1,0 +1,206 @@
+package twin
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// readKept reads a kept world; nil when there is none.
+func readKept(path string) (*kept, error) {
+	if path == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("the kept world cannot be read: %w", err)
+	}
+	k, err := parseKept(text)
+	if err != nil {
+		return nil, fmt.Errorf("%s is not a kept world: %w; delete it to begin with a new table", path, err)
+	}
+	return k, nil
+}
+
+// mostPieces is how many pieces a kept world has at most: two sets, and every
+// pawn promoted.
+const mostPieces = 2*32 + 16
+
+// parseKept reads a kept world strictly: one that could not be is refused.
+func parseKept(text []byte) (*kept, error) {
+	var k kept
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&k); err != nil {
+		return nil, err
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return nil, errors.New("something follows the world")
+	}
+	switch {
+	case k.Version != keptVersion:
+		return nil, fmt.Errorf("version %d; this program knows %d", k.Version, keptVersion)
+	case len(k.Pieces) > mostPieces:
+		return nil, fmt.Errorf("%d pieces; %d are the most", len(k.Pieces), mostPieces)
+	case !(k.Lift >= 0 && k.Lift <= 1):
+		return nil, fmt.Errorf("the lift is at %g of its way", k.Lift)
+	case k.Guest.Holds < -1 || k.Guest.Holds >= len(k.Pieces):
+		return nil, fmt.Errorf("the guest holds piece %d of %d", k.Guest.Holds, len(k.Pieces))
+	}
+	for i, p := range k.Pieces {
+		if err := p.check(i == k.Guest.Holds); err != nil {
+			return nil, fmt.Errorf("piece %d: %w", i, err)
+		}
+	}
+	return &k, k.checkRest()
+}
+
+// farthest is how far from the board's middle anything of the world may be, m.
+const farthest = 5.0
+
+func near(v float64) bool { return math.Abs(v) <= farthest }
+
+func (p keptPiece) check(held bool) error {
+	k := p.Piece.Kind()
+	switch {
+	case p.Piece == chess.NoPiece || k < chess.Pawn || k > chess.King || p.Piece.Color() > chess.Black:
+		return fmt.Errorf("%d is no piece", p.Piece)
+	case p.Place > gone || (p.Place == inHand) != held:
+		return fmt.Errorf("place %d does not fit", p.Place)
+	case !near(p.At.X) || !near(p.At.Y) || !near(p.Z):
+		return errors.New("it is out of the room")
+	case !(p.Static >= 0 && p.Static < 10 && p.Kinetic >= 0 && p.Kinetic < 10):
+		return fmt.Errorf("friction of %g and %g", p.Static, p.Kinetic)
+	case math.Abs(p.Strength) > 10 || math.Abs(p.Astray) > 0.1 || !near(p.Shade) || math.Abs(p.Yaw) > 1e6:
+		return errors.New("a value out of range")
+	case p.Origin > chess.NoSquare || p.Shelf < -1 || p.Shelf > mostPieces:
+		return errors.New("it stood nowhere")
+	}
+	return nil
+}
+
+func (k *kept) checkRest() error {
+	for _, br := range k.Magnets {
+		if !(br > 0 && br < 3) {
+			return fmt.Errorf("a magnet of %g T", br)
+		}
+	}
+	for _, a := range k.Axes {
+		if !near(a.Motor) || !near(a.Lost) || !near(a.Slack) {
+			return errors.New("an axis is out of the room")
+		}
+	}
+	for _, fen := range []string{k.Guest.Game, k.Guest.Before} {
+		if _, err := chess.ParseFEN(fen); err != nil {
+			return fmt.Errorf("the guest's game: %w", err)
+		}
+	}
+	c := k.Camera
+	if c.Taken < 0 || !near(c.Lamp.Norm()) || !(c.Radius > 0 && c.Power > 0 && c.Rest > 0) || !near(c.Pose.T.Norm()) {
+		return errors.New("camera or light out of the room")
+	}
+	return nil
+}
+
+// restore puts the world as a file has it; the game is what the guest hears.
+func (w *World) restore(k *kept, pos chess.Position) error {
+	if k.Square != float64(w.rig.Board.Square) {
+		return fmt.Errorf("the kept world %s has squares of %.1f mm, the rig %.1f mm: use its rig, or delete it", w.opts.Keep, k.Square*1e3, w.rig.Board.Square.MM())
+	}
+	w.now, w.lift, w.jam.raises, w.count = k.Now, k.Lift, k.Raises, k.Counters
+	for i, a := range k.Axes {
+		w.axes[i].motor, w.axes[i].lost, w.axes[i].slack = a.Motor, a.Lost, a.Slack
+	}
+	for _, p := range k.Pieces {
+		b := w.turned(p.Piece)
+		b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean = p.Place, p.At, p.Z, p.Yaw, p.Fallen, p.Heading, p.Lean
+		b.shade, b.static, b.kinetic, b.strength, b.magnet = p.Shade, p.Static, p.Kinetic, p.Strength, p.Magnet
+		b.astray, b.ill, b.origin, b.since = p.Astray, p.Ill, p.Origin, p.At
+	}
+	w.person = newPerson(w, pos)
+	w.relight(k.Camera)
+	for part, state := range k.Chance {
+		if source := w.sources[part]; source != nil {
+			if err := source.UnmarshalBinary(state); err != nil {
+				return fmt.Errorf("the kept world %s: stream %d: %w; delete it to begin with a new table", w.opts.Keep, part, err)
+			}
+		}
+	}
+	w.person.remember(k, pos)
+	w.takeGrip()
+	w.keep()
+	return w.unkept
+}
+
+// relight hangs the camera and the lamp as they were.
+func (w *World) relight(c keptCamera) {
+	s := w.studio
+	s.taken, s.scene.view.CameraFromBoard, s.plate = c.Taken, c.Pose, nil
+	l := &s.scene.light
+	l.lamp, l.radius, l.power, l.ambient, l.warm = c.Lamp, c.Radius, c.Power, c.Rest, c.Warm
+	l.centre = l.falling(vec{})
+}
+
+// remember gives the guest back what they knew and held. A move they were at
+// is finished; another piece in the hand goes back to where it was taken from.
+// The machine's word for the game counts where the two differ.
+func (p *person) remember(k *kept, pos chess.Position) {
+	for i, piece := range k.Pieces {
+		if piece.Shelf >= 0 {
+			p.stood[p.w.men[i]] = piece.Shelf
+		}
+	}
+	g := k.Guest
+	if g.Holds >= 0 {
+		b := p.w.men[g.Holds]
+		p.hand.holds, p.hand.from, p.hand.fromZ = b, g.From, g.FromZ
+		p.hand.tip = b.at.At(b.z + 0.85*b.height)
+		p.hand.out = true
+	}
+	before, err := chess.ParseFEN(g.Before)
+	game, err2 := chess.ParseFEN(g.Game)
+	switch {
+	case err != nil || err2 != nil:
+	case g.Last != 0 && before.Key() == pos.Key() && pos.Legal(g.Last) && game.SideToMove() != p.side:
+		p.made(g.Last) // it stands there; the machine has not seen it
+	case g.Intent != 0 && game.Key() == pos.Key() && pos.Legal(g.Intent):
+		p.finish(g.Intent)
+		return
+	case g.Early != 0 && game.Key() == pos.Key():
+		p.early = g.Early
+	}
+	if p.hand.holds != nil {
+		p.putBack()
+	}
+}
+
+// finish makes what is left of a move.
+func (p *person) finish(m chess.Move) {
+	p.intent, p.owes = m, true
+	p.arrange(p.game.After(m))
+	p.then(func() { p.made(m) })
+}
+
+// putBack puts the piece in the hand down where it was taken from.
+func (p *person) putBack() {
+	at, z := p.hand.from, p.hand.fromZ
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, z }, func(b *body) {
+		if z < 0 {
+			b.place = beside
+			return
+		}
+		p.w.stand(b)
+	})
+	p.withdraw()
+}

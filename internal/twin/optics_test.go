@@ -1,0 +1,210 @@
+package twin
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"image"
+	"math"
+	"testing"
+
+	"boardhand/internal/sight"
+)
+
+// lookOn looks n times at a board that nobody touches.
+func lookOn(t *testing.T, n int, seed int64, see func(*World, sight.Picture), faults ...Fault) {
+	t.Helper()
+	r := small()
+	w, err := New(r, Options{Seed: seed, Visitor: true, Faults: faults})
+	must(t, err)
+	for range n {
+		p, err := w.Camera().Look(context.Background())
+		if errors.Is(err, ErrNoPicture) {
+			p = sight.Picture{}
+		} else {
+			must(t, err)
+		}
+		see(w, p)
+	}
+}
+
+// brightness is the mean luma of the bare centre of every square of the
+// middle ranks, in reading order.
+func brightness(w *World, img image.Image) (out [32]float64) {
+	for i := range out {
+		at := spot{X: (float64(i%8) - 3.5) * float64(w.rig.Board.Square), Y: (float64(i/8) - 1.5) * float64(w.rig.Board.Square)}
+		px, _ := w.studio.scene.view.Project(at.At(0))
+		out[i] = luma(img, px.X, px.Y)
+	}
+	return out
+}
+
+// differ counts the squares that differ by more than a quarter
+// from the first picture.
+func differ(before, now [32]float64) (darker, brighter int) {
+	for i := range now {
+		switch r := (now[i] + 1) / (before[i] + 1); {
+		case r < 0.8:
+			darker++
+		case r > 1.25:
+			brighter++
+		}
+	}
+	return darker, brighter
+}
+
+// sweep looks 120 times and returns in how many pictures squares were darker
+// and brighter than in the first, and the most of them.
+func sweep(t *testing.T, seed int64, faults ...Fault) (dark, bright, mostDark, mostBright int) {
+	t.Helper()
+	var first [32]float64
+	lookOn(t, 120, seed, func(w *World, p sight.Picture) {
+		now := brightness(w, p.Image)
+		if p.Name == "000000" {
+			first = now
+			return
+		}
+		d, b := differ(first, now)
+		if d > 0 {
+			dark++
+		}
+		if b > 0 {
+			bright++
+		}
+		mostDark, mostBright = max(mostDark, d), max(mostBright, b)
+		if w.person.hand.out {
+			t.Fatal("a hand is over the board")
+		}
+	}, faults...)
+	return dark, bright, mostDark, mostBright
+}
+
+func TestBodyShadowDarkensABroadPart(t *testing.T) {
+	most := 0
+	for seed := int64(1); seed <= 4; seed++ {
+		dark, _, squares, _ := sweep(t, seed, BodyShadow)
+		if dark < 5 || dark > 110 {
+			t.Errorf("seed %d: %d of 120 pictures are in shadow", seed, dark)
+		}
+		if most = max(most, squares); squares < 4 {
+			t.Errorf("seed %d: at most %d squares are in shadow", seed, squares)
+		}
+		if dark, bright, _, _ := sweep(t, seed); dark+bright > 0 {
+			t.Errorf("seed %d: %d darker and %d brighter pictures without a fault", seed, dark, bright)
+		}
+	}
+	t.Logf("at most %d of 32 squares", most)
+}
+
+func TestGlareIsBrightAndWanders(t *testing.T) {
+	for seed := int64(1); seed <= 3; seed++ {
+		_, bright, _, squares := sweep(t, seed, Glare)
+		if bright < 5 || bright > 115 || squares > 16 {
+			t.Errorf("seed %d: %d of 120 pictures glare, on up to %d squares", seed, bright, squares)
+		}
+		var places []vec
+		lookOn(t, 60, seed, func(w *World, p sight.Picture) {
+			if w.studio.glare.left > 0 {
+				places = append(places, w.studio.glare.source)
+			}
+		}, Glare)
+		if len(places) < 5 || places[0].Sub(places[1]).Norm() < 1e-3 {
+			t.Errorf("seed %d: the glare does not wander: %d places", seed, len(places))
+		}
+	}
+}
+
+// A piece's shadow under a low lamp is at least twice as long as it is high; a
+// lamp that is not low throws shorter ones.
+func TestLowLampThrowsLongShadows(t *testing.T) {
+	length := func(seed int64, faults ...Fault) float64 {
+		w, err := New(small(), Options{Seed: seed, Faults: faults})
+		must(t, err)
+		b := w.find("e1")
+		tip, _, _ := w.studio.scene.light.cast(b.at.At(b.height), 0)
+		return tip.Distance(b.at) / b.height
+	}
+	for seed := int64(1); seed <= 10; seed++ {
+		if k := length(seed, LowLamp); k < 1.5 || k > 8 {
+			t.Errorf("seed %d: a shadow of %.1f heights under a low lamp", seed, k)
+		}
+		if k := length(seed); k > 1.5 {
+			t.Errorf("seed %d: a shadow of %.1f heights", seed, k)
+		}
+	}
+	dark, _, _, _ := sweep(t, 2, LowLamp)
+	if dark > 0 {
+		t.Errorf("the shadows of a low lamp come and go: %d pictures", dark)
+	}
+}
+
+func runs(t *testing.T, is []bool) (lengths []int) {
+	t.Helper()
+	n := 0
+	for _, v := range is { // a run that the end cuts off does not count
+		if v {
+			n++
+		} else if n > 0 {
+			lengths, n = append(lengths, n), 0
+		}
+	}
+	return lengths
+}
+
+func TestPicturesAreLostInRuns(t *testing.T) {
+	var lost []bool
+	lookOn(t, 500, 3, func(_ *World, p sight.Picture) { lost = append(lost, p.JPEG == nil) }, PictureLost)
+	got := runs(t, lost)
+	longest := 0
+	for _, n := range got {
+		longest = max(longest, n)
+	}
+	if len(got) < 5 || len(got) > 40 || longest < 3 || longest > 3*lostMost {
+		t.Errorf("runs of %v", got)
+	}
+}
+
+func TestFrozenPicturesAreTheSameBytes(t *testing.T) {
+	var last []byte
+	var frozen []bool
+	lookOn(t, 500, 3, func(_ *World, p sight.Picture) {
+		frozen = append(frozen, bytes.Equal(p.JPEG, last))
+		last = p.JPEG
+	}, PictureFrozen)
+	got := runs(t, frozen)
+	shortest := math.MaxInt
+	for _, n := range got {
+		shortest = min(shortest, n)
+	}
+	if len(got) < 5 || len(got) > 40 || shortest < frozenLeast {
+		t.Errorf("runs of %v", got)
+	}
+	last = nil
+	lookOn(t, 100, 3, func(_ *World, p sight.Picture) {
+		if bytes.Equal(p.JPEG, last) {
+			t.Error("the same bytes without the fault")
+		}
+		last = p.JPEG
+	})
+}
+
+// The faults of the pictures leave the mechanics and the guest as they were.
+func TestOpticalFaultsMoveNothing(t *testing.T) {
+	all := []Fault{BodyShadow, LowLamp, Glare, PictureFrozen}
+	places := func(faults ...Fault) (out []spot) {
+		w, err := New(small(), Options{Seed: 9, Faults: faults})
+		must(t, err)
+		tell(t, w, yourMove)
+		looks(t, w)
+		for _, m := range w.Truth().Men {
+			out = append(out, m.At)
+		}
+		return out
+	}
+	a, b := places(), places(all...)
+	for i := range a {
+		if a[i] != b[i] {
+			t.Fatalf("piece %d stands at %v and at %v", i, a[i], b[i])
+		}
+	}
+}

@@ -1,0 +1,189 @@
+package twin
+
+import (
+	"fmt"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/notice"
+)
+
+// request hears that something is asked for, and does it. A guest who is at
+// work on that very thing goes on; one who has done it, or has made a move that
+// the machine does not take, says so after the second time.
+func (p *person) request(n notice.Notice) error {
+	what := fmt.Sprint(n.Kind, n.Piece, n.Squares, n.FEN, n.Acts, n.Slot != nil)
+	if p.doing == what && len(p.script.beats) > 0 {
+		return nil
+	}
+	if p.objects(n) {
+		return nil
+	}
+	p.doing = what
+	switch n.Kind {
+	case notice.PleaseTake:
+		p.slot = n.Slot
+		p.take(n.Squares)
+	case notice.PleasePut:
+		return p.put(n)
+	case notice.PleaseMend:
+		return p.mend(n)
+	}
+	return nil
+}
+
+// straight is how near the middle of its square, as a share of the square, a
+// piece stands that was set straight: what careful hands do, and half as much again.
+const straight = 0.06
+
+// isDone says whether the guest sees done what a notice asks for.
+func (p *person) isDone(n notice.Notice) bool {
+	if want, err := placement(n.FEN); err == nil && want != nil && n.Kind == notice.PleaseMend {
+		return p.isSet(*want) && p.isFilled(n)
+	}
+	switch {
+	case n.Kind == notice.PleaseTake:
+		for _, s := range n.Squares {
+			if p.find(s) != nil {
+				return false
+			}
+		}
+		return true
+	case n.Kind == notice.PleasePut && len(n.Squares) > 0:
+		return p.holds(n.Squares[0], n.Piece, seenAskew)
+	}
+	for _, s := range n.Squares {
+		if b := p.find(s); b == nil || !p.holds(s, b.piece, straight) {
+			return false
+		}
+	}
+	for _, a := range n.Acts {
+		if a.To < chess.NoSquare && !p.holds(a.To, a.Piece, seenAskew) || a.To != a.From && a.From < chess.NoSquare && p.holds(a.From, a.Piece, 1) {
+			return false
+		}
+	}
+	return p.isFilled(n)
+}
+
+// holds says whether a piece of that kind stands on a square, no farther off
+// its middle than a share of the square.
+func (p *person) holds(s chess.Square, piece chess.Piece, off float64) bool {
+	b := p.find(s)
+	return b != nil && b.piece == piece && !b.fallen && b.at.Distance(p.w.centre(s)) < off*float64(p.w.rig.Board.Square)
+}
+
+// isSet says whether the board shows a position and nothing else, and nothing
+// lies in the tray.
+func (p *person) isSet(pos chess.Position) bool {
+	good, missing := p.compare(pos)
+	for _, b := range p.w.men {
+		if b.place == onBoard && !good[b] && (!p.w.trayed(b) || b.fallen) {
+			return false
+		}
+	}
+	return len(missing) == 0
+}
+
+// forSlot is the piece that a notice wants in its slot.
+func forSlot(n notice.Notice) (chess.Piece, chess.Square, bool) {
+	if n.Slot == nil {
+		return chess.NoPiece, chess.NoSquare, false
+	}
+	for _, a := range n.Acts {
+		if a.To >= chess.NoSquare {
+			return a.Piece, a.From, true
+		}
+	}
+	return n.Piece, chess.NoSquare, n.Piece != chess.NoPiece
+}
+
+// isFilled says whether the slot of a notice holds its piece.
+func (p *person) isFilled(n notice.Notice) bool {
+	piece, _, ok := forSlot(n)
+	if !ok {
+		return true
+	}
+	b := p.inSlot(*n.Slot)
+	return b != nil && b.piece == piece && !b.fallen
+}
+
+// inSlot is the piece that stands or lies in a tray slot.
+func (p *person) inSlot(slot frame.Spot[frame.Board]) *body {
+	near := slotReach * float64(p.w.rig.Board.Square)
+	return p.nearest(slot, func(b *body) bool { return b.place == onBoard && b.at.Distance(slot) < near })
+}
+
+// fillSlot stands the piece that a notice names in its slot: the one on the
+// square named, else one that lies about or is not in play. Another piece that
+// stands there is taken away first.
+func (p *person) fillSlot(n notice.Notice) {
+	piece, from, ok := forSlot(n)
+	if !ok || p.isFilled(n) {
+		return
+	}
+	slot := *n.Slot
+	if b := p.inSlot(slot); b != nil && b.piece != piece {
+		p.fetch(func() *body { return b })
+		p.slot = nil
+		p.offBoard()
+	}
+	b := p.find(from)
+	if from >= chess.NoSquare || b == nil || b.piece != piece {
+		b = p.loose(piece, slot)
+	}
+	p.fetch(func() *body { return b })
+	p.slot = &slot
+	p.offBoard()
+	p.withdraw()
+}
+
+// loose is a piece of that kind that belongs nowhere: the nearest that stands or
+// lies beside the squares and slots, else one from the table or the box.
+func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *body {
+	near := slotReach * float64(p.w.rig.Board.Square)
+	astray := func(b *body) bool {
+		return b.piece == piece && b.place == onBoard && (b.at.Distance(at) < near || p.w.square(b) == chess.NoSquare && !p.w.trayed(b))
+	}
+	if b := p.nearest(at, astray); b != nil {
+		return b
+	}
+	return p.boxed(piece)
+}
+
+// pickUp stands a piece up again that lies in a tray slot.
+func (p *person) pickUp(b *body) {
+	slot := p.w.slots[0]
+	for _, s := range p.w.slots {
+		if b.at.Distance(s) < b.at.Distance(slot) {
+			slot = s
+		}
+	}
+	p.fetch(func() *body { return b })
+	p.place(func() (frame.Spot[frame.Board], float64) { return slot, 0 }, p.w.stand)
+}
+
+// doActs does the single things that a notice without a position asks for.
+func (p *person) doActs(n notice.Notice) {
+	busy := false
+	for _, a := range n.Acts {
+		switch {
+		case a.To < chess.NoSquare && a.To != a.From && !p.holds(a.To, a.Piece, seenAskew):
+			b := p.find(a.From)
+			if a.From >= chess.NoSquare || b == nil || b.piece != a.Piece {
+				b = p.spare(a.Piece, a.To, nil)
+			}
+			p.fetch(func() *body { return b })
+			p.toSquare(a.To)
+			busy = true
+		case a.To >= chess.NoSquare && n.Slot == nil && a.From < chess.NoSquare && p.find(a.From) != nil:
+			p.fetch(func() *body { return p.find(a.From) })
+			p.slot = nil
+			p.offBoard()
+			busy = true
+		}
+	}
+	if busy {
+		p.withdraw()
+	}
+	p.fillSlot(n)
+}

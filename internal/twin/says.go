@@ -1,0 +1,102 @@
+package twin
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+)
+
+// Saying is what the guest tells the machine without being asked.
+type Saying struct {
+	Kind string     // one of the Says… names
+	Move chess.Move // of SaysPlayed; zero: nothing was played
+}
+
+// The kinds of saying, named as the session names what a person may ask.
+const (
+	SaysPlayed = "played" // Move was played; zero: nothing was played
+	SaysRight  = "right"  // what was asked for is done, and the board is as the game says
+)
+
+// bearing is how often the guest hears the same complaint before they say that
+// it is unfounded.
+const bearing = 2
+
+// Says takes what the guest wants to say; false when nothing.
+func (g *Guest) Says() (Saying, bool) {
+	g.w.mu.Lock()
+	defer g.w.mu.Unlock()
+	p := g.w.person
+	if p.says == nil {
+		return Saying{}, false
+	}
+	s := *p.says
+	p.says = nil
+	return s, true
+}
+
+// objects says whether the guest does not do what a request asks for, because
+// the board is right as it stands.
+func (p *person) objects(n notice.Notice) bool {
+	if len(p.script.beats) > 0 {
+		return false
+	}
+	if p.isUnseen(n) {
+		p.refused++
+		switch {
+		case p.refused < bearing: // perhaps it does not stand clearly
+			p.straighten(p.stoodBy(p.last))
+			return true
+		case p.refused == bearing:
+			p.says = &Saying{Kind: SaysPlayed, Move: p.last}
+			return true
+		}
+		return false // well then
+	}
+	p.refused = 0
+	if !p.isDone(n) {
+		p.again = 0
+		return false
+	}
+	if p.again++; p.again < bearing {
+		if n.Kind != notice.PleaseTake {
+			p.straighten(p.crooked(n.Squares))
+		}
+		return true
+	}
+	p.again = 0
+	p.says = &Saying{Kind: SaysRight}
+	if p.owes && !p.leaving {
+		p.says.Kind = SaysPlayed
+	}
+	return true
+}
+
+// crooked are those of the squares whose pieces could stand better.
+func (p *person) crooked(squares []chess.Square) (out []chess.Square) {
+	for _, s := range squares {
+		if b := p.find(s); b != nil && !p.holds(s, b.piece, straight) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// isUnseen says whether a notice speaks of the position before the guest's own
+// legal move, as if that had not been seen.
+func (p *person) isUnseen(n notice.Notice) bool {
+	if n.Kind != notice.PleaseMend && n.Kind != notice.YourMove || p.leaving || p.last == 0 || p.game.SideToMove() == p.side {
+		return false
+	}
+	want, err := placement(n.FEN)
+	return err == nil && want != nil && want.Key() == p.before.Key() && p.isSet(p.game)
+}
+
+// stoodBy are the squares on which a move has put pieces.
+func (p *person) stoodBy(m chess.Move) []chess.Square {
+	out := []chess.Square{m.To()}
+	if p.before.IsCastling(m) {
+		_, to := p.before.RookMove(m)
+		out = append(out, to)
+	}
+	return out
+}

@@ -1,0 +1,200 @@
+package twin
+
+import (
+	"context"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// said takes what the guest says and fails when it is something else.
+func said(t *testing.T, w *World, want *Saying) {
+	t.Helper()
+	got, ok := w.Guest().Says()
+	switch {
+	case want == nil && ok:
+		t.Errorf("said %+v", got)
+	case want != nil && !ok:
+		t.Errorf("said nothing, want %+v", *want)
+	case want != nil && got != *want:
+		t.Errorf("said %+v, want %+v", got, *want)
+	}
+	if got, ok := w.Guest().Says(); ok {
+		t.Errorf("said twice: %+v", got)
+	}
+}
+
+// A machine that does not see a legal move hears of it at the second
+// complaint; at the third the guest gives way.
+func TestGuestSaysWhatWasPlayed(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	start := chess.Start()
+	tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: start.FEN()})
+	looks(t, w)
+	m := w.Truth().Guest
+	after := start.After(m)
+	complain := notice.Notice{Kind: notice.PleaseMend, FEN: start.FEN(), Squares: []chess.Square{m.To()}}
+	tell(t, w, complain)
+	looks(t, w)
+	checkBoard(t, w, after)
+	said(t, w, nil)
+	tell(t, w, complain)
+	looks(t, w)
+	checkBoard(t, w, after)
+	said(t, w, &Saying{Kind: SaysPlayed, Move: m})
+	tell(t, w, complain)
+	looks(t, w)
+	checkBoard(t, w, start)
+	tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: start.FEN()})
+	looks(t, w)
+	if m = w.Truth().Guest; !start.Legal(m) {
+		t.Errorf("then played %v", m)
+	}
+	checkBoard(t, w, start.After(m))
+}
+
+// A move that is to be taken back is set back at once.
+func TestGuestTakesBackWithoutAWord(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	start := chess.Start()
+	tell(t, w, yourMove)
+	looks(t, w)
+	tell(t, w, notice.Notice{Kind: notice.TakingBack})
+	tell(t, w, notice.Notice{Kind: notice.PleaseMend, FEN: start.FEN()})
+	looks(t, w)
+	checkBoard(t, w, start)
+	said(t, w, nil)
+}
+
+// An unfounded request is answered at the second time, whatever it asks for.
+func TestGuestSaysThatItIsRight(t *testing.T) {
+	const fen = "4k3/8/8/3r4/8/8/8/4K2R b - - 0 1"
+	rook, d5, c4 := chess.MakePiece(chess.Black, chess.Rook), chess.SquareAt(3, 4), chess.SquareAt(2, 3)
+	for name, n := range map[string]notice.Notice{
+		"take":       {Kind: notice.PleaseTake, Squares: []chess.Square{c4}},
+		"put":        {Kind: notice.PleasePut, Squares: []chess.Square{d5}, Piece: rook},
+		"mend":       {Kind: notice.PleaseMend, FEN: fen, Squares: []chess.Square{c4}},
+		"straighten": {Kind: notice.PleaseMend, Squares: []chess.Square{d5}},
+		"one act":    {Kind: notice.PleaseMend, Acts: []notice.Act{{Piece: rook, From: c4, To: d5}}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			q, err := NoQuirks(small())
+			must(t, err)
+			w, err := New(small(), Options{Seed: 3, Quirks: &q, FEN: fen})
+			must(t, err)
+			p, err := chess.ParseFEN(fen)
+			must(t, err)
+			for _, want := range []*Saying{nil, {Kind: SaysRight}, nil, {Kind: SaysRight}} {
+				tell(t, w, n)
+				looks(t, w)
+				checkBoard(t, w, p)
+				said(t, w, want)
+			}
+			w.person.owes = true // it is the guest's turn, and nothing was played
+			tell(t, w, n)
+			tell(t, w, n)
+			said(t, w, &Saying{Kind: SaysPlayed})
+		})
+	}
+}
+
+// A request that has something to it is done, and nothing is said.
+func TestGuestDoesBeforeTalking(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3, FEN: kings})
+	must(t, err)
+	d5 := chess.SquareAt(3, 4)
+	n := notice.Notice{Kind: notice.PleaseTake, Squares: []chess.Square{d5}}
+	tell(t, w, n)
+	tell(t, w, n) // asked again while the hand is at it
+	looks(t, w)
+	said(t, w, nil)
+	if b := w.find("d5"); b != nil {
+		t.Errorf("%v is still there", b.piece)
+	}
+	tell(t, w, n)
+	tell(t, w, n)
+	said(t, w, &Saying{Kind: SaysRight})
+}
+
+// tray is a small rig whose pieces all carry magnets, with a tray.
+func trayRig() *rig.Rig {
+	r := small()
+	r.Pieces.Carried, r.Removal.Mode = "both", "tray"
+	r.Walls.Left, r.Walls.Right = unit.MM(240), unit.MM(240)
+	return r
+}
+
+// A piece that lies on the rim is picked up and stood in the slot, from
+// beside the board when it is nowhere; one that stands there wrongly goes.
+func TestGuestFillsASlot(t *testing.T) {
+	const fen = "4k3/8/8/8/8/8/8/4K3 w - - 0 1"
+	queen, rook := chess.MakePiece(chess.Black, chess.Queen), chess.MakePiece(chess.White, chess.Rook)
+	pos, err := chess.ParseFEN(fen)
+	must(t, err)
+	for name, kind := range map[string]notice.Kind{"mend": notice.PleaseMend, "put": notice.PleasePut} {
+		for _, lies := range []bool{true, false} {
+			w, err := New(trayRig(), Options{Seed: 2, FEN: fen})
+			must(t, err)
+			slot := w.slots[3]
+			if lies {
+				w.setAside([]Aside{{Piece: queen, At: &spot{X: 0.175, Y: 0.02}}, {Piece: rook, At: &slot}})
+				w.men[2].fallen = true
+			}
+			n := notice.Notice{Kind: kind, Slot: &slot, Acts: []notice.Act{{Piece: queen, From: chess.NoSquare, To: chess.NoSquare}}}
+			if kind == notice.PleaseMend {
+				n.FEN = fen
+			}
+			tell(t, w, n)
+			looks(t, w)
+			checkBoard(t, w, pos)
+			if b := w.person.inSlot(slot); b == nil || b.piece != queen || b.fallen {
+				t.Errorf("%s, lies %v: the slot holds %+v", name, lies, b)
+			}
+			for _, m := range w.Truth().Men {
+				if m.OnBoard && m.Square == chess.NoSquare && m.Piece != queen {
+					t.Errorf("%s, lies %v: %v was left at %v", name, lies, m.Piece, m.At)
+				}
+			}
+			tell(t, w, n)
+			tell(t, w, n)
+			said(t, w, &Saying{Kind: SaysRight})
+		}
+	}
+}
+
+// A piece that lies in its slot is stood up with the rest.
+func TestGuestPicksUpInTheTray(t *testing.T) {
+	const fen = "4k3/8/8/8/8/8/8/4K3 w - - 0 1"
+	w, err := New(trayRig(), Options{Seed: 2, FEN: fen})
+	must(t, err)
+	w.setAside([]Aside{{Piece: chess.MakePiece(chess.Black, chess.Queen), At: &w.slots[5]}})
+	w.men[2].fallen = true
+	tell(t, w, notice.Notice{Kind: notice.PleaseMend, FEN: fen})
+	looks(t, w)
+	if b := w.men[2]; b.fallen || b.at.Distance(w.slots[5]) > 0.001 {
+		t.Errorf("fallen %v at %v", b.fallen, b.at)
+	}
+}
+
+// Questions are answered by what was played: the right one, nothing, or none
+// of these.
+func TestGuestAnswersNoneOfThese(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	tell(t, w, yourMove)
+	looks(t, w)
+	other := chess.MakeMove(1, 18, 0)
+	if other == w.Truth().Guest {
+		other = chess.MakeMove(6, 21, 0)
+	}
+	i, err := w.Guest().Ask(context.Background(), notice.Question{Choices: []string{"a", "nothing", "none of these"}, Moves: []chess.Move{other, 0, 0}})
+	must(t, err)
+	if i != 2 {
+		t.Errorf("answered %d, want 2: neither that move nor nothing", i)
+	}
+}

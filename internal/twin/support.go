@@ -1,0 +1,55 @@
+package twin
+
+import (
+	"math"
+
+	"boardhand/internal/frame"
+)
+
+// holeShare is the radius of the trapdoor over the side of a square: a hole that
+// the bases fit through, as the maker's drawing has it.
+const holeShare = 0.35
+
+// unsupported lets a piece fall that slid where nothing holds it: down the
+// trapdoor, or over the edge of the machine's top.
+func (w *World) unsupported(b *body) {
+	if w.overHole(b) {
+		b.place, b.vel, b.skin = gone, frame.Spot[frame.Board]{}, nil
+		return
+	}
+	if out, over := w.overEdge(b.at); over {
+		b.at = b.at.Add(out.Scale(b.height / 2)) // tips outwards and lies below
+		b.place, b.vel, b.skin, b.z = beside, frame.Spot[frame.Board]{}, nil, w.tableZ()
+		b.fallen, b.heading, b.rock, b.rockRate = true, out, 0, 0
+		w.count.Toppled++
+	}
+}
+
+// overHole says whether a piece falls down the trapdoor. What is left of the
+// board under its base ends at the chord between the two places where the rims
+// of base r and hole R cross; the centre of mass at distance d from the hole's
+// middle is beyond that chord when d² < R² − r². A base as wide as the hole
+// never falls.
+// Source: statics of a disc over a round hole, elementary geometry; exact.
+func (w *World) overHole(b *body) bool {
+	m := w.rig.Removal
+	if m.Mode != "chute" {
+		return false
+	}
+	hole := frame.Spot[frame.Board]{X: float64(m.Chute[0]), Y: float64(m.Chute[1])}
+	d, r := b.at.Distance(hole), holeShare*float64(w.rig.Board.Square)
+	return d*d < r*r-b.foot*b.foot
+}
+
+// overEdge says whether a place is beyond the machine's top, and which way out.
+func (w *World) overEdge(at frame.Spot[frame.Board]) (out frame.Spot[frame.Board], over bool) {
+	half := w.studio.scene.half
+	most := 0.0
+	for i, past := range [4]float64{-half[0] - at.X, at.X - half[1], -half[2] - at.Y, at.Y - half[3]} {
+		if past > most {
+			most, over = past, true
+			out = [4]frame.Spot[frame.Board]{{X: -1}, {X: 1}, {Y: -1}, {Y: 1}}[i]
+		}
+	}
+	return out, over && !math.IsNaN(most)
+}

@@ -1,0 +1,191 @@
+package twin
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+)
+
+// toward drags the piece at fault from its square by way, raised from under
+// its middle, and tells how far it went.
+func dragIll(t *testing.T, w *World, f Fault, way spot) (b *body, went spot) {
+	t.Helper()
+	b = w.ill(f)
+	if b == nil {
+		t.Fatalf("no piece has %s", f)
+	}
+	from := b.at
+	arrived(t, tow(t, w, 0.06, 0.4, from, from.Add(way)))
+	return b, b.at.Sub(from)
+}
+
+// alone is one knight of the machine's with room around; it is whom every
+// fault of a magnet meets.
+const alone = "4k3/8/8/3n4/8/8/8/4K3 b - - 0 1"
+
+func TestSoundPieceFollows(t *testing.T) {
+	w := plain(t, alone)
+	b := w.find("d5")
+	must(t, tow(t, w, 0.06, 0.4, b.at, b.at.Add(spot{Y: -0.08})))
+	if d := b.at.Distance(w.on("d3")); d > 2e-3 {
+		t.Errorf("ended %.1f mm off", d*1e3)
+	}
+}
+
+// A magnet upside down is pushed away: the piece ends farther from the drive
+// magnet than the pull reaches, and never comes along.
+func TestFlippedMagnetIsRepelled(t *testing.T) {
+	w := plain(t, alone, MagnetFlipped)
+	b := w.ill(MagnetFlipped)
+	if b != w.find("d5") || b.strength >= 0 {
+		t.Fatalf("%v is flipped", b.piece)
+	}
+	from := b.at
+	ctx := context.Background()
+	_, err := w.Gantry().Home(ctx)
+	must(t, err)
+	must(t, stroke(t, w, 0.1, 0.4, from))
+	must(t, w.Gantry().Lift(ctx, true))
+	if d := b.at.Distance(w.magnet()); d < w.pull.peak {
+		t.Errorf("stands %.1f mm from the raised magnet, within the %.1f mm of the largest push", d*1e3, w.pull.peak*1e3)
+	}
+	if w.grip == b {
+		t.Error("the magnet holds it")
+	}
+}
+
+func TestMissingMagnetStays(t *testing.T) {
+	w := plain(t, alone, MagnetMissing)
+	if b, went := dragIll(t, w, MagnetMissing, spot{Y: -0.08}); went.Norm() > 1e-9 || b.magnet {
+		t.Errorf("went %v", went)
+	}
+}
+
+// A piece whose magnet is off centre ends off by as much, on the side that its
+// magnet has turned away from: the magnet leads.
+func TestOffCentreMagnetLeads(t *testing.T) {
+	for seed := int64(1); seed <= 6; seed++ {
+		r := rig.Default()
+		q, err := NoQuirks(r)
+		must(t, err)
+		w, err := New(r, Options{Seed: seed, Quirks: &q, FEN: alone, Faults: []Fault{MagnetOffCentre}})
+		must(t, err)
+		b, went := dragIll(t, w, MagnetOffCentre, spot{Y: -0.12})
+		if b.astray < offCentreLeast || b.astray > offCentreMost {
+			t.Errorf("seed %d: %.2f mm off centre", seed, b.astray*1e3)
+		}
+		lead := b.pole().Sub(b.at)
+		if lead.Y > -0.8*b.astray {
+			t.Errorf("seed %d: after 120 mm the magnet lies %v of the piece, not ahead", seed, lead)
+		}
+		if short := 0.12 + went.Y; math.Abs(short-b.astray) > 1.5e-3 {
+			t.Errorf("seed %d: it ended %.1f mm short, the magnet is %.1f mm off", seed, short*1e3, b.astray*1e3)
+		}
+	}
+}
+
+// The victim is one of the machine's, carries a magnet, and another one with
+// another seed; a fault that is off changes nothing.
+func TestVictims(t *testing.T) {
+	seen := map[chess.Square]bool{}
+	sound, err := New(rig.Default(), Options{Seed: 1})
+	must(t, err)
+	for seed := int64(1); seed <= 20; seed++ {
+		w, err := New(rig.Default(), Options{Seed: seed, Faults: []Fault{MagnetFlipped, MagnetMissing, MagnetOffCentre}})
+		must(t, err)
+		at := w.Truth().AtFault
+		if len(at) != 3 || at[0].Part != PartBaseMagnet || at[0].Fault != MagnetFlipped {
+			t.Fatalf("seed %d: %+v", seed, at)
+		}
+		for _, a := range at {
+			p := chess.Start()
+			if a.Piece.Color() != chess.Black || p.At(a.Origin) != a.Piece {
+				t.Errorf("seed %d: %+v", seed, a)
+			}
+			seen[a.Origin] = true
+		}
+		if seed == 1 {
+			for i, b := range w.men {
+				if o := sound.men[i]; b.ill == "" && (b.at != o.at || b.strength != o.strength || b.yaw != o.yaw) {
+					t.Errorf("the fault of another piece changed %v on %v", b.piece, b.origin)
+				}
+			}
+		}
+	}
+	if len(seen) < 8 {
+		t.Errorf("20 seeds met %d pieces only", len(seen))
+	}
+	if at := sound.Truth().AtFault; len(at) != 0 {
+		t.Errorf("without a fault: %+v", at)
+	}
+}
+
+// Half a degree moves the far corner by about 2.8 mm, one per cent by 1 % of
+// the way from the switches.
+func TestCrookedAxes(t *testing.T) {
+	h8 := func(faults ...Fault) spot {
+		w := worldOf(t, rig.Default(), kings, faults...)
+		return w.truly(w.rig.MachineFromBoard().Apply(w.on("h8").At(0)).Spot())
+	}
+	true0 := h8()
+	far := rig.Default().MachineFromBoard().Apply(true0.At(0)).Spot()
+	if d := h8(AxesSkewed).Distance(true0); math.Abs(d-skewAngle*far.Y) > 0.05e-3 {
+		t.Errorf("skewed by %.2f mm at h8, want %.2f mm", d*1e3, skewAngle*far.Y*1e3)
+	}
+	d := h8(AxesScaled).Sub(true0)
+	for i, v := range [2][2]float64{{d.X, far.X}, {d.Y, far.Y}} {
+		if e := math.Abs(v[0] / v[1]); e > 1e-9 && math.Abs(e-scaleError) > 1e-6 {
+			t.Errorf("axis %d goes wrong by %.4f of its way", i, e)
+		}
+	}
+	if d == (frame.Spot[frame.Board]{}) {
+		t.Error("no axis goes wrong")
+	}
+}
+
+// The lift catches on about a third of its ways down, and Lift says nothing;
+// the time passes all the same.
+func TestLiftStaysUp(t *testing.T) {
+	w := plain(t, kings, LiftStaysUp)
+	ctx, up := context.Background(), 0
+	const tries = 60
+	for range tries {
+		must(t, w.Gantry().Lift(ctx, true))
+		before := w.now
+		must(t, w.Gantry().Lift(ctx, false))
+		if want := float64(w.rig.Lift.Drop) / float64(w.rig.Lift.Speed); math.Abs(w.now-before-want) > 0.01 {
+			t.Fatalf("the lift took %.2f s, its way takes %.2f s", w.now-before, want)
+		}
+		if w.lift == 1 {
+			up++
+		}
+	}
+	if up < tries/5 || up > tries/2 {
+		t.Errorf("stayed up %d of %d times", up, tries)
+	}
+}
+
+func TestLiftStaysDown(t *testing.T) {
+	for seed := int64(1); seed <= 5; seed++ {
+		w, err := New(rig.Default(), Options{Seed: seed, FEN: kings, Faults: []Fault{LiftStaysDown}})
+		must(t, err)
+		ups, last := 0, 1.0
+		for range jamLast + 5 {
+			must(t, w.Gantry().Lift(context.Background(), true))
+			if w.lift > last {
+				t.Fatalf("seed %d: it went up again", seed)
+			}
+			if last = w.lift; w.lift == 1 {
+				ups++
+			}
+			must(t, w.Gantry().Lift(context.Background(), false))
+		}
+		if ups < jamFirst || ups > jamLast {
+			t.Errorf("seed %d: it went up %d times", seed, ups)
+		}
+	}
+}
