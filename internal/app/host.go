@@ -29,10 +29,9 @@ type host struct {
 	errands  errands
 	notice   notice.Notice // the newest
 	acted    bool          // the visitor's hand has done something since
-	told     bool          // a notice has come since the state was entered
 	waiting  string        // what was said last while hands were to be off
 	moving   bool          // the carriage is at work
-	arranged bool          // the pieces stand where the next game begins
+	machine  chess.Color   // its side
 	halted   bool          // a person has stopped the motors
 	unseen   int           // pictures in a row in which the hand's work was not seen
 	ways     []table.RequestKind
@@ -141,7 +140,7 @@ func (h *host) Resume(context.Context) error {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	no := false
-	h.halted, h.told = false, false
+	h.halted = false
 	h.dropWay(table.RequestResume)
 	h.publish(web.Event{Halted: &no})
 	return nil

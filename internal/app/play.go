@@ -111,10 +111,7 @@ func play(ctx context.Context, o *out, f playFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := f.remote.check(); err != nil {
-		return err
-	}
-	if err := checkAddress(f.remote.address(f.addr), f.remote.allow); err != nil {
+	if err := f.remote.check(f.addr); err != nil {
 		return err
 	}
 	if len(args) == 1 {

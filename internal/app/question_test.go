@@ -22,7 +22,7 @@ func visitorHost(t *testing.T) *host {
 	t.Helper()
 	e := &evening{o: &out{w: io.Discard, err: io.Discard}, f: playFlags{visitor: true}, rig: rig.Default(), game: chess.NewGame(chess.Start())}
 	h := newHost(t.Context(), e)
-	h.pos, h.state = chess.Start(), table.Guesting
+	h.pos, h.state, h.machine = chess.Start(), table.Guesting, chess.Black
 	h.standing = table.StandingOf(h.pos)
 	h.roster = newRoster(e.rig, h.standing)
 	e.host, e.server = h, web.New(h)

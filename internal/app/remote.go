@@ -31,15 +31,15 @@ func (r *remote) addFlags(c *cobra.Command) {
 // gives four letters of thirty five days, six (as chosen here) eleven years.
 const leastCode = 6
 
-// check says what is wrong with the flags, or nil.
-func (r *remote) check() error {
+// check says what is wrong with the flags and the address of the pages, or nil.
+func (r *remote) check(addr string) error {
 	switch {
 	case r.code != "" && !r.allow:
 		return fmt.Errorf("--code goes with --allow-remote: without it only this machine sees the pages")
 	case r.code != "" && len(r.code) < leastCode:
 		return fmt.Errorf("--code must have at least %d letters or figures; got %d", leastCode, len(r.code))
 	}
-	return nil
+	return checkAddress(addr, r.allow)
 }
 
 // address is where the pages are served: at all addresses of this machine if

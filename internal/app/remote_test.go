@@ -21,10 +21,10 @@ func TestRemoteFlags(t *testing.T) {
 		{desc: "others may come", addr: "127.0.0.1:8640", want: ":8640", r: remote{allow: true}},
 		{desc: "at one address", addr: "192.0.2.1:80", want: "192.0.2.1:80", r: remote{allow: true, given: true}},
 		{desc: "a code of one's own", addr: "127.0.0.1:1", want: ":1", r: remote{allow: true, code: "longenough"}},
-		{desc: "a code for nobody", r: remote{code: "longenough"}, err: "--code goes with --allow-remote"},
-		{desc: "a short code", r: remote{allow: true, code: "1234"}, err: "at least 6"},
+		{desc: "a code for nobody", addr: "127.0.0.1:1", r: remote{code: "longenough"}, err: "--code goes with --allow-remote"},
+		{desc: "a short code", addr: "127.0.0.1:1", r: remote{allow: true, code: "1234"}, err: "at least 6"},
 	} {
-		err := c.r.check()
+		err := c.r.check(c.addr)
 		if (err == nil) != (c.err == "") || err != nil && !strings.Contains(err.Error(), c.err) {
 			t.Errorf("%s: %v", c.desc, err)
 		}

@@ -20,16 +20,18 @@ func (h *host) desk() desk {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if h.table == nil {
-		return closed{}
+		return noDesk{}
 	}
 	return h.table
 }
 
-// closed is the desk before a game has begun.
-type closed struct{}
+// noDesk is there before a game has begun.
+type noDesk struct{}
 
-// Request refuses everything.
-func (closed) Request(table.Request) error { return errNoTable }
+// Request refuses.
+func (noDesk) Request(table.Request) error {
+	return errors.New("no game has begun yet; wait a moment")
+}
 
 // Request does what somebody at a page, or at the terminal, asks for.
 func (h *host) Request(ctx context.Context, r web.Request) error {
@@ -81,21 +83,9 @@ func legalMoves(pos chess.Position) []web.Legal {
 
 // openWays are what may be asked of the table now. The caller holds mu.
 func (h *host) openWays() []table.RequestKind {
-	if h.ways != nil {
-		return h.ways
-	}
-	var out []table.RequestKind
-	over := h.state == table.Over
-	if over && !h.e.f.leave && !h.arranged {
-		out = append(out, table.RequestNew)
-	}
-	if h.plies > 0 && (h.state == table.Guesting || h.state == table.Reading || len(out) > 0) {
-		out = append(out, table.RequestBack)
-	}
-	if h.halted || h.state == table.Trouble && h.told {
-		out = append(out, table.RequestResume)
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool {
+		return k == table.RequestBack && h.plies == 0 || k == table.RequestNew && h.e.f.leave
+	})
 }
 
 // awaits says whether the machine waits to be resumed. The caller holds mu.
@@ -103,9 +93,7 @@ func (h *host) awaits() bool { return slices.Contains(h.openWays(), table.Reques
 
 // dropWay closes a way until the table says otherwise. The caller holds mu.
 func (h *host) dropWay(kind table.RequestKind) {
-	if h.ways != nil {
-		h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool { return k == kind })
-	}
+	h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool { return k == kind })
 }
 
 // wayTexts are the words on the buttons, in the order in which they are shown.
@@ -147,10 +135,8 @@ func (h *host) offers() []web.Offer {
 // myMove is how many plies take the guest's last move back: with the machine's
 // answer, if there is one.
 func (h *host) myMove() int {
-	if h.pos.SideToMove() == sideOf(h.e.rig.Play.Side) {
+	if h.pos.SideToMove() == h.machine {
 		return 1
 	}
 	return min(2, h.plies)
 }
-
-var errNoTable = errors.New("no game has begun yet; wait a moment")

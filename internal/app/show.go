@@ -20,7 +20,7 @@ import (
 func (h *host) open() {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.pos = h.e.game.Position()
+	h.pos, h.machine = h.e.game.Position(), sideOf(h.e.rig.Play.Side)
 	h.standing = table.StandingOf(h.pos)
 	if s := h.e.past.Standing; s != nil {
 		h.standing.Beside = s.Beside
@@ -37,7 +37,12 @@ func (h *host) open() {
 
 // visitorSeat says whether the person at the page plays, and where the guest sits.
 func (h *host) visitorSeat() *web.Visitor {
-	v := &web.Visitor{Plays: h.e.f.visitor, Side: sideOf(h.e.rig.Play.Side).Other().String()}
+	v := &web.Visitor{Plays: h.e.f.visitor, Side: h.machine.Other().String()}
+	for _, side := range []chess.Color{chess.White, chess.Black} {
+		if h.e.rig.Pieces.Carries(side.Other().String()) {
+			v.Sides = append(v.Sides, side.String())
+		}
+	}
 	if !v.Plays {
 		v.Why = "You are watching: the guest is simulated. To play yourself, start: boardhand play --visitor"
 	}
@@ -123,7 +128,7 @@ func (h *host) aside(e table.Event, w *web.Event) {
 
 // noticed takes in what the table says to the guest.
 func (h *host) noticed(n notice.Notice) web.Event {
-	h.notice, h.acted, h.told = n, h.errands.busy, true // a hand under way is not done yet
+	h.notice, h.acted = n, h.errands.busy // a hand under way is not done yet
 	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
 	if n.Kind == notice.Wait || n.Kind == notice.TakingBack {
 		h.waiting = n.Text
@@ -137,9 +142,8 @@ func (h *host) noticed(n notice.Notice) web.Event {
 func (h *host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
 	if e.State != "" && e.State != h.state {
-		h.state, h.told = e.State, false
+		h.state = e.State
 		h.moving = h.moving && e.State != table.Removal && e.State != table.Trouble
-		h.arranged = e.State == table.Over && h.table.Arranged()
 	}
 	if e.Text != "" {
 		w.Log = h.logged(web.Line{Kind: string(web.Change), Text: e.Text})

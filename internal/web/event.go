@@ -196,6 +196,9 @@ const (
 type Visitor struct {
 	Plays bool   `json:"plays"` // may move pieces on the plan
 	Side  string `json:"side"`  // "white" or "black": drawn nearest
+	// Sides are those that the guest may take: the machine must be able to carry
+	// the other one's pieces.
+	Sides []string `json:"sides,omitzero"`
 	// Why says why not, if not, and how one could.
 	Why string `json:"why,omitzero"`
 }

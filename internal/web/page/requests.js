@@ -54,15 +54,16 @@ function dialog(title, parts, go, request) {
 
 function confirm(title, text, go, request) { dialog(title, [make('p', {}, text)], go, () => request); }
 
-function choice(name, value, text, checked) {
-  return make('label', { className: 'choice' }, make('input', { type: 'radio', name, value, checked }), text);
+function choice(value, text, guest, may) {
+  return make('label', { className: 'choice' }, make('input', { type: 'radio', name: 'side', value, checked: value === guest, disabled: !may.includes(value) }), text);
 }
 
 function newGame() {
-  const guest = (state.visitor || {}).side || 'white', moves = (state.moves || []).length;
-  const sides = make('fieldset', {}, make('legend', {}, 'You play'), choice('side', 'white', 'White (open rings)', guest === 'white'), choice('side', 'black', 'Black (filled rings)', guest === 'black'));
+  const guest = (state.visitor || {}).side || 'white', moves = (state.moves || []).length, may = (state.visitor || {}).sides || [guest];
+  const sides = make('fieldset', {}, make('legend', {}, 'You play'), choice('white', 'White (open rings)', guest, may), choice('black', 'Black (filled rings)', guest, may));
   const time = make('input', { type: 'number', min: 0.1, max: 600, step: 'any', id: 'thinktime', placeholder: 'as now' });
   const parts = [sides, make('p', {}, make('label', { htmlFor: 'thinktime' }, 'My thinking time for a move, seconds '), time)];
+  if (may.length < 2) parts.push(make('p', { className: 'hint' }, 'The other pieces hold no magnets: I cannot play them.'));
   if (moves && !state.result) parts.push(make('p', { className: 'hint' }, 'The game on the board ends unfinished.'));
   dialog('New game', parts, 'Set the pieces up', () => {
     const side = sides.querySelector('input:checked').value;
