@@ -159,6 +159,18 @@ func TestMergeAddsShards(t *testing.T) {
 	dir := t.TempDir()
 	a := write(t, filepath.Join(dir, "a"), `{"games":2,"plies":10,"misread":0,"results":{"1-0":2}}`)
 	b := write(t, filepath.Join(dir, "b"), `{"games":1,"plies":7,"misread":1,"results":{"1-0":1}}`)
+	for name, text := range map[string]string{
+		"same shard":      `{"games":1,"shard":"1/2"}`,
+		"negative":        `{"games":1,"misread":-3}`,
+		"unknown key":     `{"games":1,"Misread2":1}`,
+		"other rehearsal": `{"games":1,"run":{"seed":7,"games":3,"faults":""}}`,
+	} {
+		one := write(t, filepath.Join(dir, "one"), `{"games":1,"shard":"1/2","run":{"seed":1,"games":2,"faults":""}}`)
+		bad := write(t, filepath.Join(dir, "bad"), text)
+		if code, _, errs := cli(t, "rehearse", "--merge", one, bad); code != badInput {
+			t.Errorf("%s: exit code %d, %q", name, code, errs)
+		}
+	}
 	code, out, errs := cli(t, "rehearse", "--merge", a, b, "--json")
 	var sum tally
 	if err := json.Unmarshal([]byte(out), &sum); err != nil {

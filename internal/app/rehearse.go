@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -33,7 +34,7 @@ type rehearseFlags struct {
 func rehearseCommand(o *out) *cobra.Command {
 	f := rehearseFlags{games: 20, plies: 200, seed: 1, nodes: 4000}
 	c := &cobra.Command{
-		Use:   "rehearse RIG",
+		Use:   "rehearse [RIG]",
 		Short: "Play games on the twin unattended, with faults if wanted, and count what went wrong",
 		Long: `Plays whole games on the simulated table and compares what the machine believed
 with what truly stood there. --keep saves every picture, so that watch can read
@@ -93,6 +94,19 @@ type tally struct {
 	Results    map[string]int `json:"results"`
 	Pictures   int            `json:"pictures"`
 	Seconds    float64        `json:"seconds"`
+	Run        runOf          `json:"run"`
+	Shard      string         `json:"shard,omitempty"` // of the run, K/N
+}
+
+// runOf says which rehearsal a count is of: shards of one may be added up.
+type runOf struct {
+	Seed   int64  `json:"seed"`
+	Games  int    `json:"games"` // of all shards
+	Faults string `json:"faults"`
+}
+
+func (r runOf) String() string {
+	return fmt.Sprintf("seed %d, %s, faults %q", r.Seed, count(r.Games, "game"), r.Faults)
 }
 
 func (t *tally) add(u tally) {
@@ -157,7 +171,7 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 	sum, err := playAll(ctx, o, picks, func(ctx context.Context, n int) (tally, error) {
 		return rehearseGame(ctx, gameSpec{rig: r, n: n, seed: f.seed, faults: faults, plies: f.plies, keep: f.keep, nodes: f.nodes, rematches: f.rematches})
 	})
-	sum.Seconds = time.Since(began).Seconds()
+	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), runOf{f.seed, f.games, f.faults}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}
@@ -167,16 +181,20 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 	return err
 }
 
+// mostGames bounds a rehearsal: more than a year of one core.
+const mostGames = 10_000_000
+
 // picks lists the numbers of the games to play, from 1.
 func (f rehearseFlags) picks() ([]int, error) {
 	if f.games < 1 || f.plies < 1 || f.rematches < 0 {
 		return nil, fmt.Errorf("--games and --plies must be at least 1, --rematches at least 0; got %d, %d and %d", f.games, f.plies, f.rematches)
 	}
-	k, n := 1, 1
-	if f.shard != "" {
-		if _, err := fmt.Sscanf(f.shard, "%d/%d", &k, &n); err != nil || k < 1 || k > n {
-			return nil, fmt.Errorf("--shard must be K/N with 1 ≤ K ≤ N, like 2/5; got %q", f.shard)
-		}
+	if f.games > mostGames {
+		return nil, fmt.Errorf("--games must be at most %d; got %d", mostGames, f.games)
+	}
+	k, n, err := partOf(f.shard)
+	if err != nil {
+		return nil, err
 	}
 	var out []int
 	for i := k; i <= f.games; i += n {
@@ -230,13 +248,13 @@ func printTally(o *out, t tally, clean bool) error {
 			return err
 		}
 	} else {
-		o.printf("%d games, %d plies, %d pictures in %.0f s\n", t.Games, t.Plies, t.Pictures, t.Seconds)
+		o.printf("%s, %s, %s in %.0f s\n", count(t.Games, "game"), count(t.Plies, "ply"), count(t.Pictures, "picture"), t.Seconds)
 		o.printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
 		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
 		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
 		o.printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
 		if t.AtFault+t.Misnamed > 0 {
-			o.printf("  at fault    %4d   named      %4d   misnamed  %4d\n", t.AtFault, t.Named, t.Misnamed)
+			o.printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
 		}
 		for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
 			o.printf("  %-24s %d\n", k, t.Causes[k])
@@ -246,7 +264,7 @@ func printTally(o *out, t tally, clean bool) error {
 		}
 		for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
 			if t.Results[k] > 0 {
-				o.printf("  %-8s %d\n", k, t.Results[k])
+				o.printf("  %-8s %d\n", resultWords[k], t.Results[k])
 			}
 		}
 	}
@@ -256,21 +274,44 @@ func printTally(o *out, t tally, clean bool) error {
 	return nil
 }
 
+// resultWords say the results in the last rows.
+var resultWords = map[string]string{"1-0": "1-0", "0-1": "0-1", "1/2-1/2": "drawn", "*": "not ended"}
+
 func mergeTallies(o *out, files []string) error {
 	if len(files) == 0 {
 		return fmt.Errorf("--merge needs the JSON files that the shards printed")
 	}
-	var sum tally
+	var sum, first tally
+	seen := map[string]bool{}
 	for _, name := range files {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			return fmt.Errorf("cannot read a shard: %w", err)
 		}
 		var t tally
-		if err := json.Unmarshal(data, &t); err != nil || t.Games == 0 {
+		d := json.NewDecoder(bytes.NewReader(data))
+		d.DisallowUnknownFields()
+		if err := d.Decode(&t); err != nil || t.Games < 1 || t.isNegative() {
 			return fmt.Errorf("%s is not what `boardhand rehearse --json` prints", name)
+		}
+		if seen[t.Shard] && t.Shard != "" {
+			return fmt.Errorf("%s is shard %s, which another file is too: give each shard once", name, t.Shard)
+		}
+		seen[t.Shard] = true
+		if t.Run != first.Run && first.Run != (runOf{}) {
+			return fmt.Errorf("%s is of another rehearsal (%v) than the first file (%v)", name, t.Run, first.Run)
+		}
+		if first.Games == 0 {
+			first = t
 		}
 		sum.add(t)
 	}
+	sum.Run = first.Run
 	return printTally(o, sum, false)
+}
+
+// isNegative says whether any count is below nothing.
+func (t tally) isNegative() bool {
+	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled,
+		t.Recovered, t.LostState, t.Stuck, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Named, t.Misnamed, t.Pictures) < 0
 }

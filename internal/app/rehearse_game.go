@@ -183,7 +183,7 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	}
 	wrong := r.differences(r.game.Position())
 	switch {
-	case wrong == "":
+	case wrong == "" || rec.By == table.ByMachine && r.isGuestAhead():
 	case rec.By == table.ByGuest:
 		r.tally.Misread++
 	default:
@@ -252,6 +252,35 @@ func (r *referee) differences(pos chess.Position) string {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(out, "; "))
 	}
 	return strings.Join(out, "; ")
+}
+
+// isGuestAhead says whether the board differs from the game only by what the
+// guest is playing already: a move made, or a piece in the hand.
+func (r *referee) isGuestAhead() bool {
+	truth, pos := r.world.Truth(), r.game.Position()
+	if pos.Legal(truth.Guest) && r.isBoard(truth, pos.After(truth.Guest)) {
+		return true
+	}
+	for _, m := range pos.LegalMoves(nil) { // half made: gone from its square, or with more than one act
+		between := truth
+		if between.Squares[m.From()] == chess.NoPiece && truth.InHand != chess.NoPiece {
+			between.Squares[m.From()] = pos.At(m.From())
+		}
+		if r.isBoard(between, pos) {
+			return true
+		}
+	}
+	return false
+}
+
+// isBoard says whether the pieces stand as in a position.
+func (r *referee) isBoard(truth twin.Truth, pos chess.Position) bool {
+	for q, piece := range truth.Squares {
+		if piece != pos.At(chess.Square(q)) {
+			return false
+		}
+	}
+	return true
 }
 
 // stands says whether a man stands in a slot: no farther off than half a foot.

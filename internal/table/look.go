@@ -65,14 +65,11 @@ func (t *Table) picture(ctx context.Context, read reader) (sight.Reading, error)
 		t.s.Suspects.camera(err)
 		return sight.Reading{}, err
 	}
-	if len(pic.JPEG) > 0 && bytes.Equal(pic.JPEG, t.shown.JPEG) {
-		if t.frozen++; t.frozen >= silentAfter {
-			t.s.Suspects.camera(errFrozen)
-			return sight.Reading{}, errFrozen
-		}
-	} else {
-		t.frozen = 0
+	if len(pic.JPEG) > 0 && bytes.Equal(pic.JPEG, t.shown.JPEG) { // it bears nothing out
+		t.s.Suspects.camera(errFrozen)
+		return sight.Reading{}, errFrozen
 	}
+	t.s.Suspects.camera(nil)
 	r, err := t.timed(ctx, func() (sight.Reading, error) { return read(ctx, pic) })
 	if err != nil {
 		return r, err

@@ -107,13 +107,16 @@ func (s *Suspects) missed(t *Table, w Way, is sighting, at sight.Stray) {
 	}
 }
 
-// camera notes that no picture came, or the same again.
+// camera notes that a picture came, none came, or the same again.
 func (s *Suspects) camera(err error) {
 	if s == nil {
 		return
 	}
 	y := diagnosis.Symptom{Act: diagnosis.Look, Outcome: diagnosis.PictureLost}
-	if errors.Is(err, errFrozen) {
+	switch {
+	case err == nil:
+		y.Outcome = diagnosis.Done
+	case errors.Is(err, errFrozen):
 		y.Outcome = diagnosis.PictureFrozen
 	}
 	s.machine.Add(y)

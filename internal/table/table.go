@@ -99,7 +99,6 @@ type Table struct {
 	first    sight.Reading       // the reading that woke Reading
 	shown    sight.Picture
 	blinds   int   // pictures in a row that did not come
-	frozen   int   // pictures in a row that were the same to the byte
 	failure  error // why Trouble
 	failures int   // since the last finished move
 	lostPics int   // pictures that could not be kept

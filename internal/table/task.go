@@ -1,7 +1,6 @@
 package table
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -78,16 +77,6 @@ func ParseTask(text string) (Task, error) {
 
 // taskState is the state in which a task is done.
 var taskState = map[TaskKind]State{TakeBack: Undoing, SetUp: Arranging}
-
-// begin puts a task on disk before it is acted on.
-func (t *Table) begin(ctx context.Context, w Task) error {
-	t.setTask(w)
-	what := SetUpWanted
-	if w.Kind == TakeBack {
-		what = BackWanted
-	}
-	return t.record(ctx, Record{State: t.state, What: what, Task: w.String()})
-}
 
 func (t *Table) setTask(w Task) {
 	t.mu.Lock()

@@ -32,8 +32,9 @@ type Truth struct {
 	Counters Counters
 	Magnet   frame.Spot[frame.Board]
 	Raised   bool
-	Time     float64    // world time, s
-	Guest    chess.Move // the guest's last finished legal move
+	Time     float64     // world time, s
+	Guest    chess.Move  // the guest's last finished legal move
+	InHand   chess.Piece // held by a person; NoPiece: none
 	Quirks   Quirks
 	AtFault  []AtFault // of the faults that are on, the part that truly is at fault
 }
@@ -45,6 +46,9 @@ func (w *World) Truth() Truth {
 	t := Truth{Counters: w.count, Magnet: w.magnet(), Raised: w.lift > 0, Time: w.now, Quirks: w.quirks}
 	t.Guest, t.AtFault = w.person.last, w.atFault()
 	for _, b := range w.men {
+		if b.place == inHand {
+			t.InHand = b.piece
+		}
 		s := w.square(b)
 		t.Men = append(t.Men, TrueMan{Piece: b.piece, At: b.at, Square: s, OnBoard: b.place == onBoard, Fallen: b.fallen})
 		if s != chess.NoSquare {
