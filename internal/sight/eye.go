@@ -27,6 +27,7 @@ type eye struct {
 	around  bool      // what lies beside the board is as in the last settled picture: no bump since
 	raw     [2]*plate // the last two settled pictures as they came from the camera, the last first; both the same after the first
 	last    *memory   // the last settled picture; nil before there was one
+	former  *eye      // of another position on this table, until a picture has been settled on
 	bare    *memory   // the bare board, where seen, else as its like elsewhere
 	coat    *memory   // the bare board as its open places are, without grain
 	shading *shading
@@ -73,9 +74,13 @@ func reduction(v optics.View) float64 {
 	return max(1, k/finest)
 }
 
-// newEye lays out the geometry for a view.
-func newEye(s Setup, v optics.View, board men) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}, build: alike(build{1, 1})}
+// newEye lays out the geometry for a view; former is the eye of another board
+// seen so, nil for none.
+func newEye(s Setup, v optics.View, board men, former *eye) *eye {
+	e := &eye{setup: s, board: board, air: air{noise: 1}, build: alike(build{1, 1}), former: former}
+	if former != nil {
+		e.reduce = former.reduce
+	}
 	e.look(v)
 	e.place(nil)
 	return e

@@ -3,11 +3,7 @@ package sight
 // behold brings a picture into the remembered light and compares it with what
 // is remembered; in the first picture of a game, with what the models expect.
 func (e *eye) behold(raw *plate) *glance {
-	p := raw
-	if e.last != nil {
-		k := relight(raw, e.familiar, e.samples)
-		p = k.relit(raw, e.ground.box)
-	}
+	p := e.lit(raw)
 	n := len(p.l)
 	g := &glance{eye: e, plate: p, raw: raw, cells: make([]int32, n)}
 	b := e.ground.box
@@ -26,6 +22,19 @@ func (e *eye) behold(raw *plate) *glance {
 	}
 	g.expect(b)
 	return g
+}
+
+// lit is a picture in the remembered light.
+func (e *eye) lit(raw *plate) *plate {
+	from := e
+	if e.last == nil {
+		from = e.former
+	}
+	if from == nil {
+		return raw
+	}
+	k := relight(raw, from.familiar, from.samples)
+	return k.relit(raw, e.ground.box)
 }
 
 // familiar is the plate whose light a pixel is brought into: the bare board's,

@@ -27,6 +27,9 @@ func (s Setup) Heads() heads.Set {
 // head weighs the kinds of a man who stands at a place by his picture; false
 // when he is not in it.
 func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
+	if g.stopped() {
+		return [chess.King + 1]float64{}, false
+	}
 	set := g.eye.setup.Heads()
 	c, err := set.Cut(g.grey(), g.eye.ground.view, at, heads.Side, heads.Share)
 	if err != nil {

@@ -124,11 +124,27 @@ func (e *eye) imagine(p *plate) bool {
 	}
 	m.slopes(e.ground.box)
 	e.coat, e.bare, e.bareN = m, m.clone(), make([]uint8, n)
+	e.inherit()
 	e.air.flat = e.swatches.flat()
 	e.air.tint, _ = e.tinge(p, m.plate)
 	e.shading = newShading(&e.swatches)
 	e.study(e.shading, p, 0)
 	return true
+}
+
+// inherit takes over the bare board as far as a former eye saw it.
+func (e *eye) inherit() {
+	if e.former == nil {
+		return
+	}
+	from, to := e.former.bare, e.bare
+	for i, n := range e.former.bareN {
+		if n > 0 {
+			to.plate.l[i], to.plate.a[i], to.plate.b[i] = from.plate.l[i], from.plate.a[i], from.plate.b[i]
+			to.spread[i], e.bareN[i] = 0, n
+		}
+	}
+	to.slopes(e.ground.box)
 }
 
 // tinge finds how the colours change in a shadow: the lamp and the light from

@@ -63,7 +63,7 @@ func TestRelight(t *testing.T) {
 		}
 	}
 	now := newPlate(other, 2)
-	e := newEye(tableSetup(), v, men{})
+	e := newEye(tableSetup(), v, men{}, nil)
 	k := relight(now, func(int32) *plate { return then }, e.samples)
 	var l, c []float64
 	for _, i := range e.samples {
@@ -85,7 +85,7 @@ func TestRelight(t *testing.T) {
 // TestAlign: a bumped camera is followed to a small part of a pixel.
 func TestAlign(t *testing.T) {
 	v := tableView(t)
-	e := newEye(tableSetup(), v, men{})
+	e := newEye(tableSetup(), v, men{}, nil)
 	e.raw[0] = newPlate(paintedBoard(v, even, 3), e.ground.reduce)
 	for _, b := range []bump{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
 		true1 := b.after(v)

@@ -30,18 +30,18 @@ func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
 // settleDown finds where in their squares the men of the first picture stand,
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for men draw them away.
-func (e *eye) settleDown(raw *plate) {
+func (e *eye) settleDown(raw, lit *plate) {
 	q := newInquiry(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.survey(e.board, at, sigma)
-	e.imagine(raw)
-	e.meetSides(raw)
+	e.imagine(lit)
+	e.meetSides(lit)
 	q = newInquiry(e.behold(raw))
 	e.tailor(q.glance)
 	q.survey(e.board, at, sigma)
 	e.setSigmas(sigma)
-	e.imagine(raw)
-	e.meetSides(raw)
+	e.imagine(lit)
+	e.meetSides(lit)
 }
 
 // survey measures every man of the first picture among the others as they were

@@ -33,7 +33,7 @@ func tableSetup() Setup {
 // lens: another way to the same outline.
 func TestOutlineAgainstProjectedRings(t *testing.T) {
 	s := tableSetup()
-	e := newEye(s, tableView(t), men{})
+	e := newEye(s, tableView(t), men{}, nil)
 	for _, k := range []chess.Kind{chess.Pawn, chess.Rook, chess.King} {
 		for _, at := range []frame.Spot[frame.Board]{{X: 0.003, Y: -0.002}, {X: 0.1, Y: 0.06}, {X: -0.14, Y: 0.14}} {
 			m := stand(e.ground, e.shapes, chess.MakePiece(chess.White, k), at)

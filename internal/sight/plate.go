@@ -76,6 +76,26 @@ func (p Picture) decode() (image.Image, error) {
 	return img, nil
 }
 
+// size is the picture's, pixels, by its header: nothing is unpacked.
+func (p Picture) size() (width, height int, err error) {
+	if p.Image != nil {
+		b := p.Image.Bounds()
+		return b.Dx(), b.Dy(), nil
+	}
+	if len(p.JPEG) == 0 {
+		return 0, 0, errors.New("the picture is empty")
+	}
+	header := jpeg.DecodeConfig
+	if bytes.HasPrefix(p.JPEG, []byte("\x89PNG")) {
+		header = png.DecodeConfig
+	}
+	c, err := header(bytes.NewReader(p.JPEG))
+	if err != nil {
+		return 0, 0, fmt.Errorf("the picture is broken: %w", err)
+	}
+	return c.Width, c.Height, nil
+}
+
 // newPlate reduces a picture by averaging blocks of reduce × reduce pixels;
 // pixels that a block's edge cuts count for both in their shares.
 func newPlate(img image.Image, reduce float64) *plate {

@@ -2,10 +2,10 @@ package sight
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image"
 	"sync"
+	"time"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -20,10 +20,13 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due  chess.Move // the machine's move under way
-	eye  *eye       // what has been learnt of this table, nil before the first picture
-	rest rest       // the last hand
-	seen *verdict   // of the last picture, until it is accepted
+	due    chess.Move   // the machine's move under way
+	eye    *eye         // what has been learnt of this table, nil before the first picture
+	former *eye         // and of the position before, of which light and ground still hold
+	rest   rest         // the last hand
+	seen   *verdict     // of the last picture, until it is accepted
+	shown  *observation // the last picture that was read
+	stuck  stuck        // how long no rule has explained the pictures
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -72,69 +75,61 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
-	raw, err := r.focus(img)
+	keep := r.keep()
+	got, err := r.look(ctx, img, p.Taken)
+	if err == nil {
+		err = ctx.Err()
+	}
 	if err != nil {
+		r.restore(keep)
+		if ctx.Err() != nil {
+			return Reading{}, ctx.Err()
+		}
 		return Reading{}, named(p, err)
+	}
+	r.settleOn(got)
+	return got, nil
+}
+
+// look reads a picture of the right size.
+func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Reading, error) {
+	if got, ok := r.again(img); ok {
+		return got, nil
+	}
+	if r.unproved() {
+		return r.readFirst(ctx, img)
+	}
+	raw := newPlate(img, r.eye.reduce)
+	if err := raw.usable(); err != nil {
+		return Reading{}, err
 	}
 	over, hand, err := r.follow(img, raw)
 	if err != nil {
-		return Reading{}, named(p, err)
-	}
-	if hand != nil && !r.rests(raw, p.Taken) {
-		return r.hand(hand), nil
-	}
-	got, err := r.read(ctx, img, raw)
-	if err != nil {
 		return Reading{}, err
 	}
-	if over, ok := r.eye.reached(over); ok && r.seen.lawless && hand == nil && !r.rests(raw, p.Taken) {
-		return r.hand(&over), nil
+	r.shown = &observation{eye: r.eye, img: img, raw: raw}
+	if hand != nil && !r.rests(raw, taken) {
+		return r.recover(ctx, r.hand(hand))
 	}
-	return got, nil
+	if ctx.Err() != nil {
+		return Reading{}, ctx.Err()
+	}
+	got := r.read(ctx, img, raw)
+	if over, ok := r.eye.reached(over); ok && r.seen.lawless && hand == nil && !r.rests(raw, taken) {
+		got = r.hand(&over)
+	}
+	return r.recover(ctx, got)
 }
 
 // hand is the reading of a hand, from which nothing is learnt.
 func (r *Reader) hand(over *spill) Reading {
-	r.seen = nil
+	r.seen, r.shown.seen, r.shown.over = nil, nil, over
 	return Reading{State: Hand, Belief: trust, Squares: over.squares}
-}
-
-// focus brings the picture onto the plate and the eye behind it: the board is
-// found, or found again after a bump.
-func (r *Reader) focus(img image.Image) (*plate, error) {
-	view, known := r.View()
-	if !known {
-		v, err := r.setup.find(img, nil)
-		if err != nil {
-			return nil, err
-		}
-		view = v
-	}
-	reduce := reduction(view)
-	if r.eye != nil && r.eye.last != nil {
-		reduce = r.eye.reduce
-	}
-	raw := newPlate(img, reduce)
-	if err := raw.usable(); err != nil {
-		return nil, err
-	}
-	if r.eye == nil || r.eye.last == nil {
-		e, err := r.first(raw, view)
-		if err != nil {
-			return nil, err
-		}
-		r.eye, r.view = e, &view
-		return raw, nil
-	}
-	return raw, nil
 }
 
 // follow finds the board again if the camera was bumped, and says whether a
 // hand is over it, and what else.
 func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill, err error) {
-	if r.eye.last == nil {
-		return nil, nil, nil // nothing to compare with
-	}
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.settled(raw)
 	if moved <= alignStill && good >= alignSome {
@@ -163,16 +158,15 @@ func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill,
 	return over, hand, nil
 }
 
-// check decodes a picture and compares its size with the rig's.
+// check compares a picture's size with the rig's and decodes it: what is larger
+// than it may be is not unpacked.
 func (r *Reader) check(p Picture) (image.Image, error) {
-	img, err := p.decode()
-	if err != nil {
+	if w, h, err := p.size(); err != nil {
 		return nil, err
+	} else if w != r.setup.Image[0] || h != r.setup.Image[1] {
+		return nil, fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", w, h, r.setup.Image[0], r.setup.Image[1])
 	}
-	if b := img.Bounds(); b.Dx() != r.setup.Image[0] || b.Dy() != r.setup.Image[1] {
-		return nil, fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", b.Dx(), b.Dy(), r.setup.Image[0], r.setup.Image[1])
-	}
-	return img, nil
+	return p.decode()
 }
 
 func named(p Picture, err error) error {
@@ -182,33 +176,26 @@ func named(p Picture, err error) error {
 	return fmt.Errorf("%s: %w", p.Name, err)
 }
 
-// first learns the table from the first picture, if it shows the position.
-func (r *Reader) first(raw *plate, view optics.View) (*eye, error) {
-	e := newEye(r.setup, view, menOf(&r.pos))
-	e.swatches = newSwatches(raw, e.samples)
-	if !e.imagine(raw) {
-		return nil, errors.New("too little of the board is in the picture: move the camera")
-	}
-	e.meetSides(raw)
-	e.settleDown(raw)
-	return e, nil
-}
-
-// read judges a plate.
-func (r *Reader) read(ctx context.Context, img image.Image, raw *plate) (Reading, error) {
-	if err := ctx.Err(); err != nil {
-		return Reading{}, err
-	}
-	r.seen = nil
+// read judges a plate of a table that is known.
+func (r *Reader) read(ctx context.Context, img image.Image, raw *plate) Reading {
 	g := r.eye.behold(raw)
-	g.grey = sync.OnceValue(func() *image.Gray { return LumaOf(img) })
+	g.see(ctx, img)
 	v := judge(g, &r.pos, r.due)
-	r.seen = v
+	if ctx.Err() != nil {
+		return Reading{}
+	}
+	r.seen, r.shown.seen = v, v
 	if v.reading.State == Same {
 		v.learn(&v.guesses[0])
 		v.reading.Offsets = r.Offsets()
 	}
-	return v.reading, nil
+	return v.reading
+}
+
+// see gives a glance the picture itself; it is given up when the context ends.
+func (g *glance) see(ctx context.Context, img image.Image) {
+	g.done = ctx.Done()
+	g.grey = sync.OnceValue(func() *image.Gray { return LumaOf(img) })
 }
 
 // learn makes the picture of a verdict the remembered one, as a guess says.
@@ -231,6 +218,7 @@ func (v *verdict) learn(g *guess) {
 	if first {
 		q.survey(g.after, at, sigma)
 	}
+	e.former = nil
 	e.remember(v.glance.plate, v.glance.raw, g.after, at)
 	if first {
 		e.met = v.glance.meet(nil)
@@ -248,39 +236,53 @@ func (r *Reader) Accept(m chess.Move) error {
 	if !r.pos.Legal(m) {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
-	r.settle(m, false)
+	r.settle(m)
 	r.pos, r.due = r.pos.After(m), 0
 	return nil
 }
 
-// settle learns from the last picture, if it can show the move: if it was read
-// so, or somebody who was asked says so.
-func (r *Reader) settle(m chess.Move, said bool) {
+// settle learns from the last picture, if it was read as the move.
+func (r *Reader) settle(m chess.Move) {
 	v := r.seen
 	r.seen = nil
-	if v == nil || v.reading.State == Hand {
+	if v == nil || v.reading.State != Moved && v.reading.State != Same {
 		return
 	}
-	if s := v.reading.State; !said && s != Moved && s != Same {
-		return
-	}
-	for i := range v.guesses {
-		if g := &v.guesses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
-			v.learn(g)
-			return
-		}
+	if g := v.guessOf(m); g != nil {
+		v.learn(g)
 	}
 }
 
-// Resolve is Accept with a person's answer about the last picture: what was
-// seen in it is learnt as that move, or, for the zero move, as no change.
+// guessOf is the guess of a finished move, or of none; nil if there is none.
+func (v *verdict) guessOf(m chess.Move) *guess {
+	for i := range v.guesses {
+		if g := &v.guesses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
+			return g
+		}
+	}
+	return nil
+}
+
+// Resolve is Accept with a person's answer about the last picture, whatever it
+// was read as: what was seen in it is learnt as that move, or, for the zero
+// move, as no change.
 func (r *Reader) Resolve(m chess.Move) error {
 	if m != 0 && !r.pos.Legal(m) {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
-	r.settle(m, true)
+	next := r.pos
 	if m != 0 {
-		r.pos, r.due = r.pos.After(m), 0
+		next = r.pos.After(m)
+	}
+	v := r.seen
+	if v == nil || v.reading.State == Illegal || v.reading.State == Partial || v.guessOf(m) == nil {
+		r.Agree(next)
+		return nil
+	}
+	v.learn(v.guessOf(m))
+	r.seen, r.stuck = nil, stuck{}
+	if m != 0 {
+		r.pos, r.due = next, 0
 	}
 	return nil
 }

@@ -24,11 +24,15 @@ func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
 	}
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	raw, err := r.focus(img)
+	view, err := s.setup.find(img, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	g := r.eye.behold(raw)
+	e, raw, err := r.meet(img, view, s.start, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := e.behold(raw)
 	g.grey = func() *image.Gray { return LumaOf(img) }
 	return newInquiry(g), s
 }

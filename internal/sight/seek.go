@@ -70,8 +70,5 @@ func (q *inquiry) seek(g *guess, p chess.Piece) (standing, float64) {
 
 // nearest is the square that a place lies in.
 func (q *inquiry) nearest(x, y float64) chess.Square {
-	at := func(v float64) int {
-		return max(0, min(7, int(math.Floor((v+q.eye.setup.field())/q.eye.setup.Square))))
-	}
-	return chess.SquareAt(at(x), at(y))
+	return q.eye.setup.squareAt(frame.Spot[frame.Board]{X: x, Y: y})
 }

@@ -16,14 +16,15 @@ type Shape struct{ Height, Base float64 }
 // Setup is what the reader is told beforehand: the board, the men and about
 // where the camera hangs.
 type Setup struct {
-	Square float64               // side of a square, metres
-	Border float64               // margin around the field, metres
-	Men    [chess.King + 1]Shape // by kind
-	Image  [2]int                // pixels, width and height
-	HFOV   float64               // nominal full horizontal angle, radians
-	Height float64               // nominal height of the camera over the board, metres
-	White  string                // picture side where White sits: bottom, left, top, right
-	View   *optics.View          // the true lens and pose when known; nil: found in the first picture
+	Square float64                   // side of a square, metres
+	Border float64                   // margin around the field, metres
+	Men    [chess.King + 1]Shape     // by kind
+	Image  [2]int                    // pixels, width and height
+	HFOV   float64                   // nominal full horizontal angle, radians
+	Height float64                   // nominal height of the camera over the board, metres
+	White  string                    // picture side where White sits: bottom, left, top, right
+	View   *optics.View              // the true lens and pose when known; nil: found in the first picture
+	Slots  []frame.Spot[frame.Board] // where pieces may stand beside the field, metres; nil: nowhere
 }
 
 // SetupFrom takes the reader's part out of a rig.

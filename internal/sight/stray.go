@@ -7,6 +7,10 @@ import (
 	"boardhand/internal/chess"
 )
 
+// strayMost is how many pixels a search may weigh before it makes do with what it
+// has found: four times what the longest of a ray-traced game weighed.
+const strayMost = 4e6
+
 // stray looks for men where no rule puts them: starting from a guess it adds,
 // removes, exchanges or displaces one man after the other as long as the
 // picture gets likelier by more than such a change is unlikely. It returns the
@@ -17,7 +21,7 @@ func (q *inquiry) stray(from guess) (guess, bool) {
 	found := false
 	for range 8 { // more men than that do not wander in one picture
 		next, ok := q.oneStray(g)
-		if !ok {
+		if !ok || q.spent > strayMost {
 			break
 		}
 		q.polish(&next)
@@ -67,7 +71,9 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 	if len(stirred) <= wide {
 		for _, s := range stirred {
 			for _, t := range stirred {
-				try(q.displaced(g, s, t))
+				if q.spent < strayMost {
+					try(q.displaced(g, s, t))
+				}
 			}
 		}
 	}

@@ -14,6 +14,8 @@ type glance struct {
 	plate   *plate
 	raw     *plate             // the same before it was brought into the remembered light
 	grey    func() *image.Gray // the picture itself
+	spent   int                // pixels that searches have weighed so far
+	done    <-chan struct{}    // closed when nobody waits for the reading any more
 	air     air                // as in this picture
 	shading *shading           // as in this picture and before
 	relief  []float32          // by how much likelier its structure is if a pixel shows what it did
@@ -78,7 +80,11 @@ const unlikely = 6.0
 // weigh is the logarithm of the probability of the picture with some men gone
 // and others arrived, less that with nothing changed.
 func (g *glance) weigh(gone []bool, come []standing) float64 {
+	if g.stopped() {
+		return 0 // and so does every search
+	}
 	t := g.gather(gone, come)
+	g.spent += len(t.px)
 	total := 0.0
 	for k, px := range t.px {
 		p, q := g.changed(px, gone, come, t.over(k)), g.base[px]
@@ -86,6 +92,16 @@ func (g *glance) weigh(gone []bool, come []standing) float64 {
 		total += max(-unlikely, min(unlikely, d))
 	}
 	return temper * total
+}
+
+// stopped says whether nobody waits for the reading any more.
+func (g *glance) stopped() bool {
+	select {
+	case <-g.done: // nil: never
+		return true
+	default:
+		return false
+	}
 }
 
 // gather lists the pixels that the change can touch.

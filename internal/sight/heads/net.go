@@ -135,7 +135,12 @@ func (c *convolution) apply(x channels) channels {
 			sum[i] = c.bias[o]
 		}
 		for in, from := range x.of {
-			for k, w := range c.weight[(o*c.in+in)*c.size*c.size:][:c.size*c.size] {
+			weights := c.weight[(o*c.in+in)*c.size*c.size:][:c.size*c.size]
+			if c.size == 3 && c.stride == 1 {
+				addThree(sum, from, x.side, weights)
+				continue
+			}
+			for k, w := range weights {
 				c.add(sum, from, x.side, k, w)
 			}
 		}
@@ -148,16 +153,39 @@ func (c *convolution) apply(x channels) channels {
 func (c *convolution) add(sum, from []float32, side, k int, w float32) {
 	dx, dy := k%c.size-c.size/2, k/c.size-c.size/2
 	wide := side / c.stride
+	first := max(0, (-dx+c.stride-1)/c.stride)
+	last := min(wide, (side-dx+c.stride-1)/c.stride)
 	for y := range wide {
 		v := y*c.stride + dy
 		if v < 0 || v >= side {
 			continue
 		}
-		row, to := from[v*side:(v+1)*side], sum[y*wide:(y+1)*wide]
-		first := max(0, (-dx+c.stride-1)/c.stride)
-		last := min(wide, (side-dx+c.stride-1)/c.stride)
-		for x, u := first, first*c.stride+dx; x < last; x, u = x+1, u+c.stride {
-			to[x] += w * row[u]
+		row, to := from[v*side+first*c.stride+dx:(v+1)*side], sum[y*wide+first:y*wide+last]
+		if c.stride == 1 {
+			row = row[:len(to)] // no bounds to check in the loop
+			for x := range to {
+				to[x] += w * row[x]
+			}
+			continue
+		}
+		for x := range to {
+			to[x] += w * row[x*c.stride]
+		}
+	}
+}
+
+// addThree is add for all weights of a 3 × 3 neighbourhood at once, row by row.
+func addThree(sum, from []float32, side int, weights []float32) {
+	for dy := range 3 {
+		w0, w1, w2 := weights[3*dy], weights[3*dy+1], weights[3*dy+2]
+		for y := max(0, 1-dy); y < min(side, side+1-dy); y++ {
+			row, to := from[(y+dy-1)*side:(y+dy)*side], sum[y*side:(y+1)*side]
+			to[0] += w1*row[0] + w2*row[1]
+			to[side-1] += w0*row[side-2] + w1*row[side-1]
+			left, middle, right, to := row[:side-2], row[1:side-1], row[2:], to[1:side-1]
+			for x := range to {
+				to[x] += w0*left[x] + w1*middle[x] + w2*right[x]
+			}
 		}
 	}
 }

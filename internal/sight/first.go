@@ -1,0 +1,99 @@
+package sight
+
+import (
+	"context"
+	"errors"
+	"image"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/optics"
+)
+
+// unproved says whether no picture has shown the position yet.
+func (r *Reader) unproved() bool { return r.eye == nil || r.eye.last == nil }
+
+// readFirst reads a picture as the first one: nothing of it is believed but
+// what each place proves by itself.
+func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error) {
+	r.seen, r.shown, r.eye = nil, nil, nil
+	v, err := r.fresh(ctx, img, r.pos, r.former)
+	if err != nil {
+		return Reading{}, err
+	}
+	v.demand()
+	if ctx.Err() != nil {
+		return Reading{}, ctx.Err()
+	}
+	r.adopt(v, img)
+	return v.reading, nil
+}
+
+// adopt takes over what was learnt in a verdict of a first picture.
+func (r *Reader) adopt(v *verdict, img image.Image) {
+	view := v.glance.eye.ground.view
+	r.eye, r.view, r.seen = v.glance.eye, &view, v
+	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.raw, seen: v}
+	if v.reading.State == Same {
+		v.learn(&v.guesses[0])
+		v.reading.Offsets = r.Offsets()
+		r.former = nil
+	}
+}
+
+// fresh judges a picture by nothing but what it shows itself, and the light and
+// the ground of a former board if the camera still hangs as it did.
+func (r *Reader) fresh(ctx context.Context, img image.Image, pos chess.Position, former *eye) (*verdict, error) {
+	view, former, err := r.frame(img, former)
+	if err != nil {
+		return nil, err
+	}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	e, raw, err := r.meet(img, view, pos, former)
+	if err != nil {
+		return nil, err
+	}
+	g := e.behold(raw)
+	g.see(ctx, img)
+	return judge(g, &pos, r.due), nil
+}
+
+// frame finds the board in a picture: where the former eye had it, if its marks
+// are still there, or anew; then nothing of the former eye holds.
+func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) {
+	if former != nil && former.last != nil {
+		raw := newPlate(img, former.reduce)
+		if raw.usable() == nil {
+			if _, moved, good := former.settled(raw); moved <= alignStill && good >= alignGood {
+				return former.ground.view, former, nil
+			}
+		}
+	}
+	if r.setup.View != nil {
+		return *r.setup.View, nil, nil
+	}
+	v, err := r.setup.find(img, nil)
+	return v, nil, err
+}
+
+// meet learns the table from a picture of a position.
+func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, former *eye) (*eye, *plate, error) {
+	reduce := reduction(view)
+	if former != nil {
+		reduce = former.reduce
+	}
+	raw := newPlate(img, reduce)
+	if err := raw.usable(); err != nil {
+		return nil, nil, err
+	}
+	e := newEye(r.setup, view, menOf(&pos), former)
+	lit := e.lit(raw)
+	e.swatches = newSwatches(lit, e.samples)
+	if !e.imagine(lit) {
+		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
+	}
+	e.meetSides(lit)
+	e.settleDown(raw, lit)
+	return e, raw, nil
+}
