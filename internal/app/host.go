@@ -29,6 +29,7 @@ type host struct {
 	errands  errands
 	notice   notice.Notice // the newest
 	acted    bool          // the visitor's hand has done something since
+	entered  bool          // nothing has been said yet since the state was entered
 	waiting  string        // what was said last while hands were to be off
 	moving   bool          // the carriage is at work
 	machine  chess.Color   // its side

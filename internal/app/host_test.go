@@ -104,7 +104,7 @@ func TestHostSaysHowTheBoardWas(t *testing.T) {
 func TestHostAsksNobodyToReachUnderTheCarriage(t *testing.T) {
 	h := visitorHost(t)
 	h.at(positionOf(t, "r1bqkbnr/pppQpppp/2n5/8/8/8/PPPP1PPP/RNB1KBNR b KQkq - 0 3"))
-	h.state = table.Carrying
+	h.state, h.entered = table.Carrying, true
 	h.see(table.Event{Notice: &notice.Notice{Kind: notice.Wait, Text: "I play bishop from c8 takes the queen on d7. Hands off, please."}})
 	h.see(table.Event{State: table.Removal, Text: "asked"})
 	queen, _ := pieceOf("Q")

@@ -130,8 +130,12 @@ func (h *host) aside(e table.Event, w *web.Event) {
 func (h *host) noticed(n notice.Notice) web.Event {
 	h.notice, h.acted = n, h.errands.busy // a hand under way is not done yet
 	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
+	first := h.entered
+	h.entered = false
 	if n.Kind == notice.Wait || n.Kind == notice.TakingBack {
-		h.waiting = n.Text
+		if first {
+			h.waiting = n.Text
+		}
 		return w
 	}
 	h.moving, w.Running = false, []web.Span{}
@@ -142,6 +146,9 @@ func (h *host) noticed(n notice.Notice) web.Event {
 func (h *host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
 	if e.State != "" && e.State != h.state {
+		if h.state != table.Removal && e.State != table.Removal { // after that it goes on as before
+			h.entered, h.waiting = true, ""
+		}
 		h.state = e.State
 		h.moving = h.moving && e.State != table.Removal && e.State != table.Trouble
 	}

@@ -25,7 +25,7 @@ export function make(tag, properties, ...children) {
 }
 
 export const calm = matchMedia('(prefers-reduced-motion: reduce)');
-export const narrow = matchMedia('(max-width: 760px)');
+export const narrow = matchMedia('(max-width: 900px), (max-width: 1100px) and (orientation: portrait)');
 
 // signed prints a length as on a drawing: +1.2 or −0.4.
 export const signed = (v, digits = 1) => (v < 0 ? '−' : '+') + Math.abs(v).toFixed(digits);
