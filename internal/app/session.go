@@ -35,6 +35,7 @@ func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
+	setup.Slots = carry.Slots(r)
 	limits, err := carry.LimitsOf(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)

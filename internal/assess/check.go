@@ -27,7 +27,7 @@ type Check struct {
 	Value   float64 `json:"value"`
 	Limit   float64 `json:"limit"`
 	Reserve float64 `json:"reserve,omitempty"` // of a warning: the value that would have the reserve
-	Margin  float64 `json:"margin"` // positive: on the good side of the limit
+	Margin  float64 `json:"margin"`            // positive: on the good side of the limit
 	Unit    string  `json:"unit"`
 	Share   float64 `json:"margin_share"` // the margin over the limit, for ranking
 	Why     string  `json:"why"`

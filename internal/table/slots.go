@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 )
 
@@ -16,35 +17,51 @@ func (t *Table) inspectSlots() {
 	if len(t.s.Slots) == 0 {
 		return
 	}
-	seen := t.p.Eye.Present(t.s.Slots)
-	held := map[Place]chess.Piece{}
-	for _, b := range t.now.Beside {
-		if b.Place >= Slot {
-			held[b.Place] = b.Piece
-		}
-	}
 	var missing []Beside
-	var found []int
-	for k, p := range seen {
-		piece, is := held[Slot+Place(k)]
-		switch {
-		case !p.Open:
-		case is && nats(p, chess.NoPiece) > nats(p, piece)+leadNats:
-			missing = append(missing, Beside{piece, Slot + Place(k)})
-		case !is && p.Belief > 1-1.0/sureOdds:
-			found = append(found, k)
+	for _, b := range t.now.Beside {
+		at, ok := t.spotOf(b.Place)
+		if !ok || b.Place < Slot {
+			continue
+		}
+		p := t.p.Eye.Present([]frame.Spot[frame.Board]{at})[0]
+		if p.Open && nats(p, chess.NoPiece) > nats(p, b.Piece)+leadNats {
+			missing = append(missing, b)
 		}
 	}
+	if len(missing) == 0 {
+		return
+	}
+	found := t.unknownInSlots()
 	for _, m := range missing {
 		to := Person
-		if len(missing) == 1 && len(found) == 1 && seen[found[0]].Side == m.Piece.Color() {
-			to = Slot + Place(found[0])
+		if len(missing) == 1 && len(found) == 1 && found[0].side == m.Piece.Color() {
+			to = found[0].at
 		}
 		t.move(m.Piece, m.Place, to)
 		if to == Person {
 			t.taken = append(t.taken, m)
 		}
 	}
+}
+
+// occupant is a piece in a slot that should be empty.
+type occupant struct {
+	at   Place
+	side chess.Color
+}
+
+// unknownInSlots lists the slots in which a piece is seen that nobody knows of.
+func (t *Table) unknownInSlots() (out []occupant) {
+	held := map[Place]bool{}
+	for _, b := range t.now.Beside {
+		held[b.Place] = true
+	}
+	for k, p := range t.p.Eye.Present(t.s.Slots) {
+		if at := Slot + Place(k); p.Open && !held[at] && p.Belief > 1-1.0/sureOdds {
+			out = append(out, occupant{at, p.Side})
+		}
+	}
+	return out
 }
 
 // askBack asks for pieces that somebody took out of the tray: the machine

@@ -1,0 +1,45 @@
+package sight
+
+import "context"
+
+// Glance takes a picture for Present and Strangers without weighing any move:
+// in the middle of what a machine does no position is on the board that a
+// reading could speak of. It answers Hand for a picture with something over the
+// board, and Same for one that can be used; nothing is learnt from it. Before a
+// picture has proved the position it is Read, and Same says only that there is
+// a board. After an error the reader is as it was before.
+func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
+	if r.err == nil && r.unproved() {
+		got, err := r.Read(ctx, p)
+		if got.State != Hand {
+			got = Reading{State: Same, Belief: trust}
+		}
+		return got, err
+	}
+	if r.err != nil {
+		return Reading{}, r.err
+	}
+	img, err := r.check(p)
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return Reading{}, named(p, err)
+	}
+	keep := r.keep()
+	raw := newPlate(img, r.eye.reduce)
+	err = raw.usable()
+	var hand *spill
+	if err == nil {
+		_, hand, err = r.follow(img, raw)
+	}
+	if err != nil {
+		r.restore(keep)
+		return Reading{}, named(p, err)
+	}
+	r.seen, r.shown = nil, &observation{eye: r.eye, img: img, raw: raw}
+	if hand != nil && !r.rests(raw, p.Taken) {
+		return r.hand(hand), nil
+	}
+	return Reading{State: Same, Belief: trust}, nil
+}
