@@ -230,7 +230,7 @@ func (t *Table) fetch(ctx context.Context) error {
 	if t.now.Board[to] == piece {
 		t.move(piece, to, from)
 	}
-	t.s.Suspects.missed(t, Way{piece, from, to}, strayed, stray)
+	t.s.Suspects.slipped(t, Way{piece, from, to}, stray)
 	t.now.Board = board
 	if t.s.Suspects.isHopeless(t, piece, from) {
 		return errNoMan
