@@ -258,10 +258,10 @@ func (r *referee) differences(pos chess.Position) string {
 // guest is playing already: a move made, or a piece in the hand.
 func (r *referee) isGuestAhead() bool {
 	truth, pos := r.world.Truth(), r.game.Position()
-	if pos.Legal(truth.Guest) && r.isBoard(truth, pos.After(truth.Guest)) {
-		return true
-	}
-	for _, m := range pos.LegalMoves(nil) { // half made: gone from its square, or with more than one act
+	for _, m := range pos.LegalMoves(nil) {
+		if r.isBoard(truth, pos.After(m)) {
+			return true
+		}
 		between := truth
 		if between.Squares[m.From()] == chess.NoPiece && truth.InHand != chess.NoPiece {
 			between.Squares[m.From()] = pos.At(m.From())
