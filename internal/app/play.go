@@ -39,8 +39,9 @@ type playFlags struct {
 	plies     int
 	specimens bool
 	player    string
-	world     string    // file of the twin's table
-	input     io.Reader // what is typed at the terminal
+	world     string                       // file of the twin's table
+	input     io.Reader                    // what is typed at the terminal
+	told      func(*evening, table.Record) // of each record once it is kept; nil: nobody
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -220,7 +221,11 @@ func (e *evening) keepLog() {
 func (e *evening) Append(ctx context.Context, r table.Record) error {
 	pos := e.game.Position()
 	e.now.Store(&pos)
-	return e.log.Append(ctx, r)
+	err := e.log.Append(ctx, r)
+	if e.f.told != nil && err == nil {
+		e.f.told(e, r)
+	}
+	return err
 }
 
 func (e *evening) run(ctx context.Context) error {
