@@ -303,30 +303,22 @@ func (k *killed) wrong() (out []string, state string) {
 	return append(out, differing(truth, goingOn(past, sideOf(r.Play.Side)))...), state
 }
 
-// goingOn are the boards from which a game can be gone on with.
-func goingOn(past table.Past, machine chess.Color) []allowance {
-	pos := past.Game.Position()
-	at := allowance{boards: []board{table.StandingOf(pos).Board}}
-	switch n := len(past.Game.Moves); {
-	case past.Task.Kind == table.SetUp:
-		return nil
-	case past.Task.Kind == table.TakeBack && n > 0:
-		before := past.Game.Start
-		for _, m := range past.Game.Moves[:n-1] {
-			before.Make(m)
-		}
-		undone := inMove(before, past.Game.Moves[n-1])
-		out := []allowance{undone}
-		for _, g := range guestsMoves(pos) { // which they had begun
-			out = append(out, allowance{append(g.boards, undone.boards...), undone.movers})
-		}
-		return out
-	case pos.SideToMove() != machine:
-		return append(guestsMoves(pos), at)
-	case past.Decided != 0:
-		return []allowance{inMove(pos, past.Decided)}
+// census lists the kinds of which there are more or fewer than in a set.
+func census(truth twin.Truth) (out []string) {
+	n := map[chess.Piece]int{}
+	for _, p := range table.StandingOf(chess.Start()).Board {
+		n[p]--
 	}
-	return []allowance{at}
+	delete(n, chess.NoPiece)
+	for _, m := range truth.Men {
+		n[m.Piece]++
+	}
+	for p, more := range n {
+		if more != 0 {
+			out = append(out, fmt.Sprintf("%+d %v in the room", more, p))
+		}
+	}
+	return out
 }
 
 // reported are the umpire's lines since the last time.

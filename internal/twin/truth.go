@@ -21,7 +21,6 @@ type TrueMan struct {
 	At      frame.Spot[frame.Board] // centre of the foot, m
 	Square  chess.Square            // NoSquare when not on the field
 	OnBoard bool
-	Held    bool // in the guest's hand
 	Fallen  bool
 }
 
@@ -51,7 +50,7 @@ func (w *World) Truth() Truth {
 			t.InHand = b.piece
 		}
 		s := w.square(b)
-		t.Men = append(t.Men, TrueMan{Piece: b.piece, At: b.at, Square: s, OnBoard: b.place == onBoard, Held: b.place == inHand, Fallen: b.fallen})
+		t.Men = append(t.Men, TrueMan{Piece: b.piece, At: b.at, Square: s, OnBoard: b.place == onBoard, Fallen: b.fallen})
 		if s != chess.NoSquare {
 			t.Squares[s] = b.piece
 		}

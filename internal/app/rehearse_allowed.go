@@ -3,7 +3,6 @@ package app
 import (
 	"fmt"
 	"slices"
-	"testing"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -55,20 +54,14 @@ func differing(truth twin.Truth, allowed []allowance) []string {
 }
 
 func (a allowance) differing(truth twin.Truth) (out []string) {
-	held := []chess.Piece{}
-	for _, m := range truth.Men {
-		if m.Held {
-			held = append(held, m.Piece)
-		}
-	}
-	movers := slices.Clone(a.movers)
+	held, movers := truth.InHand, a.movers
 	for q, is := range truth.Squares {
 		if a.has(chess.Square(q), is) {
 			continue
 		}
 		want := a.boards[0][q]
-		if i := slices.Index(held, want); is == chess.NoPiece && i >= 0 {
-			held = slices.Delete(held, i, i+1)
+		if is == chess.NoPiece && want != chess.NoPiece && want == held {
+			held = chess.NoPiece
 		} else if slices.Contains(movers, is) {
 			movers = nil // one at most
 		} else {
@@ -98,8 +91,8 @@ func misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Boar
 		if k < 0 || k >= len(slots) {
 			continue
 		}
-		if !slices.ContainsFunc(truth.Men, func(m twin.TrueMan) bool {
-			return m.Piece == b.Piece && (m.Held || m.OnBoard && m.At.Distance(slots[k]) < off)
+		if b.Piece != truth.InHand && !slices.ContainsFunc(truth.Men, func(m twin.TrueMan) bool {
+			return m.Piece == b.Piece && m.OnBoard && m.At.Distance(slots[k]) < off
 		}) {
 			out = append(out, fmt.Sprintf("no %v stands in slot %d", b.Piece, k+1))
 		}
@@ -107,53 +100,28 @@ func misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Boar
 	return out
 }
 
-// census lists the kinds of which there are more or fewer than in a set.
-func census(truth twin.Truth) (out []string) {
-	n := map[chess.Piece]int{}
-	for _, p := range table.StandingOf(chess.Start()).Board {
-		n[p]--
-	}
-	delete(n, chess.NoPiece)
-	for _, m := range truth.Men {
-		n[m.Piece]++
-	}
-	for p, more := range n {
-		if more != 0 {
-			out = append(out, fmt.Sprintf("%+d %v in the room", more, p))
+// goingOn are the boards from which a game can be gone on with.
+func goingOn(past table.Past, machine chess.Color) []allowance {
+	pos := past.Game.Position()
+	at := allowance{boards: []board{table.StandingOf(pos).Board}}
+	switch n := len(past.Game.Moves); {
+	case past.Task.Kind == table.SetUp:
+		return nil
+	case past.Task.Kind == table.TakeBack && n > 0:
+		before := past.Game.Start
+		for _, m := range past.Game.Moves[:n-1] {
+			before.Make(m)
 		}
-	}
-	return out
-}
-
-func TestAllowances(t *testing.T) {
-	pos := positionOf(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
-	m := move(t, pos, "e4d5")
-	truth := func(edit func(*twin.Truth)) twin.Truth {
-		out := twin.Truth{Squares: table.StandingOf(pos).Board}
-		edit(&out)
+		undone := inMove(before, past.Game.Moves[n-1])
+		out := []allowance{undone}
+		for _, g := range guestsMoves(pos) { // which they had begun
+			out = append(out, allowance{append(g.boards, undone.boards...), undone.movers})
+		}
 		return out
+	case pos.SideToMove() != machine:
+		return append(guestsMoves(pos), at)
+	case past.Decided != 0:
+		return []allowance{inMove(pos, past.Decided)}
 	}
-	for _, c := range []struct {
-		desc string
-		edit func(*twin.Truth)
-		want int
-	}{
-		{"as it was", func(*twin.Truth) {}, 0},
-		{"taken off", func(w *twin.Truth) { w.Squares[sq("d5")] = chess.NoPiece }, 0},
-		{"done", func(w *twin.Truth) { w.Squares = table.StandingOf(pos.After(m)).Board }, 0},
-		{"on its way", func(w *twin.Truth) { w.Squares[sq("e5")], w.Squares[sq("e4")] = w.Squares[sq("e4")], chess.NoPiece }, 0},
-		{"two on their way", func(w *twin.Truth) {
-			w.Squares[sq("e5")], w.Squares[sq("e4")] = w.Squares[sq("e4")], chess.NoPiece
-			w.Squares[sq("c5")], w.Squares[sq("d5")] = w.Squares[sq("d5")], chess.NoPiece
-		}, 1},
-		{"no king", func(w *twin.Truth) { w.Squares[sq("e8")] = chess.NoPiece }, 1},
-		{"a king in the hand", func(w *twin.Truth) {
-			w.Men = append(w.Men, twin.TrueMan{Piece: w.Squares[sq("e8")], Held: true})
-			w.Squares[sq("e8")] = chess.NoPiece
-		}, 0},
-	} {
-		if got := inMove(pos, m).differing(truth(c.edit)); len(got) != c.want {
-			t.Errorf("%s: %v", c.desc, got)
-		}
-	}
+	return []allowance{at}
 }
