@@ -75,12 +75,14 @@ func (p killPlan) oneGame(t *testing.T, k *killed, n int, c *killCount) int {
 		m := drawMoment(k.chance)
 		k.start()
 		isRunning := k.until(m)
-		k.kill()
-		if p.settle(k, c, state, m.String()); !isRunning {
+		failed := k.kill()
+		if p.settle(k, c, state, m.String()); !isRunning && len(failed) == 0 {
 			break
 		}
 		var wrong []string
 		wrong, state = k.wrong()
+		wrong = append(wrong, failed...)
+		t.Logf("seed %d, kill %d (%v): fell in %q after %d entries", k.spec.Seed, done+1, m, state, len(k.kept))
 		c.at(state).kills++
 		if len(wrong) > 0 {
 			c.at(state).wrong++
@@ -98,9 +100,10 @@ func (p killPlan) oneGame(t *testing.T, k *killed, n int, c *killCount) int {
 
 // end looks at a game that was let play to its end.
 func (p killPlan) end(k *killed, c *killCount, state string) {
-	k.kill()
+	failed := k.kill()
 	p.settle(k, c, state, "to the end")
 	wrong, _ := k.wrong()
+	wrong = append(wrong, failed...)
 	if code, text, errs := cli(k.t, "games", "check", "--games", k.spec.Games); code != fine {
 		wrong = append(wrong, text+errs)
 	}

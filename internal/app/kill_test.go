@@ -114,9 +114,13 @@ func (k *killed) next() (state, text string, ok bool) {
 // types types a line; a program that has just ended does not read it.
 func (k *killed) types(line string) { _, _ = io.WriteString(k.keys, line+"\n") }
 
-func (k *killed) kill() {
+// kill kills the program; one that had ended with an error is told of.
+func (k *killed) kill() (failed []string) {
 	_ = k.proc.Process.Kill()
-	_ = k.proc.Wait()
+	if err := k.proc.Wait(); err != nil && k.proc.ProcessState.Exited() {
+		return []string{"the program ended: " + err.Error()}
+	}
+	return nil
 }
 
 // steps waits until the world's file has changed n times, or stands still.
