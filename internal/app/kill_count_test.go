@@ -155,6 +155,7 @@ func TestKilledAtRandom(t *testing.T) {
 		{"chute", quick(t, chuteText(t))},
 	} {
 		t.Run(r.name, func(t *testing.T) {
+			t.Parallel()
 			c := &killCount{by: map[string]*fallen{}}
 			defer func() { t.Logf("from seed %d:\n%v", p.seed, c) }()
 			p.run(t, r.file, c)
