@@ -28,7 +28,7 @@ func NewSuspects(r *rig.Rig) (*Suspects, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Suspects{machine: c, told: map[string]bool{}}, nil
+	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
 }
 
 // begin notes how the board looks before a plan is carried out.
