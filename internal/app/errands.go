@@ -158,10 +158,24 @@ func (h *host) arrange() error {
 		return fmt.Errorf("nothing is being asked of you just now")
 	}
 	h.hand.atWork = true
+	if _, err := chess.ParseFEN(g.fen); err == nil {
+		h.send(errand{do: func() error { return h.fingers().Arrange(g.fen) }})
+	} else { // no position of a game: a pawn waits on its last square, say
+		for _, a := range acts(h.hand.board(h.standing), g.board) {
+			h.send(errand{do: func() error { return h.do(a) }})
+		}
+	}
 	h.hand.arrange(h.standing, g.board)
-	h.send(errand{do: func() error { return h.fingers().Arrange(g.fen) }})
 	h.showHand(web.Event{})
 	return nil
+}
+
+// do has the fingers do one act.
+func (h *host) do(a notice.Act) error {
+	if a.From < chess.NoSquare {
+		return h.fingers().MoveMan(a.From, a.To)
+	}
+	return h.fingers().PutMan(a.Piece, a.To)
 }
 
 // offer remembers the slot for the machine's piece that the guest may take.

@@ -145,7 +145,7 @@ func (s *guestGame) play() error {
 		if err := g.gets(); err != nil {
 			return err
 		}
-		if g.page.now.State == web.Over && s.hasEnough() {
+		if g.isOver() && s.hasEnough() {
 			return nil
 		}
 		did, err := g.step()
@@ -160,6 +160,11 @@ func (s *guestGame) play() error {
 	}
 }
 
+// isOver says whether the game is over; one that was set up for the next is not.
+func (g *guest) isOver() bool {
+	return g.page.now.State == web.Over && strings.HasPrefix(g.page.now.Sentence, "The game")
+}
+
 // hasEnough says whether the guest goes home; else something more is asked for.
 func (s *guestGame) hasEnough() bool {
 	g := s.g
@@ -172,7 +177,7 @@ func (s *guestGame) hasEnough() bool {
 	default:
 		return true
 	}
-	for g.page.now.State == web.Over {
+	for g.isOver() {
 		if err := g.page.wait(); err != nil {
 			return true
 		}
@@ -264,9 +269,9 @@ func (s *guestGame) report(why string) string {
 		offers = append(offers, o.Request.For)
 	}
 	hands := e.Hands != nil && *e.Hands
-	return fmt.Sprintf("seed %d (BOARDHAND_GUEST=%d): %s\nwhat the guest did:\n  %s\nthe log:\n  %s\nthe page: state %s, hands %v, %q, wanted %v, phantoms %v, offers %v, question %+v, reading %+v\nshown %s, game %s",
+	return fmt.Sprintf("seed %d (BOARDHAND_GUEST=%d): %s\nwhat the guest did:\n  %s\nthe log:\n  %s\nthe page: state %s, hands %v, %q, wanted %v, phantoms %v, offers %v, question %+v, reading %+v\nshown %s, game %s, the twin counts %+v",
 		s.seed, s.seed, why, strings.Join(trace[max(0, len(trace)-60):], "\n  "), strings.Join(log[max(0, len(log)-60):], "\n  "),
-		e.State, hands, e.Sentence, e.Wanted, e.Phantoms, offers, e.Question, e.Reading, boardText(s.g.page.board()), e.FEN)
+		e.State, hands, e.Sentence, e.Wanted, e.Phantoms, offers, e.Question, e.Reading, boardText(s.g.page.board()), e.FEN, s.e.bench.world.Truth().Counters)
 }
 
 // A guest who does odd things at random, through the page's own requests, comes

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/notice"
 	"boardhand/internal/table"
 )
 
@@ -89,6 +90,25 @@ func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
 	h.agree(s) // the table sees it
 	if len(h.squares) != 0 {
 		t.Errorf("the table has seen it, but %v are still open", h.squares)
+	}
+}
+
+// What was asked for and has been done is not put back with what is astray.
+func TestOnlyWhatIsAstrayIsPutBack(t *testing.T) {
+	s := table.StandingOf(positionOf(t, "4k3/8/3P4/8/8/8/8/4K3 b - - 0 1"))
+	pawn, _ := pieceOf("P")
+	knight, _ := pieceOf("n")
+	asked := []notice.Act{{Piece: pawn, From: sq("d6"), To: chess.NoSquare}}
+	now := s.Board
+	now[sq("a3")] = knight
+	if got := withDone(s.Board, now, asked); got != s.Board {
+		t.Errorf("nothing asked is done, but %v is wanted", got)
+	}
+	now[sq("d6")] = chess.NoPiece
+	want := s.Board
+	want[sq("d6")] = chess.NoPiece
+	if got := withDone(s.Board, now, asked); got != want {
+		t.Errorf("the pawn is off and stays off, but %v is wanted", got)
 	}
 }
 
