@@ -48,6 +48,7 @@ func (h *host) runErrands() {
 		h.mu.Lock()
 		if len(h.errands.waiting) == 0 {
 			h.errands.busy, h.unseen = false, 0
+			h.rested()
 			h.mu.Unlock()
 			return
 		}
@@ -67,6 +68,14 @@ func (h *host) runErrands() {
 			one.done()
 		}
 	}
+}
+
+// rested shows the pieces as the hand has left them, when the table has found
+// something else meanwhile. The caller holds mu.
+func (h *host) rested() {
+	h.hand.rest(h.standing)
+	h.roster.follow(h.hand.standing(h.standing))
+	h.publish(web.Event{Pieces: h.roster.shown()})
 }
 
 // handFree waits until the hand has gone; false at the end of the evening.
@@ -117,15 +126,18 @@ func (h *host) Hand(_ context.Context, act web.HandAct) error {
 	if err := h.handsOff(); err != nil {
 		return err
 	}
+	h.hand.atWork = true
 	if act.From == web.Off {
 		piece, err := pieceOf(act.Piece)
 		if err != nil {
+			h.hand.atWork = h.errands.busy
 			return err
 		}
 		h.hand.put(h.standing, piece, to)
 		h.send(errand{do: func() error { return h.fingers().PutMan(piece, to) }})
 	} else {
 		if err := h.hand.move(h.standing, from, to); err != nil {
+			h.hand.atWork = h.errands.busy
 			return err
 		}
 		h.send(errand{do: func() error { return h.fingers().MoveMan(from, to) }})
@@ -145,10 +157,25 @@ func (h *host) arrange() error {
 	if !ok {
 		return fmt.Errorf("nothing is being asked of you just now")
 	}
+	h.hand.atWork = true
+	if _, err := chess.ParseFEN(g.fen); err == nil {
+		h.send(errand{do: func() error { return h.fingers().Arrange(g.fen) }})
+	} else { // no position of a game: a pawn waits on its last square, say
+		for _, a := range acts(h.hand.board(h.standing), g.board) {
+			h.send(errand{do: func() error { return h.do(a) }})
+		}
+	}
 	h.hand.arrange(h.standing, g.board)
-	h.send(errand{do: func() error { return h.fingers().Arrange(g.fen) }})
 	h.showHand(web.Event{})
 	return nil
+}
+
+// do has the fingers do one act.
+func (h *host) do(a notice.Act) error {
+	if a.From < chess.NoSquare {
+		return h.fingers().MoveMan(a.From, a.To)
+	}
+	return h.fingers().PutMan(a.Piece, a.To)
 }
 
 // offer remembers the slot for the machine's piece that the guest may take.

@@ -22,6 +22,7 @@ type changed struct {
 // The machine has to find it out from its pictures; the page need not wait.
 type hand struct {
 	squares map[chess.Square]changed
+	atWork  bool        // what it does comes after all that the table has seen
 	offer   table.Place // the slot for the machine's piece that is taken next; Person: none
 	slotted chess.Piece // the one that stands in slot
 	slot    table.Place
@@ -51,8 +52,12 @@ func (h *hand) set(s table.Standing, q chess.Square, p chess.Piece) {
 }
 
 // agree forgets the squares on which the table has come to the same view, and
-// those on which something else has happened since.
+// those on which something else has happened since. While the hand is at work
+// nothing is forgotten: the table speaks of pictures from before.
 func (h *hand) agree(s table.Standing) {
+	if h.atWork {
+		return
+	}
 	for q, c := range h.squares {
 		if s.Board[q] == c.now || s.Board[q] != c.was {
 			delete(h.squares, q)
@@ -61,6 +66,16 @@ func (h *hand) agree(s table.Standing) {
 	if len(h.squares) == 0 {
 		h.slotted = chess.NoPiece
 	}
+}
+
+// rest notes that the hand has done all it was told: what the table finds from
+// now on is later.
+func (h *hand) rest(s table.Standing) {
+	h.atWork = false
+	for q, c := range h.squares {
+		h.squares[q] = changed{now: c.now, was: s.Board[q]}
+	}
+	h.agree(s)
 }
 
 // move brings a piece from one square to another; one that stands there goes off.

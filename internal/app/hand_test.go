@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/notice"
 	"boardhand/internal/table"
 )
 
@@ -61,6 +63,52 @@ func TestTheHandIsKnownUntilTheTableAgrees(t *testing.T) {
 	h.agree(after)
 	if len(h.squares) != 0 || h.standing(after).String() != after.String() {
 		t.Errorf("the table has seen it, but %v are still open", h.squares)
+	}
+}
+
+// The table finds the move in pictures from before the hand set everything
+// back: what the hand does last is what stands there.
+func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
+	before := positionOf(t, "4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 1")
+	s := table.StandingOf(before)
+	h := newHand()
+	if err := errors.Join(h.move(s, sq("e5"), sq("d6")), h.move(s, sq("d5"), chess.NoSquare)); err != nil {
+		t.Fatal(err)
+	}
+	h.atWork = true
+	h.arrange(s, s.Board)
+	m, err := before.ParseUCI("e5d6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := table.StandingOf(before.After(m))
+	h.agree(found)
+	h.rest(found)
+	if got := h.board(found); got != s.Board {
+		t.Errorf("the hand has set %v, shown is %v", s.Board, got)
+	}
+	h.agree(s) // the table sees it
+	if len(h.squares) != 0 {
+		t.Errorf("the table has seen it, but %v are still open", h.squares)
+	}
+}
+
+// What was asked for and has been done is not put back with what is astray.
+func TestOnlyWhatIsAstrayIsPutBack(t *testing.T) {
+	s := table.StandingOf(positionOf(t, "4k3/8/3P4/8/8/8/8/4K3 b - - 0 1"))
+	pawn, _ := pieceOf("P")
+	knight, _ := pieceOf("n")
+	asked := []notice.Act{{Piece: pawn, From: sq("d6"), To: chess.NoSquare}}
+	now := s.Board
+	now[sq("a3")] = knight
+	if got := withDone(s.Board, now, asked); got != s.Board {
+		t.Errorf("nothing asked is done, but %v is wanted", got)
+	}
+	now[sq("d6")] = chess.NoPiece
+	want := s.Board
+	want[sq("d6")] = chess.NoPiece
+	if got := withDone(s.Board, now, asked); got != want {
+		t.Errorf("the pawn is off and stays off, but %v is wanted", got)
 	}
 }
 

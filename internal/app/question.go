@@ -62,6 +62,7 @@ func (h *host) Answer(_ context.Context, number uint64, choice int) error {
 	i := q.order[choice]
 	if m, ok := h.owed(q.asked, i); ok { // the pawn is exchanged first
 		piece := chess.MakePiece(h.pos.SideToMove(), m.Promotion())
+		h.hand.atWork = true
 		h.hand.put(h.standing, piece, m.To())
 		h.send(errand{do: func() error { return h.fingers().PutMan(piece, m.To()) }, done: func() { q.answer <- i }})
 		h.showHand(web.Event{Question: &web.Question{}})

@@ -292,7 +292,10 @@ func (h *host) step(s carry.Step) web.Event {
 	if len(s.Path) < 2 {
 		return web.Event{}
 	}
-	m := &web.Motion{Path: web.PathMM(s.Path), Duration: float64(s.Time) / h.e.f.pace}
+	m := &web.Motion{Path: web.PathMM(s.Path)}
+	if h.e.f.pace > 0 { // 0: nobody watches in real time
+		m.Duration = float64(s.Time) / h.e.f.pace
+	}
 	if s.Do == carry.Carry {
 		m.PiecePath, m.Raised = web.PathMM(s.PiecePath), true
 		m.Carrying = h.roster.id(s.Piece, s.PiecePath[0])

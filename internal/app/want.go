@@ -142,7 +142,6 @@ const patienceWithUnseen = 10
 // that is asked or needed. The caller holds mu.
 func (h *host) goal() (goal, bool) {
 	n, now := h.notice, h.hand.board(h.standing)
-	stray := isAsking(n) && slices.ContainsFunc(acts(h.standing.Board, now), func(a notice.Act) bool { return !isAsked(a, n.Acts) })
 	if n.Kind == notice.PleaseMend && len(n.Acts) == 0 || len(n.Acts) > mostWanted {
 		pos, err := chess.ParseFEN(n.FEN)
 		if err != nil {
@@ -155,22 +154,33 @@ func (h *host) goal() (goal, bool) {
 		return g, g.board != now
 	}
 	lost := (h.state == table.Guesting || h.state == table.Reading) && h.unseen >= patienceWithUnseen
-	return goal{h.standing.Board, h.standingFEN(), "Put it back for me"}, now != h.standing.Board && (stray || lost)
+	back := withDone(h.standing.Board, now, n.Acts)
+	return goal{back, h.fenOf(back), "Put it back for me"}, now != back && (isAsking(n) || lost)
 }
 
-// isAsked says whether an act is part of what is asked.
-func isAsked(a notice.Act, asked []notice.Act) bool {
-	return slices.ContainsFunc(asked, func(b notice.Act) bool {
-		return a.Piece == b.Piece && (a.From == b.From || a.From >= chess.NoSquare) && (a.To == b.To || a.To >= chess.NoSquare)
-	})
+// withDone is a board with those acts on it that have been done already: they
+// are not put back.
+func withDone(b, now board, asked []notice.Act) board {
+	for _, a := range asked {
+		if !isDone(a, now) {
+			continue
+		}
+		if a.From < chess.NoSquare {
+			b[a.From] = now[a.From]
+		}
+		if a.To < chess.NoSquare {
+			b[a.To] = a.Piece
+		}
+	}
+	return b
 }
 
-// standingFEN is the board as the table has it, for a hand to set.
-func (h *host) standingFEN() string {
-	if table.StandingOf(h.pos).Board == h.standing.Board {
+// fenOf is a board as a FEN for a hand to set.
+func (h *host) fenOf(b board) string {
+	if table.StandingOf(h.pos).Board == b {
 		return h.pos.FEN()
 	}
-	placement, _, _ := strings.Cut(h.standing.String(), " ")
+	placement, _, _ := strings.Cut(table.Standing{Board: b}.String(), " ")
 	return placement + " w - - 0 1"
 }
 

@@ -68,8 +68,10 @@ func (s *Server) Publish(e Event) {
 
 // publish is Publish for those who hold mu.
 func (s *Server) publish(e Event) {
+	shown := s.state.Pieces
 	s.complete(&e)
 	before := s.state
+	before.Pieces = shown // a carried piece that has been put down is news
 	s.state.merge(e)
 	if e.trim(before); e.isEmpty() {
 		return

@@ -49,3 +49,17 @@ func TestTheSameMotionAgainIsSent(t *testing.T) {
 		t.Error("the page does not see the carriage go again")
 	}
 }
+
+// A carried piece stands where the carriage has put it down; pages that were
+// there all along are told so too.
+func TestWhereAPieceWasPutDownIsSent(t *testing.T) {
+	s := New(nil)
+	s.Publish(Event{Pieces: []Piece{{ID: "k", Piece: "k", Square: "e8", X: 16, Y: 112}}})
+	s.Publish(Event{Motion: &Motion{Path: []Place{{16, 112}, {80, 112}}, Carrying: "k", Duration: 1}})
+	w := s.watch()
+	w.take()
+	s.Publish(Event{Carriage: &Carriage{X: 80, Y: 112}})
+	if e, _, _ := w.take(); len(e.Pieces) != 1 || e.Pieces[0].X != 80 {
+		t.Errorf("got the pieces %+v, want the king at 80 mm", e.Pieces)
+	}
+}
