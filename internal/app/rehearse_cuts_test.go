@@ -8,7 +8,7 @@ import (
 )
 
 // The power goes now and then; each time the game goes on from what the log
-// kept, and the same seed gives the same run.
+// kept.
 func TestRehearsePowerCuts(t *testing.T) {
 	whole(t)
 	run := func() tally {
