@@ -288,7 +288,7 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 		set := settings(e.rig)
 		set.MaxPlies, set.Suspects = e.f.plies, suspects
 		e.keepLog()
-		e.table = table.New(e.bench.parts(e.host.guest(), think, e), set, e.past, e.host.see)
+		e.table = table.New(e.bench.parts(e.host.guest(), think, e), set, e.past, e.see)
 		e.host.seat(e.table)
 		e.host.open()
 		if !listening {
@@ -304,6 +304,33 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 		}
 		think.SetTime(e.thinkingTime())
 	}
+}
+
+// see shows what happens, and hands in what the twin's guest says unasked.
+func (e *evening) see(ev table.Event) {
+	e.host.see(ev)
+	if ev.Picture == nil || e.f.visitor {
+		return
+	}
+	s, ok := e.bench.world.Guest().Says()
+	if !ok {
+		return
+	}
+	e.o.printf("%-10s the guest says: %s\n", "", sayingWords(s))
+	if err := e.table.Request(table.Request{Kind: table.RequestKind(s.Kind), Move: s.Move}); err != nil {
+		e.o.printf("%v\n", err)
+	}
+}
+
+// sayingWords is what the twin's guest says, in words.
+func sayingWords(s twin.Saying) string {
+	switch {
+	case s.Kind == twin.SaysRight:
+		return "it is right as it stands"
+	case s.Move == 0:
+		return "nothing was played"
+	}
+	return "I played " + s.Move.String()
 }
 
 // thinkingTime is that of a move of the machine.
