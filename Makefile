@@ -5,7 +5,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long scenes heads bench-sight bench clean
+.PHONY: build demo check check-long kills scenes heads bench-sight bench clean
 
 build:
 	$(GO) build -o bin/boardhand ./cmd/boardhand
@@ -32,7 +32,12 @@ RACED = ./internal/app ./internal/camera ./internal/propose ./internal/search \
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:
-	BOARDHAND_LONG=1 $(GO) test -timeout 60m ./...
+	BOARDHAND_LONG=1 $(GO) test -timeout 240m ./...
+
+# The program killed 300 times at random moments; prints the kills by state.
+# KILLS=kills,a-game,plies,seed for each of the three rigs.
+kills:
+	BOARDHAND_LONG=1 BOARDHAND_KILLS=$(KILLS) $(GO) test ./internal/app -run TestKilledAtRandom -v -timeout 240m
 
 # Ray-traced pictures that the reader's author did not draw (wants povray):
 # one half to tune on, the other kept apart.

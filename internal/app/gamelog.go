@@ -92,6 +92,15 @@ func (l *gameLog) begin(ctx context.Context) error {
 	return nil
 }
 
+// beginSetUp begins a game on a board that was set up; who stands beside the
+// board is the first that is kept of it.
+func (l *gameLog) beginSetUp(ctx context.Context) error {
+	if err := l.begin(ctx); err != nil {
+		return err
+	}
+	return l.keep(ctx, heldRecord{time.Now(), table.Record{State: table.Setting, What: table.TableSet, Standing: l.standing}})
+}
+
 // keep writes one record.
 func (l *gameLog) keep(ctx context.Context, h heldRecord) error {
 	if err := l.followAgreement(ctx, &h.r); err != nil {

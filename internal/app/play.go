@@ -39,8 +39,9 @@ type playFlags struct {
 	plies     int
 	specimens bool
 	player    string
-	world     string    // file of the twin's table
-	input     io.Reader // what is typed at the terminal
+	world     string                       // file of the twin's table
+	input     io.Reader                    // what is typed at the terminal
+	told      func(*evening, table.Record) // of each record once it is kept; nil: nobody
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -95,6 +96,7 @@ type evening struct {
 	rigText string
 	store   *store.Store
 	heading store.Game // of the game being played; ID 0: it has not begun in the store
+	ended   store.Game // after which the pieces were set up when the program ended; ID 0: none
 	log     *gameLog
 	past    table.Past
 	game    *chess.Game // the one being played: past's
@@ -188,6 +190,11 @@ func (e *evening) open(ctx context.Context) error {
 	if e.heading.ID == 0 {
 		e.heading = e.newHeading()
 	}
+	if e.ended.ID != 0 {
+		if err := e.beginAfter(ctx, e.ended); err != nil {
+			return err
+		}
+	}
 	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, Keep: e.f.world, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
 	if e.past.Standing != nil && e.past.Task.Kind != table.NoTask {
 		o.Men = e.past.Standing.Board[:]
@@ -220,7 +227,11 @@ func (e *evening) keepLog() {
 func (e *evening) Append(ctx context.Context, r table.Record) error {
 	pos := e.game.Position()
 	e.now.Store(&pos)
-	return e.log.Append(ctx, r)
+	err := e.log.Append(ctx, r)
+	if e.f.told != nil && err == nil {
+		e.f.told(e, r)
+	}
+	return err
 }
 
 func (e *evening) run(ctx context.Context) error {
@@ -306,7 +317,15 @@ func (e *evening) nextGame(ctx context.Context) error {
 	if err := e.log.abandon(ctx); err != nil {
 		return err
 	}
-	standing, next := e.table.Standing(), e.table.Next()
+	e.follow(e.table.Standing(), e.table.Next())
+	e.game = e.past.Game
+	e.heading = e.newHeading()
+	e.keepLog()
+	return e.log.beginSetUp(ctx)
+}
+
+// follow makes the past that of a game about to begin on a board that was set up.
+func (e *evening) follow(standing table.Standing, next table.Task) {
 	if next.Side != "" {
 		e.rig.Play.Side = next.Side
 	}
@@ -314,10 +333,18 @@ func (e *evening) nextGame(ctx context.Context) error {
 		e.rig.Play.Time = unit.Duration(next.Time.Seconds())
 	}
 	e.past = table.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
-	e.game = e.past.Game
-	e.heading = e.newHeading()
+}
+
+// beginAfter begins the game for which the pieces were set up when the program
+// ended.
+func (e *evening) beginAfter(ctx context.Context, last store.Game) error {
+	if last.Open() {
+		if err := e.store.Finish(ctx, last.ID, store.Unfinished, store.Abandoned); err != nil {
+			return err
+		}
+	}
 	e.keepLog()
-	return e.log.begin(ctx)
+	return e.log.beginSetUp(ctx)
 }
 
 // playOne plays one game to its end, and on if moves are taken back; it says

@@ -26,8 +26,12 @@ func (m set) Weigh(context.Context, *chess.Game) (int, error) { return 0, nil }
 // chuteRig is the machine with a trapdoor where the tray's h side would be.
 func chuteRig(t *testing.T) string {
 	t.Helper()
-	text := strings.Replace(trayText(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
-	return write(t, filepath.Join(t.TempDir(), "chute.toml"), text)
+	return write(t, filepath.Join(t.TempDir(), "chute.toml"), chuteText(t))
+}
+
+func chuteText(t *testing.T) string {
+	t.Helper()
+	return strings.Replace(trayText(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
 }
 
 // oneMove has the machine make one move on the twin and returns the table, the

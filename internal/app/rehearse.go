@@ -66,7 +66,7 @@ func faultNames() string {
 	for _, f := range twin.Faults() {
 		names = append(names, string(f))
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(append(names, string(powerCut)), ", ")
 }
 
 // tally is what a rehearsal counts.
@@ -84,6 +84,7 @@ type tally struct {
 	Recovered  int            `json:"recovered"`  // men fetched or set straight by the machine itself
 	LostState  int            `json:"lost_state"` // times the game and the board differed after a finished move
 	Stuck      int            `json:"stuck"`      // games that did not come to an end
+	PowerCuts  int            `json:"power_cuts"` // times the power went, and the program with it
 	TakenBack  int            `json:"taken_back"` // plies taken back
 	SetUps     int            `json:"set_ups"`    // times the machine set the men up for a next game
 	Said       int            `json:"said"`       // times the guest named the move, or called the board right
@@ -123,6 +124,7 @@ func (t *tally) add(u tally) {
 	t.Recovered += u.Recovered
 	t.LostState += u.LostState
 	t.Stuck += u.Stuck
+	t.PowerCuts += u.PowerCuts
 	t.TakenBack += u.TakenBack
 	t.SetUps += u.SetUps
 	t.Said += u.Said
@@ -159,7 +161,7 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 			return err
 		}
 	}
-	faults, err := twin.ParseFaults(f.faults)
+	faults, cuts, err := parseFaults(f.faults)
 	if err != nil {
 		return fmt.Errorf("--faults: %w", err)
 	}
@@ -169,13 +171,13 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 	}
 	began := time.Now()
 	sum, err := playAll(ctx, o, picks, func(ctx context.Context, n int) (tally, error) {
-		return rehearseGame(ctx, gameSpec{rig: r, n: n, seed: f.seed, faults: faults, plies: f.plies, keep: f.keep, nodes: f.nodes, rematches: f.rematches})
+		return rehearseGame(ctx, gameSpec{rig: r, n: n, seed: f.seed, faults: faults, cuts: cuts, plies: f.plies, keep: f.keep, nodes: f.nodes, rematches: f.rematches})
 	})
 	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), runOf{f.seed, f.games, f.faults}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}
-	if perr := printTally(o, sum, len(faults) == 0); err == nil {
+	if perr := printTally(o, sum, len(faults) == 0 && !cuts); err == nil {
 		err = perr
 	}
 	return err
@@ -262,6 +264,9 @@ func printTally(o *out, t tally, clean bool) error {
 		if t.TakenBack+t.SetUps > 0 {
 			o.printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
 		}
+		if t.PowerCuts > 0 {
+			o.printf("  power cuts  %4d\n", t.PowerCuts)
+		}
 		for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
 			if t.Results[k] > 0 {
 				o.printf("  %-8s %d\n", resultWords[k], t.Results[k])
@@ -313,5 +318,5 @@ func mergeTallies(o *out, files []string) error {
 // isNegative says whether any count is below nothing.
 func (t tally) isNegative() bool {
 	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled,
-		t.Recovered, t.LostState, t.Stuck, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Named, t.Misnamed, t.Pictures) < 0
+		t.Recovered, t.LostState, t.Stuck, t.PowerCuts, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Named, t.Misnamed, t.Pictures) < 0
 }

@@ -29,6 +29,7 @@ type gameSpec struct {
 	plies  int
 	keep   string
 	nodes  uint64
+	cuts   bool // the power is cut now and then
 	// rematches is how many more games are played at the table after a set-up.
 	rematches int
 }
@@ -53,6 +54,7 @@ type referee struct {
 	frames  int  // pictures of this game
 	since   int  // pictures when the last move was finished
 	unsure  bool // the newest picture left a doubt
+	cuts    cuts
 	stop    context.CancelFunc
 }
 
@@ -73,7 +75,7 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 	if err != nil {
 		return tally{}, err
 	}
-	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig)}
+	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig), cuts: newCuts(b.world, seed, s.cuts)}
 	think, err := openPlayer(ctx, playerOptions{machine: sideOf(s.rig.Play.Side), limits: search.Limits{Nodes: s.nodes}})
 	if err != nil {
 		return tally{}, err
@@ -88,16 +90,8 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		if err := ref.begin(s, k, past.Game); err != nil {
 			return tally{}, err
 		}
-		set := s.settings()
-		set.Suspects = suspects
-		ref.table = table.New(b.parts(b.world.Guest(), think, ref), set, past, ref.see)
-		err = ref.table.Run(ctx)
-		for err == nil && ref.table.IsWanted() { // the last move is taken back
-			err = ref.table.Grant(ctx)
-		}
-		if err == nil && k < s.rematches {
-			err = ref.setUp(ctx)
-		}
+		ref.cuts.begin(past.Game, sideOf(s.rig.Play.Side))
+		err = ref.sit(ctx, sitting{spec: s, bench: b, player: think, suspects: suspects, setUp: k < s.rematches}, past)
 		if errors.Is(err, context.Canceled) && (ref.failed != nil || ref.tally.Stuck > 0) {
 			return ref.broken()
 		}
@@ -162,6 +156,9 @@ func keepFolder(dir, name string, r *rig.Rig) (string, error) {
 // Append compares a finished move with the truth.
 func (r *referee) Append(_ context.Context, rec table.Record) error {
 	r.countAnew()
+	if err := r.cuts.keep(rec); err != nil {
+		return err
+	}
 	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Prose())
 	switch rec.What {
 	case table.Fetched, table.Adjusted, table.NotFollowed:
@@ -258,10 +255,10 @@ func (r *referee) differences(pos chess.Position) string {
 // guest is playing already: a move made, or a piece in the hand.
 func (r *referee) isGuestAhead() bool {
 	truth, pos := r.world.Truth(), r.game.Position()
-	if pos.Legal(truth.Guest) && r.isBoard(truth, pos.After(truth.Guest)) {
-		return true
-	}
-	for _, m := range pos.LegalMoves(nil) { // half made: gone from its square, or with more than one act
+	for _, m := range pos.LegalMoves(nil) {
+		if r.isBoard(truth, pos.After(m)) {
+			return true
+		}
 		between := truth
 		if between.Squares[m.From()] == chess.NoPiece && truth.InHand != chess.NoPiece {
 			between.Squares[m.From()] = pos.At(m.From())
@@ -296,6 +293,7 @@ func (r *referee) stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.
 
 // see keeps pictures and counts what the guest is asked.
 func (r *referee) see(e table.Event) {
+	r.cuts.happens()
 	switch {
 	case e.Text != "" && e.State == "": // a picture that could not be read
 		if r.blind++; r.blind > blindAfter {

@@ -14,8 +14,9 @@ import (
 // retold is a game as its log tells it.
 type retold struct {
 	table.Past
-	taken   []string // SAN of the moves that were taken back, in order
-	earlier []string // SAN of the moves before the position was agreed
+	taken   []string    // SAN of the moves that were taken back, in order
+	earlier []string    // SAN of the moves before the position was agreed
+	set     *table.Task // the set-up that ended it: the pieces stand where the next game begins
 }
 
 // replay makes a game of its log: the moves finished and not taken back, the
@@ -68,6 +69,10 @@ func (k *retold) follow(e store.Entry) (err error) {
 		}
 		k.Standing = &s
 	}
+	if e.Event == string(table.SetUpDone) {
+		done := k.Task
+		k.set = &done
+	}
 	if e.Task != "" {
 		if k.Task, err = table.ParseTask(e.Task); err != nil {
 			return err
@@ -76,6 +81,9 @@ func (k *retold) follow(e store.Entry) (err error) {
 	}
 	if e.Event == string(table.Agreed) {
 		return k.agree(e.Detail)
+	}
+	if e.Move+e.Back+e.Decided != "" {
+		k.set = nil
 	}
 	if e.Back != "" {
 		return k.back(e.Back)

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"boardhand/internal/chess"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -48,11 +49,19 @@ func (e *evening) takeUp(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("%w; `boardhand games pgn %d` prints the moves before it", err, g.ID)
 	}
-	if !g.Open() && k.Task.Kind == table.NoTask && g.Reason != store.Abandoned {
-		return fmt.Errorf("game %d is over (%s, %s); leave out --resume to begin a new one", g.ID, g.Result, g.Reason)
-	}
 	if err := e.sameRig(g, k); err != nil {
 		return err
+	}
+	if k.set != nil && g.ID == games[0].ID {
+		e.ended = g
+		e.follow(table.StandingOf(chess.Start()), *k.set)
+		if k.Standing != nil {
+			e.past.Standing = k.Standing
+		}
+		return nil
+	}
+	if !g.Open() && k.Task.Kind == table.NoTask && g.Reason != store.Abandoned {
+		return fmt.Errorf("game %d is over (%s, %s); leave out --resume to begin a new one", g.ID, g.Result, g.Reason)
 	}
 	e.heading, e.past = g, k.Past
 	return nil
@@ -73,8 +82,8 @@ func (e *evening) chosen(ctx context.Context, games []store.Game) (store.Game, e
 		}
 	}
 	if len(games) > 0 && games[0].Damaged == nil && !games[0].Open() {
-		// The pieces were being set up after it.
-		if k, err := told(ctx, e.store, games[0]); err == nil && k.Task.Kind != table.NoTask {
+		// The pieces were being set up after it, or had just been.
+		if k, err := told(ctx, e.store, games[0]); err == nil && (k.Task.Kind != table.NoTask || k.set != nil) {
 			return games[0], nil
 		}
 	}

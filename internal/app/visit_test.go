@@ -253,6 +253,14 @@ func TestVisitorFindsAWayOn(t *testing.T) {
 	}
 	p.asks(button)
 	p.until("the rook at home", func(e web.Event) bool { return stand(e, "R", "a1") == 1 && len(e.Phantoms) == 0 })
+	asked := func(e web.Event) bool { return e.Question != nil && e.Question.Text != "" }
+	p.until("that the reader has seen it", func(e web.Event) bool { return e.State == web.Guest || asked(e) })
+	if q := p.now.Question; asked(p.now) { // it may stand elsewhere in its square than before
+		if status, back := p.press("answer", map[string]any{"n": q.N, "choice": slices.Index(q.Choices, "nothing was played")}); status != http.StatusOK {
+			t.Fatalf("the answer: %d %s", status, back)
+		}
+		p.until("the visitor's turn again", func(e web.Event) bool { return e.State == web.Guest })
+	}
 	if status, back := p.press("hand", web.HandAct{From: "d2", To: "d3"}); status != http.StatusOK {
 		t.Fatalf("the move: %d %s", status, back)
 	}

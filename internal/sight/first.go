@@ -15,6 +15,9 @@ func (r *Reader) unproved() bool { return r.eye == nil || r.eye.last == nil }
 // readFirst reads a picture as the first one: nothing of it is believed but
 // what each place proves by itself.
 func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error) {
+	if got, ok := r.formerHand(img); ok {
+		return got, nil
+	}
 	r.seen, r.shown, r.eye = nil, nil, nil
 	v, err := r.fresh(ctx, img, r.pos, r.former)
 	if err != nil {
@@ -26,6 +29,36 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 	}
 	r.adopt(v, img)
 	return v.reading, nil
+}
+
+// mostFormer is how many pictures in a row may show a hand by the former board
+// alone: it is wrong where the light has changed meanwhile. Doubling it doubles
+// how long a mistake lasts.
+const mostFormer = 8
+
+// formerHand is the reading of a hand that is seen against the former board:
+// while people are at work on a set-up there is nothing to prove.
+func (r *Reader) formerHand(img image.Image) (Reading, bool) {
+	e := r.former
+	if e == nil || e.last == nil || r.hands >= mostFormer {
+		r.hands = 0
+		return Reading{}, false
+	}
+	raw := newPlate(img, e.reduce)
+	if raw.usable() != nil {
+		return Reading{}, false
+	}
+	if _, moved, good := e.settled(raw); moved > alignStill || good < alignSome {
+		return Reading{}, false
+	}
+	_, hand := e.busy(raw)
+	if hand == nil {
+		r.hands = 0
+		return Reading{}, false
+	}
+	r.hands++
+	r.shown = &observation{eye: e, img: img, raw: raw}
+	return r.hand(hand), true
 }
 
 // adopt takes over what was learnt in a verdict of a first picture.

@@ -24,11 +24,32 @@ type Presence struct {
 // and still count as standing there: just inside the lines of its square.
 const inPlace = 0.45
 
+// reach is how far from a place a piece may stand and still count as standing
+// there, metres: slots may be nearer to each other than squares.
+func (s Setup) reach(at frame.Spot[frame.Board]) float64 {
+	pitch, isSlot := s.Square, false
+	for _, p := range s.Slots {
+		switch d := p.Distance(at); {
+		case d < onSlot:
+			isSlot = true
+		default:
+			pitch = min(pitch, d)
+		}
+	}
+	if !isSlot {
+		pitch = s.Square
+	}
+	return inPlace * pitch
+}
+
+// onSlot is how near a place is that means a slot, metres.
+const onSlot = 1e-3
+
 // Present tells for each place by itself whether a piece stands there in the
 // last picture that Read was given, whatever the reading was: on the field, on
 // lines, in the margin, and beside the board as far as the picture shows it. A
-// piece counts if its base is centred within 0.45 squares of the place; Found
-// says where. Before the first picture no place is open. It costs some 10–30 ms
+// piece counts if its base is centred within 0.45 squares of the place, at a
+// slot of the setup within 0.45 of the way to the next slot; Found says where. Before the first picture no place is open. It costs some 10–30 ms
 // a place.
 func (r *Reader) Present(at []frame.Spot[frame.Board]) []Presence {
 	out := make([]Presence, len(at))
@@ -108,10 +129,12 @@ func (w *witness) free(at frame.Spot[frame.Board]) trace {
 	w.pave(at)
 	w.feels = feelMost
 	best, top := standing{}, math.Inf(-1)
+	reach := w.eye.setup.reach(at)
+	step := min(scanStep*w.eye.setup.Square, reach/2)
 	for j := -2.0; j <= 2; j++ {
 		for i := -2.0; i <= 2; i++ {
-			there := at.Add(frame.Spot[frame.Board]{X: i, Y: j}.Scale(scanStep * w.eye.setup.Square))
-			if there.Distance(at) > inPlace*w.eye.setup.Square || w.takenBy(there) {
+			there := at.Add(frame.Spot[frame.Board]{X: i, Y: j}.Scale(step))
+			if there.Distance(at) > reach || w.takenBy(there) {
 				continue
 			}
 			if m, fit := w.rough(there); fit > top {
@@ -123,7 +146,7 @@ func (w *witness) free(at frame.Spot[frame.Board]) trace {
 	if top < hopeless {
 		return none
 	}
-	if t := w.closer(best); t.at.Distance(at) <= inPlace*w.eye.setup.Square {
+	if t := w.closer(best); t.at.Distance(at) <= reach {
 		return t
 	}
 	return none

@@ -27,6 +27,7 @@ type Reader struct {
 	seen   *verdict     // of the last picture, until it is accepted
 	shown  *observation // the last picture that was read
 	stuck  stuck        // how long no rule has explained the pictures
+	hands  int          // pictures in a row that showed a hand against the former board
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is

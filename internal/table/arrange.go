@@ -72,7 +72,7 @@ func (t *Table) isAsBelieved(ctx context.Context) (bool, error) {
 			return true, nil
 		}
 		t.inspectSlots()
-		return len(o.differing(t.now.Board)) == 0 && len(t.strangers()) == 0, nil
+		return len(o.differing(t.now.Board)) == 0 && len(t.strangers(Person)) == 0, nil
 	}
 }
 

@@ -157,7 +157,8 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 // awaitDone waits until what was asked for is seen; it tells what else differs,
 // once for each sight.
 func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, last bool) (Happening, error) {
-	var said sight.Reading
+	var said insistence
+	said.isDue(sight.Reading{}) // it has just been said
 	for {
 		r, err := t.settled(ctx)
 		if errors.Is(err, errRight) {
@@ -169,14 +170,13 @@ func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, la
 		if t.shows(r, s, last) {
 			return RequestDone, nil
 		}
-		if r.State == sight.Same || alike(said, r) {
+		if !said.isDue(r) {
 			continue
 		}
-		said = r
-		if len(r.Squares) == 0 {
-			continue
+		n.Text = s.Text
+		if len(r.Squares) > 0 {
+			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
 		}
-		n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
 		if err := t.tell(ctx, n); err != nil {
 			return "", err
 		}

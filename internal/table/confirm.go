@@ -64,7 +64,7 @@ func (t *Table) sighted(w Way) (sighting, sight.Stray) {
 	if seen, is := t.stands(w.Piece, w.From); is {
 		return stayed, sight.Stray{Side: w.Piece.Color(), At: seen.Found, Sigma: seen.Sigma}
 	}
-	for _, s := range t.strangers() {
+	for _, s := range t.strangers(w.From) {
 		if s.Side == w.Piece.Color() {
 			return strayed, s
 		}
@@ -211,7 +211,7 @@ func (t *Table) askToStand(ctx context.Context, w Way) error {
 	if err := t.tell(ctx, n); err != nil {
 		return err
 	}
-	how, err := t.awaitStanding(ctx, w, n.Text)
+	how, err := t.awaitStanding(ctx, w, n)
 	if err != nil {
 		return err
 	}
@@ -223,11 +223,14 @@ func (t *Table) askToStand(ctx context.Context, w Way) error {
 
 // awaitStanding waits until a piece is seen at the end of its way. A place that
 // no picture shows is asked about.
-func (t *Table) awaitStanding(ctx context.Context, w Way, text string) (Happening, error) {
-	for {
+func (t *Table) awaitStanding(ctx context.Context, w Way, n notice.Notice) (Happening, error) {
+	for looks := 1; ; looks++ {
 		is, _, err := t.lookFor(ctx, w)
+		if err == nil && looks%remindAfter == 0 && is != arrived && is != unseen {
+			err = t.tell(ctx, n)
+		}
 		if err == nil && is == unseen {
-			_, err = t.ask(ctx, notice.Question{Text: text, Choices: []string{"it stands there"}, Moves: []chess.Move{0}})
+			_, err = t.ask(ctx, notice.Question{Text: n.Text, Choices: []string{"it stands there"}, Moves: []chess.Move{0}})
 		}
 		switch {
 		case err == nil && is == unseen, errors.Is(err, errRight):
@@ -245,9 +248,6 @@ func (t *Table) standNotice(w Way) notice.Notice {
 	text := fmt.Sprintf("I lost the %v on the way. Please stand it on %s.", w.Piece, w.To.words(len(t.s.Slots)))
 	n := notice.Notice{Kind: notice.PleasePut, Text: text, Piece: w.Piece}
 	act := notice.Act{Piece: w.Piece, From: chess.NoSquare, To: chess.NoSquare}
-	if w.From >= 0 && w.From < Slot {
-		act.From = chess.Square(w.From)
-	}
 	if w.To >= 0 && w.To < Slot {
 		act.To = chess.Square(w.To)
 		n.Squares = []chess.Square{act.To}

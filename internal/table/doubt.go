@@ -13,13 +13,40 @@ import (
 	"boardhand/internal/sight"
 )
 
+// remindAfter is how many settled pictures of a board that stays as it is go by
+// before it is said again what is missing: half a minute at one look in three
+// seconds. Doubling it lets a person wait longer who did not hear it.
+const remindAfter = 8
+
+// insistence decides when something is said again.
+type insistence struct {
+	about sight.Reading
+	count int // settled pictures since it was said
+	begun bool
+}
+
+// isDue says whether what is missing should be said of a settled reading: when
+// it is of another kind than the last one, and again after a while. Which
+// squares differ may flicker from picture to picture.
+func (n *insistence) isDue(r sight.Reading) bool {
+	n.count++
+	if n.begun && n.about.State == r.State && (alike(n.about, r) || n.count < flickers) && n.count < remindAfter {
+		return false
+	}
+	n.about, n.count, n.begun = r, 0, true
+	return true
+}
+
+// flickers is after how many settled pictures other squares are worth another word.
+const flickers = 3
+
 // doubts is what has been said and asked of the board as it is, so that
 // nothing is said or asked twice of the same sight.
 type doubts struct {
-	said    sight.Reading // what was explained last
-	refused []chess.Move  // candidates to which a person answered "none of these"
-	hands   int           // pictures in a row with a hand
-	odd     int           // settled pictures in a row that nothing explains
+	said    insistence   // what was explained last
+	refused []chess.Move // candidates to which a person answered "none of these"
+	hands   int          // pictures in a row with a hand
+	odd     int          // settled pictures in a row that nothing explains
 }
 
 // handAfter is how many pictures in a row show a hand before the guest is told
@@ -118,15 +145,18 @@ func (t *Table) proves(board [64]chess.Piece) bool {
 			return false
 		}
 	}
-	return len(t.strangers()) == 0
+	return len(t.strangers(Person)) == 0
 }
 
 // strangers are pieces where none should stand: not on the board as it is
-// believed, not in a slot.
-func (t *Table) strangers() []sight.Stray {
+// believed, not in a slot. The piece believed at one place may be anywhere.
+func (t *Table) strangers(lost Place) []sight.Stray {
+	at, isPlace := t.spotOf(lost)
 	var known []frame.Spot[frame.Board]
 	for _, m := range t.scene().Men {
-		known = append(known, m.At)
+		if !isPlace || m.At.Distance(at) > arriveWithin*float64(t.s.Square) {
+			known = append(known, m.At)
+		}
 	}
 	return t.p.Eye.Strangers(known)
 }

@@ -124,13 +124,14 @@ func (t *Table) unclear(ctx context.Context, r sight.Reading) (Turn, bool, error
 			return t.askWhich(ctx, moves)
 		}
 	}
-	if alike(t.doubts.said, r) {
-		if t.doubts.odd++; t.doubts.odd == askAfter {
-			return t.askSuggested(ctx)
+	if t.doubts.odd++; t.doubts.odd%remindAfter == askAfter {
+		if turn, done, err := t.askSuggested(ctx); done || err != nil {
+			return turn, done, err
 		}
+	}
+	if !t.doubts.said.isDue(r) {
 		return Turn{}, false, nil
 	}
-	t.doubts.said, t.doubts.odd = r, 0
 	return Turn{}, false, t.tell(ctx, mendNotice(r, t.game.Position()))
 }
 

@@ -156,19 +156,26 @@ func (t *Table) seeing(ctx context.Context) error {
 }
 
 // settled looks until two pictures in a row say the same and no hand is in
-// them: what a person is still doing is not a position.
+// them: what a person is still doing is not a position. Of a board that nothing
+// explains, pictures in a row need not name the same squares.
 func (t *Table) settled(ctx context.Context) (sight.Reading, error) {
 	return t.confirm(ctx, sight.Reading{})
 }
 
 // confirm is settled, with a first picture already seen.
 func (t *Table) confirm(ctx context.Context, last sight.Reading) (sight.Reading, error) {
-	for {
+	for odd := 0; ; {
 		r, err := t.look(ctx)
 		if err != nil {
 			return sight.Reading{}, err
 		}
 		if r.State != sight.Hand && alike(last, r) {
+			return r, nil
+		}
+		if odd++; r.State == sight.Hand || r.State == sight.Same || r.State == sight.Moved {
+			odd = 0
+		}
+		if odd > flickers { // nobody is at work on it, and which squares differ is not to be told
 			return r, nil
 		}
 		if r.State == sight.Hand && last.State == sight.Hand {

@@ -25,7 +25,7 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err
 	}
-	var told sight.Reading
+	var told insistence
 	for {
 		r, err := t.settled(ctx)
 		if errors.Is(err, errRight) {
@@ -38,10 +38,9 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 		if turn, ok := t.begun(r); ok {
 			return turn, nil
 		}
-		if alike(told, r) {
+		if !told.isDue(r) {
 			continue
 		}
-		told = r
 		if err := t.tell(ctx, startNotice(r, t.game.Position())); err != nil {
 			return Turn{}, err
 		}

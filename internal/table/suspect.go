@@ -28,7 +28,7 @@ func NewSuspects(r *rig.Rig) (*Suspects, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Suspects{machine: c, told: map[string]bool{}}, nil
+	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
 }
 
 // begin notes how the board looks before a plan is carried out.
@@ -61,7 +61,11 @@ func (s *Suspects) note(t *Table, step carry.Step) {
 	case carry.Grip, carry.Release:
 		m.Act, m.Raised = diagnosis.Lift, step.Do == carry.Grip
 	case carry.Carry:
-		m.Act, m.Piece = diagnosis.Carry, t.identity(step.Piece, t.way(step).From)
+		from := t.way(step).From
+		if w := t.now.Way; w != nil && from == Person && w.Piece == step.Piece { // it strayed, and is brought again
+			from = w.From
+		}
+		m.Act, m.Piece = diagnosis.Carry, t.identity(step.Piece, from)
 		m.To = step.PiecePath[len(step.PiecePath)-1]
 	default:
 		return
@@ -97,6 +101,14 @@ func (t *Table) one(w Way, at frame.Spot[frame.Board], sigma float64) diagnosis.
 
 // found notes where a piece was seen that was carried.
 func (s *Suspects) found(t *Table, w Way, at sight.Stray) { s.look(t, t.one(w, at.At, at.Sigma)) }
+
+// slipped notes where a piece of the machine's move was found, with all others
+// as the last reading measured them.
+func (s *Suspects) slipped(t *Table, w Way, at sight.Stray) {
+	after := t.measured()
+	after[t.identity(w.Piece, w.From)] = diagnosis.Sighting{At: at.At, Sigma: at.Sigma}
+	s.look(t, after)
+}
 
 // missed notes that a piece was not seen where it was carried to.
 func (s *Suspects) missed(t *Table, w Way, is sighting, at sight.Stray) {

@@ -129,7 +129,9 @@ const sure = 2
 // person says that it stands there, and says what is still missing; told says
 // that the guest has just been asked for it and needs a moment.
 func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
-	var said, last sight.Reading
+	var last sight.Reading
+	var said insistence
+	settled := 0
 	for same := 0; same < sure; {
 		r, err := t.look(ctx)
 		if errors.Is(err, errRight) {
@@ -149,11 +151,16 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 				return err
 			}
 		}
-		isSteady := r.State != sight.Hand && alike(last, r) // nobody is at work on it
-		if last = r; !isSteady || alike(said, r) {
+		if r.State == sight.Hand { // somebody is at work on it
+			settled = 0
+		} else {
+			settled++
+		}
+		isSteady := settled > 1 && (alike(last, r) || settled > flickers)
+		if last = r; !isSteady || !said.isDue(r) {
 			continue
 		}
-		if said = r; told {
+		if told {
 			told = false
 			continue
 		}

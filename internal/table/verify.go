@@ -20,7 +20,7 @@ func (t *Table) verifying(ctx context.Context) (Turn, error) {
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err
 	}
-	var told sight.Reading
+	var told insistence
 	for {
 		r, err := t.settled(ctx)
 		if errors.Is(err, errRight) {
@@ -46,10 +46,9 @@ func (t *Table) verifying(ctx context.Context) (Turn, error) {
 				continue
 			}
 		}
-		if alike(told, r) {
+		if !told.isDue(r) {
 			continue
 		}
-		told = r
 		if err := t.askMend(ctx, r); err != nil {
 			return Turn{}, err
 		}
@@ -231,7 +230,7 @@ func (t *Table) fetch(ctx context.Context) error {
 	if t.now.Board[to] == piece {
 		t.move(piece, to, from)
 	}
-	t.s.Suspects.missed(t, Way{piece, from, to}, strayed, stray)
+	t.s.Suspects.slipped(t, Way{piece, from, to}, stray)
 	t.now.Board = board
 	if t.s.Suspects.isHopeless(t, piece, from) {
 		return errNoMan

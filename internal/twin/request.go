@@ -138,11 +138,16 @@ func (p *person) fillSlot(n notice.Notice) {
 }
 
 // loose is a piece of that kind that belongs nowhere: the nearest that stands or
-// lies beside the squares and slots, else one from the table or the box.
+// lies beside the squares and slots, or on a square where the game has none of
+// its kind, else one from the table or the box.
 func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *body {
 	near := slotReach * float64(p.w.rig.Board.Square)
 	astray := func(b *body) bool {
-		return b.piece == piece && b.place == onBoard && (b.at.Distance(at) < near || p.w.square(b) == chess.NoSquare && !p.w.trayed(b))
+		if b.piece != piece || b.place != onBoard {
+			return false
+		}
+		s := p.w.square(b)
+		return b.at.Distance(at) < near || s == chess.NoSquare && !p.w.trayed(b) || s != chess.NoSquare && p.game.At(s) != piece
 	}
 	if b := p.nearest(at, astray); b != nil {
 		return b

@@ -1,0 +1,57 @@
+package app
+
+import (
+	"bytes"
+	"context"
+	"strings"
+	"testing"
+	"time"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/rig"
+	"boardhand/internal/store"
+)
+
+// Killed after the pieces were set up and before the next game has begun in
+// the store: the next start begins it, with whoever stands in the tray.
+func TestKilledBetweenTwoGames(t *testing.T) {
+	const start = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR"
+	for _, reason := range []string{"", store.Abandoned} {
+		file := trayRig(t, "both")
+		dir := keepGame(t, file, append(moves("e2e4", "e7e5"),
+			store.Entry{At: time.Now(), State: "arranging", Event: "set_up_wanted", Task: "set_up white 2s"},
+			store.Entry{At: time.Now(), State: "over", Event: "set_up_done", Task: "none", Standing: start + " q@slot3"})...)
+		s, err := store.Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if reason != "" {
+			if err := s.Finish(context.Background(), 1, store.Unfinished, reason); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var said, complained bytes.Buffer
+		r, err := rig.Load(file, rig.Machine)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e := &evening{o: &out{w: &said, err: &complained}, store: s, rig: r, f: playFlags{games: dir, goOn: true}}
+		if err := e.open(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		pos, begin := e.game.Position(), chess.Start()
+		if e.heading.ID != 2 || pos.Key() != begin.Key() || e.rig.Play.Side != "white" || e.thinkingTime() != 2*time.Second {
+			t.Errorf("with reason %q it goes on with game %d at %s, the machine %s: %s%s", reason, e.heading.ID, pos.FEN(), e.rig.Play.Side, &said, &complained)
+		}
+		if err := s.Close(); err != nil {
+			t.Fatal(err)
+		}
+		k, _ := retoldFrom(t, dir, 2)
+		if got := standingText(k); !strings.HasSuffix(got, " q@slot3") {
+			t.Errorf("game 2 has %s", got)
+		}
+		if _, g := retoldFrom(t, dir, 1); g.Reason != store.Abandoned {
+			t.Errorf("game 1 is %q", g.Reason)
+		}
+	}
+}

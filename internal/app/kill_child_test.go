@@ -1,0 +1,89 @@
+package app
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/table"
+)
+
+// evidenceVariable holds, for a program that is to be killed, what it plays and
+// where its umpire writes.
+const evidenceVariable = "BOARDHAND_EVIDENCE"
+
+// evidence says what a program plays that an umpire watches and a test kills.
+type evidence struct {
+	Rig    string // file
+	Games  string // folder
+	World  string // file of the twin's table
+	Report string // file: a line for each time that game and table differ
+	Plies  int
+	Seed   int64
+}
+
+// playWatched plays as `play RIG --continue --world W --leave` does, with an
+// umpire, and returns the exit code.
+func playWatched(spec string) int {
+	var e evidence
+	if err := json.Unmarshal([]byte(spec), &e); err != nil {
+		panic(err)
+	}
+	ctx, stop := untilInterrupted()
+	defer stop()
+	f := playFlags{games: e.Games, addr: "127.0.0.1:0", keep: defaultKeep, goOn: true, world: e.World, pace: 100,
+		leave: true, plies: e.Plies, seed: e.Seed, input: os.Stdin, told: umpire{e.Report}.compare}
+	return exitCode(ctx, os.Stderr, play(ctx, &out{w: os.Stdout, err: os.Stderr}, f, []string{e.Rig}))
+}
+
+// umpire compares what the machine holds for true with the twin's table.
+type umpire struct{ report string }
+
+// compare looks at what a record claims.
+func (u umpire) compare(e *evening, r table.Record) {
+	truth := e.bench.world.Truth()
+	pos := e.game.Position()
+	var wrong []string
+	switch r.What {
+	case table.GuestMoved, table.GuestNamed, table.MachineMoved, table.PositionSeen:
+		wrong = differing(truth, allowances(pos, e.past.Decided, r, sideOf(e.rig.Play.Side)))
+	case table.TakenBack:
+		wrong = differing(truth, []allowance{{boards: []board{table.StandingOf(pos).Board}}})
+	case table.SetUpDone:
+		wrong = differing(truth, []allowance{{boards: []board{table.StandingOf(chess.Start()).Board}}})
+	default:
+		return
+	}
+	if r.What != table.PositionSeen {
+		wrong = append(wrong, misplaced(truth, e.table.Standing(), carry.Slots(e.rig))...)
+	}
+	for _, w := range wrong {
+		u.write(fmt.Sprintf("%s %s (ply %d, %s): %s", r.State, r.Prose(), len(e.game.Moves), pos.FEN(), w))
+	}
+}
+
+func (u umpire) write(line string) {
+	f, err := os.OpenFile(u.report, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	if err != nil {
+		panic(err)
+	}
+	defer func() { _ = f.Close() }()
+	if _, err := fmt.Fprintln(f, line); err != nil {
+		panic(err)
+	}
+}
+
+// allowances are the boards that may truly stand there when a record says that
+// the game's position does. A guest who is to move may be at it.
+func allowances(pos chess.Position, decided chess.Move, r table.Record, machine chess.Color) []allowance {
+	at := allowance{boards: []board{table.StandingOf(pos).Board}}
+	switch {
+	case pos.SideToMove() != machine:
+		return append(guestsMoves(pos), at)
+	case r.What == table.PositionSeen && decided != 0 && pos.Legal(decided):
+		return []allowance{inMove(pos, decided)}
+	}
+	return []allowance{at}
+}
