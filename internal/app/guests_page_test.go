@@ -26,6 +26,7 @@ type viewer struct {
 	state  map[string]json.RawMessage
 	now    web.Event // state, decoded
 	log    []string  // newest last
+	lines  uint64    // number of the newest
 	broken error     // why the stream has ended, once parts is closed
 }
 
@@ -115,7 +116,7 @@ func (v *viewer) take(p part) error {
 		return err
 	}
 	for _, l := range lines {
-		v.log = append(v.log, l.Text)
+		v.log, v.lines = append(v.log, l.Text), l.N
 	}
 	delete(e, "log")
 	var moves []string

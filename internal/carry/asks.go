@@ -18,7 +18,11 @@ func (d *draft) ask(piece chess.Piece, from, to chess.Square, text string) {
 // askMove has a person move man i; why continues the sentence.
 func (d *draft) askMove(i int, to target, why string) {
 	m := d.men[i]
-	d.ask(m.Piece, m.Square, to.square, fmt.Sprintf("Please move the %v from %v to %v%s.", m.Piece, m.Square, to.square, why))
+	text := fmt.Sprintf("Please move the %v from %v to %v%s.", m.Piece, m.Square, to.square, why)
+	if m.Square >= chess.NoSquare { // it stands astray
+		text = fmt.Sprintf("Please put the %v on %v%s.", m.Piece, to.square, why)
+	}
+	d.ask(m.Piece, m.Square, to.square, text)
 	d.men[i].At, d.men[i].Square, d.men[i].Sigma = to.at, to.square, handSigma
 }
 
