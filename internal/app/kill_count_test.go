@@ -20,7 +20,6 @@ type killCount struct {
 	by       map[string]*fallen
 	games    int
 	finished int
-	plies    int
 }
 
 func (c *killCount) at(state string) *fallen {

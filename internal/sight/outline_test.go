@@ -37,6 +37,7 @@ func TestOutlineAgainstProjectedRings(t *testing.T) {
 	for _, k := range []chess.Kind{chess.Pawn, chess.Rook, chess.King} {
 		for _, at := range []frame.Spot[frame.Board]{{X: 0.003, Y: -0.002}, {X: 0.1, Y: 0.06}, {X: -0.14, Y: 0.14}} {
 			m := stand(e.ground, e.shapes, chess.MakePiece(chess.White, k), at)
+			all := rings(e, k, at)
 			covered := map[int32]float32{}
 			for _, c := range m.covers {
 				covered[c.px] = c.alpha
@@ -44,7 +45,7 @@ func TestOutlineAgainstProjectedRings(t *testing.T) {
 			wrong, area := 0, 0
 			for y := range e.ground.h {
 				for x := range e.ground.w {
-					in := insideRings(e, k, at, float64(x), float64(y))
+					in := insideRings(&all, float64(x), float64(y))
 					a := covered[int32(y*e.ground.w+x)]
 					if in > 0.6 {
 						area++
@@ -61,29 +62,46 @@ func TestOutlineAgainstProjectedRings(t *testing.T) {
 	}
 }
 
+// projectedRing is one circle of a piece's profile, projected onto the plate.
+type projectedRing struct {
+	cx, cy float64
+	points [48][2]float64
+}
+
+// rings projects the profile of a piece, point by point.
+func rings(e *eye, k chess.Kind, at frame.Spot[frame.Board]) (out [101]projectedRing) {
+	for i := range out {
+		z := float64(i) / 100
+		h, r, o := z*e.setup.Men[k].Height, e.shapes.radius(k, z), &out[i]
+		o.cx, o.cy, _ = e.ground.plate(at.At(h))
+		for j := range o.points {
+			a := 2 * math.Pi * float64(j) / float64(len(o.points))
+			x, y, _ := e.ground.plate(frame.Point[frame.Board]{X: at.X + r*math.Cos(a), Y: at.Y + r*math.Sin(a), Z: h})
+			o.points[j] = [2]float64{x, y}
+		}
+	}
+	return out
+}
+
 // insideRings is how far a plate pixel lies inside the projected rings, in
 // plate pixels; negative outside. The rings are taken as circles around their
 // projected centres with the local scale: exact to a few per cent this near
 // the axis.
-func insideRings(e *eye, k chess.Kind, at frame.Spot[frame.Board], x, y float64) float64 {
+func insideRings(all *[101]projectedRing, x, y float64) float64 {
 	best := math.Inf(-1)
-	for i := range 101 {
-		z := float64(i) / 100
-		h := z * e.setup.Men[k].Height
-		r := e.shapes.radius(k, z)
-		cx, cy, _ := e.ground.plate(at.At(h))
-		if math.Hypot(x-cx, y-cy) > 40 {
+	for i := range all {
+		o := &all[i]
+		far := math.Hypot(x-o.cx, y-o.cy)
+		if far > 40 {
 			continue
 		}
-		away := math.Atan2(y-cy, x-cx)
+		dy, dx := math.Sincos(math.Atan2(x-o.cx, y-o.cy))
 		// the ring's point nearest to the pixel's direction, found by trying
 		edge := 0.0
-		for j := range 48 {
-			a := 2 * math.Pi * float64(j) / 48
-			px, py, _ := e.ground.plate(frame.Point[frame.Board]{X: at.X + r*math.Cos(a), Y: at.Y + r*math.Sin(a), Z: h})
-			edge = math.Max(edge, (px-cx)*math.Cos(away)+(py-cy)*math.Sin(away))
+		for _, p := range o.points {
+			edge = math.Max(edge, (p[0]-o.cx)*dx+(p[1]-o.cy)*dy)
 		}
-		best = math.Max(best, edge-math.Hypot(x-cx, y-cy))
+		best = math.Max(best, edge-far)
 	}
 	return best
 }
