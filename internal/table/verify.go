@@ -259,9 +259,13 @@ func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
 	n := notice.Notice{Kind: notice.PleaseMend, Move: t.decided, Squares: r.Squares, FEN: after.FEN(),
 		Text: mendOwnSentence(pos, t.decided)}
 	if o := t.occupied(); o.open() {
-		if odd := o.differing(standing(after)); len(odd) > 0 {
-			n.Squares = odd
-			n.Text += " Look at " + list(odd) + "."
+		n.Squares = o.differing(standing(after))
+		switch of := touched(pos, t.decided); {
+		case len(n.Squares) == 0:
+		case covers(of, n.Squares):
+			n.Text += " Look at " + list(n.Squares) + "."
+		default: // more is amiss than the move
+			n.Text = "Please set the board as the plan shows: look at " + list(n.Squares) + "."
 		}
 	}
 	if err := t.record(ctx, Record{State: Verifying, What: Requested, Said: n.Text, Squares: n.Squares, JPEG: t.shown.JPEG}); err != nil {
