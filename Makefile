@@ -19,8 +19,8 @@ check:
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
 	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -o /dev/null ./cmd/boardhand; done; \
-	$(GO) test -timeout 20m ./...; \
-	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 20m $(RACED); \
+	$(GO) test -timeout 40m ./...; \
+	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 40m $(RACED); \
 	CGO_ENABLED=1 $(GO) test -race -run 'Pace|Halt|Visitor' ./internal/twin; \
 	after=$$(git status --porcelain 2>/dev/null || true); \
 	test "$$before" = "$$after" || { echo "the tests changed the tree:"; echo "$$after"; exit 1; }

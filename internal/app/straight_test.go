@@ -69,7 +69,7 @@ func TestSetStraight(t *testing.T) {
 			} else {
 				t.Logf("at first %.1f %% of the square off, in the end %.1f %%", 100*off, 100*end)
 			}
-			if ref.tally.Recovered != 1 || !strings.Contains(ref.log.String(), "it stands off centre; set straight") {
+			if ref.tally.Recovered != 1 || !strings.Contains(ref.log.String(), "stood off centre; adjusted") {
 				t.Errorf("%d times set straight, want once:\n%s", ref.tally.Recovered, ref.log.String())
 			}
 			if len(asked) > 0 {
