@@ -214,7 +214,7 @@ func TestKilledWithAManInTheTray(t *testing.T) {
 
 	// Both moves are taken back, killed after the first of them.
 	k = sit(t, play...)
-	k.until("the guest is to move")
+	k.until("the board shows the position")
 	k.types("back")
 	k.until("taken back: Qxd5")
 	k.kill()

@@ -167,7 +167,20 @@ func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
 	if t.isRefused(m) {
 		return Turn{}, false, nil
 	}
-	return t.askWhich(ctx, []chess.Move{m})
+	return t.askWhich(ctx, alternatives(m))
+}
+
+// alternatives are the moves that look like one by which side stands where: a
+// pawn promoted to any kind, the queen first.
+func alternatives(m chess.Move) []chess.Move {
+	if m.Promotion() == chess.NoKind {
+		return []chess.Move{m}
+	}
+	var out []chess.Move
+	for _, k := range [4]chess.Kind{chess.Queen, chess.Rook, chess.Bishop, chess.Knight} {
+		out = append(out, chess.MakeMove(m.From(), m.To(), k))
+	}
+	return out
 }
 
 // askWhich asks the guest which of some moves was played.
