@@ -316,7 +316,7 @@ func TestVisitorPromotesAPawn(t *testing.T) {
 		}
 	}
 	if status != http.StatusOK {
-		t.Fatalf("the exchange: %d %s", status, back)
+		t.Fatalf("the exchange: %d %s; asked %+v", status, back, p.now.Question)
 	}
 	k.until("guest: a8=Q+")
 	p.until("the queen", func(e web.Event) bool { return stand(e, "Q", "a8") == 1 && stand(e, "P", "a8") == 0 })

@@ -157,17 +157,13 @@ const clearly = 3.0
 func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
 	o := t.occupied()
 	moves, lead := o.explained(t.game.Position())
-	if !o.open() || len(moves) > 1 || lead < clearly {
+	if !o.open() || len(moves) != 1 || lead < clearly {
 		return Turn{}, false, nil
 	}
-	m := chess.Move(0)
-	if len(moves) == 1 {
-		m = moves[0]
-	}
-	if t.isRefused(m) {
+	if t.isRefused(moves[0]) {
 		return Turn{}, false, nil
 	}
-	return t.askWhich(ctx, alternatives(m))
+	return t.askWhich(ctx, alternatives(moves[0]))
 }
 
 // alternatives are the moves that look like one by which side stands where: a
