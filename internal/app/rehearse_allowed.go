@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
 )
@@ -83,23 +82,6 @@ func (a allowance) has(q chess.Square, p chess.Piece) bool {
 	return isOpen && p == chess.NoPiece
 }
 
-// misplaced lists the slots that do not hold the piece the game has in them.
-func misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Board]) (out []string) {
-	const off = 0.006
-	for _, b := range s.Beside {
-		k := int(b.Place - table.Slot)
-		if k < 0 || k >= len(slots) {
-			continue
-		}
-		if b.Piece != truth.InHand && !slices.ContainsFunc(truth.Men, func(m twin.TrueMan) bool {
-			return m.Piece == b.Piece && m.OnBoard && m.At.Distance(slots[k]) < off
-		}) {
-			out = append(out, fmt.Sprintf("no %v stands in slot %d", b.Piece, k+1))
-		}
-	}
-	return out
-}
-
 // goingOn are the boards from which a game can be gone on with.
 func goingOn(past table.Past, machine chess.Color) []allowance {
 	pos := past.Game.Position()
@@ -108,10 +90,7 @@ func goingOn(past table.Past, machine chess.Color) []allowance {
 	case past.Task.Kind == table.SetUp:
 		return nil
 	case past.Task.Kind == table.TakeBack && n > 0:
-		before := past.Game.Start
-		for _, m := range past.Game.Moves[:n-1] {
-			before.Make(m)
-		}
+		before := past.Game.Before()
 		undone := inMove(before, past.Game.Moves[n-1])
 		out := []allowance{undone}
 		for _, g := range guestsMoves(pos) { // which they had begun

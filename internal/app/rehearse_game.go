@@ -241,7 +241,7 @@ func (r *referee) differences(pos chess.Position) string {
 		}
 	}
 	for _, b := range r.table.Standing().Beside {
-		if k := int(b.Place - table.Slot); k >= 0 && !r.stands(truth, b.Piece, r.slots[k]) {
+		if k := int(b.Place - table.Slot); k >= 0 && !stands(truth, b.Piece, r.slots[k]) {
 			out = append(out, fmt.Sprintf("no %v stands in slot %s", b.Piece, carry.SlotName(k, len(r.slots))))
 		}
 	}
@@ -281,7 +281,7 @@ func (r *referee) isBoard(truth twin.Truth, pos chess.Position) bool {
 }
 
 // stands says whether a man stands in a slot: no farther off than half a foot.
-func (r *referee) stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) bool {
+func stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) bool {
 	const off = 0.006
 	for _, m := range truth.Men {
 		if m.Piece == p && m.OnBoard && m.At.Distance(slot) < off {

@@ -70,6 +70,15 @@ func (g *Game) add(m Move) {
 	g.keys = append(g.keys, g.now.Key())
 }
 
+// Before is the position before the last move; the first one if none was made.
+func (g *Game) Before() Position {
+	p := g.Start
+	for _, m := range g.Moves[:max(0, len(g.Moves)-1)] {
+		p.Make(m)
+	}
+	return p
+}
+
 // Pop takes back the last move, and any resignation or agreement after it.
 func (g *Game) Pop() error {
 	if len(g.Moves) == 0 {

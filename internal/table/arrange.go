@@ -6,7 +6,6 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/sight"
 )
 
 // arranging sets the pieces up for the next game: the machine carries what it
@@ -53,27 +52,19 @@ func (t *Table) isAsBelieved(ctx context.Context) (bool, error) {
 		return true, err
 	}
 	t.broken = false
-	for {
-		r, err := t.glance(ctx)
-		if errors.Is(err, errRight) {
-			return true, nil
-		}
-		if err != nil {
-			return false, err
-		}
-		if r.State == sight.Hand {
-			if err := t.stayingHand(ctx, r); err != nil {
-				return false, err
-			}
-			continue
-		}
-		o := t.occupied()
-		if !o.open() {
-			return true, nil
-		}
-		t.inspectSlots()
-		return len(o.differing(t.now.Board)) == 0 && len(t.strangers(Person)) == 0, nil
+	err := t.untilClear(ctx)
+	if errors.Is(err, errRight) {
+		return true, nil
 	}
+	if err != nil {
+		return false, err
+	}
+	o := t.occupied()
+	if !o.open() {
+		return true, nil
+	}
+	t.inspectSlots()
+	return len(o.differing(t.now.Board)) == 0 && len(t.strangers(Person)) == 0, nil
 }
 
 // setUpByMachine carries the pieces home; it says whether the plan ends with a

@@ -21,21 +21,6 @@ func standing(p chess.Position) (b [64]chess.Piece) {
 	return b
 }
 
-// stand follows what a step does to the men, so that it is known what a
-// picture should show in the middle of a plan, and who is beside the board.
-func (t *Table) stand(s carry.Step) {
-	if s.Do == carry.Carry {
-		w := t.way(s)
-		t.move(w.Piece, w.From, w.To)
-	}
-	if s.Do != carry.Ask {
-		return
-	}
-	for _, a := range s.Single() {
-		t.byHand(a)
-	}
-}
-
 // way is what a carry does with its man.
 func (t *Table) way(s carry.Step) Way {
 	var from, to frame.Spot[frame.Board]
@@ -126,10 +111,7 @@ func (t *Table) differs() []chess.Square {
 func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 	working := t.state
 	n := t.askNotice(s, last)
-	if err := t.enter(ctx, Turn{Removal, Record{What: Requested, Said: s.Text, Piece: s.Piece}}); err != nil {
-		return err
-	}
-	if err := t.tell(ctx, n); err != nil {
+	if err := t.request(ctx, n, Record{What: Requested, Said: s.Text, Piece: s.Piece}); err != nil {
 		return err
 	}
 	if last && t.goal != nil { // the goal is waited for anyway
@@ -137,14 +119,10 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 		t.offer()
 		return nil
 	}
-	how, err := t.awaitDone(ctx, s, n, last)
-	if err != nil {
+	if err := t.awaitDone(ctx, s, n, last); err != nil {
 		return err
 	}
 	t.asking = false
-	if how == RequestTrust {
-		t.trusted = true
-	}
 	if err := t.enter(ctx, to(working, RequestDone)); err != nil {
 		return err
 	}
@@ -156,19 +134,19 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 
 // awaitDone waits until what was asked for is seen; it tells what else differs,
 // once for each sight.
-func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, last bool) (Happening, error) {
+func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, last bool) error {
 	var said insistence
 	said.isDue(sight.Reading{}) // it has just been said
 	for {
 		r, err := t.settled(ctx)
 		if errors.Is(err, errRight) {
-			return RequestTrust, nil
+			return nil
 		}
 		if err != nil {
-			return "", err
+			return err
 		}
 		if t.shows(r, s, last) {
-			return RequestDone, nil
+			return nil
 		}
 		if !said.isDue(r) {
 			continue
@@ -178,9 +156,17 @@ func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, la
 			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
 		}
 		if err := t.tell(ctx, n); err != nil {
-			return "", err
+			return err
 		}
 	}
+}
+
+// request asks a person for something: r is the record of it.
+func (t *Table) request(ctx context.Context, n notice.Notice, r Record) error {
+	if err := t.enter(ctx, Turn{Removal, r}); err != nil {
+		return err
+	}
+	return t.tell(ctx, n)
 }
 
 func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {

@@ -35,9 +35,9 @@ func (t *Table) attend(ctx context.Context) error {
 func (t *Table) grant(ctx context.Context, r Request) error {
 	switch r.Kind {
 	case RequestBack:
-		return t.grantTask(ctx, Task{Kind: TakeBack, Plies: min(r.Plies, len(t.game.Moves))}, Undoing)
+		return t.grantTask(Task{Kind: TakeBack, Plies: min(r.Plies, len(t.game.Moves))})
 	case RequestNew:
-		return t.grantTask(ctx, Task{Kind: SetUp, Side: r.Side, Time: r.Time}, Arranging)
+		return t.grantTask(Task{Kind: SetUp, Side: r.Side, Time: r.Time})
 	case RequestResign:
 		return t.resign()
 	case RequestDraw:
@@ -56,15 +56,11 @@ func (t *Table) grant(ctx context.Context, r Request) error {
 }
 
 // grantTask begins a task; the record of its begin is that of the transition.
-func (t *Table) grantTask(ctx context.Context, w Task, s State) error {
+func (t *Table) grantTask(w Task) error {
 	if w.Kind == TakeBack && w.Plies == 0 {
 		return nil
 	}
-	turn := to(s, SetUpWanted)
-	if w.Kind == TakeBack {
-		turn = to(s, BackWanted)
-	}
-	turn.Rec.Task = w.String()
+	turn := w.turn()
 	t.setTask(w)
 	t.broken = w.Kind == SetUp && t.state != Guesting && t.state != Over // in mid-anything: look first
 	return &redirect{turn}
@@ -167,7 +163,7 @@ func reaching(pos, want chess.Position) ([]chess.Move, bool) {
 func (t *Table) restart(ctx context.Context, pos chess.Position) error {
 	t.p.Eye.Agree(pos)
 	*t.game = *chess.NewGame(pos)
-	t.decided, t.tries, t.helped = 0, 0, false
+	t.decided, t.tries = 0, 0
 	t.now.Way = nil
 	t.now.agree(standing(pos), t.number)
 	t.number = t.now.count()

@@ -77,15 +77,8 @@ func (t *Table) sighted(w Way) (sighting, sight.Stray) {
 func (t *Table) lookFor(ctx context.Context, w Way) (sighting, sight.Stray, error) {
 	last := sighting(-1)
 	for {
-		r, err := t.glance(ctx)
-		if err != nil {
+		if err := t.untilClear(ctx); err != nil {
 			return unseen, sight.Stray{}, err
-		}
-		if r.State == sight.Hand {
-			if err := t.stayingHand(ctx, r); err != nil {
-				return unseen, sight.Stray{}, err
-			}
-			continue
 		}
 		is, s := t.sighted(w)
 		if is == arrived || is == unseen || is == last {
@@ -202,13 +195,9 @@ func (t *Table) sceneWith(w Way, is sighting, s sight.Stray) (carry.Scene, int) 
 // askToStand asks a person to stand a piece where it was to be carried, and
 // waits until it is seen there or a person says that it is.
 func (t *Table) askToStand(ctx context.Context, w Way) error {
-	t.helped = true
 	working := t.state
 	n := t.standNotice(w)
-	if err := t.enter(ctx, Turn{Removal, Record{What: Requested, Said: n.Text, Piece: w.Piece, To: w.To}}); err != nil {
-		return err
-	}
-	if err := t.tell(ctx, n); err != nil {
+	if err := t.request(ctx, n, Record{What: Requested, Said: n.Text, Piece: w.Piece, To: w.To}); err != nil {
 		return err
 	}
 	how, err := t.awaitStanding(ctx, w, n)

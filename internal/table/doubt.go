@@ -70,13 +70,18 @@ func (t *Table) stayingHand(ctx context.Context, r sight.Reading) error {
 // occupancy is what single places say of the 64 squares.
 type occupancy [64]sight.Presence
 
-// occupied looks at each square of the last picture by itself.
-func (t *Table) occupied() occupancy {
+// occupied looks at each square of the last picture by itself, once: that takes
+// over half a second.
+func (t *Table) occupied() *occupancy {
+	if t.squares != nil {
+		return t.squares
+	}
 	at := make([]frame.Spot[frame.Board], 64)
 	for q := range at {
 		at[q] = t.centre(chess.Square(q))
 	}
-	return occupancy(t.p.Eye.Present(at))
+	t.squares = (*occupancy)(t.p.Eye.Present(at))
+	return t.squares
 }
 
 // leastShare bounds what one square may say against a board: the models behind

@@ -32,7 +32,7 @@ func (t *Table) finish(ctx context.Context, r Record) error {
 	if err := t.game.Push(r.Move); err != nil {
 		return err
 	}
-	t.decided, t.tries, t.helped, t.trusted, t.replans, t.failures = 0, 0, false, false, 0, 0
+	t.decided, t.tries, t.replans, t.failures = 0, 0, 0, 0
 	t.doubts = doubts{}
 	t.moved()
 	r.JPEG = t.shown.JPEG

@@ -156,8 +156,11 @@ const clearly = 3.0
 // when the reading has found no explanation for a while.
 func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
 	o := t.occupied()
+	if !o.open() {
+		return Turn{}, false, nil
+	}
 	moves, lead := o.explained(t.game.Position())
-	if !o.open() || len(moves) != 1 || lead < clearly {
+	if len(moves) != 1 || lead < clearly {
 		return Turn{}, false, nil
 	}
 	if t.isRefused(moves[0]) {

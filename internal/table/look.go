@@ -36,6 +36,19 @@ func (t *Table) glance(ctx context.Context) (sight.Reading, error) {
 	return t.lookWith(ctx, t.p.Eye.Glance)
 }
 
+// untilClear glances until no hand is over the board.
+func (t *Table) untilClear(ctx context.Context) error {
+	for {
+		r, err := t.glance(ctx)
+		if err != nil || r.State != sight.Hand {
+			return err
+		}
+		if err := t.stayingHand(ctx, r); err != nil {
+			return err
+		}
+	}
+}
+
 func (t *Table) lookWith(ctx context.Context, read reader) (sight.Reading, error) {
 	for {
 		if t.isHalted() {
@@ -106,7 +119,7 @@ func (t *Table) timed(ctx context.Context, read func() (sight.Reading, error)) (
 
 // see keeps a picture and what it was read as.
 func (t *Table) see(pic sight.Picture, r sight.Reading) {
-	t.shown = pic
+	t.shown, t.squares = pic, nil
 	t.observe(Event{Picture: &pic, Reading: &r})
 	if len(r.Offsets) == 0 {
 		return

@@ -186,7 +186,9 @@ func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error
 		}
 		return t.confirmCarry(ctx, *t.now.Way)
 	case carry.Ask:
-		t.stand(s)
+		for _, a := range s.Single() {
+			t.byHand(a)
+		}
 		t.asking = true
 		return t.askStep(ctx, s, len(left) == 0)
 	}

@@ -15,12 +15,8 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 	if err := t.home(ctx); err != nil {
 		return Turn{}, err
 	}
-	if s, ok := taskState[t.Task().Kind]; ok {
-		what := BackWanted
-		if s == Arranging {
-			what = SetUpWanted
-		}
-		return Turn{s, Record{What: what, Task: t.Task().String()}}, nil
+	if w := t.Task(); w.Kind != NoTask {
+		return w.turn(), nil
 	}
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err

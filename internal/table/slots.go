@@ -83,10 +83,7 @@ func (t *Table) askSlot(ctx context.Context, m Beside) error {
 	n := notice.Notice{Kind: notice.PleasePut, Piece: m.Piece, Slot: &at, FEN: t.boardFEN(),
 		Text: fmt.Sprintf("Please put the %v back into %s.", m.Piece, m.Place.words(len(t.s.Slots))),
 		Acts: []notice.Act{{Piece: m.Piece, From: chess.NoSquare, To: chess.NoSquare}}}
-	if err := t.enter(ctx, Turn{Removal, Record{What: Requested, Said: n.Text, Piece: m.Piece, To: m.Place}}); err != nil {
-		return err
-	}
-	if err := t.tell(ctx, n); err != nil {
+	if err := t.request(ctx, n, Record{What: Requested, Said: n.Text, Piece: m.Piece, To: m.Place}); err != nil {
 		return err
 	}
 	w := Way{m.Piece, Person, m.Place}

@@ -94,8 +94,6 @@ type Table struct {
 	broken   bool                // the task was broken off: look first
 	replans  int                 // of the current move
 	tries    int                 // of the current move to mend itself
-	helped   bool                // the guest was asked to finish the current move
-	trusted  bool                // a person's word is all there is for the current move
 	first    sight.Reading       // the reading that woke Reading
 	shown    sight.Picture
 	blinds   int   // pictures in a row that did not come
@@ -106,6 +104,7 @@ type Table struct {
 	lastSaid string // by the last record
 	asked    uint64 // number of the last question
 	doubts   doubts
+	squares  *occupancy       // of the last picture, once they were looked at
 	done     Task             // the set-up that has ended
 	taken    []Beside         // out of the tray by somebody; to be asked for
 	ids      map[Place]string // names of pieces that have left where they began

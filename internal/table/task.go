@@ -78,6 +78,12 @@ func ParseTask(text string) (Task, error) {
 // taskState is the state in which a task is done.
 var taskState = map[TaskKind]State{TakeBack: Undoing, SetUp: Arranging}
 
+// turn is the turn to the state in which a task is done.
+func (t Task) turn() Turn {
+	what := map[TaskKind]Happening{TakeBack: BackWanted, SetUp: SetUpWanted}[t.Kind]
+	return Turn{taskState[t.Kind], Record{What: what, Task: t.String()}}
+}
+
 func (t *Table) setTask(w Task) {
 	t.mu.Lock()
 	t.task = w

@@ -43,11 +43,7 @@ func (t *Table) asItWas(ctx context.Context) error {
 
 // undo takes back the last move of the game.
 func (t *Table) undo(ctx context.Context) error {
-	n := len(t.game.Moves)
-	m, after, before := t.game.Moves[n-1], t.game.Position(), t.game.Start
-	for _, m := range t.game.Moves[:n-1] {
-		before.Make(m)
-	}
+	m, after, before := t.game.Moves[len(t.game.Moves)-1], t.game.Position(), t.game.Before()
 	t.goal, t.replans = &before, 0
 	defer func() { t.goal = nil }()
 	begun, err := t.begunUndo(ctx, m)
@@ -94,13 +90,12 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 		t.p.Eye.Reposition(t.game.Position())
 		return false, nil
 	}
-	t.helped = r.State != sight.Same
 	return true, nil
 }
 
 // undone makes it part of the record: the game goes back, the log keeps both.
 func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move) error {
-	t.now.Way, t.helped = nil, false
+	t.now.Way = nil
 	t.now.agree(standing(before), t.number)
 	t.number = t.now.count()
 	t.inspectSlots()

@@ -74,8 +74,11 @@ func (t *Table) isAnswered(r sight.Reading) bool {
 		return false
 	}
 	o := t.occupied()
+	if !o.open() {
+		return false
+	}
 	moves, lead := o.explained(t.game.Position())
-	return o.open() && len(moves) == 2 && moves[0] == t.decided && lead > clearly && len(o.differing(standing(t.afterAll(moves)))) == 0
+	return len(moves) == 2 && moves[0] == t.decided && lead > clearly && len(o.differing(standing(t.afterAll(moves)))) == 0
 }
 
 // afterAll is the position after some moves.
@@ -253,7 +256,6 @@ func (t *Table) fetch(ctx context.Context) error {
 
 // askMend asks the guest to set the board as it should be after the move.
 func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
-	t.helped = true
 	after := t.after()
 	pos := t.game.Position()
 	n := notice.Notice{Kind: notice.PleaseMend, Move: t.decided, Squares: r.Squares, FEN: after.FEN(),

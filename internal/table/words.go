@@ -45,10 +45,7 @@ func yourMoveSentence(g *chess.Game, machine chess.Color) string {
 	if n == 0 || pos.SideToMove().Other() != machine {
 		return s
 	}
-	before := g.Start
-	for _, m := range g.Moves[:n-1] {
-		before.Make(m)
-	}
+	before := g.Before()
 	s = "I played " + moveWords(before, g.Moves[n-1]) + ". Your move."
 	if pos.InCheck() {
 		s = strings.TrimSuffix(s, "Your move.") + "Check: your move."
