@@ -28,11 +28,12 @@ func (h *host) pose(q notice.Question) *question {
 	return h.question
 }
 
-// ask waits for the answer to a question that the page shows already.
+// ask waits for the answer to a question that the page shows already: it may
+// have been given by now, since the page was told first.
 func (h *host) ask(ctx context.Context, q notice.Question) (int, error) {
 	h.mu.Lock()
 	now := h.question
-	if now == nil || now.answered || !slices.Equal(now.asked.Choices, q.Choices) || now.asked.Number != q.Number {
+	if now == nil || !slices.Equal(now.asked.Choices, q.Choices) || now.asked.Number != q.Number {
 		now = h.pose(q)
 		h.publish(web.Event{Question: h.shownQuestion()})
 	}
