@@ -18,8 +18,9 @@ func writeGame(t *testing.T, s *Store, notes ...string) int64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, n := range notes {
-		if err := s.Append(t.Context(), id, Entry{At: time.Now(), State: "reading", Move: "e2e4", Note: n, Detail: `{"said":"` + n + `"}`}, nil); err != nil {
+	for k, n := range notes {
+		at := time.Date(2026, 3, 4, 5, 6, 8+k, 0, time.UTC)
+		if err := s.Append(t.Context(), id, Entry{At: at, State: "reading", Move: "e2e4", Note: n, Detail: `{"said":"` + n + `"}`}, nil); err != nil {
 			t.Fatal(err)
 		}
 	}

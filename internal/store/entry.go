@@ -199,5 +199,14 @@ func (s *Store) Intact(ctx context.Context) error {
 	if said != "ok" {
 		return &Damage{What: s.file, Err: errors.New(said)}
 	}
-	return nil
+	// An entry whose game's number was changed would otherwise just be gone
+	// from its game: nobody reads the entries of a game that is not there.
+	var game, n int64
+	switch err := s.db.QueryRowContext(ctx, "SELECT game, n FROM entry WHERE game NOT IN (SELECT id FROM game) LIMIT 1").Scan(&game, &n); {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil
+	case err != nil:
+		return explain(s.file, err)
+	}
+	return &Damage{What: s.file, Err: fmt.Errorf("entry %d is of game %d, which is not there", n, game)}
 }
