@@ -21,12 +21,13 @@ import (
 )
 
 // whole skips a test of whole games in short runs: pictures under the race
-// detector take ten times as long.
+// detector take ten times as long. The others run beside each other.
 func whole(t *testing.T) {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("whole games are played without -short")
 	}
+	t.Parallel()
 }
 
 // A short rehearsal is clean, and watch reads the same game from its pictures.
@@ -96,6 +97,7 @@ func TestFaultsAreCounted(t *testing.T) {
 		"wide_foot":   func(t tally) int { return t.Collisions },
 	} {
 		t.Run(fault, func(t *testing.T) {
+			t.Parallel()
 			_, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "8", "--seed", "3", "--faults", fault, "--json")
 			var sum tally
 			if err := json.Unmarshal([]byte(out), &sum); err != nil {

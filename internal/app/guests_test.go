@@ -279,22 +279,32 @@ func (s *guestGame) report(why string) string {
 // agree there.
 func TestRandomGuests(t *testing.T) {
 	whole(t)
-	seeds, counted := guestSeeds(t), map[string]int{}
-	for i, seed := range seeds {
-		s := sitDown(t, seed)
-		err := s.play()
-		err = errors.Join(err, s.settle())
-		if err != nil {
-			t.Errorf("%s", s.report(err.Error()))
-		} else if wrong := s.check(); len(wrong) > 0 {
-			t.Errorf("%s", s.report(strings.Join(wrong, "\n")))
+	var (
+		mu      sync.Mutex
+		counted = map[string]int{}
+	)
+	t.Run("seeds", func(t *testing.T) {
+		for _, seed := range guestSeeds(t) {
+			t.Run(strconv.FormatUint(seed, 10), func(t *testing.T) {
+				t.Parallel()
+				s := sitDown(t, seed)
+				err := s.play()
+				err = errors.Join(err, s.settle())
+				if err != nil {
+					t.Errorf("%s", s.report(err.Error()))
+				} else if wrong := s.check(); len(wrong) > 0 {
+					t.Errorf("%s", s.report(strings.Join(wrong, "\n")))
+				}
+				_ = s.e.store.Close()
+				mu.Lock()
+				defer mu.Unlock()
+				for what, n := range s.g.counted {
+					counted[what] += n
+				}
+				fmt.Fprintf(testProgress(), "guest of seed %d: %d pictures, %d acts, %d plies\n", seed, s.g.page.now.Picture, len(s.g.trace), len(s.g.page.now.Moves))
+			})
 		}
-		_ = s.e.store.Close()
-		for what, n := range s.g.counted {
-			counted[what] += n
-		}
-		fmt.Fprintf(testProgress(), "guest %d of %d, seed %d: %d pictures, %d acts, %d plies\n", i+1, len(seeds), seed, s.g.page.now.Picture, len(s.g.trace), len(s.g.page.now.Moves))
-	}
+	})
 	for _, what := range slices.Sorted(maps.Keys(counted)) {
 		t.Logf("%5d  %s", counted[what], what)
 	}
