@@ -150,7 +150,7 @@ func (w *weighing) measure(f *Finding, h hypothesis, best set) {
 	}
 	set := []hypothesis{h}
 	for _, i := range best.of {
-		if g := w.all[i]; g.isGeometry() && !g.isSame(h) {
+		if g := w.all[i]; g.isFitted() && !g.isSame(h) {
 			set = append(set, g)
 		}
 	}

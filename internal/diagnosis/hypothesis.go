@@ -31,6 +31,11 @@ func (h hypothesis) isGeometry() bool {
 	return false
 }
 
+// isFitted says whether the hypothesis has part in the fit of the arrivals.
+func (h hypothesis) isFitted() bool {
+	return h.isGeometry() || h.cause == BaseTooWide && h.piece == Piece{}
+}
+
 // concerns says whether a base that is too wide has part in a symptom: a
 // hypothesis without a piece concerns all.
 func (h hypothesis) concerns(s Symptom) bool {

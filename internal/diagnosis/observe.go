@@ -82,6 +82,8 @@ func (s *Symptom) judge(square float64, before, after Scene) {
 		s.Outcome = Unseen
 	case now.Fallen:
 		s.Outcome = Toppled
+	case s.From.Distance(s.To) < near*square && now.At.Distance(s.To) < near*square:
+		s.Outcome = Done // set straight: it stood where a piece that arrives may stand
 	case now.At.Distance(s.To) < near*square && now.At.Distance(s.To) <= now.At.Distance(s.From) || !known:
 		s.Outcome = Arrived
 	case now.At.Distance(s.From) < still*square:

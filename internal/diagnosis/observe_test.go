@@ -33,6 +33,13 @@ func TestObserve(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, got)
 		}
 	}
+	short := []Motion{{Act: Carry, Piece: knight, To: to, Path: []Spot{to.Add(Spot{X: 4e-3}), to}}}
+	for _, off := range []float64{0, 3e-3, 6e-3} { // where it was to be set straight by 4 mm
+		got := Observe(square, short, Scene{knight: at(to.Add(Spot{X: 4e-3}))}, Scene{knight: at(to.Add(Spot{X: off}))})
+		if len(got) != 1 || got[0].Outcome != Done {
+			t.Errorf("set straight, and seen %.0f mm off: %+v", off*1e3, got)
+		}
+	}
 	after := Scene{knight: at(to), pawn: at(Spot{X: 0.095, Y: 0.103}), rook: at(Spot{X: -0.14, Y: 0.13})}
 	got := Observe(square, did, before, after)
 	i := slices.IndexFunc(got, func(s Symptom) bool { return s.Outcome == Pushed })

@@ -93,7 +93,7 @@ func (w *weighing) score(of []int) float64 {
 	var geometry []hypothesis
 	for _, i := range of {
 		sum += w.all[i].prior
-		if w.all[i].isGeometry() {
+		if w.all[i].isFitted() {
 			geometry = append(geometry, w.all[i])
 		}
 	}

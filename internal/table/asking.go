@@ -27,7 +27,26 @@ func (t *Table) way(s carry.Step) Way {
 	if n := len(s.PiecePath); n > 0 {
 		from, to = s.PiecePath[0], s.PiecePath[n-1]
 	}
-	return Way{s.Piece, t.placeOf(s.From, from), t.placeOf(s.To, to)}
+	w := Way{s.Piece, t.placeOf(s.From, from), t.placeOf(s.To, to)}
+	if w.From < 0 {
+		w.From = t.began(s, w.From)
+	}
+	return w
+}
+
+// began is where a piece began its way that strayed and is fetched from no
+// place at all, or the place given where that is not known.
+func (t *Table) began(s carry.Step, otherwise Place) Place {
+	if w := t.now.Way; w != nil && w.Piece == s.Piece {
+		return w.From
+	}
+	if m := t.decided; m != 0 && s.To == m.To() {
+		pos := t.game.Position()
+		if s.Piece == pos.At(m.From()) {
+			return Place(m.From())
+		}
+	}
+	return otherwise
 }
 
 // byHand follows what a person does with one man.

@@ -61,11 +61,7 @@ func (s *Suspects) note(t *Table, step carry.Step) {
 	case carry.Grip, carry.Release:
 		m.Act, m.Raised = diagnosis.Lift, step.Do == carry.Grip
 	case carry.Carry:
-		from := t.way(step).From
-		if w := t.now.Way; w != nil && from == Person && w.Piece == step.Piece { // it strayed, and is brought again
-			from = w.From
-		}
-		m.Act, m.Piece = diagnosis.Carry, t.identity(step.Piece, from)
+		m.Act, m.Piece = diagnosis.Carry, t.identity(step.Piece, t.way(step).From)
 		m.To = step.PiecePath[len(step.PiecePath)-1]
 	default:
 		return

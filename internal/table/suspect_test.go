@@ -3,7 +3,9 @@ package table
 import (
 	"testing"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 )
@@ -22,5 +24,28 @@ func TestSuspectsBeforeAnyPlan(t *testing.T) {
 	s.found(table, w, sight.Stray{Side: chess.Black, At: table.centre(chess.Square(w.To)), Sigma: 1e-3})
 	if named := s.machine.Named(); len(named) > 0 {
 		t.Errorf("a piece that a person carried accuses %v", named)
+	}
+}
+
+// A piece that is fetched from no place at all keeps its name, on a machine
+// with slots and on one without.
+func TestAFetchedPieceKeepsItsName(t *testing.T) {
+	pos, err := chess.ParseFEN("rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("b8c6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := chess.NewGame(pos)
+	for _, slots := range [][]frame.Spot[frame.Board]{nil, {{X: 0.2, Y: 0.1}}} {
+		table := &Table{s: Settings{Square: rig.Default().Board.Square, Slots: slots}, ids: map[Place]string{}, game: g, decided: m}
+		knight := chess.MakePiece(chess.Black, chess.Knight)
+		s := carry.Step{Do: carry.Carry, Piece: knight, From: chess.NoSquare, To: m.To(),
+			PiecePath: []frame.Spot[frame.Board]{{X: -0.07, Y: 0.09}, {X: -0.06, Y: 0.06}}}
+		if w := table.way(s); w.From != Place(m.From()) || table.identity(knight, w.From).ID != "b8" {
+			t.Errorf("with %d slots it comes from %v", len(slots), w.From)
+		}
 	}
 }
