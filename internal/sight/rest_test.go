@@ -7,8 +7,13 @@ import (
 	"image/color"
 	"image/jpeg"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"testing"
 	"time"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/rig"
 )
 
 // TestWhatRestsIsNoHand: something that lies quite still over the board's edge
@@ -117,4 +122,44 @@ func noisy(t *testing.T, p Picture, rng *rand.Rand) Picture {
 		t.Fatal(err)
 	}
 	return Picture{Name: p.Name, JPEG: coded.Bytes()}
+}
+
+// In a dim room the noise of two pictures of the same board is no motion. The
+// pictures are the twin's; a king stands beside the board, at the picture's edge.
+func TestNoiseIsNoMotion(t *testing.T) {
+	pos, err := chess.ParseFEN("r1bqk2r/ppp2ppp/2nb1n2/8/4p2P/3PP3/PPP1NPP1/RNBQK2R b KQkq - 0 8")
+	if err != nil {
+		t.Fatal(err)
+	}
+	setup, err := SetupFrom(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	setup.Border = 0.06
+	r := NewReader(setup)
+	r.Begin(pos)
+	var plates []*plate
+	for _, name := range []string{"board", "still1", "still2"} {
+		data, err := os.ReadFile(filepath.Join("testdata", "rest", name+".jpg"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Picture{Name: name, JPEG: data}
+		if r.eye == nil {
+			if _, err := r.Read(context.Background(), p); err != nil {
+				t.Fatal(err)
+			}
+		}
+		img, err := p.decode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		plates = append(plates, newPlate(img, r.eye.reduce))
+	}
+	if !r.eye.alike(newCovering(plates[2], plates[1])) {
+		t.Error("two pictures of what lies still differ")
+	}
+	if r.eye.alike(newCovering(plates[2], plates[0])) {
+		t.Error("the king and the rook have moved since the first, unnoticed")
+	}
 }
