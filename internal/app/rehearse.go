@@ -88,7 +88,8 @@ type tally struct {
 	TakenBack  int            `json:"taken_back"` // plies taken back
 	SetUps     int            `json:"set_ups"`    // times the machine set the men up for a next game
 	Said       int            `json:"said"`       // times the guest named the move, or called the board right
-	AtFault    int            `json:"at_fault"`   // parts that truly were at fault
+	AtFault    int            `json:"at_fault"`   // parts that truly were at fault, and showed it often enough to be named
+	Unshown    int            `json:"unshown"`    // parts at fault that showed it less often
 	Named      int            `json:"named"`      // of these, named rightly
 	Misnamed   int            `json:"misnamed"`   // parts named though they were not at fault
 	Causes     map[string]int `json:"causes"`     // what was named, how often
@@ -129,6 +130,7 @@ func (t *tally) add(u tally) {
 	t.SetUps += u.SetUps
 	t.Said += u.Said
 	t.AtFault += u.AtFault
+	t.Unshown += u.Unshown
 	t.Named += u.Named
 	t.Misnamed += u.Misnamed
 	t.Pictures += u.Pictures
@@ -255,8 +257,9 @@ func printTally(o *out, t tally, clean bool) error {
 		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
 		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
 		o.printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
-		if t.AtFault+t.Misnamed > 0 {
-			o.printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
+		if t.AtFault+t.Unshown+t.Misnamed > 0 {
+			o.printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
+			o.printf("  not shown   %4d\n", t.Unshown)
 		}
 		for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
 			o.printf("  %-24s %d\n", k, t.Causes[k])
@@ -318,5 +321,5 @@ func mergeTallies(o *out, files []string) error {
 // isNegative says whether any count is below nothing.
 func (t tally) isNegative() bool {
 	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled,
-		t.Recovered, t.LostState, t.Stuck, t.PowerCuts, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Named, t.Misnamed, t.Pictures) < 0
+		t.Recovered, t.LostState, t.Stuck, t.PowerCuts, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Unshown, t.Named, t.Misnamed, t.Pictures) < 0
 }

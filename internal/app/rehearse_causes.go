@@ -42,11 +42,20 @@ func isNaming(f twin.AtFault, r table.Record) bool {
 	return true
 }
 
+// shownEnough is how often a part must have shown that it is at fault before
+// anybody can be expected to name it: as often as a symptom must come before
+// its cause is told. The twin counts, not the machine.
+const shownEnough = 3
+
 // count compares the parts that were suspected with those truly at fault.
 func (t *tally) count(faults []twin.AtFault, named []table.Record) {
 	t.Causes = map[string]int{}
 	for _, f := range faults {
 		if len(causesOf[f.Fault]) == 0 { // people and light are no parts
+			continue
+		}
+		if f.Shown < shownEnough {
+			t.Unshown++
 			continue
 		}
 		t.AtFault++

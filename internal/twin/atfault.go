@@ -11,6 +11,28 @@ type AtFault struct {
 	Axes   string       // of the axes: "x", "y" or "xy"
 	Piece  chess.Piece  // of a base magnet: whose; else NoPiece
 	Origin chess.Square // of a base magnet: where the piece was set up
+	// Shown is how often the fault has acted in this session: a piece slipped,
+	// a lift caught, a picture did not come. Of axes that are out of true it is
+	// how often the magnet rose: each carry shows it.
+	Shown int
+}
+
+// acts notes that a fault, if it is on, has acted.
+func (w *World) acts(f Fault) {
+	if w.faults[f] {
+		w.acted[f]++
+	}
+}
+
+// lifted notes what shows when the magnet has risen.
+func (w *World) lifted() {
+	w.acts(AxesSkewed)
+	w.acts(AxesScaled)
+	for _, b := range w.men {
+		if b.ill != "" && b.place == onBoard && b.pole().Distance(w.magnet()) < w.pull.peak {
+			w.acts(b.ill)
+		}
+	}
 }
 
 // The parts.
@@ -43,7 +65,7 @@ func (w *World) atFault() (out []AtFault) {
 		if !w.faults[f] {
 			continue
 		}
-		a := AtFault{Fault: f, Part: partOf[f], Origin: chess.NoSquare}
+		a := AtFault{Fault: f, Part: partOf[f], Origin: chess.NoSquare, Shown: w.acted[f]}
 		switch {
 		case a.Part == PartBaseMagnet:
 			b := w.ill(f)

@@ -46,10 +46,13 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	name := fmt.Sprintf("%06d", w.studio.taken)
 	w.studio.taken++
 	if err := w.studio.mishap(w.faults); err != nil {
+		w.acts(CameraDrop)
+		w.acts(PictureLost)
 		return sight.Picture{}, err
 	}
 	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
 	if last := w.studio.shutter.last; last != nil && w.studio.shutter.freezes() {
+		w.acts(PictureFrozen)
 		return sight.Picture{Name: name, Taken: taken, JPEG: last.JPEG, Image: last.Image}, nil
 	}
 	jpg, img, err := w.studio.shoot(w)

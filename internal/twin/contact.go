@@ -60,6 +60,7 @@ func (w *World) meet(a, b *body) bool {
 	if !w.touches[pair] {
 		w.touches[pair] = true
 		w.count.Collisions++
+		w.acts(WideFoot)
 	}
 	a.pushed, b.pushed = true, true
 	share := b.mass / (a.mass + b.mass) // the lighter one gives way more

@@ -151,6 +151,7 @@ func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind [2]float64, 
 	})
 	if failed {
 		w.count.Stalls++
+		w.acts(Fast)
 	}
 	return behind, err
 }
@@ -212,6 +213,9 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 		return err
 	}
 	w.beginStroke()
+	if raised && w.lift < 1 {
+		w.lifted()
+	}
 	err := w.hoist(ctx, raised)
 	w.settle()
 	w.keep()

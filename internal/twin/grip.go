@@ -58,6 +58,7 @@ func (w *World) watchGrip() {
 	}
 	if w.grip.place != onBoard || w.grip.pole().Distance(w.magnet()) > lostAt*w.pull.peak {
 		w.count.Slips++
+		w.acts(WeakMagnet)
 		w.grip = nil
 	}
 }
@@ -84,6 +85,7 @@ func (w *World) drawPatch(s carry.Stroke) stickyPatch {
 	if at.Distance(w.grip.at) < stickyReach { // he does not stand in it already
 		return stickyPatch{}
 	}
+	w.acts(Slip)
 	return stickyPatch{at: at, reach: stickyReach}
 }
 

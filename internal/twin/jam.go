@@ -31,7 +31,15 @@ func (w *World) catches(raised bool) bool {
 			return false
 		}
 		w.jam.raises--
-		return w.jam.raises < 0
+		if w.jam.raises >= 0 {
+			return false
+		}
+		w.acts(LiftStaysDown)
+		return true
 	}
-	return w.jam.up && w.lift > 0 && w.jam.chance.Float64() < jamShare
+	if !w.jam.up || w.lift == 0 || w.jam.chance.Float64() >= jamShare {
+		return false
+	}
+	w.acts(LiftStaysUp)
+	return true
 }

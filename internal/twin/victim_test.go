@@ -63,6 +63,9 @@ func TestMissingMagnetStays(t *testing.T) {
 	if b, went := dragIll(t, w, MagnetMissing, spot{Y: -0.08}); went.Norm() > 1e-9 || b.magnet {
 		t.Errorf("went %v", went)
 	}
+	if at := w.Truth().AtFault; at[0].Shown != 1 {
+		t.Errorf("it showed once: %+v", at)
+	}
 }
 
 // A piece whose magnet is off centre ends off by as much, on the side that its
@@ -167,6 +170,9 @@ func TestLiftStaysUp(t *testing.T) {
 	if up < tries/5 || up > tries/2 {
 		t.Errorf("stayed up %d of %d times", up, tries)
 	}
+	if at := w.Truth().AtFault; at[0].Shown != up {
+		t.Errorf("stayed up %d times: %+v", up, at)
+	}
 }
 
 func TestLiftStaysDown(t *testing.T) {
@@ -186,6 +192,9 @@ func TestLiftStaysDown(t *testing.T) {
 		}
 		if ups < jamFirst || ups > jamLast {
 			t.Errorf("seed %d: it went up %d times", seed, ups)
+		}
+		if at := w.Truth().AtFault; at[0].Shown != jamLast+5-ups {
+			t.Errorf("seed %d: of %d times it went up %d: %+v", seed, jamLast+5, ups, at)
 		}
 	}
 }

@@ -76,6 +76,7 @@ type World struct {
 	patch   stickyPatch
 	slots   []frame.Spot[frame.Board] // of the tray
 	crook   crook
+	acted   map[Fault]int // how often each fault has acted
 	jam     jam
 
 	halted atomic.Bool
@@ -143,6 +144,7 @@ func (w *World) build() (err error) {
 		return err
 	}
 	r := w.rig
+	w.acted = map[Fault]int{}
 	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
 	w.crook, w.jam, w.power.chance = w.newCrook(), w.newJam(), w.stream(streamPower)
 	w.warp = newWarp(r, w.quirks)
