@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -242,7 +243,7 @@ func (r *referee) differences(pos chess.Position) string {
 	}
 	for _, b := range r.table.Standing().Beside {
 		if k := int(b.Place - table.Slot); k >= 0 && !stands(truth, b.Piece, r.slots[k]) {
-			out = append(out, fmt.Sprintf("no %v stands in slot %s", b.Piece, carry.SlotName(k, len(r.slots))))
+			out = append(out, fmt.Sprintf("no %v stands in slot %s%s", b.Piece, carry.SlotName(k, len(r.slots)), nearest(truth, b.Piece, r.slots[k])))
 		}
 	}
 	if len(out) > 0 {
@@ -289,6 +290,20 @@ func stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) bool 
 		}
 	}
 	return false
+}
+
+// nearest says how far from a slot the nearest such piece stands.
+func nearest(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) string {
+	off := math.Inf(1)
+	for _, m := range truth.Men {
+		if m.Piece == p && m.OnBoard {
+			off = min(off, m.At.Distance(slot))
+		}
+	}
+	if math.IsInf(off, 1) {
+		return ": none is on the table"
+	}
+	return fmt.Sprintf(": the nearest is %.1f mm off", off*1e3)
 }
 
 // see keeps pictures and counts what the guest is asked.

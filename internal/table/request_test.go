@@ -173,6 +173,38 @@ func TestBreakWithAPieceOnItsWay(t *testing.T) {
 	}
 }
 
+// After a break a piece that lies beside the middle of its slot has not arrived:
+// the next plan would take hold of the middle, and the next slot's piece would
+// stand against it. Where slots are far apart it may stand as far off as lanes
+// are planned for, where they are close together a quarter of the way.
+func TestBreakJustBeforeTheSlot(t *testing.T) {
+	for name, c := range map[string]struct {
+		pitch, aside float64
+		want         string
+	}{
+		"in it":                       {0.020, 0.0029, "carry_seen"},
+		"against the next one":        {0.020, 0.0069, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"nearly out of it":            {0.020, 0.0137, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"far from the next, but off":  {0.040, 0.0080, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"off where slots are narrow":  {0.016, 0.0045, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"in it where slots are apart": {0.040, 0.0045, "carry_seen"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
+			if err != nil {
+				t.Fatal(err)
+			}
+			beside := []frame.Spot[frame.Board]{slot[0], {X: slot[0].X, Y: slot[0].Y + c.pitch}}
+			p := &paper{slots: beside, carried: [2]bool{true, true}, past: Past{Standing: &s}, places: trayPlaces("slot1"), aside: c.aside,
+				script: slices.Repeat([]string{"same"}, 8)}
+			_ = p.run(t, trayed, "d5e4")
+			if got := p.what(CarrySeen, CarryLost, Fetched, Requested); !strings.HasPrefix(got, c.want) {
+				t.Errorf("it went %q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
 // The guest who moved while the machine moved has moved: the machine's move
 // stands, and theirs is read next.
 func TestGuestWhoMovedEarly(t *testing.T) {
