@@ -267,3 +267,37 @@ func TestFrozenCamera(t *testing.T) {
 	_ = p.run(t, "", "")
 	p.says(t, "the camera shows the same picture again and again")
 }
+
+// Whoever was asked to finish the machine's move before a break, and did, calls
+// the board after it right: what stands on the move's last square is not the
+// piece to be taken, and is not carried off.
+func TestRightAfterABreakInAMove(t *testing.T) {
+	before, after := map[string]string{"e8": "k", "e1": "K", "d5": "p", "e4": "P"}, map[string]string{"e8": "k", "e1": "K", "e4": "p"}
+	for name, c := range map[string]struct {
+		places map[string]string
+		agreed bool // the board before the move
+		played string
+	}{
+		"before the move": {before, true, ""},
+		"after the move":  {after, false, "d5e4"},
+		"cannot be told":  {nil, false, "d5e4"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			right := Request{Kind: RequestRight}
+			p := &paper{places: c.places, wishes: map[int]Request{1: right, 3: right}, script: []string{"unsure d5e4 0000", "partial d5", "partial d5", "illegal d5,e4"}}
+			_ = p.run(t, trayed, "d5e4")
+			if got := len(p.agreed) > 0 && strings.HasPrefix(p.agreed[0], "4k3/8/8/3p4/4P3"); got != c.agreed {
+				t.Errorf("agreed to %q", p.agreed)
+			}
+			played := ""
+			for _, r := range p.records {
+				if r.Move != 0 {
+					played += r.Move.String()
+				}
+			}
+			if played != c.played {
+				t.Errorf("played %q, want %q; %v", played, c.played, p.trace)
+			}
+		})
+	}
+}
