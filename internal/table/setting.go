@@ -52,8 +52,9 @@ func (t *Table) seen() Turn { return t.turnTo(Record{What: PositionSeen}) }
 func (t *Table) rightAtFirst() Turn {
 	pos := t.game.Position()
 	if t.decided != 0 {
-		if o := t.occupied(); !o.open() || len(o.differing(standing(pos))) > 0 {
-			return to(Verifying, PositionOdd)
+		o := t.occupied()
+		if odd := o.differing(standing(pos)); !o.open() || len(odd) > 0 {
+			return Turn{Verifying, Record{What: PositionOdd, Squares: odd}}
 		}
 	}
 	t.p.Eye.Agree(pos)
