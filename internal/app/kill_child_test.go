@@ -7,9 +7,7 @@ import (
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/table"
-	"boardhand/internal/twin"
 )
 
 // evidenceVariable holds, for a program that is to be killed, what it plays and
@@ -88,15 +86,4 @@ func allowances(pos chess.Position, decided chess.Move, r table.Record, machine 
 		return []allowance{inMove(pos, decided)}
 	}
 	return []allowance{at}
-}
-
-// misplaced lists the slots that do not hold the piece the game has in them.
-func misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Board]) (out []string) {
-	for _, b := range s.Beside {
-		k := int(b.Place - table.Slot)
-		if k >= 0 && k < len(slots) && b.Piece != truth.InHand && !stands(truth, b.Piece, slots[k]) {
-			out = append(out, fmt.Sprintf("no %v stands in slot %s", b.Piece, carry.SlotName(k, len(slots))))
-		}
-	}
-	return out
 }

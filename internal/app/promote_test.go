@@ -122,12 +122,14 @@ func TestPromotionWithAChute(t *testing.T) {
 // a knight from a bishop for sure does not hold the game up.
 func TestPromotionToAnyKind(t *testing.T) {
 	for _, kind := range []string{"n", "b", "r"} {
-		ref, asked := oneMove(t, chuteRig(t), "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP1p2KP/4R2R r@chute n@person b@person", "d2e1"+kind)
-		if len(asked) != 1 {
-			t.Errorf("promoting to %s: asked %q, want one sentence", kind, asked)
-		}
-		if got := ref.table.Standing().String(); !strings.HasPrefix(got, "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP4KP/4"+kind+"2R") {
-			t.Errorf("promoting to %s: the men stand at %s", kind, got)
-		}
+		t.Run(kind, func(t *testing.T) {
+			ref, asked := oneMove(t, chuteRig(t), "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP1p2KP/4R2R r@chute n@person b@person", "d2e1"+kind)
+			if len(asked) != 1 {
+				t.Errorf("asked %q, want one sentence", asked)
+			}
+			if got := ref.table.Standing().String(); !strings.HasPrefix(got, "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP4KP/4"+kind+"2R") {
+				t.Errorf("the men stand at %s", got)
+			}
+		})
 	}
 }

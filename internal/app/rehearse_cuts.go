@@ -11,7 +11,6 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/sight"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
@@ -204,11 +203,9 @@ func (r *referee) takeUp(s sitting) (table.Past, error) {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 		r.tally.LostState++
 	}
-	setup, err := sight.SetupFrom(s.spec.rig)
-	if err != nil {
+	if s.bench.eye, err = newEye(s.spec.rig); err != nil {
 		return k.Past, err
 	}
-	s.bench.eye = sight.NewReader(setup)
 	s.bench.eye.Begin(k.Game.Position())
 	r.game = k.Game
 	return k.Past, nil

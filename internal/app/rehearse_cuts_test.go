@@ -5,6 +5,12 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/twin"
 )
 
 // The power goes now and then; each time the game goes on from what the log
@@ -24,6 +30,38 @@ func TestRehearsePowerCuts(t *testing.T) {
 	sum := run()
 	if sum.PowerCuts < 2 || sum.Misread+sum.LostState+sum.Stuck != 0 {
 		t.Errorf("the power was cut and the game went on: %+v", sum)
+	}
+}
+
+// The reader of a session that takes up a game knows the tray as the first one
+// did: a piece that was let go near the next slot stands in neither.
+func TestTakenUpReaderKnowsTheTray(t *testing.T) {
+	r, err := rig.Parse("rig.toml", []byte(trayText(t, "both")), rig.Machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slots := carry.Slots(r)
+	lost := slots[20].Add(frame.Spot[frame.Board]{X: -0.0128, Y: 0.0048})
+	b, err := setUp(r, chess.Start(), twin.Options{Seed: 100, Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, chess.Pawn), At: &lost}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ref := &referee{world: b.world, slots: slots}
+	ref.cuts.begin(chess.NewGame(chess.Start()), chess.Black)
+	if _, err := ref.takeUp(sitting{spec: gameSpec{rig: r}, bench: b}); err != nil {
+		t.Fatal(err)
+	}
+	pic, err := b.world.Camera().Look(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.eye.Glance(t.Context(), pic); err != nil {
+		t.Fatal(err)
+	}
+	for k, p := range b.eye.Present(slots) {
+		if !p.Open || p.Belief > 0.5 {
+			t.Errorf("slot %s: %+v, with a pawn at %v only", carry.SlotName(k, len(slots)), p, lost)
+		}
 	}
 }
 

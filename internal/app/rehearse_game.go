@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -178,14 +179,7 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 	if r.unsure || rec.What == table.GuestNamed { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
-	wrong := r.differences(r.game.Position())
-	switch {
-	case wrong == "" || rec.By == table.ByMachine && r.isGuestAhead():
-	case rec.By == table.ByGuest:
-		r.tally.Misread++
-	default:
-		r.tally.LostState++
-	}
+	r.compare(rec)
 	if rec.By == table.ByGuest {
 		return nil
 	}
@@ -193,6 +187,18 @@ func (r *referee) Append(_ context.Context, rec table.Record) error {
 		_ = r.table.Request(table.Request{Kind: table.RequestBack, Plies: n}) // refused while there is nothing to take back
 	}
 	return nil
+}
+
+// compare counts what differs after a move: a square after the guest's move says
+// that it was misread; a slot has nothing to do with what was read.
+func (r *referee) compare(rec table.Record) {
+	squares, slots := r.differences(r.game.Position())
+	switch {
+	case len(squares) > 0 && rec.By == table.ByGuest:
+		r.tally.Misread++
+	case len(slots) > 0 || len(squares) > 0 && !r.isGuestAhead():
+		r.tally.LostState++
+	}
 }
 
 // countAnew writes to the log what the twin has counted since the last line.
@@ -225,30 +231,25 @@ func (r *referee) taskDone(rec table.Record) {
 	default:
 		return
 	}
-	if r.differences(want) != "" {
+	if squares, slots := r.differences(want); len(squares)+len(slots) > 0 {
 		r.tally.LostState++
 	}
 }
 
 // differences lists the squares on which the board is not as the game says,
-// and the slots that do not hold whom the machine believes in them.
-func (r *referee) differences(pos chess.Position) string {
+// and the slots that do not hold the piece that the machine believes in them.
+func (r *referee) differences(pos chess.Position) (squares, slots []string) {
 	truth := r.world.Truth()
-	var out []string
 	for q, man := range truth.Squares {
 		if want := pos.At(chess.Square(q)); man != want {
-			out = append(out, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), man, want))
+			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), man, want))
 		}
 	}
-	for _, b := range r.table.Standing().Beside {
-		if k := int(b.Place - table.Slot); k >= 0 && !stands(truth, b.Piece, r.slots[k]) {
-			out = append(out, fmt.Sprintf("no %v stands in slot %s", b.Piece, carry.SlotName(k, len(r.slots))))
-		}
+	slots = misplaced(truth, r.table.Standing(), r.slots)
+	if wrong := slices.Concat(squares, slots); len(wrong) > 0 {
+		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 	}
-	if len(out) > 0 {
-		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(out, "; "))
-	}
-	return strings.Join(out, "; ")
+	return squares, slots
 }
 
 // isGuestAhead says whether the board differs from the game only by what the
@@ -278,17 +279,6 @@ func (r *referee) isBoard(truth twin.Truth, pos chess.Position) bool {
 		}
 	}
 	return true
-}
-
-// stands says whether a man stands in a slot: no farther off than half a foot.
-func stands(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) bool {
-	const off = 0.006
-	for _, m := range truth.Men {
-		if m.Piece == p && m.OnBoard && m.At.Distance(slot) < off {
-			return true
-		}
-	}
-	return false
 }
 
 // see keeps pictures and counts what the guest is asked.

@@ -31,11 +31,10 @@ func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	setup, err := sight.SetupFrom(r)
+	eye, err := newEye(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	setup.Slots = carry.Slots(r)
 	limits, err := carry.LimitsOf(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
@@ -44,9 +43,19 @@ func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	b := &bench{rig: r, world: world, eye: sight.NewReader(setup), planner: planner}
+	b := &bench{rig: r, world: world, eye: eye, planner: planner}
 	b.eye.Begin(pos)
 	return b, nil
+}
+
+// newEye is a reader that has seen nothing yet, and knows where pieces may stand.
+func newEye(r *rig.Rig) (*sight.Reader, error) {
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		return nil, err
+	}
+	setup.Slots = carry.Slots(r)
+	return sight.NewReader(setup), nil
 }
 
 // parts joins the bench to a guest, a player and a log.

@@ -145,7 +145,7 @@ func openPictures(ctx context.Context, where string) (pictures, []string, error)
 }
 
 func newWatcher(o *out, r *rig.Rig, overlay string) (*watcher, error) {
-	setup, err := sight.SetupFrom(r)
+	eye, err := newEye(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
@@ -154,7 +154,7 @@ func newWatcher(o *out, r *rig.Rig, overlay string) (*watcher, error) {
 			return nil, fmt.Errorf("--overlay: %w", err)
 		}
 	}
-	return &watcher{o: o, eye: sight.NewReader(setup), overlay: overlay}, nil
+	return &watcher{o: o, eye: eye, overlay: overlay}, nil
 }
 
 func (w *watcher) run(ctx context.Context, from pictures) error {

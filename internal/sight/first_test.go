@@ -8,6 +8,7 @@ import (
 	"os"
 	"testing"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -223,6 +224,34 @@ func TestPresent(t *testing.T) {
 	}
 	if got := b.reader.Strangers([]frame.Spot[frame.Board]{line}); len(got) != 0 {
 		t.Errorf("strangers where one is known: %+v", got)
+	}
+}
+
+// A piece that got stuck right beside one in the next slot is a stranger: that
+// one does not explain it.
+func TestStrangerBesideASlot(t *testing.T) {
+	pos := chess.Start()
+	r := rig.Default()
+	r.Removal.Mode, r.Removal.Slots, r.Removal.Gap = "tray", 16, r.Board.Square
+	slots := carry.Slots(r)
+	pitch := slots[1].Distance(slots[0])
+	stands, stuck := slots[20], slots[20].Add(frame.Spot[frame.Board]{X: -0.55 * pitch, Y: 0.5 * pitch})
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	setup.Slots = slots
+	pawn := chess.MakePiece(chess.White, chess.Pawn)
+	w, err := twin.New(r, twin.Options{Seed: 4, Beside: []twin.Aside{{Piece: pawn, At: &stands}, {Piece: pawn, At: &stuck}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &twinTable{w, sight.NewReader(setup)}
+	b.reader.Begin(pos)
+	b.look(t)
+	got := b.reader.Strangers([]frame.Spot[frame.Board]{stands})
+	if len(got) != 1 || got[0].Side != chess.White || got[0].At.Distance(stuck) > got[0].At.Distance(stands) {
+		t.Errorf("strangers %+v, want one at %v, %.1f mm from the piece in the slot", got, stuck, stuck.Distance(stands)*1e3)
 	}
 }
 

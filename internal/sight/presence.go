@@ -185,7 +185,8 @@ func (t trace) sure() float64 {
 }
 
 // Strangers lists pieces, on the field and in the strip beside it, that stand
-// neither on a square of the reader's position nor at one of the known places.
+// neither on a square of the reader's position nor at one of the known places,
+// as Present counts standing there.
 // It looks at the last picture that Read was given: on the field with its
 // margin, and beside it around the slots of the setup. At most 24 places are
 // looked at closely, those first where a piece explains the picture best.
@@ -197,7 +198,8 @@ func (r *Reader) Strangers(known []frame.Spot[frame.Board]) []Stray {
 	in, reach := r.setup.strip()
 	var out []Stray
 	for _, t := range w.scan(in, reach) {
-		if t.belief() < 0.5 || slices.ContainsFunc(known, w.within(t.at, inPlace)) || r.owned(t.at) {
+		isKnown := func(at frame.Spot[frame.Board]) bool { return t.at.Distance(at) < r.setup.reach(at) }
+		if t.belief() < 0.5 || slices.ContainsFunc(known, isKnown) || r.owned(t.at) {
 			continue
 		}
 		m := []standing{w.standAt(t.piece, chess.NoSquare, t.at)}

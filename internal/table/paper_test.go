@@ -44,6 +44,7 @@ type paper struct {
 	wish    Request                   // made when the game is over
 	wishes  map[int]Request           // made when picture n is taken
 	places  map[string]string         // what single places show, by square or slot: "P", "." for none; nil: nothing is open
+	aside   float64                   // how far off its slot's middle a piece is seen, metres
 	strays  map[int][]sight.Stray     // seen in picture n
 	weight  int                       // how the game stands for the machine
 	jpeg    bool                      // pictures have bytes
@@ -158,6 +159,9 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 		piece, ok := pieceOf(p.places[p.table.nameOf(spot)])
 		if out[i].Belief = 0.001; ok {
 			out[i].Belief, out[i].Side = 0.999, piece.Color()
+			if strings.HasPrefix(p.table.nameOf(spot), "slot") {
+				out[i].Found.Y += p.aside
+			}
 		}
 	}
 	return out

@@ -173,6 +173,38 @@ func TestBreakWithAPieceOnItsWay(t *testing.T) {
 	}
 }
 
+// After a break a piece that lies beside the middle of its slot has not arrived:
+// the next plan would take hold of the middle, and the next slot's piece would
+// stand against it. Where slots are far apart it may stand as far off as lanes
+// are planned for, where they are close together a quarter of the way.
+func TestBreakJustBeforeTheSlot(t *testing.T) {
+	for name, c := range map[string]struct {
+		pitch, aside float64
+		want         string
+	}{
+		"in it":                       {0.020, 0.0029, "carry_seen"},
+		"against the next one":        {0.020, 0.0069, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"nearly out of it":            {0.020, 0.0137, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"far from the next, but off":  {0.040, 0.0080, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"off where slots are narrow":  {0.016, 0.0045, "carry_lost fetched carry_lost fetched carry_lost requested"},
+		"in it where slots are apart": {0.040, 0.0045, "carry_seen"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
+			if err != nil {
+				t.Fatal(err)
+			}
+			beside := []frame.Spot[frame.Board]{slot[0], {X: slot[0].X, Y: slot[0].Y + c.pitch}}
+			p := &paper{slots: beside, carried: [2]bool{true, true}, past: Past{Standing: &s}, places: trayPlaces("slot1"), aside: c.aside,
+				script: slices.Repeat([]string{"same"}, 8)}
+			_ = p.run(t, trayed, "d5e4")
+			if got := p.what(CarrySeen, CarryLost, Fetched, Requested); !strings.HasPrefix(got, c.want) {
+				t.Errorf("it went %q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
 // The guest who moved while the machine moved has moved: the machine's move
 // stands, and theirs is read next.
 func TestGuestWhoMovedEarly(t *testing.T) {
@@ -234,4 +266,38 @@ func TestFrozenCamera(t *testing.T) {
 	p := &paper{jpeg: true, frozen: true, script: slices.Repeat([]string{"same"}, 12)}
 	_ = p.run(t, "", "")
 	p.says(t, "the camera shows the same picture again and again")
+}
+
+// Whoever was asked to finish the machine's move before a break, and did, calls
+// the board after it right: what stands on the move's last square is not the
+// piece to be taken, and is not carried off.
+func TestRightAfterABreakInAMove(t *testing.T) {
+	before, after := map[string]string{"e8": "k", "e1": "K", "d5": "p", "e4": "P"}, map[string]string{"e8": "k", "e1": "K", "e4": "p"}
+	for name, c := range map[string]struct {
+		places map[string]string
+		agreed bool // the board before the move
+		played string
+	}{
+		"before the move": {before, true, ""},
+		"after the move":  {after, false, "d5e4"},
+		"cannot be told":  {nil, false, "d5e4"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			right := Request{Kind: RequestRight}
+			p := &paper{places: c.places, wishes: map[int]Request{1: right, 3: right}, script: []string{"unsure d5e4 0000", "partial d5", "partial d5", "illegal d5,e4"}}
+			_ = p.run(t, trayed, "d5e4")
+			if got := len(p.agreed) > 0 && strings.HasPrefix(p.agreed[0], "4k3/8/8/3p4/4P3"); got != c.agreed {
+				t.Errorf("agreed to %q", p.agreed)
+			}
+			played := ""
+			for _, r := range p.records {
+				if r.Move != 0 {
+					played += r.Move.String()
+				}
+			}
+			if played != c.played {
+				t.Errorf("played %q, want %q; %v", played, c.played, p.trace)
+			}
+		})
+	}
 }

@@ -25,8 +25,7 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 	for {
 		r, err := t.settled(ctx)
 		if errors.Is(err, errRight) {
-			t.p.Eye.Agree(t.game.Position())
-			return t.seen(), nil
+			return t.rightAtFirst(), nil
 		}
 		if err != nil {
 			return Turn{}, err
@@ -45,6 +44,22 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 
 // seen is the turn once the board is known to show the game's position.
 func (t *Table) seen() Turn { return t.turnTo(Record{What: PositionSeen}) }
+
+// rightAtFirst is the turn when a person calls the first pictures right. With a
+// move decided that may mean the board before it or after it: the person was
+// asked something before the break. Only where no square speaks against the
+// board before it is it that one; else verifying looks, and asks, for the move.
+func (t *Table) rightAtFirst() Turn {
+	pos := t.game.Position()
+	if t.decided != 0 {
+		o := t.occupied()
+		if odd := o.differing(standing(pos)); !o.open() || len(odd) > 0 {
+			return Turn{Verifying, Record{What: PositionOdd, Squares: odd}}
+		}
+	}
+	t.p.Eye.Agree(pos)
+	return t.seen()
+}
 
 // begun says what a first settled picture begins, if it shows anything that
 // the game can go on from.

@@ -5,7 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 )
@@ -197,6 +199,24 @@ func TestGuestTakesAndPuts(t *testing.T) {
 	looks(t, w)
 	if got := w.Truth().Squares[e2]; got != chess.MakePiece(chess.White, chess.Queen) {
 		t.Errorf("e2 holds %v", got)
+	}
+}
+
+// Asked to stand a piece in a slot, a person brings one that stands askew there
+// to the middle.
+func TestGuestBringsAPieceIntoItsSlot(t *testing.T) {
+	r := small()
+	r.Removal.Mode, r.Removal.Slots, r.Removal.Gap = "tray", 16, r.Board.Square
+	pawn, side := chess.MakePiece(chess.White, chess.Pawn), float64(r.Board.Square)
+	slot := carry.Slots(r)[20]
+	askew := slot.Add(frame.Spot[frame.Board]{X: -0.2 * side})
+	w, err := New(r, Options{Seed: 6, Beside: []Aside{{Piece: pawn, At: &askew}}})
+	must(t, err)
+	tell(t, w, notice.Notice{Kind: notice.PleasePut, Slot: &slot, Piece: pawn})
+	looks(t, w)
+	men := w.Truth().Men
+	if off := men[len(men)-1].At.Distance(slot); off > 0.15*side {
+		t.Errorf("the pawn stands %.1f mm off the middle of its slot", off*1e3)
 	}
 }
 

@@ -97,14 +97,15 @@ func forSlot(n notice.Notice) (chess.Piece, chess.Square, bool) {
 	return n.Piece, chess.NoSquare, n.Piece != chess.NoPiece
 }
 
-// isFilled says whether the slot of a notice holds its piece.
+// isFilled says whether the slot of a notice holds its piece, as near to the
+// middle as the person would stand it.
 func (p *person) isFilled(n notice.Notice) bool {
 	piece, _, ok := forSlot(n)
 	if !ok {
 		return true
 	}
 	b := p.inSlot(*n.Slot)
-	return b != nil && b.piece == piece && !b.fallen
+	return b != nil && b.piece == piece && !b.fallen && b.at.Distance(*n.Slot) < 3*putSigma*float64(p.w.rig.Board.Square)
 }
 
 // inSlot is the piece that stands or lies in a tray slot.

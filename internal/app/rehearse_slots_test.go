@@ -1,0 +1,53 @@
+package app
+
+import (
+	"testing"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/table"
+	"boardhand/internal/twin"
+)
+
+// A piece that is not in its slot is a state lost, after the machine's move and
+// after the guest's: nobody's move was misread.
+func TestPieceBesideItsSlotIsCounted(t *testing.T) {
+	r, err := rig.Parse("rig.toml", []byte(trayText(t, "both")), rig.Machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slots := carry.Slots(r)
+	for name, c := range map[string]struct {
+		off  float64 // metres
+		by   string
+		lost int
+	}{
+		"in it, machine":  {0.001, table.ByMachine, 0},
+		"in it, guest":    {0.001, table.ByGuest, 0},
+		"off it, machine": {0.0137, table.ByMachine, 1},
+		"off it, guest":   {0.0137, table.ByGuest, 1},
+	} {
+		pos, err := chess.ParseFEN("4k3/8/8/8/8/8/8/4K3 w - - 0 1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := slots[2].Add(frame.Spot[frame.Board]{X: c.off})
+		pawn := chess.MakePiece(chess.White, chess.Pawn)
+		b, err := setUp(r, pos, twin.Options{Seed: 3, FEN: pos.FEN(), Beside: []twin.Aside{{Piece: pawn, At: &at}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		standing, err := table.ParseStanding("4k3/8/8/8/8/8/8/4K3 P@slot3")
+		if err != nil {
+			t.Fatal(err)
+		}
+		ref := &referee{world: b.world, slots: slots, game: chess.NewGame(pos)}
+		ref.table = table.New(b.parts(nil, nil, nil), gameSpec{rig: r}.settings(), table.Past{Game: ref.game, Standing: &standing}, nil)
+		ref.compare(table.Record{By: c.by})
+		if ref.tally.LostState != c.lost || ref.tally.Misread != 0 {
+			t.Errorf("%s: lost state %d, misread %d; %s", name, ref.tally.LostState, ref.tally.Misread, ref.log.String())
+		}
+	}
+}
