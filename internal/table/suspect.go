@@ -90,6 +90,13 @@ func (s *Suspects) look(t *Table, after diagnosis.Scene) {
 	}
 }
 
+// forget leaves what was done since the last look unjudged.
+func (s *Suspects) forget() {
+	if s != nil {
+		s.did = nil
+	}
+}
+
 // one is the scene in which only a carried piece was looked for.
 func (t *Table) one(w Way, at frame.Spot[frame.Board], sigma float64) diagnosis.Scene {
 	return diagnosis.Scene{t.identity(w.Piece, w.From): {At: at, Sigma: sigma}}

@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
@@ -47,5 +48,36 @@ func TestAFetchedPieceKeepsItsName(t *testing.T) {
 		if w := table.way(s); w.From != Place(m.From()) || table.identity(knight, w.From).ID != "b8" {
 			t.Errorf("with %d slots it comes from %v", len(slots), w.From)
 		}
+	}
+}
+
+// A piece that stayed is judged before a person is asked to move it; what the
+// person did is not put down to the machine.
+func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
+	s, err := NewSuspects(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos := chess.Start()
+	m, err := pos.ParseUCI("e2e4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	from, to := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
+	table := &Table{s: Settings{Square: rig.Default().Board.Square, Suspects: s}, ids: map[Place]string{}, game: chess.NewGame(pos), decided: m,
+		men: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
+	table.now.Board = standing(pos)
+	s.begin(table)
+	pawn := pos.At(from)
+	s.note(table, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{table.centre(from), table.centre(to)}})
+	table.move(pawn, Place(from), Place(to))
+	table.stayedBehind()
+	s.forget()
+	table.now.Board = standing(pos.After(m))
+	table.men = map[chess.Square]sight.Offset{to: {Square: to, Sigma: 1e-3}}
+	s.look(table, table.measured())
+	got := s.machine.Symptoms()
+	if len(got) != 1 || got[0].Outcome != diagnosis.Stayed {
+		t.Errorf("the machine has %+v to say", got)
 	}
 }

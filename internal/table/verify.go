@@ -49,6 +49,10 @@ func (t *Table) verifying(ctx context.Context) (Turn, error) {
 		if !told.isDue(r) {
 			continue
 		}
+		if r.State == sight.Same {
+			t.stayedBehind()
+		}
+		t.s.Suspects.forget() // what stands there from now on a person may have moved
 		if err := t.askMend(ctx, r); err != nil {
 			return Turn{}, err
 		}
@@ -110,6 +114,15 @@ func (t *Table) again(ctx context.Context, r sight.Reading) (Turn, bool, error) 
 // onceMore carries a piece again that did not come along, unless that is
 // known to be useless.
 func (t *Table) onceMore() (Turn, bool, error) {
+	piece, from := t.stayedBehind()
+	if t.s.Suspects.isHopeless(t, piece, from) {
+		return Turn{}, false, nil
+	}
+	return Turn{Carrying, Record{What: NotFollowed, Piece: piece}}, true, nil
+}
+
+// stayedBehind notes that the piece of the machine's move did not come along.
+func (t *Table) stayedBehind() (chess.Piece, Place) {
 	pos := t.game.Position()
 	from, to := Place(t.decided.From()), Place(t.decided.To())
 	piece := pos.At(t.decided.From())
@@ -118,10 +131,7 @@ func (t *Table) onceMore() (Turn, bool, error) {
 	}
 	t.now.Board = standing(pos)
 	t.s.Suspects.look(t, t.measured())
-	if t.s.Suspects.isHopeless(t, piece, from) {
-		return Turn{}, false, nil
-	}
-	return Turn{Carrying, Record{What: NotFollowed, Piece: piece}}, true, nil
+	return piece, from
 }
 
 // remainder plans what is left of the decided move, for the pieces as single

@@ -12,8 +12,8 @@ type AtFault struct {
 	Piece  chess.Piece  // of a base magnet: whose; else NoPiece
 	Origin chess.Square // of a base magnet: where the piece was set up
 	// Shown is how often the fault has acted in this session: a piece slipped,
-	// a lift caught, a picture did not come. Of axes that are out of true it is
-	// how often the magnet rose: each carry shows it.
+	// a lift that had caught dragged somebody along, a picture did not come. Of
+	// axes that are out of true it is how often the magnet rose: each carry shows it.
 	Shown int
 }
 

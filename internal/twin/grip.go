@@ -20,10 +20,15 @@ func (w *World) beginStroke() {
 
 // endStroke counts the men that were moved and should not have been.
 func (w *World) endStroke() {
+	moved := false
 	for _, b := range w.men {
+		moved = moved || b.place == onBoard && b.at.Distance(b.since) > dragged
 		if b != w.held && b != w.grip && b.place == onBoard && !b.pushed && b.at.Distance(b.since) > dragged {
 			w.count.Drags++
 		}
+	}
+	if moved && w.jam.caught {
+		w.acts(LiftStaysUp)
 	}
 	w.held = nil
 }

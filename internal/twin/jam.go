@@ -9,6 +9,7 @@ import (
 // its time passes as if it had moved.
 type jam struct {
 	up     bool // it catches on the way down now and then
+	caught bool // it did so the last time
 	chance *rand.Rand
 	raises int // how often it still goes up
 }
@@ -37,9 +38,6 @@ func (w *World) catches(raised bool) bool {
 		w.acts(LiftStaysDown)
 		return true
 	}
-	if !w.jam.up || w.lift == 0 || w.jam.chance.Float64() >= jamShare {
-		return false
-	}
-	w.acts(LiftStaysUp)
-	return true
+	w.jam.caught = w.jam.up && w.lift > 0 && w.jam.chance.Float64() < jamShare
+	return w.jam.caught
 }
