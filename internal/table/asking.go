@@ -82,6 +82,8 @@ func (t *Table) settleMen(pos chess.Position, m chess.Move) {
 		t.guestMoved(pos, m)
 	case t.now.Way != nil: // somebody says that it has arrived
 		t.move(t.now.Way.Piece, t.now.Way.From, t.now.Way.To)
+	default:
+		t.renameByHand(pos, m)
 	}
 	t.now.Way = nil
 	t.now.agree(standing(after), t.number)

@@ -17,6 +17,11 @@ func (t *Table) identity(piece chess.Piece, at Place) diagnosis.Piece {
 // move brings a piece from one place to another, in the standing and by name.
 func (t *Table) move(piece chess.Piece, from, to Place) {
 	t.now.move(piece, from, to)
+	t.rename(from, to)
+}
+
+// rename lets the name of the piece at a place go with it to another.
+func (t *Table) rename(from, to Place) {
 	id, ok := t.ids[from]
 	if !ok {
 		id = from.String()
@@ -27,6 +32,20 @@ func (t *Table) move(piece chess.Piece, from, to Place) {
 	} else {
 		delete(t.ids, to)
 	}
+}
+
+// renameByHand lets the names of the pieces of the machine's own move follow
+// where a person made it: they are still noted where they stood.
+func (t *Table) renameByHand(pos chess.Position, m chess.Move) {
+	follow := func(from, to chess.Square) {
+		if t.now.Board[from] == pos.At(from) {
+			t.rename(Place(from), Place(to))
+		}
+	}
+	if pos.IsCastling(m) {
+		follow(pos.RookMove(m))
+	}
+	follow(m.From(), m.To())
 }
 
 // origins are the names of the pieces on the board after the moves of a game.

@@ -80,4 +80,9 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	if len(got) != 1 || got[0].Outcome != diagnosis.Stayed {
 		t.Errorf("the machine has %+v to say", got)
 	}
+	table.now.Board = standing(pos)
+	table.settleMen(pos, m)
+	if id := table.identity(pawn, Place(to)).ID; id != "e2" {
+		t.Errorf("moved by hand the pawn of e2 is called that of %s", id)
+	}
 }

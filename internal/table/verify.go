@@ -183,6 +183,7 @@ func (t *Table) arrived(ctx context.Context, r sight.Reading) (Turn, error) {
 	t.s.Suspects.look(t, t.measured())
 	if t.astray(t.decided.To()) && t.tries < mends {
 		t.tries++
+		t.renameByHand(t.game.Position(), t.decided)
 		t.now.Board = standing(t.after())
 		scene := t.scene()
 		plan, err := t.straighten(ctx, scene, t.decided.To())

@@ -9,6 +9,10 @@ import (
 // 0.3 mm is seen by nobody and disturbs nothing.
 const dragged = 0.0003
 
+// plainly is how far a man must have been moved for a picture to show it, m:
+// five standard deviations of what two pictures measure.
+const plainly = 0.005
+
 // beginStroke notes where everybody stands.
 func (w *World) beginStroke() {
 	for _, b := range w.men {
@@ -22,7 +26,7 @@ func (w *World) beginStroke() {
 func (w *World) endStroke() {
 	moved := false
 	for _, b := range w.men {
-		moved = moved || b.place == onBoard && b.at.Distance(b.since) > dragged
+		moved = moved || b.place == onBoard && b.at.Distance(b.since) > plainly
 		if b != w.held && b != w.grip && b.place == onBoard && !b.pushed && b.at.Distance(b.since) > dragged {
 			w.count.Drags++
 		}
