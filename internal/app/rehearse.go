@@ -90,7 +90,7 @@ type tally struct {
 	Said       int            `json:"said"`       // times the guest named the move, or called the board right
 	AtFault    int            `json:"at_fault"`   // parts that truly were at fault, and showed it often enough to be named
 	Unshown    int            `json:"unshown"`    // parts at fault that showed it less often
-	Named      int            `json:"named"`      // of these, named rightly
+	Named      int            `json:"named"`      // of those at fault, named rightly
 	Misnamed   int            `json:"misnamed"`   // parts named though they were not at fault
 	Causes     map[string]int `json:"causes"`     // what was named, how often
 	Results    map[string]int `json:"results"`

@@ -289,9 +289,9 @@ func (t *Table) centre(q chess.Square) frame.Spot[frame.Board] {
 }
 
 // offCentre is how far from its square's centre, as a share of the square, an
-// own man may stand before it is set straight: half of the 12 % that lanes
-// are planned to cope with.
-const offCentre = 0.06
+// own man may stand before it is set straight: half of what lanes are planned
+// to cope with.
+const offCentre = coped / 2
 
 // astray says whether the man on q stands too far from the centre, rather than
 // not: setting one straight for nothing costs seconds.
