@@ -19,6 +19,7 @@ import (
 const (
 	aMove  = 70 * time.Millisecond
 	aGrace = 50 * time.Second
+	aQuit  = 7 * time.Second
 )
 
 // relievedPlayer is a player at the table whose outside player misbehaves, and
@@ -26,7 +27,14 @@ const (
 func relievedPlayer(t *testing.T, manner string, times ...time.Duration) (*player, *[]Substitution) {
 	t.Helper()
 	t.Setenv(fake.Manner, manner)
-	k, err := uci.Keep(t.Context(), `"`+os.Args[0]+`"`, uci.Patience{Start: time.Minute, Grace: aGrace, After: fake.Clock(times...)})
+	clock := fake.Clock(times...)
+	after := func(d time.Duration) <-chan time.Time {
+		if d == aQuit { // one that is still thinking when the test is over does not hear that it may go
+			return fake.Clock(aQuit)(d)
+		}
+		return clock(d)
+	}
+	k, err := uci.Keep(t.Context(), `"`+os.Args[0]+`"`, uci.Patience{Start: time.Minute, Grace: aGrace, Quit: aQuit, After: after})
 	if err != nil {
 		t.Fatal(err)
 	}
