@@ -146,7 +146,7 @@ func (s *guestGame) play() error {
 			return err
 		}
 		if g.isOver() && s.hasEnough() {
-			return nil
+			return s.handsRest()
 		}
 		did, err := g.step()
 		if err != nil {
@@ -183,6 +183,24 @@ func (s *guestGame) hasEnough() bool {
 		}
 	}
 	return false
+}
+
+// handsRest lets the hand finish all that the guest had it do: errands that still
+// wait end with the evening, and after a game nobody looks, so that the twin's
+// clock stands.
+func (s *guestGame) handsRest() error {
+	h, camera := s.e.host, s.e.bench.world.Camera()
+	for {
+		h.mu.Lock()
+		busy := h.errands.busy
+		h.mu.Unlock()
+		if !busy {
+			return nil
+		}
+		if _, err := camera.Look(s.t.Context()); err != nil {
+			return err
+		}
+	}
 }
 
 // watchTables remembers the tables at which was played.
