@@ -4,7 +4,8 @@
 package tidy
 
 // layers lists the packages under internal/ from the words outwards. A
-// package may import only from layers before its own.
+// package may import only from layers before its own. Packages that only tests
+// import, golden and tidy, are in none.
 var layers = [][]string{
 	{"unit", "frame"},
 	{"magnet", "drag", "drive", "optics", "chess"},

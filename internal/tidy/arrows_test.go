@@ -98,7 +98,7 @@ func TestArrowsRule(t *testing.T) {
 		ok       bool
 	}{
 		{"sight", "frame", true}, {"sight", "rig", true}, {"table", "sight", true},
-		{"frame", "sight", false}, {"twin", "table", false}, {"lanes", "sight", false}, {"nowhere", "unit", false},
+		{"frame", "sight", false}, {"twin", "table", false}, {"lanes", "sight", false}, {"nowhere", "unit", false}, {"carry", "golden", false},
 	} {
 		if got := wrongArrow(c.from, c.to) == ""; got != c.ok {
 			t.Errorf("%s -> %s allowed: %v, want %v", c.from, c.to, got, c.ok)
