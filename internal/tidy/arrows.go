@@ -8,7 +8,7 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame"},
-	{"magnet", "drag", "drive", "optics", "chess"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess"},
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
@@ -28,7 +28,8 @@ var testOnly = []string{"golden", "tidy", "uci/fake"}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
-	"drag -> magnet": "friction and lag are computed from the pull of the magnets",
+	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
+	"optics -> linear": "lens and pose are fits by least squares",
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
