@@ -16,7 +16,7 @@ var layers = [][]string{
 		"sight", "sight/heads",
 	},
 	{
-		"camera", "uci", "store", "web",
+		"camera", "licences", "uci", "store", "web",
 		"twin",
 	},
 	{"table"},
