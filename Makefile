@@ -5,7 +5,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences kills scenes heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering kills scenes heads bench-sight bench clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -34,6 +34,10 @@ RACED = ./internal/app ./internal/camera ./internal/propose ./internal/search \
 # are linked; a test says when that is due.
 licences:
 	$(GO) run ./tools/licences
+
+# The pages' own fonts, drawn anew from tools/lettering/strokes.go.
+lettering:
+	$(GO) run ./tools/lettering
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:
