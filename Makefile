@@ -1,6 +1,6 @@
 # make demo   plays a game on the simulated table and serves its page
-# make check  is the one gate: format, vet, staticcheck, tests with the race
-#             detector, builds for the targets, tree clean afterwards
+# make check  is the one gate: format, vet, staticcheck, code that nothing
+#             reaches, errors that nobody looks at, tests with the race detector, builds for the targets, tree clean afterwards
 
 GO ?= go
 export CGO_ENABLED ?= 0
@@ -18,6 +18,7 @@ check:
 	bad=$$(gofmt -l cmd internal tools); test -z "$$bad" || { echo "gofmt these files: $$bad"; exit 1; }; \
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
+	echo "findings"; GO="$(GO)" tools/findings.sh; \
 	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -trimpath -o /dev/null ./cmd/boardhand; done; \
 	$(GO) test -timeout 40m ./...; \
 	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 40m $(RACED); \
