@@ -56,6 +56,25 @@ func TestComparedAndAccepted(t *testing.T) {
 	}
 }
 
+// Of very many changes the last are shown, for sums stand at the end.
+func TestSummariesAreShown(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv(Accept, "1")
+	text := func(by int) string {
+		var b strings.Builder
+		for i := range 200 {
+			fmt.Fprintf(&b, "part %d\n  length %d\n", i, i+by)
+		}
+		return b.String() + fmt.Sprintf("summary\n  all %d\n", by)
+	}
+	told(t, text(0))
+	t.Setenv(Accept, "")
+	said := told(t, text(1000))
+	if len(said) != 1 || !strings.Contains(said[0], "  summary\n−   all 0\n+   all 1000\n") || strings.Count(said[0], "\n") > 120 {
+		t.Errorf("%q", said)
+	}
+}
+
 // Accepting leaves alone what only rounds otherwise.
 func TestAcceptingKeepsRounding(t *testing.T) {
 	t.Chdir(t.TempDir())
