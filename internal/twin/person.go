@@ -29,6 +29,8 @@ type person struct {
 	mending string                   // FEN that the guest was last asked to set
 	doing   string                   // the request that the hand is at work on
 	leaving bool                     // moves are being taken back, or the game is over
+	asked   bool                     // the last that was heard is that it is the guest's move
+	waited  int                      // pictures since the move stands there and nothing was heard
 	refused int                      // how often in a row the machine did not take a legal move
 	again   int                      // how often in a row it asked for what is done
 	says    *Saying                  // what the guest wants to say
@@ -88,6 +90,7 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 	}
 	p := g.w.person
 	defer g.w.keep()
+	p.asked, p.waited = n.Kind == notice.YourMove, 0
 	switch n.Kind {
 	case notice.YourMove:
 		p.slot, p.mending = n.Slot, ""

@@ -57,6 +57,32 @@ func TestGuestSaysWhatWasPlayed(t *testing.T) {
 	checkBoard(t, w, start.After(m))
 }
 
+// A guest whose move stands there names it when nothing comes of it for long, and
+// again; while the machine is at work they wait.
+func TestGuestTiresOfWaiting(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	start := chess.Start()
+	tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: start.FEN()})
+	looks(t, w)
+	m := w.Truth().Guest
+	for range 2 {
+		for range patience - 1 {
+			if s, ok := w.Guest().Says(); ok {
+				t.Fatalf("said %+v too early", s)
+			}
+		}
+		said(t, w, &Saying{Kind: SaysPlayed, Move: m})
+		w.person.waited = 0
+	}
+	tell(t, w, notice.Notice{Kind: notice.Wait})
+	for range 2 * patience {
+		if s, ok := w.Guest().Says(); ok {
+			t.Fatalf("said %+v while the machine is at work", s)
+		}
+	}
+}
+
 // A move that is to be taken back is set back at once.
 func TestGuestTakesBackWithoutAWord(t *testing.T) {
 	w, err := New(small(), Options{Seed: 3})
