@@ -97,7 +97,7 @@ func shown(changes []change) string {
 			}
 			continue
 		}
-		if c.heading != under {
+		if c.heading != "" && c.heading != under {
 			under = c.heading
 			fmt.Fprintf(&b, "  %s\n", under)
 		}

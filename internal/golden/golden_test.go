@@ -51,6 +51,9 @@ func TestComparedAndAccepted(t *testing.T) {
 	if len(said) != 1 || !strings.Contains(said[0], "  plan two\n−   carry 7.00 mm\n+   carry 7.02 mm\n    7.00 → 7.02\n") || strings.Contains(said[0], "plan one") {
 		t.Errorf("one number: %q", said)
 	}
+	if said := told(t, strings.Replace(first, "plan two", "plan 2", 1)); len(said) != 1 || strings.Contains(said[0], "plan one") {
+		t.Errorf("a heading changed: %q", said)
+	}
 	if said := told(t, strings.Replace(first, "3 bends", "4 bends", 1)); len(said) != 1 {
 		t.Errorf("a whole number one off: %q", said)
 	}
