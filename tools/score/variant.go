@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"boardhand/tools/score/card"
@@ -34,7 +33,6 @@ type finding struct {
 	Red               bool     // the gate's card
 	Total             card.Row // of the card
 	Read              int      // pictures read otherwise than without a change
-	Shifts            []string // figures of the total row that the card would report
 }
 
 // bench builds and runs the gate's card with one file exchanged.
@@ -163,12 +161,8 @@ func (b *bench) try(ctx context.Context, n number, factor float64) (finding, err
 		f.Outcome = crashed
 	default:
 		f.Outcome, f.Red = ran, red != nil
-		f.Total = got.Card[len(got.Card)-1]
-		if r := got.Card.Row("total"); r != nil {
-			f.Total = *r
-		}
+		f.Total = total(got.Card)
 		f.Read = len(card.Differences(b.base.Readings, got.Readings))
-		f.Shifts = b.shifts(f.Total)
 	}
 	return f, nil
 }
@@ -191,42 +185,10 @@ func (b *bench) prepare(ctx context.Context, n number, factor float64) (program 
 	return variantTest, nil, err
 }
 
-// shifts says in short what changed in the total, "moves right −2".
-func (b *bench) shifts(is card.Row) []string {
-	was := b.base.Card.Row("total")
-	if was == nil {
-		return nil
+// total is the row of all games.
+func total(c card.Card) card.Row {
+	if r := c.Row("total"); r != nil {
+		return *r
 	}
-	var out []string
-	count := func(what string, was, is int) {
-		if was != is {
-			out = append(out, fmt.Sprintf("%s %s", what, signed(is-was)))
-		}
-	}
-	count("moves right", was.Moves.Is, is.Moves.Is)
-	count("wrong", was.Wrong, is.Wrong)
-	count("asked", was.Asked.Is, is.Asked.Is)
-	count("same", was.Still.Is, is.Still.Is)
-	count("hands", was.Hands.Is, is.Hands.Is)
-	count("odd", was.Odd.Is, is.Odd.Is)
-	count("errors", was.Failed, is.Failed)
-	share := func(what string, was, is float64) {
-		if p := 100 * (is/was - 1); was > 0 && (p >= 2 || p <= -2) {
-			out = append(out, fmt.Sprintf("%s %s %%", what, signed(int(p))))
-		}
-	}
-	share("surprise", was.Surprise, is.Surprise)
-	share("offset", was.Median, is.Median)
-	share("offset 95 %", was.Most, is.Most)
-	share("over σ", was.Sigmas, is.Sigmas)
-	share("view", was.View, is.View)
-	share("lead", was.Lead, is.Lead)
-	share("unexplained", was.Left, is.Left)
-	share("hand", was.Cover, is.Cover)
-	return out
-}
-
-// signed writes a number with its sign.
-func signed(n int) string {
-	return strings.Replace(fmt.Sprintf("%+d", n), "-", "−", 1)
+	return card.Row{}
 }
