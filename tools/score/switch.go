@@ -13,13 +13,14 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"sort"
 )
 
 // switchFile is the source that the switched reader has beside its own: the
 // factors of all numbers, one of which the environment sets.
-const switchFile = `package sight
+const switchFile = `package %s
 
 import (
 	"os"
@@ -59,52 +60,58 @@ type switcher struct {
 	whole   map[ast.Expr]types.Type // types of names inside constant arithmetic
 }
 
-// switched rewrites the reader. It returns the files that change, by path,
-// and which numbers can be switched.
+// switched rewrites the reader's packages. It returns the files that change,
+// by path, and which numbers can be switched.
 func switched(numbers []number) (map[string][]byte, []bool, error) {
-	s := &switcher{set: token.NewFileSet(), texts: map[string][]byte{}, index: map[token.Pos]int{},
-		fixed: map[types.Object]bool{}, edits: map[string][]edit{}, numbers: numbers, whole: map[ast.Expr]types.Type{}}
-	parsed, err := s.check()
+	exports, err := exportData()
 	if err != nil {
 		return nil, nil, err
 	}
-	can := s.plan(parsed)
-	out := map[string][]byte{filepath.Join(readerDir, "varied.go"): fmt.Appendf(nil, switchFile, len(numbers))}
-	for name, edits := range s.edits {
-		out[filepath.Join(readerDir, name)] = apply(s.texts[name], edits)
+	files, err := readerFiles()
+	if err != nil {
+		return nil, nil, err
+	}
+	packages := map[string][]string{}
+	for _, f := range files {
+		packages[path.Dir(f)] = append(packages[path.Dir(f)], f)
+	}
+	out, can := map[string][]byte{}, make([]bool, len(numbers))
+	for dir, files := range packages {
+		s := &switcher{set: token.NewFileSet(), texts: map[string][]byte{}, index: map[token.Pos]int{}, fixed: map[types.Object]bool{},
+			edits: map[string][]edit{}, numbers: numbers, whole: map[ast.Expr]types.Type{}}
+		parsed, err := s.check(dir, files, exports)
+		if err != nil {
+			return nil, nil, err
+		}
+		s.plan(parsed, can)
+		out[filepath.Join(readerDir, dir, "varied.go")] = fmt.Appendf(nil, switchFile, s.own.Name(), len(numbers))
+		for name, edits := range s.edits {
+			out[filepath.Join(readerDir, name)] = apply(s.texts[name], edits)
+		}
 	}
 	return out, can, nil
 }
 
-// check parses the reader and finds the types.
-func (s *switcher) check() ([]*ast.File, error) {
-	files, err := readerFiles()
-	if err != nil {
-		return nil, err
-	}
+// check parses a package and finds the types.
+func (s *switcher) check(dir string, files []string, exports map[string]string) ([]*ast.File, error) {
 	var parsed []*ast.File
-	for _, path := range files {
-		text, err := os.ReadFile(path)
+	for _, name := range files {
+		text, err := os.ReadFile(filepath.Join(readerDir, name))
 		if err != nil {
 			return nil, err
 		}
-		base := filepath.Base(path)
-		f, err := parser.ParseFile(s.set, base, text, 0)
+		f, err := parser.ParseFile(s.set, name, text, 0)
 		if err != nil {
 			return nil, err
 		}
-		s.texts[base] = text
+		s.texts[name] = text
 		parsed = append(parsed, f)
 		start := s.set.File(f.FileStart)
 		for i, n := range s.numbers {
-			if n.File == base {
+			if n.File == name {
 				s.index[start.Pos(n.from)] = i
 			}
 		}
-	}
-	exports, err := exportData()
-	if err != nil {
-		return nil, err
 	}
 	s.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{}, Uses: map[*ast.Ident]types.Object{}}
 	config := types.Config{Importer: importer.ForCompiler(s.set, "gc", func(path string) (io.ReadCloser, error) {
@@ -113,13 +120,14 @@ func (s *switcher) check() ([]*ast.File, error) {
 		}
 		return os.Open(exports[path])
 	})}
-	s.own, err = config.Check("boardhand/"+readerDir, s.set, parsed, s.info)
+	var err error
+	s.own, err = config.Check(path.Join("boardhand", readerDir, dir), s.set, parsed, s.info)
 	return parsed, err
 }
 
 // exportData lists the compiled packages that the reader needs.
 func exportData() (map[string]string, error) {
-	c := exec.Command("go", "list", "-export", "-deps", "-json=ImportPath,Export", "./"+readerDir)
+	c := exec.Command("go", "list", "-export", "-deps", "-json=ImportPath,Export", "./"+readerDir+"/...")
 	c.Stderr = os.Stderr
 	text, err := c.Output()
 	if err != nil {
@@ -137,8 +145,8 @@ func exportData() (map[string]string, error) {
 	}
 }
 
-// plan decides what is multiplied where.
-func (s *switcher) plan(parsed []*ast.File) []bool {
+// plan decides what is multiplied where, and marks what can be.
+func (s *switcher) plan(parsed []*ast.File, can []bool) {
 	constants := map[types.Object]int{}
 	for _, f := range parsed {
 		s.declarations(f, constants)
@@ -147,9 +155,8 @@ func (s *switcher) plan(parsed []*ast.File) []bool {
 		s.arithmetic(f)
 		s.demands(f)
 	}
-	can := make([]bool, len(s.numbers))
 	for obj, i := range constants {
-		can[i] = !s.fixed[obj]
+		can[i] = !s.fixed[obj] && !s.isShared(obj)
 	}
 	for _, f := range parsed {
 		ast.Inspect(f, func(n ast.Node) bool {
@@ -166,7 +173,12 @@ func (s *switcher) plan(parsed []*ast.File) []bool {
 			return true
 		})
 	}
-	return can
+}
+
+// isShared says whether other packages may use a constant: there it would
+// stay as it is.
+func (s *switcher) isShared(obj types.Object) bool {
+	return obj.Exported() && obj.Parent() == s.own.Scope()
 }
 
 // declarations finds the constants that are numbers.

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"boardhand/tools/score/card"
@@ -99,7 +100,7 @@ func (b *bench) buildSwitched(ctx context.Context) error {
 func (b *bench) build(ctx context.Context, program string, exchanged map[string][]byte) (string, error) {
 	replace := map[string]string{}
 	for path, text := range exchanged {
-		own := filepath.Join(b.dir, filepath.Base(path))
+		own := filepath.Join(b.dir, strings.ReplaceAll(filepath.ToSlash(path), "/", "_"))
 		if err := os.WriteFile(own, text, 0o644); err != nil {
 			return "", err
 		}
