@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -40,6 +40,10 @@ licences:
 # The pages' own fonts, drawn anew from tools/lettering/strokes.go.
 lettering:
 	$(GO) run ./tools/lettering
+
+# The licence header over every Go file that lacks it.
+headers:
+	tools/headers.sh
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:
