@@ -1,4 +1,4 @@
-package web
+package main
 
 // The pages' own lettering: upright single-stroke letters as on a drawing, in
 // the proportions that drawing offices agree on (capital height 10 lines, small
