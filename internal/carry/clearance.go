@@ -38,7 +38,7 @@ func (p *Planner) Clearances(s Scene, plan Plan) [][]Clearance {
 
 // clearance is the stretch between the two feet.
 func (m measure) clearance() (Clearance, bool) {
-	l := gapBetween(m.at, m.man)
+	l := m.at.Distance(m.man)
 	if l == 0 || m.gap <= 0 {
 		return Clearance{}, false
 	}

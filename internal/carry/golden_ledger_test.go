@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/lanes"
 )
 
@@ -37,9 +38,9 @@ func (l *ledger) limits() {
 	l.printf("  carriage reaches %s, pieces may stand in %s\n", rectangle(n.Inside), rectangle(n.Sheet))
 }
 
-func paces(d Drive) string {
-	one := func(p pace) string {
-		return fmt.Sprintf("%.2f mm/s %.1f mm/s² %.3f m/s³", p.speed*1e3, p.accel*1e3, p.jerk)
+func paces(d planning.Drive) string {
+	one := func(p planning.Bounds) string {
+		return fmt.Sprintf("%.2f mm/s %.1f mm/s² %.3f m/s³", p.Speed*1e3, p.Accel*1e3, p.Jerk)
 	}
 	return fmt.Sprintf("%s; axis x %s; axis y %s", one(d.Most), one(d.Axes[0]), one(d.Axes[1]))
 }
@@ -108,9 +109,9 @@ func (l *ledger) note(title string, s Scene, plan Plan) {
 func (l *ledger) travel(n int, s Scene, step Step) {
 	driven, low, need := places(step.Ride()), none(), l.p.limits.LoweredPass
 	for _, m := range s.Men {
-		ends := min(gapBetween(step.Path[0], m.At), gapBetween(step.Path[len(step.Path)-1], m.At))
+		ends := min(step.Path[0].Distance(m.At), step.Path[len(step.Path)-1].Distance(m.At))
 		if m.Magnet && need > 0 && ends > need {
-			d, _ := closest(driven, m.At)
+			_, d := nearestOn(driven, m.At)
 			low.take(nearest{d, need, named(m)})
 		}
 	}
@@ -128,16 +129,16 @@ func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 		if k == held {
 			continue
 		}
-		d, _ := closest(step.PiecePath, m.At)
+		_, d := nearestOn(step.PiecePath, m.At)
 		bases := (m.Foot + s.Men[held].Foot) / 2
 		base.take(nearest{d - bases, l.p.limits.gap(m), named(m)})
 		if m.Magnet {
-			d, _ := closest(driven, m.At)
+			_, d := nearestOn(driven, m.At)
 			magnet.take(nearest{d, l.p.limits.magnetic(m), named(m)})
 		}
 	}
 	first, last := step.PiecePath[0], step.PiecePath[len(step.PiecePath)-1]
-	long, line := lengthOf(step.PiecePath), gapBetween(first, last)
+	long, line := lengthOf(step.PiecePath), first.Distance(last)
 	words := ""
 	if step.Text != "" {
 		words = " " + step.Text
@@ -169,7 +170,7 @@ func asked(step Step) string {
 func named(m Man) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), place(m.Square)) }
 
 // places are the places of a ride.
-func places(ride []Stamp) []lanes.Spot {
+func places(ride []planning.Sample) []lanes.Spot {
 	out := make([]lanes.Spot, len(ride))
 	for i, s := range ride {
 		out[i] = s.At

@@ -85,7 +85,7 @@ func TestPromotionFromTheTray(t *testing.T) {
 	p := planner(t, withTrays)
 	pos := position(t, "4k3/8/8/8/8/8/p6K/8 b - - 0 1")
 	s := p.scene(&pos, nil, 0)
-	slot := traySlots(p.rig)[20]
+	slot := Slots(p.rig)[20]
 	s.Men = append(s.Men, p.Stand(chess.MakePiece(chess.Black, chess.Queen), chess.NoSquare, slot))
 	m, err := pos.ParseUCI("a2a1q")
 	if err != nil {

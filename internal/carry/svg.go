@@ -6,6 +6,7 @@ import (
 	"html"
 	"math"
 
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 )
@@ -79,7 +80,7 @@ func (d *drawing) frame(s Scene) {
 		r = r.With(lanes.Spot{X: m.At.X - edge, Y: m.At.Y}).With(lanes.Spot{X: m.At.X + edge, Y: m.At.Y})
 	}
 	if d.p.rig.Removal.Mode == "tray" {
-		for _, t := range traySlots(d.p.rig) {
+		for _, t := range Slots(d.p.rig) {
 			r = r.With(lanes.Spot{X: t.X - edge, Y: t.Y}).With(lanes.Spot{X: t.X + edge, Y: t.Y})
 		}
 	}
@@ -125,8 +126,8 @@ func (d *drawing) tray() {
 	if d.p.rig.Removal.Mode != "tray" {
 		return
 	}
-	for _, t := range traySlots(d.p.rig) {
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), widest(d.p.rig)*1e3/2+0.6, hair)
+	for _, t := range Slots(d.p.rig) {
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), limits.Widest(d.p.rig)*1e3/2+0.6, hair)
 	}
 }
 

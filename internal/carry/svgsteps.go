@@ -48,7 +48,7 @@ func (d *drawing) line(path []lanes.Spot, colour string, width float64, dash str
 func (d *drawing) arrow(path []lanes.Spot) {
 	left := lengthOf(path) / 2
 	for i := 1; i < len(path); i++ {
-		l := gapBetween(path[i-1], path[i])
+		l := path[i-1].Distance(path[i])
 		if left > l || l == 0 {
 			left -= l
 			continue
@@ -73,7 +73,7 @@ func (d *drawing) arrival(now Scene, s Step) {
 func heldIn(now Scene, s Step) int {
 	held := -1
 	for k, m := range now.Men {
-		if m.Piece == s.Piece && (held < 0 || gapBetween(m.At, s.PiecePath[0]) < gapBetween(now.Men[held].At, s.PiecePath[0])) {
+		if m.Piece == s.Piece && (held < 0 || m.At.Distance(s.PiecePath[0]) < now.Men[held].At.Distance(s.PiecePath[0])) {
 			held = k
 		}
 	}
@@ -135,7 +135,7 @@ func nearestOn(path []lanes.Spot, c lanes.Spot) (lanes.Spot, float64) {
 			t = math.Max(0, math.Min(1, ((c.X-a.X)*(b.X-a.X)+(c.Y-a.Y)*(b.Y-a.Y))/l))
 		}
 		q := lanes.Spot{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
-		if d := gapBetween(q, c); d < best {
+		if d := q.Distance(c); d < best {
 			best, where = d, q
 		}
 	}
@@ -153,7 +153,7 @@ func (d *drawing) dimensions() {
 		if m.gap < m.need+closeShave {
 			colour = signal
 		}
-		l := gapBetween(m.at, m.man)
+		l := m.at.Distance(m.man)
 		if l == 0 || m.gap <= 0 {
 			continue
 		}
@@ -231,4 +231,13 @@ func fold(words string, n int) []string {
 		line += w
 	}
 	return append(out, line)
+}
+
+// lengthOf is the length of a polyline, metres.
+func lengthOf(path []lanes.Spot) float64 {
+	l := 0.0
+	for i := 1; i < len(path); i++ {
+		l += path[i-1].Distance(path[i])
+	}
+	return l
 }

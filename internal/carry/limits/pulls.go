@@ -1,9 +1,10 @@
-package carry
+package limits
 
 import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
@@ -28,10 +29,9 @@ const (
 	placement = 0.5e-3
 )
 
-// LimitsOf computes the numbers of one rig from its magnets, friction and
-// drives.
-func LimitsOf(r *rig.Rig) (Limits, error) {
-	l := Limits{Inside: Reach(r), Sheet: sheet(r), Placement: placement,
+// Of computes the numbers of one rig from its magnets, friction and drives.
+func Of(r *rig.Rig) (plan.Limits, error) {
+	l := plan.Limits{Inside: Reach(r), Sheet: sheet(r), Placement: placement,
 		Carry: driveOf(r), Travel: driveOf(r),
 		Backlash: [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
 	if v := float64(r.Lift.Speed); v > 0 {
@@ -39,11 +39,11 @@ func LimitsOf(r *rig.Rig) (Limits, error) {
 	}
 	c, err := couplingOf(r)
 	if err != nil {
-		return Limits{}, err
+		return plan.Limits{}, err
 	}
-	for _, step := range []func(*Limits) error{c.accelerate, c.calm, c.pull, c.trail, c.neighbours} {
+	for _, step := range []func(*plan.Limits) error{c.accelerate, c.calm, c.pull, c.trail, c.neighbours} {
 		if err := step(&l); err != nil {
-			return Limits{}, err
+			return plan.Limits{}, err
 		}
 	}
 	return l, l.Check()
@@ -118,7 +118,7 @@ func (c coupling) stand(k chess.Kind) drag.Stand {
 
 // accelerate lowers the acceleration to what the worst hold gives the men and
 // what their feet bear without tipping.
-func (c coupling) accelerate(l *Limits) error {
+func (c coupling) accelerate(l *plan.Limits) error {
 	for _, k := range kinds {
 		h, err := c.stand(k).WorstHold(c.spread, c.rig.Board.Friction)
 		if err != nil {
@@ -127,7 +127,7 @@ func (c coupling) accelerate(l *Limits) error {
 		if h.Net <= 0 {
 			return fmt.Errorf("%v: %w", k, drag.ErrSlips)
 		}
-		l.Carry.Most.accel = math.Min(l.Carry.Most.accel, gripShare*float64(h.Most))
+		l.Carry.Most.Accel = math.Min(l.Carry.Most.Accel, gripShare*float64(h.Most))
 		if err := c.upright(k, h.Offset, l); err != nil {
 			return err
 		}
@@ -136,29 +136,29 @@ func (c coupling) accelerate(l *Limits) error {
 }
 
 // upright halves the acceleration until the foot is wide enough for it.
-func (c coupling) upright(k chess.Kind, most unit.Length, l *Limits) error {
+func (c coupling) upright(k chess.Kind, most unit.Length, l *plan.Limits) error {
 	m := c.shape(k)
 	f := drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.rig.Pieces.Magnet.Recess}
-	lag, err := c.stand(k).Lag(c.rig.Board.Friction, unit.Acceleration(l.Carry.Most.accel))
+	lag, err := c.stand(k).Lag(c.rig.Board.Friction, unit.Acceleration(l.Carry.Most.Accel))
 	if err != nil {
 		lag = most
 	}
 	for range 8 {
-		t, err := f.Tip(c.pair, c.rig.Gap(), lag, unit.Acceleration(l.Carry.Most.accel))
+		t, err := f.Tip(c.pair, c.rig.Gap(), lag, unit.Acceleration(l.Carry.Most.Accel))
 		if err != nil {
 			return err
 		}
 		if t.Least <= m.Base {
 			return nil
 		}
-		l.Carry.Most.accel /= 2
+		l.Carry.Most.Accel /= 2
 	}
 	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider foot than %v or a weaker magnet", k, m.Base)
 }
 
 // trail sets the lag, its spread and how a carry ends from all men and ends
 // of the tolerances.
-func (c coupling) trail(l *Limits) error {
+func (c coupling) trail(l *plan.Limits) error {
 	least, most := math.Inf(1), 0.0
 	l.Back = false
 	for _, k := range kinds {
@@ -180,7 +180,7 @@ func (c coupling) trail(l *Limits) error {
 
 // neighbours sets the safe distances from men that must stay: of the lightest
 // man, at the worst end of gap and remanence.
-func (c coupling) neighbours(l *Limits) error {
+func (c coupling) neighbours(l *plan.Limits) error {
 	light := kinds[0]
 	for _, k := range kinds {
 		if c.shape(k).Mass < c.shape(light).Mass {

@@ -1,9 +1,10 @@
-package carry
+package limits
 
 import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/unit"
 )
 
@@ -20,14 +21,14 @@ const (
 // his square's middle: the harder the magnet starts and stops, the farther he
 // swings about his lag. Where sticking and sliding friction differ too much
 // for that, it only keeps the swing from adding to it.
-func (c coupling) calm(l *Limits) error {
+func (c coupling) calm(l *plan.Limits) error {
 	for _, k := range kinds {
 		w, err := c.stand(k).WorstSwing(c.spread)
 		if err != nil {
 			return fmt.Errorf("%v: %w", k, err)
 		}
-		for l.Carry.Most.accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.accel), unit.Jerk(l.Carry.Most.jerk))) > astrayShare*float64(c.rig.Board.Square) {
-			l.Carry.Most.accel = math.Max(slowest, 0.9*l.Carry.Most.accel)
+		for l.Carry.Most.Accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.Accel), unit.Jerk(l.Carry.Most.Jerk))) > astrayShare*float64(c.rig.Board.Square) {
+			l.Carry.Most.Accel = math.Max(slowest, 0.9*l.Carry.Most.Accel)
 		}
 	}
 	return nil

@@ -1,9 +1,13 @@
-package carry
+package trajectory
 
-import "math"
+import (
+	"math"
 
-// pace are the limits of motion along a path: m/s, m/s², m/s³.
-type pace struct{ speed, accel, jerk float64 }
+	"boardhand/internal/carry/plan"
+)
+
+// bounds are the limits of motion along a path.
+type bounds plan.Bounds
 
 // ramp is a change of speed in which the acceleration grows, holds and fades,
 // with the jerk at its limit or zero; it begins and ends without acceleration.
@@ -16,14 +20,14 @@ type ramp struct {
 	jerk     float64 // signed, m/s³
 }
 
-func (p pace) ramp(from, to float64) ramp {
-	r := ramp{from: from, to: to, jerk: math.Copysign(p.jerk, to-from)}
+func (p bounds) ramp(from, to float64) ramp {
+	r := ramp{from: from, to: to, jerk: math.Copysign(p.Jerk, to-from)}
 	d := math.Abs(to - from)
-	if d >= p.accel*p.accel/p.jerk {
-		r.grow = p.accel / p.jerk
-		r.hold = d/p.accel - r.grow
+	if d >= p.Accel*p.Accel/p.Jerk {
+		r.grow = p.Accel / p.Jerk
+		r.hold = d/p.Accel - r.grow
 	} else {
-		r.grow = math.Sqrt(d / p.jerk)
+		r.grow = math.Sqrt(d / p.Jerk)
 	}
 	return r
 }
@@ -64,17 +68,17 @@ func (r ramp) speedAt(s float64) float64 {
 	return v
 }
 
-// hill is a stretch of a ride: up to a speed, on at it, and down to another.
-type hill struct {
+// profile is a section of a ride: up to a speed, on at it, and down to another.
+type profile struct {
 	start  float64 // m from the track's start
 	up     ramp
 	cruise float64 // s
 	down   ramp
 }
 
-// hill is the quickest one over a length between two speeds, no faster than
+// profile is the quickest one over a length between two speeds, no faster than
 // top. The length must suffice for the ramp between the two speeds.
-func (p pace) hill(start, length, from, to, top float64) hill {
+func (p bounds) profile(start, length, from, to, top float64) profile {
 	lo, hi := math.Max(from, to), math.Max(top, math.Max(from, to))
 	need := func(v float64) float64 { return p.ramp(from, v).length() + p.ramp(v, to).length() }
 	if need(hi) <= length {
@@ -87,17 +91,17 @@ func (p pace) hill(start, length, from, to, top float64) hill {
 			hi = mid
 		}
 	}
-	h := hill{start: start, up: p.ramp(from, lo), down: p.ramp(lo, to)}
+	h := profile{start: start, up: p.ramp(from, lo), down: p.ramp(lo, to)}
 	if lo > 0 {
 		h.cruise = math.Max(0, length-need(lo)) / lo
 	}
 	return h
 }
 
-func (h hill) time() float64 { return h.up.time() + h.cruise + h.down.time() }
+func (h profile) time() float64 { return h.up.time() + h.cruise + h.down.time() }
 
-// at is the way from the track's start and the speed t seconds into the hill.
-func (h hill) at(t float64) (s, v float64) {
+// at is the way from the track's start and the speed t seconds into the profile.
+func (h profile) at(t float64) (s, v float64) {
 	up := h.up.time()
 	if t < up {
 		s, v = h.up.at(t)
@@ -111,7 +115,7 @@ func (h hill) at(t float64) (s, v float64) {
 }
 
 // fastest is the most speed between two places, metres from the track's start.
-func (h hill) fastest(a, b float64) float64 {
+func (h profile) fastest(a, b float64) float64 {
 	top := h.start + h.up.length()
 	if b < top {
 		return h.up.speedAt(b - h.start)

@@ -1,4 +1,4 @@
-package carry
+package motion
 
 import (
 	"fmt"

@@ -1,9 +1,10 @@
-package carry
+package limits
 
 import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/drive"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -17,6 +18,17 @@ func jerkOf(a rig.Axis) float64 {
 		return float64(a.Jerk)
 	}
 	return 10 * float64(a.Acceleration)
+}
+
+// driveOf is what the rig file lets both axes do, one by one and together.
+func driveOf(r *rig.Rig) plan.Drive {
+	var d plan.Drive
+	for i, a := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
+		d.Axes[i] = plan.Bounds{Speed: float64(a.Speed), Accel: float64(a.Acceleration), Jerk: jerkOf(a)}
+	}
+	x, y := d.Axes[0], d.Axes[1]
+	d.Most = plan.Bounds{Speed: math.Hypot(x.Speed, y.Speed), Accel: math.Hypot(x.Accel, y.Accel), Jerk: math.Hypot(x.Jerk, y.Jerk)}
+	return d
 }
 
 // reserves are what a motor should have over what it needs, best first: half
@@ -33,7 +45,7 @@ var gentler = [...]float64{1, 0.7, 0.5, 0.35, 0.25}
 // the man in tow and the moved mass. Newtons along each axis. Range: as
 // drive.Train. Accuracy: that of the motor line, a tenth. Source: work a turn
 // (drive.Train), Newton, Coulomb friction.
-func (c coupling) pull(l *Limits) error {
+func (c coupling) pull(l *plan.Limits) error {
 	for i, a := range []rig.Axis{c.rig.Axis.X, c.rig.Axis.Y} {
 		name := [...]string{"x", "y"}[i]
 		if a.Motor.StallTorque == 0 {
@@ -51,10 +63,10 @@ func (c coupling) pull(l *Limits) error {
 		laden := free
 		laden.Friction += unit.Force(c.rubbing())
 		laden.Drag = unit.Force(tow)
-		if err := l.Carry.weaken(i, t, laden); err != nil {
+		if err := weaken(&l.Carry, i, t, laden); err != nil {
 			return fmt.Errorf("axis.%s with a man in tow: %w", name, err)
 		}
-		if err := l.Travel.weaken(i, t, free); err != nil {
+		if err := weaken(&l.Travel, i, t, free); err != nil {
 			return fmt.Errorf("axis.%s: %w", name, err)
 		}
 	}
@@ -63,27 +75,27 @@ func (c coupling) pull(l *Limits) error {
 
 // weaken lowers one axis' speed and acceleration to what its train can give a
 // load.
-func (d *Drive) weaken(i int, t drive.Train, load drive.Load) (err error) {
+func weaken(d *plan.Drive, i int, t drive.Train, load drive.Load) (err error) {
 	a := &d.Axes[i]
-	a.accel = math.Min(a.accel, d.Most.accel)
-	a.speed, a.accel, err = within(t, load, *a)
+	a.Accel = math.Min(a.Accel, d.Most.Accel)
+	a.Speed, a.Accel, err = within(t, load, *a)
 	return err
 }
 
 // within is the speed and acceleration, at most p's, that a train can give a
 // load: with the best reserve that it can have, those that are quickest over a
 // way of typical length.
-func within(t drive.Train, load drive.Load, p pace) (speed, accel float64, err error) {
+func within(t drive.Train, load drive.Load, p plan.Bounds) (speed, accel float64, err error) {
 	const typical = 0.12 // m: three squares of 40 mm
 	for _, reserve := range reserves {
 		quickest := math.Inf(1)
 		for _, share := range gentler {
-			load.Accel = unit.Acceleration(share * p.accel)
-			top := math.Min(p.speed, float64(t.Fastest(load.Needs()*unit.Force(reserve))))
+			load.Accel = unit.Acceleration(share * p.Accel)
+			top := math.Min(p.Speed, float64(t.Fastest(load.Needs()*unit.Force(reserve))))
 			if top < crawl {
 				continue
 			}
-			s, err := drive.SCurve(typical, drive.Limits{Speed: unit.Speed(top), Acceleration: load.Accel, Jerk: unit.Jerk(p.jerk)})
+			s, err := drive.SCurve(typical, drive.Limits{Speed: unit.Speed(top), Acceleration: load.Accel, Jerk: unit.Jerk(p.Jerk)})
 			if err != nil {
 				return 0, 0, err
 			}

@@ -1,14 +1,10 @@
-package carry
+package trajectory
 
-import (
-	"math"
+import "math"
 
-	"boardhand/internal/lanes"
-)
-
-// bit is a straight piece or an arc of a track.
-type bit struct {
-	from   lanes.Spot
+// segment is a straight piece or an arc of a track.
+type segment struct {
+	from   spot
 	head   float64 // direction at from, radians
 	length float64
 	radius float64 // of an arc, metres; 0: straight
@@ -16,7 +12,7 @@ type bit struct {
 }
 
 // at is the place s metres along.
-func (b bit) at(s float64) lanes.Spot {
+func (b segment) at(s float64) spot {
 	if b.radius == 0 {
 		return ahead(b.from, b.head, s)
 	}
@@ -29,14 +25,14 @@ func (b bit) at(s float64) lanes.Spot {
 const sharp = 0.9 * math.Pi
 
 // tracks are the pieces of a polyline with its corners rounded, one list for
-// each stretch between two stops. The arc at a corner touches both legs, at
+// each section between two stops. The arc at a corner touches both legs, at
 // most half of each, and leaves the corner by at most blend: with tangents of
 // length t and a turn θ it leaves it by t·tan(θ/4) and has the radius
 // t/tan(θ/2) (plane geometry).
-func tracks(path []lanes.Spot, blend float64) [][]bit {
+func tracks(path []spot, blend float64) [][]segment {
 	path = tidy(path)
-	var out [][]bit
-	var now []bit
+	var out [][]segment
+	var now []segment
 	cut := 0.0 // of the leg that begins, by the arc before it
 	for i := 1; i < len(path); i++ {
 		leg := path[i-1].Distance(path[i])
@@ -47,11 +43,11 @@ func tracks(path []lanes.Spot, blend float64) [][]bit {
 			t = tangentAt(turn, math.Min(leg, path[i].Distance(path[i+1])), blend)
 		}
 		if l := leg - cut - t; l > 1e-12 {
-			now = append(now, bit{from: ahead(path[i-1], head, cut), head: head, length: l})
+			now = append(now, segment{from: ahead(path[i-1], head, cut), head: head, length: l})
 		}
 		if cut = t; t > 0 {
 			r := t / math.Tan(math.Abs(turn)/2)
-			now = append(now, bit{from: ahead(path[i], head, -t), head: head, length: r * math.Abs(turn), radius: r, side: math.Copysign(1, turn)})
+			now = append(now, segment{from: ahead(path[i], head, -t), head: head, length: r * math.Abs(turn), radius: r, side: math.Copysign(1, turn)})
 		}
 		if math.Abs(turn) >= sharp || i+1 == len(path) {
 			out, now = append(out, now), nil
@@ -69,8 +65,8 @@ func tangentAt(turn, leg, blend float64) float64 {
 	return math.Min(leg/2, blend/math.Tan(turn/4))
 }
 
-// stretch is a part of a track with one top speed.
-type stretch struct {
+// section is a part of a track with one top speed.
+type section struct {
 	end float64 // m from the track's start
 	top float64 // m/s
 }
@@ -84,11 +80,11 @@ const (
 	breath = 2e-3
 )
 
-// stretches are the top speeds along a track: what each direction allows, and
+// sections are the top speeds along a track: what each direction allows, and
 // on an arc v² = acceleration across·radius at most (centripetal acceleration,
 // textbook).
-func (d Drive) stretches(track []bit) []stretch {
-	var out []stretch
+func (d drive) sections(track []segment) []section {
+	var out []section
 	s := 0.0
 	for i, b := range track {
 		s += b.length
@@ -97,25 +93,25 @@ func (d Drive) stretches(track []bit) []stretch {
 			top = math.Min(top, math.Max(d.top(track[i-1]), d.top(track[i+1])))
 		}
 		if n := len(out); n > 0 && math.Abs(out[n-1].top-top) <= alike*top {
-			out[n-1] = stretch{s, math.Min(out[n-1].top, top)}
+			out[n-1] = section{s, math.Min(out[n-1].top, top)}
 			continue
 		}
-		out = append(out, stretch{s, top})
+		out = append(out, section{s, top})
 	}
 	return out
 }
 
-// top is the most speed on one bit.
-func (d Drive) top(b bit) float64 {
-	v := d.along(b.head).speed
+// top is the most speed on one segment.
+func (d drive) top(b segment) float64 {
+	v := d.along(b.head).Speed
 	if b.radius == 0 {
 		return v
 	}
 	end := b.head + b.side*b.length/b.radius
-	v = math.Min(v, d.along(end).speed)
+	v = math.Min(v, d.along(end).Speed)
 	const quarter = math.Pi / 2
 	if n := math.Ceil(math.Min(b.head, end) / quarter); n*quarter < math.Max(b.head, end) { // it turns through an axis' own direction
-		v = math.Min(v, d.along(n*quarter).speed)
+		v = math.Min(v, d.along(n*quarter).Speed)
 	}
 	return math.Min(v, math.Sqrt(d.across()*b.radius))
 }

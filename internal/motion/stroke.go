@@ -1,4 +1,6 @@
-package carry
+// Package motion holds what is said to a motor controller and what it says
+// back: a stroke of the carriage, and an axis that lagged or stalled.
+package motion
 
 import (
 	"boardhand/internal/frame"
