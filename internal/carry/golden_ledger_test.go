@@ -124,7 +124,7 @@ func (l *ledger) travel(n int, s Scene, step Step) {
 // the magnet.
 func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 	base, magnet = none(), none()
-	driven, held := places(step.Ride()), heldIn(s, step)
+	driven, held := places(step.Ride()), s.Held(step)
 	for k, m := range s.Men {
 		if k == held {
 			continue
@@ -144,7 +144,7 @@ func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 		words = " " + step.Text
 	}
 	l.printf("  %d carry %c %s-%s%s %.2f mm (straight %.2f, magnet %.2f) in %.3f s at most %.2f mm/s; base %v; magnet %v; rim %.2f mm, reach %.2f mm\n",
-		n, step.Piece.Letter(), place(step.From), place(step.To), words, long*1e3, line*1e3, lengthOf(step.Path)*1e3, float64(step.Time), float64(step.Speed)*1e3,
+		n, step.Piece.Letter(), planning.Place(step.From), planning.Place(step.To), words, long*1e3, line*1e3, lengthOf(step.Path)*1e3, float64(step.Time), float64(step.Speed)*1e3,
 		base, magnet, room(l.p.limits.Sheet, step.PiecePath)*1e3, room(l.p.limits.Inside, driven)*1e3)
 	l.carries, l.carried, l.beside = l.carries+1, l.carried+long, l.beside+line
 	return base, magnet
@@ -162,12 +162,12 @@ func (l *ledger) summary() {
 func asked(step Step) string {
 	var out []string
 	for _, one := range step.Single() {
-		out = append(out, fmt.Sprintf("%c %s-%s", one.Piece.Letter(), place(one.From), place(one.To)))
+		out = append(out, fmt.Sprintf("%c %s-%s", one.Piece.Letter(), planning.Place(one.From), planning.Place(one.To)))
 	}
 	return strings.Join(out, ", ")
 }
 
-func named(m Man) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), place(m.Square)) }
+func named(m Man) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), planning.Place(m.Square)) }
 
 // places are the places of a ride.
 func places(ride []planning.Sample) []lanes.Spot {
@@ -185,4 +185,29 @@ func room(r lanes.Rect, path []lanes.Spot) float64 {
 		least = min(least, q.X-r.Min.X, r.Max.X-q.X, q.Y-r.Min.Y, r.Max.Y-q.Y)
 	}
 	return least
+}
+
+// nearestOn is the place of a polyline nearest to c, and its distance, metres.
+func nearestOn(path []lanes.Spot, c lanes.Spot) (lanes.Spot, float64) {
+	best, where := math.Inf(1), c
+	for i := 0; i+1 < len(path); i++ {
+		u, v := path[i+1].Sub(path[i]), c.Sub(path[i])
+		share := 0.0
+		if l := u.Dot(u); l > 0 {
+			share = math.Max(0, math.Min(1, v.Dot(u)/l))
+		}
+		if q := path[i].Add(u.Scale(share)); q.Distance(c) < best {
+			best, where = q.Distance(c), q
+		}
+	}
+	return where, best
+}
+
+// lengthOf is the length of a polyline, metres.
+func lengthOf(path []lanes.Spot) float64 {
+	l := 0.0
+	for i := 1; i < len(path); i++ {
+		l += path[i-1].Distance(path[i])
+	}
+	return l
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
@@ -17,7 +18,7 @@ func outline(plan Plan) string {
 	for _, s := range plan.Steps {
 		switch s.Do {
 		case Carry:
-			words := fmt.Sprintf("carry %c %s-%s", s.Piece.Letter(), place(s.From), place(s.To))
+			words := fmt.Sprintf("carry %c %s-%s", s.Piece.Letter(), planning.Place(s.From), planning.Place(s.To))
 			if s.Text != "" {
 				words += " (" + s.Text + ")"
 			}

@@ -12,7 +12,7 @@ var layers = [][]string{
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
-		"carry", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
+		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads",
 	},
 	{
@@ -43,6 +43,10 @@ var sideways = map[string]string{
 	"carry -> rig":                   "removal, squares and bases come from the rig",
 	"carry -> lanes":                 "a carry is a lane with grip and release",
 	"carry -> carry/plan":            "it makes plans",
+	"carry -> carry/drawing":         "the planner's plans are drawn with its distances",
+	"carry/drawing -> rig":           "it draws the rig's board and trays",
+	"carry/drawing -> carry/plan":    "it draws plans",
+	"carry/drawing -> carry/limits":  "trays are drawn as wide as the widest base",
 	"carry -> carry/limits":          "plans keep the limits of the rig",
 	"carry -> carry/trajectory":      "a plan tells when the carriage is where",
 	"carry -> carry/validate":        "every plan is checked before it is given out",

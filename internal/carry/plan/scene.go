@@ -20,3 +20,15 @@ type Scene struct {
 	Men      []Piece
 	Carriage frame.Spot[frame.Board] // where the magnet's axis is now
 }
+
+// Held is the piece that a carry takes along, as an index, or −1: the nearest
+// of its kind to where the carry begins.
+func (s Scene) Held(carry Step) int {
+	held := -1
+	for k, m := range s.Men {
+		if m.Piece == carry.Piece && (held < 0 || m.At.Distance(carry.PiecePath[0]) < s.Men[held].At.Distance(carry.PiecePath[0])) {
+			held = k
+		}
+	}
+	return held
+}

@@ -1,4 +1,4 @@
-package carry
+package drawing
 
 import (
 	"fmt"
@@ -6,37 +6,29 @@ import (
 	"slices"
 	"strings"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
-	"boardhand/internal/lanes"
 )
 
-// afterStep is the scene after one step other than grip and release.
-func (p *Planner) afterStep(s Scene, step Step) Scene {
-	if step.Do != Carry {
-		return p.After(s, Plan{Steps: []Step{step}})
-	}
-	return p.After(s, Plan{Steps: []Step{{Do: Grip, Piece: step.Piece}, step}})
-}
-
 // step draws one step in the scene before it.
-func (d *drawing) step(now Scene, n int) {
-	s := d.plan.Steps[n]
+func (d *drawing) step(now plan.Scene, n int) {
+	s := d.Plan.Steps[n]
 	switch s.Do {
-	case Travel:
+	case plan.Travel:
 		d.line(s.Path, soft, 0.25, "0.6 1.4")
-	case Carry:
+	case plan.Carry:
 		d.line(s.PiecePath, paper, 1, "none") // shows the way where it leaves a filled ring
 		d.line(s.Path, ink, 0.25, "0.8 0.8")
 		d.line(s.PiecePath, ink, 0.45, "3 1.2")
 		d.arrow(s.PiecePath)
 		d.arrival(now, s)
 		d.measure(now, s)
-	case Ask:
+	case plan.Ask:
 		d.point(now, s)
 	}
 }
 
-func (d *drawing) line(path []lanes.Spot, colour string, width float64, dash string) {
+func (d *drawing) line(path []spot, colour string, width float64, dash string) {
 	var b strings.Builder
 	for i, p := range path {
 		fmt.Fprintf(&b, "%c%.2f %.2f", "ML"[min(i, 1)], x(p), y(p))
@@ -45,7 +37,7 @@ func (d *drawing) line(path []lanes.Spot, colour string, width float64, dash str
 }
 
 // arrow puts a slim head in the middle of a way.
-func (d *drawing) arrow(path []lanes.Spot) {
+func (d *drawing) arrow(path []spot) {
 	left := lengthOf(path) / 2
 	for i := 1; i < len(path); i++ {
 		l := path[i-1].Distance(path[i])
@@ -54,7 +46,7 @@ func (d *drawing) arrow(path []lanes.Spot) {
 			continue
 		}
 		f := left / l
-		at := lanes.Spot{X: path[i-1].X + f*(path[i].X-path[i-1].X), Y: path[i-1].Y + f*(path[i].Y-path[i-1].Y)}
+		at := spot{X: path[i-1].X + f*(path[i].X-path[i-1].X), Y: path[i-1].Y + f*(path[i].Y-path[i-1].Y)}
 		turn := math.Atan2(y(path[i])-y(path[i-1]), x(path[i])-x(path[i-1])) * 180 / math.Pi
 		d.printf(`<path d="M-1.5 -1.1L1.5 0L-1.5 1.1" transform="translate(%.2f %.2f) rotate(%.1f)" stroke-width="0.4"/>`+"\n", x(at), y(at), turn)
 		return
@@ -62,32 +54,21 @@ func (d *drawing) arrow(path []lanes.Spot) {
 }
 
 // arrival is a dashed ring where the carried man will stand.
-func (d *drawing) arrival(now Scene, s Step) {
-	if held := heldIn(now, s); held >= 0 {
+func (d *drawing) arrival(now plan.Scene, s plan.Step) {
+	if held := now.Held(s); held >= 0 {
 		end := s.PiecePath[len(s.PiecePath)-1]
 		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Men[held].Foot*500)
 	}
 }
 
-// heldIn is the man that a carry takes along, or −1.
-func heldIn(now Scene, s Step) int {
-	held := -1
-	for k, m := range now.Men {
-		if m.Piece == s.Piece && (held < 0 || m.At.Distance(s.PiecePath[0]) < now.Men[held].At.Distance(s.PiecePath[0])) {
-			held = k
-		}
-	}
-	return held
-}
-
 // point rings the squares a person is asked about.
-func (d *drawing) point(now Scene, s Step) {
+func (d *drawing) point(now plan.Scene, s plan.Step) {
 	ringed := map[chess.Square]bool{chess.NoSquare: true}
 	for _, one := range s.Single() {
 		for _, sq := range []chess.Square{one.From, one.To} {
 			if !ringed[sq] {
-				c := d.p.Centre(sq)
-				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.p.side*1e3, signal)
+				c := d.centre(sq)
+				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.side*1e3, signal)
 				ringed[sq] = true
 			}
 		}
@@ -102,8 +83,8 @@ const (
 )
 
 // measure notes the narrowest places of a carry.
-func (d *drawing) measure(now Scene, s Step) {
-	held := heldIn(now, s)
+func (d *drawing) measure(now plan.Scene, s plan.Step) {
+	held := now.Held(s)
 	if held < 0 {
 		return
 	}
@@ -114,18 +95,18 @@ func (d *drawing) measure(now Scene, s Step) {
 		}
 		where, dist := nearestOn(s.PiecePath, m.At)
 		feet := (m.Foot + now.Men[held].Foot) / 2
-		all = append(all, measure{where, m.At, m.Foot, now.Men[held].Foot / 2, dist - feet, d.p.limits.keep(now.Men[held], m) - feet})
+		all = append(all, measure{where, m.At, m.Foot, now.Men[held].Foot / 2, dist - feet, d.Keep(now.Men[held], m) - feet})
 	}
 	slices.SortFunc(all, func(a, b measure) int { return int(math.Copysign(1, a.gap-b.gap)) })
 	for _, m := range all[:min(len(all), mostMeasures)] {
-		if m.gap < widestGap*d.p.side {
+		if m.gap < widestGap*d.side {
 			d.tight = append(d.tight, m)
 		}
 	}
 }
 
 // nearestOn is the place of a polyline nearest to c.
-func nearestOn(path []lanes.Spot, c lanes.Spot) (lanes.Spot, float64) {
+func nearestOn(path []spot, c spot) (spot, float64) {
 	best, where := math.Inf(1), c
 	for i := 0; i+1 < len(path); i++ {
 		a, b := path[i], path[i+1]
@@ -134,7 +115,7 @@ func nearestOn(path []lanes.Spot, c lanes.Spot) (lanes.Spot, float64) {
 		if l > 0 {
 			t = math.Max(0, math.Min(1, ((c.X-a.X)*(b.X-a.X)+(c.Y-a.Y)*(b.Y-a.Y))/l))
 		}
-		q := lanes.Spot{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
+		q := spot{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
 		if d := q.Distance(c); d < best {
 			best, where = d, q
 		}
@@ -158,10 +139,10 @@ func (d *drawing) dimensions() {
 			continue
 		}
 		ux, uy := (m.man.X-m.at.X)/l, (m.man.Y-m.at.Y)/l
-		a := lanes.Spot{X: m.at.X + ux*m.half, Y: m.at.Y + uy*m.half}
-		b := lanes.Spot{X: a.X + ux*m.gap, Y: a.Y + uy*m.gap}
+		a := spot{X: m.at.X + ux*m.half, Y: m.at.Y + uy*m.half}
+		b := spot{X: a.X + ux*m.gap, Y: a.Y + uy*m.gap}
 		tick := 0.9e-3
-		for _, e := range [2]lanes.Spot{a, b} {
+		for _, e := range [2]spot{a, b} {
 			d.printf(`<path d="M%.2f %.2fL%.2f %.2f" stroke="%s" stroke-width="0.3"/>`+"\n",
 				x(e)-uy*tick*1e3, y(e)-ux*tick*1e3, x(e)+uy*tick*1e3, y(e)+ux*tick*1e3, colour)
 		}
@@ -181,34 +162,34 @@ func (d *drawing) notes() {
 			ny += noteLine
 		}
 	}
-	line(ink, fmt.Sprintf("%d steps, %.1f s", len(d.plan.Steps), float64(d.plan.Time)))
+	line(ink, fmt.Sprintf("%d steps, %.1f s", len(d.Plan.Steps), float64(d.Plan.Time)))
 	line(soft, "clearances between feet in mm")
 	ny += noteLine / 2
-	for n, s := range d.plan.Steps {
+	for n, s := range d.Plan.Steps {
 		if ny > d.top+d.high-noteLine {
-			line(soft, fmt.Sprintf("… and %d more", len(d.plan.Steps)-n))
+			line(soft, fmt.Sprintf("… and %d more", len(d.Plan.Steps)-n))
 			break
 		}
 		colour, words := ink, sentence(s)
-		if s.Do == Ask {
+		if s.Do == plan.Ask {
 			colour = signal
 		}
 		line(colour, fmt.Sprintf("%d  %s", n+1, words))
 	}
-	if d.plan.Doubt != "" {
-		line(signal, "doubt: "+d.plan.Doubt)
+	if d.Plan.Doubt != "" {
+		line(signal, "doubt: "+d.Plan.Doubt)
 	}
 }
 
 // sentence is one step in words.
-func sentence(s Step) string {
+func sentence(s plan.Step) string {
 	switch s.Do {
-	case Travel:
+	case plan.Travel:
 		return fmt.Sprintf("travel %.0f mm, %.1f s", lengthOf(s.Path)*1e3, float64(s.Time))
-	case Grip, Release:
+	case plan.Grip, plan.Release:
 		return fmt.Sprintf("%s %v, %.1f s", s.Do, s.Piece, float64(s.Time))
-	case Carry:
-		words := fmt.Sprintf("carry %v %s–%s, %.0f mm, %.1f s", s.Piece, place(s.From), place(s.To), lengthOf(s.PiecePath)*1e3, float64(s.Time))
+	case plan.Carry:
+		words := fmt.Sprintf("carry %v %s–%s, %.0f mm, %.1f s", s.Piece, plan.Place(s.From), plan.Place(s.To), lengthOf(s.PiecePath)*1e3, float64(s.Time))
 		if s.Text != "" {
 			words += ", " + s.Text
 		}
@@ -234,7 +215,7 @@ func fold(words string, n int) []string {
 }
 
 // lengthOf is the length of a polyline, metres.
-func lengthOf(path []lanes.Spot) float64 {
+func lengthOf(path []spot) float64 {
 	l := 0.0
 	for i := 1; i < len(path); i++ {
 		l += path[i-1].Distance(path[i])

@@ -1,11 +1,11 @@
-package carry
+package plan
 
 import (
 	"encoding/json"
 	"math"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/lanes"
+	"boardhand/internal/frame"
 )
 
 // planJSON is a plan as `route` prints it: board frame, millimetres, seconds.
@@ -36,14 +36,15 @@ func JSON(p Plan) ([]byte, error) {
 		j := stepJSON{Do: s.Do, Path: millimetres(s.Path), PiecePath: millimetres(s.PiecePath), Text: s.Text,
 			Speed: rounded(float64(s.Speed), 1e6) * 1e3, Time: rounded(float64(s.Time), 1e3)}
 		if s.Piece != chess.NoPiece {
-			j.Piece, j.From, j.To = s.Piece.String(), place(s.From), place(s.To)
+			j.Piece, j.From, j.To = s.Piece.String(), Place(s.From), Place(s.To)
 		}
 		out.Steps = append(out.Steps, j)
 	}
 	return json.Marshal(out)
 }
 
-func place(s chess.Square) string {
+// Place is a square in words.
+func Place(s chess.Square) string {
 	if s >= chess.NoSquare {
 		return "beside"
 	}
@@ -51,7 +52,7 @@ func place(s chess.Square) string {
 }
 
 // millimetres rounds to the micrometre, a hundredth of what a drive can do.
-func millimetres(path []lanes.Spot) [][2]float64 {
+func millimetres(path []frame.Spot[frame.Board]) [][2]float64 {
 	out := make([][2]float64, len(path))
 	for i, p := range path {
 		out[i] = [2]float64{rounded(p.X*1e3, 1e3), rounded(p.Y*1e3, 1e3)}
