@@ -105,7 +105,7 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		if c.carried+c.aside+c.straight < c.plain {
 			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", foot, c.plain, c.carried+c.aside+c.straight)
 		}
-		if beyond(c.over, 1) > 15 || beyond(c.bare, 0.99) > 15 || c.shut > 0 { // corners as such cost up to a sixth
+		if beyond(c.over, 1) > 15 || beyond(c.bare, 0.99) > 100.0/6 || c.shut > 0 { // corners as such cost up to a sixth
 			t.Errorf("foot %.2f: a carry takes too long, or %d find no lane", foot, c.shut)
 		}
 	}
