@@ -1,6 +1,7 @@
-package app
+package follow
 
 import (
+	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -9,19 +10,28 @@ import (
 	"boardhand/internal/chess"
 )
 
+func write(t *testing.T, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "answers.txt")
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
 const endgame = "8/8/4k3/8/8/4K3/4P3/8 w - - 0 1"
 
 func TestAnswers(t *testing.T) {
-	path := write(t, filepath.Join(t.TempDir(), "answers.txt"), "# the evening of the 3rd\n\n"+
+	path := write(t, "# the evening of the 3rd\n\n"+
 		"f1.jpg e2e4 # sure\nf2 back 2\nf2.jpg d2d4\nf3 back 1\nf3 back 1\nf4 position "+endgame+" # another game\n"+
 		"f5 e2e4 e7e5\nf6 nothing\nf7 0000\n")
-	got, err := readAnswers(path, []string{"f1.jpg", "f2.jpg", "f3.jpg", "f4.jpg", "f5.jpg", "f6.jpg", "f7.jpg"})
+	got, err := ReadAnswers(path, []string{"f1.jpg", "f2.jpg", "f3.jpg", "f4.jpg", "f5.jpg", "f6.jpg", "f7.jpg"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	for frame, want := range map[string]answer{
-		"f1.jpg": {move: "e2e4"}, "f2.jpg": {move: "d2d4", back: 2}, "f3.jpg": {back: 2}, "f4.jpg": {set: endgame},
-		"f5.jpg": {move: "e2e4 e7e5"}, "f6.jpg": {move: nothing}, "f7.jpg": {move: nothing},
+	for frame, want := range map[string]Answer{
+		"f1.jpg": {Moves: []string{"e2e4"}}, "f2.jpg": {Moves: []string{"d2d4"}, Back: 2}, "f3.jpg": {Back: 2}, "f4.jpg": {Set: endgame},
+		"f5.jpg": {Moves: []string{"e2e4", "e7e5"}}, "f6.jpg": {IsNothing: true}, "f7.jpg": {IsNothing: true},
 	} {
 		if !reflect.DeepEqual(got[frame], want) {
 			t.Errorf("%s: %+v, want %+v", frame, got[frame], want)
@@ -41,7 +51,7 @@ func TestAnswersRefused(t *testing.T) {
 		"f1 back many":            "must be 1 or more; got \"many\"",
 		"f1 position 8/8 w - - 0": "FEN",
 	} {
-		if _, _, err := parseAnswer(text); err == nil || !strings.Contains(err.Error(), want) {
+		if _, _, err := ParseAnswer(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}
 	}
@@ -53,19 +63,19 @@ func FuzzAnswers(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		frame, a, err := parseAnswer(text)
-		said := !reflect.DeepEqual(a, answer{})
+		frame, a, err := ParseAnswer(text)
+		said := !reflect.DeepEqual(a, Answer{})
 		switch {
 		case err == nil && said != (frame != ""):
 			t.Errorf("%q names picture %q and says %+v", text, frame, a)
 		case err != nil && frame != "":
 			t.Errorf("%q is refused, but names %q", text, frame)
-		case a.back < 0 && err == nil:
-			t.Errorf("%q takes %d moves back", text, a.back)
+		case a.Back < 0 && err == nil:
+			t.Errorf("%q takes %d moves back", text, a.Back)
 		}
-		if err == nil && a.set != "" {
-			if _, err := chess.ParseFEN(a.set); err != nil {
-				t.Errorf("%q sets %q: %v", text, a.set, err)
+		if err == nil && a.Set != "" {
+			if _, err := chess.ParseFEN(a.Set); err != nil {
+				t.Errorf("%q sets %q: %v", text, a.Set, err)
 			}
 		}
 	})

@@ -1,4 +1,4 @@
-package app
+package follow
 
 import (
 	"bufio"
@@ -12,19 +12,32 @@ import (
 	"boardhand/internal/chess"
 )
 
-// answer is what the person said about one picture.
-type answer struct {
-	move string // the moves played up to it, with blanks between, or nothing; "" if nobody said
-	back int    // moves that were taken back before it
-	set  string // FEN of a position that was set up before it; "" for none
+// Answers are what a person said of pictures, by the names of these.
+type Answers map[string]Answer
 
-	earlier []answer // what happened before it, on pictures that were not kept
+// Answer is what a person said about one picture.
+type Answer struct {
+	Moves     []string // that were played up to it, in UCI form, the first one first
+	IsNothing bool     // nothing was played
+	Back      int      // plies that were taken back before it
+	Set       string   // FEN of a position that was set up before it; "" for none
+
+	earlier []Answer // what happened before it, on pictures that were not kept
 }
 
 // nothing says that nothing was played; isNothing knows its older forms.
 const nothing = "nothing"
 
 var isNothing = map[string]bool{nothing: true, "0000": true, "-": true}
+
+// Played is what the person said was played, as an answer is written: moves
+// with blanks between, "nothing", or "" where nobody said.
+func (a Answer) Played() string {
+	if a.IsNothing {
+		return nothing
+	}
+	return strings.Join(a.Moves, " ")
+}
 
 // uciForm is how a move is written.
 var uciForm = regexp.MustCompile(`^[a-h][1-8][a-h][1-8][qrbn]?$`)
@@ -34,11 +47,11 @@ func isNoMove(word string) bool { return !uciForm.MatchString(word) }
 // answerForms says what a line of answers may be.
 const answerForms = "a line is `frame move` or several moves, `frame nothing`, `frame back N` or `frame position FEN`, like `frame_0012.jpg e2e4`"
 
-// readAnswers reads a file of answers; # starts a remark. A frame may be named
+// ReadAnswers reads a file of answers; # starts a remark. A frame may be named
 // with or without its ending, and more than once: what was taken back or set
-// up before it, and what was played.
-func readAnswers(path string, frames []string) (map[string]answer, error) {
-	out := map[string]answer{}
+// up before it, and what was played. No path gives no answers.
+func ReadAnswers(path string, frames []string) (Answers, error) {
+	out := Answers{}
 	if path == "" {
 		return out, nil
 	}
@@ -54,7 +67,7 @@ func readAnswers(path string, frames []string) (map[string]answer, error) {
 	}
 	s := bufio.NewScanner(f)
 	for n := 1; s.Scan(); n++ {
-		frame, a, err := parseAnswer(s.Text())
+		frame, a, err := ParseAnswer(s.Text())
 		if err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", path, n, err)
 		}
@@ -72,15 +85,16 @@ func readAnswers(path string, frames []string) (map[string]answer, error) {
 	return out, nil
 }
 
-// parseAnswer reads one line; no frame when it says nothing.
-func parseAnswer(text string) (frame string, a answer, err error) {
+// ParseAnswer reads one line; no frame when it says nothing. An error says how
+// a line is written.
+func ParseAnswer(text string) (frame string, a Answer, err error) {
 	said, _, _ := strings.Cut(text, "#")
 	w := strings.Fields(said)
 	switch {
 	case len(w) == 0:
 		return "", a, nil
 	case len(w) == 3 && w[1] == "back":
-		if a.back, err = strconv.Atoi(w[2]); err != nil || a.back < 1 {
+		if a.Back, err = strconv.Atoi(w[2]); err != nil || a.Back < 1 {
 			return "", a, fmt.Errorf("how many moves were taken back must be 1 or more; got %q", w[2])
 		}
 	case len(w) > 2 && w[1] == "position":
@@ -88,11 +102,11 @@ func parseAnswer(text string) (frame string, a answer, err error) {
 		if err != nil {
 			return "", a, err
 		}
-		a.set = pos.FEN()
+		a.Set = pos.FEN()
 	case len(w) == 2 && isNothing[w[1]]:
-		a.move = nothing
+		a.IsNothing = true
 	case len(w) > 1 && !slices.ContainsFunc(w[1:], isNoMove):
-		a.move = strings.Join(w[1:], " ")
+		a.Moves = w[1:]
 	default:
 		return "", a, fmt.Errorf("%s; got %q", answerForms, text)
 	}
@@ -100,13 +114,13 @@ func parseAnswer(text string) (frame string, a answer, err error) {
 }
 
 // and adds what another line says about the same picture.
-func (a answer) and(b answer) answer {
-	a.back += b.back
-	if b.move != "" {
-		a.move = b.move
+func (a Answer) and(b Answer) Answer {
+	a.Back += b.Back
+	if b.IsNothing || len(b.Moves) > 0 {
+		a.Moves, a.IsNothing = b.Moves, b.IsNothing
 	}
-	if b.set != "" {
-		a.set = b.set
+	if b.Set != "" {
+		a.Set = b.Set
 	}
 	return a
 }
