@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/store"
 	"boardhand/internal/uci/fake"
 )
@@ -195,7 +196,7 @@ func kept(t *testing.T, dir string) (*chess.Game, chess.Move) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	k, err := replay(g, entries)
+	k, err := gamelog.Replay(g, entries)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,6 +17,7 @@ import (
 	"encoding/json"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -260,7 +261,7 @@ func (s *guestGame) check() (wrong []string) {
 	if err != nil {
 		return append(wrong, err.Error())
 	}
-	k, err := replay(g, entries)
+	k, err := gamelog.Replay(g, entries)
 	if err != nil {
 		return append(wrong, err.Error())
 	}

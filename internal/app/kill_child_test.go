@@ -48,7 +48,7 @@ func (u umpire) compare(e *evening, r table.Record) {
 	var wrong []string
 	switch r.What {
 	case table.GuestMoved, table.GuestNamed, table.MachineMoved, table.PositionSeen:
-		wrong = differing(truth, allowances(pos, e.past.Decided, r, sideOf(e.rig.Play.Side)))
+		wrong = differing(truth, allowances(pos, e.past.Decided, r, chess.ColorNamed(e.rig.Play.Side)))
 	case table.TakenBack:
 		wrong = differing(truth, []allowance{{boards: []board{table.StandingOf(pos).Board}}})
 	case table.SetUpDone:

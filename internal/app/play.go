@@ -16,6 +16,7 @@ import (
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
 	"boardhand/internal/store"
@@ -97,7 +98,7 @@ type evening struct {
 	store   *store.Store
 	heading store.Game // of the game being played; ID 0: it has not begun in the store
 	ended   store.Game // after which the pieces were set up when the program ended; ID 0: none
-	log     *gameLog
+	log     *gamelog.Log
 	past    table.Past
 	game    *chess.Game // the one being played: past's
 	bench   *bench
@@ -215,7 +216,7 @@ func (e *evening) keepLog() {
 	if e.past.Standing != nil {
 		standing = e.past.Standing.String()
 	}
-	e.log = &gameLog{standing: standing, store: e.store, heading: e.heading, game: e.game, warn: e.warn, begun: func(g store.Game) {
+	e.log = &gamelog.Log{Standing: standing, Store: e.store, Heading: e.heading, Game: e.game, Warn: e.warn, Begun: func(g store.Game) {
 		e.heading = g
 		e.o.printf("game %d, kept in %s\n", g.ID, e.f.games)
 	}}
@@ -248,7 +249,7 @@ func (e *evening) run(ctx context.Context) error {
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 
-	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: sideOf(e.rig.Play.Side), tell: e.tellSubstitution,
+	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: chess.ColorNamed(e.rig.Play.Side), tell: e.tellSubstitution,
 		limits: search.Limits{Time: e.thinkingTime()}})
 	if err != nil {
 		return err
@@ -292,7 +293,7 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 		e.host.seat(e.table)
 		e.host.open()
 		if !listening {
-			e.log.warnLow()
+			e.log.WarnLow()
 			go e.listen(ctx, e.f.input)
 		}
 		next, err := e.playOne(ctx)
@@ -341,14 +342,14 @@ func (e *evening) thinkingTime() time.Duration {
 // nextGame begins a game at the board as it was set up. It is in the store at
 // once: who stands beside the board is part of it.
 func (e *evening) nextGame(ctx context.Context) error {
-	if err := e.log.abandon(ctx); err != nil {
+	if err := e.log.Abandon(ctx); err != nil {
 		return err
 	}
 	e.follow(e.table.Standing(), e.table.Next())
 	e.game = e.past.Game
 	e.heading = e.newHeading()
 	e.keepLog()
-	return e.log.beginSetUp(ctx)
+	return e.log.BeginSetUp(ctx)
 }
 
 // follow makes the past that of a game about to begin on a board that was set up.
@@ -371,7 +372,7 @@ func (e *evening) beginAfter(ctx context.Context, last store.Game) error {
 		}
 	}
 	e.keepLog()
-	return e.log.beginSetUp(ctx)
+	return e.log.BeginSetUp(ctx)
 }
 
 // playOne plays one game to its end, and on if moves are taken back; it says
@@ -385,7 +386,7 @@ func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 		if e.table.Arranged() {
 			return true, nil
 		}
-		if err := e.log.close(ctx); err != nil {
+		if err := e.log.Close(ctx); err != nil {
 			return false, err
 		}
 		if o := e.game.Outcome(); o.Over() {

@@ -19,6 +19,7 @@ import (
 
 	"boardhand/internal/rig"
 	"boardhand/internal/twin"
+	"boardhand/internal/unit"
 )
 
 type rehearseFlags struct {
@@ -108,7 +109,7 @@ type runOf struct {
 }
 
 func (r runOf) String() string {
-	return fmt.Sprintf("seed %d, %s, faults %q", r.Seed, count(r.Games, "game"), r.Faults)
+	return fmt.Sprintf("seed %d, %s, faults %q", r.Seed, unit.Count(r.Games, "game"), r.Faults)
 }
 
 func (t *tally) add(u tally) {
@@ -252,7 +253,7 @@ func printTally(o *out, t tally, clean bool) error {
 			return err
 		}
 	} else {
-		o.printf("%s, %s, %s in %.0f s\n", count(t.Games, "game"), count(t.Plies, "ply"), count(t.Pictures, "picture"), t.Seconds)
+		o.printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
 		o.printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
 		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
 		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)

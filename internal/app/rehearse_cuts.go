@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
@@ -107,7 +108,7 @@ func (c *cuts) keep(r table.Record) error {
 		return errCut
 	}
 	if c.chance != nil {
-		e := entryOf(r)
+		e := gamelog.EntryOf(r)
 		e.N = len(c.entries) + 1
 		c.entries = append(c.entries, e)
 	}
@@ -194,12 +195,12 @@ func (r *referee) session(ctx context.Context, s sitting, past table.Past) error
 func (r *referee) takeUp(s sitting) (table.Past, error) {
 	r.tally.PowerCuts++
 	r.since = r.tally.Pictures
-	k, err := replay(r.cuts.heading, r.cuts.entries)
+	k, err := gamelog.Replay(r.cuts.heading, r.cuts.entries)
 	if err != nil {
 		return k.Past, err
 	}
 	fmt.Fprintf(&r.log, "  the power was cut; %d plies, decided %v, %s\n", len(k.Game.Moves), k.Decided, k.Task)
-	if wrong := differing(r.world.Truth(), goingOn(k.Past, sideOf(s.spec.rig.Play.Side))); len(wrong) > 0 {
+	if wrong := differing(r.world.Truth(), goingOn(k.Past, chess.ColorNamed(s.spec.rig.Play.Side))); len(wrong) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 		r.tally.LostState++
 	}

@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin"
+	"boardhand/internal/unit"
 )
 
 // The power goes now and then; each time the game goes on from what the log
@@ -68,7 +69,7 @@ func TestTakenUpReaderKnowsTheTray(t *testing.T) {
 func TestFaultsOfRehearsals(t *testing.T) {
 	for text, want := range map[string]string{"": "0 false", "power_cut": "0 true", "slip, power_cut ,fast": "2 true", "slip": "1 false"} {
 		faults, cuts, err := parseFaults(text)
-		if got := count(len(faults), "fault"); err != nil || !strings.HasPrefix(got, want[:1]) || strings.HasSuffix(want, "true") != cuts {
+		if got := unit.Count(len(faults), "fault"); err != nil || !strings.HasPrefix(got, want[:1]) || strings.HasSuffix(want, "true") != cuts {
 			t.Errorf("%q: %v, %v, %v", text, faults, cuts, err)
 		}
 	}

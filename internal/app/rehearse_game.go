@@ -77,7 +77,7 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		return tally{}, err
 	}
 	ref := &referee{world: b.world, stop: stop, slots: carry.Slots(s.rig), cuts: newCuts(b.world, seed, s.cuts)}
-	think, err := openPlayer(ctx, playerOptions{machine: sideOf(s.rig.Play.Side), limits: search.Limits{Nodes: s.nodes}})
+	think, err := openPlayer(ctx, playerOptions{machine: chess.ColorNamed(s.rig.Play.Side), limits: search.Limits{Nodes: s.nodes}})
 	if err != nil {
 		return tally{}, err
 	}
@@ -91,7 +91,7 @@ func rehearseGame(ctx context.Context, s gameSpec) (tally, error) {
 		if err := ref.begin(s, k, past.Game); err != nil {
 			return tally{}, err
 		}
-		ref.cuts.begin(past.Game, sideOf(s.rig.Play.Side))
+		ref.cuts.begin(past.Game, chess.ColorNamed(s.rig.Play.Side))
 		err = ref.sit(ctx, sitting{spec: s, bench: b, player: think, suspects: suspects, setUp: k < s.rematches}, past)
 		if errors.Is(err, context.Canceled) && (ref.failed != nil || ref.tally.Stuck > 0) {
 			return ref.broken()

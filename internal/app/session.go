@@ -92,7 +92,7 @@ const slow = 3 * time.Second
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
 	return table.Settings{
-		Machine: sideOf(r.Play.Side),
+		Machine: chess.ColorNamed(r.Play.Side),
 		Gearing: carry.NewGearing(r, r.MachineFromBoard()),
 		Square:  r.Board.Square,
 		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
@@ -102,11 +102,4 @@ func settings(r *rig.Rig) table.Settings {
 		Patience: patience,
 		Slow:     slow,
 	}
-}
-
-func sideOf(name string) chess.Color {
-	if name == "white" {
-		return chess.White
-	}
-	return chess.Black
 }

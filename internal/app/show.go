@@ -20,7 +20,7 @@ import (
 func (h *host) open() {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.pos, h.machine = h.e.game.Position(), sideOf(h.e.rig.Play.Side)
+	h.pos, h.machine = h.e.game.Position(), chess.ColorNamed(h.e.rig.Play.Side)
 	h.standing = table.StandingOf(h.pos)
 	if s := h.e.past.Standing; s != nil {
 		h.standing.Beside = s.Beside
@@ -30,7 +30,7 @@ func (h *host) open() {
 	h.notice = notice.Notice{Kind: notice.Wait, Text: "One moment: I am finding my axes and looking at the board."}
 	none := ""
 	h.publish(web.Event{
-		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.roster.shown(), Moves: sanList(h.e.game), Legal: legalMoves(h.pos), Running: []web.Span{},
+		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.roster.shown(), Moves: h.e.game.SANs(), Legal: legalMoves(h.pos), Running: []web.Span{},
 		Machine: machineOf(h.e), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none,
 	})
 }
@@ -164,7 +164,7 @@ func (h *host) line(e table.Event) web.Event {
 	}
 	if pos := e.Game.Position(); len(e.Game.Moves) != h.plies || pos.FEN() != h.pos.FEN() {
 		h.plies, h.pos = len(e.Game.Moves), pos
-		w.FEN, w.Moves, w.Legal, w.Lanes, w.Running = pos.FEN(), sanList(e.Game), legalMoves(pos), []web.Lane{}, []web.Span{}
+		w.FEN, w.Moves, w.Legal, w.Lanes, w.Running = pos.FEN(), e.Game.SANs(), legalMoves(pos), []web.Lane{}, []web.Span{}
 		if h.plies > 0 {
 			w.LastMove = e.Game.Moves[h.plies-1].String()
 		}
@@ -200,7 +200,7 @@ func stateName(s table.State) web.State { return stateNames[s] }
 // picture shows a picture with what it was read as.
 func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
 	pos := h.pos
-	read := &web.Read{State: string(r.State), Belief: shownBelief(r.Belief), Squares: squareNames(r.Squares)}
+	read := &web.Read{State: string(r.State), Belief: shownBelief(r.Belief), Squares: chess.SquareNames(r.Squares)}
 	if r.Move != 0 && pos.Legal(r.Move) {
 		read.Move, read.SAN = r.Move.String(), pos.SAN(r.Move)
 	}
@@ -314,15 +314,4 @@ func (h *host) handsAway() {
 		text = h.waiting
 	}
 	h.notice = notice.Notice{Kind: notice.Wait, Text: "Thank you. " + text}
-}
-
-// sanList writes the moves of a game.
-func sanList(g *chess.Game) []string {
-	out := []string{}
-	pos := g.Start
-	for _, m := range g.Moves {
-		out = append(out, pos.SAN(m))
-		pos.Make(m)
-	}
-	return out
 }

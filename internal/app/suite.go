@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/search"
+	"boardhand/internal/unit"
 )
 
 // runSuite thinks about every position of an EPD file.
@@ -41,7 +42,7 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 	}
 	o.printf("%d of %d solved", sum.Solved, sum.Total)
 	if n := sum.NotJudged; n > 0 {
-		o.printf("; %s without bm or am not judged", count(n, "position"))
+		o.printf("; %s without bm or am not judged", unit.Count(n, "position"))
 	}
 	o.printf("\n")
 	return nil

@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/search"
+	"boardhand/internal/unit"
 )
 
 type thinkFlags struct {
@@ -92,7 +93,7 @@ func perft(o *out, pos chess.Position, depth int) error {
 			Seconds float64 `json:"seconds"`
 		}{n, s})
 	}
-	o.printf("%d positions %s ahead, %.3f s, %s\n", n, count(depth, "ply"), s, rate(float64(n)/s))
+	o.printf("%d positions %s ahead, %.3f s, %s\n", n, unit.Count(depth, "ply"), s, unit.Rate(float64(n)/s))
 	return nil
 }
 
@@ -128,7 +129,7 @@ func printThought(o *out, pos chess.Position, r search.Result) error {
 		return o.object(t)
 	}
 	o.printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
-		t.SAN, t.Move, verdict(r), count(t.Depth, "ply"), count(int(t.Nodes), "position"), rate(float64(t.NPS)), words)
+		t.SAN, t.Move, verdict(r), unit.Count(t.Depth, "ply"), unit.Count(int(t.Nodes), "position"), unit.Rate(float64(t.NPS)), words)
 	return nil
 }
 

@@ -173,7 +173,7 @@ func (w *watching) Stuck(m follow.Misfit) {
 	}
 	hint, squares := strings.ReplaceAll(w.hint, "%[1]s", m.Frame), ""
 	if len(m.Squares) > 0 {
-		squares = ": see " + strings.Join(squareNames(m.Squares), ", ")
+		squares = ": see " + strings.Join(chess.SquareNames(m.Squares), ", ")
 	}
 	_, _ = fmt.Fprintf(w.o.err, "%s: %d pictures in a row do not fit the position%s. If this stays, %s\n", m.Frame, m.Pictures, squares, hint)
 }
@@ -203,7 +203,7 @@ const overlayQuality = 92
 
 func lineOf(s follow.Sighting) line {
 	r := s.Reading
-	l := line{Frame: s.Picture.Name, State: string(r.State), Belief: rounded(r.Belief), Squares: squareNames(r.Squares),
+	l := line{Frame: s.Picture.Name, State: string(r.State), Belief: rounded(r.Belief), Squares: chess.SquareNames(r.Squares),
 		FEN: s.After.FEN(), Answered: s.Answered.Played(), Back: s.TakenBack, Set: s.IsSetUp}
 	if r.State == sight.Moved {
 		l.Move, l.SAN = r.Move.String(), s.Before.SAN(r.Move)
@@ -225,14 +225,6 @@ func candidate(p chess.Position, c sight.Candidate) candidateLine {
 
 // rounded keeps five digits of a probability, and never rounds a doubt away.
 func rounded(p float64) float64 { return math.Floor(p*1e5) / 1e5 }
-
-func squareNames(s []chess.Square) []string {
-	names := make([]string, len(s))
-	for i := range s {
-		names[i] = s[i].String()
-	}
-	return names
-}
 
 // text is the line for people.
 func (l line) text() string {

@@ -11,7 +11,7 @@ var layers = [][]string{
 	{"magnet", "drag", "drive", "optics", "chess"},
 	{"rig", "notice", "diagnosis", "assess", "propose", "sheets", "sight", "lanes", "carry", "search"},
 	{"camera", "gantry", "uci", "store", "twin", "web"},
-	{"table", "follow"},
+	{"table", "gamelog", "follow"},
 	{"app"},
 }
 
@@ -27,5 +27,6 @@ var sideways = map[string]string{
 	"propose -> assess": "a proposal is a rig that passes the checks",
 	"diagnosis -> rig":  "speeds, magnets, friction and bases are those of the rig",
 	"sheets -> rig":     "it draws a rig",
+	"gamelog -> table":  "it keeps and tells what happens at a table",
 	"follow -> table":   "the log of a game played at a table says what its pictures show",
 }

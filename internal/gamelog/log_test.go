@@ -1,4 +1,4 @@
-package app
+package gamelog
 
 import (
 	"errors"
@@ -14,7 +14,7 @@ import (
 
 // paperLog is a log with a game that nobody carries.
 type paperLog struct {
-	*gameLog
+	*Log
 	t    *testing.T
 	dir  string
 	said []string
@@ -30,8 +30,8 @@ func newPaperLog(t *testing.T) *paperLog {
 	t.Cleanup(func() { _ = s.Close() })
 	start := chess.Start()
 	p := &paperLog{t: t, dir: dir}
-	p.gameLog = &gameLog{store: s, game: chess.NewGame(start), low: true, begun: func(store.Game) {},
-		heading: store.Game{Machine: "black", Start: start.FEN()}, warn: func(text string) { p.said = append(p.said, text) }}
+	p.Log = &Log{Store: s, Game: chess.NewGame(start), low: true, Begun: func(store.Game) {},
+		Heading: store.Game{Machine: "black", Start: start.FEN()}, Warn: func(text string) { p.said = append(p.said, text) }}
 	return p
 }
 
@@ -46,12 +46,12 @@ func (p *paperLog) record(r table.Record) {
 func (p *paperLog) plays(moves ...string) {
 	p.t.Helper()
 	for _, text := range moves {
-		pos := p.game.Position()
+		pos := p.Game.Position()
 		m, err := pos.ParseUCI(text)
 		if err != nil {
 			p.t.Fatal(err)
 		}
-		if err := p.game.Push(m); err != nil {
+		if err := p.Game.Push(m); err != nil {
 			p.t.Fatal(err)
 		}
 		p.record(table.Record{State: table.Guesting, What: table.GuestMoved, By: table.ByGuest, SAN: pos.SAN(m), Move: m, JPEG: []byte("jpeg")})
@@ -60,7 +60,7 @@ func (p *paperLog) plays(moves ...string) {
 
 func (p *paperLog) games() []store.Game {
 	p.t.Helper()
-	games, err := p.store.Games(p.t.Context())
+	games, err := p.Store.Games(p.t.Context())
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestGameBeginsWhenTheBoardIsSeen(t *testing.T) {
 	if n := len(p.games()); n != 1 {
 		t.Fatalf("%d games are kept", n)
 	}
-	es, err := p.store.Entries(t.Context(), 1)
+	es, err := p.Store.Entries(t.Context(), 1)
 	if err != nil || len(es) != mostHeld+1 || es[0].Note != "the table is set" || es[mostHeld-1].Note != "a motor stalled" || es[mostHeld].State != "guest" {
 		t.Errorf("%d entries, %v", len(es), err)
 	}
@@ -110,7 +110,7 @@ func TestPGNFollows(t *testing.T) {
 	if text := p.pgn(); !strings.Contains(text, "1. e4 e5 *") || !strings.Contains(text, `[Termination "unterminated"]`) {
 		t.Errorf("in the middle:\n%s", text)
 	}
-	if err := p.game.Resign(chess.White); err != nil {
+	if err := p.Game.Resign(chess.White); err != nil {
 		t.Fatal(err)
 	}
 	p.record(table.Record{State: table.Over, What: table.GameEnded, Said: "black wins by resignation"})
@@ -123,11 +123,10 @@ func TestPGNFollows(t *testing.T) {
 	if g := p.games()[0]; g.Result != "0-1" || g.Reason != "resignation" {
 		t.Errorf("the game is kept as %+v", g)
 	}
-	if code, out, errs := cli(t, "games", "pgn", "1", "--games", p.dir); code != fine || out != text {
-		t.Errorf("games pgn prints %d %s%s", code, out, errs)
-	}
-	if code, _, errs := cli(t, "play", "--resume=1", "--games", p.dir); code != badInput || !strings.Contains(errs, "another boardhand") && !strings.Contains(errs, "game 1 is over (0-1, resignation)") {
-		t.Errorf("going on with it: %d %s", code, errs)
+	g := p.games()[0]
+	k, err := Tell(t.Context(), p.Store, g)
+	if again := PGN(g, k); err != nil || again != text {
+		t.Errorf("told again it is %v\n%s", err, again)
 	}
 }
 
@@ -135,7 +134,7 @@ func TestPGNFollows(t *testing.T) {
 func TestAbandoned(t *testing.T) {
 	p := newPaperLog(t)
 	p.plays("e2e4")
-	if err := p.abandon(t.Context()); err != nil {
+	if err := p.Abandon(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	if g := p.games()[0]; g.Result != "*" || g.Reason != store.Abandoned || g.Open() {
@@ -154,15 +153,17 @@ func TestAbandoned(t *testing.T) {
 func TestPictureLostIsTold(t *testing.T) {
 	p := newPaperLog(t)
 	p.plays("e2e4")
-	if err := os.RemoveAll(p.store.Pictures(1)); err != nil {
+	if err := os.RemoveAll(p.Store.Pictures(1)); err != nil {
 		t.Fatal(err)
 	}
-	write(t, p.store.Pictures(1), "a file where the folder should be")
+	if err := os.WriteFile(p.Store.Pictures(1), []byte("a file where the folder should be"), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	var lost *table.PictureError
 	if err := p.Append(t.Context(), table.Record{State: table.Thinking, What: table.MachineToMove, JPEG: []byte("jpeg")}); !errors.As(err, &lost) {
 		t.Errorf("it gave %v", err)
 	}
-	es, err := p.store.Entries(t.Context(), 1)
+	es, err := p.Store.Entries(t.Context(), 1)
 	if err != nil || len(es) != 2 || es[1].Event != string(table.MachineToMove) || es[1].Picture != "" {
 		t.Errorf("the entries are %+v, %v", es, err)
 	}
@@ -174,11 +175,13 @@ func TestDetailIsKept(t *testing.T) {
 	p.plays("e2e4")
 	p.record(table.Record{State: table.Reading, What: table.Questioned, Said: "What was played?", Choices: []string{"Nf6", "none"}, Squares: []chess.Square{chess.SquareAt(4, 3)}})
 	p.record(table.Record{State: table.Reading, What: table.Answered, Choices: []string{"Nf6", "none"}, Choice: 1})
-	_, out, errs := cli(t, "games", "log", "1", "--games", p.dir, "--json")
-	lines := strings.Split(out, "\n")
-	for i, want := range []string{`"detail":{"by":"guest"`, `"detail":{"squares":["e4"],"said":"What was played?","choices":["Nf6","none"]}`, `"choice":1}`} {
-		if !strings.Contains(lines[i], want) {
-			t.Errorf("entry %d is %s, without %s %s", i+1, lines[i], want, errs)
+	es, err := p.Store.Entries(t.Context(), 1)
+	if err != nil || len(es) != 3 {
+		t.Fatalf("%d entries, %v", len(es), err)
+	}
+	for i, want := range []string{`{"by":"guest"`, `{"squares":["e4"],"said":"What was played?","choices":["Nf6","none"]}`, `"choice":1}`} {
+		if !strings.Contains(es[i].Detail, want) {
+			t.Errorf("entry %d is %s, without %s", i+1, es[i].Detail, want)
 		}
 	}
 }
@@ -195,18 +198,20 @@ func TestAgreedPositionBeginsAnotherGame(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	*p.game = *chess.NewGame(pos)
+	*p.Game = *chess.NewGame(pos)
 	p.record(table.Record{State: table.Guesting, What: table.Agreed, FEN: fen})
 	p.plays("a1a8")
 	games := p.games()
 	if len(games) != 2 || games[0].Start != fen || games[0].Plies != 1 || games[1].Reason != store.Abandoned || games[1].Plies != 1 {
 		t.Errorf("the games are %+v", games)
 	}
-	es, err := p.store.Entries(t.Context(), 2)
+	es, err := p.Store.Entries(t.Context(), 2)
 	if err != nil || len(es) != 2 || es[0].Standing != beside {
 		t.Errorf("the entries are %+v, %v", es, err)
 	}
-	if code, out, errs := cli(t, "games", "check", "--games", p.dir); code != fine {
-		t.Errorf("%d %s%s", code, out, errs)
+	for _, g := range games {
+		if f := Check(t.Context(), p.Store, g); len(f.Problems) > 0 {
+			t.Errorf("game %d: %v", g.ID, f.Problems)
+		}
 	}
 }

@@ -1,12 +1,12 @@
-package app
+package unit
 
 import (
 	"fmt"
 	"strings"
 )
 
-// count writes a number of things: "1 step", "2 steps", "3 plies".
-func count(n int, thing string) string {
+// Count writes a number of things: "1 step", "2 steps", "3 plies".
+func Count(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}
@@ -16,8 +16,8 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// rate writes how many a second, in the words that fit its size.
-func rate(perSecond float64) string {
+// Rate writes how many a second, in the words that fit its size.
+func Rate(perSecond float64) string {
 	switch {
 	case perSecond >= 1e6:
 		return fmt.Sprintf("%.1f million a second", perSecond/1e6)

@@ -1,6 +1,7 @@
-package app
+package gamelog
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"strconv"
@@ -11,24 +12,24 @@ import (
 	"boardhand/internal/table"
 )
 
-// retold is a game as its log tells it.
-type retold struct {
+// Retold is a game as its log tells it.
+type Retold struct {
 	table.Past
-	taken   []string    // SAN of the moves that were taken back, in order
-	earlier []string    // SAN of the moves before the position was agreed
-	set     *table.Task // the set-up that ended it: the pieces stand where the next game begins
+	Taken   []string    // SAN of the moves that were taken back, in order
+	Earlier []string    // SAN of the moves before the position was agreed
+	Set     *table.Task // the set-up that ended it: the pieces stand where the next game begins
 }
 
-// replay makes a game of its log: the moves finished and not taken back, the
+// Replay makes a game of its log: the moves finished and not taken back, the
 // machine's move that was decided but not finished, where the men beside the
 // board are, and what was being done when the log ends. With an error comes the
 // game up to the entry that cannot be followed.
-func replay(g store.Game, entries []store.Entry) (retold, error) {
+func Replay(g store.Game, entries []store.Entry) (Retold, error) {
 	start, err := chess.ParseFEN(g.Start)
 	if err != nil {
-		return retold{}, fmt.Errorf("game %d: %w", g.ID, err)
+		return Retold{}, fmt.Errorf("game %d: %w", g.ID, err)
 	}
-	k := retold{Past: table.Past{Game: chess.NewGame(start)}}
+	k := Retold{Past: table.Past{Game: chess.NewGame(start)}}
 	for _, e := range entries {
 		if e.Damaged != nil {
 			return k, e.Damaged
@@ -41,12 +42,22 @@ func replay(g store.Game, entries []store.Entry) (retold, error) {
 	return k, nil
 }
 
+// Tell is what the store's log tells of a game, up to where it is damaged.
+func Tell(ctx context.Context, s *store.Store, g store.Game) (Retold, error) {
+	entries, broken := s.Entries(ctx, g.ID)
+	k, err := Replay(g, entries)
+	if err == nil {
+		err = broken
+	}
+	return k, err
+}
+
 // conclude ends a game as the store says that it ended, if not by its moves.
 func conclude(game *chess.Game, g store.Game) {
 	if game.Outcome().Over() {
 		return
 	}
-	switch machine := sideOf(g.Machine); chess.Reason(g.Reason) {
+	switch machine := chess.ColorNamed(g.Machine); chess.Reason(g.Reason) {
 	case chess.Resignation:
 		loser := machine.Other()
 		if g.Result == string(chess.Wins(loser)) {
@@ -61,7 +72,7 @@ func conclude(game *chess.Game, g store.Game) {
 }
 
 // follow does what one entry tells.
-func (k *retold) follow(e store.Entry) (err error) {
+func (k *Retold) follow(e store.Entry) (err error) {
 	if e.Standing != "" {
 		s, err := table.ParseStanding(e.Standing)
 		if err != nil {
@@ -71,7 +82,7 @@ func (k *retold) follow(e store.Entry) (err error) {
 	}
 	if e.Event == string(table.SetUpDone) {
 		done := k.Task
-		k.set = &done
+		k.Set = &done
 	}
 	if e.Task != "" {
 		if k.Task, err = table.ParseTask(e.Task); err != nil {
@@ -83,7 +94,7 @@ func (k *retold) follow(e store.Entry) (err error) {
 		return k.agree(e.Detail)
 	}
 	if e.Move+e.Back+e.Decided != "" {
-		k.set = nil
+		k.Set = nil
 	}
 	if e.Back != "" {
 		return k.back(e.Back)
@@ -105,7 +116,7 @@ func (k *retold) follow(e store.Entry) (err error) {
 }
 
 // agree lets the game go on from a position that a person said stands there.
-func (k *retold) agree(text string) error {
+func (k *Retold) agree(text string) error {
 	var d detail
 	if err := json.Unmarshal([]byte(text), &d); err != nil {
 		return fmt.Errorf("the agreed position cannot be read: %w", err)
@@ -119,13 +130,13 @@ func (k *retold) agree(text string) error {
 	if pos.Key() == now.Key() {
 		return nil
 	}
-	k.earlier = append(k.earlier, sanList(k.Game)...)
+	k.Earlier = append(k.Earlier, k.Game.SANs()...)
 	k.Game = chess.NewGame(pos)
 	return nil
 }
 
 // back takes the last move back.
-func (k *retold) back(text string) error {
+func (k *Retold) back(text string) error {
 	n := len(k.Game.Moves)
 	if n == 0 || k.Game.Moves[n-1].String() != text {
 		return fmt.Errorf("%s is to be taken back, but it was not the last move", text)
@@ -135,18 +146,18 @@ func (k *retold) back(text string) error {
 		return err
 	}
 	pos := k.Game.Position()
-	k.taken = append(k.taken, pos.SAN(m))
+	k.Taken = append(k.Taken, pos.SAN(m))
 	return nil
 }
 
-// pgnOf is a game as PGN.
-func pgnOf(g store.Game, k retold) string {
+// PGN is a game as the text of a PGN file.
+func PGN(g store.Game, k Retold) string {
 	game := k.Game
-	if len(k.taken) > 0 {
-		game.SetTag("TakenBack", strings.Join(k.taken, " "))
+	if len(k.Taken) > 0 {
+		game.SetTag("TakenBack", strings.Join(k.Taken, " "))
 	}
-	if len(k.earlier) > 0 {
-		game.SetTag("Earlier", strings.Join(k.earlier, " "))
+	if len(k.Earlier) > 0 {
+		game.SetTag("Earlier", strings.Join(k.Earlier, " "))
 	}
 	game.SetTag("Date", g.Started.Local().Format("2006.01.02"))
 	game.SetTag("White", "Guest")

@@ -1,8 +1,10 @@
-package app
+package gamelog
 
 import (
 	"encoding/json"
 
+	"boardhand/internal/chess"
+	"boardhand/internal/store"
 	"boardhand/internal/table"
 )
 
@@ -32,7 +34,7 @@ var carries = map[table.Happening]bool{
 
 // detailOf are the typed fields of a record as JSON; "" when it has none.
 func detailOf(r table.Record) string {
-	d := detail{By: r.By, SAN: r.SAN, Belief: r.Belief, Squares: squareNames(r.Squares), Said: r.Said,
+	d := detail{By: r.By, SAN: r.SAN, Belief: r.Belief, Squares: chess.SquareNames(r.Squares), Said: r.Said,
 		Choices: r.Choices, Cause: r.Cause, Origin: r.Origin, Axis: r.Axis, FEN: r.FEN}
 	if carries[r.What] {
 		d.Piece, d.From, d.To = r.Piece.String(), r.From.String(), r.To.String()
@@ -45,4 +47,19 @@ func detailOf(r table.Record) string {
 		return ""
 	}
 	return string(text)
+}
+
+// EntryOf is a record as the store keeps it; the time is the caller's.
+func EntryOf(r table.Record) store.Entry {
+	e := store.Entry{State: string(r.State), Note: r.Prose(), Event: string(r.What), Detail: detailOf(r), Task: r.Task, Standing: r.Standing}
+	if r.Back != 0 {
+		e.Back = r.Back.String()
+	}
+	if r.Move != 0 {
+		e.Move = r.Move.String()
+	}
+	if r.Decided != 0 {
+		e.Decided = r.Decided.String()
+	}
+	return e
 }

@@ -1,0 +1,30 @@
+package chess
+
+// ColorNamed is the side that a rig or a stored game names: "white", otherwise
+// Black.
+func ColorNamed(name string) Color {
+	if name == White.String() {
+		return White
+	}
+	return Black
+}
+
+// SquareNames writes squares like "e4".
+func SquareNames(squares []Square) []string {
+	names := make([]string, len(squares))
+	for i, s := range squares {
+		names[i] = s.String()
+	}
+	return names
+}
+
+// SANs writes the moves of a game from its first position on; never nil.
+func (g *Game) SANs() []string {
+	out := []string{}
+	pos := g.Start
+	for _, m := range g.Moves {
+		out = append(out, pos.SAN(m))
+		pos.Make(m)
+	}
+	return out
+}
