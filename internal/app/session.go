@@ -98,8 +98,17 @@ func settings(r *rig.Rig) table.Settings {
 		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
 			chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
 		Slots:    carry.Slots(r),
+		Chute:    chuteOf(r),
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 		Patience: patience,
 		Slow:     slow,
 	}
+}
+
+// chuteOf is the middle of the chute's mouth; nil for a machine without one.
+func chuteOf(r *rig.Rig) *frame.Spot[frame.Board] {
+	if r.Removal.Mode != "chute" {
+		return nil
+	}
+	return &frame.Spot[frame.Board]{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}
 }

@@ -37,6 +37,7 @@ type paper struct {
 	logFail bool
 	scenes  []carry.Scene             // that plans were asked for
 	slots   []frame.Spot[frame.Board] // of the tray
+	chute   *frame.Spot[frame.Board]
 	setUp   []carry.Step              // the plan of the next set-up
 	plan    []carry.Step              // instead of the usual plan of a move
 	records []Record                  // all that was logged
@@ -354,7 +355,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	}
 	r := rig.Default()
 	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots}
+		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots, Chute: p.chute}
 	if p.carried != [2]bool{} {
 		s.Carried = p.carried
 	}
