@@ -18,6 +18,9 @@ type playerOptions struct {
 	tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
 }
 
+// searchMB is the size of the built-in player's table of positions.
+const searchMB = 16
+
 // player chooses the machine's moves at the table. It always comes to a move:
 // where an outside player fails, the built-in one goes on. It serves one
 // goroutine.

@@ -14,6 +14,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -49,7 +50,7 @@ func trayText(t *testing.T, carried string) string {
 func TestGamesInARow(t *testing.T) {
 	whole(t)
 	code, out, errs := cli(t, "rehearse", trayRig(t, "both"), "--games", "1", "--plies", "10", "--rematches", "1", "--faults", "second_mind", "--seed", "2", "--json")
-	var sum tally
+	var sum rehearsal.Tally
 	if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
 		t.Fatalf("exit code %d, %v: %s%s", code, err, out, errs)
 	}

@@ -19,7 +19,7 @@ var layers = [][]string{
 		"camera", "uci", "store", "web",
 		"twin",
 	},
-	{"table", "gamelog", "follow"},
+	{"table", "gamelog", "follow", "rehearsal"},
 	{"app"},
 }
 
@@ -40,8 +40,10 @@ var sideways = map[string]string{
 	"carry -> rig":   "speeds, removal and magnets come from the rig",
 	"carry -> lanes": "a carry is a lane with grip and release",
 
-	"gamelog -> table": "it keeps and tells what happens at a table",
-	"follow -> table":  "the log of a game played at a table says what its pictures show",
+	"gamelog -> table":     "it keeps and tells what happens at a table",
+	"follow -> table":      "the log of a game played at a table says what its pictures show",
+	"rehearsal -> table":   "it watches a table",
+	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
 
 	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
 	"sight -> sight/heads": "who stands on a square is told from the head",

@@ -1,4 +1,4 @@
-package app
+package rehearsal
 
 import (
 	"fmt"
@@ -9,17 +9,25 @@ import (
 	"boardhand/internal/twin"
 )
 
-// allowance is what may stand on the table: on each square what one of some
+// Allowance is what may stand on the table: on each square what one of some
 // boards has there, a square on which they differ may be empty, and one of some
 // pieces may be anywhere, on its way.
-type allowance struct {
+type Allowance struct {
 	boards []board
 	movers []chess.Piece
 }
 
-// inMove allows a move of the machine to be half made.
-func inMove(pos chess.Position, m chess.Move) allowance {
-	a := allowance{boards: []board{table.StandingOf(pos).Board, table.StandingOf(pos.After(m)).Board}}
+// board is which piece stands on each square.
+type board = [64]chess.Piece
+
+// At allows the pieces of a position only.
+func At(pos chess.Position) Allowance {
+	return Allowance{boards: []board{table.StandingOf(pos).Board}}
+}
+
+// InMove allows a move of the machine to be half made.
+func InMove(pos chess.Position, m chess.Move) Allowance {
+	a := Allowance{boards: []board{table.StandingOf(pos).Board, table.StandingOf(pos.After(m)).Board}}
 	for q, p := range a.boards[0] {
 		if p != a.boards[1][q] && p != chess.NoPiece {
 			a.movers = append(a.movers, p)
@@ -28,17 +36,17 @@ func inMove(pos chess.Position, m chess.Move) allowance {
 	return a
 }
 
-// guestsMoves allows the guest to be at any legal move.
-func guestsMoves(pos chess.Position) (out []allowance) {
+// GuestsMoves allows the guest to be at any legal move.
+func GuestsMoves(pos chess.Position) (out []Allowance) {
 	for _, m := range pos.LegalMoves(nil) {
-		out = append(out, allowance{boards: []board{table.StandingOf(pos).Board, table.StandingOf(pos.After(m)).Board}})
+		out = append(out, Allowance{boards: []board{table.StandingOf(pos).Board, table.StandingOf(pos.After(m)).Board}})
 	}
 	return out
 }
 
-// differing lists what the table has that none of some allowances has; by the
+// Differing lists what the table has that none of some allowances has; by the
 // one that fits best.
-func differing(truth twin.Truth, allowed []allowance) []string {
+func Differing(truth twin.Truth, allowed []Allowance) []string {
 	var best []string
 	for i, a := range allowed {
 		wrong := a.differing(truth)
@@ -52,7 +60,7 @@ func differing(truth twin.Truth, allowed []allowance) []string {
 	return best
 }
 
-func (a allowance) differing(truth twin.Truth) (out []string) {
+func (a Allowance) differing(truth twin.Truth) (out []string) {
 	held, movers := truth.InHand, a.movers
 	for q, is := range truth.Squares {
 		if a.has(chess.Square(q), is) {
@@ -71,7 +79,7 @@ func (a allowance) differing(truth twin.Truth) (out []string) {
 }
 
 // has says whether a piece may be on a square.
-func (a allowance) has(q chess.Square, p chess.Piece) bool {
+func (a Allowance) has(q chess.Square, p chess.Piece) bool {
 	isOpen := false
 	for _, b := range a.boards {
 		if b[q] == p {
@@ -82,25 +90,25 @@ func (a allowance) has(q chess.Square, p chess.Piece) bool {
 	return isOpen && p == chess.NoPiece
 }
 
-// goingOn are the boards from which a game can be gone on with.
-func goingOn(past table.Past, machine chess.Color) []allowance {
+// GoingOn are the boards from which a game can be gone on with.
+func GoingOn(past table.Past, machine chess.Color) []Allowance {
 	pos := past.Game.Position()
-	at := allowance{boards: []board{table.StandingOf(pos).Board}}
+	at := At(pos)
 	switch n := len(past.Game.Moves); {
 	case past.Task.Kind == table.SetUp:
 		return nil
 	case past.Task.Kind == table.TakeBack && n > 0:
 		before := past.Game.Before()
-		undone := inMove(before, past.Game.Moves[n-1])
-		out := []allowance{undone}
-		for _, g := range guestsMoves(pos) { // which they had begun
-			out = append(out, allowance{append(g.boards, undone.boards...), undone.movers})
+		undone := InMove(before, past.Game.Moves[n-1])
+		out := []Allowance{undone}
+		for _, g := range GuestsMoves(pos) { // which they had begun
+			out = append(out, Allowance{append(g.boards, undone.boards...), undone.movers})
 		}
 		return out
 	case pos.SideToMove() != machine:
-		return append(guestsMoves(pos), at)
+		return append(GuestsMoves(pos), at)
 	case past.Decided != 0:
-		return []allowance{inMove(pos, past.Decided)}
+		return []Allowance{InMove(pos, past.Decided)}
 	}
-	return []allowance{at}
+	return []Allowance{at}
 }

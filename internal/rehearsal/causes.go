@@ -1,4 +1,4 @@
-package app
+package rehearsal
 
 import (
 	"slices"
@@ -48,7 +48,7 @@ func isNaming(f twin.AtFault, r table.Record) bool {
 const shownEnough = 3
 
 // count compares the parts that were suspected with those truly at fault.
-func (t *tally) count(faults []twin.AtFault, named []table.Record) {
+func (t *Tally) count(faults []twin.AtFault, named []table.Record) {
 	t.Causes = map[string]int{}
 	for _, f := range faults {
 		if len(causesOf[f.Fault]) == 0 { // people and light are no parts

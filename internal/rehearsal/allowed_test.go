@@ -1,4 +1,4 @@
-package app
+package rehearsal
 
 import (
 	"testing"
@@ -9,8 +9,15 @@ import (
 )
 
 func TestAllowances(t *testing.T) {
-	pos := positionOf(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
-	m := move(t, pos, "e4d5")
+	pos, err := chess.ParseFEN("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("e4d5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sq := func(name string) chess.Square { return chess.SquareAt(int(name[0]-'a'), int(name[1]-'1')) }
 	truth := func(edit func(*twin.Truth)) twin.Truth {
 		out := twin.Truth{Squares: table.StandingOf(pos).Board}
 		edit(&out)
@@ -34,7 +41,7 @@ func TestAllowances(t *testing.T) {
 			w.InHand, w.Squares[sq("e8")] = w.Squares[sq("e8")], chess.NoPiece
 		}, 0},
 	} {
-		if got := inMove(pos, m).differing(truth(c.edit)); len(got) != c.want {
+		if got := InMove(pos, m).differing(truth(c.edit)); len(got) != c.want {
 			t.Errorf("%s: %v", c.desc, got)
 		}
 	}

@@ -1,4 +1,4 @@
-package app
+package rehearsal
 
 import (
 	"fmt"
@@ -14,8 +14,8 @@ import (
 // inSlot is how far from a slot's middle a piece still stands in it, m: half a foot.
 const inSlot = 0.006
 
-// misplaced lists the slots that do not hold the piece the game has in them.
-func misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Board]) (out []string) {
+// Misplaced lists the slots that do not hold the piece the game has in them.
+func Misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Board]) (out []string) {
 	for _, b := range s.Beside {
 		k := int(b.Place - table.Slot)
 		if k < 0 || k >= len(slots) || b.Piece == truth.InHand {

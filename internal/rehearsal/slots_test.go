@@ -1,6 +1,7 @@
-package app
+package rehearsal
 
 import (
+	"strings"
 	"testing"
 
 	"boardhand/internal/carry"
@@ -14,7 +15,7 @@ import (
 // A piece that is not in its slot is a state lost, after the machine's move and
 // after the guest's: nobody's move was misread.
 func TestPieceBesideItsSlotIsCounted(t *testing.T) {
-	r, err := rig.Parse("rig.toml", []byte(trayText(t, "both")), rig.Machine)
+	r, err := rig.Parse("rig.toml", trayText(t), rig.Machine)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,7 +36,7 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		}
 		at := slots[2].Add(frame.Spot[frame.Board]{X: c.off})
 		pawn := chess.MakePiece(chess.White, chess.Pawn)
-		b, err := setUp(r, pos, twin.Options{Seed: 3, FEN: pos.FEN(), Beside: []twin.Aside{{Piece: pawn, At: &at}}})
+		w, err := twin.New(r, twin.Options{Seed: 3, FEN: pos.FEN(), Beside: []twin.Aside{{Piece: pawn, At: &at}}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,11 +44,32 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref := &referee{world: b.world, slots: slots, game: chess.NewGame(pos)}
-		ref.table = table.New(b.parts(nil, nil, nil), gameSpec{rig: r}.settings(), table.Past{Game: ref.game, Standing: &standing}, nil)
+		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Slots: slots}}, Spec{})
+		ref.game = chess.NewGame(pos)
+		ref.table = table.New(table.Parts{}, ref.machine.Settings, table.Past{Game: ref.game, Standing: &standing}, nil)
 		ref.compare(table.Record{By: c.by})
 		if ref.tally.LostState != c.lost || ref.tally.Misread != 0 {
 			t.Errorf("%s: lost state %d, misread %d; %s", name, ref.tally.LostState, ref.tally.Misread, ref.log.String())
 		}
 	}
+}
+
+// trayText is a rig with a tray beside each long edge.
+func trayText(t *testing.T) []byte {
+	t.Helper()
+	text := rig.DefaultText
+	for _, swap := range [][2]string{
+		{`carried = "black"`, `carried = "both"`},
+		{`border = "12 mm"`, `border = "60 mm"`},
+		{`mode = "hand"`, "mode = \"tray\"\nslots = 16\ngap = \"40 mm\""},
+		{`travel = "336 mm"`, `travel = "440 mm"`},
+		{`left = "200 mm"`, `left = "260 mm"`},
+		{`right = "200 mm"`, `right = "260 mm"`},
+	} {
+		if !strings.Contains(text, swap[0]) {
+			t.Fatalf("the default rig has no %s", swap[0])
+		}
+		text = strings.Replace(text, swap[0], swap[1], 1)
+	}
+	return []byte(text)
 }
