@@ -17,6 +17,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/host"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
 	"boardhand/internal/store"
@@ -104,7 +105,7 @@ type evening struct {
 	bench   *bench
 	server  *web.Server
 	table   *table.Table
-	host    *host
+	host    *host.Host
 	now     atomic.Pointer[chess.Position] // for what is typed
 }
 
@@ -235,9 +236,18 @@ func (e *evening) Append(ctx context.Context, r table.Record) error {
 	return err
 }
 
+// hosting is what the host of this evening must know.
+func (e *evening) hosting() host.Options {
+	b := e.bench
+	return host.Options{Rig: e.rig, IsVisitor: e.f.visitor, IsLast: e.f.leave, Pace: e.f.pace,
+		Guest: b.world.Guest(), Fingers: b.world.Visitor(), Planner: b.planner, View: b.eye.View,
+		Tell: func(s table.State, text string) { e.o.printf("%-10s %s\n", s, text) }}
+}
+
 func (e *evening) run(ctx context.Context) error {
-	e.host = newHost(ctx, e)
+	e.host = host.New(ctx, e.hosting())
 	e.server = web.New(e.host)
+	e.host.Publish = e.server.Publish
 	e.server.Specimens, e.server.Requests = e.f.specimens, e.host
 	e.f.remote.open(e.server)
 	ln, err := e.server.Listen(e.f.remote.address(e.f.addr))
@@ -289,9 +299,8 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 		set := settings(e.rig)
 		set.MaxPlies, set.Suspects = e.f.plies, suspects
 		e.keepLog()
-		e.table = table.New(e.bench.parts(e.host.guest(), think, e), set, e.past, e.see)
-		e.host.seat(e.table)
-		e.host.open()
+		e.table = table.New(e.bench.parts(e.host.Guest(), think, e), set, e.past, e.see)
+		e.host.Open(e.table, e.past)
 		if !listening {
 			e.log.WarnLow()
 			go e.listen(ctx, e.f.input)
@@ -309,7 +318,7 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 
 // see shows what happens, and hands in what the twin's guest says unasked.
 func (e *evening) see(ev table.Event) {
-	e.host.see(ev)
+	e.host.See(ev)
 	if ev.Picture == nil || e.f.visitor {
 		return
 	}
@@ -417,7 +426,7 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
 			}
 		default:
-			if err = e.host.desk().Request(r); err == nil && r.Kind == table.RequestResume {
+			if err = e.host.Desk().Request(r); err == nil && r.Kind == table.RequestResume {
 				e.o.printf("going on\n")
 			}
 		}

@@ -137,7 +137,7 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Man, err err
 	used := map[int]bool{}
 	for _, w := range strings.Fields(text) {
 		letter, name, _ := strings.Cut(w, "@")
-		piece, err := pieceOf(letter)
+		piece, err := chess.PieceLettered(letter)
 		if err != nil {
 			return nil, fmt.Errorf("--beside: %q should look like P@L3: %w", w, err)
 		}

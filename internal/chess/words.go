@@ -1,5 +1,7 @@
 package chess
 
+import "fmt"
+
 // ColorNamed is the side that a rig or a stored game names: "white", otherwise
 // Black.
 func ColorNamed(name string) Color {
@@ -27,4 +29,16 @@ func (g *Game) SANs() []string {
 		pos.Make(m)
 	}
 	return out
+}
+
+// PieceLettered reads the letter of a piece as in a FEN.
+func PieceLettered(letter string) (Piece, error) {
+	for _, c := range []Color{White, Black} {
+		for k := Pawn; k <= King; k++ {
+			if p := MakePiece(c, k); letter == string(p.Letter()) {
+				return p, nil
+			}
+		}
+	}
+	return NoPiece, fmt.Errorf("%q is not the letter of a piece", letter)
 }

@@ -14,6 +14,14 @@ func TestWords(t *testing.T) {
 	if got := SquareNames([]Square{SquareAt(4, 3), SquareAt(0, 0)}); !slices.Equal(got, []string{"e4", "a1"}) {
 		t.Errorf("squares %v", got)
 	}
+	for _, p := range []Piece{MakePiece(White, Queen), MakePiece(Black, Pawn)} {
+		if got, err := PieceLettered(string(p.Letter())); got != p || err != nil {
+			t.Errorf("%v is read as %v, %v", p, got, err)
+		}
+	}
+	if _, err := PieceLettered("x"); err == nil {
+		t.Error("x is taken for a piece")
+	}
 	g := NewGame(Start())
 	if got := g.SANs(); got == nil || len(got) != 0 {
 		t.Errorf("no moves: %#v", got)

@@ -19,7 +19,7 @@ var layers = [][]string{
 		"camera", "uci", "store", "web",
 		"twin",
 	},
-	{"table", "gamelog", "follow", "rehearsal"},
+	{"table", "gamelog", "follow", "rehearsal", "host"},
 	{"app"},
 }
 
@@ -41,6 +41,7 @@ var sideways = map[string]string{
 	"carry -> lanes": "a carry is a lane with grip and release",
 
 	"gamelog -> table":     "it keeps and tells what happens at a table",
+	"host -> table":        "it shows a table's game, and hands in what people ask for",
 	"follow -> table":      "the log of a game played at a table says what its pictures show",
 	"rehearsal -> table":   "it watches a table",
 	"rehearsal -> gamelog": "after a power cut a game goes on from its log",

@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"context"
@@ -22,7 +22,7 @@ type question struct {
 var errSettled = errors.New("that question has been settled already")
 
 // pose makes a question the one that waits. The caller holds mu.
-func (h *host) pose(q notice.Question) *question {
+func (h *Host) pose(q notice.Question) *question {
 	h.asked++
 	h.question = &question{n: h.asked, asked: q, order: queenFirst(q), answer: make(chan int, 1)}
 	return h.question
@@ -30,7 +30,7 @@ func (h *host) pose(q notice.Question) *question {
 
 // ask waits for the answer to a question that the page shows already: it may
 // have been given by now, since the page was told first.
-func (h *host) ask(ctx context.Context, q notice.Question) (int, error) {
+func (h *Host) ask(ctx context.Context, q notice.Question) (int, error) {
 	h.mu.Lock()
 	now := h.question
 	if now == nil || !slices.Equal(now.asked.Choices, q.Choices) || now.asked.Number != q.Number {
@@ -47,12 +47,12 @@ func (h *host) ask(ctx context.Context, q notice.Question) (int, error) {
 }
 
 // Answer hands the visitor's answer to the question with that number.
-func (h *host) Answer(_ context.Context, number uint64, choice int) error {
+func (h *Host) Answer(_ context.Context, number uint64, choice int) error {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	q := h.question
 	switch {
-	case !h.e.f.visitor:
+	case !h.o.IsVisitor:
 		return errTwinGuest
 	case q == nil || q.n != number || q.answered:
 		return errSettled
@@ -65,7 +65,7 @@ func (h *host) Answer(_ context.Context, number uint64, choice int) error {
 		piece := chess.MakePiece(h.pos.SideToMove(), m.Promotion())
 		h.hand.atWork = true
 		h.hand.put(h.standing, piece, m.To())
-		h.send(errand{do: func() error { return h.fingers().PutMan(piece, m.To()) }, done: func() { q.answer <- i }})
+		h.send(errand{do: func() error { return h.o.Fingers.PutMan(piece, m.To()) }, done: func() { q.answer <- i }})
 		h.showHand(web.Event{Question: &web.Question{}})
 		return nil
 	}
@@ -75,8 +75,8 @@ func (h *host) Answer(_ context.Context, number uint64, choice int) error {
 
 // owed says whether an answer names a promotion whose pawn still stands on its
 // last square.
-func (h *host) owed(q notice.Question, i int) (chess.Move, bool) {
-	if i >= len(q.Moves) || q.Moves[i].Promotion() == chess.NoKind || !h.e.f.visitor {
+func (h *Host) owed(q notice.Question, i int) (chess.Move, bool) {
+	if i >= len(q.Moves) || q.Moves[i].Promotion() == chess.NoKind || !h.o.IsVisitor {
 		return 0, false
 	}
 	m := q.Moves[i]
@@ -106,7 +106,7 @@ func queenFirst(q notice.Question) []int {
 }
 
 // shownQuestion is the question as the page shows it. The caller holds mu.
-func (h *host) shownQuestion() *web.Question {
+func (h *Host) shownQuestion() *web.Question {
 	q := h.question
 	out := &web.Question{N: q.n, Text: q.asked.Text}
 	for _, i := range q.order {

@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"strings"
@@ -37,13 +37,13 @@ func TestHalfwayToAMove(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		got := halfwayTo(pos, h.board(s))
+		got := HalfwayTo(pos, h.board(s))
 		move := ""
-		if got.move != 0 {
-			move = got.move.String()[:4]
+		if got.Move != 0 {
+			move = got.Move.String()[:4]
 		}
-		if got.some != c.some || move != c.move || c.left != "" && backWords(got.left) != c.left || c.left == "" && c.move != "a7a8" && len(got.left) > 0 {
-			t.Errorf("%s: got %+v (%s), want move %q, left %q", c.desc, got, backWords(got.left), c.move, c.left)
+		if got.IsSome != c.some || move != c.move || c.left != "" && backWords(got.Left) != c.left || c.left == "" && c.move != "a7a8" && len(got.Left) > 0 {
+			t.Errorf("%s: got %+v (%s), want move %q, left %q", c.desc, got, backWords(got.Left), c.move, c.left)
 		}
 	}
 }

@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"fmt"
@@ -153,9 +153,9 @@ func besideBy(all []table.Beside, one table.Beside, n int) []table.Beside {
 	return all
 }
 
-// acts are what it takes to get from one board to another, one piece each: those
+// Acts are what it takes to get from one board to another, one piece each: those
 // that stand elsewhere first, then those that go off, then those that come on.
-func acts(from, to board) (out []notice.Act) {
+func Acts(from, to board) (out []notice.Act) {
 	lacking := func(p chess.Piece) chess.Square {
 		for q := chess.Square(0); q < chess.NoSquare; q++ {
 			if to[q] == p && from[q] != p && !slices.ContainsFunc(out, func(a notice.Act) bool { return a.To == q }) {

@@ -1,4 +1,8 @@
-package app
+// Package host stands between a game at a table and its pages: it turns what
+// happens into what the pages show, and what a visitor does there into hands,
+// answers, requests and stops. It knows what the visitor's hand has done before
+// a picture shows it.
+package host
 
 import (
 	"context"
@@ -12,11 +16,13 @@ import (
 	"boardhand/internal/web"
 )
 
-// host stands between the table and the pages: it turns what happens into
-// what the pages show, and what a visitor does into hands, answers and stops.
-type host struct {
+// Host stands between the table and the pages.
+type Host struct {
+	// Publish shows an event on the pages; set before Open.
+	Publish func(web.Event)
+
 	ctx context.Context
-	e   *evening
+	o   Options
 
 	mu       sync.Mutex
 	table    *table.Table   // at which the game is played now
@@ -43,31 +49,25 @@ type host struct {
 	said     string // the last line of the log
 }
 
-func newHost(ctx context.Context, e *evening) *host {
-	return &host{ctx: ctx, e: e, hand: newHand()}
+// New makes a host; ctx ends the evening.
+func New(ctx context.Context, o Options) *Host {
+	return &Host{ctx: ctx, o: o, hand: newHand()}
 }
 
-// seat begins a game at a table.
-func (h *host) seat(t *table.Table) {
-	h.mu.Lock()
-	h.table = t
-	h.mu.Unlock()
-}
-
-// guest is the twin's, or the visitor at the page.
-func (h *host) guest() table.Guest {
-	if h.e.f.visitor {
+// Guest is the simulated one, or the visitor at the page.
+func (h *Host) Guest() table.Guest {
+	if h.o.IsVisitor {
 		return visitor{h}
 	}
-	return h.e.bench.world.Guest()
+	return h.o.Guest
 }
 
 // visitor is the guest at the page: what is told is on the page already.
-type visitor struct{ h *host }
+type visitor struct{ h *Host }
 
 func (v visitor) Tell(ctx context.Context, n notice.Notice) error {
 	if n.Kind == notice.YourMove {
-		v.h.e.bench.world.Visitor().Offer(n.Slot)
+		v.h.o.Fingers.Offer(n.Slot)
 		v.h.offer(n)
 	}
 	return ctx.Err()
@@ -77,22 +77,22 @@ func (v visitor) Ask(ctx context.Context, q notice.Question) (int, error) { retu
 
 // publish shows an event with everything that follows from where things stand:
 // what is said, what is asked, what may be asked for. The caller holds mu.
-func (h *host) publish(w web.Event) {
+func (h *Host) publish(w web.Event) {
 	text, asked := h.situation()
 	hands := h.handsOff() == nil
-	w.Sentence, w.Wanted, w.Hands = text, wanted(asked), &hands
+	w.Sentence, w.Wanted, w.Hands = text, Wanted(asked), &hands
 	w.Phantoms, w.Offers = h.phantoms(), h.offers()
-	h.e.server.Publish(w)
+	h.Publish(w)
 }
 
 var errTwinGuest = errors.New("the guest is simulated in this game: to play yourself, start `boardhand play --visitor`")
 
 // handsOff says why no hand should be over the board now, or nil. The caller
 // holds mu.
-func (h *host) handsOff() error {
+func (h *Host) handsOff() error {
 	asks := isAsking(h.notice)
 	switch {
-	case !h.e.f.visitor:
+	case !h.o.IsVisitor:
 		return errTwinGuest
 	case h.state == table.Over:
 		return errors.New("the game is over; ask for a new one")
@@ -114,7 +114,7 @@ func isAsking(n notice.Notice) bool {
 }
 
 // Halt stops the motors.
-func (h *host) Halt(context.Context) error {
+func (h *Host) Halt(context.Context) error {
 	h.mu.Lock()
 	h.halted = true
 	t := h.table
@@ -128,14 +128,14 @@ func (h *host) Halt(context.Context) error {
 }
 
 // Resume lets the machine go on, if it waits for that.
-func (h *host) Resume(context.Context) error {
+func (h *Host) Resume(context.Context) error {
 	h.mu.Lock()
 	awaited := h.awaits()
 	h.mu.Unlock()
 	if !awaited {
 		return errors.New("nothing waits to be resumed")
 	}
-	if err := h.desk().Request(table.Request{Kind: table.RequestResume}); err != nil {
+	if err := h.Desk().Request(table.Request{Kind: table.RequestResume}); err != nil {
 		return err
 	}
 	h.mu.Lock()
@@ -147,8 +147,8 @@ func (h *host) Resume(context.Context) error {
 	return nil
 }
 
-// squareOf reads "e4"; "off" is beside the board.
-func squareOf(name string) (chess.Square, error) {
+// SquareOf reads "e4"; "off" is beside the board.
+func SquareOf(name string) (chess.Square, error) {
 	if name == web.Off {
 		return chess.NoSquare, nil
 	}
@@ -156,16 +156,4 @@ func squareOf(name string) (chess.Square, error) {
 		return chess.SquareAt(int(name[0]-'a'), int(name[1]-'1')), nil
 	}
 	return chess.NoSquare, fmt.Errorf("%q is not a square", name)
-}
-
-// pieceOf reads a FEN letter.
-func pieceOf(letter string) (chess.Piece, error) {
-	for _, c := range []chess.Color{chess.White, chess.Black} {
-		for k := chess.Pawn; k <= chess.King; k++ {
-			if p := chess.MakePiece(c, k); letter == string(p.Letter()) {
-				return p, nil
-			}
-		}
-	}
-	return chess.NoPiece, fmt.Errorf("%q is not the letter of a piece", letter)
 }

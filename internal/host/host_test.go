@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"net/http"
@@ -16,13 +16,13 @@ import (
 )
 
 // at sets a host to a position in which the guest is to move.
-func (h *host) at(pos chess.Position) {
+func (h *Host) at(pos chess.Position) {
 	h.pos, h.standing, h.hand = pos, table.StandingOf(pos), newHand()
-	h.roster = newRoster(h.e.rig, h.standing)
+	h.roster = newRoster(h.o.Rig, h.standing)
 }
 
 // byHand does "e1g1 d5-" as the visitor's hand, without a twin.
-func (h *host) byHand(t *testing.T, acts string) {
+func (h *Host) byHand(t *testing.T, acts string) {
 	t.Helper()
 	for _, act := range strings.Fields(acts) {
 		to := chess.NoSquare
@@ -36,7 +36,7 @@ func (h *host) byHand(t *testing.T, acts string) {
 	h.acted = true
 }
 
-func buttons(h *host) string {
+func buttons(h *Host) string {
 	var out []string
 	for _, o := range h.offers() {
 		out = append(out, o.Text)
@@ -64,14 +64,14 @@ func TestHostSaysWhatIsLeftToBeDone(t *testing.T) {
 		{"put back", castles, "a1b3 b3a1", mend, looking, "", false},
 		{"a pawn on its last rank", "4k3/P7/8/8/8/8/8/4K3 w - - 0 1", "a7a8", mend, "Your pawn has reached a8: exchange it for the piece it becomes.", "", true},
 	} {
-		h := visitorHost(t)
+		h, _ := visitorHost(t)
 		h.at(positionOf(t, c.fen))
 		h.notice = c.notice
 		h.notice.FEN = c.fen
 		h.byHand(t, c.done)
 		text, acts := h.situation()
 		got := ""
-		for _, w := range wanted(acts) {
+		for _, w := range Wanted(acts) {
 			got += w.From + w.To
 		}
 		if text != c.says || got != c.wanted {
@@ -85,7 +85,7 @@ func TestHostSaysWhatIsLeftToBeDone(t *testing.T) {
 
 // While moves are taken back, the guest is told which piece goes where.
 func TestHostSaysHowTheBoardWas(t *testing.T) {
-	h := visitorHost(t)
+	h, _ := visitorHost(t)
 	after := positionOf(t, "4k3/8/8/8/8/8/8/R4RK1 b - - 1 1")
 	h.at(after)
 	h.state = table.Undoing
@@ -102,52 +102,52 @@ func TestHostSaysHowTheBoardWas(t *testing.T) {
 // Once the carriage moves nobody is asked to reach in, and the pieces named on
 // buttons are those of the notice.
 func TestHostAsksNobodyToReachUnderTheCarriage(t *testing.T) {
-	h := visitorHost(t)
+	h, _ := visitorHost(t)
 	h.at(positionOf(t, "r1bqkbnr/pppQpppp/2n5/8/8/8/PPPP1PPP/RNB1KBNR b KQkq - 0 3"))
 	h.state, h.entered = table.Carrying, true
-	h.see(table.Event{Notice: &notice.Notice{Kind: notice.Wait, Text: "I play bishop from c8 takes the queen on d7. Hands off, please."}})
-	h.see(table.Event{State: table.Removal, Text: "asked"})
-	queen, _ := pieceOf("Q")
-	h.see(table.Event{Notice: &notice.Notice{Kind: notice.PleaseTake, Text: "Please take the white queen off d7.", Acts: []notice.Act{{Piece: queen, From: sq("d7"), To: chess.NoSquare}}}})
+	h.See(table.Event{Notice: &notice.Notice{Kind: notice.Wait, Text: "I play bishop from c8 takes the queen on d7. Hands off, please."}})
+	h.See(table.Event{State: table.Removal, Text: "asked"})
+	queen, _ := chess.PieceLettered("Q")
+	h.See(table.Event{Notice: &notice.Notice{Kind: notice.PleaseTake, Text: "Please take the white queen off d7.", Acts: []notice.Act{{Piece: queen, From: sq("d7"), To: chess.NoSquare}}}})
 	text, acts := h.situation()
-	if got := wanted(acts); len(got) != 1 || got[0].Piece != "Q" || h.handsOff() != nil {
+	if got := Wanted(acts); len(got) != 1 || got[0].Piece != "Q" || h.handsOff() != nil {
 		t.Fatalf("wanted %v, hands off: %v", got, h.handsOff())
 	}
 	if text != "Please take the white queen off d7." {
 		t.Errorf("says %q", text)
 	}
-	h.see(table.Event{State: table.Carrying, Text: "done; going on"})
-	h.see(table.Event{Step: &carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{{}, {X: 0.1}}}})
+	h.See(table.Event{State: table.Carrying, Text: "done; going on"})
+	h.See(table.Event{Step: &carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{{}, {X: 0.1}}}})
 	text, acts = h.situation()
 	if len(acts) > 0 || h.handsOff() == nil || text != "Thank you. I play bishop from c8 takes the queen on d7. Hands off, please." {
 		t.Errorf("says %q, wants %v, hands off: %v", text, acts, h.handsOff())
 	}
-	h.see(table.Event{State: table.Verifying, Text: "carried"})
+	h.See(table.Event{State: table.Verifying, Text: "carried"})
 	if text, acts := h.situation(); len(acts) > 0 || strings.Contains(text, "queen off d7") {
 		t.Errorf("asks again: %q %v", text, acts)
 	}
 }
 
-func post(t *testing.T, h *host, path, body string) (int, string) {
+func post(t *testing.T, server *web.Server, path, body string) (int, string) {
 	t.Helper()
 	r := httptest.NewRequest(http.MethodPost, "/api/"+path, strings.NewReader(body))
 	r.Host = "127.0.0.1:8640"
 	r.Header.Set("Content-Type", "application/json")
 	w := httptest.NewRecorder()
-	h.e.server.Handler().ServeHTTP(w, r)
+	server.Handler().ServeHTTP(w, r)
 	return w.Code, w.Body.String()
 }
 
 // A resume is taken only while one is awaited, from whichever route.
 func TestHostTakesAResumeOnlyWhenAwaited(t *testing.T) {
-	h := visitorHost(t)
-	h.see(table.Event{State: table.Guesting, Text: "your turn", Ways: []table.RequestKind{table.RequestBack}})
+	h, server := visitorHost(t)
+	h.See(table.Event{State: table.Guesting, Text: "your turn", Ways: []table.RequestKind{table.RequestBack}})
 	for path, body := range map[string]string{"resume": "{}", "request": `{"for":"resume"}`} {
-		if code, text := post(t, h, path, body); code != http.StatusConflict || !strings.Contains(text, "nothing waits") {
+		if code, text := post(t, server, path, body); code != http.StatusConflict || !strings.Contains(text, "nothing waits") {
 			t.Errorf("%s: %d %s", path, code, text)
 		}
 	}
-	h.see(table.Event{State: table.Trouble, Text: "stuck", Ways: []table.RequestKind{table.RequestResume}})
+	h.See(table.Event{State: table.Trouble, Text: "stuck", Ways: []table.RequestKind{table.RequestResume}})
 	if !h.awaits() || !strings.Contains(buttons(h), "Resume") {
 		t.Errorf("no way on; buttons: %s", buttons(h))
 	}
@@ -155,11 +155,11 @@ func TestHostTakesAResumeOnlyWhenAwaited(t *testing.T) {
 
 // What the table says may be asked for is what the page offers.
 func TestHostOffersTheWaysOfTheTable(t *testing.T) {
-	h := visitorHost(t)
+	h, _ := visitorHost(t)
 	h.plies = 2
 	all := []table.RequestKind{table.RequestAfresh, table.RequestBack, table.RequestDraw, table.RequestNew, table.RequestPlayed,
 		table.RequestPosition, table.RequestResign, table.RequestResume, table.RequestRight}
-	h.see(table.Event{Ways: all})
+	h.See(table.Event{Ways: all})
 	offers := h.offers()
 	if len(offers) != len(all) {
 		t.Fatalf("%d offers for %d ways", len(offers), len(all))
@@ -172,7 +172,7 @@ func TestHostOffersTheWaysOfTheTable(t *testing.T) {
 			t.Errorf("the guest's move is taken back with %d plies; the machine has answered it", o.Request.Plies)
 		}
 	}
-	h.see(table.Event{Ways: []table.RequestKind{}})
+	h.See(table.Event{Ways: []table.RequestKind{}})
 	if got := buttons(h); got != "" {
 		t.Errorf("nothing may be asked for, but there is: %s", got)
 	}
@@ -203,17 +203,17 @@ func TestRequestsAreTranslated(t *testing.T) {
 // A visitor's hand is refused with a reason; in a game with the twin's guest it
 // says how to play oneself.
 func TestHostSaysWhyAHandIsRefused(t *testing.T) {
-	h := visitorHost(t)
-	h.e.server.Publish(web.Event{Visitor: h.visitorSeat()})
+	h, server := visitorHost(t)
+	server.Publish(web.Event{Visitor: h.visitorSeat()})
 	h.moving = true
-	if code, text := post(t, h, "hand", `{"from":"e2","to":"e4"}`); code != http.StatusConflict || !strings.Contains(text, "the carriage is at work") {
+	if code, text := post(t, server, "hand", `{"from":"e2","to":"e4"}`); code != http.StatusConflict || !strings.Contains(text, "the carriage is at work") {
 		t.Errorf("%d %s", code, text)
 	}
 	h.moving = false
-	if code, text := post(t, h, "hand", `{"from":"e4","to":"e5"}`); code != http.StatusConflict || !strings.Contains(text, "no piece stands on e4") {
+	if code, text := post(t, server, "hand", `{"from":"e4","to":"e5"}`); code != http.StatusConflict || !strings.Contains(text, "no piece stands on e4") {
 		t.Errorf("%d %s", code, text)
 	}
-	h.e.f.visitor = false
+	h.o.IsVisitor = false
 	if v := h.visitorSeat(); v.Plays || !strings.Contains(v.Why, "play --visitor") {
 		t.Errorf("%+v", v)
 	}

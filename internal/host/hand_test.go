@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"errors"
@@ -14,7 +14,7 @@ import (
 )
 
 func sq(name string) chess.Square {
-	q, err := squareOf(name)
+	q, err := SquareOf(name)
 	if err != nil {
 		panic(err)
 	}
@@ -96,8 +96,8 @@ func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
 // What was asked for and has been done is not put back with what is astray.
 func TestOnlyWhatIsAstrayIsPutBack(t *testing.T) {
 	s := table.StandingOf(positionOf(t, "4k3/8/3P4/8/8/8/8/4K3 b - - 0 1"))
-	pawn, _ := pieceOf("P")
-	knight, _ := pieceOf("n")
+	pawn, _ := chess.PieceLettered("P")
+	knight, _ := chess.PieceLettered("n")
 	asked := []notice.Act{{Piece: pawn, From: sq("d6"), To: chess.NoSquare}}
 	now := s.Board
 	now[sq("a3")] = knight
@@ -123,7 +123,7 @@ func TestWhatIsPutBackIsForgotten(t *testing.T) {
 	if got := besideWords(h.standing(s).Beside); got != "q@person" {
 		t.Errorf("beside the board: %s", got)
 	}
-	queen, _ := pieceOf("q")
+	queen, _ := chess.PieceLettered("q")
 	h.put(s, queen, sq("d8"))
 	if err := h.move(s, sq("c6"), sq("a1")); err != nil {
 		t.Fatal(err)
@@ -147,7 +147,7 @@ func TestAPieceTakenGoesIntoTheSlotOffered(t *testing.T) {
 
 func TestAQueenComesFromBesideTheBoard(t *testing.T) {
 	s := table.StandingOf(positionOf(t, "4k3/P7/8/8/8/8/8/4K3 w - - 0 1"))
-	queen, _ := pieceOf("Q")
+	queen, _ := chess.PieceLettered("Q")
 	s.Beside = []table.Beside{{Piece: queen, Place: table.Person}}
 	h := newHand()
 	if err := h.move(s, sq("a7"), sq("a8")); err != nil {
@@ -175,7 +175,7 @@ func TestActsLeadFromBoardToBoard(t *testing.T) {
 		}
 		for _, way := range [][2]board{{from, to}, {to, from}} {
 			now := way[0]
-			for _, a := range acts(way[0], way[1]) {
+			for _, a := range Acts(way[0], way[1]) {
 				if a.From < chess.NoSquare {
 					if way[0][a.From] != a.Piece {
 						t.Fatalf("seed %d: %v does not stand on %s", seed, a.Piece, a.From)
@@ -183,13 +183,13 @@ func TestActsLeadFromBoardToBoard(t *testing.T) {
 					now[a.From] = chess.NoPiece
 				}
 			}
-			for _, a := range acts(way[0], way[1]) {
+			for _, a := range Acts(way[0], way[1]) {
 				if a.To < chess.NoSquare {
 					now[a.To] = a.Piece
 				}
 			}
 			if now != way[1] {
-				t.Fatalf("seed %d: the acts %v do not lead there", seed, acts(way[0], way[1]))
+				t.Fatalf("seed %d: the acts %v do not lead there", seed, Acts(way[0], way[1]))
 			}
 		}
 	}

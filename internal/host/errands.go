@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"context"
@@ -10,7 +10,6 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/table"
-	"boardhand/internal/twin"
 	"boardhand/internal/web"
 )
 
@@ -26,15 +25,12 @@ type errands struct {
 	busy    bool
 }
 
-// fingers are the visitor's, on the twin's table.
-func (h *host) fingers() *twin.Visitor { return h.e.bench.world.Visitor() }
-
 // handPoll is how often it is looked whether the hand is free: below what a
 // person at a screen notices.
 const handPoll = 40 * time.Millisecond
 
 // send has the hand do something as soon as it is free. The caller holds mu.
-func (h *host) send(one errand) {
+func (h *Host) send(one errand) {
 	h.errands.waiting = append(h.errands.waiting, one)
 	if !h.errands.busy {
 		h.errands.busy = true
@@ -43,7 +39,7 @@ func (h *host) send(one errand) {
 }
 
 // runErrands works off what the hand has to do.
-func (h *host) runErrands() {
+func (h *Host) runErrands() {
 	for {
 		h.mu.Lock()
 		if len(h.errands.waiting) == 0 {
@@ -70,19 +66,26 @@ func (h *host) runErrands() {
 	}
 }
 
+// IsBusy says whether the visitor's hand has anything left to do.
+func (h *Host) IsBusy() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.errands.busy
+}
+
 // rested shows the pieces as the hand has left them, when the table has found
 // something else meanwhile. The caller holds mu.
-func (h *host) rested() {
+func (h *Host) rested() {
 	h.hand.rest(h.standing)
 	h.roster.follow(h.hand.standing(h.standing))
 	h.publish(web.Event{Pieces: h.roster.shown()})
 }
 
 // handFree waits until the hand has gone; false at the end of the evening.
-func (h *host) handFree() bool {
+func (h *Host) handFree() bool {
 	tick := time.NewTicker(handPoll)
 	defer tick.Stop()
-	for h.fingers().Busy() {
+	for h.o.Fingers.Busy() {
 		select {
 		case <-h.ctx.Done():
 			return false
@@ -94,7 +97,7 @@ func (h *host) handFree() bool {
 
 // failed shows the board as the table has it, since the hand could not do what
 // was asked of it.
-func (h *host) failed(err error) {
+func (h *Host) failed(err error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	h.hand.squares = map[chess.Square]changed{}
@@ -103,7 +106,7 @@ func (h *host) failed(err error) {
 }
 
 // showHand shows the pieces as the hand has left them. The caller holds mu.
-func (h *host) showHand(w web.Event) {
+func (h *Host) showHand(w web.Event) {
 	h.acted, h.unseen = true, 0
 	h.roster.follow(h.hand.standing(h.standing))
 	w.Pieces = h.roster.shown()
@@ -112,12 +115,12 @@ func (h *host) showHand(w web.Event) {
 
 // Hand moves a piece as the visitor's hand. It is shown at once and done when
 // the hand is free.
-func (h *host) Hand(_ context.Context, act web.HandAct) error {
-	from, err := squareOf(act.From)
+func (h *Host) Hand(_ context.Context, act web.HandAct) error {
+	from, err := SquareOf(act.From)
 	if err != nil {
 		return err
 	}
-	to, err := squareOf(act.To)
+	to, err := SquareOf(act.To)
 	if err != nil {
 		return err
 	}
@@ -128,26 +131,26 @@ func (h *host) Hand(_ context.Context, act web.HandAct) error {
 	}
 	h.hand.atWork = true
 	if act.From == web.Off {
-		piece, err := pieceOf(act.Piece)
+		piece, err := chess.PieceLettered(act.Piece)
 		if err != nil {
 			h.hand.atWork = h.errands.busy
 			return err
 		}
 		h.hand.put(h.standing, piece, to)
-		h.send(errand{do: func() error { return h.fingers().PutMan(piece, to) }})
+		h.send(errand{do: func() error { return h.o.Fingers.PutMan(piece, to) }})
 	} else {
 		if err := h.hand.move(h.standing, from, to); err != nil {
 			h.hand.atWork = h.errands.busy
 			return err
 		}
-		h.send(errand{do: func() error { return h.fingers().MoveMan(from, to) }})
+		h.send(errand{do: func() error { return h.o.Fingers.MoveMan(from, to) }})
 	}
 	h.showHand(web.Event{})
 	return nil
 }
 
 // arrange has the hand set the pieces as they should be.
-func (h *host) arrange() error {
+func (h *Host) arrange() error {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if err := h.handsOff(); err != nil {
@@ -159,9 +162,9 @@ func (h *host) arrange() error {
 	}
 	h.hand.atWork = true
 	if _, err := chess.ParseFEN(g.fen); err == nil {
-		h.send(errand{do: func() error { return h.fingers().Arrange(g.fen) }})
+		h.send(errand{do: func() error { return h.o.Fingers.Arrange(g.fen) }})
 	} else { // no position of a game: a pawn waits on its last square, say
-		for _, a := range acts(h.hand.board(h.standing), g.board) {
+		for _, a := range Acts(h.hand.board(h.standing), g.board) {
 			h.send(errand{do: func() error { return h.do(a) }})
 		}
 	}
@@ -171,22 +174,22 @@ func (h *host) arrange() error {
 }
 
 // do has the fingers do one act.
-func (h *host) do(a notice.Act) error {
+func (h *Host) do(a notice.Act) error {
 	if a.From < chess.NoSquare {
-		return h.fingers().MoveMan(a.From, a.To)
+		return h.o.Fingers.MoveMan(a.From, a.To)
 	}
-	return h.fingers().PutMan(a.Piece, a.To)
+	return h.o.Fingers.PutMan(a.Piece, a.To)
 }
 
 // offer remembers the slot for the machine's piece that the guest may take.
-func (h *host) offer(n notice.Notice) {
+func (h *Host) offer(n notice.Notice) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	h.hand.offer = table.Person
 	if n.Slot == nil {
 		return
 	}
-	slots := carry.Slots(h.e.rig)
+	slots := carry.Slots(h.o.Rig)
 	if k := slices.Index(slots, *n.Slot); k >= 0 {
 		h.hand.offer = table.Slot + table.Place(k)
 	}

@@ -1,9 +1,8 @@
-package app
+package host
 
 import (
 	"context"
 	"fmt"
-	"io"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -18,23 +17,22 @@ import (
 )
 
 // visitorHost is a host for a visitor, without a machine.
-func visitorHost(t *testing.T) *host {
+func visitorHost(t *testing.T) (*Host, *web.Server) {
 	t.Helper()
-	e := &evening{o: &out{w: io.Discard, err: io.Discard}, f: playFlags{visitor: true}, rig: rig.Default(), game: chess.NewGame(chess.Start())}
-	h := newHost(t.Context(), e)
+	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(table.State, string) {}})
 	h.pos, h.state, h.machine = chess.Start(), table.Guesting, chess.Black
 	h.standing = table.StandingOf(h.pos)
-	h.roster = newRoster(e.rig, h.standing)
-	e.host, e.server = h, web.New(h)
-	e.server.Requests = h
-	return h
+	h.roster = newRoster(h.o.Rig, h.standing)
+	server := web.New(h)
+	h.Publish, server.Requests = server.Publish, h
+	return h, server
 }
 
 // Two phones answer every question at the same moment: the one answer counts,
 // the other is refused and never reaches the next question.
 func TestALateAnswerReachesNoOtherQuestion(t *testing.T) {
-	h := visitorHost(t)
-	srv := httptest.NewServer(h.e.server.Handler())
+	h, server := visitorHost(t)
+	srv := httptest.NewServer(server.Handler())
 	defer srv.Close()
 	const rounds = 400
 	asked := make(chan uint64)
@@ -42,7 +40,7 @@ func TestALateAnswerReachesNoOtherQuestion(t *testing.T) {
 	go func() {
 		for i := range rounds {
 			q := notice.Question{Number: uint64(i + 1), Text: fmt.Sprint(i), Choices: []string{"0", "1", "2", "3"}}
-			h.see(table.Event{Question: &q})
+			h.See(table.Event{Question: &q})
 			h.mu.Lock()
 			n := h.question.n
 			h.mu.Unlock()
@@ -51,7 +49,7 @@ func TestALateAnswerReachesNoOtherQuestion(t *testing.T) {
 			if err != nil {
 				t.Error(err)
 			}
-			h.see(table.Event{Answered: true})
+			h.See(table.Event{Answered: true})
 			given <- got
 		}
 	}()

@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"context"
@@ -12,11 +12,11 @@ import (
 	"boardhand/internal/web"
 )
 
-// desk is where the host hands in what people ask for.
-type desk interface{ Request(table.Request) error }
+// Desk is where the host hands in what people ask for.
+type Desk interface{ Request(table.Request) error }
 
-// desk is the table at which the game is played now.
-func (h *host) desk() desk {
+// Desk is the table at which the game is played now.
+func (h *Host) Desk() Desk {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if h.table == nil {
@@ -34,7 +34,7 @@ func (noDesk) Request(table.Request) error {
 }
 
 // Request does what somebody at a page, or at the terminal, asks for.
-func (h *host) Request(ctx context.Context, r web.Request) error {
+func (h *Host) Request(ctx context.Context, r web.Request) error {
 	switch r.For {
 	case web.ForArrange:
 		return h.arrange()
@@ -48,7 +48,7 @@ func (h *host) Request(ctx context.Context, r web.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.desk().Request(ask)
+	return h.Desk().Request(ask)
 }
 
 // requestOf is a page's request as the table takes it.
@@ -82,17 +82,17 @@ func legalMoves(pos chess.Position) []web.Legal {
 }
 
 // openWays are what may be asked of the table now. The caller holds mu.
-func (h *host) openWays() []table.RequestKind {
+func (h *Host) openWays() []table.RequestKind {
 	return slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool {
-		return k == table.RequestBack && h.plies == 0 || k == table.RequestNew && h.e.f.leave
+		return k == table.RequestBack && h.plies == 0 || k == table.RequestNew && h.o.IsLast
 	})
 }
 
 // awaits says whether the machine waits to be resumed. The caller holds mu.
-func (h *host) awaits() bool { return slices.Contains(h.openWays(), table.RequestResume) }
+func (h *Host) awaits() bool { return slices.Contains(h.openWays(), table.RequestResume) }
 
 // dropWay closes a way until the table says otherwise. The caller holds mu.
-func (h *host) dropWay(kind table.RequestKind) {
+func (h *Host) dropWay(kind table.RequestKind) {
 	h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool { return k == kind })
 }
 
@@ -113,7 +113,7 @@ var wayTexts = []struct {
 }
 
 // offers lists what may be asked for now. The caller holds mu.
-func (h *host) offers() []web.Offer {
+func (h *Host) offers() []web.Offer {
 	out := []web.Offer{}
 	if g, ok := h.goal(); ok && h.handsOff() == nil {
 		out = append(out, web.Offer{Request: web.Request{For: web.ForArrange}, Text: g.text})
@@ -134,7 +134,7 @@ func (h *host) offers() []web.Offer {
 
 // myMove is how many plies take the guest's last move back: with the machine's
 // answer, if there is one.
-func (h *host) myMove() int {
+func (h *Host) myMove() int {
 	if h.pos.SideToMove() == h.machine {
 		return 1
 	}

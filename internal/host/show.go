@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"fmt"
@@ -16,30 +16,32 @@ import (
 	"boardhand/internal/web"
 )
 
-// open publishes what the pages need before anything happens.
-func (h *host) open() {
+// Open begins a game at a table, as it was left; it publishes what the pages
+// need before anything happens.
+func (h *Host) Open(t *table.Table, past table.Past) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.pos, h.machine = h.e.game.Position(), chess.ColorNamed(h.e.rig.Play.Side)
+	h.table = t
+	h.pos, h.machine = past.Game.Position(), chess.ColorNamed(h.o.Rig.Play.Side)
 	h.standing = table.StandingOf(h.pos)
-	if s := h.e.past.Standing; s != nil {
+	if s := past.Standing; s != nil {
 		h.standing.Beside = s.Beside
 	}
-	h.hand, h.roster, h.plies = newHand(), newRoster(h.e.rig, h.standing), len(h.e.game.Moves)
+	h.hand, h.roster, h.plies = newHand(), newRoster(h.o.Rig, h.standing), len(past.Game.Moves)
 	h.state, h.ways, h.moving, h.question = table.Setting, nil, false, nil
 	h.notice = notice.Notice{Kind: notice.Wait, Text: "One moment: I am finding my axes and looking at the board."}
 	none := ""
 	h.publish(web.Event{
-		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.roster.shown(), Moves: h.e.game.SANs(), Legal: legalMoves(h.pos), Running: []web.Span{},
-		Machine: machineOf(h.e), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none,
+		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.roster.shown(), Moves: past.Game.SANs(), Legal: legalMoves(h.pos), Running: []web.Span{},
+		Machine: h.machineShown(), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none,
 	})
 }
 
 // visitorSeat says whether the person at the page plays, and where the guest sits.
-func (h *host) visitorSeat() *web.Visitor {
-	v := &web.Visitor{Plays: h.e.f.visitor, Side: h.machine.Other().String()}
+func (h *Host) visitorSeat() *web.Visitor {
+	v := &web.Visitor{Plays: h.o.IsVisitor, Side: h.machine.Other().String()}
 	for _, side := range []chess.Color{chess.White, chess.Black} {
-		if h.e.rig.Pieces.Carries(side.Other().String()) {
+		if h.o.Rig.Pieces.Carries(side.Other().String()) {
 			v.Sides = append(v.Sides, side.String())
 		}
 	}
@@ -49,21 +51,21 @@ func (h *host) visitorSeat() *web.Visitor {
 	return v
 }
 
-// machineOf describes the rig for the drawing.
-func machineOf(e *evening) *web.Machine {
-	p, r := e.rig.Pieces, e.bench.planner.Limits().Inside
+// machineShown describes the rig for the drawing.
+func (h *Host) machineShown() *web.Machine {
+	p, r := h.o.Rig.Pieces, h.o.Planner.Limits().Inside
 	foot := func(m rig.Man) web.Foot { return web.Foot{Base: m.Base.MM(), Height: m.Height.MM()} }
 	return &web.Machine{
-		Name: e.rig.Name(), Square: e.rig.Board.Square.MM(), Border: e.rig.Board.Border.MM(),
+		Name: h.o.Rig.Name(), Square: h.o.Rig.Board.Square.MM(), Border: h.o.Rig.Board.Border.MM(),
 		Feet: map[string]web.Foot{"K": foot(p.King), "Q": foot(p.Queen), "B": foot(p.Bishop),
 			"N": foot(p.Knight), "R": foot(p.Rook), "P": foot(p.Pawn)},
-		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)}, Slots: slotsOf(e.rig),
+		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)}, Slots: slotsOf(h.o.Rig),
 		Rows: []web.Row{
-			{Name: "square", Value: e.rig.Board.Square.String()},
-			{Name: "gap of the magnets", Value: e.rig.Gap().String()},
-			{Name: "drive magnet", Value: disc(e.rig.Lift.Diameter, e.rig.Lift.Thickness, e.rig.Lift.Grade)},
+			{Name: "square", Value: h.o.Rig.Board.Square.String()},
+			{Name: "gap of the magnets", Value: h.o.Rig.Gap().String()},
+			{Name: "drive magnet", Value: disc(h.o.Rig.Lift.Diameter, h.o.Rig.Lift.Thickness, h.o.Rig.Lift.Grade)},
 			{Name: "foot magnet", Value: disc(p.Magnet.Diameter, p.Magnet.Thickness, p.Magnet.Grade)},
-			{Name: "camera", Value: fmt.Sprintf("%v up, %v wide", e.rig.Camera.Height, e.rig.Camera.HFOV)},
+			{Name: "camera", Value: fmt.Sprintf("%v up, %v wide", h.o.Rig.Camera.Height, h.o.Rig.Camera.HFOV)},
 		},
 	}
 }
@@ -81,8 +83,8 @@ func disc(d, l unit.Length, grade string) string {
 	return fmt.Sprintf("D%g × %g mm %s", d.MM(), l.MM(), grade)
 }
 
-// see turns an event of the table into one for the pages.
-func (h *host) see(e table.Event) {
+// See turns an event of the table into one for the pages.
+func (h *Host) See(e table.Event) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if e.Ways != nil {
@@ -100,7 +102,7 @@ func (h *host) see(e table.Event) {
 	case e.Picture != nil:
 		w = h.picture(*e.Picture, *e.Reading)
 	case e.Plan != nil:
-		w.Lanes = lanesOf(*e.Plan, h.e.bench.planner.Clearances(*e.Scene, *e.Plan))
+		w.Lanes = lanesOf(*e.Plan, h.o.Planner.Clearances(*e.Scene, *e.Plan))
 		w.Running = spansOf(*e.Plan)
 	case e.Step != nil:
 		w = h.step(*e.Step)
@@ -115,7 +117,7 @@ func (h *host) see(e table.Event) {
 }
 
 // aside adds what may come with any event.
-func (h *host) aside(e table.Event, w *web.Event) {
+func (h *Host) aside(e table.Event, w *web.Event) {
 	if slow := e.Slow || h.slow && e.Picture == nil; slow != h.slow {
 		h.slow = slow
 		w.Slow = &slow
@@ -127,7 +129,7 @@ func (h *host) aside(e table.Event, w *web.Event) {
 }
 
 // noticed takes in what the table says to the guest.
-func (h *host) noticed(n notice.Notice) web.Event {
+func (h *Host) noticed(n notice.Notice) web.Event {
 	h.notice, h.acted = n, h.errands.busy // a hand under way is not done yet
 	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
 	first := h.entered
@@ -143,7 +145,7 @@ func (h *host) noticed(n notice.Notice) web.Event {
 }
 
 // line shows a log line, and the game when it has moved on.
-func (h *host) line(e table.Event) web.Event {
+func (h *Host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
 	if e.State != "" && e.State != h.state {
 		if h.state != table.Removal && e.State != table.Removal { // after that it goes on as before
@@ -154,7 +156,7 @@ func (h *host) line(e table.Event) web.Event {
 	}
 	if e.Text != "" {
 		w.Log = h.logged(web.Line{Kind: string(web.Change), Text: e.Text})
-		h.e.o.printf("%-10s %s\n", e.State, e.Text)
+		h.o.Tell(e.State, e.Text)
 	}
 	if e.Standing != nil {
 		h.standing = *e.Standing
@@ -181,7 +183,7 @@ func (h *host) line(e table.Event) web.Event {
 }
 
 // logged is a new line of the log; one that says the same again is left out.
-func (h *host) logged(l web.Line) []web.Line {
+func (h *Host) logged(l web.Line) []web.Line {
 	if l.Text == h.said {
 		return nil
 	}
@@ -198,7 +200,7 @@ var stateNames = map[table.State]web.State{
 func stateName(s table.State) web.State { return stateNames[s] }
 
 // picture shows a picture with what it was read as.
-func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
+func (h *Host) picture(p sight.Picture, r sight.Reading) web.Event {
 	pos := h.pos
 	read := &web.Read{State: string(r.State), Belief: shownBelief(r.Belief), Squares: chess.SquareNames(r.Squares)}
 	if r.Move != 0 && pos.Legal(r.Move) {
@@ -222,9 +224,9 @@ func (h *host) picture(p sight.Picture, r sight.Reading) web.Event {
 	if h.unseen++; r.State != sight.Same || h.errands.busy || len(h.hand.squares) == 0 {
 		h.unseen = 0
 	}
-	if v, ok := h.e.bench.eye.View(); ok && !h.viewed {
+	if v, ok := h.o.View(); ok && !h.viewed {
 		h.viewed = true
-		w.View, w.Camera = viewOf(v, h.e.rig), cameraOf(v)
+		w.View, w.Camera = viewOf(v, h.o.Rig), cameraOf(v)
 	}
 	return w
 }
@@ -285,7 +287,7 @@ func spansOf(p carry.Plan) []web.Span {
 }
 
 // step animates a stroke.
-func (h *host) step(s carry.Step) web.Event {
+func (h *Host) step(s carry.Step) web.Event {
 	if s.Do != carry.Ask {
 		h.handsAway()
 	}
@@ -293,8 +295,8 @@ func (h *host) step(s carry.Step) web.Event {
 		return web.Event{}
 	}
 	m := &web.Motion{Path: web.PathMM(s.Path)}
-	if h.e.f.pace > 0 { // 0: nobody watches in real time
-		m.Duration = float64(s.Time) / h.e.f.pace
+	if h.o.Pace > 0 { // 0: nobody watches in real time
+		m.Duration = float64(s.Time) / h.o.Pace
 	}
 	if s.Do == carry.Carry {
 		m.PiecePath, m.Raised = web.PathMM(s.PiecePath), true
@@ -304,7 +306,7 @@ func (h *host) step(s carry.Step) web.Event {
 }
 
 // handsAway notes that the carriage moves: nobody is asked to reach in.
-func (h *host) handsAway() {
+func (h *Host) handsAway() {
 	h.moving = true
 	if !isAsking(h.notice) {
 		return

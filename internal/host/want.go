@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"fmt"
@@ -19,9 +19,9 @@ const looking = "Thank you. I am looking."
 
 // situation is what is said to the guest and asked of them. To a visitor, whose
 // hand is known, it says what is left to be done. The caller holds mu.
-func (h *host) situation() (string, []notice.Act) {
+func (h *Host) situation() (string, []notice.Act) {
 	n := h.notice
-	if !h.e.f.visitor || h.handsOff() != nil {
+	if !h.o.IsVisitor || h.handsOff() != nil {
 		return n.Text, few(n.Acts)
 	}
 	now := h.hand.board(h.standing)
@@ -36,7 +36,7 @@ func (h *host) situation() (string, []notice.Act) {
 		return n.Text, few(left)
 	}
 	if g, ok := h.goal(); ok && n.Kind == notice.PleaseMend {
-		if a := acts(now, g.board); len(a) <= mostWanted {
+		if a := Acts(now, g.board); len(a) <= mostWanted {
 			return "Please " + backWords(a) + ".", nil
 		}
 	} else if n.Kind == notice.PleaseMend && h.acted {
@@ -46,35 +46,35 @@ func (h *host) situation() (string, []notice.Act) {
 }
 
 // atTheMove is the situation while the guest is to move.
-func (h *host) atTheMove(now board) (string, []notice.Act) {
-	n, on := h.notice, halfwayTo(h.pos, now)
-	switch m := on.move; {
+func (h *Host) atTheMove(now board) (string, []notice.Act) {
+	n, on := h.notice, HalfwayTo(h.pos, now)
+	switch m := on.Move; {
 	case now == h.standing.Board && isAsking(n) && h.acted:
 		return looking, nil
 	case now == h.standing.Board:
 		return n.Text, few(n.Acts)
-	case on.some && m == 0: // several moves begin so
+	case on.IsSome && m == 0: // several moves begin so
 		return n.Text, nil
-	case on.some && len(on.left) == 0:
+	case on.IsSome && len(on.Left) == 0:
 		if isAsking(n) && h.acted {
 			return looking, nil
 		}
 		return n.Text, nil
-	case on.some && h.pos.IsCastling(m):
+	case on.IsSome && h.pos.IsCastling(m):
 		from, to := h.pos.RookMove(m)
 		if now[from] == h.pos.At(from) {
-			return fmt.Sprintf("You are castling: now put the rook from %s on %s.", from, to), on.left
+			return fmt.Sprintf("You are castling: now put the rook from %s on %s.", from, to), on.Left
 		}
-		return n.Text, on.left
-	case on.some && m.Promotion() != chess.NoKind && now[m.To()].Kind() == chess.Pawn:
+		return n.Text, on.Left
+	case on.IsSome && m.Promotion() != chess.NoKind && now[m.To()].Kind() == chess.Pawn:
 		return fmt.Sprintf("Your pawn has reached %s: exchange it for the piece it becomes.", m.To()), nil
-	case on.some:
+	case on.IsSome:
 		if _, at := h.pos.Captured(m); at != m.To() && at < chess.NoSquare && now[at] != chess.NoPiece {
-			return fmt.Sprintf("En passant: now take the pawn on %s off the board.", at), on.left
+			return fmt.Sprintf("En passant: now take the pawn on %s off the board.", at), on.Left
 		}
 		return n.Text, nil
 	}
-	if a := acts(now, h.standing.Board); isAsking(n) && len(a) <= mostWanted {
+	if a := Acts(now, h.standing.Board); isAsking(n) && len(a) <= mostWanted {
 		return "That is not a legal move. Please " + backWords(a) + ", or play another move.", nil
 	}
 	return n.Text, nil
@@ -108,8 +108,8 @@ func backWords(all []notice.Act) string {
 	return strings.Join(words, "")
 }
 
-// wanted are acts as the page shows them.
-func wanted(all []notice.Act) []web.Asked {
+// Wanted are acts as the page shows them.
+func Wanted(all []notice.Act) []web.Asked {
 	out := []web.Asked{}
 	for _, a := range all {
 		one := web.Asked{From: web.Off, To: web.Off, Piece: string(a.Piece.Letter())}
@@ -140,7 +140,7 @@ const patienceWithUnseen = 10
 
 // goal is what one button would set the board to, if it stands otherwise and
 // that is asked or needed. The caller holds mu.
-func (h *host) goal() (goal, bool) {
+func (h *Host) goal() (goal, bool) {
 	n, now := h.notice, h.hand.board(h.standing)
 	if n.Kind == notice.PleaseMend && len(n.Acts) == 0 || len(n.Acts) > mostWanted {
 		pos, err := chess.ParseFEN(n.FEN)
@@ -148,7 +148,7 @@ func (h *host) goal() (goal, bool) {
 			return goal{}, false
 		}
 		g := goal{table.StandingOf(pos).Board, n.FEN, "Put it back for me"}
-		if len(n.Acts) > 0 || len(acts(now, g.board)) > mostWanted {
+		if len(n.Acts) > 0 || len(Acts(now, g.board)) > mostWanted {
 			g.text = "Set the pieces as asked"
 		}
 		return g, g.board != now
@@ -176,7 +176,7 @@ func withDone(b, now board, asked []notice.Act) board {
 }
 
 // fenOf is a board as a FEN for a hand to set.
-func (h *host) fenOf(b board) string {
+func (h *Host) fenOf(b board) string {
 	if table.StandingOf(h.pos).Board == b {
 		return h.pos.FEN()
 	}
@@ -186,7 +186,7 @@ func (h *host) fenOf(b board) string {
 
 // phantoms are the pieces as the game has them where the hand has left
 // something else. The caller holds mu.
-func (h *host) phantoms() []web.Phantom {
+func (h *Host) phantoms() []web.Phantom {
 	out := []web.Phantom{}
 	now := h.hand.board(h.standing)
 	for q, p := range h.standing.Board {

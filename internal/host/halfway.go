@@ -1,4 +1,4 @@
-package app
+package host
 
 import (
 	"boardhand/internal/chess"
@@ -6,31 +6,31 @@ import (
 	"boardhand/internal/table"
 )
 
-// halfway is how far a board has got on the way to a legal move.
-type halfway struct {
-	move chess.Move   // zero: no move, or more than one, explains the board
-	left []notice.Act // what is still to be done for it; empty: it is done
-	some bool         // at least one move explains the board
+// Halfway is how far a board has got on the way to a legal move.
+type Halfway struct {
+	Move   chess.Move   // zero: no move, or more than one, explains the board
+	Left   []notice.Act // what is still to be done for it; empty: it is done
+	IsSome bool         // at least one move explains the board
 }
 
-// halfwayTo finds the legal move that a board is on the way to. Moves that
+// HalfwayTo finds the legal move that a board is on the way to. Moves that
 // differ only in what a pawn becomes count as one.
-func halfwayTo(pos chess.Position, now board) halfway {
+func HalfwayTo(pos chess.Position, now board) Halfway {
 	start := table.StandingOf(pos).Board
-	var out halfway
+	var out Halfway
 	for _, m := range pos.LegalMoves(nil) {
 		end := table.StandingOf(pos.After(m)).Board
 		if now == end {
-			return halfway{move: m, some: true}
+			return Halfway{Move: m, IsSome: true}
 		}
 		if now == start || !between(now, start, end, m) {
 			continue
 		}
-		switch first := out.move; {
-		case !out.some:
-			out = halfway{move: m, left: acts(now, end), some: true}
+		switch first := out.Move; {
+		case !out.IsSome:
+			out = Halfway{Move: m, Left: Acts(now, end), IsSome: true}
 		case first.From() != m.From() || first.To() != m.To():
-			out.move, out.left = 0, nil
+			out.Move, out.Left = 0, nil
 		}
 	}
 	return out
