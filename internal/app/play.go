@@ -18,6 +18,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/host"
+	"boardhand/internal/player"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
 	"boardhand/internal/store"
@@ -259,12 +260,12 @@ func (e *evening) run(ctx context.Context) error {
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 
-	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: chess.ColorNamed(e.rig.Play.Side), tell: e.tellSubstitution,
-		limits: search.Limits{Time: e.thinkingTime()}})
+	p, err := player.Open(ctx, player.Options{Name: e.f.player, Machine: chess.ColorNamed(e.rig.Play.Side), Tell: e.tellSubstitution,
+		Limits: search.Limits{Time: e.thinkingTime()}})
 	if err != nil {
 		return err
 	}
-	defer p.close()
+	defer p.Close()
 	if e.heading.ID != 0 {
 		e.o.printf("game %d, kept in %s\n", e.heading.ID, e.f.games)
 	}
@@ -282,7 +283,7 @@ func (e *evening) run(ctx context.Context) error {
 
 // tellSubstitution tells the people at the table, and with the cause the maker,
 // that somebody else chooses the moves now.
-func (e *evening) tellSubstitution(s Substitution) {
+func (e *evening) tellSubstitution(s player.Substitution) {
 	e.table.ChangePlayer(s.Said)
 	if s.Cause != nil {
 		e.warn(fmt.Sprintf("%s (%v)", s.Said, s.Cause))
@@ -290,7 +291,7 @@ func (e *evening) tellSubstitution(s Substitution) {
 }
 
 // playOn plays game after game, as long as somebody wishes for one.
-func (e *evening) playOn(ctx context.Context, think *player) error {
+func (e *evening) playOn(ctx context.Context, think *player.Player) error {
 	suspects, err := table.NewSuspects(e.rig)
 	if err != nil {
 		return err

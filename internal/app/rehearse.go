@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/player"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
@@ -118,7 +119,7 @@ func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) 
 	if err != nil {
 		return nil, err
 	}
-	p, err := openPlayer(ctx, playerOptions{machine: chess.ColorNamed(r.Play.Side), limits: search.Limits{Nodes: f.nodes}})
+	p, err := player.Open(ctx, player.Options{Machine: chess.ColorNamed(r.Play.Side), Limits: search.Limits{Nodes: f.nodes}})
 	if err != nil {
 		return nil, err
 	}

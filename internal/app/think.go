@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/player"
 	"boardhand/internal/search"
 	"boardhand/internal/unit"
 )
@@ -71,12 +72,12 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	if f.perft > 0 {
 		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
 	}
-	t, err := openThinker(ctx, f.player, f.hash)
+	t, err := player.OpenThinker(ctx, f.player, f.hash)
 	if err != nil {
 		return err
 	}
-	defer t.close()
-	r, err := t.think(ctx, chess.NewGame(pos), lim)
+	defer t.Close()
+	r, err := t.Think(ctx, chess.NewGame(pos), lim)
 	if err != nil {
 		return err
 	}

@@ -19,7 +19,7 @@ var layers = [][]string{
 		"camera", "uci", "store", "web",
 		"twin",
 	},
-	{"table", "gamelog", "follow", "rehearsal", "host"},
+	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
 }
 

@@ -1,4 +1,4 @@
-package app
+package player
 
 import (
 	"context"
@@ -22,9 +22,15 @@ const (
 	aQuit  = 7 * time.Second
 )
 
+// The test's own program plays the outside player.
+func TestMain(m *testing.M) {
+	fake.Become()
+	os.Exit(m.Run())
+}
+
 // relievedPlayer is a player at the table whose outside player misbehaves, and
 // what it tells.
-func relievedPlayer(t *testing.T, manner string, times ...time.Duration) (*player, *[]Substitution) {
+func relievedPlayer(t *testing.T, manner string, times ...time.Duration) (*Player, *[]Substitution) {
 	t.Helper()
 	t.Setenv(fake.Manner, manner)
 	clock := fake.Clock(times...)
@@ -39,13 +45,13 @@ func relievedPlayer(t *testing.T, manner string, times ...time.Duration) (*playe
 		t.Fatal(err)
 	}
 	var told []Substitution
-	p := &player{t: relieved(k, func(s Substitution) { told = append(told, s) }), limits: search.Limits{Time: aMove, Depth: 2}}
-	t.Cleanup(p.close)
+	p := &Player{t: relieved(k, func(s Substitution) { told = append(told, s) }), limits: search.Limits{Time: aMove, Depth: 2}}
+	t.Cleanup(p.Close)
 	return p, &told
 }
 
 // choose plays some moves, each chosen by the player.
-func choose(t *testing.T, p *player, g *chess.Game, plies int) {
+func choose(t *testing.T, p *Player, g *chess.Game, plies int) {
 	t.Helper()
 	for range plies {
 		m, err := p.Choose(t.Context(), g)
@@ -150,7 +156,7 @@ func TestWeigh(t *testing.T) {
 			t.Fatal(err)
 		}
 		for side, sign := range map[chess.Color]int{chess.White: 1, chess.Black: -1} {
-			p := player{machine: side}
+			p := Player{machine: side}
 			cp, err := p.Weigh(t.Context(), chess.NewGame(pos))
 			if err != nil {
 				t.Fatal(err)
@@ -164,7 +170,7 @@ func TestWeigh(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := (&player{}).Weigh(t.Context(), chess.NewGame(over)); err == nil {
+	if _, err := (&Player{}).Weigh(t.Context(), chess.NewGame(over)); err == nil {
 		t.Error("a game that is over was weighed")
 	}
 }

@@ -1,4 +1,4 @@
-package app
+package player
 
 import (
 	"context"
@@ -11,15 +11,17 @@ import (
 	"boardhand/internal/uci"
 )
 
-// thinker is whoever finds moves: the built-in player or an outside one.
-type thinker interface {
-	think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error)
-	close()
+// Thinker is whoever finds moves: the built-in player or an outside one.
+type Thinker interface {
+	// Think finds a move within the limits; it ends with ctx.
+	Think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error)
+	// Close ends an outside program.
+	Close()
 }
 
-// openThinker makes the built-in player for "", or starts the program behind
+// OpenThinker makes the built-in player for "", or starts the program behind
 // "uci:COMMAND".
-func openThinker(ctx context.Context, name string, megabytes int) (thinker, error) {
+func OpenThinker(ctx context.Context, name string, megabytes int) (Thinker, error) {
 	if name == "" {
 		p, err := search.NewPlayer(megabytes)
 		return builtIn{p}, err
@@ -37,18 +39,18 @@ func openThinker(ctx context.Context, name string, megabytes int) (thinker, erro
 
 type builtIn struct{ p *search.Player }
 
-func (b builtIn) think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
+func (b builtIn) Think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
 	return b.p.Think(ctx, search.At(g), lim)
 }
 
-func (builtIn) close() {}
+func (builtIn) Close() {}
 
 type outside struct{ k *uci.Keeper }
 
-func (o outside) think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
+func (o outside) Think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
 	began := time.Now()
 	t, err := o.k.Think(ctx, g, uci.Limits{Time: lim.Time, Depth: lim.Depth, Nodes: lim.Nodes})
 	return search.Result{Move: t.Move, ScoreCP: t.ScoreCP, Mate: t.Mate, Depth: t.Depth, Nodes: t.Nodes, PV: t.PV, Time: time.Since(began)}, err
 }
 
-func (o outside) close() { o.k.Close() }
+func (o outside) Close() { o.k.Close() }

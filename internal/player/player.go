@@ -1,4 +1,6 @@
-package app
+// Package player chooses the machine's moves at the table: the built-in player,
+// or an outside program for which the built-in one goes on where it fails.
+package player
 
 import (
 	"context"
@@ -10,49 +12,49 @@ import (
 	"boardhand/internal/uci"
 )
 
-// playerOptions say who chooses the machine's moves, and how.
-type playerOptions struct {
-	name    string // "" for the built-in player, or uci:COMMAND
-	limits  search.Limits
-	machine chess.Color
-	tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
+// Options say who chooses the machine's moves, and how.
+type Options struct {
+	Name    string // "" for the built-in player, or uci:COMMAND
+	Limits  search.Limits
+	Machine chess.Color
+	Tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
 }
 
 // searchMB is the size of the built-in player's table of positions.
 const searchMB = 16
 
-// player chooses the machine's moves at the table. It always comes to a move:
+// Player chooses the machine's moves at the table. It always comes to a move:
 // where an outside player fails, the built-in one goes on. It serves one
 // goroutine.
-type player struct {
-	t       thinker
+type Player struct {
+	t       Thinker
 	limits  search.Limits
 	machine chess.Color
 	weigher *search.Player
 }
 
-// openPlayer opens the player that the options name.
-func openPlayer(ctx context.Context, o playerOptions) (*player, error) {
-	t, err := openThinker(ctx, o.name, searchMB)
+// Open opens the player that the options name.
+func Open(ctx context.Context, o Options) (*Player, error) {
+	t, err := OpenThinker(ctx, o.Name, searchMB)
 	if err != nil {
 		return nil, err
 	}
 	if out, ok := t.(outside); ok {
-		t = relieved(out.k, o.tell)
+		t = relieved(out.k, o.Tell)
 	}
-	return &player{t: t, limits: o.limits, machine: o.machine}, nil
+	return &Player{t: t, limits: o.Limits, machine: o.Machine}, nil
 }
 
 // Choose picks the machine's move. It returns at once when ctx ends.
-func (p *player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
+func (p *Player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
 	pos := g.Position()
 	p.machine = pos.SideToMove()
-	r, err := p.t.think(ctx, g, p.limits)
+	r, err := p.t.Think(ctx, g, p.limits)
 	return r.Move, err
 }
 
 // SetTime has the machine think so long about each move from now on.
-func (p *player) SetTime(d time.Duration) { p.limits = search.Limits{Time: d} }
+func (p *Player) SetTime(d time.Duration) { p.limits = search.Limits{Time: d} }
 
 // What weighing a position may cost: a fraction of a second even on a small
 // board, and enough to see through exchanges and threats.
@@ -64,7 +66,7 @@ const (
 // Weigh says how a game stands for the machine, in centipawns, as the built-in
 // player sees it after a short look; ±30000 and beyond is a mate. A game
 // without a legal move is an error.
-func (p *player) Weigh(ctx context.Context, g *chess.Game) (centipawns int, err error) {
+func (p *Player) Weigh(ctx context.Context, g *chess.Game) (centipawns int, err error) {
 	if p.weigher == nil {
 		if p.weigher, err = search.NewPlayer(weighMB); err != nil {
 			return 0, err
@@ -78,7 +80,8 @@ func (p *player) Weigh(ctx context.Context, g *chess.Game) (centipawns int, err 
 	return r.ScoreCP, err
 }
 
-func (p *player) close() { p.t.close() }
+// Close ends an outside program.
+func (p *Player) Close() { p.t.Close() }
 
 // Change is what happened to an outside player.
 type Change string
@@ -125,10 +128,10 @@ func (r *relief) say(c Change, said string, cause error) {
 	}
 }
 
-func (r *relief) think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
+func (r *relief) Think(ctx context.Context, g *chess.Game, lim search.Limits) (search.Result, error) {
 	r.follow(g)
 	if !r.lost {
-		res, err := outside{r.keeper}.think(ctx, g, lim)
+		res, err := outside{r.keeper}.Think(ctx, g, lim)
 		if err == nil && r.back {
 			r.back = false
 			r.say(Returned, "The other program chooses my moves again.", nil)
@@ -144,7 +147,7 @@ func (r *relief) think(ctx context.Context, g *chess.Game, lim search.Limits) (s
 			return search.Result{}, err
 		}
 	}
-	return builtIn{r.own}.think(ctx, g, lim)
+	return builtIn{r.own}.Think(ctx, g, lim)
 }
 
 // follow notes which game is played: in another one the outside player is
@@ -170,4 +173,4 @@ func (r *relief) replace(cause error) {
 	r.say(Replaced, said, cause)
 }
 
-func (r *relief) close() { r.keeper.Close() }
+func (r *relief) Close() { r.keeper.Close() }
