@@ -19,7 +19,6 @@ import (
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/store"
-	"boardhand/internal/uci/fake"
 )
 
 // whole skips a test of whole games in short runs: pictures under the race
@@ -114,7 +113,6 @@ func TestFaultsAreCounted(t *testing.T) {
 
 // The program itself, for the tests that kill it.
 func TestMain(m *testing.M) {
-	fake.Become()
 	if spec := os.Getenv(evidenceVariable); spec != "" {
 		os.Exit(playWatched(spec))
 	}
