@@ -171,7 +171,9 @@ func (t *Table) confirmCarry(ctx context.Context, w Way) error {
 // arriveBy notes that a piece has come to the end of its way, and how that is known.
 func (t *Table) arriveBy(ctx context.Context, w Way, how Happening) error {
 	t.move(w.Piece, w.From, w.To)
-	t.now.Way = nil
+	if t.now.Way = nil; how == RequestTrust {
+		t.vouch(w.To)
+	}
 	return t.record(ctx, Record{State: t.state, What: how, Piece: w.Piece, From: w.From, To: w.To})
 }
 

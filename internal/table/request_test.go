@@ -271,6 +271,31 @@ func TestSlotThief(t *testing.T) {
 	}
 }
 
+// A person's word holds for a slot in which the picture shows nothing: it is not
+// asked about again, and reminded of while nobody says anything.
+func TestSlotByAPersonsWord(t *testing.T) {
+	s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &paper{slots: slot, past: Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
+		wishes: map[int]Request{6 + 4*remindAfter: {Kind: RequestRight}},
+		script: slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 5*remindAfter))}
+	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
+	asked := 0
+	for _, text := range p.said {
+		if text == "Please put the black pawn back into slot R1." {
+			asked++
+		}
+	}
+	if asked < 2 || p.count(Requested) != 1 {
+		t.Errorf("said %d times, want a reminder; asked %d times, want once", asked, p.count(Requested))
+	}
+	if got := p.table.Standing(); !strings.Contains(got.String(), "p@slot1") {
+		t.Errorf("the pieces are kept at %s", got.String())
+	}
+}
+
 // failing is a log that cannot keep pictures.
 type failing struct{ *paper }
 

@@ -108,6 +108,7 @@ type Table struct {
 	squares  *occupancy       // of the last picture, once they were looked at
 	done     Task             // the set-up that has ended
 	taken    []Beside         // out of the tray by somebody; to be asked for
+	vouched  map[Place]bool   // slots in which a piece stands by a person's word
 	ids      map[Place]string // names of pieces that have left where they began
 	unlisted []string         // transitions that the state table does not have
 
