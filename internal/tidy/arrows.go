@@ -19,7 +19,7 @@ var layers = [][]string{
 		"camera", "licences", "uci", "store", "web",
 		"twin",
 	},
-	{"table"},
+	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
 }
 
@@ -55,6 +55,12 @@ var sideways = map[string]string{
 	"carry/limits -> carry/plan":     "limits are data that plans are made and checked by",
 	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
 	"carry/validate -> carry/plan":   "it checks plans against limits",
+
+	"gamelog -> table":     "it keeps and tells what happens at a table",
+	"host -> table":        "it shows a table's game, and hands in what people ask for",
+	"follow -> table":      "the log of a game played at a table says what its pictures show",
+	"rehearsal -> table":   "it watches a table",
+	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
 
 	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
 	"sight -> sight/heads": "who stands on a square is told from the head",
