@@ -48,7 +48,6 @@ type body struct {
 	shade float64                 // his own colour over the set's
 	lean  frame.Spot[frame.Board] // of a man not quite upright, rad
 	since frame.Spot[frame.Board] // where he was when the stroke began
-	skin  *sprite                 // his picture, until he moves
 }
 
 // spec is the rig's shape for a kind.
@@ -168,7 +167,7 @@ func (w *World) squareOf(p frame.Spot[frame.Board]) chess.Square {
 // stand puts a man down on the board by hand. A stroke under way did not drag
 // him there: from now on he counts as having stood here.
 func (w *World) stand(b *body) {
-	b.place, b.z, b.skin = onBoard, 0, nil
+	b.place, b.z = onBoard, 0
 	w.makeRoom(b)
 	b.since = b.at
 }
@@ -186,7 +185,7 @@ func (w *World) makeRoom(b *body) {
 			need := b.foot + o.foot + fingerRoom
 			if dist := d.Norm(); dist < need {
 				clear = false
-				b.at = b.at.Add(unitOf(d).Scale(need - dist))
+				b.at = b.at.Add(d.Unit().Scale(need - dist))
 			}
 		}
 		if clear {
@@ -197,11 +196,3 @@ func (w *World) makeRoom(b *body) {
 
 // fingerRoom is what a person leaves between two feet: 0.3 mm, common practice.
 const fingerRoom = 0.0003
-
-// unitOf is the direction of d; along x when d has no length.
-func unitOf[F any](d frame.Spot[F]) frame.Spot[F] {
-	if n := d.Norm(); n > 0 {
-		return d.Scale(1 / n)
-	}
-	return frame.Spot[F]{X: 1}
-}

@@ -55,7 +55,7 @@ func (w *World) meet(a, b *body) bool {
 	if dist >= reach {
 		return false
 	}
-	n := unitOf(d)
+	n := d.Unit()
 	pair := [2]int{min(a.id, b.id), max(a.id, b.id)}
 	if !w.touches[pair] {
 		w.touches[pair] = true
@@ -67,7 +67,6 @@ func (w *World) meet(a, b *body) bool {
 	over := reach - dist + 1e-9
 	a.at = a.at.Sub(n.Scale(over * share))
 	b.at = b.at.Add(n.Scale(over * (1 - share)))
-	a.skin, b.skin = nil, nil
 	if closing := a.vel.Sub(b.vel).Dot(n); closing > 0 {
 		j := (1 + bounce) * closing * a.mass * b.mass / (a.mass + b.mass)
 		a.vel = a.vel.Sub(n.Scale(j / a.mass))

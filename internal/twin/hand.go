@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/lens"
 )
 
 // hand is the guest's hand with its arm and sleeve.
@@ -14,16 +15,9 @@ type hand struct {
 	holds *body
 	from  frame.Spot[frame.Board] // where it was taken from …
 	fromZ float64                 // … and how high it stood there, m
-	look  handLook
+	look  lens.Look
 	rest  frame.Point[frame.Board] // where it comes from
 	elbow frame.Point[frame.Board]
-}
-
-// handLook is how this guest's arm looks.
-type handLook struct {
-	skin   [3]float64 // linear reflectance, red green blue
-	sleeve [3]float64
-	thick  float64 // of the fingers over the usual
 }
 
 // Skins and sleeves, linear reflectance: from memory of measured skin (about
@@ -43,10 +37,10 @@ func newHand(w *World, side chess.Color, chance *rand.Rand) hand {
 		rest:  frame.Point[frame.Board]{X: x, Y: y * 0.55, Z: 0.16},
 		tip:   frame.Point[frame.Board]{X: x, Y: y * 0.55, Z: 0.16},
 		elbow: frame.Point[frame.Board]{X: x * 2, Y: y * 0.75, Z: 0.22},
-		look: handLook{
-			skin:   skins[chance.IntN(len(skins))],
-			sleeve: sleeves[chance.IntN(len(sleeves))],
-			thick:  0.82 + 0.25*chance.Float64(),
+		look: lens.Look{
+			Skin:   skins[chance.IntN(len(skins))],
+			Sleeve: sleeves[chance.IntN(len(sleeves))],
+			Thick:  0.82 + 0.25*chance.Float64(),
 		},
 	}
 }
@@ -59,7 +53,7 @@ func (h *hand) grab(b *body) {
 		return
 	}
 	h.holds, h.from, h.fromZ = b, b.at, b.z
-	b.place, b.skin, b.fallen = inHand, nil, false
+	b.place, b.fallen = inHand, false
 	b.vel = frame.Spot[frame.Board]{}
 }
 
@@ -68,7 +62,6 @@ func (h *hand) carry() {
 	if b := h.holds; b != nil {
 		b.at = h.tip.Spot()
 		b.z = h.tip.Z - 0.85*b.height
-		b.skin = nil
 	}
 }
 

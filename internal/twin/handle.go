@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/twin/room"
 )
 
 // add puts a beat at the end of the script.
@@ -73,7 +74,7 @@ func (p *person) place(where func() (frame.Spot[frame.Board], float64), after fu
 		}
 		at, z := where()
 		p.hand.holds = nil
-		b.at, b.z, b.fallen, b.skin = at, z, false, nil
+		b.at, b.z, b.fallen = at, z, false
 		after(b)
 	}})
 	p.add(beat{time: fingersTime, hand: true, aim: over(overhead)})
@@ -118,7 +119,7 @@ func (p *person) shelf(b *body) (frame.Spot[frame.Board], float64) {
 		}
 		p.stood[b] = slot
 	}
-	return p.w.shelfSpot(b.piece.Color(), slot), p.w.tableZ()
+	return room.Shelf(p.w.rig, b.piece.Color(), slot), room.TableZ(p.w.rig)
 }
 
 func (p *person) taken(c chess.Color, slot int) bool {

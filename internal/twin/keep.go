@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/lens"
 )
 
 // keptVersion is the version of the file that a world is kept in.
@@ -27,7 +28,7 @@ type kept struct {
 	Counters Counters          `json:"counters"`
 	Pieces   []keptPiece       `json:"pieces"`
 	Guest    keptGuest         `json:"guest"`
-	Camera   keptCamera        `json:"camera"`
+	Camera   lens.State        `json:"camera"`
 	Chance   map[uint64][]byte `json:"chance"` // the streams' positions
 }
 
@@ -70,17 +71,6 @@ type keptGuest struct {
 	FromZ  float64                 `json:"from_z"`
 }
 
-// keptCamera is how the camera hangs and what light there is.
-type keptCamera struct {
-	Taken  int                                   `json:"taken"`
-	Pose   frame.Pose[frame.Camera, frame.Board] `json:"pose"`
-	Lamp   vec                                   `json:"lamp"`
-	Radius float64                               `json:"radius"`
-	Power  float64                               `json:"power"`
-	Rest   float64                               `json:"rest"`
-	Warm   [3]float64                            `json:"warm"`
-}
-
 // keep writes the world to its file, if it is to be kept: beside it first, so
 // that a program killed meanwhile leaves the last one whole.
 func (w *World) keep() {
@@ -120,8 +110,7 @@ func (w *World) record() kept {
 		k.Pieces = append(k.Pieces, keptPiece{b.piece, b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean, b.shade,
 			b.static, b.kinetic, b.strength, b.magnet, b.astray, b.ill, b.origin, shelf})
 	}
-	l := w.studio.scene.light
-	k.Camera = keptCamera{w.studio.taken, w.studio.scene.view.CameraFromBoard, l.lamp, l.radius, l.power, l.ambient, l.warm}
+	k.Camera = w.studio.State()
 	for part, source := range w.sources {
 		k.Chance[part], _ = source.MarshalBinary() // it has no error to give
 	}

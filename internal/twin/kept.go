@@ -129,7 +129,7 @@ func (w *World) restore(k *kept, pos chess.Position) error {
 		b.astray, b.ill, b.origin, b.since = p.Astray, p.Ill, p.Origin, p.At
 	}
 	w.person = newPerson(w, pos)
-	w.relight(k.Camera)
+	w.studio.Restore(k.Camera)
 	for part, state := range k.Chance {
 		if source := w.sources[part]; source != nil {
 			if err := source.UnmarshalBinary(state); err != nil {
@@ -141,15 +141,6 @@ func (w *World) restore(k *kept, pos chess.Position) error {
 	w.takeGrip()
 	w.keep()
 	return w.unkept
-}
-
-// relight hangs the camera and the lamp as they were.
-func (w *World) relight(c keptCamera) {
-	s := w.studio
-	s.taken, s.scene.view.CameraFromBoard, s.plate = c.Taken, c.Pose, nil
-	l := &s.scene.light
-	l.lamp, l.radius, l.power, l.ambient, l.warm = c.Lamp, c.Radius, c.Power, c.Rest, c.Warm
-	l.centre = l.falling(vec{})
 }
 
 // remember gives the guest back what they knew and held. A move they were at

@@ -59,7 +59,7 @@ func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost f
 	cut := 0.0
 	for i := 1; i < len(path); i++ {
 		a, b := path[i-1], path[i]
-		dir, n := unitOf(b.Sub(a)), b.Distance(a)
+		dir, n := b.Sub(a).Unit(), b.Distance(a)
 		l := leg{from: a.Add(dir.Scale(cut)), dir: dir, length: n - cut, speed: limit(dir, c.told, c.axes[0], c.axes[1])}
 		if i+1 < len(path) {
 			cut = c.corner(l, path[i+1].Sub(b), n, blend)
@@ -82,7 +82,7 @@ func (c *course) limits(r *rig.Rig, path []frame.Spot[frame.Machine], s carry.St
 		c.across = min(c.across, boost*float64(s.Accel))
 	}
 	for i := 1; i < len(path); i++ {
-		dir := unitOf(path[i].Sub(path[i-1]))
+		dir := path[i].Sub(path[i-1]).Unit()
 		c.most = min(c.most, boost*limit(dir, float64(s.Accel), float64(x.Acceleration), float64(y.Acceleration)))
 		c.jerk = min(c.jerk, boost*limit(dir, float64(s.Jerk), jerk(x), jerk(y)))
 	}
@@ -93,7 +93,7 @@ func (c *course) limits(r *rig.Rig, path []frame.Spot[frame.Machine], s carry.St
 // shorter leg at most, and its top stays within blend of the corner: with half
 // the inner angle φ, the top is r·(1/sin φ − 1) from it and r = t·tan φ.
 func (c *course) corner(l leg, next frame.Spot[frame.Machine], whole, blend float64) float64 {
-	to := unitOf(next)
+	to := next.Unit()
 	cos := l.dir.Dot(to)
 	if cos < turnBack {
 		l.stop = true

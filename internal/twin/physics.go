@@ -122,7 +122,7 @@ func (w *World) repulsion(b *body) (force frame.Spot[frame.Board]) {
 			continue
 		}
 		push := b.strength * o.strength * w.pull.apart(d.Norm())
-		force = force.Add(unitOf(d).Scale(push))
+		force = force.Add(d.Unit().Scale(push))
 	}
 	return force
 }
@@ -148,7 +148,6 @@ func (w *World) slide(b *body, force frame.Spot[frame.Board], down float64) bool
 	}
 	b.vel = v
 	b.at = b.at.Add(v.Scale(dt))
-	b.skin = nil
 	b.swivel(force, b.kinetic*normal+glue)
 	gain := v.Sub(before)
 	if n := gain.Norm(); n > 0 {
@@ -178,7 +177,7 @@ func (w *World) rocking(b *body, accel, normal float64) {
 	case b.rock <= 0:
 		b.rock, b.rockRate = 0, 0
 	case b.rock > math.Atan2(b.foot, b.balance):
-		b.fallen, b.rock, b.rockRate, b.skin = true, 0, 0, nil
+		b.fallen, b.rock, b.rockRate = true, 0, 0
 		w.count.Toppled++
 	}
 }

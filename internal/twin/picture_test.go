@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 )
@@ -85,9 +86,9 @@ func bareBoard(t *testing.T, seed int64) image.Image {
 
 // difference is the largest difference of the channels of two pictures around
 // the pixel of a place, after the same place's neighbourhood is averaged.
-func difference(t *testing.T, w *World, a, b image.Image, at vec) float64 {
+func difference(t *testing.T, w *World, a, b image.Image, at frame.Point[frame.Board]) float64 {
 	t.Helper()
-	px, ok := w.studio.scene.view.Project(at)
+	px, ok := w.studio.View().Project(at)
 	if !ok {
 		t.Fatalf("%v is out of the lens's field", at)
 	}
@@ -99,7 +100,7 @@ func difference(t *testing.T, w *World, a, b image.Image, at vec) float64 {
 	return most
 }
 
-func patch(img image.Image, x, y int) (c colour) {
+func patch(img image.Image, x, y int) (c [3]float64) {
 	for j := -1; j <= 1; j++ {
 		for i := -1; i <= 1; i++ {
 			r, g, b, _ := img.At(x+i, y+j).RGBA()
@@ -123,7 +124,7 @@ func TestCornersLieWhereTheViewSays(t *testing.T) {
 		for f := -3.0; f <= 3; f++ {
 			for r := -2.0; r <= 2; r++ {
 				at := spot{X: f * sq, Y: r * sq}
-				px, ok := w.studio.scene.view.Project(at.At(w.warp.at(at)))
+				px, ok := w.studio.View().Project(at.At(w.warp.at(at)))
 				if !ok {
 					t.Fatal("out of the field")
 				}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/room"
 )
 
 // holeShare is the radius of the trapdoor over the side of a square: a hole that
@@ -14,12 +15,12 @@ const holeShare = 0.35
 // trapdoor, or over the edge of the machine's top.
 func (w *World) unsupported(b *body) {
 	if w.overHole(b) {
-		b.place, b.vel, b.skin = gone, frame.Spot[frame.Board]{}, nil
+		b.place, b.vel = gone, frame.Spot[frame.Board]{}
 		return
 	}
 	if out, over := w.overEdge(b.at); over {
 		b.at = b.at.Add(out.Scale(b.height / 2)) // tips outwards and lies below
-		b.place, b.vel, b.skin, b.z = beside, frame.Spot[frame.Board]{}, nil, w.tableZ()
+		b.place, b.vel, b.z = beside, frame.Spot[frame.Board]{}, room.TableZ(w.rig)
 		b.fallen, b.heading, b.rock, b.rockRate = true, out, 0, 0
 		w.count.Toppled++
 	}
@@ -43,7 +44,7 @@ func (w *World) overHole(b *body) bool {
 
 // overEdge says whether a place is beyond the machine's top, and which way out.
 func (w *World) overEdge(at frame.Spot[frame.Board]) (out frame.Spot[frame.Board], over bool) {
-	half := w.studio.scene.half
+	half := room.Top(w.rig)
 	most := 0.0
 	for i, past := range [4]float64{-half[0] - at.X, at.X - half[1], -half[2] - at.Y, at.Y - half[3]} {
 		if past > most {

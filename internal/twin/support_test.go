@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/room"
 	"boardhand/internal/unit"
 )
 
@@ -35,7 +36,7 @@ func TestOverTheEdge(t *testing.T) {
 	r := rig.Default()
 	w := worldOf(t, r, kings)
 	b := w.find("d5")
-	edge := w.studio.scene.half[1]
+	edge := room.Top(r)[1]
 	b.at = spot{X: edge - 0.01}
 	w.unsupported(b)
 	if b.place != onBoard {

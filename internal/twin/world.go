@@ -23,6 +23,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/lens"
 	"boardhand/internal/unit"
 )
 
@@ -81,7 +82,7 @@ type World struct {
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
-	studio *studio
+	studio *lens.Studio
 	person *person
 }
 
@@ -156,11 +157,8 @@ func (w *World) build() (err error) {
 	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
 		return err
 	}
-	if w.studio, err = newStudio(r, w.quirks, w.stream(streamCamera)); err != nil {
-		return err
-	}
-	w.upset(w.studio)
-	return nil
+	w.studio, err = newStudio(w)
+	return err
 }
 
 func startPosition(fen string) (chess.Position, error) {

@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -16,18 +16,18 @@ type limb struct {
 
 // limbs sets out the arm for where the fingertips are: four fingers and a
 // thumb that meet at the tip, the back of the hand, the wrist, the sleeve.
-func (h *hand) limbs() []limb {
-	tip := h.tip
-	back := h.elbow.Sub(tip)
+func (h *Arm) limbs() []limb {
+	tip := h.Tip
+	back := h.Elbow.Sub(tip)
 	back.Z = 0
 	back = unitVec(back)
 	side := vec{X: -back.Y, Y: back.X}
-	if dot(side, vec{X: h.rest.X}) > 0 {
+	if dot(side, vec{X: h.Rest.X}) > 0 {
 		side = times(-1, side)
 	}
 	const palm = 0.92 // a middling hand: 165 mm from the wrist to the fingertips, drawn at 180
-	k := h.look.thick
-	skin := h.look.skin
+	k := h.Look.Thick
+	skin := h.Look.Skin
 	point := func(b, s, up float64) vec {
 		return tip.Add(times(palm*b, back)).Add(times(palm*s, side)).Add(vec{Z: palm * up})
 	}
@@ -37,16 +37,16 @@ func (h *hand) limbs() []limb {
 		{a: point(0.052, 0, 0.056), b: point(0.110, 0, 0.062), r: 0.0175 * k, colour: skin},
 		{a: point(0.058, 0.022, 0.050), b: point(0.105, 0.012, 0.058), r: 0.0165 * k, colour: skin},
 		{a: wrist, b: point(0.165, 0, 0.068), r: 0.025 * k, colour: skin},
-		{a: point(0.150, 0, 0.068), b: point(0.215, 0, 0.08), r: 0.036 * k, colour: h.look.sleeve, cloth: true},
-		{a: point(0.21, 0, 0.08), b: h.elbow, r: 0.047 * k, colour: h.look.sleeve, cloth: true},
+		{a: point(0.150, 0, 0.068), b: point(0.215, 0, 0.08), r: 0.036 * k, colour: h.Look.Sleeve, cloth: true},
+		{a: point(0.21, 0, 0.08), b: h.Elbow, r: 0.047 * k, colour: h.Look.Sleeve, cloth: true},
 	}
 	return append(out, h.fingers(point)...)
 }
 
 // fingers are four fingers of two joints and a thumb; point gives places along
 // the hand, across it and up.
-func (h *hand) fingers(point func(back, side, up float64) vec) (out []limb) {
-	k, skin := h.look.thick, h.look.skin
+func (h *Arm) fingers(point func(back, side, up float64) vec) (out []limb) {
+	k, skin := h.Look.Thick, h.Look.Skin
 	tone := mix(skin, colour{skin[0] * 1.08, skin[1], skin[2]}, 0.8)
 	for i, f := range [4][3]float64{{-0.026, -0.008, 0}, {-0.008, -0.003, 0}, {0.010, 0.012, 0.012}, {0.026, 0.026, 0.020}} {
 		knuckle, mid := point(0.052, f[0], 0.056), point(0.012+0.3*f[2], f[0]*0.8, 0.050-0.004*math.Abs(float64(i)-1))
@@ -68,14 +68,12 @@ type cover struct {
 }
 
 // drawArm lays the arm and its shadow over a picture.
-func (s *studio) drawArm(rgb []uint16, h *hand) {
+func (s *Studio) drawArm(rgb []uint16, h *Arm) {
 	limbs := h.limbs()
 	s.armShadow(rgb, limbs)
-	if b := h.holds; b != nil {
-		if b.skin == nil {
-			b.skin = s.draw(b)
-		}
-		b.skin.blend(rgb, s.plate.w, nil)
+	if h.Holds != nil {
+		sp, _ := s.spriteOf(h.Holds)
+		sp.blend(rgb, s.plate.w, nil)
 	}
 	c := s.arm
 	c.clear()
@@ -87,11 +85,11 @@ func (s *studio) drawArm(rgb []uint16, h *hand) {
 }
 
 // box is where a limb may show in the picture.
-func (s *studio) box(l limb, margin float64) (x0, y0, x1, y1 int) {
+func (s *Studio) box(l limb, margin float64) (x0, y0, x1, y1 int) {
 	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	const parts = 6
 	for i := range parts + 1 {
-		p := between(l.a, l.b, float64(i)/parts)
+		p := l.a.Between(l.b, float64(i)/parts)
 		c := s.scene.view.CameraFromBoard.Apply(p)
 		if c.Z < 0.05 {
 			continue
@@ -110,7 +108,7 @@ func (s *studio) box(l limb, margin float64) (x0, y0, x1, y1 int) {
 }
 
 // drawLimb traces a rod with round ends.
-func (s *studio) drawLimb(c *cover, l limb) {
+func (s *Studio) drawLimb(c *cover, l limb) {
 	x0, y0, x1, y1 := s.box(l, 0)
 	c.x0, c.y0, c.x1, c.y1 = min(c.x0, x0), min(c.y0, y0), max(c.x1, x1), max(c.y1, y1)
 	eye := s.scene.view.Camera()
@@ -142,7 +140,7 @@ func (s *studio) drawLimb(c *cover, l limb) {
 
 // skinned is the light off skin (light bleeds past the edge of shade, redder)
 // or cloth.
-func (s *studio) skinned(l limb, at, n, lamp vec) colour {
+func (s *Studio) skinned(l limb, at, n, lamp vec) colour {
 	li := &s.scene.light
 	face := dot(n, lamp)
 	open := 0.6 + 0.4*n.Z
@@ -162,7 +160,7 @@ func (s *studio) skinned(l limb, at, n, lamp vec) colour {
 
 // armShadow darkens what the arm hides from the lamp, two pixels at a time:
 // its edges are softer than that.
-func (s *studio) armShadow(rgb []uint16, limbs []limb) {
+func (s *Studio) armShadow(rgb []uint16, limbs []limb) {
 	casts := [2][]rodShadow{}
 	x0, y0, x1, y1 := s.plate.w, s.plate.h, 0, 0
 	for _, l := range limbs {
@@ -189,7 +187,7 @@ func (s *studio) armShadow(rgb []uint16, limbs []limb) {
 }
 
 // shadeBlock takes a share of the lamp from a block of four pixels.
-func (s *studio) shadeBlock(rgb []uint16, x, y int, dark float64) {
+func (s *Studio) shadeBlock(rgb []uint16, x, y int, dark float64) {
 	for k := range 4 {
 		u, v := x+k%2, y+k/2
 		if u >= s.plate.w || v >= s.plate.h {
@@ -209,7 +207,7 @@ type rodShadow struct {
 	r, soft float64
 }
 
-func (s *studio) castRod(l limb, z float64) rodShadow {
+func (s *Studio) castRod(l limb, z float64) rodShadow {
 	a, ga, sa := s.scene.light.cast(l.a, z)
 	b, gb, sb := s.scene.light.cast(l.b, z)
 	return rodShadow{a, b, l.r * (ga + gb) / 2, (sa + sb) / 2}
@@ -228,5 +226,5 @@ func hiddenByRods(rods []rodShadow, x, y float64) float64 {
 			most = math.Max(most, (reach-math.Sqrt(q))/(2*r.soft))
 		}
 	}
-	return ease(math.Min(1, most))
+	return smooth(math.Min(1, most))
 }

@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -7,9 +7,10 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/room"
 )
 
-// plate is the picture of the table without men: computed once for a camera
+// plate is the picture of the table without pieces: computed once for a camera
 // pose and a light, then only darkened and covered.
 type plate struct {
 	w, h  int
@@ -26,7 +27,7 @@ const full = 16384
 // scenery is all that a plate shows and that does not move.
 type scenery struct {
 	rig    *rig.Rig
-	warp   warp
+	height func(frame.Spot[frame.Board]) float64 // of the warped surface, m
 	view   optics.View
 	light  light
 	finish finish
@@ -39,16 +40,11 @@ type scenery struct {
 }
 
 func newScenery(r *rig.Rig, chance *rand.Rand) scenery {
-	s := scenery{rig: r, light: newLight(chance), grain: newGrain(chance)}
+	s := scenery{rig: r, tableZ: room.TableZ(r), half: room.Top(r), light: newLight(chance), grain: newGrain(chance)}
 	s.finish = finishes[chance.IntN(len(finishes))]
 	s.table = tables[chance.IntN(len(tables))]
 	for i := range s.tint {
 		s.tint[i], s.turn[i] = 1+0.10*(chance.Float64()-0.5), chance.Float64()
-	}
-	least := float64(r.Board.Field())/2 + float64(r.Board.Border)
-	w := r.Walls
-	for i, v := range [4]float64{float64(w.Left), float64(w.Right), float64(w.Front), float64(w.Back)} {
-		s.half[i] = math.Max(least, v+float64(w.Thick))
 	}
 	return s
 }
@@ -168,7 +164,7 @@ func stored(v float64) uint16 { return uint16(math.Max(0, math.Min(65535, v*full
 
 // lifted corrects a ray's place on the plane for the height of the warped board.
 func (s *scenery) lifted(at frame.Spot[frame.Board], eye vec) frame.Spot[frame.Board] {
-	z := s.warp.at(at)
+	z := s.height(at)
 	return at.Add(eye.Spot().Sub(at).Scale(z / eye.Z))
 }
 
@@ -233,7 +229,7 @@ func (s *scenery) boxShade(q frame.Spot[frame.Board]) float64 {
 	t := q.Add(s.light.lamp.Spot().Sub(q).Scale(k)) // where the ray to the lamp passes the top's plane
 	in := min(t.X+s.half[0], s.half[1]-t.X, t.Y+s.half[2], s.half[3]-t.Y)
 	soft := s.light.radius*k + 1e-3
-	return 1 - ease(math.Max(0, math.Min(1, 0.5+in/(2*soft))))
+	return 1 - smooth(math.Max(0, math.Min(1, 0.5+in/(2*soft))))
 }
 
 // top is the reflectance of the machine's top: squares, inlay, border, box.

@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -6,8 +6,8 @@ import (
 	"boardhand/internal/frame"
 )
 
-// sprite is a man's picture from where he stands: premultiplied colour and
-// cover, and his shadow on what he stands on.
+// sprite is a piece's picture from where it stands: premultiplied colour and
+// cover, and its shadow on what he stands on.
 type sprite struct {
 	x0, y0, w, h int
 	rgb          []uint16
@@ -16,11 +16,11 @@ type sprite struct {
 	far          float64 // from the camera, m: who covers whom
 }
 
-// turns is how many facets a man has around; at 30 px across a facet is 4 px
+// turns is how many facets a piece has around; at 30 px across a facet is 4 px
 // and, smoothly shaded, not seen.
 const turns = 20
 
-// corner of a man's surface, as the picture needs it.
+// corner of a piece's surface, as the picture needs it.
 type vertex struct {
 	u, v, depth float64
 	normal      vec
@@ -28,8 +28,8 @@ type vertex struct {
 	tone        float64
 }
 
-// draw makes a man's sprite; nil when the camera does not see him.
-func (s *studio) draw(b *body) *sprite {
+// draw makes a piece's sprite; nil when the camera does not see it.
+func (s *Studio) draw(b *Piece) *sprite {
 	mesh, rows := s.mesh(b)
 	if mesh == nil {
 		return &sprite{}
@@ -39,7 +39,7 @@ func (s *studio) draw(b *body) *sprite {
 	x1, y1 := min(s.plate.w, int(box[2])+3), min(s.plate.h, int(box[3])+3)
 	sp := &sprite{x0: x0, y0: y0, w: x1 - x0, h: y1 - y0}
 	eye := s.scene.view.Camera()
-	sp.far = eye.Sub(b.at.At(b.z + b.height/2)).Norm()
+	sp.far = eye.Sub(b.At.At(b.Z + b.Height/2)).Norm()
 	sp.shade = s.shadowOf(b)
 	if sp.w <= 0 || sp.h <= 0 {
 		return &sprite{shade: sp.shade}
@@ -58,46 +58,46 @@ func (s *studio) draw(b *body) *sprite {
 	return sp
 }
 
-// mesh sets out a man's surface in the board frame and projects it; nil when
+// mesh sets out a piece's surface in the board frame and projects it; nil when
 // a part of it is out of the lens's field.
-func (s *studio) mesh(b *body) ([]vertex, int) {
-	rings := profiles[b.piece.Kind()]
+func (s *Studio) mesh(b *Piece) ([]vertex, int) {
+	rings := profiles[b.Piece.Kind()]
 	mesh := make([]vertex, len(rings)*turns)
 	stand := posture(b)
 	for j, r := range rings {
 		for i := range turns {
 			a := 2 * math.Pi * float64(i) / turns
-			at := stand.Apply(frame.Point[man]{X: b.foot * (r.off + r.along*math.Cos(a)), Y: b.foot * r.across * math.Sin(a), Z: r.z * b.height})
+			at := stand.Apply(frame.Point[own]{X: b.Base * (r.off + r.along*math.Cos(a)), Y: b.Base * r.across * math.Sin(a), Z: r.z * b.Height})
 			c := s.scene.view.CameraFromBoard.Apply(at)
 			px, ok := s.scene.view.Lens.Project(c)
 			if !ok {
 				return nil, 0
 			}
-			streak := s.scene.grain.at(float64(b.id*13)+a*1.4, 3*float64(b.id)+r.z*2.5)
-			mesh[j*turns+i] = vertex{u: px.X, v: px.Y, depth: c.Z, at: at, tone: b.shade * (1 + s.scene.finish.contrast*0.5*(streak-0.5))}
+			streak := s.scene.grain.at(float64(b.ID*13)+a*1.4, 3*float64(b.ID)+r.z*2.5)
+			mesh[j*turns+i] = vertex{u: px.X, v: px.Y, depth: c.Z, at: at, tone: b.Shade * (1 + s.scene.finish.contrast*0.5*(streak-0.5))}
 		}
 	}
 	shape(mesh, len(rings))
 	return mesh, len(rings)
 }
 
-// man is a man's own frame: z up his axis, x where he looks.
-type man struct{}
+// own is a piece's own frame: z up its axis, x where it looks.
+type own struct{}
 
-// posture is how a man stands, leans or lies.
-func posture(b *body) frame.Pose[frame.Board, man] {
-	r := frame.FromVector([3]float64{0, 0, b.yaw})
-	tilt := [3]float64{-b.lean.Y, b.lean.X, 0}
-	if b.rock > 0 {
-		tilt[0], tilt[1] = tilt[0]+b.heading.Y*b.rock, tilt[1]-b.heading.X*b.rock
+// posture is how a piece stands, leans or lies.
+func posture(b *Piece) frame.Pose[frame.Board, own] {
+	r := frame.FromVector([3]float64{0, 0, b.Yaw})
+	tilt := [3]float64{-b.Lean.Y, b.Lean.X, 0}
+	if b.Rock > 0 {
+		tilt[0], tilt[1] = tilt[0]+b.Heading.Y*b.Rock, tilt[1]-b.Heading.X*b.Rock
 	}
 	up := 0.0
-	if b.fallen {
-		h := unitOf(b.heading)
+	if b.Fallen {
+		h := b.Heading.Unit()
 		tilt = [3]float64{h.Y * math.Pi / 2, -h.X * math.Pi / 2, 0}
-		up = b.foot
+		up = b.Base
 	}
-	return frame.Pose[frame.Board, man]{R: frame.FromVector(tilt).Mul(r), T: b.at.At(b.z + up)}
+	return frame.Pose[frame.Board, own]{R: frame.FromVector(tilt).Mul(r), T: b.At.At(b.Z + up)}
 }
 
 // shape finds the normals from the neighbours of each corner.
@@ -122,19 +122,19 @@ func bounds(mesh []vertex) [4]float64 {
 	return b
 }
 
-// varnish gives the light that a place on a man sends to the camera.
-func (s *studio) varnish(b *body, eye vec) func(height float64, normal vec, tone float64) colour {
+// varnish gives the light that a place on a piece sends to the camera.
+func (s *Studio) varnish(b *Piece, eye vec) func(height float64, normal vec, tone float64) colour {
 	f, l := &s.scene.finish, &s.scene.light
 	base := f.white
-	if b.piece.Color() != 0 {
+	if b.Piece.Color() != 0 {
 		base = f.black
 	}
-	mid := b.at.At(b.z + b.height/2)
+	mid := b.At.At(b.Z + b.Height/2)
 	lamp, power := l.towards(mid), l.direct(mid)*1.05
 	half := unitVec(lamp.Add(unitVec(eye.Sub(mid))))
 	return func(z float64, n vec, tone float64) colour {
 		face := math.Max(0, dot(n, lamp)) / math.Max(lamp.Z, 0.3)
-		open := (0.62 + 0.38*n.Z) * (0.55 + 0.45*math.Min(1, (z-b.z)/(0.6*b.height)))
+		open := (0.62 + 0.38*n.Z) * (0.55 + 0.45*math.Min(1, (z-b.Z)/(0.6*b.Height)))
 		shine := f.polish * math.Pow(math.Max(0, dot(n, half)), f.sharp) * power * 2
 		sky := 0.03 * f.polish * math.Max(0, n.Z)
 		var c colour

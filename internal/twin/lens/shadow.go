@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -6,8 +6,8 @@ import (
 	"boardhand/internal/frame"
 )
 
-// shadow is the part of the picture that a man darkens: how much of the lamp
-// he hides, and how much of the rest of the light, of 255.
+// shadow is the part of the picture that a piece darkens: how much of the lamp
+// it hides, and how much of the rest of the light, of 255.
 type shadow struct {
 	x0, y0, w, h int
 	hides        []uint8 // of the lamp
@@ -15,14 +15,14 @@ type shadow struct {
 	onTable      bool
 }
 
-// disc is one slice of a man as its shadow falls.
+// disc is one slice of a piece as its shadow falls.
 type disc struct {
 	at   frame.Spot[frame.Board]
 	r    float64
 	soft float64
 }
 
-// cuts through a man for his shadow: at 52 mm and a lamp at 45° they lie 4 mm
+// cuts through a piece for its shadow: at 52 mm and a lamp at 45° they lie 4 mm
 // apart, less than their soft edges.
 const cuts = 14
 
@@ -30,36 +30,36 @@ const cuts = 14
 // cut every 5 mm, less than the thinnest neck is wide.
 const lowCuts = 40
 
-// shadowOf computes a man's shadow.
-func (s *studio) shadowOf(b *body) shadow {
+// shadowOf computes a piece's shadow.
+func (s *Studio) shadowOf(b *Piece) shadow {
 	ground := 0.0
-	if b.place == beside {
+	if b.OnTable {
 		ground = s.scene.tableZ
 	}
 	discs := s.discs(b, ground)
-	lo, hi := b.at, b.at
+	lo, hi := b.At, b.At
 	for _, d := range discs {
 		m := d.r + d.soft
 		lo = frame.Spot[frame.Board]{X: min(lo.X, d.at.X-m), Y: min(lo.Y, d.at.Y-m)}
 		hi = frame.Spot[frame.Board]{X: max(hi.X, d.at.X+m), Y: max(hi.Y, d.at.Y+m)}
 	}
 	const round = 2.2 // feet: how far the darkness at the foot reaches
-	m := b.foot * round
-	lo = frame.Spot[frame.Board]{X: min(lo.X, b.at.X-m), Y: min(lo.Y, b.at.Y-m)}
-	hi = frame.Spot[frame.Board]{X: max(hi.X, b.at.X+m), Y: max(hi.Y, b.at.Y+m)}
+	m := b.Base * round
+	lo = frame.Spot[frame.Board]{X: min(lo.X, b.At.X-m), Y: min(lo.Y, b.At.Y-m)}
+	hi = frame.Spot[frame.Board]{X: max(hi.X, b.At.X+m), Y: max(hi.Y, b.At.Y+m)}
 	sh := s.frameOf(lo, hi, ground)
-	sh.onTable = b.place == beside
-	foot := b.foot
-	if b.z-ground > 0.004 {
+	sh.onTable = b.OnTable
+	foot := b.Base
+	if b.Z-ground > 0.004 {
 		foot = 0 // in the air: nothing touches the board
 	}
-	s.fillShadow(&sh, discs, b.at, foot)
+	s.fillShadow(&sh, discs, b.At, foot)
 	return sh
 }
 
-// discs cuts a man into slices and casts each.
-func (s *studio) discs(b *body, ground float64) []disc {
-	rings := profiles[b.piece.Kind()]
+// discs cuts a piece into slices and casts each.
+func (s *Studio) discs(b *Piece, ground float64) []disc {
+	rings := profiles[b.Piece.Kind()]
 	stand := posture(b)
 	var out []disc
 	j, n := 0, cuts
@@ -72,15 +72,15 @@ func (s *studio) discs(b *body, ground float64) []disc {
 			j++
 		}
 		r := rings[j]
-		axis := stand.Apply(frame.Point[man]{X: r.off * b.foot, Z: z * b.height})
+		axis := stand.Apply(frame.Point[own]{X: r.off * b.Base, Z: z * b.Height})
 		at, grow, soft := s.scene.light.cast(axis, ground)
-		out = append(out, disc{at, grow * b.foot * (r.along + r.across) / 2, soft})
+		out = append(out, disc{at, grow * b.Base * (r.along + r.across) / 2, soft})
 	}
 	return out
 }
 
 // frameOf is the part of the picture that shows a rectangle of the ground.
-func (s *studio) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow {
+func (s *Studio) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, c := range [4]frame.Spot[frame.Board]{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}} {
 		px, ok := s.scene.view.Project(c.At(ground))
@@ -95,7 +95,7 @@ func (s *studio) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow 
 	return sh
 }
 
-func (s *studio) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], foot float64) {
+func (s *Studio) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], foot float64) {
 	sh.hides, sh.closes = make([]uint8, sh.w*sh.h), make([]uint8, sh.w*sh.h)
 	for y := range sh.h {
 		for x := range sh.w {
@@ -128,7 +128,7 @@ func hidden(discs []disc, x, y float64) uint8 {
 			return 255
 		}
 	}
-	return uint8(255 * ease(most))
+	return uint8(255 * smooth(most))
 }
 
 // add joins a shadow to the picture's: of two things that hide the lamp the

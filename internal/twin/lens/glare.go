@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -28,7 +28,7 @@ const (
 )
 
 // next lets the glare come, move or go for one picture.
-func (g *glare) next(s *studio) {
+func (g *glare) next(s *Studio) {
 	if g.chance == nil {
 		return
 	}
@@ -53,7 +53,7 @@ func (g *glare) next(s *studio) {
 
 // shine lays the reflection over the bare board. A facet between eye and source
 // mirrors; facets are spread as a bell curve about the level.
-func (g *glare) shine(s *studio) {
+func (g *glare) shine(s *Studio) {
 	if g.left == 0 {
 		return
 	}

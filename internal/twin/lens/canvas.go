@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -21,7 +21,7 @@ func newCanvas(w, h int) *canvas {
 	return &canvas{w: w * fine, h: h * fine, rgb: make([]float32, 3*n), depth: make([]float32, n)}
 }
 
-// triangle fills one facet, seen from whichever side: men's hollow tops show
+// triangle fills one facet, seen from whichever side: pieces' hollow tops show
 // their inside.
 func (c *canvas) triangle(p, q, r *vertex) {
 	px, py := c.sample(p)

@@ -1,17 +1,13 @@
-package twin
+package lens
 
-import (
-	"math/rand/v2"
-
-	"boardhand/internal/sight"
-)
+import "math/rand/v2"
 
 // shutter is what goes wrong between the sensor and whoever reads it: pictures
 // that never come, and a camera that delivers the last one again.
 type shutter struct {
 	losing, freezing *rand.Rand // nil: never
 	lost, frozen     int        // pictures still to go wrong
-	last             *sight.Picture
+	last             *Picture
 }
 
 // Runs of wrong pictures: at five pictures a second they last up to a second
@@ -53,23 +49,4 @@ func (s *shutter) freezes() bool {
 	}
 	s.frozen--
 	return true
-}
-
-// upset gives the studio the faults of camera and light that are on.
-func (w *World) upset(s *studio) {
-	if w.faults[LowLamp] {
-		s.scene.light.lower(w.dice(LowLamp))
-	}
-	if w.faults[BodyShadow] {
-		s.onlooker.chance = w.dice(BodyShadow)
-	}
-	if w.faults[Glare] {
-		s.glare.chance = w.dice(Glare)
-	}
-	if w.faults[PictureLost] {
-		s.shutter.losing = w.dice(PictureLost)
-	}
-	if w.faults[PictureFrozen] {
-		s.shutter.freezing = w.dice(PictureFrozen)
-	}
 }

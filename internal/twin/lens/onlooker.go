@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math/rand/v2"
@@ -25,7 +25,7 @@ const (
 )
 
 // next lets the onlooker come, move or go for one picture.
-func (o *onlooker) next(s *studio) {
+func (o *onlooker) next(s *Studio) {
 	if o.chance == nil || s.plate == nil {
 		return
 	}
@@ -44,12 +44,12 @@ func (o *onlooker) next(s *studio) {
 }
 
 // arrive finds a place between the lamp and some spot of the board.
-func (o *onlooker) arrive(s *studio) {
+func (o *onlooker) arrive(s *Studio) {
 	half := float64(s.scene.rig.Board.Field()) / 2
 	about := func(most float64) float64 { return most * (2*o.chance.Float64() - 1) }
 	for range leanTries {
 		spot := vec{X: about(half), Y: about(half)}
-		head := between(spot, s.scene.light.lamp, 0.3+0.35*o.chance.Float64())
+		head := spot.Between(s.scene.light.lamp, 0.3+0.35*o.chance.Float64())
 		limbs := trunk(head, 0.8*s.scene.light.lamp.Z)
 		if s.showsAny(limbs) {
 			continue
@@ -80,7 +80,7 @@ func trunk(head vec, top float64) []limb {
 }
 
 // showsAny says whether the picture would show one of the limbs.
-func (s *studio) showsAny(limbs []limb) bool {
+func (s *Studio) showsAny(limbs []limb) bool {
 	for _, l := range limbs {
 		if x0, y0, x1, y1 := s.box(l, 0); x0 < x1 && y0 < y1 {
 			return true
@@ -91,7 +91,7 @@ func (s *studio) showsAny(limbs []limb) bool {
 
 // cover joins the shadow to what hides the lamp, and returns what is left of
 // the light of each pixel, for what stands there; nil when nobody leans in.
-func (o *onlooker) cover(s *studio) []uint16 {
+func (o *onlooker) cover(s *Studio) []uint16 {
 	if o.left == 0 {
 		return nil
 	}

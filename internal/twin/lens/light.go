@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"

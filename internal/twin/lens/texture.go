@@ -1,4 +1,4 @@
-package twin
+package lens
 
 import (
 	"math"
@@ -14,6 +14,9 @@ func mix(a, b colour, t float64) colour {
 	return colour{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1]), a[2] + t*(b[2]-a[2])}
 }
 
+// smooth is a smooth way from 0 to 1: 3t² − 2t³.
+func smooth(t float64) float64 { return t * t * (3 - 2*t) }
+
 // grain is smooth noise over a lattice that repeats every 256 steps.
 type grain struct{ lattice [256 * 256]float32 }
 
@@ -28,7 +31,7 @@ func newGrain(chance *rand.Rand) *grain {
 // at is the noise at a place, 0–1, in lattice steps.
 func (g *grain) at(x, y float64) float64 {
 	fx, fy := math.Floor(x), math.Floor(y)
-	tx, ty := ease(x-fx), ease(y-fy)
+	tx, ty := smooth(x-fx), smooth(y-fy)
 	i, j := int(fx)&255, int(fy)&255
 	k, l := (i+1)&255, (j+1)&255
 	a, b := float64(g.lattice[j<<8|i]), float64(g.lattice[j<<8|k])
@@ -52,16 +55,16 @@ func (g *grain) cloth(x, y float64) float64 {
 	return 1 + 0.16*(g.at(x*900, y*900)-0.5) + 0.12*(g.at(x*60, y*60)-0.5)
 }
 
-// finish is what the board and the men are made of.
+// finish is what the board and the pieces are made of.
 type finish struct {
 	name          string
 	light, dark   colour // squares
 	border, box   colour
-	white, black  colour // men
+	white, black  colour // pieces
 	contrast      float64
 	gloss         float64 // of the board: share of the light mirrored
-	polish        float64 // of the men
-	sharp         float64 // of the men: exponent of the highlight
+	polish        float64 // of the pieces
+	sharp         float64 // of the pieces: exponent of the highlight
 	inlay, planks bool
 }
 
