@@ -10,7 +10,7 @@ func (w *World) SetUp(fen string) error {
 	if err != nil {
 		return err
 	}
-	w.men, w.grip, w.held, w.lift = nil, nil, nil, 0
+	w.men, w.grip, w.held, w.carriage.Lift = nil, nil, nil, 0
 	w.touches = map[[2]int]bool{}
 	w.setMen(pos, Options{})
 	w.afflict()

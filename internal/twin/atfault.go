@@ -29,7 +29,7 @@ func (w *World) lifted() {
 	w.acts(AxesSkewed)
 	w.acts(AxesScaled)
 	for _, b := range w.men {
-		if b.ill != "" && b.place == onBoard && b.pole().Distance(w.magnet()) < w.pull.peak {
+		if b.ill != "" && b.place == onBoard && b.pole().Distance(w.carriage.Magnet()) < w.pull.peak {
 			w.acts(b.ill)
 		}
 	}
@@ -74,11 +74,7 @@ func (w *World) atFault() (out []AtFault) {
 			}
 			a.Piece, a.Origin = b.piece, b.origin
 		case f == AxesScaled:
-			for i, s := range w.crook.scale {
-				if s != 1 {
-					a.Axes += axisName(i)
-				}
-			}
+			a.Axes = w.carriage.Misscaled()
 		case a.Part == PartAxes:
 			a.Axes = "xy"
 		}

@@ -33,7 +33,7 @@ func TestPowerCutInTheMiddleOfACarry(t *testing.T) {
 		if y := b.at.Y - w.on("d5").Y; y > -0.01 || y < -0.04 {
 			t.Errorf("seed %d: after half a second of the carry the piece is %.1f mm on", seed, -y*1e3)
 		}
-		if w.lift == 0 {
+		if w.carriage.Lift == 0 {
 			drops++
 		}
 		cut := b.at
@@ -46,7 +46,7 @@ func TestPowerCutInTheMiddleOfACarry(t *testing.T) {
 		}
 		_, err = w.Gantry().Home(ctx)
 		must(t, err)
-		if w.lift != 0 || b.at.Distance(cut) > 0.2e-3 {
+		if w.carriage.Lift != 0 || b.at.Distance(cut) > 0.2e-3 {
 			t.Errorf("seed %d: homing moved the piece by %.2f mm", seed, b.at.Distance(cut)*1e3)
 		}
 		must(t, stroke(t, w, 0.1, 0.4, w.on("d2")))

@@ -84,11 +84,6 @@ const (
 
 // And of those of single parts.
 const (
-	offCentreLeast = 1.5e-3     // m: a magnet dropped into a bore cut one size too wide …
-	offCentreMost  = 2.5e-3     // … and glued against its wall
-	jamShare       = 1.0 / 3    // of the times that the lift is told to go down: a cam that catches
-	jamFirst       = 2          // the lift goes up so often at least …
-	jamLast        = 9          // … and at most before it stays down: within the first moves of a game
-	skewAngle      = 0.00872665 // rad, 0.5°: a frame squared by eye; 2.8 mm over a board of 320 mm
-	scaleError     = 0.01       // a printed rack that shrank, a belt pulley of the wrong make
+	offCentreLeast = 1.5e-3 // m: a magnet dropped into a bore cut one size too wide …
+	offCentreMost  = 2.5e-3 // … and glued against its wall
 )

@@ -25,6 +25,7 @@ func counters(w *World) Counters {
 // lateral = μ(m g + axial), worked out by another package from the same pulls.
 func TestLagIsTheBalance(t *testing.T) {
 	r := rig.Default()
+	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
 	r.Board.Kinetic, r.Board.Warp = r.Board.Friction, 0 // one friction: no stick and slip
 	w := worldOf(t, r, kings)
 	rook := w.find("d5")
@@ -32,10 +33,9 @@ func TestLagIsTheBalance(t *testing.T) {
 		Static: rook.static, Kinetic: rook.kinetic}
 	want, err := s.Lag(rook.kinetic, 0)
 	must(t, err)
-	w.axes[0].spec.Backlash, w.axes[1].spec.Backlash = 0, 0
 	must(t, towUp(t, w, 0.05, w.on("d5"), w.on("d2")))
-	got := rook.at.Distance(w.magnet())
-	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts him by v·dt at most
+	got := rook.at.Distance(w.carriage.Magnet())
+	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts him by v·Step at most
 		t.Errorf("lag %.3f mm, the balance says %.3f mm", got*1e3, want.MM())
 	}
 }
@@ -172,7 +172,7 @@ func TestBacklash(t *testing.T) {
 	must(t, err)
 	at := func(from spot) spot {
 		must(t, stroke(t, w, 0.1, 0.4, from, spot{}))
-		return w.magnet()
+		return w.carriage.Magnet()
 	}
 	left, right := at(spot{X: -0.05}), at(spot{X: 0.05})
 	want := float64(w.rig.Axis.X.Backlash)
@@ -250,12 +250,12 @@ func TestStepperLosesSteps(t *testing.T) {
 	_, err := w.Gantry().Home(ctx)
 	must(t, err)
 	must(t, stroke(t, w, 0.12, 0.4, w.on("d5")))
-	if counters(w).Stalls == 0 || math.Abs(w.axes[1].lost) < 0.01 {
-		t.Errorf("lost %.1f mm, %+v", w.axes[1].lost*1e3, counters(w))
+	if counters(w).Stalls == 0 || math.Abs(w.carriage.State().Axes[1].Lost) < 0.01 {
+		t.Errorf("lost %.1f mm, %+v", w.carriage.State().Axes[1].Lost*1e3, counters(w))
 	}
 	_, err = w.Gantry().Home(ctx)
 	must(t, err)
-	if math.Abs(w.axes[1].lost) > 1e-6 {
-		t.Errorf("still %.1f mm off after homing", w.axes[1].lost*1e3)
+	if math.Abs(w.carriage.State().Axes[1].Lost) > 1e-6 {
+		t.Errorf("still %.1f mm off after homing", w.carriage.State().Axes[1].Lost*1e3)
 	}
 }

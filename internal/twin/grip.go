@@ -31,7 +31,7 @@ func (w *World) endStroke() {
 			w.count.Drags++
 		}
 	}
-	if moved && w.jam.caught {
+	if moved && w.carriage.IsCaught() {
 		w.acts(LiftStaysUp)
 	}
 	w.held = nil
@@ -41,12 +41,12 @@ func (w *World) endStroke() {
 // nearest within the offset of the largest pull.
 func (w *World) takeGrip() {
 	w.grip = nil
-	if w.lift < 1 {
+	if w.carriage.Lift < 1 {
 		return
 	}
 	best := w.pull.peak
 	for _, b := range w.men {
-		if d := b.pole().Distance(w.magnet()); b.magnet && b.strength > 0 && b.place == onBoard && d < best {
+		if d := b.pole().Distance(w.carriage.Magnet()); b.magnet && b.strength > 0 && b.place == onBoard && d < best {
 			best, w.grip = d, b
 		}
 	}
@@ -54,7 +54,7 @@ func (w *World) takeGrip() {
 
 // watchGrip notes when the held man is lost, and when another is picked up.
 func (w *World) watchGrip() {
-	if w.lift < 1 {
+	if w.carriage.Lift < 1 {
 		return
 	}
 	if w.grip == nil {
@@ -65,7 +65,7 @@ func (w *World) watchGrip() {
 		w.grip = nil
 		return
 	}
-	if w.grip.place != onBoard || w.grip.pole().Distance(w.magnet()) > lostAt*w.pull.peak {
+	if w.grip.place != onBoard || w.grip.pole().Distance(w.carriage.Magnet()) > lostAt*w.pull.peak {
 		w.count.Slips++
 		w.acts(WeakMagnet)
 		w.grip = nil
@@ -89,7 +89,7 @@ func (w *World) drawPatch(s carry.Stroke) stickyPatch {
 	if !w.faults[Slip] || w.grip == nil || len(s.Path) == 0 || w.chance.Float64() > stickyShare {
 		return stickyPatch{}
 	}
-	from, to := w.magnet(), w.truly(s.Path[w.chance.IntN(len(s.Path))])
+	from, to := w.carriage.Magnet(), w.carriage.Truly(s.Path[w.chance.IntN(len(s.Path))])
 	at := from.Add(to.Sub(from).Scale(0.3 + 0.7*w.chance.Float64()))
 	if at.Distance(w.grip.at) < stickyReach { // he does not stand in it already
 		return stickyPatch{}

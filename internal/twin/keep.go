@@ -8,6 +8,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/mechanics"
 )
 
 // keptVersion is the version of the file that a world is kept in.
@@ -16,26 +17,20 @@ const keptVersion = 1
 // kept is a world as it is written to its file: what truly is where, without
 // what the machine knew of it. Board frame, SI units.
 type kept struct {
-	Version  int               `json:"twin_world"`
-	Square   float64           `json:"square"` // of the rig, m: another rig is another world
-	Seed     int64             `json:"seed"`
-	Quirks   Quirks            `json:"quirks"`
-	Magnets  [2]float64        `json:"magnets"` // remanence of the drive and the base magnets, T: in Quirks rounded as text
-	Now      float64           `json:"now"`
-	Lift     float64           `json:"lift"`
-	Raises   int               `json:"raises"` // of a lift that will stay down
-	Axes     [2]keptAxis       `json:"axes"`
-	Counters Counters          `json:"counters"`
-	Pieces   []keptPiece       `json:"pieces"`
-	Guest    keptGuest         `json:"guest"`
-	Camera   lens.State        `json:"camera"`
-	Chance   map[uint64][]byte `json:"chance"` // the streams' positions
-}
-
-type keptAxis struct {
-	Motor float64 `json:"motor"`
-	Lost  float64 `json:"lost"`
-	Slack float64 `json:"slack"`
+	Version  int                    `json:"twin_world"`
+	Square   float64                `json:"square"` // of the rig, m: another rig is another world
+	Seed     int64                  `json:"seed"`
+	Quirks   Quirks                 `json:"quirks"`
+	Magnets  [2]float64             `json:"magnets"` // remanence of the drive and the base magnets, T: in Quirks rounded as text
+	Now      float64                `json:"now"`
+	Lift     float64                `json:"lift"`
+	Raises   int                    `json:"raises"` // of a lift that will stay down
+	Axes     [2]mechanics.AxisState `json:"axes"`
+	Counters Counters               `json:"counters"`
+	Pieces   []keptPiece            `json:"pieces"`
+	Guest    keptGuest              `json:"guest"`
+	Camera   lens.State             `json:"camera"`
+	Chance   map[uint64][]byte      `json:"chance"` // the streams' positions
 }
 
 // keptPiece is one piece; what follows from its kind is not kept.
@@ -91,11 +86,9 @@ func (w *World) keep() {
 
 // record copies the world for its file.
 func (w *World) record() kept {
+	c := w.carriage.State()
 	k := kept{Version: keptVersion, Square: float64(w.rig.Board.Square), Seed: w.opts.Seed, Quirks: w.quirks,
-		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: w.lift, Raises: w.jam.raises, Counters: w.count, Chance: map[uint64][]byte{}}
-	for i, a := range w.axes {
-		k.Axes[i] = keptAxis{a.motor, a.lost, a.slack}
-	}
+		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: c.Lift, Raises: c.Raises, Axes: c.Axes, Counters: w.count, Chance: map[uint64][]byte{}}
 	p := w.person
 	k.Guest = keptGuest{Game: p.game.FEN(), Before: p.before.FEN(), Last: p.last, Intent: p.intent, Early: p.early, Holds: -1,
 		From: p.hand.from, FromZ: p.hand.fromZ}

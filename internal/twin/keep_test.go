@@ -91,8 +91,8 @@ func TestKilledInTheMiddleOfACarry(t *testing.T) {
 	if y := n.on("d5").Y - rook.at.Y; y < 0.02 || y > 0.06 {
 		t.Errorf("the piece is %.1f mm on", y*1e3)
 	}
-	if n.lift != 1 || n.grip != rook || n.homed {
-		t.Errorf("lift %v, grip %v, homed %v", n.lift, n.grip, n.homed)
+	if n.carriage.Lift != 1 || n.grip != rook || n.homed {
+		t.Errorf("lift %v, grip %v, homed %v", n.carriage.Lift, n.grip, n.homed)
 	}
 	if err := stroke(t, n, 0.06, 0.4, n.on("d2")); !errors.Is(err, ErrNoHome) {
 		t.Errorf("a stroke: %v", err)

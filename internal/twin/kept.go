@@ -12,6 +12,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/mechanics"
 )
 
 // readKept reads a kept world; nil when there is none.
@@ -118,10 +119,8 @@ func (w *World) restore(k *kept, pos chess.Position) error {
 	if k.Square != float64(w.rig.Board.Square) {
 		return fmt.Errorf("the kept world %s has squares of %.1f mm, the rig %.1f mm: use its rig, or delete it", w.opts.Keep, k.Square*1e3, w.rig.Board.Square.MM())
 	}
-	w.now, w.lift, w.jam.raises, w.count = k.Now, k.Lift, k.Raises, k.Counters
-	for i, a := range k.Axes {
-		w.axes[i].motor, w.axes[i].lost, w.axes[i].slack = a.Motor, a.Lost, a.Slack
-	}
+	w.now, w.count = k.Now, k.Counters
+	w.carriage.Restore(mechanics.State{Lift: k.Lift, Raises: k.Raises, Axes: k.Axes})
 	for _, p := range k.Pieces {
 		b := w.turned(p.Piece)
 		b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean = p.Place, p.At, p.Z, p.Yaw, p.Fallen, p.Heading, p.Lean

@@ -21,7 +21,7 @@ func TestSpringFollowsTheWarp(t *testing.T) {
 		r.Lift.Spring = spring
 		w, err := New(r, Options{Seed: 1, Quirks: &q, FEN: kings})
 		must(t, err)
-		w.lift = 1
+		w.carriage.Lift = 1
 		lo = math.Inf(1)
 		for _, name := range []string{"a1", "d4", "h8", "h1", "d8"} {
 			g := w.gapAt(w.on(name))

@@ -4,12 +4,8 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/mechanics"
 )
-
-// The step of the mechanics. The stiffest motion is a 5 g man on a 2300 N/m
-// magnetic spring: 680 rad/s, so that ω·dt = 0.34, well inside the limit of 2
-// of the semi-implicit Euler rule.
-const dt = 0.0005
 
 // stillSpeed is where a man without drive counts as standing: 1e-6 m/s moves
 // him 1 µm in a second.
@@ -23,7 +19,7 @@ type field struct {
 
 // field gives the drive magnet's state now.
 func (w *World) field() field {
-	at := w.magnet()
+	at := w.carriage.Magnet()
 	return field{at: at, gap: w.gapAt(at)}
 }
 
@@ -31,7 +27,7 @@ func (w *World) field() field {
 // and recess, the drop as far as the lift is down, and what the spring leaves
 // open over the warp.
 func (w *World) gapAt(at frame.Spot[frame.Board]) float64 {
-	return float64(w.rig.Gap()) + w.openAt(at) + (1-w.lift)*float64(w.rig.Lift.Drop)
+	return float64(w.rig.Gap()) + w.openAt(at) + (1-w.carriage.Lift)*float64(w.rig.Lift.Drop)
 }
 
 // openAt is how far the raised magnet stays from where its spring would press
@@ -49,7 +45,7 @@ func (w *World) openAt(at frame.Spot[frame.Board]) float64 {
 // contact is the force between the raised magnet's cap and the underside:
 // spring (or, without one, the bent board) plus the pull of the men, newtons.
 func (w *World) contact(at frame.Spot[frame.Board], pull float64) float64 {
-	if w.lift < 1 {
+	if w.carriage.Lift < 1 {
 		return 0
 	}
 	l, z := w.rig.Lift, w.warp.at(at)
@@ -87,7 +83,7 @@ func (w *World) advance(f field) (load frame.Spot[frame.Board], axial float64) {
 	if moved {
 		w.collide()
 	}
-	w.now += dt
+	w.now += mechanics.Step
 	return load, axial
 }
 
@@ -139,21 +135,21 @@ func (w *World) slide(b *body, force frame.Spot[frame.Board], down float64) bool
 		return false
 	}
 	before := b.vel
-	v := b.vel.Add(force.Scale(dt / b.mass))
-	brake := (b.kinetic*normal + glue) * dt / b.mass
+	v := b.vel.Add(force.Scale(mechanics.Step / b.mass))
+	brake := (b.kinetic*normal + glue) * mechanics.Step / b.mass
 	if speed := v.Norm(); speed <= brake {
 		v = frame.Spot[frame.Board]{}
 	} else {
 		v = v.Scale(1 - brake/speed)
 	}
 	b.vel = v
-	b.at = b.at.Add(v.Scale(dt))
+	b.at = b.at.Add(v.Scale(mechanics.Step))
 	b.swivel(force, b.kinetic*normal+glue)
 	gain := v.Sub(before)
 	if n := gain.Norm(); n > 0 {
 		b.heading = gain.Scale(1 / n)
 	}
-	w.rocking(b, gain.Norm()/dt, normal)
+	w.rocking(b, gain.Norm()/mechanics.Step, normal)
 	w.unsupported(b)
 	return true
 }
@@ -171,8 +167,8 @@ func (w *World) rocking(b *body, accel, normal float64) {
 		return
 	}
 	inertia := 4.0 / 3 * b.mass * (b.balance*b.balance + b.foot*b.foot)
-	b.rockRate += upset / inertia * dt
-	b.rock += b.rockRate * dt
+	b.rockRate += upset / inertia * mechanics.Step
+	b.rock += b.rockRate * mechanics.Step
 	switch {
 	case b.rock <= 0:
 		b.rock, b.rockRate = 0, 0
@@ -184,7 +180,7 @@ func (w *World) rocking(b *body, accel, normal float64) {
 
 // settle lets the men come to rest.
 func (w *World) settle() {
-	const most = int(0.5 / dt) // half a second: a man at 0.3 m/s stops within 0.15 s
+	const most = int(0.5 / mechanics.Step) // half a second: a man at 0.3 m/s stops within 0.15 s
 	f := w.field()
 	for range most {
 		for _, b := range w.men {
@@ -207,7 +203,7 @@ func (w *World) nudge(b *body, f field) {
 	force, down := w.magnetic(b, f)
 	push := w.repulsion(b).Add(force)
 	if push.Norm() > b.static*math.Max(0, b.mass*gravity+down) {
-		b.vel = push.Scale(dt / b.mass)
+		b.vel = push.Scale(mechanics.Step / b.mass)
 	}
 }
 

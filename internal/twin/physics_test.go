@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/unit"
 )
 
@@ -91,7 +92,7 @@ func TestThrownManStops(t *testing.T) {
 		w.advance(field{gap: 1, at: spot{X: 9}})
 	}
 	want := v * v / (2 * b.kinetic * gravity)
-	if got := b.at.Distance(from); math.Abs(got-want) > v*dt {
+	if got := b.at.Distance(from); math.Abs(got-want) > v*mechanics.Step {
 		t.Errorf("stopped after %.3f mm, want %.3f mm", got*1e3, want*1e3)
 	}
 }

@@ -92,21 +92,6 @@ func drawBr(grade string, chance *rand.Rand) (unit.FluxDensity, error) {
 	return lo + unit.FluxDensity(chance.Float64())*(hi-lo), err
 }
 
-// machinePose is the true place of the board on the machine.
-type machinePose struct {
-	machineFromBoard frame.Pose[frame.Machine, frame.Board]
-	boardFromMachine frame.Pose[frame.Board, frame.Machine]
-}
-
-func newMachinePose(r *rig.Rig, q Quirks) machinePose {
-	nominal := r.MachineFromBoard()
-	p := frame.Pose[frame.Machine, frame.Board]{
-		R: frame.FromVector([3]float64{0, 0, q.MachineTurn}).Mul(nominal.R),
-		T: nominal.T.Add(q.MachineShift.At(0)),
-	}
-	return machinePose{p, p.Inverse()}
-}
-
 // warp is the true shape of the board: height of the surface over the mean
 // plane, metres, as a second-order sheet.
 type warp struct {

@@ -43,7 +43,7 @@ type Truth struct {
 func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	t := Truth{Counters: w.count, Magnet: w.magnet(), Raised: w.lift > 0, Time: w.now, Quirks: w.quirks}
+	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, Time: w.now, Quirks: w.quirks}
 	t.Guest, t.AtFault = w.person.last, w.atFault()
 	for _, b := range w.men {
 		if b.place == inHand {

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/mechanics"
 )
 
 // dice is the stream of chance of one fault: what one fault does leaves
@@ -103,5 +104,5 @@ func (b *body) swivel(pull frame.Spot[frame.Board], friction float64) {
 	arm := b.pole().Sub(b.at)
 	moment := arm.X*pull.Y - arm.Y*pull.X
 	most := v / b.foot
-	b.yaw += dt * math.Max(-most, math.Min(most, 4*v*moment/(friction*b.foot*b.foot)))
+	b.yaw += mechanics.Step * math.Max(-most, math.Min(most, 4*v*moment/(friction*b.foot*b.foot)))
 }

@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/mechanics"
 )
 
 // toward drags the piece at fault from its square by way, raised from under
@@ -50,7 +50,7 @@ func TestFlippedMagnetIsRepelled(t *testing.T) {
 	must(t, err)
 	must(t, stroke(t, w, 0.1, 0.4, from))
 	must(t, w.Gantry().Lift(ctx, true))
-	if d := b.at.Distance(w.magnet()); d < w.pull.peak {
+	if d := b.at.Distance(w.carriage.Magnet()); d < w.pull.peak {
 		t.Errorf("stands %.1f mm from the raised magnet, within the %.1f mm of the largest push", d*1e3, w.pull.peak*1e3)
 	}
 	if w.grip == b {
@@ -127,29 +127,6 @@ func TestVictims(t *testing.T) {
 	}
 }
 
-// Half a degree moves the far corner by about 2.8 mm, one per cent by 1 % of
-// the way from the switches.
-func TestCrookedAxes(t *testing.T) {
-	h8 := func(faults ...Fault) spot {
-		w := worldOf(t, rig.Default(), kings, faults...)
-		return w.truly(w.rig.MachineFromBoard().Apply(w.on("h8").At(0)).Spot())
-	}
-	true0 := h8()
-	far := rig.Default().MachineFromBoard().Apply(true0.At(0)).Spot()
-	if d := h8(AxesSkewed).Distance(true0); math.Abs(d-skewAngle*far.Y) > 0.05e-3 {
-		t.Errorf("skewed by %.2f mm at h8, want %.2f mm", d*1e3, skewAngle*far.Y*1e3)
-	}
-	d := h8(AxesScaled).Sub(true0)
-	for i, v := range [2][2]float64{{d.X, far.X}, {d.Y, far.Y}} {
-		if e := math.Abs(v[0] / v[1]); e > 1e-9 && math.Abs(e-scaleError) > 1e-6 {
-			t.Errorf("axis %d goes wrong by %.4f of its way", i, e)
-		}
-	}
-	if d == (frame.Spot[frame.Board]{}) {
-		t.Error("no axis goes wrong")
-	}
-}
-
 // The lift catches on about a third of its ways down, and Lift says nothing;
 // the time passes all the same.
 func TestLiftStaysUp(t *testing.T) {
@@ -163,7 +140,7 @@ func TestLiftStaysUp(t *testing.T) {
 		if want := float64(w.rig.Lift.Drop) / float64(w.rig.Lift.Speed); math.Abs(w.now-before-want) > 0.01 {
 			t.Fatalf("the lift took %.2f s, its way takes %.2f s", w.now-before, want)
 		}
-		if w.lift == 1 {
+		if w.carriage.Lift == 1 {
 			up++
 		}
 	}
@@ -175,7 +152,10 @@ func TestLiftStaysUp(t *testing.T) {
 	}
 	_, err := w.Gantry().Home(ctx)
 	must(t, err)
-	w.jam.caught, w.lift = true, 1
+	for !w.carriage.IsCaught() {
+		must(t, w.Gantry().Lift(ctx, true))
+		must(t, w.Gantry().Lift(ctx, false))
+	}
 	king := w.find("e8").at
 	must(t, stroke(t, w, 0.1, 0.4, king.Add(spot{X: -0.03}), king.Add(spot{X: 0.03})))
 	if at := w.Truth().AtFault; at[0].Shown == 0 {
@@ -188,21 +168,21 @@ func TestLiftStaysDown(t *testing.T) {
 		w, err := New(rig.Default(), Options{Seed: seed, FEN: kings, Faults: []Fault{LiftStaysDown}})
 		must(t, err)
 		ups, last := 0, 1.0
-		for range jamLast + 5 {
+		for range mechanics.MostRaises + 5 {
 			must(t, w.Gantry().Lift(context.Background(), true))
-			if w.lift > last {
+			if w.carriage.Lift > last {
 				t.Fatalf("seed %d: it went up again", seed)
 			}
-			if last = w.lift; w.lift == 1 {
+			if last = w.carriage.Lift; w.carriage.Lift == 1 {
 				ups++
 			}
 			must(t, w.Gantry().Lift(context.Background(), false))
 		}
-		if ups < jamFirst || ups > jamLast {
+		if ups < mechanics.LeastRaises || ups > mechanics.MostRaises {
 			t.Errorf("seed %d: it went up %d times", seed, ups)
 		}
-		if at := w.Truth().AtFault; at[0].Shown != jamLast+5-ups {
-			t.Errorf("seed %d: of %d times it went up %d: %+v", seed, jamLast+5, ups, at)
+		if at := w.Truth().AtFault; at[0].Shown != mechanics.MostRaises+5-ups {
+			t.Errorf("seed %d: of %d times it went up %d: %+v", seed, mechanics.MostRaises+5, ups, at)
 		}
 	}
 }

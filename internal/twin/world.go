@@ -24,6 +24,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/unit"
 )
 
@@ -58,27 +59,23 @@ type World struct {
 	quirks Quirks
 	faults faultSet
 
-	now     float64 // world time, s
-	chance  *rand.Rand
-	sources map[uint64]*rand.PCG // of the streams of chance
-	unkept  error                // why the world could not be kept
-	power   power
-	men     []*body
-	pull    *pulls
-	warp    warp
-	axes    [2]axis
-	lift    float64 // 0 lowered … 1 raised
-	pose    machinePose
-	count   Counters
-	homed   bool
-	grip    *body // the man the magnet holds
-	held    *body // the man it held when the stroke began
-	touches map[[2]int]bool
-	patch   stickyPatch
-	slots   []frame.Spot[frame.Board] // of the tray
-	crook   crook
-	acted   map[Fault]int // how often each fault has acted
-	jam     jam
+	now      float64 // world time, s
+	chance   *rand.Rand
+	sources  map[uint64]*rand.PCG // of the streams of chance
+	unkept   error                // why the world could not be kept
+	power    power
+	men      []*body
+	pull     *pulls
+	warp     warp
+	carriage *mechanics.Carriage
+	count    Counters
+	homed    bool
+	grip     *body // the man the magnet holds
+	held     *body // the man it held when the stroke began
+	touches  map[[2]int]bool
+	patch    stickyPatch
+	slots    []frame.Spot[frame.Board] // of the tray
+	acted    map[Fault]int             // how often each fault has acted
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
@@ -146,13 +143,11 @@ func (w *World) build() (err error) {
 	}
 	r := w.rig
 	w.acted = map[Fault]int{}
-	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
-	w.crook, w.jam, w.power.chance = w.newCrook(), w.newJam(), w.stream(streamPower)
-	w.warp = newWarp(r, w.quirks)
-	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
-		if w.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
-			return fmt.Errorf("axis.%s: %w", axisName(i), err)
-		}
+	w.slots, w.power.chance, w.warp = carry.Slots(r), w.stream(streamPower), newWarp(r, w.quirks)
+	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.quirks.MachineShift, Turn: w.quirks.MachineTurn,
+		Skewed: w.diceIf(AxesSkewed), Scaled: w.diceIf(AxesScaled), StaysUp: w.diceIf(LiftStaysUp), StaysDown: w.diceIf(LiftStaysDown)})
+	if err != nil {
+		return err
 	}
 	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
 		return err
@@ -196,9 +191,4 @@ func (w *World) sleep(ctx context.Context, dt float64) error {
 	case <-t.C:
 		return nil
 	}
-}
-
-// magnet is where the drive magnet's axis truly is.
-func (w *World) magnet() frame.Spot[frame.Board] {
-	return w.truly(frame.Spot[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()})
 }

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/mechanics"
 )
 
 // evening plays a little of everything and returns a record of it.
@@ -82,7 +83,7 @@ func BenchmarkFullBoardSecond(b *testing.B) {
 	must(b, w.Gantry().Lift(context.Background(), true))
 	f := w.field()
 	for b.Loop() {
-		for range int(1 / dt) {
+		for range int(1 / mechanics.Step) {
 			w.advance(f)
 			w.watchGrip()
 		}

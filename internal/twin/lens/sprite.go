@@ -7,7 +7,7 @@ import (
 )
 
 // sprite is a piece's picture from where it stands: premultiplied colour and
-// cover, and its shadow on what he stands on.
+// cover, and its shadow on what it stands on.
 type sprite struct {
 	x0, y0, w, h int
 	rgb          []uint16

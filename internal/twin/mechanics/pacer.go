@@ -1,4 +1,4 @@
-package twin
+package mechanics
 
 import (
 	"math"
@@ -8,11 +8,11 @@ import (
 	"boardhand/internal/rig"
 )
 
-// pacer is a controller working off a stroke, step by step: of the three it
+// Run is a controller working off a stroke, step by step: of the three it
 // can do with its acceleration (more, the same, less, as fast as the jerk
 // allows) it does the first with which it can still slow down in time for
 // everything ahead. It knows no profile beforehand.
-type pacer struct {
+type Run struct {
 	*course
 	leg   int
 	along float64 // m
@@ -24,12 +24,21 @@ type pacer struct {
 // last hundredth of a millimetre is run at it.
 const creep = 0.2e-3
 
-func newRun(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *pacer {
-	return &pacer{course: newCourse(r, at, s, boost)}
+// NewRun begins a stroke where the motors are; boost is by how much speed,
+// acceleration and jerk exceed what the stroke and the rig allow, 1: not at all.
+func (c *Carriage) NewRun(s carry.Stroke, boost float64) *Run {
+	return newRun(c.rig, c.Motors(), s, boost)
 }
 
-// next is where the motors are to be one step later; false at the end.
-func (p *pacer) next() (frame.Spot[frame.Machine], bool) {
+func newRun(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *Run {
+	return &Run{course: newCourse(r, at, s, boost)}
+}
+
+// End is where the stroke ends, m.
+func (p *Run) End() frame.Spot[frame.Machine] { return p.end }
+
+// Next is where the motors are to be one step later; false at the end.
+func (p *Run) Next() (frame.Spot[frame.Machine], bool) {
 	if p.leg >= len(p.legs) {
 		return p.end, false
 	}
@@ -50,17 +59,17 @@ func (p *pacer) next() (frame.Spot[frame.Machine], bool) {
 }
 
 // choose takes the first change of acceleration that is safe.
-func (p *pacer) choose() {
+func (p *Run) choose() {
 	for _, j := range [3]float64{p.jerk, 0, -p.jerk} {
-		a := max(-p.most, min(p.most, p.accel+j*dt))
-		v := p.speed + (p.accel+a)/2*dt
-		s := p.along + (p.speed+v)/2*dt
+		a := max(-p.most, min(p.most, p.accel+j*Step))
+		v := p.speed + (p.accel+a)/2*Step
+		s := p.along + (p.speed+v)/2*Step
 		if j > -p.jerk && (v < 0 || !p.safe(s, v, a)) {
 			continue
 		}
 		if v < creep {
 			v, a = creep, max(a, 0)
-			s = max(s, p.along+creep*dt)
+			s = max(s, p.along+creep*Step)
 		}
 		p.along, p.speed, p.accel = s, v, a
 		return
@@ -68,7 +77,7 @@ func (p *pacer) choose() {
 }
 
 // safe says whether at speed v with acceleration a every limit ahead can be kept.
-func (p *pacer) safe(s, v, a float64) bool {
+func (p *Run) safe(s, v, a float64) bool {
 	if v+max(a, 0)*max(a, 0)/(2*p.jerk) > p.legs[p.leg].speed {
 		return false
 	}
@@ -92,7 +101,7 @@ func (p *pacer) safe(s, v, a float64) bool {
 // without acceleration, metres: first the acceleration goes, then the speed
 // falls with the jerk and the acceleration at their limits. A brake already on
 // is one that began at a higher speed a little earlier. Exact, textbook.
-func (p *pacer) braking(v, a, w float64) float64 {
+func (p *Run) braking(v, a, w float64) float64 {
 	t := math.Abs(a) / p.jerk
 	swing := a * t / 2 // of the speed while the acceleration goes, signed
 	if a > 0 {
@@ -113,7 +122,7 @@ func (p *pacer) braking(v, a, w float64) float64 {
 }
 
 // drop is the way from speed v down to w, both without acceleration.
-func (p *pacer) drop(v, w float64) float64 {
+func (p *Run) drop(v, w float64) float64 {
 	d, a := v-w, p.most
 	if d*p.jerk >= a*a {
 		return (v + w) / 2 * (d/a + a/p.jerk)

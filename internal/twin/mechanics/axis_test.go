@@ -1,4 +1,4 @@
-package twin
+package mechanics
 
 import (
 	"math"
@@ -36,8 +36,8 @@ func TestServoFollowsWithinItsMotorLine(t *testing.T) {
 		a.motor = 0.1
 		a.stand()
 		behind, over, ok := 0.0, 0.0, true
-		for k := range int((curve.Duration() + 0.5) / dt) {
-			target := 0.1 + curve.At(math.Min(curve.Duration(), float64(k+1)*dt)).Position
+		for k := range int((curve.Duration() + 0.5) / Step) {
+			target := 0.1 + curve.At(math.Min(curve.Duration(), float64(k+1)*Step)).Position
 			ok = a.follow(target, 0) && ok
 			behind, over = math.Max(behind, target-a.motor), math.Max(over, a.motor-0.5)
 		}

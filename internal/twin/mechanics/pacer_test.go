@@ -1,4 +1,4 @@
-package twin
+package mechanics
 
 import (
 	"fmt"
@@ -21,7 +21,7 @@ func ran(t *testing.T, r *rig.Rig, s carry.Stroke) []mark {
 	p := newRun(r, s.Path[0], s, 1)
 	out := []mark{s.Path[0]}
 	for {
-		at, more := p.next()
+		at, more := p.Next()
 		if !more {
 			return out
 		}
@@ -40,12 +40,12 @@ func TestStraightStrokeIsTheSCurve(t *testing.T) {
 		want, err := drive.SCurve(unit.MM(c[0]), l)
 		must(t, err)
 		at := ran(t, r, carry.Stroke{Path: []mark{{X: 0.05, Y: 0.1}, {X: 0.05 + c[0]*1e-3, Y: 0.1}}, Speed: l.Speed, Accel: l.Acceleration, Jerk: l.Jerk})
-		if got := float64(len(at)-1) * dt; math.Abs(got-want.Duration()) > 0.015+0.005*want.Duration() {
+		if got := float64(len(at)-1) * Step; math.Abs(got-want.Duration()) > 0.015+0.005*want.Duration() {
 			t.Errorf("%v: %.3f s, the closed form takes %.3f s", c, got, want.Duration())
 		}
 		for k, p := range at {
-			if want := want.At(float64(k) * dt).Position; math.Abs(p.X-0.05-want) > 0.2e-3 {
-				t.Fatalf("%v: %.2f mm after %.3f s, the closed form is at %.2f mm", c, (p.X-0.05)*1e3, float64(k)*dt, want*1e3)
+			if want := want.At(float64(k) * Step).Position; math.Abs(p.X-0.05-want) > 0.2e-3 {
+				t.Fatalf("%v: %.2f mm after %.3f s, the closed form is at %.2f mm", c, (p.X-0.05)*1e3, float64(k)*Step, want*1e3)
 			}
 		}
 	}
@@ -91,13 +91,13 @@ func TestAxesKeepTheirOwnLimits(t *testing.T) {
 		const h = 20
 		for k := 2 * h; k < len(at); k++ {
 			a, b, c := at[k-2*h], at[k-h], at[k]
-			quickest = math.Max(quickest, c.Distance(b)/(h*dt))
+			quickest = math.Max(quickest, c.Distance(b)/(h*Step))
 			straight := offPath([]mark{a, c}, b) < 1e-9
 			for i, p := range [2][3]float64{{a.X, b.X, c.X}, {a.Y, b.Y, c.Y}} {
-				v, g := math.Abs(p[2]-p[1])/(h*dt), math.Abs(p[2]-2*p[1]+p[0])/(h*dt*h*dt)
+				v, g := math.Abs(p[2]-p[1])/(h*Step), math.Abs(p[2]-2*p[1]+p[0])/(h*Step*h*Step)
 				most[i] = math.Max(most[i], v/float64(axes[i].Speed))
-				if v > float64(axes[i].Speed)*1.001 || straight && g > float64(axes[i].Acceleration)*1.02+3*creep/(h*dt) {
-					t.Fatalf("%v: axis %s does %.1f mm/s and %.0f mm/s² after %.3f s", s.Path, axisName(i), v*1e3, g*1e3, float64(k)*dt)
+				if v > float64(axes[i].Speed)*1.001 || straight && g > float64(axes[i].Acceleration)*1.02+3*creep/(h*Step) {
+					t.Fatalf("%v: axis %s does %.1f mm/s and %.0f mm/s² after %.3f s", s.Path, AxisName(i), v*1e3, g*1e3, float64(k)*Step)
 				}
 			}
 		}
@@ -119,11 +119,11 @@ func keeps(s carry.Stroke, at []mark) error {
 			continue
 		}
 		a, b, c := at[k-2*h], at[k-h], at[k]
-		if v := c.Distance(b) / (h * dt); v > float64(s.Speed)*1.001 {
+		if v := c.Distance(b) / (h * Step); v > float64(s.Speed)*1.001 {
 			return fmt.Errorf("%.1f mm/s", v*1e3)
 		}
-		if g := c.Sub(b).Sub(b.Sub(a)).Norm() / (h * dt * h * dt); g > math.Sqrt2*float64(s.Accel)*1.02+3*creep/(h*dt) {
-			return fmt.Errorf("%.0f mm/s² after %.3f s", g*1e3, float64(k)*dt)
+		if g := c.Sub(b).Sub(b.Sub(a)).Norm() / (h * Step * h * Step); g > math.Sqrt2*float64(s.Accel)*1.02+3*creep/(h*Step) {
+			return fmt.Errorf("%.0f mm/s² after %.3f s", g*1e3, float64(k)*Step)
 		}
 	}
 	if d := at[len(at)-1].Distance(s.Path[len(s.Path)-1]); d > 1e-9 {

@@ -1,4 +1,4 @@
-package twin
+package mechanics
 
 import (
 	"context"
@@ -56,7 +56,7 @@ func TestControllerDrivesThePlansRide(t *testing.T) {
 				if len(s.Path) > 3 { // from, to and the lead beyond
 					bends++
 				}
-				late = math.Max(late, math.Abs(float64(len(at)-1)*dt-ride[len(ride)-1].Time)/ride[len(ride)-1].Time)
+				late = math.Max(late, math.Abs(float64(len(at)-1)*Step-ride[len(ride)-1].Time)/ride[len(ride)-1].Time)
 				a, b := apart(r, at, ride)
 				off, far = math.Max(off, a), math.Max(far, b)
 			}
@@ -76,7 +76,7 @@ func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) carry.Scene {
 	var s carry.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		if man := pos.At(q); man != chess.NoPiece {
-			at := p.Centre(q).Add(spot{X: 0.003 * rnd.NormFloat64(), Y: 0.003 * rnd.NormFloat64()})
+			at := p.Centre(q).Add(frame.Spot[frame.Board]{X: 0.003 * rnd.NormFloat64(), Y: 0.003 * rnd.NormFloat64()})
 			s.Men = append(s.Men, p.Stand(man, q, at))
 		}
 	}
@@ -94,7 +94,7 @@ func apart(r *rig.Rig, at []mark, ride []carry.Stamp) (off, far float64) {
 		off = math.Max(off, offPath(line, at[k]))
 	}
 	for i, s := range ride {
-		if k := int(s.Time/dt + 0.5); k < len(at) {
+		if k := int(s.Time/Step + 0.5); k < len(at) {
 			far = math.Max(far, line[i].Distance(frame.Spot[frame.Machine](at[k])))
 		}
 	}

@@ -1,4 +1,4 @@
-package twin
+package mechanics
 
 import (
 	"math"
@@ -100,7 +100,7 @@ func (a *axis) available(speed float64) float64 {
 func (a *axis) follow(target, resist float64) bool {
 	resist += float64(a.spec.Friction)
 	if a.spec.Motor.Kind == "stepper" {
-		return a.step((target-a.motor)/dt, resist)
+		return a.step((target-a.motor)/Step, resist)
 	}
 	return a.servo(target, resist)
 }
@@ -118,21 +118,21 @@ const (
 // servo is a motor that counts its turns: it runs as its target runs and makes
 // up for what it is behind. It falls behind when the load asks too much.
 func (a *axis) servo(target, resist float64) bool {
-	feed, gap := (target-a.goal)/dt, a.goal-a.motor
+	feed, gap := (target-a.goal)/Step, a.goal-a.motor
 	a.goal = target
 	if feed == 0 && gap == 0 && a.speed == 0 {
 		a.stuck = 0
 		return true
 	}
-	catch := math.Abs(gap) / dt
+	catch := math.Abs(gap) / Step
 	if math.Abs(gap) > 1e-4 {
 		catch = math.Min(catch, math.Sqrt(a.brake*math.Abs(gap))) // half its braking: no overshoot
 	}
 	v := a.gain(feed+math.Copysign(catch, gap), resist)
 	a.speed = v
-	a.move(v * dt)
+	a.move(v * Step)
 	if math.Abs(v) < creeping && math.Abs(target-a.motor) > a.count {
-		a.stuck += dt
+		a.stuck += Step
 		return false
 	}
 	a.stuck = 0
@@ -143,8 +143,8 @@ func (a *axis) servo(target, resist float64) bool {
 // allows. The load brakes but does not turn it backwards.
 func (a *axis) gain(want, resist float64) float64 {
 	dir := math.Copysign(1, want)
-	forward := (a.available(a.speed) - resist) / a.mass() * dt
-	back := (a.brake + resist/a.mass()) * dt
+	forward := (a.available(a.speed) - resist) / a.mass() * Step
+	back := (a.brake + resist/a.mass()) * Step
 	lo, hi := a.speed-back, a.speed+forward
 	if dir < 0 {
 		lo, hi = a.speed-forward, a.speed+back
@@ -162,7 +162,7 @@ const restart = 0.002
 // step is a motor that does not look: beyond its line it loses steps, and
 // goes on losing them until it is told to go slowly.
 func (a *axis) step(want, resist float64) bool {
-	force := resist + a.mass()*math.Abs(want-a.speed)/dt
+	force := resist + a.mass()*math.Abs(want-a.speed)/Step
 	a.speed = want
 	if math.Abs(want) > restart && force > a.available(want) {
 		a.slip = true
@@ -170,10 +170,10 @@ func (a *axis) step(want, resist float64) bool {
 		a.slip = false
 	}
 	if a.slip {
-		a.motor += want * dt
-		a.lost -= want * dt
+		a.motor += want * Step
+		a.lost -= want * Step
 		return false
 	}
-	a.move(want * dt)
+	a.move(want * Step)
 	return true
 }
