@@ -3,28 +3,43 @@
 // may be.
 package tidy
 
-// layers lists the packages under internal/ from the words outwards. A
-// package may import only from layers before its own. Packages that only tests
-// import, golden and tidy, are in none.
+// layers lists the packages under internal/ from the words outwards, each by
+// its path: "carry" and "carry/validate" are two. A package may import only
+// from layers before its own.
 var layers = [][]string{
 	{"unit", "frame"},
 	{"magnet", "drag", "drive", "optics", "chess"},
-	{"rig", "notice", "diagnosis", "assess", "propose", "sheets", "sight", "lanes", "carry", "search"},
-	{"camera", "gantry", "uci", "store", "twin", "web"},
+	{
+		"rig", "notice", "diagnosis", "propose", "lanes", "search",
+		"assess", "assess/paper",
+		"carry",
+		"sight", "sight/heads",
+	},
+	{
+		"camera", "uci", "store", "web",
+		"twin",
+	},
 	{"table"},
 	{"app"},
 }
 
+// testOnly are the packages that only tests import; they are in no layer.
+var testOnly = []string{"golden", "tidy", "uci/fake"}
+
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
-	"drag -> magnet":    "friction and lag are computed from the pull of the magnets",
-	"sight -> rig":      "the eye's set-up is read from the rig: squares, men, nominal camera",
-	"lanes -> rig":      "reach and clearances come from the rig",
-	"carry -> rig":      "speeds, removal and magnets come from the rig",
-	"carry -> lanes":    "a carry is a lane with grip and release",
-	"assess -> rig":     "it judges a rig",
+	"drag -> magnet": "friction and lag are computed from the pull of the magnets",
+
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
 	"diagnosis -> rig":  "speeds, magnets, friction and bases are those of the rig",
-	"sheets -> rig":     "it draws a rig",
+
+	"assess -> rig":          "it judges a rig",
+	"assess/paper -> assess": "it draws the report of the checks",
+
+	"carry -> rig":   "speeds, removal and magnets come from the rig",
+	"carry -> lanes": "a carry is a lane with grip and release",
+
+	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
+	"sight -> sight/heads": "who stands on a square is told from the head",
 }
