@@ -17,7 +17,7 @@ var layers = [][]string{
 	},
 	{
 		"camera", "uci", "store", "web",
-		"twin",
+		"twin", "twin/lens", "twin/mechanics", "twin/room",
 	},
 	{"table"},
 	{"app"},
@@ -42,4 +42,9 @@ var sideways = map[string]string{
 
 	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
 	"sight -> sight/heads": "who stands on a square is told from the head",
+
+	"twin -> twin/lens":      "its camera takes the pictures",
+	"twin -> twin/mechanics": "its machine is a carriage",
+	"twin -> twin/room":      "pieces stand beside the machine",
+	"twin/lens -> twin/room": "the table and the machine's top are in the picture",
 }
