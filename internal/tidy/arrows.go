@@ -17,7 +17,7 @@ var layers = [][]string{
 	},
 	{
 		"camera", "uci", "store", "web",
-		"twin", "twin/lens", "twin/mechanics", "twin/room",
+		"twin", "twin/lens", "twin/mechanics", "twin/physics", "twin/room",
 	},
 	{"table"},
 	{"app"},
@@ -45,6 +45,10 @@ var sideways = map[string]string{
 
 	"twin -> twin/lens":      "its camera takes the pictures",
 	"twin -> twin/mechanics": "its machine is a carriage",
+	"twin -> twin/physics":   "its pieces stand on a table",
 	"twin -> twin/room":      "pieces stand beside the machine",
 	"twin/lens -> twin/room": "the table and the machine's top are in the picture",
+
+	"twin/physics -> twin/mechanics": "both work in the same steps",
+	"twin/physics -> twin/room":      "pieces fall over the machine's edge onto the table",
 }

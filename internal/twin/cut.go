@@ -65,7 +65,7 @@ func (w *World) lightsOut() {
 		w.carriage.Lift = 0
 	}
 	w.settle()
-	w.takeGrip()
+	w.table.TakeGrip(w.magnet())
 	w.keep()
 }
 

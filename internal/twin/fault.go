@@ -72,14 +72,9 @@ func newFaultSet(list []Fault) (faultSet, error) {
 
 // How strong the faults are.
 const (
-	weakShare   = 0.06  // of the drive magnet's remanence left: overheated while it was glued
-	fastShare   = 4.0   // of the speed and acceleration told
-	secondShare = 0.12  // of the machine's moves are followed by the wish to take them back
-	wideShare   = 1.9   // of the foot's nominal diameter: a card foot cut from the wrong template …
-	widestFoot  = 0.92  // … but never more of a square
-	stickyShare = 0.35  // of the strokes with a man meet a sticky patch
-	stickyHold  = 1.0   // N, there: a drop of something sweet
-	stickyReach = 0.012 // m
+	weakShare   = 0.06 // of the drive magnet's remanence left: overheated while it was glued
+	fastShare   = 4.0  // of the speed and acceleration told
+	secondShare = 0.12 // of the machine's moves are followed by the wish to take them back
 )
 
 // And of those of single parts.

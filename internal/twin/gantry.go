@@ -53,7 +53,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	s := 0.0
 	err := w.play(ctx, func() (bool, error) {
 		s += homeSpeed * mechanics.Step
-		load, down := w.advance(w.field())
+		load, down := w.advance()
 		w.drive(frame.Spot[frame.Machine]{X: max(0, start.X-s), Y: max(0, start.Y-s)}, load, down)
 		return s < max(start.X, start.Y)+0.001, nil
 	})
@@ -84,10 +84,10 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	if err := w.check(s); err != nil {
 		return w.carriage.Reported(), err
 	}
-	w.beginStroke()
+	w.table.BeginStroke()
 	if w.carriage.Lift == 1 {
 		w.count.Strokes++
-		w.patch = w.drawPatch(s)
+		w.spill(s)
 		w.person.meddle()
 	}
 	behind, err := w.stroke(ctx, s)
@@ -111,12 +111,12 @@ func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind [2]float64, 
 	p, tail, failed := w.carriage.NewRun(s, boost), 0.0, false
 	err = w.play(ctx, func() (bool, error) {
 		to, more := p.Next()
-		load, down := w.advance(w.field())
+		load, down := w.advance()
 		failed = !w.drive(to, load, down) || failed
 		for i, v := range w.carriage.Behind(to) {
 			behind[i] = max(behind[i], v)
 		}
-		w.watchGrip()
+		w.table.WatchGrip(w.magnet())
 		if !more {
 			tail += mechanics.Step
 			more = tail < tailTime && !w.carriage.HasArrived(p.End())
@@ -141,7 +141,7 @@ func (w *World) check(s carry.Stroke) error {
 // drive gives both motors their targets for one step; load and down are what
 // the pieces put on the magnet, N; false when one could not follow.
 func (w *World) drive(target frame.Spot[frame.Machine], load frame.Spot[frame.Board], down float64) bool {
-	rub := w.rig.Lift.Friction * w.contact(w.carriage.Magnet(), down)
+	rub := w.rig.Lift.Friction * w.table.Contact(w.magnet(), down)
 	return w.carriage.Drive(target, load, rub)
 }
 
@@ -153,14 +153,14 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 	if err := cmp.Or(g.isOn(), w.stopped(ctx)); err != nil {
 		return err
 	}
-	w.beginStroke()
+	w.table.BeginStroke()
 	if raised && w.carriage.Lift < 1 {
 		w.lifted()
 	}
 	err := w.hoist(ctx, raised)
 	w.settle()
 	w.keep()
-	w.takeGrip()
+	w.table.TakeGrip(w.magnet())
 	w.endStroke()
 	return err
 }
@@ -181,7 +181,7 @@ func (w *World) hoist(ctx context.Context, raised bool) error {
 		if way -= math.Abs(by); !held {
 			c.Lift = math.Max(0, math.Min(1, c.Lift+by))
 		}
-		w.advance(w.field())
+		w.advance()
 		if held {
 			return way > 0, nil
 		}

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/drag"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
 
@@ -29,12 +30,12 @@ func TestLagIsTheBalance(t *testing.T) {
 	r.Board.Kinetic, r.Board.Warp = r.Board.Friction, 0 // one friction: no stick and slip
 	w := worldOf(t, r, kings)
 	rook := w.find("d5")
-	s := drag.Stand{Pull: drag.Scaled{Puller: w.pull.table, Times: rook.strength}, Gap: r.Gap(), Mass: unit.Mass(rook.mass),
-		Static: rook.static, Kinetic: rook.kinetic}
-	want, err := s.Lag(rook.kinetic, 0)
+	s := drag.Stand{Pull: drag.Scaled{Puller: w.table.Pull(), Times: rook.Strength}, Gap: r.Gap(), Mass: unit.Mass(rook.Mass),
+		Static: rook.Static, Kinetic: rook.Kinetic}
+	want, err := s.Lag(rook.Kinetic, 0)
 	must(t, err)
 	must(t, towUp(t, w, 0.05, w.on("d5"), w.on("d2")))
-	got := rook.at.Distance(w.carriage.Magnet())
+	got := rook.At.Distance(w.carriage.Magnet())
 	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts him by v·Step at most
 		t.Errorf("lag %.3f mm, the balance says %.3f mm", got*1e3, want.MM())
 	}
@@ -51,7 +52,7 @@ func towUp(t *testing.T, w *World, speed float64, path ...spot) error {
 	return stroke(t, w, speed, 0.2, path...)
 }
 
-func (w *World) find(name string) *body { return w.person.find(w.squareOf(w.on(name))) }
+func (w *World) find(name string) *physics.Piece { return w.person.find(w.table.SquareAt(w.on(name))) }
 
 func TestWeakMagnetLosesTheMan(t *testing.T) {
 	w := plain(t, kings, WeakMagnet)
@@ -108,10 +109,10 @@ func TestFeetDoNotOverlap(t *testing.T) {
 	if c := counters(w); c.Collisions < 2 {
 		t.Errorf("the row was not pushed together: %+v", c)
 	}
-	for i, a := range w.men {
-		for _, b := range w.men[i+1:] {
-			if over := a.foot + b.foot - a.at.Distance(b.at); over > 1e-6 {
-				t.Errorf("men %d and %d overlap by %.4f mm", a.id, b.id, over*1e3)
+	for i, a := range w.table.Pieces {
+		for _, b := range w.table.Pieces[i+1:] {
+			if over := a.Base + b.Base - a.At.Distance(b.At); over > 1e-6 {
+				t.Errorf("men %d and %d overlap by %.4f mm", a.ID, b.ID, over*1e3)
 			}
 		}
 	}

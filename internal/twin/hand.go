@@ -6,13 +6,14 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/physics"
 )
 
 // hand is the guest's hand with its arm and sleeve.
 type hand struct {
 	tip   frame.Point[frame.Board] // between the fingertips
 	out   bool                     // over the table
-	holds *body
+	holds *physics.Piece
 	from  frame.Spot[frame.Board] // where it was taken from …
 	fromZ float64                 // … and how high it stood there, m
 	look  lens.Look
@@ -48,20 +49,19 @@ func newHand(w *World, side chess.Color, chance *rand.Rand) hand {
 func (h *hand) away() frame.Point[frame.Board] { return h.rest }
 
 // grab takes a man.
-func (h *hand) grab(b *body) {
+func (h *hand) grab(b *physics.Piece) {
 	if b == nil {
 		return
 	}
-	h.holds, h.from, h.fromZ = b, b.at, b.z
-	b.place, b.fallen = inHand, false
-	b.vel = frame.Spot[frame.Board]{}
+	h.holds, h.from, h.fromZ = b, b.At, b.Z
+	b.Take()
 }
 
 // carry keeps the held man under the fingertips.
 func (h *hand) carry() {
 	if b := h.holds; b != nil {
-		b.at = h.tip.Spot()
-		b.z = h.tip.Z - 0.85*b.height
+		b.At = h.tip.Spot()
+		b.Z = h.tip.Z - 0.85*b.Height
 	}
 }
 
@@ -70,5 +70,5 @@ func (h *hand) length() float64 {
 	if h.holds == nil {
 		return 0
 	}
-	return 0.85 * h.holds.height
+	return 0.85 * h.holds.Height
 }

@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/twin/lens"
 	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/physics"
 )
 
 // keptVersion is the version of the file that a world is kept in.
@@ -36,7 +37,7 @@ type kept struct {
 // keptPiece is one piece; what follows from its kind is not kept.
 type keptPiece struct {
 	Piece    chess.Piece             `json:"piece"`
-	Place    place                   `json:"place"`
+	Place    physics.Place           `json:"place"`
 	At       frame.Spot[frame.Board] `json:"at"`
 	Z        float64                 `json:"z"`
 	Yaw      float64                 `json:"yaw"`
@@ -92,7 +93,7 @@ func (w *World) record() kept {
 	p := w.person
 	k.Guest = keptGuest{Game: p.game.FEN(), Before: p.before.FEN(), Last: p.last, Intent: p.intent, Early: p.early, Holds: -1,
 		From: p.hand.from, FromZ: p.hand.fromZ}
-	for i, b := range w.men {
+	for i, b := range w.table.Pieces {
 		shelf, ok := p.stood[b]
 		if !ok {
 			shelf = -1
@@ -100,8 +101,8 @@ func (w *World) record() kept {
 		if b == p.hand.holds {
 			k.Guest.Holds = i
 		}
-		k.Pieces = append(k.Pieces, keptPiece{b.piece, b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean, b.shade,
-			b.static, b.kinetic, b.strength, b.magnet, b.astray, b.ill, b.origin, shelf})
+		k.Pieces = append(k.Pieces, keptPiece{b.Piece, b.Place, b.At, b.Z, b.Yaw, b.Fallen, b.Heading, b.Lean, b.Shade,
+			b.Static, b.Kinetic, b.Strength, b.Magnet, b.Astray, w.ills[b], b.Origin, shelf})
 	}
 	k.Camera = w.studio.State()
 	for part, source := range w.sources {

@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 
 	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/physics"
 )
 
 // newStudio hangs this machine's camera in this evening's light.
@@ -12,7 +13,7 @@ func newStudio(w *World) (*lens.Studio, error) {
 	return lens.New(w.rig, lens.Setting{
 		Mount: lens.Mount{Shift: q.CameraShift, Turn: q.CameraTurn, FocalScale: q.FocalScale, K1: q.K1, K2: q.K2,
 			PrincipalX: q.PrincipalX, PrincipalY: q.PrincipalY},
-		Height: w.warp.at,
+		Height: w.table.Height,
 		Chance: chance,
 		Troubles: lens.Troubles{
 			Drops: w.faults[CameraDrop], Bumps: w.faults[BumpCamera], Switches: w.faults[LightChange],
@@ -33,15 +34,15 @@ func (w *World) diceIf(f Fault) *rand.Rand {
 // scene is what the camera sees now.
 func (w *World) scene() lens.Scene {
 	var s lens.Scene
-	for _, b := range w.men {
-		if b.place != gone && b.place != inHand {
-			s.Pieces = append(s.Pieces, b.seen())
+	for _, b := range w.table.Pieces {
+		if b.Place != physics.Gone && b.Place != physics.InHand {
+			s.Pieces = append(s.Pieces, seen(b))
 		}
 	}
 	if h := &w.person.hand; h.out {
 		s.Arm = &lens.Arm{Tip: h.tip, Rest: h.rest, Elbow: h.elbow, Look: h.look}
 		if h.holds != nil {
-			p := h.holds.seen()
+			p := seen(h.holds)
 			s.Arm.Holds = &p
 		}
 	}
@@ -49,7 +50,7 @@ func (w *World) scene() lens.Scene {
 }
 
 // seen is a piece as the picture needs it.
-func (b *body) seen() lens.Piece {
-	return lens.Piece{ID: b.id, Piece: b.piece, At: b.at, Z: b.z, OnTable: b.place == beside, Base: b.foot, Height: b.height,
-		Yaw: b.yaw, Shade: b.shade, Lean: b.lean, Rock: b.rock, Heading: b.heading, Fallen: b.fallen}
+func seen(b *physics.Piece) lens.Piece {
+	return lens.Piece{ID: b.ID, Piece: b.Piece, At: b.At, Z: b.Z, OnTable: b.Place == physics.Beside, Base: b.Base, Height: b.Height,
+		Yaw: b.Yaw, Shade: b.Shade, Lean: b.Lean, Rock: b.Rock, Heading: b.Heading, Fallen: b.Fallen}
 }

@@ -19,12 +19,12 @@ import (
 	"sync/atomic"
 	"time"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/lens"
 	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
 
@@ -64,18 +64,12 @@ type World struct {
 	sources  map[uint64]*rand.PCG // of the streams of chance
 	unkept   error                // why the world could not be kept
 	power    power
-	men      []*body
-	pull     *pulls
-	warp     warp
+	table    *physics.Table
+	ills     map[*physics.Piece]Fault // of the pieces whose magnets are wrong
 	carriage *mechanics.Carriage
 	count    Counters
 	homed    bool
-	grip     *body // the man the magnet holds
-	held     *body // the man it held when the stroke began
-	touches  map[[2]int]bool
-	patch    stickyPatch
-	slots    []frame.Spot[frame.Board] // of the tray
-	acted    map[Fault]int             // how often each fault has acted
+	acted    map[Fault]int // how often each fault has acted
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
@@ -118,7 +112,7 @@ func New(r *rig.Rig, o Options) (*World, error) {
 		o.Seed, o.Quirks = old.Seed, &old.Quirks
 		o.Quirks.DriveBr, o.Quirks.FootBr = unit.FluxDensity(old.Magnets[0]), unit.FluxDensity(old.Magnets[1])
 	}
-	w := &World{rig: r, opts: o, faults: faults, touches: map[[2]int]bool{}, sources: map[uint64]*rand.PCG{}}
+	w := &World{rig: r, opts: o, faults: faults, ills: map[*physics.Piece]Fault{}, sources: map[uint64]*rand.PCG{}}
 	w.chance = w.stream(streamWorld)
 	if err := w.build(); err != nil {
 		return nil, err
@@ -143,13 +137,13 @@ func (w *World) build() (err error) {
 	}
 	r := w.rig
 	w.acted = map[Fault]int{}
-	w.slots, w.power.chance, w.warp = carry.Slots(r), w.stream(streamPower), newWarp(r, w.quirks)
+	w.power.chance = w.stream(streamPower)
 	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.quirks.MachineShift, Turn: w.quirks.MachineTurn,
 		Skewed: w.diceIf(AxesSkewed), Scaled: w.diceIf(AxesScaled), StaysUp: w.diceIf(LiftStaysUp), StaysDown: w.diceIf(LiftStaysDown)})
 	if err != nil {
 		return err
 	}
-	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
+	if w.table, err = newTable(w); err != nil {
 		return err
 	}
 	w.studio, err = newStudio(w)

@@ -81,11 +81,10 @@ func BenchmarkFullBoardSecond(b *testing.B) {
 	must(b, err)
 	must(b, stroke(b, w, 0.1, 0.4, w.on("d7")))
 	must(b, w.Gantry().Lift(context.Background(), true))
-	f := w.field()
 	for b.Loop() {
 		for range int(1 / mechanics.Step) {
-			w.advance(f)
-			w.watchGrip()
+			w.advance()
+			w.table.WatchGrip(w.magnet())
 		}
 	}
 }

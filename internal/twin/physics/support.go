@@ -1,4 +1,4 @@
-package twin
+package physics
 
 import (
 	"math"
@@ -13,16 +13,16 @@ const holeShare = 0.35
 
 // unsupported lets a piece fall that slid where nothing holds it: down the
 // trapdoor, or over the edge of the machine's top.
-func (w *World) unsupported(b *body) {
-	if w.overHole(b) {
-		b.place, b.vel = gone, frame.Spot[frame.Board]{}
+func (t *Table) unsupported(b *Piece) {
+	if t.overHole(b) {
+		b.Place, b.vel = Gone, frame.Spot[frame.Board]{}
 		return
 	}
-	if out, over := w.overEdge(b.at); over {
-		b.at = b.at.Add(out.Scale(b.height / 2)) // tips outwards and lies below
-		b.place, b.vel, b.z = beside, frame.Spot[frame.Board]{}, room.TableZ(w.rig)
-		b.fallen, b.heading, b.rock, b.rockRate = true, out, 0, 0
-		w.count.Toppled++
+	if out, over := t.overEdge(b.At); over {
+		b.At = b.At.Add(out.Scale(b.Height / 2)) // tips outwards and lies below
+		b.Place, b.vel, b.Z = Beside, frame.Spot[frame.Board]{}, room.TableZ(t.rig)
+		b.Fallen, b.Heading, b.Rock, b.rockRate = true, out, 0, 0
+		t.set.Tell(Toppled)
 	}
 }
 
@@ -32,19 +32,19 @@ func (w *World) unsupported(b *body) {
 // middle is beyond that chord when d² < R² − r². A base as wide as the hole
 // never falls.
 // Source: statics of a disc over a round hole, elementary geometry; exact.
-func (w *World) overHole(b *body) bool {
-	m := w.rig.Removal
+func (t *Table) overHole(b *Piece) bool {
+	m := t.rig.Removal
 	if m.Mode != "chute" {
 		return false
 	}
 	hole := frame.Spot[frame.Board]{X: float64(m.Chute[0]), Y: float64(m.Chute[1])}
-	d, r := b.at.Distance(hole), holeShare*float64(w.rig.Board.Square)
-	return d*d < r*r-b.foot*b.foot
+	d, r := b.At.Distance(hole), holeShare*float64(t.rig.Board.Square)
+	return d*d < r*r-b.Base*b.Base
 }
 
 // overEdge says whether a place is beyond the machine's top, and which way out.
-func (w *World) overEdge(at frame.Spot[frame.Board]) (out frame.Spot[frame.Board], over bool) {
-	half := room.Top(w.rig)
+func (t *Table) overEdge(at frame.Spot[frame.Board]) (out frame.Spot[frame.Board], over bool) {
+	half := room.Top(t.rig)
 	most := 0.0
 	for i, past := range [4]float64{-half[0] - at.X, at.X - half[1], -half[2] - at.Y, at.Y - half[3]} {
 		if past > most {

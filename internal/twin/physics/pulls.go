@@ -1,4 +1,4 @@
-package twin
+package physics
 
 import (
 	"math"
@@ -9,8 +9,8 @@ import (
 )
 
 // pulls holds the forces of this machine's magnets, tabulated: drive magnet on
-// a foot over gap and offset, and two feet side by side over their distance.
-// A single foot's strength scales both, since the forces go with the product
+// a base over gap and offset, and two bases side by side over their distance.
+// A single base's strength scales both, since the forces go with the product
 // of the remanences.
 type pulls struct {
 	table  *magnet.Map
@@ -19,11 +19,11 @@ type pulls struct {
 	reach  float64 // offset beyond which the pull is not worth a look, m
 	peak   float64 // offset of the largest lateral pull when raised, m
 	repel  []float64
-	spread float64 // distance beyond which feet do not feel each other, m
-	touch  float64 // feet's magnets touching, m
+	spread float64 // distance beyond which bases do not feel each other, m
+	touch  float64 // bases's magnets touching, m
 }
 
-// The table ends where forces are far below the weight of any man:
+// The table ends where forces are far below the weight of any piece:
 // at 80 mm less than a thousandth of a newton for magnets up to 20 mm.
 const (
 	pullReach  = 0.080
@@ -31,12 +31,9 @@ const (
 	repelReach = 0.080
 )
 
-func newPulls(r *rig.Rig, q Quirks, f faultSet) (*pulls, error) {
-	drive := magnet.Cylinder{Diameter: r.Lift.Diameter, Thickness: r.Lift.Thickness, Br: q.DriveBr}
-	foot := magnet.Cylinder{Diameter: r.Pieces.Magnet.Diameter, Thickness: r.Pieces.Magnet.Thickness, Br: q.FootBr}
-	if f[WeakMagnet] {
-		drive.Br *= weakShare
-	}
+func newPulls(r *rig.Rig, driveBr, baseBr unit.FluxDensity) (*pulls, error) {
+	drive := magnet.Cylinder{Diameter: r.Lift.Diameter, Thickness: r.Lift.Thickness, Br: driveBr}
+	foot := magnet.Cylinder{Diameter: r.Pieces.Magnet.Diameter, Thickness: r.Pieces.Magnet.Thickness, Br: baseBr}
 	gap, warp := float64(r.Gap()), float64(r.Board.Warp)
 	p := &pulls{least: math.Max(gap-warp, 0.5e-3), most: gap + warp + float64(r.Lift.Drop)}
 	var err error
@@ -71,7 +68,7 @@ func (p *pulls) survey(gap, trifle float64) {
 	}
 }
 
-// sideBySide tabulates the repulsion of two feet.
+// sideBySide tabulates the repulsion of two bases.
 func (p *pulls) sideBySide(foot magnet.Cylinder, trifle float64) error {
 	p.touch = float64(foot.Diameter) * (1 + 1e-5)
 	for d := p.touch; d < repelReach; d += repelStep {
@@ -87,7 +84,7 @@ func (p *pulls) sideBySide(foot magnet.Cylinder, trifle float64) error {
 	return nil
 }
 
-// at is the pull of the drive magnet on a nominal foot, newtons: down, and back to the axis.
+// at is the pull of the drive magnet on a nominal base, newtons: down, and back to the axis.
 func (p *pulls) at(gap, offset float64) (axial, lateral float64) {
 	if offset >= pullReach {
 		return 0, 0
@@ -100,7 +97,7 @@ func (p *pulls) at(gap, offset float64) (axial, lateral float64) {
 	return f.Axial, f.Lateral
 }
 
-// apart is the push between two nominal feet at distance d, newtons.
+// apart is the push between two nominal bases at distance d, newtons.
 func (p *pulls) apart(d float64) float64 {
 	x := math.Max(0, d-p.touch) / repelStep
 	i := int(x)
