@@ -143,3 +143,16 @@ func (p Profile) sCurveTimes(l Limits) (tj, hold, cruise float64) {
 	}
 	return math.Cbrt(d / (2 * j)), 0, 0
 }
+
+// At is the state t seconds after the start: at rest before and after.
+func (p Profile) At(t float64) State {
+	if !(t > 0) {
+		return State{}
+	}
+	for _, f := range p.phases[:p.count] {
+		if t < f.end {
+			return f.after(t - f.start)
+		}
+	}
+	return State{Position: p.length}
+}

@@ -45,16 +45,3 @@ func (p Profile) JerkTime() float64 {
 	}
 	return p.phases[0].end
 }
-
-// At is the state t seconds after the start: at rest before and after.
-func (p Profile) At(t float64) State {
-	if !(t > 0) {
-		return State{}
-	}
-	for _, f := range p.phases[:p.count] {
-		if t < f.end {
-			return f.after(t - f.start)
-		}
-	}
-	return State{Position: p.length}
-}
