@@ -5,7 +5,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long kills scenes heads bench-sight bench clean
+.PHONY: build demo check check-long kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
 
 build:
 	$(GO) build -o bin/boardhand ./cmd/boardhand
@@ -44,6 +44,30 @@ kills:
 scenes:
 	$(GO) run ./tools/scenes -o out/scenes -set tune -from 1 -to 12
 	$(GO) run ./tools/scenes -o out/scenes -set valid -from 1 -to 20
+
+# The short games of the reader's own test, drawn anew (wants povray).
+scenes-gate:
+	$(GO) run ./tools/scenes -o internal/sight/testdata/gate -set gate -only 6,22,36,40,49,54,58,60 -frames 14 -jpeg 72
+
+# What the reader makes of the ray-traced sessions of docs/scorecard.md; fails
+# when a figure is worse. Draws what is not there (wants povray; some minutes
+# a session). SCORE="-tune 12 -valid 20" reads more sessions than the card has.
+score:
+	$(GO) run ./tools/score $(SCORE) run
+
+# Writes the gate's card anew, and that of the last `make score`.
+score-accept:
+	BOARDHAND_ACCEPT=true $(GO) test -count=1 -run '^TestScorecard$$' ./internal/sight
+	$(GO) run ./tools/score accept
+
+# Every number of the reader halved and doubled: docs/sensitivity.md. It can be
+# stopped and goes on; SCORE="-match judge.go -games gate06,gate22" does a part.
+score-vary:
+	nice -n 10 $(GO) run ./tools/score $(SCORE) vary
+
+# The ten most sensitive numbers doubled: the gate's card must turn red.
+score-mutants:
+	nice -n 10 $(GO) run ./tools/score $(SCORE) mutants
 
 # What the reader knows of the kinds of men, learnt anew (wants povray,
 # python3-torch, python3-numpy, and some hours of one core).
