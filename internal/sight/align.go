@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/numeric"
 )
 
 // mark is a place on the board whose edge tells how the picture moved.
@@ -239,7 +240,7 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 		}
 		all = append(all, r[n])
 	}
-	shift := median(all)
+	shift := numeric.Median(all)
 	for n := range r {
 		r[n] -= shift
 	}
@@ -250,14 +251,14 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 // one's over the marks.
 func (e *eye) likeness(now *plate) float64 {
 	here := e.levels(now, 1)[0]
-	var m moments
+	var m numeric.Moments
 	for _, k := range e.marksOf(0) {
 		x, y, _ := e.ground.plate(k.at.At(0))
 		if l, ok := here.at(x, y); ok {
-			m.add(l, k.l)
+			m.Add(l, k.l)
 		}
 	}
-	return m.correlation()
+	return m.Correlation()
 }
 
 // agree is the share of residuals within the noise.
@@ -280,7 +281,7 @@ func (e *eye) step(marks []mark, now *level, b *bump, from optics.View) bool {
 			abs = append(abs, math.Abs(v))
 		}
 	}
-	s := math.Max(alignSigma, 1.5*median(abs))
+	s := math.Max(alignSigma, 1.5*numeric.Median(abs))
 	m := make([][]float64, 6)
 	for i := range m {
 		m[i] = make([]float64, 7)
@@ -304,7 +305,7 @@ func (e *eye) step(marks []mark, now *level, b *bump, from optics.View) bool {
 			m[i][6] -= w * marks[n].step[i] * v
 		}
 	}
-	d, ok := eliminate(m)
+	d, ok := numeric.Solve(m)
 	if !ok {
 		return false
 	}

@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
 )
 
 // factors are those tried: turned sets differ by about this much.
@@ -74,7 +75,7 @@ func (g *glance) total(region []int32) float64 {
 	sum := 0.0
 	for _, px := range region {
 		g.model(px)
-		sum += log1(g.base[px])
+		sum += numeric.Log(g.base[px])
 	}
 	return sum
 }

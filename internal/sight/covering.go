@@ -1,6 +1,10 @@
 package sight
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/sight/numeric"
+)
 
 // covering is a picture compared with a remembered one in cells: where the
 // structure that was there, lines, edges, grain and weave, can still be seen.
@@ -42,13 +46,13 @@ func newCovering(now, then *plate) *covering {
 				continue
 			}
 			v, g2, h2, d2 := c.at(i)
-			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
+			c.fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
 			if h2 < relief*v {
 				continue
 			}
 			v += waver * h2
-			c.kept[k] += float32(log1((v + g2) / (v + d2)))
-			c.most[k] += float32(log1((v + h2) / v))
+			c.kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
+			c.most[k] += float32(numeric.Log((v + h2) / v))
 		}
 	}
 	c.tints(now, then)
@@ -119,7 +123,7 @@ func reliefs(now, then *plate, b box) []float32 {
 			}
 			v, g2, h2, d2 := s.at(i)
 			v += waver * h2
-			k := log1((v + g2) / (v + d2))
+			k := numeric.Log((v + g2) / (v + d2))
 			out[i] = float32(math.Exp(max(0, min(reliefMost, k))))
 		}
 	}
@@ -145,7 +149,7 @@ func unrest(now, then *plate, a []float32) float32 {
 			v = append(v, float64((dx*dx+dy*dy)/(noise*noise)))
 		}
 	}
-	return float32(max(least, median(v)))
+	return float32(max(least, numeric.Median(v)))
 }
 
 // tints measures how far each cell's colour and brightness changed beyond the
@@ -169,7 +173,7 @@ func (c *covering) tints(now, then *plate) {
 				v = append(v, float64(change[k][j]))
 			}
 		}
-		common := float32(median(v))
+		common := float32(numeric.Median(v))
 		for j := range change[k] {
 			change[k][j] = float32(math.Abs(float64(change[k][j] - common)))
 		}
@@ -260,7 +264,7 @@ func (c *covering) richer() []float32 {
 		for x := 1; x < c.cols*coverCell && x < c.w-1; x++ {
 			if i := y*c.w + x; c.now.l[i] <= dazzled {
 				v, g2, h2, _ := c.at(i)
-				more[row+x/coverCell] += float32(log1((v + g2) / (v + h2)))
+				more[row+x/coverCell] += float32(numeric.Log((v + g2) / (v + h2)))
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
 )
 
 // The three grounds of a board.
@@ -59,9 +60,9 @@ func (e *eye) paint(p *plate, kind int) (coat, bool) {
 	if len(where) < 40 {
 		return c, false
 	}
-	c.l[0] = medianOf(where, func(i int32) float64 { return float64(p.l[i]) })
-	c.a[0] = medianOf(where, func(i int32) float64 { return float64(p.a[i]) })
-	c.b[0] = medianOf(where, func(i int32) float64 { return float64(p.b[i]) })
+	c.l[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.l[i]) })
+	c.a[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.a[i]) })
+	c.b[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.b[i]) })
 	f := fit{now: p, where: where, weights: make([]float64, len(where))}
 	second := func(i int32, v []float64) {
 		x, y, _ := p.place(int(i))
@@ -91,12 +92,12 @@ func (f *fit) trust(c *coat) float64 {
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 		light[n] = math.Abs(dl)
 	}
-	s := math.Max(lampLeast, median(append([]float64(nil), r...)))
+	s := math.Max(lampLeast, numeric.Median(append([]float64(nil), r...)))
 	for n := range r {
 		z := r[n] / (lampTail * s)
 		f.weights[n] = 1 / ((1 + z*z) * (1 + z*z))
 	}
-	return math.Max(lampLeast, 1.4826*median(light)) // σ from the median absolute deviation
+	return math.Max(lampLeast, 1.4826*numeric.Median(light)) // σ from the median absolute deviation
 }
 
 // imagine paints the bare board everywhere from its open places.
@@ -167,7 +168,7 @@ func (e *eye) tinge(p, lit *plate) ([2]float64, bool) {
 		return [2]float64{}, false
 	}
 	const most = 0.4 // no two household lamps differ more
-	return [2]float64{math.Max(-most, math.Min(most, median(a))), math.Max(-most, math.Min(most, median(b)))}, true
+	return [2]float64{math.Max(-most, math.Min(most, numeric.Median(a))), math.Max(-most, math.Min(most, numeric.Median(b)))}, true
 }
 
 // clone is a memory that can change on its own; the slopes are shared until
@@ -214,9 +215,9 @@ func (e *eye) fits(p *plate, k int, bare *likeness) bool {
 			continue
 		}
 		cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
-		own += log1(e.palettes[side][c.band].density[cell])
-		other += log1(e.palettes[side.Other()][c.band].density[cell])
-		board += log1(bare.at(int(c.px), false))
+		own += numeric.Log(e.palettes[side][c.band].density[cell])
+		other += numeric.Log(e.palettes[side.Other()][c.band].density[cell])
+		board += numeric.Log(bare.at(int(c.px), false))
 	}
 	return own >= other && own >= board
 }

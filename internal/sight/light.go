@@ -1,6 +1,10 @@
 package sight
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/sight/numeric"
+)
 
 // lamp carries one picture's light over to another's: for each of the three
 // planes a smooth correction to add. The brightness correction varies over the
@@ -31,7 +35,7 @@ func relight(now *plate, then func(int32) *plate, where []int32) lamp {
 		func(i int32) float64 { return float64(then(i).a[i] - now.a[i]) },
 		func(i int32) float64 { return float64(then(i).b[i] - now.b[i]) },
 	}
-	k.l[0], k.a[0], k.b[0] = medianOf(where, change[0]), medianOf(where, change[1]), medianOf(where, change[2])
+	k.l[0], k.a[0], k.b[0] = numeric.MedianOf(where, change[0]), numeric.MedianOf(where, change[1]), numeric.MedianOf(where, change[2])
 	f := fit{now: now, where: where, weights: make([]float64, len(where))}
 	for range lampPasses {
 		f.weigh(&k, then)
@@ -58,7 +62,7 @@ func (f *fit) weigh(k *lamp, then func(int32) *plate) {
 		dl, da, db := float64(p.l[i])-l, float64(p.a[i])-a, float64(p.b[i])-b
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 	}
-	s := math.Max(lampLeast, 1.0*median(append([]float64(nil), r...)))
+	s := math.Max(lampLeast, 1.0*numeric.Median(append([]float64(nil), r...)))
 	for n := range r {
 		z := r[n] / (lampTail * s)
 		f.weights[n] = 1 / (1 + z*z) / (1 + z*z)
@@ -90,7 +94,7 @@ func (f *fit) solve(c []float64, want func(int32) float64, row func(int32, []flo
 			m[p][q] = m[q][p]
 		}
 	}
-	if x, ok := eliminate(m); ok {
+	if x, ok := numeric.Solve(m); ok {
 		copy(c, x)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/numeric"
 )
 
 // paintedBoard is a board with a little grain under a view, its edges as soft
@@ -74,10 +75,10 @@ func TestRelight(t *testing.T) {
 		l = append(l, math.Abs(ll-float64(then.l[i])))
 		c = append(c, math.Abs(a-float64(then.a[i]))+math.Abs(b-float64(then.b[i])))
 	}
-	if m := median(l); m > 0.02 {
+	if m := numeric.Median(l); m > 0.02 {
 		t.Errorf("brightness is left %.3f off in the median", m)
 	}
-	if m := median(c); m > 0.05 {
+	if m := numeric.Median(c); m > 0.05 {
 		t.Errorf("colours are left %.3f off in the median", m)
 	}
 }

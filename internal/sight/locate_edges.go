@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/numeric"
 )
 
 // Each side of a square is measured at these places, in squares from its end:
@@ -64,7 +65,7 @@ func (m *mapping) balance() {
 			toLight = append(toLight, math.Copysign(1, s.contrast)*s.Seen.Sub(px).Dot(s.Normal))
 		}
 	}
-	shift := median(toLight)
+	shift := numeric.Median(toLight)
 	for i := range m.sides {
 		s := &m.sides[i]
 		s.Seen = s.Seen.Sub(s.Normal.Scale(shift * clip(s.contrast, 1)))

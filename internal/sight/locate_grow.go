@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
 )
 
 // span is how far from the origin, in squares, corners are looked for. The
@@ -142,7 +143,7 @@ func (m *mapping) contrast() float64 {
 	if len(v) == 0 {
 		return 0
 	}
-	return median(v)
+	return numeric.Median(v)
 }
 
 // parity is positive when the field right of and above the origin is light.

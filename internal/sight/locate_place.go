@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/numeric"
 )
 
 // ErrWhere says that the lattice was found but not where the field ends.
@@ -60,7 +61,7 @@ func middle(v [len(sideSpots)]float64) float64 {
 	if math.IsNaN(sum) {
 		return sum
 	}
-	return clip(median(v[:]), 1)
+	return clip(numeric.Median(v[:]), 1)
 }
 
 // level is the brightness at a place given in squares from the origin.

@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/numeric"
 )
 
 // bumpReach is how far, in squares, a bump may have moved a corner for Track
@@ -84,7 +85,7 @@ func (m *mapping) stay() {
 	if len(miss) < leastProbes {
 		return
 	}
-	m.far = median(miss) > stillReach
+	m.far = numeric.Median(miss) > stillReach
 	m.see(fitRounds)
 }
 
@@ -113,7 +114,7 @@ func (m *mapping) jump() {
 			m.seen[n] = corner{at: to}
 		}
 	}
-	common := frame.Spot[frame.Image]{X: median(dx), Y: median(dy)}
+	common := frame.Spot[frame.Image]{X: numeric.Median(dx), Y: numeric.Median(dy)}
 	for n, d := range shift {
 		// Turns and tilts of a bump spread the shifts by a part of themselves.
 		if d.Distance(common) > 2*m.zoom+0.3*common.Norm() {

@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
 )
 
 const (
@@ -117,7 +118,7 @@ func (q *inquiry) contrast(m *standing) float64 {
 		if ground == 0 {
 			ground = q.still[c.px] // as it was: nobody has asked
 		}
-		sum += min(unlikely, math.Abs(log1(q.man(c.px, m.piece, c.band))-log1(ground)))
+		sum += min(unlikely, math.Abs(numeric.Log(q.man(c.px, m.piece, c.band))-numeric.Log(ground)))
 		n++
 	}
 	return max(least, sum/unlikely/max(1, n))

@@ -3,6 +3,8 @@ package sight
 import (
 	"slices"
 	"time"
+
+	"boardhand/internal/sight/numeric"
 )
 
 // rest is a picture in which something lay over the board, kept to see
@@ -64,5 +66,5 @@ func (c *covering) noisy() float32 {
 	for k, d := range c.depth {
 		v[k] = float64(d)
 	}
-	return float32(max(calmest, calm*1.4826*median(v)))
+	return float32(max(calmest, calm*1.4826*numeric.Median(v)))
 }

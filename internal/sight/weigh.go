@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
 )
 
 // glance is one picture brought into the remembered light and compared with
@@ -88,7 +89,7 @@ func (g *glance) weigh(gone []bool, come []standing) float64 {
 	total := 0.0
 	for k, px := range t.px {
 		p, q := g.changed(px, gone, come, t.over(k)), g.base[px]
-		d := log1(p) - log1(q)
+		d := numeric.Log(p) - numeric.Log(q)
 		total += max(-unlikely, min(unlikely, d))
 	}
 	return temper * total

@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
 )
 
 // witness tells what one picture shows at a place by that place alone: as if
@@ -240,7 +241,7 @@ func (w *witness) levels() []float64 {
 		}
 		out[kind] = math.Inf(1) // never seen open
 		if len(all) > 0 {
-			out[kind] = max(1e-9, median(all))
+			out[kind] = max(1e-9, numeric.Median(all))
 		}
 	}
 	out[noGround] = out[lightGround] // what lies there is not known: about as smooth

@@ -8,7 +8,7 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame"},
-	{"magnet", "drag", "drive", "optics", "chess"},
+	{"magnet", "drag", "drive", "optics", "chess", "sight/numeric"},
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
