@@ -66,7 +66,7 @@ func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 // dress gives the men their builds.
 func (e *eye) dress(b builds, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.build = b
-	e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, b)
+	e.shapes = newShapes(e.setup.Men, e.ground.Camera.Z, b)
 	e.place(at)
 }
 

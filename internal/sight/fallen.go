@@ -21,20 +21,20 @@ const (
 func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) standing {
 	g, sh := q.eye.ground, q.eye.shapes
 	man := sh.men[p.Kind()]
-	m := standing{piece: p, square: s, at: at, reach: at.Sub(g.eye.Spot()).Norm()}
+	m := standing{piece: p, square: s, at: at, reach: at.Sub(g.Camera.Spot()).Norm()}
 	z := man.Base / 4 // the axis slopes from half a foot high to the head on the board
-	grow := g.eye.Z / (g.eye.Z - z)
-	eye := g.eye.Spot()
+	grow := g.Camera.Z / (g.Camera.Z - z)
+	eye := g.Camera.Spot()
 	foot := eye.Add(at.Sub(eye).Scale(grow))
 	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
 	const rim = 4e-3 // metres until the soft edge is gone
 	head := foot.Add(u.Scale(man.Height * grow))
 	side := grow*man.Base*0.75 + rim
-	b := g.window(math.Min(foot.X, head.X)-side, math.Min(foot.Y, head.Y)-side, math.Max(foot.X, head.X)+side, math.Max(foot.Y, head.Y)+side)
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			i := y*g.w + x
-			dx, dy := float64(g.x[i])-foot.X, float64(g.y[i])-foot.Y
+	b := g.Window(math.Min(foot.X, head.X)-side, math.Min(foot.Y, head.Y)-side, math.Max(foot.X, head.X)+side, math.Max(foot.Y, head.Y)+side)
+	for y := b.Y0; y < b.Y1; y++ {
+		for x := b.X0; x < b.X1; x++ {
+			i := y*g.W + x
+			dx, dy := float64(g.X[i])-foot.X, float64(g.Y[i])-foot.Y
 			along, across := (dx*u.X+dy*u.Y)/grow, math.Abs(dx*u.Y-dy*u.X)/grow
 			t := along / man.Height
 			if t < -0.05 || t > 1.05 || across > side {

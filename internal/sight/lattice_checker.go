@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/pixels"
 )
 
 // Checker is a printed checkerboard found whole in a picture.
@@ -28,8 +29,8 @@ func FindChecker(img image.Image, columns, rows int) (Checker, error) {
 	if columns < 3 || rows < 3 {
 		return Checker{}, fmt.Errorf("a checkerboard needs 3 × 3 inner corners or more; got %d × %d", columns, rows)
 	}
-	g := LumaOf(img)
-	level, zoom := smoothed(g), 1.0
+	g := pixels.LumaOf(img)
+	level, zoom := pixels.Smoothed(g), 1.0
 	for level.Rect.Dx() >= 80 && level.Rect.Dy() >= 80 {
 		span := float64(max(level.Rect.Dx(), level.Rect.Dy()))
 		w := weave(findSaddles(level), ringReach, 1.5*span/float64(max(columns, rows)))
@@ -40,7 +41,7 @@ func FindChecker(img image.Image, columns, rows int) (Checker, error) {
 				return c, nil
 			}
 		}
-		level, zoom = halved(level), 2*zoom
+		level, zoom = pixels.Halved(level), 2*zoom
 	}
 	return Checker{}, ErrNoChecker
 }

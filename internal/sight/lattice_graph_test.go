@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"boardhand/internal/sight/pixels"
 )
 
 // chequer makes the saddles of a lattice seen under a slant, some left out,
@@ -83,7 +85,7 @@ func TestFindSaddles(t *testing.T) {
 	for k := range 12 {
 		w := wedge{angle: float64(k) * 0.27, mean: 120, contrast: 20, blur: 1, noise: 1.5}
 		w.at.X, w.at.Y = 30+rnd.Float64(), 30+rnd.Float64()
-		s := findSaddles(smoothed(w.draw(60, rnd)))
+		s := findSaddles(pixels.Smoothed(w.draw(60, rnd)))
 		if len(s) == 0 {
 			t.Fatalf("corner %d not found", k)
 		}
@@ -100,7 +102,7 @@ func TestFindSaddles(t *testing.T) {
 	}
 	flat := wedge{mean: 120, stepAcross: 60, blur: 1, noise: 2, angle: 0.4}
 	flat.at.X, flat.at.Y = 30, 30
-	if s := findSaddles(smoothed(flat.draw(60, rnd))); len(s) > 0 {
+	if s := findSaddles(pixels.Smoothed(flat.draw(60, rnd))); len(s) > 0 {
 		t.Errorf("saddles on an edge: %v", s)
 	}
 	if s := findSaddles(image.NewGray(image.Rect(0, 0, 9, 9))); s != nil {

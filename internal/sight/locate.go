@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // LocateSetup is what is known before the board has been seen.
@@ -52,9 +53,9 @@ var (
 // Field corners come out within 0.5 px; see Located.Sigma for the case at hand.
 func Locate(img *image.Gray, s LocateSetup) (Located, error) {
 	if img == nil {
-		return Located{}, ErrBlank
+		return Located{}, pixels.ErrBlank
 	}
-	img = LumaOf(img)
+	img = pixels.LumaOf(img)
 	nominal, err := s.nominal()
 	if err != nil {
 		return Located{}, err
@@ -148,9 +149,9 @@ func (s LocateSetup) looksAtSomething(g *image.Gray) error {
 	spread := math.Sqrt(math.Max(0, squares/n-mean*mean))
 	switch {
 	case mean < 12 && spread < 4:
-		return ErrDark
+		return pixels.ErrDark
 	case spread < 3:
-		return ErrBlank
+		return pixels.ErrBlank
 	}
 	return nil
 }

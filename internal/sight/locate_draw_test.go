@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // drawing is a picture of a board for the tests: flat shading, but true
@@ -75,7 +76,7 @@ func (d *drawing) coded(t *testing.T, g *image.Gray) *image.Gray {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return LumaOf(img)
+	return pixels.LumaOf(img)
 }
 
 // shade is the brightness seen along the ray that meets the board at p.

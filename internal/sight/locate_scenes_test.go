@@ -8,11 +8,11 @@ import (
 	"sort"
 	"testing"
 
-	"boardhand/internal/frame"
-	"boardhand/internal/optics"
-
 	"github.com/pelletier/go-toml/v2"
 
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 	"boardhand/internal/unit"
 )
 
@@ -122,7 +122,7 @@ func (s *stage) check(t *testing.T) {
 	t.Helper()
 	setup, found, most := s.setup, 0, 0.0
 	for i, f := range s.files {
-		img, v := LumaOf(openPicture(t, f)), s.view(f)
+		img, v := pixels.LumaOf(openPicture(t, f)), s.view(f)
 		l, err := Locate(img, s.setup)
 		if err == nil {
 			found++

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // search is one attempt to find the board in one picture.
@@ -52,12 +53,12 @@ func (k *search) grey(zoom float64) *image.Gray {
 	}
 	g := k.g
 	for z := 1.0; z < zoom; z *= 2 {
-		g = halved(g)
+		g = pixels.Halved(g)
 	}
 	if k.greys == nil {
 		k.greys, k.saddles = map[float64]*image.Gray{}, map[float64][]saddle{}
 	}
-	k.greys[zoom] = smoothed(g)
+	k.greys[zoom] = pixels.Smoothed(g)
 	return k.greys[zoom]
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // drawnCases is how many drawn pictures the normal test looks at;
@@ -101,12 +102,12 @@ func TestLocateRefuses(t *testing.T) {
 		img  *image.Gray
 		want error
 	}{
-		{"lens cap", flatGrey(640, 480, 3, 1.5), ErrDark},
-		{"wall", flatGrey(640, 480, 140, 1.5), ErrBlank},
+		{"lens cap", flatGrey(640, 480, 3, 1.5), pixels.ErrDark},
+		{"wall", flatGrey(640, 480, 140, 1.5), pixels.ErrBlank},
 		{"noise", flatGrey(640, 480, 128, 60), ErrNoBoard},
 		{"stripes", stripes, ErrNoBoard},
 		{"chequer from edge to edge", squares, ErrNoBoard},
-		{"nothing", nil, ErrBlank},
+		{"nothing", nil, pixels.ErrBlank},
 	} {
 		l, err := Locate(c.img, s)
 		if !errors.Is(err, c.want) {
@@ -134,7 +135,7 @@ func TestLocateRefusesSamplePictures(t *testing.T) {
 		if _, err := os.Stat(path); err != nil && name[:4] != "left" {
 			continue // not every version of the package has them all
 		}
-		img := LumaOf(openPicture(t, path))
+		img := pixels.LumaOf(openPicture(t, path))
 		s := LocateSetup{Square: 0.032, Border: 0.015, Image: [2]int{img.Rect.Dx(), img.Rect.Dy()}, HFOV: 1.08, WhiteSide: "left"}
 		for _, s.Height = range []float64{0.45, 0.6, 0.8} {
 			if l, err := Locate(img, s); err == nil {

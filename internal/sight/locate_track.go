@@ -7,6 +7,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // bumpReach is how far, in squares, a bump may have moved a corner for Track
@@ -21,7 +22,7 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 	if s.Prior == nil || img == nil {
 		return Located{}, ErrNoBoard
 	}
-	img = LumaOf(img)
+	img = pixels.LumaOf(img)
 	if err := s.looksAtSomething(img); err != nil {
 		return Located{}, err
 	}

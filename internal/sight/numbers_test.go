@@ -6,31 +6,6 @@ import (
 	"testing"
 )
 
-// TestSmooth compares the running sums with the plain mean.
-func TestSmooth(t *testing.T) {
-	const w, h, r = 23, 17, 3
-	rng := rand.New(rand.NewPCG(11, 5))
-	src, dst := make([]float32, w*h), make([]float32, w*h)
-	for i := range src {
-		src[i] = rng.Float32()
-	}
-	b := box{2, 1, 20, 16}
-	smooth(dst, src, w, b, r)
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			sum, n := 0.0, 0.0
-			for v := max(b.y0, y-r); v <= min(b.y1-1, y+r); v++ {
-				for u := max(b.x0, x-r); u <= min(b.x1-1, x+r); u++ {
-					sum, n = sum+float64(src[v*w+u]), n+1
-				}
-			}
-			if d := math.Abs(float64(dst[y*w+x]) - sum/n); d > 1e-5 {
-				t.Fatalf("mean at (%d, %d) is %g off", x, y, d)
-			}
-		}
-	}
-}
-
 // TestPaletteIsADensity: it integrates to one, and colours like those it
 // learnt are likelier than others.
 func TestPaletteIsADensity(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 const (
@@ -31,7 +32,7 @@ func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
 // settleDown finds where in their squares the men of the first picture stand,
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for men draw them away.
-func (e *eye) settleDown(raw, lit *plate) {
+func (e *eye) settleDown(raw, lit *pixels.Image) {
 	q := newInquiry(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.survey(e.board, at, sigma)

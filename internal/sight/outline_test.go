@@ -7,6 +7,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // tableView is a lens with distortion over a small board, a little tilted.
@@ -43,10 +44,10 @@ func TestOutlineAgainstProjectedRings(t *testing.T) {
 				covered[c.px] = c.alpha
 			}
 			wrong, area := 0, 0
-			for y := range e.ground.h {
-				for x := range e.ground.w {
+			for y := range e.ground.H {
+				for x := range e.ground.W {
 					in := insideRings(&all, float64(x), float64(y))
-					a := covered[int32(y*e.ground.w+x)]
+					a := covered[int32(y*e.ground.W+x)]
 					if in > 0.6 {
 						area++
 					}
@@ -73,10 +74,10 @@ func rings(e *eye, k chess.Kind, at frame.Spot[frame.Board]) (out [101]projected
 	for i := range out {
 		z := float64(i) / 100
 		h, r, o := z*e.setup.Men[k].Height, e.shapes.radius(k, z), &out[i]
-		o.cx, o.cy, _ = e.ground.plate(at.At(h))
+		o.cx, o.cy, _ = e.ground.Project(at.At(h))
 		for j := range o.points {
 			a := 2 * math.Pi * float64(j) / float64(len(o.points))
-			x, y, _ := e.ground.plate(frame.Point[frame.Board]{X: at.X + r*math.Cos(a), Y: at.Y + r*math.Sin(a), Z: h})
+			x, y, _ := e.ground.Project(frame.Point[frame.Board]{X: at.X + r*math.Cos(a), Y: at.Y + r*math.Sin(a), Z: h})
 			o.points[j] = [2]float64{x, y}
 		}
 	}
@@ -131,15 +132,15 @@ func TestLeanOfStamp(t *testing.T) {
 // TestGroundBetweenNodes: the interpolated ground agrees with the lens model.
 func TestGroundBetweenNodes(t *testing.T) {
 	v := tableView(t)
-	g := survey(v, [2]int{1280, 720}, 2, 0.25)
-	for y := g.box.y0; y < g.box.y1; y += 37 {
-		for x := g.box.x0; x < g.box.x1; x += 41 {
-			want, err := v.OnPlane(g.pixel(float64(x), float64(y)), 0)
+	g := pixels.NewPlane(v, [2]int{1280, 720}, 2, 0.25)
+	for y := g.Box.Y0; y < g.Box.Y1; y += 37 {
+		for x := g.Box.X0; x < g.Box.X1; x += 41 {
+			want, err := v.OnPlane(g.Pixel(float64(x), float64(y)), 0)
 			if err != nil {
 				t.Fatal(err)
 			}
-			i := y*g.w + x
-			if d := math.Hypot(float64(g.x[i])-want.X, float64(g.y[i])-want.Y); d > 0.1*g.pitch {
+			i := y*g.W + x
+			if d := math.Hypot(float64(g.X[i])-want.X, float64(g.Y[i])-want.Y); d > 0.1*g.Pitch {
 				t.Errorf("pixel (%d, %d) is %.3f mm off", x, y, d*1e3)
 			}
 		}

@@ -1,6 +1,9 @@
 package sight
 
-import "boardhand/internal/sight/numeric"
+import (
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+)
 
 // palette is the distribution of colour of one kind of surface, as a smoothed
 // histogram over the plate's three planes. It is a density: it integrates to
@@ -27,9 +30,9 @@ const (
 )
 
 // newSwatches spans the colours of the given pixels, with room for change.
-func newSwatches(p *plate, where []int32) swatches {
+func newSwatches(p *pixels.Image, where []int32) swatches {
 	var s swatches
-	for c, plane := range [3][]float32{p.l, p.a, p.b} {
+	for c, plane := range [3][]float32{p.L, p.A, p.B} {
 		v := make([]float64, len(where))
 		for n, i := range where {
 			v[n] = float64(plane[i])

@@ -5,12 +5,13 @@ import (
 	"time"
 
 	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // rest is a picture in which something lay over the board, kept to see
 // whether that ever moves: hands do, a cup that was put down does not.
 type rest struct {
-	raw   *plate
+	raw   *pixels.Image
 	since time.Time
 	again int // pictures since that show the same
 }
@@ -25,7 +26,7 @@ const (
 
 // rests says whether what lies over the board has long stopped moving. It
 // remembers the picture for the next time.
-func (r *Reader) rests(raw *plate, taken time.Time) bool {
+func (r *Reader) rests(raw *pixels.Image, taken time.Time) bool {
 	if r.rest.raw == nil || !r.eye.alike(newCovering(raw, r.rest.raw)) {
 		r.rest = rest{raw: raw, since: taken}
 		return false

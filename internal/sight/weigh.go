@@ -6,14 +6,15 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // glance is one picture brought into the remembered light and compared with
 // the memory, ready for guesses to be weighed.
 type glance struct {
 	eye     *eye
-	plate   *plate
-	raw     *plate             // the same before it was brought into the remembered light
+	plate   *pixels.Image
+	raw     *pixels.Image      // the same before it was brought into the remembered light
 	grey    func() *image.Gray // the picture itself
 	spent   int                // pixels that searches have weighed so far
 	done    <-chan struct{}    // closed when nobody waits for the reading any more

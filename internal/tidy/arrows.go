@@ -13,7 +13,7 @@ var layers = [][]string{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
 		"carry",
-		"sight", "sight/heads",
+		"sight", "sight/heads", "sight/pixels",
 	},
 	{
 		"camera", "uci", "store", "web",
@@ -40,6 +40,7 @@ var sideways = map[string]string{
 	"carry -> rig":   "speeds, removal and magnets come from the rig",
 	"carry -> lanes": "a carry is a lane with grip and release",
 
-	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
-	"sight -> sight/heads": "who stands on a square is told from the head",
+	"sight -> rig":          "the eye's set-up is read from the rig: squares, men, nominal camera",
+	"sight -> sight/pixels": "what it reads are reduced pictures and where their pixels lie",
+	"sight -> sight/heads":  "who stands on a square is told from the head",
 }

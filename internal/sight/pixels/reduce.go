@@ -1,4 +1,4 @@
-package sight
+package pixels
 
 import (
 	"image"
@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// taps is which pixels of a row or column go into each pixel of the plate, with
+// taps is which pixels of a row or column go into each pixel of the image, with
 // what shares: the same number from the first on for all, some shares 0.
 type taps struct {
 	n      int // pixels each
@@ -44,8 +44,8 @@ func (t *taps) across(to, row []float32) {
 	}
 }
 
-// squeeze sums the blocks of a picture, first down its columns, then across.
-type squeeze struct {
+// reducer sums the blocks of a picture, first down its columns, then across.
+type reducer struct {
 	img  image.Image
 	down taps
 	cuts [3]taps      // by plane
@@ -54,10 +54,10 @@ type squeeze struct {
 	grey float32      // a colour difference of none, summed over a block
 }
 
-func newSqueeze(img image.Image, reduce float64) *squeeze {
+func newReducer(img image.Image, reduce float64) *reducer {
 	b := img.Bounds()
 	w, h := int(float64(b.Dx())/reduce), int(float64(b.Dy())/reduce)
-	s := &squeeze{img: img, down: cut(h, reduce, 1), grey: float32(128 * reduce * reduce)}
+	s := &reducer{img: img, down: cut(h, reduce, 1), grey: float32(128 * reduce * reduce)}
 	s.cuts[0] = cut(w, reduce, 1)
 	s.cuts[1], s.cuts[2] = s.cuts[0], s.cuts[0]
 	switch m := img.(type) {
@@ -88,7 +88,7 @@ func packed(img image.Image) image.Image {
 }
 
 // row sums the blocks of a row; the result holds until the next call.
-func (s *squeeze) row(k int) *[3][]float32 {
+func (s *reducer) row(k int) *[3][]float32 {
 	for c := range s.sums {
 		clear(s.sums[c])
 	}
@@ -117,7 +117,7 @@ func (s *squeeze) row(k int) *[3][]float32 {
 }
 
 // packed adds a share of a row of red, green, blue, alpha bytes.
-func (s *squeeze) packed(pix []uint8, share float32) {
+func (s *reducer) packed(pix []uint8, share float32) {
 	for c, to := range s.sums {
 		for x := range s.img.Bounds().Dx() {
 			to[x] += share * float32(pix[4*x+c])
@@ -126,7 +126,7 @@ func (s *squeeze) packed(pix []uint8, share float32) {
 }
 
 // planes adds a share of a row of brightness and colour differences.
-func (s *squeeze) planes(m *image.YCbCr, y int, share float32) {
+func (s *reducer) planes(m *image.YCbCr, y int, share float32) {
 	at, w := m.COffset(m.Rect.Min.X, y), m.Rect.Dx()
 	end := m.COffset(m.Rect.Max.X-1, y) + 1
 	for c, row := range [3][]uint8{m.Y[m.YOffset(m.Rect.Min.X, y):][:w], m.Cb[at:end], m.Cr[at:end]} {
@@ -139,7 +139,7 @@ func (s *squeeze) planes(m *image.YCbCr, y int, share float32) {
 
 // convert turns sums of brightness and colour differences into colours (ITU-T
 // T.871, the JFIF conversion).
-func (s *squeeze) convert() {
+func (s *reducer) convert() {
 	red, green, blue := s.out[0], s.out[1], s.out[2]
 	for x, v := range red {
 		cb, cr := green[x]-s.grey, blue[x]-s.grey

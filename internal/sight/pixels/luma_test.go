@@ -1,4 +1,4 @@
-package sight
+package pixels
 
 import (
 	"image"
@@ -60,7 +60,7 @@ func TestHalvedAndSmoothed(t *testing.T) {
 			g.SetGray(x, y, color.Gray{uint8(10 + 4*x + 6*y)})
 		}
 	}
-	h := halved(g)
+	h := Halved(g)
 	if h.Rect != image.Rect(0, 0, 10, 5) {
 		t.Fatalf("half of 21 × 11 is %v", h.Rect)
 	}
@@ -71,7 +71,7 @@ func TestHalvedAndSmoothed(t *testing.T) {
 			}
 		}
 	}
-	s := smoothed(g)
+	s := Smoothed(g)
 	for y := range 11 {
 		for x := range 21 {
 			if got, want := s.GrayAt(x, y).Y, g.GrayAt(x, y).Y; got != want {
@@ -80,7 +80,7 @@ func TestHalvedAndSmoothed(t *testing.T) {
 		}
 	}
 	for _, r := range []image.Rectangle{image.Rect(0, 0, 0, 0), image.Rect(0, 0, 1, 1), image.Rect(0, 0, 2, 9)} {
-		halved(image.NewGray(r))
-		smoothed(image.NewGray(r))
+		Halved(image.NewGray(r))
+		Smoothed(image.NewGray(r))
 	}
 }

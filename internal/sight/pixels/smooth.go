@@ -1,31 +1,31 @@
-package sight
+package pixels
 
-// smooth writes the mean of src over (2r+1)² pixels into dst, inside the box.
-func smooth(dst, src []float32, w int, b box, r int) {
-	cols := b.x1 - b.x0
-	if cols <= 0 || b.y1 <= b.y0 {
+// Smooth writes the mean of src over (2r+1)² pixels into dst, inside the box.
+func Smooth(dst, src []float32, w int, b Box, r int) {
+	cols := b.X1 - b.X0
+	if cols <= 0 || b.Y1 <= b.Y0 {
 		return
 	}
 	sums := make([]float32, cols)
 	rows := 0
 	add := func(y int, sign float32) {
-		row := src[y*w+b.x0 : y*w+b.x1]
+		row := src[y*w+b.X0 : y*w+b.X1]
 		for i, v := range row {
 			sums[i] += sign * v
 		}
 		rows += int(sign)
 	}
-	for y := b.y0; y < min(b.y0+r, b.y1); y++ {
+	for y := b.Y0; y < min(b.Y0+r, b.Y1); y++ {
 		add(y, 1)
 	}
-	for y := b.y0; y < b.y1; y++ {
-		if y+r < b.y1 {
+	for y := b.Y0; y < b.Y1; y++ {
+		if y+r < b.Y1 {
 			add(y+r, 1)
 		}
-		if y-r-1 >= b.y0 {
+		if y-r-1 >= b.Y0 {
 			add(y-r-1, -1)
 		}
-		slide(dst[y*w+b.x0:y*w+b.x1], sums, r, float32(rows))
+		slide(dst[y*w+b.X0:y*w+b.X1], sums, r, float32(rows))
 	}
 }
 

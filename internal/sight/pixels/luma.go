@@ -1,4 +1,4 @@
-package sight
+package pixels
 
 import (
 	"image"
@@ -46,8 +46,8 @@ func lumaOfQuads(pix []byte, stride int, r image.Rectangle) *image.Gray {
 	return g
 }
 
-// halved averages 2 × 2 pixels; an odd last row or column is dropped.
-func halved(g *image.Gray) *image.Gray {
+// Halved averages 2 × 2 pixels; an odd last row or column is dropped.
+func Halved(g *image.Gray) *image.Gray {
 	w, h := g.Rect.Dx()/2, g.Rect.Dy()/2
 	out := image.NewGray(image.Rect(0, 0, w, h))
 	for y := range h {
@@ -60,8 +60,8 @@ func halved(g *image.Gray) *image.Gray {
 	return out
 }
 
-// smoothed is the picture under a 3 × 3 binomial; the rim is copied.
-func smoothed(g *image.Gray) *image.Gray {
+// Smoothed is the picture under a 3 × 3 binomial; the rim is copied.
+func Smoothed(g *image.Gray) *image.Gray {
 	w, h := g.Rect.Dx(), g.Rect.Dy()
 	out := image.NewGray(image.Rect(0, 0, w, h))
 	for y := range h {

@@ -1,4 +1,4 @@
-package sight
+package pixels
 
 import (
 	"image"
@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// TestReducedByParts: a plate pixel shows the middle of its block, whatever
+// TestReducedByParts: a pixel shows the middle of its block, whatever
 // part of a pixel the reduction is; a ramp of brightness and two of colour tell.
 func TestReducedByParts(t *testing.T) {
 	const w, h = 240, 90
@@ -18,23 +18,23 @@ func TestReducedByParts(t *testing.T) {
 		}
 	}
 	for _, reduce := range []float64{1, 1.25, 1.44, 2, 2.7, 3} {
-		p := newPlate(ramp, reduce)
-		if p.w != int(w/reduce) || p.h != int(h/reduce) {
-			t.Errorf("reduced by %v the plate has %d × %d pixels", reduce, p.w, p.h)
+		p := Reduce(ramp, reduce)
+		if p.W != int(w/reduce) || p.H != int(h/reduce) {
+			t.Errorf("reduced by %v the image has %d × %d pixels", reduce, p.W, p.H)
 		}
-		for y := range p.h {
-			for x := range p.w {
+		for y := range p.H {
+			for x := range p.W {
 				u, v := reduce*(float64(x)+0.5)-0.5, reduce*(float64(y)+0.5)-0.5 // the block's middle
 				luma, cb, cr := 60+u/2, u/12, v/6
 				r, g, b := luma+1.402*cr, luma-0.344136*cb-0.714136*cr, luma+1.772*cb // ITU-T T.871
 				const steps = 1.6                                                     // levels: the ramps are cut to whole ones
-				for _, c := range [][2]float64{{float64(p.a[y*p.w+x]), math.Log(r+black) - math.Log(g+black)}, {float64(p.b[y*p.w+x]), math.Log(b+black) - math.Log(g+black)}} {
-					if d := math.Abs(c[0] - c[1]); d > 2*steps/(g+black) {
+				for _, c := range [][2]float64{{float64(p.A[y*p.W+x]), math.Log(r+Black) - math.Log(g+Black)}, {float64(p.B[y*p.W+x]), math.Log(b+Black) - math.Log(g+Black)}} {
+					if d := math.Abs(c[0] - c[1]); d > 2*steps/(g+Black) {
 						t.Fatalf("reduced by %v, pixel %d, %d: log colour ratio %v, the ramp says %v", reduce, x, y, c[0], c[1])
 					}
 				}
-				want := (math.Log(r+black) + math.Log(g+black) + math.Log(b+black)) / 3
-				if got := float64(p.l[y*p.w+x]); math.Abs(got-want) > steps/(g+black) {
+				want := (math.Log(r+Black) + math.Log(g+Black) + math.Log(b+Black)) / 3
+				if got := float64(p.L[y*p.W+x]); math.Abs(got-want) > steps/(g+Black) {
 					t.Fatalf("reduced by %v, pixel %d, %d: ln brightness %v, the ramp says %v", reduce, x, y, got, want)
 				}
 			}
@@ -60,8 +60,8 @@ func TestReducedAnyhow(t *testing.T) {
 		for i := range img.Cb {
 			img.Cb[i], img.Cr[i] = 128, 128
 		}
-		want := math.Log(100 + black)
-		for i, l := range newPlate(img, reduce).l {
+		want := math.Log(100 + Black)
+		for i, l := range Reduce(img, reduce).L {
 			if math.Abs(float64(l)-want) > 1e-2 {
 				t.Fatalf("%v pixels reduced by %v: pixel %d of an even picture is %v, want %v", size, reduce, i, l, want)
 			}
@@ -73,6 +73,6 @@ func TestReducedAnyhow(t *testing.T) {
 func BenchmarkPlate(b *testing.B) {
 	img := image.NewYCbCr(image.Rect(0, 0, 1280, 720), image.YCbCrSubsampleRatio420)
 	for range b.N {
-		newPlate(img, 1.7)
+		Reduce(img, 1.7)
 	}
 }
