@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -27,7 +27,7 @@ const (
 	saddleFloor = 20
 	// saddleApart is the least distance of two saddles, px of the level.
 	saddleApart = 4
-	// mostSaddles bounds the search: a board has 49, and men, hands and the
+	// mostSaddles bounds the search: a board has 49, and pieces, hands and the
 	// table's own patterns some hundreds.
 	mostSaddles = 700
 )

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -7,9 +7,9 @@ import (
 	"boardhand/internal/frame"
 )
 
-// meeting is what is expected around a corner: where it lies and how one step
+// expectedCorner is what is expected around a corner: where it lies and how one step
 // to the next corner runs in the picture.
-type meeting struct {
+type expectedCorner struct {
 	at   frame.Spot[frame.Image]
 	i, j frame.Spot[frame.Image] // steps along the two lattice directions, px
 	// exact says that the directions come from a fitted view; otherwise they
@@ -35,11 +35,11 @@ const (
 	// wide soft edge reaches the true one from 4 px away.
 	wideHalf, wideSteps = 3.5, 3
 	// windowShare of a step is looked at on each side, at most windowMost px
-	// and at least windowLeast: enough edge to average noise, clear of men.
+	// and at least windowLeast: enough edge to average noise, clear of pieces.
 	windowShare, windowMost, windowLeast = 0.34, 11.0, 4.0
 	cornerSteps                          = 10
 	// A pixel this many residuals off the model counts a quarter: on a board
-	// men stand about, on a printed sheet nothing does.
+	// pieces stand about, on a printed sheet nothing does.
 	strayTight, strayLoose = 1.5, 4.0
 	// mostLast is the largest last step, px, of a fit that has arrived.
 	mostLast = 0.1
@@ -52,8 +52,8 @@ const (
 // shifts, two turns of the edges.
 const unknowns = 9
 
-// quads is the least-squares work of one corner.
-type quads struct {
+// normalEquations is the least-squares work of one corner.
+type normalEquations struct {
 	size int // unknowns in use: 4, 7 or all
 	n    [unknowns][unknowns]float64
 	g    [unknowns]float64
@@ -67,7 +67,7 @@ type quads struct {
 // the pixels around the expected corner. It is false when no chequer corner
 // is there. Accurate to 0.02–0.1 px on clean pictures, within about 3 px of
 // the expectation.
-func measure(g *image.Gray, m meeting) (corner, bool) {
+func measure(g *image.Gray, m expectedCorner) (corner, bool) {
 	f, ok := newCornerFit(g, m)
 	if !ok {
 		return corner{}, false
@@ -94,7 +94,7 @@ func measure(g *image.Gray, m meeting) (corner, bool) {
 // cornerFit is the state of one measurement.
 type cornerFit struct {
 	g      *image.Gray
-	m      meeting
+	m      expectedCorner
 	at     frame.Spot[frame.Image]
 	ni, nj frame.Spot[frame.Image] // unit normals: distance from the edge along j, along i
 	reach  float64
@@ -104,7 +104,7 @@ type cornerFit struct {
 	vv     float64    // variance of the shift by the fit
 }
 
-func newCornerFit(g *image.Gray, m meeting) (*cornerFit, bool) {
+func newCornerFit(g *image.Gray, m expectedCorner) (*cornerFit, bool) {
 	li, lj := m.i.Norm(), m.j.Norm()
 	cross := m.i.X*m.j.Y - m.i.Y*m.j.X
 	if !(math.Abs(cross) > 0.3*li*lj) {
@@ -135,14 +135,14 @@ func soft(t, half float64) (e, d float64) {
 }
 
 // improve makes one Gauss-Newton step; with robust set, pixels far from the
-// model (a man's rim, a speck) count little.
+// model (a piece's rim, a speck) count little.
 func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 	x0, x1 := int(math.Ceil(f.at.X-f.reach)), int(f.at.X+f.reach)
 	y0, y1 := int(math.Ceil(f.at.Y-f.reach)), int(f.at.Y+f.reach)
 	if x0 < 0 || y0 < 0 || x1 >= f.g.Rect.Dx() || y1 >= f.g.Rect.Dy() {
 		return 0, 0, false
 	}
-	q := quads{size: unknowns}
+	q := normalEquations{size: unknowns}
 	if !robust { // the first pass knows no fields yet, so nothing else
 		q.size = 4
 	} else if f.m.exact {
@@ -163,7 +163,7 @@ func (f *cornerFit) improve(robust bool) (du, dv float64, ok bool) {
 }
 
 // gather takes in a row of pixels; px, py is its first pixel seen from the corner.
-func (f *cornerFit) gather(q *quads, row []uint8, px, py float64) {
+func (f *cornerFit) gather(q *normalEquations, row []uint8, px, py float64) {
 	for _, level := range row {
 		ti, tj := px*f.ni.X+py*f.ni.Y, px*f.nj.X+py*f.nj.Y
 		ei, di := soft(ti, f.half)
@@ -186,7 +186,7 @@ func (f *cornerFit) gather(q *quads, row []uint8, px, py float64) {
 }
 
 // take applies the solution of the normal equations.
-func (f *cornerFit) take(q *quads, robust bool, variance, kept float64) (du, dv float64, ok bool) {
+func (f *cornerFit) take(q *normalEquations, robust bool, variance, kept float64) (du, dv float64, ok bool) {
 	x, vv, ok := q.solve()
 	if !ok || kept < 0.3 {
 		return 0, 0, false
@@ -215,7 +215,7 @@ func turnedBy(n frame.Spot[frame.Image], a float64) frame.Spot[frame.Image] {
 }
 
 // add takes in one pixel: the derivatives a, its residual and weight.
-func (q *quads) add(a [unknowns]float64, r, w float64) {
+func (q *normalEquations) add(a [unknowns]float64, r, w float64) {
 	for i := range q.size {
 		k := w * a[i]
 		q.g[i] += k * r
@@ -227,7 +227,7 @@ func (q *quads) add(a [unknowns]float64, r, w float64) {
 }
 
 // addEven takes in a pixel off both edges; only the fields' values touch it.
-func (q *quads) addEven(ei, ej, r, w float64) {
+func (q *normalEquations) addEven(ei, ej, r, w float64) {
 	i, j := 0, 0
 	if ei > 0 {
 		i = 1
@@ -240,7 +240,7 @@ func (q *quads) addEven(ei, ej, r, w float64) {
 }
 
 // addFields adds the even pixels to the equations.
-func (q *quads) addFields() {
+func (q *normalEquations) addFields() {
 	size := q.size
 	q.size = 4
 	for i, ei := range [2]float64{-1, 1} {
@@ -255,7 +255,7 @@ func (q *quads) addFields() {
 
 // solve returns the solution and the larger variance of the shifts in units of
 // the residuals', by Cholesky's method on the lower triangle.
-func (q *quads) solve() (x [unknowns]float64, vv float64, ok bool) {
+func (q *normalEquations) solve() (x [unknowns]float64, vv float64, ok bool) {
 	l := &q.n
 	for i := range q.size {
 		for j := 0; j <= i; j++ {
@@ -287,7 +287,7 @@ func (q *quads) solve() (x [unknowns]float64, vv float64, ok bool) {
 }
 
 // backsolve solves L Lᵀ x = b in place.
-func (q *quads) backsolve(x *[unknowns]float64) {
+func (q *normalEquations) backsolve(x *[unknowns]float64) {
 	l := &q.n
 	for i := range q.size {
 		for k := range i {
@@ -308,7 +308,7 @@ const (
 	leastContrast = 3.0
 	// A chequer's four fields alternate: the part that changes with both
 	// directions exceeds those that change with one, unless a shadow's edge or
-	// a man cuts in; and explains the pixels.
+	// a piece cuts in; and explains the pixels.
 	mostOneSided = 0.8
 	mostResidual = 0.6
 	// wander is how far, as a share of a step, a corner may lie from where it

@@ -1,9 +1,8 @@
-package sight
+package locate
 
 import (
 	"encoding/json"
 	"image"
-	_ "image/jpeg"
 	"math"
 	"os"
 	"path/filepath"

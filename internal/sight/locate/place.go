@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"errors"
@@ -22,7 +22,7 @@ type sides struct {
 }
 
 // Along a side the fields are compared at these places, in squares, a little
-// off the line: near the corners, where men's feet do not reach, and between.
+// off the line: near the corners, where the bases of pieces do not reach, and between.
 var sideSpots = [5]float64{0.14, 0.26, 0.5, 0.74, 0.86}
 
 const (
@@ -154,7 +154,7 @@ func (m *mapping) tally(s *sides, o node) fieldTally {
 const (
 	// leastSides of 112 must be seen clearly: ranks 3 to 6 alone have 52.
 	leastSides = 30
-	// leastAgreement among the sides seen clearly: men cover some and mimic
+	// leastAgreement among the sides seen clearly: pieces cover some and mimic
 	// either sign, so a third of 60 hidden sides may differ by chance.
 	leastAgreement = 0.75
 	// leastLead over the next best place of the field, in sides: one row of
@@ -234,21 +234,21 @@ func (m *mapping) recentre(n node) {
 
 // finish measures the field's inner corners once more, fits, and checks the
 // whole pattern.
-func (m *mapping) finish() (Located, error) {
+func (m *mapping) finish() (Board, error) {
 	m.inner = true
 	m.see(fitRounds)
 	if len(m.seen) < leastCorners || m.light || m.refit() != nil {
-		return Located{}, ErrNoBoard
+		return Board{}, ErrNoBoard
 	}
 	// With the lens known the corners alone fix the pose.
 	if m.k.s.Prior == nil && m.useEdges() != nil || !m.plausible() {
-		return Located{}, ErrNoBoard
+		return Board{}, ErrNoBoard
 	}
 	t := m.tally(m.compareSides(), node{-4, -4})
-	l := Located{View: m.fitted.View, RMS: m.fitted.RMS, Corners: len(m.seen), HeightSigma: m.fitted.HeightSigma(),
+	l := Board{View: m.fitted.View, RMS: m.fitted.RMS, Corners: len(m.seen), HeightSigma: m.fitted.HeightSigma(),
 		Agreement: t.agreement(), fitted: m.fitted}
 	if l.RMS > mostRMS || t.agree < leastSides || l.Agreement < leastAgreement {
-		return Located{}, ErrNoBoard
+		return Board{}, ErrNoBoard
 	}
 	for _, n := range fieldNodes() {
 		l.Sigma = math.Max(l.Sigma, m.fitted.SpotSigma(m.board(n)))

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"errors"
@@ -33,7 +33,7 @@ func TestLocateDrawnBoards(t *testing.T) {
 	sizes := [][2]int{{640, 480}, {640, 480}, {800, 600}, {480, 360}}
 	for seed := range drawnCases(t) {
 		d, s := someDrawing(rand.New(rand.NewPCG(seed, 7)), sizes[seed%4])
-		l, err := Locate(d.draw(t), s)
+		l, err := Find(d.draw(t), s)
 		if err != nil {
 			if !d.hand {
 				t.Errorf("seed %d: %v", seed, err)
@@ -67,7 +67,7 @@ func TestLocateEverySide(t *testing.T) {
 		v.CameraFromBoard.R = frame.FromVector([3]float64{0.03, -0.02, []float64{0.6, -0.6, 0.4, -0.3}[k]}).Mul(v.CameraFromBoard.R)
 		d.view, d.hand, s.WhiteSide = v, false, side
 		d.aim()
-		l, err := Locate(d.draw(t), s)
+		l, err := Find(d.draw(t), s)
 		if err != nil {
 			t.Errorf("white %s: %v", side, err)
 			continue
@@ -90,7 +90,7 @@ func flatGrey(w, h int, level, noise float64) *image.Gray {
 
 // A lens cap, a wall, noise, stripes, another size, nothing: a reason each.
 func TestLocateRefuses(t *testing.T) {
-	s := LocateSetup{Square: 0.032, Border: 0.015, Image: [2]int{640, 480}, HFOV: 1.08, Height: 0.6, WhiteSide: "bottom"}
+	s := Setup{Square: 0.032, Border: 0.015, Image: [2]int{640, 480}, HFOV: 1.08, Height: 0.6, WhiteSide: "bottom"}
 	stripes, squares := image.NewGray(image.Rect(0, 0, 640, 480)), image.NewGray(image.Rect(0, 0, 640, 480))
 	for i := range stripes.Pix {
 		x, y := i%640, i/640
@@ -109,19 +109,19 @@ func TestLocateRefuses(t *testing.T) {
 		{"chequer from edge to edge", squares, ErrNoBoard},
 		{"nothing", nil, pixels.ErrBlank},
 	} {
-		l, err := Locate(c.img, s)
+		l, err := Find(c.img, s)
 		if !errors.Is(err, c.want) {
 			t.Errorf("%s: %+v, %v; want %v", c.name, l, err, c.want)
 		}
 	}
-	if _, err := Locate(flatGrey(320, 240, 100, 40), s); err == nil {
+	if _, err := Find(flatGrey(320, 240, 100, 40), s); err == nil {
 		t.Error("takes a picture of another size")
 	}
-	for _, bad := range []func(*LocateSetup){func(s *LocateSetup) { s.Square = 0 }, func(s *LocateSetup) { s.WhiteSide = "north" },
-		func(s *LocateSetup) { s.HFOV = 0 }, func(s *LocateSetup) { s.Height = -1 }} {
+	for _, bad := range []func(*Setup){func(s *Setup) { s.Square = 0 }, func(s *Setup) { s.WhiteSide = "north" },
+		func(s *Setup) { s.HFOV = 0 }, func(s *Setup) { s.Height = -1 }} {
 		b := s
 		bad(&b)
-		if _, err := Locate(flatGrey(640, 480, 128, 60), b); err == nil {
+		if _, err := Find(flatGrey(640, 480, 128, 60), b); err == nil {
 			t.Errorf("takes the setup %+v", b)
 		}
 	}
@@ -136,9 +136,9 @@ func TestLocateRefusesSamplePictures(t *testing.T) {
 			continue // not every version of the package has them all
 		}
 		img := pixels.LumaOf(openPicture(t, path))
-		s := LocateSetup{Square: 0.032, Border: 0.015, Image: [2]int{img.Rect.Dx(), img.Rect.Dy()}, HFOV: 1.08, WhiteSide: "left"}
+		s := Setup{Square: 0.032, Border: 0.015, Image: [2]int{img.Rect.Dx(), img.Rect.Dy()}, HFOV: 1.08, WhiteSide: "left"}
 		for _, s.Height = range []float64{0.45, 0.6, 0.8} {
-			if l, err := Locate(img, s); err == nil {
+			if l, err := Find(img, s); err == nil {
 				t.Errorf("finds a board on %s: %+v", name, l)
 			}
 		}
@@ -153,7 +153,7 @@ func TestLocateHalfABoard(t *testing.T) {
 		d.men[i] = 0
 	}
 	d.view.CameraFromBoard.T.X += float64(d.image[0]) / 2 / d.view.Lens.Fx * d.view.CameraFromBoard.T.Z
-	if l, err := Locate(d.draw(t), s); !errors.Is(err, ErrPart) && !errors.Is(err, ErrWhere) && !errors.Is(err, ErrNoBoard) {
+	if l, err := Find(d.draw(t), s); !errors.Is(err, ErrPart) && !errors.Is(err, ErrWhere) && !errors.Is(err, ErrNoBoard) {
 		t.Errorf("half a board: %+v, %v", l, err)
 	}
 }
@@ -165,9 +165,9 @@ func TestLocateOddPictures(t *testing.T) {
 	for range 60 {
 		w, h := 1+rnd.IntN(150), 1+rnd.IntN(150)
 		g := flatGrey(w, h, 255*rnd.Float64(), 90*rnd.Float64())
-		s := LocateSetup{Square: 0.001 + 0.1*rnd.Float64(), Image: [2]int{w, h}, HFOV: 0.1 + 2.5*rnd.Float64(),
+		s := Setup{Square: 0.001 + 0.1*rnd.Float64(), Image: [2]int{w, h}, HFOV: 0.1 + 2.5*rnd.Float64(),
 			Height: 0.05 + 2*rnd.Float64(), WhiteSide: "right"}
-		if l, err := Locate(g, s); err == nil {
+		if l, err := Find(g, s); err == nil {
 			t.Errorf("seed %d: finds a board in %d × %d pixels of noise: %+v", seed, w, h, l)
 		}
 		v, err := optics.Nominal(s.Image, s.HFOV, s.Height, "left")
@@ -175,7 +175,7 @@ func TestLocateOddPictures(t *testing.T) {
 			t.Fatal(err)
 		}
 		s.Prior = &v
-		if l, err := Locate(g, s); err == nil {
+		if l, err := Find(g, s); err == nil {
 			t.Errorf("seed %d: tracks a board in %d × %d pixels of noise: %+v", seed, w, h, l)
 		}
 	}
@@ -185,7 +185,7 @@ func TestLocateOddPictures(t *testing.T) {
 func TestLocateFaintWood(t *testing.T) {
 	d, s := someDrawing(rand.New(rand.NewPCG(1, 77)), [2]int{640, 480})
 	d.hand, d.light, d.edge, d.grain = false, d.dark+12, d.dark+5, 1.8
-	l, err := Locate(d.draw(t), s)
+	l, err := Find(d.draw(t), s)
 	if err != nil {
 		t.Fatal(err)
 	}

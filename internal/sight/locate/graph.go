@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"math"
@@ -9,8 +9,8 @@ import (
 // a quarter turn clockwise in the picture (u right, v down).
 type node struct{ i, j int }
 
-// web joins saddles that are neighbours in a chequer.
-type web struct {
+// lattice joins saddles that are neighbours in a chequer.
+type lattice struct {
 	s    []saddle
 	next [][4]int  // neighbour along each edge, −1 if none
 	good [][4]bool // the link is a side of a closed square
@@ -25,10 +25,10 @@ const (
 	linkPhase = 0.9
 )
 
-// weave links every saddle to its nearest fitting neighbours between lo and hi
+// newLattice links every saddle to its nearest fitting neighbours between lo and hi
 // pixels away. Only links that both ends choose remain.
-func weave(s []saddle, lo, hi float64) *web {
-	w := &web{s: s, next: make([][4]int, len(s)), good: make([][4]bool, len(s))}
+func newLattice(s []saddle, lo, hi float64) *lattice {
+	w := &lattice{s: s, next: make([][4]int, len(s)), good: make([][4]bool, len(s))}
 	choice := make([][4]int, len(s))
 	for a := range s {
 		choice[a] = nearest(s, a, lo, hi)
@@ -74,13 +74,13 @@ func nearest(s []saddle, a int, lo, hi float64) [4]int {
 }
 
 // step follows the link of a that lies nearest to a direction.
-func (w *web) step(a int, angle float64) (k, b int) {
+func (w *lattice) step(a int, angle float64) (k, b int) {
 	k = w.s[a].along(angle)
 	return k, w.next[a][k]
 }
 
 // markSquares finds closed quadrilaterals of links.
-func (w *web) markSquares() {
+func (w *lattice) markSquares() {
 	for a := range w.s {
 		for k := range 4 {
 			b := w.next[a][k]
@@ -106,7 +106,7 @@ func (w *web) markSquares() {
 	}
 }
 
-func (w *web) goodBack(from, to int) {
+func (w *lattice) goodBack(from, to int) {
 	for k, b := range w.next[from] {
 		if b == to {
 			w.good[from][k] = true
@@ -116,7 +116,7 @@ func (w *web) goodBack(from, to int) {
 
 // even says whether opposite sides are about equally long: perspective and
 // distortion change neighbouring squares by less than this.
-func (w *web) even(a, b, c, d int) bool {
+func (w *lattice) even(a, b, c, d int) bool {
 	const ratio = 1.5
 	long := func(p, q int) float64 { return math.Hypot(w.s[p].x-w.s[q].x, w.s[p].y-w.s[q].y) }
 	ab, dc, ad, bc := long(a, b), long(d, c), long(a, d), long(b, c)
@@ -127,7 +127,7 @@ func (w *web) even(a, b, c, d int) bool {
 type patch map[node]int
 
 // patches returns the connected pieces, largest first.
-func (w *web) patches() []patch {
+func (w *lattice) patches() []patch {
 	seen := make([]bool, len(w.s))
 	var out []patch
 	for a := range w.s {
@@ -140,7 +140,7 @@ func (w *web) patches() []patch {
 }
 
 // spread numbers everything reachable from a through sides of squares.
-func (w *web) spread(a int, seen []bool) patch {
+func (w *lattice) spread(a int, seen []bool) patch {
 	type stop struct {
 		at    int
 		n     node

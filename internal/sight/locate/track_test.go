@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"math"
@@ -50,7 +50,7 @@ func TestTrackAfterABump(t *testing.T) {
 	}
 }
 
-// After a harder bump Track gives up and Locate, told the lens, finds the board.
+// After a harder bump Track gives up and Find, told the lens, finds the board.
 func TestLocateAfterAHardBump(t *testing.T) {
 	d, s := someDrawing(rand.New(rand.NewPCG(2, 9)), [2]int{640, 480})
 	d.hand = false
@@ -62,7 +62,7 @@ func TestLocateAfterAHardBump(t *testing.T) {
 			t.Errorf("Track takes another square's corner: RMS %.1f px", rms)
 		}
 	}
-	l, err := Locate(img, s)
+	l, err := Find(img, s)
 	if err != nil {
 		t.Fatal(err)
 	}

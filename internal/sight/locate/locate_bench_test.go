@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -18,7 +18,7 @@ func processor() int64 {
 }
 
 // benchPicture is the start position on 1280 × 720, drawn once.
-func benchPicture(b *testing.B) (*image.Gray, LocateSetup, *drawing) {
+func benchPicture(b *testing.B) (*image.Gray, Setup, *drawing) {
 	b.Helper()
 	d, s := someDrawing(rand.New(rand.NewPCG(92, 7)), [2]int{1280, 720})
 	t := &testing.T{}
@@ -30,7 +30,7 @@ func BenchmarkLocate(b *testing.B) {
 	before := processor()
 	defer func() { b.ReportMetric(float64(processor()-before)/float64(b.N)/1e6, "cpu-ms/op") }()
 	for b.Loop() {
-		if _, err := Locate(img, s); err != nil {
+		if _, err := Find(img, s); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -39,10 +39,10 @@ func (w wedge) draw(size int, rnd *rand.Rand) *image.Gray {
 }
 
 // meeting is what is expected of it, off by some pixels.
-func (w wedge) meeting(step float64, off frame.Spot[frame.Image]) meeting {
+func (w wedge) meeting(step float64, off frame.Spot[frame.Image]) expectedCorner {
 	si, ci := math.Sincos(w.angle)
 	sj, cj := math.Sincos(w.angle + math.Pi/2 + w.skew)
-	return meeting{at: w.at.Add(off), i: frame.Spot[frame.Image]{X: step * ci, Y: step * si}, j: frame.Spot[frame.Image]{X: step * cj, Y: step * sj}}
+	return expectedCorner{at: w.at.Add(off), i: frame.Spot[frame.Image]{X: step * ci, Y: step * si}, j: frame.Spot[frame.Image]{X: step * cj, Y: step * sj}}
 }
 
 // Corners at every angle, blur and skew come out where they were drawn, and
@@ -106,7 +106,7 @@ func TestMeasureRefusesOthers(t *testing.T) {
 	if _, ok := measure(w.draw(60, rnd), w.meeting(40, frame.Spot[frame.Image]{})); ok {
 		t.Error("measures a corner whose window reaches out of the picture")
 	}
-	if _, ok := measure(w.draw(60, rnd), meeting{at: mid, i: mid, j: mid}); ok {
+	if _, ok := measure(w.draw(60, rnd), expectedCorner{at: mid, i: mid, j: mid}); ok {
 		t.Error("measures with both directions the same")
 	}
 }

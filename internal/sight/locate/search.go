@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -13,15 +13,15 @@ import (
 // search is one attempt to find the board in one picture.
 type search struct {
 	g       *image.Gray
-	s       LocateSetup
+	s       Setup
 	nominal optics.View
 	prior   optics.Prior
 	greys   map[float64]*image.Gray // the picture reduced, by zoom
 	saddles map[float64][]saddle
 }
 
-// piece is a patch on a level: corners in pixels of the full picture.
-type piece struct {
+// fragment is a patch on a level: corners in pixels of the full picture.
+type fragment struct {
 	at   map[node]corner
 	zoom float64
 }
@@ -78,12 +78,12 @@ func (k *search) found(zoom float64) []saddle {
 const leastStep, mostStep = 0.55, 1.5
 
 // patchesAt finds the pieces of lattice on one reduction, largest first.
-func (k *search) patchesAt(zoom float64) []piece {
+func (k *search) patchesAt(zoom float64) []fragment {
 	step := k.step() / zoom
-	w := weave(k.found(zoom), leastStep*step, mostStep*step)
-	var out []piece
+	w := newLattice(k.found(zoom), leastStep*step, mostStep*step)
+	var out []fragment
 	for _, p := range w.patches() {
-		q := piece{at: map[node]corner{}, zoom: zoom}
+		q := fragment{at: map[node]corner{}, zoom: zoom}
 		for n, i := range p {
 			q.at[n] = corner{at: w.s[i].full(zoom)}
 		}
@@ -94,22 +94,22 @@ func (k *search) patchesAt(zoom float64) []piece {
 
 // try fits a view to a piece of lattice, grows it over the board, places the
 // field on it and verifies.
-func (k *search) try(p piece) (Located, error) {
+func (k *search) try(p fragment) (Board, error) {
 	m, ok := k.start(p)
 	if !ok {
-		return Located{}, ErrNoBoard
+		return Board{}, ErrNoBoard
 	}
 	for round := range fitRounds {
 		m.see(round)
 		if err := m.refit(); err != nil {
-			return Located{}, ErrNoBoard
+			return Board{}, ErrNoBoard
 		}
 	}
 	if len(m.seen) < leastCorners {
-		return Located{}, ErrNoBoard
+		return Board{}, ErrNoBoard
 	}
 	if err := m.place(); err != nil {
-		return Located{}, err
+		return Board{}, err
 	}
 	return m.finish()
 }
@@ -124,7 +124,7 @@ const (
 
 // start gives a piece's nodes the board's directions and fits a first view,
 // its origin on the node nearest to the piece's middle.
-func (k *search) start(p piece) (*mapping, bool) {
+func (k *search) start(p fragment) (*mapping, bool) {
 	turned := k.turnOf(p)
 	m := &mapping{k: k, zoom: p.zoom, far: true, seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}}
 	var mid frame.Spot[frame.Image]
@@ -150,7 +150,7 @@ func (k *search) start(p piece) (*mapping, bool) {
 
 // turnOf returns the map from a piece's directions to the board's: x and y of
 // the board as they run in the picture by white_side, to the nearest quarter.
-func (k *search) turnOf(p piece) func(node) node {
+func (k *search) turnOf(p fragment) func(node) node {
 	var along frame.Spot[frame.Image] // mean step along i
 	for n, c := range p.at {
 		if d, ok := p.at[node{n.i + 1, n.j}]; ok {

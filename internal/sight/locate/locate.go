@@ -1,4 +1,7 @@
-package sight
+// Package locate finds a chequered board in a camera picture: saddle points, grown to
+// a lattice of square corners, to which lens and pose are fitted, and the 8 × 8 field
+// placed on it. It also finds printed checkerboards and calibrates a lens with them.
+package locate
 
 import (
 	"errors"
@@ -11,8 +14,8 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// LocateSetup is what is known before the board has been seen.
-type LocateSetup struct {
+// Setup is what is known before the board has been seen.
+type Setup struct {
 	Square    float64 // side of a square, metres
 	Border    float64 // margin around the field, metres
 	Image     [2]int  // pixels
@@ -24,8 +27,8 @@ type LocateSetup struct {
 	Prior *optics.View
 }
 
-// Located is the board as found in one picture.
-type Located struct {
+// Board is the board as found in one picture.
+type Board struct {
 	View        optics.View
 	RMS         float64 // of the corners against the view, px
 	Corners     int     // corners that were measured, at most 49 inner ones
@@ -38,7 +41,7 @@ type Located struct {
 }
 
 // SpotSigma is the standard deviation in px of where the view puts a board point.
-func (l Located) SpotSigma(p frame.Point[frame.Board]) float64 { return l.fitted.SpotSigma(p) }
+func (l Board) SpotSigma(p frame.Point[frame.Board]) float64 { return l.fitted.SpotSigma(p) }
 
 // Reasons for not finding a board.
 var (
@@ -46,22 +49,22 @@ var (
 	ErrPart    = errors.New("the board is not seen whole: move it or the camera so that all 8 × 8 squares are in the picture")
 )
 
-// Locate finds the board in one picture with men standing on it, from the
+// Find finds the board in one picture with pieces standing on it, from the
 // nominal values alone: the lattice of square corners is grown from saddle
 // points, lens and pose are fitted to it with the nominal values as a prior,
 // and the 8 × 8 field is placed on the lattice by colours and extent.
-// Field corners come out within 0.5 px; see Located.Sigma for the case at hand.
-func Locate(img *image.Gray, s LocateSetup) (Located, error) {
+// Field corners come out within 0.5 px; see Board.Sigma for the case at hand.
+func Find(img *image.Gray, s Setup) (Board, error) {
 	if img == nil {
-		return Located{}, pixels.ErrBlank
+		return Board{}, pixels.ErrBlank
 	}
 	img = pixels.LumaOf(img)
 	nominal, err := s.nominal()
 	if err != nil {
-		return Located{}, err
+		return Board{}, err
 	}
 	if err := s.looksAtSomething(img); err != nil {
-		return Located{}, err
+		return Board{}, err
 	}
 	if s.Prior != nil {
 		if l, err := Track(img, s); err == nil {
@@ -72,7 +75,7 @@ func Locate(img *image.Gray, s LocateSetup) (Located, error) {
 }
 
 // everywhere tries the largest pieces of lattice on each reduction.
-func (k *search) everywhere() (Located, error) {
+func (k *search) everywhere() (Board, error) {
 	reason := ErrNoBoard
 	for _, zoom := range k.zooms() {
 		for i, p := range k.patchesAt(zoom) {
@@ -88,11 +91,11 @@ func (k *search) everywhere() (Located, error) {
 			}
 		}
 	}
-	return Located{}, reason
+	return Board{}, reason
 }
 
 const (
-	// mostPatches: the field may be cut into pieces by men and a hand; the
+	// mostPatches: the field may be cut into pieces by pieces and a hand; the
 	// board is among the few largest.
 	mostPatches = 4
 	// leastPatch is 2 × 3 corners: enough for a pose with a known lens.
@@ -100,7 +103,7 @@ const (
 )
 
 // nominal is the view the rig file promises, or the earlier one.
-func (s LocateSetup) nominal() (optics.View, error) {
+func (s Setup) nominal() (optics.View, error) {
 	if !(s.Square > 0) {
 		return optics.View{}, fmt.Errorf("board.square must be positive; got %g mm", s.Square*1e3)
 	}
@@ -119,7 +122,7 @@ const (
 )
 
 // belief turns the nominal values into a prior for the fit.
-func (s LocateSetup) belief(nominal optics.View) optics.Prior {
+func (s Setup) belief(nominal optics.View) optics.Prior {
 	lens := nominal.Lens
 	focal := hfovSigma / math.Sin(s.HFOV) * lens.Fx // f = w/2/tan(h/2): df/f = −dh/sin h
 	centre := centreShare * float64(s.Image[0])
@@ -132,7 +135,7 @@ func (s LocateSetup) belief(nominal optics.View) optics.Prior {
 }
 
 // looksAtSomething refuses pictures of the wrong size, black or even ones.
-func (s LocateSetup) looksAtSomething(g *image.Gray) error {
+func (s Setup) looksAtSomething(g *image.Gray) error {
 	w, h := g.Rect.Dx(), g.Rect.Dy()
 	if w != s.Image[0] || h != s.Image[1] {
 		return fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", w, h, s.Image[0], s.Image[1])

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"encoding/json"
@@ -8,18 +8,17 @@ import (
 	"sort"
 	"testing"
 
-	"github.com/pelletier/go-toml/v2"
-
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/unit"
+	"github.com/pelletier/go-toml/v2"
 )
 
 // stage is one evening of pictures with the truth about its camera.
 type stage struct {
 	name  string
-	setup LocateSetup
+	setup Setup
 	lens  optics.Lens
 	poses []stagePose
 	files []string
@@ -61,7 +60,7 @@ func readStage(dir string) (*stage, error) {
 	if err := toml.Unmarshal(text, &r); err != nil {
 		return nil, err
 	}
-	s.setup = LocateSetup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: r.Camera.Image,
+	s.setup = Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: r.Camera.Image,
 		HFOV: float64(r.Camera.HFOV), Height: float64(r.Camera.Height), WhiteSide: r.Camera.WhiteSide}
 	if text, err = os.ReadFile(filepath.Join(dir, "camera.json")); err != nil {
 		return nil, err
@@ -104,7 +103,10 @@ func TestLocateScenes(t *testing.T) {
 	if pattern == "" {
 		t.Skip("set BOARDHAND_SCENES to a glob of scene folders made by tools/scenes to run this check")
 	}
-	dirs, err := filepath.Glob(fromRoot(pattern))
+	if !filepath.IsAbs(pattern) {
+		pattern = filepath.Join("..", "..", "..", pattern) // as somebody at the repository's root means it
+	}
+	dirs, err := filepath.Glob(pattern)
 	if err != nil || len(dirs) == 0 {
 		t.Fatalf("no folder fits %q (%v)", pattern, err)
 	}
@@ -123,7 +125,7 @@ func (s *stage) check(t *testing.T) {
 	setup, found, most := s.setup, 0, 0.0
 	for i, f := range s.files {
 		img, v := pixels.LumaOf(openPicture(t, f)), s.view(f)
-		l, err := Locate(img, s.setup)
+		l, err := Find(img, s.setup)
 		if err == nil {
 			found++
 			rms, worst := fieldMiss(l.View, v, s.setup.Square)

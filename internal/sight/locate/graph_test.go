@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -45,7 +45,7 @@ func TestWeaveNumbersALattice(t *testing.T) {
 		rnd := rand.New(rand.NewPCG(seed, 5))
 		missing := map[node]bool{{2, 2}: true, {4, 1}: true, {0, 0}: true}
 		s, where := chequer(rnd, 7, 6, missing)
-		p := weave(s, 15, 50).patches()[0]
+		p := newLattice(s, 15, 50).patches()[0]
 		right, wrong := numbered(p, where)
 		if right < 20 || wrong > 1 {
 			t.Errorf("seed %d: %d of 39 nodes numbered alike, %d others", seed, right, wrong)

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"errors"
@@ -33,7 +33,7 @@ func FindChecker(img image.Image, columns, rows int) (Checker, error) {
 	level, zoom := pixels.Smoothed(g), 1.0
 	for level.Rect.Dx() >= 80 && level.Rect.Dy() >= 80 {
 		span := float64(max(level.Rect.Dx(), level.Rect.Dy()))
-		w := weave(findSaddles(level), ringReach, 1.5*span/float64(max(columns, rows)))
+		w := newLattice(findSaddles(level), ringReach, 1.5*span/float64(max(columns, rows)))
 		for _, p := range w.patches() {
 			s := newSheet(g, w, p, zoom)
 			s.complete()
@@ -52,7 +52,7 @@ type sheet struct {
 	at map[node]corner
 }
 
-func newSheet(g *image.Gray, w *web, p patch, zoom float64) *sheet {
+func newSheet(g *image.Gray, w *lattice, p patch, zoom float64) *sheet {
 	s := &sheet{g: g, at: map[node]corner{}}
 	for n, k := range p {
 		s.at[n] = corner{at: w.s[k].full(zoom)}
@@ -88,8 +88,8 @@ func nodesOf(at map[node]corner) []node {
 }
 
 // expect says where a corner and its neighbours should lie, from those around it.
-func expect(at map[node]corner, n node) (meeting, bool) {
-	m, known := meeting{}, false
+func expect(at map[node]corner, n node) (expectedCorner, bool) {
+	m, known := expectedCorner{}, false
 	if c, ok := at[n]; ok {
 		m.at, known = c.at, true
 	}

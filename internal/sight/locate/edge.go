@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -7,8 +7,8 @@ import (
 	"boardhand/internal/frame"
 )
 
-// border is what is expected of a short piece of edge between two fields.
-type border struct {
+// expectedEdge is what is expected of a short piece of edge between two fields.
+type expectedEdge struct {
 	at     frame.Spot[frame.Image]
 	normal frame.Spot[frame.Image] // unit, across the edge
 	long   float64                 // half the length looked at, px
@@ -32,7 +32,7 @@ const (
 
 // edgeFit is the work of one place: two levels and a shift.
 type edgeFit struct {
-	b                   border
+	b                   expectedEdge
 	mean, step, shift   float64
 	scale               float64
 	n                   [3][3]float64
@@ -44,7 +44,7 @@ type edgeFit struct {
 // measureEdge fits two even fields parted by a soft edge to the pixels around
 // a place, the edge free to move across itself. It is false when no edge is
 // there. Accurate to 0.05–0.15 px within about 3 px of the expectation.
-func measureEdge(g *image.Gray, b border) (edgePlace, bool) {
+func measureEdge(g *image.Gray, b expectedEdge) (edgePlace, bool) {
 	f := &edgeFit{b: b}
 	last := 0.0
 	for k := range edgeSteps {

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"image"
@@ -15,20 +15,20 @@ import (
 const bumpReach = 0.35
 
 // Track finds the board again near the view in s.Prior, with the lens as it
-// was, and says by how much the camera was bumped (Located.Moved). It fails
+// was, and says by how much the camera was bumped (Board.Moved). It fails
 // when the picture shows no board there: after a bump of more than a third of
-// a square, or under a hand. Then Locate with the same setup looks everywhere.
-func Track(img *image.Gray, s LocateSetup) (Located, error) {
+// a square, or under a hand. Then Find with the same setup looks everywhere.
+func Track(img *image.Gray, s Setup) (Board, error) {
 	if s.Prior == nil || img == nil {
-		return Located{}, ErrNoBoard
+		return Board{}, ErrNoBoard
 	}
 	img = pixels.LumaOf(img)
 	if err := s.looksAtSomething(img); err != nil {
-		return Located{}, err
+		return Board{}, err
 	}
 	nominal, err := s.nominal()
 	if err != nil {
-		return Located{}, err
+		return Board{}, err
 	}
 	k := &search{g: img, s: s, nominal: nominal, prior: s.belief(nominal)}
 	m := &mapping{k: k, zoom: k.zooms()[0], seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}, inner: true, blind: true}
@@ -46,7 +46,7 @@ func Track(img *image.Gray, s LocateSetup) (Located, error) {
 			return l, nil
 		}
 	}
-	return Located{}, ErrNoBoard
+	return Board{}, ErrNoBoard
 }
 
 // stillSigmas: a move of the field's corners by less than this many standard
@@ -55,7 +55,7 @@ const stillSigmas = 4.0
 
 // steadied keeps the earlier view when the camera has not moved, so that noise
 // does not shake it from picture to picture.
-func (l Located) steadied(prior optics.View, square float64) Located {
+func (l Board) steadied(prior optics.View, square float64) Board {
 	l.Moved = moved(prior, l.View, square)
 	if l.Bumped = l.Moved > stillSigmas*l.Sigma; !l.Bumped {
 		l.View = prior
@@ -125,7 +125,7 @@ func (m *mapping) jump() {
 }
 
 // bestSaddle is the strongest saddle of the right colours near a place.
-func (m *mapping) bestSaddle(g *image.Gray, at *[16]int, e meeting, s float64) (frame.Spot[frame.Image], bool) {
+func (m *mapping) bestSaddle(g *image.Gray, at *[16]int, e expectedCorner, s float64) (frame.Spot[frame.Image], bool) {
 	reach := int(bumpReach * math.Min(e.i.Norm(), e.j.Norm()) / m.zoom)
 	cx, cy := int(math.Round((e.at.X+0.5)/m.zoom-0.5)), int(math.Round((e.at.Y+0.5)/m.zoom-0.5))
 	best, bx, by := int16(saddleFloor), -1, -1

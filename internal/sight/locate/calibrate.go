@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"math"
@@ -20,7 +20,7 @@ func TestMeasureEdge(t *testing.T) {
 		s, c := math.Sincos(w.angle)
 		n := frame.Spot[frame.Image]{X: c, Y: s} // towards +i, where it is brighter
 		off := between(-2, 2)
-		e := border{at: w.at.Add(n.Scale(off)), normal: n, long: 5, deep: 8, past: 8}
+		e := expectedEdge{at: w.at.Add(n.Scale(off)), normal: n, long: 5, deep: 8, past: 8}
 		p, ok := measureEdge(w.draw(60, rnd), e)
 		if !ok {
 			t.Fatalf("seed %d: no edge in %+v from %v px", seed, w, off)
@@ -48,7 +48,7 @@ func TestMeasureEdgeBeforeALine(t *testing.T) {
 			g.Pix[y*g.Stride+x] = 170
 		}
 	}
-	e := border{at: frame.Spot[frame.Image]{X: 30.5, Y: 30}, normal: frame.Spot[frame.Image]{X: 1}, long: 5, deep: 8, past: pastOutline}
+	e := expectedEdge{at: frame.Spot[frame.Image]{X: 30.5, Y: 30}, normal: frame.Spot[frame.Image]{X: 1}, long: 5, deep: 8, past: pastOutline}
 	p, ok := measureEdge(g, e)
 	if !ok || math.Abs(p.at.X-w.at.X) > 0.25 {
 		t.Errorf("edge before a line: %+v, %v; want x = %v", p, ok, w.at.X)
@@ -58,7 +58,7 @@ func TestMeasureEdgeBeforeALine(t *testing.T) {
 func TestMeasureEdgeRefuses(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(25, 0))
 	mid := frame.Spot[frame.Image]{X: 30, Y: 30}
-	e := border{at: mid, normal: frame.Spot[frame.Image]{X: 1}, long: 5, deep: 8, past: 8}
+	e := expectedEdge{at: mid, normal: frame.Spot[frame.Image]{X: 1}, long: 5, deep: 8, past: 8}
 	for name, w := range map[string]wedge{
 		"flat":      {mean: 120},
 		"noise":     {mean: 120, noise: 15},

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"math"
@@ -44,7 +44,7 @@ func (m *mapping) beside(n node, d int) bool {
 }
 
 // expect is the corner as the view predicts it; i runs along x, j along y.
-func (m *mapping) expect(n node) (meeting, bool) {
+func (m *mapping) expect(n node) (expectedCorner, bool) {
 	const h = 0.25 // of a square: the derivative's half width
 	s, p := m.k.s.Square, m.board(n)
 	at, ok := m.fitted.View.Project(p)
@@ -54,7 +54,7 @@ func (m *mapping) expect(n node) (meeting, bool) {
 	d, okD := m.fitted.View.Project(p.Add(frame.Point[frame.Board]{Y: -h * s}))
 	w, t := float64(m.k.g.Rect.Dx()), float64(m.k.g.Rect.Dy())
 	inside := at.X > 0 && at.Y > 0 && at.X < w-1 && at.Y < t-1
-	return meeting{at: at, i: r.Sub(l).Scale(1 / (2 * h)), j: u.Sub(d).Scale(1 / (2 * h)), exact: true},
+	return expectedCorner{at: at, i: r.Sub(l).Scale(1 / (2 * h)), j: u.Sub(d).Scale(1 / (2 * h)), exact: true},
 		ok && okR && okL && okU && okD && inside
 }
 
@@ -96,7 +96,7 @@ func (m *mapping) recall(n node, near []frame.Spot[frame.Image]) (corner, bool) 
 
 // lookFor measures a corner, from the saddle nearest to where it is predicted
 // or from the prediction itself.
-func (m *mapping) lookFor(e meeting, near []frame.Spot[frame.Image]) (corner, bool) {
+func (m *mapping) lookFor(e expectedCorner, near []frame.Spot[frame.Image]) (corner, bool) {
 	e.far = m.far
 	reach := wander * math.Min(e.i.Norm(), e.j.Norm())
 	start, best := e, reach

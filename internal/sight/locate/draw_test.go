@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"bytes"
@@ -143,7 +143,7 @@ func (d *drawing) ground(p frame.Spot[frame.Board]) float64 {
 }
 
 // someDrawing makes a hard but fair case: everything the contract allows.
-func someDrawing(rnd *rand.Rand, image [2]int) (*drawing, LocateSetup) {
+func someDrawing(rnd *rand.Rand, image [2]int) (*drawing, Setup) {
 	between := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	d := &drawing{image: image, rnd: rnd, square: between(0.025, 0.05), foot: between(0.25, 0.4)}
 	d.border = between(0.3, 1) * d.square
@@ -165,7 +165,7 @@ func someDrawing(rnd *rand.Rand, image [2]int) (*drawing, LocateSetup) {
 	d.view = v
 	d.aim()
 	d.paint(between)
-	s := LocateSetup{Square: d.square, Border: d.border, Image: image, WhiteSide: side,
+	s := Setup{Square: d.square, Border: d.border, Image: image, WhiteSide: side,
 		Height: height * between(0.96, 1.04), HFOV: hfov + between(-2.5, 2.5)*math.Pi/180}
 	return d, s
 }

@@ -1,4 +1,4 @@
-package sight
+package locate
 
 import (
 	"math"
@@ -10,7 +10,7 @@ import (
 )
 
 // Each side of a square is measured at these places, in squares from its end:
-// clear of the corners' soft crossing, spread so that a man hides only some.
+// clear of the corners' soft crossing, spread so that a piece hides only some.
 var edgePlaces = [4]float64{0.16, 0.38, 0.62, 0.84}
 
 const (
@@ -34,7 +34,7 @@ type side struct {
 // useEdges measures the sides of all 64 squares and fits the view to corners
 // and sides together; the field's outline comes last, when what is not an edge
 // of a field (an inlaid line, the margin's end) can be told by its place. The
-// outline holds the fit where men hide the outer corners.
+// outline holds the fit where pieces hide the outer corners.
 func (m *mapping) useEdges() error {
 	for _, outline := range []bool{false, true, true} {
 		m.sides = m.measureSides(outline)
@@ -121,7 +121,7 @@ func (m *mapping) measureSide(p sidePlace, contrast float64) (side, bool) {
 // expectSide is where a place lies on the board and what is expected there in
 // the picture. The normal points to the right of an upright line drawn
 // upwards, below a level line drawn to the right; outwards on the outline.
-func (m *mapping) expectSide(p sidePlace) (frame.Point[frame.Board], border, bool) {
+func (m *mapping) expectSide(p sidePlace) (frame.Point[frame.Board], expectedEdge, bool) {
 	const h = 0.2
 	s := m.k.s.Square
 	at, tip := frame.Point[frame.Board]{X: p.line * s, Y: p.along * s}, frame.Point[frame.Board]{Y: h * s}
@@ -133,10 +133,10 @@ func (m *mapping) expectSide(p sidePlace) (frame.Point[frame.Board], border, boo
 	b, okB := m.fitted.View.Project(at.Add(tip))
 	step := b.Distance(a) / (2 * h)
 	if !ok || !okA || !okB || !(step > 4) {
-		return at, border{}, false
+		return at, expectedEdge{}, false
 	}
 	d := b.Sub(a).Scale(1 / (2 * h * step))
-	e := border{at: px, normal: frame.Spot[frame.Image]{X: -d.Y, Y: d.X},
+	e := expectedEdge{at: px, normal: frame.Spot[frame.Image]{X: -d.Y, Y: d.X},
 		long: math.Max(2, edgeLong*step), deep: math.Max(4, math.Min(9, edgeDeep*step))}
 	e.past = e.deep
 	if p.outline() {
