@@ -116,7 +116,7 @@ func (e *eye) findMarks(v *pixels.Level) []mark {
 		for x := b.X0 + 2*n; x < b.X1-2*n; x += n * stride {
 			i := y*e.ground.W + x
 			at := frame.Spot[frame.Board]{X: float64(e.ground.X[i]), Y: float64(e.ground.Y[i])}
-			if !(math.Abs(at.X) < reach && math.Abs(at.Y) < reach) || e.stack.open(int32(i)) < 0.95 {
+			if !(math.Abs(at.X) < reach && math.Abs(at.Y) < reach) || e.stack.Open(int32(i)) < 0.95 {
 				continue
 			}
 			l, dx, dy, ok := v.Slope(float64(x), float64(y))

@@ -106,7 +106,7 @@ func (e *eye) blobs(c, odd cells) []spill {
 			queue = queue[:len(queue)-1]
 			e.account(&p, &per, c.middle(k), coverCell*coverCell)
 			x, y := k%c.cols, k/c.cols
-			if e.stack.open(int32(c.middle(k))) < 0.5 {
+			if e.stack.Open(int32(c.middle(k))) < 0.5 {
 				p.onMen += coverCell * coverCell * e.ground.Pitch * e.ground.Pitch * 1e6
 			}
 			p.brink = p.brink || e.brink(c.middle(k))

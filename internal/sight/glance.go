@@ -43,7 +43,7 @@ func (e *eye) lit(raw *pixels.Image) *pixels.Image {
 // as averaged over many pictures, where it lies open, so that a shadow in the
 // last picture is not taken for the light.
 func (e *eye) familiar(i int32) *pixels.Image {
-	if e.stack.open(i) > 0.97 {
+	if e.stack.Open(i) > 0.97 {
 		return e.bare.plate
 	}
 	return e.last.plate
@@ -77,13 +77,13 @@ func (g *glance) expect(b pixels.Box) {
 	g.relief = reliefs(g.plate, e.last.plate, b)
 	last := e.compare(e.last, g.plate, &g.air)
 	for i := range b.Each(g.plate.W) {
-		g.same[i] = last.at(i, e.stack.open(int32(i)) < 0.5)
+		g.same[i] = last.at(i, e.stack.Open(int32(i)) < 0.5)
 		g.still[i], g.base[i] = stillLast*g.same[i], g.relief[i]*g.same[i]
 	}
 	bare := e.compare(e.bare, g.plate, &g.air)
 	clear := float32(strange * e.air.flat)
 	for i := range b.Each(g.plate.W) {
-		if g.still[i] > clear && e.stack.open(int32(i)) > 0.99 {
+		if g.still[i] > clear && e.stack.Open(int32(i)) > 0.99 {
 			g.still[i] = g.base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}
@@ -118,9 +118,9 @@ func (c coated) at(i int) float32 {
 // it and of the board between them.
 func (g *glance) model(px int32) {
 	open, d := float32(1), float32(0)
-	for _, o := range g.eye.stack.at(px) {
-		d += open * o.alpha * g.stays(px, o)
-		open *= 1 - o.alpha
+	for _, o := range g.eye.stack.At(px) {
+		d += open * o.Alpha * g.stays(px, o)
+		open *= 1 - o.Alpha
 	}
 	g.base[px] = d + open*g.still[px]
 }

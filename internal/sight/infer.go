@@ -274,7 +274,7 @@ func (q *inquiry) disturbed(k int) float64 {
 	bad := 0
 	limit := float32(doubt * outlier * q.eye.air.flat)
 	for _, c := range q.eye.men[k].covers {
-		if q.base[c.px] < limit || q.eye.last != nil && c.alpha > 0.5 && q.same[c.px] < limit {
+		if q.base[c.Pixel] < limit || q.eye.last != nil && c.Alpha > 0.5 && q.same[c.Pixel] < limit {
 			bad++
 		}
 	}

@@ -53,7 +53,7 @@ func (c *coat) at(p *pixels.Image, i int) (l, a, b float32) {
 func (e *eye) paint(p *pixels.Image, kind int) (coat, bool) {
 	var where []int32
 	for _, i := range e.samples {
-		if k, ok := e.kindOf(i); ok && k == kind && e.stack.open(i) > 0.97 {
+		if k, ok := e.kindOf(i); ok && k == kind && e.stack.Open(i) > 0.97 {
 			where = append(where, i)
 		}
 	}
@@ -157,7 +157,7 @@ func (e *eye) tinge(p, lit *pixels.Image) ([2]float64, bool) {
 	var a, b []float64
 	for _, i := range e.samples {
 		k, ok := e.kindOf(i)
-		if !ok || k == marginGround || e.stack.open(i) < 0.97 {
+		if !ok || k == marginGround || e.stack.Open(i) < 0.97 {
 			continue
 		}
 		if fall := float64(p.L[i] - lit.L[i]); fall < deep && fall > shadeDeepest {
@@ -206,13 +206,13 @@ func (e *eye) fits(p *pixels.Image, k int, bare *likeness) bool {
 	side := e.men[k].piece.Color()
 	var own, other, board float64
 	for _, c := range e.men[k].covers {
-		if o := e.stack.at(c.px); len(o) == 0 || int(o[0].man) != k || c.alpha < 0.9 {
+		if o := e.stack.At(c.Pixel); len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.9 {
 			continue
 		}
-		cell := e.swatches.cell(p.L[c.px], p.A[c.px], p.B[c.px])
-		own += numeric.Log(e.palettes[side][c.band].density[cell])
-		other += numeric.Log(e.palettes[side.Other()][c.band].density[cell])
-		board += numeric.Log(bare.at(int(c.px), false))
+		cell := e.swatches.cell(p.L[c.Pixel], p.A[c.Pixel], p.B[c.Pixel])
+		own += numeric.Log(e.palettes[side][c.Band].density[cell])
+		other += numeric.Log(e.palettes[side.Other()][c.Band].density[cell])
+		board += numeric.Log(bare.at(int(c.Pixel), false))
 	}
 	return own >= other && own >= board
 }
@@ -235,18 +235,18 @@ func (e *eye) count(p *pixels.Image, honest []bool, bare *likeness, keep float32
 		}
 		side := e.men[k].piece.Color()
 		for _, c := range e.men[k].covers {
-			o := e.stack.at(c.px)
-			if len(o) == 0 || int(o[0].man) != k || c.alpha < 0.8 {
+			o := e.stack.At(c.Pixel)
+			if len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.8 {
 				continue
 			}
-			cell := e.swatches.cell(p.L[c.px], p.A[c.px], p.B[c.px])
-			w := c.alpha
+			cell := e.swatches.cell(p.L[c.Pixel], p.A[c.Pixel], p.B[c.Pixel])
+			w := c.Alpha
 			if bare != nil {
-				board := bare.at(int(c.px), false)
-				own := c.alpha * e.palettes[side][c.band].density[cell]
-				w = own / (own + (1.02-c.alpha)*board)
+				board := bare.at(int(c.Pixel), false)
+				own := c.Alpha * e.palettes[side][c.Band].density[cell]
+				w = own / (own + (1.02-c.Alpha)*board)
 			}
-			e.tallies[side][c.band].add(cell, w)
+			e.tallies[side][c.Band].add(cell, w)
 		}
 	}
 	for c := range e.tallies {
@@ -276,7 +276,7 @@ func (e *eye) remember(p, raw *pixels.Image, board men, at map[chess.Square]fram
 	e.last.slopes(e.ground.Box)
 	for y := e.ground.Box.Y0; y < e.ground.Box.Y1; y++ {
 		for i := y*p.W + e.ground.Box.X0; i < y*p.W+e.ground.Box.X1; i++ {
-			if e.stack.open(int32(i)) > 0.99 {
+			if e.stack.Open(int32(i)) > 0.99 {
 				e.bareHere(p, i)
 			}
 		}

@@ -7,10 +7,12 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // paintedBoard is a board with a little grain under a view, its edges as soft
@@ -53,7 +55,7 @@ func even(int, int) [3]float64 { return [3]float64{1, 1, 1} }
 // TestRelight: another exposure, white balance and a lamp's falling off are
 // taken out, with a quarter of the picture covered by something else.
 func TestRelight(t *testing.T) {
-	v := tableView(t)
+	v := bumpedView(t)
 	then := pixels.Reduce(paintedBoard(v, even, 1), 2)
 	other := paintedBoard(v, func(x, y int) [3]float64 {
 		fall := 0.8 + 0.1*float64(x)/1280 + 0.05*float64(y)/720
@@ -86,7 +88,7 @@ func TestRelight(t *testing.T) {
 
 // TestAlign: a bumped camera is followed to a small part of a pixel.
 func TestAlign(t *testing.T) {
-	v := tableView(t)
+	v := bumpedView(t)
 	e := newEye(tableSetup(), v, men{}, nil)
 	e.raw[0] = pixels.Reduce(paintedBoard(v, even, 3), e.ground.Reduce)
 	for _, b := range []bump{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
@@ -107,4 +109,23 @@ func TestAlign(t *testing.T) {
 			t.Errorf("after %v the corners are %.2f plate pixels off, agreement %.2f", b, worst, good)
 		}
 	}
+}
+
+// bumpedView is a lens with distortion over a small board, a little tilted.
+func bumpedView(t *testing.T) optics.View {
+	t.Helper()
+	v, err := optics.Nominal([2]int{1280, 720}, 1.08, 0.6, "bottom")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v.Lens.K1, v.Lens.K2 = -0.2, 0.03
+	return bump{0.03, -0.02, 0.05, 0.004, -0.003, 0}.after(v)
+}
+
+func tableSetup() Setup {
+	s := Setup{Square: 0.04, Border: 0.012, Image: [2]int{1280, 720}, HFOV: 1.08, Height: 0.6, White: "bottom"}
+	for k := chess.Pawn; k <= chess.King; k++ {
+		s.Men[k] = silhouette.Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
+	}
+	return s
 }

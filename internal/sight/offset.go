@@ -112,14 +112,14 @@ func (q *inquiry) contrast(m *standing) float64 {
 	const least = 0.1
 	sum, n := 0.0, 0.0
 	for _, c := range m.covers {
-		if c.alpha < 0.5 {
+		if c.Alpha < 0.5 {
 			continue
 		}
-		ground := q.bared[c.px]
+		ground := q.bared[c.Pixel]
 		if ground == 0 {
-			ground = q.still[c.px] // as it was: nobody has asked
+			ground = q.still[c.Pixel] // as it was: nobody has asked
 		}
-		sum += min(unlikely, math.Abs(numeric.Log(q.man(c.px, m.piece, c.band))-numeric.Log(ground)))
+		sum += min(unlikely, math.Abs(numeric.Log(q.man(c.Pixel, m.piece, c.Band))-numeric.Log(ground)))
 		n++
 	}
 	return max(least, sum/unlikely/max(1, n))

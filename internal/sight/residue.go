@@ -63,8 +63,8 @@ const shows = 0.5
 // mark marks the pixels that show a man more surely than some share.
 func (m *standing) mark(on []bool, share float32) {
 	for _, c := range m.covers {
-		if c.alpha > share {
-			on[c.px] = true
+		if c.Alpha > share {
+			on[c.Pixel] = true
 		}
 	}
 }

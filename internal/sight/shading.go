@@ -69,7 +69,7 @@ func (e *eye) study(s *shading, p *pixels.Image, keep float32) {
 	var open, dark [2]int // pixels on squares without and with a man
 	for i := range e.ground.Box.Each(p.W) {
 		k := int(e.kinds[i])
-		if k > lightGround || e.stack.open(int32(i)) < 0.98 {
+		if k > lightGround || e.stack.Open(int32(i)) < 0.98 {
 			continue
 		}
 		q := e.squareAt(i)

@@ -24,7 +24,7 @@ func (e *eye) turn(v optics.View) {
 	e.place(at)
 	e.setSigmas(sigma)
 	e.last = e.carry(e.last, func(i int) [2]float32 {
-		if e.stack.open(int32(i)) < 0.5 {
+		if e.stack.Open(int32(i)) < 0.5 {
 			return high[i]
 		}
 		return low[i]

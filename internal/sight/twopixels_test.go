@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // twoPixels is the smallest likelihood that can be reckoned by hand. A black
@@ -18,7 +19,7 @@ func twoPixels(seen [2]float32, black, white float32) *glance {
 		return &pixels.Image{W: 2, H: 1, Reduce: 1, L: l, A: make([]float32, 2), B: make([]float32, 2), Noise: []float32{0.05, 0.05}}
 	}
 	pawn := standing{piece: chess.MakePiece(chess.Black, chess.Pawn), reach: 1,
-		covers: []cover{{px: 0, alpha: 1}, {px: 1, alpha: 0.5}}}
+		covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}, {Pixel: 1, Alpha: 0.5}}}
 	e := &eye{
 		ground: &pixels.Plane{W: 2, H: 1, Box: pixels.Box{X0: 0, Y0: 0, X1: 2, Y1: 1}},
 		men:    []standing{pawn},
@@ -95,7 +96,7 @@ func TestTwoPixelsByHand(t *testing.T) {
 		g := twoPixels(c.seen, c.black, 3)
 		var come []standing
 		if c.come {
-			come = []standing{{piece: chess.MakePiece(chess.White, chess.Pawn), reach: 1, covers: []cover{{px: 0, alpha: 1}}}}
+			come = []standing{{piece: chess.MakePiece(chess.White, chess.Pawn), reach: 1, covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}}}}
 		}
 		got := g.weigh([]bool{true}, come)
 		const quick = 1e-4 // the quick logarithm is good to that, and a tenth of four of them counts

@@ -8,6 +8,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // witness tells what one picture shows at a place by that place alone: as if
@@ -28,7 +29,7 @@ type witness struct {
 func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board men, at map[chess.Square]frame.Spot[frame.Board]) *witness {
 	n, ground := *e, *e.ground
 	ground.Box = pixels.Box{X0: 0, Y0: 0, X1: ground.W, Y1: ground.H}
-	n.ground, n.stack, n.last, n.board = &ground, stack{}, nil, board
+	n.ground, n.stack, n.last, n.board = &ground, silhouette.Stack{}, nil, board
 	n.place(at)
 	g := &glance{eye: &n, plate: lit, raw: lit, grey: grey, air: n.air, shading: n.shading, cells: make([]int32, len(lit.L))}
 	all := make([]float32, 3*len(lit.L))
@@ -218,8 +219,8 @@ func (w *witness) relief(m standing) float64 {
 	}
 	sum, n := 0.0, 0.0
 	for _, c := range m.covers {
-		if k := w.eye.kinds[c.px]; c.alpha > shows && k != mixedGround && w.eye.stack.open(c.px) > 0.98 {
-			sum += math.Log1p(w.slope2(c.px) / w.ridges[k])
+		if k := w.eye.kinds[c.Pixel]; c.Alpha > shows && k != mixedGround && w.eye.stack.Open(c.Pixel) > 0.98 {
+			sum += math.Log1p(w.slope2(c.Pixel) / w.ridges[k])
 			n++
 		}
 	}
@@ -236,7 +237,7 @@ func (w *witness) levels() []float64 {
 	for kind := range out {
 		var all []float64
 		for _, i := range w.eye.samples {
-			if int(w.eye.kinds[i]) == kind && w.eye.stack.open(i) > 0.98 {
+			if int(w.eye.kinds[i]) == kind && w.eye.stack.Open(i) > 0.98 {
 				all = append(all, w.slope2(i))
 			}
 		}

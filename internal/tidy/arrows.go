@@ -13,7 +13,7 @@ var layers = [][]string{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
 		"carry",
-		"sight", "sight/heads", "sight/pixels", "sight/locate",
+		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette",
 	},
 	{
 		"camera", "uci", "store", "web",
@@ -40,10 +40,12 @@ var sideways = map[string]string{
 	"carry -> rig":   "speeds, removal and magnets come from the rig",
 	"carry -> lanes": "a carry is a lane with grip and release",
 
-	"sight/locate -> sight/pixels": "it works on the brightness of a picture",
+	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
+	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
 
-	"sight -> rig":          "the eye's set-up is read from the rig: squares, men, nominal camera",
-	"sight -> sight/pixels": "what it reads are reduced pictures and where their pixels lie",
-	"sight -> sight/locate": "in the first picture, and after a bump, the board is looked for",
-	"sight -> sight/heads":  "who stands on a square is told from the head",
+	"sight -> rig":              "the eye's set-up is read from the rig: squares, men, nominal camera",
+	"sight -> sight/pixels":     "what it reads are reduced pictures and where their pixels lie",
+	"sight -> sight/locate":     "in the first picture, and after a bump, the board is looked for",
+	"sight -> sight/silhouette": "a hypothesis is weighed on the pixels that its pieces cover",
+	"sight -> sight/heads":      "who stands on a square is told from the head",
 }

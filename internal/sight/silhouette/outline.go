@@ -1,4 +1,4 @@
-package sight
+package silhouette
 
 import (
 	"math"
@@ -6,8 +6,8 @@ import (
 	"boardhand/internal/chess"
 )
 
-// A man is a turned solid: its radius at each height, as shares of the foot's
-// radius and of the height. Nobody measures the profile of a man, so these are
+// A piece is a turned solid: its radius at each height, as shares of the foot's
+// radius and of the height. Nobody measures the profile of a piece, so these are
 // generic (from memory of turned sets), and the outline is soft where sets
 // differ: firm at the foot, which is measured, loose at the head.
 var profiles = [chess.King + 1][]struct{ z, r float64 }{
@@ -20,120 +20,122 @@ var profiles = [chess.King + 1][]struct{ z, r float64 }{
 }
 
 const (
-	bands     = 3      // heights told apart by colour: foot, body, head
-	stampStep = 0.5e-3 // metres on the board plane a cell of a stamp: half a plate pixel
-	reachStep = 4e-3   // metres of distance from the camera's foot point between stamps: 0.3 mm of lean
+	Bands     = 3      // heights told apart by colour: foot, body, head
+	cellStep  = 0.5e-3 // metres on the board plane a cell of an outline: half a pixel
+	reachStep = 4e-3   // metres of distance from the camera's foot point between outlines: 0.3 mm of lean
 	layers    = 20     // heights tried along a ray
 	footBlur  = 0.5e-3 // σ of the outline at the foot: half a pixel's blur
 	headBlur  = 0.5e-3 // added towards the head: sets differ by a tenth of the radius or so
 )
 
-// cell is what a ray through the board plane meets: how surely the man, and
+// cell is what a ray through the board plane meets: how surely the piece, and
 // in which band of height.
 type cell struct {
 	alpha float32
 	band  uint8
 }
 
-// stamp is the shadow a man casts on the board plane as seen from the camera:
+// outline is the shadow a piece casts on the board plane as seen from the camera:
 // cells along the line away from the camera's foot point and across it
 // (symmetric, so only one half is kept).
-type stamp struct {
-	near       float64 // metres, where the first column begins, from the man's axis
+type outline struct {
+	near       float64 // metres, where the first column begins, from the piece's axis
 	cols, rows int
 	cells      []cell
 	far, side  float64 // how far it reaches outwards and sideways, metres
 }
 
-// shapes makes and keeps the stamps of all kinds under one camera height.
-type shapes struct {
-	men    [chess.King + 1]Shape
-	height float64 // the camera's, metres
-	build  builds
-	stamps map[int]*stamp
+// Outlines makes and keeps the outlines of all kinds under one camera height.
+type Outlines struct {
+	Pieces  [chess.King + 1]Shape
+	Height  float64 // the camera's, metres
+	build   Builds
+	byPlace map[int]*outline
 }
 
-// build is how this set of men differs from the generic profile: factors on
+// Build is how this set of pieces differs from the generic profile: factors on
 // the radius of the body and of the head. The foot is measured.
-type build struct{ body, head float64 }
+type Build struct{ Body, Head float64 }
 
-// builds are those of the kinds.
-type builds [chess.King + 1]build
+// Builds are those of the kinds.
+type Builds [chess.King + 1]Build
 
-// alike gives all kinds one build.
-func alike(b build) builds {
-	var out builds
+// Uniform gives all kinds one build.
+func Uniform(b Build) Builds {
+	var out Builds
 	for k := range out {
 		out[k] = b
 	}
 	return out
 }
 
-func newShapes(men [chess.King + 1]Shape, height float64, b builds) *shapes {
-	return &shapes{men: men, height: height, build: b, stamps: map[int]*stamp{}}
+// NewOutlines makes room for the outlines under a camera at a height over the board,
+// metres.
+func NewOutlines(pieces [chess.King + 1]Shape, height float64, b Builds) *Outlines {
+	return &Outlines{Pieces: pieces, Height: height, build: b, byPlace: map[int]*outline{}}
 }
 
 // factor is the build's factor at share t of the height: 1 at the foot, the
 // body's from a third up, the head's above three quarters.
-func (b build) factor(t float64) float64 {
+func (b Build) factor(t float64) float64 {
 	ramp := func(from, to float64) float64 { return max(0, min(1, (t-from)/(to-from))) }
 	body := ramp(0.12, 0.30)
 	head := ramp(0.60, 0.75)
-	return 1 + body*(1-head)*(b.body-1) + head*(b.head-1)
+	return 1 + body*(1-head)*(b.Body-1) + head*(b.Head-1)
 }
 
-// at returns the stamp of a kind standing reach metres from the camera's foot point.
-func (s *shapes) at(k chess.Kind, reach float64) *stamp {
+// at returns the outline of a kind standing reach metres from the camera's foot point.
+func (s *Outlines) at(k chess.Kind, reach float64) *outline {
 	n := int(reach/reachStep + 0.5)
 	key := n*8 + int(k)
-	st, ok := s.stamps[key]
+	st, ok := s.byPlace[key]
 	if !ok {
 		st = s.cut(k, float64(n)*reachStep)
-		s.stamps[key] = st
+		s.byPlace[key] = st
 	}
 	return st
 }
 
-// radius is the profile at share t of the height, metres.
-func (s *shapes) radius(k chess.Kind, t float64) float64 {
+// Radius is the profile at share t of the height, metres.
+func (s *Outlines) Radius(k chess.Kind, t float64) float64 {
 	p := profiles[k]
 	for i := 1; i < len(p); i++ {
 		if t <= p[i].z {
 			f := (t - p[i-1].z) / (p[i].z - p[i-1].z)
-			return s.build[k].factor(t) * s.men[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
+			return s.build[k].factor(t) * s.Pieces[k].Base / 2 * (p[i-1].r + f*(p[i].r-p[i-1].r))
 		}
 	}
-	return s.build[k].factor(t) * s.men[k].Base / 2 * p[len(p)-1].r
+	return s.build[k].factor(t) * s.Pieces[k].Base / 2 * p[len(p)-1].r
 }
 
 // layer is one height of the solid as the ray meets it.
 type layer struct{ zeta, radius, blur, t float64 }
 
-func (s *shapes) layers(k chess.Kind) [layers + 1]layer {
+func (s *Outlines) layers(k chess.Kind) [layers + 1]layer {
 	var out [layers + 1]layer
 	for i := range out {
 		t := float64(i) / layers
-		out[i] = layer{zeta: t * s.men[k].Height / s.height, radius: s.radius(k, t), blur: footBlur + headBlur*t, t: t}
+		out[i] = layer{zeta: t * s.Pieces[k].Height / s.Height, radius: s.Radius(k, t), blur: footBlur + headBlur*t, t: t}
 	}
 	return out
 }
 
-// cut computes a stamp. A ray through the board plane at (ρ, τ) from the
-// man's axis (ρ away from the camera's foot point, reach away) is at height z
+// cut computes a outline. A ray through the board plane at (ρ, τ) from the
+// piece's axis (ρ away from the camera's foot point, reach away) is at height z
 // at ((1−ζ)ρ − ζ·reach, (1−ζ)τ) from the axis, ζ = z/camera height. Exact for
 // any lens, because the plane's points are taken through the lens model.
-func (s *shapes) cut(k chess.Kind, reach float64) *stamp {
+func (s *Outlines) cut(k chess.Kind, reach float64) *outline {
 	const rim = 4e-3 // metres around the solid until the soft edge is gone
-	man := s.men[k]
-	lean := reach * man.Height / (s.height - man.Height)
-	st := &stamp{near: -(man.Base/2 + rim), far: lean + man.Base/2 + rim, side: man.Base/2 + rim}
-	st.cols = int((st.far-st.near)/stampStep) + 1
-	st.rows = int(st.side/stampStep) + 1
+	piece := s.Pieces[k]
+	lean := reach * piece.Height / (s.Height - piece.Height)
+	st := &outline{near: -(piece.Base/2 + rim), far: lean + piece.Base/2 + rim, side: piece.Base/2 + rim}
+	st.cols = int((st.far-st.near)/cellStep) + 1
+	st.rows = int(st.side/cellStep) + 1
 	st.cells = make([]cell, st.cols*st.rows)
 	sl := s.layers(k)
 	for c := range st.cols {
 		for r := range st.rows {
-			rho, tau := st.near+(float64(c)+0.5)*stampStep, (float64(r)+0.5)*stampStep
+			rho, tau := st.near+(float64(c)+0.5)*cellStep, (float64(r)+0.5)*cellStep
 			st.cells[c*st.rows+r] = meet(sl[:], rho, tau, reach)
 		}
 	}
@@ -161,11 +163,14 @@ func meet(sl []layer, rho, tau, reach float64) cell {
 }
 
 // look returns the cell at (ρ, τ); alpha 0 outside.
-func (st *stamp) look(rho, tau float64) cell {
-	c := int((rho - st.near) / stampStep)
-	r := int(math.Abs(tau) / stampStep)
+func (st *outline) look(rho, tau float64) cell {
+	c := int((rho - st.near) / cellStep)
+	r := int(math.Abs(tau) / cellStep)
 	if c < 0 || c >= st.cols || r >= st.rows || rho < st.near {
 		return cell{}
 	}
 	return st.cells[c*st.rows+r]
 }
+
+// Shape is what the rig file says of one kind of piece, metres.
+type Shape struct{ Height, Base float64 }

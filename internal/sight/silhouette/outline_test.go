@@ -1,4 +1,4 @@
-package sight
+package silhouette
 
 import (
 	"math"
@@ -18,36 +18,40 @@ func tableView(t *testing.T) optics.View {
 		t.Fatal(err)
 	}
 	v.Lens.K1, v.Lens.K2 = -0.2, 0.03
-	return bump{0.03, -0.02, 0.05, 0.004, -0.003, 0}.after(v)
+	tilt := frame.Pose[frame.Camera, frame.Camera]{R: frame.FromVector([3]float64{0.03, -0.02, 0.05}),
+		T: frame.Point[frame.Camera]{X: 0.004, Y: -0.003}}
+	v.CameraFromBoard = frame.Compose(tilt, v.CameraFromBoard)
+	return v
 }
 
-func tableSetup() Setup {
-	s := Setup{Square: 0.04, Border: 0.012, Image: [2]int{1280, 720}, HFOV: 1.08, Height: 0.6, White: "bottom"}
+// tablePieces are pieces of six heights, metres.
+func tablePieces() (out [chess.King + 1]Shape) {
 	for k := chess.Pawn; k <= chess.King; k++ {
-		s.Men[k] = Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
+		out[k] = Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
 	}
-	return s
+	return out
 }
 
-// TestOutlineAgainstProjectedRings: the pixels a man covers by the stamp are
+// TestOutlineAgainstProjectedRings: the pixels a piece covers by the outline are
 // those inside some ring of its profile projected point by point through the
 // lens: another way to the same outline.
 func TestOutlineAgainstProjectedRings(t *testing.T) {
-	s := tableSetup()
-	e := newEye(s, tableView(t), men{}, nil)
+	v, pieces := tableView(t), tablePieces()
+	g := pixels.NewPlane(v, [2]int{1280, 720}, pixels.Reduction(v), 0.216)
+	sh := NewOutlines(pieces, g.Camera.Z, Uniform(Build{1, 1}))
 	for _, k := range []chess.Kind{chess.Pawn, chess.Rook, chess.King} {
 		for _, at := range []frame.Spot[frame.Board]{{X: 0.003, Y: -0.002}, {X: 0.1, Y: 0.06}, {X: -0.14, Y: 0.14}} {
-			m := stand(e.ground, e.shapes, chess.MakePiece(chess.White, k), at)
-			all := rings(e, k, at)
+			covers, _ := sh.Cover(g, k, at)
+			all := rings(g, sh, k, at)
 			covered := map[int32]float32{}
-			for _, c := range m.covers {
-				covered[c.px] = c.alpha
+			for _, c := range covers {
+				covered[c.Pixel] = c.Alpha
 			}
 			wrong, area := 0, 0
-			for y := range e.ground.H {
-				for x := range e.ground.W {
+			for y := range g.H {
+				for x := range g.W {
 					in := insideRings(&all, float64(x), float64(y))
-					a := covered[int32(y*e.ground.W+x)]
+					a := covered[int32(y*g.W+x)]
 					if in > 0.6 {
 						area++
 					}
@@ -63,29 +67,29 @@ func TestOutlineAgainstProjectedRings(t *testing.T) {
 	}
 }
 
-// projectedRing is one circle of a piece's profile, projected onto the plate.
+// projectedRing is one circle of a piece's profile, projected onto the image.
 type projectedRing struct {
 	cx, cy float64
 	points [48][2]float64
 }
 
 // rings projects the profile of a piece, point by point.
-func rings(e *eye, k chess.Kind, at frame.Spot[frame.Board]) (out [101]projectedRing) {
+func rings(g *pixels.Plane, sh *Outlines, k chess.Kind, at frame.Spot[frame.Board]) (out [101]projectedRing) {
 	for i := range out {
 		z := float64(i) / 100
-		h, r, o := z*e.setup.Men[k].Height, e.shapes.radius(k, z), &out[i]
-		o.cx, o.cy, _ = e.ground.Project(at.At(h))
+		h, r, o := z*sh.Pieces[k].Height, sh.Radius(k, z), &out[i]
+		o.cx, o.cy, _ = g.Project(at.At(h))
 		for j := range o.points {
 			a := 2 * math.Pi * float64(j) / float64(len(o.points))
-			x, y, _ := e.ground.Project(frame.Point[frame.Board]{X: at.X + r*math.Cos(a), Y: at.Y + r*math.Sin(a), Z: h})
+			x, y, _ := g.Project(frame.Point[frame.Board]{X: at.X + r*math.Cos(a), Y: at.Y + r*math.Sin(a), Z: h})
 			o.points[j] = [2]float64{x, y}
 		}
 	}
 	return out
 }
 
-// insideRings is how far a plate pixel lies inside the projected rings, in
-// plate pixels; negative outside. The rings are taken as circles around their
+// insideRings is how far a pixel lies inside the projected rings, in
+// pixels; negative outside. The rings are taken as circles around their
 // projected centres with the local scale: exact to a few per cent this near
 // the axis.
 func insideRings(all *[101]projectedRing, x, y float64) float64 {
@@ -107,14 +111,14 @@ func insideRings(all *[101]projectedRing, x, y float64) float64 {
 	return best
 }
 
-// TestLeanOfStamp: the head of a man leans by r h/(H − h), the published
+// TestLeanOfStamp: the head of a piece leans by r h/(H − h), the published
 // relief displacement.
 func TestLeanOfStamp(t *testing.T) {
-	s := tableSetup()
-	sh := newShapes(s.Men, 0.6, alike(build{1, 1}))
+	pieces := tablePieces()
+	sh := NewOutlines(pieces, 0.6, Uniform(Build{1, 1}))
 	const reach = 0.16
 	st := sh.at(chess.King, reach)
-	lean, err := optics.Lean(s.Men[chess.King].Height, reach, 0.6)
+	lean, err := optics.Lean(pieces[chess.King].Height, reach, 0.6)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,25 +128,7 @@ func TestLeanOfStamp(t *testing.T) {
 			far = rho
 		}
 	}
-	if tip := lean + sh.radius(chess.King, 1); math.Abs(far-tip) > 1.5e-3 {
+	if tip := lean + sh.Radius(chess.King, 1); math.Abs(far-tip) > 1.5e-3 {
 		t.Errorf("the outline ends %.1f mm out, the lean says %.1f mm", far*1e3, tip*1e3)
-	}
-}
-
-// TestGroundBetweenNodes: the interpolated ground agrees with the lens model.
-func TestGroundBetweenNodes(t *testing.T) {
-	v := tableView(t)
-	g := pixels.NewPlane(v, [2]int{1280, 720}, 2, 0.25)
-	for y := g.Box.Y0; y < g.Box.Y1; y += 37 {
-		for x := g.Box.X0; x < g.Box.X1; x += 41 {
-			want, err := v.OnPlane(g.Pixel(float64(x), float64(y)), 0)
-			if err != nil {
-				t.Fatal(err)
-			}
-			i := y*g.W + x
-			if d := math.Hypot(float64(g.X[i])-want.X, float64(g.Y[i])-want.Y); d > 0.1*g.Pitch {
-				t.Errorf("pixel (%d, %d) is %.3f mm off", x, y, d*1e3)
-			}
-		}
 	}
 }
