@@ -26,7 +26,6 @@ var leaves = map[string]leave{
 	"files of assess": {23, notYet},
 
 	"imports of carry": {8, door},
-	"knot in carry":    {10, "a draft tries one way of bringing a piece by way of another"},
 
 	"files of chess": {21, "tables and rules of one position"},
 
