@@ -92,7 +92,7 @@ const slow = 3 * time.Second
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
 	return table.Settings{
-		Machine: sideOf(r.Play.Side),
+		Machine: chess.ColorNamed(r.Play.Side),
 		Gearing: carry.NewGearing(r, r.MachineFromBoard()),
 		Square:  r.Board.Square,
 		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
@@ -111,11 +111,4 @@ func chuteOf(r *rig.Rig) *frame.Spot[frame.Board] {
 		return nil
 	}
 	return &frame.Spot[frame.Board]{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}
-}
-
-func sideOf(name string) chess.Color {
-	if name == "white" {
-		return chess.White
-	}
-	return chess.Black
 }

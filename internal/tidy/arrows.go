@@ -8,7 +8,7 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "motion"},
-	{"magnet", "drag", "drive", "optics", "chess"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess"},
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
@@ -16,10 +16,10 @@ var layers = [][]string{
 		"sight", "sight/heads",
 	},
 	{
-		"camera", "uci", "store", "web",
+		"camera", "licences", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/physics", "twin/room",
 	},
-	{"table"},
+	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
 }
 
@@ -31,7 +31,8 @@ var sideways = map[string]string{
 	"motion -> frame": "a stroke is a path in the machine's frame",
 	"motion -> unit":  "speeds and lengths have units",
 
-	"drag -> magnet": "friction and lag are computed from the pull of the magnets",
+	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
+	"optics -> linear": "lens and pose are fits by least squares",
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
@@ -54,6 +55,12 @@ var sideways = map[string]string{
 	"carry/limits -> carry/plan":     "limits are data that plans are made and checked by",
 	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
 	"carry/validate -> carry/plan":   "it checks plans against limits",
+
+	"gamelog -> table":     "it keeps and tells what happens at a table",
+	"host -> table":        "it shows a table's game, and hands in what people ask for",
+	"follow -> table":      "the log of a game played at a table says what its pictures show",
+	"rehearsal -> table":   "it watches a table",
+	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
 
 	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
 	"sight -> sight/heads": "who stands on a square is told from the head",
