@@ -85,5 +85,6 @@ var forbidden = map[string]string{
 	"carry/validate -> carry":            "who checks a plan shares no code with who made it",
 	"carry/validate -> carry/trajectory": "who checks a motion shares no code with who made it",
 	"carry/validate -> carry/limits":     "limits come in as numbers",
+	"twin -> carry":                      "a machine is given strokes and knows nothing of who plans them",
 	"carry/validate -> lanes":            "distances are worked out apart from the search for ways",
 }

@@ -26,11 +26,10 @@ var leaves = map[string]leave{
 	"files of assess": {23, notYet},
 
 	"imports of carry": {8, door},
-	"knot in carry":    {10, "a draft tries one way of bringing a piece by way of another"},
 
 	"files of chess": {22, "tables and rules of one position"},
 
-	"imports of sight": {8, door},
+	"imports of sight": {8, "it brings finding, reading and learning the board together"},
 	"lines of sight":   {6600, notYet},
 	"files of sight":   {43, notYet},
 	"knot in sight":    {30, notYet},
@@ -52,6 +51,6 @@ var leaves = map[string]leave{
 
 	"lines of twin":   {3100, notYet},
 	"files of twin":   {25, notYet},
-	"imports of twin": {11, parts},
+	"imports of twin": {10, parts},
 	"knot in twin":    {21, notYet},
 }

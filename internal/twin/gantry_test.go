@@ -8,9 +8,9 @@ import (
 	"testing"
 	"time"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/drag"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
@@ -195,7 +195,7 @@ func TestGantryRefuses(t *testing.T) {
 	}
 	gone, cancel := context.WithCancel(ctx)
 	cancel()
-	if _, err := w.Gantry().Move(gone, carry.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.2, Y: 0.2}}, Speed: 0.1}); !errors.Is(err, context.Canceled) {
+	if _, err := w.Gantry().Move(gone, motion.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.2, Y: 0.2}}, Speed: 0.1}); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
 	}
 }
@@ -218,7 +218,7 @@ func TestHaltStopsAtOnce(t *testing.T) {
 		_ = w.Gantry().Halt()
 	}()
 	to := frame.Spot[frame.Machine]{X: 0.3, Y: 0.3}
-	at, err := w.Gantry().Move(ctx, carry.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.05})
+	at, err := w.Gantry().Move(ctx, motion.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.05})
 	if !errors.Is(err, ErrHalted) {
 		t.Fatalf("got %v", err)
 	}
