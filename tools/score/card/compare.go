@@ -22,6 +22,7 @@ type Change struct {
 	Figure  string
 	Was, Is string
 	Verdict Verdict
+	Counted bool // a count, not a measure: no rounding, no chance
 }
 
 // String is a line for a person.
@@ -73,14 +74,14 @@ func Compare(was, is Card) Changes {
 	for _, a := range was {
 		b := is.Row(a.Name)
 		if b == nil {
-			out = append(out, Change{a.Name, "the row", "there", "missing", Worse})
+			out = append(out, Change{a.Name, "the row", "there", "missing", Worse, true})
 			continue
 		}
 		out = append(out, a.compare(*b)...)
 	}
 	for _, b := range is {
 		if was.Row(b.Name) == nil {
-			out = append(out, Change{b.Name, "the row", "missing", "there", Other})
+			out = append(out, Change{b.Name, "the row", "missing", "there", Other, true})
 		}
 	}
 	return out
@@ -121,7 +122,7 @@ type diff struct {
 }
 
 func (d *diff) add(figure, was, is string, v Verdict) {
-	d.out = append(d.out, Change{d.row, figure, was, is, v})
+	d.out = append(d.out, Change{Row: d.row, Figure: figure, Was: was, Is: is, Verdict: v})
 }
 
 // judge books a change of a figure; up is 1 when more is better, else -1.
@@ -150,6 +151,7 @@ func text(v any) string {
 func (d *diff) number(figure string, was, is, sign int) {
 	if was != is {
 		d.judge(figure, text(was), text(is), (is-was)*sign > 0)
+		d.out[len(d.out)-1].Counted = true
 	}
 }
 
@@ -159,6 +161,7 @@ func (d *diff) count(figure string, was, is Count, sign int) {
 		d.other(figure, was, is)
 	case was.Is != is.Is:
 		d.judge(figure, text(was), text(is), (is.Is-was.Is)*sign > 0)
+		d.out[len(d.out)-1].Counted = true
 	}
 }
 
