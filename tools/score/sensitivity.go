@@ -164,7 +164,7 @@ func (o options) writeMutants(w *strings.Builder) error {
 		}
 	}
 	slices.SortFunc(all, func(a, b finding) int { return cmp.Or(cmp.Compare(b.Read, a.Read), cmp.Compare(a.key(), b.key())) })
-	fmt.Fprintf(w, "## Does the gate notice?\n\n`make score-mutants` doubles the most sensitive numbers and runs the gate's whole card: %d of %d turn it red.\n\n", red, len(all))
+	fmt.Fprintf(w, "## Does the gate notice?\n\n`make score-mutants` doubles the most sensitive numbers and runs TestScorecard: %d of %d turn it red.\n\n", red, len(all))
 	w.WriteString("| number doubled | file | value | gate | what changes |\n| --- | --- | --- | --- | --- |\n")
 	for _, f := range all {
 		colour := "green"
