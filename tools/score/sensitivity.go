@@ -107,6 +107,7 @@ func (o options) writeTable(numbers []number) error {
 	}
 	fmt.Fprintf(&w, "Coverage: %d of %d numbers tried both ways, %d one way, on %s, with the sources %s. Halved, %d turn the gate red; doubled, %d.\n\n",
 		whole, len(numbers), len(lines)-whole, games, sum, red[0.5], red[2])
+	writeNoticed(&w, lines)
 	if err := o.writeMutants(&w); err != nil {
 		return err
 	}
@@ -145,6 +146,21 @@ func (l line) said(factor float64) string {
 		return "a single game's figures"
 	}
 	return strings.Join(parts, ", ")
+}
+
+// writeNoticed tells whether the gate's card noticed the most sensitive
+// numbers of the table doubled.
+func writeNoticed(w *strings.Builder, lines []line) {
+	tried, red := 0, 0
+	for _, l := range lines {
+		if f, ok := l.found[2]; ok && tried < mostSensitive {
+			tried++
+			if f.Red {
+				red++
+			}
+		}
+	}
+	fmt.Fprintf(w, "Of the %d most sensitive numbers below, %d turned TestScorecard red when doubled.\n\n", tried, red)
 }
 
 // writeMutants writes the check of the gate, if it has been run.

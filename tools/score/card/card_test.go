@@ -104,6 +104,11 @@ func TestCompareRows(t *testing.T) {
 	if got := Compare(some()[:1], some()); len(got) != 1 || got[0].Verdict != Other {
 		t.Errorf("%v", got)
 	}
+	more := some()
+	more[1].Pictures, more[1].Moves, more[1].Median = 20, Count{7, 9}, 3
+	if got := Compare(some(), more); len(got) != 1 || got[0].Verdict != Other || got[0].Row != "total" {
+		t.Errorf("other pictures: %v", got)
+	}
 	if got := some().Only([]string{"total", "none"}); len(got) != 1 || got[0].Name != "total" {
 		t.Errorf("%v", got)
 	}

@@ -87,10 +87,14 @@ func Compare(was, is Card) Changes {
 	return out
 }
 
-// compare tells what differs between two runs over one set.
+// compare tells what differs between two runs over one set. Figures of other
+// pictures are no better and no worse.
 func (a Row) compare(b Row) Changes {
 	d := diff{row: a.Name}
-	d.other("pictures", a.Pictures, b.Pictures)
+	if a.Pictures != b.Pictures {
+		d.other("pictures", a.Pictures, b.Pictures)
+		return d.out
+	}
 	d.count("moves right", a.Moves, b.Moves, 1)
 	d.number("wrong moves", a.Wrong, b.Wrong, -1)
 	d.count("asked", a.Asked, b.Asked, -1)
