@@ -88,8 +88,8 @@ func (w *witness) placedFit(t trace) float64 {
 // pictured says whether a piece at a place would be in the picture, base and head.
 func (w *witness) pictured(at frame.Spot[frame.Board]) bool {
 	for _, h := range [2]float64{0, 2 * w.eye.setup.middle()} {
-		x, y, ok := w.eye.ground.plate(at.At(h))
-		if !ok || x < 0 || y < 0 || x > float64(w.eye.ground.w-1) || y > float64(w.eye.ground.h-1) {
+		x, y, ok := w.eye.ground.Project(at.At(h))
+		if !ok || x < 0 || y < 0 || x > float64(w.eye.ground.W-1) || y > float64(w.eye.ground.H-1) {
 			return false
 		}
 	}
@@ -146,10 +146,27 @@ func (w *witness) free(at frame.Spot[frame.Board]) trace {
 	if top < hopeless {
 		return none
 	}
-	if t := w.closer(best); t.at.Distance(at) <= reach {
+	t := w.felt(w.closer(best))
+	if t.at.Distance(at) > reach {
+		return none
+	}
+	return t
+}
+
+// felt is a trace that fits by its side's colours, but at whose place the
+// classifier is in doubt, with the place that the classifier likes best: where a
+// base is wider than the file says the silhouette fits some millimetres aside (4.5 at
+// twice the width, where the classifier said −3 … −1 nats, and 5 … 7 at the true place).
+func (w *witness) felt(t trace) trace {
+	const clear = 2.0 // nats
+	if t.fit < plainFit || t.head > clear || t.beside || w.feels == 0 {
 		return t
 	}
-	return none
+	w.feels--
+	if at, head := w.feel(t.at); head > t.head {
+		t.at, t.head = at, head
+	}
+	return t
 }
 
 // belief is the probability that somebody stands at a trace. On 60 pictures of

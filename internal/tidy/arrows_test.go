@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,30 +14,44 @@ import (
 
 const module = "boardhand/internal/"
 
+// nodeOf is the path under internal/ of the package that a file here is in.
+func nodeOf(path string) string {
+	return strings.TrimPrefix(filepath.ToSlash(filepath.Dir(path)), "../")
+}
+
 // imports lists, for each package under internal/, the packages of ours that
 // its non-test files import, with one file that does so.
 func imports(t *testing.T) map[string]map[string]string {
 	t.Helper()
 	out := map[string]map[string]string{}
-	err := filepath.WalkDir("..", func(path string, d os.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
+	for _, path := range ourFiles(t) {
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
 		if err != nil {
-			return err
+			t.Fatal(err)
 		}
-		from := strings.Split(filepath.ToSlash(path), "/")[1]
+		from := nodeOf(path)
 		if out[from] == nil {
 			out[from] = map[string]string{}
 		}
 		for _, i := range file.Imports {
 			p, _ := strconv.Unquote(i.Path.Value)
-			if rest, ok := strings.CutPrefix(p, module); ok {
-				out[from][strings.Split(rest, "/")[0]] = path
+			if to, ok := strings.CutPrefix(p, module); ok {
+				out[from][to] = path
 			}
 		}
-		return nil
+	}
+	return out
+}
+
+// ourFiles are the Go files under internal/ that are no tests.
+func ourFiles(t *testing.T) []string {
+	t.Helper()
+	var out []string
+	err := filepath.WalkDir("..", func(path string, d os.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go") {
+			out = append(out, path)
+		}
+		return err
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -61,6 +76,8 @@ func wrongArrow(from, to string) string {
 	switch {
 	case from == to:
 		return ""
+	case slices.Contains(testOnly, to):
+		return fmt.Sprintf("%s imports %s: only tests may", from, to)
 	case a < 0:
 		return from + " is in no layer; put it in tidy/arrows.go"
 	case b < 0:
@@ -74,21 +91,80 @@ func wrongArrow(from, to string) string {
 }
 
 func TestArrows(t *testing.T) {
-	seen := map[string]bool{}
-	for from, tos := range imports(t) {
-		if from == "tidy" {
+	packages := imports(t)
+	used := map[string]bool{}
+	for from, tos := range packages {
+		if slices.Contains(testOnly, from) {
 			continue
 		}
+		if layerOf(from) < 0 {
+			t.Errorf("%s is in no layer; put it in tidy/arrows.go", from)
+		}
 		for to, file := range tos {
-			seen[from+" -> "+to] = true
+			used[from+" -> "+to] = true
 			if w := wrongArrow(from, to); w != "" {
 				t.Errorf("%s: %s", file, w)
 			}
 		}
 	}
-	if len(seen) == 0 {
+	if len(used) == 0 {
 		t.Fatal("no arrows found: the test looks in the wrong place")
 	}
+	for arrow, reason := range forbidden {
+		from, to, _ := strings.Cut(arrow, " -> ")
+		if way := wayTo(packages, from, to, nil); way != nil {
+			t.Errorf("%s: %s", strings.Join(way, " imports "), reason)
+		}
+	}
+	for _, u := range unusedRules(packages, used) {
+		t.Error(u)
+	}
+}
+
+// wayTo is a chain of imports from one package to another, nil when there is
+// none; seen are those already looked at.
+func wayTo(packages map[string]map[string]string, from, to string, seen map[string]bool) []string {
+	if from == to {
+		return []string{to}
+	}
+	if seen == nil {
+		seen = map[string]bool{}
+	}
+	seen[from] = true
+	for next := range packages[from] {
+		if seen[next] {
+			continue
+		}
+		if way := wayTo(packages, next, to, seen); way != nil {
+			return append([]string{from}, way...)
+		}
+	}
+	return nil
+}
+
+// unusedRules says which rules of arrows.go hold for nothing that is there.
+func unusedRules(packages map[string]map[string]string, used map[string]bool) []string {
+	var out []string
+	for _, p := range append(slices.Concat(layers...), testOnly...) {
+		if packages[p] == nil {
+			out = append(out, fmt.Sprintf("tidy/arrows.go lists %s, which is not there", p))
+		}
+	}
+	for arrow := range forbidden {
+		if from, to, _ := strings.Cut(arrow, " -> "); packages[from] == nil || packages[to] == nil {
+			out = append(out, fmt.Sprintf("tidy/arrows.go forbids %s, one of which is not there", arrow))
+		}
+	}
+	for arrow, reason := range sideways {
+		from, to, _ := strings.Cut(arrow, " -> ")
+		switch {
+		case !used[arrow]:
+			out = append(out, fmt.Sprintf("tidy/arrows.go allows %s, which nothing uses", arrow))
+		case layerOf(from) != layerOf(to) || reason == "":
+			out = append(out, fmt.Sprintf("tidy/arrows.go: %s is no sideways arrow with a reason", arrow))
+		}
+	}
+	return out
 }
 
 // The rule itself must bite.
@@ -98,11 +174,43 @@ func TestArrowsRule(t *testing.T) {
 		ok       bool
 	}{
 		{"sight", "frame", true}, {"sight", "rig", true}, {"table", "sight", true},
-		{"frame", "sight", false}, {"twin", "table", false}, {"lanes", "sight", false}, {"nowhere", "unit", false},
+		{"frame", "sight", false}, {"twin", "table", false}, {"lanes", "rig", false}, {"lanes", "sight", false}, {"nowhere", "unit", false}, {"carry", "golden", false},
+		{"carry", "carry/validate", true}, {"carry/validate", "carry", false}, {"carry/validate", "carry/trajectory", false},
+		{"sight", "sight/heads", true}, {"sight/heads", "sight", false}, {"uci", "uci/fake", false}, {"sight/nowhere", "unit", false},
 	} {
 		if got := wrongArrow(c.from, c.to) == ""; got != c.ok {
 			t.Errorf("%s -> %s allowed: %v, want %v", c.from, c.to, got, c.ok)
 		}
+	}
+}
+
+// A forbidden package is found behind others too.
+func TestForbiddenIsFoundBehindOthers(t *testing.T) {
+	packages := map[string]map[string]string{"a": {"b": "", "c": ""}, "b": {"a": ""}, "c": {"d": ""}}
+	if got := wayTo(packages, "a", "d", nil); !slices.Equal(got, []string{"a", "c", "d"}) {
+		t.Errorf("got %q", got)
+	}
+	if got := wayTo(packages, "d", "a", nil); got != nil {
+		t.Errorf("against the arrows: %q", got)
+	}
+}
+
+// A rule that nothing uses is found.
+func TestUnusedRulesAreFound(t *testing.T) {
+	packages, used := map[string]map[string]string{}, map[string]bool{}
+	for _, p := range append(slices.Concat(layers...), testOnly...) {
+		packages[p] = map[string]string{}
+	}
+	for arrow := range sideways {
+		used[arrow] = true
+	}
+	if got := unusedRules(packages, used); got != nil {
+		t.Errorf("all used, yet %q", got)
+	}
+	delete(packages, "frame")
+	delete(used, "carry -> lanes")
+	if got := unusedRules(packages, used); len(got) != 2 {
+		t.Errorf("got %q, want two unused rules", got)
 	}
 }
 
@@ -146,13 +254,12 @@ func checkArithmetic(t *testing.T, path string) {
 	}
 }
 
-// The session must not see the twin's truth: only the wiring may touch it, and
-// in the wiring only the files that count a rehearsal's faults.
+// The session must not see the twin's truth: only a rehearsal, which counts what
+// went wrong, may ask for it.
 func TestTruthStaysWithRehearsal(t *testing.T) {
-	files, _ := filepath.Glob("../*/*.go")
-	for _, f := range files {
-		dir := filepath.Base(filepath.Dir(f))
-		if dir == "twin" || strings.HasSuffix(f, "_test.go") || strings.HasPrefix(filepath.Base(f), "rehearse") || dir == "tidy" {
+	for _, f := range ourFiles(t) {
+		family, _, _ := strings.Cut(nodeOf(f), "/")
+		if family == "twin" || family == "tidy" || family == "rehearsal" {
 			continue
 		}
 		src, err := os.ReadFile(f)
@@ -160,7 +267,7 @@ func TestTruthStaysWithRehearsal(t *testing.T) {
 			t.Fatal(err)
 		}
 		if strings.Contains(string(src), ".Truth()") {
-			t.Errorf("%s asks the twin for its truth; only rehearse may", f)
+			t.Errorf("%s asks the twin for its truth; only rehearsal may", f)
 		}
 	}
 }

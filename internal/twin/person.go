@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/search"
+	"boardhand/internal/twin/physics"
 )
 
 // person is the guest: knows the rules, thinks, and moves men by hand.
@@ -24,11 +25,13 @@ type person struct {
 	hand    hand
 	owes    bool       // it is the guest's turn and the move is not made yet
 	last    chess.Move // last finished legal move
-	stood   map[*body]int
+	stood   map[*physics.Piece]int
 	before  chess.Position           // the position in which last was played
 	mending string                   // FEN that the guest was last asked to set
 	doing   string                   // the request that the hand is at work on
 	leaving bool                     // moves are being taken back, or the game is over
+	asked   bool                     // the last that was heard is that it is the guest's move
+	waited  int                      // pictures since the move stands there and nothing was heard
 	refused int                      // how often in a row the machine did not take a legal move
 	again   int                      // how often in a row it asked for what is done
 	says    *Saying                  // what the guest wants to say
@@ -56,7 +59,7 @@ const (
 )
 
 func newPerson(w *World, pos chess.Position) *person {
-	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*body]int{}}
+	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*physics.Piece]int{}}
 	if w.rig.Play.Side == "white" {
 		p.side = chess.Black
 	}
@@ -88,6 +91,7 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 	}
 	p := g.w.person
 	defer g.w.keep()
+	p.asked, p.waited = n.Kind == notice.YourMove, 0
 	switch n.Kind {
 	case notice.YourMove:
 		p.slot, p.mending = n.Slot, ""
@@ -212,7 +216,7 @@ func (p *person) drop() {
 	p.hand.out = false
 	if b := p.hand.holds; b != nil {
 		p.hand.holds = nil
-		p.w.stand(b)
+		p.w.table.Stand(b)
 	}
 }
 

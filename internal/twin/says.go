@@ -21,17 +21,35 @@ const (
 // it is unfounded.
 const bearing = 2
 
-// Says takes what the guest wants to say; false when nothing.
+// patience is how many pictures long a guest waits for an answer to a move that
+// stands on the board before they name it: some five times what a reading takes.
+const patience = 20
+
+// Says takes what the guest wants to say; false when nothing. It is asked once
+// a picture.
 func (g *Guest) Says() (Saying, bool) {
 	g.w.mu.Lock()
 	defer g.w.mu.Unlock()
 	p := g.w.person
+	p.wait()
 	if p.says == nil {
 		return Saying{}, false
 	}
 	s := *p.says
 	p.says = nil
 	return s, true
+}
+
+// wait counts the pictures since a guest's move stood on the board and nothing was
+// said to it.
+func (p *person) wait() {
+	if !p.asked || p.leaving || p.owes || p.last == 0 || len(p.script.beats) > 0 || p.game.SideToMove() == p.side {
+		p.waited = 0
+		return
+	}
+	if p.waited++; p.waited >= patience {
+		p.waited, p.says = 0, &Saying{Kind: SaysPlayed, Move: p.last}
+	}
 }
 
 // objects says whether the guest does not do what a request asks for, because
@@ -74,7 +92,7 @@ func (p *person) objects(n notice.Notice) bool {
 // crooked are those of the squares whose pieces could stand better.
 func (p *person) crooked(squares []chess.Square) (out []chess.Square) {
 	for _, s := range squares {
-		if b := p.find(s); b != nil && !p.holds(s, b.piece, straight) {
+		if b := p.find(s); b != nil && !p.holds(s, b.Piece, straight) {
 			out = append(out, s)
 		}
 	}

@@ -1,0 +1,104 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"boardhand/internal/golden"
+	"boardhand/internal/rig"
+)
+
+// goldenRigs are the machines whose judgement is kept as text, as changes of
+// the fixed rig; the first is the default rig as `new` writes it.
+var goldenRigs = []struct {
+	name string
+	set  []Setting
+}{
+	{"default", nil},
+	{"fixed", []Setting{}},
+	{"trays", []Setting{
+		{"pieces.carried", `"both"`}, {"removal.mode", `"tray"`}, {"removal.slots", "16"}, {"removal.gap", `"40 mm"`},
+		{"axis.x.travel", `"440 mm"`}, {"walls.left", `"260 mm"`}, {"walls.right", `"260 mm"`}, {"walls.material", `"brick"`}, {"controller.kind", `"gcode"`},
+	}},
+	{"belts", []Setting{
+		{"axis.x.drive", `"belt"`}, {"axis.x.pitch", `"2 mm"`}, {"axis.x.teeth", "20"}, {"axis.y.drive", `"screw"`}, {"axis.y.lead", `"8 mm"`},
+		{"axis.x.motor.kind", `"stepper"`}, {"axis.x.motor.counts", "3200"}, {"axis.x.motor.full_steps", "200"}, {"axis.x.motor.inductance", `"4 mH"`},
+		{"camera.height", `"520 mm"`}, {"removal.mode", `"chute"`}, {"removal.chute", `["200 mm", "0 mm"]`},
+	}},
+	{"weak", []Setting{
+		{"board.thickness", `"6 mm"`}, {"board.warp", `"1.2 mm"`}, {"lift.drop", `"6 mm"`}, {"lift.preload", `"0.05 N"`}, {"pieces.king.base", `"29 mm"`},
+		{"axis.x.motor.stall_torque", `"0.05 N·m"`}, {"axis.y.backlash", `"1.8 mm"`}, {"camera.height", `"400 mm"`}, {"power.current", `"1 A"`},
+	}},
+}
+
+// Every value of every line, with its unit and verdict, as text.
+func TestGoldenChecks(t *testing.T) {
+	for _, g := range goldenRigs {
+		t.Run(g.name, func(t *testing.T) {
+			r := rig.Default()
+			if g.set != nil {
+				r = patched(t, g.set...)
+			}
+			var b strings.Builder
+			writeChecks(&b, Run(r))
+			writeParts(&b, r)
+			golden.Compare(t, "checks-"+g.name+".txt", b.String())
+		})
+	}
+}
+
+// writeChecks writes the lines in the order of their names, then that order
+// which the report has: the worst first.
+func writeChecks(b *strings.Builder, checks []Check) {
+	var order []string
+	for _, c := range checks {
+		order = append(order, c.ID)
+	}
+	slices.SortFunc(checks, func(a, b Check) int { return strings.Compare(a.ID, b.ID) })
+	count := map[Verdict]int{}
+	for _, c := range checks {
+		count[c.Verdict]++
+		fmt.Fprintf(b, "%s %s %s %s, limit %s, margin %s (%s of it)", c.Verdict, c.ID, digits(c.Value), c.Unit, digits(c.Limit), digits(c.Margin), digits(c.Share))
+		if c.Reserve != 0 {
+			fmt.Fprintf(b, ", with reserve %s", digits(c.Reserve))
+		}
+		fmt.Fprintf(b, "\n  numbers told: %s\n", numbersIn(c.Why, c.Explain))
+		for _, f := range c.Fixes {
+			fmt.Fprintf(b, "  change %v: %s; then fails: %v\n", f.Set, numbersIn(f.Effect), f.Breaks)
+		}
+	}
+	fmt.Fprintf(b, "summary\n  %d pass, %d warn, %d fail; worst first: %s\n", count[Pass], count[Warn], count[Fail], strings.Join(order, " "))
+}
+
+// writeParts writes down what is counted and measured besides.
+func writeParts(b *strings.Builder, r *rig.Rig) {
+	fmt.Fprintf(b, "parts\n  %+v\n", BillOf(r))
+	for _, n := range CableNeeds(r) {
+		fmt.Fprintf(b, "  lead %s follows %v: needs %s mm, owned %s mm, longest %s mm\n", n.Name, n.Moves, digits(mm(n.Need)), digits(mm(n.Owned)), digits(mm(n.Best)))
+	}
+	for _, s := range Reach(r) {
+		fmt.Fprintf(b, "  side %s reaches %s mm, needs %s mm, ends by %s, for captures %v\n", s.Name, digits(mm(s.Reach)), digits(mm(s.Need)), s.By, s.Remove)
+	}
+	fmt.Fprintf(b, "  sockets %d\n", PortsNeeded(r))
+}
+
+// digits prints four significant digits, and always decimals: what is printed
+// so may round otherwise on another processor.
+func digits(v float64) string {
+	places := 3
+	if v != 0 {
+		places = max(1, 3-int(math.Floor(math.Log10(math.Abs(v)))))
+	}
+	return fmt.Sprintf("%.*f", min(places, 6), v+0) // not −0
+}
+
+// numbersIn are the numbers in words that are told; the words may change.
+func numbersIn(words ...string) string {
+	return strings.Join(toldNumber.FindAllString(strings.Join(words, " "), -1), " ")
+}
+
+var toldNumber = regexp.MustCompile(`[-−]?\d+(\.\d+)?`)
