@@ -103,7 +103,7 @@ func (b *bench) buildSwitched(ctx context.Context) error {
 func (b *bench) build(ctx context.Context, program string, exchanged map[string][]byte) (string, error) {
 	replace := map[string]string{}
 	for path, text := range exchanged {
-		own := filepath.Join(b.dir, strings.ReplaceAll(filepath.ToSlash(path), "/", "_"))
+		own := filepath.Join(b.dir, strings.ReplaceAll(filepath.ToSlash(path), "/", "_")+".txt") // no package for go build ./...
 		if err := os.WriteFile(own, text, 0o644); err != nil {
 			return "", err
 		}
