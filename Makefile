@@ -5,10 +5,10 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long kills scenes heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
 
 build:
-	$(GO) build -o bin/boardhand ./cmd/boardhand
+	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
 
 demo: build
 	./bin/boardhand play --games out/games --pace 3
@@ -18,7 +18,7 @@ check:
 	bad=$$(gofmt -l cmd internal tools); test -z "$$bad" || { echo "gofmt these files: $$bad"; exit 1; }; \
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
-	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -o /dev/null ./cmd/boardhand; done; \
+	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -trimpath -o /dev/null ./cmd/boardhand; done; \
 	$(GO) test -timeout 40m ./...; \
 	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 40m $(RACED); \
 	CGO_ENABLED=1 $(GO) test -race -run 'Pace|Halt|Visitor' ./internal/twin; \
@@ -29,6 +29,15 @@ check:
 # arithmetic, and would only take ten times as long under the race detector.
 RACED = ./internal/app ./internal/camera ./internal/propose ./internal/search \
 	./internal/store ./internal/table ./internal/uci ./internal/web
+
+# The licence texts that the program embeds, copied anew from the modules that
+# are linked; a test says when that is due.
+licences:
+	$(GO) run ./tools/licences
+
+# The pages' own fonts, drawn anew from tools/lettering/strokes.go.
+lettering:
+	$(GO) run ./tools/lettering
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:
@@ -44,6 +53,30 @@ kills:
 scenes:
 	$(GO) run ./tools/scenes -o out/scenes -set tune -from 1 -to 12
 	$(GO) run ./tools/scenes -o out/scenes -set valid -from 1 -to 20
+
+# The short games of the reader's own test, drawn anew (wants povray).
+scenes-gate:
+	$(GO) run ./tools/scenes -o internal/sight/testdata/gate -set gate -only 6,22,36,40,49,54,58,60 -frames 14 -jpeg 72
+
+# What the reader makes of the ray-traced sessions of docs/scorecard.md; fails
+# when a figure is worse. Draws what is not there (wants povray; some minutes
+# a session). SCORE="-tune 12 -valid 20" reads more sessions than the card has.
+score:
+	$(GO) run ./tools/score $(SCORE) run
+
+# Writes the gate's card anew, and that of the last `make score`.
+score-accept:
+	BOARDHAND_ACCEPT=true $(GO) test -count=1 -run '^TestScorecard$$' ./internal/sight
+	$(GO) run ./tools/score accept
+
+# Every number of the reader halved and doubled: docs/sensitivity.md. It can be
+# stopped and goes on; SCORE="-match judge.go -games gate06,gate22" does a part.
+score-vary:
+	nice -n 10 $(GO) run ./tools/score $(SCORE) vary
+
+# The ten most sensitive numbers doubled: the gate's card must turn red.
+score-mutants:
+	nice -n 10 $(GO) run ./tools/score $(SCORE) mutants
 
 # What the reader knows of the kinds of men, learnt anew (wants povray,
 # python3-torch, python3-numpy, and some hours of one core).

@@ -80,10 +80,14 @@ func longest(kept, now []string) [][2]int {
 	return out
 }
 
-// heading is the last line before number i that is not indented.
+// heading is the last line before number i that is not indented, for a line
+// that is; a line that is not indented needs none.
 func heading(text []string, i int) string {
+	if i < len(text) && !strings.HasPrefix(text[i], " ") {
+		return ""
+	}
 	for k := i - 1; k >= 0; k-- {
-		if text[k] != "" && text[k][0] != ' ' {
+		if text[k] != "" && !strings.HasPrefix(text[k], " ") {
 			return text[k]
 		}
 	}

@@ -78,33 +78,54 @@ func topTest(t testing.TB) string {
 	return name
 }
 
-// mostShown is how many changed places are printed.
-const mostShown = 25
+// Of many changes the first and the last are printed: summaries stand at the
+// end. Of a long one only the beginning.
+const (
+	firstShown = 12
+	lastShown  = 8
+	linesShown = 6
+)
 
 // shown prints changes, each under the heading that it stands under.
 func shown(changes []change) string {
 	var b strings.Builder
 	under := ""
 	for i, c := range changes {
-		if i == mostShown {
-			fmt.Fprintf(&b, "  … and %d more places\n", len(changes)-i)
-			break
+		if left := len(changes) - firstShown - lastShown; left > 0 && i >= firstShown && i < firstShown+left {
+			if i == firstShown {
+				fmt.Fprintf(&b, "  … %d places more …\n", left)
+			}
+			continue
 		}
-		if c.heading != under {
+		if c.heading != "" && c.heading != under {
 			under = c.heading
 			fmt.Fprintf(&b, "  %s\n", under)
 		}
-		for _, l := range c.kept {
-			fmt.Fprintf(&b, "− %s\n", l)
-		}
-		for _, l := range c.now {
-			fmt.Fprintf(&b, "+ %s\n", l)
-		}
-		for k := 0; len(c.kept) == len(c.now) && k < len(c.now); k++ {
+		c.show(&b)
+	}
+	return b.String()
+}
+
+// show prints one change: line beside line where as many came as went.
+func (c change) show(b *strings.Builder) {
+	if len(c.kept) == len(c.now) {
+		for k := range min(len(c.now), linesShown) {
+			fmt.Fprintf(b, "− %s\n+ %s\n", c.kept[k], c.now[k])
 			if words := changedWords(c.kept[k], c.now[k]); words != "" {
-				fmt.Fprintf(&b, "    %s\n", words)
+				fmt.Fprintf(b, "    %s\n", words)
+			}
+		}
+	} else {
+		for _, side := range []struct {
+			mark  string
+			lines []string
+		}{{"−", c.kept}, {"+", c.now}} {
+			for _, l := range side.lines[:min(len(side.lines), linesShown)] {
+				fmt.Fprintf(b, "%s %s\n", side.mark, l)
 			}
 		}
 	}
-	return b.String()
+	if n := max(len(c.kept), len(c.now)) - linesShown; n > 0 {
+		fmt.Fprintf(b, "  … %d lines more here …\n", n)
+	}
 }

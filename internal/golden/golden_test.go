@@ -51,8 +51,30 @@ func TestComparedAndAccepted(t *testing.T) {
 	if len(said) != 1 || !strings.Contains(said[0], "  plan two\n−   carry 7.00 mm\n+   carry 7.02 mm\n    7.00 → 7.02\n") || strings.Contains(said[0], "plan one") {
 		t.Errorf("one number: %q", said)
 	}
+	if said := told(t, strings.Replace(first, "plan two", "plan 2", 1)); len(said) != 1 || strings.Contains(said[0], "plan one") {
+		t.Errorf("a heading changed: %q", said)
+	}
 	if said := told(t, strings.Replace(first, "3 bends", "4 bends", 1)); len(said) != 1 {
 		t.Errorf("a whole number one off: %q", said)
+	}
+}
+
+// Of very many changes the last are shown, for sums stand at the end.
+func TestSummariesAreShown(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Setenv(Accept, "1")
+	text := func(by int) string {
+		var b strings.Builder
+		for i := range 200 {
+			fmt.Fprintf(&b, "part %d\n  length %d\n", i, i+by)
+		}
+		return b.String() + fmt.Sprintf("summary\n  all %d\n", by)
+	}
+	told(t, text(0))
+	t.Setenv(Accept, "")
+	said := told(t, text(1000))
+	if len(said) != 1 || !strings.Contains(said[0], "  summary\n−   all 0\n+   all 1000\n") || strings.Count(said[0], "\n") > 120 {
+		t.Errorf("%q", said)
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"boardhand/tools/score/card"
 )
 
 // answer is a belief that was stated, and whether it came true.
@@ -19,14 +21,11 @@ type bin struct {
 	right, of int
 }
 
-// binEdges divide the beliefs.
-var binEdges = []float64{0, 0.5, 0.8, 0.9, 0.95, 0.975, 0.985, 1.01}
-
 func reliability(said []answer) []bin {
-	bins := make([]bin, len(binEdges)-1)
+	bins := make([]bin, len(card.Edges)-1)
 	for _, a := range said {
 		for k := range bins {
-			if b := &bins[k]; a.belief >= binEdges[k] && a.belief < binEdges[k+1] {
+			if b := &bins[k]; a.belief >= card.Edges[k] && a.belief < card.Edges[k+1] {
 				b.belief += a.belief
 				b.of++
 				if a.right {

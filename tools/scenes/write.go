@@ -16,13 +16,32 @@ import (
 // drawSession draws one session into its folder; truth.jsonl comes last.
 func drawSession(ctx context.Context, o options, name string) error {
 	d := diceFor(name)
-	s, err := newSession(d, name)
+	s, shots, err := planSession(d, o, name)
 	if err != nil {
 		return err
 	}
+	dir := filepath.Join(o.out, name)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	if err := s.writeFixed(dir, shots); err != nil {
+		return err
+	}
+	if err := takeAll(ctx, o, d, s, shots); err != nil {
+		return err
+	}
+	return writeTruth(filepath.Join(dir, "truth.jsonl"), shots)
+}
+
+// planSession draws what a session shows, without its pictures.
+func planSession(d dice, o options, name string) (*session, []shot, error) {
+	s, err := newSession(d, name)
+	if err != nil {
+		return nil, nil, err
+	}
 	g, err := newGame(d, &s)
 	if err != nil {
-		return err
+		return nil, nil, err
 	}
 	n := o.frames
 	switch {
@@ -31,18 +50,7 @@ func drawSession(ctx context.Context, o options, name string) error {
 	case n == 0:
 		n = 18 + d.IntN(10)
 	}
-	shots := g.play(n)
-	dir := filepath.Join(o.out, name)
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
-	}
-	if err := s.writeFixed(dir, shots); err != nil {
-		return err
-	}
-	if err := takeAll(ctx, o, d, &s, shots); err != nil {
-		return err
-	}
-	return writeTruth(filepath.Join(dir, "truth.jsonl"), shots)
+	return &s, g.play(n), nil
 }
 
 // takeAll renders and stores the pictures.
@@ -61,6 +69,9 @@ func takeAll(ctx context.Context, o options, d dice, s *session, shots []shot) e
 		return err
 	}
 	st.fast = o.fast
+	if o.jpeg > 0 {
+		s.sensor.quality = o.jpeg
+	}
 	var first picture
 	ts := taps(st.sheet, s.view.lens)
 	for i, sh := range shots {

@@ -1,0 +1,195 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"boardhand/tools/score/card"
+)
+
+// outcome is what became of a variant's run.
+type outcome string
+
+// The outcomes.
+const (
+	ran       outcome = "ran"
+	noBuild   outcome = "does not build"
+	crashed   outcome = "stops with an error"
+	neverEnds outcome = "does not end"
+)
+
+// finding is what one variant did.
+type finding struct {
+	File, Name, Value string
+	Factor            float64
+	Games             string
+	Outcome           outcome
+	Red               bool     // the gate's card
+	Total             card.Row // of the card
+	Read              int      // pictures read otherwise than without a change
+}
+
+// bench builds and runs the gate's card with one file exchanged.
+type bench struct {
+	root  string // of the repository
+	dir   string // for this bench's own files
+	games string
+	limit time.Duration
+	can   map[string]bool // numbers that the switched program varies, by key
+	index map[string]int  // and their places in it
+	base  card.Result     // without a change
+}
+
+// The programs of a bench: one that holds the factors of most numbers, and one
+// that is built for a single variant.
+const switchedTest, variantTest = "switched.test", "variant.test"
+
+// newBench makes a bench and measures the reader as it is: the gate must be
+// green without a change.
+func newBench(ctx context.Context, name, games string) (*bench, error) {
+	root, err := os.Getwd()
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{root: root, dir: filepath.Join(root, workDir, name), games: games, limit: time.Hour}
+	if err := os.MkdirAll(b.dir, 0o755); err != nil {
+		return nil, err
+	}
+	if err := b.buildSwitched(ctx); err != nil {
+		return nil, err
+	}
+	began := time.Now()
+	result, said, err := b.read(ctx, switchedTest)
+	if err != nil {
+		return nil, fmt.Errorf("the gate is red without any change; make it green first (%w)\n%s", err, said)
+	}
+	b.base = result
+	b.limit = 10*time.Since(began) + time.Minute // other work on the machine included
+	return b, nil
+}
+
+// buildSwitched makes the program that holds the factors.
+func (b *bench) buildSwitched(ctx context.Context) error {
+	numbers, err := allNumbers(false)
+	if err != nil {
+		return err
+	}
+	files, can, err := switched(numbers)
+	if err != nil {
+		return err
+	}
+	b.can, b.index = map[string]bool{}, map[string]int{}
+	for i, n := range numbers {
+		b.can[n.key()], b.index[n.key()] = can[i], i
+	}
+	if said, err := b.build(ctx, switchedTest, files); err != nil {
+		return fmt.Errorf("the reader's tests do not build with factors: %w\n%s", err, said)
+	}
+	return nil
+}
+
+// build makes the test program, files exchanged as given: path from the root
+// to text.
+func (b *bench) build(ctx context.Context, program string, exchanged map[string][]byte) (string, error) {
+	replace := map[string]string{}
+	for path, text := range exchanged {
+		own := filepath.Join(b.dir, strings.ReplaceAll(filepath.ToSlash(path), "/", "_"))
+		if err := os.WriteFile(own, text, 0o644); err != nil {
+			return "", err
+		}
+		replace[filepath.Join(b.root, path)] = own
+	}
+	overlay, err := json.Marshal(map[string]any{"Replace": replace})
+	if err != nil {
+		return "", err
+	}
+	file := filepath.Join(b.dir, "overlay.json")
+	if err := os.WriteFile(file, overlay, 0o644); err != nil {
+		return "", err
+	}
+	said, err := exec.CommandContext(ctx, "go", "test", "-c", "-overlay", file, "-o", filepath.Join(b.dir, program), "./"+readerDir).CombinedOutput()
+	return string(said), err
+}
+
+// read runs the gate's card with a program; an error says that it is red.
+func (b *bench) read(ctx context.Context, program string, env ...string) (card.Result, string, error) {
+	ctx, stop := context.WithTimeout(ctx, b.limit)
+	defer stop()
+	out := filepath.Join(b.dir, "card.json")
+	if err := os.RemoveAll(out); err != nil {
+		return card.Result{}, "", err
+	}
+	c := exec.CommandContext(ctx, filepath.Join(b.dir, program), "-test.run", "^TestScorecard$")
+	c.Dir = filepath.Join(b.root, readerDir)
+	c.Env = append(os.Environ(), "BOARDHAND_CARD="+out, "BOARDHAND_ONLY="+b.games, "BOARDHAND_ACCEPT=")
+	c.Env = append(c.Env, env...)
+	said, red := c.CombinedOutput()
+	if ctx.Err() != nil {
+		return card.Result{}, string(said), ctx.Err()
+	}
+	result, err := card.Load(out)
+	if err != nil {
+		return result, string(said), errors.Join(red, err)
+	}
+	return result, string(said), red
+}
+
+// try tells what a number halved or doubled does.
+func (b *bench) try(ctx context.Context, n number, factor float64) (finding, error) {
+	f := finding{File: n.File, Name: n.Name, Value: n.Value, Factor: factor, Games: b.games, Red: true}
+	program, env, err := b.prepare(ctx, n, factor)
+	if ctx.Err() != nil {
+		return f, ctx.Err()
+	}
+	if err != nil {
+		f.Outcome = noBuild
+		return f, nil
+	}
+	got, _, red := b.read(ctx, program, env...)
+	switch {
+	case ctx.Err() != nil:
+		return f, ctx.Err()
+	case errors.Is(red, context.DeadlineExceeded):
+		f.Outcome = neverEnds
+	case len(got.Card) == 0:
+		f.Outcome = crashed
+	default:
+		f.Outcome, f.Red = ran, red != nil
+		f.Total = total(got.Card)
+		f.Read = len(card.Differences(b.base.Readings, got.Readings))
+	}
+	return f, nil
+}
+
+// prepare chooses or builds the program of a variant; an error says that it
+// does not build.
+func (b *bench) prepare(ctx context.Context, n number, factor float64) (program string, env []string, err error) {
+	if b.can[n.key()] {
+		return switchedTest, []string{fmt.Sprintf("BOARDHAND_NUMBER=%d", b.index[n.key()]), fmt.Sprintf("BOARDHAND_FACTOR=%g", factor)}, nil
+	}
+	path := filepath.Join(readerDir, n.File)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return "", nil, err
+	}
+	_, err = b.build(ctx, variantTest, map[string][]byte{path: n.times(text, factor, false)})
+	if err != nil && factor < 1 {
+		_, err = b.build(ctx, variantTest, map[string][]byte{path: n.times(text, factor, true)})
+	}
+	return variantTest, nil, err
+}
+
+// total is the row of all games.
+func total(c card.Card) card.Row {
+	if r := c.Row("total"); r != nil {
+		return *r
+	}
+	return card.Row{}
+}
