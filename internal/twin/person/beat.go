@@ -25,7 +25,7 @@ type script struct {
 }
 
 // Pass lets time go by and moves the hand.
-func (p *Person) Pass(t float64) {
+func (p *doer) Pass(t float64) {
 	p.proceed()
 	for t > 0 && len(p.script.beats) > 0 {
 		b := &p.script.beats[0]
@@ -49,7 +49,7 @@ func (p *Person) Pass(t float64) {
 	}
 }
 
-func (p *Person) endBeat() {
+func (p *doer) endBeat() {
 	b := p.script.beats[0]
 	p.script.beats = p.script.beats[1:]
 	if b.finish != nil {
@@ -67,7 +67,7 @@ func ease(t float64) float64 { return t * t * (3 - 2*t) }
 // Jump lets the world time pass that a next picture needs, frame seconds after
 // the last at least, when nobody watches: over the thinking, into the middle of the hand's visit once, then
 // to its end. It keeps the pictures of a move to a busy one and settled ones.
-func (p *Person) Jump(frame float64) {
+func (p *doer) Jump(frame float64) {
 	for len(p.script.beats) > 0 {
 		b := &p.script.beats[0]
 		switch {
@@ -91,7 +91,7 @@ func (p *Person) Jump(frame float64) {
 }
 
 // Elapse is pass with the clock.
-func (p *Person) Elapse(t float64) {
+func (p *doer) Elapse(t float64) {
 	p.world.Pass(t)
 	if p.IsBusy() {
 		p.Pass(t + 1e-9)
@@ -100,7 +100,7 @@ func (p *Person) Elapse(t float64) {
 }
 
 // visit is how long the hand will stay over the board, s.
-func (p *Person) visit() float64 {
+func (p *doer) visit() float64 {
 	t := 0.0
 	for _, b := range p.script.beats {
 		if !b.hand {
@@ -112,7 +112,7 @@ func (p *Person) visit() float64 {
 }
 
 // Finish lets time pass until the hand is gone.
-func (p *Person) Finish() {
+func (p *doer) Finish() {
 	for p.proceed(); len(p.script.beats) > 0; {
 		b := &p.script.beats[0]
 		p.Elapse(b.time - b.gone)
@@ -121,7 +121,7 @@ func (p *Person) Finish() {
 
 // After has something happen when so many seconds have passed after what the
 // person is about to do.
-func (p *Person) After(seconds float64, do func()) {
+func (p *doer) After(seconds float64, do func()) {
 	p.pause(seconds, 0)
 	p.then(do)
 }

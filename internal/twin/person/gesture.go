@@ -5,19 +5,18 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/notice"
 	"boardhand/internal/twin/physics"
 	"boardhand/internal/twin/room"
 )
 
 // add puts a beat at the end of the script.
-func (p *Person) add(b beat) { p.script.beats = append(p.script.beats, b) }
+func (p *doer) add(b beat) { p.script.beats = append(p.script.beats, b) }
 
 // pause waits without a hand.
-func (p *Person) pause(t float64, looks int) { p.add(beat{time: t, looks: looks}) }
+func (p *doer) pause(t float64, looks int) { p.add(beat{time: t, looks: looks}) }
 
 // then does something at the end of the last beat.
-func (p *Person) then(do func()) {
+func (p *doer) then(do func()) {
 	if len(p.script.beats) == 0 {
 		do()
 		return
@@ -33,11 +32,11 @@ func (p *Person) then(do func()) {
 }
 
 // withdraw takes the hand out of the picture.
-func (p *Person) withdraw() { p.add(beat{time: reachTime, hand: true, to: p.hand.away()}) }
+func (p *doer) withdraw() { p.add(beat{time: reachTime, hand: true, to: p.hand.away()}) }
 
 // fetch brings the hand to a piece and takes it. The piece is looked up when the
 // hand sets out, since it may have moved.
-func (p *Person) fetch(find func() *physics.Piece) {
+func (p *doer) fetch(find func() *physics.Piece) {
 	var held *physics.Piece
 	p.add(beat{time: reachTime, hand: true, aim: func() frame.Point[frame.Board] {
 		held = find()
@@ -60,7 +59,7 @@ func above(b *physics.Piece, h float64) frame.Point[frame.Board] {
 }
 
 // place carries the piece in hand to a spot and puts it down.
-func (p *Person) place(where func() (frame.Spot[frame.Board], float64), after func(*physics.Piece)) {
+func (p *doer) place(where func() (frame.Spot[frame.Board], float64), after func(*physics.Piece)) {
 	over := func(h float64) func() frame.Point[frame.Board] {
 		return func() frame.Point[frame.Board] {
 			at, z := where()
@@ -82,7 +81,7 @@ func (p *Person) place(where func() (frame.Spot[frame.Board], float64), after fu
 }
 
 // toSquare puts the piece in hand on a square, as well as hands do.
-func (p *Person) toSquare(s chess.Square) {
+func (p *doer) toSquare(s chess.Square) {
 	sigma := putSigma
 	if p.habits.IsSloppy {
 		sigma = sloppySigma
@@ -96,7 +95,7 @@ func (p *Person) toSquare(s chess.Square) {
 
 // offBoard stands the piece in hand beside the machine, or, if it was said so
 // and it holds a magnet, in a slot of the tray.
-func (p *Person) offBoard() {
+func (p *doer) offBoard() {
 	if slot := p.slot; slot != nil {
 		p.slot = nil
 		at := p.table.Around(*slot, putSigma)
@@ -110,7 +109,7 @@ func (p *Person) offBoard() {
 
 // Shelf is where a piece off the board stands on the table: White's pieces on one
 // side, Black's on the other, in rows, along the picture's wide way.
-func (p *Person) Shelf(b *physics.Piece) (frame.Spot[frame.Board], float64) {
+func (p *doer) Shelf(b *physics.Piece) (frame.Spot[frame.Board], float64) {
 	if b == nil {
 		return frame.Spot[frame.Board]{}, 0
 	}
@@ -123,7 +122,7 @@ func (p *Person) Shelf(b *physics.Piece) (frame.Spot[frame.Board], float64) {
 	return room.Shelf(p.rig, b.Piece.Color(), slot), room.TableZ(p.rig)
 }
 
-func (p *Person) taken(c chess.Color, slot int) bool {
+func (p *doer) taken(c chess.Color, slot int) bool {
 	for b, s := range p.stood {
 		if s == slot && b.Piece.Color() == c && b.Place != physics.OnBoard {
 			return true
@@ -133,11 +132,11 @@ func (p *Person) taken(c chess.Color, slot int) bool {
 }
 
 // find gives the piece on a square: the one nearest its middle.
-func (p *Person) find(s chess.Square) *physics.Piece {
+func (p *doer) find(s chess.Square) *physics.Piece {
 	return p.nearest(p.table.Centre(s), func(b *physics.Piece) bool { return p.table.Square(b) == s })
 }
 
-func (p *Person) nearest(at frame.Spot[frame.Board], fits func(*physics.Piece) bool) *physics.Piece {
+func (p *doer) nearest(at frame.Spot[frame.Board], fits func(*physics.Piece) bool) *physics.Piece {
 	var best *physics.Piece
 	for _, b := range p.table.Pieces {
 		if fits(b) && (best == nil || b.At.Distance(at) < best.At.Distance(at)) {
@@ -148,7 +147,7 @@ func (p *Person) nearest(at frame.Spot[frame.Board], fits func(*physics.Piece) b
 }
 
 // take clears squares.
-func (p *Person) take(squares []chess.Square) {
+func (p *doer) take(squares []chess.Square) {
 	p.pause(0.6, 0)
 	for _, s := range squares {
 		if p.find(s) != nil {
@@ -159,31 +158,9 @@ func (p *Person) take(squares []chess.Square) {
 	p.withdraw()
 }
 
-// put fetches a piece of the kind asked for and stands it on the square.
-func (p *Person) put(n notice.Notice) error {
-	if len(n.Squares) == 0 {
-		p.fillSlot(n)
-		return nil
-	}
-	s := n.Squares[0]
-	want, err := placement(n.FEN)
-	if err != nil {
-		return err
-	}
-	p.pause(0.6, 0)
-	if b := p.find(s); b != nil && b.Piece != n.Piece {
-		p.take(n.Squares[:1])
-	}
-	spare := p.spare(n.Piece, s, want)
-	p.fetch(func() *physics.Piece { return spare })
-	p.toSquare(s)
-	p.withdraw()
-	return nil
-}
-
 // spare is a piece of that kind free to be used: one that stands where the
 // position does not want it, one from the table, or one from the box.
-func (p *Person) spare(piece chess.Piece, s chess.Square, want *chess.Position) *physics.Piece {
+func (p *doer) spare(piece chess.Piece, s chess.Square, want *chess.Position) *physics.Piece {
 	lost := func(b *physics.Piece) bool {
 		if b.Piece != piece || b.Place != physics.OnBoard || p.table.IsTrayed(b) {
 			return false
@@ -199,7 +176,7 @@ func (p *Person) spare(piece chess.Piece, s chess.Square, want *chess.Position) 
 
 // fresh is a piece that is not in play: the nearest in the tray, else one from
 // the table or the box.
-func (p *Person) fresh(piece chess.Piece, s chess.Square) *physics.Piece {
+func (p *doer) fresh(piece chess.Piece, s chess.Square) *physics.Piece {
 	if b := p.nearest(p.table.Centre(s), func(b *physics.Piece) bool { return b.Piece == piece && p.table.IsTrayed(b) }); b != nil {
 		return b
 	}
@@ -207,7 +184,7 @@ func (p *Person) fresh(piece chess.Piece, s chess.Square) *physics.Piece {
 }
 
 // boxed is a piece that is not in play: from the table, or a new one from the box.
-func (p *Person) boxed(piece chess.Piece) *physics.Piece {
+func (p *doer) boxed(piece chess.Piece) *physics.Piece {
 	i := slices.IndexFunc(p.table.Pieces, func(b *physics.Piece) bool {
 		return b.Piece == piece && (b.Place == physics.Beside || b.Place == physics.Gone)
 	})

@@ -53,7 +53,7 @@ func newHand(side chess.Color, chance *rand.Rand) Hand {
 }
 
 // Hand is the person's hand as it is now.
-func (p *Person) Hand() *Hand { return &p.hand }
+func (p *doer) Hand() *Hand { return &p.hand }
 
 func (h *Hand) away() frame.Point[frame.Board] { return h.Rest }
 

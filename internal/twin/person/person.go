@@ -9,26 +9,17 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
-	"boardhand/internal/rig"
 	"boardhand/internal/search"
 	"boardhand/internal/twin/physics"
 )
 
 // Person is the guest: knows the rules, thinks, and moves pieces by hand.
 type Person struct {
-	world   World
-	table   *physics.Table
-	rig     *rig.Rig
-	habits  Habits
+	doer
 	side    chess.Color
 	game    chess.Position
-	chance  *rand.Rand
-	script  script
-	queue   queue // of a visitor
-	hand    Hand
-	Owes    bool       // it is the guest's turn and the move is not made yet
-	last    chess.Move // last finished legal move
-	stood   map[*physics.Piece]int
+	Owes    bool                     // it is the guest's turn and the move is not made yet
+	last    chess.Move               // last finished legal move
 	before  chess.Position           // the position in which last was played
 	mending string                   // FEN that the guest was last asked to set
 	doing   string                   // the request that the hand is at work on
@@ -43,29 +34,24 @@ type Person struct {
 	hasty   *rand.Rand               // of an early guest; nil: waits
 	thief   *rand.Rand               // of a slot thief; nil: leaves the tray alone
 	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a piece they take
-	slot    *frame.Spot[frame.Board] // where in the tray the next piece taken is to stand
 }
 
-// Habits of a person at the board, in seconds: common practice, no source.
+// Habits of a guest at play, in seconds: common practice, no source.
 const (
 	thinkLeast, thinkMost = 1.5, 9.0
-	reachTime             = 0.55 // into or out of the picture
-	fingersTime           = 0.25 // down to a piece, or up again
-	crossTime             = 0.6  // across the board
 	hoverTime             = 1.2
 	adjustShare           = 0.06 // of moves are followed by setting a piece straight
 	hoverShare            = 0.15 // of moves see the hand wait over the board
 	illegalShare          = 0.12 // of moves, with the fault
 	halfShare             = 0.2  // of moves, with the fault
-	putSigma              = 0.033
-	sloppySigma           = 0.09
 )
 
 // New seats a person opposite the machine, with the hand out of the picture and
 // nothing to do.
 func New(s Setting) *Person {
-	p := &Person{world: s.World, table: s.Table, rig: s.Rig, habits: s.Habits, side: chess.White, game: s.Game, before: s.Game,
-		chance: s.Habits.Chance, hasty: s.Habits.Hasty, thief: s.Habits.Thief, stood: map[*physics.Piece]int{}}
+	h := s.Habits
+	p := &Person{side: chess.White, game: s.Game, before: s.Game, hasty: h.Hasty, thief: h.Thief}
+	p.doer = doer{world: s.World, table: s.Table, rig: s.Rig, habits: h, chance: h.Chance, stood: map[*physics.Piece]int{}}
 	if s.Rig.Play.Side == "white" {
 		p.side = chess.Black
 	}

@@ -33,6 +33,28 @@ func (p *Person) request(n notice.Notice) error {
 	return nil
 }
 
+// put fetches a piece of the kind asked for and stands it on the square.
+func (p *Person) put(n notice.Notice) error {
+	if len(n.Squares) == 0 {
+		p.fillSlot(n)
+		return nil
+	}
+	s := n.Squares[0]
+	want, err := placement(n.FEN)
+	if err != nil {
+		return err
+	}
+	p.pause(0.6, 0)
+	if b := p.find(s); b != nil && b.Piece != n.Piece {
+		p.take(n.Squares[:1])
+	}
+	spare := p.spare(n.Piece, s, want)
+	p.fetch(func() *physics.Piece { return spare })
+	p.toSquare(s)
+	p.withdraw()
+	return nil
+}
+
 // straight is how near the middle of its square, as a share of the square, a
 // piece stands that was set straight: what careful hands do, and half as much again.
 const straight = 0.06
