@@ -41,16 +41,12 @@ var leaves = map[string]leave{
 
 	"knot in store": {7, "a guard reads and writes what it guards"},
 
-	"knot in twin/lens": {10, notYet},
-
 	"lines of table":           {4700, notYet},
 	"files of table":           {25, notYet},
 	"knot in table":            {23, notYet},
 	"methods of table.Eye":     {11, notYet},
 	"methods of table.Planner": {7, notYet},
 
-	"lines of twin":   {3100, notYet},
-	"files of twin":   {25, notYet},
-	"imports of twin": {10, parts},
-	"knot in twin":    {21, notYet},
+	"imports of twin": {9, parts},
+	"knot in twin":    {12, "one world, of which camera, gantry, guest and file see parts"},
 }

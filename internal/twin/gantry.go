@@ -88,7 +88,7 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 	if w.carriage.Lift == 1 {
 		w.count.Strokes++
 		w.spill(s)
-		w.person.meddle()
+		w.person.Meddle()
 	}
 	behind, err := w.stroke(ctx, s)
 	w.settle()
@@ -215,7 +215,7 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 				return err
 			}
 		}
-		w.person.pass(chunk)
+		w.person.Pass(chunk)
 		w.power.pass(chunk)
 		w.keep()
 		if err := w.pause(ctx); err != nil {

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"boardhand/internal/chess"
 	"boardhand/internal/drag"
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
@@ -52,7 +53,25 @@ func towUp(t *testing.T, w *World, speed float64, path ...spot) error {
 	return stroke(t, w, speed, 0.2, path...)
 }
 
-func (w *World) find(name string) *physics.Piece { return w.person.find(w.table.SquareAt(w.on(name))) }
+// find is the piece on a square; nil: none.
+func (w *World) find(name string) *physics.Piece {
+	for _, b := range w.table.Pieces {
+		if s := w.table.Square(b); s != chess.NoSquare && s == w.table.SquareAt(w.on(name)) {
+			return b
+		}
+	}
+	return nil
+}
+
+// near is the piece on the board within a tenth of a square of a place; nil: none.
+func (w *World) near(at spot) *physics.Piece {
+	for _, b := range w.table.Pieces {
+		if b.Place == physics.OnBoard && b.At.Distance(at) < 0.1*float64(w.rig.Board.Square) {
+			return b
+		}
+	}
+	return nil
+}
 
 func TestWeakMagnetLosesTheMan(t *testing.T) {
 	w := plain(t, kings, WeakMagnet)

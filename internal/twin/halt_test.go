@@ -14,8 +14,7 @@ import (
 
 // haltAfter halts the gantry when some world time of motion has passed.
 func haltAfter(w *World, seconds float64) {
-	w.person.pause(seconds, 0)
-	w.person.then(func() { _ = w.Gantry().Halt() })
+	w.person.After(seconds, func() { _ = w.Gantry().Halt() })
 }
 
 // axesAt is where the motors count themselves to be, and the lift.

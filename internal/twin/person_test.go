@@ -233,7 +233,7 @@ func TestDifficultGuest(t *testing.T) {
 		}
 		tell(t, w, notice.Notice{Kind: notice.YourMove, Move: last, FEN: p.FEN()})
 		looks(t, w)
-		for w.person.owes {
+		for w.person.Owes {
 			if mended++; mended > 40 {
 				t.Fatal("the guest never gets it right")
 			}
