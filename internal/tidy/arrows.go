@@ -17,7 +17,7 @@ var layers = [][]string{
 	},
 	{
 		"camera", "licences", "uci", "store", "web",
-		"twin",
+		"twin", "twin/lens", "twin/mechanics", "twin/physics", "twin/room",
 	},
 	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
@@ -64,6 +64,15 @@ var sideways = map[string]string{
 
 	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
 	"sight -> sight/heads": "who stands on a square is told from the head",
+
+	"twin -> twin/lens":      "its camera takes the pictures",
+	"twin -> twin/mechanics": "its machine is a carriage",
+	"twin -> twin/physics":   "its pieces stand on a table",
+	"twin -> twin/room":      "pieces stand beside the machine",
+	"twin/lens -> twin/room": "the table and the machine's top are in the picture",
+
+	"twin/physics -> twin/mechanics": "both work in the same steps",
+	"twin/physics -> twin/room":      "pieces fall over the machine's edge onto the table",
 }
 
 // forbidden are arrows that no reason opens, not even by way of others.
