@@ -17,10 +17,13 @@ const (
 // leaves are what is not split yet, or is not to be. Lines are rounded up to
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
-	"lines of app":   {7000, notYet},
-	"files of app":   {46, notYet},
-	"imports of app": {18, wiring},
-	"knot in app":    {32, notYet},
+	"lines of app":   {3500, notYet},
+	"files of app":   {25, notYet},
+	"imports of app": {20, wiring},
+	"knot in app":    {18, notYet},
+
+	"imports of host":      {8, "it shows what the parts of a table tell"},
+	"imports of rehearsal": {9, "it watches all parts of a table"},
 
 	"lines of assess": {3100, notYet},
 	"files of assess": {23, notYet},
