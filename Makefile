@@ -5,10 +5,10 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
 
 build:
-	$(GO) build -o bin/boardhand ./cmd/boardhand
+	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
 
 demo: build
 	./bin/boardhand play --games out/games --pace 3
@@ -18,7 +18,7 @@ check:
 	bad=$$(gofmt -l cmd internal tools); test -z "$$bad" || { echo "gofmt these files: $$bad"; exit 1; }; \
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
-	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -o /dev/null ./cmd/boardhand; done; \
+	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -trimpath -o /dev/null ./cmd/boardhand; done; \
 	$(GO) test -timeout 40m ./...; \
 	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 40m $(RACED); \
 	CGO_ENABLED=1 $(GO) test -race -run 'Pace|Halt|Visitor' ./internal/twin; \
@@ -29,6 +29,15 @@ check:
 # arithmetic, and would only take ten times as long under the race detector.
 RACED = ./internal/app ./internal/camera ./internal/propose ./internal/search \
 	./internal/store ./internal/table ./internal/uci ./internal/web
+
+# The licence texts that the program embeds, copied anew from the modules that
+# are linked; a test says when that is due.
+licences:
+	$(GO) run ./tools/licences
+
+# The pages' own fonts, drawn anew from tools/lettering/strokes.go.
+lettering:
+	$(GO) run ./tools/lettering
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:

@@ -62,8 +62,8 @@ func TestGamesWatch(t *testing.T) {
 	if code != fine {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	if got, want := movesOf(t, out), fmt.Sprint(game.Game.Moves); got != want || len(game.taken) != 2 {
-		t.Errorf("read %s, the game is %s with %v taken back\n%s", got, want, game.taken, out)
+	if got, want := movesOf(t, out), fmt.Sprint(game.Game.Moves); got != want || len(game.Taken) != 2 {
+		t.Errorf("read %s, the game is %s with %v taken back\n%s", got, want, game.Taken, out)
 	}
 	drawn, err := os.ReadDir(overlay)
 	if err != nil || len(drawn) != strings.Count(out, "\n") {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 )
 
@@ -172,7 +173,7 @@ func TestMergeAddsShards(t *testing.T) {
 		}
 	}
 	code, out, errs := cli(t, "rehearse", "--merge", a, b, "--json")
-	var sum tally
+	var sum rehearsal.Tally
 	if err := json.Unmarshal([]byte(out), &sum); err != nil {
 		t.Fatal(err, errs)
 	}

@@ -16,8 +16,9 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/store"
-	"boardhand/internal/uci/fake"
 )
 
 // whole skips a test of whole games in short runs: pictures under the race
@@ -38,7 +39,7 @@ func TestRehearseAndWatchAgree(t *testing.T) {
 	if code != fine {
 		t.Fatalf("exit code %d: %s%s", code, out, errs)
 	}
-	var sum tally
+	var sum rehearsal.Tally
 	if err := json.Unmarshal([]byte(out), &sum); err != nil {
 		t.Fatal(err)
 	}
@@ -91,15 +92,15 @@ func movesOf(t *testing.T, lines string) string {
 // A clean run means something only if a bad machine does not give one.
 func TestFaultsAreCounted(t *testing.T) {
 	whole(t)
-	for fault, hurt := range map[string]func(tally) int{
-		"weak_magnet": func(t tally) int { return t.Slips },
-		"fast":        func(t tally) int { return t.Slips + t.Stalls },
-		"wide_foot":   func(t tally) int { return t.Collisions },
+	for fault, hurt := range map[string]func(rehearsal.Tally) int{
+		"weak_magnet": func(t rehearsal.Tally) int { return t.Slips },
+		"fast":        func(t rehearsal.Tally) int { return t.Slips + t.Stalls },
+		"wide_foot":   func(t rehearsal.Tally) int { return t.Collisions },
 	} {
 		t.Run(fault, func(t *testing.T) {
 			t.Parallel()
 			_, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "8", "--seed", "3", "--faults", fault, "--json")
-			var sum tally
+			var sum rehearsal.Tally
 			if err := json.Unmarshal([]byte(out), &sum); err != nil {
 				t.Fatal(err, errs)
 			}
@@ -112,7 +113,6 @@ func TestFaultsAreCounted(t *testing.T) {
 
 // The program itself, for the tests that kill it.
 func TestMain(m *testing.M) {
-	fake.Become()
 	if spec := os.Getenv(evidenceVariable); spec != "" {
 		os.Exit(playWatched(spec))
 	}
@@ -195,7 +195,7 @@ func kept(t *testing.T, dir string) (*chess.Game, chess.Move) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	k, err := replay(g, entries)
+	k, err := gamelog.Replay(g, entries)
 	if err != nil {
 		t.Fatal(err)
 	}

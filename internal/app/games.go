@@ -12,9 +12,9 @@ import (
 
 	"boardhand/internal/camera"
 	"boardhand/internal/chess"
+	"boardhand/internal/follow"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
 )
 
 // defaultGames is the folder of games when --games is not given.
@@ -85,7 +85,7 @@ func watchGame(ctx context.Context, o *out, s *store.Store, a gameAgain) error {
 	if err != nil {
 		return err
 	}
-	w, err := newWatcher(o, r, a.overlay)
+	eye, w, err := newWatch(o, r, a.overlay)
 	if err != nil {
 		return err
 	}
@@ -99,37 +99,8 @@ func watchGame(ctx context.Context, o *out, s *store.Store, a gameAgain) error {
 		}
 	}
 	entries = slices.DeleteFunc(entries, func(e store.Entry) bool { return e.Damaged != nil })
-	w.answers = answersOf(entries, folder.Names())
-	w.eye.Begin(pos)
-	return w.run(ctx, folder)
-}
-
-// answersOf is what a game's log says of its pictures; what it says of one that
-// was not kept comes before the next.
-func answersOf(entries []store.Entry, kept []string) map[string]answer {
-	out := map[string]answer{}
-	var earlier []answer
-	for _, e := range entries {
-		a := answer{}
-		switch {
-		case e.Move != "":
-			a.move = e.Move
-		case e.Back != "":
-			a.back = 1
-		case e.State == string(table.Arranging) && e.Task == table.Task{}.String():
-			start := chess.Start()
-			a.set = start.FEN()
-		default:
-			continue
-		}
-		if slices.Contains(kept, e.Picture) {
-			a.earlier, earlier = earlier, nil
-			out[e.Picture] = a
-		} else {
-			earlier = append(earlier, a)
-		}
-	}
-	return out
+	eye.Begin(pos)
+	return follow.New(eye, follow.Recorded(entries, folder.Names()), w).Run(ctx, folder)
 }
 
 // gameCommand makes a command on one game.

@@ -4,14 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/dustin/go-humanize"
 	"github.com/spf13/cobra"
 
-	"boardhand/internal/store"
+	"boardhand/internal/gamelog"
+	"boardhand/internal/unit"
 )
 
 func checkCommand(o *out, dir *string) *cobra.Command {
@@ -26,25 +26,13 @@ named. Nothing is changed.`,
 	}
 }
 
-// finding is what was found of one game, or of the file (game 0).
-type finding struct {
-	Game     int64    `json:"game,omitempty"`
-	File     string   `json:"file,omitempty"`
-	Whole    bool     `json:"whole"`
-	Plies    int      `json:"plies,omitempty"`
-	Entries  int      `json:"entries,omitempty"`
-	Pictures int      `json:"pictures,omitempty"` // that are there
-	Gone     int      `json:"pictures_gone,omitempty"`
-	Problems []string `json:"problems,omitempty"`
-}
-
 func checkGames(ctx context.Context, o *out, dir string) error {
 	s, err := openGames(o, dir)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = s.Close() }()
-	file := finding{File: filepath.Join(dir, "games.sqlite")}
+	file := gamelog.Finding{File: filepath.Join(dir, "games.sqlite")}
 	if err := s.Intact(ctx); err != nil {
 		file.Problems = append(file.Problems, err.Error())
 	}
@@ -52,9 +40,9 @@ func checkGames(ctx context.Context, o *out, dir string) error {
 	if err != nil {
 		file.Problems = append(file.Problems, err.Error())
 	}
-	findings := []finding{file}
+	findings := []gamelog.Finding{file}
 	for i := len(games) - 1; i >= 0; i-- {
-		findings = append(findings, checkGame(ctx, s, games[i]))
+		findings = append(findings, gamelog.Check(ctx, s, games[i]))
 	}
 	bad := false
 	for _, v := range findings {
@@ -70,40 +58,7 @@ func checkGames(ctx context.Context, o *out, dir string) error {
 	return ctx.Err()
 }
 
-func checkGame(ctx context.Context, s *store.Store, g store.Game) finding {
-	v := finding{Game: g.ID, Plies: g.Plies}
-	if g.Damaged != nil {
-		v.Problems = append(v.Problems, g.Damaged.Error())
-	}
-	entries, err := s.Entries(ctx, g.ID)
-	if err != nil {
-		v.Problems = append(v.Problems, err.Error())
-	}
-	v.Entries = len(entries)
-	for i, e := range entries {
-		if e.Damaged != nil {
-			v.Problems = append(v.Problems, e.Damaged.Error())
-		} else if e.N != i+1 && (i == 0 || e.N != entries[i-1].N+1) {
-			v.Problems = append(v.Problems, fmt.Sprintf("game %d: an entry is missing before entry %d", g.ID, e.N))
-		}
-		if e.Picture == "" || e.Damaged != nil {
-			continue
-		}
-		if info, err := os.Stat(filepath.Join(s.Pictures(g.ID), e.Picture)); err == nil && info.Size() > 0 {
-			v.Pictures++
-		} else {
-			v.Gone++
-		}
-	}
-	if len(v.Problems) == 0 {
-		if _, err := replay(g, entries); err != nil {
-			v.Problems = append(v.Problems, err.Error())
-		}
-	}
-	return v
-}
-
-func (o *out) finding(v finding) error {
+func (o *out) finding(v gamelog.Finding) error {
 	if o.json {
 		return o.object(v)
 	}
@@ -117,21 +72,13 @@ func (o *out) finding(v finding) error {
 	case v.Game == 0:
 		o.printf("%s: whole\n", name)
 	default:
-		o.printf("%s: whole, %s, %s, %s", name, counted(v.Plies, "ply", "plies"), counted(v.Entries, "entry", "entries"), counted(v.Pictures, "picture", "pictures"))
+		o.printf("%s: whole, %s, %s, %s", name, unit.Count(v.Plies, "ply"), unit.Count(v.Entries, "entry"), unit.Count(v.Pictures, "picture"))
 		if v.Gone > 0 {
 			o.printf(" (%d more are not kept any longer)", v.Gone)
 		}
 		o.printf("\n")
 	}
 	return nil
-}
-
-// counted is a number with its noun.
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // defaultKeep is how much room pictures may take when it is not said: some 180
@@ -167,7 +114,7 @@ func pruneGames(o *out, dir, size string) error {
 	if o.json {
 		return errors.Join(err, o.object(map[string]any{"games": append([]int64{}, p.Games...), "freed_bytes": p.Freed, "kept_bytes": p.Kept}))
 	}
-	o.printf("removed the pictures of %s: %s; %s of pictures are left", counted(len(p.Games), "game", "games"), humanize.Bytes(uint64(p.Freed)), humanize.Bytes(uint64(p.Kept)))
+	o.printf("removed the pictures of %s: %s; %s of pictures are left", unit.Count(len(p.Games), "game"), humanize.Bytes(uint64(p.Freed)), humanize.Bytes(uint64(p.Kept)))
 	if free, ferr := s.Free(); ferr == nil {
 		o.printf(", %s free on the disk", humanize.Bytes(uint64(free)))
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 )
@@ -17,11 +18,11 @@ func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
 	if err != nil {
 		return err
 	}
-	k, err := told(ctx, s, g)
+	k, err := gamelog.Tell(ctx, s, g)
 	if k.Game == nil {
 		return err
 	}
-	text := pgnOf(g, k)
+	text := gamelog.PGN(g, k)
 	if o.json {
 		if err := o.object(map[string]string{"pgn": text}); err != nil {
 			return err
@@ -30,16 +31,6 @@ func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
 		o.printf("%s", text)
 	}
 	return err
-}
-
-// told is what the store's log tells of a game, up to where it is damaged.
-func told(ctx context.Context, s *store.Store, g store.Game) (retold, error) {
-	entries, broken := s.Entries(ctx, g.ID)
-	k, err := replay(g, entries)
-	if err == nil {
-		err = broken
-	}
-	return k, err
 }
 
 // printLog prints what happened in a game.

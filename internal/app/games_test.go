@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -182,20 +183,20 @@ func TestSameRig(t *testing.T) {
 		}
 		return strings.Replace(rig.DefaultText, from, to, 1)
 	}
-	tray := retold{Past: table.Past{Standing: &table.Standing{Beside: []table.Beside{{}}}}}
+	tray := gamelog.Retold{Past: table.Past{Standing: &table.Standing{Beside: []table.Beside{{}}}}}
 	for _, c := range []struct {
 		name    string
 		now     string // the rig file
 		machine string // the machine's side in the game
-		k       retold
+		k       gamelog.Retold
 		refused string
 		said    string
 	}{
-		{"the same", rig.DefaultText, "black", retold{}, "", ""},
-		{"the side that was asked for", rig.DefaultText, "white", retold{}, "", ""},
-		{"another camera", change(`height = "600 mm"`, `height = "620 mm"`), "black", retold{}, "", "changed since game 1 began: camera.height"},
-		{"another square", change(`square = "40 mm"`, `square = "41 mm"`), "black", retold{}, "board.square changed since game 1 began", ""},
-		{"another tray, nobody in it", trayText(t, "both"), "black", retold{}, "", "removal.mode"},
+		{"the same", rig.DefaultText, "black", gamelog.Retold{}, "", ""},
+		{"the side that was asked for", rig.DefaultText, "white", gamelog.Retold{}, "", ""},
+		{"another camera", change(`height = "600 mm"`, `height = "620 mm"`), "black", gamelog.Retold{}, "", "changed since game 1 began: camera.height"},
+		{"another square", change(`square = "40 mm"`, `square = "41 mm"`), "black", gamelog.Retold{}, "board.square changed since game 1 began", ""},
+		{"another tray, nobody in it", trayText(t, "both"), "black", gamelog.Retold{}, "", "removal.mode"},
 		{"another tray", trayText(t, "both"), "black", tray, "removal.mode changed", ""},
 	} {
 		r, err := rig.Parse("rig.toml", []byte(c.now), rig.Machine)

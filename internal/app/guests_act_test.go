@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/host"
 	"boardhand/internal/notice"
 	"boardhand/internal/table"
 	"boardhand/internal/web"
@@ -145,8 +146,8 @@ func (g *guest) hands(what string, a web.HandAct, rest int) (bool, error) {
 		return true, err
 	}
 	g.rest(rest)
-	to, errTo := squareOf(a.To)
-	from, errFrom := squareOf(a.From)
+	to, errTo := host.SquareOf(a.To)
+	from, errFrom := host.SquareOf(a.From)
 	before := g.page.now.Picture
 	return g.waitsFor(errOf(errTo, errFrom), func(e web.Event) bool { // shown at once, or the table was quicker
 		b := g.page.board()
@@ -188,7 +189,7 @@ func (g *guest) cooperates() (bool, error) {
 		return false, nil
 	case now == table.StandingOf(pos).Board:
 		return g.moves(pos)
-	case halfwayTo(pos, now).some:
+	case host.HalfwayTo(pos, now).IsSome:
 		return g.finishes(pos, now)
 	}
 	return g.putsBack(now, table.StandingOf(pos).Board)
@@ -197,7 +198,7 @@ func (g *guest) cooperates() (bool, error) {
 // putsBack does the first act on the way back to the game's position.
 func (g *guest) putsBack(now, want board) (bool, error) {
 	g.plan = nil
-	all := acts(now, want)
+	all := host.Acts(now, want)
 	for _, a := range all { // a square that is still taken comes later
 		if a.To >= chess.NoSquare || now[a.To] == chess.NoPiece {
 			return g.hands("puts back", actOf(a), 2+g.chance.IntN(3))
@@ -206,21 +207,21 @@ func (g *guest) putsBack(now, want board) (bool, error) {
 	return g.hands("puts back", web.HandAct{From: all[0].To.String(), To: web.Off}, 2)
 }
 
-func actOf(a notice.Act) web.HandAct { return handOf(wanted([]notice.Act{a})[0]) }
+func actOf(a notice.Act) web.HandAct { return handOf(host.Wanted([]notice.Act{a})[0]) }
 
 // finishes a move that stands half made; one that stands whole is being read.
 func (g *guest) finishes(pos chess.Position, now board) (bool, error) {
-	on := halfwayTo(pos, now)
-	if len(on.left) == 0 && on.move != 0 {
+	on := host.HalfwayTo(pos, now)
+	if len(on.Left) == 0 && on.Move != 0 {
 		return false, nil
 	}
-	if on.move == 0 {
+	if on.Move == 0 {
 		return g.putsBack(now, table.StandingOf(pos).Board)
 	}
-	if on.move.Promotion() != chess.NoKind && now[on.move.To()].Kind() == chess.Pawn {
+	if on.Move.Promotion() != chess.NoKind && now[on.Move.To()].Kind() == chess.Pawn {
 		return g.exchanges(pos, now)
 	}
-	return g.hands("finishes the move", actOf(on.left[0]), 3)
+	return g.hands("finishes the move", actOf(on.Left[0]), 3)
 }
 
 // exchanges a pawn that has reached its last square.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/host"
 	"boardhand/internal/table"
 	"boardhand/internal/web"
 )
@@ -190,11 +191,11 @@ func (g *guest) namesMove() (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	on := halfwayTo(pos, g.page.board())
-	if !on.some || on.move == 0 || len(on.left) > 0 {
+	on := host.HalfwayTo(pos, g.page.board())
+	if !on.IsSome || on.Move == 0 || len(on.Left) > 0 {
 		return false, nil
 	}
-	_, err = g.does("names the move", "request", web.Request{For: web.ForPlayed, Move: on.move.String()})
+	_, err = g.does("names the move", "request", web.Request{For: web.ForPlayed, Move: on.Move.String()})
 	return true, err
 }
 
@@ -307,13 +308,13 @@ func (g *guest) wayOut() (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	on := halfwayTo(pos, g.page.board())
+	on := host.HalfwayTo(pos, g.page.board())
 	fen, stands := g.standingFEN()
 	switch {
 	case g.page.offers(web.ForArrange):
 		_, err = g.does("way out: the button", "request", web.Request{For: web.ForArrange})
-	case g.page.offers(web.ForPlayed) && on.move != 0 && len(on.left) == 0:
-		_, err = g.does("way out: names the move", "request", web.Request{For: web.ForPlayed, Move: on.move.String()})
+	case g.page.offers(web.ForPlayed) && on.Move != 0 && len(on.Left) == 0:
+		_, err = g.does("way out: names the move", "request", web.Request{For: web.ForPlayed, Move: on.Move.String()})
 	case g.helped%2 == 1 && g.page.offers(web.ForAfresh):
 		_, err = g.does("way out: afresh", "request", web.Request{For: web.ForAfresh})
 	case g.page.offers(web.ForRight) && g.isPlain():

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/host"
 	"boardhand/internal/web"
 )
 
@@ -185,8 +186,8 @@ func sameJSON(a, b json.RawMessage) bool {
 // board is where the page shows the pieces.
 func (v *viewer) board() (out board) {
 	for _, p := range v.now.Pieces {
-		if q, err := squareOf(p.Square); err == nil {
-			out[q], _ = pieceOf(p.Piece)
+		if q, err := host.SquareOf(p.Square); err == nil {
+			out[q], _ = chess.PieceLettered(p.Piece)
 		}
 	}
 	return out

@@ -17,6 +17,7 @@ import (
 	"encoding/json"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -190,26 +191,18 @@ func (s *guestGame) hasEnough() bool {
 // clock stands.
 func (s *guestGame) handsRest() error {
 	h, camera := s.e.host, s.e.bench.world.Camera()
-	for {
-		h.mu.Lock()
-		busy := h.errands.busy
-		h.mu.Unlock()
-		if !busy {
-			return nil
-		}
+	for h.IsBusy() {
 		if _, err := camera.Look(s.t.Context()); err != nil {
 			return err
 		}
 	}
+	return nil
 }
 
 // watchTables remembers the tables at which was played.
 func (s *guestGame) watchTables() {
-	h := s.e.host
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if h.table != nil && !slices.Contains(s.tables, h.table) {
-		s.tables = append(s.tables, h.table)
+	if t, ok := s.e.host.Desk().(*table.Table); ok && !slices.Contains(s.tables, t) {
+		s.tables = append(s.tables, t)
 	}
 }
 
@@ -260,7 +253,7 @@ func (s *guestGame) check() (wrong []string) {
 	if err != nil {
 		return append(wrong, err.Error())
 	}
-	k, err := replay(g, entries)
+	k, err := gamelog.Replay(g, entries)
 	if err != nil {
 		return append(wrong, err.Error())
 	}

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/table"
 )
 
@@ -48,16 +49,16 @@ func (u umpire) compare(e *evening, r table.Record) {
 	var wrong []string
 	switch r.What {
 	case table.GuestMoved, table.GuestNamed, table.MachineMoved, table.PositionSeen:
-		wrong = differing(truth, allowances(pos, e.past.Decided, r, sideOf(e.rig.Play.Side)))
+		wrong = rehearsal.Differing(truth, allowances(pos, e.past.Decided, r, chess.ColorNamed(e.rig.Play.Side)))
 	case table.TakenBack:
-		wrong = differing(truth, []allowance{{boards: []board{table.StandingOf(pos).Board}}})
+		wrong = rehearsal.Differing(truth, []rehearsal.Allowance{rehearsal.At(pos)})
 	case table.SetUpDone:
-		wrong = differing(truth, []allowance{{boards: []board{table.StandingOf(chess.Start()).Board}}})
+		wrong = rehearsal.Differing(truth, []rehearsal.Allowance{rehearsal.At(chess.Start())})
 	default:
 		return
 	}
 	if r.What != table.PositionSeen {
-		wrong = append(wrong, misplaced(truth, e.table.Standing(), carry.Slots(e.rig))...)
+		wrong = append(wrong, rehearsal.Misplaced(truth, e.table.Standing(), carry.Slots(e.rig))...)
 	}
 	for _, w := range wrong {
 		u.write(fmt.Sprintf("%s %s (ply %d, %s): %s", r.State, r.Prose(), len(e.game.Moves), pos.FEN(), w))
@@ -77,13 +78,13 @@ func (u umpire) write(line string) {
 
 // allowances are the boards that may truly stand there when a record says that
 // the game's position does. A guest who is to move may be at it.
-func allowances(pos chess.Position, decided chess.Move, r table.Record, machine chess.Color) []allowance {
-	at := allowance{boards: []board{table.StandingOf(pos).Board}}
+func allowances(pos chess.Position, decided chess.Move, r table.Record, machine chess.Color) []rehearsal.Allowance {
+	at := rehearsal.At(pos)
 	switch {
 	case pos.SideToMove() != machine:
-		return append(guestsMoves(pos), at)
+		return append(rehearsal.GuestsMoves(pos), at)
 	case r.What == table.PositionSeen && decided != 0 && pos.Legal(decided):
-		return []allowance{inMove(pos, decided)}
+		return []rehearsal.Allowance{rehearsal.InMove(pos, decided)}
 	}
-	return []allowance{at}
+	return []rehearsal.Allowance{at}
 }

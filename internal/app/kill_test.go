@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -304,7 +305,7 @@ func (k *killed) wrong() (out []string, state string) {
 		return append(out, err.Error()), state
 	}
 	out = append(out, census(truth)...)
-	return append(out, differing(truth, goingOn(past, sideOf(r.Play.Side)))...), state
+	return append(out, rehearsal.Differing(truth, rehearsal.GoingOn(past, chess.ColorNamed(r.Play.Side)))...), state
 }
 
 // census lists the kinds of which there are more or fewer than in a set.

@@ -16,6 +16,9 @@ import (
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
+	"boardhand/internal/host"
+	"boardhand/internal/player"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
 	"boardhand/internal/store"
@@ -97,13 +100,13 @@ type evening struct {
 	store   *store.Store
 	heading store.Game // of the game being played; ID 0: it has not begun in the store
 	ended   store.Game // after which the pieces were set up when the program ended; ID 0: none
-	log     *gameLog
+	log     *gamelog.Log
 	past    table.Past
 	game    *chess.Game // the one being played: past's
 	bench   *bench
 	server  *web.Server
 	table   *table.Table
-	host    *host
+	host    *host.Host
 	now     atomic.Pointer[chess.Position] // for what is typed
 }
 
@@ -215,7 +218,7 @@ func (e *evening) keepLog() {
 	if e.past.Standing != nil {
 		standing = e.past.Standing.String()
 	}
-	e.log = &gameLog{standing: standing, store: e.store, heading: e.heading, game: e.game, warn: e.warn, begun: func(g store.Game) {
+	e.log = &gamelog.Log{Standing: standing, Store: e.store, Heading: e.heading, Game: e.game, Warn: e.warn, Begun: func(g store.Game) {
 		e.heading = g
 		e.o.printf("game %d, kept in %s\n", g.ID, e.f.games)
 	}}
@@ -234,9 +237,18 @@ func (e *evening) Append(ctx context.Context, r table.Record) error {
 	return err
 }
 
+// hosting is what the host of this evening must know.
+func (e *evening) hosting() host.Options {
+	b := e.bench
+	return host.Options{Rig: e.rig, IsVisitor: e.f.visitor, IsLast: e.f.leave, Pace: e.f.pace,
+		Guest: b.world.Guest(), Fingers: b.world.Visitor(), Planner: b.planner, View: b.eye.View,
+		Tell: func(s table.State, text string) { e.o.printf("%-10s %s\n", s, text) }}
+}
+
 func (e *evening) run(ctx context.Context) error {
-	e.host = newHost(ctx, e)
+	e.host = host.New(ctx, e.hosting())
 	e.server = web.New(e.host)
+	e.host.Publish = e.server.Publish
 	e.server.Specimens, e.server.Requests = e.f.specimens, e.host
 	e.f.remote.open(e.server)
 	ln, err := e.server.Listen(e.f.remote.address(e.f.addr))
@@ -248,12 +260,12 @@ func (e *evening) run(ctx context.Context) error {
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 
-	p, err := openPlayer(ctx, playerOptions{name: e.f.player, machine: sideOf(e.rig.Play.Side), tell: e.tellSubstitution,
-		limits: search.Limits{Time: e.thinkingTime()}})
+	p, err := player.Open(ctx, player.Options{Name: e.f.player, Machine: chess.ColorNamed(e.rig.Play.Side), Tell: e.tellSubstitution,
+		Limits: search.Limits{Time: e.thinkingTime()}})
 	if err != nil {
 		return err
 	}
-	defer p.close()
+	defer p.Close()
 	if e.heading.ID != 0 {
 		e.o.printf("game %d, kept in %s\n", e.heading.ID, e.f.games)
 	}
@@ -271,7 +283,7 @@ func (e *evening) run(ctx context.Context) error {
 
 // tellSubstitution tells the people at the table, and with the cause the maker,
 // that somebody else chooses the moves now.
-func (e *evening) tellSubstitution(s Substitution) {
+func (e *evening) tellSubstitution(s player.Substitution) {
 	e.table.ChangePlayer(s.Said)
 	if s.Cause != nil {
 		e.warn(fmt.Sprintf("%s (%v)", s.Said, s.Cause))
@@ -279,7 +291,7 @@ func (e *evening) tellSubstitution(s Substitution) {
 }
 
 // playOn plays game after game, as long as somebody wishes for one.
-func (e *evening) playOn(ctx context.Context, think *player) error {
+func (e *evening) playOn(ctx context.Context, think *player.Player) error {
 	suspects, err := table.NewSuspects(e.rig)
 	if err != nil {
 		return err
@@ -288,11 +300,10 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 		set := settings(e.rig)
 		set.MaxPlies, set.Suspects = e.f.plies, suspects
 		e.keepLog()
-		e.table = table.New(e.bench.parts(e.host.guest(), think, e), set, e.past, e.see)
-		e.host.seat(e.table)
-		e.host.open()
+		e.table = table.New(e.bench.parts(e.host.Guest(), think, e), set, e.past, e.see)
+		e.host.Open(e.table, e.past)
 		if !listening {
-			e.log.warnLow()
+			e.log.WarnLow()
 			go e.listen(ctx, e.f.input)
 		}
 		next, err := e.playOne(ctx)
@@ -308,7 +319,7 @@ func (e *evening) playOn(ctx context.Context, think *player) error {
 
 // see shows what happens, and hands in what the twin's guest says unasked.
 func (e *evening) see(ev table.Event) {
-	e.host.see(ev)
+	e.host.See(ev)
 	if ev.Picture == nil || e.f.visitor {
 		return
 	}
@@ -341,14 +352,14 @@ func (e *evening) thinkingTime() time.Duration {
 // nextGame begins a game at the board as it was set up. It is in the store at
 // once: who stands beside the board is part of it.
 func (e *evening) nextGame(ctx context.Context) error {
-	if err := e.log.abandon(ctx); err != nil {
+	if err := e.log.Abandon(ctx); err != nil {
 		return err
 	}
 	e.follow(e.table.Standing(), e.table.Next())
 	e.game = e.past.Game
 	e.heading = e.newHeading()
 	e.keepLog()
-	return e.log.beginSetUp(ctx)
+	return e.log.BeginSetUp(ctx)
 }
 
 // follow makes the past that of a game about to begin on a board that was set up.
@@ -371,7 +382,7 @@ func (e *evening) beginAfter(ctx context.Context, last store.Game) error {
 		}
 	}
 	e.keepLog()
-	return e.log.beginSetUp(ctx)
+	return e.log.BeginSetUp(ctx)
 }
 
 // playOne plays one game to its end, and on if moves are taken back; it says
@@ -385,7 +396,7 @@ func (e *evening) playOne(ctx context.Context) (next bool, err error) {
 		if e.table.Arranged() {
 			return true, nil
 		}
-		if err := e.log.close(ctx); err != nil {
+		if err := e.log.Close(ctx); err != nil {
 			return false, err
 		}
 		if o := e.game.Outcome(); o.Over() {
@@ -416,7 +427,7 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
 			}
 		default:
-			if err = e.host.desk().Request(r); err == nil && r.Kind == table.RequestResume {
+			if err = e.host.Desk().Request(r); err == nil && r.Kind == table.RequestResume {
 				e.o.printf("going on\n")
 			}
 		}

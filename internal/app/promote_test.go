@@ -7,8 +7,10 @@ import (
 	"testing"
 	"time"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
@@ -36,7 +38,7 @@ func chuteText(t *testing.T) string {
 
 // oneMove has the machine make one move on the twin and returns the table, the
 // referee who compared it with the truth, and what the guest was asked for.
-func oneMove(t *testing.T, rigFile, standing, uci string) (*referee, []string) {
+func oneMove(t *testing.T, rigFile, standing, uci string) (*rehearsal.Referee, []string) {
 	t.Helper()
 	r, err := rig.Load(rigFile, rig.Machine)
 	if err != nil {
@@ -64,36 +66,52 @@ type oneGame struct {
 }
 
 // playOne plays it as a rehearsal does. Nothing may go wrong in it.
-func playOne(t *testing.T, g oneGame) (*referee, []string) {
+func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	t.Helper()
 	whole(t)
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()
-	s := gameSpec{rig: g.rig, n: 1, seed: g.seed, plies: 1}
-	ref := &referee{stop: stop, slots: s.settings().Slots, game: chess.NewGame(g.pos)}
-	b, err := setUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: aside(g.standing, ref.slots)})
+	b, err := setUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: aside(g.standing, carry.Slots(g.rig))})
 	if err != nil {
 		t.Fatal(err)
 	}
-	ref.world = b.world
-	parts := b.parts(b.world.Guest(), set(g.move), ref)
+	m, err := b.rehearsed(set(g.move))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Settings.Suspects = nil
 	if g.gantry != nil {
-		parts.Gantry = g.gantry(b.world)
-	}
-	var asked []string
-	ref.table = table.New(parts, s.settings(), table.Past{Game: ref.game, Standing: g.standing}, func(e table.Event) {
-		ref.see(e)
-		if n := e.Notice; n != nil && (n.Kind == notice.PleasePut || n.Kind == notice.PleaseTake || n.Kind == notice.PleaseMend) {
-			asked = append(asked, n.Text)
+		connect := m.Connect
+		m.Connect = func() table.Parts {
+			p := connect()
+			p.Gantry = g.gantry(b.world)
+			return p
 		}
-	})
-	if err := ref.table.Run(ctx); err != nil {
-		t.Fatalf("%v\n%s", err, ref.log.String())
 	}
-	if sum := ref.close(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {
-		t.Errorf("the move was not clean: %+v\n%s", sum, ref.log.String())
+	asks := &asking{Guest: m.Guest}
+	m.Guest = asks
+	ref := rehearsal.NewReferee(m, rehearsal.Spec{Number: 1, Seed: g.seed, Plies: 1})
+	if err := ref.Play(ctx, table.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
+		t.Fatalf("%v\n%s", err, ref.Log())
 	}
-	return ref, asked
+	if sum := ref.Tally(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {
+		t.Errorf("the move was not clean: %+v\n%s", sum, ref.Log())
+	}
+	return ref, asks.asked
+}
+
+// asking is a guest that notes what is asked of it.
+type asking struct {
+	rehearsal.Guest
+	asked []string
+}
+
+// Tell notes a notice that asks for something to be done to the pieces.
+func (a *asking) Tell(ctx context.Context, n notice.Notice) error {
+	if n.Kind == notice.PleasePut || n.Kind == notice.PleaseTake || n.Kind == notice.PleaseMend {
+		a.asked = append(a.asked, n.Text)
+	}
+	return a.Guest.Tell(ctx, n)
 }
 
 // With the queen in the tray the machine changes the pawn for her by itself.
@@ -102,7 +120,7 @@ func TestPromotionFromTheTray(t *testing.T) {
 	if len(asked) > 0 {
 		t.Errorf("asked for %q; the queen stands in the tray", asked)
 	}
-	if got := ref.table.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1 ") || !strings.Contains(got, " p@slot") || strings.Contains(got, "q@") {
+	if got := ref.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1 ") || !strings.Contains(got, " p@slot") || strings.Contains(got, "q@") {
 		t.Errorf("the men stand at %s", got)
 	}
 }
@@ -113,7 +131,7 @@ func TestPromotionWithAChute(t *testing.T) {
 	if len(asked) != 1 || !strings.Contains(asked[0], "queen") || !strings.Contains(asked[0], "a1") {
 		t.Errorf("asked %q, want one sentence for a queen on a1", asked)
 	}
-	if got := ref.table.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1") {
+	if got := ref.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1") {
 		t.Errorf("the men stand at %s", got)
 	}
 }
@@ -127,7 +145,7 @@ func TestPromotionToAnyKind(t *testing.T) {
 			if len(asked) != 1 {
 				t.Errorf("asked %q, want one sentence", asked)
 			}
-			if got := ref.table.Standing().String(); !strings.HasPrefix(got, "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP4KP/4"+kind+"2R") {
+			if got := ref.Standing().String(); !strings.HasPrefix(got, "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP4KP/4"+kind+"2R") {
 				t.Errorf("the men stand at %s", got)
 			}
 		})

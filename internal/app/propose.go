@@ -16,6 +16,7 @@ import (
 
 	"boardhand/internal/propose"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 type proposeFlags struct {
@@ -62,7 +63,7 @@ func (f proposeFlags) run(ctx context.Context, o *out, args []string) error {
 	case f.merge:
 		return f.join(o, args)
 	case len(args) != 1:
-		return fmt.Errorf("propose needs one rig file: boardhand propose rig.toml --stock stock.toml; got %s", count(len(args), "word"))
+		return fmt.Errorf("propose needs one rig file: boardhand propose rig.toml --stock stock.toml; got %s", unit.Count(len(args), "word"))
 	case f.stock == "":
 		return fmt.Errorf("give the parts with --stock FILE; `boardhand propose --example stock.toml` writes one to start from")
 	}

@@ -3,12 +3,12 @@ package app
 import (
 	"encoding/json"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin"
 )
@@ -17,10 +17,10 @@ import (
 // kept.
 func TestRehearsePowerCuts(t *testing.T) {
 	whole(t)
-	run := func() tally {
+	run := func() rehearsal.Tally {
 		rigFile := write(t, filepath.Join(t.TempDir(), "rig.toml"), trayText(t, "both"))
 		code, out, errs := cli(t, "rehearse", rigFile, "--games", "1", "--plies", "6", "--faults", "power_cut,second_mind", "--seed", "5", "--json")
-		var sum tally
+		var sum rehearsal.Tally
 		if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
 			t.Fatalf("exit code %d, %v: %s%s", code, err, out, errs)
 		}
@@ -46,9 +46,7 @@ func TestTakenUpReaderKnowsTheTray(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ref := &referee{world: b.world, slots: slots}
-	ref.cuts.begin(chess.NewGame(chess.Start()), chess.Black)
-	if _, err := ref.takeUp(sitting{spec: gameSpec{rig: r}, bench: b}); err != nil {
+	if _, err := b.restart(chess.Start()); err != nil {
 		t.Fatal(err)
 	}
 	pic, err := b.world.Camera().Look(t.Context())
@@ -62,17 +60,5 @@ func TestTakenUpReaderKnowsTheTray(t *testing.T) {
 		if !p.Open || p.Belief > 0.5 {
 			t.Errorf("slot %s: %+v, with a pawn at %v only", carry.SlotName(k, len(slots)), p, lost)
 		}
-	}
-}
-
-func TestFaultsOfRehearsals(t *testing.T) {
-	for text, want := range map[string]string{"": "0 false", "power_cut": "0 true", "slip, power_cut ,fast": "2 true", "slip": "1 false"} {
-		faults, cuts, err := parseFaults(text)
-		if got := count(len(faults), "fault"); err != nil || !strings.HasPrefix(got, want[:1]) || strings.HasSuffix(want, "true") != cuts {
-			t.Errorf("%q: %v, %v, %v", text, faults, cuts, err)
-		}
-	}
-	if _, _, err := parseFaults("power_cut,ghosts"); err == nil || !strings.Contains(err.Error(), "power_cut") {
-		t.Errorf("ghosts: %v", err)
 	}
 }

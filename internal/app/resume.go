@@ -12,9 +12,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
+	"boardhand/internal/unit"
 )
 
 // lastGame is the value of --resume without a number.
@@ -45,16 +47,16 @@ func (e *evening) takeUp(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	k, err := told(ctx, e.store, g)
+	k, err := gamelog.Tell(ctx, e.store, g)
 	if err != nil {
 		return fmt.Errorf("%w; `boardhand games pgn %d` prints the moves before it", err, g.ID)
 	}
 	if err := e.sameRig(g, k); err != nil {
 		return err
 	}
-	if k.set != nil && g.ID == games[0].ID {
+	if k.Set != nil && g.ID == games[0].ID {
 		e.ended = g
-		e.follow(table.StandingOf(chess.Start()), *k.set)
+		e.follow(table.StandingOf(chess.Start()), *k.Set)
 		if k.Standing != nil {
 			e.past.Standing = k.Standing
 		}
@@ -83,7 +85,7 @@ func (e *evening) chosen(ctx context.Context, games []store.Game) (store.Game, e
 	}
 	if len(games) > 0 && games[0].Damaged == nil && !games[0].Open() {
 		// The pieces were being set up after it, or had just been.
-		if k, err := told(ctx, e.store, games[0]); err == nil && (k.Task.Kind != table.NoTask || k.set != nil) {
+		if k, err := gamelog.Tell(ctx, e.store, games[0]); err == nil && (k.Task.Kind != table.NoTask || k.Set != nil) {
 			return games[0], nil
 		}
 	}
@@ -113,7 +115,7 @@ func (e *evening) mentionUnfinished(ctx context.Context) error {
 		return err
 	}
 	if g, ok := unfinished(games); ok && g.Plies > 0 {
-		e.o.printf("game %d (%s) is unfinished: --resume goes on with it; this is a new game\n", g.ID, counted(g.Plies, "ply", "plies"))
+		e.o.printf("game %d (%s) is unfinished: --resume goes on with it; this is a new game\n", g.ID, unit.Count(g.Plies, "ply"))
 	}
 	return nil
 }
@@ -124,7 +126,7 @@ var recordKeys = []string{"board.square", "play.side"}
 
 // sameRig compares the rig with the one the game was begun on. What would make
 // the record wrong is refused; the rest is said.
-func (e *evening) sameRig(g store.Game, k retold) error {
+func (e *evening) sameRig(g store.Game, k gamelog.Retold) error {
 	if g.RigText == "" && g.Machine != e.rig.Play.Side {
 		return fmt.Errorf("game %d was begun with the machine playing %s; set play.side to it", g.ID, g.Machine)
 	}
@@ -156,4 +158,4 @@ func (e *evening) sameRig(g store.Game, k retold) error {
 }
 
 // besideBoard says whether the record has pieces beside the board.
-func besideBoard(k retold) bool { return k.Standing != nil && len(k.Standing.Beside) > 0 }
+func besideBoard(k gamelog.Retold) bool { return k.Standing != nil && len(k.Standing.Beside) > 0 }

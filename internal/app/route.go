@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 type routeFlags struct {
@@ -136,7 +137,7 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Man, err err
 	used := map[int]bool{}
 	for _, w := range strings.Fields(text) {
 		letter, name, _ := strings.Cut(w, "@")
-		piece, err := pieceOf(letter)
+		piece, err := chess.PieceLettered(letter)
 		if err != nil {
 			return nil, fmt.Errorf("--beside: %q should look like P@L3: %w", w, err)
 		}
@@ -187,9 +188,9 @@ func spotName(q chess.Square) string {
 }
 
 func printPlan(o *out, san string, p carry.Plan) {
-	o.printf("%s in %s, %.1f s", san, count(len(p.Steps), "step"), float64(p.Time))
+	o.printf("%s in %s, %.1f s", san, unit.Count(len(p.Steps), "step"), float64(p.Time))
 	if n := p.Asks(); n > 0 {
-		o.printf(", with %s to a person", count(n, "request"))
+		o.printf(", with %s to a person", unit.Count(n, "request"))
 	}
 	o.printf("\n")
 	for i, s := range p.Steps {

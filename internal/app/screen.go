@@ -5,6 +5,8 @@ import (
 	"io"
 	"sync"
 	"time"
+
+	"boardhand/internal/unit"
 )
 
 // screen prints without ever making the game wait: what nobody reads is
@@ -38,7 +40,7 @@ func (t *screen) Write(p []byte) (int, error) {
 	}
 	line := append([]byte(nil), p...)
 	if t.dropped > 0 {
-		line = append(fmt.Appendf(nil, "(%s not shown: nobody read them)\n", counted(t.dropped, "line", "lines")), line...)
+		line = append(fmt.Appendf(nil, "(%s not shown: nobody read them)\n", unit.Count(t.dropped, "line")), line...)
 	}
 	select {
 	case t.lines <- line:

@@ -92,21 +92,23 @@ const slow = 3 * time.Second
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
 	return table.Settings{
-		Machine: sideOf(r.Play.Side),
+		Machine: chess.ColorNamed(r.Play.Side),
 		Gearing: carry.NewGearing(r, r.MachineFromBoard()),
 		Square:  r.Board.Square,
 		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
 			chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
 		Slots:    carry.Slots(r),
+		Chute:    chuteOf(r),
 		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 		Patience: patience,
 		Slow:     slow,
 	}
 }
 
-func sideOf(name string) chess.Color {
-	if name == "white" {
-		return chess.White
+// chuteOf is the middle of the chute's mouth; nil for a machine without one.
+func chuteOf(r *rig.Rig) *frame.Spot[frame.Board] {
+	if r.Removal.Mode != "chute" {
+		return nil
 	}
-	return chess.Black
+	return &frame.Spot[frame.Board]{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}
 }

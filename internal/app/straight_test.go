@@ -65,12 +65,12 @@ func TestSetStraight(t *testing.T) {
 				t.Fatalf("he stood only %.1f %% of the square off: nothing to set straight", 100*off)
 			}
 			if end := astray(t, world, r, m.To()) / side; end > 0.03 {
-				t.Errorf("at first %.1f %% of the square off, he ends %.1f %% off; at most 3 %% are wanted\n%s", 100*off, 100*end, ref.log.String())
+				t.Errorf("at first %.1f %% of the square off, he ends %.1f %% off; at most 3 %% are wanted\n%s", 100*off, 100*end, ref.Log())
 			} else {
 				t.Logf("at first %.1f %% of the square off, in the end %.1f %%", 100*off, 100*end)
 			}
-			if ref.tally.Recovered != 1 || !strings.Contains(ref.log.String(), "stood off centre; adjusted") {
-				t.Errorf("%d times set straight, want once:\n%s", ref.tally.Recovered, ref.log.String())
+			if ref.Tally().Recovered != 1 || !strings.Contains(ref.Log(), "stood off centre; adjusted") {
+				t.Errorf("%d times set straight, want once:\n%s", ref.Tally().Recovered, ref.Log())
 			}
 			if len(asked) > 0 {
 				t.Errorf("somebody was asked: %q", asked)

@@ -9,7 +9,9 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/player"
 	"boardhand/internal/search"
+	"boardhand/internal/unit"
 )
 
 // runSuite thinks about every position of an EPD file.
@@ -18,14 +20,14 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 	if err != nil {
 		return err
 	}
-	t, err := openThinker(ctx, f.player, f.hash)
+	t, err := player.OpenThinker(ctx, f.player, f.hash)
 	if err != nil {
 		return err
 	}
-	defer t.close()
+	defer t.Close()
 	var sum score
 	for i, e := range suite {
-		r, err := t.think(ctx, chess.NewGame(e.Position), lim)
+		r, err := t.Think(ctx, chess.NewGame(e.Position), lim)
 		if err != nil {
 			return fmt.Errorf("%s, position %d: %w", f.epd, i+1, err)
 		}
@@ -41,7 +43,7 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 	}
 	o.printf("%d of %d solved", sum.Solved, sum.Total)
 	if n := sum.NotJudged; n > 0 {
-		o.printf("; %s without bm or am not judged", count(n, "position"))
+		o.printf("; %s without bm or am not judged", unit.Count(n, "position"))
 	}
 	o.printf("\n")
 	return nil

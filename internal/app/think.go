@@ -8,7 +8,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/player"
 	"boardhand/internal/search"
+	"boardhand/internal/unit"
 )
 
 type thinkFlags struct {
@@ -70,12 +72,12 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	if f.perft > 0 {
 		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
 	}
-	t, err := openThinker(ctx, f.player, f.hash)
+	t, err := player.OpenThinker(ctx, f.player, f.hash)
 	if err != nil {
 		return err
 	}
-	defer t.close()
-	r, err := t.think(ctx, chess.NewGame(pos), lim)
+	defer t.Close()
+	r, err := t.Think(ctx, chess.NewGame(pos), lim)
 	if err != nil {
 		return err
 	}
@@ -92,7 +94,7 @@ func perft(o *out, pos chess.Position, depth int) error {
 			Seconds float64 `json:"seconds"`
 		}{n, s})
 	}
-	o.printf("%d positions %s ahead, %.3f s, %s\n", n, count(depth, "ply"), s, rate(float64(n)/s))
+	o.printf("%d positions %s ahead, %.3f s, %s\n", n, unit.Count(depth, "ply"), s, unit.Rate(float64(n)/s))
 	return nil
 }
 
@@ -128,7 +130,7 @@ func printThought(o *out, pos chess.Position, r search.Result) error {
 		return o.object(t)
 	}
 	o.printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
-		t.SAN, t.Move, verdict(r), count(t.Depth, "ply"), count(int(t.Nodes), "position"), rate(float64(t.NPS)), words)
+		t.SAN, t.Move, verdict(r), unit.Count(t.Depth, "ply"), unit.Count(int(t.Nodes), "position"), unit.Rate(float64(t.NPS)), words)
 	return nil
 }
 

@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -48,7 +50,7 @@ func trayText(t *testing.T, carried string) string {
 func TestGamesInARow(t *testing.T) {
 	whole(t)
 	code, out, errs := cli(t, "rehearse", trayRig(t, "both"), "--games", "1", "--plies", "10", "--rematches", "1", "--faults", "second_mind", "--seed", "2", "--json")
-	var sum tally
+	var sum rehearsal.Tally
 	if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
 		t.Fatalf("exit code %d, %v: %s%s", code, err, out, errs)
 	}
@@ -160,7 +162,7 @@ func (k *keyboard) kill() {
 }
 
 // retoldFrom reads game n of a store.
-func retoldFrom(t *testing.T, dir string, id int64) (retold, store.Game) {
+func retoldFrom(t *testing.T, dir string, id int64) (gamelog.Retold, store.Game) {
 	t.Helper()
 	s, err := store.Open(dir)
 	if err != nil {
@@ -175,14 +177,14 @@ func retoldFrom(t *testing.T, dir string, id int64) (retold, store.Game) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	k, err := replay(g, entries)
+	k, err := gamelog.Replay(g, entries)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return k, g
 }
 
-func standingText(k retold) string {
+func standingText(k gamelog.Retold) string {
 	if k.Standing == nil {
 		return "nobody beside the board"
 	}
@@ -222,8 +224,8 @@ func TestKilledWithAManInTheTray(t *testing.T) {
 	k.until("taken back: exd5")
 	k.kill()
 	got, _ = retoldFrom(t, dir, 1)
-	if n := len(got.Game.Moves); n != 2 || strings.Join(got.taken, " ") != "Qxd5 exd5" || got.Task.Kind != table.NoTask {
-		t.Errorf("%d moves are left, taken back were %v, still to do is %v", n, got.taken, got.Task)
+	if n := len(got.Game.Moves); n != 2 || strings.Join(got.Taken, " ") != "Qxd5 exd5" || got.Task.Kind != table.NoTask {
+		t.Errorf("%d moves are left, taken back were %v, still to do is %v", n, got.Taken, got.Task)
 	}
 	if s := standingText(got); s != "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR" {
 		t.Errorf("taken back, the men are at %s", s)

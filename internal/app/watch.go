@@ -3,10 +3,8 @@ package app
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"image/jpeg"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -17,6 +15,7 @@ import (
 
 	"boardhand/internal/camera"
 	"boardhand/internal/chess"
+	"boardhand/internal/follow"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 )
@@ -51,30 +50,6 @@ the reader makes of it:
 	_ = c.MarkFlagRequired("rig")
 	_ = c.MarkFlagRequired("frames")
 	return c
-}
-
-// watcher follows one folder.
-type watcher struct {
-	o       *out
-	eye     *sight.Reader
-	answers map[string]answer
-	past    []played // the moves that were read or told
-	stuck   stuck    // pictures in a row that the position does not explain
-	overlay string
-	seen    int
-	broken  int
-	said    string // the last complaint, if nothing was read since
-}
-
-// played is a move of the game.
-type played struct {
-	before chess.Position
-	move   chess.Move
-}
-
-// pictures is where watch's pictures come from; io.EOF ends them.
-type pictures interface {
-	Look(ctx context.Context) (sight.Picture, error)
 }
 
 // line is what watch prints of one picture.
@@ -116,23 +91,24 @@ func watch(ctx context.Context, o *out, f watchFlags) error {
 	if err != nil {
 		return err
 	}
-	w, err := newWatcher(o, r, f.overlay)
+	eye, w, err := newWatch(o, r, f.overlay)
 	if err != nil {
 		return err
 	}
-	if w.answers, err = readAnswers(f.answers, names); err != nil {
+	answers, err := follow.ReadAnswers(f.answers, names)
+	if err != nil {
 		return err
 	}
-	w.stuck.hint = answersHint
+	w.hint = answersHint
 	if names == nil {
-		w.stuck.hint = streamHint
+		w.hint = streamHint
 	}
-	w.eye.Begin(pos)
-	return w.run(ctx, from)
+	eye.Begin(pos)
+	return follow.New(eye, answers, w).Run(ctx, from)
 }
 
 // openPictures opens a folder or a stream; a stream has no names.
-func openPictures(ctx context.Context, where string) (pictures, []string, error) {
+func openPictures(ctx context.Context, where string) (follow.Source, []string, error) {
 	if strings.HasPrefix(where, "http://") || strings.HasPrefix(where, "https://") {
 		s, err := camera.OpenStream(ctx, where)
 		return s, nil, err
@@ -144,58 +120,66 @@ func openPictures(ctx context.Context, where string) (pictures, []string, error)
 	return f, f.Names(), nil
 }
 
-func newWatcher(o *out, r *rig.Rig, overlay string) (*watcher, error) {
+// watching prints what the follower finds.
+type watching struct {
+	o       *out
+	eye     *sight.Reader
+	overlay string // folder for pictures with what the reader saw; "": none
+	hint    string // what a person can do when stuck, with %[1]s for the picture's name; "": nothing is said
+}
+
+func newWatch(o *out, r *rig.Rig, overlay string) (*sight.Reader, *watching, error) {
 	eye, err := newEye(r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	if overlay != "" {
 		if err := os.MkdirAll(overlay, 0o755); err != nil {
-			return nil, fmt.Errorf("--overlay: %w", err)
+			return nil, nil, fmt.Errorf("--overlay: %w", err)
 		}
 	}
-	return &watcher{o: o, eye: eye, overlay: overlay}, nil
+	return eye, &watching{o: o, eye: eye, overlay: overlay}, nil
 }
 
-func (w *watcher) run(ctx context.Context, from pictures) error {
-	for ; ; w.seen++ {
-		pic, err := from.Look(ctx)
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if rerr := w.before(pic.Name); rerr != nil {
-			return rerr
-		}
-		var r sight.Reading
-		if err == nil {
-			r, err = w.eye.Read(ctx, pic)
-		}
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		if err != nil {
-			w.complain(pic.Name, err)
-			if err := w.happened(pic.Name, answer{move: w.answers[pic.Name].move}); err != nil {
-				return err
-			}
-			continue
-		}
-		w.said = ""
-		if err := w.show(pic.Name, r); err != nil {
-			return err
-		}
-		if err := w.draw(pic, r); err != nil {
-			return err
-		}
+// Saw prints the line of a picture, and draws on it if that is wanted.
+func (w *watching) Saw(s follow.Sighting) error {
+	l := lineOf(s)
+	if !w.o.json {
+		w.o.printf("%s\n", l.text())
+	} else if err := w.o.object(l); err != nil {
+		return err
 	}
-	if w.broken > 0 {
-		return fmt.Errorf("%d of %d pictures could not be read", w.broken, w.seen)
+	return w.draw(s.Picture, s.Reading)
+}
+
+// Failed prints the complaint about a picture.
+func (w *watching) Failed(frame, text string) {
+	if w.o.json {
+		_ = w.o.object(map[string]string{"frame": frame, "error": text})
 	}
-	return nil
+	_, _ = fmt.Fprintln(w.o.err, text)
+}
+
+// What a person can do when the position does not fit any more.
+const (
+	answersHint = "write into a file for --answers what was played, `%[1]s e2e4`, or two moves, `%[1]s e2e4 e7e5`, or that nothing was, `%[1]s nothing`, or what stands there, `%[1]s position FEN`"
+	streamHint  = "end this with Ctrl-C and begin again with --fen and what stands there now; pictures kept in a folder can be read with --answers"
+)
+
+// Stuck prints the ways out.
+func (w *watching) Stuck(m follow.Misfit) {
+	if w.hint == "" {
+		return
+	}
+	hint, squares := strings.ReplaceAll(w.hint, "%[1]s", m.Frame), ""
+	if len(m.Squares) > 0 {
+		squares = ": see " + strings.Join(chess.SquareNames(m.Squares), ", ")
+	}
+	_, _ = fmt.Fprintf(w.o.err, "%s: %d pictures in a row do not fit the position%s. If this stays, %s\n", m.Frame, m.Pictures, squares, hint)
 }
 
 // draw writes the picture with what the reader saw.
-func (w *watcher) draw(pic sight.Picture, r sight.Reading) error {
+func (w *watching) draw(pic sight.Picture, r sight.Reading) error {
 	if w.overlay == "" {
 		return nil
 	}
@@ -217,59 +201,19 @@ func (w *watcher) draw(pic sight.Picture, r sight.Reading) error {
 // overlayQuality keeps thin lines clean.
 const overlayQuality = 92
 
-// complain tells of a picture that cannot be read; the position stays. A camera
-// that stays away is told of once.
-func (w *watcher) complain(name string, err error) {
-	text := err.Error()
-	if !strings.HasPrefix(text, name) {
-		text = name + ": " + text
-	}
-	if text == w.said {
-		w.seen--
-		return
-	}
-	w.broken++
-	w.said = text
-	if w.o.json {
-		_ = w.o.object(map[string]string{"frame": name, "error": text})
-	}
-	_, _ = fmt.Fprintln(w.o.err, text)
-}
-
-// show advances the position where the picture or the person says so, and
-// prints the line.
-func (w *watcher) show(name string, r sight.Reading) error {
-	l, err := w.line(name, r)
-	if err != nil {
-		return err
-	}
-	if w.o.json {
-		return w.o.object(l)
-	}
-	w.o.printf("%s\n", l.text())
-	return nil
-}
-
-func (w *watcher) line(name string, r sight.Reading) (line, error) {
-	before := w.eye.Position()
-	l := line{Frame: name, State: string(r.State), Belief: rounded(r.Belief), Squares: squareNames(r.Squares)}
-	l.Back, l.Set = w.answers[name].back, w.answers[name].set != ""
+func lineOf(s follow.Sighting) line {
+	r := s.Reading
+	l := line{Frame: s.Picture.Name, State: string(r.State), Belief: rounded(r.Belief), Squares: chess.SquareNames(r.Squares),
+		FEN: s.After.FEN(), Answered: s.Answered.Played(), Back: s.TakenBack, Set: s.IsSetUp}
 	if r.State == sight.Moved {
-		l.Move, l.SAN = r.Move.String(), before.SAN(r.Move)
+		l.Move, l.SAN = r.Move.String(), s.Before.SAN(r.Move)
 	}
 	if r.State == sight.Unsure {
 		for _, c := range r.Candidates {
-			l.Candidates = append(l.Candidates, candidate(before, c))
+			l.Candidates = append(l.Candidates, candidate(s.Before, c))
 		}
 	}
-	told, err := w.follow(name, r)
-	if told {
-		l.Answered = w.answers[name].move
-	}
-	after := w.eye.Position()
-	l.FEN = after.FEN()
-	w.count(name, r, told)
-	return l, err
+	return l
 }
 
 func candidate(p chess.Position, c sight.Candidate) candidateLine {
@@ -281,14 +225,6 @@ func candidate(p chess.Position, c sight.Candidate) candidateLine {
 
 // rounded keeps five digits of a probability, and never rounds a doubt away.
 func rounded(p float64) float64 { return math.Floor(p*1e5) / 1e5 }
-
-func squareNames(s []chess.Square) []string {
-	names := make([]string, len(s))
-	for i := range s {
-		names[i] = s[i].String()
-	}
-	return names
-}
 
 // text is the line for people.
 func (l line) text() string {

@@ -2,43 +2,140 @@ package app
 
 import (
 	"bytes"
-	"context"
-	"errors"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/png"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
+	"boardhand/internal/chess"
+	"boardhand/internal/follow"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 )
 
-// away is a camera that stays away, comes back with a broken picture, goes
-// away again, and is switched off.
-type away struct{ looks int }
-
-// Look fails.
-func (a *away) Look(context.Context) (sight.Picture, error) {
-	switch a.looks++; {
-	case a.looks > 9:
-		return sight.Picture{}, io.EOF
-	case a.looks == 5:
-		return sight.Picture{Name: "picture_00001"}, errors.New("picture_00001: not a picture")
-	}
-	return sight.Picture{}, errors.New("the camera broke")
-}
-
-func TestCameraAwayIsToldOnce(t *testing.T) {
+// What is said of a board that stays odd names the ways out, and each of them
+// can be read from a file of answers.
+func TestWaysOutCanBeSaid(t *testing.T) {
 	var errs bytes.Buffer
-	w, err := newWatcher(&out{w: io.Discard, err: &errs}, rig.Default(), "")
+	_, w, err := newWatch(&out{w: io.Discard, err: &errs}, rig.Default(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = w.run(t.Context(), &away{})
-	const want = "the camera broke\npicture_00001: not a picture\nthe camera broke\n"
-	if errs.String() != want {
-		t.Errorf("said\n%swant\n%s", errs.String(), want)
+	w.Stuck(follow.Misfit{Frame: "f4", Pictures: 3})
+	if errs.Len() > 0 {
+		t.Errorf("without a way out it says %s", errs.String())
 	}
-	if err == nil || !strings.Contains(err.Error(), "3 of 3 pictures could not be read") {
-		t.Errorf("in the end: %v", err)
+	w.hint = answersHint
+	w.Stuck(follow.Misfit{Frame: "f4", Pictures: 3, Squares: []chess.Square{sq("e4"), sq("d5")}})
+	const want = "f4: 3 pictures in a row do not fit the position: see e4, d5. If this stays, write into "
+	if !strings.HasPrefix(errs.String(), want) || strings.Count(errs.String(), "\n") != 1 {
+		t.Fatalf("said\n%s", errs.String())
 	}
+	for _, way := range []string{"`f4 e2e4`", "`f4 e2e4 e7e5`", "`f4 nothing`", "`f4 position FEN`"} {
+		if !strings.Contains(errs.String(), way) {
+			t.Errorf("%s is not among the ways out: %s", way, errs.String())
+		}
+		const endgame = "8/8/4k3/8/8/4K3/4P3/8 w - - 0 1"
+		if _, _, err := follow.ParseAnswer(strings.NewReplacer("`", "", "FEN", endgame).Replace(way)); err != nil {
+			t.Errorf("%s is no answer: %v", way, err)
+		}
+	}
+}
+
+// The word of a person stands in the line of a picture.
+func TestLineOfAnAnswer(t *testing.T) {
+	for _, c := range []struct {
+		sighting follow.Sighting
+		want     string
+	}{
+		{follow.Sighting{Answered: follow.Answer{Moves: []string{"e2e4", "e7e5"}}}, "f1                   illegal  differs on e4  answered: e2e4 e7e5"},
+		{follow.Sighting{Answered: follow.Answer{IsNothing: true}, TakenBack: 2}, "f1                   illegal  differs on e4  answered: nothing  taken back: 2"},
+		{follow.Sighting{IsSetUp: true}, "f1                   illegal  differs on e4  set up"},
+	} {
+		c.sighting.Picture.Name = "f1"
+		c.sighting.Reading = sight.Reading{State: sight.Illegal, Squares: []chess.Square{sq("e4")}}
+		if got := lineOf(c.sighting).text(); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+// An evening goes on: pictures that show nothing cost only themselves, and after
+// two plies that no picture shows, the word of a person gets the reader out.
+func TestWatchAfterAGap(t *testing.T) {
+	whole(t)
+	keep := t.TempDir()
+	if code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "4", "--seed", "4", "--keep", keep); code != fine {
+		t.Fatalf("exit code %d: %s%s", code, out, errs)
+	}
+	game := filepath.Join(keep, "game_001")
+	watch := []string{"watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--json"}
+	code, out, errs := cli(t, watch...)
+	if code != fine {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	want, all := movesOf(t, out), linesOf(t, out)
+	var at []int // lines with a move
+	for i, l := range all {
+		if l.Move != "" {
+			at = append(at, i)
+		}
+	}
+	for i := at[0]; i < at[1]; i++ {
+		if err := os.Remove(filepath.Join(game, all[i].Frame)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	spoil(t, game, all[at[2]].Frame)
+	code, out, errs = cli(t, watch...)
+	if code != badInput || strings.Count(errs, "position FEN`") != 1 || !strings.Contains(errs, "4 of ") {
+		t.Errorf("without a word: exit code %d, said\n%s", code, errs)
+	}
+	if got := movesOf(t, out); got == want {
+		return // the reader finds two plies by itself
+	}
+	answers := write(t, filepath.Join(t.TempDir(), "answers.txt"), fmt.Sprintf("%s %s %s\n", all[at[1]].Frame, all[at[0]].Move, all[at[1]].Move))
+	_, out, errs = cli(t, append(watch, "--answers", answers)...)
+	lines := linesOf(t, out)
+	if got := lines[len(lines)-1].FEN; got != all[len(all)-1].FEN {
+		t.Errorf("the game ends at %s, want %s\n%s\n%s", got, all[len(all)-1].FEN, out, errs)
+	}
+}
+
+// spoil puts pictures that show nothing among those of a game: no file behind
+// the name, none of its bytes, black, and of another size.
+func spoil(t *testing.T, dir, before string) {
+	t.Helper()
+	stem := filepath.Join(dir, strings.TrimSuffix(before, ".jpg"))
+	if err := os.Symlink("nowhere", filepath.Join(dir, "frame_00000.jpg")); err != nil {
+		t.Fatal(err)
+	}
+	write(t, stem+".b.jpg", "")
+	for name, size := range map[string]image.Point{stem + ".c.png": {1280, 720}, stem + ".d.png": {64, 48}} {
+		var b bytes.Buffer
+		if err := png.Encode(&b, image.NewGray(image.Rectangle{Max: size})); err != nil {
+			t.Fatal(err)
+		}
+		write(t, name, b.String())
+	}
+}
+
+// linesOf are the lines that watch printed of pictures it could read.
+func linesOf(t *testing.T, out string) (lines []line) {
+	t.Helper()
+	for text := range strings.Lines(out) {
+		var l line
+		if err := json.Unmarshal([]byte(text), &l); err != nil {
+			t.Fatal(err)
+		}
+		if l.State != "" {
+			lines = append(lines, l)
+		}
+	}
+	return lines
 }

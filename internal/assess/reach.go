@@ -64,9 +64,6 @@ func removal(r *rig.Rig, i int) unit.Length {
 	return 0
 }
 
-// Reach gives the four sides of a rig.
-func Reach(r *rig.Rig) [4]Side { return newStudy(r, nil).sides() }
-
 func (s *study) sides() [4]Side { return sidesOf(s.rig, s.settle.Lead+unit.Length(placement)) }
 
 // judgeReach compares the reachable rectangle with squares or removal places.

@@ -6,7 +6,6 @@ import (
 	"sort"
 	"strings"
 
-	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 )
 
@@ -54,25 +53,6 @@ var probes = []probe{
 // Judge runs all checks without looking for changes: what a search needs. In
 // the machine's own order.
 func Judge(r *rig.Rig) []Check { return newStudy(r, nil).judge() }
-
-// Bench judges many rigs and keeps the force table of each pair of magnets. One
-// goroutine at a time.
-type Bench struct{ last map[[2]magnet.Cylinder]*study }
-
-// Judge is Judge with the tables of rigs seen before.
-func (b *Bench) Judge(r *rig.Rig) []Check {
-	if b.last == nil {
-		b.last = map[[2]magnet.Cylinder]*study{}
-	}
-	s := &study{rig: r}
-	s.choose()
-	key := [2]magnet.Cylinder{s.pair.Lower, s.pair.Upper}
-	s = newStudy(r, b.last[key])
-	if s.table != nil && (b.last[key] == nil || b.last[key].table != s.table) {
-		b.last[key] = s
-	}
-	return s.judge()
-}
 
 func (s *study) judge() []Check {
 	out := make([]Check, len(probes))

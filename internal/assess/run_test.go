@@ -10,7 +10,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -224,29 +223,6 @@ func TestTableIsFineEnough(t *testing.T) {
 	s := newStudy(patched(t), nil)
 	if n, share := s.table.Deviation(); share > 1e-4 {
 		t.Errorf("the force table is off by %g N, %g of the largest pull", n, share)
-	}
-}
-
-func TestBenchAgreesWithJudge(t *testing.T) {
-	var b Bench
-	for _, v := range []string{"3 mm", "4 mm", "6 mm", "4 mm"} {
-		r := patched(t, Setting{"board.thickness", strconv.Quote(v)})
-		want, got := Judge(r), b.Judge(r)
-		for i := range want {
-			// The table of another rig has its nodes elsewhere: 1e-3 of the value.
-			if want[i].Verdict != got[i].Verdict || math.Abs(want[i].Value-got[i].Value) > 1e-3*math.Abs(want[i].Value)+1e-6 {
-				t.Errorf("board %s, %s: %s %g, on the bench %s %g", v, want[i].ID, want[i].Verdict, want[i].Value, got[i].Verdict, got[i].Value)
-			}
-		}
-	}
-}
-
-func BenchmarkBench(b *testing.B) {
-	var bench Bench
-	r := rig.Default()
-	bench.Judge(r)
-	for b.Loop() {
-		bench.Judge(r)
 	}
 }
 

@@ -6,36 +6,6 @@ import (
 	"boardhand/internal/chess"
 )
 
-// Act is one thing a person does with one man: it comes from From, or from
-// beside the board when From is NoSquare; to NoSquare it goes off.
-type Act struct {
-	Piece    chess.Piece
-	From, To chess.Square
-}
-
-// Single takes a question that asks for several things apart: one step for
-// each. Any other step is itself.
-func (s Step) Single() []Step {
-	if len(s.Acts) == 0 {
-		return []Step{s}
-	}
-	out := make([]Step, len(s.Acts))
-	for i, a := range s.Acts {
-		out[i] = Step{Do: Ask, Piece: a.Piece, From: a.From, To: a.To, Text: s.Text}
-	}
-	return out
-}
-
-// askedAll does in the judge's scene everything a question asks for.
-func (j *judge) askedAll(s Step) error {
-	for _, one := range s.Single() {
-		if err := j.asked(one); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // groupAsks makes one question of each run of questions: a person is told once.
 func (d *draft) groupAsks() {
 	var out []Step
@@ -61,7 +31,7 @@ func joined(asks []Step) Step {
 	for _, a := range asks {
 		parts = append(parts, strings.TrimSuffix(strings.TrimPrefix(a.Text, "Please "), "."))
 		for _, one := range a.Single() {
-			s.Acts = append(s.Acts, Act{one.Piece, one.From, one.To})
+			s.Acts = append(s.Acts, Act{Piece: one.Piece, From: one.From, To: one.To})
 		}
 	}
 	s.Piece, s.Text = s.Acts[0].Piece, "Please "+and(parts)+"."

@@ -49,13 +49,7 @@ func (p *Planner) man(piece chess.Piece, sq chess.Square) Man {
 		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
 }
 
-func (p *Planner) foot(k chess.Kind) float64 {
-	m := p.rig.Pieces
-	shape := map[chess.Kind]float64{chess.Pawn: float64(m.Pawn.Base), chess.Knight: float64(m.Knight.Base),
-		chess.Bishop: float64(m.Bishop.Base), chess.Rook: float64(m.Rook.Base),
-		chess.Queen: float64(m.Queen.Base), chess.King: float64(m.King.Base)}
-	return shape[k]
-}
+func (p *Planner) foot(k chess.Kind) float64 { return p.board.Base[k] }
 
 // askStraight has a person set man i in the middle of its square.
 func (d *draft) askStraight(i int) {

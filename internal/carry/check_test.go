@@ -2,11 +2,12 @@ package carry
 
 import (
 	"context"
-	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	planning "boardhand/internal/carry/plan"
+	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 	"boardhand/internal/unit"
@@ -57,7 +58,7 @@ func spoiltWays() []spoiling {
 		{"the way shifted into a neighbour", "the ", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			k.Path = moveOver(k.Path, lanes.Spot{X: -0.006})
-			k.PiecePath = p.limits.trail(k.Path)
+			k.PiecePath = trajectory.Trail(k.Path, p.limits.Limits)
 			p.drivenAnew(k)
 		}},
 		{"a man measured elsewhere in the way", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
@@ -104,14 +105,14 @@ func spoiltWays() []spoiling {
 
 // drivenAnew plans the drive of a step whose path was changed.
 func (p *Planner) drivenAnew(s *Step) {
-	s.ride = stamps(s.Path, p.limits.Carry)
-	s.Time = unit.Duration(s.ride[len(s.ride)-1].Time)
+	*s = s.Ridden(trajectory.Samples(s.Path, p.limits.Carry))
+	s.Time = unit.Duration(s.Ride()[len(s.Ride())-1].Time)
 }
 
 // times is a drive with other limits in all directions.
-func (d Drive) times(speed, accel, jerk float64) Drive {
-	for _, p := range []*pace{&d.Most, &d.Axes[0], &d.Axes[1]} {
-		p.speed, p.accel, p.jerk = p.speed*speed, p.accel*accel, p.jerk*jerk
+func times(d planning.Drive, speed, accel, jerk float64) planning.Drive {
+	for _, p := range []*planning.Bounds{&d.Most, &d.Axes[0], &d.Axes[1]} {
+		p.Speed, p.Accel, p.Jerk = p.Speed*speed, p.Accel*accel, p.Jerk*jerk
 	}
 	return d
 }
@@ -119,51 +120,55 @@ func (d Drive) times(speed, accel, jerk float64) Drive {
 // spoiltRides are faults of how a path is driven.
 func spoiltRides() []spoiling {
 	quicker := func(p *Planner, s *Step, share float64) {
-		s.ride = stamps(s.Path, p.limits.Carry.times(share, share*share, share*share*share))
-		s.Time = unit.Duration(s.ride[len(s.ride)-1].Time)
+		*s = s.Ridden(trajectory.Samples(s.Path, times(p.limits.Carry, share, share*share, share*share*share)))
+		s.Time = unit.Duration(s.Ride()[len(s.Ride())-1].Time)
 	}
 	return []spoiling{
 		{"all driven a twentieth faster", "are allowed", func(p *Planner, s *Scene, plan *Plan) { quicker(p, carryOf(plan), 1.05) }},
 		{"an axis beyond its own speed", "axis y does", func(p *Planner, s *Scene, plan *Plan) {
 			k, c := carryOf(plan), p.limits.Carry
-			free := c.times(2, 2, 2)
+			free := times(c, 2, 2, 2)
 			free.Most = c.Most
-			own := free.over(k.Path)
-			k.ride, k.Speed, k.Accel, k.Jerk = stamps(k.Path, free), unit.Speed(own.speed), unit.Acceleration(own.accel), unit.Jerk(own.jerk)
-			k.Time = unit.Duration(k.ride[len(k.ride)-1].Time)
+			own := trajectory.Over(k.Path, free)
+			k.Speed, k.Accel, k.Jerk = unit.Speed(own.Speed), unit.Acceleration(own.Accel), unit.Jerk(own.Jerk)
+			*k = k.Ridden(trajectory.Samples(k.Path, free))
+			k.Time = unit.Duration(k.Ride()[len(k.Ride())-1].Time)
 		}},
 		{"full acceleration at once", "acceleration changes", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			k.ride = stamps(k.Path, p.limits.Carry.times(1, 1, 100))
-			k.Time = unit.Duration(k.ride[len(k.ride)-1].Time)
+			*k = k.Ridden(trajectory.Samples(k.Path, times(p.limits.Carry, 1, 1, 100)))
+			k.Time = unit.Duration(k.Ride()[len(k.Ride())-1].Time)
 		}},
 		{"corners not rounded", "takes a corner", func(p *Planner, s *Scene, plan *Plan) { p.unrounded(carryOf(plan)) }},
 		{"rounded too much", "ride leaves its path", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			c := p.limits.Carry
-			whole := stamps([]lanes.Spot{k.Path[0], k.Path[len(k.Path)-1]}, Drive{c.Axes[0], c.Axes})
-			k.ride, k.Time = whole, unit.Duration(whole[len(whole)-1].Time)
+			whole := trajectory.Samples([]lanes.Spot{k.Path[0], k.Path[len(k.Path)-1]}, planning.Drive{Most: c.Axes[0], Axes: c.Axes})
+			*k = k.Ridden(whole)
+			k.Time = unit.Duration(whole[len(whole)-1].Time)
 		}},
 		{"a jump", "jumps", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			k.ride = slices.Clone(k.ride)
-			k.ride[9].At = k.ride[30].At
+			ride := slices.Clone(k.Ride())
+			ride[9].At = ride[30].At
+			*k = k.Ridden(ride)
 		}},
 		{"a gap", "gap", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			k.ride = slices.Delete(slices.Clone(k.ride), 20, 40)
+			*k = k.Ridden(slices.Delete(slices.Clone(k.Ride()), 20, 40))
 		}},
-		{"no ride", "how the path is driven", func(p *Planner, s *Scene, plan *Plan) { carryOf(plan).ride = nil }},
+		{"no ride", "how the path is driven", func(p *Planner, s *Scene, plan *Plan) { k := carryOf(plan); *k = k.Ridden(nil) }},
 	}
 }
 
 // unrounded drives the bare polyline as if it had no corners.
 func (p *Planner) unrounded(s *Step) {
-	flat := stamps([]lanes.Spot{{}, {X: lengthOf(s.Path)}}, p.limits.Carry)
+	flat := trajectory.Samples([]lanes.Spot{{}, {X: lengthOf(s.Path)}}, p.limits.Carry)
 	for i := range flat {
 		flat[i].At = placeAlong(s.Path, flat[i].Along)
 	}
-	s.ride, s.Time = flat, unit.Duration(flat[len(flat)-1].Time)
+	*s = s.Ridden(flat)
+	s.Time = unit.Duration(flat[len(flat)-1].Time)
 }
 
 // placeAlong is the place s metres along a polyline.
@@ -216,56 +221,5 @@ func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
 		case c.want != "" && !strings.Contains(err.Error(), c.want) && !strings.Contains(err.Error(), "off the middle"):
 			t.Errorf("%s: found for another reason: %v", c.name, err)
 		}
-	}
-}
-
-// The exact distance from a polyline is what walking along it in fine steps
-// finds.
-func TestClosestIsExact(t *testing.T) {
-	rnd := seeded(t, 12)
-	spot := func() lanes.Spot { return lanes.Spot{X: rnd.Float64(), Y: rnd.Float64()} }
-	for range 200 {
-		path := []lanes.Spot{spot(), spot(), spot(), spot()}
-		c := spot()
-		got, place := closest(path, c)
-		want := math.Inf(1)
-		for i := 0; i+1 < len(path); i++ {
-			for k := range 2001 {
-				f := float64(k) / 2000
-				q := lanes.Spot{X: path[i].X + f*(path[i+1].X-path[i].X), Y: path[i].Y + f*(path[i+1].Y-path[i].Y)}
-				want = math.Min(want, q.Distance(c))
-			}
-		}
-		if got > want+1e-12 || got < want-1e-3 || place < 0 || place > 3 {
-			t.Fatalf("closest %v at %v, walking finds %v", got, place, want)
-		}
-	}
-}
-
-// A man dragged behind a magnet on a circle ends on the smaller circle that
-// the tractrix leads to: radius √(R² − lag²). The judge, who follows in steps,
-// comes to the same.
-func TestTrailIsTheTractrix(t *testing.T) {
-	p := planner(t, nil)
-	const r = 0.02
-	lag := p.limits.Lag
-	var path []lanes.Spot
-	for k := range 121 {
-		s, c := math.Sincos(float64(k) * math.Pi / 80)
-		path = append(path, lanes.Spot{X: r * c, Y: r * s})
-	}
-	man := p.limits.trail(path)
-	for _, q := range man[8 : len(man)-3] {
-		if d := math.Hypot(q.X, q.Y); math.Abs(d-math.Sqrt(r*r-lag*lag)) > 1.5*thinned {
-			t.Fatalf("the man runs at %.3f mm, want %.3f mm", d*1e3, 1e3*math.Sqrt(r*r-lag*lag))
-		}
-	}
-	carriage := p.limits.lead(path)
-	j := &judge{p: p, men: []Man{{At: path[0]}}}
-	for _, m := range stamps(carriage, p.limits.Carry) {
-		j.driven = append(j.driven, m.At)
-	}
-	if err := j.follows(Step{Path: carriage, PiecePath: p.limits.trail(carriage)}); err != nil {
-		t.Error(err)
 	}
 }

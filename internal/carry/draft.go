@@ -3,6 +3,7 @@ package carry
 import (
 	"slices"
 
+	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 	"boardhand/internal/unit"
@@ -31,7 +32,7 @@ func (d *draft) fork() *draft {
 }
 
 func (d *draft) plan() Plan {
-	return Plan{Steps: d.p.limits.ridden(d.steps), Time: unit.Duration(d.time), Asides: d.aside}
+	return Plan{Steps: trajectory.Drive(d.steps, d.p.limits.Limits), Time: unit.Duration(d.time), Asides: d.aside}
 }
 
 func (d *draft) add(s Step) {
@@ -67,10 +68,10 @@ func (d *draft) carry(i int, to target, h haul) bool {
 	m, l := d.men[i], d.p.limits
 	lift := unit.Duration(l.LiftTime)
 	d.add(Step{Do: Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
-	p := l.Carry.over(h.carriage)
+	p := trajectory.Over(h.carriage, l.Carry)
 	d.add(Step{Do: Carry, Piece: m.Piece, From: m.Square, To: to.square,
 		Path:  h.carriage,
-		Speed: unit.Speed(p.speed), Accel: unit.Acceleration(p.accel), Jerk: unit.Jerk(p.jerk),
+		Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk),
 		Time: unit.Duration(h.time)})
 	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
 	d.at = h.carriage[len(h.carriage)-1]
@@ -80,7 +81,7 @@ func (d *draft) carry(i int, to target, h haul) bool {
 
 // arrival is the standard deviation of a carried man's place: its placement
 // and lag errors are limits, taken as two deviations.
-func (l Limits) arrival() float64 { return (l.Placement + l.LagSpread) / 2 }
+func (l margins) arrival() float64 { return (l.Placement + l.LagSpread) / 2 }
 
 // travel takes the lowered magnet under man i; false when no way keeps the
 // others where they are.
@@ -93,10 +94,10 @@ func (d *draft) travel(i int) bool {
 	if !ok {
 		return false
 	}
-	p := l.Travel.over(way.Points)
+	p := trajectory.Over(way.Points, l.Travel)
 	d.add(Step{Do: Travel, Path: way.Points,
-		Speed: unit.Speed(p.speed), Accel: unit.Acceleration(p.accel), Jerk: unit.Jerk(p.jerk),
-		Time: unit.Duration(rideTime(way.Points, l.Travel))})
+		Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk),
+		Time: unit.Duration(trajectory.Time(way.Points, l.Travel))})
 	d.at = to
 	return true
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 )
 
@@ -50,7 +51,7 @@ const (
 
 // Stroke is the step's path for the motors; it notes which way the axes end.
 func (g *Gearing) Stroke(s Step) Stroke {
-	out := Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: Blend}
+	out := Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: motion.Blend}
 	if len(s.Path) == 0 {
 		return out
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/frame"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
@@ -33,7 +34,7 @@ func TestGearingTakesUpThePlay(t *testing.T) {
 			path = append(path, lanes.Spot{X: (rnd.Float64() - 0.5) * 0.3, Y: (rnd.Float64() - 0.5) * 0.3})
 		}
 		if rnd.IntN(2) == 0 {
-			path = Limits{Lead: 0.0013, Back: rnd.IntN(2) == 0}.lead(path)
+			path = trajectory.Lead(path, Limits{Lead: 0.0013, Back: rnd.IntN(2) == 0})
 		}
 		k := g.Stroke(Step{Path: path})
 		for _, m := range k.Path {
@@ -67,7 +68,7 @@ func TestGearingStaysNearTheWay(t *testing.T) {
 			axes[0].to(prev.X + f*(m.X-prev.X))
 			axes[1].to(prev.Y + f*(m.Y-prev.Y))
 			c := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
-			if d, _ := closest(path, c); d > 2*half*math.Sqrt2+1e-9 {
+			if _, d := nearestOn(path, c); d > 2*half*math.Sqrt2+1e-9 {
 				t.Fatalf("%g m off the way at %v", d, c)
 			}
 		}

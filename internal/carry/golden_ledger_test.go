@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/lanes"
 )
 
@@ -37,9 +38,9 @@ func (l *ledger) limits() {
 	l.printf("  carriage reaches %s, pieces may stand in %s\n", rectangle(n.Inside), rectangle(n.Sheet))
 }
 
-func paces(d Drive) string {
-	one := func(p pace) string {
-		return fmt.Sprintf("%.2f mm/s %.1f mm/s² %.3f m/s³", p.speed*1e3, p.accel*1e3, p.jerk)
+func paces(d planning.Drive) string {
+	one := func(p planning.Bounds) string {
+		return fmt.Sprintf("%.2f mm/s %.1f mm/s² %.3f m/s³", p.Speed*1e3, p.Accel*1e3, p.Jerk)
 	}
 	return fmt.Sprintf("%s; axis x %s; axis y %s", one(d.Most), one(d.Axes[0]), one(d.Axes[1]))
 }
@@ -108,9 +109,9 @@ func (l *ledger) note(title string, s Scene, plan Plan) {
 func (l *ledger) travel(n int, s Scene, step Step) {
 	driven, low, need := places(step.Ride()), none(), l.p.limits.LoweredPass
 	for _, m := range s.Men {
-		ends := min(gapBetween(step.Path[0], m.At), gapBetween(step.Path[len(step.Path)-1], m.At))
+		ends := min(step.Path[0].Distance(m.At), step.Path[len(step.Path)-1].Distance(m.At))
 		if m.Magnet && need > 0 && ends > need {
-			d, _ := closest(driven, m.At)
+			_, d := nearestOn(driven, m.At)
 			low.take(nearest{d, need, named(m)})
 		}
 	}
@@ -123,27 +124,27 @@ func (l *ledger) travel(n int, s Scene, step Step) {
 // the magnet.
 func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 	base, magnet = none(), none()
-	driven, held := places(step.Ride()), heldIn(s, step)
+	driven, held := places(step.Ride()), s.Held(step)
 	for k, m := range s.Men {
 		if k == held {
 			continue
 		}
-		d, _ := closest(step.PiecePath, m.At)
+		_, d := nearestOn(step.PiecePath, m.At)
 		bases := (m.Foot + s.Men[held].Foot) / 2
 		base.take(nearest{d - bases, l.p.limits.gap(m), named(m)})
 		if m.Magnet {
-			d, _ := closest(driven, m.At)
+			_, d := nearestOn(driven, m.At)
 			magnet.take(nearest{d, l.p.limits.magnetic(m), named(m)})
 		}
 	}
 	first, last := step.PiecePath[0], step.PiecePath[len(step.PiecePath)-1]
-	long, line := lengthOf(step.PiecePath), gapBetween(first, last)
+	long, line := lengthOf(step.PiecePath), first.Distance(last)
 	words := ""
 	if step.Text != "" {
 		words = " " + step.Text
 	}
 	l.printf("  %d carry %c %s-%s%s %.2f mm (straight %.2f, magnet %.2f) in %.3f s at most %.2f mm/s; base %v; magnet %v; rim %.2f mm, reach %.2f mm\n",
-		n, step.Piece.Letter(), place(step.From), place(step.To), words, long*1e3, line*1e3, lengthOf(step.Path)*1e3, float64(step.Time), float64(step.Speed)*1e3,
+		n, step.Piece.Letter(), planning.Place(step.From), planning.Place(step.To), words, long*1e3, line*1e3, lengthOf(step.Path)*1e3, float64(step.Time), float64(step.Speed)*1e3,
 		base, magnet, room(l.p.limits.Sheet, step.PiecePath)*1e3, room(l.p.limits.Inside, driven)*1e3)
 	l.carries, l.carried, l.beside = l.carries+1, l.carried+long, l.beside+line
 	return base, magnet
@@ -161,15 +162,15 @@ func (l *ledger) summary() {
 func asked(step Step) string {
 	var out []string
 	for _, one := range step.Single() {
-		out = append(out, fmt.Sprintf("%c %s-%s", one.Piece.Letter(), place(one.From), place(one.To)))
+		out = append(out, fmt.Sprintf("%c %s-%s", one.Piece.Letter(), planning.Place(one.From), planning.Place(one.To)))
 	}
 	return strings.Join(out, ", ")
 }
 
-func named(m Man) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), place(m.Square)) }
+func named(m Man) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), planning.Place(m.Square)) }
 
 // places are the places of a ride.
-func places(ride []Stamp) []lanes.Spot {
+func places(ride []planning.Sample) []lanes.Spot {
 	out := make([]lanes.Spot, len(ride))
 	for i, s := range ride {
 		out[i] = s.At
@@ -184,4 +185,29 @@ func room(r lanes.Rect, path []lanes.Spot) float64 {
 		least = min(least, q.X-r.Min.X, r.Max.X-q.X, q.Y-r.Min.Y, r.Max.Y-q.Y)
 	}
 	return least
+}
+
+// nearestOn is the place of a polyline nearest to c, and its distance, metres.
+func nearestOn(path []lanes.Spot, c lanes.Spot) (lanes.Spot, float64) {
+	best, where := math.Inf(1), c
+	for i := 0; i+1 < len(path); i++ {
+		u, v := path[i+1].Sub(path[i]), c.Sub(path[i])
+		share := 0.0
+		if l := u.Dot(u); l > 0 {
+			share = math.Max(0, math.Min(1, v.Dot(u)/l))
+		}
+		if q := path[i].Add(u.Scale(share)); q.Distance(c) < best {
+			best, where = q.Distance(c), q
+		}
+	}
+	return where, best
+}
+
+// lengthOf is the length of a polyline, metres.
+func lengthOf(path []lanes.Spot) float64 {
+	l := 0.0
+	for i := 1; i < len(path); i++ {
+		l += path[i-1].Distance(path[i])
+	}
+	return l
 }

@@ -3,6 +3,8 @@ package carry
 import (
 	"math"
 
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/lanes"
 )
 
@@ -11,10 +13,13 @@ import (
 // then within the placement and lag allowances.
 const doubts = 2
 
+// margins are the limits, and what follows from them for two pieces.
+type margins struct{ plan.Limits }
+
 // gap is what must stay between the feet of a carried and a standing man:
 // independent errors, so their squares add. Once it moves, a carried man is
 // where the magnet is, however it stood before.
-func (l Limits) gap(other Man) float64 {
+func (l margins) gap(other Man) float64 {
 	return together(l.Placement, l.LagSpread, doubts*other.Sigma)
 }
 
@@ -30,25 +35,25 @@ func together(errors ...float64) float64 {
 // keep is the least distance between the centres of a carried man and a
 // standing one: feet, errors and, when the other holds a magnet, the distance
 // at which it stays put.
-func (l Limits) keep(carried, other Man) float64 {
+func (l margins) keep(carried, other Man) float64 {
 	return math.Max(l.feet(carried, other), l.magnetic(other))
 }
 
 // feet is the least distance between two men's centres for their feet.
-func (l Limits) feet(carried, other Man) float64 {
+func (l margins) feet(carried, other Man) float64 {
 	return (carried.Foot+other.Foot)/2 + l.gap(other)
 }
 
 // lane is the least distance of the magnet's lane from a standing man: when it
 // goes round him on a radius R, the man behind it is dragged along √(R² − lag²).
-func (l Limits) lane(carried, other Man) float64 {
+func (l margins) lane(carried, other Man) float64 {
 	return math.Max(math.Hypot(l.feet(carried, other), l.Lag), l.magnetic(other))
 }
 
 // magnetic is the least distance of the raised magnet from a man that must
 // stay, with the errors of both places and of the forces; 0 for a man without
 // a magnet.
-func (l Limits) magnetic(other Man) float64 {
+func (l margins) magnetic(other Man) float64 {
 	if !other.Magnet {
 		return 0
 	}
@@ -131,8 +136,8 @@ func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
 }
 
 func (p *Planner) haulAlong(w lanes.Way) haul {
-	h := haul{way: w, carriage: p.limits.lead(w.Points)}
-	h.time = rideTime(h.carriage, p.limits.Carry)
+	h := haul{way: w, carriage: trajectory.Lead(w.Points, p.limits.Limits)}
+	h.time = trajectory.Time(h.carriage, p.limits.Carry)
 	return h
 }
 
@@ -145,7 +150,7 @@ const grazing = 70e-6
 // magnet and for the foot over it, comes no nearer to the others than a hair.
 func (d *draft) squeezes(i int, h haul) bool {
 	f := d.p.bareField(d.men, i)
-	man := d.p.limits.trail(h.carriage)
+	man := trajectory.Trail(h.carriage, d.p.limits.Limits)
 	for k, u := range f.Hurdles {
 		o := d.men[d.manAt(i, k)]
 		ends := math.Min(u.At.Distance(man[0]), u.At.Distance(man[len(man)-1]))

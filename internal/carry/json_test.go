@@ -78,7 +78,7 @@ func TestEmptyTravelGoesRoundWhatItWouldDrag(t *testing.T) {
 			t.Errorf("drop %g m (safe lowered distance %.1f mm): path %v", c.drop, p.limits.LoweredPass*1e3, travel.Path)
 		}
 		rook := p.Centre(12)
-		if d, _ := closest(travel.Path, rook); d < p.limits.LoweredPass {
+		if _, d := nearestOn(travel.Path, rook); d < p.limits.LoweredPass {
 			t.Errorf("drop %g m: the lowered magnet passes the rook at %.1f mm, %.1f mm is safe", c.drop, d*1e3, p.limits.LoweredPass*1e3)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
@@ -17,7 +18,7 @@ func outline(plan Plan) string {
 	for _, s := range plan.Steps {
 		switch s.Do {
 		case Carry:
-			words := fmt.Sprintf("carry %c %s-%s", s.Piece.Letter(), place(s.From), place(s.To))
+			words := fmt.Sprintf("carry %c %s-%s", s.Piece.Letter(), planning.Place(s.From), planning.Place(s.To))
 			if s.Text != "" {
 				words += " (" + s.Text + ")"
 			}
@@ -85,7 +86,7 @@ func TestPromotionFromTheTray(t *testing.T) {
 	p := planner(t, withTrays)
 	pos := position(t, "4k3/8/8/8/8/8/p6K/8 b - - 0 1")
 	s := p.scene(&pos, nil, 0)
-	slot := traySlots(p.rig)[20]
+	slot := Slots(p.rig)[20]
 	s.Men = append(s.Men, p.Stand(chess.MakePiece(chess.Black, chess.Queen), chess.NoSquare, slot))
 	m, err := pos.ParseUCI("a2a1q")
 	if err != nil {

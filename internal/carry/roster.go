@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/lanes"
 )
 
@@ -26,25 +27,25 @@ type roster struct {
 
 // travelTime is the least time from where a carry to a has ended to b: the
 // magnet may be nearer by the lead.
-func (l Limits) travelTime(a, b lanes.Spot) float64 {
+func (l margins) travelTime(a, b lanes.Spot) float64 {
 	if l.Back {
-		return l.Travel.hop(a, b, 0)
+		return trajectory.Hop(a, b, l.Travel, 0)
 	}
-	return l.Travel.hop(a, b, l.Lead)
+	return trajectory.Hop(a, b, l.Travel, l.Lead)
 }
 
 // carryTime is the least time to carry a man from a to b, with lifting and
 // lowering: no way is shorter than the straight one, and the magnet, which
 // starts under the man and ends ahead of him, has the lead to run besides.
-func (l Limits) carryTime(a, b lanes.Spot) float64 {
-	t := l.Carry.hop(a, b, -l.Lead) + 2*l.LiftTime
+func (l margins) carryTime(a, b lanes.Spot) float64 {
+	t := trajectory.Hop(a, b, l.Carry, -l.Lead) + 2*l.LiftTime
 	if l.Back {
-		t += l.Carry.Most.hop(l.Lead)
+		t += trajectory.HopAlong(l.Lead, l.Carry.Most)
 	}
 	return t
 }
 
-func (l Limits) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *roster {
+func (l margins) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *roster {
 	n := len(chores)
 	r := &roster{chores: chores, from: from, start: start, hop: make([][]float64, n+1)}
 	for i := range n + 1 {
@@ -159,7 +160,7 @@ func turned(order []int, i, j int) []int {
 // the cheapest pairing of ends with beginnings, whether or not it makes one
 // round, is the least that travelling can take. Waiting places, detours and men
 // who step aside only add to it.
-func (r *roster) lowerBound(l Limits) float64 {
+func (r *roster) lowerBound(l margins) float64 {
 	n := len(r.chores)
 	if n == 0 {
 		return 0

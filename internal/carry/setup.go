@@ -39,13 +39,13 @@ func (d *draft) askToSetUp(start *chess.Position) {
 	var off, on []Act
 	for k := len(d.men) - 1; k >= 0; k-- {
 		if m := d.men[k]; m.Square < chess.NoSquare && start.At(m.Square) != m.Piece {
-			off = append(off, Act{m.Piece, m.Square, chess.NoSquare})
+			off = append(off, Act{Piece: m.Piece, From: m.Square, To: chess.NoSquare})
 			d.remove(k)
 		}
 	}
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		if piece := start.At(sq); piece != chess.NoPiece && d.on(sq) < 0 {
-			on = append(on, Act{piece, chess.NoSquare, sq})
+			on = append(on, Act{Piece: piece, From: chess.NoSquare, To: sq})
 			d.placed(piece, sq)
 		}
 	}
@@ -120,6 +120,9 @@ func (d *draft) chores(start *chess.Position) (chores []chore) {
 	}
 	return append(chores, d.surplus(settled)...)
 }
+
+// kinds are the pieces from king to pawn.
+var kinds = [...]chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, chess.Rook, chess.Pawn}
 
 // starts is where each chore picks its man up: where he stands, or where an
 // earlier chore left him to wait.

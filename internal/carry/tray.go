@@ -2,31 +2,21 @@ package carry
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/chess"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 )
 
 // Slots are the centres of the rig's tray slots, none without trays.
-func Slots(r *rig.Rig) []lanes.Spot {
-	if r.Removal.Mode != "tray" {
-		return nil
-	}
-	return traySlots(r)
-}
+func Slots(r *rig.Rig) []lanes.Spot { return limits.Slots(r) }
 
 // SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
 // a file and R1, R2, … beside the h file.
-func SlotName(k, n int) string {
-	if k < n/2 {
-		return fmt.Sprintf("L%d", k+1)
-	}
-	return fmt.Sprintf("R%d", k-n/2+1)
-}
+func SlotName(k, n int) string { return limits.SlotName(k, n) }
 
 // SlotFor is the free slot that man i of the scene would best be stood in;
 // false when there is none, or when its foot holds no magnet.
@@ -41,22 +31,6 @@ func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
 	return free[0], true
 }
 
-// traySlots are the centres of the slots beside the a and h files, evenly
-// along each edge: first the a side from rank 1 up, then the h side.
-func traySlots(r *rig.Rig) []lanes.Spot {
-	n := r.Removal.Slots
-	field := float64(r.Board.Field())
-	x := field/2 + float64(r.Removal.Gap)
-	var out []lanes.Spot
-	for _, side := range [2]float64{-1, 1} {
-		for k := range n {
-			y := (float64(k)+0.5)/float64(n)*field - field/2
-			out = append(out, lanes.Spot{X: side * x, Y: y})
-		}
-	}
-	return out
-}
-
 // freeSlots lists the slots that man i may be carried to, best first: the
 // way there now and the way home at the next set-up together.
 func (d *draft) freeSlots(i int) []lanes.Spot {
@@ -67,7 +41,7 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 	m := d.men[i]
 	var free []scored
 	f := d.p.carryField(d.men, i)
-	for _, s := range traySlots(d.p.rig) {
+	for _, s := range limits.Slots(d.p.rig) {
 		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
 			continue
 		}

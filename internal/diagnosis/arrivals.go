@@ -3,6 +3,8 @@ package diagnosis
 import (
 	"math"
 	"slices"
+
+	"boardhand/internal/linear"
 )
 
 // arrival is where a carried piece stands against where it was to go.
@@ -186,7 +188,7 @@ func solve(arrivals []arrival, set []hypothesis) fit {
 func (d design) weigh(weight []float64, arrivals []arrival, resid []float64, isGentle bool) bool {
 	isSettled := true
 	for i, r := range resid {
-		w := math.Min(1, huber/math.Max(r, 1e-9))
+		w := linear.Huber(r, huber)
 		if !isGentle {
 			w = 1
 			if d.isStraggler(arrivals[i], r) {
@@ -206,44 +208,64 @@ func (d design) isStraggler(a arrival, r float64) bool {
 	return usual < math.Log(stragglers/(math.Pi*straggle*straggle))
 }
 
-// fitted solves the whitened normal equations (1 + JᵀV⁻¹J) b = JᵀV⁻¹y and
-// returns the residuals in standard deviations.
-func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []float64) {
+// equations are the whitened normal equations (1 + JᵀV⁻¹J) b = JᵀV⁻¹y, with
+// yᵀV⁻¹y and the logarithm of the determinant of 2πV.
+type equations struct {
+	normal       linear.Symmetric
+	right        []float64
+	square, logs float64
+}
+
+func (d design) equations(arrivals []arrival, weight []float64) equations {
 	n := len(d.sigma)
-	normal, right := newMatrix(n), make([]float64, n)
+	e := equations{normal: linear.NewSymmetric(n), right: make([]float64, n)}
 	x, y := make([]float64, n), make([]float64, n)
 	for i := range n {
-		normal[i][i] = 1
+		e.normal.Row(i)[i] = 1
 	}
-	square, logs := 0.0, 0.0
 	for i, a := range arrivals {
 		if weight[i] == 0 {
 			continue
 		}
 		v := d.variance(a) / weight[i]
 		d.rows(a, x, y)
-		square += a.off.Dot(a.off) / v
-		logs += 2 * math.Log(2*math.Pi*v)
+		e.square += a.off.Dot(a.off) / v
+		e.logs += 2 * math.Log(2*math.Pi*v)
 		for j := range n {
-			right[j] += (x[j]*a.off.X + y[j]*a.off.Y) / v
+			e.right[j] += (x[j]*a.off.X + y[j]*a.off.Y) / v
 			for k := range j + 1 {
-				normal[j][k] += (x[j]*x[k] + y[j]*y[k]) / v
+				e.normal.Row(j)[k] += (x[j]*x[k] + y[j]*y[k]) / v
 			}
 		}
 	}
-	root := normal.cholesky()
-	b := root.solve(right)
-	f.evidence = -logs/2 - (square-dot(b, right))/2 - root.logDiagonal()
-	for j := range n {
-		unit := make([]float64, n)
-		unit[j] = 1
-		f.sigma = append(f.sigma, d.sigma[j]*math.Sqrt(root.solve(unit)[j]))
-		f.value = append(f.value, d.sigma[j]*b[j])
+	return e
+}
+
+// fitted solves the normal equations and returns the residuals in standard
+// deviations.
+func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []float64) {
+	n := len(d.sigma)
+	e := d.equations(arrivals, weight)
+	f.value, f.sigma, resid = make([]float64, n), slices.Clone(d.sigma), make([]float64, len(arrivals))
+	root, err := e.normal.Factor()
+	if err != nil { // one plus a sum of squares has a root, unless a number is none
+		f.evidence = math.Inf(-1)
+		return f, resid
 	}
-	resid = make([]float64, len(arrivals))
+	b, unit := slices.Clone(e.right), make([]float64, n)
+	root.Solve(b)
+	f.evidence = -e.logs/2 - (e.square-linear.Dot(b, e.right))/2 - root.LogDeterminant()
+	for j := range n {
+		clear(unit)
+		unit[j] = 1
+		root.Solve(unit)
+		f.sigma[j] *= math.Sqrt(unit[j])
+		f.value[j] = d.sigma[j] * b[j]
+	}
+	x, y := make([]float64, n), make([]float64, n)
 	for i, a := range arrivals {
 		d.rows(a, x, y)
-		resid[i] = math.Hypot(a.off.X-dot(x, b), a.off.Y-dot(y, b)) / math.Sqrt(d.variance(a))
+		resid[i] = math.Hypot(a.off.X-linear.Dot(x, b), a.off.Y-linear.Dot(y, b)) / math.Sqrt(d.variance(a))
 	}
 	return f, resid
 }
@@ -266,7 +288,7 @@ func tempered(arrivals []arrival) []arrival {
 	for range 3 {
 		_, resid := d.fitted(arrivals, weight)
 		for i, r := range resid {
-			weight[i] = math.Min(1, huber/math.Max(r, 1e-9))
+			weight[i] = linear.Huber(r, huber)
 		}
 	}
 	_, resid := d.fitted(arrivals, weight)

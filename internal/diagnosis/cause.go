@@ -24,13 +24,6 @@ const (
 	CameraDropping  Cause = "camera_dropping"
 )
 
-// Causes lists all causes.
-func Causes() []Cause {
-	return []Cause{DriveMagnetWeak, MagnetFlipped, MagnetMissing, MagnetOffCentre, BaseTooWide, LiftStaysUp,
-		LiftStaysDown, AxisOverdriven, AxesOutOfSquare, AxesScaleWrong, PlaceShifted, StickyPlace, StickyBoard,
-		CameraFrozen, CameraDropping}
-}
-
 // prior is how many of a hundred hand-built machines have the fault when they
 // first play, over a hundred; for a piece's fault, of one given piece. No
 // source: common practice of people who build such machines. The findings

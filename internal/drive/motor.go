@@ -1,7 +1,6 @@
 package drive
 
 import (
-	"fmt"
 	"math"
 
 	"boardhand/internal/unit"
@@ -93,18 +92,4 @@ func (m Stepper) TorqueAt(w unit.Turning) unit.Torque {
 		t *= unit.Torque(top / w)
 	}
 	return t
-}
-
-// Tacho is a tacho motor known by its unloaded speed in counts a second.
-// Source of the numbers: the tacho-motor kernel driver, motors/*_motor_defs.c.
-type Tacho struct {
-	CountsPerTurn, MostCounts float64
-}
-
-// FreeSpeed is the unloaded turning rate. Exact.
-func (t Tacho) FreeSpeed() (unit.Turning, error) {
-	if err := firstOf(above("counts a turn", t.CountsPerTurn, 1e7), above("counts a second", t.MostCounts, 1e7)); err != nil {
-		return 0, fmt.Errorf("tacho motor: %w", err)
-	}
-	return unit.Turning(2 * math.Pi * t.MostCounts / t.CountsPerTurn), nil
 }

@@ -1,7 +1,6 @@
 package drive
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -53,16 +52,5 @@ func TestStepperTopSpeed(t *testing.T) {
 	slow, top, twice := m.TorqueAt(1), m.TorqueAt(unit.Turning(12*math.Pi)), m.TorqueAt(unit.Turning(24*math.Pi))
 	if slow != top || math.Abs(float64(twice/top)-0.5) > 1e-9 {
 		t.Errorf("torque must hold to the limit and halve at twice: %v %v %v", slow, top, twice)
-	}
-}
-
-// The tacho-motor kernel driver, motors/*_motor_defs.c: 360 counts a turn, 1050
-// and 1560 counts/s at 9 V.
-func TestTachoFreeSpeed(t *testing.T) {
-	for counts, rpm := range map[float64]float64{1050: 175, 1560: 260} {
-		near(t, fmt.Sprint(counts), must(Tacho{360, counts}.FreeSpeed())(t).RPM(), rpm, 1e-9)
-	}
-	if _, err := (Tacho{0, 1050}).FreeSpeed(); err == nil {
-		t.Error("0 counts a turn must be refused")
 	}
 }

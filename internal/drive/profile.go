@@ -23,9 +23,6 @@ type Profile struct {
 	phases [7]phase
 	count  int
 	length float64
-	peak   State // the largest speed and acceleration
-	ramp   float64
-	jerkT  float64
 }
 
 // Duration in seconds.
@@ -34,32 +31,6 @@ func (p Profile) Duration() float64 {
 		return 0
 	}
 	return p.phases[p.count-1].end
-}
-
-// Length of the move in metres.
-func (p Profile) Length() float64 { return p.length }
-
-// PeakSpeed and PeakAcceleration are what the move reaches.
-func (p Profile) PeakSpeed() float64        { return p.peak.Speed }
-func (p Profile) PeakAcceleration() float64 { return p.peak.Acceleration }
-
-// Ramp is the time to reach the peak speed, Cruise the time at it, JerkTime the
-// time the acceleration takes to build up, seconds.
-func (p Profile) Ramp() float64     { return p.ramp }
-func (p Profile) Cruise() float64   { return max(p.Duration()-2*p.ramp, 0) }
-func (p Profile) JerkTime() float64 { return p.jerkT }
-
-// At is the state t seconds after the start: at rest before and after.
-func (p Profile) At(t float64) State {
-	if !(t > 0) {
-		return State{}
-	}
-	for _, f := range p.phases[:p.count] {
-		if t < f.end {
-			return f.after(t - f.start)
-		}
-	}
-	return State{Position: p.length}
 }
 
 // after is the state dt seconds into the stretch.
@@ -114,11 +85,10 @@ func Trapezoid(length unit.Length, speed unit.Speed, accel unit.Acceleration) (P
 		return p, nil
 	}
 	top := min(float64(speed), math.Sqrt(d*a))
-	p.ramp = top / a
-	p.peak = State{Speed: top, Acceleration: a}
-	p.add(p.ramp, a, 0)
-	p.add(d/top-p.ramp, 0, 0)
-	p.add(p.ramp, -a, 0)
+	ramp := top / a
+	p.add(ramp, a, 0)
+	p.add(d/top-ramp, 0, 0)
+	p.add(ramp, -a, 0)
 	return p, nil
 }
 
@@ -144,8 +114,6 @@ func SCurve(length unit.Length, l Limits) (Profile, error) {
 	tj, hold, cruise := p.sCurveTimes(l)
 	j := float64(l.Jerk)
 	a := j * tj
-	p.jerkT, p.ramp = tj, 2*tj+hold
-	p.peak = State{Speed: a * (tj + hold), Acceleration: a}
 	p.add(tj, 0, j)
 	p.add(hold, a, 0)
 	p.add(tj, a, -j)
@@ -176,13 +144,15 @@ func (p Profile) sCurveTimes(l Limits) (tj, hold, cruise float64) {
 	return math.Cbrt(d / (2 * j)), 0, 0
 }
 
-// Thirds is the rule of thirds: speed and acceleration of a move that spends a
-// third of its time each gaining speed, cruising and braking: v = 1.5·d/t,
-// a = 4.5·d/t². Exact. Source: industrialmonitordirect.com, Motion Profile Sizing.
-func Thirds(length unit.Length, t unit.Duration) (unit.Speed, unit.Acceleration, error) {
-	if err := firstOf(above("length", float64(length), mostLength), above("time", float64(t), 1e6)); err != nil {
-		return 0, 0, err
+// At is the state t seconds after the start: at rest before and after.
+func (p Profile) At(t float64) State {
+	if !(t > 0) {
+		return State{}
 	}
-	d, s := float64(length), float64(t)
-	return unit.Speed(1.5 * d / s), unit.Acceleration(4.5 * d / (s * s)), nil
+	for _, f := range p.phases[:p.count] {
+		if t < f.end {
+			return f.after(t - f.start)
+		}
+	}
+	return State{Position: p.length}
 }

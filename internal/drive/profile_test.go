@@ -105,20 +105,6 @@ func TestSCurveAtEndlessJerkIsTheTrapezoid(t *testing.T) {
 	near(t, "middle", s.At(0.3).Position, z.At(0.3).Position, 1e-6)
 }
 
-// industrialmonitordirect.com, Motion Profile Sizing: 300 mm in 3 s needs
-// 150 mm/s and 150 mm/s².
-func TestThirds(t *testing.T) {
-	v, a, err := Thirds(unit.MM(300), 3)
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "speed", float64(v), 0.15, 1e-12)
-	near(t, "acceleration", float64(a), 0.15, 1e-12)
-	p := must(Trapezoid(unit.MM(300), v, a))(t)
-	near(t, "back", p.Duration(), 3, 1e-12)
-	near(t, "a third each", p.Ramp(), 1, 1e-12)
-}
-
 func TestProfilesRefuseNonsense(t *testing.T) {
 	for _, w := range [][4]float64{{-1, 1, 1, 1}, {1, 0, 1, 1}, {1, 1, -1, 1}, {math.NaN(), 1, 1, 1}, {1, math.NaN(), 1, 1}, {1, 1, math.Inf(1), 1}} {
 		if _, err := Trapezoid(unit.Length(w[0]), unit.Speed(w[1]), unit.Acceleration(w[2])); err == nil {

@@ -44,14 +44,6 @@ func (s Screw) Raise(load unit.Force) (unit.Torque, error) {
 	return unit.Torque(t), s.Check()
 }
 
-// Lower is the torque to move with the load; negative: the load drives the
-// screw. Source: as Raise.
-func (s Screw) Lower(load unit.Force) (unit.Torque, error) {
-	f, d, l := s.effective(), float64(s.Mean), float64(s.Lead)
-	t := float64(load)*d/2*(math.Pi*f*d-l)/(math.Pi*d+f*l) + s.collar(load)
-	return unit.Torque(t), s.Check()
-}
-
 func (s Screw) collar(load unit.Force) float64 { return float64(load) * s.Rub * float64(s.Collar) / 2 }
 
 // Efficiency is F·l/(2π·T_raise). Source: as Raise.
@@ -59,7 +51,3 @@ func (s Screw) Efficiency() (float64, error) {
 	t, err := s.Raise(1)
 	return float64(s.Lead) / (2 * math.Pi * float64(t)), err
 }
-
-// SelfLocking says whether the thread alone holds the load: π·f·dm > l.
-// Vibration can still walk it. Source: as Raise.
-func (s Screw) SelfLocking() bool { return math.Pi*s.effective()*float64(s.Mean) > float64(s.Lead) }

@@ -41,11 +41,6 @@ func Rack(module unit.Length, teeth int) (unit.Length, error) {
 	return unit.Length(math.Pi * float64(module) * float64(teeth)), err
 }
 
-// RackPitch is the tooth pitch of a rack, π·m. Source: ISO 53.
-func RackPitch(module unit.Length) (unit.Length, error) {
-	return unit.Length(math.Pi * float64(module)), above("module", float64(module), mostModule)
-}
-
 // Belt is the travel a turn of a timing-belt pulley: pitch × teeth. Exact.
 // Source: maker practice.
 func Belt(pitch unit.Length, teeth int) (unit.Length, error) {
@@ -67,26 +62,4 @@ func CountsPerMetre(counts int, gearing float64, travel unit.Length) (float64, e
 		return 0, err
 	}
 	return float64(counts) * gearing / float64(travel), nil
-}
-
-// PlayAngle is the turn of a pinion of pitch diameter d that a play along the
-// pitch line takes up: 2·play/d radians. Range: play below a tenth of d.
-// Source: textbook.
-func PlayAngle(play, d unit.Length) (unit.Angle, error) {
-	if err := above("pitch diameter", float64(d), 10); err != nil {
-		return 0, err
-	}
-	if !(play >= 0 && play <= d/10) {
-		return 0, fmt.Errorf("play must be 0 to a tenth of the pitch diameter %v; got %v", d, play)
-	}
-	return unit.Angle(2 * float64(play) / float64(d)), nil
-}
-
-// PlayTravel is the travel lost to an angle of play: travel × angle/2π.
-// Source: textbook.
-func PlayTravel(play unit.Angle, travel unit.Length) (unit.Length, error) {
-	if !(play >= 0 && float64(play) <= 2*math.Pi) {
-		return 0, fmt.Errorf("play must be 0–360 deg; got %v", play)
-	}
-	return travel * unit.Length(float64(play)/(2*math.Pi)), above("travel a turn", float64(travel), 10)
 }

@@ -1,13 +1,11 @@
 // Who checks whom in this package:
 //
 //	Rack, Belt, Lead, CountsPerMetre ← published steps a millimetre; each other
-//	PlayAngle, PlayTravel            ← published screw example; each other
 //	Screw                            ← three worked examples; energy balance
-//	DC, Stepper, Tacho               ← published points; scaling
+//	DC, Stepper                      ← published points; scaling
 //	Train                            ← power in = power out; force put back
 //	Trapezoid, SCurve                ← tables of times; speed and jerk summed
 //	                                   over time; each other at endless jerk
-//	Thirds                           ← Trapezoid
 package drive
 
 import (
@@ -44,7 +42,6 @@ func TestTravel(t *testing.T) {
 	}{{1, 8, 25.1327}, {1, 16, 50.2655}, {1, 20, 62.8319}, {2, 20, 125.664}} {
 		near(t, fmt.Sprintf("rack m %g z %d", w.module, w.teeth), must(Rack(unit.MM(w.module), w.teeth))(t).MM(), w.want, 6e-4)
 	}
-	near(t, "tooth pitch", must(RackPitch(unit.MM(1)))(t).MM(), 3.14159, 1e-5)
 	near(t, "belt", must(Belt(unit.MM(2), 20))(t).MM(), 40, 1e-12) // maker practice
 	for _, z := range []int{0, -3} {
 		if _, err := Rack(unit.MM(1), z); err == nil {
@@ -71,16 +68,4 @@ func TestStepsPerMillimetre(t *testing.T) {
 		near(t, "resolution", must(train.Resolution())(t).MM(), 1/w.want, 1e-12)
 	}
 	near(t, "32 over 20 teeth on lead 8: travel a motor turn", 8*32.0/20, 12.8, 1e-12)
-}
-
-// Play of 1.8° on a lead of 1 mm: 0.005 mm (a published screw example); 360 j/(πd).
-func TestPlay(t *testing.T) {
-	near(t, "screw", must(PlayTravel(unit.Degrees(1.8), unit.MM(1)))(t).MM(), 0.005, 1e-12)
-	j, d := unit.MM(0.3), unit.MM(16)
-	angle := must(PlayAngle(j, d))(t)
-	near(t, "pinion, degrees", angle.Degrees(), 360*0.3/(math.Pi*16), 1e-9)
-	near(t, "back to travel", must(PlayTravel(angle, unit.Length(math.Pi)*d))(t).MM(), 0.3, 1e-9)
-	if _, err := PlayAngle(-1, d); err == nil {
-		t.Error("negative play must be refused")
-	}
 }

@@ -21,35 +21,7 @@ import (
 type Spot = frame.Spot[frame.Board]
 
 // Rect is an upright rectangle on the board plane.
-type Rect struct{ Min, Max Spot }
-
-// Holds says whether p lies in the rectangle, its border included.
-func (r Rect) Holds(p Spot) bool {
-	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
-}
-
-// With returns the rectangle grown just enough to hold p.
-func (r Rect) With(p Spot) Rect {
-	r.Min = Spot{X: math.Min(r.Min.X, p.X), Y: math.Min(r.Min.Y, p.Y)}
-	r.Max = Spot{X: math.Max(r.Max.X, p.X), Y: math.Max(r.Max.Y, p.Y)}
-	return r
-}
-
-// Inset returns the rectangle with each side moved inwards by d; it never
-// turns inside out.
-func (r Rect) Inset(d float64) Rect {
-	dx := math.Min(d, (r.Max.X-r.Min.X)/2)
-	dy := math.Min(d, (r.Max.Y-r.Min.Y)/2)
-	return Rect{Spot{X: r.Min.X + dx, Y: r.Min.Y + dy}, Spot{X: r.Max.X - dx, Y: r.Max.Y - dy}}
-}
-
-// Meet returns what two rectangles have in common.
-func (r Rect) Meet(s Rect) Rect {
-	return Rect{
-		Spot{X: math.Max(r.Min.X, s.Min.X), Y: math.Max(r.Min.Y, s.Min.Y)},
-		Spot{X: math.Min(r.Max.X, s.Max.X), Y: math.Min(r.Max.Y, s.Max.Y)},
-	}
-}
+type Rect = frame.Rect[frame.Board]
 
 // Hurdle is something standing in the way.
 type Hurdle struct {

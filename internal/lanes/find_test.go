@@ -14,7 +14,7 @@ func centre(f, r int) Spot {
 }
 
 func board() Rect {
-	return Rect{Spot{X: -4.3 * square, Y: -4.3 * square}, Spot{X: 4.3 * square, Y: 4.3 * square}}
+	return Rect{Min: Spot{X: -4.3 * square, Y: -4.3 * square}, Max: Spot{X: 4.3 * square, Y: 4.3 * square}}
 }
 
 // crowd scatters n men on the squares with offsets up to the given share, and
@@ -42,7 +42,7 @@ func seeded(t testing.TB, seed uint64) *rand.Rand {
 // closed form, two tangents and an arc.
 func TestShortestRoundOneDisc(t *testing.T) {
 	const d, r = 0.05, 0.02
-	f := Field{Inside: Rect{Spot{X: -1, Y: -1}, Spot{X: 1, Y: 1}}, Hurdles: []Hurdle{{At: Spot{}, Keep: r}}}
+	f := Field{Inside: Rect{Min: Spot{X: -1, Y: -1}, Max: Spot{X: 1, Y: 1}}, Hurdles: []Hurdle{{At: Spot{}, Keep: r}}}
 	w, ok := f.Shortest(Spot{X: -d}, Spot{X: d})
 	if !ok {
 		t.Fatal("no way round one disc on an open board")
@@ -63,7 +63,7 @@ func TestLaneToAHair(t *testing.T) {
 		open  bool
 	}{{1e-6, true}, {-1e-6, false}} {
 		var f Field
-		f.Inside = Rect{Spot{X: -0.1, Y: -0.1}, Spot{X: 0.1, Y: 0.1}}
+		f.Inside = Rect{Min: Spot{X: -0.1, Y: -0.1}, Max: Spot{X: 0.1, Y: 0.1}}
 		for k := -4; k <= 4; k++ {
 			y := float64(k) * 0.03
 			f.Hurdles = append(f.Hurdles, Hurdle{At: Spot{X: 0, Y: y}, Keep: 0.015 - c.slack})
@@ -77,7 +77,7 @@ func TestLaneToAHair(t *testing.T) {
 
 func TestEnclosedHasNoWay(t *testing.T) {
 	var f Field
-	f.Inside = Rect{Spot{X: -0.1, Y: -0.1}, Spot{X: 0.1, Y: 0.1}}
+	f.Inside = Rect{Min: Spot{X: -0.1, Y: -0.1}, Max: Spot{X: 0.1, Y: 0.1}}
 	for k := range 8 {
 		s, c := math.Sincos(float64(k) * math.Pi / 4)
 		f.Hurdles = append(f.Hurdles, Hurdle{At: Spot{X: 0.04 * c, Y: 0.04 * s}, Keep: 0.016, Yields: k == 3})

@@ -69,7 +69,7 @@ func TestTangentTouchesBoth(t *testing.T) {
 // walking round it.
 func TestSpansAgainstWalking(t *testing.T) {
 	rnd := seeded(t, 6)
-	in := Rect{Spot{}, Spot{X: 1, Y: 1}}
+	in := Rect{Min: Spot{}, Max: Spot{X: 1, Y: 1}}
 	for range 300 {
 		cs := []circle{
 			{c: Spot{X: rnd.Float64(), Y: rnd.Float64()}, r: 0.02 + 0.3*rnd.Float64()},

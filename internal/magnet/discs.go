@@ -105,17 +105,3 @@ func (p *discs) pull(x, w float64) (out, up float64) {
 	}
 	return p.scale * out, p.scale * up
 }
-
-// energy is the interaction energy in joules.
-func (p *discs) energy(x, w float64) float64 {
-	var room [mostSamples]sample
-	sum := 0.0
-	for _, s := range p.samples(room[:0], x, w) {
-		v := 0.0
-		for _, f := range p.face[:p.faces] {
-			v += f.s * ringPotential(s.d, x, f.h)
-		}
-		sum += s.weight * v
-	}
-	return p.scale * sum
-}

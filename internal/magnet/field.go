@@ -1,53 +1,14 @@
 package magnet
 
-import (
-	"fmt"
-	"math"
-
-	"boardhand/internal/unit"
-)
+import "math"
 
 // Field is a flux density in tesla: outward from the axis and along it.
 type Field struct{ Radial, Axial float64 }
 
-// OnAxis is the flux density on the axis, d from the face, outside the magnet:
-// B = (Br/2)[(d+L)/√(R²+(d+L)²) − d/√(R²+d²)]. Range d 0–1000 mm. Exact for
-// uniform magnetisation. Source: textbook; e-magnetica.pl.
-func OnAxis(c Cylinder, d unit.Length) (unit.FluxDensity, error) {
-	if err := c.Check(); err != nil {
-		return 0, err
-	}
-	if err := within("distance from the face", float64(d), 0, mostOffset); err != nil {
-		return 0, err
-	}
-	r, far, near := c.Radius(), float64(d+c.Thickness), float64(d)
-	return c.Br / 2 * unit.FluxDensity(far/math.Hypot(r, far)-near/math.Hypot(r, near)), nil
-}
-
-// FieldAt is the flux density at rho from the axis and z above the magnet's
-// centre, inside or outside, except on the rim itself where it has no value.
-// Range: rho 0–1000 mm, z ±1000 mm. Accuracy 1e-9 of Br. Source: N. Derby and
-// S. Olbert, Am. J. Phys. 78 (2010) 229.
-func FieldAt(c Cylinder, rho, z unit.Length) (Field, error) {
-	if err := c.Check(); err != nil {
-		return Field{}, err
-	}
-	if err := within("distance from the axis", float64(rho), 0, mostOffset); err != nil {
-		return Field{}, err
-	}
-	if err := within("height over the magnet's centre", float64(z), -mostOffset, mostOffset); err != nil {
-		return Field{}, err
-	}
-	if math.Abs(float64(rho)-c.Radius()) < onRim && math.Abs(math.Abs(float64(z))-float64(c.Thickness)/2) < onRim {
-		return Field{}, fmt.Errorf("the field has no value on the rim of the magnet; ask for a place at least %v away", unit.Length(onRim))
-	}
-	return derbyOlbert(c, float64(rho), float64(z)), nil
-}
-
-// onRim is how close to the rim the field is refused: it grows without bound
-// there, like the logarithm of the distance.
-const onRim = 1e-9
-
+// derbyOlbert is the flux density at rho from the axis and z above the magnet's
+// centre, metres, inside or outside, except on the rim itself, where it grows
+// without bound. Range: rho 0–1000 mm, z ±1000 mm. Accuracy 1e-9 of Br. Source:
+// N. Derby and S. Olbert, Am. J. Phys. 78 (2010) 229.
 func derbyOlbert(c Cylinder, rho, z float64) Field {
 	r, half := c.Radius(), float64(c.Thickness)/2
 	gamma := (r - rho) / (r + rho)

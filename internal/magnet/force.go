@@ -33,16 +33,6 @@ func Force(lower, upper Cylinder, gap, offset unit.Length) (Pull, error) {
 	return Pull{Axial: -up, Lateral: -out}, nil
 }
 
-// Energy is the interaction energy in joules of the same arrangement, zero far
-// apart; the pull is its slope over gap and over offset.
-func Energy(lower, upper Cylinder, gap, offset unit.Length) (float64, error) {
-	if err := checkPlace(lower, upper, gap, offset); err != nil {
-		return 0, err
-	}
-	p := stacked(lower, upper, float64(gap))
-	return p.energy(float64(offset), float64(gap)), nil
-}
-
 func checkPlace(lower, upper Cylinder, gap, offset unit.Length) error {
 	if err := lower.Check(); err != nil {
 		return err

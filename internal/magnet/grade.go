@@ -2,7 +2,6 @@ package magnet
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"boardhand/internal/unit"
@@ -56,14 +55,3 @@ func Grades() []string {
 }
 
 func gradeNames() string { return strings.Join(Grades(), ", ") }
-
-// FromNumber is the remanence of the ideal magnet whose energy product is n
-// MG·Oe: Br = 2√(n/100) T, from (BH)max = Br²/(4μ0) with 1 T = 10⁴ G. Range
-// n 1–60. Source: magcode, magnetdefine.m. Accuracy: 0.03 T against makers'
-// tables.
-func FromNumber(n float64) (unit.FluxDensity, error) {
-	if !(n >= 1 && n <= 60) {
-		return 0, fmt.Errorf("grade number must be 1–60; got %g", n)
-	}
-	return unit.FluxDensity(2 * math.Sqrt(n/100)), nil
-}

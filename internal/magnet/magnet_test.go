@@ -7,12 +7,13 @@
 //	Energy     ← its slope against Force; zero far apart
 //	SideBySide ← testdata/side.txt, dipole limit, symmetry
 //	Map        ← Force at random places; mirror symmetry
-//	OnAxis     ← testdata/field.txt; FieldAt on the axis
-//	FieldAt    ← magpylib's published values, testdata/field.txt, no divergence
-//	cel        ← through FieldAt; elliptic ← DLMF values
-//	Grade      ← makers' tables against the energy product (FromNumber)
+//	OnAxis     ← testdata/field.txt; derbyOlbert on the axis
+//	derbyOlbert
+//	           ← magpylib's published values, testdata/field.txt, no divergence
+//	cel        ← through derbyOlbert; elliptic ← DLMF values
+//	Grade      ← makers' tables against the energy product
 //	FluxIndex  ← table computed with the test method; scaling with Br²
-//	FieldReach ← table of distances; FieldAt at the distance found
+//	FieldReach ← table of distances; OnAxis at the distance found
 //	OnIron     ← magpylib's holding-force example; Force at twice the gap
 package magnet
 
@@ -42,7 +43,7 @@ func table(t *testing.T, name string) (rows [][]float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	for s := bufio.NewScanner(f); s.Scan(); {
 		if strings.HasPrefix(s.Text(), "#") {
 			continue

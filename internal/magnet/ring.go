@@ -40,11 +40,3 @@ func ringField(d, x, h float64) (out, up float64) {
 	e /= near
 	return s * (2*d*dd/far + (x-d)*e), s * h * e
 }
-
-// ringPotential integrates 1/r round the same circle.
-func ringPotential(d, x, h float64) float64 {
-	far := (d+x)*(d+x) + h*h
-	near := (d-x)*(d-x) + h*h
-	k, _, _ := elliptic(4*d*x/far, near/far)
-	return 4 * k / math.Sqrt(far)
-}

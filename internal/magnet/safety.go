@@ -63,15 +63,6 @@ func probe(c Cylinder, rho float64) float64 {
 	return sum / (rings * spokes)
 }
 
-// HazardField is the probe reading that makes the index exactly the limit, T.
-func HazardField(c Cylinder) (unit.FluxDensity, error) {
-	if err := c.Check(); err != nil {
-		return 0, err
-	}
-	area := math.Pi * c.Radius() * c.Radius() * 1e6
-	return unit.FluxDensity(math.Sqrt(FluxIndexLimit/area) / 10), nil
-}
-
 // The static fields that concern implants: devices switch to magnet mode from
 // about 1 mT (US FDA study, 2021, as reported); in general not affected below
 // 0.5 mT (ICNIRP, static field guidelines, 1994).

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/linear"
 )
 
 // bundle is the least-squares problem of one lens and several poses.
@@ -83,17 +84,18 @@ const (
 	fitTolerance         = 1e-7
 )
 
-func (b *bundle) solve(tolerance float64) (solution, error) {
+func (b *bundle) solve(tolerance float64) (linear.Solution, error) {
 	p := make([]float64, len(b.free)+6*len(b.poses))
 	if b.total() < len(p) {
-		return solution{}, ErrSingular
+		return linear.Solution{}, ErrSingular
 	}
 	for i, k := range b.free {
 		p[i] = *b.lens.coefficients()[k]
 	}
-	q := leastSquares{rows: b.total(), residuals: b.residuals, touches: b.touches,
-		step: func(j int) float64 { return stepOf(b.free, j) }, tolerance: tolerance}
-	return q.minimise(p, fitSteps)
+	q := linear.LeastSquares{Rows: b.total(), Residuals: b.residuals, Touches: b.touches,
+		Step: func(j int) float64 { return stepOf(b.free, j) }, Tolerance: tolerance}
+	s, err := q.Minimise(p, fitSteps)
+	return s, determined(err)
 }
 
 // stepOf is the width of difference quotients: 1e-4 px of focal length and
@@ -190,10 +192,10 @@ func (b *bundle) squares(p []float64, i int) (sum float64, n int) {
 }
 
 // deviations spreads the covariance's diagonal over the lens, times a factor.
-func (b *bundle) deviations(cov square, factor float64) Lens {
+func (b *bundle) deviations(cov linear.Symmetric, factor float64) Lens {
 	var l Lens
 	for i, k := range b.free {
-		*l.coefficients()[k] = factor * math.Sqrt(math.Max(0, cov.row(i)[i]))
+		*l.coefficients()[k] = factor * math.Sqrt(math.Max(0, cov.Row(i)[i]))
 	}
 	if b.prior.Square {
 		l.Fy = l.Fx * b.prior.Lens.Fy / b.prior.Lens.Fx

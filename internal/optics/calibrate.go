@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/linear"
 )
 
 // Calibration is a lens found from several views of a flat target.
@@ -40,23 +41,23 @@ func Calibrate(seen [][]Corner, prior Prior) (Calibration, error) {
 	return b.report(s)
 }
 
-func (b *bundle) report(s solution) (Calibration, error) {
-	lens, poses := b.unpack(s.p)
+func (b *bundle) report(s linear.Solution) (Calibration, error) {
+	lens, poses := b.unpack(s.P)
 	c := Calibration{Lens: lens}
 	sum, n := 0.0, 0
 	for i, pose := range poses {
-		sq, k := b.squares(s.p, i)
+		sq, k := b.squares(s.P, i)
 		c.Views = append(c.Views, View{lens, pose})
 		c.PerView = append(c.PerView, math.Sqrt(sq/float64(k)))
 		sum, n = sum+sq, n+k
 	}
 	c.RMS = math.Sqrt(sum / float64(n))
-	cov, err := scaledInverse(s.normal)
+	cov, err := s.Normal.ScaledInverse()
 	if err != nil {
-		return Calibration{}, err
+		return Calibration{}, determined(err)
 	}
 	// The residuals tell their own size: cost over degrees of freedom.
-	c.Sigma = b.deviations(cov, math.Sqrt(s.cost/math.Max(1, b.measured()-float64(len(s.p)))))
+	c.Sigma = b.deviations(cov, math.Sqrt(s.Cost/math.Max(1, b.measured()-float64(len(s.P)))))
 	return c, nil
 }
 

@@ -12,27 +12,6 @@ const pi = math.Pi
 
 func arccos(c float64) float64 { return math.Acos(math.Max(-1, math.Min(1, c))) }
 
-// FieldAngle is the full angle in radians that a sensor side (metres) sees
-// through a lens of focal length f (metres) focused at infinity:
-// 2 arctan(side / 2f). Rectilinear lenses; both arguments positive.
-// Source: Edmund Optics, Understanding Focal Length and Field of View, eq. 1.
-func FieldAngle(side, f float64) (float64, error) {
-	if !(side > 0 && f > 0) {
-		return 0, fmt.Errorf("sensor side and focal length must be positive; got %g m and %g m", side, f)
-	}
-	return 2 * math.Atan(side/(2*f)), nil
-}
-
-// FieldWidth is the width in metres seen at a distance (metres) under a full
-// angle (radians, below π): 2 · distance · tan(angle/2).
-// Source: as FieldAngle.
-func FieldWidth(angle, distance float64) (float64, error) {
-	if !(angle > 0 && angle < pi && distance > 0) {
-		return 0, fmt.Errorf("angle must be 0–180 deg and distance positive; got %g rad and %g m", angle, distance)
-	}
-	return 2 * distance * math.Tan(angle/2), nil
-}
-
 // ErrUnderCamera says that an object reaches the camera.
 var ErrUnderCamera = errors.New("the object is as high as the camera or higher")
 

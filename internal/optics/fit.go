@@ -1,10 +1,10 @@
 package optics
 
 import (
-	"fmt"
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/linear"
 )
 
 // Fitted is a view fitted to corners, with what the fit knows of its error.
@@ -14,7 +14,7 @@ type Fitted struct {
 	Sigma Lens    // standard deviations of the coefficients; 0 where held
 	// covariance of (lens coefficients fitted, rotation vector and translation
 	// in the camera frame, as small changes after the fit).
-	covariance square
+	covariance linear.Symmetric
 	free       []int
 	square     bool
 }
@@ -31,18 +31,16 @@ func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
 	if err != nil {
 		return Fitted{}, err
 	}
-	lens, views := b.unpack(s.p)
+	lens, views := b.unpack(s.P)
 	f := Fitted{View: View{lens, views[0]}, free: b.free, square: prior.Square}
-	sum, n := b.squares(s.p, 0)
+	sum, n := b.squares(s.P, 0)
 	f.RMS = math.Sqrt(sum / math.Max(1, float64(n)))
-	if f.covariance, err = scaledInverse(s.normal); err != nil {
-		return Fitted{}, err
+	if f.covariance, err = s.Normal.ScaledInverse(); err != nil {
+		return Fitted{}, determined(err)
 	}
 	// Corners that scatter more than their sigmas say tell the truer error.
-	excess := math.Max(1, s.cost/math.Max(1, b.measured()-float64(len(s.p))))
-	for i := range f.covariance.a {
-		f.covariance.a[i] *= excess
-	}
+	excess := math.Max(1, s.Cost/math.Max(1, b.measured()-float64(len(s.P))))
+	f.covariance.Scale(excess)
 	f.Sigma = b.deviations(f.covariance, 1)
 	return f, nil
 }
@@ -58,7 +56,7 @@ func (f Fitted) SpotSigma(p frame.Point[frame.Board]) float64 {
 		b, _ := f.nudged(j, -h).Project(p)
 		ju[j], jv[j] = (a.X-b.X)/(2*h), (a.Y-b.Y)/(2*h)
 	}
-	uu, uv, vv := f.covariance.form(ju, ju), f.covariance.form(ju, jv), f.covariance.form(jv, jv)
+	uu, uv, vv := f.covariance.Form(ju, ju), f.covariance.Form(ju, jv), f.covariance.Form(jv, jv)
 	mean, half := (uu+vv)/2, math.Hypot((uu-vv)/2, uv)
 	return math.Sqrt(math.Max(0, mean+half))
 }
@@ -71,7 +69,7 @@ func (f Fitted) HeightSigma() float64 {
 		h := stepOf(f.free, j)
 		g[j] = (f.nudged(j, h).Camera().Z - f.nudged(j, -h).Camera().Z) / (2 * h)
 	}
-	return math.Sqrt(math.Max(0, f.covariance.form(g, g)))
+	return math.Sqrt(math.Max(0, f.covariance.Form(g, g)))
 }
 
 // nudged returns the view with parameter j of the fit changed by d.
@@ -91,15 +89,6 @@ func (f Fitted) nudged(j int, d float64) View {
 	return v
 }
 
-// form is the quadratic form aᵀ S b.
-func (s square) form(a, b []float64) float64 {
-	sum := 0.0
-	for i := range a {
-		sum += a[i] * dot(s.row(i), b)
-	}
-	return sum
-}
-
 // turned applies a small rotation vector w[0:3] in the camera frame and a
 // shift w[3:6] to a pose.
 func turned(p frame.Pose[frame.Camera, frame.Board], w []float64) frame.Pose[frame.Camera, frame.Board] {
@@ -107,30 +96,4 @@ func turned(p frame.Pose[frame.Camera, frame.Board], w []float64) frame.Pose[fra
 		R: frame.FromVector([3]float64{w[0], w[1], w[2]}).Mul(p.R),
 		T: p.T.Add(frame.Point[frame.Camera]{X: w[3], Y: w[4], Z: w[5]}),
 	}
-}
-
-// scaledInverse inverts a normal matrix after scaling it to a unit diagonal.
-func scaledInverse(n square) (square, error) {
-	m, d := newSquare(n.n), make([]float64, n.n)
-	for i := range d {
-		if !(n.row(i)[i] > 0) {
-			return square{}, fmt.Errorf("coefficient %d of the fit: %w", i, ErrSingular)
-		}
-		d[i] = 1 / math.Sqrt(n.row(i)[i])
-	}
-	for i := range d {
-		for j := range d {
-			m.row(i)[j] = n.row(i)[j] * d[i] * d[j]
-		}
-	}
-	inv, err := m.inverse()
-	if err != nil {
-		return square{}, err
-	}
-	for i := range d {
-		for j := range d {
-			inv.row(i)[j] *= d[i] * d[j]
-		}
-	}
-	return inv, nil
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/linear"
 )
 
 // Homography maps the plane z = 0 of the board frame to pixels of a picture
@@ -14,14 +15,6 @@ type Homography [3][3]float64
 type Pair struct {
 	Board frame.Spot[frame.Board]
 	Seen  frame.Spot[frame.Image]
-}
-
-// Apply maps a spot; false where it falls on or beyond the horizon.
-func (h Homography) Apply(p frame.Spot[frame.Board]) (frame.Spot[frame.Image], bool) {
-	w := h[2][0]*p.X + h[2][1]*p.Y + h[2][2]
-	x := h[0][0]*p.X + h[0][1]*p.Y + h[0][2]
-	y := h[1][0]*p.X + h[1][1]*p.Y + h[1][2]
-	return frame.Spot[frame.Image]{X: x / w, Y: y / w}, w > 0
 }
 
 // FindHomography is the direct linear transformation with both point sets
@@ -43,17 +36,18 @@ func FindHomography(pairs []Pair) (Homography, error) {
 	if !(sb > 0 && ss > 0) {
 		return Homography{}, ErrSingular
 	}
-	n, g := newSquare(8), make([]float64, 8)
+	n, g := linear.NewSymmetric(8), make([]float64, 8)
 	for i := range pairs {
 		x, y := (board[i][0]-cb[0])/sb, (board[i][1]-cb[1])/sb
 		u, v := (seen[i][0]-cs[0])/ss, (seen[i][1]-cs[1])/ss
 		accumulate(n, g, [8]float64{x, y, 1, 0, 0, 0, -u * x, -u * y}, u)
 		accumulate(n, g, [8]float64{0, 0, 0, x, y, 1, -v * x, -v * y}, v)
 	}
-	if err := n.cholesky(); err != nil {
-		return Homography{}, err
+	root, err := n.Factor()
+	if err != nil {
+		return Homography{}, determined(err)
 	}
-	n.backsolve(g)
+	root.Solve(g)
 	h := frame.Rotation{{g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], 1}}
 	in := frame.Rotation{{1 / sb, 0, -cb[0] / sb}, {0, 1 / sb, -cb[1] / sb}, {0, 0, 1}}
 	out := frame.Rotation{{ss, 0, cs[0]}, {0, ss, cs[1]}, {0, 0, 1}}
@@ -75,20 +69,20 @@ func (h Homography) normalised() (Homography, error) {
 }
 
 // accumulate adds one equation a·x = b to the normal equations.
-func accumulate(n square, g []float64, a [8]float64, b float64) {
+func accumulate(n linear.Symmetric, g []float64, a [8]float64, b float64) {
 	for i, ai := range a {
 		if ai == 0 {
 			continue
 		}
 		g[i] += ai * b
-		row := n.row(i)
+		row := n.Row(i)
 		for j, aj := range a {
 			row[j] += ai * aj
 		}
 	}
 }
 
-// centre returns the mean and the root mean square distance from it.
+// centre returns the mean and the root mean linear.Symmetric distance from it.
 func centre(p [][2]float64) (c [2]float64, spread float64) {
 	for _, q := range p {
 		c[0] += q[0] / float64(len(p))

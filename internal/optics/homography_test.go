@@ -45,3 +45,11 @@ func TestHomographyNeedsFourApart(t *testing.T) {
 		}
 	}
 }
+
+// Apply maps a spot; false where it falls on or beyond the horizon.
+func (h Homography) Apply(p frame.Spot[frame.Board]) (frame.Spot[frame.Image], bool) {
+	w := h[2][0]*p.X + h[2][1]*p.Y + h[2][2]
+	x := h[0][0]*p.X + h[0][1]*p.Y + h[0][2]
+	y := h[1][0]*p.X + h[1][1]*p.Y + h[1][2]
+	return frame.Spot[frame.Image]{X: x / w, Y: y / w}, w > 0
+}

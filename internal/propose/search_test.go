@@ -139,13 +139,12 @@ func TestSearchAgainstBruteForce(t *testing.T) {
 	text = strings.Replace(text, `camera_height = ["500 mm", "600 mm"]`, `camera_height = ["600 mm"]`, 1)
 	s := spaceOf(t, text)
 	rank := s.ranked(assess.Lines())
-	var bench assess.Bench
 	var all []find
 	for n := range s.Size() {
 		f := find{n: n, list: n / s.over(listed), margin: math.Inf(1)}
 		f.cost = costByHand(s, n)
 		pass := true
-		for i, c := range bench.Judge(s.Rig(n)) {
+		for i, c := range assess.Judge(s.Rig(n)) {
 			pass = pass && c.Verdict != assess.Fail
 			if c.Verdict == assess.Warn && !strings.HasPrefix(c.ID, "caution.") {
 				f.warned |= 1 << i

@@ -83,6 +83,7 @@ func (c *score) join(o *score) {
 	c.sigmas = append(c.sigmas, o.sigmas...)
 	c.said = append(c.said, o.said...)
 	c.worst = append(c.worst, o.worst...)
+	c.inside.join(o.inside)
 }
 
 // row is the score as a row of a card.
@@ -93,6 +94,7 @@ func (c *score) row(name string) card.Row {
 		Still: c.as(Same), Hands: c.as(Hand), Odd: card.Count{Is: c.toldRight, Of: c.told},
 		Surprise: c.surprise(), Median: orNone(quantile(c.offsets, 0.5)), Most: orNone(quantile(c.offsets, 0.95)),
 		Sigmas: orNone(quantile(c.sigmas, 0.95)), CPU: mean(c.times),
+		Lead: c.inside.lead(), Left: mean(c.inside.left), Cover: mean(c.inside.hands), View: mean(c.inside.views),
 	}
 	for k, n := range c.confusion {
 		if k[1] == "error" {

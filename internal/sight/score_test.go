@@ -23,7 +23,8 @@ type score struct {
 	unsure          int
 	told, toldRight int // illegal and partial
 	times           []float64
-	readings        []string  // a line a picture
+	readings        []string // a line a picture
+	inside          margins
 	offsets         []float64 // mm, each coordinate
 	sigmas          []float64 // error over the stated σ
 	said            []answer
@@ -58,6 +59,7 @@ func (c *score) follow(t *testing.T, s *scene, givenView bool) {
 		}
 		took := (busy() - began).Seconds() * 1e3
 		c.add(s, f, got, took)
+		c.inside.look(s, f, r)
 		if want := os.Getenv("BOARDHAND_EXPLAIN"); want != "" && strings.HasSuffix(filepath.Base(s.dir)+"/"+f.Frame, want) {
 			t.Log(r.Explain())
 		}

@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -93,5 +94,61 @@ func judgeCard(t *testing.T, want, got card.Result) {
 	t.Helper()
 	if text := card.Judge(want, got); text != "" {
 		t.Error(text)
+	}
+}
+
+// TestSurprise works a mean out by hand: ln 2 for a true answer believed by
+// half, ln 10 for a wrong one that left a tenth to the others, and never more
+// than ln 1000.
+func TestSurprise(t *testing.T) {
+	c := newScore()
+	c.said = []answer{{0.5, true}, {0.9, false}, {1, false}}
+	want := (math.Ln2 + math.Ln10 + 3*math.Ln10) / 3
+	if got := c.surprise(); math.Abs(got-want) > 1e-12 {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if got := newScore().surprise(); got != 0 {
+		t.Errorf("of nothing: %v", got)
+	}
+}
+
+// TestLead: explanations that say the same do not count against each other.
+func TestLead(t *testing.T) {
+	v := &verdict{guesses: []guess{{state: Moved, move: 5}, {state: Moved, move: 5, nats: -1}, {state: Moved, move: 6, nats: -7}, {state: Same, nats: -9}}}
+	if got, ok := v.lead(); !ok || got != 7 {
+		t.Errorf("%v, %v", got, ok)
+	}
+	v.guesses = v.guesses[:2]
+	if _, ok := v.lead(); ok {
+		t.Error("a lead over nothing")
+	}
+}
+
+// TestRows: groups and scenes have rows of their own, and add up.
+func TestRows(t *testing.T) {
+	one := func(right int) *score {
+		c := newScore()
+		c.moves, c.right, c.readings, c.times = 3, right, []string{"a", "b"}, []float64{10, 30}
+		c.confusion[[2]string{string(Hand), string(Hand)}] = 2
+		c.confusion[[2]string{string(Hand), string(Illegal)}] = 1
+		return c
+	}
+	m := &measured{names: []string{"tune01", "tune02", "valid01"}, scores: map[string]*score{"tune01": one(3), "tune02": one(2), "valid01": one(1)}, total: newScore()}
+	for _, n := range m.names {
+		m.total.join(m.scores[n])
+	}
+	got := m.result(setOf)
+	for name, want := range map[string]card.Row{
+		"tune":    {Pictures: 4, Moves: card.Count{Is: 5, Of: 6}, Hands: card.Count{Is: 4, Of: 6}, CPU: 20},
+		"total":   {Pictures: 6, Moves: card.Count{Is: 6, Of: 9}, Hands: card.Count{Is: 6, Of: 9}, CPU: 20},
+		"valid01": {Pictures: 2, Moves: card.Count{Is: 1, Of: 3}, Hands: card.Count{Is: 2, Of: 3}, CPU: 20},
+	} {
+		want.Name = name
+		if r := got.Card.Row(name); r == nil || *r != want {
+			t.Errorf("%s: %+v, want %+v", name, r, want)
+		}
+	}
+	if len(got.Card) != 6 || len(got.Readings) != 6 {
+		t.Errorf("%d rows, %d readings", len(got.Card), len(got.Readings))
 	}
 }

@@ -47,7 +47,7 @@ func (t *Table) room(p Place) float64 {
 type sighting int
 
 const (
-	unseen  sighting = iota // the place cannot be seen
+	unseen  sighting = iota // the place cannot be seen, and the piece is nowhere else
 	arrived                 // it stands where it was carried to
 	stayed                  // it stands where it was taken from
 	strayed                 // it stands elsewhere
@@ -66,6 +66,14 @@ func (t *Table) spotOf(p Place) (frame.Spot[frame.Board], bool) {
 	return frame.Spot[frame.Board]{}, false
 }
 
+// goalOf is where a piece is carried to: spotOf, or the chute's mouth.
+func (t *Table) goalOf(p Place) (frame.Spot[frame.Board], bool) {
+	if p == Chute && t.s.Chute != nil {
+		return *t.s.Chute, true
+	}
+	return t.spotOf(p)
+}
+
 // stands says whether the last picture shows a piece at a place, and where
 // exactly; what it tells is open if the place can be seen.
 func (t *Table) stands(piece chess.Piece, p Place) (seen sight.Presence, is bool) {
@@ -82,13 +90,15 @@ func isOf(seen sight.Presence, piece chess.Piece) bool {
 	return seen.Open && nats(seen, piece) > nats(seen, chess.NoPiece) && nats(seen, piece) > -leadNats
 }
 
-// sighted looks for a piece that was carried; the stray says where it is.
+// sighted looks for a piece that was carried; the stray says where it is. What
+// went down the chute is out of sight, but what was left behind on the way there
+// is not.
 func (t *Table) sighted(w Way) (sighting, sight.Stray) {
 	seen, is := t.stands(w.Piece, w.To)
 	if is {
 		return arrived, sight.Stray{Side: w.Piece.Color(), At: seen.Found, Sigma: seen.Sigma}
 	}
-	if !seen.Open {
+	if !seen.Open && w.To != Chute {
 		return unseen, sight.Stray{}
 	}
 	if there, is := t.stands(w.Piece, w.From); is {
@@ -101,6 +111,9 @@ func (t *Table) sighted(w Way) (sighting, sight.Stray) {
 		if s.Side == w.Piece.Color() {
 			return strayed, s
 		}
+	}
+	if w.To == Chute {
+		return unseen, sight.Stray{}
 	}
 	return gone, sight.Stray{}
 }
@@ -158,14 +171,19 @@ func (t *Table) confirmCarry(ctx context.Context, w Way) error {
 // arriveBy notes that a piece has come to the end of its way, and how that is known.
 func (t *Table) arriveBy(ctx context.Context, w Way, how Happening) error {
 	t.move(w.Piece, w.From, w.To)
-	t.now.Way = nil
+	if t.now.Way = nil; how == RequestTrust {
+		t.vouch(w.To)
+	}
 	return t.record(ctx, Record{State: t.state, What: how, Piece: w.Piece, From: w.From, To: w.To})
 }
 
 // bringAgain carries a piece on from where it was seen; false when no way is found.
 func (t *Table) bringAgain(ctx context.Context, w Way, is sighting, s sight.Stray) (bool, error) {
 	scene, i := t.sceneWith(w, is, s)
-	goal, _ := t.spotOf(w.To)
+	goal, ok := t.goalOf(w.To)
+	if !ok {
+		return false, nil
+	}
 	m := scene.Men[i]
 	square := chess.NoSquare
 	if w.To < Slot {
@@ -251,6 +269,9 @@ func (t *Table) awaitStanding(ctx context.Context, w Way, n notice.Notice) (Happ
 		if err == nil && looks%remindAfter == 0 && is != arrived && is != unseen {
 			err = t.tell(ctx, n)
 		}
+		if err == nil && is == unseen && w.To == Chute {
+			return CarryEnded, nil
+		}
 		if err == nil && is == unseen {
 			_, err = t.ask(ctx, notice.Question{Text: n.Text, Choices: []string{"it stands there"}, Moves: []chess.Move{0}})
 		}
@@ -269,6 +290,9 @@ func (t *Table) awaitStanding(ctx context.Context, w Way, n notice.Notice) (Happ
 func (t *Table) standNotice(w Way) notice.Notice {
 	text := fmt.Sprintf("I lost the %v on the way. Please stand it on %s.", w.Piece, w.To.words(len(t.s.Slots)))
 	n := notice.Notice{Kind: notice.PleasePut, Text: text, Piece: w.Piece}
+	if w.To == Chute {
+		n.Kind, n.Text = notice.PleaseMend, fmt.Sprintf("I lost the %v on the way to the drawer. Please take it off the board.", w.Piece)
+	}
 	act := notice.Act{Piece: w.Piece, From: chess.NoSquare, To: chess.NoSquare}
 	if w.To >= 0 && w.To < Slot {
 		act.To = chess.Square(w.To)

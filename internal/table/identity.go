@@ -16,6 +16,7 @@ func (t *Table) identity(piece chess.Piece, at Place) diagnosis.Piece {
 
 // move brings a piece from one place to another, in the standing and by name.
 func (t *Table) move(piece chess.Piece, from, to Place) {
+	delete(t.vouched, from)
 	t.now.move(piece, from, to)
 	t.rename(from, to)
 }

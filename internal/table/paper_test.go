@@ -37,22 +37,23 @@ type paper struct {
 	logFail bool
 	scenes  []carry.Scene             // that plans were asked for
 	slots   []frame.Spot[frame.Board] // of the tray
-	setUp   []carry.Step              // the plan of the next set-up
-	plan    []carry.Step              // instead of the usual plan of a move
-	records []Record                  // all that was logged
-	carried [2]bool                   // by side: feet with magnets; neither: Black's
-	wish    Request                   // made when the game is over
-	wishes  map[int]Request           // made when picture n is taken
-	places  map[string]string         // what single places show, by square or slot: "P", "." for none; nil: nothing is open
-	aside   float64                   // how far off its slot's middle a piece is seen, metres
-	strays  map[int][]sight.Stray     // seen in picture n
-	weight  int                       // how the game stands for the machine
-	jpeg    bool                      // pictures have bytes
-	frozen  bool                      // always the same ones
-	log     Log                       // nil: the paper itself
-	before  func()                    // just before the table runs
-	agreed  []string                  // positions that a person agreed to
-	past    Past                      // what an earlier session left, besides the game
+	chute   *frame.Spot[frame.Board]
+	setUp   []carry.Step          // the plan of the next set-up
+	plan    []carry.Step          // instead of the usual plan of a move
+	records []Record              // all that was logged
+	carried [2]bool               // by side: feet with magnets; neither: Black's
+	wish    Request               // made when the game is over
+	wishes  map[int]Request       // made when picture n is taken
+	places  map[string]string     // what single places show, by square or slot: "P", "." for none; nil: nothing is open
+	aside   float64               // how far off its slot's middle a piece is seen, metres
+	strays  map[int][]sight.Stray // seen in picture n
+	weight  int                   // how the game stands for the machine
+	jpeg    bool                  // pictures have bytes
+	frozen  bool                  // always the same ones
+	log     Log                   // nil: the paper itself
+	before  func()                // just before the table runs
+	agreed  []string              // positions that a person agreed to
+	past    Past                  // what an earlier session left, besides the game
 	table   *Table
 	cancel  context.CancelFunc
 }
@@ -354,7 +355,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	}
 	r := rig.Default()
 	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots}
+		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots, Chute: p.chute}
 	if p.carried != [2]bool{} {
 		s.Carried = p.carried
 	}

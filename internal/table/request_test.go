@@ -150,6 +150,38 @@ func TestCarryIsConfirmed(t *testing.T) {
 	}
 }
 
+// What goes down the chute is out of sight; what was left behind on the way there
+// is fetched, and after two tries a person is asked to take it off.
+func TestChuteIsConfirmed(t *testing.T) {
+	white, black := chess.MakePiece(chess.White, chess.Pawn), chess.MakePiece(chess.Black, chess.Pawn)
+	plan := append(toTray(white, squares("e4")[0]), trip(black, squares("d5")[0], squares("e4")[0])...)
+	stray := []sight.Stray{{Side: chess.White, At: frame.Spot[frame.Board]{X: 0.16, Y: 0.04}, Sigma: 0.001}}
+	for name, c := range map[string]struct {
+		at     string // where the taken pawn is seen
+		strays map[int][]sight.Stray
+		want   string
+		says   string
+	}{
+		"down":     {"", nil, "carry_begun carry_ended", ""},
+		"stayed":   {"e4", nil, "carry_begun carry_lost not_followed carry_lost not_followed carry_lost requested", "take it off the board"},
+		"strayed":  {"", map[int][]sight.Stray{3: stray, 4: stray}, "carry_begun carry_lost fetched carry_ended", ""},
+		"far gone": {"", map[int][]sight.Stray{3: stray, 4: stray, 5: stray, 6: stray, 7: stray, 8: stray}, "carry_begun carry_lost fetched carry_lost fetched carry_lost requested", "take it off the board"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := &paper{chute: &slot[0], carried: [2]bool{true, true}, plan: plan, strays: c.strays, places: trayPlaces(c.at),
+				script: slices.Repeat([]string{"same"}, 14)}
+			_ = p.run(t, trayed, "d5e4")
+			got := p.what(CarryBegun, CarrySeen, CarryEnded, CarryLost, Fetched, NotFollowed, Requested)
+			if !strings.HasPrefix(got, c.want) {
+				t.Errorf("it went %q, want %q", got, c.want)
+			}
+			if said := strings.Join(p.said, " "); !strings.Contains(said, c.says) {
+				t.Errorf("said %q, want %q in it", said, c.says)
+			}
+		})
+	}
+}
+
 // After a break a piece that was being carried is where it is seen.
 func TestBreakWithAPieceOnItsWay(t *testing.T) {
 	for at, want := range map[string]string{"slot1": "P@slot1", "e4": "4k3/8/8/3p4/4P3/8/8/4K3"} {
@@ -235,6 +267,31 @@ func TestSlotThief(t *testing.T) {
 	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
 	p.says(t, "Please put the black pawn back into slot R1.")
 	if got := p.table.Standing(); !strings.Contains(got.String(), "p@person") {
+		t.Errorf("the pieces are kept at %s", got.String())
+	}
+}
+
+// A person's word holds for a slot in which the picture shows nothing: it is not
+// asked about again, and reminded of while nobody says anything.
+func TestSlotByAPersonsWord(t *testing.T) {
+	s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &paper{slots: slot, past: Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
+		wishes: map[int]Request{6 + 4*remindAfter: {Kind: RequestRight}},
+		script: slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 5*remindAfter))}
+	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
+	asked := 0
+	for _, text := range p.said {
+		if text == "Please put the black pawn back into slot R1." {
+			asked++
+		}
+	}
+	if asked < 2 || p.count(Requested) != 1 {
+		t.Errorf("said %d times, want a reminder; asked %d times, want once", asked, p.count(Requested))
+	}
+	if got := p.table.Standing(); !strings.Contains(got.String(), "p@slot1") {
 		t.Errorf("the pieces are kept at %s", got.String())
 	}
 }

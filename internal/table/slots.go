@@ -2,7 +2,6 @@ package table
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"boardhand/internal/chess"
@@ -24,7 +23,7 @@ func (t *Table) inspectSlots() {
 			continue
 		}
 		p := t.p.Eye.Present([]frame.Spot[frame.Board]{at})[0]
-		if p.Open && nats(p, chess.NoPiece) > nats(p, b.Piece)+leadNats {
+		if !t.vouched[b.Place] && p.Open && nats(p, chess.NoPiece) > nats(p, b.Piece)+leadNats {
 			missing = append(missing, b)
 		}
 	}
@@ -87,17 +86,24 @@ func (t *Table) askSlot(ctx context.Context, m Beside) error {
 		return err
 	}
 	w := Way{m.Piece, Person, m.Place}
-	for {
-		is, _, err := t.lookFor(ctx, w)
-		if errors.Is(err, errRight) { // they keep it
-			return t.enter(ctx, to(working, RequestDone))
-		}
-		if err != nil {
-			return err
-		}
-		if is == arrived {
-			t.move(m.Piece, Person, m.Place)
-			return t.enter(ctx, to(working, RequestDone))
-		}
+	how, err := t.awaitStanding(ctx, w, n)
+	if err != nil {
+		return err
 	}
+	if err := t.arriveBy(ctx, w, how); err != nil {
+		return err
+	}
+	return t.enter(ctx, to(working, RequestDone))
+}
+
+// vouch notes that a person says what stands in a slot: the picture does not show
+// it, and need not be asked about again.
+func (t *Table) vouch(p Place) {
+	if p < Slot {
+		return
+	}
+	if t.vouched == nil {
+		t.vouched = map[Place]bool{}
+	}
+	t.vouched[p] = true
 }

@@ -35,6 +35,7 @@ type Settings struct {
 	Feet     [chess.King + 1]unit.Length // base diameters by kind
 	Carried  [2]bool                     // by side: bases with magnets
 	Slots    []frame.Spot[frame.Board]   // the tray's
+	Chute    *frame.Spot[frame.Board]    // its mouth; nil: there is none
 	Patience time.Duration               // between tries when the camera is silent
 	Slow     time.Duration               // a reading that takes longer is told of; 0: never
 	MaxPlies int                         // stop there; 0: no limit
@@ -107,6 +108,7 @@ type Table struct {
 	squares  *occupancy       // of the last picture, once they were looked at
 	done     Task             // the set-up that has ended
 	taken    []Beside         // out of the tray by somebody; to be asked for
+	vouched  map[Place]bool   // slots in which a piece stands by a person's word
 	ids      map[Place]string // names of pieces that have left where they began
 	unlisted []string         // transitions that the state table does not have
 

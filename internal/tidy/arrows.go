@@ -7,19 +7,19 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame"},
-	{"magnet", "drag", "drive", "optics", "chess", "sight/numeric"},
+	{"unit", "frame", "motion"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
-		"carry",
+		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette",
 	},
 	{
-		"camera", "uci", "store", "web",
+		"camera", "licences", "uci", "store", "web",
 		"twin",
 	},
-	{"table"},
+	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
 }
 
@@ -28,7 +28,11 @@ var testOnly = []string{"golden", "tidy", "uci/fake"}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
-	"drag -> magnet": "friction and lag are computed from the pull of the magnets",
+	"motion -> frame": "a stroke is a path in the machine's frame",
+	"motion -> unit":  "speeds and lengths have units",
+
+	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
+	"optics -> linear": "lens and pose are fits by least squares",
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
@@ -37,8 +41,26 @@ var sideways = map[string]string{
 	"assess -> rig":          "it judges a rig",
 	"assess/paper -> assess": "it draws the report of the checks",
 
-	"carry -> rig":   "speeds, removal and magnets come from the rig",
-	"carry -> lanes": "a carry is a lane with grip and release",
+	"carry -> rig":                   "removal, squares and bases come from the rig",
+	"carry -> lanes":                 "a carry is a lane with grip and release",
+	"carry -> carry/plan":            "it makes plans",
+	"carry -> carry/drawing":         "the planner's plans are drawn with its distances",
+	"carry/drawing -> rig":           "it draws the rig's board and trays",
+	"carry/drawing -> carry/plan":    "it draws plans",
+	"carry/drawing -> carry/limits":  "trays are drawn as wide as the widest base",
+	"carry -> carry/limits":          "plans keep the limits of the rig",
+	"carry -> carry/trajectory":      "a plan tells when the carriage is where",
+	"carry -> carry/validate":        "every plan is checked before it is given out",
+	"carry/limits -> rig":            "reach, speeds, magnets and motors come from the rig",
+	"carry/limits -> carry/plan":     "limits are data that plans are made and checked by",
+	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
+	"carry/validate -> carry/plan":   "it checks plans against limits",
+
+	"gamelog -> table":     "it keeps and tells what happens at a table",
+	"host -> table":        "it shows a table's game, and hands in what people ask for",
+	"follow -> table":      "the log of a game played at a table says what its pictures show",
+	"rehearsal -> table":   "it watches a table",
+	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
 
 	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
@@ -48,4 +70,12 @@ var sideways = map[string]string{
 	"sight -> sight/locate":     "in the first picture, and after a bump, the board is looked for",
 	"sight -> sight/silhouette": "a hypothesis is weighed on the pixels that its pieces cover",
 	"sight -> sight/heads":      "who stands on a square is told from the head",
+}
+
+// forbidden are arrows that no reason opens, not even by way of others.
+var forbidden = map[string]string{
+	"carry/validate -> carry":            "who checks a plan shares no code with who made it",
+	"carry/validate -> carry/trajectory": "who checks a motion shares no code with who made it",
+	"carry/validate -> carry/limits":     "limits come in as numbers",
+	"carry/validate -> lanes":            "distances are worked out apart from the search for ways",
 }

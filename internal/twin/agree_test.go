@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"boardhand/internal/carry"
+	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -85,7 +86,7 @@ func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) carry.Scene {
 
 // apart is how far places a step apart are from a ride, and from where the
 // ride has the carriage at the same time.
-func apart(r *rig.Rig, at []mark, ride []carry.Stamp) (off, far float64) {
+func apart(r *rig.Rig, at []mark, ride []planning.Sample) (off, far float64) {
 	line := make([]mark, len(ride))
 	for i, s := range ride {
 		line[i] = r.MachineFromBoard().Apply(s.At.At(0)).Spot()

@@ -3,8 +3,8 @@ package twin
 import (
 	"math"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 )
 
@@ -43,7 +43,7 @@ const turnBack = -0.95
 
 // newCourse rounds the corners of a stroke that starts where the motors are,
 // and finds the limits along it from its own and the axes'.
-func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *course {
+func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s motion.Stroke, boost float64) *course {
 	path := []frame.Spot[frame.Machine]{at}
 	for _, to := range s.Path {
 		if to.Distance(path[len(path)-1]) > 1e-9 {
@@ -54,7 +54,7 @@ func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost f
 	c.limits(r, path, s, boost)
 	blend := float64(s.Blend)
 	if blend == 0 {
-		blend = float64(carry.Blend)
+		blend = float64(motion.Blend)
 	}
 	cut := 0.0
 	for i := 1; i < len(path); i++ {
@@ -73,7 +73,7 @@ func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost f
 
 // limits are one acceleration and one jerk for all of the stroke: the least of
 // its legs'.
-func (c *course) limits(r *rig.Rig, path []frame.Spot[frame.Machine], s carry.Stroke, boost float64) {
+func (c *course) limits(r *rig.Rig, path []frame.Spot[frame.Machine], s motion.Stroke, boost float64) {
 	c.most, c.jerk = math.Inf(1), math.Inf(1)
 	x, y := r.Axis.X, r.Axis.Y
 	c.told, c.axes = boost*float64(s.Speed), [2]float64{boost * float64(x.Speed), boost * float64(y.Speed)}

@@ -1,154 +1,74 @@
 package web
 
 import (
-	"image"
-	"image/color"
-	paint "image/draw"
 	"io/fs"
-	"math"
 	"net/http"
-	"strings"
 	"testing"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/opentype"
-	"golang.org/x/image/math/fixed"
+	"golang.org/x/image/font/sfnt"
 )
 
-func face(t *testing.T, name string, size float64) font.Face {
+// fontFiles are the fonts served, read by another implementation.
+func fontFiles(t *testing.T) map[string]*sfnt.Font {
 	t.Helper()
-	all, err := fonts()
+	files, err := lettering.ReadDir("letters")
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := opentype.Parse(all[name])
-	if err != nil {
-		t.Fatal(err)
+	out := map[string]*sfnt.Font{}
+	for _, f := range files {
+		text, err := lettering.ReadFile("letters/" + f.Name())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if out[f.Name()], err = sfnt.Parse(text); err != nil {
+			t.Errorf("%s: %v", f.Name(), err)
+		}
 	}
-	out, err := opentype.NewFace(f, &opentype.FaceOptions{Size: size, DPI: 72})
-	if err != nil {
-		t.Fatal(err)
+	if len(out) != 2 {
+		t.Fatalf("%d fonts, want two weights", len(out))
 	}
 	return out
 }
 
-// show draws text with another implementation's reader and counts ink, in
-// square line widths, and whether the middle of the text is inked.
-func show(t *testing.T, name, text string) (ink float64, img *image.Gray) {
-	const size = 500.0
-	f := face(t, name, size)
-	img = image.NewGray(image.Rect(0, 0, 700, 700))
-	d := font.Drawer{Dst: img, Src: image.NewUniform(color.White), Face: f, Dot: fixed.P(100, 500)}
-	paint.Draw(img, img.Bounds(), image.Black, image.Point{}, paint.Src)
-	d.DrawString(text)
-	for _, p := range img.Pix {
-		ink += float64(p) / 255
-	}
-	line := lineUnits / unitsPerEm * size
-	return ink / line / line, img
-}
-
-// The ink of a stroke is its length times the pen and two half discs.
-func TestInk(t *testing.T) {
-	for name, pen := range pens {
-		for _, c := range []struct {
-			text   string
-			length float64
-		}{
-			{"I", 10}, {"-", 3.4}, {"–", 5},
-			{"O", 2*4 + 2*math.Pi*3}, // two straights and two half circles
-		} {
-			want := c.length*pen + math.Pi*pen*pen/4
-			if c.text == "O" {
-				want = c.length * pen // closed: no ends
-			}
-			got, _ := show(t, name, c.text)
-			if math.Abs(got/want-1) > 0.03 { // chords of arcs and ends, see arcStep
-				t.Errorf("%s %q: %.2f, want %.2f square line widths", name, c.text, got, want)
-			}
-		}
-	}
-}
-
-// Round letters are open inside: winding, not overlap, decides what is ink.
-func TestHolesStayOpen(t *testing.T) {
-	f := face(t, "lettering-heavy.ttf", 500)
-	for _, c := range "OQDoab0689" {
-		_, img := show(t, "lettering-heavy.ttf", string(c))
-		box, _, _ := f.GlyphBounds(c)
-		x := 100 + (box.Min.X+box.Max.X).Round()/2
-		paper := false
-		for y := 200; y < 480; y++ { // from above the small letters to the base line
-			inked := img.GrayAt(x, y).Y > 128
-			above := img.GrayAt(x, y-20).Y > 128
-			paper = paper || above && !inked
-		}
-		if !paper {
-			t.Errorf("%q is filled", c)
-		}
-	}
-}
-
-func TestFiguresLineUp(t *testing.T) {
-	f := face(t, "lettering.ttf", 100)
-	want, _ := f.GlyphAdvance('0')
-	for c := '1'; c <= '9'; c++ {
-		if got, ok := f.GlyphAdvance(c); !ok || got != want {
-			t.Errorf("%c is %v wide, 0 is %v", c, got, want)
-		}
-	}
-}
-
 // Whatever the pages write themselves must be in the lettering.
 func TestThePagesUseNoLetterWeLack(t *testing.T) {
-	have := map[rune]bool{'\n': true, '\t': true, '`': true, '^': true} // in the source, never shown
-	all, err := letters(1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, l := range all {
-		have[l.char] = true
-	}
-	files, _ := fs.Sub(pages, "page")
-	err = fs.WalkDir(files, ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		b, err := fs.ReadFile(files, path)
-		for _, c := range string(b) {
-			if !have[c] {
-				t.Errorf("%s: %q (%U) is not drawn", path, c, c)
-				have[c] = true
+	for name, font := range fontFiles(t) {
+		have := map[rune]bool{'\n': true, '\t': true, '`': true, '^': true} // in the source, never shown
+		files, _ := fs.Sub(pages, "page")
+		err := fs.WalkDir(files, ".", func(path string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() {
+				return err
 			}
+			text, err := fs.ReadFile(files, path)
+			for _, c := range string(text) {
+				if have[c] {
+					continue
+				}
+				have[c] = true
+				if glyph, err := font.GlyphIndex(nil, c); err != nil || glyph == 0 {
+					t.Errorf("%s: %q (%U) is not drawn in %s", path, c, c, name)
+				}
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
 		}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 }
 
 func TestLetteringIsServed(t *testing.T) {
 	h := New(nil).Handler()
-	for name := range pens {
+	for name := range fontFiles(t) {
 		w := call(h, http.MethodGet, "/letters/"+name, "")
-		if w.Code != 200 || w.Header().Get("Content-Type") != "font/ttf" {
+		if w.Code != 200 || w.Header().Get("Content-Type") != "font/ttf" || w.Body.Len() == 0 {
 			t.Errorf("%s: %d", name, w.Code)
 		}
 	}
-	if w := call(h, http.MethodGet, "/letters/other.ttf", ""); w.Code != 404 {
-		t.Errorf("other: %d", w.Code)
-	}
-}
-
-func FuzzCentreLines(f *testing.F) {
-	f.Add(capitals['S'])
-	f.Add(";")
-	f.Add("(1,2,3,4,5)")
-	f.Fuzz(func(t *testing.T, text string) {
-		lines, err := centreLines(text)
-		if err == nil && strings.Count(text, ";")+1 != len(lines) {
-			t.Errorf("%q gave %d strokes", text, len(lines))
+	for _, name := range []string{"other.ttf", "..%2Fpage%2Fgame.js", "."} {
+		if w := call(h, http.MethodGet, "/letters/"+name, ""); w.Code == 200 {
+			t.Errorf("%s: %d", name, w.Code)
 		}
-	})
+	}
 }

@@ -32,12 +32,3 @@ func PathMM(path []frame.Spot[frame.Board]) []Place {
 	}
 	return out
 }
-
-// PathPX turns a polyline in the picture into places in pixels.
-func PathPX(path []frame.Spot[frame.Image]) []Place {
-	out := make([]Place, len(path))
-	for i, s := range path {
-		out[i] = Place{s.X, s.Y}
-	}
-	return out
-}

@@ -7,6 +7,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -17,7 +18,7 @@ import (
 
 // number is one tuned number of the reader: where its value stands.
 type number struct {
-	File  string // base name
+	File  string // from the reader's folder
 	Name  string // of the constant or variable; function.name inside a function
 	Value string // as written
 	Line  int
@@ -31,20 +32,26 @@ func (n number) key() string { return n.File + ":" + n.Name }
 // asides are files that draw and tell what was read, and read nothing.
 var asides = []string{"explain.go", "overlay.go"}
 
-// readerFiles are the reader's sources, tests left out, in order.
+// readerFiles are the reader's sources, its packages' included, tests left
+// out, in order: names from the reader's folder.
 func readerFiles() ([]string, error) {
-	all, err := filepath.Glob(filepath.Join(readerDir, "*.go"))
-	if err != nil {
-		return nil, err
-	}
 	var out []string
-	for _, f := range all {
-		if !strings.HasSuffix(f, "_test.go") {
-			out = append(out, f)
+	err := filepath.WalkDir(readerDir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
 		}
-	}
+		if d.IsDir() && d.Name() == "testdata" {
+			return filepath.SkipDir
+		}
+		if strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go") {
+			name, err := filepath.Rel(readerDir, path)
+			out = append(out, filepath.ToSlash(name))
+			return err
+		}
+		return nil
+	})
 	sort.Strings(out)
-	return out, nil
+	return out, err
 }
 
 // sources is a short name of what the reader's sources are.
@@ -55,11 +62,11 @@ func sources() (string, error) {
 	}
 	h := sha256.New()
 	for _, f := range files {
-		text, err := os.ReadFile(f)
+		text, err := os.ReadFile(filepath.Join(readerDir, f))
 		if err != nil {
 			return "", err
 		}
-		fmt.Fprintf(h, "%s %d\n", filepath.Base(f), len(text))
+		fmt.Fprintf(h, "%s %d\n", f, len(text))
 		h.Write(text)
 	}
 	return hex.EncodeToString(h.Sum(nil))[:8], nil
@@ -76,11 +83,11 @@ func allNumbers(literals bool) ([]number, error) {
 		if slices.Contains(asides, filepath.Base(f)) {
 			continue
 		}
-		text, err := os.ReadFile(f)
+		text, err := os.ReadFile(filepath.Join(readerDir, f))
 		if err != nil {
 			return nil, err
 		}
-		some, err := numbersOf(filepath.Base(f), text, literals)
+		some, err := numbersOf(f, text, literals)
 		if err != nil {
 			return nil, err
 		}

@@ -7,12 +7,15 @@ import (
 	"os"
 	"slices"
 	"strings"
+
+	"boardhand/tools/score/card"
 )
 
 // line is one number and what halving and doubling it did.
 type line struct {
 	number number
 	found  map[float64]finding // by factor
+	base   card.Row            // without a change
 }
 
 // tried says whether a variant was run.
@@ -21,36 +24,35 @@ func (l line) tried(factor float64) bool {
 	return ok
 }
 
-// weight orders numbers by what a change does to the card: first by the
-// pictures read otherwise, then by beliefs and offsets.
+// weight orders numbers by what a change does to the card: pictures read
+// otherwise, counts, and the logarithms of ratios of the other figures, added
+// up, of the factor that does more. One that cannot run is above all.
 func (l line) weight() float64 {
-	w := 0.0
+	most := -1.0
 	for _, f := range l.found {
-		w = max(w, f.weight())
+		w := float64(f.Read)
+		switch f.Outcome {
+		case noBuild:
+			continue
+		case crashed, neverEnds:
+			w = math.Inf(1)
+		}
+		for _, s := range shifts(l.base, f.Total) {
+			w += s.size
+		}
+		if !f.Red {
+			w = 0
+		}
+		most = max(most, w)
 	}
-	return w
-}
-
-// weight is that of one variant. One that cannot run at all is above all.
-func (f finding) weight() float64 {
-	switch f.Outcome {
-	case noBuild:
-		return -1
-	case crashed, neverEnds:
-		return math.Inf(1)
-	}
-	w := float64(f.Read) + 0.01*float64(len(f.Shifts))
-	if f.Red {
-		w += 0.5
-	}
-	return w
+	return most
 }
 
 // linesOf are the numbers that were tried, most sensitive first.
 func linesOf(numbers []number, b *book) []line {
 	var out []line
 	for _, n := range numbers {
-		l := line{number: n, found: map[float64]finding{}}
+		l := line{number: n, found: map[float64]finding{}, base: b.base()}
 		for _, factor := range []float64{0.5, 2} {
 			if f, ok := b.all[finding{File: n.File, Name: n.Name, Factor: factor}.key()]; ok {
 				l.found[factor] = f
@@ -69,8 +71,9 @@ const sensitiveHead = `# What each number of the reader does
 
 Written by ` + "`make score-vary`" + `: every constant and variable of internal/sight whose value is written with digits, found in the syntax tree,
 halved and doubled one at a time (the tree is not touched: ` + "`go test -overlay`" + `), and the gate's games read with it. The columns tell what changes
-in the total of the gate's card: counts (moves right, wrong moves, pictures asked about, *same*, *hands* and *odd* states told), beliefs and
-offsets by 2 % or more, and how many pictures are read otherwise. "nothing": the gate stays green. Most sensitive first.
+in the total of the card: counts (moves right, wrong moves, pictures asked about, *same*, *hands* and *odd* states told), the other figures from 2 %
+on (docs/scorecard.md says what they are), and how many pictures are read otherwise. "nothing": the card stays as it is, the gate is green. Most
+sensitive first: pictures, counts and logarithms of ratios added up, of the worse of the two.
 
 `
 
@@ -131,7 +134,10 @@ func (l line) said(factor float64) string {
 	case !f.Red:
 		return "nothing"
 	}
-	parts := slices.Clone(f.Shifts)
+	var parts []string
+	for _, s := range shifts(l.base, f.Total) {
+		parts = append(parts, s.text)
+	}
 	if f.Read > 0 {
 		parts = append(parts, fmt.Sprintf("%d read otherwise", f.Read))
 	}
@@ -149,6 +155,9 @@ func (o options) writeMutants(w *strings.Builder) error {
 	}
 	all, red := []finding{}, 0
 	for _, f := range b.all {
+		if f.Name == asItIs {
+			continue
+		}
 		all = append(all, f)
 		if f.Red {
 			red++
@@ -162,7 +171,7 @@ func (o options) writeMutants(w *strings.Builder) error {
 		if f.Red {
 			colour = "red"
 		}
-		l := line{found: map[float64]finding{2: f}}
+		l := line{found: map[float64]finding{2: f}, base: b.base()}
 		fmt.Fprintf(w, "| %s | %s | `%s` | %s | %s |\n", f.Name, f.File, oneLine(f.Value), colour, l.said(2))
 	}
 	w.WriteString("\n")

@@ -34,7 +34,6 @@ type finding struct {
 	Red               bool     // the gate's card
 	Total             card.Row // of the card
 	Read              int      // pictures read otherwise than without a change
-	Shifts            []string // figures of the total row that the card would report
 }
 
 // bench builds and runs the gate's card with one file exchanged.
@@ -43,8 +42,14 @@ type bench struct {
 	dir   string // for this bench's own files
 	games string
 	limit time.Duration
-	base  card.Result // without a change
+	can   map[string]bool // numbers that the switched program varies, by key
+	index map[string]int  // and their places in it
+	base  card.Result     // without a change
 }
+
+// The programs of a bench: one that holds the factors of most numbers, and one
+// that is built for a single variant.
+const switchedTest, variantTest = "switched.test", "variant.test"
 
 // newBench makes a bench and measures the reader as it is: the gate must be
 // green without a change.
@@ -57,12 +62,11 @@ func newBench(ctx context.Context, name, games string) (*bench, error) {
 	if err := os.MkdirAll(b.dir, 0o755); err != nil {
 		return nil, err
 	}
-	began := time.Now()
-	said, err := b.build(ctx, nil)
-	if err != nil {
-		return nil, fmt.Errorf("the reader's tests do not build: %w\n%s", err, said)
+	if err := b.buildSwitched(ctx); err != nil {
+		return nil, err
 	}
-	result, said, err := b.read(ctx)
+	began := time.Now()
+	result, said, err := b.read(ctx, switchedTest)
 	if err != nil {
 		return nil, fmt.Errorf("the gate is red without any change; make it green first (%w)\n%s", err, said)
 	}
@@ -71,12 +75,32 @@ func newBench(ctx context.Context, name, games string) (*bench, error) {
 	return b, nil
 }
 
+// buildSwitched makes the program that holds the factors.
+func (b *bench) buildSwitched(ctx context.Context) error {
+	numbers, err := allNumbers(false)
+	if err != nil {
+		return err
+	}
+	files, can, err := switched(numbers)
+	if err != nil {
+		return err
+	}
+	b.can, b.index = map[string]bool{}, map[string]int{}
+	for i, n := range numbers {
+		b.can[n.key()], b.index[n.key()] = can[i], i
+	}
+	if said, err := b.build(ctx, switchedTest, files); err != nil {
+		return fmt.Errorf("the reader's tests do not build with factors: %w\n%s", err, said)
+	}
+	return nil
+}
+
 // build makes the test program, files exchanged as given: path from the root
 // to text.
-func (b *bench) build(ctx context.Context, exchanged map[string][]byte) (string, error) {
+func (b *bench) build(ctx context.Context, program string, exchanged map[string][]byte) (string, error) {
 	replace := map[string]string{}
 	for path, text := range exchanged {
-		own := filepath.Join(b.dir, filepath.Base(path))
+		own := filepath.Join(b.dir, strings.ReplaceAll(filepath.ToSlash(path), "/", "_"))
 		if err := os.WriteFile(own, text, 0o644); err != nil {
 			return "", err
 		}
@@ -90,21 +114,22 @@ func (b *bench) build(ctx context.Context, exchanged map[string][]byte) (string,
 	if err := os.WriteFile(file, overlay, 0o644); err != nil {
 		return "", err
 	}
-	said, err := exec.CommandContext(ctx, "go", "test", "-c", "-overlay", file, "-o", filepath.Join(b.dir, "variant.test"), "./"+readerDir).CombinedOutput()
+	said, err := exec.CommandContext(ctx, "go", "test", "-c", "-overlay", file, "-o", filepath.Join(b.dir, program), "./"+readerDir).CombinedOutput()
 	return string(said), err
 }
 
-// read runs the gate's card; an error says that it is red.
-func (b *bench) read(ctx context.Context) (card.Result, string, error) {
+// read runs the gate's card with a program; an error says that it is red.
+func (b *bench) read(ctx context.Context, program string, env ...string) (card.Result, string, error) {
 	ctx, stop := context.WithTimeout(ctx, b.limit)
 	defer stop()
 	out := filepath.Join(b.dir, "card.json")
 	if err := os.RemoveAll(out); err != nil {
 		return card.Result{}, "", err
 	}
-	c := exec.CommandContext(ctx, filepath.Join(b.dir, "variant.test"), "-test.run", "^TestScorecard$")
+	c := exec.CommandContext(ctx, filepath.Join(b.dir, program), "-test.run", "^TestScorecard$")
 	c.Dir = filepath.Join(b.root, readerDir)
 	c.Env = append(os.Environ(), "BOARDHAND_CARD="+out, "BOARDHAND_ONLY="+b.games, "BOARDHAND_ACCEPT=")
+	c.Env = append(c.Env, env...)
 	said, red := c.CombinedOutput()
 	if ctx.Err() != nil {
 		return card.Result{}, string(said), ctx.Err()
@@ -119,14 +144,7 @@ func (b *bench) read(ctx context.Context) (card.Result, string, error) {
 // try tells what a number halved or doubled does.
 func (b *bench) try(ctx context.Context, n number, factor float64) (finding, error) {
 	f := finding{File: n.File, Name: n.Name, Value: n.Value, Factor: factor, Games: b.games, Red: true}
-	path := filepath.Join(readerDir, n.File)
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return f, err
-	}
-	if _, err = b.build(ctx, map[string][]byte{path: n.times(text, factor, false)}); err != nil && factor < 1 {
-		_, err = b.build(ctx, map[string][]byte{path: n.times(text, factor, true)})
-	}
+	program, env, err := b.prepare(ctx, n, factor)
 	if ctx.Err() != nil {
 		return f, ctx.Err()
 	}
@@ -134,7 +152,7 @@ func (b *bench) try(ctx context.Context, n number, factor float64) (finding, err
 		f.Outcome = noBuild
 		return f, nil
 	}
-	got, _, red := b.read(ctx)
+	got, _, red := b.read(ctx, program, env...)
 	switch {
 	case ctx.Err() != nil:
 		return f, ctx.Err()
@@ -144,48 +162,34 @@ func (b *bench) try(ctx context.Context, n number, factor float64) (finding, err
 		f.Outcome = crashed
 	default:
 		f.Outcome, f.Red = ran, red != nil
-		f.Total = got.Card[len(got.Card)-1]
-		if r := got.Card.Row("total"); r != nil {
-			f.Total = *r
-		}
+		f.Total = total(got.Card)
 		f.Read = len(card.Differences(b.base.Readings, got.Readings))
-		f.Shifts = b.shifts(f.Total)
 	}
 	return f, nil
 }
 
-// shifts says in short what changed in the total, "moves right −2".
-func (b *bench) shifts(is card.Row) []string {
-	was := b.base.Card.Row("total")
-	if was == nil {
-		return nil
+// prepare chooses or builds the program of a variant; an error says that it
+// does not build.
+func (b *bench) prepare(ctx context.Context, n number, factor float64) (program string, env []string, err error) {
+	if b.can[n.key()] {
+		return switchedTest, []string{fmt.Sprintf("BOARDHAND_NUMBER=%d", b.index[n.key()]), fmt.Sprintf("BOARDHAND_FACTOR=%g", factor)}, nil
 	}
-	var out []string
-	count := func(what string, was, is int) {
-		if was != is {
-			out = append(out, fmt.Sprintf("%s %s", what, signed(is-was)))
-		}
+	path := filepath.Join(readerDir, n.File)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return "", nil, err
 	}
-	count("moves right", was.Moves.Is, is.Moves.Is)
-	count("wrong", was.Wrong, is.Wrong)
-	count("asked", was.Asked.Is, is.Asked.Is)
-	count("same", was.Still.Is, is.Still.Is)
-	count("hands", was.Hands.Is, is.Hands.Is)
-	count("odd", was.Odd.Is, is.Odd.Is)
-	count("errors", was.Failed, is.Failed)
-	share := func(what string, was, is float64) {
-		if p := 100 * (is/was - 1); was > 0 && (p >= 2 || p <= -2) {
-			out = append(out, fmt.Sprintf("%s %s %%", what, signed(int(p))))
-		}
+	_, err = b.build(ctx, variantTest, map[string][]byte{path: n.times(text, factor, false)})
+	if err != nil && factor < 1 {
+		_, err = b.build(ctx, variantTest, map[string][]byte{path: n.times(text, factor, true)})
 	}
-	share("surprise", was.Surprise, is.Surprise)
-	share("offset", was.Median, is.Median)
-	share("offset 95 %", was.Most, is.Most)
-	share("over σ", was.Sigmas, is.Sigmas)
-	return out
+	return variantTest, nil, err
 }
 
-// signed writes a number with its sign.
-func signed(n int) string {
-	return strings.Replace(fmt.Sprintf("%+d", n), "-", "−", 1)
+// total is the row of all games.
+func total(c card.Card) card.Row {
+	if r := c.Row("total"); r != nil {
+		return *r
+	}
+	return card.Row{}
 }

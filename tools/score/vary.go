@@ -1,7 +1,7 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -96,7 +96,9 @@ func workOn(ctx context.Context, name, games string, todo <-chan job, into *book
 	if err != nil {
 		return err
 	}
-	into.start(*b.base.Card.Row("total"))
+	if err := into.add(finding{Name: asItIs, Factor: 1, Games: games, Outcome: ran, Total: total(b.base.Card)}); err != nil {
+		return err
+	}
 	for j := range todo {
 		f, err := b.try(ctx, j.number, j.factor)
 		if err != nil {
@@ -115,8 +117,13 @@ type book struct {
 	mu   sync.Mutex
 	path string
 	all  map[string]finding
-	base card.Row
 }
+
+// asItIs names the finding without a change.
+const asItIs = "(as it is)"
+
+// base is the total row without a change.
+func (b *book) base() card.Row { return b.all[finding{Name: asItIs, Factor: 1}.key()].Total }
 
 // book opens the findings on the sources as they are.
 func (o options) book() (*book, error) {
@@ -138,23 +145,25 @@ func suffix(games string) string {
 // openBook reads what is there.
 func openBook(path string) (*book, error) {
 	b := &book{path: path, all: map[string]finding{}}
-	f, err := os.Open(path)
+	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return b, nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	lines := bufio.NewScanner(f)
-	lines.Buffer(nil, 1<<20)
-	for lines.Scan() {
+	whole := bytes.LastIndexByte(text, '\n') + 1
+	for line := range bytes.Lines(text[:whole]) {
 		var x finding
-		if json.Unmarshal(lines.Bytes(), &x) == nil && x.Name != "" { // a torn last line is run again
-			b.all[x.key()] = x
+		if err := json.Unmarshal(line, &x); err != nil {
+			return nil, fmt.Errorf("%s: %w: delete it to run all variants anew", path, err)
 		}
+		b.all[x.key()] = x
 	}
-	return b, lines.Err()
+	if whole < len(text) { // cut off in the middle of a line: that variant is run again
+		return b, os.Truncate(path, int64(whole))
+	}
+	return b, nil
 }
 
 // key names a variant.
@@ -163,13 +172,6 @@ func (f finding) key() string { return fmt.Sprintf("%s:%s x %g", f.File, f.Name,
 func (b *book) has(n number, factor float64) bool {
 	_, ok := b.all[finding{File: n.File, Name: n.Name, Factor: factor}.key()]
 	return ok
-}
-
-// start keeps what the reader does as it is.
-func (b *book) start(base card.Row) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	b.base = base
 }
 
 // add books a finding, on disk first.

@@ -35,6 +35,10 @@ type Row struct {
 	Median   float64     // error of an offset along one side, mm
 	Most     float64     // the same, 95 % of them
 	Sigmas   float64     // 95 % of errors over the stated standard deviation
+	Lead     float64     // by which the best explanation leads the next, geometric mean, nats
+	Left     float64     // area that the best explanation leaves unexplained, mean, mm²
+	Cover    float64     // area that a hand covers, mean, mm²
+	View     float64     // miss of the field's corners by the view that was found, mean, px
 	CPU      float64     // processor time a picture, mean, ms; 0: not told
 }
 

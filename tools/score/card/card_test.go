@@ -10,7 +10,7 @@ import (
 // some is a card with all figures set.
 func some() Card {
 	r := Row{Name: "gate06", Pictures: 14, Moves: Count{5, 6}, Wrong: 1, Asked: Count{2, 11}, Still: Count{3, 3},
-		Hands: Count{2, 2}, Odd: Count{3, 3}, Surprise: 0.0512, Median: 0.25, Most: 1.125, Sigmas: 1.5, CPU: 212}
+		Hands: Count{2, 2}, Odd: Count{3, 3}, Surprise: 0.0512, Median: 0.25, Most: 1.125, Sigmas: 1.5, CPU: 212, Lead: 40, Left: 12.5, Cover: 5000, View: 0.125}
 	r.Beliefs[6], r.Beliefs[2] = Count{10, 10}, Count{1, 2}
 	s := r
 	s.Name = "total"
@@ -59,6 +59,10 @@ func TestCompare(t *testing.T) {
 		{"median", func(r *Row, by int) { r.Median *= 1 + 0.1*float64(by) }, Worse},
 		{"95 %, mm", func(r *Row, by int) { r.Most *= 1 + 0.1*float64(by) }, Worse},
 		{"standard deviation", func(r *Row, by int) { r.Sigmas *= 1 + 0.1*float64(by) }, Better}, // 1.5 stays under 1.96
+		{"view", func(r *Row, by int) { r.View *= 1 + 0.1*float64(by) }, Worse},
+		{"lead", func(r *Row, by int) { r.Lead *= 1 + 0.1*float64(by) }, Other},
+		{"unexplained", func(r *Row, by int) { r.Left *= 1 + 0.1*float64(by) }, Other},
+		{"hand, mm²", func(r *Row, by int) { r.Cover *= 1 + 0.1*float64(by) }, Other},
 		{"beliefs from 0.8", func(r *Row, by int) { r.Beliefs[2].Is += by }, Other},
 		{"pictures", func(r *Row, by int) { r.Pictures += by }, Other},
 	}

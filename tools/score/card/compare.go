@@ -61,6 +61,8 @@ const (
 	nats    = 0.0005 // surprise
 	length  = 0.002  // mm
 	ratio   = 0.02   // of 95 % over σ
+	pixels  = 0.001  // of the view
+	inner   = 0.02   // of lead, unexplained and hand, in their units
 	slower  = 2.0    // factor of processor time that is worth a word
 	nominal = 1.96   // 95 % of errors over σ when σ is true: the normal distribution
 )
@@ -99,6 +101,10 @@ func (a Row) compare(b Row) Changes {
 	d.real("offset in the median, mm", a.Median, b.Median, length)
 	d.real("offset, 95 %, mm", a.Most, b.Most, length)
 	d.honest(a.Sigmas, b.Sigmas)
+	d.real("view, px", a.View, b.View, pixels)
+	d.neither("lead, nats", a.Lead, b.Lead)
+	d.neither("unexplained, mm²", a.Left, b.Left)
+	d.neither("hand, mm²", a.Cover, b.Cover)
 	for k := range Bins {
 		d.other(fmt.Sprintf("beliefs from %g", Edges[k]), a.Beliefs[k], b.Beliefs[k])
 	}
@@ -160,6 +166,14 @@ func (d *diff) count(figure string, was, is Count, sign int) {
 func (d *diff) real(figure string, was, is, least float64) {
 	if math.Abs(is-was) > math.Max(least, loose*math.Abs(was)) {
 		d.judge(figure, fmt.Sprintf("%.4f", was), fmt.Sprintf("%.4f", is), is < was)
+	}
+}
+
+// neither books a figure from inside the reader, of which neither more nor
+// less is better.
+func (d *diff) neither(figure string, was, is float64) {
+	if math.Abs(is-was) > math.Max(inner, loose*math.Abs(was)) {
+		d.add(figure, fmt.Sprintf("%.2f", was), fmt.Sprintf("%.2f", is), Other)
 	}
 }
 

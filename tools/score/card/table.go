@@ -29,6 +29,10 @@ func columns() []column {
 		real("offset, mm", "%.3f", func(r *Row) *float64 { return &r.Median }),
 		real("95 %, mm", "%.3f", func(r *Row) *float64 { return &r.Most }),
 		real("95 % over σ", "%.2f", func(r *Row) *float64 { return &r.Sigmas }),
+		real("view, px", "%.4f", func(r *Row) *float64 { return &r.View }),
+		real("lead, nats", "%.2f", func(r *Row) *float64 { return &r.Lead }),
+		real("unexplained, mm²", "%.2f", func(r *Row) *float64 { return &r.Left }),
+		real("hand, mm²", "%.0f", func(r *Row) *float64 { return &r.Cover }),
 	}
 	for k := range Bins {
 		head := fmt.Sprintf("%g–%g", Edges[k], min(Edges[k+1], 1))

@@ -1,0 +1,38 @@
+package app
+
+import (
+	"github.com/spf13/cobra"
+
+	"boardhand/internal/licences"
+)
+
+func licencesCommand(o *out) *cobra.Command {
+	return &cobra.Command{
+		Use:   "licences",
+		Short: "Print the licence texts of all that is linked in",
+		Args:  cobra.NoArgs,
+		RunE:  func(*cobra.Command, []string) error { return printLicences(o) },
+	}
+}
+
+func printLicences(o *out) error {
+	all, err := licences.All()
+	if err != nil {
+		return err
+	}
+	if o.json {
+		return o.object(struct {
+			Modules []licences.Module `json:"modules"`
+		}{all})
+	}
+	for _, m := range all {
+		name := m.Path
+		if m.Version != "-" {
+			name += " " + m.Version
+		}
+		for _, f := range m.Texts {
+			o.printf("==== %s: %s\n\n%s\n", name, f.Name, f.Text)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,71 @@
+package app
+
+import (
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+)
+
+// version is what the program knows of its own build.
+type version struct {
+	Version string `json:"version"`          // of the tag it was built at, or what Go makes of the commit
+	Commit  string `json:"commit,omitempty"` // of the tree it was built from
+	Changed bool   `json:"changed"`          // the tree had changes that were not committed
+	Time    string `json:"time,omitempty"`   // of the commit
+	Go      string `json:"go"`
+}
+
+func versionCommand(o *out) *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "Print the version, the commit and the Go it was built with",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			info, _ := debug.ReadBuildInfo() // nil where the build left it out
+			return printVersion(o, versionOf(info))
+		},
+	}
+}
+
+// versionOf reads the build's own record; a build outside a checkout knows no
+// commit.
+func versionOf(info *debug.BuildInfo) version {
+	v := version{Version: "unknown", Go: "unknown"}
+	if info == nil {
+		return v
+	}
+	v.Go = info.GoVersion
+	if info.Main.Version != "" {
+		v.Version = info.Main.Version
+	}
+	for _, s := range info.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			v.Commit = s.Value
+		case "vcs.modified":
+			v.Changed = s.Value == "true"
+		case "vcs.time":
+			v.Time = s.Value
+		}
+	}
+	return v
+}
+
+func printVersion(o *out, v version) error {
+	if o.json {
+		return o.object(v)
+	}
+	commit := v.Commit
+	switch {
+	case commit == "":
+		commit = "not recorded (built outside a checkout, or with -buildvcs=false)"
+	case v.Changed:
+		commit += ", with changes not committed"
+	}
+	o.printf("boardhand %s\ncommit %s\n", v.Version, commit)
+	if v.Time != "" {
+		o.printf("of %s\n", v.Time)
+	}
+	o.printf("built with %s\n", v.Go)
+	return nil
+}

@@ -1,0 +1,167 @@
+// Package drawing draws a plan: a plan drawing of the board with every step,
+// and the clearances between the bases along it.
+package drawing
+
+import (
+	"bytes"
+	"fmt"
+	"html"
+	"math"
+
+	"boardhand/internal/carry/limits"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+)
+
+// A place and an upright rectangle on the board plane, metres.
+type (
+	spot = frame.Spot[frame.Board]
+	rect = frame.Rect[frame.Board]
+)
+
+// Sheet is a plan with all that is drawn around it.
+type Sheet struct {
+	Rig    *rig.Rig
+	Plan   plan.Plan
+	Scenes []plan.Scene                            // before each step; at least one
+	Keep   func(carried, other plan.Piece) float64 // least distance of the centres, metres
+}
+
+// SVG draws the plan as a plan drawing at 1:1, board frame, White below:
+// paper, ink, dark squares hatched, pieces as rings with the letter of the trade
+// (White's open, Black's filled), the carriage a crosshair, lanes thin and
+// dashed, with the clearances measured on them; warnings in one colour.
+func (s Sheet) SVG() []byte {
+	d := newDrawing(s)
+	first := s.Scenes[0]
+	d.frame(first)
+	d.head()
+	d.field()
+	d.tray()
+	d.men(first)
+	for n := range s.Plan.Steps {
+		d.step(s.Scenes[n], n)
+	}
+	d.crosshair(first.Carriage)
+	d.dimensions()
+	d.notes()
+	d.buf.WriteString("</svg>\n")
+	return d.buf.Bytes()
+}
+
+// drawing is the sheet being drawn; lengths in millimetres, y downwards.
+type drawing struct {
+	Sheet
+	side       float64 // of a square, m
+	buf        bytes.Buffer
+	left, top  float64 // of the drawing, mm
+	wide, high float64
+	tight      []measure
+}
+
+func newDrawing(s Sheet) *drawing { return &drawing{Sheet: s, side: float64(s.Rig.Board.Square)} }
+
+// centre is the centre of a square.
+func (d *drawing) centre(sq chess.Square) spot { return d.Rig.Board.Centre(sq.File(), sq.Rank()) }
+
+// measure is one clearance to print.
+type measure struct {
+	at, man spot    // on the way, and the man it passes
+	foot    float64 // the man's, m
+	half    float64 // half the carried foot, m
+	gap     float64 // between the feet, m
+	need    float64 // least allowed, m
+}
+
+const (
+	paper, ink, soft, hair, signal = "#f5f4ec", "#14233c", "#4b5870", "#9aa3b2", "#c2300f"
+
+	noteWidth  = 104.0 // mm beside the board for the list of steps
+	noteLine   = 6.2   // mm from line to line
+	noteLetter = 48    // letters a line holds
+)
+
+func (d *drawing) printf(format string, args ...any) { fmt.Fprintf(&d.buf, format, args...) }
+
+// x and y turn a spot into millimetres on the sheet.
+func x(s spot) float64 { return s.X * 1e3 }
+func y(s spot) float64 { return -s.Y * 1e3 }
+
+// frame sets the sheet's size: the board, whatever stands beside it, notes.
+func (d *drawing) frame(s plan.Scene) {
+	half := float64(d.Rig.Board.Field())/2 + math.Max(float64(d.Rig.Board.Border), 0.3*d.side)
+	r := rect{Min: spot{X: -half, Y: -half}, Max: spot{X: half, Y: half}}
+	edge := 0.6 * d.side
+	for _, m := range s.Men {
+		r = r.With(spot{X: m.At.X - edge, Y: m.At.Y}).With(spot{X: m.At.X + edge, Y: m.At.Y})
+	}
+	if d.Rig.Removal.Mode == "tray" {
+		for _, t := range limits.Slots(d.Rig) {
+			r = r.With(spot{X: t.X - edge, Y: t.Y}).With(spot{X: t.X + edge, Y: t.Y})
+		}
+	}
+	d.left, d.top = r.Min.X*1e3-6, -r.Max.Y*1e3-6
+	d.wide, d.high = (r.Max.X-r.Min.X)*1e3+12+noteWidth, (r.Max.Y-r.Min.Y)*1e3+12
+}
+
+func (d *drawing) head() {
+	d.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="%.2f %.2f %.2f %.2f" font-family="sans-serif" fill="none" stroke="%s" stroke-width="0.35">`+"\n",
+		d.wide, d.high, d.left, d.top, d.wide, d.high, ink)
+	d.printf(`<defs><pattern id="dark" width="2.6" height="2.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V2.6" stroke="%s" stroke-width="0.25"/></pattern></defs>`+"\n", hair)
+	d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="%s" stroke="none"/>`+"\n", d.left, d.top, d.wide, d.high, paper)
+}
+
+func (d *drawing) field() {
+	s := d.side * 1e3
+	for sq := chess.Square(0); sq < 64; sq++ {
+		if (sq.File()+sq.Rank())%2 == 0 {
+			c := d.centre(sq)
+			d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="url(#dark)" stroke="none"/>`+"\n", x(c)-s/2, y(c)-s/2, s, s)
+		}
+	}
+	for k := -4; k <= 4; k++ {
+		v := float64(k) * s
+		d.printf(`<path d="M%.2f %.2fH%.2fM%.2f %.2fV%.2f" stroke-width="0.2" stroke="%s"/>`+"\n", -4*s, v, 4*s, v, -4*s, 4*s, soft)
+	}
+	b := float64(d.Rig.Board.Border) * 1e3
+	d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" stroke-width="0.6"/>`+"\n", -4*s-b, -4*s-b, 8*s+2*b, 8*s+2*b)
+	size := math.Max(2.6, math.Min(0.6*b, 5))
+	b = math.Min(b, 2*size)
+	for k := range 8 {
+		c := d.centre(chess.SquareAt(k, k))
+		d.text(x(c), 4*s+b/2+size*0.36, size, soft, "middle", string(rune('a'+k)))
+		d.text(-4*s-b/2, y(c)+size*0.36, size, soft, "middle", string(rune('1'+k)))
+	}
+}
+
+func (d *drawing) text(x, y, size float64, colour, anchor, words string) {
+	d.printf(`<text x="%.2f" y="%.2f" font-size="%.2f" fill="%s" stroke="none" text-anchor="%s">%s</text>`+"\n", x, y, size, colour, anchor, html.EscapeString(words))
+}
+
+func (d *drawing) tray() {
+	if d.Rig.Removal.Mode != "tray" {
+		return
+	}
+	for _, t := range limits.Slots(d.Rig) {
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), limits.Widest(d.Rig)*1e3/2+0.6, hair)
+	}
+}
+
+// men draws the men as they stand before.
+func (d *drawing) men(before plan.Scene) {
+	for _, m := range before.Men {
+		fill, letter := paper, ink
+		if m.Piece.Color() == chess.Black {
+			fill, letter = ink, paper
+		}
+		r := m.Foot * 500
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="%s" stroke-width="0.5"/>`+"\n", x(m.At), y(m.At), r, fill)
+		d.text(x(m.At), y(m.At)+r*0.42, r*1.2, letter, "middle", string(m.Piece.Kind().Letter()))
+	}
+}
+
+func (d *drawing) crosshair(s spot) {
+	d.printf(`<g stroke-width="0.4"><circle cx="%[1]f" cy="%[2]f" r="3"/><path d="M%.2f %[2]fh9M%[1]f %[4]fv9"/></g>`+"\n", x(s), y(s), x(s)-4.5, y(s)-4.5)
+}

@@ -1,0 +1,35 @@
+package limits
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/unit"
+)
+
+const (
+	// astrayShare is how far from the middle, as a share of the square, a
+	// carried man may come to rest: what looks placed on purpose.
+	astrayShare = 0.03
+	// slowest is an acceleration below which a man's own swing no longer counts
+	// beside sticking and sliding friction, m/s². Common practice, no source.
+	slowest = 0.3
+)
+
+// calm lowers the acceleration until every man comes to rest near enough to
+// his square's middle: the harder the magnet starts and stops, the farther he
+// swings about his lag. Where sticking and sliding friction differ too much
+// for that, it only keeps the swing from adding to it.
+func (c coupling) calm(l *plan.Limits) error {
+	for _, k := range kinds {
+		w, err := c.stand(k).WorstSwing(c.spread)
+		if err != nil {
+			return fmt.Errorf("%v: %w", k, err)
+		}
+		for l.Carry.Most.Accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.Accel), unit.Jerk(l.Carry.Most.Jerk))) > astrayShare*float64(c.rig.Board.Square) {
+			l.Carry.Most.Accel = math.Max(slowest, 0.9*l.Carry.Most.Accel)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"encoding/json"
+	"math"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// planJSON is a plan as `route` prints it: board frame, millimetres, seconds.
+type planJSON struct {
+	Steps  []stepJSON `json:"steps"`
+	Time   float64    `json:"time_s"`
+	Asks   int        `json:"asks"`
+	Asides int        `json:"asides"`
+	Doubt  string     `json:"doubt,omitempty"`
+}
+
+type stepJSON struct {
+	Do        Do           `json:"do"`
+	Path      [][2]float64 `json:"path_mm,omitempty"`
+	PiecePath [][2]float64 `json:"piece_path_mm,omitempty"`
+	Piece     string       `json:"piece,omitempty"`
+	From      string       `json:"from,omitempty"`
+	To        string       `json:"to,omitempty"`
+	Text      string       `json:"text,omitempty"`
+	Speed     float64      `json:"speed_mm_s,omitempty"`
+	Time      float64      `json:"time_s,omitempty"`
+}
+
+// JSON is the plan as one JSON object.
+func JSON(p Plan) ([]byte, error) {
+	out := planJSON{Steps: []stepJSON{}, Time: rounded(float64(p.Time), 1e3), Asks: p.Asks(), Asides: p.Asides, Doubt: p.Doubt}
+	for _, s := range p.Steps {
+		j := stepJSON{Do: s.Do, Path: millimetres(s.Path), PiecePath: millimetres(s.PiecePath), Text: s.Text,
+			Speed: rounded(float64(s.Speed), 1e6) * 1e3, Time: rounded(float64(s.Time), 1e3)}
+		if s.Piece != chess.NoPiece {
+			j.Piece, j.From, j.To = s.Piece.String(), Place(s.From), Place(s.To)
+		}
+		out.Steps = append(out.Steps, j)
+	}
+	return json.Marshal(out)
+}
+
+// Place is a square in words.
+func Place(s chess.Square) string {
+	if s >= chess.NoSquare {
+		return "beside"
+	}
+	return s.String()
+}
+
+// millimetres rounds to the micrometre, a hundredth of what a drive can do.
+func millimetres(path []frame.Spot[frame.Board]) [][2]float64 {
+	out := make([][2]float64, len(path))
+	for i, p := range path {
+		out[i] = [2]float64{rounded(p.X*1e3, 1e3), rounded(p.Y*1e3, 1e3)}
+	}
+	return out
+}
+
+func rounded(v, per float64) float64 { return math.Round(v*per) / per }

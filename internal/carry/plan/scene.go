@@ -1,0 +1,34 @@
+package plan
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+)
+
+// Piece is one piece as it stands now.
+type Piece struct {
+	Piece  chess.Piece
+	Square chess.Square            // NoSquare when beside the board
+	At     frame.Spot[frame.Board] // measured centre of the base
+	Sigma  float64                 // standard deviation of At per coordinate, metres
+	Magnet bool                    // its base holds a magnet
+	Foot   float64                 // diameter of the base, metres
+}
+
+// Scene is everything that stands on and beside the board.
+type Scene struct {
+	Men      []Piece
+	Carriage frame.Spot[frame.Board] // where the magnet's axis is now
+}
+
+// Held is the piece that a carry takes along, as an index, or −1: the nearest
+// of its kind to where the carry begins.
+func (s Scene) Held(carry Step) int {
+	held := -1
+	for k, m := range s.Men {
+		if m.Piece == carry.Piece && (held < 0 || m.At.Distance(carry.PiecePath[0]) < s.Men[held].At.Distance(carry.PiecePath[0])) {
+			held = k
+		}
+	}
+	return held
+}

@@ -1,0 +1,104 @@
+package validate
+
+import (
+	"fmt"
+
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/chess"
+)
+
+// asked does in the replayed scene what a person was asked to do.
+func (r *replay) asked(s plan.Step) error {
+	if r.held >= 0 {
+		return fmt.Errorf("a person is asked to reach in while the %v is held", r.pieces[r.held].Piece)
+	}
+	if s.Text == "" {
+		return fmt.Errorf("a question without words")
+	}
+	if s.From >= chess.NoSquare {
+		if k := r.on(s.To); k >= 0 {
+			r.takeAway(k)
+		}
+		r.pieces, r.moved = append(r.pieces, r.set(s.Piece, s.To)), append(r.moved, true)
+		return nil
+	}
+	k := r.on(s.From)
+	if k < 0 || r.pieces[k].Piece != s.Piece {
+		return fmt.Errorf("there is no %v on %v to ask about", s.Piece, s.From)
+	}
+	if s.To >= chess.NoSquare {
+		r.takeAway(k)
+		return nil
+	}
+	if o := r.on(s.To); o >= 0 && o != k {
+		return fmt.Errorf("the %v still stands on %v", r.pieces[o].Piece, s.To)
+	}
+	r.pieces[k].Square, r.pieces[k].At, r.pieces[k].Sigma = s.To, r.board.centre(s.To), byHand
+	r.moved[k] = true
+	return nil
+}
+
+// askedAll does everything a question asks for.
+func (r *replay) askedAll(s plan.Step) error {
+	for _, one := range s.Single() {
+		if err := r.asked(one); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// on is the index of the piece on a square, or −1.
+func (r *replay) on(sq chess.Square) int {
+	for k, m := range r.pieces {
+		if m.Square == sq && sq < chess.NoSquare {
+			return k
+		}
+	}
+	return -1
+}
+
+// takeAway takes piece k out of the scene.
+func (r *replay) takeAway(k int) {
+	r.pieces = append(r.pieces[:k], r.pieces[k+1:]...)
+	r.moved = append(r.moved[:k], r.moved[k+1:]...)
+}
+
+// ends compares the replayed scene with a position: every piece that was moved
+// near the middle of its square, every square as the position has it.
+func (r *replay) ends(want *chess.Position) error {
+	have, twice := squares(r.pieces)
+	if twice < chess.NoSquare {
+		return fmt.Errorf("two men would stand on %v", twice)
+	}
+	for k, m := range r.pieces {
+		if m.Square >= chess.NoSquare || !r.moved[k] {
+			continue
+		}
+		if off := distance(m.At, r.board.centre(m.Square)); off > offCentre*r.board.Square {
+			return fmt.Errorf("the %v would end %.1f mm off the middle of %v", m.Piece, off*1e3, m.Square)
+		}
+	}
+	for sq := chess.Square(0); sq < 64; sq++ {
+		if have[sq] != want.At(sq) {
+			return fmt.Errorf("%v would hold %v, not %v", sq, have[sq], want.At(sq))
+		}
+	}
+	return nil
+}
+
+// squares is what stands on each square, and a square on which two pieces do;
+// NoSquare when there is none.
+func squares(pieces []plan.Piece) (have [64]chess.Piece, twice chess.Square) {
+	twice = chess.NoSquare
+	for _, m := range pieces {
+		switch {
+		case m.Square >= chess.NoSquare:
+			continue
+		case have[m.Square] != chess.NoPiece:
+			twice = m.Square
+		}
+		have[m.Square] = m.Piece
+	}
+	return have, twice
+}

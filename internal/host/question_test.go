@@ -1,0 +1,101 @@
+package host
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"sync"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/rig"
+	"boardhand/internal/table"
+	"boardhand/internal/web"
+)
+
+// visitorHost is a host for a visitor, without a machine.
+func visitorHost(t *testing.T) (*Host, *web.Server) {
+	t.Helper()
+	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(table.State, string) {}})
+	h.pos, h.state, h.machine = chess.Start(), table.Guesting, chess.Black
+	h.standing = table.StandingOf(h.pos)
+	h.roster = newRoster(h.o.Rig, h.standing)
+	server := web.New(h)
+	h.Publish, server.Requests = server.Publish, h
+	return h, server
+}
+
+// Two phones answer every question at the same moment: the one answer counts,
+// the other is refused and never reaches the next question.
+func TestALateAnswerReachesNoOtherQuestion(t *testing.T) {
+	h, server := visitorHost(t)
+	srv := httptest.NewServer(server.Handler())
+	defer srv.Close()
+	const rounds = 400
+	asked := make(chan uint64)
+	given := make(chan int)
+	go func() {
+		for i := range rounds {
+			q := notice.Question{Number: uint64(i + 1), Text: fmt.Sprint(i), Choices: []string{"0", "1", "2", "3"}}
+			h.See(table.Event{Question: &q})
+			h.mu.Lock()
+			n := h.question.n
+			h.mu.Unlock()
+			asked <- n
+			got, err := h.ask(context.Background(), q)
+			if err != nil {
+				t.Error(err)
+			}
+			h.See(table.Event{Answered: true})
+			given <- got
+		}
+	}()
+	post := func(n uint64, choice int) int {
+		r, err := http.Post(srv.URL+"/api/answer", "application/json", strings.NewReader(fmt.Sprintf(`{"n":%d,"choice":%d}`, n, choice)))
+		if err != nil {
+			t.Error(err)
+			return 0
+		}
+		_ = r.Body.Close()
+		return r.StatusCode
+	}
+	for i := range rounds {
+		n := <-asked
+		var status [2]int
+		var both sync.WaitGroup
+		for k := range 2 {
+			both.Go(func() { status[k] = post(n, 2*(i%2)+k) }) // odd rounds answer 2 and 3, even ones 0 and 1
+		}
+		got := <-given
+		both.Wait()
+		if got/2 != i%2 {
+			t.Fatalf("round %d got the answer %d to another question", i, got)
+		}
+		if status[0]+status[1] != http.StatusOK+http.StatusConflict || status[got%2] != http.StatusOK {
+			t.Fatalf("round %d: answers %v, taken was %d", i, status, got)
+		}
+	}
+}
+
+func TestAPawnBecomesAQueenFirst(t *testing.T) {
+	pos := positionOf(t, "4k3/P7/8/8/8/8/8/4K3 w - - 0 1")
+	q := notice.Question{Choices: []string{"nothing was played"}, Moves: []chess.Move{0}}
+	for _, k := range []chess.Kind{chess.Bishop, chess.Rook, chess.Queen, chess.Knight} {
+		m := chess.MakeMove(sq("a7"), sq("a8"), k)
+		if !pos.Legal(m) {
+			t.Fatal(m)
+		}
+		q.Choices, q.Moves = append(q.Choices, k.String()), append(q.Moves, m)
+	}
+	q.Choices, q.Moves = append(q.Choices, "none of these"), append(q.Moves, 0)
+	var got []string
+	for _, i := range queenFirst(q) {
+		got = append(got, q.Choices[i])
+	}
+	if want := "nothing was played queen rook bishop knight none of these"; strings.Join(got, " ") != want {
+		t.Errorf("got %v, want %s", got, want)
+	}
+}

@@ -1,0 +1,72 @@
+package rehearsal
+
+import (
+	"slices"
+	"strings"
+
+	"boardhand/internal/diagnosis"
+	"boardhand/internal/table"
+	"boardhand/internal/twin"
+)
+
+// causesOf are the causes that name a fault of the twin rightly.
+var causesOf = map[twin.Fault][]diagnosis.Cause{
+	twin.WeakMagnet:      {diagnosis.DriveMagnetWeak},
+	twin.Fast:            {diagnosis.AxisOverdriven},
+	twin.WideFoot:        {diagnosis.BaseTooWide},
+	twin.Slip:            {diagnosis.StickyPlace, diagnosis.StickyBoard},
+	twin.MagnetFlipped:   {diagnosis.MagnetFlipped},
+	twin.MagnetMissing:   {diagnosis.MagnetMissing},
+	twin.MagnetOffCentre: {diagnosis.MagnetOffCentre},
+	twin.LiftStaysUp:     {diagnosis.LiftStaysUp},
+	twin.LiftStaysDown:   {diagnosis.LiftStaysDown},
+	twin.AxesSkewed:      {diagnosis.AxesOutOfSquare},
+	twin.AxesScaled:      {diagnosis.AxesScaleWrong},
+	twin.CameraDrop:      {diagnosis.CameraDropping},
+	twin.PictureLost:     {diagnosis.CameraDropping},
+	twin.PictureFrozen:   {diagnosis.CameraFrozen},
+}
+
+// isNaming says whether a suspicion names a fault rightly: the part, and for
+// the magnet of one piece which piece.
+func isNaming(f twin.AtFault, r table.Record) bool {
+	if !slices.Contains(causesOf[f.Fault], diagnosis.Cause(r.Cause)) {
+		return false
+	}
+	switch f.Fault {
+	case twin.MagnetFlipped, twin.MagnetMissing, twin.MagnetOffCentre:
+		return r.Origin == f.Origin.String()
+	case twin.AxesScaled:
+		return r.Axis == "" || strings.Contains(f.Axes, r.Axis)
+	}
+	return true
+}
+
+// shownEnough is how often a part must have shown that it is at fault before
+// anybody can be expected to name it: as often as a symptom must come before
+// its cause is told. The twin counts, not the machine.
+const shownEnough = 3
+
+// count compares the parts that were suspected with those truly at fault.
+func (t *Tally) count(faults []twin.AtFault, named []table.Record) {
+	t.Causes = map[string]int{}
+	for _, f := range faults {
+		if len(causesOf[f.Fault]) == 0 { // people and light are no parts
+			continue
+		}
+		if f.Shown < shownEnough {
+			t.Unshown++
+			continue
+		}
+		t.AtFault++
+		if slices.ContainsFunc(named, func(r table.Record) bool { return isNaming(f, r) }) {
+			t.Named++
+		}
+	}
+	for _, r := range named {
+		t.Causes[r.Cause]++
+		if !slices.ContainsFunc(faults, func(f twin.AtFault) bool { return isNaming(f, r) }) {
+			t.Misnamed++
+		}
+	}
+}

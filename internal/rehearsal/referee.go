@@ -1,0 +1,246 @@
+package rehearsal
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/sight"
+	"boardhand/internal/table"
+	"boardhand/internal/twin"
+)
+
+// Referee is the log, the onlooker and the umpire of one rehearsed game. It
+// alone compares what the machine believes with the world's truth.
+type Referee struct {
+	machine   *Machine
+	spec      Spec
+	keep      string // folder for the pictures, "" for none
+	game      *chess.Game
+	table     *table.Table
+	isSetting bool // the pieces are being set up: no pictures of a game
+	tally     Tally
+	named     []table.Record // the parts that the machine suspects
+	answers   strings.Builder
+	log       strings.Builder // what happened, for people
+	counted   twin.Counters   // when the log was last written to
+	frame     string
+	failed    error
+	blind     int  // pictures in a row that could not be read
+	frames    int  // pictures of this game
+	since     int  // pictures when the last move was finished
+	unsure    bool // the newest picture left a doubt
+	cuts      cuts
+	stop      context.CancelFunc // ends the rehearsal; nil before it has begun
+}
+
+// stuckAfter is how many pictures one move may take; a game that needs more is stuck.
+const stuckAfter = 60
+
+// blindAfter bounds how many pictures in a row may fail.
+const blindAfter = 60
+
+// NewReferee makes the referee of a machine.
+func NewReferee(m *Machine, s Spec) *Referee {
+	return &Referee{machine: m, spec: s, cuts: newCuts(m.World, s.seed(), s.HasCuts)}
+}
+
+// Tally is what was counted, with what the world counted.
+func (r *Referee) Tally() Tally {
+	truth := r.machine.World.Truth()
+	c := truth.Counters
+	t := r.tally
+	t.count(truth.AtFault, r.named)
+	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
+	return t
+}
+
+// Log is what happened in the game, for people.
+func (r *Referee) Log() string { return r.log.String() }
+
+// Standing is where the pieces are, as the machine has it.
+func (r *Referee) Standing() table.Standing { return r.table.Standing() }
+
+// Append compares a finished move with the truth.
+func (r *Referee) Append(_ context.Context, rec table.Record) error {
+	r.countAnew()
+	if err := r.cuts.keep(rec); err != nil {
+		return err
+	}
+	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Prose())
+	switch rec.What {
+	case table.Fetched, table.Adjusted, table.NotFollowed:
+		r.tally.Recovered++
+	case table.Suspected:
+		r.named = append(r.named, rec)
+	}
+	if rec.Task != "" {
+		r.since = r.tally.Pictures
+		r.taskDone(rec)
+	}
+	if rec.Move == 0 {
+		return nil
+	}
+	r.tally.Plies++
+	r.since = r.tally.Pictures
+	if r.unsure || rec.What == table.GuestNamed { // the person, or the machine that knows what it carried, has settled it
+		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
+	}
+	r.compare(rec)
+	if rec.By == table.ByGuest {
+		return nil
+	}
+	if n := r.machine.Guest.SecondThoughts(); n > 0 {
+		_ = r.table.Request(table.Request{Kind: table.RequestBack, Plies: n}) // refused while there is nothing to take back
+	}
+	return nil
+}
+
+// compare counts what differs after a move: a square after the guest's move says
+// that it was misread; a slot has nothing to do with what was read.
+func (r *Referee) compare(rec table.Record) {
+	squares, slots := r.differences(r.game.Position())
+	switch {
+	case len(squares) > 0 && rec.By == table.ByGuest:
+		r.tally.Misread++
+	case len(slots) > 0 || len(squares) > 0 && !r.isGuestAhead():
+		r.tally.LostState++
+	}
+}
+
+// countAnew writes to the log what the twin has counted since the last line.
+func (r *Referee) countAnew() {
+	c := r.machine.World.Truth().Counters
+	for _, n := range []struct {
+		name     string
+		now, was int
+	}{
+		{"collision", c.Collisions, r.counted.Collisions}, {"slip", c.Slips, r.counted.Slips}, {"drag", c.Drags, r.counted.Drags},
+		{"stall", c.Stalls, r.counted.Stalls}, {"toppled", c.Toppled, r.counted.Toppled},
+	} {
+		if n.now > n.was {
+			fmt.Fprintf(&r.log, "  the twin saw: %s +%d\n", n.name, n.now-n.was)
+		}
+	}
+	r.counted = c
+}
+
+// taskDone compares the board with what a task was to bring about.
+func (r *Referee) taskDone(rec table.Record) {
+	want := r.game.Position()
+	switch rec.What {
+	case table.TakenBack:
+		r.tally.TakenBack++
+		fmt.Fprintf(&r.answers, "%s back 1\n", r.frame)
+	case table.SetUpDone:
+		r.tally.SetUps++
+		want = chess.Start()
+	default:
+		return
+	}
+	if squares, slots := r.differences(want); len(squares)+len(slots) > 0 {
+		r.tally.LostState++
+	}
+}
+
+// differences lists the squares on which the board is not as the game says,
+// and the slots that do not hold the piece that the machine believes in them.
+func (r *Referee) differences(pos chess.Position) (squares, slots []string) {
+	truth := r.machine.World.Truth()
+	for q, man := range truth.Squares {
+		if want := pos.At(chess.Square(q)); man != want {
+			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), man, want))
+		}
+	}
+	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Slots)
+	if wrong := slices.Concat(squares, slots); len(wrong) > 0 {
+		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
+	}
+	return squares, slots
+}
+
+// isGuestAhead says whether the board differs from the game only by what the
+// guest is playing already: a move made, or a piece in the hand.
+func (r *Referee) isGuestAhead() bool {
+	truth, pos := r.machine.World.Truth(), r.game.Position()
+	for _, m := range pos.LegalMoves(nil) {
+		if r.isBoard(truth, pos.After(m)) {
+			return true
+		}
+		between := truth
+		if between.Squares[m.From()] == chess.NoPiece && truth.InHand != chess.NoPiece {
+			between.Squares[m.From()] = pos.At(m.From())
+		}
+		if r.isBoard(between, pos) {
+			return true
+		}
+	}
+	return false
+}
+
+// isBoard says whether the pieces stand as in a position.
+func (r *Referee) isBoard(truth twin.Truth, pos chess.Position) bool {
+	for q, piece := range truth.Squares {
+		if piece != pos.At(chess.Square(q)) {
+			return false
+		}
+	}
+	return true
+}
+
+// see keeps pictures and counts what the guest is asked.
+func (r *Referee) see(e table.Event) {
+	r.cuts.happens()
+	switch {
+	case e.Text != "" && e.State == "": // a picture that could not be read
+		if r.blind++; r.blind > blindAfter {
+			r.failed = fmt.Errorf("no picture could be read: %s", e.Text)
+			r.stop()
+		}
+	case e.Picture != nil:
+		r.blind = 0
+		r.picture(*e.Picture)
+		fmt.Fprintf(&r.log, "  %s %s %v %s %.4f\n", r.frame, e.Reading.State, e.Reading.Squares, e.Reading.Move, e.Reading.Belief)
+		r.unsure = e.Reading.State == sight.Unsure
+		r.listen()
+	case e.Notice != nil && e.Notice.Kind == notice.PleaseTake:
+		r.tally.Removals++
+	case e.Notice != nil && (e.Notice.Kind == notice.PleaseMend || e.Notice.Kind == notice.PleasePut), e.Question != nil:
+		r.tally.Asked++
+	}
+}
+
+// listen hands to the table what the guest says unasked.
+func (r *Referee) listen() {
+	s, ok := r.machine.Guest.Says()
+	if !ok {
+		return
+	}
+	err := r.table.Request(table.Request{Kind: table.RequestKind(s.Kind), Move: s.Move})
+	fmt.Fprintf(&r.log, "  the guest says: %s %v\n", s.Kind, s.Move)
+	if err != nil {
+		fmt.Fprintf(&r.log, "  refused: %v\n", err)
+	}
+	r.tally.Said++
+}
+
+func (r *Referee) picture(p sight.Picture) {
+	r.tally.Pictures++
+	r.frames++
+	r.frame = fmt.Sprintf("frame_%05d.jpg", r.frames)
+	if r.keep != "" && r.failed == nil && !r.isSetting {
+		if err := os.WriteFile(filepath.Join(r.keep, r.frame), p.JPEG, 0o644); err != nil {
+			r.failed = fmt.Errorf("cannot keep a picture: %w", err)
+			r.stop()
+		}
+	}
+	if r.tally.Pictures-r.since > stuckAfter {
+		r.tally.Stuck = 1
+		r.stop()
+	}
+}

@@ -1,0 +1,71 @@
+package rehearsal
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"runtime"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// PlayAll plays the games of these numbers on all cores and tells of each that
+// has ended. When ctx ends, what was finished is still added up.
+func PlayAll(ctx context.Context, picks []int, play func(context.Context, int) (Tally, error), ended func()) (Tally, error) {
+	var sum Tally
+	var mu sync.Mutex
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for _, n := range picks {
+		g.Go(func() error {
+			t, err := play(ctx, n)
+			if err != nil {
+				return fmt.Errorf("game %d: %w", n, err)
+			}
+			mu.Lock()
+			defer mu.Unlock()
+			sum.Add(t)
+			ended()
+			return nil
+		})
+	}
+	err := g.Wait()
+	return sum, err
+}
+
+// Merge adds up the JSON files that the shards of one rehearsal printed.
+func Merge(files []string) (Tally, error) {
+	if len(files) == 0 {
+		return Tally{}, fmt.Errorf("--merge needs the JSON files that the shards printed")
+	}
+	var sum, first Tally
+	seen := map[string]bool{}
+	for _, name := range files {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return Tally{}, fmt.Errorf("cannot read a shard: %w", err)
+		}
+		var t Tally
+		d := json.NewDecoder(bytes.NewReader(data))
+		d.DisallowUnknownFields()
+		if err := d.Decode(&t); err != nil || t.Games < 1 || t.isNegative() {
+			return Tally{}, fmt.Errorf("%s is not what `boardhand rehearse --json` prints", name)
+		}
+		if seen[t.Shard] && t.Shard != "" {
+			return Tally{}, fmt.Errorf("%s is shard %s, which another file is too: give each shard once", name, t.Shard)
+		}
+		seen[t.Shard] = true
+		if t.Run != first.Run && first.Run != (Run{}) {
+			return Tally{}, fmt.Errorf("%s is of another rehearsal (%v) than the first file (%v)", name, t.Run, first.Run)
+		}
+		if first.Games == 0 {
+			first = t
+		}
+		sum.Add(t)
+	}
+	sum.Run = first.Run
+	return sum, nil
+}

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"boardhand/tools/score/card"
+)
+
+// TestSessions: those asked for, else those of the card, else the default.
+func TestSessions(t *testing.T) {
+	was := card.Card{{Name: "tune"}, {Name: "total"}, {Name: "tune02"}, {Name: "valid07"}}
+	if got := (options{}).sessions(was); !slices.Equal(got, []string{"tune02", "valid07"}) {
+		t.Errorf("of the card: %v", got)
+	}
+	if got := (options{tune: 2, valid: 1}).sessions(was); !slices.Equal(got, []string{"tune01", "tune02", "valid01"}) {
+		t.Errorf("asked for: %v", got)
+	}
+	if got := (options{}).sessions(nil); len(got) != defaultTune+defaultValid {
+		t.Errorf("without a card: %v", got)
+	}
+}
+
+// TestAcceptRun: a run is made the card only while the reader is the one that
+// was measured.
+func TestAcceptRun(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, dir := range []string{readerDir, workDir, "docs"} {
+		if err := os.MkdirAll(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write := func(path, text string) {
+		t.Helper()
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	reader := filepath.Join(readerDir, "reader.go")
+	write(reader, "package sight\n")
+	write(cardFile, "old")
+	read := func() string {
+		text, err := os.ReadFile(cardFile)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	for _, step := range []struct {
+		do   func() error
+		want string
+	}{
+		{acceptRun, "old"}, // nothing was run
+		{func() error { return savePending("new") }, "old"},
+		{func() error { write(reader, "package sight // changed\n"); return acceptRun() }, "old"},
+		{func() error { write(reader, "package sight\n"); return acceptRun() }, "new"},
+	} {
+		if err := step.do(); err != nil || read() != step.want {
+			t.Fatalf("the card is %q, want %q (%v)", read(), step.want, err)
+		}
+	}
+}
