@@ -17,7 +17,7 @@ var layers = [][]string{
 	},
 	{
 		"camera", "licences", "uci", "store", "web",
-		"twin",
+		"twin", "twin/lens", "twin/mechanics", "twin/physics", "twin/room",
 	},
 	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
@@ -70,6 +70,15 @@ var sideways = map[string]string{
 	"sight -> sight/locate":     "in the first picture, and after a bump, the board is looked for",
 	"sight -> sight/silhouette": "a hypothesis is weighed on the pixels that its pieces cover",
 	"sight -> sight/heads":      "who stands on a square is told from the head",
+
+	"twin -> twin/lens":      "its camera takes the pictures",
+	"twin -> twin/mechanics": "its machine is a carriage",
+	"twin -> twin/physics":   "its pieces stand on a table",
+	"twin -> twin/room":      "pieces stand beside the machine",
+	"twin/lens -> twin/room": "the table and the machine's top are in the picture",
+
+	"twin/physics -> twin/mechanics": "both work in the same steps",
+	"twin/physics -> twin/room":      "pieces fall over the machine's edge onto the table",
 }
 
 // forbidden are arrows that no reason opens, not even by way of others.

@@ -1,5 +1,7 @@
 package twin
 
+import "boardhand/internal/twin/physics"
+
 // SetUp clears the table and sets another position up, as people put men, on
 // the same machine: its axes, its play and its pose stay as they are. What the
 // umpire noted before is forgotten.
@@ -10,8 +12,8 @@ func (w *World) SetUp(fen string) error {
 	if err != nil {
 		return err
 	}
-	w.men, w.grip, w.held, w.lift = nil, nil, nil, 0
-	w.touches = map[[2]int]bool{}
+	w.table.Clear()
+	w.ills, w.carriage.Lift = map[*physics.Piece]Fault{}, 0
 	w.setMen(pos, Options{})
 	w.afflict()
 	w.person = newPerson(w, pos)

@@ -2,6 +2,7 @@ package twin
 
 import (
 	"boardhand/internal/chess"
+	"boardhand/internal/twin/physics"
 )
 
 // AtFault is one part that truly is wrong, or a person who does wrong.
@@ -28,9 +29,9 @@ func (w *World) acts(f Fault) {
 func (w *World) lifted() {
 	w.acts(AxesSkewed)
 	w.acts(AxesScaled)
-	for _, b := range w.men {
-		if b.ill != "" && b.place == onBoard && b.pole().Distance(w.magnet()) < w.pull.peak {
-			w.acts(b.ill)
+	for _, b := range w.table.Pieces {
+		if w.ills[b] != "" && b.Place == physics.OnBoard && w.table.IsUnder(w.carriage.Magnet(), b) {
+			w.acts(w.ills[b])
 		}
 	}
 }
@@ -72,13 +73,9 @@ func (w *World) atFault() (out []AtFault) {
 			if b == nil {
 				continue
 			}
-			a.Piece, a.Origin = b.piece, b.origin
+			a.Piece, a.Origin = b.Piece, b.Origin
 		case f == AxesScaled:
-			for i, s := range w.crook.scale {
-				if s != 1 {
-					a.Axes += axisName(i)
-				}
-			}
+			a.Axes = w.carriage.Misscaled()
 		case a.Part == PartAxes:
 			a.Axes = "xy"
 		}
@@ -88,9 +85,9 @@ func (w *World) atFault() (out []AtFault) {
 }
 
 // ill is the piece with a fault of its magnet.
-func (w *World) ill(f Fault) *body {
-	for _, b := range w.men {
-		if b.ill == f {
+func (w *World) ill(f Fault) *physics.Piece {
+	for _, b := range w.table.Pieces {
+		if w.ills[b] == f {
 			return b
 		}
 	}

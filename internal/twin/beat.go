@@ -40,7 +40,7 @@ func (p *person) pass(t float64) {
 		b.gone += step
 		t -= step
 		if b.hand {
-			p.hand.tip = between(b.from, b.to, ease(b.gone/b.time))
+			p.hand.tip = b.from.Between(b.to, ease(b.gone/b.time))
 			p.hand.carry()
 		}
 		if b.gone >= b.time-1e-9 {
@@ -63,10 +63,6 @@ func (p *person) endBeat() {
 
 // ease is a smooth way from 0 to 1, as hands move: 3t² − 2t³.
 func ease(t float64) float64 { return t * t * (3 - 2*t) }
-
-func between(a, b frame.Point[frame.Board], t float64) frame.Point[frame.Board] {
-	return frame.Point[frame.Board]{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y), Z: a.Z + t*(b.Z-a.Z)}
-}
 
 // jump is how much world time to let pass for the next picture when nobody
 // watches: over the thinking, into the middle of the hand's visit once, then

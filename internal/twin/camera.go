@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"boardhand/internal/sight"
+	"boardhand/internal/twin/lens"
 )
 
 // frameTime is the time from one picture to the next, s: a webcam that is read
@@ -20,7 +21,7 @@ type Camera struct{ w *World }
 func (w *World) Camera() *Camera { return &Camera{w} }
 
 // ErrNoPicture says that the camera did not deliver; the next look may.
-var ErrNoPicture = errors.New("the camera delivered no picture: check its cable, then look again")
+var ErrNoPicture = lens.ErrNoPicture
 
 // evening is when world time began: any fixed moment, so that runs repeat.
 var evening = time.Date(2026, time.January, 6, 19, 0, 0, 0, time.UTC)
@@ -43,23 +44,17 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	if w.unkept != nil {
 		return sight.Picture{}, w.unkept
 	}
-	name := fmt.Sprintf("%06d", w.studio.taken)
-	w.studio.taken++
-	if err := w.studio.mishap(w.faults); err != nil {
+	p, err := w.studio.Take(w.scene())
+	switch {
+	case errors.Is(err, ErrNoPicture):
 		w.acts(CameraDrop)
 		w.acts(PictureLost)
 		return sight.Picture{}, err
+	case err != nil:
+		return sight.Picture{}, err
+	case p.IsFrozen:
+		w.acts(PictureFrozen)
 	}
 	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
-	if last := w.studio.shutter.last; last != nil && w.studio.shutter.freezes() {
-		w.acts(PictureFrozen)
-		return sight.Picture{Name: name, Taken: taken, JPEG: last.JPEG, Image: last.Image}, nil
-	}
-	jpg, img, err := w.studio.shoot(w)
-	if err != nil {
-		return sight.Picture{}, fmt.Errorf("picture %s: %w", name, err)
-	}
-	p := sight.Picture{Name: name, Taken: taken, JPEG: jpg, Image: img}
-	w.studio.shutter.last = &p
-	return p, nil
+	return sight.Picture{Name: fmt.Sprintf("%06d", p.Number), Taken: taken, JPEG: p.JPEG, Image: p.Image}, nil
 }

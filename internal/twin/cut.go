@@ -58,14 +58,14 @@ func (w *World) lightsOut() {
 	}
 	w.power.times.Add(1)
 	w.power.left = 0
-	w.stop()
+	w.carriage.Stop()
 	w.homed = false
 	w.halted.Store(false)
 	if w.power.chance.Float64() < dropShare {
-		w.lift = 0
+		w.carriage.Lift = 0
 	}
 	w.settle()
-	w.takeGrip()
+	w.table.TakeGrip(w.magnet())
 	w.keep()
 }
 

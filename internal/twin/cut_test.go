@@ -30,13 +30,13 @@ func TestPowerCutInTheMiddleOfACarry(t *testing.T) {
 		if err := stroke(t, w, 0.06, 0.4, w.on("d5"), w.on("d2")); !errors.Is(err, ErrPowerCut) {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		if y := b.at.Y - w.on("d5").Y; y > -0.01 || y < -0.04 {
+		if y := b.At.Y - w.on("d5").Y; y > -0.01 || y < -0.04 {
 			t.Errorf("seed %d: after half a second of the carry the piece is %.1f mm on", seed, -y*1e3)
 		}
-		if w.lift == 0 {
+		if w.carriage.Lift == 0 {
 			drops++
 		}
-		cut := b.at
+		cut := b.At
 		_, err = g.Home(ctx)
 		if _, e2 := g.Home(ctx); !errors.Is(err, ErrPowerCut) || !errors.Is(e2, ErrPowerCut) || !errors.Is(g.Lift(ctx, true), ErrPowerCut) || g.Halt() == nil {
 			t.Errorf("seed %d: the old gantry still answers", seed)
@@ -46,8 +46,8 @@ func TestPowerCutInTheMiddleOfACarry(t *testing.T) {
 		}
 		_, err = w.Gantry().Home(ctx)
 		must(t, err)
-		if w.lift != 0 || b.at.Distance(cut) > 0.2e-3 {
-			t.Errorf("seed %d: homing moved the piece by %.2f mm", seed, b.at.Distance(cut)*1e3)
+		if w.carriage.Lift != 0 || b.At.Distance(cut) > 0.2e-3 {
+			t.Errorf("seed %d: homing moved the piece by %.2f mm", seed, b.At.Distance(cut)*1e3)
 		}
 		must(t, stroke(t, w, 0.1, 0.4, w.on("d2")))
 	}

@@ -72,23 +72,13 @@ func newFaultSet(list []Fault) (faultSet, error) {
 
 // How strong the faults are.
 const (
-	weakShare   = 0.06  // of the drive magnet's remanence left: overheated while it was glued
-	fastShare   = 4.0   // of the speed and acceleration told
-	secondShare = 0.12  // of the machine's moves are followed by the wish to take them back
-	wideShare   = 1.9   // of the foot's nominal diameter: a card foot cut from the wrong template …
-	widestFoot  = 0.92  // … but never more of a square
-	stickyShare = 0.35  // of the strokes with a man meet a sticky patch
-	stickyHold  = 1.0   // N, there: a drop of something sweet
-	stickyReach = 0.012 // m
+	weakShare   = 0.06 // of the drive magnet's remanence left: overheated while it was glued
+	fastShare   = 4.0  // of the speed and acceleration told
+	secondShare = 0.12 // of the machine's moves are followed by the wish to take them back
 )
 
 // And of those of single parts.
 const (
-	offCentreLeast = 1.5e-3     // m: a magnet dropped into a bore cut one size too wide …
-	offCentreMost  = 2.5e-3     // … and glued against its wall
-	jamShare       = 1.0 / 3    // of the times that the lift is told to go down: a cam that catches
-	jamFirst       = 2          // the lift goes up so often at least …
-	jamLast        = 9          // … and at most before it stays down: within the first moves of a game
-	skewAngle      = 0.00872665 // rad, 0.5°: a frame squared by eye; 2.8 mm over a board of 320 mm
-	scaleError     = 0.01       // a printed rack that shrank, a belt pulley of the wrong make
+	offCentreLeast = 1.5e-3 // m: a magnet dropped into a bore cut one size too wide …
+	offCentreMost  = 2.5e-3 // … and glued against its wall
 )

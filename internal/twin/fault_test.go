@@ -48,7 +48,7 @@ func TestBumpsMoveTheView(t *testing.T) {
 	w, err := New(small(), Options{Seed: 1, Faults: []Fault{BumpCamera}})
 	must(t, err)
 	corner := func() frame.Spot[frame.Image] {
-		px, ok := w.studio.scene.view.Project(w.on("a1").At(0))
+		px, ok := w.studio.View().Project(w.on("a1").At(0))
 		if !ok {
 			t.Fatal("a1 is out of the picture")
 		}
@@ -73,7 +73,7 @@ func TestLightChanges(t *testing.T) {
 		for range 200 {
 			_, err := w.Camera().Look(context.Background())
 			must(t, err)
-			m := w.studio.scene.light.power + w.studio.scene.light.ambient
+			m := w.studio.State().Power + w.studio.State().Rest
 			lo, hi = min(lo, m), max(hi, m)
 		}
 		return hi / lo

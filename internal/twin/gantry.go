@@ -4,12 +4,11 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"math"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/frame"
-	"boardhand/internal/unit"
+	"boardhand/internal/twin/mechanics"
 )
 
 // Gantry is the twin's machine as the session sees it.
@@ -32,7 +31,6 @@ var (
 const (
 	chunk     = 0.02 // s of world time between looks at the outside: 50 a second
 	homeSpeed = 0.04 // m/s towards the switches, common practice
-	stallTime = 0.15 // s without motion until an axis says that it is stalled
 	tailTime  = 0.4  // s a lagging axis gets to arrive
 )
 
@@ -50,33 +48,27 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	}
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	w.stop()
-	start := [2]float64{w.axes[0].motor, w.axes[1].motor}
+	w.carriage.Stop()
+	start := w.carriage.Motors()
 	s := 0.0
 	err := w.play(ctx, func() (bool, error) {
-		s += homeSpeed * dt
-		load, down := w.advance(w.field())
-		w.drive([2]float64{max(0, start[0]-s), max(0, start[1]-s)}, load, down)
-		return s < max(start[0], start[1])+0.001, nil
+		s += homeSpeed * mechanics.Step
+		load, down := w.advance()
+		w.drive(frame.Spot[frame.Machine]{X: max(0, start.X-s), Y: max(0, start.Y-s)}, load, down)
+		return s < max(start.X, start.Y)+0.001, nil
 	})
 	if err != nil {
-		return w.reported(), err
+		return w.carriage.Reported(), err
 	}
-	for i := range w.axes {
-		a := &w.axes[i]
-		a.motor, a.slip = 0, false
-		a.stand()
-		a.slack = float64(a.spec.Backlash) / 2 // came from the far side
-		a.lost = w.quirks.HomeScatter * w.chance.NormFloat64()
+	var lost [2]float64
+	for i := range lost {
+		lost[i] = w.quirks.HomeScatter * w.chance.NormFloat64()
 	}
+	w.carriage.Zero(lost)
 	w.homed = true
 	w.settle()
 	w.keep()
-	return w.reported(), nil
-}
-
-func (w *World) reported() frame.Spot[frame.Machine] {
-	return frame.Spot[frame.Machine]{X: w.axes[0].counted(), Y: w.axes[1].counted()}
+	return w.carriage.Reported(), nil
 }
 
 // Move runs a stroke and returns where the axes say the carriage ended, with a
@@ -87,15 +79,15 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if err := cmp.Or(g.isOn(), w.stopped(ctx)); err != nil {
-		return w.reported(), err
+		return w.carriage.Reported(), err
 	}
-	if err := w.checkStroke(s); err != nil {
-		return w.reported(), err
+	if err := w.check(s); err != nil {
+		return w.carriage.Reported(), err
 	}
-	w.beginStroke()
-	if w.lift == 1 {
+	w.table.BeginStroke()
+	if w.carriage.Lift == 1 {
 		w.count.Strokes++
-		w.patch = w.drawPatch(s)
+		w.spill(s)
 		w.person.meddle()
 	}
 	behind, err := w.stroke(ctx, s)
@@ -103,26 +95,9 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	w.keep()
 	w.endStroke()
 	if err == nil {
-		err = w.lag(behind)
+		err = mechanics.Lag(behind)
 	}
-	return w.reported(), err
-}
-
-// tolerance is how far behind its motion an axis may be, m: half of the 0.5 mm
-// of carriage error that the clearances of a plan hold. Faultless strokes of
-// the default rig stay below a tenth of it (TestNoLagWithoutFault).
-const tolerance = 0.25e-3
-
-// lag tells of the axis that was farthest behind, if one was beyond the tolerance.
-func (w *World) lag(behind [2]float64) error {
-	i := 0
-	if behind[1] > behind[0] {
-		i = 1
-	}
-	if behind[i] <= tolerance {
-		return nil
-	}
-	return &carry.Lag{Axis: axisName(i), Behind: unit.Length(behind[i])}
+	return w.carriage.Reported(), err
 }
 
 // stroke works a stroke off; behind is how far behind its motion each axis was
@@ -132,22 +107,21 @@ func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind [2]float64, 
 	if w.faults[Fast] {
 		boost = fastShare
 	}
-	w.stop()
-	at := frame.Spot[frame.Machine]{X: w.axes[0].motor, Y: w.axes[1].motor}
-	p, tail, failed := newRun(w.rig, at, s, boost), 0.0, false
+	w.carriage.Stop()
+	p, tail, failed := w.carriage.NewRun(s, boost), 0.0, false
 	err = w.play(ctx, func() (bool, error) {
-		to, more := p.next()
-		load, down := w.advance(w.field())
-		failed = !w.drive([2]float64{to.X, to.Y}, load, down) || failed
-		for i, v := range [2]float64{to.X, to.Y} {
-			behind[i] = max(behind[i], math.Abs(v-w.axes[i].motor))
+		to, more := p.Next()
+		load, down := w.advance()
+		failed = !w.drive(to, load, down) || failed
+		for i, v := range w.carriage.Behind(to) {
+			behind[i] = max(behind[i], v)
 		}
-		w.watchGrip()
+		w.table.WatchGrip(w.magnet())
 		if !more {
-			tail += dt
-			more = tail < tailTime && !w.arrived(p.end)
+			tail += mechanics.Step
+			more = tail < tailTime && !w.carriage.HasArrived(p.End())
 		}
-		return more, w.stalled()
+		return more, w.carriage.Stalled()
 	})
 	if failed {
 		w.count.Stalls++
@@ -156,52 +130,19 @@ func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind [2]float64, 
 	return behind, err
 }
 
-// checkStroke is the controller's own look at the stroke before it runs it.
-func (w *World) checkStroke(s carry.Stroke) error {
+// check is the reason not to run a stroke, if there is one.
+func (w *World) check(s carry.Stroke) error {
 	if !w.homed {
 		return ErrNoHome
 	}
-	const soft = 1e-6 // m beyond the travel: rounding of a path that runs along its end
-	for _, p := range s.Path {
-		for i, v := range [2]float64{p.X, p.Y} {
-			most := float64(w.axes[i].spec.Travel)
-			if !(v >= -soft && v <= most+soft) {
-				return fmt.Errorf("the stroke leaves axis %s at %.1f mm: its travel is 0–%.1f mm; plan within it", axisName(i), v*1e3, most*1e3)
-			}
-		}
-	}
-	return nil
+	return w.carriage.Check(s)
 }
 
-func axisName(i int) string { return [...]string{"x", "y"}[i] }
-
-// drive gives both motors their targets; false when one could not follow.
-func (w *World) drive(target [2]float64, load frame.Spot[frame.Board], down float64) bool {
-	force := frame.Pose[frame.Machine, frame.Board]{R: w.pose.machineFromBoard.R}.Apply(load.At(0))
-	rub := w.rig.Lift.Friction * w.contact(w.magnet(), down)
-	ok := true
-	for i, f := range [2]float64{force.X, force.Y} {
-		a := &w.axes[i]
-		resist := rub - f*math.Copysign(1, target[i]-a.motor) // a pull onwards helps
-		if !a.follow(target[i], math.Max(0, resist)) {
-			ok = false
-		}
-	}
-	return ok
-}
-
-func (w *World) stalled() error {
-	for i := range w.axes {
-		if w.axes[i].stuck > stallTime {
-			w.axes[i].stand()
-			return &carry.Stall{Axis: axisName(i), At: unit.Length(w.axes[i].counted())}
-		}
-	}
-	return nil
-}
-
-func (w *World) arrived(end frame.Spot[frame.Machine]) bool {
-	return math.Abs(w.axes[0].motor-end.X) < 1e-5 && math.Abs(w.axes[1].motor-end.Y) < 1e-5
+// drive gives both motors their targets for one step; load and down are what
+// the pieces put on the magnet, N; false when one could not follow.
+func (w *World) drive(target frame.Spot[frame.Machine], load frame.Spot[frame.Board], down float64) bool {
+	rub := w.rig.Lift.Friction * w.table.Contact(w.magnet(), down)
+	return w.carriage.Drive(target, load, rub)
 }
 
 // Lift raises the magnet to the board or lowers it by the full drop.
@@ -212,14 +153,14 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 	if err := cmp.Or(g.isOn(), w.stopped(ctx)); err != nil {
 		return err
 	}
-	w.beginStroke()
-	if raised && w.lift < 1 {
+	w.table.BeginStroke()
+	if raised && w.carriage.Lift < 1 {
 		w.lifted()
 	}
 	err := w.hoist(ctx, raised)
 	w.settle()
 	w.keep()
-	w.takeGrip()
+	w.table.TakeGrip(w.magnet())
 	w.endStroke()
 	return err
 }
@@ -227,20 +168,24 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 // hoist runs the lift to its end, or lets the time pass that this takes when it
 // catches.
 func (w *World) hoist(ctx context.Context, raised bool) error {
-	to, by := 0.0, -dt*float64(w.rig.Lift.Speed)/math.Max(float64(w.rig.Lift.Drop), 1e-6)
+	c := w.carriage
+	to, by := 0.0, -c.LiftStep()
 	if raised {
 		to, by = 1, -by
 	}
-	way, held := math.Abs(to-w.lift), w.catches(raised)
+	way, held := math.Abs(to-c.Lift), c.Catches(raised)
+	if held && raised {
+		w.acts(LiftStaysDown)
+	}
 	return w.play(ctx, func() (bool, error) {
 		if way -= math.Abs(by); !held {
-			w.lift = math.Max(0, math.Min(1, w.lift+by))
+			c.Lift = math.Max(0, math.Min(1, c.Lift+by))
 		}
-		w.advance(w.field())
+		w.advance()
 		if held {
 			return way > 0, nil
 		}
-		return w.lift != to, nil
+		return c.Lift != to, nil
 	})
 }
 
@@ -265,7 +210,7 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 		return err
 	}
 	for {
-		for range int(chunk / dt) {
+		for range int(chunk / mechanics.Step) {
 			if more, err := step(); err != nil || !more {
 				return err
 			}
@@ -274,7 +219,7 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 		w.power.pass(chunk)
 		w.keep()
 		if err := w.pause(ctx); err != nil {
-			w.stop()
+			w.carriage.Stop()
 			w.lightsOut()
 			return err
 		}
@@ -303,11 +248,4 @@ func (w *World) stopped(ctx context.Context) error {
 		return ErrHalted
 	}
 	return cmp.Or(ctx.Err(), w.unkept)
-}
-
-// stop takes the speed out of both axes at once.
-func (w *World) stop() {
-	for i := range w.axes {
-		w.axes[i].stand()
-	}
 }

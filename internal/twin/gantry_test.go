@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/drag"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
 
@@ -25,17 +26,17 @@ func counters(w *World) Counters {
 // lateral = μ(m g + axial), worked out by another package from the same pulls.
 func TestLagIsTheBalance(t *testing.T) {
 	r := rig.Default()
+	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
 	r.Board.Kinetic, r.Board.Warp = r.Board.Friction, 0 // one friction: no stick and slip
 	w := worldOf(t, r, kings)
 	rook := w.find("d5")
-	s := drag.Stand{Pull: drag.Scaled{Puller: w.pull.table, Times: rook.strength}, Gap: r.Gap(), Mass: unit.Mass(rook.mass),
-		Static: rook.static, Kinetic: rook.kinetic}
-	want, err := s.Lag(rook.kinetic, 0)
+	s := drag.Stand{Pull: drag.Scaled{Puller: w.table.Pull(), Times: rook.Strength}, Gap: r.Gap(), Mass: unit.Mass(rook.Mass),
+		Static: rook.Static, Kinetic: rook.Kinetic}
+	want, err := s.Lag(rook.Kinetic, 0)
 	must(t, err)
-	w.axes[0].spec.Backlash, w.axes[1].spec.Backlash = 0, 0
 	must(t, towUp(t, w, 0.05, w.on("d5"), w.on("d2")))
-	got := rook.at.Distance(w.magnet())
-	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts him by v·dt at most
+	got := rook.At.Distance(w.carriage.Magnet())
+	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts him by v·Step at most
 		t.Errorf("lag %.3f mm, the balance says %.3f mm", got*1e3, want.MM())
 	}
 }
@@ -51,7 +52,7 @@ func towUp(t *testing.T, w *World, speed float64, path ...spot) error {
 	return stroke(t, w, speed, 0.2, path...)
 }
 
-func (w *World) find(name string) *body { return w.person.find(w.squareOf(w.on(name))) }
+func (w *World) find(name string) *physics.Piece { return w.person.find(w.table.SquareAt(w.on(name))) }
 
 func TestWeakMagnetLosesTheMan(t *testing.T) {
 	w := plain(t, kings, WeakMagnet)
@@ -108,10 +109,10 @@ func TestFeetDoNotOverlap(t *testing.T) {
 	if c := counters(w); c.Collisions < 2 {
 		t.Errorf("the row was not pushed together: %+v", c)
 	}
-	for i, a := range w.men {
-		for _, b := range w.men[i+1:] {
-			if over := a.foot + b.foot - a.at.Distance(b.at); over > 1e-6 {
-				t.Errorf("men %d and %d overlap by %.4f mm", a.id, b.id, over*1e3)
+	for i, a := range w.table.Pieces {
+		for _, b := range w.table.Pieces[i+1:] {
+			if over := a.Base + b.Base - a.At.Distance(b.At); over > 1e-6 {
+				t.Errorf("men %d and %d overlap by %.4f mm", a.ID, b.ID, over*1e3)
 			}
 		}
 	}
@@ -172,7 +173,7 @@ func TestBacklash(t *testing.T) {
 	must(t, err)
 	at := func(from spot) spot {
 		must(t, stroke(t, w, 0.1, 0.4, from, spot{}))
-		return w.magnet()
+		return w.carriage.Magnet()
 	}
 	left, right := at(spot{X: -0.05}), at(spot{X: 0.05})
 	want := float64(w.rig.Axis.X.Backlash)
@@ -250,12 +251,12 @@ func TestStepperLosesSteps(t *testing.T) {
 	_, err := w.Gantry().Home(ctx)
 	must(t, err)
 	must(t, stroke(t, w, 0.12, 0.4, w.on("d5")))
-	if counters(w).Stalls == 0 || math.Abs(w.axes[1].lost) < 0.01 {
-		t.Errorf("lost %.1f mm, %+v", w.axes[1].lost*1e3, counters(w))
+	if counters(w).Stalls == 0 || math.Abs(w.carriage.State().Axes[1].Lost) < 0.01 {
+		t.Errorf("lost %.1f mm, %+v", w.carriage.State().Axes[1].Lost*1e3, counters(w))
 	}
 	_, err = w.Gantry().Home(ctx)
 	must(t, err)
-	if math.Abs(w.axes[1].lost) > 1e-6 {
-		t.Errorf("still %.1f mm off after homing", w.axes[1].lost*1e3)
+	if math.Abs(w.carriage.State().Axes[1].Lost) > 1e-6 {
+		t.Errorf("still %.1f mm off after homing", w.carriage.State().Axes[1].Lost*1e3)
 	}
 }

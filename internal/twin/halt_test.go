@@ -8,6 +8,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/unit"
 )
 
@@ -18,7 +19,9 @@ func haltAfter(w *World, seconds float64) {
 }
 
 // axesAt is where the motors count themselves to be, and the lift.
-func axesAt(w *World) [3]float64 { return [3]float64{w.axes[0].motor, w.axes[1].motor, w.lift} }
+func axesAt(w *World) [3]float64 {
+	return [3]float64{w.carriage.Motors().X, w.carriage.Motors().Y, w.carriage.Lift}
+}
 
 // refused checks that every motion but Home is refused and that nothing moves.
 func refused(t *testing.T, w *World) {
@@ -92,8 +95,8 @@ func TestHaltLeavesTheLift(t *testing.T) {
 	if err := w.Gantry().Lift(context.Background(), true); !errors.Is(err, ErrHalted) {
 		t.Fatal(err)
 	}
-	if w.lift <= 0 || w.lift >= 1 {
-		t.Errorf("the lift is at %.2f of its way", w.lift)
+	if w.carriage.Lift <= 0 || w.carriage.Lift >= 1 {
+		t.Errorf("the lift is at %.2f of its way", w.carriage.Lift)
 	}
 }
 
@@ -106,7 +109,7 @@ func TestLagIsTold(t *testing.T) {
 	to := w.rig.MachineFromBoard().Apply(w.on("d5").At(0)).Spot()
 	at, err := w.Gantry().Move(context.Background(), carry.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.12, Accel: 0.4})
 	var lag *carry.Lag
-	if !errors.As(err, &lag) || float64(lag.Behind) <= tolerance {
+	if !errors.As(err, &lag) || float64(lag.Behind) <= mechanics.Tolerance {
 		t.Fatalf("got %v", err)
 	}
 	if at.Distance(to) > 1e-4 {
@@ -119,10 +122,10 @@ func TestLagIsTold(t *testing.T) {
 func TestNoLagWithoutFault(t *testing.T) {
 	w := plain(t, kings)
 	must(t, towUp(t, w, 0.12, w.on("d5"), w.on("g2"), w.on("b7"), w.on("b2")))
-	w.axes[0].stand()
+	w.carriage.Stop()
 	behind, err := w.stroke(context.Background(), carry.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.3, Y: 0.3}, {X: 0.1, Y: 0.2}}, Speed: 0.12, Accel: 0.4})
 	must(t, err)
-	if most := max(behind[0], behind[1]); most > tolerance/10 {
+	if most := max(behind[0], behind[1]); most > mechanics.Tolerance/10 {
 		t.Errorf("an axis was %.4f mm behind", most*1e3)
 	}
 }

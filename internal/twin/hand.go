@@ -5,25 +5,20 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/physics"
 )
 
 // hand is the guest's hand with its arm and sleeve.
 type hand struct {
 	tip   frame.Point[frame.Board] // between the fingertips
 	out   bool                     // over the table
-	holds *body
+	holds *physics.Piece
 	from  frame.Spot[frame.Board] // where it was taken from …
 	fromZ float64                 // … and how high it stood there, m
-	look  handLook
+	look  lens.Look
 	rest  frame.Point[frame.Board] // where it comes from
 	elbow frame.Point[frame.Board]
-}
-
-// handLook is how this guest's arm looks.
-type handLook struct {
-	skin   [3]float64 // linear reflectance, red green blue
-	sleeve [3]float64
-	thick  float64 // of the fingers over the usual
 }
 
 // Skins and sleeves, linear reflectance: from memory of measured skin (about
@@ -43,10 +38,10 @@ func newHand(w *World, side chess.Color, chance *rand.Rand) hand {
 		rest:  frame.Point[frame.Board]{X: x, Y: y * 0.55, Z: 0.16},
 		tip:   frame.Point[frame.Board]{X: x, Y: y * 0.55, Z: 0.16},
 		elbow: frame.Point[frame.Board]{X: x * 2, Y: y * 0.75, Z: 0.22},
-		look: handLook{
-			skin:   skins[chance.IntN(len(skins))],
-			sleeve: sleeves[chance.IntN(len(sleeves))],
-			thick:  0.82 + 0.25*chance.Float64(),
+		look: lens.Look{
+			Skin:   skins[chance.IntN(len(skins))],
+			Sleeve: sleeves[chance.IntN(len(sleeves))],
+			Thick:  0.82 + 0.25*chance.Float64(),
 		},
 	}
 }
@@ -54,21 +49,19 @@ func newHand(w *World, side chess.Color, chance *rand.Rand) hand {
 func (h *hand) away() frame.Point[frame.Board] { return h.rest }
 
 // grab takes a man.
-func (h *hand) grab(b *body) {
+func (h *hand) grab(b *physics.Piece) {
 	if b == nil {
 		return
 	}
-	h.holds, h.from, h.fromZ = b, b.at, b.z
-	b.place, b.skin, b.fallen = inHand, nil, false
-	b.vel = frame.Spot[frame.Board]{}
+	h.holds, h.from, h.fromZ = b, b.At, b.Z
+	b.Take()
 }
 
 // carry keeps the held man under the fingertips.
 func (h *hand) carry() {
 	if b := h.holds; b != nil {
-		b.at = h.tip.Spot()
-		b.z = h.tip.Z - 0.85*b.height
-		b.skin = nil
+		b.At = h.tip.Spot()
+		b.Z = h.tip.Z - 0.85*b.Height
 	}
 }
 
@@ -77,5 +70,5 @@ func (h *hand) length() float64 {
 	if h.holds == nil {
 		return 0
 	}
-	return 0.85 * h.holds.height
+	return 0.85 * h.holds.Height
 }

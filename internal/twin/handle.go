@@ -6,6 +6,8 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/twin/physics"
+	"boardhand/internal/twin/room"
 )
 
 // add puts a beat at the end of the script.
@@ -35,8 +37,8 @@ func (p *person) withdraw() { p.add(beat{time: reachTime, hand: true, to: p.hand
 
 // fetch brings the hand to a man and takes him. The man is looked up when the
 // hand sets out, since he may have moved.
-func (p *person) fetch(find func() *body) {
-	var man *body
+func (p *person) fetch(find func() *physics.Piece) {
+	var man *physics.Piece
 	p.add(beat{time: reachTime, hand: true, aim: func() frame.Point[frame.Board] {
 		man = find()
 		return above(man, overhead)
@@ -50,15 +52,15 @@ func (p *person) fetch(find func() *body) {
 const overhead = 0.075
 
 // above is a place h over the head of a man.
-func above(b *body, h float64) frame.Point[frame.Board] {
+func above(b *physics.Piece, h float64) frame.Point[frame.Board] {
 	if b == nil {
 		return frame.Point[frame.Board]{Z: overhead}
 	}
-	return b.at.At(b.z + b.height*0.85 + h)
+	return b.At.At(b.Z + b.Height*0.85 + h)
 }
 
 // place carries the man in hand to a spot and puts him down.
-func (p *person) place(where func() (frame.Spot[frame.Board], float64), after func(*body)) {
+func (p *person) place(where func() (frame.Spot[frame.Board], float64), after func(*physics.Piece)) {
 	over := func(h float64) func() frame.Point[frame.Board] {
 		return func() frame.Point[frame.Board] {
 			at, z := where()
@@ -73,7 +75,7 @@ func (p *person) place(where func() (frame.Spot[frame.Board], float64), after fu
 		}
 		at, z := where()
 		p.hand.holds = nil
-		b.at, b.z, b.fallen, b.skin = at, z, false, nil
+		b.At, b.Z, b.Fallen = at, z, false
 		after(b)
 	}})
 	p.add(beat{time: fingersTime, hand: true, aim: over(overhead)})
@@ -85,10 +87,10 @@ func (p *person) toSquare(s chess.Square) {
 	if p.w.faults[SloppyGuest] {
 		sigma = sloppySigma
 	}
-	at := p.w.around(p.w.centre(s), sigma)
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *body) {
-		b.yaw += 0.8 * (p.chance.Float64() - 0.5)
-		p.w.stand(b)
+	at := p.w.table.Around(p.w.table.Centre(s), sigma)
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *physics.Piece) {
+		b.Yaw += 0.8 * (p.chance.Float64() - 0.5)
+		p.w.table.Stand(b)
 	})
 }
 
@@ -97,33 +99,33 @@ func (p *person) toSquare(s chess.Square) {
 func (p *person) offBoard() {
 	if slot := p.slot; slot != nil {
 		p.slot = nil
-		at := p.w.around(*slot, putSigma)
-		p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.stand)
+		at := p.w.table.Around(*slot, putSigma)
+		p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.table.Stand)
 		return
 	}
-	p.place(func() (frame.Spot[frame.Board], float64) { return p.shelf(p.hand.holds) }, func(b *body) {
-		b.place = beside
+	p.place(func() (frame.Spot[frame.Board], float64) { return p.shelf(p.hand.holds) }, func(b *physics.Piece) {
+		b.Place = physics.Beside
 	})
 }
 
 // shelf is where a man off the board stands on the table: White's men on one
 // side, Black's on the other, in rows, along the picture's wide way.
-func (p *person) shelf(b *body) (frame.Spot[frame.Board], float64) {
+func (p *person) shelf(b *physics.Piece) (frame.Spot[frame.Board], float64) {
 	if b == nil {
 		return frame.Spot[frame.Board]{}, 0
 	}
 	slot, ok := p.stood[b]
 	if !ok {
-		for slot = 0; p.taken(b.piece.Color(), slot); slot++ {
+		for slot = 0; p.taken(b.Piece.Color(), slot); slot++ {
 		}
 		p.stood[b] = slot
 	}
-	return p.w.shelfSpot(b.piece.Color(), slot), p.w.tableZ()
+	return room.Shelf(p.w.rig, b.Piece.Color(), slot), room.TableZ(p.w.rig)
 }
 
 func (p *person) taken(c chess.Color, slot int) bool {
 	for b, s := range p.stood {
-		if s == slot && b.piece.Color() == c && b.place != onBoard {
+		if s == slot && b.Piece.Color() == c && b.Place != physics.OnBoard {
 			return true
 		}
 	}
@@ -131,14 +133,14 @@ func (p *person) taken(c chess.Color, slot int) bool {
 }
 
 // find gives the man on a square: the one nearest its middle.
-func (p *person) find(s chess.Square) *body {
-	return p.nearest(p.w.centre(s), func(b *body) bool { return p.w.square(b) == s })
+func (p *person) find(s chess.Square) *physics.Piece {
+	return p.nearest(p.w.table.Centre(s), func(b *physics.Piece) bool { return p.w.table.Square(b) == s })
 }
 
-func (p *person) nearest(at frame.Spot[frame.Board], fits func(*body) bool) *body {
-	var best *body
-	for _, b := range p.w.men {
-		if fits(b) && (best == nil || b.at.Distance(at) < best.at.Distance(at)) {
+func (p *person) nearest(at frame.Spot[frame.Board], fits func(*physics.Piece) bool) *physics.Piece {
+	var best *physics.Piece
+	for _, b := range p.w.table.Pieces {
+		if fits(b) && (best == nil || b.At.Distance(at) < best.At.Distance(at)) {
 			best = b
 		}
 	}
@@ -150,7 +152,7 @@ func (p *person) take(squares []chess.Square) {
 	p.pause(0.6, 0)
 	for _, s := range squares {
 		if p.find(s) != nil {
-			p.fetch(func() *body { return p.find(s) })
+			p.fetch(func() *physics.Piece { return p.find(s) })
 			p.offBoard()
 		}
 	}
@@ -169,11 +171,11 @@ func (p *person) put(n notice.Notice) error {
 		return err
 	}
 	p.pause(0.6, 0)
-	if b := p.find(s); b != nil && b.piece != n.Piece {
+	if b := p.find(s); b != nil && b.Piece != n.Piece {
 		p.take(n.Squares[:1])
 	}
 	spare := p.spare(n.Piece, s, want)
-	p.fetch(func() *body { return spare })
+	p.fetch(func() *physics.Piece { return spare })
 	p.toSquare(s)
 	p.withdraw()
 	return nil
@@ -181,15 +183,15 @@ func (p *person) put(n notice.Notice) error {
 
 // spare is a man of that kind free to be used: one that stands where the
 // position does not want him, one from the table, or one from the box.
-func (p *person) spare(piece chess.Piece, s chess.Square, want *chess.Position) *body {
-	lost := func(b *body) bool {
-		if b.piece != piece || b.place != onBoard || p.w.trayed(b) {
+func (p *person) spare(piece chess.Piece, s chess.Square, want *chess.Position) *physics.Piece {
+	lost := func(b *physics.Piece) bool {
+		if b.Piece != piece || b.Place != physics.OnBoard || p.w.table.IsTrayed(b) {
 			return false
 		}
-		at := p.w.square(b)
+		at := p.w.table.Square(b)
 		return at == s || at == chess.NoSquare || (want != nil && want.At(at) != piece)
 	}
-	if b := p.nearest(p.w.centre(s), lost); b != nil {
+	if b := p.nearest(p.w.table.Centre(s), lost); b != nil {
 		return b
 	}
 	return p.fresh(piece, s)
@@ -197,22 +199,24 @@ func (p *person) spare(piece chess.Piece, s chess.Square, want *chess.Position) 
 
 // fresh is a man that is not in play: the nearest in the tray, else one from
 // the table or the box.
-func (p *person) fresh(piece chess.Piece, s chess.Square) *body {
-	if b := p.nearest(p.w.centre(s), func(b *body) bool { return b.piece == piece && p.w.trayed(b) }); b != nil {
+func (p *person) fresh(piece chess.Piece, s chess.Square) *physics.Piece {
+	if b := p.nearest(p.w.table.Centre(s), func(b *physics.Piece) bool { return b.Piece == piece && p.w.table.IsTrayed(b) }); b != nil {
 		return b
 	}
 	return p.boxed(piece)
 }
 
 // boxed is a man that is not in play: from the table, or a new one from the box.
-func (p *person) boxed(piece chess.Piece) *body {
-	i := slices.IndexFunc(p.w.men, func(b *body) bool { return b.piece == piece && (b.place == beside || b.place == gone) })
+func (p *person) boxed(piece chess.Piece) *physics.Piece {
+	i := slices.IndexFunc(p.w.table.Pieces, func(b *physics.Piece) bool {
+		return b.Piece == piece && (b.Place == physics.Beside || b.Place == physics.Gone)
+	})
 	if i >= 0 {
-		return p.w.men[i]
+		return p.w.table.Pieces[i]
 	}
-	b := p.w.turned(piece)
-	b.place = beside
-	b.at, b.z = p.shelf(b)
+	b := p.w.table.Turn(piece)
+	b.Place = physics.Beside
+	b.At, b.Z = p.shelf(b)
 	return b
 }
 

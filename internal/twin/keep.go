@@ -7,6 +7,9 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/physics"
 )
 
 // keptVersion is the version of the file that a world is kept in.
@@ -15,32 +18,26 @@ const keptVersion = 1
 // kept is a world as it is written to its file: what truly is where, without
 // what the machine knew of it. Board frame, SI units.
 type kept struct {
-	Version  int               `json:"twin_world"`
-	Square   float64           `json:"square"` // of the rig, m: another rig is another world
-	Seed     int64             `json:"seed"`
-	Quirks   Quirks            `json:"quirks"`
-	Magnets  [2]float64        `json:"magnets"` // remanence of the drive and the base magnets, T: in Quirks rounded as text
-	Now      float64           `json:"now"`
-	Lift     float64           `json:"lift"`
-	Raises   int               `json:"raises"` // of a lift that will stay down
-	Axes     [2]keptAxis       `json:"axes"`
-	Counters Counters          `json:"counters"`
-	Pieces   []keptPiece       `json:"pieces"`
-	Guest    keptGuest         `json:"guest"`
-	Camera   keptCamera        `json:"camera"`
-	Chance   map[uint64][]byte `json:"chance"` // the streams' positions
-}
-
-type keptAxis struct {
-	Motor float64 `json:"motor"`
-	Lost  float64 `json:"lost"`
-	Slack float64 `json:"slack"`
+	Version  int                    `json:"twin_world"`
+	Square   float64                `json:"square"` // of the rig, m: another rig is another world
+	Seed     int64                  `json:"seed"`
+	Quirks   Quirks                 `json:"quirks"`
+	Magnets  [2]float64             `json:"magnets"` // remanence of the drive and the base magnets, T: in Quirks rounded as text
+	Now      float64                `json:"now"`
+	Lift     float64                `json:"lift"`
+	Raises   int                    `json:"raises"` // of a lift that will stay down
+	Axes     [2]mechanics.AxisState `json:"axes"`
+	Counters Counters               `json:"counters"`
+	Pieces   []keptPiece            `json:"pieces"`
+	Guest    keptGuest              `json:"guest"`
+	Camera   lens.State             `json:"camera"`
+	Chance   map[uint64][]byte      `json:"chance"` // the streams' positions
 }
 
 // keptPiece is one piece; what follows from its kind is not kept.
 type keptPiece struct {
 	Piece    chess.Piece             `json:"piece"`
-	Place    place                   `json:"place"`
+	Place    physics.Place           `json:"place"`
 	At       frame.Spot[frame.Board] `json:"at"`
 	Z        float64                 `json:"z"`
 	Yaw      float64                 `json:"yaw"`
@@ -70,17 +67,6 @@ type keptGuest struct {
 	FromZ  float64                 `json:"from_z"`
 }
 
-// keptCamera is how the camera hangs and what light there is.
-type keptCamera struct {
-	Taken  int                                   `json:"taken"`
-	Pose   frame.Pose[frame.Camera, frame.Board] `json:"pose"`
-	Lamp   vec                                   `json:"lamp"`
-	Radius float64                               `json:"radius"`
-	Power  float64                               `json:"power"`
-	Rest   float64                               `json:"rest"`
-	Warm   [3]float64                            `json:"warm"`
-}
-
 // keep writes the world to its file, if it is to be kept: beside it first, so
 // that a program killed meanwhile leaves the last one whole.
 func (w *World) keep() {
@@ -101,15 +87,13 @@ func (w *World) keep() {
 
 // record copies the world for its file.
 func (w *World) record() kept {
+	c := w.carriage.State()
 	k := kept{Version: keptVersion, Square: float64(w.rig.Board.Square), Seed: w.opts.Seed, Quirks: w.quirks,
-		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: w.lift, Raises: w.jam.raises, Counters: w.count, Chance: map[uint64][]byte{}}
-	for i, a := range w.axes {
-		k.Axes[i] = keptAxis{a.motor, a.lost, a.slack}
-	}
+		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: c.Lift, Raises: c.Raises, Axes: c.Axes, Counters: w.count, Chance: map[uint64][]byte{}}
 	p := w.person
 	k.Guest = keptGuest{Game: p.game.FEN(), Before: p.before.FEN(), Last: p.last, Intent: p.intent, Early: p.early, Holds: -1,
 		From: p.hand.from, FromZ: p.hand.fromZ}
-	for i, b := range w.men {
+	for i, b := range w.table.Pieces {
 		shelf, ok := p.stood[b]
 		if !ok {
 			shelf = -1
@@ -117,11 +101,10 @@ func (w *World) record() kept {
 		if b == p.hand.holds {
 			k.Guest.Holds = i
 		}
-		k.Pieces = append(k.Pieces, keptPiece{b.piece, b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean, b.shade,
-			b.static, b.kinetic, b.strength, b.magnet, b.astray, b.ill, b.origin, shelf})
+		k.Pieces = append(k.Pieces, keptPiece{b.Piece, b.Place, b.At, b.Z, b.Yaw, b.Fallen, b.Heading, b.Lean, b.Shade,
+			b.Static, b.Kinetic, b.Strength, b.Magnet, b.Astray, w.ills[b], b.Origin, shelf})
 	}
-	l := w.studio.scene.light
-	k.Camera = keptCamera{w.studio.taken, w.studio.scene.view.CameraFromBoard, l.lamp, l.radius, l.power, l.ambient, l.warm}
+	k.Camera = w.studio.State()
 	for part, source := range w.sources {
 		k.Chance[part], _ = source.MarshalBinary() // it has no error to give
 	}

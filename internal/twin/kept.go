@@ -12,6 +12,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/physics"
 )
 
 // readKept reads a kept world; nil when there is none.
@@ -76,7 +78,7 @@ func (p keptPiece) check(held bool) error {
 	switch {
 	case p.Piece == chess.NoPiece || k < chess.Pawn || k > chess.King || p.Piece.Color() > chess.Black:
 		return fmt.Errorf("%d is no piece", p.Piece)
-	case p.Place > gone || (p.Place == inHand) != held:
+	case p.Place > physics.Gone || (p.Place == physics.InHand) != held:
 		return fmt.Errorf("place %d does not fit", p.Place)
 	case !near(p.At.X) || !near(p.At.Y) || !near(p.Z):
 		return errors.New("it is out of the room")
@@ -118,18 +120,19 @@ func (w *World) restore(k *kept, pos chess.Position) error {
 	if k.Square != float64(w.rig.Board.Square) {
 		return fmt.Errorf("the kept world %s has squares of %.1f mm, the rig %.1f mm: use its rig, or delete it", w.opts.Keep, k.Square*1e3, w.rig.Board.Square.MM())
 	}
-	w.now, w.lift, w.jam.raises, w.count = k.Now, k.Lift, k.Raises, k.Counters
-	for i, a := range k.Axes {
-		w.axes[i].motor, w.axes[i].lost, w.axes[i].slack = a.Motor, a.Lost, a.Slack
-	}
+	w.now, w.count = k.Now, k.Counters
+	w.carriage.Restore(mechanics.State{Lift: k.Lift, Raises: k.Raises, Axes: k.Axes})
 	for _, p := range k.Pieces {
-		b := w.turned(p.Piece)
-		b.place, b.at, b.z, b.yaw, b.fallen, b.heading, b.lean = p.Place, p.At, p.Z, p.Yaw, p.Fallen, p.Heading, p.Lean
-		b.shade, b.static, b.kinetic, b.strength, b.magnet = p.Shade, p.Static, p.Kinetic, p.Strength, p.Magnet
-		b.astray, b.ill, b.origin, b.since = p.Astray, p.Ill, p.Origin, p.At
+		b := w.table.Turn(p.Piece)
+		b.Place, b.At, b.Z, b.Yaw, b.Fallen, b.Heading, b.Lean = p.Place, p.At, p.Z, p.Yaw, p.Fallen, p.Heading, p.Lean
+		b.Shade, b.Static, b.Kinetic, b.Strength, b.Magnet = p.Shade, p.Static, p.Kinetic, p.Strength, p.Magnet
+		b.Astray, b.Origin = p.Astray, p.Origin
+		if p.Ill != "" {
+			w.ills[b] = p.Ill
+		}
 	}
 	w.person = newPerson(w, pos)
-	w.relight(k.Camera)
+	w.studio.Restore(k.Camera)
 	for part, state := range k.Chance {
 		if source := w.sources[part]; source != nil {
 			if err := source.UnmarshalBinary(state); err != nil {
@@ -138,18 +141,9 @@ func (w *World) restore(k *kept, pos chess.Position) error {
 		}
 	}
 	w.person.remember(k, pos)
-	w.takeGrip()
+	w.table.TakeGrip(w.magnet())
 	w.keep()
 	return w.unkept
-}
-
-// relight hangs the camera and the lamp as they were.
-func (w *World) relight(c keptCamera) {
-	s := w.studio
-	s.taken, s.scene.view.CameraFromBoard, s.plate = c.Taken, c.Pose, nil
-	l := &s.scene.light
-	l.lamp, l.radius, l.power, l.ambient, l.warm = c.Lamp, c.Radius, c.Power, c.Rest, c.Warm
-	l.centre = l.falling(vec{})
 }
 
 // remember gives the guest back what they knew and held. A move they were at
@@ -158,14 +152,14 @@ func (w *World) relight(c keptCamera) {
 func (p *person) remember(k *kept, pos chess.Position) {
 	for i, piece := range k.Pieces {
 		if piece.Shelf >= 0 {
-			p.stood[p.w.men[i]] = piece.Shelf
+			p.stood[p.w.table.Pieces[i]] = piece.Shelf
 		}
 	}
 	g := k.Guest
 	if g.Holds >= 0 {
-		b := p.w.men[g.Holds]
+		b := p.w.table.Pieces[g.Holds]
 		p.hand.holds, p.hand.from, p.hand.fromZ = b, g.From, g.FromZ
-		p.hand.tip = b.at.At(b.z + 0.85*b.height)
+		p.hand.tip = b.At.At(b.Z + 0.85*b.Height)
 		p.hand.out = true
 	}
 	before, err := chess.ParseFEN(g.Before)
@@ -195,12 +189,12 @@ func (p *person) finish(m chess.Move) {
 // putBack puts the piece in the hand down where it was taken from.
 func (p *person) putBack() {
 	at, z := p.hand.from, p.hand.fromZ
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, z }, func(b *body) {
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, z }, func(b *physics.Piece) {
 		if z < 0 {
-			b.place = beside
+			b.Place = physics.Beside
 			return
 		}
-		p.w.stand(b)
+		p.w.table.Stand(b)
 	})
 	p.withdraw()
 }

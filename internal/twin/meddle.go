@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/search"
+	"boardhand/internal/twin/physics"
 )
 
 // How often guests meddle: rare enough that a game gets on, often enough that
@@ -34,7 +35,7 @@ func (p *person) meddle() {
 func (p *person) touch() {
 	var own []chess.Square
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
-		if b := p.find(s); b != nil && b.piece.Color() == p.side {
+		if b := p.find(s); b != nil && b.Piece.Color() == p.side {
 			own = append(own, s)
 		}
 	}
@@ -42,9 +43,9 @@ func (p *person) touch() {
 		return
 	}
 	s := own[p.hasty.IntN(len(own))]
-	p.fetch(func() *body { return p.find(s) })
-	at := p.w.around(p.w.centre(s), sloppySigma)
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.stand)
+	p.fetch(func() *physics.Piece { return p.find(s) })
+	at := p.w.table.Around(p.w.table.Centre(s), sloppySigma)
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.table.Stand)
 	p.withdraw()
 }
 
@@ -62,7 +63,7 @@ func (p *person) playEarly() bool {
 		return false
 	}
 	p.early = m
-	p.fetch(func() *body { return p.find(m.From()) })
+	p.fetch(func() *physics.Piece { return p.find(m.From()) })
 	p.toSquare(m.To())
 	p.withdraw()
 	return true
@@ -92,7 +93,7 @@ func (p *person) played() bool {
 		p.then(func() { p.made(m) })
 		return true
 	}
-	p.fetch(func() *body { return p.find(m.To()) })
+	p.fetch(func() *physics.Piece { return p.find(m.To()) })
 	p.toSquare(m.From())
 	p.withdraw()
 	return false
@@ -103,9 +104,9 @@ func (p *person) steal() {
 	if p.thief == nil || p.thief.Float64() >= thiefShare {
 		return
 	}
-	var there []*body
-	for _, b := range p.w.men {
-		if p.w.trayed(b) {
+	var there []*physics.Piece
+	for _, b := range p.w.table.Pieces {
+		if p.w.table.IsTrayed(b) {
 			there = append(there, b)
 		}
 	}
@@ -118,7 +119,7 @@ func (p *person) steal() {
 	if free := p.freeSlots(); len(free) > 0 && p.thief.Float64() < swapShare {
 		p.slot = &free[p.thief.IntN(len(free))]
 	}
-	p.fetch(func() *body { return b })
+	p.fetch(func() *physics.Piece { return b })
 	p.offBoard()
 	p.withdraw()
 	p.slot = keep
@@ -126,7 +127,7 @@ func (p *person) steal() {
 
 // freeSlots are the tray slots in which nothing stands.
 func (p *person) freeSlots() (out []frame.Spot[frame.Board]) {
-	for _, s := range p.w.slots {
+	for _, s := range p.w.table.Slots() {
 		if p.inSlot(s) == nil {
 			out = append(out, s)
 		}

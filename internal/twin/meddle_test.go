@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/twin/physics"
 )
 
 // strokesOf runs the carriage to and fro with the magnet up, far from all
@@ -100,20 +101,20 @@ func TestSlotThief(t *testing.T) {
 	turns := func(seed int64, faults ...Fault) (out, swapped bool) {
 		w, err := New(trayRig(), Options{Seed: seed, FEN: fen, Faults: faults})
 		must(t, err)
-		w.setAside([]Aside{{Piece: queen, At: &w.slots[2]}, {Piece: rook, At: &w.slots[20]}})
-		last := len(w.men)
+		w.setAside([]Aside{{Piece: queen, At: &w.table.Slots()[2]}, {Piece: rook, At: &w.table.Slots()[20]}})
+		last := len(w.table.Pieces)
 		for range 8 {
 			w.person.owes = false
 			tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: fen})
 			looks(t, w)
 		}
-		for i, b := range w.men[last-2:] {
-			home := w.slots[[2]int{2, 20}[i]]
+		for i, b := range w.table.Pieces[last-2:] {
+			home := w.table.Slots()[[2]int{2, 20}[i]]
 			switch {
-			case b.place == beside:
+			case b.Place == physics.Beside:
 				out = true
-			case b.at.Distance(home) > 0.01:
-				swapped = swapped || w.trayed(b)
+			case b.At.Distance(home) > 0.01:
+				swapped = swapped || w.table.IsTrayed(b)
 			}
 		}
 		return out, swapped

@@ -3,6 +3,7 @@ package twin
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/physics"
 )
 
 // perform lines up the hand's work for a legal move: the captured man first,
@@ -10,12 +11,12 @@ import (
 func (p *person) perform(m chess.Move) {
 	half := p.w.faults[HalfMove] && p.chance.Float64() < halfShare
 	if p.chance.Float64() < hoverShare {
-		to := p.w.centre(m.To()).At(overhead + 0.05)
+		to := p.w.table.Centre(m.To()).At(overhead + 0.05)
 		p.add(beat{time: reachTime, hand: true, to: to})
 		p.add(beat{time: hoverTime, hand: true, to: to.Add(frame.Point[frame.Board]{X: 0.02, Y: 0.01})})
 	}
 	if _, at := p.game.Captured(m); at != chess.NoSquare {
-		p.fetch(func() *body { return p.find(at) })
+		p.fetch(func() *physics.Piece { return p.find(at) })
 		if !p.w.rig.Pieces.Carries(p.game.At(at).Color().String()) {
 			p.slot = nil
 		}
@@ -24,19 +25,19 @@ func (p *person) perform(m chess.Move) {
 	} else if half && !p.game.IsCastling(m) {
 		p.detour(m, &half)
 	}
-	p.fetch(func() *body { return p.find(m.From()) })
+	p.fetch(func() *physics.Piece { return p.find(m.From()) })
 	p.slot = nil
 	if k := m.Promotion(); k != chess.NoKind {
 		p.offBoard()
 		p.breakOff(&half)
 		spare := p.fresh(chess.MakePiece(p.side, k), m.To())
-		p.fetch(func() *body { return spare })
+		p.fetch(func() *physics.Piece { return spare })
 	}
 	p.toSquare(m.To())
 	if p.game.IsCastling(m) {
 		p.breakOff(&half)
 		from, to := p.game.RookMove(m)
-		p.fetch(func() *body { return p.find(from) })
+		p.fetch(func() *physics.Piece { return p.find(from) })
 		p.toSquare(to)
 	}
 }
@@ -56,10 +57,10 @@ func (p *person) detour(m chess.Move, half *bool) {
 	if !ok {
 		return
 	}
-	p.fetch(func() *body { return p.find(m.From()) })
+	p.fetch(func() *physics.Piece { return p.find(m.From()) })
 	p.toSquare(s)
 	p.breakOff(half)
-	p.fetch(func() *body { return p.find(s) })
+	p.fetch(func() *physics.Piece { return p.find(s) })
 	p.toSquare(m.From())
 }
 
@@ -89,7 +90,7 @@ func (p *person) blunder() bool {
 		if !ok {
 			continue
 		}
-		p.fetch(func() *body { return p.find(from) })
+		p.fetch(func() *physics.Piece { return p.find(from) })
 		p.toSquare(to)
 		p.withdraw()
 		return true
@@ -100,14 +101,14 @@ func (p *person) blunder() bool {
 // adjust sets the man straight that stands worst when the hand gets there.
 func (p *person) adjust() {
 	var at frame.Spot[frame.Board]
-	p.fetch(func() *body {
+	p.fetch(func() *physics.Piece {
 		b := p.askew()
 		if b != nil {
-			at = p.w.around(p.w.centre(p.w.square(b)), 0.015)
+			at = p.w.table.Around(p.w.table.Centre(p.w.table.Square(b)), 0.015)
 		}
 		return b
 	})
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.stand)
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.table.Stand)
 	p.withdraw()
 }
 
@@ -120,7 +121,7 @@ func (p *person) straighten(squares []chess.Square) {
 	p.pause(0.6, 0)
 	for _, s := range squares {
 		if p.find(s) != nil {
-			p.fetch(func() *body { return p.find(s) })
+			p.fetch(func() *physics.Piece { return p.find(s) })
 			p.toSquare(s)
 		}
 	}
@@ -128,11 +129,11 @@ func (p *person) straighten(squares []chess.Square) {
 }
 
 // askew is the man farthest from the middle of his square.
-func (p *person) askew() (worst *body) {
+func (p *person) askew() (worst *physics.Piece) {
 	off := 0.0
-	for _, b := range p.w.men {
-		if s := p.w.square(b); s != chess.NoSquare {
-			if d := b.at.Distance(p.w.centre(s)); d > off {
+	for _, b := range p.w.table.Pieces {
+		if s := p.w.table.Square(b); s != chess.NoSquare {
+			if d := b.At.Distance(p.w.table.Centre(s)); d > off {
 				worst, off = b, d
 			}
 		}
@@ -145,26 +146,26 @@ func (p *person) askew() (worst *body) {
 // beside the squares and fills a gap goes there at once.
 func (p *person) arrange(pos chess.Position) {
 	good, missing := p.compare(pos)
-	used := map[*body]bool{}
-	fillers := make([]*body, len(missing))
+	used := map[*physics.Piece]bool{}
+	fillers := make([]*physics.Piece, len(missing))
 	for i, s := range missing {
 		fillers[i] = p.filler(s, pos.At(s), good, used)
 	}
 	busy := len(missing) > 0
-	for _, b := range p.w.men {
-		at := p.w.square(b)
+	for _, b := range p.w.table.Pieces {
+		at := p.w.table.Square(b)
 		switch {
-		case b.place == onBoard && !good[b] && !p.w.trayed(b) && (at != chess.NoSquare || !used[b]):
-			p.fetch(func() *body { return b })
+		case b.Place == physics.OnBoard && !good[b] && !p.w.table.IsTrayed(b) && (at != chess.NoSquare || !used[b]):
+			p.fetch(func() *physics.Piece { return b })
 			p.offBoard()
 			busy = true
-		case b.fallen && p.w.trayed(b) && !used[b]:
+		case b.Fallen && p.w.table.IsTrayed(b) && !used[b]:
 			p.pickUp(b)
 			busy = true
 		}
 	}
 	for i, s := range missing {
-		p.fetch(func() *body { return fillers[i] })
+		p.fetch(func() *physics.Piece { return fillers[i] })
 		p.toSquare(s)
 	}
 	if busy {
@@ -177,16 +178,16 @@ func (p *person) arrange(pos chess.Position) {
 const seenAskew = 0.3
 
 // compare finds the men that may stay and the squares that lack theirs.
-func (p *person) compare(pos chess.Position) (good map[*body]bool, missing []chess.Square) {
-	good = map[*body]bool{}
+func (p *person) compare(pos chess.Position) (good map[*physics.Piece]bool, missing []chess.Square) {
+	good = map[*physics.Piece]bool{}
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
 		want := pos.At(s)
 		if want == chess.NoPiece {
 			continue
 		}
-		c := p.w.centre(s)
-		b := p.nearest(c, func(b *body) bool { return p.w.square(b) == s && b.piece == want && !b.fallen })
-		if b != nil && b.at.Distance(c) < seenAskew*float64(p.w.rig.Board.Square) {
+		c := p.w.table.Centre(s)
+		b := p.nearest(c, func(b *physics.Piece) bool { return p.w.table.Square(b) == s && b.Piece == want && !b.Fallen })
+		if b != nil && b.At.Distance(c) < seenAskew*float64(p.w.rig.Board.Square) {
 			good[b] = true
 		} else {
 			missing = append(missing, s)
@@ -197,21 +198,23 @@ func (p *person) compare(pos chess.Position) (good map[*body]bool, missing []che
 
 // filler is a man for a square: one that stood wrong, else the nearest in the
 // tray, else one from the table or the box.
-func (p *person) filler(s chess.Square, piece chess.Piece, good, used map[*body]bool) *body {
-	free := func(b *body) bool { return b.piece == piece && !good[b] && !used[b] }
-	for _, fits := range []func(*body) bool{
-		func(b *body) bool { return free(b) && (b.place == onBoard || b.place == inHand) && !p.w.trayed(b) },
-		func(b *body) bool { return free(b) && p.w.trayed(b) },
+func (p *person) filler(s chess.Square, piece chess.Piece, good, used map[*physics.Piece]bool) *physics.Piece {
+	free := func(b *physics.Piece) bool { return b.Piece == piece && !good[b] && !used[b] }
+	for _, fits := range []func(*physics.Piece) bool{
+		func(b *physics.Piece) bool {
+			return free(b) && (b.Place == physics.OnBoard || b.Place == physics.InHand) && !p.w.table.IsTrayed(b)
+		},
+		func(b *physics.Piece) bool { return free(b) && p.w.table.IsTrayed(b) },
 		free,
 	} {
-		if b := p.nearest(p.w.centre(s), fits); b != nil {
+		if b := p.nearest(p.w.table.Centre(s), fits); b != nil {
 			used[b] = true
 			return b
 		}
 	}
-	b := p.w.turned(piece)
-	b.place = beside
-	b.at, b.z = p.shelf(b)
+	b := p.w.table.Turn(piece)
+	b.Place = physics.Beside
+	b.At, b.Z = p.shelf(b)
 	used[b] = true
 	return b
 }

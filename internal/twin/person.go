@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/search"
+	"boardhand/internal/twin/physics"
 )
 
 // person is the guest: knows the rules, thinks, and moves men by hand.
@@ -24,7 +25,7 @@ type person struct {
 	hand    hand
 	owes    bool       // it is the guest's turn and the move is not made yet
 	last    chess.Move // last finished legal move
-	stood   map[*body]int
+	stood   map[*physics.Piece]int
 	before  chess.Position           // the position in which last was played
 	mending string                   // FEN that the guest was last asked to set
 	doing   string                   // the request that the hand is at work on
@@ -58,7 +59,7 @@ const (
 )
 
 func newPerson(w *World, pos chess.Position) *person {
-	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*body]int{}}
+	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*physics.Piece]int{}}
 	if w.rig.Play.Side == "white" {
 		p.side = chess.Black
 	}
@@ -215,7 +216,7 @@ func (p *person) drop() {
 	p.hand.out = false
 	if b := p.hand.holds; b != nil {
 		p.hand.holds = nil
-		p.w.stand(b)
+		p.w.table.Stand(b)
 	}
 }
 

@@ -144,7 +144,7 @@ func TestGuestMendsTheBoard(t *testing.T) {
 	w, err := New(small(), Options{Seed: 5, FEN: "4k3/8/8/3r4/8/5P2/8/4K2R w K - 0 1"})
 	must(t, err)
 	const want = "4k3/8/8/8/3r4/8/5P2/4K1QR b - - 0 1"
-	w.men[1].fallen = true
+	w.table.Pieces[1].Fallen = true
 	tell(t, w, notice.Notice{Kind: notice.PleaseMend, FEN: want})
 	looks(t, w)
 	p, err := chess.ParseFEN(want)
@@ -178,10 +178,10 @@ func TestGuestStraightens(t *testing.T) {
 	w, err := New(small(), Options{Seed: 3})
 	must(t, err)
 	b := w.find("e8")
-	b.at = b.at.Add(spot{X: 0.012})
-	tell(t, w, notice.Notice{Kind: notice.PleaseMend, Squares: []chess.Square{w.square(b)}})
+	b.At = b.At.Add(spot{X: 0.012})
+	tell(t, w, notice.Notice{Kind: notice.PleaseMend, Squares: []chess.Square{w.table.Square(b)}})
 	looks(t, w)
-	if d := b.at.Distance(w.on("e8")); d > 0.1*float64(w.rig.Board.Square) {
+	if d := b.At.Distance(w.on("e8")); d > 0.1*float64(w.rig.Board.Square) {
 		t.Errorf("the king still stands %.1f mm off", d*1e3)
 	}
 }

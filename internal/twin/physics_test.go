@@ -3,7 +3,6 @@ package twin
 import (
 	"context"
 	"errors"
-	"math"
 	"testing"
 
 	"boardhand/internal/carry"
@@ -77,36 +76,7 @@ func arrived(t testing.TB, err error) {
 const kings = "4k3/8/8/3r4/8/8/8/4K3 b - - 0 1" // a rook on d5 and room around
 
 func (w *World) on(s string) spot {
-	return w.centre(chess.SquareAt(int(s[0]-'a'), int(s[1]-'1')))
-}
-
-// A block thrown over a surface stops after v²/(2 μ g) (textbook).
-func TestThrownManStops(t *testing.T) {
-	w := plain(t, "4k3/8/8/8/8/8/8/R3K3 w - - 0 1")
-	b := w.person.find(0)
-	const v = 0.25
-	from := b.at
-	b.vel = spot{X: v}
-	for range 4000 {
-		w.advance(field{gap: 1, at: spot{X: 9}})
-	}
-	want := v * v / (2 * b.kinetic * gravity)
-	if got := b.at.Distance(from); math.Abs(got-want) > v*dt {
-		t.Errorf("stopped after %.3f mm, want %.3f mm", got*1e3, want*1e3)
-	}
-}
-
-// Below μ m g nothing moves, above it does: the tilted-board test.
-func TestStaticFrictionHolds(t *testing.T) {
-	w := plain(t, "4k3/8/8/8/8/8/8/R3K3 w - - 0 1")
-	b := w.person.find(0)
-	hold := b.static * b.mass * gravity
-	if w.slide(b, spot{X: 0.999 * hold}, 0) {
-		t.Error("slid below static friction")
-	}
-	if !w.slide(b, spot{X: 1.001 * hold}, 0) {
-		t.Error("held above static friction")
-	}
+	return w.table.Centre(chess.SquareAt(int(s[0]-'a'), int(s[1]-'1')))
 }
 
 func TestSlowCarryArrives(t *testing.T) {

@@ -1,7 +1,6 @@
 package twin
 
 import (
-	"boardhand/internal/chess"
 	"context"
 	"image"
 	"math"
@@ -9,8 +8,11 @@ import (
 	"path/filepath"
 	"testing"
 
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/physics"
 )
 
 // TWIN_PICTURES names a directory for pictures to look at.
@@ -54,8 +56,8 @@ func TestPictureShowsTheTruth(t *testing.T) {
 		p, err := w.Camera().Look(context.Background())
 		must(t, err)
 		bare := bareBoard(t, seed)
-		for _, m := range w.Truth().Men {
-			d, h := 0.0, float64(spec(w.rig, m.Piece.Kind()).Height)
+		for i, m := range w.Truth().Men {
+			d, h := 0.0, w.table.Pieces[i].Height
 			for _, share := range [4]float64{0.15, 0.4, 0.65, 0.9} {
 				d = max(d, difference(t, w, p.Image, bare, m.At.At(h*share)))
 			}
@@ -64,7 +66,7 @@ func TestPictureShowsTheTruth(t *testing.T) {
 			}
 		}
 		for s := chess.Square(24); s < 32; s++ { // the fourth rank
-			if d := difference(t, w, p.Image, bare, w.centre(s).At(0)); d > 12 {
+			if d := difference(t, w, p.Image, bare, w.table.Centre(s).At(0)); d > 12 {
 				t.Errorf("seed %d: %v is empty but %.0f display steps from the bare board", seed, s, d)
 			}
 		}
@@ -75,8 +77,8 @@ func TestPictureShowsTheTruth(t *testing.T) {
 func bareBoard(t *testing.T, seed int64) image.Image {
 	w, err := New(rig.Default(), Options{Seed: seed})
 	must(t, err)
-	for _, b := range w.men {
-		b.place = gone
+	for _, b := range w.table.Pieces {
+		b.Place = physics.Gone
 	}
 	p, err := w.Camera().Look(context.Background())
 	must(t, err)
@@ -85,9 +87,9 @@ func bareBoard(t *testing.T, seed int64) image.Image {
 
 // difference is the largest difference of the channels of two pictures around
 // the pixel of a place, after the same place's neighbourhood is averaged.
-func difference(t *testing.T, w *World, a, b image.Image, at vec) float64 {
+func difference(t *testing.T, w *World, a, b image.Image, at frame.Point[frame.Board]) float64 {
 	t.Helper()
-	px, ok := w.studio.scene.view.Project(at)
+	px, ok := w.studio.View().Project(at)
 	if !ok {
 		t.Fatalf("%v is out of the lens's field", at)
 	}
@@ -99,7 +101,7 @@ func difference(t *testing.T, w *World, a, b image.Image, at vec) float64 {
 	return most
 }
 
-func patch(img image.Image, x, y int) (c colour) {
+func patch(img image.Image, x, y int) (c [3]float64) {
 	for j := -1; j <= 1; j++ {
 		for i := -1; i <= 1; i++ {
 			r, g, b, _ := img.At(x+i, y+j).RGBA()
@@ -123,7 +125,7 @@ func TestCornersLieWhereTheViewSays(t *testing.T) {
 		for f := -3.0; f <= 3; f++ {
 			for r := -2.0; r <= 2; r++ {
 				at := spot{X: f * sq, Y: r * sq}
-				px, ok := w.studio.scene.view.Project(at.At(w.warp.at(at)))
+				px, ok := w.studio.View().Project(at.At(w.table.Height(at)))
 				if !ok {
 					t.Fatal("out of the field")
 				}

@@ -17,7 +17,7 @@ func (p *person) expected() *[64]chess.Piece {
 		p.queue.leaves = new([64]chess.Piece)
 		for s := range p.queue.leaves {
 			if b := p.find(chess.Square(s)); b != nil {
-				p.queue.leaves[s] = b.piece
+				p.queue.leaves[s] = b.Piece
 			}
 		}
 	}

@@ -1,7 +1,6 @@
 package twin
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"boardhand/internal/frame"
@@ -90,55 +89,4 @@ func NoQuirks(r *rig.Rig) (Quirks, error) {
 func drawBr(grade string, chance *rand.Rand) (unit.FluxDensity, error) {
 	lo, hi, err := magnet.Grade(grade)
 	return lo + unit.FluxDensity(chance.Float64())*(hi-lo), err
-}
-
-// machinePose is the true place of the board on the machine.
-type machinePose struct {
-	machineFromBoard frame.Pose[frame.Machine, frame.Board]
-	boardFromMachine frame.Pose[frame.Board, frame.Machine]
-}
-
-func newMachinePose(r *rig.Rig, q Quirks) machinePose {
-	nominal := r.MachineFromBoard()
-	p := frame.Pose[frame.Machine, frame.Board]{
-		R: frame.FromVector([3]float64{0, 0, q.MachineTurn}).Mul(nominal.R),
-		T: nominal.T.Add(q.MachineShift.At(0)),
-	}
-	return machinePose{p, p.Inverse()}
-}
-
-// warp is the true shape of the board: height of the surface over the mean
-// plane, metres, as a second-order sheet.
-type warp struct {
-	half  float64 // half the field, m
-	shape [4]float64
-	scale float64 // m
-	mean  float64
-}
-
-// newWarp scales the drawn shape to the rig's peak-to-valley over the field.
-func newWarp(r *rig.Rig, q Quirks) warp {
-	w := warp{half: float64(r.Board.Field()) / 2, shape: q.Bow, scale: 1}
-	lo, hi, sum := math.Inf(1), math.Inf(-1), 0.0
-	const n = 8
-	for i := range n + 1 {
-		for j := range n + 1 {
-			z := w.at(frame.Spot[frame.Board]{X: w.half * (2*float64(i)/n - 1), Y: w.half * (2*float64(j)/n - 1)})
-			lo, hi, sum = math.Min(lo, z), math.Max(hi, z), sum+z
-		}
-	}
-	if hi-lo < 1e-9 { // no shape drawn: a flat board
-		return warp{half: w.half}
-	}
-	w.scale = float64(r.Board.Warp) / (hi - lo)
-	w.mean = sum / ((n + 1) * (n + 1)) * w.scale
-	return w
-}
-
-// at is the height of the surface, metres.
-func (w warp) at(p frame.Spot[frame.Board]) float64 {
-	u := math.Max(-1.2, math.Min(1.2, p.X/w.half))
-	v := math.Max(-1.2, math.Min(1.2, p.Y/w.half))
-	s := w.shape
-	return w.scale*(s[0]*(u*u-v*v)+s[1]*u*v+s[2]*(u*u+v*v)+s[3]*u*u*v) - w.mean
 }

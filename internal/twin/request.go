@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/twin/physics"
 )
 
 // request hears that something is asked for, and does it. A guest who is at
@@ -53,7 +54,7 @@ func (p *person) isDone(n notice.Notice) bool {
 		return p.holds(n.Squares[0], n.Piece, seenAskew)
 	}
 	for _, s := range n.Squares {
-		if b := p.find(s); b == nil || !p.holds(s, b.piece, straight) {
+		if b := p.find(s); b == nil || !p.holds(s, b.Piece, straight) {
 			return false
 		}
 	}
@@ -69,15 +70,15 @@ func (p *person) isDone(n notice.Notice) bool {
 // its middle than a share of the square.
 func (p *person) holds(s chess.Square, piece chess.Piece, off float64) bool {
 	b := p.find(s)
-	return b != nil && b.piece == piece && !b.fallen && b.at.Distance(p.w.centre(s)) < off*float64(p.w.rig.Board.Square)
+	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(p.w.table.Centre(s)) < off*float64(p.w.rig.Board.Square)
 }
 
 // isSet says whether the board shows a position and nothing else, and nothing
 // lies in the tray.
 func (p *person) isSet(pos chess.Position) bool {
 	good, missing := p.compare(pos)
-	for _, b := range p.w.men {
-		if b.place == onBoard && !good[b] && (!p.w.trayed(b) || b.fallen) {
+	for _, b := range p.w.table.Pieces {
+		if b.Place == physics.OnBoard && !good[b] && (!p.w.table.IsTrayed(b) || b.Fallen) {
 			return false
 		}
 	}
@@ -105,13 +106,13 @@ func (p *person) isFilled(n notice.Notice) bool {
 		return true
 	}
 	b := p.inSlot(*n.Slot)
-	return b != nil && b.piece == piece && !b.fallen && b.at.Distance(*n.Slot) < 3*putSigma*float64(p.w.rig.Board.Square)
+	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(*n.Slot) < 3*putSigma*float64(p.w.rig.Board.Square)
 }
 
 // inSlot is the piece that stands or lies in a tray slot.
-func (p *person) inSlot(slot frame.Spot[frame.Board]) *body {
-	near := slotReach * float64(p.w.rig.Board.Square)
-	return p.nearest(slot, func(b *body) bool { return b.place == onBoard && b.at.Distance(slot) < near })
+func (p *person) inSlot(slot frame.Spot[frame.Board]) *physics.Piece {
+	near := physics.SlotReach * float64(p.w.rig.Board.Square)
+	return p.nearest(slot, func(b *physics.Piece) bool { return b.Place == physics.OnBoard && b.At.Distance(slot) < near })
 }
 
 // fillSlot stands the piece that a notice names in its slot: the one on the
@@ -123,16 +124,16 @@ func (p *person) fillSlot(n notice.Notice) {
 		return
 	}
 	slot := *n.Slot
-	if b := p.inSlot(slot); b != nil && b.piece != piece {
-		p.fetch(func() *body { return b })
+	if b := p.inSlot(slot); b != nil && b.Piece != piece {
+		p.fetch(func() *physics.Piece { return b })
 		p.slot = nil
 		p.offBoard()
 	}
 	b := p.find(from)
-	if from >= chess.NoSquare || b == nil || b.piece != piece {
+	if from >= chess.NoSquare || b == nil || b.Piece != piece {
 		b = p.loose(piece, slot)
 	}
-	p.fetch(func() *body { return b })
+	p.fetch(func() *physics.Piece { return b })
 	p.slot = &slot
 	p.offBoard()
 	p.withdraw()
@@ -141,14 +142,14 @@ func (p *person) fillSlot(n notice.Notice) {
 // loose is a piece of that kind that belongs nowhere: the nearest that stands or
 // lies beside the squares and slots, or on a square where the game has none of
 // its kind, else one from the table or the box.
-func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *body {
-	near := slotReach * float64(p.w.rig.Board.Square)
-	astray := func(b *body) bool {
-		if b.piece != piece || b.place != onBoard {
+func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *physics.Piece {
+	near := physics.SlotReach * float64(p.w.rig.Board.Square)
+	astray := func(b *physics.Piece) bool {
+		if b.Piece != piece || b.Place != physics.OnBoard {
 			return false
 		}
-		s := p.w.square(b)
-		return b.at.Distance(at) < near || s == chess.NoSquare && !p.w.trayed(b) || s != chess.NoSquare && p.game.At(s) != piece
+		s := p.w.table.Square(b)
+		return b.At.Distance(at) < near || s == chess.NoSquare && !p.w.table.IsTrayed(b) || s != chess.NoSquare && p.game.At(s) != piece
 	}
 	if b := p.nearest(at, astray); b != nil {
 		return b
@@ -157,15 +158,15 @@ func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *body {
 }
 
 // pickUp stands a piece up again that lies in a tray slot.
-func (p *person) pickUp(b *body) {
-	slot := p.w.slots[0]
-	for _, s := range p.w.slots {
-		if b.at.Distance(s) < b.at.Distance(slot) {
+func (p *person) pickUp(b *physics.Piece) {
+	slot := p.w.table.Slots()[0]
+	for _, s := range p.w.table.Slots() {
+		if b.At.Distance(s) < b.At.Distance(slot) {
 			slot = s
 		}
 	}
-	p.fetch(func() *body { return b })
-	p.place(func() (frame.Spot[frame.Board], float64) { return slot, 0 }, p.w.stand)
+	p.fetch(func() *physics.Piece { return b })
+	p.place(func() (frame.Spot[frame.Board], float64) { return slot, 0 }, p.w.table.Stand)
 }
 
 // doActs does the single things that a notice without a position asks for.
@@ -175,14 +176,14 @@ func (p *person) doActs(n notice.Notice) {
 		switch {
 		case a.To < chess.NoSquare && a.To != a.From && !p.holds(a.To, a.Piece, seenAskew):
 			b := p.find(a.From)
-			if a.From >= chess.NoSquare || b == nil || b.piece != a.Piece {
+			if a.From >= chess.NoSquare || b == nil || b.Piece != a.Piece {
 				b = p.spare(a.Piece, a.To, nil)
 			}
-			p.fetch(func() *body { return b })
+			p.fetch(func() *physics.Piece { return b })
 			p.toSquare(a.To)
 			busy = true
 		case a.To >= chess.NoSquare && n.Slot == nil && a.From < chess.NoSquare && p.find(a.From) != nil:
-			p.fetch(func() *body { return p.find(a.From) })
+			p.fetch(func() *physics.Piece { return p.find(a.From) })
 			p.slot = nil
 			p.offBoard()
 			busy = true

@@ -92,7 +92,7 @@ func (p *person) objects(n notice.Notice) bool {
 // crooked are those of the squares whose pieces could stand better.
 func (p *person) crooked(squares []chess.Square) (out []chess.Square) {
 	for _, s := range squares {
-		if b := p.find(s); b != nil && !p.holds(s, b.piece, straight) {
+		if b := p.find(s); b != nil && !p.holds(s, b.Piece, straight) {
 			out = append(out, s)
 		}
 	}

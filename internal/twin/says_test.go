@@ -7,6 +7,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
 
@@ -140,7 +141,7 @@ func TestGuestDoesBeforeTalking(t *testing.T) {
 	looks(t, w)
 	said(t, w, nil)
 	if b := w.find("d5"); b != nil {
-		t.Errorf("%v is still there", b.piece)
+		t.Errorf("%v is still there", b.Piece)
 	}
 	tell(t, w, n)
 	tell(t, w, n)
@@ -166,10 +167,10 @@ func TestGuestFillsASlot(t *testing.T) {
 		for _, lies := range []bool{true, false} {
 			w, err := New(trayRig(), Options{Seed: 2, FEN: fen})
 			must(t, err)
-			slot := w.slots[3]
+			slot := w.table.Slots()[3]
 			if lies {
 				w.setAside([]Aside{{Piece: queen, At: &spot{X: 0.175, Y: 0.02}}, {Piece: rook, At: &slot}})
-				w.men[2].fallen = true
+				w.table.Pieces[2].Fallen = true
 			}
 			n := notice.Notice{Kind: kind, Slot: &slot, Acts: []notice.Act{{Piece: queen, From: chess.NoSquare, To: chess.NoSquare}}}
 			if kind == notice.PleaseMend {
@@ -178,7 +179,7 @@ func TestGuestFillsASlot(t *testing.T) {
 			tell(t, w, n)
 			looks(t, w)
 			checkBoard(t, w, pos)
-			if b := w.person.inSlot(slot); b == nil || b.piece != queen || b.fallen {
+			if b := w.person.inSlot(slot); b == nil || b.Piece != queen || b.Fallen {
 				t.Errorf("%s, lies %v: the slot holds %+v", name, lies, b)
 			}
 			for _, m := range w.Truth().Men {
@@ -198,12 +199,12 @@ func TestGuestPicksUpInTheTray(t *testing.T) {
 	const fen = "4k3/8/8/8/8/8/8/4K3 w - - 0 1"
 	w, err := New(trayRig(), Options{Seed: 2, FEN: fen})
 	must(t, err)
-	w.setAside([]Aside{{Piece: chess.MakePiece(chess.Black, chess.Queen), At: &w.slots[5]}})
-	w.men[2].fallen = true
+	w.setAside([]Aside{{Piece: chess.MakePiece(chess.Black, chess.Queen), At: &w.table.Slots()[5]}})
+	w.table.Pieces[2].Fallen = true
 	tell(t, w, notice.Notice{Kind: notice.PleaseMend, FEN: fen})
 	looks(t, w)
-	if b := w.men[2]; b.fallen || b.at.Distance(w.slots[5]) > 0.001 {
-		t.Errorf("fallen %v at %v", b.fallen, b.at)
+	if b := w.table.Pieces[2]; b.Fallen || b.At.Distance(w.table.Slots()[5]) > 0.001 {
+		t.Errorf("fallen %v at %v", b.Fallen, b.At)
 	}
 }
 
@@ -235,18 +236,18 @@ func TestGuestBringsAStrayBack(t *testing.T) {
 	w, err := New(trayRig(), Options{Seed: 2, FEN: fen})
 	must(t, err)
 	b := w.find("d5")
-	b.at, b.fallen = spot{X: 0.178, Y: -0.02}, true
+	b.At, b.Fallen = spot{X: 0.178, Y: -0.02}, true
 	tell(t, w, notice.Notice{Kind: notice.PleaseMend, FEN: fen, Acts: []notice.Act{{Piece: rook, From: chess.NoSquare, To: d5}}})
 	looks(t, w)
 	checkBoard(t, w, pos)
-	if b.place != onBoard || b.fallen || w.square(b) != d5 {
-		t.Errorf("the rook: place %v, fallen %v, at %v", b.place, b.fallen, b.at)
+	if b.Place != physics.OnBoard || b.Fallen || w.table.Square(b) != d5 {
+		t.Errorf("the rook: place %v, fallen %v, at %v", b.Place, b.Fallen, b.At)
 	}
-	b.at = spot{X: 0.178, Y: -0.02} // and without a position
+	b.At = spot{X: 0.178, Y: -0.02} // and without a position
 	tell(t, w, notice.Notice{Kind: notice.PleaseMend, Acts: []notice.Act{{Piece: rook, From: chess.NoSquare, To: d5}}})
 	looks(t, w)
 	checkBoard(t, w, pos)
-	if n := len(w.men); n != 3 {
+	if n := len(w.table.Pieces); n != 3 {
 		t.Errorf("%d pieces: a spare one was used although the rook lay there", n)
 	}
 }

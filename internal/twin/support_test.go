@@ -1,57 +1,18 @@
 package twin
 
 import (
-	"math"
 	"testing"
 
 	"boardhand/internal/rig"
-	"boardhand/internal/unit"
+	"boardhand/internal/twin/physics"
 )
 
-// A base over the trapdoor stands as long as its centre of mass is over the
-// chord of the board that is left under it; a wide base never falls.
-func TestTrapdoorSwallowsWhatIsUnsupported(t *testing.T) {
-	r := rig.Default()
-	r.Removal.Mode, r.Removal.Chute = "chute", [2]unit.Length{unit.MM(60), unit.MM(-60)}
-	w := worldOf(t, r, kings)
+// A piece that fell over the edge is found on the table.
+func TestFallenPieceIsFound(t *testing.T) {
+	w := worldOf(t, rig.Default(), kings)
 	b := w.find("d5")
-	hole, radius := spot{X: 0.06, Y: -0.06}, holeShare*float64(r.Board.Square)
-	chord := math.Sqrt(radius*radius - b.foot*b.foot)
-	for off, falls := range map[float64]bool{0: true, chord - 1e-4: true, chord + 1e-4: false, radius: false} {
-		b.at = hole.Add(spot{X: off})
-		if got := w.overHole(b); got != falls {
-			t.Errorf("%.2f mm from the middle of a hole of %.1f mm: falls %v", off*1e3, radius*1e3, got)
-		}
-	}
-	b.foot = radius
-	b.at = hole
-	if w.overHole(b) {
-		t.Error("a base as wide as the hole fell through")
-	}
-}
-
-// A piece dragged beyond the machine's top lies on the table.
-func TestOverTheEdge(t *testing.T) {
-	r := rig.Default()
-	w := worldOf(t, r, kings)
-	b := w.find("d5")
-	edge := w.studio.scene.half[1]
-	b.at = spot{X: edge - 0.01}
-	w.unsupported(b)
-	if b.place != onBoard {
-		t.Fatal("fell before the edge")
-	}
-	b.vel = spot{X: 0.5}
-	for range 400 {
-		if b.place != onBoard {
-			break
-		}
-		w.advance(w.field())
-	}
-	if b.place != beside || !b.fallen || b.z >= 0 || w.count.Toppled != 1 {
-		t.Errorf("place %v, fallen %v, z %.3f, %+v", b.place, b.fallen, b.z, w.count)
-	}
-	if p := w.person.boxed(b.piece); p != b {
+	b.Place, b.Fallen = physics.Beside, true
+	if p := w.person.boxed(b.Piece); p != b {
 		t.Error("a person does not find it on the table")
 	}
 }

@@ -3,6 +3,7 @@ package twin
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/physics"
 )
 
 // Counters are what an umpire with perfect eyes would have noted.
@@ -43,16 +44,16 @@ type Truth struct {
 func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	t := Truth{Counters: w.count, Magnet: w.magnet(), Raised: w.lift > 0, Time: w.now, Quirks: w.quirks}
+	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, Time: w.now, Quirks: w.quirks}
 	t.Guest, t.AtFault = w.person.last, w.atFault()
-	for _, b := range w.men {
-		if b.place == inHand {
-			t.InHand = b.piece
+	for _, b := range w.table.Pieces {
+		if b.Place == physics.InHand {
+			t.InHand = b.Piece
 		}
-		s := w.square(b)
-		t.Men = append(t.Men, TrueMan{Piece: b.piece, At: b.at, Square: s, OnBoard: b.place == onBoard, Fallen: b.fallen})
+		s := w.table.Square(b)
+		t.Men = append(t.Men, TrueMan{Piece: b.Piece, At: b.At, Square: s, OnBoard: b.Place == physics.OnBoard, Fallen: b.Fallen})
 		if s != chess.NoSquare {
-			t.Squares[s] = b.piece
+			t.Squares[s] = b.Piece
 		}
 	}
 	return t

@@ -6,21 +6,22 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/physics"
 )
 
 // toward drags the piece at fault from its square by way, raised from under
 // its middle, and tells how far it went.
-func dragIll(t *testing.T, w *World, f Fault, way spot) (b *body, went spot) {
+func dragIll(t *testing.T, w *World, f Fault, way spot) (b *physics.Piece, went spot) {
 	t.Helper()
 	b = w.ill(f)
 	if b == nil {
 		t.Fatalf("no piece has %s", f)
 	}
-	from := b.at
+	from := b.At
 	arrived(t, tow(t, w, 0.06, 0.4, from, from.Add(way)))
-	return b, b.at.Sub(from)
+	return b, b.At.Sub(from)
 }
 
 // alone is one knight of the machine's with room around; it is whom every
@@ -30,8 +31,8 @@ const alone = "4k3/8/8/3n4/8/8/8/4K3 b - - 0 1"
 func TestSoundPieceFollows(t *testing.T) {
 	w := plain(t, alone)
 	b := w.find("d5")
-	must(t, tow(t, w, 0.06, 0.4, b.at, b.at.Add(spot{Y: -0.08})))
-	if d := b.at.Distance(w.on("d3")); d > 2e-3 {
+	must(t, tow(t, w, 0.06, 0.4, b.At, b.At.Add(spot{Y: -0.08})))
+	if d := b.At.Distance(w.on("d3")); d > 2e-3 {
 		t.Errorf("ended %.1f mm off", d*1e3)
 	}
 }
@@ -41,26 +42,26 @@ func TestSoundPieceFollows(t *testing.T) {
 func TestFlippedMagnetIsRepelled(t *testing.T) {
 	w := plain(t, alone, MagnetFlipped)
 	b := w.ill(MagnetFlipped)
-	if b != w.find("d5") || b.strength >= 0 {
-		t.Fatalf("%v is flipped", b.piece)
+	if b != w.find("d5") || b.Strength >= 0 {
+		t.Fatalf("%v is flipped", b.Piece)
 	}
-	from := b.at
+	from := b.At
 	ctx := context.Background()
 	_, err := w.Gantry().Home(ctx)
 	must(t, err)
 	must(t, stroke(t, w, 0.1, 0.4, from))
 	must(t, w.Gantry().Lift(ctx, true))
-	if d := b.at.Distance(w.magnet()); d < w.pull.peak {
-		t.Errorf("stands %.1f mm from the raised magnet, within the %.1f mm of the largest push", d*1e3, w.pull.peak*1e3)
+	if at := w.carriage.Magnet(); w.table.IsUnder(at, b) {
+		t.Errorf("stands %.1f mm from the raised magnet, within the offset of the largest push", b.At.Distance(at)*1e3)
 	}
-	if w.grip == b {
+	if w.table.Gripped() == b {
 		t.Error("the magnet holds it")
 	}
 }
 
 func TestMissingMagnetStays(t *testing.T) {
 	w := plain(t, alone, MagnetMissing)
-	if b, went := dragIll(t, w, MagnetMissing, spot{Y: -0.08}); went.Norm() > 1e-9 || b.magnet {
+	if b, went := dragIll(t, w, MagnetMissing, spot{Y: -0.08}); went.Norm() > 1e-9 || b.Magnet {
 		t.Errorf("went %v", went)
 	}
 	if at := w.Truth().AtFault; at[0].Shown != 1 {
@@ -78,15 +79,15 @@ func TestOffCentreMagnetLeads(t *testing.T) {
 		w, err := New(r, Options{Seed: seed, Quirks: &q, FEN: alone, Faults: []Fault{MagnetOffCentre}})
 		must(t, err)
 		b, went := dragIll(t, w, MagnetOffCentre, spot{Y: -0.12})
-		if b.astray < offCentreLeast || b.astray > offCentreMost {
-			t.Errorf("seed %d: %.2f mm off centre", seed, b.astray*1e3)
+		if b.Astray < offCentreLeast || b.Astray > offCentreMost {
+			t.Errorf("seed %d: %.2f mm off centre", seed, b.Astray*1e3)
 		}
-		lead := b.pole().Sub(b.at)
-		if lead.Y > -0.8*b.astray {
+		lead := b.Pole().Sub(b.At)
+		if lead.Y > -0.8*b.Astray {
 			t.Errorf("seed %d: after 120 mm the magnet lies %v of the piece, not ahead", seed, lead)
 		}
-		if short := 0.12 + went.Y; math.Abs(short-b.astray) > 1.5e-3 {
-			t.Errorf("seed %d: it ended %.1f mm short, the magnet is %.1f mm off", seed, short*1e3, b.astray*1e3)
+		if short := 0.12 + went.Y; math.Abs(short-b.Astray) > 1.5e-3 {
+			t.Errorf("seed %d: it ended %.1f mm short, the magnet is %.1f mm off", seed, short*1e3, b.Astray*1e3)
 		}
 	}
 }
@@ -112,9 +113,9 @@ func TestVictims(t *testing.T) {
 			seen[a.Origin] = true
 		}
 		if seed == 1 {
-			for i, b := range w.men {
-				if o := sound.men[i]; b.ill == "" && (b.at != o.at || b.strength != o.strength || b.yaw != o.yaw) {
-					t.Errorf("the fault of another piece changed %v on %v", b.piece, b.origin)
+			for i, b := range w.table.Pieces {
+				if o := sound.table.Pieces[i]; w.ills[b] == "" && (b.At != o.At || b.Strength != o.Strength || b.Yaw != o.Yaw) {
+					t.Errorf("the fault of another piece changed %v on %v", b.Piece, b.Origin)
 				}
 			}
 		}
@@ -124,29 +125,6 @@ func TestVictims(t *testing.T) {
 	}
 	if at := sound.Truth().AtFault; len(at) != 0 {
 		t.Errorf("without a fault: %+v", at)
-	}
-}
-
-// Half a degree moves the far corner by about 2.8 mm, one per cent by 1 % of
-// the way from the switches.
-func TestCrookedAxes(t *testing.T) {
-	h8 := func(faults ...Fault) spot {
-		w := worldOf(t, rig.Default(), kings, faults...)
-		return w.truly(w.rig.MachineFromBoard().Apply(w.on("h8").At(0)).Spot())
-	}
-	true0 := h8()
-	far := rig.Default().MachineFromBoard().Apply(true0.At(0)).Spot()
-	if d := h8(AxesSkewed).Distance(true0); math.Abs(d-skewAngle*far.Y) > 0.05e-3 {
-		t.Errorf("skewed by %.2f mm at h8, want %.2f mm", d*1e3, skewAngle*far.Y*1e3)
-	}
-	d := h8(AxesScaled).Sub(true0)
-	for i, v := range [2][2]float64{{d.X, far.X}, {d.Y, far.Y}} {
-		if e := math.Abs(v[0] / v[1]); e > 1e-9 && math.Abs(e-scaleError) > 1e-6 {
-			t.Errorf("axis %d goes wrong by %.4f of its way", i, e)
-		}
-	}
-	if d == (frame.Spot[frame.Board]{}) {
-		t.Error("no axis goes wrong")
 	}
 }
 
@@ -163,7 +141,7 @@ func TestLiftStaysUp(t *testing.T) {
 		if want := float64(w.rig.Lift.Drop) / float64(w.rig.Lift.Speed); math.Abs(w.now-before-want) > 0.01 {
 			t.Fatalf("the lift took %.2f s, its way takes %.2f s", w.now-before, want)
 		}
-		if w.lift == 1 {
+		if w.carriage.Lift == 1 {
 			up++
 		}
 	}
@@ -175,8 +153,11 @@ func TestLiftStaysUp(t *testing.T) {
 	}
 	_, err := w.Gantry().Home(ctx)
 	must(t, err)
-	w.jam.caught, w.lift = true, 1
-	king := w.find("e8").at
+	for !w.carriage.IsCaught() {
+		must(t, w.Gantry().Lift(ctx, true))
+		must(t, w.Gantry().Lift(ctx, false))
+	}
+	king := w.find("e8").At
 	must(t, stroke(t, w, 0.1, 0.4, king.Add(spot{X: -0.03}), king.Add(spot{X: 0.03})))
 	if at := w.Truth().AtFault; at[0].Shown == 0 {
 		t.Errorf("it has dragged the king along: %+v", at)
@@ -188,21 +169,21 @@ func TestLiftStaysDown(t *testing.T) {
 		w, err := New(rig.Default(), Options{Seed: seed, FEN: kings, Faults: []Fault{LiftStaysDown}})
 		must(t, err)
 		ups, last := 0, 1.0
-		for range jamLast + 5 {
+		for range mechanics.MostRaises + 5 {
 			must(t, w.Gantry().Lift(context.Background(), true))
-			if w.lift > last {
+			if w.carriage.Lift > last {
 				t.Fatalf("seed %d: it went up again", seed)
 			}
-			if last = w.lift; w.lift == 1 {
+			if last = w.carriage.Lift; w.carriage.Lift == 1 {
 				ups++
 			}
 			must(t, w.Gantry().Lift(context.Background(), false))
 		}
-		if ups < jamFirst || ups > jamLast {
+		if ups < mechanics.LeastRaises || ups > mechanics.MostRaises {
 			t.Errorf("seed %d: it went up %d times", seed, ups)
 		}
-		if at := w.Truth().AtFault; at[0].Shown != jamLast+5-ups {
-			t.Errorf("seed %d: of %d times it went up %d: %+v", seed, jamLast+5, ups, at)
+		if at := w.Truth().AtFault; at[0].Shown != mechanics.MostRaises+5-ups {
+			t.Errorf("seed %d: of %d times it went up %d: %+v", seed, mechanics.MostRaises+5, ups, at)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/physics"
 )
 
 // Visitor moves men on the twin's table for somebody at a screen: through a
@@ -33,7 +34,7 @@ func (v *Visitor) MoveMan(from, to chess.Square) error {
 		if to == chess.NoSquare {
 			p.takeOff(from)
 		} else {
-			p.fetch(func() *body { return p.find(from) })
+			p.fetch(func() *physics.Piece { return p.find(from) })
 			p.toSquare(to)
 		}
 		p.withdraw()
@@ -62,8 +63,8 @@ func (p *person) takeOff(s chess.Square) {
 	if b == nil { // somebody was quicker
 		return
 	}
-	p.fetch(func() *body { return p.find(s) })
-	if p.w.rig.Pieces.Carries(b.piece.Color().String()) && b.piece.Color() != p.side {
+	p.fetch(func() *physics.Piece { return p.find(s) })
+	if p.w.rig.Pieces.Carries(b.Piece.Color().String()) && b.Piece.Color() != p.side {
 		p.slot, p.offer = p.offer, nil
 	}
 	p.offBoard()
@@ -89,11 +90,11 @@ func (v *Visitor) PutMan(piece chess.Piece, on chess.Square) error {
 	p.expected()[on] = piece
 	p.enqueue(func() {
 		if p.find(on) != nil {
-			p.fetch(func() *body { return p.find(on) })
+			p.fetch(func() *physics.Piece { return p.find(on) })
 			p.offBoard()
 		}
 		spare := p.fresh(piece, on)
-		p.fetch(func() *body { return spare })
+		p.fetch(func() *physics.Piece { return spare })
 		p.toSquare(on)
 		p.withdraw()
 	})
@@ -111,7 +112,7 @@ func (v *Visitor) Stand(from chess.Square, slot frame.Spot[frame.Board]) error {
 	}
 	p.enqueue(func() {
 		p.slot = &slot
-		p.fetch(func() *body { return p.find(from) })
+		p.fetch(func() *physics.Piece { return p.find(from) })
 		p.offBoard()
 		p.withdraw()
 	})

@@ -19,10 +19,12 @@ import (
 	"sync/atomic"
 	"time"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/lens"
+	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
 
@@ -57,31 +59,21 @@ type World struct {
 	quirks Quirks
 	faults faultSet
 
-	now     float64 // world time, s
-	chance  *rand.Rand
-	sources map[uint64]*rand.PCG // of the streams of chance
-	unkept  error                // why the world could not be kept
-	power   power
-	men     []*body
-	pull    *pulls
-	warp    warp
-	axes    [2]axis
-	lift    float64 // 0 lowered … 1 raised
-	pose    machinePose
-	count   Counters
-	homed   bool
-	grip    *body // the man the magnet holds
-	held    *body // the man it held when the stroke began
-	touches map[[2]int]bool
-	patch   stickyPatch
-	slots   []frame.Spot[frame.Board] // of the tray
-	crook   crook
-	acted   map[Fault]int // how often each fault has acted
-	jam     jam
+	now      float64 // world time, s
+	chance   *rand.Rand
+	sources  map[uint64]*rand.PCG // of the streams of chance
+	unkept   error                // why the world could not be kept
+	power    power
+	table    *physics.Table
+	ills     map[*physics.Piece]Fault // of the pieces whose magnets are wrong
+	carriage *mechanics.Carriage
+	count    Counters
+	homed    bool
+	acted    map[Fault]int // how often each fault has acted
 
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
-	studio *studio
+	studio *lens.Studio
 	person *person
 }
 
@@ -120,7 +112,7 @@ func New(r *rig.Rig, o Options) (*World, error) {
 		o.Seed, o.Quirks = old.Seed, &old.Quirks
 		o.Quirks.DriveBr, o.Quirks.FootBr = unit.FluxDensity(old.Magnets[0]), unit.FluxDensity(old.Magnets[1])
 	}
-	w := &World{rig: r, opts: o, faults: faults, touches: map[[2]int]bool{}, sources: map[uint64]*rand.PCG{}}
+	w := &World{rig: r, opts: o, faults: faults, ills: map[*physics.Piece]Fault{}, sources: map[uint64]*rand.PCG{}}
 	w.chance = w.stream(streamWorld)
 	if err := w.build(); err != nil {
 		return nil, err
@@ -145,22 +137,17 @@ func (w *World) build() (err error) {
 	}
 	r := w.rig
 	w.acted = map[Fault]int{}
-	w.pose, w.slots = newMachinePose(r, w.quirks), carry.Slots(r)
-	w.crook, w.jam, w.power.chance = w.newCrook(), w.newJam(), w.stream(streamPower)
-	w.warp = newWarp(r, w.quirks)
-	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
-		if w.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
-			return fmt.Errorf("axis.%s: %w", axisName(i), err)
-		}
-	}
-	if w.pull, err = newPulls(r, w.quirks, w.faults); err != nil {
+	w.power.chance = w.stream(streamPower)
+	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.quirks.MachineShift, Turn: w.quirks.MachineTurn,
+		Skewed: w.diceIf(AxesSkewed), Scaled: w.diceIf(AxesScaled), StaysUp: w.diceIf(LiftStaysUp), StaysDown: w.diceIf(LiftStaysDown)})
+	if err != nil {
 		return err
 	}
-	if w.studio, err = newStudio(r, w.quirks, w.stream(streamCamera)); err != nil {
+	if w.table, err = newTable(w); err != nil {
 		return err
 	}
-	w.upset(w.studio)
-	return nil
+	w.studio, err = newStudio(w)
+	return err
 }
 
 func startPosition(fen string) (chess.Position, error) {
@@ -198,9 +185,4 @@ func (w *World) sleep(ctx context.Context, dt float64) error {
 	case <-t.C:
 		return nil
 	}
-}
-
-// magnet is where the drive magnet's axis truly is.
-func (w *World) magnet() frame.Spot[frame.Board] {
-	return w.truly(frame.Spot[frame.Machine]{X: w.axes[0].carriage(), Y: w.axes[1].carriage()})
 }

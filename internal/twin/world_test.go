@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/mechanics"
 )
 
 // evening plays a little of everything and returns a record of it.
@@ -80,11 +81,10 @@ func BenchmarkFullBoardSecond(b *testing.B) {
 	must(b, err)
 	must(b, stroke(b, w, 0.1, 0.4, w.on("d7")))
 	must(b, w.Gantry().Lift(context.Background(), true))
-	f := w.field()
 	for b.Loop() {
-		for range int(1 / dt) {
-			w.advance(f)
-			w.watchGrip()
+		for range int(1 / mechanics.Step) {
+			w.advance()
+			w.table.WatchGrip(w.magnet())
 		}
 	}
 }

@@ -1,0 +1,76 @@
+package lens
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"boardhand/internal/frame"
+)
+
+// glare is the reflection of something bright on the varnish: a window, a
+// telephone, a lamp that swings.
+type glare struct {
+	chance  *rand.Rand // nil: never
+	left    int        // pictures that it still stays
+	source  vec        // the bright thing, m
+	rough   float64    // spread of the varnish's facets, rad
+	power   float64    // over a white wall under the room's light
+	changed bool       // since the last picture
+}
+
+// How a glare is: from memory of glossy boards, no source. It covers one to
+// three squares, and its middle burns out on every square.
+const (
+	glareChance = 0.2  // of the pictures without one, in which one comes
+	glareLeast  = 3    // pictures that it stays …
+	glareMost   = 12   // … at most
+	glareWander = 0.03 // m that the source moves between two pictures, one sigma
+)
+
+// next lets the glare come, move or go for one picture.
+func (g *glare) next(s *Studio) {
+	if g.chance == nil {
+		return
+	}
+	g.changed = g.left > 0
+	if g.left > 0 {
+		g.left--
+		g.source.X += glareWander * g.chance.NormFloat64()
+		g.source.Y += glareWander * g.chance.NormFloat64()
+		return
+	}
+	if g.chance.Float64() >= glareChance {
+		return
+	}
+	g.changed = true
+	g.left = glareLeast + g.chance.IntN(glareMost-glareLeast+1)
+	g.rough, g.power = 0.025+0.04*g.chance.Float64(), 0.6+g.chance.Float64()
+	half, eye := float64(s.scene.rig.Board.Field())/2, s.scene.view.Camera()
+	at := frame.Spot[frame.Board]{X: half * (2*g.chance.Float64() - 1), Y: half * (2*g.chance.Float64() - 1)}
+	high := 1.2 + g.chance.Float64()
+	g.source = at.Add(at.Sub(eye.Spot()).Scale(high / eye.Z)).At(high) // mirrored there
+}
+
+// shine lays the reflection over the bare board. A facet between eye and source
+// mirrors; facets are spread as a bell curve about the level.
+func (g *glare) shine(s *Studio) {
+	if g.left == 0 {
+		return
+	}
+	eye, p := s.scene.view.Camera(), s.plate
+	for i := range p.table {
+		if p.table[i] {
+			continue
+		}
+		at := vec{X: float64(p.x[i]), Y: float64(p.y[i])}
+		h := unitVec(unitVec(g.source.Sub(at)).Add(unitVec(eye.Sub(at))))
+		t := (h.X*h.X + h.Y*h.Y) / (g.rough * g.rough)
+		if t > 9 { // a ten-thousandth is left
+			continue
+		}
+		v := g.power * math.Exp(-t) * float64(p.dim[i]) * full
+		for k := range 3 {
+			s.still[3*i+k] = uint16(min(65535, float64(s.still[3*i+k])+v))
+		}
+	}
+}

@@ -1,0 +1,118 @@
+package lens
+
+import (
+	"math/rand/v2"
+)
+
+// onlooker is a person who leans in between the lamp and the board, out of the
+// camera's view: only the shadow is seen.
+type onlooker struct {
+	chance  *rand.Rand // nil: nobody
+	left    int        // pictures that they still stay
+	limbs   []limb     // head, shoulders and trunk
+	drift   vec        // from picture to picture, m
+	changed bool       // since the last picture
+	light   []uint16   // left of each pixel's light, of 256
+}
+
+// How people lean in: from memory, no source.
+const (
+	leanChance = 0.08 // of the pictures without one, in which one comes
+	leanLeast  = 2    // pictures that they stay …
+	leanMost   = 9    // … at most
+	leanDrift  = 0.008
+	leanTries  = 40 // places looked at for one who is not in the picture
+)
+
+// next lets the onlooker come, move or go for one picture.
+func (o *onlooker) next(s *Studio) {
+	if o.chance == nil || s.plate == nil {
+		return
+	}
+	o.changed = o.left > 0
+	if o.left > 0 {
+		o.left--
+		for i := range o.limbs {
+			l := &o.limbs[i]
+			l.a, l.b = l.a.Add(o.drift), l.b.Add(o.drift)
+		}
+		return
+	}
+	if o.chance.Float64() < leanChance {
+		o.arrive(s)
+	}
+}
+
+// arrive finds a place between the lamp and some spot of the board.
+func (o *onlooker) arrive(s *Studio) {
+	half := float64(s.scene.rig.Board.Field()) / 2
+	about := func(most float64) float64 { return most * (2*o.chance.Float64() - 1) }
+	for range leanTries {
+		spot := vec{X: about(half), Y: about(half)}
+		head := spot.Between(s.scene.light.lamp, 0.3+0.35*o.chance.Float64())
+		limbs := trunk(head, 0.8*s.scene.light.lamp.Z)
+		if s.showsAny(limbs) {
+			continue
+		}
+		o.limbs, o.changed = limbs, true
+		o.left = leanLeast + o.chance.IntN(leanMost-leanLeast+1)
+		o.drift = vec{X: about(leanDrift), Y: about(leanDrift)}
+		return
+	}
+}
+
+// trunk is a person's upper half with the head at a place, leaning outwards to
+// the chair; no part is higher than top or below the table.
+func trunk(head vec, top float64) []limb {
+	out := vec{X: head.X, Y: head.Y}
+	out = unitVec(out)
+	side := vec{X: -out.Y, Y: out.X}
+	point := func(back, aside, down float64) vec {
+		p := head.Add(times(back, out)).Add(times(aside, side)).Add(vec{Z: -down})
+		p.Z = max(0.02, min(p.Z, top))
+		return p
+	}
+	return []limb{
+		{a: point(0, 0, 0.03), b: point(0.02, 0, -0.05), r: 0.085},
+		{a: point(0.08, -0.16, 0.22), b: point(0.08, 0.16, 0.22), r: 0.07},
+		{a: point(0.10, 0, 0.25), b: point(0.30, 0, 0.65), r: 0.14},
+	}
+}
+
+// showsAny says whether the picture would show one of the limbs.
+func (s *Studio) showsAny(limbs []limb) bool {
+	for _, l := range limbs {
+		if x0, y0, x1, y1 := s.box(l, 0); x0 < x1 && y0 < y1 {
+			return true
+		}
+	}
+	return false
+}
+
+// cover joins the shadow to what hides the lamp, and returns what is left of
+// the light of each pixel, for what stands there; nil when nobody leans in.
+func (o *onlooker) cover(s *Studio) []uint16 {
+	if o.left == 0 {
+		return nil
+	}
+	if len(o.light) != len(s.hides) {
+		o.light = make([]uint16, len(s.hides))
+	}
+	casts := [2][]rodShadow{}
+	for _, l := range o.limbs {
+		for g, z := range [2]float64{0, s.scene.tableZ} {
+			casts[g] = append(casts[g], s.castRod(l, z))
+		}
+	}
+	p := s.plate
+	for i := range s.hides {
+		g := 0
+		if p.table[i] {
+			g = 1
+		}
+		dark := hiddenByRods(casts[g], float64(p.x[i]), float64(p.y[i]))
+		s.hides[i] = max(s.hides[i], uint8(255*dark))
+		o.light[i] = uint16(256 * (1 - dark*float64(p.lamp[i])/255))
+	}
+	return o.light
+}

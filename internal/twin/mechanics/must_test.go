@@ -1,0 +1,10 @@
+package mechanics
+
+import "testing"
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}

@@ -1,0 +1,36 @@
+package twin
+
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/twin/physics"
+)
+
+// setMen puts the men of a position on their squares, as a person would.
+func (w *World) setMen(pos chess.Position, o Options) {
+	for s := chess.Square(0); s < chess.NoSquare; s++ {
+		p := pos.At(s)
+		if int(s) < len(o.Men) {
+			p = o.Men[s]
+		}
+		if p != chess.NoPiece {
+			b := w.table.Turn(p)
+			b.At, b.Origin = w.table.Around(w.table.Centre(s), w.quirks.Placement), s
+		}
+	}
+	for _, b := range w.table.Pieces {
+		w.table.MakeRoom(b)
+	}
+}
+
+// setAside puts men in the tray, and others into the guest's keeping.
+func (w *World) setAside(men []Aside) {
+	for _, m := range men {
+		b := w.table.Turn(m.Piece)
+		if m.At != nil {
+			b.At = *m.At
+			continue
+		}
+		b.Place = physics.Beside
+		b.At, b.Z = w.person.shelf(b)
+	}
+}
