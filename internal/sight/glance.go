@@ -1,6 +1,9 @@
 package sight
 
-import "boardhand/internal/sight/pixels"
+import (
+	"boardhand/internal/sight/occlusion"
+	"boardhand/internal/sight/pixels"
+)
 
 // behold brings a picture into the remembered light and compares it with what
 // is remembered; in the first picture of a game, with what the models expect.
@@ -74,7 +77,7 @@ func (g *glance) expect(b pixels.Box) {
 		g.remodel()
 		return
 	}
-	g.relief = reliefs(g.plate, e.last.plate, b)
+	g.relief = occlusion.StructureRatios(g.plate, e.last.plate, b)
 	last := e.compare(e.last, g.plate, &g.air)
 	for i := range b.Each(g.plate.W) {
 		g.same[i] = last.at(i, e.stack.Open(int32(i)) < 0.5)

@@ -30,9 +30,10 @@ var leaves = map[string]leave{
 
 	"files of chess": {21, "tables and rules of one position"},
 
-	"lines of sight": {10000, notYet},
-	"files of sight": {60, notYet},
-	"knot in sight":  {33, notYet},
+	"imports of sight": {9, "it is the door to the parts of the eye"},
+	"lines of sight":   {6400, notYet},
+	"files of sight":   {43, notYet},
+	"knot in sight":    {33, notYet},
 
 	"knot in store": {7, "a guard reads and writes what it guards"},
 
