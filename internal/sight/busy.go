@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -20,7 +21,7 @@ func (e *eye) busy(raw *pixels.Image) (over []spill, hand *spill) {
 	if !ok {
 		return nil, nil
 	}
-	over = e.blobs(odd.solid(), odd)
+	over = e.blobs(odd.Solid(), odd)
 	square := e.setup.Square * e.setup.Square * 1e6
 	for k := range over {
 		if over[k].handlike(square) {
@@ -36,28 +37,28 @@ const bumped = 0.5 // share of the field's cells whose structure is hidden when 
 // the last settled picture showed nor what the one before did (a shadow or its
 // grain, or a hand beside the board, may have been in the last alone). False
 // after a bump.
-func (e *eye) covered(raw *pixels.Image) (cells, bool) {
-	c := newCovering(raw, e.raw[0])
-	seen := c.seen()
-	odd := cells{grid: c.grid, on: make([]bool, len(seen))}
+func (e *eye) covered(raw *pixels.Image) (occlusion.Mask, bool) {
+	c := occlusion.Compare(raw, e.raw[0])
+	seen := c.Judge()
+	odd := occlusion.Mask{Grid: c.Grid, On: make([]bool, len(seen))}
 	lost, told, any := 0, 0, false
 	for k, s := range seen {
-		zone := e.zone(c.middle(k))
+		zone := e.zone(c.Middle(k))
 		if zone == beside && !e.around {
 			continue
 		}
-		odd.on[k] = c.strange(k, s)
-		any = any || odd.on[k]
-		if zone == overField && s != untold {
+		odd.On[k] = c.Covered(k, s)
+		any = any || odd.On[k]
+		if zone == overField && s != occlusion.Untold {
 			told++
-			if s == hidden {
+			if s == occlusion.Hidden {
 				lost++
 			}
 		}
 	}
 	if any && e.raw[1] != e.raw[0] {
-		for k, is := range newCovering(raw, e.raw[1]).unlike() {
-			odd.on[k] = odd.on[k] && is
+		for k, is := range occlusion.Compare(raw, e.raw[1]).Unlike() {
+			odd.On[k] = odd.On[k] && is
 		}
 	}
 	return odd, float64(lost) <= bumped*float64(told)
@@ -85,37 +86,37 @@ func (e *eye) zone(i int) int {
 // beside the board.
 func (e *eye) brink(i int) bool {
 	far := math.Max(math.Abs(float64(e.ground.X[i])), math.Abs(float64(e.ground.Y[i])))
-	return !(far < e.setup.field()+e.setup.Border-1.5*coverCell*e.ground.Pitch)
+	return !(far < e.setup.field()+e.setup.Border-1.5*occlusion.CellSide*e.ground.Pitch)
 }
 
 // blobs collects the connected covered cells, over gaps of one cell, with the
 // odd ones that touch them: where fingers end, cells show both.
-func (e *eye) blobs(c, odd cells) []spill {
+func (e *eye) blobs(c, odd occlusion.Mask) []spill {
 	var out []spill
 	var queue []int
-	for start := range c.on {
-		if !c.on[start] {
+	for start := range c.On {
+		if !c.On[start] {
 			continue
 		}
-		c.on[start], odd.on[start] = false, false
+		c.On[start], odd.On[start] = false, false
 		queue = append(queue[:0], start)
 		var p spill
 		var per [64]float64
 		for len(queue) > 0 {
 			k := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
-			e.account(&p, &per, c.middle(k), coverCell*coverCell)
-			x, y := k%c.cols, k/c.cols
-			if e.stack.Open(int32(c.middle(k))) < 0.5 {
-				p.onMen += coverCell * coverCell * e.ground.Pitch * e.ground.Pitch * 1e6
+			e.account(&p, &per, c.Middle(k), occlusion.CellSide*occlusion.CellSide)
+			x, y := k%c.Cols, k/c.Cols
+			if e.stack.Open(int32(c.Middle(k))) < 0.5 {
+				p.onMen += occlusion.CellSide * occlusion.CellSide * e.ground.Pitch * e.ground.Pitch * 1e6
 			}
-			p.brink = p.brink || e.brink(c.middle(k))
-			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.cols-2 || y >= c.rows-2
-			for v := max(0, y-2); v <= min(c.rows-1, y+2); v++ {
-				for u := max(0, x-2); u <= min(c.cols-1, x+2); u++ {
-					j := v*c.cols + u
-					if beside := max(u-x, x-u, v-y, y-v) == 1; c.on[j] || beside && odd.on[j] {
-						c.on[j], odd.on[j] = false, false
+			p.brink = p.brink || e.brink(c.Middle(k))
+			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.Cols-2 || y >= c.Rows-2
+			for v := max(0, y-2); v <= min(c.Rows-1, y+2); v++ {
+				for u := max(0, x-2); u <= min(c.Cols-1, x+2); u++ {
+					j := v*c.Cols + u
+					if beside := max(u-x, x-u, v-y, y-v) == 1; c.On[j] || beside && odd.On[j] {
+						c.On[j], odd.On[j] = false, false
 						queue = append(queue, j)
 					}
 				}

@@ -7,6 +7,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
 )
@@ -26,20 +27,20 @@ type eye struct {
 	stack silhouette.Stack
 	pawns [64][]silhouette.Cover // the pixels of a pawn in the middle of each square
 
-	around  bool             // what lies beside the board is as in the last settled picture: no bump since
-	raw     [2]*pixels.Image // the last two settled pictures as they came from the camera, the last first; both the same after the first
-	last    *memory          // the last settled picture; nil before there was one
-	former  *eye             // of another position on this table, until a picture has been settled on
-	bare    *memory          // the bare board, where seen, else as its like elsewhere
-	coat    *memory          // the bare board as its open places are, without grain
-	shading *shading
+	around  bool               // what lies beside the board is as in the last settled picture: no bump since
+	raw     [2]*pixels.Image   // the last two settled pictures as they came from the camera, the last first; both the same after the first
+	last    *background.Memory // the last settled picture; nil before there was one
+	former  *eye               // of another position on this table, until a picture has been settled on
+	bare    *background.Memory // the bare board, where seen, else as its like elsewhere
+	coat    *background.Memory // the bare board as its open places are, without grain
+	shading *background.Shadows
 	kinds   []uint8 // what the board is at each pixel: dark, light, margin, or mixed
 	bareN   []uint8 // times each pixel was seen bare, at most bareMost
 
-	swatches swatches
-	tallies  [2][silhouette.Bands]*tally
-	palettes [2][silhouette.Bands]palette
-	air      air
+	swatches background.Bins
+	tallies  [2][silhouette.Bands]*background.Histogram
+	palettes [2][silhouette.Bands]background.Palette
+	air      background.Conditions
 	samples  []int32 // pixels by which the light is compared
 	touches  touches // of the change being weighed
 
@@ -52,7 +53,7 @@ type eye struct {
 // newEye lays out the geometry for a view; former is the eye of another board
 // seen so, nil for none.
 func newEye(s Setup, v optics.View, board men, former *eye) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}, build: silhouette.Uniform(silhouette.Build{Body: 1, Head: 1}), former: former}
+	e := &eye{setup: s, board: board, air: background.Conditions{Noise: 1}, build: silhouette.Uniform(silhouette.Build{Body: 1, Head: 1}), former: former}
 	if former != nil {
 		e.reduce = former.reduce
 	}
@@ -77,14 +78,14 @@ func (e *eye) look(v optics.View) {
 	for i := range e.kinds {
 		k, ok := e.kindOf(int32(i))
 		if edge := e.setup.field() + e.setup.Border; !ok {
-			k = mixedGround
+			k = background.MixedGround
 			if math.Abs(float64(e.ground.X[i])) > edge || math.Abs(float64(e.ground.Y[i])) > edge {
-				k = noGround
+				k = background.NoGround
 			}
 		}
 		e.kinds[i] = uint8(k)
 	}
-	e.samples = e.ground.Sample(e.setup.field()+e.setup.Border, lampSamples)
+	e.samples = e.ground.Sample(e.setup.field()+e.setup.Border, background.LampSamples)
 }
 
 // place stands the men of e.board on their squares' centres, or where offsets

@@ -66,7 +66,7 @@ func (q *inquiry) fallen(g *guess) (guess, bool) {
 
 // doubtful says whether an arrived man leaves pixels unexplained.
 func (q *inquiry) doubtful(g *guess, m *standing) bool {
-	odd := q.below(g, float32(strange*q.air.flat))
+	odd := q.below(g, float32(strange*q.air.Flat))
 	bad := 0
 	for _, c := range m.covers {
 		if odd[c.Pixel] {

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -123,7 +124,7 @@ func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, for
 	}
 	e := newEye(r.setup, view, menOf(&pos), former)
 	lit := e.lit(raw)
-	e.swatches = newSwatches(lit, e.samples)
+	e.swatches = background.NewBins(lit, e.samples)
 	if !e.imagine(lit) {
 		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
 	}

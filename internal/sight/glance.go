@@ -1,6 +1,10 @@
 package sight
 
-import "boardhand/internal/sight/pixels"
+import (
+	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/occlusion"
+	"boardhand/internal/sight/pixels"
+)
 
 // behold brings a picture into the remembered light and compares it with what
 // is remembered; in the first picture of a game, with what the models expect.
@@ -11,15 +15,15 @@ func (e *eye) behold(raw *pixels.Image) *glance {
 	b := e.ground.Box
 	for y := b.Y0; y < b.Y1; y++ {
 		for i := y*p.W + b.X0; i < y*p.W+b.X1; i++ {
-			g.cells[i] = int32(e.swatches.cell(p.L[i], p.A[i], p.B[i]))
+			g.cells[i] = int32(e.swatches.Cell(p.L[i], p.A[i], p.B[i]))
 		}
 	}
 	g.air, g.shading = e.air, e.shading
 	if e.last != nil {
-		if tint, ok := e.tinge(p, e.last.plate); ok {
-			g.air.tint = tint
+		if tint, ok := e.tinge(p, e.last.Image); ok {
+			g.air.Tint = tint
 		}
-		g.shading = e.shading.clone()
+		g.shading = e.shading.Clone()
 		e.study(g.shading, p, keepShadows)
 	}
 	g.expect(b)
@@ -35,8 +39,8 @@ func (e *eye) lit(raw *pixels.Image) *pixels.Image {
 	if from == nil {
 		return raw
 	}
-	k := relight(raw, from.familiar, from.samples)
-	return k.relit(raw, e.ground.Box)
+	k := background.FitIllumination(raw, from.familiar, from.samples)
+	return k.Apply(raw, e.ground.Box)
 }
 
 // familiar is the plate whose light a pixel is brought into: the bare board's,
@@ -44,9 +48,9 @@ func (e *eye) lit(raw *pixels.Image) *pixels.Image {
 // last picture is not taken for the light.
 func (e *eye) familiar(i int32) *pixels.Image {
 	if e.stack.Open(i) > 0.97 {
-		return e.bare.plate
+		return e.bare.Image
 	}
-	return e.last.plate
+	return e.last.Image
 }
 
 // Shares of what a pixel of board can be taken from: the last picture, the
@@ -68,26 +72,26 @@ func (g *glance) expect(b pixels.Box) {
 	if e.last == nil {
 		bare := e.compare(e.bare, g.plate, &g.air)
 		for i := range b.Each(g.plate.W) {
-			g.bared[i] = baredBare*bare.at(i, false) + baredCoat*coat.at(i)
+			g.bared[i] = baredBare*bare.At(i, false) + baredCoat*coat.at(i)
 			g.still[i] = g.bared[i]
 		}
 		g.remodel()
 		return
 	}
-	g.relief = reliefs(g.plate, e.last.plate, b)
+	g.relief = occlusion.StructureRatios(g.plate, e.last.Image, b)
 	last := e.compare(e.last, g.plate, &g.air)
 	for i := range b.Each(g.plate.W) {
-		g.same[i] = last.at(i, e.stack.Open(int32(i)) < 0.5)
+		g.same[i] = last.At(i, e.stack.Open(int32(i)) < 0.5)
 		g.still[i], g.base[i] = stillLast*g.same[i], g.relief[i]*g.same[i]
 	}
 	bare := e.compare(e.bare, g.plate, &g.air)
-	clear := float32(strange * e.air.flat)
+	clear := float32(strange * e.air.Flat)
 	for i := range b.Each(g.plate.W) {
 		if g.still[i] > clear && e.stack.Open(int32(i)) > 0.99 {
 			g.still[i] = g.base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}
-		d, c := bare.at(i, false), coat.at(i)
+		d, c := bare.At(i, false), coat.at(i)
 		g.bared[i] = baredBare*d + baredCoat*c
 		g.still[i] = g.relief[i] * (g.still[i] + stillBare*d + stillCoat*c)
 		g.model(int32(i))
@@ -100,18 +104,18 @@ type coated struct{ *glance }
 // at is the density of pixel i if it shows the board.
 func (c coated) at(i int) float32 {
 	e, m, p := c.eye, c.eye.coat, c.plate
-	if e.kinds[i] == noGround {
-		return float32(outlier * c.air.flat)
+	if e.kinds[i] == background.NoGround {
+		return float32(background.Outlier * c.air.Flat)
 	}
-	dl, da, db := p.L[i]-m.plate.L[i], p.A[i]-m.plate.A[i], p.B[i]-m.plate.B[i]
-	n := float64(p.Noise[i]) * c.air.noise
-	spread := float64(m.spread[i])
-	sl, sc := float64(m.slopeL[i])*jitter, float64(m.slopeC[i])*jitter
-	vl, vc := n*n+spread*spread+sl*sl, colourNoise*colourNoise*n*n+spread*spread/4+sc*sc
+	dl, da, db := p.L[i]-m.Image.L[i], p.A[i]-m.Image.A[i], p.B[i]-m.Image.B[i]
+	n := float64(p.Noise[i]) * c.air.Noise
+	spread := float64(m.Spread[i])
+	sl, sc := float64(m.SlopeL[i])*background.Jitter, float64(m.SlopeC[i])*background.Jitter
+	vl, vc := n*n+spread*spread+sl*sl, background.ColourNoise*background.ColourNoise*n*n+spread*spread/4+sc*sc
 	d2 := float64(dl*dl)/vl + float64(da*da+db*db)/vc
-	lit := float32((1 - c.shading.share) * gauss3(d2, vl, vc))
-	dim := float32(c.shading.share) * c.shading.at(int(e.kinds[i]), dl, da, db)
-	return (1-outlier)*(lit+dim) + float32(outlier*c.air.flat)
+	lit := float32((1 - c.shading.Share) * background.Gauss3(d2, vl, vc))
+	dim := float32(c.shading.Share) * c.shading.At(int(e.kinds[i]), dl, da, db)
+	return (1-background.Outlier)*(lit+dim) + float32(background.Outlier*c.air.Flat)
 }
 
 // model sets the density of a pixel if nothing has changed: of the men over

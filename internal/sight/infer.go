@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/background"
 )
 
 // slack is how far men stand from their squares' centres, σ of each
@@ -28,7 +29,7 @@ type place struct {
 
 func newInquiry(g *glance) *inquiry {
 	q := &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
-	q.odd = q.below(&guess{gone: make([]bool, len(g.eye.men))}, float32(strange*g.eye.air.flat))
+	q.odd = q.below(&guess{gone: make([]bool, len(g.eye.men))}, float32(strange*g.eye.air.Flat))
 	return q
 }
 
@@ -272,7 +273,7 @@ const disturbance = 0.12
 // disturbed is the share of a man's pixels that look changed.
 func (q *inquiry) disturbed(k int) float64 {
 	bad := 0
-	limit := float32(doubt * outlier * q.eye.air.flat)
+	limit := float32(doubt * background.Outlier * q.eye.air.Flat)
 	for _, c := range q.eye.men[k].covers {
 		if q.base[c.Pixel] < limit || q.eye.last != nil && c.Alpha > 0.5 && q.same[c.Pixel] < limit {
 			bad++

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
@@ -68,13 +69,13 @@ func TestRelight(t *testing.T) {
 	}
 	now := pixels.Reduce(other, 2)
 	e := newEye(tableSetup(), v, men{}, nil)
-	k := relight(now, func(int32) *pixels.Image { return then }, e.samples)
+	k := background.FitIllumination(now, func(int32) *pixels.Image { return then }, e.samples)
 	var l, c []float64
 	for _, i := range e.samples {
 		if x, y := int(i)%now.W, int(i)/now.W; x < 255 && y < 185 {
 			continue
 		}
-		ll, a, b := k.apply(now, int(i))
+		ll, a, b := k.ApplyAt(now, int(i))
 		l = append(l, math.Abs(ll-float64(then.L[i])))
 		c = append(c, math.Abs(a-float64(then.A[i]))+math.Abs(b-float64(then.B[i])))
 	}

@@ -35,6 +35,22 @@ func (m *margins) look(s *scene, f truth, r *Reader) {
 	}
 }
 
+// fieldMiss is the root mean square distance in px between where two views put
+// the field's 81 corners.
+func fieldMiss(a, b optics.View, square float64) float64 {
+	sum := 0.0
+	for j := -4; j <= 4; j++ {
+		for i := -4; i <= 4; i++ {
+			p := frame.Point[frame.Board]{X: float64(i) * square, Y: float64(j) * square}
+			pa, _ := a.Project(p)
+			pb, _ := b.Project(p)
+			d := pa.Distance(pb)
+			sum += d * d / 81
+		}
+	}
+	return math.Sqrt(sum)
+}
+
 // lead is how many nats the best guess leads the best of those that say
 // something else; false when there is none.
 func (v *verdict) lead() (float64, bool) {
@@ -47,20 +63,6 @@ func (v *verdict) lead() (float64, bool) {
 	}
 	const most = 300 // what cannot be at all counts as that
 	return min(max(0, best.nats-top), most), ok
-}
-
-// fieldMiss is the root mean square distance in px between where two views put
-// the field's 81 corners, square metres apart.
-func fieldMiss(a, b optics.View, square float64) float64 {
-	sum := 0.0
-	for k := range 81 {
-		p := frame.Point[frame.Board]{X: float64(k%9-4) * square, Y: float64(k/9-4) * square}
-		pa, _ := a.Project(p)
-		pb, _ := b.Project(p)
-		d := pa.Distance(pb)
-		sum += d * d / 81
-	}
-	return math.Sqrt(sum)
 }
 
 // viewAt is the true view of a picture: the last that began.

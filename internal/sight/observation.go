@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -69,7 +70,7 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 		return Reading{}, false
 	}
 	raw := pixels.Reduce(img, s.eye.reduce)
-	if raw.Check() != nil || s.eye.changes(newCovering(raw, s.raw)) > againArea {
+	if raw.Check() != nil || s.eye.changes(occlusion.Compare(raw, s.raw)) > againArea {
 		return Reading{}, false
 	}
 	if s.reading.State == Illegal && r.doubtful(s.reading) {
@@ -80,11 +81,11 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 }
 
 // changes is how much of the board with its margin looks otherwise, in squares.
-func (e *eye) changes(c *covering) float64 {
+func (e *eye) changes(c *occlusion.Comparison) float64 {
 	n := 0.0
-	for k := range c.depth {
-		if e.zone(c.middle(k)) != beside && (c.depth[k] > againShade || c.tint[k] > againShade) {
-			n += coverCell * coverCell
+	for k := range c.Depth {
+		if e.zone(c.Middle(k)) != beside && (c.Depth[k] > againShade || c.Tint[k] > againShade) {
+			n += occlusion.CellSide * occlusion.CellSide
 		}
 	}
 	return n * e.ground.Pitch * e.ground.Pitch / (e.setup.Square * e.setup.Square)
@@ -92,13 +93,13 @@ func (e *eye) changes(c *covering) float64 {
 
 // stirs is the largest piece of the board with its margin that looks changed, in
 // squares.
-func (e *eye) stirs(c *covering) float64 {
-	odd := cells{grid: c.grid, on: make([]bool, c.cols*c.rows)}
-	for k, s := range c.seen() {
-		odd.on[k] = e.zone(c.middle(k)) != beside && c.strange(k, s)
+func (e *eye) stirs(c *occlusion.Comparison) float64 {
+	odd := occlusion.Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
+	for k, s := range c.Judge() {
+		odd.On[k] = e.zone(c.Middle(k)) != beside && c.Covered(k, s)
 	}
 	most := 0.0
-	for _, p := range e.blobs(odd.solid(), odd) {
+	for _, p := range e.blobs(odd.Solid(), odd) {
 		most = max(most, p.area)
 	}
 	return most / (e.setup.Square * e.setup.Square * 1e6)

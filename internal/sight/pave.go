@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/background"
 )
 
 // Nothing is known beforehand of what lies beside the sheet: a machine's lid, a
@@ -29,25 +30,25 @@ func (w *witness) pave(at frame.Spot[frame.Board]) {
 // in twice its width. Places where pieces may stand count for nothing there.
 func (w *witness) paveTile(middle frame.Spot[frame.Board]) {
 	side := w.eye.setup.Square
-	t := newTally()
+	t := background.NewHistogram()
 	var tile []int32
 	w.strip(middle, side, func(i int32, at frame.Spot[frame.Board]) {
 		if !w.slotted(at) {
-			t.add(int(w.cells[i]), 1)
+			t.Add(int(w.cells[i]), 1)
 		}
 		if d := at.Sub(middle); math.Max(math.Abs(d.X), math.Abs(d.Y)) <= side/2 {
 			tile = append(tile, i)
 		}
 	})
-	if t.weight < 1 {
+	if t.Weight < 1 {
 		return
 	}
-	blur(t.count, 2)
-	flat := float32(w.eye.swatches.flat())
+	background.Blur(t.Count, 2)
+	flat := float32(w.eye.swatches.Flat())
 	const broad = 0.1 // of the ground looks as nothing around it does
-	k := (1 - broad) / float32(t.weight*w.eye.swatches.volume)
+	k := (1 - broad) / float32(t.Weight*w.eye.swatches.Volume)
 	for _, i := range tile {
-		w.bared[i] = k*t.count[w.cells[i]] + broad*flat
+		w.bared[i] = k*t.Count[w.cells[i]] + broad*flat
 		w.still[i] = w.bared[i]
 		w.model(i)
 	}
@@ -69,7 +70,7 @@ func (w *witness) strip(middle frame.Spot[frame.Board], reach float64, each func
 	g := w.eye.ground
 	for i := range g.Window(middle.X-reach, middle.Y-reach, middle.X+reach, middle.Y+reach).Each(g.W) {
 		at := frame.Spot[frame.Board]{X: float64(g.X[i]), Y: float64(g.Y[i])}
-		if d := at.Sub(middle); w.eye.kinds[i] == noGround && math.Max(math.Abs(d.X), math.Abs(d.Y)) <= reach {
+		if d := at.Sub(middle); w.eye.kinds[i] == background.NoGround && math.Max(math.Abs(d.X), math.Abs(d.Y)) <= reach {
 			each(int32(i), at)
 		}
 	}

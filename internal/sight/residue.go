@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -25,7 +26,7 @@ type spill struct {
 
 // residue finds what a guess leaves unexplained, largest first.
 func (q *inquiry) residue(g *guess) []spill {
-	limit := float32(doubt * outlier * q.eye.air.flat)
+	limit := float32(doubt * background.Outlier * q.eye.air.Flat)
 	odd := q.below(g, limit)
 	if q.eye.last == nil { // nothing is known yet of what lies beside the board
 		for i := range odd {
@@ -182,7 +183,7 @@ func (e *eye) account(p *spill, per *[64]float64, i, n int) {
 
 // departure is how far a pixel's three planes are from the even board's.
 func (q *inquiry) departure(i int) [3]float64 {
-	m, p := q.eye.coat.plate, q.plate
+	m, p := q.eye.coat.Image, q.plate
 	return [3]float64{float64(p.L[i] - m.L[i]), float64(p.A[i] - m.A[i]), float64(p.B[i] - m.B[i])}
 }
 
@@ -191,12 +192,12 @@ func (q *inquiry) departure(i int) [3]float64 {
 // otherwise coloured. Where few men stand, their shadows are too few for their
 // colours to be known from the first picture, and a lamp may have changed when
 // a man arrives.
-func (p spill) cast(air *air) bool {
+func (p spill) cast(air *background.Conditions) bool {
 	const deepest, faintest, grey = -1.2, -0.1, 0.06 // of ln brightness; of the log colour ratios, besides what goes with the brightness
 	dl := p.fall[0]
 	if !p.foot || dl > faintest || dl < deepest {
 		return false
 	}
-	most := grey - shadeTint*dl/2
-	return math.Abs(p.fall[1]-air.tint[0]*dl) < most && math.Abs(p.fall[2]-air.tint[1]*dl) < most
+	most := grey - background.ShadeTint*dl/2
+	return math.Abs(p.fall[1]-air.Tint[0]*dl) < most && math.Abs(p.fall[2]-air.Tint[1]*dl) < most
 }

@@ -14,6 +14,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -157,10 +158,10 @@ func TestNoiseIsNoMotion(t *testing.T) {
 		}
 		plates = append(plates, pixels.Reduce(img, r.eye.reduce))
 	}
-	if !r.eye.alike(newCovering(plates[2], plates[1])) {
+	if !r.eye.alike(occlusion.Compare(plates[2], plates[1])) {
 		t.Error("two pictures of what lies still differ")
 	}
-	if r.eye.alike(newCovering(plates[2], plates[0])) {
+	if r.eye.alike(occlusion.Compare(plates[2], plates[0])) {
 		t.Error("the king and the rook have moved since the first, unnoticed")
 	}
 }

@@ -47,7 +47,7 @@ func (q *inquiry) onEdge(g *guess) bool {
 // oneStray is the best single change, if it makes the guess likelier.
 func (q *inquiry) oneStray(g guess) (guess, bool) {
 	best, found := g, false
-	odd := q.below(&g, float32(strange*q.eye.air.flat))
+	odd := q.below(&g, float32(strange*q.eye.air.Flat))
 	fresh := make([]bool, len(q.base)) // the men whose shadows are new
 	for k := range g.stood {
 		g.stood[k].mark(fresh, shows)

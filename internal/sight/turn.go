@@ -4,6 +4,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
 )
 
 // turn takes the eye to another view, after a bump: everything remembered by
@@ -72,14 +73,14 @@ func (e *eye) setSigmas(sigma map[chess.Square]float64) {
 func (s Setup) middle() float64 { return s.Men[chess.Knight].Height / 2 }
 
 // carry resamples a memory.
-func (e *eye) carry(m *memory, from func(int) [2]float32) *memory {
-	n := &memory{plate: m.plate.Resampled(from)}
-	if m.spread != nil {
-		n.spread = make([]float32, len(m.spread))
-		for i := range n.spread {
-			n.spread[i] = m.plate.Between(from(i)).Of(m.spread)
+func (e *eye) carry(m *background.Memory, from func(int) [2]float32) *background.Memory {
+	n := &background.Memory{Image: m.Image.Resampled(from)}
+	if m.Spread != nil {
+		n.Spread = make([]float32, len(m.Spread))
+		for i := range n.Spread {
+			n.Spread[i] = m.Image.Between(from(i)).Of(m.Spread)
 		}
 	}
-	n.slopes(e.ground.Box)
+	n.Slopes(e.ground.Box)
 	return n
 }

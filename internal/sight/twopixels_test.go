@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
 )
@@ -23,15 +24,15 @@ func twoPixels(seen [2]float32, black, white float32) *glance {
 	e := &eye{
 		ground: &pixels.Plane{W: 2, H: 1, Box: pixels.Box{X0: 0, Y0: 0, X1: 2, Y1: 1}},
 		men:    []standing{pawn},
-		last:   &memory{plate: even(0, 1)},
-		bare:   &memory{plate: even(3, 3)},
-		coat:   &memory{plate: even(3, 3), spread: make([]float32, 2)},
-		kinds:  []uint8{noGround, noGround},
-		air:    air{noise: 1, flat: 0.01},
+		last:   &background.Memory{Image: even(0, 1)},
+		bare:   &background.Memory{Image: even(3, 3)},
+		coat:   &background.Memory{Image: even(3, 3), Spread: make([]float32, 2)},
+		kinds:  []uint8{background.NoGround, background.NoGround},
+		air:    background.Conditions{Noise: 1, Flat: 0.01},
 	}
 	e.pile()
-	e.palettes[chess.Black][0].density = []float32{black}
-	e.palettes[chess.White][0].density = []float32{white}
+	e.palettes[chess.Black][0].Density = []float32{black}
+	e.palettes[chess.White][0].Density = []float32{white}
 	g := &glance{eye: e, plate: even(seen[0], seen[1]), air: e.air, cells: make([]int32, 2)}
 	g.expect(e.ground.Box)
 	return g

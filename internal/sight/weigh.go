@@ -5,6 +5,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
@@ -15,18 +16,18 @@ import (
 type glance struct {
 	eye     *eye
 	plate   *pixels.Image
-	raw     *pixels.Image      // the same before it was brought into the remembered light
-	grey    func() *image.Gray // the picture itself
-	spent   int                // pixels that searches have weighed so far
-	done    <-chan struct{}    // closed when nobody waits for the reading any more
-	air     air                // as in this picture
-	shading *shading           // as in this picture and before
-	relief  []float32          // by how much likelier its structure is if a pixel shows what it did
-	same    []float32          // density of each pixel if it shows the man it did
-	still   []float32          // if it shows the board, as it did
-	bared   []float32          // if it shows the board that a man has laid open
-	base    []float32          // if nothing has changed
-	cells   []int32            // of the palettes
+	raw     *pixels.Image         // the same before it was brought into the remembered light
+	grey    func() *image.Gray    // the picture itself
+	spent   int                   // pixels that searches have weighed so far
+	done    <-chan struct{}       // closed when nobody waits for the reading any more
+	air     background.Conditions // as in this picture
+	shading *background.Shadows   // as in this picture and before
+	relief  []float32             // by how much likelier its structure is if a pixel shows what it did
+	same    []float32             // density of each pixel if it shows the man it did
+	still   []float32             // if it shows the board, as it did
+	bared   []float32             // if it shows the board that a man has laid open
+	base    []float32             // if nothing has changed
+	cells   []int32               // of the palettes
 }
 
 // touches are the pixels that a change can touch, and who arrives over them.
@@ -180,7 +181,7 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 
 // man is the density of a pixel if it shows a man of a side at some height.
 func (g *glance) man(px int32, p chess.Piece, band uint8) float32 {
-	return g.eye.palettes[p.Color()][band].density[g.cells[px]]
+	return g.eye.palettes[p.Color()][band].Density[g.cells[px]]
 }
 
 // stays is the density of a pixel if it shows the man it did: as it looked,
@@ -200,7 +201,7 @@ func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
 	if m.nudged == nil || g.eye.last == nil {
 		return d
 	}
-	own := g.eye.last.moved(g.plate, px, m.shift, g.eye.air.noise)
+	own := g.eye.last.Moved(g.plate, px, m.shift, g.eye.air.Noise)
 	if m.plain {
 		return max(d, own)
 	}

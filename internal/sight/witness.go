@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
@@ -37,7 +38,7 @@ func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board men, at 
 	g.still, g.bared, g.base = all[:k:k], all[k:2*k:2*k], all[2*k:]
 	coat := coated{g}
 	for i := range lit.L {
-		g.cells[i] = int32(n.swatches.cell(lit.L[i], lit.A[i], lit.B[i]))
+		g.cells[i] = int32(n.swatches.Cell(lit.L[i], lit.A[i], lit.B[i]))
 		g.bared[i] = coat.at(i)
 		g.still[i] = g.bared[i]
 	}
@@ -219,7 +220,7 @@ func (w *witness) relief(m standing) float64 {
 	}
 	sum, n := 0.0, 0.0
 	for _, c := range m.covers {
-		if k := w.eye.kinds[c.Pixel]; c.Alpha > shows && k != mixedGround && w.eye.stack.Open(c.Pixel) > 0.98 {
+		if k := w.eye.kinds[c.Pixel]; c.Alpha > shows && k != background.MixedGround && w.eye.stack.Open(c.Pixel) > 0.98 {
 			sum += math.Log1p(w.slope2(c.Pixel) / w.ridges[k])
 			n++
 		}
@@ -233,7 +234,7 @@ func (w *witness) relief(m standing) float64 {
 
 // levels is the median squared slope of each ground where it lies open.
 func (w *witness) levels() []float64 {
-	out := make([]float64, noGround+1)
+	out := make([]float64, background.NoGround+1)
 	for kind := range out {
 		var all []float64
 		for _, i := range w.eye.samples {
@@ -246,7 +247,7 @@ func (w *witness) levels() []float64 {
 			out[kind] = max(1e-9, numeric.Median(all))
 		}
 	}
-	out[noGround] = out[lightGround] // what lies there is not known: about as smooth
+	out[background.NoGround] = out[background.LightGround] // what lies there is not known: about as smooth
 	return out
 }
 

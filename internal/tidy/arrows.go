@@ -13,7 +13,7 @@ var layers = [][]string{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
-		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette",
+		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background",
 	},
 	{
 		"camera", "licences", "uci", "store", "web",
@@ -62,13 +62,18 @@ var sideways = map[string]string{
 	"rehearsal -> table":   "it watches a table",
 	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
 
+	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
+	"sight/background -> sight/pixels": "it models the values of pixels",
 	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
-	"sight -> rig":                     "the eye's set-up is read from the rig: squares, men, nominal camera",
-	"sight -> sight/pixels":            "what it reads are reduced pictures and where their pixels lie",
-	"sight -> sight/locate":            "in the first picture, and after a bump, the board is looked for",
-	"sight -> sight/silhouette":        "a hypothesis is weighed on the pixels that its pieces cover",
-	"sight -> sight/heads":             "who stands on a square is told from the head",
+
+	"sight -> rig":              "the eye's set-up is read from the rig: squares, men, nominal camera",
+	"sight -> sight/pixels":     "what it reads are reduced pictures and where their pixels lie",
+	"sight -> sight/locate":     "in the first picture, and after a bump, the board is looked for",
+	"sight -> sight/silhouette": "a hypothesis is weighed on the pixels that its pieces cover",
+	"sight -> sight/occlusion":  "hands and what lies on the board hide its structure",
+	"sight -> sight/background": "a pixel is explained by the bare board, the light and shadows",
+	"sight -> sight/heads":      "who stands on a square is told from the head",
 
 	"twin -> twin/lens":      "its camera takes the pictures",
 	"twin -> twin/mechanics": "its machine is a carriage",

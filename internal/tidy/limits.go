@@ -29,13 +29,12 @@ var leaves = map[string]leave{
 
 	"files of chess": {22, "tables and rules of one position"},
 
-	"imports of sight": {8, "it brings finding, reading and learning the board together"},
-	"lines of sight":   {6600, notYet},
-	"files of sight":   {43, notYet},
-	"knot in sight":    {30, notYet},
+	"imports of sight": {10, "it is the door to the parts of the eye"},
+	"lines of sight":   {5700, notYet},
+	"files of sight":   {40, notYet},
+	"knot in sight":    {33, notYet},
 
-	"imports of host":         {8, "pages show every part of a table"},
-	"methods of host.Fingers": {5, "what a visitor's hand can do"},
+	"imports of host": {8, "pages show every part of a table"},
 
 	"imports of rehearsal": {9, "it plays whole games with every part"},
 

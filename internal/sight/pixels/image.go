@@ -113,6 +113,7 @@ func (p *Image) Check() error {
 	return nil
 }
 
+// Blank is an image of the same size with all planes 0 and no noise.
 func Blank(p *Image) *Image {
 	n := len(p.L)
 	all := make([]float32, 3*n)

@@ -20,12 +20,15 @@ type Tap struct {
 	fx, fy float32
 }
 
+// Between is the place at pixel coordinates x, y, moved into the image if it lies
+// outside.
 func (p *Image) Between(xy [2]float32) Tap {
 	x := max(0, min(xy[0], float32(p.W)-1.001))
 	y := max(0, min(xy[1], float32(p.H)-1.001))
 	return Tap{int(y)*p.W + int(x), p.W, x - float32(int(x)), y - float32(int(y))}
 }
 
+// Of is a plane's value there, linear between the pixels.
 func (t Tap) Of(v []float32) float32 {
 	top := (1-t.fx)*v[t.k] + t.fx*v[t.k+1]
 	return (1-t.fy)*top + t.fy*((1-t.fx)*v[t.k+t.w]+t.fx*v[t.k+t.w+1])

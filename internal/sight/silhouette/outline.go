@@ -120,7 +120,7 @@ func (s *Outlines) layers(k chess.Kind) [layers + 1]layer {
 	return out
 }
 
-// cut computes a outline. A ray through the board plane at (ρ, τ) from the
+// cut computes an outline. A ray through the board plane at (ρ, τ) from the
 // piece's axis (ρ away from the camera's foot point, reach away) is at height z
 // at ((1−ζ)ρ − ζ·reach, (1−ζ)τ) from the axis, ζ = z/camera height. Exact for
 // any lens, because the plane's points are taken through the lens model.

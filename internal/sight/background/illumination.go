@@ -1,4 +1,4 @@
-package sight
+package background
 
 import (
 	"math"
@@ -7,11 +7,11 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// lamp carries one picture's light over to another's: for each of the three
+// Illumination carries one picture's light over to another's: for each of the three
 // planes a smooth correction to add. The brightness correction varies over the
 // picture (second order) and with the brightness itself (a camera's curve);
 // the colour corrections vary linearly and with their own value.
-type lamp struct {
+type Illumination struct {
 	l [8]float64 // 1, x, y, x², xy, y², l, l²
 	a [5]float64 // 1, x, y, l, a
 	b [5]float64 // 1, x, y, l, b
@@ -19,25 +19,25 @@ type lamp struct {
 
 const (
 	lampPasses  = 6   // re-weightings: the weights settle in four or five
-	lampSamples = 4e3 // pixels used
+	LampSamples = 4e3 // pixels used
 	lampTail    = 2.5 // in σ: residuals beyond this lose weight as 1/r² (Cauchy)
 	// The least robust σ assumed, in logarithm: quieter pictures would make
 	// the weights hang on the coding noise.
 	lampLeast = 0.015
 )
 
-// relight finds the correction that makes now look like then where nothing
+// FitIllumination finds the correction that makes now look like then where nothing
 // changed: least squares re-weighted so that what changed counts little. then
-// says which plate a pixel is to look like.
-func relight(now *pixels.Image, then func(int32) *pixels.Image, where []int32) lamp {
-	var k lamp
+// says which image a pixel is to look like.
+func FitIllumination(now *pixels.Image, then func(int32) *pixels.Image, where []int32) Illumination {
+	var k Illumination
 	change := [3]func(int32) float64{
 		func(i int32) float64 { return float64(then(i).L[i] - now.L[i]) },
 		func(i int32) float64 { return float64(then(i).A[i] - now.A[i]) },
 		func(i int32) float64 { return float64(then(i).B[i] - now.B[i]) },
 	}
 	k.l[0], k.a[0], k.b[0] = numeric.MedianOf(where, change[0]), numeric.MedianOf(where, change[1]), numeric.MedianOf(where, change[2])
-	f := fit{now: now, where: where, weights: make([]float64, len(where))}
+	f := robustFit{now: now, where: where, weights: make([]float64, len(where))}
 	for range lampPasses {
 		f.weigh(&k, then)
 		f.solve(k.l[:], change[0], lightRow(now))
@@ -47,18 +47,18 @@ func relight(now *pixels.Image, then func(int32) *pixels.Image, where []int32) l
 	return k
 }
 
-// fit is one robust fit in progress.
-type fit struct {
+// robustFit is one robust fit in progress.
+type robustFit struct {
 	now     *pixels.Image
 	where   []int32
 	weights []float64
 }
 
 // weigh gives every sample its Cauchy weight from all three residuals.
-func (f *fit) weigh(k *lamp, then func(int32) *pixels.Image) {
+func (f *robustFit) weigh(k *Illumination, then func(int32) *pixels.Image) {
 	r := make([]float64, len(f.where))
 	for n, i := range f.where {
-		l, a, b := k.apply(f.now, int(i))
+		l, a, b := k.ApplyAt(f.now, int(i))
 		p := then(i)
 		dl, da, db := float64(p.L[i])-l, float64(p.A[i])-a, float64(p.B[i])-b
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
@@ -71,7 +71,7 @@ func (f *fit) weigh(k *lamp, then func(int32) *pixels.Image) {
 }
 
 // solve fits one plane's coefficients.
-func (f *fit) solve(c []float64, want func(int32) float64, row func(int32, []float64)) {
+func (f *robustFit) solve(c []float64, want func(int32) float64, row func(int32, []float64)) {
 	n := len(c)
 	m := make([][]float64, n)
 	for i := range m {
@@ -119,8 +119,8 @@ func colourRow(p *pixels.Image, plane []float32) func(int32, []float64) {
 	}
 }
 
-// apply gives pixel i of p in the other picture's light.
-func (k *lamp) apply(p *pixels.Image, i int) (l, a, b float64) {
+// ApplyAt gives pixel i of p in the other picture's light.
+func (k *Illumination) ApplyAt(p *pixels.Image, i int) (l, a, b float64) {
 	x, y, m := p.Place(i)
 	l = float64(p.L[i]) + k.l[0] + x*(k.l[1]+x*k.l[3]+y*k.l[4]) + y*(k.l[2]+y*k.l[5]) + m*(k.l[6]+m*k.l[7])
 	a = float64(p.A[i])
@@ -128,15 +128,15 @@ func (k *lamp) apply(p *pixels.Image, i int) (l, a, b float64) {
 	return l, a + k.a[0] + x*k.a[1] + y*k.a[2] + m*k.a[3] + a*k.a[4], b + k.b[0] + x*k.b[1] + y*k.b[2] + m*k.b[3] + b*k.b[4]
 }
 
-// develop returns the plate in the other picture's light, inside the box.
-func (k *lamp) relit(p *pixels.Image, b pixels.Box) *pixels.Image {
+// develop returns the image in the other picture's light, inside the box.
+func (k *Illumination) Apply(p *pixels.Image, b pixels.Box) *pixels.Image {
 	q := &pixels.Image{W: p.W, H: p.H, Reduce: p.Reduce, Noise: p.Noise}
 	n := len(p.L)
 	all := make([]float32, 3*n)
 	q.L, q.A, q.B = all[:n:n], all[n:2*n:2*n], all[2*n:]
 	for y := b.Y0; y < b.Y1; y++ {
 		for i := y*p.W + b.X0; i < y*p.W+b.X1; i++ {
-			l, a, b := k.apply(p, i)
+			l, a, b := k.ApplyAt(p, i)
 			q.L[i], q.A[i], q.B[i] = float32(l), float32(a), float32(b)
 		}
 	}

@@ -1,4 +1,4 @@
-package sight
+package occlusion
 
 import (
 	"math"
@@ -7,22 +7,23 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// covering is a picture compared with a remembered one in cells: where the
+// Comparison is a picture compared with a remembered one in cells: where the
 // structure that was there, lines, edges, grain and weave, can still be seen.
 // Lamps and shadows add a smooth function to the logarithm of the brightness
 // and leave its structure; a hand takes it away.
-type covering struct {
-	grid
+type Comparison struct {
+	Grid
 	kept  []float32 // evidence, nats a cell: above 0 that the structure is there, below that it is not
 	most  []float32 // what kept would be if nothing had changed
 	fresh []float32 // evidence of structure that was not there: about 0 where some only went, as in a dim light
-	tint  []float32 // change of both log colour ratios together, beyond the picture's own
-	depth []float32 // change of the brightness logarithm, likewise, absolute
+	Tint  []float32 // change of both log colour ratios together, beyond the picture's own
+	Depth []float32 // change of the brightness logarithm, likewise, absolute
 	slopes
 }
 
 const (
-	coverCell = 4 // plate pixels a cell, each way: 4 mm
+	// CellSide is the side of a cell.
+	CellSide = 4 // pixels a cell, each way: 4 mm
 	// relief is how far, in squares of what noise does to a slope, a slope
 	// must stand out to count as structure: noise does so one time in 250.
 	relief = 4.0
@@ -31,19 +32,19 @@ const (
 	waver = 0.04
 )
 
-// newCovering compares two plates of one view; the light need not be the same.
-func newCovering(now, then *pixels.Image) *covering {
-	c := &covering{grid: grid{now.W / coverCell, now.H / coverCell, now.W}, slopes: newSlopes(now, then)}
-	n := c.cols * c.rows
+// Compare compares two images of one view; the light need not be the same.
+func Compare(now, then *pixels.Image) *Comparison {
+	c := &Comparison{Grid: Grid{now.W / CellSide, now.H / CellSide, now.W}, slopes: newSlopes(now, then)}
+	n := c.Cols * c.Rows
 	all := make([]float32, 5*n)
-	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.tint, &c.depth} {
+	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.Tint, &c.Depth} {
 		*v = all[i*n : (i+1)*n : (i+1)*n]
 	}
-	for y := 1; y < c.rows*coverCell && y < now.H-1; y++ {
-		row := y / coverCell * c.cols
-		for x := 1; x < c.cols*coverCell && x < now.W-1; x++ {
-			i, k := y*now.W+x, row+x/coverCell
-			if now.L[i] > dazzled {
+	for y := 1; y < c.Rows*CellSide && y < now.H-1; y++ {
+		row := y / CellSide * c.Cols
+		for x := 1; x < c.Cols*CellSide && x < now.W-1; x++ {
+			i, k := y*now.W+x, row+x/CellSide
+			if now.L[i] > saturated {
 				continue
 			}
 			v, g2, h2, d2 := c.at(i)
@@ -60,7 +61,7 @@ func newCovering(now, then *pixels.Image) *covering {
 	return c
 }
 
-// slopes are the slopes of the brightness logarithm in two plates of one view,
+// slopes are the slopes of the brightness logarithm in two images of one view,
 // without what changed evenly between them.
 type slopes struct {
 	now, then *pixels.Image
@@ -74,7 +75,7 @@ func newSlopes(now, then *pixels.Image) slopes {
 }
 
 // at gives the squares of the slopes now and then at a pixel, and of their
-// difference, and what noise makes of that: all in two plate pixels.
+// difference, and what noise makes of that: all in two pixels.
 func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
 	w := s.now.W
 	hx, hy := s.b[i+1]-s.b[i-1], s.b[i+w]-s.b[i-w]
@@ -84,7 +85,7 @@ func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
 	return s.unrest * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
 }
 
-// penumbra is how many plate pixels to each side a shadow's edge is even.
+// penumbra is how many pixels to each side a shadow's edge is even.
 const penumbra = 4
 
 // unshaded is the brightness of now without what changed evenly over a
@@ -106,11 +107,11 @@ func unshaded(now, then *pixels.Image) []float32 {
 // a shadow's hard edge must not outvote its neighbours.
 const reliefMost = 2.0
 
-// reliefs is by how much the structure around each pixel of a box is likelier
+// StructureRatios is by how much the structure around each pixel of a box is likelier
 // if the pixel shows what it did, than if it shows something else: a ratio of
 // densities. In the dark, in a glare and on even ground it is 1, and nowhere
 // less: that structure is gone may be due to a neighbour that left.
-func reliefs(now, then *pixels.Image, b pixels.Box) []float32 {
+func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 	out := make([]float32, len(now.L))
 	for i := range out {
 		out[i] = 1
@@ -119,7 +120,7 @@ func reliefs(now, then *pixels.Image, b pixels.Box) []float32 {
 	for y := max(b.Y0, 1); y < min(b.Y1, now.H-1); y++ {
 		for x := max(b.X0, 1); x < min(b.X1, now.W-1); x++ {
 			i := y*now.W + x
-			if now.L[i] > dazzled {
+			if now.L[i] > saturated {
 				continue
 			}
 			v, g2, h2, d2 := s.at(i)
@@ -131,9 +132,9 @@ func reliefs(now, then *pixels.Image, b pixels.Box) []float32 {
 	return out
 }
 
-// dazzled is the logarithm of a brightness near the camera's upper end, where
+// saturated is the logarithm of a brightness near the camera's upper end, where
 // structure drowns.
-var dazzled = float32(math.Log(240 + pixels.Black))
+var saturated = float32(math.Log(240 + pixels.Black))
 
 // unrest is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.
@@ -155,21 +156,21 @@ func unrest(now, then *pixels.Image, a []float32) float32 {
 
 // tints measures how far each cell's colour and brightness changed beyond the
 // whole picture's change.
-func (c *covering) tints(now, then *pixels.Image) {
-	n := len(c.tint)
+func (c *Comparison) tints(now, then *pixels.Image) {
+	n := len(c.Tint)
 	all := make([]float32, 3*n)
 	change := [3][]float32{all[:n], all[n : 2*n], all[2*n:]}
 	for k, planes := range [3][2][]float32{{now.L, then.L}, {now.A, then.A}, {now.B, then.B}} {
 		v := make([]float64, 0, n/4+1)
 		for j := range change[k] {
-			at := j/c.cols*coverCell*c.w + j%c.cols*coverCell
+			at := j/c.Cols*CellSide*c.w + j%c.Cols*CellSide
 			var sum float32
-			for y := range coverCell {
-				for i := at + y*c.w; i < at+y*c.w+coverCell; i++ {
+			for y := range CellSide {
+				for i := at + y*c.w; i < at+y*c.w+CellSide; i++ {
 					sum += planes[0][i] - planes[1][i]
 				}
 			}
-			change[k][j] = sum / (coverCell * coverCell)
+			change[k][j] = sum / (CellSide * CellSide)
 			if j%4 == 0 {
 				v = append(v, float64(change[k][j]))
 			}
@@ -179,18 +180,18 @@ func (c *covering) tints(now, then *pixels.Image) {
 			change[k][j] = float32(math.Abs(float64(change[k][j] - common)))
 		}
 	}
-	for j := range c.tint {
-		c.depth[j], c.tint[j] = change[0][j], change[1][j]+change[2][j]
+	for j := range c.Tint {
+		c.Depth[j], c.Tint[j] = change[0][j], change[1][j]+change[2][j]
 	}
 }
 
-// sighting says whether the structure of a cell is seen again.
-type sighting uint8
+// Visibility says whether the structure of a cell is seen again.
+type Visibility uint8
 
 const (
-	untold  sighting = iota // too little structure, or half of it
-	plainly                 // it is there
-	hidden                  // something covers it
+	Untold  Visibility = iota // too little structure, or half of it
+	Visible                   // it is there
+	Hidden                    // something covers it
 )
 
 const (
@@ -206,13 +207,13 @@ const (
 	moreLeast = 2.0
 )
 
-// seen judges every cell with its neighbours, and where they have too little
+// Judge judges every cell with its neighbours, and where they have too little
 // structure, with theirs.
-func (c *covering) seen() []sighting {
+func (c *Comparison) Judge() []Visibility {
 	near, nearMost := c.window(c.kept, 1), c.window(c.most, 1)
 	wide, wideMost := c.window(c.kept, 2), c.window(c.most, 2)
 	fresh := c.window(c.fresh, 2)
-	out := make([]sighting, len(near))
+	out := make([]Visibility, len(near))
 	for k := range out {
 		v, most, least := near[k], nearMost[k], float32(structuredNear)
 		if most < least {
@@ -221,25 +222,25 @@ func (c *covering) seen() []sighting {
 		switch {
 		case most < least:
 		case v < hiddenShare*most && fresh[k] > freshLeast:
-			out[k] = hidden
+			out[k] = Hidden
 		case v > plainShare*most:
-			out[k] = plainly
+			out[k] = Visible
 		}
 	}
 	return out
 }
 
 // window averages over the cells within r of each.
-func (c *covering) window(v []float32, r int) []float32 {
+func (c *Comparison) window(v []float32, r int) []float32 {
 	out := make([]float32, len(v))
-	pixels.Smooth(out, v, c.cols, pixels.Box{X0: 0, Y0: 0, X1: c.cols, Y1: c.rows}, r)
+	pixels.Smooth(out, v, c.Cols, pixels.Box{X0: 0, Y0: 0, X1: c.Cols, Y1: c.Rows}, r)
 	return out
 }
 
-// grid is how a plate is cut into cells.
-type grid struct {
-	cols, rows int
-	w          int // of the plate
+// Grid is how an image is cut into cells.
+type Grid struct {
+	Cols, Rows int
+	w          int // of the image
 }
 
 // tintLeast is a change of both log colour ratios together that no lamp makes,
@@ -247,70 +248,86 @@ type grid struct {
 // logarithm changed.
 const tintLeast, tintDepth = 0.12, 0.3
 
-// tinted says whether a cell's colour changed as no lamp changes it.
-func (c *covering) tinted(k int) bool { return c.tint[k] > tintLeast+tintDepth*c.depth[k] }
+// Tinted says whether a cell's colour changed as no lamp changes it.
+func (c *Comparison) Tinted(k int) bool { return c.Tint[k] > tintLeast+tintDepth*c.Depth[k] }
 
-// strange says whether a cell does not show what it did, given how its
+// Covered says whether a cell does not show what it did, given how its
 // structure was seen.
-func (c *covering) strange(k int, s sighting) bool {
-	return s == hidden || s == untold && c.tinted(k)
+func (c *Comparison) Covered(k int, s Visibility) bool {
+	return s == Hidden || s == Untold && c.Tinted(k)
 }
 
 // richer is the evidence, nats a cell, that there is more structure than was:
 // 0 where both pictures are bare.
-func (c *covering) richer() []float32 {
+func (c *Comparison) richer() []float32 {
 	more := make([]float32, len(c.kept))
-	for y := 1; y < c.rows*coverCell && y < c.now.H-1; y++ {
-		row := y / coverCell * c.cols
-		for x := 1; x < c.cols*coverCell && x < c.w-1; x++ {
-			if i := y*c.w + x; c.now.L[i] <= dazzled {
+	for y := 1; y < c.Rows*CellSide && y < c.now.H-1; y++ {
+		row := y / CellSide * c.Cols
+		for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
+			if i := y*c.w + x; c.now.L[i] <= saturated {
 				v, g2, h2, _ := c.at(i)
-				more[row+x/coverCell] += float32(numeric.Log((v + g2) / (v + h2)))
+				more[row+x/CellSide] += float32(numeric.Log((v + g2) / (v + h2)))
 			}
 		}
 	}
 	return more
 }
 
-// unlike lists the cells that are strange, or bare where more structure is now.
-func (c *covering) unlike() []bool {
+// Unlike lists the cells that are strange, or bare where more structure is now.
+func (c *Comparison) Unlike() []bool {
 	more := c.window(c.richer(), 2)
 	out := make([]bool, len(more))
-	for k, s := range c.seen() {
-		out[k] = c.strange(k, s) || s == untold && more[k] > moreLeast
+	for k, s := range c.Judge() {
+		out[k] = c.Covered(k, s) || s == Untold && more[k] > moreLeast
 	}
 	return out
 }
 
-// middle is the plate pixel in the middle of a cell.
-func (g grid) middle(k int) int {
-	return (k/g.cols*coverCell+coverCell/2)*g.w + k%g.cols*coverCell + coverCell/2
+// Middle is the pixel in the middle of a cell.
+func (g Grid) Middle(k int) int {
+	return (k/g.Cols*CellSide+CellSide/2)*g.w + k%g.Cols*CellSide + CellSide/2
 }
 
-// cells are some cells of a grid.
-type cells struct {
-	grid
-	on []bool
+// Mask are some cells of a grid.
+type Mask struct {
+	Grid
+	On []bool
 }
 
-// solid keeps the cells most of whose neighbours are marked too: lines that
+// Solid keeps the cells most of whose neighbours are marked too: lines that
 // registration or a moved shadow leaves are thin.
-func (c cells) solid() cells {
+func (c Mask) Solid() Mask {
 	const most = 6 // of nine; at the picture's rim of those there are
-	out := cells{c.grid, make([]bool, len(c.on))}
-	for y := range c.rows {
-		for x := range c.cols {
+	out := Mask{c.Grid, make([]bool, len(c.On))}
+	for y := range c.Rows {
+		for x := range c.Cols {
 			n, of := 0, 0
-			for v := max(0, y-1); v <= min(c.rows-1, y+1); v++ {
-				for u := max(0, x-1); u <= min(c.cols-1, x+1); u++ {
+			for v := max(0, y-1); v <= min(c.Rows-1, y+1); v++ {
+				for u := max(0, x-1); u <= min(c.Cols-1, x+1); u++ {
 					of++
-					if c.on[v*c.cols+u] {
+					if c.On[v*c.Cols+u] {
 						n++
 					}
 				}
 			}
-			out.on[y*c.cols+x] = 9*n >= most*of
+			out.On[y*c.Cols+x] = 9*n >= most*of
 		}
 	}
 	return out
+}
+
+// noiseSigmas is how many standard deviations a cell's brightness may change between
+// two pictures of what lies still; in the dark, structure comes and goes with
+// the noise. Calmest holds where there is no noise: a twentieth, in logarithms.
+// Doubling either lets a hand pass that moves over ground as bright as itself.
+const noiseSigmas, leastNoiseDepth = 5.0, 0.05
+
+// NoiseDepth is the change of a cell's brightness logarithm that noise may make, by
+// the median absolute deviation of all cells.
+func (c *Comparison) NoiseDepth() float32 {
+	v := make([]float64, len(c.Depth))
+	for k, d := range c.Depth {
+		v[k] = float64(d)
+	}
+	return float32(max(leastNoiseDepth, noiseSigmas*1.4826*numeric.Median(v)))
 }

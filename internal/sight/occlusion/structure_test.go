@@ -1,4 +1,4 @@
-package sight
+package occlusion
 
 import (
 	"math"
@@ -39,10 +39,10 @@ func cloth(seed uint64, noise float64) *pixels.Image {
 
 // counts of the cells by what is seen of them, inside a rectangle of cells
 // and outside it, its rim of two cells left out.
-func counts(c *covering, x0, y0, x1, y1 int) (in, out map[sighting]int) {
-	in, out = map[sighting]int{}, map[sighting]int{}
-	for k, s := range c.seen() {
-		x, y := k%c.cols, k/c.cols
+func counts(c *Comparison, x0, y0, x1, y1 int) (in, out map[Visibility]int) {
+	in, out = map[Visibility]int{}, map[Visibility]int{}
+	for k, s := range c.Judge() {
+		x, y := k%c.Cols, k/c.Cols
 		switch {
 		case x >= x0+2 && x < x1-2 && y >= y0+2 && y < y1-2:
 			in[s]++
@@ -64,12 +64,12 @@ func TestLightHidesNothing(t *testing.T) {
 			now.L[i] += float32(0.3 + 0.002*float64(x) - 0.7*edge)
 		}
 	}
-	in, out := counts(newCovering(now, then), 0, 0, 0, 0)
-	if n := out[hidden] + in[hidden]; n > 0 {
+	in, out := counts(Compare(now, then), 0, 0, 0, 0)
+	if n := out[Hidden] + in[Hidden]; n > 0 {
 		t.Errorf("%d cells are called hidden in another light", n)
 	}
-	if all := out[plainly] + out[untold]; out[plainly] < all*9/10 {
-		t.Errorf("only %d of %d cells are plainly seen", out[plainly], all)
+	if all := out[Visible] + out[Untold]; out[Visible] < all*9/10 {
+		t.Errorf("only %d of %d cells are plainly seen", out[Visible], all)
 	}
 }
 
@@ -78,16 +78,16 @@ func TestLightHidesNothing(t *testing.T) {
 func TestACoverHides(t *testing.T) {
 	then, now, over := cloth(2, 0.010), cloth(2, 0.013), cloth(3, 0.010)
 	const x0, y0, x1, y1 = 12, 8, 28, 22 // cells
-	for y := y0 * coverCell; y < y1*coverCell; y++ {
-		for x := x0 * coverCell; x < x1*coverCell; x++ {
+	for y := y0 * CellSide; y < y1*CellSide; y++ {
+		for x := x0 * CellSide; x < x1*CellSide; x++ {
 			now.L[y*now.W+x] = over.L[y*now.W+x]
 		}
 	}
-	in, out := counts(newCovering(now, then), x0, y0, x1, y1)
-	if all := in[hidden] + in[plainly] + in[untold]; in[hidden] < all*9/10 || in[plainly] > 0 {
+	in, out := counts(Compare(now, then), x0, y0, x1, y1)
+	if all := in[Hidden] + in[Visible] + in[Untold]; in[Hidden] < all*9/10 || in[Visible] > 0 {
 		t.Errorf("under the cover: %v", in)
 	}
-	if out[hidden] > 0 {
+	if out[Hidden] > 0 {
 		t.Errorf("beside the cover: %v", out)
 	}
 }
@@ -99,8 +99,8 @@ func TestDimLightIsNoCover(t *testing.T) {
 	for i := range now.L {
 		now.L[i] = 4.0 + 0.2*(now.L[i]-4.5)
 	}
-	in, out := counts(newCovering(now, then), 0, 0, 0, 0)
-	if n := in[hidden] + out[hidden]; n > 0 {
+	in, out := counts(Compare(now, then), 0, 0, 0, 0)
+	if n := in[Hidden] + out[Hidden]; n > 0 {
 		t.Errorf("%d cells are called hidden in a dim light", n)
 	}
 }
@@ -116,11 +116,11 @@ func TestBareAgain(t *testing.T) {
 		return p
 	}
 	now, last, before := bare(6), cloth(7, 0.010), bare(8)
-	if in, _ := counts(newCovering(now, last), 0, 0, now.W/coverCell, now.H/coverCell); in[plainly] > 0 {
+	if in, _ := counts(Compare(now, last), 0, 0, now.W/CellSide, now.H/CellSide); in[Visible] > 0 {
 		t.Fatalf("bare ground looks like cloth: %v", in)
 	}
 	unlike := func(now *pixels.Image) (n, of int) {
-		all := newCovering(now, before).unlike()
+		all := Compare(now, before).Unlike()
 		for _, is := range all {
 			if is {
 				n++

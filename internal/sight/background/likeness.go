@@ -1,0 +1,64 @@
+package background
+
+import (
+	"math"
+
+	"boardhand/internal/sight/pixels"
+)
+
+// Conditions is what stands between the board and the memory: noise and shadows.
+type Conditions struct {
+	Noise float64    // factor on the noise assumed
+	Flat  float64    // density of an outlier
+	Tint  [2]float64 // change of both colours with the brightness in a shadow
+}
+
+// Likelihood is how well a picture agrees with a memory, pixel by pixel: the
+// density of the colour seen, given that the pixel shows the same thing, in
+// the same light or in a shadow that came or went.
+type Likelihood struct {
+	*Memory
+	now   *pixels.Image
+	drift [3][]float32 // change of the three planes averaged over the neighbourhood, bounded to what lamps do
+	air   *Conditions
+}
+
+// NewLikelihood prepares the comparison of a picture with a memory for the pixels of
+// a box. It works in room, four numbers a pixel, and holds while that is kept.
+func NewLikelihood(m *Memory, now *pixels.Image, air *Conditions, b pixels.Box, room []float32) *Likelihood {
+	k := &Likelihood{Memory: m, now: now, air: air}
+	n := len(now.L)
+	all, d := room, room[3*n:]
+	for c, planes := range [3][2][]float32{{now.L, m.Image.L}, {now.A, m.Image.A}, {now.B, m.Image.B}} {
+		lo, hi := float32(-driftColour), float32(driftColour)
+		if c == 0 {
+			lo, hi = ShadeDeepest, shadeBright
+		}
+		for y := b.Y0; y < b.Y1; y++ {
+			for i := y*now.W + b.X0; i < y*now.W+b.X1; i++ {
+				d[i] = min(max(planes[0][i]-planes[1][i], lo), hi)
+			}
+		}
+		k.drift[c] = all[c*n : (c+1)*n : (c+1)*n]
+		pixels.Smooth(k.drift[c], d, now.W, b, shadeRadius)
+	}
+	return k
+}
+
+// At is the density of pixel i; round says that a piece is seen there.
+func (k *Likelihood) At(i int, round bool) float32 {
+	fall := [3]float64{float64(k.drift[0][i]), float64(k.drift[1][i]), float64(k.drift[2][i])}
+	return k.Memory.density(k.now, i, fall, k.air, round) + float32(Outlier*k.air.Flat)
+}
+
+// fallPrior is the prior probability that a neighbourhood changed by just so
+// much in brightness and colours (within the precision of its mean): mostly
+// faint (two-sided exponential), now and then a shadow of any depth; the
+// colours follow the brightness about as in this picture's other shadows.
+// Only its root is charged to each pixel, for a neighbourhood changes as one.
+func (a *Conditions) fallPrior(fall [3]float64) float64 {
+	p := (1-shade)*math.Exp(-math.Abs(fall[0])/faintFall)/(2*faintFall) + shade/(shadeBright-ShadeDeepest)
+	v := lampTint*lampTint + 4*lampTint*lampTint + ShadeTint*ShadeTint*fall[0]*fall[0]
+	da, db := fall[1]-a.Tint[0]*fall[0], fall[2]-a.Tint[1]*fall[0]
+	return p * shadeSigma * lampTint * lampTint / v * math.Exp(-(da*da+db*db)/(2*v))
+}

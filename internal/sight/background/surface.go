@@ -1,0 +1,76 @@
+package background
+
+import (
+	"math"
+
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+)
+
+// What the bare board is at a pixel: one of three grounds, or none of them.
+const (
+	darkGround   = iota
+	LightGround                // the light squares
+	MarginGround               // around the field
+	Grounds                    // how many there are
+	MixedGround  = Grounds     // on a line between two of them
+	NoGround     = Grounds + 1 // beside the board
+)
+
+// Surface is the smooth colour of one ground over the board.
+type Surface struct {
+	L      [6]float64 // 1, x, y, x², xy, y² of the image
+	A, B   [3]float64
+	Spread float64 // σ of L about it: grain of the wood, shadows of pieces
+}
+
+// At is the colour of the ground at pixel i of an image.
+func (c *Surface) At(p *pixels.Image, i int) (l, a, b float32) {
+	x, y, _ := p.Place(i)
+	l = float32(c.L[0] + x*(c.L[1]+x*c.L[3]+y*c.L[4]) + y*(c.L[2]+y*c.L[5]))
+	return l, float32(c.A[0] + x*c.A[1] + y*c.A[2]), float32(c.B[0] + x*c.B[1] + y*c.B[2])
+}
+
+// FitSurface fits the colour of one ground to some pixels that show it, robustly:
+// a hand or a piece where none should be must not colour the board.
+func FitSurface(p *pixels.Image, where []int32) Surface {
+	var c Surface
+	c.L[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.L[i]) })
+	c.A[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.A[i]) })
+	c.B[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.B[i]) })
+	f := robustFit{now: p, where: where, weights: make([]float64, len(where))}
+	second := func(i int32, v []float64) {
+		x, y, _ := p.Place(int(i))
+		v[0], v[1], v[2], v[3], v[4], v[5] = 1, x, y, x*x, x*y, y*y
+	}
+	first := func(i int32, v []float64) {
+		x, y, _ := p.Place(int(i))
+		v[0], v[1], v[2] = 1, x, y
+	}
+	for range lampPasses {
+		c.Spread = f.trust(&c)
+		f.solve(c.L[:], func(i int32) float64 { return float64(p.L[i]) }, second)
+		f.solve(c.A[:], func(i int32) float64 { return float64(p.A[i]) }, first)
+		f.solve(c.B[:], func(i int32) float64 { return float64(p.B[i]) }, first)
+	}
+	return c
+}
+
+// trust gives every sample its Cauchy weight about the surface and returns the
+// robust σ of the brightness.
+func (f *robustFit) trust(c *Surface) float64 {
+	r := make([]float64, len(f.where))
+	light := make([]float64, len(f.where))
+	for n, i := range f.where {
+		l, a, b := c.At(f.now, int(i))
+		dl, da, db := float64(f.now.L[i]-l), float64(f.now.A[i]-a), float64(f.now.B[i]-b)
+		r[n] = math.Sqrt(dl*dl + da*da + db*db)
+		light[n] = math.Abs(dl)
+	}
+	s := math.Max(lampLeast, numeric.Median(append([]float64(nil), r...)))
+	for n := range r {
+		z := r[n] / (lampTail * s)
+		f.weights[n] = 1 / ((1 + z*z) * (1 + z*z))
+	}
+	return math.Max(lampLeast, 1.4826*numeric.Median(light)) // σ from the median absolute deviation
+}
