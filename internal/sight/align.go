@@ -5,6 +5,8 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // mark is a place on the board whose edge tells how the picture moved.
@@ -41,83 +43,11 @@ const (
 	alignSome  = 0.55 // and with a hand or a new shadow over the board
 )
 
-// level is the brightness plane reduced once more.
-type level struct {
-	w, h  int
-	scale float64 // plate pixels a pixel
-	l     []float32
-}
-
-// levels are the first n reductions of a plate's brightness around the board,
-// each without what is even over a neighbourhood: shadows and lamps come and go.
-func (e *eye) levels(p *plate, n int) []level {
-	out := []level{{p.w, p.h, 1, p.l}}
-	for len(out) < n {
-		out = append(out, out[len(out)-1].half())
-	}
-	for k := range out {
-		out[k] = out[k].flat(e.ground.box)
-	}
-	return out
-}
-
-// flat is the level without what is even, within a box of the plate and as far
-// around it as cameras are bumped.
-func (v level) flat(b box) level {
-	const even, around = 6, 16 // pixels to each side: a quarter of a square; plate pixels
-	k := int(v.scale)
-	b = box{max(0, (b.x0-around)/k), max(0, (b.y0-around)/k), min(v.w, (b.x1+around)/k), min(v.h, (b.y1+around)/k)}
-	l := make([]float32, len(v.l))
-	smooth(l, v.l, v.w, b, even)
-	for i := range b.each(v.w) {
-		l[i] = v.l[i] - l[i]
-	}
-	v.l = l
-	return v
-}
-
-func (v level) half() level {
-	h := level{w: v.w / 2, h: v.h / 2, scale: 2 * v.scale}
-	h.l = make([]float32, h.w*h.h)
-	for y := range h.h {
-		a, b := v.l[2*y*v.w:], v.l[(2*y+1)*v.w:]
-		for x := range h.w {
-			h.l[y*h.w+x] = (a[2*x] + a[2*x+1] + b[2*x] + b[2*x+1]) / 4
-		}
-	}
-	return h
-}
-
-// at is the brightness at plate coordinates, between pixels linear.
-func (v *level) at(x, y float64) (float64, bool) {
-	x, y = (x+0.5)/v.scale-0.5, (y+0.5)/v.scale-0.5
-	i, j := int(x), int(y)
-	if !(x >= 0 && y >= 0) || i >= v.w-1 || j >= v.h-1 {
-		return 0, false
-	}
-	fx, fy := x-float64(i), y-float64(j)
-	k := j*v.w + i
-	a, b, c, d := float64(v.l[k]), float64(v.l[k+1]), float64(v.l[k+v.w]), float64(v.l[k+v.w+1])
-	top, low := a+fx*(b-a), c+fx*(d-c)
-	return top + fy*(low-top), true
-}
-
-// slope is the brightness and its central differences.
-func (v *level) slope(x, y float64) (l, dx, dy float64, ok bool) {
-	h := v.scale
-	l, ok = v.at(x, y)
-	left, a := v.at(x-h, y)
-	right, b := v.at(x+h, y)
-	above, c := v.at(x, y-h)
-	below, d := v.at(x, y+h)
-	return l, (right - left) / (2 * h), (below - above) / (2 * h), ok && a && b && c && d
-}
-
 // align finds how the camera moved since the remembered picture, starting
 // from a guess of the view. Moved is the largest motion of the field's corners
 // since then, in plate pixels; good is the share of the board that agrees.
-func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good float64) {
-	here := e.levels(now, alignLevels)
+func (e *eye) align(now *pixels.Image, from optics.View) (view optics.View, moved, good float64) {
+	here := pixels.Levels(now, alignLevels, e.ground.Box)
 	var b bump
 	for k := alignLevels - 1; k >= 0; k-- {
 		b, good = e.refine(k, &here[k], b, from)
@@ -127,14 +57,14 @@ func (e *eye) align(now *plate, from optics.View) (view optics.View, moved, good
 }
 
 // settled is align for a camera that was hardly touched: within a pixel.
-func (e *eye) settled(now *plate) (view optics.View, moved, good float64) {
-	b, good := e.refine(0, &e.levels(now, 1)[0], bump{}, e.ground.view)
-	view = b.after(e.ground.view)
+func (e *eye) settled(now *pixels.Image) (view optics.View, moved, good float64) {
+	b, good := e.refine(0, &pixels.Levels(now, 1, e.ground.Box)[0], bump{}, e.ground.View)
+	view = b.after(e.ground.View)
 	return view, e.travel(view), good
 }
 
 // refine improves a bump on one level; good is the agreement it reaches.
-func (e *eye) refine(k int, here *level, b bump, from optics.View) (bump, float64) {
+func (e *eye) refine(k int, here *pixels.Level, b bump, from optics.View) (bump, float64) {
 	marks := e.marksOf(k)
 	before := agree(e.residuals(marks, here, b.after(from)))
 	c := b
@@ -156,7 +86,7 @@ func (e *eye) marksOf(k int) []mark {
 		e.marked, e.marks = e.raw[0], [alignLevels][]mark{}
 	}
 	if e.marks[k] == nil {
-		e.marks[k] = e.findMarks(&e.levels(e.raw[0], k+1)[k])
+		e.marks[k] = e.findMarks(&pixels.Levels(e.raw[0], k+1, e.ground.Box)[k])
 	}
 	return e.marks[k]
 }
@@ -165,32 +95,32 @@ func (e *eye) marksOf(k int) []mark {
 func (e *eye) travel(v optics.View) float64 {
 	far, f := 0.0, e.setup.field()
 	to := *e.ground
-	to.view = v
+	to.View = v
 	for _, c := range [4]frame.Spot[frame.Board]{{X: f, Y: f}, {X: -f, Y: f}, {X: f, Y: -f}, {X: -f, Y: -f}} {
-		x0, y0, _ := e.ground.plate(c.At(0))
-		x1, y1, _ := to.plate(c.At(0))
+		x0, y0, _ := e.ground.Project(c.At(0))
+		x1, y1, _ := to.Project(c.At(0))
 		far = math.Max(far, math.Hypot(x1-x0, y1-y0))
 	}
 	return far
 }
 
 // findMarks picks open edges of the board, spread over it.
-func (e *eye) findMarks(v *level) []mark {
+func (e *eye) findMarks(v *pixels.Level) []mark {
 	var out []mark
 	bumps := e.bumps()
 	reach := e.setup.field() + 0.7*e.setup.Border
-	n := int(v.scale)
-	b := e.ground.box
-	stride := max(1, int(math.Sqrt(float64((b.x1-b.x0)*(b.y1-b.y0))/float64(n*n)/(6*alignMarks))))
-	for y := b.y0 + 2*n; y < b.y1-2*n; y += n * stride {
-		for x := b.x0 + 2*n; x < b.x1-2*n; x += n * stride {
-			i := y*e.ground.w + x
-			at := frame.Spot[frame.Board]{X: float64(e.ground.x[i]), Y: float64(e.ground.y[i])}
-			if !(math.Abs(at.X) < reach && math.Abs(at.Y) < reach) || e.stack.open(int32(i)) < 0.95 {
+	n := int(v.Scale)
+	b := e.ground.Box
+	stride := max(1, int(math.Sqrt(float64((b.X1-b.X0)*(b.Y1-b.Y0))/float64(n*n)/(6*alignMarks))))
+	for y := b.Y0 + 2*n; y < b.Y1-2*n; y += n * stride {
+		for x := b.X0 + 2*n; x < b.X1-2*n; x += n * stride {
+			i := y*e.ground.W + x
+			at := frame.Spot[frame.Board]{X: float64(e.ground.X[i]), Y: float64(e.ground.Y[i])}
+			if !(math.Abs(at.X) < reach && math.Abs(at.Y) < reach) || e.stack.Open(int32(i)) < 0.95 {
 				continue
 			}
-			l, dx, dy, ok := v.slope(float64(x), float64(y))
-			if !ok || math.Hypot(dx, dy)*v.scale < alignEdge {
+			l, dx, dy, ok := v.Slope(float64(x), float64(y))
+			if !ok || math.Hypot(dx, dy)*v.Scale < alignEdge {
 				continue
 			}
 			out = append(out, e.mark(&bumps, at, l, dx, dy))
@@ -202,22 +132,22 @@ func (e *eye) findMarks(v *level) []mark {
 const tinyBump = 1e-4 // radians and metres: a tenth of a pixel
 
 // bumps are the grounds after a tiny bump each way.
-func (e *eye) bumps() (out [len(bump{})]ground) {
+func (e *eye) bumps() (out [len(bump{})]pixels.Plane) {
 	for k := range out {
 		var b bump
 		b[k] = tinyBump
 		out[k] = *e.ground
-		out[k].view = b.after(e.ground.view)
+		out[k].View = b.after(e.ground.View)
 	}
 	return out
 }
 
 // mark computes how the brightness at a place changes with a bump.
-func (e *eye) mark(bumps *[len(bump{})]ground, at frame.Spot[frame.Board], l, dx, dy float64) mark {
+func (e *eye) mark(bumps *[len(bump{})]pixels.Plane, at frame.Spot[frame.Board], l, dx, dy float64) mark {
 	m := mark{at: at, l: l}
-	x0, y0, _ := e.ground.plate(at.At(0))
+	x0, y0, _ := e.ground.Project(at.At(0))
 	for k := range bumps {
-		x, y, _ := bumps[k].plate(at.At(0))
+		x, y, _ := bumps[k].Project(at.At(0))
 		m.step[k] = (dx*(x-x0) + dy*(y-y0)) / tinyBump
 	}
 	return m
@@ -225,21 +155,21 @@ func (e *eye) mark(bumps *[len(bump{})]ground, at frame.Spot[frame.Board], l, dx
 
 // residuals compares the marks with a picture under a view, less their median:
 // the exposure may have changed. NaN where the mark left the picture.
-func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
+func (e *eye) residuals(marks []mark, now *pixels.Level, v optics.View) []float64 {
 	to := *e.ground
-	to.view = v
+	to.View = v
 	r := make([]float64, len(marks))
 	var all []float64
 	for n, m := range marks {
-		x, y, _ := to.plate(m.at.At(0))
-		l, ok := now.at(x, y)
+		x, y, _ := to.Project(m.at.At(0))
+		l, ok := now.At(x, y)
 		if r[n] = l - m.l; !ok {
 			r[n] = math.NaN()
 			continue
 		}
 		all = append(all, r[n])
 	}
-	shift := median(all)
+	shift := numeric.Median(all)
 	for n := range r {
 		r[n] -= shift
 	}
@@ -248,16 +178,16 @@ func (e *eye) residuals(marks []mark, now *level, v optics.View) []float64 {
 
 // likeness is the correlation of a picture's brightness with the remembered
 // one's over the marks.
-func (e *eye) likeness(now *plate) float64 {
-	here := e.levels(now, 1)[0]
-	var m moments
+func (e *eye) likeness(now *pixels.Image) float64 {
+	here := pixels.Levels(now, 1, e.ground.Box)[0]
+	var m numeric.Moments
 	for _, k := range e.marksOf(0) {
-		x, y, _ := e.ground.plate(k.at.At(0))
-		if l, ok := here.at(x, y); ok {
-			m.add(l, k.l)
+		x, y, _ := e.ground.Project(k.at.At(0))
+		if l, ok := here.At(x, y); ok {
+			m.Add(l, k.l)
 		}
 	}
-	return m.correlation()
+	return m.Correlation()
 }
 
 // agree is the share of residuals within the noise.
@@ -272,7 +202,7 @@ func agree(r []float64) float64 {
 }
 
 // step improves a bump by one robust Gauss–Newton step; false when it is done.
-func (e *eye) step(marks []mark, now *level, b *bump, from optics.View) bool {
+func (e *eye) step(marks []mark, now *pixels.Level, b *bump, from optics.View) bool {
 	r := e.residuals(marks, now, b.after(from))
 	abs := make([]float64, 0, len(r))
 	for _, v := range r {
@@ -280,7 +210,7 @@ func (e *eye) step(marks []mark, now *level, b *bump, from optics.View) bool {
 			abs = append(abs, math.Abs(v))
 		}
 	}
-	s := math.Max(alignSigma, 1.5*median(abs))
+	s := math.Max(alignSigma, 1.5*numeric.Median(abs))
 	m := make([][]float64, 6)
 	for i := range m {
 		m[i] = make([]float64, 7)
@@ -304,7 +234,7 @@ func (e *eye) step(marks []mark, now *level, b *bump, from optics.View) bool {
 			m[i][6] -= w * marks[n].step[i] * v
 		}
 	}
-	d, ok := eliminate(m)
+	d, ok := numeric.Solve(m)
 	if !ok {
 		return false
 	}

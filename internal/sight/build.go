@@ -5,6 +5,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/silhouette"
 )
 
 // factors are those tried: turned sets differ by about this much.
@@ -16,7 +18,7 @@ func (e *eye) tailor(g *glance) {
 	at := e.spots()
 	region := e.reachOf(at)
 	best, top := e.build, math.Inf(-1)
-	try := func(kinds []chess.Kind, part func(*build, float64)) {
+	try := func(kinds []chess.Kind, part func(*silhouette.Build, float64)) {
 		start := best
 		for _, f := range factors {
 			b := start
@@ -29,8 +31,8 @@ func (e *eye) tailor(g *glance) {
 			}
 		}
 	}
-	body := func(b *build, f float64) { b.body = f }
-	head := func(b *build, f float64) { b.head = f }
+	body := func(b *silhouette.Build, f float64) { b.Body = f }
+	head := func(b *silhouette.Build, f float64) { b.Head = f }
 	all := []chess.Kind{chess.Pawn, chess.Knight, chess.Bishop, chess.Rook, chess.Queen, chess.King}
 	try(all, body)
 	try(all, head)
@@ -49,10 +51,10 @@ func (e *eye) tailor(g *glance) {
 // stoutest build.
 func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	var region []int32
-	seen := make([]bool, len(e.stack.count))
+	seen := make([]bool, len(e.stack.Count))
 	for _, f := range [2]float64{factors[0], factors[len(factors)-1]} {
-		e.dress(alike(build{f, f}), at)
-		for i, n := range e.stack.count {
+		e.dress(silhouette.Uniform(silhouette.Build{Body: f, Head: f}), at)
+		for i, n := range e.stack.Count {
 			if n > 0 && !seen[i] {
 				seen[i] = true
 				region = append(region, int32(i))
@@ -63,9 +65,9 @@ func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 }
 
 // dress gives the men their builds.
-func (e *eye) dress(b builds, at map[chess.Square]frame.Spot[frame.Board]) {
+func (e *eye) dress(b silhouette.Builds, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.build = b
-	e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, b)
+	e.shapes = silhouette.NewOutlines(e.setup.Men, e.ground.Camera.Z, b)
 	e.place(at)
 }
 
@@ -74,7 +76,7 @@ func (g *glance) total(region []int32) float64 {
 	sum := 0.0
 	for _, px := range region {
 		g.model(px)
-		sum += log1(g.base[px])
+		sum += numeric.Log(g.base[px])
 	}
 	return sum
 }

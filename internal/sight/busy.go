@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/pixels"
 )
 
 // busy looks for a hand or an arm: something that covers what was there,
@@ -14,7 +15,7 @@ import (
 //
 // When most of the field has lost its structure the camera was bumped, and
 // nothing can be said before the board has been found again.
-func (e *eye) busy(raw *plate) (over []spill, hand *spill) {
+func (e *eye) busy(raw *pixels.Image) (over []spill, hand *spill) {
 	odd, ok := e.covered(raw)
 	if !ok {
 		return nil, nil
@@ -35,7 +36,7 @@ const bumped = 0.5 // share of the field's cells whose structure is hidden when 
 // the last settled picture showed nor what the one before did (a shadow or its
 // grain, or a hand beside the board, may have been in the last alone). False
 // after a bump.
-func (e *eye) covered(raw *plate) (cells, bool) {
+func (e *eye) covered(raw *pixels.Image) (cells, bool) {
 	c := newCovering(raw, e.raw[0])
 	seen := c.seen()
 	odd := cells{grid: c.grid, on: make([]bool, len(seen))}
@@ -71,7 +72,7 @@ const (
 
 func (e *eye) zone(i int) int {
 	f := e.setup.field()
-	switch far := math.Max(math.Abs(float64(e.ground.x[i])), math.Abs(float64(e.ground.y[i]))); {
+	switch far := math.Max(math.Abs(float64(e.ground.X[i])), math.Abs(float64(e.ground.Y[i]))); {
 	case far < f:
 		return overField
 	case far < f+e.setup.Border:
@@ -83,8 +84,8 @@ func (e *eye) zone(i int) int {
 // brink says whether a pixel lies within a cell of the board's outer edge, or
 // beside the board.
 func (e *eye) brink(i int) bool {
-	far := math.Max(math.Abs(float64(e.ground.x[i])), math.Abs(float64(e.ground.y[i])))
-	return !(far < e.setup.field()+e.setup.Border-1.5*coverCell*e.ground.pitch)
+	far := math.Max(math.Abs(float64(e.ground.X[i])), math.Abs(float64(e.ground.Y[i])))
+	return !(far < e.setup.field()+e.setup.Border-1.5*coverCell*e.ground.Pitch)
 }
 
 // blobs collects the connected covered cells, over gaps of one cell, with the
@@ -105,8 +106,8 @@ func (e *eye) blobs(c, odd cells) []spill {
 			queue = queue[:len(queue)-1]
 			e.account(&p, &per, c.middle(k), coverCell*coverCell)
 			x, y := k%c.cols, k/c.cols
-			if e.stack.open(int32(c.middle(k))) < 0.5 {
-				p.onMen += coverCell * coverCell * e.ground.pitch * e.ground.pitch * 1e6
+			if e.stack.Open(int32(c.middle(k))) < 0.5 {
+				p.onMen += coverCell * coverCell * e.ground.Pitch * e.ground.Pitch * 1e6
 			}
 			p.brink = p.brink || e.brink(c.middle(k))
 			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.cols-2 || y >= c.rows-2

@@ -1,6 +1,11 @@
 package sight
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+)
 
 // covering is a picture compared with a remembered one in cells: where the
 // structure that was there, lines, edges, grain and weave, can still be seen.
@@ -27,28 +32,28 @@ const (
 )
 
 // newCovering compares two plates of one view; the light need not be the same.
-func newCovering(now, then *plate) *covering {
-	c := &covering{grid: grid{now.w / coverCell, now.h / coverCell, now.w}, slopes: newSlopes(now, then)}
+func newCovering(now, then *pixels.Image) *covering {
+	c := &covering{grid: grid{now.W / coverCell, now.H / coverCell, now.W}, slopes: newSlopes(now, then)}
 	n := c.cols * c.rows
 	all := make([]float32, 5*n)
 	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.tint, &c.depth} {
 		*v = all[i*n : (i+1)*n : (i+1)*n]
 	}
-	for y := 1; y < c.rows*coverCell && y < now.h-1; y++ {
+	for y := 1; y < c.rows*coverCell && y < now.H-1; y++ {
 		row := y / coverCell * c.cols
-		for x := 1; x < c.cols*coverCell && x < now.w-1; x++ {
-			i, k := y*now.w+x, row+x/coverCell
-			if now.l[i] > dazzled {
+		for x := 1; x < c.cols*coverCell && x < now.W-1; x++ {
+			i, k := y*now.W+x, row+x/coverCell
+			if now.L[i] > dazzled {
 				continue
 			}
 			v, g2, h2, d2 := c.at(i)
-			c.fresh[k] += float32(log1((v + d2) / (v + h2)))
+			c.fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
 			if h2 < relief*v {
 				continue
 			}
 			v += waver * h2
-			c.kept[k] += float32(log1((v + g2) / (v + d2)))
-			c.most[k] += float32(log1((v + h2) / v))
+			c.kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
+			c.most[k] += float32(numeric.Log((v + h2) / v))
 		}
 	}
 	c.tints(now, then)
@@ -58,24 +63,24 @@ func newCovering(now, then *plate) *covering {
 // slopes are the slopes of the brightness logarithm in two plates of one view,
 // without what changed evenly between them.
 type slopes struct {
-	now, then *plate
+	now, then *pixels.Image
 	a, b      []float32 // the brightness of now and then
 	unrest    float32
 }
 
-func newSlopes(now, then *plate) slopes {
-	a := now.unshaded(then)
-	return slopes{now, then, a, then.softened(), unrest(now, then, a)}
+func newSlopes(now, then *pixels.Image) slopes {
+	a := unshaded(now, then)
+	return slopes{now, then, a, then.Softened(), unrest(now, then, a)}
 }
 
 // at gives the squares of the slopes now and then at a pixel, and of their
 // difference, and what noise makes of that: all in two plate pixels.
 func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
-	w := s.now.w
+	w := s.now.W
 	hx, hy := s.b[i+1]-s.b[i-1], s.b[i+w]-s.b[i-w]
 	gx, gy := s.a[i+1]-s.a[i-1], s.a[i+w]-s.a[i-w]
 	dx, dy := gx-hx, gy-hy
-	n := max(s.now.noise[i], s.then.noise[i])
+	n := max(s.now.Noise[i], s.then.Noise[i])
 	return s.unrest * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
 }
 
@@ -84,13 +89,13 @@ const penumbra = 4
 
 // unshaded is the brightness of now without what changed evenly over a
 // neighbourhood since then: shadows and their soft edges.
-func (now *plate) unshaded(then *plate) []float32 {
-	a, b := now.softened(), then.softened()
+func unshaded(now, then *pixels.Image) []float32 {
+	a, b := now.Softened(), then.Softened()
 	change, even := make([]float32, len(a)), make([]float32, len(a))
 	for i := range change {
 		change[i] = a[i] - b[i]
 	}
-	smooth(even, change, now.w, box{0, 0, now.w, now.h}, penumbra)
+	pixels.Smooth(even, change, now.W, pixels.Box{X0: 0, Y0: 0, X1: now.W, Y1: now.H}, penumbra)
 	for i := range even {
 		even[i] = a[i] - even[i]
 	}
@@ -105,21 +110,21 @@ const reliefMost = 2.0
 // if the pixel shows what it did, than if it shows something else: a ratio of
 // densities. In the dark, in a glare and on even ground it is 1, and nowhere
 // less: that structure is gone may be due to a neighbour that left.
-func reliefs(now, then *plate, b box) []float32 {
-	out := make([]float32, len(now.l))
+func reliefs(now, then *pixels.Image, b pixels.Box) []float32 {
+	out := make([]float32, len(now.L))
 	for i := range out {
 		out[i] = 1
 	}
 	s := newSlopes(now, then)
-	for y := max(b.y0, 1); y < min(b.y1, now.h-1); y++ {
-		for x := max(b.x0, 1); x < min(b.x1, now.w-1); x++ {
-			i := y*now.w + x
-			if now.l[i] > dazzled {
+	for y := max(b.Y0, 1); y < min(b.Y1, now.H-1); y++ {
+		for x := max(b.X0, 1); x < min(b.X1, now.W-1); x++ {
+			i := y*now.W + x
+			if now.L[i] > dazzled {
 				continue
 			}
 			v, g2, h2, d2 := s.at(i)
 			v += waver * h2
-			k := log1((v + g2) / (v + d2))
+			k := numeric.Log((v + g2) / (v + d2))
 			out[i] = float32(math.Exp(max(0, min(reliefMost, k))))
 		}
 	}
@@ -128,33 +133,33 @@ func reliefs(now, then *plate, b box) []float32 {
 
 // dazzled is the logarithm of a brightness near the camera's upper end, where
 // structure drowns.
-var dazzled = float32(math.Log(240 + black))
+var dazzled = float32(math.Log(240 + pixels.Black))
 
 // unrest is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.
-func unrest(now, then *plate, a []float32) float32 {
+func unrest(now, then *pixels.Image, a []float32) float32 {
 	const least = 0.05 // a picture compared with itself must not divide by nothing
-	b, w := then.softened(), now.w
+	b, w := then.Softened(), now.W
 	var v []float64
-	for y := 1; y < now.h-1; y += 5 {
-		for x := 1 + y%7; x < now.w-1; x += 7 {
-			i := y*now.w + x
+	for y := 1; y < now.H-1; y += 5 {
+		for x := 1 + y%7; x < now.W-1; x += 7 {
+			i := y*now.W + x
 			dx := a[i+1] - a[i-1] - b[i+1] + b[i-1]
 			dy := a[i+w] - a[i-w] - b[i+w] + b[i-w]
-			noise := max(now.noise[i], then.noise[i])
+			noise := max(now.Noise[i], then.Noise[i])
 			v = append(v, float64((dx*dx+dy*dy)/(noise*noise)))
 		}
 	}
-	return float32(max(least, median(v)))
+	return float32(max(least, numeric.Median(v)))
 }
 
 // tints measures how far each cell's colour and brightness changed beyond the
 // whole picture's change.
-func (c *covering) tints(now, then *plate) {
+func (c *covering) tints(now, then *pixels.Image) {
 	n := len(c.tint)
 	all := make([]float32, 3*n)
 	change := [3][]float32{all[:n], all[n : 2*n], all[2*n:]}
-	for k, planes := range [3][2][]float32{{now.l, then.l}, {now.a, then.a}, {now.b, then.b}} {
+	for k, planes := range [3][2][]float32{{now.L, then.L}, {now.A, then.A}, {now.B, then.B}} {
 		v := make([]float64, 0, n/4+1)
 		for j := range change[k] {
 			at := j/c.cols*coverCell*c.w + j%c.cols*coverCell
@@ -169,7 +174,7 @@ func (c *covering) tints(now, then *plate) {
 				v = append(v, float64(change[k][j]))
 			}
 		}
-		common := float32(median(v))
+		common := float32(numeric.Median(v))
 		for j := range change[k] {
 			change[k][j] = float32(math.Abs(float64(change[k][j] - common)))
 		}
@@ -227,7 +232,7 @@ func (c *covering) seen() []sighting {
 // window averages over the cells within r of each.
 func (c *covering) window(v []float32, r int) []float32 {
 	out := make([]float32, len(v))
-	smooth(out, v, c.cols, box{0, 0, c.cols, c.rows}, r)
+	pixels.Smooth(out, v, c.cols, pixels.Box{X0: 0, Y0: 0, X1: c.cols, Y1: c.rows}, r)
 	return out
 }
 
@@ -255,12 +260,12 @@ func (c *covering) strange(k int, s sighting) bool {
 // 0 where both pictures are bare.
 func (c *covering) richer() []float32 {
 	more := make([]float32, len(c.kept))
-	for y := 1; y < c.rows*coverCell && y < c.now.h-1; y++ {
+	for y := 1; y < c.rows*coverCell && y < c.now.H-1; y++ {
 		row := y / coverCell * c.cols
 		for x := 1; x < c.cols*coverCell && x < c.w-1; x++ {
-			if i := y*c.w + x; c.now.l[i] <= dazzled {
+			if i := y*c.w + x; c.now.L[i] <= dazzled {
 				v, g2, h2, _ := c.at(i)
-				more[row+x/coverCell] += float32(log1((v + g2) / (v + h2)))
+				more[row+x/coverCell] += float32(numeric.Log((v + g2) / (v + h2)))
 			}
 		}
 	}

@@ -4,20 +4,22 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"boardhand/internal/sight/pixels"
 )
 
 // cloth is a plate that shows cloth: random structure a pixel or two wide, with noise
 // of its own.
-func cloth(seed uint64, noise float64) *plate {
+func cloth(seed uint64, noise float64) *pixels.Image {
 	const w, h = 160, 120
 	d := rand.New(rand.NewPCG(seed, 1))
 	threads := make([]float64, w*h)
 	for i := range threads {
 		threads[i] = 0.25 * d.NormFloat64()
 	}
-	p := &plate{w: w, h: h, reduce: 1}
+	p := &pixels.Image{W: w, H: h, Reduce: 1}
 	n := w * h
-	p.l, p.a, p.b, p.noise = make([]float32, n), make([]float32, n), make([]float32, n), make([]float32, n)
+	p.L, p.A, p.B, p.Noise = make([]float32, n), make([]float32, n), make([]float32, n), make([]float32, n)
 	fresh := rand.New(rand.NewPCG(seed, uint64(1e6*noise)))
 	for y := range h {
 		for x := range w {
@@ -28,8 +30,8 @@ func cloth(seed uint64, noise float64) *plate {
 					sum += threads[v*w+u] / 3
 				}
 			}
-			p.l[i] = float32(4.5 + sum + noise*fresh.NormFloat64())
-			p.noise[i] = 0.015
+			p.L[i] = float32(4.5 + sum + noise*fresh.NormFloat64())
+			p.Noise[i] = 0.015
 		}
 	}
 	return p
@@ -55,11 +57,11 @@ func counts(c *covering, x0, y0, x1, y1 int) (in, out map[sighting]int) {
 // camera's noise leave the structure plainly seen.
 func TestLightHidesNothing(t *testing.T) {
 	then, now := cloth(1, 0.010), cloth(1, 0.013)
-	for y := range now.h {
-		for x := range now.w {
-			i := y*now.w + x
+	for y := range now.H {
+		for x := range now.W {
+			i := y*now.W + x
 			edge := 1 / (1 + math.Exp(-float64(x-y-20)/4)) // a shadow's edge 15 pixels wide
-			now.l[i] += float32(0.3 + 0.002*float64(x) - 0.7*edge)
+			now.L[i] += float32(0.3 + 0.002*float64(x) - 0.7*edge)
 		}
 	}
 	in, out := counts(newCovering(now, then), 0, 0, 0, 0)
@@ -78,7 +80,7 @@ func TestACoverHides(t *testing.T) {
 	const x0, y0, x1, y1 = 12, 8, 28, 22 // cells
 	for y := y0 * coverCell; y < y1*coverCell; y++ {
 		for x := x0 * coverCell; x < x1*coverCell; x++ {
-			now.l[y*now.w+x] = over.l[y*now.w+x]
+			now.L[y*now.W+x] = over.L[y*now.W+x]
 		}
 	}
 	in, out := counts(newCovering(now, then), x0, y0, x1, y1)
@@ -94,8 +96,8 @@ func TestACoverHides(t *testing.T) {
 // on rough cloth, structure is lost but none is new: nothing covers it.
 func TestDimLightIsNoCover(t *testing.T) {
 	then, now := cloth(4, 0.010), cloth(4, 0.010)
-	for i := range now.l {
-		now.l[i] = 4.0 + 0.2*(now.l[i]-4.5)
+	for i := range now.L {
+		now.L[i] = 4.0 + 0.2*(now.L[i]-4.5)
 	}
 	in, out := counts(newCovering(now, then), 0, 0, 0, 0)
 	if n := in[hidden] + out[hidden]; n > 0 {
@@ -106,18 +108,18 @@ func TestDimLightIsNoCover(t *testing.T) {
 // TestBareAgain: bare ground over which something lay in the last picture but
 // not in the one before is not unlike that one; something new on it is.
 func TestBareAgain(t *testing.T) {
-	bare := func(seed uint64) *plate {
+	bare := func(seed uint64) *pixels.Image {
 		d, p := rand.New(rand.NewPCG(seed, 9)), cloth(5, 0.010)
-		for i := range p.l {
-			p.l[i] = float32(4.5 + 0.010*d.NormFloat64())
+		for i := range p.L {
+			p.L[i] = float32(4.5 + 0.010*d.NormFloat64())
 		}
 		return p
 	}
 	now, last, before := bare(6), cloth(7, 0.010), bare(8)
-	if in, _ := counts(newCovering(now, last), 0, 0, now.w/coverCell, now.h/coverCell); in[plainly] > 0 {
+	if in, _ := counts(newCovering(now, last), 0, 0, now.W/coverCell, now.H/coverCell); in[plainly] > 0 {
 		t.Fatalf("bare ground looks like cloth: %v", in)
 	}
-	unlike := func(now *plate) (n, of int) {
+	unlike := func(now *pixels.Image) (n, of int) {
 		all := newCovering(now, before).unlike()
 		for _, is := range all {
 			if is {

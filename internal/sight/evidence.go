@@ -1,12 +1,16 @@
 package sight
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/sight/pixels"
+)
 
 // memory is a picture to compare with: what a pixel looked like, how much it
 // varies around it, and how steep the picture is there, because a third of a
 // pixel's jitter matters on an edge.
 type memory struct {
-	plate  *plate
+	plate  *pixels.Image
 	spread []float32 // σ of l beyond the noise, for places never seen (0: seen)
 	slopeL []float32 // steepest step of l to a neighbour
 	slopeC []float32 // and of the colours
@@ -34,15 +38,15 @@ const (
 )
 
 // slopes computes the memory's steepness inside the box.
-func (m *memory) slopes(b box) {
+func (m *memory) slopes(b pixels.Box) {
 	p := m.plate
-	n := len(p.l)
+	n := len(p.L)
 	m.slopeL, m.slopeC = make([]float32, n), make([]float32, n)
-	for y := max(b.y0, 1); y < min(b.y1, p.h-1); y++ {
-		for x := max(b.x0, 1); x < min(b.x1, p.w-1); x++ {
-			i := y*p.w + x
-			m.slopeL[i] = steep(p.l, i, p.w)
-			m.slopeC[i] = max(steep(p.a, i, p.w), steep(p.b, i, p.w))
+	for y := max(b.Y0, 1); y < min(b.Y1, p.H-1); y++ {
+		for x := max(b.X0, 1); x < min(b.X1, p.W-1); x++ {
+			i := y*p.W + x
+			m.slopeL[i] = steep(p.L, i, p.W)
+			m.slopeC[i] = max(steep(p.A, i, p.W), steep(p.B, i, p.W))
 		}
 	}
 }
@@ -64,32 +68,32 @@ type air struct {
 // the same light or in a shadow that came or went.
 type likeness struct {
 	*memory
-	now   *plate
+	now   *pixels.Image
 	drift [3][]float32 // change of the three planes averaged over the neighbourhood, bounded to what lamps do
 	air   *air
 }
 
 // compare prepares the comparison with a memory for the pixels of the box. It
 // holds until the next one.
-func (e *eye) compare(m *memory, now *plate, air *air) *likeness {
+func (e *eye) compare(m *memory, now *pixels.Image, air *air) *likeness {
 	k := &likeness{memory: m, now: now, air: air}
-	b, n := e.ground.box, len(now.l)
+	b, n := e.ground.Box, len(now.L)
 	if len(e.drifts) != 4*n {
 		e.drifts = make([]float32, 4*n)
 	}
 	all, d := e.drifts, e.drifts[3*n:]
-	for c, planes := range [3][2][]float32{{now.l, m.plate.l}, {now.a, m.plate.a}, {now.b, m.plate.b}} {
+	for c, planes := range [3][2][]float32{{now.L, m.plate.L}, {now.A, m.plate.A}, {now.B, m.plate.B}} {
 		lo, hi := float32(-driftColour), float32(driftColour)
 		if c == 0 {
 			lo, hi = shadeDeepest, shadeBright
 		}
-		for y := b.y0; y < b.y1; y++ {
-			for i := y*now.w + b.x0; i < y*now.w+b.x1; i++ {
+		for y := b.Y0; y < b.Y1; y++ {
+			for i := y*now.W + b.X0; i < y*now.W+b.X1; i++ {
 				d[i] = min(max(planes[0][i]-planes[1][i], lo), hi)
 			}
 		}
 		k.drift[c] = all[c*n : (c+1)*n : (c+1)*n]
-		smooth(k.drift[c], d, now.w, b, shadeRadius)
+		pixels.Smooth(k.drift[c], d, now.W, b, shadeRadius)
 	}
 	return k
 }
@@ -102,11 +106,11 @@ func (k *likeness) at(i int, round bool) float32 {
 
 // density of pixel i under the memory: the same light with probability
 // 1 − shade, else a shadow whose depth is that of the neighbourhood.
-func (m *memory) density(now *plate, i int, fall [3]float64, air *air, round bool) float32 {
+func (m *memory) density(now *pixels.Image, i int, fall [3]float64, air *air, round bool) float32 {
 	then := m.plate
-	dl := float64(now.l[i] - then.l[i])
-	da, db := float64(now.a[i]-then.a[i]), float64(now.b[i]-then.b[i])
-	n := float64(now.noise[i]) * 1.4 * air.noise // both pictures are noisy
+	dl := float64(now.L[i] - then.L[i])
+	da, db := float64(now.A[i]-then.A[i]), float64(now.B[i]-then.B[i])
+	n := float64(now.Noise[i]) * 1.4 * air.noise // both pictures are noisy
 	var spread, sl, sc float64
 	if m.spread != nil {
 		spread = float64(m.spread[i])
@@ -161,20 +165,20 @@ const touchJitter = 0.4
 
 // moved is the density of pixel i if it shows what the memory had shift
 // pixels before it.
-func (m *memory) moved(now *plate, i int32, shift [2]float32, noise float64) float32 {
+func (m *memory) moved(now *pixels.Image, i int32, shift [2]float32, noise float64) float32 {
 	p := m.plate
-	x, y := float32(int(i)%p.w)-shift[0], float32(int(i)/p.w)-shift[1]
-	if x < 1 || y < 1 || x >= float32(p.w-2) || y >= float32(p.h-2) {
+	x, y := float32(int(i)%p.W)-shift[0], float32(int(i)/p.W)-shift[1]
+	if x < 1 || y < 1 || x >= float32(p.W-2) || y >= float32(p.H-2) {
 		return 0
 	}
 	x0, y0 := int(x), int(y)
 	fx, fy := x-float32(x0), y-float32(y0)
-	k := y0*p.w + x0
+	k := y0*p.W + x0
 	mix := func(v []float32) float64 {
-		return float64((1-fy)*((1-fx)*v[k]+fx*v[k+1]) + fy*((1-fx)*v[k+p.w]+fx*v[k+p.w+1]))
+		return float64((1-fy)*((1-fx)*v[k]+fx*v[k+1]) + fy*((1-fx)*v[k+p.W]+fx*v[k+p.W+1]))
 	}
-	dl, da, db := float64(now.l[i])-mix(p.l), float64(now.a[i])-mix(p.a), float64(now.b[i])-mix(p.b)
-	n := float64(now.noise[i]) * 1.4 * noise
+	dl, da, db := float64(now.L[i])-mix(p.L), float64(now.A[i])-mix(p.A), float64(now.B[i])-mix(p.B)
+	n := float64(now.Noise[i]) * 1.4 * noise
 	sl, sc := mix(m.slopeL)*touchJitter, mix(m.slopeC)*touchJitter
 	vl, vc := n*n+sl*sl, colourNoise*colourNoise*n*n+sc*sc
 	return float32((1 - outlier) * gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc))

@@ -7,6 +7,8 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // eye is what a reader has learnt of one table in one light: where every pixel
@@ -14,70 +16,43 @@ import (
 // board looks like, and the colours of both sides.
 type eye struct {
 	setup  Setup
-	ground *ground
+	ground *pixels.Plane
 	reduce float64 // picture pixels a plate pixel
-	shapes *shapes
-	build  builds // of this set of men
+	shapes *silhouette.Outlines
+	build  silhouette.Builds // of this set of men
 
 	board men        // in the last settled picture
 	men   []standing // the same, nearest to the camera's foot point first
-	stack stack
-	pawns [64][]cover // the pixels of a pawn in the middle of each square
+	stack silhouette.Stack
+	pawns [64][]silhouette.Cover // the pixels of a pawn in the middle of each square
 
-	around  bool      // what lies beside the board is as in the last settled picture: no bump since
-	raw     [2]*plate // the last two settled pictures as they came from the camera, the last first; both the same after the first
-	last    *memory   // the last settled picture; nil before there was one
-	former  *eye      // of another position on this table, until a picture has been settled on
-	bare    *memory   // the bare board, where seen, else as its like elsewhere
-	coat    *memory   // the bare board as its open places are, without grain
+	around  bool             // what lies beside the board is as in the last settled picture: no bump since
+	raw     [2]*pixels.Image // the last two settled pictures as they came from the camera, the last first; both the same after the first
+	last    *memory          // the last settled picture; nil before there was one
+	former  *eye             // of another position on this table, until a picture has been settled on
+	bare    *memory          // the bare board, where seen, else as its like elsewhere
+	coat    *memory          // the bare board as its open places are, without grain
 	shading *shading
 	kinds   []uint8 // what the board is at each pixel: dark, light, margin, or mixed
 	bareN   []uint8 // times each pixel was seen bare, at most bareMost
 
 	swatches swatches
-	tallies  [2][bands]*tally
-	palettes [2][bands]palette
+	tallies  [2][silhouette.Bands]*tally
+	palettes [2][silhouette.Bands]palette
 	air      air
 	samples  []int32 // pixels by which the light is compared
 	touches  touches // of the change being weighed
 
 	marks  [alignLevels][]mark // edges of the last settled picture, by level, once asked for
-	marked *plate              // that picture
+	marked *pixels.Image       // that picture
 	met    []known             // the officers of the first picture
 	drifts []float32           // of the likeness in use
-}
-
-// layer of the stack: a man over a pixel.
-type overlay struct {
-	alpha float32
-	man   uint8 // index in eye.men
-	band  uint8
-}
-
-// depth is how many men can hide each other on one pixel and matter.
-const depth = 4
-
-// stack says which men cover each pixel, nearest first.
-type stack struct {
-	count []uint8
-	first []int32 // where each pixel's men begin
-	over  []overlay
-}
-
-// reduction is the factor that brings a picture to about a pixel a millimetre.
-func reduction(v optics.View) float64 {
-	const finest = 0.72 // plate pixels a mm: finer adds time and noise, not knowledge
-	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
-	if err != nil {
-		return 1
-	}
-	return max(1, k/finest)
 }
 
 // newEye lays out the geometry for a view; former is the eye of another board
 // seen so, nil for none.
 func newEye(s Setup, v optics.View, board men, former *eye) *eye {
-	e := &eye{setup: s, board: board, air: air{noise: 1}, build: alike(build{1, 1}), former: former}
+	e := &eye{setup: s, board: board, air: air{noise: 1}, build: silhouette.Uniform(silhouette.Build{Body: 1, Head: 1}), former: former}
 	if former != nil {
 		e.reduce = former.reduce
 	}
@@ -89,46 +64,27 @@ func newEye(s Setup, v optics.View, board men, former *eye) *eye {
 // look sets the view and all that hangs on it alone.
 func (e *eye) look(v optics.View) {
 	if e.reduce == 0 { // kept for good: everything remembered is by plate pixel
-		e.reduce = reduction(v)
+		e.reduce = pixels.Reduction(v)
 	}
-	e.ground = survey(v, e.setup.Image, e.reduce, e.setup.field()+e.setup.Border+1.1*e.setup.Square)
-	if e.shapes == nil || math.Abs(e.shapes.height-e.ground.eye.Z) > 0.01*e.ground.eye.Z {
-		e.shapes = newShapes(e.setup.Men, e.ground.eye.Z, e.build)
+	e.ground = pixels.NewPlane(v, e.setup.Image, e.reduce, e.setup.field()+e.setup.Border+1.1*e.setup.Square)
+	if e.shapes == nil || math.Abs(e.shapes.Height-e.ground.Camera.Z) > 0.01*e.ground.Camera.Z {
+		e.shapes = silhouette.NewOutlines(e.setup.Men, e.ground.Camera.Z, e.build)
 	}
 	for s := range chess.NoSquare {
 		e.pawns[s] = stand(e.ground, e.shapes, chess.MakePiece(chess.White, chess.Pawn), e.setup.centre(s)).covers
 	}
-	e.kinds = make([]uint8, e.ground.w*e.ground.h)
+	e.kinds = make([]uint8, e.ground.W*e.ground.H)
 	for i := range e.kinds {
 		k, ok := e.kindOf(int32(i))
 		if edge := e.setup.field() + e.setup.Border; !ok {
 			k = mixedGround
-			if math.Abs(float64(e.ground.x[i])) > edge || math.Abs(float64(e.ground.y[i])) > edge {
+			if math.Abs(float64(e.ground.X[i])) > edge || math.Abs(float64(e.ground.Y[i])) > edge {
 				k = noGround
 			}
 		}
 		e.kinds[i] = uint8(k)
 	}
-	e.samples = e.ground.sample(e.setup.field()+e.setup.Border, lampSamples)
-}
-
-// sample picks about n pixels of the board evenly.
-func (g *ground) sample(reach, n float64) []int32 {
-	var all []int32
-	for y := g.box.y0; y < g.box.y1; y++ {
-		for x := g.box.x0; x < g.box.x1; x++ {
-			i := y*g.w + x
-			if math.Abs(float64(g.x[i])) < reach && math.Abs(float64(g.y[i])) < reach {
-				all = append(all, int32(i))
-			}
-		}
-	}
-	step := max(1, float64(len(all))/n)
-	var out []int32
-	for k := 0.0; int(k) < len(all); k += step {
-		out = append(out, all[int(k)])
-	}
-	return out
+	e.samples = e.ground.Sample(e.setup.field()+e.setup.Border, lampSamples)
 }
 
 // place stands the men of e.board on their squares' centres, or where offsets
@@ -162,54 +118,18 @@ func (e *eye) place(at map[chess.Square]frame.Spot[frame.Board]) {
 
 // pile rebuilds the stack from the men.
 func (e *eye) pile() {
-	n := e.ground.w * e.ground.h
-	if len(e.stack.count) != n {
-		e.stack = stack{count: make([]uint8, n), first: make([]int32, n)}
+	n := e.ground.W * e.ground.H
+	if len(e.stack.Count) != n {
 		e.touches = touches{slot: make([]int32, n)}
 	}
-	s := &e.stack
-	clear(s.count)
-	for k := range e.men {
-		for _, c := range e.men[k].covers {
-			s.count[c.px] = min(depth, s.count[c.px]+1)
-		}
-	}
-	all := 0
-	for px, n := range s.count {
-		s.first[px] = int32(all)
-		all += int(n)
-	}
-	s.over = slices.Grow(s.over[:0], all)[:all]
-	clear(s.count)
-	for k := range e.men {
-		for _, c := range e.men[k].covers {
-			if d := s.count[c.px]; d < depth {
-				s.over[s.first[c.px]+int32(d)] = overlay{alpha: c.alpha, man: uint8(k), band: c.band}
-				s.count[c.px] = d + 1
-			}
-		}
-	}
-}
-
-// at gives the men over a pixel, nearest first.
-func (s *stack) at(px int32) []overlay {
-	return s.over[s.first[px] : s.first[px]+int32(s.count[px])]
-}
-
-// clear view of the board through the men over a pixel, 0–1.
-func (s *stack) open(px int32) float32 {
-	t := float32(1)
-	for _, o := range s.at(px) {
-		t *= 1 - o.alpha
-	}
-	return t
+	e.stack.Rebuild(n, len(e.men), func(k int) []silhouette.Cover { return e.men[k].covers })
 }
 
 // patch is the pixels a pawn in the middle of a square would cover.
-func (e *eye) patch(s chess.Square) []cover { return e.pawns[s] }
+func (e *eye) patch(s chess.Square) []silhouette.Cover { return e.pawns[s] }
 
 // mask is the pixels of the man on a square, if one stands there.
-func (e *eye) mask(s chess.Square) []cover {
+func (e *eye) mask(s chess.Square) []silhouette.Cover {
 	for k := range e.men {
 		if e.men[k].square == s {
 			return e.men[k].covers

@@ -16,53 +16,11 @@ const (
 )
 
 // lay puts a fallen man on the board: its foot's middle at a place, its head
-// towards an angle. It lies on its side, so its outline is its profile, seen
-// from above a little enlarged because its axis lies half a foot high.
+// towards an angle.
 func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) standing {
-	g, sh := q.eye.ground, q.eye.shapes
-	man := sh.men[p.Kind()]
-	m := standing{piece: p, square: s, at: at, reach: at.Sub(g.eye.Spot()).Norm()}
-	z := man.Base / 4 // the axis slopes from half a foot high to the head on the board
-	grow := g.eye.Z / (g.eye.Z - z)
-	eye := g.eye.Spot()
-	foot := eye.Add(at.Sub(eye).Scale(grow))
-	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
-	const rim = 4e-3 // metres until the soft edge is gone
-	head := foot.Add(u.Scale(man.Height * grow))
-	side := grow*man.Base*0.75 + rim
-	b := g.window(math.Min(foot.X, head.X)-side, math.Min(foot.Y, head.Y)-side, math.Max(foot.X, head.X)+side, math.Max(foot.Y, head.Y)+side)
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			i := y*g.w + x
-			dx, dy := float64(g.x[i])-foot.X, float64(g.y[i])-foot.Y
-			along, across := (dx*u.X+dy*u.Y)/grow, math.Abs(dx*u.Y-dy*u.X)/grow
-			t := along / man.Height
-			if t < -0.05 || t > 1.05 || across > side {
-				continue
-			}
-			end := math.Min(along, man.Height-along)
-			depth := math.Min(sh.radius(p.Kind(), math.Max(0, math.Min(1, t)))-across, end)
-			if depth < -rim {
-				continue
-			}
-			alpha := float32(1 / (1 + math.Exp(-1.7*depth/(footBlur+headBlur))))
-			if alpha > faint {
-				m.covers = append(m.covers, cover{px: int32(i), alpha: alpha, band: bandAt(t)})
-			}
-		}
-	}
-	return m
-}
-
-// bandAt is the band of a height.
-func bandAt(t float64) uint8 {
-	switch {
-	case t > 0.65:
-		return 2
-	case t > 0.2:
-		return 1
-	}
-	return 0
+	g := q.eye.ground
+	return standing{piece: p, square: s, at: at, reach: at.Sub(g.Camera.Spot()).Norm(),
+		covers: q.eye.shapes.CoverFallen(g, p.Kind(), at, angle)}
 }
 
 // leftOver is the share of a foot that a finished move must leave unexplained
@@ -111,7 +69,7 @@ func (q *inquiry) doubtful(g *guess, m *standing) bool {
 	odd := q.below(g, float32(strange*q.air.flat))
 	bad := 0
 	for _, c := range m.covers {
-		if odd[c.px] {
+		if odd[c.Pixel] {
 			bad++
 		}
 	}
@@ -172,7 +130,7 @@ func (q *inquiry) room(gone []bool, rest []standing, k chess.Kind, at frame.Spot
 		d := o.at.Sub(at)
 		t := math.Max(0, math.Min(h, d.Dot(u)))
 		far := d.Sub(u.Scale(t)).Norm()
-		return far > 0.8*(q.eye.setup.Men[o.piece.Kind()].Base/2+q.eye.shapes.radius(k, t/h))
+		return far > 0.8*(q.eye.setup.Men[o.piece.Kind()].Base/2+q.eye.shapes.Radius(k, t/h))
 	}
 	for i := range q.eye.men {
 		if !gone[i] && !free(&q.eye.men[i]) {

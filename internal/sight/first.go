@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // unproved says whether no picture has shown the position yet.
@@ -44,8 +45,8 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 		r.hands = 0
 		return Reading{}, false
 	}
-	raw := newPlate(img, e.reduce)
-	if raw.usable() != nil {
+	raw := pixels.Reduce(img, e.reduce)
+	if raw.Check() != nil {
 		return Reading{}, false
 	}
 	if _, moved, good := e.settled(raw); moved > alignStill || good < alignSome {
@@ -63,7 +64,7 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 
 // adopt takes over what was learnt in a verdict of a first picture.
 func (r *Reader) adopt(v *verdict, img image.Image) {
-	view := v.glance.eye.ground.view
+	view := v.glance.eye.ground.View
 	r.eye, r.view, r.seen = v.glance.eye, &view, v
 	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.raw, seen: v}
 	if v.reading.State == Same {
@@ -96,10 +97,10 @@ func (r *Reader) fresh(ctx context.Context, img image.Image, pos chess.Position,
 // are still there, or anew; then nothing of the former eye holds.
 func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) {
 	if former != nil && former.last != nil {
-		raw := newPlate(img, former.reduce)
-		if raw.usable() == nil {
+		raw := pixels.Reduce(img, former.reduce)
+		if raw.Check() == nil {
 			if _, moved, good := former.settled(raw); moved <= alignStill && good >= alignGood {
-				return former.ground.view, former, nil
+				return former.ground.View, former, nil
 			}
 		}
 	}
@@ -111,13 +112,13 @@ func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) 
 }
 
 // meet learns the table from a picture of a position.
-func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, former *eye) (*eye, *plate, error) {
-	reduce := reduction(view)
+func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, former *eye) (*eye, *pixels.Image, error) {
+	reduce := pixels.Reduction(view)
 	if former != nil {
 		reduce = former.reduce
 	}
-	raw := newPlate(img, reduce)
-	if err := raw.usable(); err != nil {
+	raw := pixels.Reduce(img, reduce)
+	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}
 	e := newEye(r.setup, view, menOf(&pos), former)

@@ -1,15 +1,17 @@
 package sight
 
+import "boardhand/internal/sight/pixels"
+
 // behold brings a picture into the remembered light and compares it with what
 // is remembered; in the first picture of a game, with what the models expect.
-func (e *eye) behold(raw *plate) *glance {
+func (e *eye) behold(raw *pixels.Image) *glance {
 	p := e.lit(raw)
-	n := len(p.l)
+	n := len(p.L)
 	g := &glance{eye: e, plate: p, raw: raw, cells: make([]int32, n)}
-	b := e.ground.box
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*p.w + b.x0; i < y*p.w+b.x1; i++ {
-			g.cells[i] = int32(e.swatches.cell(p.l[i], p.a[i], p.b[i]))
+	b := e.ground.Box
+	for y := b.Y0; y < b.Y1; y++ {
+		for i := y*p.W + b.X0; i < y*p.W+b.X1; i++ {
+			g.cells[i] = int32(e.swatches.cell(p.L[i], p.A[i], p.B[i]))
 		}
 	}
 	g.air, g.shading = e.air, e.shading
@@ -25,7 +27,7 @@ func (e *eye) behold(raw *plate) *glance {
 }
 
 // lit is a picture in the remembered light.
-func (e *eye) lit(raw *plate) *plate {
+func (e *eye) lit(raw *pixels.Image) *pixels.Image {
 	from := e
 	if e.last == nil {
 		from = e.former
@@ -34,14 +36,14 @@ func (e *eye) lit(raw *plate) *plate {
 		return raw
 	}
 	k := relight(raw, from.familiar, from.samples)
-	return k.relit(raw, e.ground.box)
+	return k.relit(raw, e.ground.Box)
 }
 
 // familiar is the plate whose light a pixel is brought into: the bare board's,
 // as averaged over many pictures, where it lies open, so that a shadow in the
 // last picture is not taken for the light.
-func (e *eye) familiar(i int32) *plate {
-	if e.stack.open(i) > 0.97 {
+func (e *eye) familiar(i int32) *pixels.Image {
+	if e.stack.Open(i) > 0.97 {
 		return e.bare.plate
 	}
 	return e.last.plate
@@ -57,7 +59,7 @@ const (
 )
 
 // expect fills the densities of the pixels of the box.
-func (g *glance) expect(b box) {
+func (g *glance) expect(b pixels.Box) {
 	e := g.eye
 	n := len(g.cells)
 	coat := coated{g}
@@ -65,7 +67,7 @@ func (g *glance) expect(b box) {
 	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
 	if e.last == nil {
 		bare := e.compare(e.bare, g.plate, &g.air)
-		for i := range b.each(g.plate.w) {
+		for i := range b.Each(g.plate.W) {
 			g.bared[i] = baredBare*bare.at(i, false) + baredCoat*coat.at(i)
 			g.still[i] = g.bared[i]
 		}
@@ -74,14 +76,14 @@ func (g *glance) expect(b box) {
 	}
 	g.relief = reliefs(g.plate, e.last.plate, b)
 	last := e.compare(e.last, g.plate, &g.air)
-	for i := range b.each(g.plate.w) {
-		g.same[i] = last.at(i, e.stack.open(int32(i)) < 0.5)
+	for i := range b.Each(g.plate.W) {
+		g.same[i] = last.at(i, e.stack.Open(int32(i)) < 0.5)
 		g.still[i], g.base[i] = stillLast*g.same[i], g.relief[i]*g.same[i]
 	}
 	bare := e.compare(e.bare, g.plate, &g.air)
 	clear := float32(strange * e.air.flat)
-	for i := range b.each(g.plate.w) {
-		if g.still[i] > clear && e.stack.open(int32(i)) > 0.99 {
+	for i := range b.Each(g.plate.W) {
+		if g.still[i] > clear && e.stack.Open(int32(i)) > 0.99 {
 			g.still[i] = g.base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}
@@ -101,8 +103,8 @@ func (c coated) at(i int) float32 {
 	if e.kinds[i] == noGround {
 		return float32(outlier * c.air.flat)
 	}
-	dl, da, db := p.l[i]-m.plate.l[i], p.a[i]-m.plate.a[i], p.b[i]-m.plate.b[i]
-	n := float64(p.noise[i]) * c.air.noise
+	dl, da, db := p.L[i]-m.plate.L[i], p.A[i]-m.plate.A[i], p.B[i]-m.plate.B[i]
+	n := float64(p.Noise[i]) * c.air.noise
 	spread := float64(m.spread[i])
 	sl, sc := float64(m.slopeL[i])*jitter, float64(m.slopeC[i])*jitter
 	vl, vc := n*n+spread*spread+sl*sl, colourNoise*colourNoise*n*n+spread*spread/4+sc*sc
@@ -112,33 +114,20 @@ func (c coated) at(i int) float32 {
 	return (1-outlier)*(lit+dim) + float32(outlier*c.air.flat)
 }
 
-// each lists the pixels of a box on a plate w wide.
-func (b box) each(w int) func(func(int) bool) {
-	return func(yield func(int) bool) {
-		for y := b.y0; y < b.y1; y++ {
-			for i := y*w + b.x0; i < y*w+b.x1; i++ {
-				if !yield(i) {
-					return
-				}
-			}
-		}
-	}
-}
-
 // model sets the density of a pixel if nothing has changed: of the men over
 // it and of the board between them.
 func (g *glance) model(px int32) {
 	open, d := float32(1), float32(0)
-	for _, o := range g.eye.stack.at(px) {
-		d += open * o.alpha * g.stays(px, o)
-		open *= 1 - o.alpha
+	for _, o := range g.eye.stack.At(px) {
+		d += open * o.Alpha * g.stays(px, o)
+		open *= 1 - o.Alpha
 	}
 	g.base[px] = d + open*g.still[px]
 }
 
 // remodel sets the densities as if there had been no picture before.
 func (g *glance) remodel() {
-	for i := range g.eye.ground.box.each(g.plate.w) {
+	for i := range g.eye.ground.Box.Each(g.plate.W) {
 		g.model(int32(i))
 	}
 }

@@ -188,16 +188,9 @@ func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
 	n := q.standAt(m.piece, m.square, at)
 	n.nudged, n.plain, n.sigma = m.nudged, m.plain, m.sigma
 	if n.nudged != nil {
-		n.shift = q.eye.ground.shift(*n.nudged, at)
+		n.shift = q.eye.ground.Displacement(*n.nudged, at)
 	}
 	return n
-}
-
-// shift is how far the picture of something on the board moves, plate pixels.
-func (g *ground) shift(from, to frame.Spot[frame.Board]) [2]float32 {
-	x0, y0, _ := g.plate(from.At(0))
-	x1, y1, _ := g.plate(to.At(0))
-	return [2]float32{float32(x1 - x0), float32(y1 - y0)}
 }
 
 // A nudge must explain the picture better by this many nats before it is
@@ -281,7 +274,7 @@ func (q *inquiry) disturbed(k int) float64 {
 	bad := 0
 	limit := float32(doubt * outlier * q.eye.air.flat)
 	for _, c := range q.eye.men[k].covers {
-		if q.base[c.px] < limit || q.eye.last != nil && c.alpha > 0.5 && q.same[c.px] < limit {
+		if q.base[c.Pixel] < limit || q.eye.last != nil && c.Alpha > 0.5 && q.same[c.Pixel] < limit {
 			bad++
 		}
 	}

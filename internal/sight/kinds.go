@@ -31,7 +31,7 @@ func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool
 		return [chess.King + 1]float64{}, false
 	}
 	set := g.eye.setup.Heads()
-	c, err := set.Cut(g.grey(), g.eye.ground.view, at, heads.Side, heads.Share)
+	c, err := set.Cut(g.grey(), g.eye.ground.View, at, heads.Side, heads.Share)
 	if err != nil {
 		return [chess.King + 1]float64{}, false
 	}

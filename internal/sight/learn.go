@@ -6,6 +6,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // The three grounds of a board.
@@ -21,9 +23,9 @@ const (
 // kindOf says what the bare board is at a pixel, and false off the board and
 // on the lines between squares, where the classes mix.
 func (e *eye) kindOf(i int32) (int, bool) {
-	x, y := float64(e.ground.x[i]), float64(e.ground.y[i])
+	x, y := float64(e.ground.X[i]), float64(e.ground.Y[i])
 	f, q := e.setup.field(), e.setup.Square
-	line := 0.7 * e.ground.pitch
+	line := 0.7 * e.ground.Pitch
 	if math.Abs(x) > f || math.Abs(y) > f {
 		return marginGround, math.Max(math.Abs(x), math.Abs(y)) < f+e.setup.Border-2*line && math.Max(math.Abs(x), math.Abs(y)) > f+line
 	}
@@ -40,18 +42,18 @@ type coat struct {
 	spread float64 // σ of l about it: grain of the wood, shadows of men
 }
 
-func (c *coat) at(p *plate, i int) (l, a, b float32) {
-	x, y, _ := p.place(i)
+func (c *coat) at(p *pixels.Image, i int) (l, a, b float32) {
+	x, y, _ := p.Place(i)
 	l = float32(c.l[0] + x*(c.l[1]+x*c.l[3]+y*c.l[4]) + y*(c.l[2]+y*c.l[5]))
 	return l, float32(c.a[0] + x*c.a[1] + y*c.a[2]), float32(c.b[0] + x*c.b[1] + y*c.b[2])
 }
 
 // paint fits the coat of one ground to the pixels where it lies open, robustly:
 // a hand or a man where none should be must not colour the board.
-func (e *eye) paint(p *plate, kind int) (coat, bool) {
+func (e *eye) paint(p *pixels.Image, kind int) (coat, bool) {
 	var where []int32
 	for _, i := range e.samples {
-		if k, ok := e.kindOf(i); ok && k == kind && e.stack.open(i) > 0.97 {
+		if k, ok := e.kindOf(i); ok && k == kind && e.stack.Open(i) > 0.97 {
 			where = append(where, i)
 		}
 	}
@@ -59,23 +61,23 @@ func (e *eye) paint(p *plate, kind int) (coat, bool) {
 	if len(where) < 40 {
 		return c, false
 	}
-	c.l[0] = medianOf(where, func(i int32) float64 { return float64(p.l[i]) })
-	c.a[0] = medianOf(where, func(i int32) float64 { return float64(p.a[i]) })
-	c.b[0] = medianOf(where, func(i int32) float64 { return float64(p.b[i]) })
+	c.l[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.L[i]) })
+	c.a[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.A[i]) })
+	c.b[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.B[i]) })
 	f := fit{now: p, where: where, weights: make([]float64, len(where))}
 	second := func(i int32, v []float64) {
-		x, y, _ := p.place(int(i))
+		x, y, _ := p.Place(int(i))
 		v[0], v[1], v[2], v[3], v[4], v[5] = 1, x, y, x*x, x*y, y*y
 	}
 	first := func(i int32, v []float64) {
-		x, y, _ := p.place(int(i))
+		x, y, _ := p.Place(int(i))
 		v[0], v[1], v[2] = 1, x, y
 	}
 	for range lampPasses {
 		c.spread = f.trust(&c)
-		f.solve(c.l[:], func(i int32) float64 { return float64(p.l[i]) }, second)
-		f.solve(c.a[:], func(i int32) float64 { return float64(p.a[i]) }, first)
-		f.solve(c.b[:], func(i int32) float64 { return float64(p.b[i]) }, first)
+		f.solve(c.l[:], func(i int32) float64 { return float64(p.L[i]) }, second)
+		f.solve(c.a[:], func(i int32) float64 { return float64(p.A[i]) }, first)
+		f.solve(c.b[:], func(i int32) float64 { return float64(p.B[i]) }, first)
 	}
 	return c, true
 }
@@ -87,20 +89,20 @@ func (f *fit) trust(c *coat) float64 {
 	light := make([]float64, len(f.where))
 	for n, i := range f.where {
 		l, a, b := c.at(f.now, int(i))
-		dl, da, db := float64(f.now.l[i]-l), float64(f.now.a[i]-a), float64(f.now.b[i]-b)
+		dl, da, db := float64(f.now.L[i]-l), float64(f.now.A[i]-a), float64(f.now.B[i]-b)
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 		light[n] = math.Abs(dl)
 	}
-	s := math.Max(lampLeast, median(append([]float64(nil), r...)))
+	s := math.Max(lampLeast, numeric.Median(append([]float64(nil), r...)))
 	for n := range r {
 		z := r[n] / (lampTail * s)
 		f.weights[n] = 1 / ((1 + z*z) * (1 + z*z))
 	}
-	return math.Max(lampLeast, 1.4826*median(light)) // σ from the median absolute deviation
+	return math.Max(lampLeast, 1.4826*numeric.Median(light)) // σ from the median absolute deviation
 }
 
 // imagine paints the bare board everywhere from its open places.
-func (e *eye) imagine(p *plate) bool {
+func (e *eye) imagine(p *pixels.Image) bool {
 	var coats [grounds]coat
 	for k := range coats {
 		c, ok := e.paint(p, k)
@@ -113,16 +115,16 @@ func (e *eye) imagine(p *plate) bool {
 		}
 		coats[k] = c
 	}
-	n := len(p.l)
-	m := &memory{plate: blankPlate(p), spread: make([]float32, n)}
-	for y := e.ground.box.y0; y < e.ground.box.y1; y++ {
-		for i := y*p.w + e.ground.box.x0; i < y*p.w+e.ground.box.x1; i++ {
+	n := len(p.L)
+	m := &memory{plate: pixels.Blank(p), spread: make([]float32, n)}
+	for y := e.ground.Box.Y0; y < e.ground.Box.Y1; y++ {
+		for i := y*p.W + e.ground.Box.X0; i < y*p.W+e.ground.Box.X1; i++ {
 			k, _ := e.kindOf(int32(i))
-			m.plate.l[i], m.plate.a[i], m.plate.b[i] = coats[k].at(p, i)
+			m.plate.L[i], m.plate.A[i], m.plate.B[i] = coats[k].at(p, i)
 			m.spread[i] = float32(coats[k].spread)
 		}
 	}
-	m.slopes(e.ground.box)
+	m.slopes(e.ground.Box)
 	e.coat, e.bare, e.bareN = m, m.clone(), make([]uint8, n)
 	e.inherit()
 	e.air.flat = e.swatches.flat()
@@ -140,34 +142,34 @@ func (e *eye) inherit() {
 	from, to := e.former.bare, e.bare
 	for i, n := range e.former.bareN {
 		if n > 0 {
-			to.plate.l[i], to.plate.a[i], to.plate.b[i] = from.plate.l[i], from.plate.a[i], from.plate.b[i]
+			to.plate.L[i], to.plate.A[i], to.plate.B[i] = from.plate.L[i], from.plate.A[i], from.plate.B[i]
 			to.spread[i], e.bareN[i] = 0, n
 		}
 	}
-	to.slopes(e.ground.box)
+	to.slopes(e.ground.Box)
 }
 
 // tinge finds how the colours change in a shadow: the lamp and the light from
 // the room differ in colour. From the shadows on the open board that lit does
 // not have; false when there are too few.
-func (e *eye) tinge(p, lit *plate) ([2]float64, bool) {
+func (e *eye) tinge(p, lit *pixels.Image) ([2]float64, bool) {
 	const deep, few = -0.15, 30 // a clear shadow; fewer pixels say nothing
 	var a, b []float64
 	for _, i := range e.samples {
 		k, ok := e.kindOf(i)
-		if !ok || k == marginGround || e.stack.open(i) < 0.97 {
+		if !ok || k == marginGround || e.stack.Open(i) < 0.97 {
 			continue
 		}
-		if fall := float64(p.l[i] - lit.l[i]); fall < deep && fall > shadeDeepest {
-			a = append(a, float64(p.a[i]-lit.a[i])/fall)
-			b = append(b, float64(p.b[i]-lit.b[i])/fall)
+		if fall := float64(p.L[i] - lit.L[i]); fall < deep && fall > shadeDeepest {
+			a = append(a, float64(p.A[i]-lit.A[i])/fall)
+			b = append(b, float64(p.B[i]-lit.B[i])/fall)
 		}
 	}
 	if len(a) < few {
 		return [2]float64{}, false
 	}
 	const most = 0.4 // no two household lamps differ more
-	return [2]float64{math.Max(-most, math.Min(most, median(a))), math.Max(-most, math.Min(most, median(b)))}, true
+	return [2]float64{math.Max(-most, math.Min(most, numeric.Median(a))), math.Max(-most, math.Min(most, numeric.Median(b)))}, true
 }
 
 // clone is a memory that can change on its own; the slopes are shared until
@@ -175,21 +177,15 @@ func (e *eye) tinge(p, lit *plate) ([2]float64, bool) {
 func (m *memory) clone() *memory {
 	c := *m
 	p := *m.plate
-	p.l, p.a, p.b = slices.Clone(p.l), slices.Clone(p.a), slices.Clone(p.b)
+	p.L, p.A, p.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)
 	c.plate, c.spread = &p, slices.Clone(m.spread)
 	return &c
-}
-
-func blankPlate(p *plate) *plate {
-	n := len(p.l)
-	all := make([]float32, 3*n)
-	return &plate{w: p.w, h: p.h, reduce: p.reduce, l: all[:n:n], a: all[n : 2*n : 2*n], b: all[2*n:]}
 }
 
 // meetSides learns the colours of both sides from the men of the board, and
 // once more without the men that look like the board or like the other side:
 // somebody may have moved them before the first picture.
-func (e *eye) meetSides(p *plate) {
+func (e *eye) meetSides(p *pixels.Image) {
 	honest := make([]bool, len(e.men))
 	for k := range honest {
 		honest[k] = true
@@ -206,17 +202,17 @@ func (e *eye) meetSides(p *plate) {
 
 // fits says whether a man's pixels look more like its side than like the
 // board or the other side.
-func (e *eye) fits(p *plate, k int, bare *likeness) bool {
+func (e *eye) fits(p *pixels.Image, k int, bare *likeness) bool {
 	side := e.men[k].piece.Color()
 	var own, other, board float64
 	for _, c := range e.men[k].covers {
-		if o := e.stack.at(c.px); len(o) == 0 || int(o[0].man) != k || c.alpha < 0.9 {
+		if o := e.stack.At(c.Pixel); len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.9 {
 			continue
 		}
-		cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
-		own += log1(e.palettes[side][c.band].density[cell])
-		other += log1(e.palettes[side.Other()][c.band].density[cell])
-		board += log1(bare.at(int(c.px), false))
+		cell := e.swatches.cell(p.L[c.Pixel], p.A[c.Pixel], p.B[c.Pixel])
+		own += numeric.Log(e.palettes[side][c.Band].density[cell])
+		other += numeric.Log(e.palettes[side.Other()][c.Band].density[cell])
+		board += numeric.Log(bare.at(int(c.Pixel), false))
 	}
 	return own >= other && own >= board
 }
@@ -224,7 +220,7 @@ func (e *eye) fits(p *plate, k int, bare *likeness) bool {
 // count adds the colours of the men's pixels to the tallies (after fading
 // them to share keep) and smooths them to palettes. With bare given, a pixel
 // counts as surely as it shows the man and not the board beside it.
-func (e *eye) count(p *plate, honest []bool, bare *likeness, keep float32) {
+func (e *eye) count(p *pixels.Image, honest []bool, bare *likeness, keep float32) {
 	for c := range e.tallies {
 		for b := range e.tallies[c] {
 			if e.tallies[c][b] == nil {
@@ -239,18 +235,18 @@ func (e *eye) count(p *plate, honest []bool, bare *likeness, keep float32) {
 		}
 		side := e.men[k].piece.Color()
 		for _, c := range e.men[k].covers {
-			o := e.stack.at(c.px)
-			if len(o) == 0 || int(o[0].man) != k || c.alpha < 0.8 {
+			o := e.stack.At(c.Pixel)
+			if len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.8 {
 				continue
 			}
-			cell := e.swatches.cell(p.l[c.px], p.a[c.px], p.b[c.px])
-			w := c.alpha
+			cell := e.swatches.cell(p.L[c.Pixel], p.A[c.Pixel], p.B[c.Pixel])
+			w := c.Alpha
 			if bare != nil {
-				board := bare.at(int(c.px), false)
-				own := c.alpha * e.palettes[side][c.band].density[cell]
-				w = own / (own + (1.02-c.alpha)*board)
+				board := bare.at(int(c.Pixel), false)
+				own := c.Alpha * e.palettes[side][c.Band].density[cell]
+				w = own / (own + (1.02-c.Alpha)*board)
 			}
-			e.tallies[side][c.band].add(cell, w)
+			e.tallies[side][c.Band].add(cell, w)
 		}
 	}
 	for c := range e.tallies {
@@ -268,30 +264,30 @@ const (
 
 // remember makes a settled picture, with what is known to stand in it, the
 // one to compare with, and learns from it.
-func (e *eye) remember(p, raw *plate, board men, at map[chess.Square]frame.Spot[frame.Board]) {
+func (e *eye) remember(p, raw *pixels.Image, board men, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.board = board
 	e.place(at)
 	e.around = true
 	if e.last == nil {
 		e.raw[0] = raw
 	}
-	e.raw = [2]*plate{raw, e.raw[0]}
+	e.raw = [2]*pixels.Image{raw, e.raw[0]}
 	e.last = &memory{plate: p}
-	e.last.slopes(e.ground.box)
-	for y := e.ground.box.y0; y < e.ground.box.y1; y++ {
-		for i := y*p.w + e.ground.box.x0; i < y*p.w+e.ground.box.x1; i++ {
-			if e.stack.open(int32(i)) > 0.99 {
+	e.last.slopes(e.ground.Box)
+	for y := e.ground.Box.Y0; y < e.ground.Box.Y1; y++ {
+		for i := y*p.W + e.ground.Box.X0; i < y*p.W+e.ground.Box.X1; i++ {
+			if e.stack.Open(int32(i)) > 0.99 {
 				e.bareHere(p, i)
 			}
 		}
 	}
-	e.bare.slopes(e.ground.box)
+	e.bare.slopes(e.ground.Box)
 	e.study(e.shading, p, keepColours)
 	e.count(p, nil, e.compare(e.bare, p, &e.air), keepColours)
 }
 
 // bareHere averages a pixel of bare board into the memory.
-func (e *eye) bareHere(p *plate, i int) {
+func (e *eye) bareHere(p *pixels.Image, i int) {
 	n := e.bareN[i]
 	if n < bareMost {
 		n++
@@ -299,8 +295,8 @@ func (e *eye) bareHere(p *plate, i int) {
 	}
 	k := 1 / float32(n)
 	m := e.bare.plate
-	m.l[i] += k * (p.l[i] - m.l[i])
-	m.a[i] += k * (p.a[i] - m.a[i])
-	m.b[i] += k * (p.b[i] - m.b[i])
+	m.L[i] += k * (p.L[i] - m.L[i])
+	m.A[i] += k * (p.A[i] - m.A[i])
+	m.B[i] += k * (p.B[i] - m.B[i])
 	e.bare.spread[i] = 0
 }

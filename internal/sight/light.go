@@ -1,6 +1,11 @@
 package sight
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+)
 
 // lamp carries one picture's light over to another's: for each of the three
 // planes a smooth correction to add. The brightness correction varies over the
@@ -24,41 +29,41 @@ const (
 // relight finds the correction that makes now look like then where nothing
 // changed: least squares re-weighted so that what changed counts little. then
 // says which plate a pixel is to look like.
-func relight(now *plate, then func(int32) *plate, where []int32) lamp {
+func relight(now *pixels.Image, then func(int32) *pixels.Image, where []int32) lamp {
 	var k lamp
 	change := [3]func(int32) float64{
-		func(i int32) float64 { return float64(then(i).l[i] - now.l[i]) },
-		func(i int32) float64 { return float64(then(i).a[i] - now.a[i]) },
-		func(i int32) float64 { return float64(then(i).b[i] - now.b[i]) },
+		func(i int32) float64 { return float64(then(i).L[i] - now.L[i]) },
+		func(i int32) float64 { return float64(then(i).A[i] - now.A[i]) },
+		func(i int32) float64 { return float64(then(i).B[i] - now.B[i]) },
 	}
-	k.l[0], k.a[0], k.b[0] = medianOf(where, change[0]), medianOf(where, change[1]), medianOf(where, change[2])
+	k.l[0], k.a[0], k.b[0] = numeric.MedianOf(where, change[0]), numeric.MedianOf(where, change[1]), numeric.MedianOf(where, change[2])
 	f := fit{now: now, where: where, weights: make([]float64, len(where))}
 	for range lampPasses {
 		f.weigh(&k, then)
-		f.solve(k.l[:], change[0], now.lightRow)
-		f.solve(k.a[:], change[1], now.colourRow(now.a))
-		f.solve(k.b[:], change[2], now.colourRow(now.b))
+		f.solve(k.l[:], change[0], lightRow(now))
+		f.solve(k.a[:], change[1], colourRow(now, now.A))
+		f.solve(k.b[:], change[2], colourRow(now, now.B))
 	}
 	return k
 }
 
 // fit is one robust fit in progress.
 type fit struct {
-	now     *plate
+	now     *pixels.Image
 	where   []int32
 	weights []float64
 }
 
 // weigh gives every sample its Cauchy weight from all three residuals.
-func (f *fit) weigh(k *lamp, then func(int32) *plate) {
+func (f *fit) weigh(k *lamp, then func(int32) *pixels.Image) {
 	r := make([]float64, len(f.where))
 	for n, i := range f.where {
 		l, a, b := k.apply(f.now, int(i))
 		p := then(i)
-		dl, da, db := float64(p.l[i])-l, float64(p.a[i])-a, float64(p.b[i])-b
+		dl, da, db := float64(p.L[i])-l, float64(p.A[i])-a, float64(p.B[i])-b
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 	}
-	s := math.Max(lampLeast, 1.0*median(append([]float64(nil), r...)))
+	s := math.Max(lampLeast, 1.0*numeric.Median(append([]float64(nil), r...)))
 	for n := range r {
 		z := r[n] / (lampTail * s)
 		f.weights[n] = 1 / (1 + z*z) / (1 + z*z)
@@ -90,7 +95,7 @@ func (f *fit) solve(c []float64, want func(int32) float64, row func(int32, []flo
 			m[p][q] = m[q][p]
 		}
 	}
-	if x, ok := eliminate(m); ok {
+	if x, ok := numeric.Solve(m); ok {
 		copy(c, x)
 	}
 }
@@ -98,47 +103,41 @@ func (f *fit) solve(c []float64, want func(int32) float64, row func(int32, []flo
 // ridge keeps coefficients the picture does not determine near zero.
 const ridge = 1e-4
 
-// lightRow writes the brightness regressors of pixel i.
-func (p *plate) lightRow(i int32, v []float64) {
-	x, y, l := p.place(int(i))
-	v[0], v[1], v[2], v[3], v[4], v[5], v[6], v[7] = 1, x, y, x*x, x*y, y*y, l, l*l
+// lightRow writes the brightness regressors of a pixel.
+func lightRow(p *pixels.Image) func(int32, []float64) {
+	return func(i int32, v []float64) {
+		x, y, l := p.Place(int(i))
+		v[0], v[1], v[2], v[3], v[4], v[5], v[6], v[7] = 1, x, y, x*x, x*y, y*y, l, l*l
+	}
 }
 
 // colourRow writes the regressors of one colour plane.
-func (p *plate) colourRow(plane []float32) func(int32, []float64) {
+func colourRow(p *pixels.Image, plane []float32) func(int32, []float64) {
 	return func(i int32, v []float64) {
-		x, y, l := p.place(int(i))
+		x, y, l := p.Place(int(i))
 		v[0], v[1], v[2], v[3], v[4] = 1, x, y, l, float64(plane[i])
 	}
 }
 
-// place is a pixel in units of half the picture's width, and its brightness
-// about middle grey.
-func (p *plate) place(i int) (x, y, l float64) {
-	const middle = 4.6 // ln(100)
-	h := float64(p.w) / 2
-	return float64(i%p.w)/h - 1, float64(i/p.w)/h - float64(p.h)/float64(p.w), float64(p.l[i]) - middle
-}
-
 // apply gives pixel i of p in the other picture's light.
-func (k *lamp) apply(p *plate, i int) (l, a, b float64) {
-	x, y, m := p.place(i)
-	l = float64(p.l[i]) + k.l[0] + x*(k.l[1]+x*k.l[3]+y*k.l[4]) + y*(k.l[2]+y*k.l[5]) + m*(k.l[6]+m*k.l[7])
-	a = float64(p.a[i])
-	b = float64(p.b[i])
+func (k *lamp) apply(p *pixels.Image, i int) (l, a, b float64) {
+	x, y, m := p.Place(i)
+	l = float64(p.L[i]) + k.l[0] + x*(k.l[1]+x*k.l[3]+y*k.l[4]) + y*(k.l[2]+y*k.l[5]) + m*(k.l[6]+m*k.l[7])
+	a = float64(p.A[i])
+	b = float64(p.B[i])
 	return l, a + k.a[0] + x*k.a[1] + y*k.a[2] + m*k.a[3] + a*k.a[4], b + k.b[0] + x*k.b[1] + y*k.b[2] + m*k.b[3] + b*k.b[4]
 }
 
 // develop returns the plate in the other picture's light, inside the box.
-func (k *lamp) relit(p *plate, b box) *plate {
-	q := &plate{w: p.w, h: p.h, reduce: p.reduce, noise: p.noise}
-	n := len(p.l)
+func (k *lamp) relit(p *pixels.Image, b pixels.Box) *pixels.Image {
+	q := &pixels.Image{W: p.W, H: p.H, Reduce: p.Reduce, Noise: p.Noise}
+	n := len(p.L)
 	all := make([]float32, 3*n)
-	q.l, q.a, q.b = all[:n:n], all[n:2*n:2*n], all[2*n:]
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*p.w + b.x0; i < y*p.w+b.x1; i++ {
+	q.L, q.A, q.B = all[:n:n], all[n:2*n:2*n], all[2*n:]
+	for y := b.Y0; y < b.Y1; y++ {
+		for i := y*p.W + b.X0; i < y*p.W+b.X1; i++ {
 			l, a, b := k.apply(p, i)
-			q.l[i], q.a[i], q.b[i] = float32(l), float32(a), float32(b)
+			q.L[i], q.A[i], q.B[i] = float32(l), float32(a), float32(b)
 		}
 	}
 	return q

@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/golden"
+	"boardhand/internal/sight/pixels"
 )
 
 // These tests weigh hypotheses without any search: a recorded picture, the one
@@ -93,7 +94,7 @@ func (g *glance) weighed(h table) float64 {
 		gone[k], stays[m.square] = !same, same
 		if h.board[m.square] == m.piece && !same && g.eye.last != nil { // touched: its own picture has moved
 			n := g.standAt(m.piece, m.square, h.places[m.square])
-			n.nudged, n.plain, n.shift = &m.at, true, g.eye.ground.shift(m.at, n.at)
+			n.nudged, n.plain, n.shift = &m.at, true, g.eye.ground.Displacement(m.at, n.at)
 			come, stays[m.square] = append(come, n), true
 		}
 	}
@@ -198,7 +199,7 @@ func TestGoldenLikelihood(t *testing.T) {
 			games[p.game] = s
 		}
 		e := s.remembered(t, p.before, p.before == p.now)
-		g := e.behold(newPlate(s.pixels(t, p.now), e.reduce))
+		g := e.behold(pixels.Reduce(s.pixels(t, p.now), e.reduce))
 		fmt.Fprintf(&b, "%s %s after %s: %s\n", p.game, s.frames[p.now].Frame, s.frames[p.before].Frame, p.what)
 		for name, v := range writeMargins(&b, g, s.tableOf(t, p.now)) {
 			if all[name] == nil {

@@ -3,6 +3,7 @@ package sight
 import (
 	"math"
 
+	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 )
 
@@ -30,8 +31,7 @@ func (m *margins) look(s *scene, f truth, r *Reader) {
 		m.hands = append(m.hands, r.shown.over.area)
 	}
 	if r.view != nil {
-		miss, _ := fieldMiss(*r.view, s.viewAt(f.Frame), s.setup.Square)
-		m.views = append(m.views, miss)
+		m.views = append(m.views, fieldMiss(*r.view, s.viewAt(f.Frame), s.setup.Square))
 	}
 }
 
@@ -47,6 +47,20 @@ func (v *verdict) lead() (float64, bool) {
 	}
 	const most = 300 // what cannot be at all counts as that
 	return min(max(0, best.nats-top), most), ok
+}
+
+// fieldMiss is the root mean square distance in px between where two views put
+// the field's 81 corners, square metres apart.
+func fieldMiss(a, b optics.View, square float64) float64 {
+	sum := 0.0
+	for k := range 81 {
+		p := frame.Point[frame.Board]{X: float64(k%9-4) * square, Y: float64(k/9-4) * square}
+		pa, _ := a.Project(p)
+		pb, _ := b.Project(p)
+		d := pa.Distance(pb)
+		sum += d * d / 81
+	}
+	return math.Sqrt(sum)
 }
 
 // viewAt is the true view of a picture: the last that began.

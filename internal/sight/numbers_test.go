@@ -6,49 +6,6 @@ import (
 	"testing"
 )
 
-func TestLog1(t *testing.T) {
-	for x := 1e-20; x < 1e20; x *= 1.37 {
-		if d := math.Abs(log1(float32(x)) - math.Log(x)); d > 2e-4 {
-			t.Errorf("log1(%g) is %g off", x, d)
-		}
-	}
-}
-
-// TestSmooth compares the running sums with the plain mean.
-func TestSmooth(t *testing.T) {
-	const w, h, r = 23, 17, 3
-	rng := rand.New(rand.NewPCG(11, 5))
-	src, dst := make([]float32, w*h), make([]float32, w*h)
-	for i := range src {
-		src[i] = rng.Float32()
-	}
-	b := box{2, 1, 20, 16}
-	smooth(dst, src, w, b, r)
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			sum, n := 0.0, 0.0
-			for v := max(b.y0, y-r); v <= min(b.y1-1, y+r); v++ {
-				for u := max(b.x0, x-r); u <= min(b.x1-1, x+r); u++ {
-					sum, n = sum+float64(src[v*w+u]), n+1
-				}
-			}
-			if d := math.Abs(float64(dst[y*w+x]) - sum/n); d > 1e-5 {
-				t.Fatalf("mean at (%d, %d) is %g off", x, y, d)
-			}
-		}
-	}
-}
-
-func TestEliminate(t *testing.T) {
-	x, ok := eliminate([][]float64{{0, 2, 1, 7}, {1, -1, 0, -1}, {3, 0, 2, 9}})
-	if want := []float64{1, 2, 3}; !ok || math.Abs(x[0]-want[0])+math.Abs(x[1]-want[1])+math.Abs(x[2]-want[2]) > 1e-12 {
-		t.Errorf("got %v, %v", x, ok)
-	}
-	if _, ok := eliminate([][]float64{{1, 2, 3}, {2, 4, 6}}); ok {
-		t.Error("a singular system was solved")
-	}
-}
-
 // TestPaletteIsADensity: it integrates to one, and colours like those it
 // learnt are likelier than others.
 func TestPaletteIsADensity(t *testing.T) {

@@ -8,13 +8,14 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/pixels"
 )
 
 // observation is the last picture that was read, and what was made of it.
 type observation struct {
 	eye     *eye
 	img     image.Image
-	raw     *plate
+	raw     *pixels.Image
 	seen    *verdict // nil: a hand
 	over    *spill   // the hand
 	reading Reading
@@ -32,7 +33,7 @@ func (r *Reader) witness() *witness {
 	case s.seen != nil:
 		s.looked = s.seen.witness(&s.seen.guesses[0])
 	default:
-		grey := sync.OnceValue(func() *image.Gray { return LumaOf(s.img) })
+		grey := sync.OnceValue(func() *image.Gray { return pixels.LumaOf(s.img) })
 		s.looked = s.eye.witness(s.eye.lit(s.raw), grey, s.eye.board, s.eye.spots())
 	}
 	s.looked.done = nil // whoever waited for the reading
@@ -67,8 +68,8 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 	if t := s.reading.State; t == Same || t == Moved || t != Illegal && !r.unproved() {
 		return Reading{}, false
 	}
-	raw := newPlate(img, s.eye.reduce)
-	if raw.usable() != nil || s.eye.changes(newCovering(raw, s.raw)) > againArea {
+	raw := pixels.Reduce(img, s.eye.reduce)
+	if raw.Check() != nil || s.eye.changes(newCovering(raw, s.raw)) > againArea {
 		return Reading{}, false
 	}
 	if s.reading.State == Illegal && r.doubtful(s.reading) {
@@ -86,7 +87,7 @@ func (e *eye) changes(c *covering) float64 {
 			n += coverCell * coverCell
 		}
 	}
-	return n * e.ground.pitch * e.ground.pitch / (e.setup.Square * e.setup.Square)
+	return n * e.ground.Pitch * e.ground.Pitch / (e.setup.Square * e.setup.Square)
 }
 
 // stirs is the largest piece of the board with its margin that looks changed, in

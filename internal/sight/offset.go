@@ -5,6 +5,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 const (
@@ -30,7 +32,7 @@ func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
 // settleDown finds where in their squares the men of the first picture stand,
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for men draw them away.
-func (e *eye) settleDown(raw, lit *plate) {
+func (e *eye) settleDown(raw, lit *pixels.Image) {
 	q := newInquiry(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.survey(e.board, at, sigma)
@@ -110,14 +112,14 @@ func (q *inquiry) contrast(m *standing) float64 {
 	const least = 0.1
 	sum, n := 0.0, 0.0
 	for _, c := range m.covers {
-		if c.alpha < 0.5 {
+		if c.Alpha < 0.5 {
 			continue
 		}
-		ground := q.bared[c.px]
+		ground := q.bared[c.Pixel]
 		if ground == 0 {
-			ground = q.still[c.px] // as it was: nobody has asked
+			ground = q.still[c.Pixel] // as it was: nobody has asked
 		}
-		sum += min(unlikely, math.Abs(log1(q.man(c.px, m.piece, c.band))-log1(ground)))
+		sum += min(unlikely, math.Abs(numeric.Log(q.man(c.Pixel, m.piece, c.Band))-numeric.Log(ground)))
 		n++
 	}
 	return max(least, sum/unlikely/max(1, n))

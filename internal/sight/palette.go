@@ -1,6 +1,9 @@
 package sight
 
-import "math"
+import (
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+)
 
 // palette is the distribution of colour of one kind of surface, as a smoothed
 // histogram over the plate's three planes. It is a density: it integrates to
@@ -27,14 +30,14 @@ const (
 )
 
 // newSwatches spans the colours of the given pixels, with room for change.
-func newSwatches(p *plate, where []int32) swatches {
+func newSwatches(p *pixels.Image, where []int32) swatches {
 	var s swatches
-	for c, plane := range [3][]float32{p.l, p.a, p.b} {
+	for c, plane := range [3][]float32{p.L, p.A, p.B} {
 		v := make([]float64, len(where))
 		for n, i := range where {
 			v[n] = float64(plane[i])
 		}
-		lo, hi := nth(v, len(v)/200), nth(v, len(v)-1-len(v)/200)
+		lo, hi := numeric.Nth(v, len(v)/200), numeric.Nth(v, len(v)-1-len(v)/200)
 		room := 0.15*(hi-lo) + 0.1
 		bins := colourBins
 		if c == 0 {
@@ -132,14 +135,4 @@ func blurAxis(v []float32, stride, n int) {
 			}
 		}
 	}
-}
-
-// log1 is a quick natural logarithm of a positive number, to 1e-4 absolute:
-// enough for scores that are compared in whole nats. The mantissa's logarithm
-// is a polynomial of fourth degree on [1, 2).
-func log1(x float32) float64 {
-	bits := math.Float32bits(x)
-	e := int32(bits>>23) - 127
-	m := float64(math.Float32frombits(bits&0x7fffff | 0x3f800000))
-	return float64(e)*math.Ln2 - 1.7417939 + (2.8212026+(-1.4699568+(0.44717955-0.056570851*m)*m)*m)*m
 }

@@ -67,8 +67,8 @@ func (w *witness) slotted(at frame.Spot[frame.Board]) bool {
 // strip lists the pixels beside the sheet within a reach of a place both ways.
 func (w *witness) strip(middle frame.Spot[frame.Board], reach float64, each func(int32, frame.Spot[frame.Board])) {
 	g := w.eye.ground
-	for i := range g.window(middle.X-reach, middle.Y-reach, middle.X+reach, middle.Y+reach).each(g.w) {
-		at := frame.Spot[frame.Board]{X: float64(g.x[i]), Y: float64(g.y[i])}
+	for i := range g.Window(middle.X-reach, middle.Y-reach, middle.X+reach, middle.Y+reach).Each(g.W) {
+		at := frame.Spot[frame.Board]{X: float64(g.X[i]), Y: float64(g.Y[i])}
 		if d := at.Sub(middle); w.eye.kinds[i] == noGround && math.Max(math.Abs(d.X), math.Abs(d.Y)) <= reach {
 			each(int32(i), at)
 		}

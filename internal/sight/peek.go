@@ -1,6 +1,10 @@
 package sight
 
-import "context"
+import (
+	"context"
+
+	"boardhand/internal/sight/pixels"
+)
 
 // Glance takes a picture for Present and Strangers without weighing any move:
 // in the middle of what a machine does no position is on the board that a
@@ -27,8 +31,8 @@ func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
 		return Reading{}, named(p, err)
 	}
 	keep := r.keep()
-	raw := newPlate(img, r.eye.reduce)
-	err = raw.usable()
+	raw := pixels.Reduce(img, r.eye.reduce)
+	err = raw.Check()
 	var hand *spill
 	if err == nil {
 		_, hand, err = r.follow(img, raw)

@@ -88,8 +88,8 @@ func (w *witness) placedFit(t trace) float64 {
 // pictured says whether a piece at a place would be in the picture, base and head.
 func (w *witness) pictured(at frame.Spot[frame.Board]) bool {
 	for _, h := range [2]float64{0, 2 * w.eye.setup.middle()} {
-		x, y, ok := w.eye.ground.plate(at.At(h))
-		if !ok || x < 0 || y < 0 || x > float64(w.eye.ground.w-1) || y > float64(w.eye.ground.h-1) {
+		x, y, ok := w.eye.ground.Project(at.At(h))
+		if !ok || x < 0 || y < 0 || x > float64(w.eye.ground.W-1) || y > float64(w.eye.ground.H-1) {
 			return false
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/pixels"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
@@ -100,8 +101,8 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if r.unproved() {
 		return r.readFirst(ctx, img)
 	}
-	raw := newPlate(img, r.eye.reduce)
-	if err := raw.usable(); err != nil {
+	raw := pixels.Reduce(img, r.eye.reduce)
+	if err := raw.Check(); err != nil {
 		return Reading{}, err
 	}
 	over, hand, err := r.follow(img, raw)
@@ -130,7 +131,7 @@ func (r *Reader) hand(over *spill) Reading {
 
 // follow finds the board again if the camera was bumped, and says whether a
 // hand is over it, and what else.
-func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill, err error) {
+func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand *spill, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.settled(raw)
 	if moved <= alignStill && good >= alignSome {
@@ -139,7 +140,7 @@ func (r *Reader) follow(img image.Image, raw *plate) (over []spill, hand *spill,
 		}
 	}
 	if good < alignGood {
-		v, moved, good = r.eye.align(raw, r.eye.ground.view)
+		v, moved, good = r.eye.align(raw, r.eye.ground.View)
 	}
 	if good < alignGood {
 		found, err := r.setup.find(img, r.view)
@@ -178,7 +179,7 @@ func named(p Picture, err error) error {
 }
 
 // read judges a plate of a table that is known.
-func (r *Reader) read(ctx context.Context, img image.Image, raw *plate) Reading {
+func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) Reading {
 	g := r.eye.behold(raw)
 	g.see(ctx, img)
 	v := judge(g, &r.pos, r.due)
@@ -214,7 +215,7 @@ func (v *verdict) uncontested() bool {
 // see gives a glance the picture itself; it is given up when the context ends.
 func (g *glance) see(ctx context.Context, img image.Image) {
 	g.done = ctx.Done()
-	g.grey = sync.OnceValue(func() *image.Gray { return LumaOf(img) })
+	g.grey = sync.OnceValue(func() *image.Gray { return pixels.LumaOf(img) })
 }
 
 // learn makes the picture of a verdict the remembered one, as a guess says.

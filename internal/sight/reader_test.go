@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/pixels"
 )
 
 // game opens the rendered game of the test data.
@@ -80,8 +81,8 @@ func TestBrokenPictures(t *testing.T) {
 		{"text", Picture{JPEG: []byte("not a picture")}, "broken"},
 		{"truncated", Picture{JPEG: good.JPEG[:len(good.JPEG)/2]}, "broken"},
 		{"small", Picture{Image: image.NewGray(image.Rect(0, 0, 64, 64))}, "camera.image"},
-		{"cap", Picture{Image: even(color.Gray{3})}, ErrDark.Error()},
-		{"wall", Picture{Image: even(color.Gray{140})}, ErrBlank.Error()},
+		{"cap", Picture{Image: even(color.Gray{3})}, pixels.ErrDark.Error()},
+		{"wall", Picture{Image: even(color.Gray{140})}, pixels.ErrBlank.Error()},
 		{"noise", Picture{Image: noise}, ""},
 	}
 	for _, seen := range []bool{false, true} {
@@ -174,13 +175,13 @@ func TestOtherImages(t *testing.T) {
 			rgba.Set(x, y, img.At(x, y))
 		}
 	}
-	a, b, c := newPlate(img, 2), newPlate(rgba, 2), newPlate(struct{ image.Image }{rgba}, 2)
-	for i := range a.l {
-		if d := a.l[i] - b.l[i]; d > 0.15 || d < -0.15 {
+	a, b, c := pixels.Reduce(img, 2), pixels.Reduce(rgba, 2), pixels.Reduce(struct{ image.Image }{rgba}, 2)
+	for i := range a.L {
+		if d := a.L[i] - b.L[i]; d > 0.15 || d < -0.15 {
 			// the colour of dark pixels is coded coarsely and decoded by two roundings
-			t.Fatalf("pixel %d: ln brightness %v from the JPEG, %v from the PNG", i, a.l[i], b.l[i])
+			t.Fatalf("pixel %d: ln brightness %v from the JPEG, %v from the PNG", i, a.L[i], b.L[i])
 		}
-		if b.l[i] != c.l[i] || b.a[i] != c.a[i] {
+		if b.L[i] != c.L[i] || b.A[i] != c.A[i] {
 			t.Fatalf("pixel %d differs by the kind of image", i)
 		}
 	}

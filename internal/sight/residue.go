@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/pixels"
 )
 
 // spill is a connected piece of the picture that an explanation leaves
@@ -39,7 +40,7 @@ func (q *inquiry) residue(g *guess) []spill {
 			g.stood[k].mark(fresh, shows)
 		}
 	}
-	return q.spills(solid(odd, q.eye.ground.w, q.eye.ground.box), men, fresh)
+	return q.spills(solid(odd, q.eye.ground.W, q.eye.ground.Box), men, fresh)
 }
 
 // menOf marks the pixels that show men under a guess.
@@ -62,18 +63,18 @@ const shows = 0.5
 // mark marks the pixels that show a man more surely than some share.
 func (m *standing) mark(on []bool, share float32) {
 	for _, c := range m.covers {
-		if c.alpha > share {
-			on[c.px] = true
+		if c.Alpha > share {
+			on[c.Pixel] = true
 		}
 	}
 }
 
 // below marks the pixels whose density under a guess is less than a limit.
 func (q *inquiry) below(g *guess, limit float32) []bool {
-	b, w := q.eye.ground.box, q.eye.ground.w
+	b, w := q.eye.ground.Box, q.eye.ground.W
 	odd := make([]bool, len(q.base))
-	for y := b.y0; y < b.y1; y++ {
-		for i := y*w + b.x0; i < y*w+b.x1; i++ {
+	for y := b.Y0; y < b.Y1; y++ {
+		for i := y*w + b.X0; i < y*w+b.X1; i++ {
 			odd[i] = q.base[i] < limit
 		}
 	}
@@ -86,16 +87,16 @@ func (q *inquiry) below(g *guess, limit float32) []bool {
 
 func (e *eye) onField(i int) bool {
 	f := e.setup.field()
-	return math.Abs(float64(e.ground.x[i])) < f && math.Abs(float64(e.ground.y[i])) < f
+	return math.Abs(float64(e.ground.X[i])) < f && math.Abs(float64(e.ground.Y[i])) < f
 }
 
 // solid keeps the pixels most of whose neighbours are odd too: edges and
 // glints are thin, hands and men are not.
-func solid(odd []bool, w int, b box) []bool {
+func solid(odd []bool, w int, b pixels.Box) []bool {
 	out := make([]bool, len(odd))
 	const most = 6 // of nine
-	for y := b.y0 + 1; y < b.y1-1; y++ {
-		for x := b.x0 + 1; x < b.x1-1; x++ {
+	for y := b.Y0 + 1; y < b.Y1-1; y++ {
+		for x := b.X0 + 1; x < b.X1-1; x++ {
 			n, i := 0, y*w+x
 			for _, k := range [9]int{i - w - 1, i - w, i - w + 1, i - 1, i, i + 1, i + w - 1, i + w, i + w + 1} {
 				if odd[k] {
@@ -131,7 +132,7 @@ func (q *inquiry) spills(odd, men, fresh []bool) []spill {
 			queue = queue[:len(queue)-1]
 			q.eye.account(&p, &per, i, 1)
 			if men[i] {
-				p.onMen += g.pitch * g.pitch * 1e6
+				p.onMen += g.Pitch * g.Pitch * 1e6
 			}
 			n++
 			p.add(q.departure(i), n)
@@ -160,15 +161,15 @@ func (p *spill) add(departure [3]float64, n int) {
 // around lists the pixels no farther than a gap from one.
 func (q *inquiry) around(i int) func(func(int) bool) {
 	g := q.eye.ground
-	x, y := i%g.w, i/g.w
-	return box{max(0, x-gap), max(0, y-gap), min(g.w, x+gap+1), min(g.h, y+gap+1)}.each(g.w)
+	x, y := i%g.W, i/g.W
+	return pixels.Box{X0: max(0, x-gap), Y0: max(0, y-gap), X1: min(g.W, x+gap+1), Y1: min(g.H, y+gap+1)}.Each(g.W)
 }
 
 // account adds some pixels to a spill, all of them where pixel i is.
 func (e *eye) account(p *spill, per *[64]float64, i, n int) {
-	area := e.ground.pitch * e.ground.pitch * 1e6 * float64(n)
+	area := e.ground.Pitch * e.ground.Pitch * 1e6 * float64(n)
 	p.area += area
-	gx, gy, f := float64(e.ground.x[i]), float64(e.ground.y[i]), e.setup.field()
+	gx, gy, f := float64(e.ground.X[i]), float64(e.ground.Y[i]), e.setup.field()
 	if math.Abs(gx) < f+e.setup.Border && math.Abs(gy) < f+e.setup.Border {
 		p.sheet += area
 	}
@@ -182,7 +183,7 @@ func (e *eye) account(p *spill, per *[64]float64, i, n int) {
 // departure is how far a pixel's three planes are from the even board's.
 func (q *inquiry) departure(i int) [3]float64 {
 	m, p := q.eye.coat.plate, q.plate
-	return [3]float64{float64(p.l[i] - m.l[i]), float64(p.a[i] - m.a[i]), float64(p.b[i] - m.b[i])}
+	return [3]float64{float64(p.L[i] - m.L[i]), float64(p.A[i] - m.A[i]), float64(p.B[i] - m.B[i])}
 }
 
 // cast says whether a spill is the shadow of a man: it begins at him, and it is

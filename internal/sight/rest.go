@@ -3,12 +3,15 @@ package sight
 import (
 	"slices"
 	"time"
+
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // rest is a picture in which something lay over the board, kept to see
 // whether that ever moves: hands do, a cup that was put down does not.
 type rest struct {
-	raw   *plate
+	raw   *pixels.Image
 	since time.Time
 	again int // pictures since that show the same
 }
@@ -23,7 +26,7 @@ const (
 
 // rests says whether what lies over the board has long stopped moving. It
 // remembers the picture for the next time.
-func (r *Reader) rests(raw *plate, taken time.Time) bool {
+func (r *Reader) rests(raw *pixels.Image, taken time.Time) bool {
 	if r.rest.raw == nil || !r.eye.alike(newCovering(raw, r.rest.raw)) {
 		r.rest = rest{raw: raw, since: taken}
 		return false
@@ -64,5 +67,5 @@ func (c *covering) noisy() float32 {
 	for k, d := range c.depth {
 		v[k] = float64(d)
 	}
-	return float32(max(calmest, calm*1.4826*median(v)))
+	return float32(max(calmest, calm*1.4826*numeric.Median(v)))
 }

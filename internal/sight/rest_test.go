@@ -14,6 +14,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/pixels"
 )
 
 // TestWhatRestsIsNoHand: something that lies quite still over the board's edge
@@ -138,7 +139,7 @@ func TestNoiseIsNoMotion(t *testing.T) {
 	setup.Border = 0.06
 	r := NewReader(setup)
 	r.Begin(pos)
-	var plates []*plate
+	var plates []*pixels.Image
 	for _, name := range []string{"board", "still1", "still2"} {
 		data, err := os.ReadFile(filepath.Join("testdata", "rest", name+".jpg"))
 		if err != nil {
@@ -154,7 +155,7 @@ func TestNoiseIsNoMotion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plates = append(plates, newPlate(img, r.eye.reduce))
+		plates = append(plates, pixels.Reduce(img, r.eye.reduce))
 	}
 	if !r.eye.alike(newCovering(plates[2], plates[1])) {
 		t.Error("two pictures of what lies still differ")

@@ -6,6 +6,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/pixels"
 )
 
 // firstGlance is the first picture of a ray-traced game before anything was
@@ -33,7 +34,7 @@ func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
 		t.Fatal(err)
 	}
 	g := e.behold(raw)
-	g.grey = func() *image.Gray { return LumaOf(img) }
+	g.grey = func() *image.Gray { return pixels.LumaOf(img) }
 	return newInquiry(g), s
 }
 

@@ -8,23 +8,21 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/silhouette"
 )
-
-// Shape is what the rig file says of one kind of man, metres.
-type Shape struct{ Height, Base float64 }
 
 // Setup is what the reader is told beforehand: the board, the men and about
 // where the camera hangs.
 type Setup struct {
-	Square float64                   // side of a square, metres
-	Border float64                   // margin around the field, metres
-	Men    [chess.King + 1]Shape     // by kind
-	Image  [2]int                    // pixels, width and height
-	HFOV   float64                   // nominal full horizontal angle, radians
-	Height float64                   // nominal height of the camera over the board, metres
-	White  string                    // picture side where White sits: bottom, left, top, right
-	View   *optics.View              // the true lens and pose when known; nil: found in the first picture
-	Slots  []frame.Spot[frame.Board] // where pieces may stand beside the field, metres; nil: nowhere
+	Square float64                          // side of a square, metres
+	Border float64                          // margin around the field, metres
+	Men    [chess.King + 1]silhouette.Shape // by kind
+	Image  [2]int                           // pixels, width and height
+	HFOV   float64                          // nominal full horizontal angle, radians
+	Height float64                          // nominal height of the camera over the board, metres
+	White  string                           // picture side where White sits: bottom, left, top, right
+	View   *optics.View                     // the true lens and pose when known; nil: found in the first picture
+	Slots  []frame.Spot[frame.Board]        // where pieces may stand beside the field, metres; nil: nowhere
 }
 
 // SetupFrom takes the reader's part out of a rig.
@@ -36,7 +34,7 @@ func SetupFrom(r *rig.Rig) (Setup, error) {
 		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
 		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
 	} {
-		s.Men[kind] = Shape{Height: float64(man.Height), Base: float64(man.Base)}
+		s.Men[kind] = silhouette.Shape{Height: float64(man.Height), Base: float64(man.Base)}
 	}
 	return s, s.check()
 }

@@ -1,6 +1,9 @@
 package sight
 
-import "boardhand/internal/chess"
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/sight/pixels"
+)
 
 // shading is what shadows do to the board: how its colour departs from the
 // even coat of its ground where men, hands and lamps shade it, counted in the
@@ -60,13 +63,13 @@ func (s *shading) at(ground int, dl, da, db float32) float32 {
 
 // study counts the shadows on the open board of a picture, after fading what
 // was counted before to share keep.
-func (e *eye) study(s *shading, p *plate, keep float32) {
+func (e *eye) study(s *shading, p *pixels.Image, keep float32) {
 	m := e.coat.plate
 	var bySquare [64][]int32
 	var open, dark [2]int // pixels on squares without and with a man
-	for i := range e.ground.box.each(p.w) {
+	for i := range e.ground.Box.Each(p.W) {
 		k := int(e.kinds[i])
-		if k > lightGround || e.stack.open(int32(i)) < 0.98 {
+		if k > lightGround || e.stack.Open(int32(i)) < 0.98 {
 			continue
 		}
 		q := e.squareAt(i)
@@ -75,8 +78,8 @@ func (e *eye) study(s *shading, p *plate, keep float32) {
 			by = 1
 		}
 		open[by]++
-		sigma := max(3*e.coat.spread[i], 5*p.noise[i])
-		if d := p.l[i] - m.l[i]; d < -sigma || d > sigma {
+		sigma := max(3*e.coat.spread[i], 5*p.Noise[i])
+		if d := p.L[i] - m.L[i]; d < -sigma || d > sigma {
 			dark[by]++
 			bySquare[q] = append(bySquare[q], int32(i))
 		}
@@ -94,7 +97,7 @@ func (e *eye) study(s *shading, p *plate, keep float32) {
 	for _, pixels := range bySquare {
 		w := min(1, float32(shadeSquare*float64(all))/float32(max(1, len(pixels))))
 		for _, i := range pixels {
-			c := s.cell(p.l[i]-m.l[i], p.a[i]-m.a[i], p.b[i]-m.b[i])
+			c := s.cell(p.L[i]-m.L[i], p.A[i]-m.A[i], p.B[i]-m.B[i])
 			s.counts[e.kinds[i]][c] += w
 		}
 	}
@@ -150,5 +153,5 @@ func (s *shading) smooth() {
 // squareAt is the square under a pixel of the field.
 func (e *eye) squareAt(i int) int {
 	f, q := e.setup.field(), e.setup.Square
-	return clampInt(int((float64(e.ground.y[i])+f)/q), 8)*8 + clampInt(int((float64(e.ground.x[i])+f)/q), 8)
+	return clampInt(int((float64(e.ground.Y[i])+f)/q), 8)*8 + clampInt(int((float64(e.ground.X[i])+f)/q), 8)
 }

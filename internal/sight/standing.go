@@ -1,19 +1,11 @@
 package sight
 
 import (
-	"math"
-
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
-
-// cover is one plate pixel that a man covers, how surely, and with which band
-// of its height.
-type cover struct {
-	px    int32
-	alpha float32
-	band  uint8
-}
 
 // standing is a man at a place on the board, with the pixels it covers.
 type standing struct {
@@ -22,52 +14,16 @@ type standing struct {
 	at     frame.Spot[frame.Board]
 	reach  float64 // from the camera's foot point: nearer men hide farther ones
 	sigma  float64 // of each coordinate of at, metres
-	covers []cover
+	covers []silhouette.Cover
 	nudged *frame.Spot[frame.Board] // where it stood in the remembered picture, if it was only nudged
 	shift  [2]float32               // and how far its picture moved since, plate pixels
 	relit  bool                     // it stands where it stood, in another light
 	plain  bool                     // it was plainly touched, so that its side's colours may speak for it
 }
 
-// faint is the coverage below which a pixel is not worth a thought.
-const faint = 0.02
-
 // stand puts a man on the board.
-func stand(g *ground, s *shapes, piece chess.Piece, at frame.Spot[frame.Board]) standing {
+func stand(g *pixels.Plane, s *silhouette.Outlines, piece chess.Piece, at frame.Spot[frame.Board]) standing {
 	m := standing{piece: piece, at: at}
-	out := at.Sub(g.eye.Spot())
-	m.reach = out.Norm()
-	u := frame.Spot[frame.Board]{X: 1}
-	if m.reach > 1e-6 {
-		u = out.Scale(1 / m.reach)
-	}
-	st := s.at(piece.Kind(), m.reach)
-	m.covers = make([]cover, 0, 256)
-	b := g.around(at, u, st)
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			i := y*g.w + x
-			qx, qy := float64(g.x[i])-at.X, float64(g.y[i])-at.Y
-			c := st.look(qx*u.X+qy*u.Y, qx*u.Y-qy*u.X)
-			if c.alpha > faint {
-				m.covers = append(m.covers, cover{px: int32(i), alpha: c.alpha, band: c.band})
-			}
-		}
-	}
+	m.covers, m.reach = s.Cover(g, piece.Kind(), at)
 	return m
-}
-
-// around is the window of pixels a stamp can touch.
-func (g *ground) around(at, u frame.Spot[frame.Board], st *stamp) box {
-	b := box{g.w, g.h, 0, 0}
-	for _, c := range [4][2]float64{{st.near, st.side}, {st.near, -st.side}, {st.far, st.side}, {st.far, -st.side}} {
-		p := frame.Spot[frame.Board]{X: at.X + c[0]*u.X + c[1]*u.Y, Y: at.Y + c[0]*u.Y - c[1]*u.X}
-		i, j, ok := g.plate(p.At(0))
-		if !ok || math.IsNaN(i) || math.IsNaN(j) {
-			continue
-		}
-		i, j = math.Max(-2, math.Min(i, float64(g.w)+2)), math.Max(-2, math.Min(j, float64(g.h)+2))
-		b = box{min(b.x0, int(i)-1), min(b.y0, int(j)-1), max(b.x1, int(i)+3), max(b.y1, int(j)+3)}
-	}
-	return box{max(b.x0, 0), max(b.y0, 0), min(b.x1, g.w), min(b.y1, g.h)}
 }

@@ -115,9 +115,9 @@ func (q *inquiry) altered(gone []bool) []int {
 	for k, m := range q.eye.men {
 		all, other := 0.0, 0.0
 		for _, c := range m.covers {
-			if c.alpha > 0.5 {
+			if c.Alpha > 0.5 {
 				all++
-				if q.same[c.px] < q.man(c.px, m.piece, c.band) {
+				if q.same[c.Pixel] < q.man(c.Pixel, m.piece, c.Band) {
 					other++
 				}
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/silhouette"
 )
 
 // strayMost is how many pixels a search may weigh before it makes do with what it
@@ -101,7 +102,7 @@ func (q *inquiry) shade(m *standing, odd, fresh []bool) spill {
 	var queue []int
 	seen := map[int]bool{}
 	for _, c := range m.covers {
-		if i := int(c.px); c.alpha >= 0.5 && odd[i] {
+		if i := int(c.Pixel); c.Alpha >= 0.5 && odd[i] {
 			queue = append(queue, i)
 			seen[i] = true
 			p.add(q.departure(i), len(queue))
@@ -143,10 +144,10 @@ const strange = 20.0
 // something to have happened on it.
 func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 	const share = 0.10 // of the pixels of a pawn, or of the man that stands there
-	for _, covers := range [2][]cover{q.eye.patch(s), q.eye.mask(s)} {
+	for _, covers := range [2][]silhouette.Cover{q.eye.patch(s), q.eye.mask(s)} {
 		n := 0
 		for _, c := range covers {
-			if odd[c.px] {
+			if odd[c.Pixel] {
 				n++
 			}
 		}

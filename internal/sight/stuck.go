@@ -2,13 +2,15 @@ package sight
 
 import (
 	"context"
+
+	"boardhand/internal/sight/pixels"
 )
 
 // stuck counts the pictures that no rule has explained.
 type stuck struct {
-	raw   *plate // the last of them
-	count int    // in a row that look about alike
-	tries int    // how often the table was looked at afresh
+	raw   *pixels.Image // the last of them
+	count int           // in a row that look about alike
+	tries int           // how often the table was looked at afresh
 }
 
 // When the reader doubts what it has learnt: after so many pictures without an
@@ -50,7 +52,7 @@ func (r *Reader) doubtful(got Reading) bool {
 		return false
 	}
 	raw := r.shown.raw
-	if k := &r.stuck; k.raw == nil || len(k.raw.l) != len(raw.l) || r.eye.stirs(newCovering(raw, k.raw)) > stuckStirs {
+	if k := &r.stuck; k.raw == nil || len(k.raw.L) != len(raw.L) || r.eye.stirs(newCovering(raw, k.raw)) > stuckStirs {
 		k.count = 0
 	}
 	r.stuck.raw = raw

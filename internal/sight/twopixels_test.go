@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // twoPixels is the smallest likelihood that can be reckoned by hand. A black
@@ -13,13 +15,13 @@ import (
 // is 0 and 1; the sensor's noise is 0.05 at each pixel. There is no structure,
 // no shadow, and the even coat of the board is not known here.
 func twoPixels(seen [2]float32, black, white float32) *glance {
-	even := func(l ...float32) *plate {
-		return &plate{w: 2, h: 1, reduce: 1, l: l, a: make([]float32, 2), b: make([]float32, 2), noise: []float32{0.05, 0.05}}
+	even := func(l ...float32) *pixels.Image {
+		return &pixels.Image{W: 2, H: 1, Reduce: 1, L: l, A: make([]float32, 2), B: make([]float32, 2), Noise: []float32{0.05, 0.05}}
 	}
 	pawn := standing{piece: chess.MakePiece(chess.Black, chess.Pawn), reach: 1,
-		covers: []cover{{px: 0, alpha: 1}, {px: 1, alpha: 0.5}}}
+		covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}, {Pixel: 1, Alpha: 0.5}}}
 	e := &eye{
-		ground: &ground{w: 2, h: 1, box: box{0, 0, 2, 1}},
+		ground: &pixels.Plane{W: 2, H: 1, Box: pixels.Box{X0: 0, Y0: 0, X1: 2, Y1: 1}},
 		men:    []standing{pawn},
 		last:   &memory{plate: even(0, 1)},
 		bare:   &memory{plate: even(3, 3)},
@@ -31,7 +33,7 @@ func twoPixels(seen [2]float32, black, white float32) *glance {
 	e.palettes[chess.Black][0].density = []float32{black}
 	e.palettes[chess.White][0].density = []float32{white}
 	g := &glance{eye: e, plate: even(seen[0], seen[1]), air: e.air, cells: make([]int32, 2)}
-	g.expect(e.ground.box)
+	g.expect(e.ground.Box)
 	return g
 }
 
@@ -94,7 +96,7 @@ func TestTwoPixelsByHand(t *testing.T) {
 		g := twoPixels(c.seen, c.black, 3)
 		var come []standing
 		if c.come {
-			come = []standing{{piece: chess.MakePiece(chess.White, chess.Pawn), reach: 1, covers: []cover{{px: 0, alpha: 1}}}}
+			come = []standing{{piece: chess.MakePiece(chess.White, chess.Pawn), reach: 1, covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}}}}
 		}
 		got := g.weigh([]bool{true}, come)
 		const quick = 1e-4 // the quick logarithm is good to that, and a tenth of four of them counts

@@ -5,14 +5,17 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // glance is one picture brought into the remembered light and compared with
 // the memory, ready for guesses to be weighed.
 type glance struct {
 	eye     *eye
-	plate   *plate
-	raw     *plate             // the same before it was brought into the remembered light
+	plate   *pixels.Image
+	raw     *pixels.Image      // the same before it was brought into the remembered light
 	grey    func() *image.Gray // the picture itself
 	spent   int                // pixels that searches have weighed so far
 	done    <-chan struct{}    // closed when nobody waits for the reading any more
@@ -88,7 +91,7 @@ func (g *glance) weigh(gone []bool, come []standing) float64 {
 	total := 0.0
 	for k, px := range t.px {
 		p, q := g.changed(px, gone, come, t.over(k)), g.base[px]
-		d := log1(p) - log1(q)
+		d := numeric.Log(p) - numeric.Log(q)
 		total += max(-unlikely, min(unlikely, d))
 	}
 	return temper * total
@@ -111,15 +114,15 @@ func (g *glance) gather(gone []bool, come []standing) *touches {
 	for k, is := range gone {
 		if is {
 			for _, c := range g.eye.men[k].covers {
-				t.touch(c.px)
+				t.touch(c.Pixel)
 			}
 		}
 	}
 	for k := range come {
 		for _, c := range come[k].covers {
-			n := t.touch(c.px)
+			n := t.touch(c.Pixel)
 			if d := t.extras[n]; d < depthExtra {
-				t.extra[n*depthExtra+int(d)] = arrival{alpha: c.alpha, man: uint8(k), band: c.band}
+				t.extra[n*depthExtra+int(d)] = arrival{alpha: c.Alpha, man: uint8(k), band: c.Band}
 				t.extras[n] = d + 1
 			}
 		}
@@ -130,7 +133,7 @@ func (g *glance) gather(gone []bool, come []standing) *touches {
 // changed is the density of a pixel under the change: what is still the same
 // thing keeps the memory's density, what is newly seen takes its model's.
 func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival) float32 {
-	over := g.eye.stack.at(px)
+	over := g.eye.stack.At(px)
 	before, now := float32(1), float32(1) // light that gets through so far
 	var p float32
 	k := 0
@@ -143,7 +146,7 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 				next = j
 			}
 		}
-		if next >= 0 && (k >= len(over) || come[extra[next].man].reach < g.eye.men[over[k].man].reach) {
+		if next >= 0 && (k >= len(over) || come[extra[next].man].reach < g.eye.men[over[k].Piece].reach) {
 			a := extra[next]
 			used[next] = true
 			p += now * a.alpha * g.arrived(px, &come[a.man], a.band)
@@ -155,17 +158,17 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 		}
 		o := over[k]
 		k++
-		was, is := before*o.alpha, float32(0)
-		before *= 1 - o.alpha
-		if !gone[o.man] {
-			is = now * o.alpha
-			now *= 1 - o.alpha
+		was, is := before*o.Alpha, float32(0)
+		before *= 1 - o.Alpha
+		if !gone[o.Piece] {
+			is = now * o.Alpha
+			now *= 1 - o.Alpha
 		}
 		if is > 0 && was > 0 {
 			p += min(was, is) * g.stays(px, o)
 		}
 		if is > was {
-			p += (is - was) * g.man(px, g.eye.men[o.man].piece, o.band)
+			p += (is - was) * g.man(px, g.eye.men[o.Piece].piece, o.Band)
 		}
 	}
 	p += min(before, now) * g.still[px]
@@ -182,11 +185,11 @@ func (g *glance) man(px int32, p chess.Piece, band uint8) float32 {
 
 // stays is the density of a pixel if it shows the man it did: as it looked,
 // or, where the light on it has changed, by the colours of its side.
-func (g *glance) stays(px int32, o overlay) float32 {
+func (g *glance) stays(px int32, o silhouette.Layer) float32 {
 	if g.eye.last == nil {
-		return g.man(px, g.eye.men[o.man].piece, o.band)
+		return g.man(px, g.eye.men[o.Piece].piece, o.Band)
 	}
-	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.man(px, g.eye.men[o.man].piece, o.band))
+	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.man(px, g.eye.men[o.Piece].piece, o.Band))
 }
 
 // arrived is the density of a pixel if it shows an arrived man: by the colours

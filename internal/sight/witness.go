@@ -6,6 +6,9 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/silhouette"
 )
 
 // witness tells what one picture shows at a place by that place alone: as if
@@ -23,18 +26,18 @@ type witness struct {
 
 // witness looks at a picture with the pieces of a board at some places (by
 // square; else in the middle). lit is the picture in the remembered light.
-func (e *eye) witness(lit *plate, grey func() *image.Gray, board men, at map[chess.Square]frame.Spot[frame.Board]) *witness {
+func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board men, at map[chess.Square]frame.Spot[frame.Board]) *witness {
 	n, ground := *e, *e.ground
-	ground.box = box{0, 0, ground.w, ground.h}
-	n.ground, n.stack, n.last, n.board = &ground, stack{}, nil, board
+	ground.Box = pixels.Box{X0: 0, Y0: 0, X1: ground.W, Y1: ground.H}
+	n.ground, n.stack, n.last, n.board = &ground, silhouette.Stack{}, nil, board
 	n.place(at)
-	g := &glance{eye: &n, plate: lit, raw: lit, grey: grey, air: n.air, shading: n.shading, cells: make([]int32, len(lit.l))}
-	all := make([]float32, 3*len(lit.l))
-	k := len(lit.l)
+	g := &glance{eye: &n, plate: lit, raw: lit, grey: grey, air: n.air, shading: n.shading, cells: make([]int32, len(lit.L))}
+	all := make([]float32, 3*len(lit.L))
+	k := len(lit.L)
 	g.still, g.bared, g.base = all[:k:k], all[k:2*k:2*k], all[2*k:]
 	coat := coated{g}
-	for i := range lit.l {
-		g.cells[i] = int32(n.swatches.cell(lit.l[i], lit.a[i], lit.b[i]))
+	for i := range lit.L {
+		g.cells[i] = int32(n.swatches.cell(lit.L[i], lit.A[i], lit.B[i]))
 		g.bared[i] = coat.at(i)
 		g.still[i] = g.bared[i]
 	}
@@ -216,8 +219,8 @@ func (w *witness) relief(m standing) float64 {
 	}
 	sum, n := 0.0, 0.0
 	for _, c := range m.covers {
-		if k := w.eye.kinds[c.px]; c.alpha > shows && k != mixedGround && w.eye.stack.open(c.px) > 0.98 {
-			sum += math.Log1p(w.slope2(c.px) / w.ridges[k])
+		if k := w.eye.kinds[c.Pixel]; c.Alpha > shows && k != mixedGround && w.eye.stack.Open(c.Pixel) > 0.98 {
+			sum += math.Log1p(w.slope2(c.Pixel) / w.ridges[k])
 			n++
 		}
 	}
@@ -234,13 +237,13 @@ func (w *witness) levels() []float64 {
 	for kind := range out {
 		var all []float64
 		for _, i := range w.eye.samples {
-			if int(w.eye.kinds[i]) == kind && w.eye.stack.open(i) > 0.98 {
+			if int(w.eye.kinds[i]) == kind && w.eye.stack.Open(i) > 0.98 {
 				all = append(all, w.slope2(i))
 			}
 		}
 		out[kind] = math.Inf(1) // never seen open
 		if len(all) > 0 {
-			out[kind] = max(1e-9, median(all))
+			out[kind] = max(1e-9, numeric.Median(all))
 		}
 	}
 	out[noGround] = out[lightGround] // what lies there is not known: about as smooth
@@ -249,12 +252,12 @@ func (w *witness) levels() []float64 {
 
 // slope2 is the squared slope of the brightness at a pixel.
 func (w *witness) slope2(i int32) float64 {
-	p, l := w.plate, w.plate.softened()
-	x, y := int(i)%p.w, int(i)/p.w
-	if x == 0 || y == 0 || x == p.w-1 || y == p.h-1 {
+	p, l := w.plate, w.plate.Softened()
+	x, y := int(i)%p.W, int(i)/p.W
+	if x == 0 || y == 0 || x == p.W-1 || y == p.H-1 {
 		return 0
 	}
-	dx, dy := l[i+1]-l[i-1], l[int(i)+p.w]-l[int(i)-p.w]
+	dx, dy := l[i+1]-l[i-1], l[int(i)+p.W]-l[int(i)-p.W]
 	return float64(dx*dx + dy*dy)
 }
 

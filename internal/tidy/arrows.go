@@ -8,12 +8,12 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "motion"},
-	{"magnet", "drag", "drive", "linear", "optics", "chess"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
-		"sight", "sight/heads",
+		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette",
 	},
 	{
 		"camera", "licences", "uci", "store", "web",
@@ -62,8 +62,13 @@ var sideways = map[string]string{
 	"rehearsal -> table":   "it watches a table",
 	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
 
-	"sight -> rig":         "the eye's set-up is read from the rig: squares, men, nominal camera",
-	"sight -> sight/heads": "who stands on a square is told from the head",
+	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
+	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
+	"sight -> rig":                     "the eye's set-up is read from the rig: squares, men, nominal camera",
+	"sight -> sight/pixels":            "what it reads are reduced pictures and where their pixels lie",
+	"sight -> sight/locate":            "in the first picture, and after a bump, the board is looked for",
+	"sight -> sight/silhouette":        "a hypothesis is weighed on the pixels that its pieces cover",
+	"sight -> sight/heads":             "who stands on a square is told from the head",
 
 	"twin -> twin/lens":      "its camera takes the pictures",
 	"twin -> twin/mechanics": "its machine is a carriage",

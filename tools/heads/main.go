@@ -22,6 +22,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/sight/heads"
+	"boardhand/internal/sight/pixels"
 )
 
 // The crops for learning: with room to turn and shift them, as finely sampled.
@@ -162,7 +163,7 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 		return err
 	}
 	d := dice(s.dir + t.Frame)
-	g, v := sight.LumaOf(img), s.view(t.Frame)
+	g, v := pixels.LumaOf(img), s.view(t.Frame)
 	for q := range chess.NoSquare {
 		off, ok := t.Offsets[q.String()]
 		if !ok {

@@ -1,0 +1,3 @@
+// Package numeric holds the small arithmetic that all of the eye's parts share:
+// order statistics, linear equations, correlation, a quick logarithm.
+package numeric

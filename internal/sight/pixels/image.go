@@ -1,0 +1,128 @@
+package pixels
+
+import (
+	"errors"
+	"image"
+	"math"
+)
+
+// Image is a picture reduced to about a pixel a millimetre and turned into
+// what lamps and cameras change only by adding a constant: the logarithm of
+// the brightness, and two logarithms of colour ratios. Exposure and white
+// balance shift a channel's logarithm; a soft shadow shifts the brightness.
+// Planes are row by row, W × H. Read-only once made: pictures share them.
+type Image struct {
+	W, H    int
+	Reduce  float64   // pixels of the camera picture a pixel, each way
+	L, A, B []float32 // (ln R + ln G + ln B)/3, ln R − ln G, ln B − ln G
+	Noise   []float32 // σ of L from the sensor and the coding, without unit
+	soft    []float32 // L averaged over nine pixels, once asked for: less noise, hardly less structure
+}
+
+// Softened is the brightness with less noise.
+func (p *Image) Softened() []float32 {
+	if p.soft == nil {
+		p.soft = make([]float32, len(p.L))
+		Smooth(p.soft, p.L, p.W, Box{0, 0, p.W, p.H}, 1)
+	}
+	return p.soft
+}
+
+const (
+	// Black is added to every channel (of 255) before the logarithm, so that
+	// dark noise stays finite: about the noise of a small camera.
+	Black = 8.0
+	// grain is the noise of a reduced pixel in levels of 255: what is left of
+	// a small camera's 3–5 levels and of the coding after averaging four.
+	grain    = 1.6
+	logSteps = 4 // entries a level in the table of logarithms
+)
+
+var logTable = func() [256*logSteps + 1]float32 {
+	var t [256*logSteps + 1]float32
+	for i := range t {
+		t[i] = float32(math.Log(float64(i)/logSteps + Black))
+	}
+	return t
+}()
+
+// Errors of pictures that show no board.
+var (
+	ErrDark  = errors.New("the picture is black: take the cap off the lens, switch the light on")
+	ErrBlank = errors.New("the picture shows nothing: one even colour")
+)
+
+// Reduce reduces a picture by averaging blocks of reduce × reduce pixels;
+// pixels that a block's edge cuts count for both in their shares.
+func Reduce(img image.Image, reduce float64) *Image {
+	from := newReducer(img, reduce)
+	p := &Image{W: len(from.cuts[0].first), H: len(from.down.first), Reduce: reduce}
+	for _, plane := range []*[]float32{&p.L, &p.A, &p.B, &p.Noise} {
+		*plane = make([]float32, p.W*p.H) // one by one: some are kept longer than others
+	}
+	for y := range p.H {
+		p.develop(y, from.row(y), float32(1/(reduce*reduce)))
+	}
+	return p
+}
+
+// develop turns one row of channel sums into logarithms.
+func (p *Image) develop(y int, row *[3][]float32, scale float32) {
+	for x := range p.W {
+		r, g, b := row[0][x]*scale, row[1][x]*scale, row[2][x]*scale
+		lr, lg, lb := logOf(r), logOf(g), logOf(b)
+		i := y*p.W + x
+		p.L[i] = (lr + lg + lb) / 3
+		p.A[i] = lr - lg
+		p.B[i] = lb - lg
+		p.Noise[i] = grain / ((r+g+b)/3 + Black)
+	}
+}
+
+func logOf(v float32) float32 {
+	return logTable[int(min(max(v, 0), 255)*logSteps)]
+}
+
+// Limits of a picture that shows anything at all, in levels of 255 averaged
+// over a pixel: a covered lens gives sensor noise only.
+const (
+	darkest = 10.0 // the brightest hundredth must be above this
+	evenest = 3.0  // the brightness must spread more than this, σ
+)
+
+// Check refuses pictures of a lens cap or a bare wall.
+func (p *Image) Check() error {
+	var sum, sum2 float64
+	bright, n := 0, 0
+	for i := 0; i < len(p.L); i += 29 {
+		v := math.Exp(float64(p.L[i])) - Black
+		sum += v
+		sum2 += v * v
+		n++
+		if v > darkest {
+			bright++
+		}
+	}
+	mean := sum / float64(n)
+	switch spread := math.Sqrt(math.Max(0, sum2/float64(n)-mean*mean)); {
+	case bright*100 < n:
+		return ErrDark
+	case spread < evenest:
+		return ErrBlank
+	}
+	return nil
+}
+
+func Blank(p *Image) *Image {
+	n := len(p.L)
+	all := make([]float32, 3*n)
+	return &Image{W: p.W, H: p.H, Reduce: p.Reduce, L: all[:n:n], A: all[n : 2*n : 2*n], B: all[2*n:]}
+}
+
+// Place is a pixel in units of half the picture's width, and its brightness
+// about middle grey.
+func (p *Image) Place(i int) (x, y, l float64) {
+	const middle = 4.6 // ln(100)
+	h := float64(p.W) / 2
+	return float64(i%p.W)/h - 1, float64(i/p.W)/h - float64(p.H)/float64(p.W), float64(p.L[i]) - middle
+}
