@@ -94,7 +94,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 	root.PersistentFlags().BoolVar(&o.json, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
-		versionCommand(o), licencesCommand(o), manCommand(o))
+		lensCommand(o), versionCommand(o), licencesCommand(o), manCommand(o))
 	speakPlainly(root)
 	return root
 }

@@ -47,7 +47,7 @@ func Play(ctx context.Context, s Spec, open func(ctx context.Context, seed int64
 	past := table.Past{}
 	for k := range s.Rematches + 1 {
 		past.Game = chess.NewGame(chess.Start())
-		if err := r.begin(k, past.Game); err != nil {
+		if err := r.begin(k); err != nil {
 			return Tally{}, err
 		}
 		err := r.Play(ctx, past, k < s.Rematches)
@@ -68,7 +68,7 @@ func Play(ctx context.Context, s Spec, open func(ctx context.Context, seed int64
 }
 
 // begin begins the k-th game at the table.
-func (r *Referee) begin(k int, g *chess.Game) (err error) {
+func (r *Referee) begin(k int) (err error) {
 	r.isSetting, r.since, r.frames = false, r.tally.Pictures, 0
 	r.log.Reset()
 	r.answers.Reset()

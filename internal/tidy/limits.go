@@ -17,10 +17,10 @@ const (
 // leaves are what is not split yet, or is not to be. Lines are rounded up to
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
-	"lines of app":   {3500, notYet},
-	"files of app":   {25, notYet},
-	"imports of app": {20, wiring},
-	"knot in app":    {18, notYet},
+	"lines of app":   {3700, notYet},
+	"files of app":   {26, notYet},
+	"imports of app": {22, wiring},
+	"knot in app":    {19, notYet},
 
 	"lines of assess": {3100, notYet},
 	"files of assess": {23, notYet},

@@ -53,7 +53,7 @@ func main() {
 	flag.IntVar(&o.most, "most", 0, "vary: stop after so many variants; 0: when all are done")
 	flag.BoolVar(&o.literals, "literals", false, "vary: also numbers without a name, inside functions")
 	flag.Usage = func() {
-		fmt.Fprintln(flag.CommandLine.Output(), "score [flags] run|accept|vary|mutants")
+		_, _ = fmt.Fprintln(flag.CommandLine.Output(), "score [flags] run|accept|vary|mutants")
 		flag.PrintDefaults()
 	}
 	flag.Parse()

@@ -66,7 +66,7 @@ func sources() (string, error) {
 		if err != nil {
 			return "", err
 		}
-		fmt.Fprintf(h, "%s %d\n", f, len(text))
+		_, _ = fmt.Fprintf(h, "%s %d\n", f, len(text))
 		h.Write(text)
 	}
 	return hex.EncodeToString(h.Sum(nil))[:8], nil
