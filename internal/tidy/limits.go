@@ -34,8 +34,7 @@ var leaves = map[string]leave{
 	"files of sight":   {43, notYet},
 	"knot in sight":    {30, notYet},
 
-	"imports of host":         {8, "pages show every part of a table"},
-	"methods of host.Fingers": {5, "what a visitor's hand can do"},
+	"imports of host": {8, "pages show every part of a table"},
 
 	"imports of rehearsal": {9, "it plays whole games with every part"},
 
