@@ -1,11 +1,12 @@
 # make demo   plays a game on the simulated table and serves its page
-# make check  is the one gate: format, vet, staticcheck, tests with the race
+# make check  is the one gate: format, vet, staticcheck, code that nothing
+#             reaches, errors that nobody looks at, tests with the race
 #             detector, builds for the targets, tree clean afterwards
 
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -18,6 +19,7 @@ check:
 	bad=$$(gofmt -l cmd internal tools); test -z "$$bad" || { echo "gofmt these files: $$bad"; exit 1; }; \
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
+	echo "findings"; GO="$(GO)" tools/findings.sh; \
 	echo "build"; for arch in amd64 arm64; do GOOS=linux GOARCH=$$arch $(GO) build -trimpath -o /dev/null ./cmd/boardhand; done; \
 	$(GO) test -timeout 40m ./...; \
 	echo "race"; CGO_ENABLED=1 $(GO) test -race -short -timeout 40m $(RACED); \
@@ -38,6 +40,10 @@ licences:
 # The pages' own fonts, drawn anew from tools/lettering/strokes.go.
 lettering:
 	$(GO) run ./tools/lettering
+
+# The licence header over every Go file that lacks it.
+headers:
+	tools/headers.sh
 
 # Deeper and slower: perft to depth 6, thousands of routes, many games.
 check-long:

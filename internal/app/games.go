@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/camera"
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
+	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 )
@@ -181,7 +182,7 @@ func (o *out) game(g store.Game) error {
 // hints say what can be done with the games listed.
 func hints(o *out, games []store.Game) {
 	o.printf("\n")
-	if g, ok := unfinished(games); ok {
+	if g, ok := gamelog.Unfinished(games); ok {
 		o.printf("Go on with game %d:  boardhand play RIG --resume\n", g.ID)
 	}
 	n := games[0].ID

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
@@ -69,8 +68,6 @@ type oneGame struct {
 func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	t.Helper()
 	whole(t)
-	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
-	defer stop()
 	b, err := setUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: aside(g.standing, carry.Slots(g.rig))})
 	if err != nil {
 		t.Fatal(err)
@@ -91,7 +88,7 @@ func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	asks := &asking{Guest: m.Guest}
 	m.Guest = asks
 	ref := rehearsal.NewReferee(m, rehearsal.Spec{Number: 1, Seed: g.seed, Plies: 1})
-	if err := ref.Play(ctx, table.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
+	if err := ref.Play(t.Context(), table.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
 		t.Fatalf("%v\n%s", err, ref.Log())
 	}
 	if sum := ref.Tally(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -83,29 +82,11 @@ func (e *evening) chosen(ctx context.Context, games []store.Game) (store.Game, e
 			e.o.complain("passed over: %v", g.Damaged)
 		}
 	}
-	if len(games) > 0 && games[0].Damaged == nil && !games[0].Open() {
-		// The pieces were being set up after it, or had just been.
-		if k, err := gamelog.Tell(ctx, e.store, games[0]); err == nil && (k.Task.Kind != table.NoTask || k.Set != nil) {
-			return games[0], nil
-		}
-	}
-	g, ok := unfinished(games)
+	g, ok := gamelog.Latest(ctx, e.store, games)
 	if !ok {
 		return g, errNoneOpen
 	}
 	return g, nil
-}
-
-// unfinished is the last unfinished game of a list, newest first, in which
-// something was played; if there is none, the last unfinished one.
-func unfinished(games []store.Game) (store.Game, bool) {
-	played := func(g store.Game) bool { return g.Open() && g.Plies > 0 }
-	for _, want := range []func(store.Game) bool{played, store.Game.Open} {
-		if i := slices.IndexFunc(games, want); i >= 0 {
-			return games[i], true
-		}
-	}
-	return store.Game{}, false
 }
 
 // mentionUnfinished says which game could be gone on with.
@@ -114,15 +95,11 @@ func (e *evening) mentionUnfinished(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if g, ok := unfinished(games); ok && g.Plies > 0 {
+	if g, ok := gamelog.Unfinished(games); ok && g.Plies > 0 {
 		e.o.printf("game %d (%s) is unfinished: --resume goes on with it; this is a new game\n", g.ID, unit.Count(g.Plies, "ply"))
 	}
 	return nil
 }
-
-// recordKeys are the keys of a rig file without which a game's log says
-// something else.
-var recordKeys = []string{"board.square", "play.side"}
 
 // sameRig compares the rig with the one the game was begun on. What would make
 // the record wrong is refused; the rest is said.
@@ -139,14 +116,7 @@ func (e *evening) sameRig(g store.Game, k gamelog.Retold) error {
 		e.o.complain("the rig kept with game %d cannot be compared with this one: %v", g.ID, err)
 		return nil
 	}
-	var wrong, other []string
-	for _, key := range rig.Changes(was, e.rig) {
-		if slices.Contains(recordKeys, key) || strings.HasPrefix(key, "removal.") && besideBoard(k) {
-			wrong = append(wrong, key)
-		} else {
-			other = append(other, key)
-		}
-	}
+	wrong, other := gamelog.Conflicts(was, e.rig, k.Standing)
 	if len(wrong) > 0 {
 		return fmt.Errorf("%s: %s changed since game %d began, and its record would be wrong; `boardhand games rig %d` prints the rig it was begun on, or leave out --resume", e.rig.Name(), strings.Join(wrong, ", "), g.ID, g.ID)
 	}
@@ -156,6 +126,3 @@ func (e *evening) sameRig(g store.Game, k gamelog.Retold) error {
 	}
 	return nil
 }
-
-// besideBoard says whether the record has pieces beside the board.
-func besideBoard(k gamelog.Retold) bool { return k.Standing != nil && len(k.Standing.Beside) > 0 }

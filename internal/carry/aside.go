@@ -56,14 +56,6 @@ func (d *draft) inTheWay(i int, to target, firm []bool) []int {
 	return w.Yields
 }
 
-// manAt is the man behind hurdle h in the field of man i.
-func (d *draft) manAt(i, h int) int {
-	if h >= i {
-		return h + 1
-	}
-	return h
-}
-
 // errand is one attempt at clearing the way for a man.
 type errand struct {
 	mover   int

@@ -6,10 +6,6 @@ import (
 	"boardhand/internal/chess"
 )
 
-// handSigma is how exactly a person sets a man on its square: 4 % of a 40 mm
-// square, common practice, no source.
-const handSigma = 0.0016
-
 func (d *draft) ask(piece chess.Piece, from, to chess.Square, text string) {
 	d.add(Step{Do: Ask, Piece: piece, From: from, To: to, Text: text})
 	d.asks++
@@ -42,14 +38,6 @@ func (d *draft) askOn(piece chess.Piece, sq chess.Square) {
 	d.ask(piece, chess.NoSquare, sq, text)
 	d.placed(piece, sq)
 }
-
-// man is a fresh man set on a square by hand.
-func (p *Planner) man(piece chess.Piece, sq chess.Square) Man {
-	return Man{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: handSigma,
-		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
-}
-
-func (p *Planner) foot(k chess.Kind) float64 { return p.board.Base[k] }
 
 // askStraight has a person set man i in the middle of its square.
 func (d *draft) askStraight(i int) {

@@ -79,9 +79,19 @@ func (d *draft) carry(i int, to target, h haul) bool {
 	return true
 }
 
-// arrival is the standard deviation of a carried man's place: its placement
-// and lag errors are limits, taken as two deviations.
-func (l margins) arrival() float64 { return (l.Placement + l.LagSpread) / 2 }
+// tryCarry carries man i to a target where a way is free; else it changes nothing.
+func (d *draft) tryCarry(i int, to target) bool {
+	h, ok := d.haul(i, to.at)
+	if !ok {
+		return false
+	}
+	try := d.fork()
+	if !try.carry(i, to, h) {
+		return false
+	}
+	*d = *try
+	return true
+}
 
 // travel takes the lowered magnet under man i; false when no way keeps the
 // others where they are.

@@ -3,62 +3,9 @@ package carry
 import (
 	"math"
 
-	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/lanes"
 )
-
-// doubts is how many standard deviations of a measured place count: two, so
-// that of a hundred men two stand a little further out, and even those are
-// then within the placement and lag allowances.
-const doubts = 2
-
-// margins are the limits, and what follows from them for two pieces.
-type margins struct{ plan.Limits }
-
-// gap is what must stay between the feet of a carried and a standing man:
-// independent errors, so their squares add. Once it moves, a carried man is
-// where the magnet is, however it stood before.
-func (l margins) gap(other Man) float64 {
-	return together(l.Placement, l.LagSpread, doubts*other.Sigma)
-}
-
-// together is the size of independent errors taken together.
-func together(errors ...float64) float64 {
-	sum := 0.0
-	for _, e := range errors {
-		sum += e * e
-	}
-	return math.Sqrt(sum)
-}
-
-// keep is the least distance between the centres of a carried man and a
-// standing one: feet, errors and, when the other holds a magnet, the distance
-// at which it stays put.
-func (l margins) keep(carried, other Man) float64 {
-	return math.Max(l.feet(carried, other), l.magnetic(other))
-}
-
-// feet is the least distance between two men's centres for their feet.
-func (l margins) feet(carried, other Man) float64 {
-	return (carried.Foot+other.Foot)/2 + l.gap(other)
-}
-
-// lane is the least distance of the magnet's lane from a standing man: when it
-// goes round him on a radius R, the man behind it is dragged along √(R² − lag²).
-func (l margins) lane(carried, other Man) float64 {
-	return math.Max(math.Hypot(l.feet(carried, other), l.Lag), l.magnetic(other))
-}
-
-// magnetic is the least distance of the raised magnet from a man that must
-// stay, with the errors of both places and of the forces; 0 for a man without
-// a magnet.
-func (l margins) magnetic(other Man) float64 {
-	if !other.Magnet {
-		return 0
-	}
-	return l.SafePass + together(l.SafeSpread, l.Placement, doubts*other.Sigma)
-}
 
 // carryField is where the magnet may carry man i among the others.
 func (p *Planner) carryField(men []Man, i int) lanes.Field {
@@ -71,6 +18,14 @@ func (p *Planner) carryField(men []Man, i int) lanes.Field {
 		}
 	}
 	return f
+}
+
+// manAt is the man behind hurdle h in the field of man i.
+func (d *draft) manAt(i, h int) int {
+	if h >= i {
+		return h + 1
+	}
+	return h
 }
 
 // bareField is the same without what the lag drags a man further in.

@@ -32,19 +32,6 @@ func (d *draft) takeOff(ctx context.Context, i int) error {
 	return nil
 }
 
-func (d *draft) tryCarry(i int, to target) bool {
-	h, ok := d.haul(i, to.at)
-	if !ok {
-		return false
-	}
-	try := d.fork()
-	if !try.carry(i, to, h) {
-		return false
-	}
-	*d = *try
-	return true
-}
-
 // toTray carries man i to the free slot that is quickest now and later, when
 // the man goes home for the next game.
 func (d *draft) toTray(i int) bool {

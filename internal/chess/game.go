@@ -159,3 +159,14 @@ func (g *Game) AgreeDraw() error {
 	g.ended = Outcome{Result: Draw, Reason: Agreement}
 	return nil
 }
+
+// SANs writes the moves of a game from its first position on; never nil.
+func (g *Game) SANs() []string {
+	out := []string{}
+	pos := g.Start
+	for _, m := range g.Moves {
+		out = append(out, pos.SAN(m))
+		pos.Make(m)
+	}
+	return out
+}

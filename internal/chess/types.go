@@ -2,6 +2,8 @@
 // the game and for the search.
 package chess
 
+import "fmt"
+
 // Square is a square of the board: a1 = 0, b1 = 1, …, h8 = 63.
 type Square uint8
 
@@ -126,4 +128,34 @@ func (m Move) String() string {
 		s += string([]byte{k.Letter() | 0x20})
 	}
 	return s
+}
+
+// ColorNamed is the side that a rig or a stored game names: "white", otherwise
+// Black.
+func ColorNamed(name string) Color {
+	if name == White.String() {
+		return White
+	}
+	return Black
+}
+
+// SquareNames writes squares like "e4".
+func SquareNames(squares []Square) []string {
+	names := make([]string, len(squares))
+	for i, s := range squares {
+		names[i] = s.String()
+	}
+	return names
+}
+
+// PieceLettered reads the letter of a piece as in a FEN.
+func PieceLettered(letter string) (Piece, error) {
+	for _, c := range []Color{White, Black} {
+		for k := Pawn; k <= King; k++ {
+			if p := MakePiece(c, k); letter == string(p.Letter()) {
+				return p, nil
+			}
+		}
+	}
+	return NoPiece, fmt.Errorf("%q is not the letter of a piece", letter)
 }

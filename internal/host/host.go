@@ -67,7 +67,7 @@ type visitor struct{ h *Host }
 
 func (v visitor) Tell(ctx context.Context, n notice.Notice) error {
 	if n.Kind == notice.YourMove {
-		v.h.o.Fingers.Offer(n.Slot)
+		v.h.o.Offer(n.Slot)
 		v.h.offer(n)
 	}
 	return ctx.Err()

@@ -17,29 +17,25 @@ type Options struct {
 	Pace      float64     // seconds of the world in one real second; 0: nobody watches in real time
 	Guest     table.Guest // the simulated one, where nobody visits
 	Fingers   Fingers     // the visitor's
-	Planner   Planner
-	View      func() (optics.View, bool)       // how the camera sees the board, once that is known
-	Tell      func(s table.State, text string) // a line for whoever reads the terminal
+	// Offer tells the hand in which slot a piece that is taken next may be put;
+	// nil: in none.
+	Offer   func(slot *frame.Spot[frame.Board])
+	Planner Planner
+	View    func() (optics.View, bool)       // how the camera sees the board, once that is known
+	Tell    func(s table.State, text string) // a line for whoever reads the terminal
 }
 
 // Fingers do what a visitor wants done on the table. An act returns when the
 // hand has begun; the hand is busy until it has gone.
 type Fingers interface {
-	AtOnePiece
-	// Arrange sets all pieces as in a FEN.
-	Arrange(fen string) error
-	// Offer says in which slot a piece that is taken next may be put; nil: none.
-	Offer(slot *frame.Spot[frame.Board])
-	// Busy says whether the hand is over the board.
-	Busy() bool
-}
-
-// AtOnePiece is what fingers do to one piece.
-type AtOnePiece interface {
 	// MoveMan carries what stands on a square to another, or off the board.
 	MoveMan(from, to chess.Square) error
 	// PutMan stands a piece from beside the board on a square.
 	PutMan(piece chess.Piece, on chess.Square) error
+	// Arrange sets all pieces as in a FEN.
+	Arrange(fen string) error
+	// Busy says whether the hand is over the board.
+	Busy() bool
 }
 
 // Planner tells of the plans it makes; carry.Planner is the one there is.

@@ -69,7 +69,7 @@ func within(p *unstable.Parser, text string, e *unstable.Node, table, key string
 	name, _ := dotted(p, e)
 	full := strings.TrimPrefix(table+"."+name, ".")
 	if full == key {
-		return valueAfter(p, text, e), true
+		return valueAfter(text, e), true
 	}
 	v := e.Value()
 	if v.Kind != unstable.InlineTable || !strings.HasPrefix(key, full+".") {
@@ -85,7 +85,7 @@ func within(p *unstable.Parser, text string, e *unstable.Node, table, key string
 
 // valueAfter is where the value stands: from behind the equals sign after the
 // key's last part up to the value's own end.
-func valueAfter(p *unstable.Parser, text string, e *unstable.Node) stretch {
+func valueAfter(text string, e *unstable.Node) stretch {
 	end := 0
 	for it := e.Key(); it.Next(); {
 		end = int(it.Node().Raw.Offset + it.Node().Raw.Length)

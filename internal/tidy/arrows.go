@@ -17,7 +17,7 @@ var layers = [][]string{
 	},
 	{
 		"camera", "licences", "uci", "store", "web",
-		"twin", "twin/lens", "twin/mechanics", "twin/physics", "twin/room",
+		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
 	{"app"},
@@ -79,9 +79,12 @@ var sideways = map[string]string{
 
 	"twin -> twin/lens":      "its camera takes the pictures",
 	"twin -> twin/mechanics": "its machine is a carriage",
+	"twin -> twin/person":    "a guest or a visitor sits at it",
 	"twin -> twin/physics":   "its pieces stand on a table",
-	"twin -> twin/room":      "pieces stand beside the machine",
 	"twin/lens -> twin/room": "the table and the machine's top are in the picture",
+
+	"twin/person -> twin/physics": "the hand moves the pieces of the table",
+	"twin/person -> twin/room":    "pieces out of play stand beside the machine",
 
 	"twin/physics -> twin/mechanics": "both work in the same steps",
 	"twin/physics -> twin/room":      "pieces fall over the machine's edge onto the table",
@@ -92,5 +95,6 @@ var forbidden = map[string]string{
 	"carry/validate -> carry":            "who checks a plan shares no code with who made it",
 	"carry/validate -> carry/trajectory": "who checks a motion shares no code with who made it",
 	"carry/validate -> carry/limits":     "limits come in as numbers",
+	"twin -> carry":                      "a machine is given strokes and knows nothing of who plans them",
 	"carry/validate -> lanes":            "distances are worked out apart from the search for ways",
 }

@@ -17,23 +17,26 @@ const (
 // leaves are what is not split yet, or is not to be. Lines are rounded up to
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
-	"lines of app":   {7000, notYet},
-	"files of app":   {46, notYet},
-	"imports of app": {18, wiring},
-	"knot in app":    {32, notYet},
+	"lines of app":   {3500, notYet},
+	"files of app":   {25, notYet},
+	"imports of app": {20, wiring},
+	"knot in app":    {18, notYet},
 
 	"lines of assess": {3100, notYet},
 	"files of assess": {23, notYet},
 
 	"imports of carry": {8, door},
-	"knot in carry":    {10, "a draft tries one way of bringing a piece by way of another"},
 
-	"files of chess": {21, "tables and rules of one position"},
+	"files of chess": {22, "tables and rules of one position"},
 
 	"imports of sight": {11, "it is the door to the parts of the eye"},
 	"lines of sight":   {5400, notYet},
 	"files of sight":   {40, notYet},
 	"knot in sight":    {33, notYet},
+
+	"imports of host": {8, "pages show every part of a table"},
+
+	"imports of rehearsal": {9, "it plays whole games with every part"},
 
 	"knot in store": {7, "a guard reads and writes what it guards"},
 
@@ -43,11 +46,6 @@ var leaves = map[string]leave{
 	"methods of table.Eye":     {11, notYet},
 	"methods of table.Planner": {7, notYet},
 
-	"lines of twin":   {6400, notYet},
-	"files of twin":   {48, notYet},
 	"imports of twin": {9, parts},
-	"knot in twin":    {42, notYet},
-
-	"lines of web": {2600, notYet},
-	"files of web": {22, notYet},
+	"knot in twin":    {12, "one world, of which camera, gantry, guest and file see parts"},
 }

@@ -22,14 +22,3 @@ func (w *World) SetUp(fen string) error {
 	w.keep()
 	return w.unkept
 }
-
-// Finish lets time pass until the visitor's hand is gone.
-func (v *Visitor) Finish() {
-	v.w.mu.Lock()
-	defer v.w.mu.Unlock()
-	p := v.w.person
-	for p.proceed(); len(p.script.beats) > 0; {
-		b := &p.script.beats[0]
-		p.elapse(b.time - b.gone)
-	}
-}

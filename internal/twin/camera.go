@@ -37,9 +37,9 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	switch {
 	case w.moving.Load(): // time is the stroke's
 	case w.opts.Pace > 0:
-		w.person.elapse(frameTime)
+		w.person.Elapse(frameTime)
 	default:
-		w.person.jump()
+		w.person.Jump(frameTime)
 	}
 	if w.unkept != nil {
 		return sight.Picture{}, w.unkept

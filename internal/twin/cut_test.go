@@ -61,11 +61,11 @@ func TestPowerCutLeavesTheGuestAlone(t *testing.T) {
 	w, err := New(small(), Options{Seed: 3})
 	must(t, err)
 	tell(t, w, notice.Notice{Kind: notice.YourMove})
-	for w.person.hand.holds == nil {
-		w.person.elapse(0.1)
+	for w.person.Hand().Holds == nil {
+		w.person.Elapse(0.1)
 	}
 	w.PowerCut()
-	if w.person.hand.holds == nil {
+	if w.person.Hand().Holds == nil {
 		t.Error("the guest dropped the piece")
 	}
 	looks(t, w)

@@ -72,9 +72,8 @@ func newFaultSet(list []Fault) (faultSet, error) {
 
 // How strong the faults are.
 const (
-	weakShare   = 0.06 // of the drive magnet's remanence left: overheated while it was glued
-	fastShare   = 4.0  // of the speed and acceleration told
-	secondShare = 0.12 // of the machine's moves are followed by the wish to take them back
+	weakShare = 0.06 // of the drive magnet's remanence left: overheated while it was glued
+	fastShare = 4.0  // of the speed and acceleration told
 )
 
 // And of those of single parts.

@@ -86,32 +86,6 @@ func TestLightChanges(t *testing.T) {
 	}
 }
 
-// The hand's work for the moves with more than one man, and back to the rules.
-func TestHandMakesEveryKindOfMove(t *testing.T) {
-	for _, c := range []struct{ name, fen, move string }{
-		{"short castling", "4k3/8/8/8/8/8/8/4K2R w K - 0 1", "e1g1"},
-		{"long castling", "4k3/8/8/8/8/8/8/R3K3 w Q - 0 1", "e1c1"},
-		{"en passant", "4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 1", "e5d6"},
-		{"promotion", "8/4P3/8/8/8/8/8/K6k w - - 0 1", "e7e8q"},
-		{"capture and promotion", "3r4/4P3/8/8/8/8/8/K6k w - - 0 1", "e7d8n"},
-		{"capture", "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "e4d5"},
-	} {
-		for _, faults := range [][]Fault{nil, {HalfMove, SloppyGuest}} {
-			w, err := New(small(), Options{Seed: 2, FEN: c.fen, Faults: faults})
-			must(t, err)
-			p, err := chess.ParseFEN(c.fen)
-			must(t, err)
-			m, err := p.ParseUCI(c.move)
-			must(t, err)
-			w.person.perform(m)
-			w.person.withdraw()
-			looks(t, w)
-			t.Log(c.name)
-			checkBoard(t, w, p.After(m))
-		}
-	}
-}
-
 func TestVisitorIsTheOnlyOne(t *testing.T) {
 	r := rig.Default()
 	r.Camera.Image = [2]int{160, 90}

@@ -6,8 +6,8 @@ import (
 	"errors"
 	"math"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/twin/mechanics"
 )
 
@@ -72,9 +72,9 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 }
 
 // Move runs a stroke and returns where the axes say the carriage ended, with a
-// *carry.Lag when it got there but fell behind on the way, and a *carry.Stall
+// *motion.Lag when it got there but fell behind on the way, and a *motion.Stall
 // when an axis stopped short.
-func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	w := g.w
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -88,7 +88,7 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 	if w.carriage.Lift == 1 {
 		w.count.Strokes++
 		w.spill(s)
-		w.person.meddle()
+		w.person.Meddle()
 	}
 	behind, err := w.stroke(ctx, s)
 	w.settle()
@@ -102,7 +102,7 @@ func (g *Gantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Mac
 
 // stroke works a stroke off; behind is how far behind its motion each axis was
 // at most, as its own counts tell, m.
-func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind [2]float64, err error) {
+func (w *World) stroke(ctx context.Context, s motion.Stroke) (behind [2]float64, err error) {
 	boost := 1.0
 	if w.faults[Fast] {
 		boost = fastShare
@@ -131,7 +131,7 @@ func (w *World) stroke(ctx context.Context, s carry.Stroke) (behind [2]float64, 
 }
 
 // check is the reason not to run a stroke, if there is one.
-func (w *World) check(s carry.Stroke) error {
+func (w *World) check(s motion.Stroke) error {
 	if !w.homed {
 		return ErrNoHome
 	}
@@ -215,7 +215,7 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 				return err
 			}
 		}
-		w.person.pass(chunk)
+		w.person.Pass(chunk)
 		w.power.pass(chunk)
 		w.keep()
 		if err := w.pause(ctx); err != nil {

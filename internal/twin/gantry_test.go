@@ -8,9 +8,10 @@ import (
 	"testing"
 	"time"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/chess"
 	"boardhand/internal/drag"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
@@ -52,7 +53,25 @@ func towUp(t *testing.T, w *World, speed float64, path ...spot) error {
 	return stroke(t, w, speed, 0.2, path...)
 }
 
-func (w *World) find(name string) *physics.Piece { return w.person.find(w.table.SquareAt(w.on(name))) }
+// find is the piece on a square; nil: none.
+func (w *World) find(name string) *physics.Piece {
+	for _, b := range w.table.Pieces {
+		if s := w.table.Square(b); s != chess.NoSquare && s == w.table.SquareAt(w.on(name)) {
+			return b
+		}
+	}
+	return nil
+}
+
+// near is the piece on the board within a tenth of a square of a place; nil: none.
+func (w *World) near(at spot) *physics.Piece {
+	for _, b := range w.table.Pieces {
+		if b.Place == physics.OnBoard && b.At.Distance(at) < 0.1*float64(w.rig.Board.Square) {
+			return b
+		}
+	}
+	return nil
+}
 
 func TestWeakMagnetLosesTheMan(t *testing.T) {
 	w := plain(t, kings, WeakMagnet)
@@ -195,7 +214,7 @@ func TestGantryRefuses(t *testing.T) {
 	}
 	gone, cancel := context.WithCancel(ctx)
 	cancel()
-	if _, err := w.Gantry().Move(gone, carry.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.2, Y: 0.2}}, Speed: 0.1}); !errors.Is(err, context.Canceled) {
+	if _, err := w.Gantry().Move(gone, motion.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.2, Y: 0.2}}, Speed: 0.1}); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
 	}
 }
@@ -218,7 +237,7 @@ func TestHaltStopsAtOnce(t *testing.T) {
 		_ = w.Gantry().Halt()
 	}()
 	to := frame.Spot[frame.Machine]{X: 0.3, Y: 0.3}
-	at, err := w.Gantry().Move(ctx, carry.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.05})
+	at, err := w.Gantry().Move(ctx, motion.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.05})
 	if !errors.Is(err, ErrHalted) {
 		t.Fatalf("got %v", err)
 	}

@@ -5,8 +5,8 @@ import (
 	"errors"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/unit"
@@ -14,8 +14,7 @@ import (
 
 // haltAfter halts the gantry when some world time of motion has passed.
 func haltAfter(w *World, seconds float64) {
-	w.person.pause(seconds, 0)
-	w.person.then(func() { _ = w.Gantry().Halt() })
+	w.person.After(seconds, func() { _ = w.Gantry().Halt() })
 }
 
 // axesAt is where the motors count themselves to be, and the lift.
@@ -107,8 +106,8 @@ func TestLagIsTold(t *testing.T) {
 	_, err := w.Gantry().Home(context.Background())
 	must(t, err)
 	to := w.rig.MachineFromBoard().Apply(w.on("d5").At(0)).Spot()
-	at, err := w.Gantry().Move(context.Background(), carry.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.12, Accel: 0.4})
-	var lag *carry.Lag
+	at, err := w.Gantry().Move(context.Background(), motion.Stroke{Path: []frame.Spot[frame.Machine]{to}, Speed: 0.12, Accel: 0.4})
+	var lag *motion.Lag
 	if !errors.As(err, &lag) || float64(lag.Behind) <= mechanics.Tolerance {
 		t.Fatalf("got %v", err)
 	}
@@ -123,7 +122,7 @@ func TestNoLagWithoutFault(t *testing.T) {
 	w := plain(t, kings)
 	must(t, towUp(t, w, 0.12, w.on("d5"), w.on("g2"), w.on("b7"), w.on("b2")))
 	w.carriage.Stop()
-	behind, err := w.stroke(context.Background(), carry.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.3, Y: 0.3}, {X: 0.1, Y: 0.2}}, Speed: 0.12, Accel: 0.4})
+	behind, err := w.stroke(context.Background(), motion.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.3, Y: 0.3}, {X: 0.1, Y: 0.2}}, Speed: 0.12, Accel: 0.4})
 	must(t, err)
 	if most := max(behind[0], behind[1]); most > mechanics.Tolerance/10 {
 		t.Errorf("an axis was %.4f mm behind", most*1e3)
@@ -137,7 +136,7 @@ func TestStallIsTold(t *testing.T) {
 	_, err := w.Gantry().Home(context.Background())
 	must(t, err)
 	err = stroke(t, w, 0.1, 0.4, w.on("d5"))
-	var stall *carry.Stall
+	var stall *motion.Stall
 	if !errors.As(err, &stall) || stall.Axis != "y" || stall.At > unit.MM(5) {
 		t.Errorf("got %v", err)
 	}

@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/twin/lens"
 	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/person"
 	"boardhand/internal/twin/physics"
 )
 
@@ -29,7 +30,7 @@ type kept struct {
 	Axes     [2]mechanics.AxisState `json:"axes"`
 	Counters Counters               `json:"counters"`
 	Pieces   []keptPiece            `json:"pieces"`
-	Guest    keptGuest              `json:"guest"`
+	Guest    person.Memory          `json:"guest"`
 	Camera   lens.State             `json:"camera"`
 	Chance   map[uint64][]byte      `json:"chance"` // the streams' positions
 }
@@ -55,18 +56,6 @@ type keptPiece struct {
 	Shelf    int                     `json:"shelf"` // place beside the board; −1: none
 }
 
-// keptGuest is what the guest remembers of the game and is about to do.
-type keptGuest struct {
-	Game   string                  `json:"game"`   // FEN
-	Before string                  `json:"before"` // FEN, before Last
-	Last   chess.Move              `json:"last"`
-	Intent chess.Move              `json:"intent"`
-	Early  chess.Move              `json:"early"`
-	Holds  int                     `json:"holds"` // index of a piece; −1: none
-	From   frame.Spot[frame.Board] `json:"from"`  // where it was taken from
-	FromZ  float64                 `json:"from_z"`
-}
-
 // keep writes the world to its file, if it is to be kept: beside it first, so
 // that a program killed meanwhile leaves the last one whole.
 func (w *World) keep() {
@@ -90,17 +79,9 @@ func (w *World) record() kept {
 	c := w.carriage.State()
 	k := kept{Version: keptVersion, Square: float64(w.rig.Board.Square), Seed: w.opts.Seed, Quirks: w.quirks,
 		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: c.Lift, Raises: c.Raises, Axes: c.Axes, Counters: w.count, Chance: map[uint64][]byte{}}
-	p := w.person
-	k.Guest = keptGuest{Game: p.game.FEN(), Before: p.before.FEN(), Last: p.last, Intent: p.intent, Early: p.early, Holds: -1,
-		From: p.hand.from, FromZ: p.hand.fromZ}
-	for i, b := range w.table.Pieces {
-		shelf, ok := p.stood[b]
-		if !ok {
-			shelf = -1
-		}
-		if b == p.hand.holds {
-			k.Guest.Holds = i
-		}
+	k.Guest = w.person.Memory()
+	for _, b := range w.table.Pieces {
+		shelf := w.person.ShelfOf(b)
 		k.Pieces = append(k.Pieces, keptPiece{b.Piece, b.Place, b.At, b.Z, b.Yaw, b.Fallen, b.Heading, b.Lean, b.Shade,
 			b.Static, b.Kinetic, b.Strength, b.Magnet, b.Astray, w.ills[b], b.Origin, shelf})
 	}

@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/person"
 )
 
 // again is the world as a program finds it that starts after another was
@@ -41,7 +42,7 @@ func keptWorld(t *testing.T, r *rig.Rig, o Options) *World {
 // state is what must outlast a killed program, as text.
 func (w *World) state() string {
 	k := w.record()
-	k.Guest, k.Camera.Taken = keptGuest{}, 0
+	k.Guest, k.Camera.Taken = person.Memory{}, 0
 	return fmt.Sprintf("%+v", k)
 }
 
@@ -84,8 +85,7 @@ func TestKilledInTheMiddleOfACarry(t *testing.T) {
 	must(t, stroke(t, w, 0.1, 0.4, w.on("d5")))
 	must(t, w.Gantry().Lift(ctx, true))
 	var n *World
-	w.person.pause(0.8, 0)
-	w.person.then(func() { n = again(t, w, kings) })
+	w.person.After(0.8, func() { n = again(t, w, kings) })
 	must(t, stroke(t, w, 0.06, 0.4, w.on("d5"), w.on("d2")))
 	rook := n.table.Pieces[1]
 	if y := n.on("d5").Y - rook.At.Y; y < 0.02 || y > 0.06 {
@@ -111,8 +111,8 @@ func TestKilledWhileTheGuestMoves(t *testing.T) {
 			must(t, err)
 			tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: pos.FEN()})
 			var kills []*World
-			for w.person.isBusy() {
-				w.person.elapse(0.5)
+			for w.person.IsBusy() {
+				w.person.Elapse(0.5)
 				kills = append(kills, again(t, w, pos.FEN()))
 			}
 			for i, n := range kills {
@@ -134,8 +134,8 @@ func TestKilledWhileTheGuestHolds(t *testing.T) {
 	pos, err := chess.ParseFEN(kings)
 	must(t, err)
 	tell(t, w, notice.Notice{Kind: notice.PleaseTake, Squares: []chess.Square{chess.SquareAt(3, 4)}})
-	for w.person.hand.holds == nil {
-		w.person.elapse(0.1)
+	for w.person.Hand().Holds == nil {
+		w.person.Elapse(0.1)
 	}
 	n := again(t, w, kings)
 	looks(t, n)

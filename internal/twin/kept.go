@@ -11,7 +11,6 @@ import (
 	"os"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/twin/physics"
 )
@@ -140,61 +139,12 @@ func (w *World) restore(k *kept, pos chess.Position) error {
 			}
 		}
 	}
-	w.person.remember(k, pos)
+	shelves := make([]int, len(k.Pieces))
+	for i, p := range k.Pieces {
+		shelves[i] = p.Shelf
+	}
+	w.person.Remember(k.Guest, shelves, pos)
 	w.table.TakeGrip(w.magnet())
 	w.keep()
 	return w.unkept
-}
-
-// remember gives the guest back what they knew and held. A move they were at
-// is finished; another piece in the hand goes back to where it was taken from.
-// The machine's word for the game counts where the two differ.
-func (p *person) remember(k *kept, pos chess.Position) {
-	for i, piece := range k.Pieces {
-		if piece.Shelf >= 0 {
-			p.stood[p.w.table.Pieces[i]] = piece.Shelf
-		}
-	}
-	g := k.Guest
-	if g.Holds >= 0 {
-		b := p.w.table.Pieces[g.Holds]
-		p.hand.holds, p.hand.from, p.hand.fromZ = b, g.From, g.FromZ
-		p.hand.tip = b.At.At(b.Z + 0.85*b.Height)
-		p.hand.out = true
-	}
-	before, err := chess.ParseFEN(g.Before)
-	game, err2 := chess.ParseFEN(g.Game)
-	switch {
-	case err != nil || err2 != nil:
-	case g.Last != 0 && before.Key() == pos.Key() && pos.Legal(g.Last) && game.SideToMove() != p.side:
-		p.made(g.Last) // it stands there; the machine has not seen it
-	case g.Intent != 0 && game.Key() == pos.Key() && pos.Legal(g.Intent):
-		p.finish(g.Intent)
-		return
-	case g.Early != 0 && game.Key() == pos.Key():
-		p.early = g.Early
-	}
-	if p.hand.holds != nil {
-		p.putBack()
-	}
-}
-
-// finish makes what is left of a move.
-func (p *person) finish(m chess.Move) {
-	p.intent, p.owes = m, true
-	p.arrange(p.game.After(m))
-	p.then(func() { p.made(m) })
-}
-
-// putBack puts the piece in the hand down where it was taken from.
-func (p *person) putBack() {
-	at, z := p.hand.from, p.hand.fromZ
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, z }, func(b *physics.Piece) {
-		if z < 0 {
-			b.Place = physics.Beside
-			return
-		}
-		p.w.table.Stand(b)
-	})
-	p.withdraw()
 }

@@ -24,7 +24,7 @@ func strokesOf(t *testing.T, w *World, n int) (hands int) {
 			to = w.on("a4")
 		}
 		must(t, stroke(t, w, 0.1, 0.4, to))
-		if w.person.hand.out {
+		if w.person.Hand().IsOut {
 			hands++
 		}
 		looks(t, w)
@@ -38,7 +38,7 @@ func TestEarlyGuestReachesIn(t *testing.T) {
 		w, err := New(small(), Options{Seed: seed, FEN: "4k3/pppppppp/8/8/8/8/PPPPPPPP/4K3 b - - 0 1", Faults: faults})
 		must(t, err)
 		hands = strokesOf(t, w, 20)
-		if w.person.early != 0 {
+		if w.person.Memory().Early != 0 {
 			early++
 		}
 		return hands, early
@@ -75,7 +75,9 @@ func TestEarlyMove(t *testing.T) {
 			early := chess.MakeMove(chess.SquareAt(0, 1), chess.SquareAt(0, 2), chess.NoKind)
 			must(t, w.Visitor().MoveMan(early.From(), early.To()))
 			looks(t, w)
-			w.person.early = early
+			known := w.person.Memory()
+			known.Early = early
+			w.person.Remember(known, nil, pos)
 			m, err := pos.ParseUCI(c.machine)
 			must(t, err)
 			if m.To() != early.To() {
@@ -84,7 +86,7 @@ func TestEarlyMove(t *testing.T) {
 			}
 			tell(t, w, notice.Notice{Kind: notice.YourMove, Move: m})
 			looks(t, w)
-			if got := w.Truth().Guest == early && w.person.last == early; got != c.counts {
+			if got := w.Truth().Guest == early && w.person.Memory().Last == early; got != c.counts {
 				t.Errorf("the early move counts: %v", got)
 			}
 			after := pos.After(m)
@@ -104,7 +106,7 @@ func TestSlotThief(t *testing.T) {
 		w.setAside([]Aside{{Piece: queen, At: &w.table.Slots()[2]}, {Piece: rook, At: &w.table.Slots()[20]}})
 		last := len(w.table.Pieces)
 		for range 8 {
-			w.person.owes = false
+			w.person.Owes = false
 			tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: fen})
 			looks(t, w)
 		}

@@ -70,7 +70,7 @@ func sweep(t *testing.T, seed int64, faults ...Fault) (dark, bright, mostDark, m
 			bright++
 		}
 		mostDark, mostBright = max(mostDark, d), max(mostBright, b)
-		if w.person.hand.out {
+		if w.person.Hand().IsOut {
 			t.Fatal("a hand is over the board")
 		}
 	}, faults...)

@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
@@ -208,7 +208,7 @@ func TestGuestBringsAPieceIntoItsSlot(t *testing.T) {
 	r := small()
 	r.Removal.Mode, r.Removal.Slots, r.Removal.Gap = "tray", 16, r.Board.Square
 	pawn, side := chess.MakePiece(chess.White, chess.Pawn), float64(r.Board.Square)
-	slot := carry.Slots(r)[20]
+	slot := limits.Slots(r)[20]
 	askew := slot.Add(frame.Spot[frame.Board]{X: -0.2 * side})
 	w, err := New(r, Options{Seed: 6, Beside: []Aside{{Piece: pawn, At: &askew}}})
 	must(t, err)
@@ -233,7 +233,7 @@ func TestDifficultGuest(t *testing.T) {
 		}
 		tell(t, w, notice.Notice{Kind: notice.YourMove, Move: last, FEN: p.FEN()})
 		looks(t, w)
-		for w.person.owes {
+		for w.person.Owes {
 			if mended++; mended > 40 {
 				t.Fatal("the guest never gets it right")
 			}

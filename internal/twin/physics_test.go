@@ -5,9 +5,9 @@ import (
 	"errors"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -36,7 +36,7 @@ func worldOf(t testing.TB, r *rig.Rig, fen string, faults ...Fault) *World {
 // stroke sends the carriage along board spots.
 func stroke(t testing.TB, w *World, speed, accel float64, path ...spot) error {
 	t.Helper()
-	s := carry.Stroke{Speed: unit.Speed(speed), Accel: unit.Acceleration(accel)}
+	s := motion.Stroke{Speed: unit.Speed(speed), Accel: unit.Acceleration(accel)}
 	for _, p := range path {
 		s.Path = append(s.Path, w.rig.MachineFromBoard().Apply(p.At(0)).Spot())
 	}
@@ -67,7 +67,7 @@ func tow(t testing.TB, w *World, speed, accel float64, path ...spot) error {
 // arrived is must, but lets a lag pass.
 func arrived(t testing.TB, err error) {
 	t.Helper()
-	var lag *carry.Lag
+	var lag *motion.Lag
 	if !errors.As(err, &lag) {
 		must(t, err)
 	}

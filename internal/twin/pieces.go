@@ -1,8 +1,8 @@
 package twin
 
 import (
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/twin/physics"
 )
@@ -62,7 +62,7 @@ func (w *World) endStroke() {
 }
 
 // spill lets the stroke about to begin meet a sticky patch, with the fault.
-func (w *World) spill(s carry.Stroke) {
+func (w *World) spill(s motion.Stroke) {
 	if !w.faults[Slip] {
 		return
 	}

@@ -7,12 +7,13 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/twin/person"
 	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
 
 // said takes what the guest says and fails when it is something else.
-func said(t *testing.T, w *World, want *Saying) {
+func said(t *testing.T, w *World, want *person.Saying) {
 	t.Helper()
 	got, ok := w.Guest().Says()
 	switch {
@@ -46,7 +47,7 @@ func TestGuestSaysWhatWasPlayed(t *testing.T) {
 	tell(t, w, complain)
 	looks(t, w)
 	checkBoard(t, w, after)
-	said(t, w, &Saying{Kind: SaysPlayed, Move: m})
+	said(t, w, &person.Saying{Kind: person.SaysPlayed, Move: m})
 	tell(t, w, complain)
 	looks(t, w)
 	checkBoard(t, w, start)
@@ -67,17 +68,16 @@ func TestGuestTiresOfWaiting(t *testing.T) {
 	tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: start.FEN()})
 	looks(t, w)
 	m := w.Truth().Guest
-	for range 2 {
-		for range patience - 1 {
+	for heard := range 2 { // the second look for a saying counts as a picture too
+		for range person.Patience - 1 - heard {
 			if s, ok := w.Guest().Says(); ok {
 				t.Fatalf("said %+v too early", s)
 			}
 		}
-		said(t, w, &Saying{Kind: SaysPlayed, Move: m})
-		w.person.waited = 0
+		said(t, w, &person.Saying{Kind: person.SaysPlayed, Move: m})
 	}
 	tell(t, w, notice.Notice{Kind: notice.Wait})
-	for range 2 * patience {
+	for range 2 * person.Patience {
 		if s, ok := w.Guest().Says(); ok {
 			t.Fatalf("said %+v while the machine is at work", s)
 		}
@@ -116,16 +116,16 @@ func TestGuestSaysThatItIsRight(t *testing.T) {
 			must(t, err)
 			p, err := chess.ParseFEN(fen)
 			must(t, err)
-			for _, want := range []*Saying{nil, {Kind: SaysRight}, nil, {Kind: SaysRight}} {
+			for _, want := range []*person.Saying{nil, {Kind: person.SaysRight}, nil, {Kind: person.SaysRight}} {
 				tell(t, w, n)
 				looks(t, w)
 				checkBoard(t, w, p)
 				said(t, w, want)
 			}
-			w.person.owes = true // it is the guest's turn, and nothing was played
+			w.person.Owes = true // it is the guest's turn, and nothing was played
 			tell(t, w, n)
 			tell(t, w, n)
-			said(t, w, &Saying{Kind: SaysPlayed})
+			said(t, w, &person.Saying{Kind: person.SaysPlayed})
 		})
 	}
 }
@@ -145,7 +145,7 @@ func TestGuestDoesBeforeTalking(t *testing.T) {
 	}
 	tell(t, w, n)
 	tell(t, w, n)
-	said(t, w, &Saying{Kind: SaysRight})
+	said(t, w, &person.Saying{Kind: person.SaysRight})
 }
 
 // tray is a small rig whose pieces all carry magnets, with a tray.
@@ -179,7 +179,7 @@ func TestGuestFillsASlot(t *testing.T) {
 			tell(t, w, n)
 			looks(t, w)
 			checkBoard(t, w, pos)
-			if b := w.person.inSlot(slot); b == nil || b.Piece != queen || b.Fallen {
+			if b := w.near(slot); b == nil || b.Piece != queen || b.Fallen {
 				t.Errorf("%s, lies %v: the slot holds %+v", name, lies, b)
 			}
 			for _, m := range w.Truth().Men {
@@ -189,7 +189,7 @@ func TestGuestFillsASlot(t *testing.T) {
 			}
 			tell(t, w, n)
 			tell(t, w, n)
-			said(t, w, &Saying{Kind: SaysRight})
+			said(t, w, &person.Saying{Kind: person.SaysRight})
 		}
 	}
 }

@@ -39,10 +39,10 @@ func (w *World) scene() lens.Scene {
 			s.Pieces = append(s.Pieces, seen(b))
 		}
 	}
-	if h := &w.person.hand; h.out {
-		s.Arm = &lens.Arm{Tip: h.tip, Rest: h.rest, Elbow: h.elbow, Look: h.look}
-		if h.holds != nil {
-			p := seen(h.holds)
+	if h := w.person.Hand(); h.IsOut {
+		s.Arm = &lens.Arm{Tip: h.Tip, Rest: h.Rest, Elbow: h.Elbow, Look: lens.Look(h.Look)}
+		if h.Holds != nil {
+			p := seen(h.Holds)
 			s.Arm.Holds = &p
 		}
 	}

@@ -31,6 +31,6 @@ func (w *World) setAside(men []Aside) {
 			continue
 		}
 		b.Place = physics.Beside
-		b.At, b.Z = w.person.shelf(b)
+		b.At, b.Z = w.person.Shelf(b)
 	}
 }

@@ -45,7 +45,7 @@ func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, Time: w.now, Quirks: w.quirks}
-	t.Guest, t.AtFault = w.person.last, w.atFault()
+	t.Guest, t.AtFault = w.person.Played(), w.atFault()
 	for _, b := range w.table.Pieces {
 		if b.Place == physics.InHand {
 			t.InHand = b.Piece

@@ -24,6 +24,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/lens"
 	"boardhand/internal/twin/mechanics"
+	"boardhand/internal/twin/person"
 	"boardhand/internal/twin/physics"
 	"boardhand/internal/unit"
 )
@@ -74,7 +75,7 @@ type World struct {
 	halted atomic.Bool
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
 	studio *lens.Studio
-	person *person
+	person *person.Person
 }
 
 // Streams of chance: one for each part, so that a change in one does not

@@ -48,7 +48,7 @@ func run(out string, dirs []string) error {
 	if err != nil {
 		return err
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	w := bufio.NewWriter(f)
 	for n, dir := range dirs {
 		s, err := open(dir)
@@ -120,7 +120,7 @@ func open(dir string) (*session, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	for lines := json.NewDecoder(f); lines.More(); {
 		var t truth
 		if err := lines.Decode(&t); err != nil {
@@ -153,7 +153,7 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 	if err != nil {
 		return err
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	img, err := jpeg.Decode(f)
 	if err != nil {
 		return err

@@ -114,7 +114,7 @@ func (st *studio) trace(ctx context.Context, text string, part image.Rectangle) 
 	if err != nil {
 		return picture{}, err
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	return readPPM(f)
 }
 

@@ -62,7 +62,7 @@ func takeAll(ctx context.Context, o options, d dice, s *session, shots []shot) e
 	if o.keep {
 		work = filepath.Join(o.out, s.name)
 	} else {
-		defer os.RemoveAll(work)
+		defer func() { _ = os.RemoveAll(work) }()
 	}
 	st, err := newStudio(d, s, work)
 	if err != nil {

@@ -20,7 +20,7 @@ const defaultTune, defaultValid = 12, 20
 const fullHead = `# What the reader makes of ray-traced pictures
 
 Written by ` + "`make score`" + `, which draws the sessions (tools/scenes, wants povray), reads them, compares with this card and fails when a figure is
-worse; ` + "`make score-accept`" + ` writes a new card. The gate has a card of its own for eight short games (internal/sight/testdata/gate).
+worse (a count in any row, a measure in the rows of the sets and the total); ` + "`make score-accept`" + ` writes a new card. The gate has a card of its own for eight short games (internal/sight/testdata/gate).
 
 - *asked*: pictures without a hand that were left in doubt; a person is asked, and here answers the truth. *same*, *hands*, *odd*: pictures on
   which nothing happened, with a hand, half-done or against the rules, told as what they are.
@@ -53,14 +53,34 @@ func (o options) run(ctx context.Context) error {
 	if was == nil {
 		return acceptRun()
 	}
-	changes := card.Compare(was, got.Card)
-	for _, v := range []card.Verdict{card.Worse, card.Better, card.Other} {
-		if some := changes.Of(v); len(some) > 0 {
-			fmt.Printf("\n%s than %s:\n%s", v, cardFile, some)
+	return judge(card.Compare(was, got.Card))
+}
+
+// judge tells what changed and accepts the run when nothing is worse. The
+// measures of a single session, of some dozen pictures, are told but do not
+// decide: those of its set and the total do, and every count.
+func judge(changes card.Changes) error {
+	var decides, single card.Changes
+	for _, c := range changes {
+		if c.Counted || setOf(c.Row) == c.Row {
+			decides = append(decides, c)
+		} else {
+			single = append(single, c)
+		}
+	}
+	for _, part := range []struct {
+		head string
+		some card.Changes
+	}{
+		{"worse", decides.Of(card.Worse)}, {"better", decides.Of(card.Better)},
+		{"neither worse nor better", decides.Of(card.Other)}, {"measures of single sessions, which do not decide", single},
+	} {
+		if len(part.some) > 0 {
+			fmt.Printf("\n%s, against %s:\n%s", part.head, cardFile, part.some)
 		}
 	}
 	switch {
-	case len(changes.Of(card.Worse)) > 0:
+	case len(decides.Of(card.Worse)) > 0:
 		fmt.Println("\nthe reader has become worse than its scorecard: undo what made it so or, if the loss is meant, say why in the commit and write the new card with make score-accept")
 		return errWorse
 	case len(changes) > 0:
@@ -70,6 +90,10 @@ func (o options) run(ctx context.Context) error {
 	fmt.Println("\nas the scorecard says")
 	return nil
 }
+
+// setOf is the set of a session: its name without the number. That of a set
+// is itself.
+func setOf(row string) string { return strings.TrimRight(row, "0123456789") }
 
 // readCard reads a committed card; nil when there is none yet.
 func readCard(path string) (card.Card, error) {
@@ -93,7 +117,7 @@ func (o options) sessions(was card.Card) []string {
 	var out []string
 	if o.tune == 0 && o.valid == 0 {
 		for _, r := range was {
-			if strings.TrimRight(r.Name, "0123456789") != r.Name {
+			if setOf(r.Name) != r.Name {
 				out = append(out, r.Name)
 			}
 		}
@@ -116,7 +140,7 @@ func draw(ctx context.Context, names []string) error {
 	missing := map[string][]string{}
 	for _, n := range names {
 		if _, err := os.Stat(filepath.Join(scenesDir, n, "truth.jsonl")); err != nil {
-			set := strings.TrimRight(n, "0123456789")
+			set := setOf(n)
 			missing[set] = append(missing[set], strings.TrimPrefix(n, set))
 		}
 	}

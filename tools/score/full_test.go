@@ -62,3 +62,22 @@ func TestAcceptRun(t *testing.T) {
 		}
 	}
 }
+
+// TestJudge: a lost move anywhere fails, a measure only in the rows that hold
+// many pictures.
+func TestJudge(t *testing.T) {
+	t.Chdir(t.TempDir()) // nothing to accept here
+	for _, c := range []struct {
+		change card.Change
+		worse  bool
+	}{
+		{card.Change{Row: "tune03", Figure: "moves right", Verdict: card.Worse, Counted: true}, true},
+		{card.Change{Row: "tune03", Figure: "offset", Verdict: card.Worse}, false},
+		{card.Change{Row: "tune", Figure: "offset", Verdict: card.Worse}, true},
+		{card.Change{Row: "total", Figure: "offset", Verdict: card.Better}, false},
+	} {
+		if err := judge(card.Changes{c.change}); (err != nil) != c.worse {
+			t.Errorf("%v: %v", c.change, err)
+		}
+	}
+}

@@ -18,6 +18,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"syscall"
 )
 
 // Where things stand, from the repository's root.
@@ -56,7 +57,7 @@ func main() {
 		flag.PrintDefaults()
 	}
 	flag.Parse()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	switch err := o.do(ctx, flag.Arg(0)); {
 	case errors.Is(err, errWorse):

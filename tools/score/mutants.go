@@ -10,7 +10,8 @@ import (
 const mostSensitive = 10
 
 // mutants doubles the most sensitive numbers, one at a time, and demands that
-// the gate's whole card turns red each time.
+// the gate's card turns red each time. Where only some games are read, red
+// there is red in the gate: it holds the same rows.
 func (o options) mutants(ctx context.Context) error {
 	numbers, err := allNumbers(o.literals)
 	if err != nil {
@@ -33,7 +34,6 @@ func (o options) mutants(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	o.games = "" // the gate's whole card
 	if err := o.work(ctx, "mutants", jobs, into); err != nil {
 		return err
 	}
@@ -45,7 +45,6 @@ func (o options) mutants(ctx context.Context) error {
 			alive++
 		}
 	}
-	o.games = gamesOf(found)
 	if err := o.writeTable(numbers); err != nil {
 		return err
 	}
@@ -56,19 +55,11 @@ func (o options) mutants(ctx context.Context) error {
 	return nil
 }
 
-// gamesOf are the games on which findings were made.
-func gamesOf(b *book) string {
-	for _, f := range b.all {
-		return f.Games
-	}
-	return ""
-}
-
 // mutantBook holds the runs of the check.
 func (o options) mutantBook() (*book, error) {
 	sum, err := sources()
 	if err != nil {
 		return nil, err
 	}
-	return openBook(filepath.Join(workDir, "mutants-"+sum+".jsonl"))
+	return openBook(filepath.Join(workDir, fmt.Sprintf("mutants-%s%s.jsonl", sum, suffix(o.games))))
 }

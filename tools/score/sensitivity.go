@@ -107,6 +107,7 @@ func (o options) writeTable(numbers []number) error {
 	}
 	fmt.Fprintf(&w, "Coverage: %d of %d numbers tried both ways, %d one way, on %s, with the sources %s. Halved, %d turn the gate red; doubled, %d.\n\n",
 		whole, len(numbers), len(lines)-whole, games, sum, red[0.5], red[2])
+	writeNoticed(&w, lines)
 	if err := o.writeMutants(&w); err != nil {
 		return err
 	}
@@ -147,6 +148,21 @@ func (l line) said(factor float64) string {
 	return strings.Join(parts, ", ")
 }
 
+// writeNoticed tells whether the gate's card noticed the most sensitive
+// numbers of the table doubled.
+func writeNoticed(w *strings.Builder, lines []line) {
+	tried, red := 0, 0
+	for _, l := range lines {
+		if f, ok := l.found[2]; ok && tried < mostSensitive {
+			tried++
+			if f.Red {
+				red++
+			}
+		}
+	}
+	fmt.Fprintf(w, "Of the %d most sensitive numbers below, %d turned TestScorecard red when doubled.\n\n", tried, red)
+}
+
 // writeMutants writes the check of the gate, if it has been run.
 func (o options) writeMutants(w *strings.Builder) error {
 	b, err := o.mutantBook()
@@ -164,7 +180,7 @@ func (o options) writeMutants(w *strings.Builder) error {
 		}
 	}
 	slices.SortFunc(all, func(a, b finding) int { return cmp.Or(cmp.Compare(b.Read, a.Read), cmp.Compare(a.key(), b.key())) })
-	fmt.Fprintf(w, "## Does the gate notice?\n\n`make score-mutants` doubles the most sensitive numbers and runs the gate's whole card: %d of %d turn it red.\n\n", red, len(all))
+	fmt.Fprintf(w, "## Does the gate notice?\n\n`make score-mutants` doubles the most sensitive numbers and runs TestScorecard: %d of %d turn it red.\n\n", red, len(all))
 	w.WriteString("| number doubled | file | value | gate | what changes |\n| --- | --- | --- | --- | --- |\n")
 	for _, f := range all {
 		colour := "green"

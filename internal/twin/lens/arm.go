@@ -67,25 +67,8 @@ type cover struct {
 	w              int
 }
 
-// drawArm lays the arm and its shadow over a picture.
-func (s *Studio) drawArm(rgb []uint16, h *Arm) {
-	limbs := h.limbs()
-	s.armShadow(rgb, limbs)
-	if h.Holds != nil {
-		sp, _ := s.spriteOf(h.Holds)
-		sp.blend(rgb, s.plate.w, nil)
-	}
-	c := s.arm
-	c.clear()
-	for _, l := range limbs {
-		s.drawLimb(c, l)
-	}
-	c.soften()
-	c.blend(rgb, s.plate)
-}
-
 // box is where a limb may show in the picture.
-func (s *Studio) box(l limb, margin float64) (x0, y0, x1, y1 int) {
+func (s *stage) box(l limb, margin float64) (x0, y0, x1, y1 int) {
 	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	const parts = 6
 	for i := range parts + 1 {
@@ -108,7 +91,7 @@ func (s *Studio) box(l limb, margin float64) (x0, y0, x1, y1 int) {
 }
 
 // drawLimb traces a rod with round ends.
-func (s *Studio) drawLimb(c *cover, l limb) {
+func (s *stage) drawLimb(c *cover, l limb) {
 	x0, y0, x1, y1 := s.box(l, 0)
 	c.x0, c.y0, c.x1, c.y1 = min(c.x0, x0), min(c.y0, y0), max(c.x1, x1), max(c.y1, y1)
 	eye := s.scene.view.Camera()
@@ -140,7 +123,7 @@ func (s *Studio) drawLimb(c *cover, l limb) {
 
 // skinned is the light off skin (light bleeds past the edge of shade, redder)
 // or cloth.
-func (s *Studio) skinned(l limb, at, n, lamp vec) colour {
+func (s *stage) skinned(l limb, at, n, lamp vec) colour {
 	li := &s.scene.light
 	face := dot(n, lamp)
 	open := 0.6 + 0.4*n.Z
@@ -160,7 +143,7 @@ func (s *Studio) skinned(l limb, at, n, lamp vec) colour {
 
 // armShadow darkens what the arm hides from the lamp, two pixels at a time:
 // its edges are softer than that.
-func (s *Studio) armShadow(rgb []uint16, limbs []limb) {
+func (s *stage) armShadow(rgb []uint16, limbs []limb) {
 	casts := [2][]rodShadow{}
 	x0, y0, x1, y1 := s.plate.w, s.plate.h, 0, 0
 	for _, l := range limbs {
@@ -187,7 +170,7 @@ func (s *Studio) armShadow(rgb []uint16, limbs []limb) {
 }
 
 // shadeBlock takes a share of the lamp from a block of four pixels.
-func (s *Studio) shadeBlock(rgb []uint16, x, y int, dark float64) {
+func (s *stage) shadeBlock(rgb []uint16, x, y int, dark float64) {
 	for k := range 4 {
 		u, v := x+k%2, y+k/2
 		if u >= s.plate.w || v >= s.plate.h {
@@ -207,7 +190,7 @@ type rodShadow struct {
 	r, soft float64
 }
 
-func (s *Studio) castRod(l limb, z float64) rodShadow {
+func (s *stage) castRod(l limb, z float64) rodShadow {
 	a, ga, sa := s.scene.light.cast(l.a, z)
 	b, gb, sb := s.scene.light.cast(l.b, z)
 	return rodShadow{a, b, l.r * (ga + gb) / 2, (sa + sb) / 2}

@@ -28,7 +28,7 @@ const (
 )
 
 // next lets the glare come, move or go for one picture.
-func (g *glare) next(s *Studio) {
+func (g *glare) next(s *stage) {
 	if g.chance == nil {
 		return
 	}
@@ -53,7 +53,7 @@ func (g *glare) next(s *Studio) {
 
 // shine lays the reflection over the bare board. A facet between eye and source
 // mirrors; facets are spread as a bell curve about the level.
-func (g *glare) shine(s *Studio) {
+func (g *glare) shine(s *stage, rgb []uint16) {
 	if g.left == 0 {
 		return
 	}
@@ -70,7 +70,7 @@ func (g *glare) shine(s *Studio) {
 		}
 		v := g.power * math.Exp(-t) * float64(p.dim[i]) * full
 		for k := range 3 {
-			s.still[3*i+k] = uint16(min(65535, float64(s.still[3*i+k])+v))
+			rgb[3*i+k] = uint16(min(65535, float64(rgb[3*i+k])+v))
 		}
 	}
 }

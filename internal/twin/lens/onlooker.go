@@ -25,7 +25,7 @@ const (
 )
 
 // next lets the onlooker come, move or go for one picture.
-func (o *onlooker) next(s *Studio) {
+func (o *onlooker) next(s *stage) {
 	if o.chance == nil || s.plate == nil {
 		return
 	}
@@ -44,7 +44,7 @@ func (o *onlooker) next(s *Studio) {
 }
 
 // arrive finds a place between the lamp and some spot of the board.
-func (o *onlooker) arrive(s *Studio) {
+func (o *onlooker) arrive(s *stage) {
 	half := float64(s.scene.rig.Board.Field()) / 2
 	about := func(most float64) float64 { return most * (2*o.chance.Float64() - 1) }
 	for range leanTries {
@@ -80,7 +80,7 @@ func trunk(head vec, top float64) []limb {
 }
 
 // showsAny says whether the picture would show one of the limbs.
-func (s *Studio) showsAny(limbs []limb) bool {
+func (s *stage) showsAny(limbs []limb) bool {
 	for _, l := range limbs {
 		if x0, y0, x1, y1 := s.box(l, 0); x0 < x1 && y0 < y1 {
 			return true
@@ -91,12 +91,12 @@ func (s *Studio) showsAny(limbs []limb) bool {
 
 // cover joins the shadow to what hides the lamp, and returns what is left of
 // the light of each pixel, for what stands there; nil when nobody leans in.
-func (o *onlooker) cover(s *Studio) []uint16 {
+func (o *onlooker) cover(s *stage, hides []uint8) []uint16 {
 	if o.left == 0 {
 		return nil
 	}
-	if len(o.light) != len(s.hides) {
-		o.light = make([]uint16, len(s.hides))
+	if len(o.light) != len(hides) {
+		o.light = make([]uint16, len(hides))
 	}
 	casts := [2][]rodShadow{}
 	for _, l := range o.limbs {
@@ -105,13 +105,13 @@ func (o *onlooker) cover(s *Studio) []uint16 {
 		}
 	}
 	p := s.plate
-	for i := range s.hides {
+	for i := range hides {
 		g := 0
 		if p.table[i] {
 			g = 1
 		}
 		dark := hiddenByRods(casts[g], float64(p.x[i]), float64(p.y[i]))
-		s.hides[i] = max(s.hides[i], uint8(255*dark))
+		hides[i] = max(hides[i], uint8(255*dark))
 		o.light[i] = uint16(256 * (1 - dark*float64(p.lamp[i])/255))
 	}
 	return o.light

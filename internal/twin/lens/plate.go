@@ -39,6 +39,12 @@ type scenery struct {
 	half   [4]float64 // the machine's top: left, right, front, back, m
 }
 
+// stage is the scenery with the plate that shows it; nil: to be exposed anew.
+type stage struct {
+	scene scenery
+	plate *plate
+}
+
 func newScenery(r *rig.Rig, chance *rand.Rand) scenery {
 	s := scenery{rig: r, tableZ: room.TableZ(r), half: room.Top(r), light: newLight(chance), grain: newGrain(chance)}
 	s.finish = finishes[chance.IntN(len(finishes))]

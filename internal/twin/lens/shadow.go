@@ -31,7 +31,7 @@ const cuts = 14
 const lowCuts = 40
 
 // shadowOf computes a piece's shadow.
-func (s *Studio) shadowOf(b *Piece) shadow {
+func (s *stage) shadowOf(b *Piece) shadow {
 	ground := 0.0
 	if b.OnTable {
 		ground = s.scene.tableZ
@@ -58,7 +58,7 @@ func (s *Studio) shadowOf(b *Piece) shadow {
 }
 
 // discs cuts a piece into slices and casts each.
-func (s *Studio) discs(b *Piece, ground float64) []disc {
+func (s *stage) discs(b *Piece, ground float64) []disc {
 	rings := profiles[b.Piece.Kind()]
 	stand := posture(b)
 	var out []disc
@@ -80,7 +80,7 @@ func (s *Studio) discs(b *Piece, ground float64) []disc {
 }
 
 // frameOf is the part of the picture that shows a rectangle of the ground.
-func (s *Studio) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow {
+func (s *stage) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, c := range [4]frame.Spot[frame.Board]{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}} {
 		px, ok := s.scene.view.Project(c.At(ground))
@@ -95,7 +95,7 @@ func (s *Studio) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow 
 	return sh
 }
 
-func (s *Studio) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], foot float64) {
+func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], foot float64) {
 	sh.hides, sh.closes = make([]uint8, sh.w*sh.h), make([]uint8, sh.w*sh.h)
 	for y := range sh.h {
 		for x := range sh.w {

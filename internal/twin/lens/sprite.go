@@ -29,7 +29,7 @@ type vertex struct {
 }
 
 // draw makes a piece's sprite; nil when the camera does not see it.
-func (s *Studio) draw(b *Piece) *sprite {
+func (s *stage) draw(b *Piece) *sprite {
 	mesh, rows := s.mesh(b)
 	if mesh == nil {
 		return &sprite{}
@@ -60,7 +60,7 @@ func (s *Studio) draw(b *Piece) *sprite {
 
 // mesh sets out a piece's surface in the board frame and projects it; nil when
 // a part of it is out of the lens's field.
-func (s *Studio) mesh(b *Piece) ([]vertex, int) {
+func (s *stage) mesh(b *Piece) ([]vertex, int) {
 	rings := profiles[b.Piece.Kind()]
 	mesh := make([]vertex, len(rings)*turns)
 	stand := posture(b)
@@ -123,7 +123,7 @@ func bounds(mesh []vertex) [4]float64 {
 }
 
 // varnish gives the light that a place on a piece sends to the camera.
-func (s *Studio) varnish(b *Piece, eye vec) func(height float64, normal vec, tone float64) colour {
+func (s *stage) varnish(b *Piece, eye vec) func(height float64, normal vec, tone float64) colour {
 	f, l := &s.scene.finish, &s.scene.light
 	base := f.white
 	if b.Piece.Color() != 0 {

@@ -15,12 +15,11 @@ import (
 
 // Studio is the camera, the light and the film.
 type Studio struct {
-	scene  scenery
+	stage
 	film   *film
 	chance *rand.Rand
 	faults Troubles
 	taken  int
-	plate  *plate // nil: to be exposed anew
 	still  []uint16
 	seen   int      // pieces in the still
 	busy   []uint16 // the still with an arm over it
@@ -42,7 +41,7 @@ func New(r *rig.Rig, o Setting) (*Studio, error) {
 		return nil, err
 	}
 	m := o.Mount
-	s := &Studio{scene: newScenery(r, o.Chance), chance: o.Chance, film: newFilm(o.Chance), faults: o.Troubles}
+	s := &Studio{stage: stage{scene: newScenery(r, o.Chance)}, chance: o.Chance, film: newFilm(o.Chance), faults: o.Troubles}
 	l := &view.Lens
 	l.Fx, l.Fy = l.Fx*m.FocalScale, l.Fy*m.FocalScale
 	l.K1, l.K2 = m.K1, m.K2
@@ -93,8 +92,8 @@ func (s *Studio) mishap() error {
 		l.warm[0], l.warm[2] = l.warm[0]*(1+about(0.04)), l.warm[2]*(1+about(0.06))
 		s.plate = nil
 	}
-	s.onlooker.next(s)
-	s.glare.next(s)
+	s.onlooker.next(&s.stage)
+	s.glare.next(&s.stage)
 	if s.faults.Drops && a < dropChance || s.shutter.loses() {
 		return ErrNoPicture
 	}
@@ -136,6 +135,23 @@ func (s *Studio) shoot(scene Scene) ([]byte, image.Image, error) {
 	return s.film.encode(s.film.develop(rgb, s.plate.w, s.plate.h))
 }
 
+// drawArm lays the arm and its shadow over a picture.
+func (s *Studio) drawArm(rgb []uint16, h *Arm) {
+	limbs := h.limbs()
+	s.armShadow(rgb, limbs)
+	if h.Holds != nil {
+		sp, _ := s.spriteOf(h.Holds)
+		sp.blend(rgb, s.plate.w, nil)
+	}
+	c := s.arm
+	c.clear()
+	for _, l := range limbs {
+		s.drawLimb(c, l)
+	}
+	c.soften()
+	c.blend(rgb, s.plate)
+}
+
 // prepare exposes the plate when the camera or the light has changed.
 func (s *Studio) prepare() {
 	if s.plate != nil {
@@ -163,10 +179,10 @@ func (s *Studio) compose(pieces []Piece) {
 	for _, sp := range seen {
 		sp.shade.add(s.hides, s.closes, s.plate.w)
 	}
-	left := s.onlooker.cover(s)
+	left := s.onlooker.cover(&s.stage, s.hides)
 	copy(s.still, s.plate.rgb)
 	darken(s.still, s.plate.lamp, s.hides, s.closes)
-	s.glare.shine(s)
+	s.glare.shine(&s.stage, s.still)
 	slices.SortStableFunc(seen, func(a, b *sprite) int { return cmp.Compare(b.far, a.far) })
 	for _, sp := range seen { // the nearest last: it hides those behind it
 		sp.blend(s.still, s.plate.w, left)

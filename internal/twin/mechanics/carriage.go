@@ -5,8 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -110,12 +110,12 @@ func (c *Carriage) Zero(lost [2]float64) {
 // stallTime without motion, s, until an axis says that it is stalled.
 const stallTime = 0.15
 
-// Stalled is a *carry.Stall when an axis has stopped short; that axis stands then.
+// Stalled is a *motion.Stall when an axis has stopped short; that axis stands then.
 func (c *Carriage) Stalled() error {
 	for i := range c.axes {
 		if a := &c.axes[i]; a.stuck > stallTime {
 			a.stand()
-			return &carry.Stall{Axis: AxisName(i), At: unit.Length(a.counted())}
+			return &motion.Stall{Axis: AxisName(i), At: unit.Length(a.counted())}
 		}
 	}
 	return nil
@@ -126,7 +126,7 @@ func (c *Carriage) Stalled() error {
 // the default rig stay below a tenth of it (TestNoLagWithoutFault).
 const Tolerance = 0.25e-3
 
-// Lag is a *carry.Lag of the axis that was farthest behind, if that was beyond
+// Lag is a *motion.Lag of the axis that was farthest behind, if that was beyond
 // the tolerance.
 func Lag(behind [2]float64) error {
 	i := 0
@@ -136,7 +136,7 @@ func Lag(behind [2]float64) error {
 	if behind[i] <= Tolerance {
 		return nil
 	}
-	return &carry.Lag{Axis: AxisName(i), Behind: unit.Length(behind[i])}
+	return &motion.Lag{Axis: AxisName(i), Behind: unit.Length(behind[i])}
 }
 
 // HasArrived says whether both motors are at a place, within 10 µm.
@@ -147,7 +147,7 @@ func (c *Carriage) HasArrived(end frame.Spot[frame.Machine]) bool {
 
 // Check is the controller's own look at a stroke before it runs it: an error
 // names the axis whose travel it leaves.
-func (c *Carriage) Check(s carry.Stroke) error {
+func (c *Carriage) Check(s motion.Stroke) error {
 	const soft = 1e-6 // m beyond the travel: rounding of a path that runs along its end
 	for _, p := range s.Path {
 		for i, v := range [2]float64{p.X, p.Y} {

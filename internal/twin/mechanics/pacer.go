@@ -3,8 +3,8 @@ package mechanics
 import (
 	"math"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 )
 
@@ -26,11 +26,11 @@ const creep = 0.2e-3
 
 // NewRun begins a stroke where the motors are; boost is by how much speed,
 // acceleration and jerk exceed what the stroke and the rig allow, 1: not at all.
-func (c *Carriage) NewRun(s carry.Stroke, boost float64) *Run {
+func (c *Carriage) NewRun(s motion.Stroke, boost float64) *Run {
 	return newRun(c.rig, c.Motors(), s, boost)
 }
 
-func newRun(r *rig.Rig, at frame.Spot[frame.Machine], s carry.Stroke, boost float64) *Run {
+func newRun(r *rig.Rig, at frame.Spot[frame.Machine], s motion.Stroke, boost float64) *Run {
 	return &Run{course: newCourse(r, at, s, boost)}
 }
 

@@ -6,9 +6,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/drive"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -16,7 +16,7 @@ import (
 type mark = frame.Spot[frame.Machine]
 
 // ran is a stroke run to its end: where the motors were, step by step.
-func ran(t *testing.T, r *rig.Rig, s carry.Stroke) []mark {
+func ran(t *testing.T, r *rig.Rig, s motion.Stroke) []mark {
 	t.Helper()
 	p := newRun(r, s.Path[0], s, 1)
 	out := []mark{s.Path[0]}
@@ -39,7 +39,7 @@ func TestStraightStrokeIsTheSCurve(t *testing.T) {
 		l := drive.Limits{Speed: unit.Speed(c[1] * 1e-3), Acceleration: unit.Acceleration(c[2] * 1e-3), Jerk: unit.Jerk(c[3])}
 		want, err := drive.SCurve(unit.MM(c[0]), l)
 		must(t, err)
-		at := ran(t, r, carry.Stroke{Path: []mark{{X: 0.05, Y: 0.1}, {X: 0.05 + c[0]*1e-3, Y: 0.1}}, Speed: l.Speed, Accel: l.Acceleration, Jerk: l.Jerk})
+		at := ran(t, r, motion.Stroke{Path: []mark{{X: 0.05, Y: 0.1}, {X: 0.05 + c[0]*1e-3, Y: 0.1}}, Speed: l.Speed, Accel: l.Acceleration, Jerk: l.Jerk})
 		if got := float64(len(at)-1) * Step; math.Abs(got-want.Duration()) > 0.015+0.005*want.Duration() {
 			t.Errorf("%v: %.3f s, the closed form takes %.3f s", c, got, want.Duration())
 		}
@@ -59,7 +59,7 @@ func TestStrokesKeepTheirLimits(t *testing.T) {
 	t.Log("seed", seed)
 	rnd := rand.New(rand.NewPCG(seed, 0))
 	for n := range 60 {
-		s := carry.Stroke{Path: []mark{{X: 0.15, Y: 0.15}}, Speed: 0.12, Accel: 0.4, Jerk: 4, Blend: 50e-6}
+		s := motion.Stroke{Path: []mark{{X: 0.15, Y: 0.15}}, Speed: 0.12, Accel: 0.4, Jerk: 4, Blend: 50e-6}
 		for range 2 + rnd.IntN(12) {
 			size := math.Exp(-2 - 4*rnd.Float64())
 			sin, cos := math.Sincos(2 * math.Pi * rnd.Float64())
@@ -83,7 +83,7 @@ func TestAxesKeepTheirOwnLimits(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(seed, 0))
 	axes, most, quickest := [2]rig.Axis{r.Axis.X, r.Axis.Y}, [2]float64{}, 0.0
 	for range 60 {
-		s := carry.Stroke{Path: []mark{{X: 0.15, Y: 0.15}}, Speed: 0.3, Accel: 1, Jerk: 20, Blend: 50e-6}
+		s := motion.Stroke{Path: []mark{{X: 0.15, Y: 0.15}}, Speed: 0.3, Accel: 1, Jerk: 20, Blend: 50e-6}
 		for range 1 + rnd.IntN(5) {
 			s.Path = append(s.Path, mark{X: 0.33 * rnd.Float64(), Y: 0.33 * rnd.Float64()})
 		}
@@ -109,7 +109,7 @@ func TestAxesKeepTheirOwnLimits(t *testing.T) {
 }
 
 // keeps checks places a step apart against the stroke's limits.
-func keeps(s carry.Stroke, at []mark) error {
+func keeps(s motion.Stroke, at []mark) error {
 	const h = 20 // steps between the places compared
 	for k := range at {
 		if d := offPath(s.Path, at[k]); d > float64(s.Blend)+1e-7 {

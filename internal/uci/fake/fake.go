@@ -131,7 +131,7 @@ func (p *player) hear(f []string) (quit bool, code int) {
 	return false, 0
 }
 
-func (p *player) say(text string) { fmt.Fprintln(p.out, text) }
+func (p *player) say(text string) { _, _ = fmt.Fprintln(p.out, text) }
 
 func (p *player) greet() {
 	if p.manner == Chatters {

@@ -49,7 +49,7 @@ func TestCompare(t *testing.T) {
 		up     Verdict // what more means
 	}{
 		{"moves right", func(r *Row, by int) { r.Moves.Is += by }, Better},
-		{"wrong moves", func(r *Row, by int) { r.Wrong += by }, Worse},
+		{"wrong", func(r *Row, by int) { r.Wrong += by }, Worse},
 		{"asked", func(r *Row, by int) { r.Asked.Is += by }, Worse},
 		{"nothing happened", func(r *Row, by int) { r.Still.Is += by }, Better},
 		{"hands", func(r *Row, by int) { r.Hands.Is += by }, Better},
@@ -72,6 +72,9 @@ func TestCompare(t *testing.T) {
 			is := some()
 			c.change(&is[0], by)
 			got := Compare(some(), is)
+			if counted := strings.Contains("moves right wrong asked hands odd states nothing happened errors", c.figure); len(got) == 1 && got[0].Counted != counted {
+				t.Errorf("%s: counted is %v", c.figure, got[0].Counted)
+			}
 			if len(got) != 1 || got[0].Verdict != want || got[0].Row != "gate06" || !strings.Contains(got[0].Figure, c.figure) {
 				t.Errorf("%s by %d: %v, want %s", c.figure, by, got, want)
 			}
@@ -100,6 +103,11 @@ func TestCompareRows(t *testing.T) {
 	}
 	if got := Compare(some()[:1], some()); len(got) != 1 || got[0].Verdict != Other {
 		t.Errorf("%v", got)
+	}
+	more := some()
+	more[1].Pictures, more[1].Moves, more[1].Median = 20, Count{7, 9}, 3
+	if got := Compare(some(), more); len(got) != 1 || got[0].Verdict != Other || got[0].Row != "total" {
+		t.Errorf("other pictures: %v", got)
 	}
 	if got := some().Only([]string{"total", "none"}); len(got) != 1 || got[0].Name != "total" {
 		t.Errorf("%v", got)

@@ -22,6 +22,7 @@ type Change struct {
 	Figure  string
 	Was, Is string
 	Verdict Verdict
+	Counted bool // a count, not a measure: no rounding, no chance
 }
 
 // String is a line for a person.
@@ -73,23 +74,27 @@ func Compare(was, is Card) Changes {
 	for _, a := range was {
 		b := is.Row(a.Name)
 		if b == nil {
-			out = append(out, Change{a.Name, "the row", "there", "missing", Worse})
+			out = append(out, Change{a.Name, "the row", "there", "missing", Worse, true})
 			continue
 		}
 		out = append(out, a.compare(*b)...)
 	}
 	for _, b := range is {
 		if was.Row(b.Name) == nil {
-			out = append(out, Change{b.Name, "the row", "missing", "there", Other})
+			out = append(out, Change{b.Name, "the row", "missing", "there", Other, true})
 		}
 	}
 	return out
 }
 
-// compare tells what differs between two runs over one set.
+// compare tells what differs between two runs over one set. Figures of other
+// pictures are no better and no worse.
 func (a Row) compare(b Row) Changes {
 	d := diff{row: a.Name}
-	d.other("pictures", a.Pictures, b.Pictures)
+	if a.Pictures != b.Pictures {
+		d.other("pictures", a.Pictures, b.Pictures)
+		return d.out
+	}
 	d.count("moves right", a.Moves, b.Moves, 1)
 	d.number("wrong moves", a.Wrong, b.Wrong, -1)
 	d.count("asked", a.Asked, b.Asked, -1)
@@ -121,7 +126,7 @@ type diff struct {
 }
 
 func (d *diff) add(figure, was, is string, v Verdict) {
-	d.out = append(d.out, Change{d.row, figure, was, is, v})
+	d.out = append(d.out, Change{Row: d.row, Figure: figure, Was: was, Is: is, Verdict: v})
 }
 
 // judge books a change of a figure; up is 1 when more is better, else -1.
@@ -150,6 +155,7 @@ func text(v any) string {
 func (d *diff) number(figure string, was, is, sign int) {
 	if was != is {
 		d.judge(figure, text(was), text(is), (is-was)*sign > 0)
+		d.out[len(d.out)-1].Counted = true
 	}
 }
 
@@ -159,6 +165,7 @@ func (d *diff) count(figure string, was, is Count, sign int) {
 		d.other(figure, was, is)
 	case was.Is != is.Is:
 		d.judge(figure, text(was), text(is), (is.Is-was.Is)*sign > 0)
+		d.out[len(d.out)-1].Counted = true
 	}
 }
 

@@ -1,4 +1,4 @@
-package twin
+package person
 
 import (
 	"boardhand/internal/chess"
@@ -21,16 +21,13 @@ const (
 // it is unfounded.
 const bearing = 2
 
-// patience is how many pictures long a guest waits for an answer to a move that
+// Patience is how many pictures long a guest waits for an answer to a move that
 // stands on the board before they name it: some five times what a reading takes.
-const patience = 20
+const Patience = 20
 
 // Says takes what the guest wants to say; false when nothing. It is asked once
 // a picture.
-func (g *Guest) Says() (Saying, bool) {
-	g.w.mu.Lock()
-	defer g.w.mu.Unlock()
-	p := g.w.person
+func (p *Person) Says() (Saying, bool) {
 	p.wait()
 	if p.says == nil {
 		return Saying{}, false
@@ -42,19 +39,19 @@ func (g *Guest) Says() (Saying, bool) {
 
 // wait counts the pictures since a guest's move stood on the board and nothing was
 // said to it.
-func (p *person) wait() {
-	if !p.asked || p.leaving || p.owes || p.last == 0 || len(p.script.beats) > 0 || p.game.SideToMove() == p.side {
+func (p *Person) wait() {
+	if !p.asked || p.leaving || p.Owes || p.last == 0 || len(p.script.beats) > 0 || p.game.SideToMove() == p.side {
 		p.waited = 0
 		return
 	}
-	if p.waited++; p.waited >= patience {
+	if p.waited++; p.waited >= Patience {
 		p.waited, p.says = 0, &Saying{Kind: SaysPlayed, Move: p.last}
 	}
 }
 
 // objects says whether the guest does not do what a request asks for, because
 // the board is right as it stands.
-func (p *person) objects(n notice.Notice) bool {
+func (p *Person) objects(n notice.Notice) bool {
 	if len(p.script.beats) > 0 {
 		return false
 	}
@@ -83,14 +80,14 @@ func (p *person) objects(n notice.Notice) bool {
 	}
 	p.again = 0
 	p.says = &Saying{Kind: SaysRight}
-	if p.owes && !p.leaving {
+	if p.Owes && !p.leaving {
 		p.says.Kind = SaysPlayed
 	}
 	return true
 }
 
 // crooked are those of the squares whose pieces could stand better.
-func (p *person) crooked(squares []chess.Square) (out []chess.Square) {
+func (p *Person) crooked(squares []chess.Square) (out []chess.Square) {
 	for _, s := range squares {
 		if b := p.find(s); b != nil && !p.holds(s, b.Piece, straight) {
 			out = append(out, s)
@@ -101,7 +98,7 @@ func (p *person) crooked(squares []chess.Square) (out []chess.Square) {
 
 // isUnseen says whether a notice speaks of the position before the guest's own
 // legal move, as if that had not been seen.
-func (p *person) isUnseen(n notice.Notice) bool {
+func (p *Person) isUnseen(n notice.Notice) bool {
 	if n.Kind != notice.PleaseMend && n.Kind != notice.YourMove || p.leaving || p.last == 0 || p.game.SideToMove() == p.side {
 		return false
 	}
@@ -110,7 +107,7 @@ func (p *person) isUnseen(n notice.Notice) bool {
 }
 
 // stoodBy are the squares on which a move has put pieces.
-func (p *person) stoodBy(m chess.Move) []chess.Square {
+func (p *Person) stoodBy(m chess.Move) []chess.Square {
 	out := []chess.Square{m.To()}
 	if p.before.IsCastling(m) {
 		_, to := p.before.RookMove(m)

@@ -1,8 +1,7 @@
-package twin
+package person
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -14,18 +13,13 @@ import (
 	"boardhand/internal/twin/physics"
 )
 
-// person is the guest: knows the rules, thinks, and moves men by hand.
-type person struct {
-	w       *World
+// Person is the guest: knows the rules, thinks, and moves pieces by hand.
+type Person struct {
+	doer
 	side    chess.Color
 	game    chess.Position
-	chance  *rand.Rand
-	script  script
-	queue   queue // of a visitor
-	hand    hand
-	owes    bool       // it is the guest's turn and the move is not made yet
-	last    chess.Move // last finished legal move
-	stood   map[*physics.Piece]int
+	Owes    bool                     // it is the guest's turn and the move is not made yet
+	last    chess.Move               // last finished legal move
 	before  chess.Position           // the position in which last was played
 	mending string                   // FEN that the guest was last asked to set
 	doing   string                   // the request that the hand is at work on
@@ -39,58 +33,35 @@ type person struct {
 	early   chess.Move               // made before it was the guest's turn
 	hasty   *rand.Rand               // of an early guest; nil: waits
 	thief   *rand.Rand               // of a slot thief; nil: leaves the tray alone
-	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a man they take
-	slot    *frame.Spot[frame.Board] // where in the tray the next man taken is to stand
+	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a piece they take
 }
 
-// Habits of a person at the board, in seconds: common practice, no source.
+// Habits of a guest at play, in seconds: common practice, no source.
 const (
 	thinkLeast, thinkMost = 1.5, 9.0
-	reachTime             = 0.55 // into or out of the picture
-	fingersTime           = 0.25 // down to a man, or up again
-	crossTime             = 0.6  // across the board
 	hoverTime             = 1.2
-	adjustShare           = 0.06 // of moves are followed by setting a man straight
+	adjustShare           = 0.06 // of moves are followed by setting a piece straight
 	hoverShare            = 0.15 // of moves see the hand wait over the board
 	illegalShare          = 0.12 // of moves, with the fault
 	halfShare             = 0.2  // of moves, with the fault
-	putSigma              = 0.033
-	sloppySigma           = 0.09
 )
 
-func newPerson(w *World, pos chess.Position) *person {
-	p := &person{w: w, side: chess.White, game: pos, before: pos, chance: w.stream(streamGuest), stood: map[*physics.Piece]int{}}
-	if w.rig.Play.Side == "white" {
+// New seats a person opposite the machine, with the hand out of the picture and
+// nothing to do.
+func New(s Setting) *Person {
+	h := s.Habits
+	p := &Person{side: chess.White, game: s.Game, before: s.Game, hasty: h.Hasty, thief: h.Thief}
+	p.doer = doer{world: s.World, table: s.Table, rig: s.Rig, habits: h, chance: h.Chance, stood: map[*physics.Piece]int{}}
+	if s.Rig.Play.Side == "white" {
 		p.side = chess.Black
 	}
-	p.hand = newHand(w, p.side, p.chance)
-	if w.faults[EarlyGuest] {
-		p.hasty = w.dice(EarlyGuest)
-	}
-	if w.faults[SlotThief] {
-		p.thief = w.dice(SlotThief)
-	}
+	p.hand = newHand(p.side, p.chance)
 	return p
 }
 
-// Guest is the person on the other side as the session knows them.
-type Guest struct{ w *World }
-
-// Guest gives the handle to the guest.
-func (w *World) Guest() *Guest { return &Guest{w} }
-
-// ErrVisitor says that nobody sits at the twin's table to answer.
-var ErrVisitor = errors.New("the men are moved by a visitor: put the question to them")
-
-// Tell shows the guest a notice. What they do about it takes world time.
-func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
-	g.w.mu.Lock()
-	defer g.w.mu.Unlock()
-	if g.w.opts.Visitor {
-		return ctx.Err()
-	}
-	p := g.w.person
-	defer g.w.keep()
+// Hear shows the guest a notice. What they do about it takes world time. An
+// error says what of the notice cannot be read.
+func (p *Person) Hear(ctx context.Context, n notice.Notice) error {
 	p.asked, p.waited = n.Kind == notice.YourMove, 0
 	switch n.Kind {
 	case notice.YourMove:
@@ -105,7 +76,7 @@ func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {
 }
 
 // turn hears that it is the guest's move.
-func (p *person) turn(n notice.Notice) error {
+func (p *Person) turn(n notice.Notice) error {
 	if p.isUnseen(n) { // the move stands there already
 		if p.refused++; p.refused == bearing {
 			p.says = &Saying{Kind: SaysPlayed, Move: p.last}
@@ -117,15 +88,15 @@ func (p *person) turn(n notice.Notice) error {
 	p.leaving, p.refused, p.again = false, 0, 0
 	if n.Move != 0 && p.game.SideToMove() != p.side && p.game.Legal(n.Move) {
 		p.game = p.game.After(n.Move)
-		p.owes = false
+		p.Owes = false
 	}
 	if err := p.believe(n.FEN); err != nil {
 		return err
 	}
-	if p.game.SideToMove() != p.side || (p.owes && len(p.script.beats) > 0) {
+	if p.game.SideToMove() != p.side || (p.Owes && len(p.script.beats) > 0) {
 		return nil
 	}
-	p.owes = true
+	p.Owes = true
 	if !p.played() {
 		p.plan()
 	}
@@ -134,7 +105,7 @@ func (p *person) turn(n notice.Notice) error {
 
 // believe takes the machine's word for the position when it differs from the
 // guest's own score, and sets the board accordingly.
-func (p *person) believe(fen string) error {
+func (p *Person) believe(fen string) error {
 	if fen == "" {
 		return nil
 	}
@@ -143,44 +114,49 @@ func (p *person) believe(fen string) error {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
 	}
 	if pos.Key() != p.game.Key() {
-		p.game, p.owes, p.early = pos, false, 0
+		p.game, p.Owes, p.early = pos, false, 0
 		p.arrange(pos)
 	}
 	return nil
 }
 
 // plan thinks and lines up the next move of the guest.
-func (p *person) plan() {
+func (p *Person) plan() {
 	moves := p.game.LegalMoves(nil)
 	if len(moves) == 0 {
 		return
 	}
 	p.pause(thinkLeast+(thinkMost-thinkLeast)*p.chance.Float64()*p.chance.Float64(), 0)
 	p.steal()
-	if p.w.faults[IllegalGuest] && p.chance.Float64() < illegalShare && p.blunder() {
+	if p.habits.IsLawless && p.chance.Float64() < illegalShare && p.blunder() {
 		return
 	}
 	m := p.choose(moves)
-	p.intent = m
-	p.perform(m)
-	p.then(func() { p.made(m) })
-	p.withdraw()
-	if p.chance.Float64() < adjustShare || (p.w.faults[SloppyGuest] && p.chance.Float64() < 0.5) {
+	p.Play(m)
+	if p.chance.Float64() < adjustShare || (p.habits.IsSloppy && p.chance.Float64() < 0.5) {
 		p.pause(0.8, 1)
 		p.adjust()
 	}
 }
 
+// Play makes a legal move by hand.
+func (p *Person) Play(m chess.Move) {
+	p.intent = m
+	p.perform(m)
+	p.then(func() { p.made(m) })
+	p.withdraw()
+}
+
 // made notes that a move stands on the board.
-func (p *person) made(m chess.Move) {
-	p.last, p.owes, p.before, p.intent = m, false, p.game, 0
+func (p *Person) made(m chess.Move) {
+	p.last, p.Owes, p.before, p.intent = m, false, p.game, 0
 	p.game = p.game.After(m)
 }
 
 // mend sets the board as the notice says. A guest in the middle of a move just
-// finishes it, and without a position the men
+// finishes it, and without a position the pieces
 // named are set straight.
-func (p *person) mend(n notice.Notice) error {
+func (p *Person) mend(n notice.Notice) error {
 	if n.FEN == "" {
 		p.doActs(n)
 		p.straighten(n.Squares)
@@ -191,64 +167,56 @@ func (p *person) mend(n notice.Notice) error {
 		return fmt.Errorf("the guest cannot read the notice: %w", err)
 	}
 	busy := len(p.script.beats) > 0
-	if busy && (p.owes && pos.Key() == p.game.Key() || n.FEN == p.mending) {
+	if busy && (p.Owes && pos.Key() == p.game.Key() || n.FEN == p.mending) {
 		return nil
 	}
 	p.mending = n.FEN
 	p.drop()
-	p.game, p.owes, p.early = pos, false, 0 // the next YourMove says when to go on
+	p.game, p.Owes, p.early = pos, false, 0 // the next YourMove says when to go on
 	p.arrange(pos)
 	p.fillSlot(n)
 	return nil
 }
 
 // leave gives up what was about to be played: a hand over the table finishes.
-func (p *person) leave() {
-	if !p.hand.out {
+func (p *Person) leave() {
+	if !p.hand.IsOut {
 		p.drop()
 	}
-	p.owes, p.early, p.leaving = false, 0, true
+	p.Owes, p.early, p.leaving = false, 0, true
 }
 
-// drop ends what the hand is doing: a man in it is put down where it is.
-func (p *person) drop() {
+// drop ends what the hand is doing: a piece in it is put down where it is.
+func (p *Person) drop() {
 	p.script, p.intent = script{}, 0
-	p.hand.out = false
-	if b := p.hand.holds; b != nil {
-		p.hand.holds = nil
-		p.w.table.Stand(b)
+	p.hand.IsOut = false
+	if b := p.hand.Holds; b != nil {
+		p.hand.Holds = nil
+		p.table.Stand(b)
 	}
 }
 
-// Ask answers truthfully, after finishing what the hand is doing.
-func (g *Guest) Ask(ctx context.Context, q notice.Question) (int, error) {
-	g.w.mu.Lock()
-	defer g.w.mu.Unlock()
-	if len(q.Choices) == 0 {
-		return 0, fmt.Errorf("the question %q has no choices", q.Text)
-	}
-	if g.w.opts.Visitor {
-		return 0, ErrVisitor
-	}
-	p := g.w.person
+// Answer answers a question truthfully, after finishing what the hand is doing:
+// the number of the choice.
+func (p *Person) Answer(q notice.Question) int {
 	p.hear()
 	said := chess.Move(0) // nothing was played
 	if p.game.SideToMove() != p.side {
 		said = p.last
 	}
 	if i := slices.Index(q.Moves, said); i >= 0 {
-		return i, ctx.Err()
+		return i
 	}
-	return len(q.Choices) - 1, ctx.Err()
+	return len(q.Choices) - 1
 }
+
+// secondShare of the machine's moves are followed by the wish to take them back.
+const secondShare = 0.12
 
 // SecondThoughts is how many plies the guest wishes taken back after the
 // machine's move: none, the machine's alone, or their own with it.
-func (g *Guest) SecondThoughts() int {
-	g.w.mu.Lock()
-	defer g.w.mu.Unlock()
-	p := g.w.person
-	if !g.w.faults[SecondMind] || p.chance.Float64() >= secondShare {
+func (p *Person) SecondThoughts() int {
+	if !p.habits.IsFickle || p.chance.Float64() >= secondShare {
 		return 0
 	}
 	return 1 + p.chance.IntN(2)
@@ -256,13 +224,13 @@ func (g *Guest) SecondThoughts() int {
 
 // hear takes the time to listen: what the hand is doing is finished first, but
 // a move not begun is not begun now.
-func (p *person) hear() {
+func (p *Person) hear() {
 	if b := p.script.beats; len(b) > 0 && !b[0].hand && b[0].time-b[0].gone < listening {
 		b[0].time = b[0].gone + listening + 0.5 // thinks on afterwards
 	}
-	p.elapse(listening)
+	p.Elapse(listening)
 	for len(p.script.beats) > 0 && p.script.beats[0].hand {
-		p.elapse(p.visit())
+		p.Elapse(p.visit())
 	}
 }
 
@@ -273,7 +241,7 @@ const listening = 3.0
 const skill = 0.35
 
 // choose picks a move: what a casual player might.
-func (p *person) choose(moves []chess.Move) chess.Move {
+func (p *Person) choose(moves []chess.Move) chess.Move {
 	m, err := search.Casual(search.Root{Position: p.game}, p.chance, skill)
 	if err != nil {
 		return moves[p.chance.IntN(len(moves))]

@@ -1,4 +1,4 @@
-package twin
+package person
 
 import (
 	"boardhand/internal/chess"
@@ -6,18 +6,18 @@ import (
 	"boardhand/internal/twin/physics"
 )
 
-// perform lines up the hand's work for a legal move: the captured man first,
-// then the mover; the king before his rook; the pawn off and its successor on.
-func (p *person) perform(m chess.Move) {
-	half := p.w.faults[HalfMove] && p.chance.Float64() < halfShare
+// perform lines up the hand's work for a legal move: the captured piece first,
+// then the mover; the king before its rook; the pawn off and its successor on.
+func (p *Person) perform(m chess.Move) {
+	half := p.habits.IsInterrupted && p.chance.Float64() < halfShare
 	if p.chance.Float64() < hoverShare {
-		to := p.w.table.Centre(m.To()).At(overhead + 0.05)
+		to := p.table.Centre(m.To()).At(overhead + 0.05)
 		p.add(beat{time: reachTime, hand: true, to: to})
 		p.add(beat{time: hoverTime, hand: true, to: to.Add(frame.Point[frame.Board]{X: 0.02, Y: 0.01})})
 	}
 	if _, at := p.game.Captured(m); at != chess.NoSquare {
 		p.fetch(func() *physics.Piece { return p.find(at) })
-		if !p.w.rig.Pieces.Carries(p.game.At(at).Color().String()) {
+		if !p.rig.Pieces.Carries(p.game.At(at).Color().String()) {
 			p.slot = nil
 		}
 		p.offBoard()
@@ -43,7 +43,7 @@ func (p *person) perform(m chess.Move) {
 }
 
 // breakOff takes the hand away for a few pictures, once.
-func (p *person) breakOff(half *bool) {
+func (p *Person) breakOff(half *bool) {
 	if *half {
 		*half = false
 		p.withdraw()
@@ -51,8 +51,8 @@ func (p *person) breakOff(half *bool) {
 	}
 }
 
-// detour puts the man down on a square between, where no legal move leads.
-func (p *person) detour(m chess.Move, half *bool) {
+// detour puts the piece down on a square between, where no legal move leads.
+func (p *Person) detour(m chess.Move, half *bool) {
 	s, ok := p.wayside(m)
 	if !ok {
 		return
@@ -64,8 +64,8 @@ func (p *person) detour(m chess.Move, half *bool) {
 	p.toSquare(m.From())
 }
 
-// wayside is an empty square that the man of m cannot legally go to.
-func (p *person) wayside(m chess.Move) (chess.Square, bool) {
+// wayside is an empty square that the piece of m cannot legally go to.
+func (p *Person) wayside(m chess.Move) (chess.Square, bool) {
 	for range 40 {
 		s := chess.Square(p.chance.IntN(64))
 		if p.game.At(s) == chess.NoPiece && !p.game.Legal(chess.MakeMove(m.From(), s, chess.NoKind)) &&
@@ -78,7 +78,7 @@ func (p *person) wayside(m chess.Move) (chess.Square, bool) {
 
 // blunder makes a move that no rule allows, and takes the hand away. The
 // guest still owes a legal one.
-func (p *person) blunder() bool {
+func (p *Person) blunder() bool {
 	own := p.game.ByColor(p.side)
 	for range 60 {
 		from := chess.Square(p.chance.IntN(64))
@@ -98,22 +98,22 @@ func (p *person) blunder() bool {
 	return false
 }
 
-// adjust sets the man straight that stands worst when the hand gets there.
-func (p *person) adjust() {
+// adjust sets the piece straight that stands worst when the hand gets there.
+func (p *Person) adjust() {
 	var at frame.Spot[frame.Board]
 	p.fetch(func() *physics.Piece {
 		b := p.askew()
 		if b != nil {
-			at = p.w.table.Around(p.w.table.Centre(p.w.table.Square(b)), 0.015)
+			at = p.table.Around(p.table.Centre(p.table.Square(b)), 0.015)
 		}
 		return b
 	})
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.table.Stand)
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.table.Stand)
 	p.withdraw()
 }
 
-// straighten sets the men on these squares to their middles.
-func (p *person) straighten(squares []chess.Square) {
+// straighten sets the pieces on these squares to their middles.
+func (p *Person) straighten(squares []chess.Square) {
 	if len(squares) == 0 {
 		return
 	}
@@ -128,12 +128,12 @@ func (p *person) straighten(squares []chess.Square) {
 	p.withdraw()
 }
 
-// askew is the man farthest from the middle of his square.
-func (p *person) askew() (worst *physics.Piece) {
+// askew is the piece farthest from the middle of its square.
+func (p *Person) askew() (worst *physics.Piece) {
 	off := 0.0
-	for _, b := range p.w.table.Pieces {
-		if s := p.w.table.Square(b); s != chess.NoSquare {
-			if d := b.At.Distance(p.w.table.Centre(s)); d > off {
+	for _, b := range p.table.Pieces {
+		if s := p.table.Square(b); s != chess.NoSquare {
+			if d := b.At.Distance(p.table.Centre(s)); d > off {
 				worst, off = b, d
 			}
 		}
@@ -141,10 +141,10 @@ func (p *person) askew() (worst *physics.Piece) {
 	return worst
 }
 
-// arrange lines up what it takes to set the board to a position: men that
+// arrange lines up what it takes to set the board to a position: pieces that
 // stand wrong off the board first, then every gap filled. A piece that lies
 // beside the squares and fills a gap goes there at once.
-func (p *person) arrange(pos chess.Position) {
+func (p *Person) arrange(pos chess.Position) {
 	good, missing := p.compare(pos)
 	used := map[*physics.Piece]bool{}
 	fillers := make([]*physics.Piece, len(missing))
@@ -152,14 +152,14 @@ func (p *person) arrange(pos chess.Position) {
 		fillers[i] = p.filler(s, pos.At(s), good, used)
 	}
 	busy := len(missing) > 0
-	for _, b := range p.w.table.Pieces {
-		at := p.w.table.Square(b)
+	for _, b := range p.table.Pieces {
+		at := p.table.Square(b)
 		switch {
-		case b.Place == physics.OnBoard && !good[b] && !p.w.table.IsTrayed(b) && (at != chess.NoSquare || !used[b]):
+		case b.Place == physics.OnBoard && !good[b] && !p.table.IsTrayed(b) && (at != chess.NoSquare || !used[b]):
 			p.fetch(func() *physics.Piece { return b })
 			p.offBoard()
 			busy = true
-		case b.Fallen && p.w.table.IsTrayed(b) && !used[b]:
+		case b.Fallen && p.table.IsTrayed(b) && !used[b]:
 			p.pickUp(b)
 			busy = true
 		}
@@ -177,17 +177,17 @@ func (p *person) arrange(pos chess.Position) {
 // at a glance that a piece does not stand right.
 const seenAskew = 0.3
 
-// compare finds the men that may stay and the squares that lack theirs.
-func (p *person) compare(pos chess.Position) (good map[*physics.Piece]bool, missing []chess.Square) {
+// compare finds the pieces that may stay and the squares that lack theirs.
+func (p *Person) compare(pos chess.Position) (good map[*physics.Piece]bool, missing []chess.Square) {
 	good = map[*physics.Piece]bool{}
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
 		want := pos.At(s)
 		if want == chess.NoPiece {
 			continue
 		}
-		c := p.w.table.Centre(s)
-		b := p.nearest(c, func(b *physics.Piece) bool { return p.w.table.Square(b) == s && b.Piece == want && !b.Fallen })
-		if b != nil && b.At.Distance(c) < seenAskew*float64(p.w.rig.Board.Square) {
+		c := p.table.Centre(s)
+		b := p.nearest(c, func(b *physics.Piece) bool { return p.table.Square(b) == s && b.Piece == want && !b.Fallen })
+		if b != nil && b.At.Distance(c) < seenAskew*float64(p.rig.Board.Square) {
 			good[b] = true
 		} else {
 			missing = append(missing, s)
@@ -196,25 +196,25 @@ func (p *person) compare(pos chess.Position) (good map[*physics.Piece]bool, miss
 	return good, missing
 }
 
-// filler is a man for a square: one that stood wrong, else the nearest in the
+// filler is a piece for a square: one that stood wrong, else the nearest in the
 // tray, else one from the table or the box.
-func (p *person) filler(s chess.Square, piece chess.Piece, good, used map[*physics.Piece]bool) *physics.Piece {
+func (p *Person) filler(s chess.Square, piece chess.Piece, good, used map[*physics.Piece]bool) *physics.Piece {
 	free := func(b *physics.Piece) bool { return b.Piece == piece && !good[b] && !used[b] }
 	for _, fits := range []func(*physics.Piece) bool{
 		func(b *physics.Piece) bool {
-			return free(b) && (b.Place == physics.OnBoard || b.Place == physics.InHand) && !p.w.table.IsTrayed(b)
+			return free(b) && (b.Place == physics.OnBoard || b.Place == physics.InHand) && !p.table.IsTrayed(b)
 		},
-		func(b *physics.Piece) bool { return free(b) && p.w.table.IsTrayed(b) },
+		func(b *physics.Piece) bool { return free(b) && p.table.IsTrayed(b) },
 		free,
 	} {
-		if b := p.nearest(p.w.table.Centre(s), fits); b != nil {
+		if b := p.nearest(p.table.Centre(s), fits); b != nil {
 			used[b] = true
 			return b
 		}
 	}
-	b := p.w.table.Turn(piece)
+	b := p.table.Turn(piece)
 	b.Place = physics.Beside
-	b.At, b.Z = p.shelf(b)
+	b.At, b.Z = p.Shelf(b)
 	used[b] = true
 	return b
 }

@@ -1,4 +1,4 @@
-package twin
+package person
 
 import (
 	"boardhand/internal/chess"
@@ -12,7 +12,7 @@ type queue struct {
 
 // expected is who will stand on the squares when the hand has done all it was
 // told to do.
-func (p *person) expected() *[64]chess.Piece {
+func (p *doer) expected() *[64]chess.Piece {
 	if p.queue.leaves == nil {
 		p.queue.leaves = new([64]chess.Piece)
 		for s := range p.queue.leaves {
@@ -25,13 +25,13 @@ func (p *person) expected() *[64]chess.Piece {
 }
 
 // enqueue has the hand do something when it has done everything before.
-func (p *person) enqueue(act func()) {
+func (p *doer) enqueue(act func()) {
 	p.queue.acts = append(p.queue.acts, act)
 	p.proceed()
 }
 
 // proceed begins the next act when the hand is free.
-func (p *person) proceed() {
+func (p *doer) proceed() {
 	for len(p.script.beats) == 0 && len(p.queue.acts) > 0 {
 		act := p.queue.acts[0]
 		p.queue.acts = p.queue.acts[1:]
@@ -42,5 +42,5 @@ func (p *person) proceed() {
 	}
 }
 
-// isBusy says whether the hand has something to do.
-func (p *person) isBusy() bool { return len(p.script.beats) > 0 || len(p.queue.acts) > 0 }
+// IsBusy says whether the hand has something to do.
+func (p *doer) IsBusy() bool { return len(p.script.beats) > 0 || len(p.queue.acts) > 0 }

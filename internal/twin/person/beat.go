@@ -1,4 +1,4 @@
-package twin
+package person
 
 import (
 	"boardhand/internal/frame"
@@ -24,14 +24,14 @@ type script struct {
 	shown bool // a picture of the present visit of the hand was taken
 }
 
-// pass lets time go by and moves the hand.
-func (p *person) pass(t float64) {
+// Pass lets time go by and moves the hand.
+func (p *doer) Pass(t float64) {
 	p.proceed()
 	for t > 0 && len(p.script.beats) > 0 {
 		b := &p.script.beats[0]
 		if !b.begun {
-			b.begun, b.from = true, p.hand.tip
-			p.hand.out = b.hand
+			b.begun, b.from = true, p.hand.Tip
+			p.hand.IsOut = b.hand
 			if b.aim != nil {
 				b.to = b.aim()
 			}
@@ -40,7 +40,7 @@ func (p *person) pass(t float64) {
 		b.gone += step
 		t -= step
 		if b.hand {
-			p.hand.tip = b.from.Between(b.to, ease(b.gone/b.time))
+			p.hand.Tip = b.from.Between(b.to, ease(b.gone/b.time))
 			p.hand.carry()
 		}
 		if b.gone >= b.time-1e-9 {
@@ -49,14 +49,14 @@ func (p *person) pass(t float64) {
 	}
 }
 
-func (p *person) endBeat() {
+func (p *doer) endBeat() {
 	b := p.script.beats[0]
 	p.script.beats = p.script.beats[1:]
 	if b.finish != nil {
 		b.finish()
 	}
 	if len(p.script.beats) == 0 {
-		p.hand.out = false
+		p.hand.IsOut = false
 		p.proceed()
 	}
 }
@@ -64,43 +64,43 @@ func (p *person) endBeat() {
 // ease is a smooth way from 0 to 1, as hands move: 3t² − 2t³.
 func ease(t float64) float64 { return t * t * (3 - 2*t) }
 
-// jump is how much world time to let pass for the next picture when nobody
-// watches: over the thinking, into the middle of the hand's visit once, then
+// Jump lets the world time pass that a next picture needs, frame seconds after
+// the last at least, when nobody watches: over the thinking, into the middle of the hand's visit once, then
 // to its end. It keeps the pictures of a move to a busy one and settled ones.
-func (p *person) jump() {
+func (p *doer) Jump(frame float64) {
 	for len(p.script.beats) > 0 {
 		b := &p.script.beats[0]
 		switch {
 		case !b.hand && b.looks > 0:
 			b.looks--
-			p.elapse(min(frameTime, b.time-b.gone))
+			p.Elapse(min(frame, b.time-b.gone))
 			return
 		case !b.hand:
-			p.elapse(b.time - b.gone)
+			p.Elapse(b.time - b.gone)
 		case !p.script.shown:
 			p.script.shown = true
-			p.elapse(p.chance.Float64() * p.visit())
+			p.Elapse(p.chance.Float64() * p.visit())
 			return
 		default:
-			p.elapse(p.visit())
+			p.Elapse(p.visit())
 			p.script.shown = false
 		}
 	}
 	p.script.shown = false
-	p.w.now += frameTime
+	p.world.Pass(frame)
 }
 
-// elapse is pass with the clock.
-func (p *person) elapse(t float64) {
-	p.w.now += t
-	if p.isBusy() {
-		p.pass(t + 1e-9)
-		p.w.keep()
+// Elapse is pass with the clock.
+func (p *doer) Elapse(t float64) {
+	p.world.Pass(t)
+	if p.IsBusy() {
+		p.Pass(t + 1e-9)
+		p.world.Keep()
 	}
 }
 
 // visit is how long the hand will stay over the board, s.
-func (p *person) visit() float64 {
+func (p *doer) visit() float64 {
 	t := 0.0
 	for _, b := range p.script.beats {
 		if !b.hand {
@@ -109,4 +109,19 @@ func (p *person) visit() float64 {
 		t += b.time - b.gone
 	}
 	return t
+}
+
+// Finish lets time pass until the hand is gone.
+func (p *doer) Finish() {
+	for p.proceed(); len(p.script.beats) > 0; {
+		b := &p.script.beats[0]
+		p.Elapse(b.time - b.gone)
+	}
+}
+
+// After has something happen when so many seconds have passed after what the
+// person is about to do.
+func (p *doer) After(seconds float64, do func()) {
+	p.pause(seconds, 0)
+	p.then(do)
 }

@@ -1,4 +1,4 @@
-package twin
+package person
 
 import (
 	"strings"
@@ -18,9 +18,9 @@ const (
 	swapShare  = 0.5  // of those times the piece goes into another slot
 )
 
-// meddle has an early guest reach in while the carriage is about to run.
-func (p *person) meddle() {
-	if p.hasty == nil || p.w.opts.Visitor || len(p.script.beats) > 0 || p.hasty.Float64() >= earlyShare {
+// Meddle has an early guest reach in while the carriage is about to run.
+func (p *Person) Meddle() {
+	if p.hasty == nil || p.habits.IsVisitor || len(p.script.beats) > 0 || p.hasty.Float64() >= earlyShare {
 		return
 	}
 	p.pause(0.4*p.hasty.Float64(), 0)
@@ -32,7 +32,7 @@ func (p *person) meddle() {
 
 // touch takes one of the guest's own pieces and puts it down again on its
 // square, carelessly.
-func (p *person) touch() {
+func (p *Person) touch() {
 	var own []chess.Square
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
 		if b := p.find(s); b != nil && b.Piece.Color() == p.side {
@@ -44,13 +44,13 @@ func (p *person) touch() {
 	}
 	s := own[p.hasty.IntN(len(own))]
 	p.fetch(func() *physics.Piece { return p.find(s) })
-	at := p.w.table.Around(p.w.table.Centre(s), sloppySigma)
-	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.w.table.Stand)
+	at := p.table.Around(p.table.Centre(s), sloppySigma)
+	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, p.table.Stand)
 	p.withdraw()
 }
 
 // playEarly makes a quiet move of the guest's while it is the machine's turn.
-func (p *person) playEarly() bool {
+func (p *Person) playEarly() bool {
 	pos, ok := p.passed()
 	if !ok || p.early != 0 {
 		return false
@@ -71,7 +71,7 @@ func (p *person) playEarly() bool {
 
 // passed is the game's position as if it were the guest's turn; false when it
 // is, or when that would leave the machine's king in check.
-func (p *person) passed() (chess.Position, bool) {
+func (p *Person) passed() (chess.Position, bool) {
 	if p.game.SideToMove() == p.side || p.leaving {
 		return chess.Position{}, false
 	}
@@ -84,7 +84,7 @@ func (p *person) passed() (chess.Position, bool) {
 
 // played says whether the guest's move was made early and still counts. One
 // that has become illegal is put back.
-func (p *person) played() bool {
+func (p *Person) played() bool {
 	m := p.early
 	if p.early = 0; m == 0 {
 		return false
@@ -100,13 +100,13 @@ func (p *person) played() bool {
 }
 
 // steal has a slot thief take a piece out of the tray, or stand it in another slot.
-func (p *person) steal() {
+func (p *Person) steal() {
 	if p.thief == nil || p.thief.Float64() >= thiefShare {
 		return
 	}
 	var there []*physics.Piece
-	for _, b := range p.w.table.Pieces {
-		if p.w.table.IsTrayed(b) {
+	for _, b := range p.table.Pieces {
+		if p.table.IsTrayed(b) {
 			there = append(there, b)
 		}
 	}
@@ -126,8 +126,8 @@ func (p *person) steal() {
 }
 
 // freeSlots are the tray slots in which nothing stands.
-func (p *person) freeSlots() (out []frame.Spot[frame.Board]) {
-	for _, s := range p.w.table.Slots() {
+func (p *Person) freeSlots() (out []frame.Spot[frame.Board]) {
+	for _, s := range p.table.Slots() {
 		if p.inSlot(s) == nil {
 			out = append(out, s)
 		}

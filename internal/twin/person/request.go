@@ -1,4 +1,4 @@
-package twin
+package person
 
 import (
 	"fmt"
@@ -12,7 +12,7 @@ import (
 // request hears that something is asked for, and does it. A guest who is at
 // work on that very thing goes on; one who has done it, or has made a move that
 // the machine does not take, says so after the second time.
-func (p *person) request(n notice.Notice) error {
+func (p *Person) request(n notice.Notice) error {
 	what := fmt.Sprint(n.Kind, n.Piece, n.Squares, n.FEN, n.Acts, n.Slot != nil)
 	if p.doing == what && len(p.script.beats) > 0 {
 		return nil
@@ -33,12 +33,34 @@ func (p *person) request(n notice.Notice) error {
 	return nil
 }
 
+// put fetches a piece of the kind asked for and stands it on the square.
+func (p *Person) put(n notice.Notice) error {
+	if len(n.Squares) == 0 {
+		p.fillSlot(n)
+		return nil
+	}
+	s := n.Squares[0]
+	want, err := placement(n.FEN)
+	if err != nil {
+		return err
+	}
+	p.pause(0.6, 0)
+	if b := p.find(s); b != nil && b.Piece != n.Piece {
+		p.take(n.Squares[:1])
+	}
+	spare := p.spare(n.Piece, s, want)
+	p.fetch(func() *physics.Piece { return spare })
+	p.toSquare(s)
+	p.withdraw()
+	return nil
+}
+
 // straight is how near the middle of its square, as a share of the square, a
 // piece stands that was set straight: what careful hands do, and half as much again.
 const straight = 0.06
 
 // isDone says whether the guest sees done what a notice asks for.
-func (p *person) isDone(n notice.Notice) bool {
+func (p *Person) isDone(n notice.Notice) bool {
 	if want, err := placement(n.FEN); err == nil && want != nil && n.Kind == notice.PleaseMend {
 		return p.isSet(*want) && p.isFilled(n)
 	}
@@ -68,17 +90,17 @@ func (p *person) isDone(n notice.Notice) bool {
 
 // holds says whether a piece of that kind stands on a square, no farther off
 // its middle than a share of the square.
-func (p *person) holds(s chess.Square, piece chess.Piece, off float64) bool {
+func (p *Person) holds(s chess.Square, piece chess.Piece, off float64) bool {
 	b := p.find(s)
-	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(p.w.table.Centre(s)) < off*float64(p.w.rig.Board.Square)
+	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(p.table.Centre(s)) < off*float64(p.rig.Board.Square)
 }
 
 // isSet says whether the board shows a position and nothing else, and nothing
 // lies in the tray.
-func (p *person) isSet(pos chess.Position) bool {
+func (p *Person) isSet(pos chess.Position) bool {
 	good, missing := p.compare(pos)
-	for _, b := range p.w.table.Pieces {
-		if b.Place == physics.OnBoard && !good[b] && (!p.w.table.IsTrayed(b) || b.Fallen) {
+	for _, b := range p.table.Pieces {
+		if b.Place == physics.OnBoard && !good[b] && (!p.table.IsTrayed(b) || b.Fallen) {
 			return false
 		}
 	}
@@ -100,25 +122,25 @@ func forSlot(n notice.Notice) (chess.Piece, chess.Square, bool) {
 
 // isFilled says whether the slot of a notice holds its piece, as near to the
 // middle as the person would stand it.
-func (p *person) isFilled(n notice.Notice) bool {
+func (p *Person) isFilled(n notice.Notice) bool {
 	piece, _, ok := forSlot(n)
 	if !ok {
 		return true
 	}
 	b := p.inSlot(*n.Slot)
-	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(*n.Slot) < 3*putSigma*float64(p.w.rig.Board.Square)
+	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(*n.Slot) < 3*putSigma*float64(p.rig.Board.Square)
 }
 
 // inSlot is the piece that stands or lies in a tray slot.
-func (p *person) inSlot(slot frame.Spot[frame.Board]) *physics.Piece {
-	near := physics.SlotReach * float64(p.w.rig.Board.Square)
+func (p *Person) inSlot(slot frame.Spot[frame.Board]) *physics.Piece {
+	near := physics.SlotReach * float64(p.rig.Board.Square)
 	return p.nearest(slot, func(b *physics.Piece) bool { return b.Place == physics.OnBoard && b.At.Distance(slot) < near })
 }
 
 // fillSlot stands the piece that a notice names in its slot: the one on the
 // square named, else one that lies about or is not in play. Another piece that
 // stands there is taken away first.
-func (p *person) fillSlot(n notice.Notice) {
+func (p *Person) fillSlot(n notice.Notice) {
 	piece, from, ok := forSlot(n)
 	if !ok || p.isFilled(n) {
 		return
@@ -142,14 +164,14 @@ func (p *person) fillSlot(n notice.Notice) {
 // loose is a piece of that kind that belongs nowhere: the nearest that stands or
 // lies beside the squares and slots, or on a square where the game has none of
 // its kind, else one from the table or the box.
-func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *physics.Piece {
-	near := physics.SlotReach * float64(p.w.rig.Board.Square)
+func (p *Person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *physics.Piece {
+	near := physics.SlotReach * float64(p.rig.Board.Square)
 	astray := func(b *physics.Piece) bool {
 		if b.Piece != piece || b.Place != physics.OnBoard {
 			return false
 		}
-		s := p.w.table.Square(b)
-		return b.At.Distance(at) < near || s == chess.NoSquare && !p.w.table.IsTrayed(b) || s != chess.NoSquare && p.game.At(s) != piece
+		s := p.table.Square(b)
+		return b.At.Distance(at) < near || s == chess.NoSquare && !p.table.IsTrayed(b) || s != chess.NoSquare && p.game.At(s) != piece
 	}
 	if b := p.nearest(at, astray); b != nil {
 		return b
@@ -158,19 +180,19 @@ func (p *person) loose(piece chess.Piece, at frame.Spot[frame.Board]) *physics.P
 }
 
 // pickUp stands a piece up again that lies in a tray slot.
-func (p *person) pickUp(b *physics.Piece) {
-	slot := p.w.table.Slots()[0]
-	for _, s := range p.w.table.Slots() {
+func (p *Person) pickUp(b *physics.Piece) {
+	slot := p.table.Slots()[0]
+	for _, s := range p.table.Slots() {
 		if b.At.Distance(s) < b.At.Distance(slot) {
 			slot = s
 		}
 	}
 	p.fetch(func() *physics.Piece { return b })
-	p.place(func() (frame.Spot[frame.Board], float64) { return slot, 0 }, p.w.table.Stand)
+	p.place(func() (frame.Spot[frame.Board], float64) { return slot, 0 }, p.table.Stand)
 }
 
 // doActs does the single things that a notice without a position asks for.
-func (p *person) doActs(n notice.Notice) {
+func (p *Person) doActs(n notice.Notice) {
 	busy := false
 	for _, a := range n.Acts {
 		switch {
