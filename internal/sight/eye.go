@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -44,10 +45,9 @@ type eye struct {
 	samples  []int32 // pixels by which the light is compared
 	touches  touches // of the change being weighed
 
-	marks  [alignLevels][]mark // edges of the last settled picture, by level, once asked for
-	marked *pixels.Image       // that picture
-	met    []known             // the officers of the first picture
-	drifts []float32           // of the likeness in use
+	keypoints register.Keypoints // of the last settled picture
+	met       []known            // the officers of the first picture
+	drifts    []float32          // of the likeness in use
 }
 
 // newEye lays out the geometry for a view; former is the eye of another board

@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/register"
 )
 
 // unproved says whether no picture has shown the position yet.
@@ -50,7 +51,7 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	if raw.Check() != nil {
 		return Reading{}, false
 	}
-	if _, moved, good := e.settled(raw); moved > alignStill || good < alignSome {
+	if _, moved, good := e.settled(raw); moved > register.Still || good < register.Some {
 		return Reading{}, false
 	}
 	_, hand := e.busy(raw)
@@ -100,7 +101,7 @@ func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) 
 	if former != nil && former.last != nil {
 		raw := pixels.Reduce(img, former.reduce)
 		if raw.Check() == nil {
-			if _, moved, good := former.settled(raw); moved <= alignStill && good >= alignGood {
+			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
 				return former.ground.View, former, nil
 			}
 		}

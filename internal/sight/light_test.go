@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -92,8 +93,8 @@ func TestAlign(t *testing.T) {
 	v := bumpedView(t)
 	e := newEye(tableSetup(), v, men{}, nil)
 	e.raw[0] = pixels.Reduce(paintedBoard(v, even, 3), e.ground.Reduce)
-	for _, b := range []bump{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
-		true1 := b.after(v)
+	for _, b := range []register.Motion{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
+		true1 := b.After(v)
 		now := pixels.Reduce(paintedBoard(true1, even, 4), e.ground.Reduce)
 		got, _, good := e.align(now, v)
 		to := *e.ground
@@ -106,7 +107,7 @@ func TestAlign(t *testing.T) {
 			x1, y1, _ := want.Project(c.At(0))
 			worst = math.Max(worst, math.Hypot(x1-x0, y1-y0))
 		}
-		if worst > 0.2 || good < alignGood {
+		if worst > 0.2 || good < register.Good {
 			t.Errorf("after %v the corners are %.2f plate pixels off, agreement %.2f", b, worst, good)
 		}
 	}
@@ -120,7 +121,7 @@ func bumpedView(t *testing.T) optics.View {
 		t.Fatal(err)
 	}
 	v.Lens.K1, v.Lens.K2 = -0.2, 0.03
-	return bump{0.03, -0.02, 0.05, 0.004, -0.003, 0}.after(v)
+	return register.Motion{0.03, -0.02, 0.05, 0.004, -0.003, 0}.After(v)
 }
 
 func tableSetup() Setup {

@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/register"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
@@ -134,26 +135,26 @@ func (r *Reader) hand(over *spill) Reading {
 func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand *spill, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.settled(raw)
-	if moved <= alignStill && good >= alignSome {
-		if over, hand := r.eye.busy(raw); hand != nil || good >= alignGood {
+	if moved <= register.Still && good >= register.Some {
+		if over, hand := r.eye.busy(raw); hand != nil || good >= register.Good {
 			return over, hand, nil
 		}
 	}
-	if good < alignGood {
+	if good < register.Good {
 		v, moved, good = r.eye.align(raw, r.eye.ground.View)
 	}
-	if good < alignGood {
+	if good < register.Good {
 		found, err := r.setup.find(img, r.view)
-		if err != nil && r.eye.likeness(raw) < nothing {
+		if err != nil && r.eye.reference().Correlation(raw) < nothing {
 			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}
-		if err == nil && r.eye.travel(found) > alignStill {
+		if err == nil && r.eye.travel(found) > register.Still {
 			if again, far, better := r.eye.align(raw, found); better > good {
 				v, moved, good = again, far, better
 			}
 		}
 	}
-	if moved > alignStill && good >= alignSome {
+	if moved > register.Still && good >= register.Some {
 		r.use(v)
 	}
 	over, hand = r.eye.busy(raw)

@@ -13,7 +13,7 @@ var layers = [][]string{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
-		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background",
+		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
 	},
 	{
 		"camera", "licences", "uci", "store", "web",
@@ -64,6 +64,7 @@ var sideways = map[string]string{
 
 	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
 	"sight/background -> sight/pixels": "it models the values of pixels",
+	"sight/register -> sight/pixels":   "it compares reduced pictures",
 	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
 
@@ -73,6 +74,7 @@ var sideways = map[string]string{
 	"sight -> sight/silhouette": "a hypothesis is weighed on the pixels that its pieces cover",
 	"sight -> sight/occlusion":  "hands and what lies on the board hide its structure",
 	"sight -> sight/background": "a pixel is explained by the bare board, the light and shadows",
+	"sight -> sight/register":   "a bumped camera is followed",
 	"sight -> sight/heads":      "who stands on a square is told from the head",
 
 	"twin -> twin/lens":      "its camera takes the pictures",
