@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package assess judges a rig before a part is bought: will the machine work,
 // by how much, and what to change. It takes a rig and returns lines; it opens
 // no files.

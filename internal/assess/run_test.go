@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Who checks whom in this package: the numbers come from magnet, drag, drive
 // and optics, which are tied to published values there. Here it is tested that
 // each single defect fails its own line and no other, that what a line suggests

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package camera delivers pictures: from a folder of files, or from a network
 // camera that serves motion JPEG.
 package camera

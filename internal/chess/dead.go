@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package chess
 
 // Dead says that neither side can mate by any series of legal moves (FIDE

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package chess
 
 // The magic numbers were found by the search in magic_test.go from its fixed

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package chess
 
 // Result is the result of a game as PGN writes it.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package chess
 
 // Perft counts the leaves of the tree of legal moves of the given depth. The

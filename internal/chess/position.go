@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package chess
 
 // Position is a position with all that the rules need to go on from it: the

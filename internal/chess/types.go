@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package chess holds the rules and the notation: one bitboard position for
 // the game and for the search.
 package chess

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package chess
 
 // zobrist holds the random numbers of the position key (A. L. Zobrist, A New

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package diagnosis
 
 // hypothesis is one cause with what it concerns, one of its variants, and the

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package diagnosis infers from what is seen after the machine's acts which
 // part of the machine is at fault: a base magnet that is missing or upside
 // down, a weak drive magnet, a lift that jams, axes that are overdriven, out of

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Who checks whom in this package:
 //
 //	Lag, Best, Neighbour ← reference points; force balance put back into the

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package drag computes what a magnet under a board does to the pieces on it:
 // how far a piece lags, when it slips, which neighbours are dragged along,
 // when one tips, and how to leave it centred. Statics with dry friction;

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package drive
 
 // The shape of a profile, measured on its stretches: the program itself asks

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package drive computes horizontal drives: racks, belts and screws, motors
 // and gearing, the force left at a speed, and motion profiles in closed form.
 // Arithmetic only; SI units inside, lengths along the axis of motion.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Who checks whom in this package:
 //
 //	Rack, Belt, Lead, CountsPerMetre ← published steps a millimetre; each other

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package frame
 
 // Unit is the direction of a spot's offset: length 1, and along x when it has

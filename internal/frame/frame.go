@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package frame holds points and poses whose reference frame is part of their
 // type, so that adding a board point to a camera point does not compile.
 //

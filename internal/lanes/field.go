@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package lanes finds ways for a man's foot between the feet of the others:
 // a disc among discs, in continuous coordinates, with the exact shortest way
 // whenever there is one.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package lanes
 
 // Shortest returns the shortest clear way; false when there is none at all.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package licences holds the licence texts of the program and of everything
 // that is linked into it, as `make licences` copies them from the modules.
 package licences

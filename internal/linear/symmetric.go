@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package linear solves what fits come down to: symmetric linear systems,
 // least squares over smooth residuals, and weights that hold outliers down.
 // Arithmetic only; units are the caller's.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Who checks whom in this package:
 //
 //	Factor, Solve ← a root in whole numbers; random systems put back

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package magnet computes fields of and forces between upright, axially
 // magnetised cylinders: a drive magnet under a board and a disc in a foot.
 //

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Who checks whom in this package:
 //
 //	Force      ← published coaxial values (magcode), the fourfold disc sums of

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package optics holds the camera's arithmetic: the lens, where it hangs, what
 // it sees of the board, how far men lean, and the calibration of all that from
 // corners found in pictures.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package propose searches the parts a maker owns or can buy for rigs that
 // pass every check: which magnets, sheet, feet, gears and motors, what they
 // cost, and why the rest fails. It prints nothing.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package rig
 
 // limit is the range that a value must lie in, as a maker would write it.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package rig is the description of one machine: what a maker writes in
 // rig.toml. All lengths are inside typed units; nothing here knows where the
 // numbers are used.

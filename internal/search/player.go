@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package search holds the built-in player: it looks ahead on the positions of
 // package chess by iterative deepening and chooses a move.
 package search

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package store keeps games on disk: an SQLite file for what happened, a folder
 // of pictures and a folder of PGN files beside it. What Append has returned from
 // survives a killed process and a power cut, its picture too.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package uci lets an outside player choose the machine's moves: a program
 // that speaks the Universal Chess Interface (S. Meyer-Kahlen, April 2004) on
 // its standard input and output. Whatever that program does, a call ends: with

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package unit
 
 // The three methods below are the same for every quantity: String prints in

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package unit holds the quantities that cross package borders: SI float64
 // inside, a unit in everything a person types or reads. "12.5 mm" parses;
 // a bare "12.5" is refused with the units that would fit.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package web serves the pages on which a guest and the maker see the game:
 // Game for the guest, Bench for the maker. It is an edge: it knows its own
 // wire types and nothing of the session that fills them.

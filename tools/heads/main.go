@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Command heads cuts the pictures of men out of sessions drawn by tools/scenes
 // (`-set heads`), for learn.py to learn their kinds from: the crops as the
 // reader cuts them, with some room around.

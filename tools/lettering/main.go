@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Command lettering draws the pages' own letters with a pen along the strokes
 // of strokes.go and packs them into the two TrueType fonts that internal/web
 // serves. The same strokes give the same bytes.

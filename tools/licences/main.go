@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Command licences copies the licence texts of all that is linked into
 // boardhand to where it embeds them: internal/licences/texts, a folder a
 // module, and modules.txt with the versions. Run it in the project's folder.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Command scenes draws validation pictures of a board game through the ray
 // tracer povray (a Debian package): boards, men, light, lens, hands, shadows
 // and half-done states that neither the twin nor the reader drew.

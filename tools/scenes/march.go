@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package main
 
 // pitch is the grid in which a hand's skin is cut, mm: half of the thinnest

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package main
 
 // truth is one line of truth.jsonl: what a frame shows, told against the

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Command score tells how well internal/sight reads pictures, and what each of
 // its tuned numbers does to that.
 //

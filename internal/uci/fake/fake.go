@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package fake holds outside players for tests: each speaks the protocol as
 // its document describes it, or breaks it in one way that real programs do. A
 // test binary that finds Manner in its environment becomes one of them.

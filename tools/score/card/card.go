@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package card holds what the reader of pictures made of sets of pictures, as
 // a table that people read, that is committed, and that the next run is
 // compared with.
