@@ -33,12 +33,6 @@ func travelPerTurn(a rig.Axis) (unit.Length, error) {
 	return 0, fmt.Errorf("axis drive must be rack, belt or screw; got %q", a.Drive)
 }
 
-// A small trapezoidal screw with a brass nut, for which only the lead is known.
-const (
-	screwMean     = 7e-3 // m
-	screwFriction = 0.2  // from memory
-)
-
 func efficiencyOf(a rig.Axis) (float64, error) {
 	if a.Efficiency > 0 {
 		return a.Efficiency, nil
@@ -130,9 +124,6 @@ func (s *study) judgeStall(name string) Check {
 	return c
 }
 
-// finest is the coarsest step an axis may have: half the placement error.
-const finest = placement / 2
-
 // judgeResolution compares the travel of one count with the placement error.
 func (s *study) judgeResolution() Check {
 	c := Check{ID: "drive.resolution", Title: "Travel of one count", Unit: "mm",
@@ -157,10 +148,6 @@ func (s *study) judgeResolution() Check {
 	return c
 }
 
-// leftOver is the share of backlash that stays when it is taken up from one
-// side. Common practice, no source.
-const leftOver = 0.25
-
 // judgeBacklash compares the play that cannot be taken up with the placement.
 func (s *study) judgeBacklash() Check {
 	c := Check{ID: "drive.backlash", Title: "Backlash", Unit: "mm",
@@ -172,10 +159,6 @@ func (s *study) judgeBacklash() Check {
 	c.Explain = "Play between rack and pinion, or belt and pulley, lets the carriage stand anywhere inside it. The machine moves its motors further by half of it in the direction of travel. Wear, dust and a soft mounting leave about a quarter."
 	return c
 }
-
-// mostSeconds is how long a carry across the board may take before the guest
-// wonders. Common practice, no source.
-const mostSeconds = 20.0
 
 // judgeTime computes a carry from corner to corner by both profiles.
 func (s *study) judgeTime() Check {

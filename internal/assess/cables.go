@@ -11,10 +11,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// bend is the radius a moving lead is bent to, metres. Common practice, no
-// source: ten times a thin lead's diameter.
-const bend = 0.020
-
 // CableNeed is how long one lead must be.
 type CableNeed struct {
 	Name  string

@@ -14,10 +14,6 @@ import (
 
 const fovSource = "Edmund Optics, Understanding Focal Length and Field of View, eq. 1"
 
-// hangError is the share of the picture's short side kept free for a camera
-// hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
-const hangError = 0.03
-
 // judgeCoverage asks whether the whole field is in the picture.
 func (s *study) judgeCoverage() Check {
 	c := Check{ID: "camera.coverage", Title: "Height at which the field is in the picture", Unit: "mm",
@@ -52,13 +48,6 @@ func (s *study) heightNeeded(margin float64) (float64, error) {
 	heads, err := optics.HeightFor(7*float64(s.rig.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
 	return math.Max(field, heads), err
 }
-
-// headShare is the width of a man's head over its foot. Common practice, no source.
-const headShare = 0.6
-
-// Pixels a square should have for the reader, least and comfortable: a foot
-// takes about half a square. Common practice, no source.
-const leastPixels, goodPixels = 24.0, 40.0
 
 // judgeScale asks for enough pixels a square.
 func (s *study) judgeScale() Check {
@@ -239,10 +228,6 @@ func spilling(all []leaning) string {
 	}
 	return strings.Join(parts, "; ")
 }
-
-// mostHidden is the share of a man that may be hidden before the reader must
-// ask: half of a pawn still shows its colour. Common practice, no source.
-const mostHidden = 50.0
 
 // judgeHidden asks whether a short man behind a tall one can still be told.
 func (s *study) judgeHidden() Check {

@@ -27,11 +27,6 @@ func (s *study) pressed() float64 {
 	return most + math.Max(0, p.Axial*s.spread.Strong)
 }
 
-// leastPress keeps the magnet at the board, newtons: the weight of a light
-// magnet and its cap. mostTravel is how far a small spring can be pressed,
-// metres. Common practice, no source.
-const leastPress, mostTravel = 0.03, 0.015
-
 // judgeContact asks whether the sprung magnet follows the warp.
 func (s *study) judgeContact() Check {
 	c := Check{ID: "lift.contact", Title: "Magnet pressed to the warped board", Unit: "N",

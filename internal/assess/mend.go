@@ -11,9 +11,6 @@ import (
 	"boardhand/internal/rig"
 )
 
-// mostFixes is how many ways out are named for one line.
-const mostFixes = 3
-
 // mend looks for changes that turn check i to pass, each tried by judging the
 // changed rig. Clean ones, after which nothing else newly fails, come first.
 func (s *study) mend(i int, was []Check) []Fix {
@@ -67,9 +64,6 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 	c := probes[i].judge(then)
 	return Fix{Set: changed(k, s.rig, r), Effect: effect(was[i], c), Breaks: newlyFailing(was, then.judge())}, true
 }
-
-// mostSteps bounds how far a knob is turned.
-const mostSteps = 1 << 16
 
 // fewest finds the smallest number of steps for which the check passes. It
 // takes for granted that turning further does not undo it.

@@ -85,8 +85,6 @@ type pushes struct {
 	at    []float64
 }
 
-const pushStep = 1e-3
-
 func newPushes(c magnet.Cylinder) (pushes, error) {
 	p := pushes{touch: 2 * c.Radius() * (1 + 1e-5)}
 	for d := p.touch; d < offsetsTo+2*pushStep; d += pushStep {

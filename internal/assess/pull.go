@@ -106,11 +106,6 @@ func (s *study) judgeSurge() Check {
 	return c
 }
 
-// settleShare is how far off the middle a man may come to rest, as a share of
-// the square: beyond it looks careless and costs the lanes. Common practice, no
-// source.
-const settleShare = 0.06
-
 // judgeSettle asks how well a carried man ends on its square's middle.
 func (s *study) judgeSettle() Check {
 	c := Check{ID: "drag.settle", Title: "Where a carried man comes to rest", Unit: "mm",

@@ -11,22 +11,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// What no key of the rig file says.
-const (
-	// placement is the error of the carriage's own place with its backlash taken
-	// up, metres: what a rule and a homing switch leave. Common practice, no source.
-	placement = 0.5e-3
-	// doubt is by how much the camera may misjudge where a standing man's foot
-	// is, metres: two standard deviations of a quarter of a millimetre.
-	doubt = 0.5e-3
-	// reserve is how much stronger friction should be than what pulls at a man
-	// that is to stay: the force model is good to 15 % (Vokoun and Beleggia, J.
-	// Magn. Magn. Mater. 350 (2014) 174) and friction scatters by as much.
-	reserve = 1.5
-	// offsetsTo is how far out forces are looked at, metres.
-	offsetsTo = 0.08
-)
-
 // man is one kind of piece.
 type man struct {
 	name string
@@ -112,13 +96,6 @@ func (s *study) couple(from *study) error {
 		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets})
 	return err
 }
-
-// A table this small interpolates to 1e-4 of the largest pull (tested) and is
-// made in a hundredth of a second.
-const tableGaps, tableOffsets = 26, 76
-
-// The gaps for which the forces were checked, mm.
-const leastGap, mostGap = 0.5, 40.0
 
 // deepest is the largest gap any check asks for: lowered all the way.
 func (s *study) deepest() unit.Length { return s.spread.Far + max(s.rig.Lift.Drop, unit.MM(60)) }

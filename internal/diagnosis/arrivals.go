@@ -18,9 +18,6 @@ type arrival struct {
 	noise   float64
 }
 
-// fewestArrivals determine the six coefficients with something left over.
-const fewestArrivals = 6
-
 // The coefficients of the machine's place on the board: an arrival at (x, y) is
 // off by
 //
@@ -71,8 +68,6 @@ const (
 	offAnyhow
 	offWays
 )
-
-const offSigma = 1.5e-3 // m: standard deviation of a magnet that was glued in badly, per coordinate
 
 // fit is the least-squares answer under a set of hypotheses.
 type fit struct {
@@ -148,18 +143,6 @@ func (d design) variance(a arrival) float64 {
 	}
 	return v
 }
-
-// Of a hundred pieces that came near where they were to go one was left just
-// short of it, for whatever reason, anywhere within straggle metres. That is
-// what an outlier costs, and all that it costs: it is left out of the fit.
-const (
-	stragglers = 0.01
-	straggle   = 0.018
-)
-
-// huber is where the weight of a residual begins to fall in the first rounds,
-// in standard deviations of the plane: 95 % of good arrivals lie within it.
-const huber = 2.45
 
 // solve fits a set of hypotheses to the arrivals: Bayesian linear regression
 // with normal priors, outliers first weighed down and then left out.

@@ -137,9 +137,6 @@ func (c *Case) pieces() (out []fate) {
 	return out
 }
 
-// mostPlaces bounds the sticky places that are thought of; the latest stay.
-const mostPlaces = 24
-
 // stuckAt lists the places at which pieces were left, near ones once.
 func (c *Case) stuckAt() (out []Spot) {
 	for _, s := range slices.Backward(c.symptoms) {
@@ -156,10 +153,6 @@ func (c *Case) stuckAt() (out []Spot) {
 	}
 	return out
 }
-
-// leastGain is what a hypothesis must explain better than chance, in nats, to
-// be weighed at all; less moves no belief beyond its prior.
-const leastGain = 0.5
 
 // stretches gives a hypothesis that is there from the first symptom, one that
 // begins where the symptoms say, and one that is over again.

@@ -17,10 +17,6 @@ type Case struct {
 	isFresh  bool
 }
 
-// mostSymptoms is how many symptoms are kept, the latest: about four games. A
-// machine changes with its mending, so what is older says little of it.
-const mostSymptoms = 800
-
 // NewCase opens a case for the machine of a rig file. It fails where the rig's
 // magnets, masses or frictions are outside of what the formulas hold for.
 func NewCase(r *rig.Rig) (*Case, error) {
@@ -51,9 +47,6 @@ func (c *Case) Forget(piece string) {
 
 // Symptoms are those that the findings rest on, the oldest first.
 func (c *Case) Symptoms() []Symptom { return slices.Clone(c.symptoms) }
-
-// hopelessAfter is how many carries must fail one after another.
-const hopelessAfter = 3
 
 // Hopeless says whether it is useless to carry a piece (by its ID): its last
 // three carries failed; or it has the fault that keeps it from coming along; or

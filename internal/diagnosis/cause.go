@@ -46,9 +46,5 @@ var builtIn = map[Cause]float64{
 	PlaceShifted: 1, StickyPlace: 0.3, StickyBoard: 0.7, CameraFrozen: 0.2, CameraDropping: 0.4,
 }
 
-// ended is the share of faults that somebody mends, or that end by themselves,
-// before the last symptom.
-const ended = 0.1
-
 // logOdds of a probability.
 func logOdds(p float64) float64 { return math.Log(p / (1 - p)) }

@@ -33,10 +33,6 @@ type effect struct {
 	along  float64
 }
 
-// soundWander is the displacement of a piece that a person or a sleeve has
-// touched, m per coordinate; a finger's breadth.
-const soundWander = 6e-3
-
 // chance is the density of what was seen of a carry under one way for it to
 // end, per square metre where a displacement was measured.
 func (e effect) chance(s Symptom, noise float64) float64 {
@@ -121,9 +117,6 @@ var (
 	catches = []float64{0.5, 1.5, 5, 15} // places where a piece catches, per metre of way
 	drops   = []float64{0.05, 0.2, .5}   // share of the pictures that do not come
 )
-
-// stickyRadius of one sticky place and half a base, m: a drop of something.
-const stickyRadius = 0.015
 
 // sticks is what one sticky place does: it holds who comes across it.
 func (h hypothesis) sticks(s Symptom, e effect) (effect, bool) {

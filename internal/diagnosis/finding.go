@@ -22,19 +22,6 @@ type Finding struct {
 	Sentence string  `json:"sentence"`        // for the maker: which part to look at and what to check
 }
 
-const (
-	// namedAfter is how many symptoms of its kind name a cause that is believed
-	// so much: four to one against everything else. At one to one the twin's
-	// skewed frame was told as a wrong scale in 4 of 20 machines, at four to one
-	// in 1; the true cause is named two carries later.
-	namedAfter  = 3
-	namedBelief = 0.8
-	// sureOdds against everything else name a cause after two symptoms.
-	sureOdds = 1000.0
-	// worthTelling is the least belief of a finding.
-	worthTelling = 0.05
-)
-
 // Findings lists the causes that are worth a thought, the likeliest first. One
 // that is Named may be told to the maker; the others are for those who want to
 // see what else it might be.

@@ -29,21 +29,6 @@ type Sighting struct {
 // seen.
 type Scene map[Piece]Sighting
 
-const (
-	// near is how far from where it was to go a piece counts as arrived, and
-	// still how far from where it stood it counts as left there, both as shares of
-	// the square. No magnet off centre and no shift with which pieces can be
-	// gripped at all takes it farther than a quarter of a square.
-	near  = 0.25
-	still = 0.45
-	// noticeable is the least motion of a piece that is not put down to the
-	// pictures, in standard deviations of the difference of the two: four in a
-	// million differences are larger by chance, and 32 pieces are compared after
-	// every move.
-	noticeable = 5.0
-	leastPush  = 0.5e-3 // m, however sharp the pictures
-)
-
 // Observe turns what the machine did, and where the pieces stood before and
 // after, into symptoms. square is the side of a square, m. What the machine
 // itself reports (Lagged, Stalled, LiftFailed, pictures) is added by whoever

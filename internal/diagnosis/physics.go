@@ -35,20 +35,6 @@ type kindPhysics struct {
 // of the heaviest kind may slip from.
 var strengths = []float64{0, 0.03, 0.05, 0.065, 0.08, 0.1, 0.125, 0.16, 0.22, 0.35, 0.6}
 
-// Spreads, as shares: friction from piece to piece scatters by a tenth
-// (chestnut 0.36–0.55 about 0.46: Villar-García et al., Int. Agrophysics 34
-// (2020) 65); the force law is good to 15 % (Vokoun and Beleggia, J. Magn. Magn.
-// Mater. 350 (2014) 174).
-const (
-	frictionSpread = 0.10
-	forceSpread    = 0.15
-)
-
-const (
-	lookedAt   = 0.06    // m: offsets between magnet and piece that are looked at
-	lookedStep = 0.25e-3 // m
-)
-
 func physicsOf(r *rig.Rig) (physics, error) {
 	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field()),
 		origin: Spot{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)}}
@@ -78,9 +64,6 @@ func physicsOf(r *rig.Rig) (physics, error) {
 	out.scatter = math.Hypot(float64(lags.Most-lags.Least)/4, homing)
 	return out, nil
 }
-
-// homing is how well a carriage comes back to a place, m: common practice.
-const homing = 0.1e-3
 
 // widen takes one kind into the reach of the raised magnet and the lags.
 func (p *physics) widen(s drag.Stand, gaps [3]float64, lags *drag.Lags) error {

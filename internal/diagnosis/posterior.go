@@ -50,13 +50,6 @@ type weighing struct {
 	fits     map[string]fit
 }
 
-// The search over sets keeps beam sets of each size and goes on to mostCauses:
-// a machine with more faults than that at once is mended one after the other.
-const (
-	beam       = 8
-	mostCauses = 4
-)
-
 // sets weighs the empty set, all candidates alone, and what the best of each
 // size becomes with one more.
 func (w *weighing) sets() []set {

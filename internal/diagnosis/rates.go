@@ -93,10 +93,6 @@ func (h hypothesis) rate(e event, s Symptom) float64 {
 	return 0
 }
 
-// farthestPush is how far from the carriage's way a piece that moved is put
-// down to it, m.
-const farthestPush = 0.06
-
 // pushDensity is how likely a push is to have its distance from the way and its
 // direction, per metre, under a hypothesis; under none with hypothesis{}.
 func (h hypothesis) pushDensity(s Symptom, p physics) float64 {

@@ -137,10 +137,6 @@ func (s Symptom) heading() Spot {
 	return Spot{}
 }
 
-// shortestLeg is the length below which a leg of a path is the coming back
-// from a lead or the taking up of backlash, not the way, metres.
-const shortestLeg = 3e-3
-
 // length is the carriage's way, metres.
 func length(path []Spot) float64 {
 	sum := 0.0

@@ -142,9 +142,6 @@ func (s Stand) lightest(out *Passing) error {
 	return nil
 }
 
-// Lowest is how far down a drop may be looked for, metres.
-const lowest = 0.1
-
 // LeastDrop is the least lowering from the raised gap at which the magnet may
 // pass anywhere under the standing piece without dragging it, with static
 // friction mu. 0: it never drags. It fails when even 100 mm are not enough, or
@@ -193,7 +190,3 @@ func narrow(lo, hi, within float64, bad func(float64) (bool, error)) (float64, e
 	}
 	return hi, nil
 }
-
-// dropSettled ends the search for the drop: a hundredth of a millimetre, far
-// below what a lift repeats.
-const dropSettled = 1e-5

@@ -21,13 +21,6 @@ func (s Stand) held(gap, offset float64) (float64, error) {
 	return math.Inf(1), nil
 }
 
-const (
-	sinkStep  = 0.25e-3 // m: first step of the scan downwards
-	sinkShare = 0.15    // and how much of the way down the next one is: forces go as a power of the gap
-	restStep  = 0.2e-3  // m: offsets looked at
-	sinkError = 1e-4    // share: the accuracy of the force law
-)
-
 // StaysLowered says whether a piece that rests anywhere behind the magnet, up
 // to the offset that static friction holds, rests on while the magnet is
 // lowered by drop where it is: the pull never takes a larger share of the

@@ -66,15 +66,6 @@ type Stand struct {
 	Reach   unit.Length // how far out to look; 80 mm when zero
 }
 
-// Checked ranges.
-const (
-	mostMass     = 5.0  // kg
-	mostFriction = 2.0  // no dry pair is above
-	usualReach   = 0.08 // m
-	scanStep     = 0.25e-3
-	settled      = 1e-7 // m, where searches end
-)
-
 // Check says what is wrong with the stand.
 func (s Stand) Check() error {
 	switch {

@@ -31,10 +31,6 @@ type Loads struct {
 	load   []magnet.Load
 }
 
-// loadPlaces are the offsets looked at; between them the moments change by a
-// few percent.
-const loadPlaces = 12
-
 // Loads computes the loads at a gap for offsets up to most. Range and accuracy
 // as magnet.LoadOn.
 func (p Pair) Loads(gap, most unit.Length) (Loads, error) {

@@ -10,17 +10,6 @@ import (
 	"boardhand/internal/chess"
 )
 
-// How a casual player errs. The figures are our own judgement of beginners.
-const (
-	overlooks   = 0.30 // of the moves, at skill 0, are judged without the answer
-	blurLeast   = 12.0 // standard deviation of a judgement at skill 1, centipawns
-	blurMost    = 90.0 // and at skill 0
-	looksDeeper = 0.6  // at skill 1, of the moves are judged one ply deeper
-)
-
-// casualPlaces is the size of the memory for a glance: some thousand positions.
-const casualPlaces = 1024
-
 // Casual chooses a move as a casual person might, deliberately weak: every move
 // is judged by a glance, sometimes without seeing the answer, and the judgement
 // is blurred. Skill goes from 0, who overlooks much, to 1, a careful beginner.

@@ -13,10 +13,6 @@ func last(b chess.Bitboard) chess.Square {
 	return chess.Square(63 - bits.LeadingZeros64(uint64(b)))
 }
 
-// minor is about what one minor man is worth: without pawns, a lead no larger
-// than this does not win.
-const minor = 400
-
 const dark chess.Bitboard = 0xaa55aa55aa55aa55
 
 // scale makes the value v (White's view) smaller where the side ahead can
@@ -47,14 +43,6 @@ func lead(p *chess.Position, c chess.Color) int {
 	}
 	return n
 }
-
-// Weights of hunting a bare king, our own judgement: to drive it to the edge,
-// to a corner of the bishop's colour, and to bring up the own king.
-const (
-	edgeWeight   = 16
-	cornerWeight = 24
-	nearWeight   = 10
-)
 
 // hunt values positions in which one side has only its king and the other can
 // mate, for the side to move: nothing but the hunt counts there.

@@ -4,9 +4,6 @@ package search
 
 import "boardhand/internal/chess"
 
-// tempo is what the right to move is worth, centipawns.
-const tempo = 12
-
 // evaluate is the worth of the position in centipawns for the side to move,
 // without looking ahead. It is the same for the position with colours changed.
 func evaluate(p *chess.Position) int {

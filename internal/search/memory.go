@@ -36,11 +36,6 @@ type memory struct {
 	fresh  bool // what earlier searches wrote does not count
 }
 
-const (
-	smallestMemory = 1
-	largestMemory  = 4096
-)
-
 // CheckMemory says what is wrong with a size of a player's memory.
 func CheckMemory(megabytes int) error {
 	if megabytes < smallestMemory || megabytes > largestMemory {

@@ -65,12 +65,6 @@ func usable(m memo, w window, ply int) (int, bool) {
 	return score, ok
 }
 
-// Margins in centipawns a ply of depth left.
-const (
-	safeMargin   = 85 // so far ahead that the opponent cannot catch up
-	futileMargin = 110
-)
-
 // shortCut looks for reasons to answer beta without trying moves: far ahead
 // close to the leaves; or passing the move would still hold beta.
 func (s *searcher) shortCut(w window, ply int) (int, bool) {

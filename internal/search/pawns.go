@@ -82,14 +82,6 @@ func distance(a, b chess.Square) int {
 
 func abs(i int) int { return max(i, -i) }
 
-// Worth of a pawn one step and two steps before the king, and of a file by the
-// king without an own pawn, in the middle game.
-const (
-	nearShield = 14
-	farShield  = 7
-	bareFile   = -14
-)
-
 // shelter values the pawns before the king of side c, while it is at home.
 func (e *evaluation) shelter(p *chess.Position, c chess.Color) taper {
 	king := p.KingSquare(c)

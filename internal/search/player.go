@@ -170,10 +170,6 @@ func (s *searcher) report(r Result, score int) Result {
 	return r
 }
 
-// mateMargin is how many plies deeper than a mate it is looked for a shorter
-// one, which reductions may have hidden.
-const mateMargin = 4
-
 // enough says whether a deeper search is not worth beginning: a mate is sure,
 // or the next depth would hardly be finished in time.
 func (s *searcher) enough(lim Limits, best Result, choices int) bool {
@@ -186,9 +182,6 @@ func (s *searcher) enough(lim Limits, best Result, choices int) bool {
 	}
 	return best.Time > lim.Time/2 || choices == 1 && best.Depth >= 8
 }
-
-// firstMargin is half the first window round the last score, centipawns.
-const firstMargin = 28
 
 // aspire searches one depth in a narrow window round the last score, and
 // widens it where the score falls outside.

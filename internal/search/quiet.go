@@ -36,9 +36,6 @@ func (s *searcher) quiet(w window, ply int) int {
 	return s.tryTaking(w, ply)
 }
 
-// hope is how much more than the man taken a capture may gain, centipawns.
-const hope = 150
-
 // tryTaking searches the moves of a quiet node, whose value without a move is
 // the frame's eval.
 func (s *searcher) tryTaking(w window, ply int) int {

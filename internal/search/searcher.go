@@ -47,10 +47,6 @@ type searcher struct {
 	stopped  bool
 }
 
-// checkEvery is how many nodes pass between looks at the clock and the context:
-// well under a millisecond of work.
-const checkEvery = 512
-
 // tick counts a node and says whether to stop.
 func (s *searcher) tick() bool {
 	if s.stopped {

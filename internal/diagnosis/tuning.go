@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package diagnosis
+
+// The numbers of this package that were set by hand, each with its unit, its
+// meaning and how it was found.
+
+// fewestArrivals determine the six coefficients with something left over.
+const fewestArrivals = 6
+
+// offSigma is the standard deviation, per coordinate, of a magnet that was glued in
+// badly, m. How it was found is not recorded.
+const offSigma = 1.5e-3
+
+// Of a hundred pieces that came near where they were to go one was left just
+// short of it, for whatever reason, anywhere within straggle metres. That is
+// what an outlier costs, and all that it costs: it is left out of the fit. How they
+// were found is not recorded.
+const (
+	stragglers = 0.01
+	straggle   = 0.018
+)
+
+// huber is where the weight of a residual begins to fall in the first rounds,
+// in standard deviations of the plane: 95 % of good arrivals lie within it.
+const huber = 2.45
+
+// mostPlaces bounds the sticky places that are thought of; the latest stay. A bound
+// of work; how it was found is not recorded.
+const mostPlaces = 24
+
+// leastGain is what a hypothesis must explain better than chance, in nats, to
+// be weighed at all; less moves no belief beyond its prior.
+const leastGain = 0.5
+
+// mostSymptoms is how many symptoms are kept, the latest: about four games. A
+// machine changes with its mending, so what is older says little of it.
+const mostSymptoms = 800
+
+// hopelessAfter is how many carries must fail one after another. How it was found is not recorded.
+const hopelessAfter = 3
+
+// ended is the share of faults that somebody mends, or that end by themselves,
+// before the last symptom. How it was found is not recorded.
+const ended = 0.1
+
+// soundWander is the displacement of a piece that a person or a sleeve has
+// touched, m per coordinate; a finger's breadth. Common practice, no source.
+const soundWander = 6e-3
+
+// stickyRadius of one sticky place and half a base, m: a drop of something.
+// Common practice, no source.
+const stickyRadius = 0.015
+
+const (
+	// namedAfter is how many symptoms of its kind name a cause that is believed
+	// so much: four to one against everything else. At one to one the twin's
+	// skewed frame was told as a wrong scale in 4 of 20 machines, at four to one
+	// in 1; the true cause is named two carries later.
+	namedAfter  = 3
+	namedBelief = 0.8
+	// sureOdds against everything else name a cause after two symptoms. How it was found is not recorded.
+	sureOdds = 1000.0
+	// worthTelling is the least belief of a finding. How it was found is not recorded.
+	worthTelling = 0.05
+)
+
+const (
+	// near is how far from where it was to go a piece counts as arrived, and
+	// still how far from where it stood it counts as left there, both as shares of
+	// the square. No magnet off centre and no shift with which pieces can be
+	// gripped at all takes it farther than a quarter of a square.
+	near  = 0.25
+	still = 0.45
+	// noticeable is the least motion of a piece that is not put down to the
+	// pictures, in standard deviations of the difference of the two: four in a
+	// million differences are larger by chance, and 32 pieces are compared after
+	// every move.
+	noticeable = 5.0
+	leastPush  = 0.5e-3 // m, however sharp the pictures
+)
+
+// Spreads, as shares: friction from piece to piece scatters by a tenth
+// (chestnut 0.36–0.55 about 0.46: Villar-García et al., Int. Agrophysics 34
+// (2020) 65); the force law is good to 15 % (Vokoun and Beleggia, J. Magn. Magn.
+// Mater. 350 (2014) 174).
+const (
+	frictionSpread = 0.10
+	forceSpread    = 0.15
+)
+
+// The offsets at which pulls are looked up. How they were
+// found is not recorded.
+const (
+	lookedAt   = 0.06    // m: offsets between magnet and piece that are looked at
+	lookedStep = 0.25e-3 // m
+)
+
+// homing is how well a carriage comes back to a place, m: common practice.
+const homing = 0.1e-3
+
+// The search over sets keeps beam sets of each size and goes on to mostCauses:
+// a machine with more faults than that at once is mended one after the other.
+const (
+	beam       = 8
+	mostCauses = 4
+)
+
+// farthestPush is how far from the carriage's way a piece that moved is put
+// down to it, m. How it was found is not recorded.
+const farthestPush = 0.06
+
+// shortestLeg is the length below which a leg of a path is the coming back
+// from a lead or the taking up of backlash, not the way, metres. How it was found is not recorded.
+const shortestLeg = 3e-3
