@@ -152,7 +152,7 @@ func start(t *testing.T, until string, args ...string) (*exec.Cmd, string) {
 	select {
 	case text := <-found:
 		return cmd, text
-	case <-time.After(3 * time.Minute):
+	case <-time.After(patienceFor):
 		t.Fatalf("%v never printed %q", args, until)
 		return nil, ""
 	}

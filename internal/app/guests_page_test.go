@@ -69,10 +69,6 @@ func (v *viewer) close() {
 	}
 }
 
-// quiet is how long a page may hear nothing before the program counts as hung;
-// it bounds only what waits for ever.
-const quiet = 4 * time.Minute
-
 // wait waits for the next message; it says false when the stream has ended.
 func (v *viewer) wait() error {
 	select {
@@ -81,8 +77,8 @@ func (v *viewer) wait() error {
 			return fmt.Errorf("the stream has ended: %v", v.broken)
 		}
 		return v.take(p)
-	case <-time.After(quiet):
-		return fmt.Errorf("nothing has come from the machine for %v", quiet)
+	case <-time.After(patienceFor):
+		return fmt.Errorf("nothing has come from the machine for %v", patienceFor)
 	}
 }
 

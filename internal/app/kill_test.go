@@ -88,7 +88,7 @@ func (k *killed) start() {
 
 // patienceFor bounds how long nothing may be heard of a program; it decides
 // nothing but that a game is given up as stuck.
-const patienceFor = 2 * time.Minute
+const patienceFor = 15 * time.Minute
 
 // next waits for a line of the log; false when the program has ended, or is stuck.
 func (k *killed) next() (state, text string, ok bool) {

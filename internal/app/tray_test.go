@@ -132,7 +132,7 @@ func sit(t *testing.T, args ...string) *keyboard {
 // until reads lines up to one that holds the text.
 func (k *keyboard) until(text string) {
 	k.t.Helper()
-	late := time.After(3 * time.Minute)
+	late := time.After(patienceFor)
 	for {
 		select {
 		case l, ok := <-k.lines:

@@ -51,7 +51,7 @@ func visit(t *testing.T, k *keyboard) *page {
 // until waits until the page shows something.
 func (p *page) until(what string, shown func(web.Event) bool) {
 	p.t.Helper()
-	late := time.After(3 * time.Minute)
+	late := time.After(patienceFor)
 	for !shown(p.now) {
 		select {
 		case e, ok := <-p.events:

@@ -359,7 +359,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	if p.carried != [2]bool{} {
 		s.Carried = p.carried
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
 	p.cancel = cancel
 	past := p.past

@@ -69,7 +69,7 @@ func TestServingEndsWithItsContext(t *testing.T) {
 		if err != nil {
 			t.Error(err)
 		}
-	case <-time.After(2 * farewell):
+	case <-time.After(2*farewell + time.Minute): // a machine can be busy
 		t.Error("still serving")
 	}
 }
