@@ -13,6 +13,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 
 	"golang.org/x/sys/unix"
@@ -161,7 +162,9 @@ func runLimited(c *exec.Cmd, limit time.Duration) (said string, took time.Durati
 	}
 	err = c.Wait()
 	took = c.ProcessState.UserTime() + c.ProcessState.SystemTime()
-	if err != nil && took >= limit*9/10 { // the kernel counts in ticks
+	// The kernel counts in ticks for the limit and finer for the time told: they
+	// were seen to differ by a tenth.
+	if status, ok := c.ProcessState.Sys().(syscall.WaitStatus); ok && status.Signaled() && took >= limit/2 {
 		err = errEndless
 	}
 	return b.String(), took, err
