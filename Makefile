@@ -17,6 +17,7 @@ demo: build
 check:
 	@set -e; before=$$(git status --porcelain 2>/dev/null || true); \
 	bad=$$(gofmt -l cmd internal tools); test -z "$$bad" || { echo "gofmt these files: $$bad"; exit 1; }; \
+	tools/headers.sh --check; \
 	echo "vet"; $(GO) vet ./...; \
 	echo "staticcheck"; $(GO) tool staticcheck ./...; \
 	echo "findings"; GO="$(GO)" tools/findings.sh; \

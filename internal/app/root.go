@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package app is the wiring: flags, construction, printing. Nothing else.
 package app
 

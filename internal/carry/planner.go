@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package carry turns a game move into what the carriage does: travel, grip,
 // carry, release, and what the guest is asked to do.
 package carry

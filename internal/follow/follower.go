@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package follow follows a game through a folder or a stream of pictures: the
 // position advances where a picture shows a finished move, or a person said
 // what was played. What it finds of each picture goes to an observer.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package gamelog keeps the game at a table in the store, and tells it again:
 // what happened as entries, and the game, the pieces beside the board and the
 // task under way as the entries tell them.

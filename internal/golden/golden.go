@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package golden holds computed values against text that is kept under
 // testdata/golden. Only tests import it. BOARDHAND_ACCEPT=1 writes the text anew.
 package golden

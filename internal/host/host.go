@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package host stands between a game at a table and its pages: it turns what
 // happens into what the pages show, and what a visitor does there into hands,
 // answers, requests and stops. It knows what the visitor's hand has done before

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package motion holds what is said to a motor controller and what it says
 // back: a stroke of the carriage, and an axis that lagged or stalled.
 package motion

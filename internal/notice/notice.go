@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package notice holds what the machine and the guest say to each other: one
 // sentence in plain words, with its meaning beside it for programs.
 package notice

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package player chooses the machine's moves at the table: the built-in player,
 // or an outside program for which the built-in one goes on where it fails.
 package player

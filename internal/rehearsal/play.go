@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package rehearsal plays games unattended on a simulated table and counts what
 // went wrong: a referee watches the machine, compares what it believes with what
 // truly stands there, and cuts its power where that is wanted.

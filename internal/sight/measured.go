@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package sight
 
 // measured says where the men of the best guess stand in their squares.

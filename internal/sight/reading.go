@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package sight reads the board from pictures by analysis through synthesis:
 // it predicts what each legal move would change in the picture, from the
 // men's outlines in space, and scores what it sees.

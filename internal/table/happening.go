@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package table
 
 // Happening is what a record tells, kept on disk by its name. The prose of a

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package table runs the game at the table: one explicit state machine that
 // reads the guest's move from pictures, answers it, has the carriage carry it
 // out, looks whether the piece arrived, and never loses the game. It knows the

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package tidy holds the house rules that a machine can check, as tests: who
 // may import whom, what the map of the code must name, how long a function
 // may be.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package tidy
 
 // leave lets one measure pass its limit, up to a number, for a reason.
@@ -30,7 +32,7 @@ var leaves = map[string]leave{
 	"files of chess": {21, "tables and rules of one position"},
 
 	"imports of sight": {11, "it is the door to the parts of the eye"},
-	"lines of sight":   {5400, notYet},
+	"lines of sight":   {5500, notYet},
 	"files of sight":   {40, notYet},
 	"knot in sight":    {30, notYet},
 
@@ -40,7 +42,7 @@ var leaves = map[string]leave{
 
 	"knot in store": {7, "a guard reads and writes what it guards"},
 
-	"lines of table":           {4700, notYet},
+	"lines of table":           {4800, notYet},
 	"files of table":           {25, notYet},
 	"knot in table":            {23, notYet},
 	"methods of table.Eye":     {11, notYet},

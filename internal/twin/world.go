@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package twin is a machine, a room and a guest made of arithmetic: men that
 // are discs with mass, friction and magnets, axes with play and motor limits,
 // a lamp, a camera and a person who moves men by hand.

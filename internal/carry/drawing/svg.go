@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package drawing draws a plan: a plan drawing of the board with every step,
 // and the clearances between the bases along it.
 package drawing

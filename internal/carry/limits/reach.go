@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package limits computes what one rig lets the carriage do: where it reaches,
 // how fast and how hard it may drag a piece, how far behind the piece follows,
 // and how far from others it must keep. Frame Board, metres, seconds.

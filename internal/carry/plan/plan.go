@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package plan holds what the carriage is to do, step by step, and the limits
 // within which it must: data for the planner, which makes plans, for the
 // validator, which checks them, and for the session, which runs them.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package trajectory makes a motion in time of a path: corners rounded, speeds
 // within what path and axes allow, acceleration changing no faster than the
 // jerk limit; and it tells how a piece dragged along that path follows. Frame

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package validate checks plans before they run, apart from whoever made
 // them: distances and motions are worked out here afresh, and a piece's path
 // is not believed but followed behind the magnet. It knows plans and limits,

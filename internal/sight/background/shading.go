@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package background
 
 // Shadows is what shadows do to the board: how its colour departs from the

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package heads tells of what kind a man is from his picture at the camera's
 // full resolution.
 //

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package locate finds a chequered board in a camera picture: saddle points, grown to
 // a lattice of square corners, to which lens and pose are fitted, and the 8 × 8 field
 // placed on it. It also finds printed checkerboards and calibrates a lens with them.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package numeric
 
 // Median of v, which it reorders; 0 for none.

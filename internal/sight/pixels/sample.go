@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package pixels
 
 // Resampled is the image whose pixel i shows what this one shows at from(i).

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package pixels
 
 // Smooth writes the mean of src over (2r+1)² pixels into dst, inside the box.

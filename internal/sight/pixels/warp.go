@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package pixels
 
 // Warp gives for every pixel of the plane where the same place, z

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package lens makes the twin's pictures: given what stands before the camera
 // it draws it in the light of one evening, with shadows, glare and a guest's
 // arm, as a small camera's lens, sensor and cable deliver it.

@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package mechanics is the twin's machine under the board: what its axes,
 // motors and lift make of what they are told. A Run turns a stroke into places,
 // step by step, as a controller does; a Carriage follows them as far as its

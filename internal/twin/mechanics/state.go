@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 package mechanics
 
 // AxisState is what a file needs of an axis, m.

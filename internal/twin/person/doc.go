@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package person is who sits opposite the twin's machine: a guest who knows the
 // rules, thinks, hears what is asked, says what is wrong and moves pieces by
 // hand, or a visitor's hand that does what somebody at a screen tells it. What

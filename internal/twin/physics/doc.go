@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package physics is what happens to the twin's pieces: discs with mass,
 // friction and magnets that a drive magnet under a warped board pulls along,
 // that push each other, catch on something sticky, tip over, fall down the

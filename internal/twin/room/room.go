@@ -1,3 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
 // Package room is the place around the machine, as its rig file gives it: how
 // far the machine's top reaches, where the table is, where a person stands
 // pieces that are out of play. Board frame, metres.
