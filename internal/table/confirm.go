@@ -174,7 +174,7 @@ func (t *Table) confirmCarry(ctx context.Context, w Way) error {
 func (t *Table) arriveBy(ctx context.Context, w Way, how Happening) error {
 	t.move(w.Piece, w.From, w.To)
 	if t.now.Way = nil; how == RequestTrust {
-		t.vouch(w.To)
+		t.vouched[w.To] = true
 	}
 	return t.record(ctx, Record{State: t.state, What: how, Piece: w.Piece, From: w.From, To: w.To})
 }
@@ -245,11 +245,15 @@ func (t *Table) sceneWith(w Way, is sighting, s sight.Stray) (carry.Scene, int) 
 	return sc, len(sc.Men) - 1
 }
 
-// askToStand asks a person to stand a piece where it was to be carried, and
-// waits until it is seen there or a person says that it is.
+// askToStand asks a person to stand a piece where it was to be carried.
 func (t *Table) askToStand(ctx context.Context, w Way) error {
+	return t.askFor(ctx, w, t.standNotice(w))
+}
+
+// askFor asks a person, by a notice, for a piece at the end of its way, and waits
+// until it is seen there or a person says that it is.
+func (t *Table) askFor(ctx context.Context, w Way, n notice.Notice) error {
 	working := t.state
-	n := t.standNotice(w)
 	if err := t.request(ctx, n, Record{What: Requested, Said: n.Text, Piece: w.Piece, To: w.To}); err != nil {
 		return err
 	}

@@ -78,34 +78,10 @@ func (t *Table) askBack(ctx context.Context) error {
 	return nil
 }
 
+// askSlot asks for one of them.
 func (t *Table) askSlot(ctx context.Context, m Beside) error {
-	working := t.state
 	at, _ := t.spotOf(m.Place)
-	n := notice.Notice{Kind: notice.PleasePut, Piece: m.Piece, Slot: &at, FEN: t.boardFEN(),
+	return t.askFor(ctx, Way{m.Piece, Person, m.Place}, notice.Notice{Kind: notice.PleasePut, Piece: m.Piece, Slot: &at, FEN: t.boardFEN(),
 		Text: fmt.Sprintf("Please put the %v back into %s.", m.Piece, m.Place.words(len(t.s.Slots))),
-		Acts: []notice.Act{{Piece: m.Piece, From: chess.NoSquare, To: chess.NoSquare}}}
-	if err := t.request(ctx, n, Record{What: Requested, Said: n.Text, Piece: m.Piece, To: m.Place}); err != nil {
-		return err
-	}
-	w := Way{m.Piece, Person, m.Place}
-	how, err := t.awaitStanding(ctx, w, n)
-	if err != nil {
-		return err
-	}
-	if err := t.arriveBy(ctx, w, how); err != nil {
-		return err
-	}
-	return t.enter(ctx, to(working, RequestDone))
-}
-
-// vouch notes that a person says what stands in a slot: the picture does not show
-// it, and need not be asked about again.
-func (t *Table) vouch(p Place) {
-	if p < Slot {
-		return
-	}
-	if t.vouched == nil {
-		t.vouched = map[Place]bool{}
-	}
-	t.vouched[p] = true
+		Acts: []notice.Act{{Piece: m.Piece, From: chess.NoSquare, To: chess.NoSquare}}})
 }

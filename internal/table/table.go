@@ -110,7 +110,7 @@ type Table struct {
 	squares  *occupancy       // of the last picture, once they were looked at
 	done     Task             // the set-up that has ended
 	taken    []Beside         // out of the tray by somebody; to be asked for
-	vouched  map[Place]bool   // slots in which a piece stands by a person's word
+	vouched  map[Place]bool   // where a piece came by a person's word: a slot that shows none is not asked about again
 	ids      map[Place]string // names of pieces that have left where they began
 	unlisted []string         // transitions that the state table does not have
 
@@ -134,7 +134,7 @@ func New(p Parts, s Settings, past Past, observe func(Event)) *Table {
 		observe = func(Event) {}
 	}
 	t := &Table{p: p, s: s, observe: observe, game: past.Game, decided: past.Decided, state: Setting, offered: Person,
-		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), ids: origins(past.Game)}
+		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), ids: origins(past.Game), vouched: map[Place]bool{}}
 	t.setTask(past.Task)
 	t.broken = past.Task.Kind != NoTask
 	t.now = StandingOf(t.game.Position())
