@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -53,15 +54,15 @@ func (o options) run(ctx context.Context) error {
 	}
 	fmt.Print(got.Card.String())
 	if was == nil {
-		return acceptRun()
+		return acceptRun(os.Stdout)
 	}
-	return judge(card.Compare(was, got.Card))
+	return judge(os.Stdout, card.Compare(was, got.Card))
 }
 
-// judge tells what changed and accepts the run when nothing is worse. The
+// judge tells w what changed and accepts the run when nothing is worse. The
 // measures of a single session, of some dozen pictures, are told but do not
 // decide: those of its set and the total do, and every count.
-func judge(changes card.Changes) error {
+func judge(w io.Writer, changes card.Changes) error {
 	var decides, single card.Changes
 	for _, c := range changes {
 		if c.Counted || setOf(c.Row) == c.Row {
@@ -78,18 +79,18 @@ func judge(changes card.Changes) error {
 		{"neither worse nor better", decides.Of(card.Other)}, {"measures of single sessions, which do not decide", single},
 	} {
 		if len(part.some) > 0 {
-			fmt.Printf("\n%s, against %s:\n%s", part.head, cardFile, part.some)
+			_, _ = fmt.Fprintf(w, "\n%s, against %s:\n%s", part.head, cardFile, part.some)
 		}
 	}
 	switch {
 	case len(decides.Of(card.Worse)) > 0:
-		fmt.Println("\nthe reader has become worse than its scorecard: undo what made it so or, if the loss is meant, say why in the commit and write the new card with make score-accept")
+		_, _ = fmt.Fprintln(w, "\nthe reader has become worse than its scorecard: undo what made it so or, if the loss is meant, say why in the commit and write the new card with make score-accept")
 		return errWorse
 	case len(changes) > 0:
-		fmt.Println("\nnothing is worse: the new card is written")
-		return acceptRun()
+		_, _ = fmt.Fprintln(w, "\nnothing is worse: the new card is written")
+		return acceptRun(w)
 	}
-	fmt.Println("\nas the scorecard says")
+	_, _ = fmt.Fprintln(w, "\nas the scorecard says")
 	return nil
 }
 
@@ -191,11 +192,11 @@ func savePending(text string) error {
 	return os.WriteFile(filepath.Join(workDir, "scorecard.of"), []byte(sum), 0o644)
 }
 
-// acceptRun makes the last run the card, if the reader is still the same.
-func acceptRun() error {
+// acceptRun makes the last run the card, if the reader is still the same; w is told.
+func acceptRun(w io.Writer) error {
 	text, err := os.ReadFile(filepath.Join(workDir, "scorecard.md"))
 	if errors.Is(err, fs.ErrNotExist) {
-		fmt.Printf("%s stays: no run of make score is there to accept\n", cardFile)
+		_, _ = fmt.Fprintf(w, "%s stays: no run of make score is there to accept\n", cardFile)
 		return nil
 	}
 	if err != nil {
@@ -210,9 +211,9 @@ func acceptRun() error {
 		return err
 	}
 	if string(of) != sum {
-		fmt.Printf("%s stays: the reader has changed since make score ran; run it again\n", cardFile)
+		_, _ = fmt.Fprintf(w, "%s stays: the reader has changed since make score ran; run it again\n", cardFile)
 		return nil
 	}
-	fmt.Println("written:", cardFile)
+	_, _ = fmt.Fprintln(w, "written:", cardFile)
 	return os.WriteFile(cardFile, text, 0o644)
 }

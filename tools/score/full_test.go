@@ -3,6 +3,7 @@
 package main
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -54,10 +55,10 @@ func TestAcceptRun(t *testing.T) {
 		do   func() error
 		want string
 	}{
-		{acceptRun, "old"}, // nothing was run
+		{func() error { return acceptRun(io.Discard) }, "old"}, // nothing was run
 		{func() error { return savePending("new") }, "old"},
-		{func() error { write(reader, "package sight // changed\n"); return acceptRun() }, "old"},
-		{func() error { write(reader, "package sight\n"); return acceptRun() }, "new"},
+		{func() error { write(reader, "package sight // changed\n"); return acceptRun(io.Discard) }, "old"},
+		{func() error { write(reader, "package sight\n"); return acceptRun(io.Discard) }, "new"},
 	} {
 		if err := step.do(); err != nil || read() != step.want {
 			t.Fatalf("the card is %q, want %q (%v)", read(), step.want, err)
@@ -78,7 +79,7 @@ func TestJudge(t *testing.T) {
 		{card.Change{Row: "tune", Figure: "offset", Verdict: card.Worse}, true},
 		{card.Change{Row: "total", Figure: "offset", Verdict: card.Better}, false},
 	} {
-		if err := judge(card.Changes{c.change}); (err != nil) != c.worse {
+		if err := judge(io.Discard, card.Changes{c.change}); (err != nil) != c.worse {
 			t.Errorf("%v: %v", c.change, err)
 		}
 	}

@@ -82,7 +82,7 @@ func (o options) do(ctx context.Context, command string) error {
 	case "run":
 		return o.run(ctx)
 	case "accept":
-		return acceptRun()
+		return acceptRun(os.Stdout)
 	case "vary":
 		return o.vary(ctx)
 	case "mutants":
