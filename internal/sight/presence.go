@@ -160,8 +160,7 @@ func (w *witness) free(at frame.Spot[frame.Board]) trace {
 // base is wider than the file says the silhouette fits some millimetres aside (4.5 at
 // twice the width, where the classifier said −3 … −1 nats, and 5 … 7 at the true place).
 func (w *witness) felt(t trace) trace {
-	const clear = 2.0 // nats
-	if t.fit < plainFit || t.head > clear || t.beside || w.feels == 0 {
+	if t.fit < plainFit || t.head > clearHead || t.beside || w.feels == 0 {
 		return t
 	}
 	w.feels--

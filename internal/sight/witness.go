@@ -81,12 +81,14 @@ func (w *witness) odds(at frame.Spot[frame.Board]) float64 {
 // by about this much, metres.
 const askAside = 1.5e-3
 
+// clearHead is from how many nats on the classifier need not be asked around a place.
+const clearHead = 2.0
+
 // headAt is the best that the classifier says around a fitted place.
 func (w *witness) headAt(at frame.Spot[frame.Board]) float64 {
-	const clear = 2.0 // nats: no need to look around
 	best := w.odds(at)
 	for _, d := range [4]frame.Spot[frame.Board]{{X: askAside}, {X: -askAside}, {Y: askAside}, {Y: -askAside}} {
-		if best > clear || best < -5*clear {
+		if best > clearHead || best < -5*clearHead {
 			break
 		}
 		best = max(best, w.odds(at.Add(d)))
