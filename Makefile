@@ -86,7 +86,7 @@ score-vary:
 score-mutants:
 	nice -n 10 $(GO) run ./tools/score $(SCORE) mutants
 
-# What the reader knows of the kinds of men, learnt anew (wants povray,
+# What the reader knows of the kinds of pieces, learnt anew (wants povray,
 # python3-torch, python3-numpy, and some hours of one core).
 heads:
 	$(GO) run ./tools/scenes -o out/heads -set heads -from 1 -to 566

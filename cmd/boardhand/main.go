@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Command boardhand serves the whole job of building a table-top board game
-// that moves its own men: think, buy and build, bring up, play, trust.
+// that moves its own pieces: think, buy and build, bring up, play, trust.
 package main
 
 import (

@@ -56,7 +56,7 @@ func printLog(ctx context.Context, o *out, s *store.Store, id int64) error {
 func (o *out) entry(e store.Entry) error {
 	if o.json {
 		l := logLine{N: e.N, At: e.At.Format(time.RFC3339Nano), State: e.State, Move: e.Move, Text: e.Note, Picture: e.Picture,
-			Back: e.Back, Men: e.Standing, Event: e.Event, Detail: object(e.Detail)}
+			Back: e.Back, Pieces: e.Standing, Event: e.Event, Detail: object(e.Detail)}
 		if e.Damaged != nil {
 			l = logLine{N: e.N, Damaged: e.Damaged.Error()}
 		}
@@ -88,7 +88,7 @@ type logLine struct {
 	Text    string          `json:"text"`
 	Picture string          `json:"picture,omitempty"`
 	Back    string          `json:"taken_back,omitempty"`
-	Men     string          `json:"men,omitempty"` // where they are, when one beside the board has changed
+	Pieces  string          `json:"pieces,omitempty"` // where they are, when one beside the board has changed
 	Event   string          `json:"event,omitempty"`
 	Detail  json.RawMessage `json:"detail,omitempty"`
 	Damaged string          `json:"damaged,omitempty"`

@@ -317,7 +317,7 @@ func census(truth twin.Truth) (out []string) {
 		n[p]--
 	}
 	delete(n, chess.NoPiece)
-	for _, m := range truth.Men {
+	for _, m := range truth.Pieces {
 		n[m.Piece]++
 	}
 	for p, more := range n {

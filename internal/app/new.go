@@ -54,7 +54,7 @@ func writeRig(dir string) (string, error) {
 	return path, f.Close()
 }
 
-func manCommand(o *out) *cobra.Command {
+func manualCommand(o *out) *cobra.Command {
 	return &cobra.Command{
 		Use:    "man DIR",
 		Short:  "Write the manual pages",

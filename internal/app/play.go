@@ -58,7 +58,7 @@ func playCommand(o *out) *cobra.Command {
 is given) and serves its pages on this machine. It works on the twin only, the
 simulated table with its camera: motor controllers and real cameras are not
 driven yet. The twin's guest is simulated; with --visitor you are the guest and
-move the men on the page.
+move the pieces on the page.
 
 While it plays, type help for what may be typed. The game goes on when the
 terminal is closed or not read; Ctrl-C and SIGTERM end it cleanly.
@@ -80,7 +80,7 @@ game and begins a new one where there is none.`,
 	c.Flags().Lookup("resume").NoOptDefVal = lastGame
 	c.Flags().BoolVar(&f.goOn, "continue", false, "go on with the last unfinished game, or begin one")
 	c.Flags().StringVar(&f.keep, "keep-pictures", f.keep, "room for pictures; those of the oldest games go first, those of unfinished ones never")
-	c.Flags().BoolVar(&f.visitor, "visitor", false, "you are the guest: move the men on the page")
+	c.Flags().BoolVar(&f.visitor, "visitor", false, "you are the guest: move the pieces on the page")
 	c.Flags().Float64Var(&f.pace, "pace", f.pace, "seconds of the twin in one real second, 0.1 to 100")
 	c.Flags().Int64Var(&f.seed, "seed", f.seed, "of everything left to chance on the twin")
 	c.Flags().BoolVar(&f.leave, "leave", false, "end when the game is over instead of keeping the pages up")
@@ -202,7 +202,7 @@ func (e *evening) open(ctx context.Context) error {
 	}
 	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, Keep: e.f.world, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
 	if e.past.Standing != nil && e.past.Task.Kind != table.NoTask {
-		o.Men = e.past.Standing.Board[:]
+		o.Pieces = e.past.Standing.Board[:]
 	}
 	e.bench, err = setUp(e.rig, pos, o)
 	return err

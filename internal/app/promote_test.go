@@ -120,7 +120,7 @@ func TestPromotionFromTheTray(t *testing.T) {
 		t.Errorf("asked for %q; the queen stands in the tray", asked)
 	}
 	if got := ref.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1 ") || !strings.Contains(got, " p@slot") || strings.Contains(got, "q@") {
-		t.Errorf("the men stand at %s", got)
+		t.Errorf("the pieces stand at %s", got)
 	}
 }
 
@@ -131,7 +131,7 @@ func TestPromotionWithAChute(t *testing.T) {
 		t.Errorf("asked %q, want one sentence for a queen on a1", asked)
 	}
 	if got := ref.Standing().String(); !strings.HasPrefix(got, "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/2P2PPP/q2R1RK1") {
-		t.Errorf("the men stand at %s", got)
+		t.Errorf("the pieces stand at %s", got)
 	}
 }
 
@@ -145,7 +145,7 @@ func TestPromotionToAnyKind(t *testing.T) {
 				t.Errorf("asked %q, want one sentence", asked)
 			}
 			if got := ref.Standing().String(); !strings.HasPrefix(got, "1r2k1nr/p1p2ppp/8/2b5/8/2P1q1P1/PP4KP/4"+kind+"2R") {
-				t.Errorf("the men stand at %s", got)
+				t.Errorf("the pieces stand at %s", got)
 			}
 		})
 	}

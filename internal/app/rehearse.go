@@ -41,7 +41,7 @@ func rehearseCommand(o *out) *cobra.Command {
 		Short: "Play games on the twin unattended, with faults if wanted, and count what went wrong",
 		Long: `Plays whole games on the simulated table and compares what the machine believed
 with what truly stood there. --keep saves every picture, so that watch can read
-the games again. --rematches K has the machine set the men up after a game and
+the games again. --rematches K has the machine set the pieces up after a game and
 play K more at the same table; the fault second_mind has the guest take moves
 back now and then. A large rehearsal can be spread: --shard 2/5 plays the second
 fifth, and --merge adds up the JSON files that the shards printed.`,
@@ -194,7 +194,7 @@ func terminal(w any) bool {
 }
 
 // printTally prints the counts; the answer is "no" when the state of a game
-// was lost, a move was misread or, with no faults put in, men collided.
+// was lost, a move was misread or, with no faults put in, pieces collided.
 func printTally(o *out, t rehearsal.Tally, clean bool) error {
 	if o.json {
 		if err := o.object(t); err != nil {

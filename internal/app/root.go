@@ -73,9 +73,9 @@ func exitCode(ctx context.Context, stderr io.Writer, err error) int {
 func commands(o *out) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "boardhand",
-		Short: "Plan, build, bring up and play a table-top board game that moves its own men",
+		Short: "Plan, build, bring up and play a table-top board game that moves its own pieces",
 		Long: `boardhand serves one machine from the first idea to the hundredth game: a hidden
-three-axis carriage under a small board drags the men by magnet, and one camera
+three-axis carriage under a small board drags the pieces by magnet, and one camera
 above reads what the guest does. Everything works from one file, rig.toml.
 
   think          assess, propose, magnet
@@ -96,7 +96,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 	root.PersistentFlags().BoolVar(&o.json, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
-		lensCommand(o), versionCommand(o), licencesCommand(o), manCommand(o))
+		lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
 	speakPlainly(root)
 	return root
 }

@@ -28,13 +28,13 @@ func routeCommand(o *out) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "route --rig R --fen F --move M",
 		Short: "Plan how the carriage carries out one move, takes it back, or sets up",
-		Long: `Plans one move, of the machine's or the guest's side, with all men at the centres
+		Long: `Plans one move, of the machine's or the guest's side, with all pieces at the centres
 of their squares: what is travelled, gripped, carried, released and asked.
 
 --back plans how the move is taken back again; --setup, without a move, how the
-men go from the position to where the next game begins. --beside says who stands
+pieces go from the position to where the next game begins. --beside says who stands
 in which slot of the tray, L1 … beside the a file and R1 … beside the h file;
-men that are nowhere are asked for.`,
+pieces that are nowhere are asked for.`,
 		Example: `  boardhand route --rig rig.toml --move e2e4
   boardhand route --rig tray.toml --fen "4k3/8/8/8/4p3/8/8/4K3 w - - 0 1" --setup --beside "P@L3 q@R2"`,
 		Args: cobra.NoArgs,
@@ -45,8 +45,8 @@ men that are nowhere are asked for.`,
 	c.Flags().StringVar(&f.move, "move", "", "the move, like e2e4 or e7e8q or Nf3")
 	c.Flags().StringVar(&f.svg, "svg", "", "file to draw the plan in")
 	c.Flags().BoolVar(&f.back, "back", false, "take the move back after it was made")
-	c.Flags().BoolVar(&f.setUp, "setup", false, "set the men up for the next game")
-	c.Flags().StringVar(&f.beside, "beside", "", `men in the tray, like "P@L3 q@R2"`)
+	c.Flags().BoolVar(&f.setUp, "setup", false, "set the pieces up for the next game")
+	c.Flags().StringVar(&f.beside, "beside", "", `pieces in the tray, like "P@L3 q@R2"`)
 	c.MarkFlagsOneRequired("move", "setup")
 	c.MarkFlagsMutuallyExclusive("move", "setup")
 	return c
@@ -112,7 +112,7 @@ func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Positio
 		return job{}, err
 	}
 	j := job{name: "set-up", scene: centred(p, pos)}
-	j.scene.Men = append(j.scene.Men, tray...)
+	j.scene.Pieces = append(j.scene.Pieces, tray...)
 	if f.setUp {
 		j.plan, j.bound, err = p.SetUp(ctx, j.scene)
 		return j, err
@@ -128,13 +128,13 @@ func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Positio
 	}
 	j.name += " taken back"
 	j.scene = centred(p, pos.After(m))
-	j.scene.Men = append(j.scene.Men, tray...)
+	j.scene.Pieces = append(j.scene.Pieces, tray...)
 	j.plan, err = p.TakeBack(ctx, j.scene, pos, m)
 	return j, err
 }
 
 // inTray reads who stands in which slot.
-func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Man, err error) {
+func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Piece, err error) {
 	slots := carry.Slots(r)
 	used := map[int]bool{}
 	for _, w := range strings.Fields(text) {
@@ -151,7 +151,7 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Man, err err
 			return nil, fmt.Errorf("--beside: this rig has no slot %q; %d slots beside the a file begin with L1, as many beside the h file with R1", name, len(slots)/2)
 		}
 		if used[k] {
-			return nil, fmt.Errorf("--beside: two men cannot stand in slot %s", name)
+			return nil, fmt.Errorf("--beside: two pieces cannot stand in slot %s", name)
 		}
 		used[k] = true
 		out = append(out, p.Stand(piece, chess.NoSquare, slots[k]))
@@ -159,12 +159,12 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Man, err err
 	return out, nil
 }
 
-// centred puts every man in the middle of his square.
+// centred puts every piece in the middle of its square.
 func centred(p *carry.Planner, pos chess.Position) carry.Scene {
 	var s carry.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		if m := pos.At(q); m != chess.NoPiece {
-			s.Men = append(s.Men, p.Stand(m, q, p.Centre(q)))
+			s.Pieces = append(s.Pieces, p.Stand(m, q, p.Centre(q)))
 		}
 	}
 	return s

@@ -66,7 +66,7 @@ func (b *bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
 		Eye: b.eye, Planner: b.planner, Player: p, Log: l}
 }
 
-// aside are the men of a standing that are not on the board, for the twin.
+// aside are the pieces of a standing that are not on the board, for the twin.
 func aside(s *table.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
 	if s == nil {
 		return nil

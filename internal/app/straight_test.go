@@ -27,7 +27,7 @@ type overrun struct {
 	then   func() // called when that stroke has ended
 }
 
-// Lift notes whether a man is held.
+// Lift notes whether a piece is held.
 func (g *overrun) Lift(ctx context.Context, raised bool) error {
 	g.raised = raised
 	return g.Gantry.Lift(ctx, raised)
@@ -46,8 +46,8 @@ func (g *overrun) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Ma
 	return at, err
 }
 
-// A man who comes to rest off his square's centre is set straight by a second
-// plan, unasked: he ends within 3 % of the square of it, and the game goes on.
+// A piece that comes to rest off its square's centre is set straight by a second
+// plan, unasked: it ends within 3 % of the square of it, and the game goes on.
 func TestSetStraight(t *testing.T) {
 	r := rig.Default()
 	side := float64(r.Board.Square)
@@ -56,7 +56,7 @@ func TestSetStraight(t *testing.T) {
 			start := chess.Start()
 			pos := start.After(move(t, start, "e2e4"))
 			m := move(t, pos, "b8c6")
-			var off float64 // how far off he stood at first, of the square
+			var off float64 // how far off it stood at first, of the square
 			var world *twin.World
 			g := &overrun{by: frame.Spot[frame.Machine]{X: by.X * side, Y: by.Y * side}, then: func() { off = astray(t, world, r, m.To()) / side }}
 			ref, asked := playOne(t, oneGame{rig: r, pos: pos, move: m, seed: int64(i + 1), gantry: func(w *twin.World) table.Gantry {
@@ -64,10 +64,10 @@ func TestSetStraight(t *testing.T) {
 				return g
 			}})
 			if off < 0.06 {
-				t.Fatalf("he stood only %.1f %% of the square off: nothing to set straight", 100*off)
+				t.Fatalf("it stood only %.1f %% of the square off: nothing to set straight", 100*off)
 			}
 			if end := astray(t, world, r, m.To()) / side; end > 0.03 {
-				t.Errorf("at first %.1f %% of the square off, he ends %.1f %% off; at most 3 %% are wanted\n%s", 100*off, 100*end, ref.Log())
+				t.Errorf("at first %.1f %% of the square off, it ends %.1f %% off; at most 3 %% are wanted\n%s", 100*off, 100*end, ref.Log())
 			} else {
 				t.Logf("at first %.1f %% of the square off, in the end %.1f %%", 100*off, 100*end)
 			}
@@ -81,15 +81,15 @@ func TestSetStraight(t *testing.T) {
 	}
 }
 
-// astray is how far the man on a square truly stands from its centre, m.
+// astray is how far the piece on a square truly stands from its centre, m.
 func astray(t *testing.T, w *twin.World, r *rig.Rig, q chess.Square) float64 {
 	t.Helper()
-	for _, m := range w.Truth().Men {
+	for _, m := range w.Truth().Pieces {
 		if m.OnBoard && m.Square == q {
 			return m.At.Distance(r.Board.Centre(q.File(), q.Rank()))
 		}
 	}
-	t.Errorf("no man stands on %v", q)
+	t.Errorf("no piece stands on %v", q)
 	return math.Inf(1)
 }
 

@@ -193,7 +193,7 @@ func standingText(k gamelog.Retold) string {
 	return k.Standing.String()
 }
 
-// Killed while a captured man is on his way to the tray, and again when he is
+// Killed while a captured piece is on its way to the tray, and again when it is
 // there: the game knows both times who stands in which slot.
 func TestKilledWithAManInTheTray(t *testing.T) {
 	whole(t)
@@ -206,14 +206,14 @@ func TestKilledWithAManInTheTray(t *testing.T) {
 	k.kill()
 	got, _ := retoldFrom(t, dir, 1)
 	if s := standingText(got); !strings.Contains(s, " p@slot28 P@d5>slot") {
-		t.Errorf("on the way the men are at %s", s)
+		t.Errorf("on the way the pieces are at %s", s)
 	}
 	k = sit(t, play...)
 	k.until("machine: Qxd5")
 	k.kill()
 	got, _ = retoldFrom(t, dir, 1)
 	if s := standingText(got); !strings.Contains(s, "p@slot28 P@slot") || strings.Contains(s, ">") {
-		t.Errorf("afterwards the men are at %s", s)
+		t.Errorf("afterwards the pieces are at %s", s)
 	}
 
 	// Both moves are taken back, killed after the first of them.
@@ -230,14 +230,14 @@ func TestKilledWithAManInTheTray(t *testing.T) {
 		t.Errorf("%d moves are left, taken back were %v, still to do is %v", n, got.Taken, got.Task)
 	}
 	if s := standingText(got); s != "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR" {
-		t.Errorf("taken back, the men are at %s", s)
+		t.Errorf("taken back, the pieces are at %s", s)
 	}
 	if code, out, errs := cli(t, "games", "pgn", "1", "--games", dir); code != fine || !strings.Contains(out, `[TakenBack "Qxd5 exd5"]`) {
 		t.Errorf("the PGN does not tell of it: %s%s", out, errs)
 	}
 }
 
-// After the mate somebody types "again": the machine carries its own men home,
+// After the mate somebody types "again": the machine carries its own pieces home,
 // asks once for the guest's, and the next game begins.
 func TestSetUpAgainAtTheTerminal(t *testing.T) {
 	whole(t)
@@ -260,7 +260,7 @@ func TestSetUpAgainAtTheTerminal(t *testing.T) {
 	k.until("game 2")
 	k.until("the guest is to move")
 	k.kill()
-	if n := strings.Count(k.said.String(), "Please set up the white men for the next game."); n != 1 {
+	if n := strings.Count(k.said.String(), "Please set up the white pieces for the next game."); n != 1 {
 		t.Errorf("the guest was asked %d times:\n%s", n, k.said.String())
 	}
 	if _, g := retoldFrom(t, dir, 2); g.Result != "*" {
@@ -279,8 +279,8 @@ func TestRouteBackAndSetUp(t *testing.T) {
 		{[]string{"--fen", taken, "--move", "e4d5", "--back", "--beside", "p@R9"}, "Please move the white pawn from d5 to e4."},
 		{[]string{"--fen", taken, "--move", "e4d5", "--back", "--beside", "p@R9"}, "black pawn beside to d5"},
 		{[]string{"--fen", taken, "--move", "e4d5", "--back"}, "Please move the white pawn from d5 to e4 and put a black pawn on d5."},
-		{[]string{"--fen", taken, "--setup"}, "Please set up the white men for the next game."},
-		{[]string{"--fen", "4k3/8/8/8/8/8/8/4K3 w - - 0 1", "--setup"}, "Please set up the white men for the next game and stand the black men that are missing where they start."},
+		{[]string{"--fen", taken, "--setup"}, "Please set up the white pieces for the next game."},
+		{[]string{"--fen", "4k3/8/8/8/8/8/8/4K3 w - - 0 1", "--setup"}, "Please set up the white pieces for the next game and stand the black pieces that are missing where they start."},
 	} {
 		code, out, errs := cli(t, append([]string{"route", "--rig", r}, c.args...)...)
 		if code != fine || !strings.Contains(out, c.want) {

@@ -148,7 +148,7 @@ func offered(e web.Event, text string) *web.Request {
 	return nil
 }
 
-// stand counts the men of a kind on a square; "" is beside the board.
+// stand counts the pieces of a kind on a square; "" is beside the board.
 func stand(e web.Event, piece, square string) (n int) {
 	for _, m := range e.Pieces {
 		if m.Piece == piece && m.Square == square {
@@ -158,9 +158,9 @@ func stand(e web.Event, piece, square string) (n int) {
 	return n
 }
 
-// The machine takes a man and asks for him to be removed. The page shows him
-// where he stands until he is off, after a break too; the visitor presses the
-// button, the machine plays on, and the visitor moves a man.
+// The machine takes a piece and asks for it to be removed. The page shows it
+// where it stands until it is off, after a break too; the visitor presses the
+// button, the machine plays on, and the visitor moves a piece.
 func TestVisitorRemovesAMan(t *testing.T) {
 	whole(t)
 	dir := keepGame(t, "", append(moves("e2e4", "d7d5", "e4d5"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8d5"})...)
@@ -172,10 +172,10 @@ func TestVisitorRemovesAMan(t *testing.T) {
 	p := visit(t, k)
 	p.until("what to take off", func(e web.Event) bool { return len(e.Wanted) == 1 })
 	if on, off := stand(p.now, "P", "d5"), stand(p.now, "P", ""); on != 1 || off != 0 {
-		t.Errorf("he still stands on d5; shown are %d there and %d beside the board", on, off)
+		t.Errorf("it still stands on d5; shown are %d there and %d beside the board", on, off)
 	}
 	if status, back := p.press("request", web.Request{For: web.ForArrange}); status != http.StatusConflict || !strings.Contains(back, "nothing is being asked") {
-		t.Errorf("one man has a button of his own, but setting all got %d %s", status, back)
+		t.Errorf("one piece has a button of its own, but setting all got %d %s", status, back)
 	}
 	if status, back := p.press("hand", handOf(p.now.Wanted[0])); status != http.StatusOK {
 		t.Fatalf("the button: %d %s", status, back)
@@ -191,9 +191,9 @@ func TestVisitorRemovesAMan(t *testing.T) {
 	k.until("guest: Nc3")
 }
 
-// After the mate the machine carries its own men home and asks for the
+// After the mate the machine carries its own pieces home and asks for the
 // visitor's: one button sets them, and the next game begins.
-func TestVisitorSetsTheMenAsAsked(t *testing.T) {
+func TestVisitorSetsThePiecesAsAsked(t *testing.T) {
 	whole(t)
 	dir := keepGame(t, "", append(moves("f2f3", "e7e5", "g2g4"), store.Entry{At: time.Now(), State: "thinking", Decided: "d8h4"})...)
 	k := sit(t, "play", trayRig(t, "black"), "--games", dir, "--addr", "127.0.0.1:0", "--pace", "100", "--visitor", "--resume")
@@ -204,12 +204,12 @@ func TestVisitorSetsTheMenAsAsked(t *testing.T) {
 		t.Error("nothing is asked yet, but there is a button to do it")
 	}
 	p.asks("New game")
-	p.until("what is asked", func(e web.Event) bool { return strings.HasPrefix(e.Sentence, "Please set up the white men") })
+	p.until("what is asked", func(e web.Event) bool { return strings.HasPrefix(e.Sentence, "Please set up the white pieces") })
 	p.asks(asAsked)
 	k.until("game 2")
 	p.until("the visitor's turn", func(e web.Event) bool { return e.State == web.Guest && len(e.Moves) == 0 })
 	if offered(p.now, asAsked) != nil {
-		t.Error("the men are set, but the button is still there")
+		t.Error("the pieces are set, but the button is still there")
 	}
 	if status, back := p.press("hand", web.HandAct{From: "e2", To: "e4"}); status != http.StatusOK {
 		t.Fatalf("the move: %d %s", status, back)
@@ -222,7 +222,7 @@ func TestVisitorSetsTheMenAsAsked(t *testing.T) {
 	}
 }
 
-// Castling with the king first: the plan shows the king where he stands, the
+// Castling with the king first: the plan shows the king where it stands, the
 // page asks for the rook, and the act for it waits for the hand. Then a rook
 // goes where no rule allows: it is shown there, and one button puts it back.
 func TestVisitorFindsAWayOn(t *testing.T) {
@@ -238,7 +238,7 @@ func TestVisitorFindsAWayOn(t *testing.T) {
 		return len(e.Wanted) == 1 && e.Wanted[0] == web.Asked{From: "h1", To: "f1", Piece: "R"}
 	})
 	if stand(p.now, "K", "g1") != 1 || len(p.now.Phantoms) != 1 || p.now.Phantoms[0].Square != "e1" {
-		t.Errorf("the king is not shown where he stands: %v", p.now.Phantoms)
+		t.Errorf("the king is not shown where it stands: %v", p.now.Phantoms)
 	}
 	if status, back := p.press("hand", handOf(p.now.Wanted[0])); status != http.StatusOK { // the hand is still busy with the king
 		t.Fatalf("the rook: %d %s", status, back)

@@ -44,7 +44,7 @@ the reader makes of it:
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return watch(c.Context(), o, f) },
 	}
-	c.Flags().StringVar(&f.rig, "rig", "", "rig file (board, men and camera are enough)")
+	c.Flags().StringVar(&f.rig, "rig", "", "rig file (board, pieces and camera are enough)")
 	c.Flags().StringVar(&f.frames, "frames", "", "folder of pictures, or the http:// address of a motion JPEG camera")
 	c.Flags().StringVar(&f.fen, "fen", "", "position before the first picture; the start of a game when not given")
 	c.Flags().StringVar(&f.overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")

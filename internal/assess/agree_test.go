@@ -47,7 +47,7 @@ func trial(t *testing.T, r *rig.Rig) string {
 }
 
 func places(w *twin.World) (out []frame.Spot[frame.Board]) {
-	for _, m := range w.Truth().Men {
+	for _, m := range w.Truth().Pieces {
 		out = append(out, m.At)
 	}
 	return out
@@ -110,7 +110,7 @@ func verdict(r *rig.Rig, w *twin.World, before []frame.Spot[frame.Board]) string
 	if c.Collisions+c.Slips+c.Drags+c.Stalls+c.Toppled > 0 {
 		return fmt.Sprintf("umpire: %+v", c)
 	}
-	for i, m := range truth.Men {
+	for i, m := range truth.Pieces {
 		want := before[i]
 		limit := 0.5e-3
 		if m.Piece.Kind() == chess.King && m.At.Distance(at(r, 7, 7)) > float64(r.Board.Square)/2 {
@@ -139,7 +139,7 @@ func sweep(rng *rand.Rand) *rig.Rig {
 	r.Board.Kinetic = 0.75 * r.Board.Friction
 	r.Lift.Drop = unit.MM(pick(8, 12, 16, 25))
 	heavier := pick(0.6, 1, 2)
-	for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
 		m.Mass *= unit.Mass(heavier)
 	}
 	r.Axis.X.Travel, r.Axis.Y.Travel = unit.MM(440), unit.MM(440)
@@ -149,7 +149,7 @@ func sweep(rng *rand.Rand) *rig.Rig {
 }
 
 // A rig passes if and only if the simulated table plays the trial clean. The
-// lines that fail carry allowances (place errors, all tolerances at once, men
+// lines that fail carry allowances (place errors, all tolerances at once, pieces
 // at their worst place), so a failing rig may still play clean: those cases are
 // listed with the line and its margin, and each must lie within what the
 // allowances explain. The other way round is never allowed.
@@ -193,7 +193,7 @@ func explained(f string) bool {
 		return by < 1.6
 	case "neighbours.lowered": // 0.3 mm of motion goes unseen
 		return by < 0.5
-	case "drag.settle": // a man may rest anywhere in the spread, the middle too
+	case "drag.settle": // a piece may rest anywhere in the spread, the middle too
 		return true
 	case "drag.surge": // the magnet is seldom at full speed at break-away
 		return by < 60

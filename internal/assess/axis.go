@@ -77,7 +77,7 @@ func trainOf(r *rig.Rig, a rig.Axis) (drive.Train, error) {
 // rubbing is the friction of the pressed magnet on the underside, newtons.
 func (s *study) rubbing() float64 { return s.rig.Lift.Friction * math.Max(0, s.pressed()) }
 
-// towed is what a carried man pulls back with at most, newtons.
+// towed is what a carried piece pulls back with at most, newtons.
 func (s *study) towed() float64 {
 	if s.err != nil {
 		return 0
@@ -103,7 +103,7 @@ func (s *study) loadOn(a rig.Axis) drive.Load {
 // judgeStall is the stall margin of one axis over its speeds.
 func (s *study) judgeStall(name string) Check {
 	c := Check{ID: "drive." + name, Title: "Force of the " + name + " drive at speed", Unit: "N",
-		Formula: "2π·η·i·T(ω)/travel against friction + rubbing + man + m·a, least over 0 to the axis' speed",
+		Formula: "2π·η·i·T(ω)/travel against friction + rubbing + piece + m·a, least over 0 to the axis' speed",
 		Source:  "motor line: MIT, Understanding D.C. Motor Characteristics; stepper: daycounter.com, Farnell calculators; work a turn; rubbing as Coulomb friction",
 		Range:   "motor line good to 10 %"}
 	a := axisOf(s.rig, name)
@@ -117,7 +117,7 @@ func (s *study) judgeStall(name string) Check {
 		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
 	c = c.atLeast(float64(st.Has), float64(st.Needs), 1.5*float64(st.Needs))
-	c.Why = fmt.Sprintf("at %.0f mm/s the motor has %.1f N at the %s; friction %.1f N, magnet rubbing %.1f N, man %.1f N and acceleration %.1f N need %.1f N",
+	c.Why = fmt.Sprintf("at %.0f mm/s the motor has %.1f N at the %s; friction %.1f N, magnet rubbing %.1f N, piece %.1f N and acceleration %.1f N need %.1f N",
 		float64(st.At)*1e3, float64(st.Has), a.Drive, float64(a.Friction), s.rubbing(), s.towed(), float64(l.Mass)*float64(l.Accel), float64(st.Needs))
 	c.Explain = fmt.Sprintf("A motor's torque falls with speed. At %.0f mm/s it turns with %.0f rpm; one turn of the %s is %.2f mm. The margin must hold over all speeds up to the axis' own; with this load the axis could run up to %.0f mm/s. Half as much again is a sensible reserve.",
 		float64(a.Speed)*1e3, t.MotorTurns(a.Speed).RPM(), a.Drive, mm(t.Travel), float64(st.Top)*1e3)
@@ -188,5 +188,5 @@ func (s *study) judgeTime() Check {
 	return c
 }
 
-// weightOf a man, newtons.
-func weightOf(m man) float64 { return float64(m.Mass) * drag.Gravity }
+// weightOf a piece, newtons.
+func weightOf(m piece) float64 { return float64(m.Mass) * drag.Gravity }

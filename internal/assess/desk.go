@@ -32,14 +32,14 @@ func (s *study) sameGap(r *rig.Rig) bool {
 // depends on: squares, feet, gears, motors, camera, walls, leads, supply.
 func (s *Study) With(r *rig.Rig) *Study {
 	c := *s.s
-	c.rig, c.men = r, menOf(r)
+	c.rig, c.pieces = r, piecesOf(r)
 	return &Study{&c}
 }
 
 // Line judges one check, by its place in Lines.
 func (s *Study) Line(i int) Check { return probes[i].judge(s.s).sealed() }
 
-// Coupled says whether the magnets can carry the men at all.
+// Coupled says whether the magnets can carry the pieces at all.
 func (s *Study) Coupled() bool { return s.s.hold.Verdict != Fail }
 
 // Lines are the names of all checks in the order of Judge.

@@ -13,8 +13,8 @@ import (
 	"boardhand/internal/unit"
 )
 
-// drawPull is the lateral pull on the heaviest man over the offset, with the
-// friction it must beat and where the man lags and slips.
+// drawPull is the lateral pull on the heaviest piece over the offset, with the
+// friction it must beat and where the piece lags and slips.
 func (s *study) drawPull() Figure {
 	m := s.heaviest()
 	st := s.stand(m)
@@ -60,7 +60,7 @@ func (s *study) pullEnd(st drag.Stand) float64 {
 	return 20
 }
 
-// drawNeighbours is the sideways force of the raised magnet on a standing man.
+// drawNeighbours is the sideways force of the raised magnet on a standing piece.
 func (s *study) drawNeighbours() Figure {
 	m := s.lightest()
 	st := s.stand(m)
@@ -88,7 +88,7 @@ func (s *study) drawNeighbours() Figure {
 	_, hold := over(f.X, n, side(st.Static))
 	_, careful := over(f.X, n, side(st.Static/reserve))
 	f.Bands = []Band{{"friction, with a third less to what is nominal", xs, careful, hold}}
-	f.Lines = []Line{{"sideways pull, strong magnets and board bowed down", Bold, xs, pull}, {"friction that holds the man", Dashed, xs, hold}}
+	f.Lines = []Line{{"sideways pull, strong magnets and board bowed down", Bold, xs, pull}, {"friction that holds the piece", Dashed, xs, hold}}
 	f.Y = Extent{0, 4 * st.Static * weightOf(m)}
 	if err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("safe beyond %.1f mm", mm(p.Safe)), mm(p.Safe), mm(p.Safe) > s.lane()})
@@ -131,11 +131,11 @@ func (s *study) drawContact() (Figure, bool) {
 		return Figure{}, false
 	}
 	f := Figure{ID: "contact", Title: "Magnet pressed to the board over its warp", XLabel: "sheet above (+) or below (−) its mean height, mm", YLabel: "contact force, N", X: Extent{-1.3 * half, 1.3 * half}}
-	man := s.pressed() - func() float64 { _, most := s.contact(); return most }()
+	piece := s.pressed() - func() float64 { _, most := s.contact(); return most }()
 	bare := func(z float64) float64 { return math.Max(0, float64(l.Preload)-float64(l.Spring)*z*1e-3) }
 	xs, alone := over(f.X, 40, bare)
-	_, under := over(f.X, 40, func(z float64) float64 { return bare(z) + man })
-	f.Lines = []Line{{"spring alone", Bold, xs, alone}, {"with a man above", Dashed, xs, under}}
+	_, under := over(f.X, 40, func(z float64) float64 { return bare(z) + piece })
+	f.Lines = []Line{{"spring alone", Bold, xs, alone}, {"with a piece above", Dashed, xs, under}}
 	f.Y = spanOf(alone, under)
 	f.Marks = []Mark{{"lowest point of the sheet", -half, false}, {"highest point of the sheet", half, false}}
 	f.Caption = fmt.Sprintf("Spring of %v set to %v; the cap rubs with %.2f of this force.", l.Spring, l.Preload, l.Friction)
@@ -166,7 +166,7 @@ func (s *study) drawReach() Figure {
 	return f
 }
 
-// places are where captured men go.
+// places are where captured pieces go.
 func places(r *rig.Rig) (out []frame.Spot[frame.Board]) {
 	switch r.Removal.Mode {
 	case "tray":
@@ -183,22 +183,22 @@ func places(r *rig.Rig) (out []frame.Spot[frame.Board]) {
 }
 
 // drawView is what the camera sees: the picture's edge on the board, and each
-// man of the starting position with his lean.
+// piece of the starting position with its lean.
 func (s *study) drawView() (Figure, bool) {
 	cam := s.rig.Camera
 	v, err := optics.Nominal(cam.Image, float64(cam.HFOV), float64(cam.Height), cam.WhiteSide)
 	if err != nil {
 		return Figure{}, false
 	}
-	f := Figure{ID: "view", Title: "Camera view: men and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
+	f := Figure{ID: "view", Title: "Camera view: pieces and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
 	order := []int{4, 3, 2, 1, 0, 2, 3, 4} // by file: rook, knight, bishop, queen, king, bishop, knight, rook
 	for file := range rig.Files {
 		for _, rank := range []int{0, 1, 6, 7} {
-			m := s.men[5]
+			m := s.pieces[5]
 			if rank == 0 || rank == 7 {
-				m = s.men[order[file]]
+				m = s.pieces[order[file]]
 			}
-			if err := s.drawMan(&f, v, m, [2]int{file, rank}); err != nil {
+			if err := s.drawPiece(&f, v, m, [2]int{file, rank}); err != nil {
 				return Figure{}, false
 			}
 		}
@@ -210,12 +210,12 @@ func (s *study) drawView() (Figure, bool) {
 	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
 	most := 1.35 * mm(s.rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
 	f.X, f.Y = Extent{-most, most}, Extent{-most, most}
-	f.Caption = fmt.Sprintf("Foot and head of each man as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
+	f.Caption = fmt.Sprintf("Foot and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
 	return f, true
 }
 
 // drawMan adds foot, head and the lines between them.
-func (s *study) drawMan(f *Figure, v optics.View, m man, at [2]int) error {
+func (s *study) drawPiece(f *Figure, v optics.View, m piece, at [2]int) error {
 	foot := s.rig.Board.Centre(at[0], at[1])
 	top, err := v.Leaned(foot, float64(m.Height))
 	if err != nil {

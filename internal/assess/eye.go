@@ -17,7 +17,7 @@ const fovSource = "Edmund Optics, Understanding Focal Length and Field of View, 
 // judgeCoverage asks whether the whole field is in the picture.
 func (s *study) judgeCoverage() Check {
 	c := Check{ID: "camera.coverage", Title: "Height at which the field is in the picture", Unit: "mm",
-		Formula: "height = z + side/(short side of the picture as a tangent): for the field on the surface, and for the tallest men's heads on the outer squares",
+		Formula: "height = z + side/(short side of the picture as a tangent): for the field on the surface, and for the tallest pieces's heads on the outer squares",
 		Source:  fovSource, Range: "ideal lens straight above the field's middle"}
 	need, err := s.heightNeeded(0)
 	if err != nil {
@@ -31,7 +31,7 @@ func (s *study) judgeCoverage() Check {
 	c = c.atLeast(h, need*1e3, careful*1e3)
 	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; from %.0f mm the whole field is in the picture, from %.0f mm also when it hangs a little off", h, need*1e3, careful*1e3)
 	f := s.rig.Camera.FocalPixels()
-	c.Explain = fmt.Sprintf("The lens sees %v across %d pixels: %.0f mm across and %.0f mm along on the board from this height. The short side of the picture decides, and the heads of tall men on the outer squares, which stand nearer to the lens.",
+	c.Explain = fmt.Sprintf("The lens sees %v across %d pixels: %.0f mm across and %.0f mm along on the board from this height. The short side of the picture decides, and the heads of tall pieces on the outer squares, which stand nearer to the lens.",
 		s.rig.Camera.HFOV, s.rig.Camera.Image[0], float64(s.rig.Camera.Image[0])*h/f, float64(s.rig.Camera.Image[1])*h/f)
 	return c
 }
@@ -56,16 +56,16 @@ func (s *study) judgeScale() Check {
 	px := s.rig.Camera.FocalPixels() * float64(s.rig.Board.Square) / float64(s.rig.Camera.Height)
 	c = c.atLeast(px, leastPixels, goodPixels)
 	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.rig.Board.Square))
-	c.Explain = "The reader compares shapes of men with the picture; below a couple of dozen pixels a square a pawn's foot and its shadow become one blot."
+	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's foot and its shadow become one blot."
 	return c
 }
 
-// leaning is one man leaning over his square's edge.
+// leaning is one piece leaning over its square's edge.
 type leaning struct {
 	kind   string
 	square string
-	spill  float64 // mm beyond his square, onto another or off the field
-	hidden float64 // share of the man on the next square outwards that he hides
+	spill  float64 // mm beyond its square, onto another or off the field
+	hidden float64 // share of the piece on the next square outwards that it hides
 }
 
 // leanings go through all kinds and squares.
@@ -76,7 +76,7 @@ func (s *study) leanings() ([]leaning, error) {
 		return nil, err
 	}
 	var out []leaning
-	for _, m := range s.men {
+	for _, m := range s.pieces {
 		for f := range rig.Files {
 			for r := range rig.Files {
 				l, err := s.leanOf(v, m, [2]int{f, r})
@@ -90,8 +90,8 @@ func (s *study) leanings() ([]leaning, error) {
 	return out, nil
 }
 
-// leanOf is the lean of one man on one square.
-func (s *study) leanOf(v optics.View, m man, at [2]int) (leaning, error) {
+// leanOf is the lean of one piece on one square.
+func (s *study) leanOf(v optics.View, m piece, at [2]int) (leaning, error) {
 	b := s.rig.Board
 	foot := b.Centre(at[0], at[1])
 	top, err := v.Leaned(foot, float64(m.Height))
@@ -106,9 +106,9 @@ func (s *study) leanOf(v optics.View, m man, at [2]int) (leaning, error) {
 	return l, err
 }
 
-// hides is the share of the shortest man on the next square outwards, along
+// hides is the share of the shortest piece on the next square outwards, along
 // the lean, that this one covers in the picture.
-func (s *study) hides(v optics.View, m man, at [2]int) (float64, error) {
+func (s *study) hides(v optics.View, m piece, at [2]int) (float64, error) {
 	next := [2]int{outwards(at[0]), outwards(at[1])}
 	worst := 0.0
 	for _, n := range [][2]int{{next[0], at[1]}, {at[0], next[1]}, next} {
@@ -132,12 +132,12 @@ func outwards(i int) int {
 	return i + 1
 }
 
-// covered is the share of the shortest man on the second square that lies
-// behind man m on the first: of nine discs from his foot to his head, those
+// covered is the share of the shortest piece on the second square that lies
+// behind piece m on the first: of nine discs from its foot to its head, those
 // whose middles are inside the outline of m.
-func (s *study) covered(v optics.View, m man, at [2][2]int) (float64, error) {
-	short := s.men[len(s.men)-1]
-	for _, o := range s.men {
+func (s *study) covered(v optics.View, m piece, at [2][2]int) (float64, error) {
+	short := s.pieces[len(s.pieces)-1]
+	for _, o := range s.pieces {
 		if o.Height < short.Height {
 			short = o
 		}
@@ -177,10 +177,10 @@ func squareName(at [2]int) string { return string(rune('a'+at[0])) + string(rune
 
 const leanSource = "relief displacement r·h/(H − h): Wolf, Dewitt, Elements of Photogrammetry, ch. 6"
 
-// judgeLean asks which men lean over their squares' edges.
+// judgeLean asks which pieces lean over their squares' edges.
 func (s *study) judgeLean() Check {
-	c := Check{ID: "camera.lean", Title: "Men leaning over the edge of their square", Unit: "mm",
-		Formula: "lean r·h/(H − h) + half the head, beyond half a square", Source: leanSource, Range: "ideal lens, upright men"}
+	c := Check{ID: "camera.lean", Title: "Pieces leaning over the edge of their square", Unit: "mm",
+		Formula: "lean r·h/(H − h) + half the head, beyond half a square", Source: leanSource, Range: "ideal lens, upright pieces"}
 	all, err := s.leanings()
 	if err != nil {
 		return c.failed(err)
@@ -193,18 +193,18 @@ func (s *study) judgeLean() Check {
 	}
 	// Over half a square a head lies on the middle of the next one.
 	c = c.atMost(worst.spill, s.lane(), 0)
-	c.Why = fmt.Sprintf("no man leans over the edge of his square; nearest is the %s on %s with %.1f mm to spare", worst.kind, worst.square, -worst.spill)
+	c.Why = fmt.Sprintf("no piece leans over the edge of its square; nearest is the %s on %s with %.1f mm to spare", worst.kind, worst.square, -worst.spill)
 	if worst.spill > 0 {
 		c.Why = fmt.Sprintf("%s leans %.1f mm over the edge of the square; over an edge lean: %s", worst.kind+" on "+worst.square, worst.spill, spilling(all))
 		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", worst.kind, worst.square, worst.spill)
 	}
 	h, H := mm(s.tallest().Height), mm(s.rig.Camera.Height)
-	c.Explain = fmt.Sprintf("A camera close above the board sees men away from the middle lean outwards: the head of a %.0f mm man on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
+	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
 		h, 3.5*math.Sqrt2*mm(s.rig.Board.Square), 3.5*math.Sqrt2*mm(s.rig.Board.Square)*h/(H-h))
 	return c
 }
 
-// spilling lists the squares where men of a kind lean over the edge.
+// spilling lists the squares where pieces of a kind lean over the edge.
 func spilling(all []leaning) string {
 	var names []string
 	on := map[string][]string{}
@@ -229,10 +229,10 @@ func spilling(all []leaning) string {
 	return strings.Join(parts, "; ")
 }
 
-// judgeHidden asks whether a short man behind a tall one can still be told.
+// judgeHidden asks whether a short piece behind a tall one can still be told.
 func (s *study) judgeHidden() Check {
-	c := Check{ID: "camera.hidden", Title: "Short men hidden behind tall ones", Unit: "%",
-		Formula: "share of a man on the next square outwards that lies inside the leaning outline", Source: leanSource, Range: "ideal lens, upright men"}
+	c := Check{ID: "camera.hidden", Title: "Short pieces hidden behind tall ones", Unit: "%",
+		Formula: "share of a piece on the next square outwards that lies inside the leaning outline", Source: leanSource, Range: "ideal lens, upright pieces"}
 	all, err := s.leanings()
 	if err != nil {
 		return c.failed(err)
@@ -244,10 +244,10 @@ func (s *study) judgeHidden() Check {
 		}
 	}
 	c = c.atMost(100*worst.hidden, mostHidden, 0.6*mostHidden)
-	c.Why = "no man hides another one"
+	c.Why = "no piece hides another one"
 	if worst.hidden > 0 {
-		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest man on the next square outwards", worst.kind, worst.square, 100*worst.hidden)
+		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest piece on the next square outwards", worst.kind, worst.square, 100*worst.hidden)
 	}
-	c.Explain = "The reader tells a man by what it sees of him. While at least half of a pawn shows, its colour and place can be told; less than that, it will ask."
+	c.Explain = "The reader tells a piece by what it sees of it. While at least half of a pawn shows, its colour and place can be told; less than that, it will ask."
 	return c
 }

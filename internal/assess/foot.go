@@ -15,13 +15,13 @@ const ownGeometry = "own geometry; common practice, no source"
 // judgeLane asks whether a carried foot passes between two standing ones.
 func (s *study) judgeLane() Check {
 	c := Check{ID: "lanes.foot", Title: "Room for a foot in a lane", Unit: "mm",
-		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, men standing on their middles"}
+		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Base)
 	extra := (placement+doubt)*1e3 + mm(s.lagSpread())
 	c = c.atMost(d+extra, s.lane(), s.lane()-0.25)
 	c.Why = fmt.Sprintf("the widest foot is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		d, s.widest().name, c.Value, extra, s.lane())
-	c.Explain = fmt.Sprintf("Men are carried along the lines between squares. A standing man is half a square away, so half of both feet and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing man %.1f mm, and the lag, which differs by %.1f mm between men. "+
+	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both feet and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest foot that still passes is %.1f mm, the smallest square for these feet %.1f mm.",
 		s.lane(), placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
 	return c
@@ -45,7 +45,7 @@ func (t *tipping) of(s *study) (drag.Loads, error) {
 	return t.loads, t.err
 }
 
-// judgeTip asks whether a man stays upright when it is pulled.
+// judgeTip asks whether a piece stays upright when it is pulled.
 func (s *study) judgeTip() Check {
 	c := Check{ID: "tip.foot", Title: "Foot against tipping", Unit: "mm",
 		Formula: "least foot: 2·(magnet's moment + lateral pull·height ± m·a·centre of mass)/(m·g + axial pull), for offsets up to the largest in motion",
@@ -58,7 +58,7 @@ func (s *study) judgeTip() Check {
 		return c.failed(err)
 	}
 	worst := math.Inf(1)
-	for _, m := range s.men {
+	for _, m := range s.pieces {
 		t, err := m.figure(s.rig.Pieces.Magnet.Recess).TipUnder(loads, s.acceleration())
 		if err != nil {
 			return c.failed(err)

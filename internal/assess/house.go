@@ -148,7 +148,7 @@ func (s *study) judgeFlux() Check {
 		c.Verdict = Warn // a caution, not a defect: the magnets are glued in
 		c.Advice = "glue every magnet in and close it with a cap, count them after each session, keep them from children"
 	}
-	c.Explain = "Two or more swallowed magnets pinch the gut: injury or death. Nearly every magnet that moves a man is above the toy limit, so it must not come loose, and the set is not a toy. Follow the rules where you live."
+	c.Explain = "Two or more swallowed magnets pinch the gut: injury or death. Nearly every magnet that moves a piece is above the toy limit, so it must not come loose, and the set is not a toy. Follow the rules where you live."
 	return c
 }
 

@@ -30,8 +30,8 @@ var knobs = withAxes(map[string]knob{
 	"camera.image":         picture,
 	"reach":                room,
 	"axes.counts":          countsKnob,
-	"bases":                level("bases", mmScale(0.5, 4, 60), manParts("base", func(m *rig.Man) *float64 { return (*float64)(&m.Base) })...),
-	"masses":               level("masses", scale{"g", 1e3, 0.5, 0.5, 300}, manParts("mass", func(m *rig.Man) *float64 { return (*float64)(&m.Mass) })...),
+	"bases":                level("bases", mmScale(0.5, 4, 60), pieceParts("base", func(m *rig.Piece) *float64 { return (*float64)(&m.Base) })...),
+	"masses":               level("masses", scale{"g", 1e3, 0.5, 0.5, 300}, pieceParts("mass", func(m *rig.Piece) *float64 { return (*float64)(&m.Mass) })...),
 })
 
 // axisQuantities are the numbers of an axis that may be turned.

@@ -8,13 +8,13 @@ import (
 )
 
 // contact is the force between the magnet's cap and the board's underside over
-// the warp, newtons: least and most without the pull of a man.
+// the warp, newtons: least and most without the pull of a piece.
 func (s *study) contact() (least, most float64) {
 	l, half := s.rig.Lift, float64(s.rig.Board.Warp)/2
 	return float64(l.Preload) - float64(l.Spring)*half, float64(l.Preload) + float64(l.Spring)*half
 }
 
-// pressed is the largest contact force, with the pull of a man above it.
+// pressed is the largest contact force, with the pull of a piece above it.
 func (s *study) pressed() float64 {
 	_, most := s.contact()
 	if s.err != nil {
@@ -36,11 +36,11 @@ func (s *study) judgeContact() Check {
 	if l.Spring <= 0 && warp > 0 {
 		c = c.atLeast(0, leastPress, leastPress)
 		c.Why = fmt.Sprintf("there is no spring: over a warp of %v the magnet presses against the board here and hangs %v below it there; the lift stalls or breaks itself", warp, warp/2)
-		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the man is lost. A soft spring under the magnet follows the sheet at nearly the same force."
+		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the piece is lost. A soft spring under the magnet follows the sheet at nearly the same force."
 		return c
 	}
 	c = c.atLeast(least, leastPress, 2*leastPress)
-	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a man above", warp, least, 2*float64(l.Preload)-least, s.pressed())
+	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.pressed())
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn
 		c.Why += fmt.Sprintf("; pressed to %v a spring of %v is %.0f mm shorter, more than a small one bears", l.Preload, l.Spring, way*1e3)

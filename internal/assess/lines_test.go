@@ -42,7 +42,7 @@ func TestReferencePointsThroughARig(t *testing.T) {
 		r.Lift.Grade, r.Pieces.Magnet.Grade = "1.30 T", "1.30 T"
 		r.Lift.Diameter, r.Lift.Thickness = unit.MM(w.d), unit.MM(w.l)
 		r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness = unit.MM(w.fd), unit.MM(w.fl)
-		for _, m := range men {
+		for _, m := range pieces {
 			m.at(r).Mass = unit.Grams(w.grams)
 		}
 		c := line(t, r, "neighbours.raised")
@@ -128,7 +128,7 @@ func TestLeanNamesItsSquares(t *testing.T) {
 }
 
 // A tall king near a low camera hides the pawn behind it.
-func TestHiddenMen(t *testing.T) {
+func TestHiddenPieces(t *testing.T) {
 	low := patched(t, Setting{"camera.height", `"300 mm"`}, Setting{"pieces.king.height", `"95 mm"`})
 	high := patched(t, Setting{"camera.height", `"900 mm"`}, Setting{"pieces.king.height", `"95 mm"`})
 	a, b := line(t, low, "camera.hidden"), line(t, high, "camera.hidden")

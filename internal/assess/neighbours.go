@@ -11,12 +11,12 @@ import (
 	"boardhand/internal/unit"
 )
 
-// lane is half a square: what separates the edge line from a standing man.
+// lane is half a square: what separates the edge line from a standing piece.
 func (s *study) lane() float64 { return mm(s.rig.Board.Square) / 2 }
 
-// judgeRaised asks from how far the raised magnet drags a standing man.
+// judgeRaised asks from how far the raised magnet drags a standing piece.
 func (s *study) judgeRaised() Check {
-	c := Check{ID: "neighbours.raised", Title: "Raised magnet passing a standing man", Unit: "mm",
+	c := Check{ID: "neighbours.raised", Title: "Raised magnet passing a standing piece", Unit: "mm",
 		Formula: "offset beyond which |lateral pull| < μs·max(0, m·g + axial pull), plus the errors of both places",
 		Source:  besselSource + "; " + coulomb, Range: forceRange}
 	if s.err != nil {
@@ -43,12 +43,12 @@ func (s *study) judgeRaised() Check {
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf("; friction a third lower would make it %.1f mm", mm(careful.Safe)+errors)
 	}
-	c.Explain = fmt.Sprintf("The magnet that carries one man passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the foot (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
+	c.Explain = fmt.Sprintf("The magnet that carries one piece passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the foot (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
 		"The strong magnet is the one that fails here. Smaller foot magnets help most.", 100*p.Normal/(float64(m.Mass)*drag.Gravity), mm(p.LiftAt))
 	return c
 }
 
-// judgeLowered asks whether the lowered magnet passes under all men.
+// judgeLowered asks whether the lowered magnet passes under all pieces.
 func (s *study) judgeLowered() Check {
 	c := Check{ID: "neighbours.lowered", Title: "Drop of the lowered magnet", Unit: "mm",
 		Formula: "least drop at which |lateral pull| < μs·max(0, m·g + axial pull) at every offset",
@@ -73,7 +73,7 @@ func (s *study) judgeLowered() Check {
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
 	}
-	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing men. At a gap of %.1f mm the largest sideways pull must stay below friction at the foot, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
+	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the foot, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
 		mm(s.spread.Near)+drop)
 	return c
 }
@@ -103,7 +103,7 @@ func (p pushes) force(d float64) float64 {
 	return p.at[i] * math.Pow(p.at[i+1]/p.at[i], math.Min(x-float64(i), 1))
 }
 
-// beside is the raised magnet together with the foot it carries, for a man
+// beside is the raised magnet together with the foot it carries, for a piece
 // standing beside both; away is the push of one more foot a square away.
 type beside struct {
 	drag.Puller
@@ -119,7 +119,7 @@ func (b beside) At(gap, offset float64) (magnet.Pull, error) {
 	return p, err
 }
 
-// judgeFeet asks from how far a carried man pushes a standing one.
+// judgeFeet asks from how far a carried piece pushes a standing one.
 func (s *study) judgeFeet() Check {
 	c := Check{ID: "neighbours.feet", Title: "Carried foot magnet passing a standing one", Unit: "mm",
 		Formula: "distance beyond which |lateral pull − repulsion of the feet| + repulsion of one more foot a square away < μs·max(0, m·g + axial pull), plus the errors of both places",
@@ -152,7 +152,7 @@ func (s *study) judgeFeet() Check {
 	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
 		c.Verdict = Warn
 	}
-	c.Why = fmt.Sprintf("magnet and carried foot together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried man passes at %.1f mm",
+	c.Why = fmt.Sprintf("magnet and carried foot together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
 		m.name, m.Mass, mm(p.Safe), c.Value, s.lane())
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so feet repel, and beyond its ring the drive magnet pushes the same way. The push of two feet falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
 		1e3*foot.force(s.lane()*1e-3), m.name, 1e3*st.Static*weightOf(m))

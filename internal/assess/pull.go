@@ -15,14 +15,14 @@ const (
 	coulomb      = "Coulomb friction"
 )
 
-// judgeHold is the coupling: can the magnet move the heaviest man at all.
+// judgeHold is the coupling: can the magnet move the heaviest piece at all.
 func (s *study) judgeHold() Check {
 	c := Check{ID: "pull.hold", Title: "Grip of the drive magnet", Unit: "×",
 		Formula: "lateral pull / (μs·(m·g + axial pull)) at the best offset", Source: besselSource + "; " + coulomb, Range: forceRange}
 	if s.err != nil {
 		return c.failed(s.err)
 	}
-	worst, at, who := math.Inf(1), unit.Length(0), man{}
+	worst, at, who := math.Inf(1), unit.Length(0), piece{}
 	var lateral, friction float64
 	for _, m := range s.extremes() {
 		st := s.stand(m)
@@ -55,14 +55,14 @@ func (s *study) judgeHold() Check {
 	return c
 }
 
-// judgeSlip asks whether the magnet can give a man the carriage's acceleration.
+// judgeSlip asks whether the magnet can give a piece the carriage's acceleration.
 func (s *study) judgeSlip() Check {
-	c := Check{ID: "drag.slip", Title: "Acceleration before a man slips", Unit: "mm/s²",
+	c := Check{ID: "drag.slip", Title: "Acceleration before a piece slips", Unit: "mm/s²",
 		Formula: "(lateral pull − μs·(m·g + axial pull))/m at the best offset", Source: besselSource + "; Newton", Range: forceRange}
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who := math.Inf(1), man{}
+	least, who := math.Inf(1), piece{}
 	for _, m := range s.extremes() {
 		st := s.stand(m)
 		h, err := st.WorstHold(s.spread, st.Static)
@@ -88,7 +88,7 @@ func (s *study) judgeSurge() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who := math.Inf(1), man{}
+	least, who := math.Inf(1), piece{}
 	for _, m := range s.extremes() {
 		v, err := s.stand(m).WorstTearOff(s.spread)
 		if err != nil {
@@ -106,9 +106,9 @@ func (s *study) judgeSurge() Check {
 	return c
 }
 
-// judgeSettle asks how well a carried man ends on its square's middle.
+// judgeSettle asks how well a carried piece ends on its square's middle.
 func (s *study) judgeSettle() Check {
-	c := Check{ID: "drag.settle", Title: "Where a carried man comes to rest", Unit: "mm",
+	c := Check{ID: "drag.settle", Title: "Where a carried piece comes to rest", Unit: "mm",
 		Formula: "half the width from 2·(sliding lag) − (static lag) to the static lag over all tolerances, plus the carriage's own error",
 		Source:  besselSource + "; " + coulomb, Range: forceRange}
 	if s.hold.Verdict == Fail {
@@ -116,11 +116,11 @@ func (s *study) judgeSettle() Check {
 	}
 	limit := settleShare * mm(s.rig.Board.Square)
 	c = c.atMost(mm(s.settle.Error)+placement*1e3, limit, 0.9*limit)
-	c.Why = fmt.Sprintf("men stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
+	c.Why = fmt.Sprintf("pieces stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+
 		"What is left is chance: sticking (μs %.2f) and sliding (μk %.2f) differ, and so do magnets and gap.",
-		mm(s.settle.Lead), mm(s.settle.Stick), s.rig.Board.Friction, s.stand(s.men[0]).Kinetic)
+		mm(s.settle.Lead), mm(s.settle.Stick), s.rig.Board.Friction, s.stand(s.pieces[0]).Kinetic)
 	c.Advice = "use a foot whose sticking and sliding friction differ less (felt, PTFE)"
 	return c
 }

@@ -51,7 +51,7 @@ func side(name string, travel, walls, backlash unit.Length) Side {
 	return s
 }
 
-// removal is how far a side must reach for captured men.
+// removal is how far a side must reach for captured pieces.
 func removal(r *rig.Rig, i int) unit.Length {
 	switch r.Removal.Mode {
 	case "tray":
@@ -96,11 +96,11 @@ func (s *study) judgeReach(remove bool) Check {
 		}
 	}
 	if math.IsInf(worst, 1) {
-		c = c.passed("captured men are taken off by hand")
+		c = c.passed("captured pieces are taken off by hand")
 	}
 	c.Why += short
 	k := s.rig.Carriage
 	c.Explain = fmt.Sprintf("The magnet's axis can go as far as the axes travel and as the carriage's body does not touch a wall: it sticks out %v left, %v right, %v to the front and %v to the back. "+
-		"Squares need 3.5 times %v from the middle, and the magnet runs %.1f mm past a man's place to leave him centred.", k.Left, k.Right, k.Front, k.Back, s.rig.Board.Square, mm(s.settle.Lead))
+		"Squares need 3.5 times %v from the middle, and the magnet runs %.1f mm past a piece's place to leave it centred.", k.Left, k.Right, k.Front, k.Back, s.rig.Board.Square, mm(s.settle.Lead))
 	return c
 }

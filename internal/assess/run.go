@@ -18,7 +18,7 @@ type probe struct {
 	knobs []string
 }
 
-// The checks in the order of the machine: magnets, men, lift, drives, reach,
+// The checks in the order of the machine: magnets, pieces, lift, drives, reach,
 // leads, eye, house, cautions.
 var probes = []probe{
 	{func(s *study) Check { return s.hold }, []string{"+lift.magnet", "+pieces.magnet", "-board.thickness", "-board.friction"}},
@@ -127,7 +127,7 @@ func (f Fix) String() string {
 	return text
 }
 
-// short lists the settings; men with the same value share one.
+// short lists the settings; pieces with the same value share one.
 func (f Fix) short() (out []string) {
 	same := map[string]int{}
 	for _, s := range f.Set {

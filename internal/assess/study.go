@@ -11,21 +11,21 @@ import (
 	"boardhand/internal/unit"
 )
 
-// man is one kind of piece.
-type man struct {
+// piece is one kind of piece.
+type piece struct {
 	name string
-	rig.Man
+	rig.Piece
 }
 
-// figure is the man as tipping sees it.
-func (m man) figure(recess unit.Length) drag.Figure {
+// figure is the piece as tipping sees it.
+func (m piece) figure(recess unit.Length) drag.Figure {
 	return drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: recess}
 }
 
 // study is one rig with what several checks share, computed once.
 type study struct {
 	rig    *rig.Rig
-	men    []man
+	pieces []piece
 	pair   drag.Pair // at the middle of both grades
 	spread drag.Spread
 	table  *magnet.Map
@@ -33,16 +33,16 @@ type study struct {
 
 	hold   Check // the coupling, on which most others wait
 	lags   drag.Lags
-	surge  unit.Length // largest offset in motion, worst man
+	surge  unit.Length // largest offset in motion, worst piece
 	settle drag.Settling
 	tips   *tipping
 }
 
 // newStudy computes what is shared; from, when not nil, may lend its table.
 func newStudy(r *rig.Rig, from *study) *study {
-	s := &study{rig: r, men: menOf(r), tips: &tipping{}}
+	s := &study{rig: r, pieces: piecesOf(r), tips: &tipping{}}
 	if s.err = s.couple(from); s.err == nil {
-		s.err = s.stand(s.men[0]).Check()
+		s.err = s.stand(s.pieces[0]).Check()
 	}
 	s.hold = s.judgeHold()
 	if s.hold.Verdict != Fail {
@@ -53,9 +53,9 @@ func newStudy(r *rig.Rig, from *study) *study {
 	return s
 }
 
-func menOf(r *rig.Rig) []man {
+func piecesOf(r *rig.Rig) []piece {
 	p := r.Pieces
-	return []man{{"king", p.King}, {"queen", p.Queen}, {"bishop", p.Bishop}, {"knight", p.Knight}, {"rook", p.Rook}, {"pawn", p.Pawn}}
+	return []piece{{"king", p.King}, {"queen", p.Queen}, {"bishop", p.Bishop}, {"knight", p.Knight}, {"rook", p.Rook}, {"pawn", p.Pawn}}
 }
 
 // choose sets the pair and how far the product of both remanences may be off.
@@ -112,8 +112,8 @@ func middle(grade string, d, t unit.Length) (magnet.Cylinder, float64, error) {
 	return magnet.Cylinder{Diameter: d, Thickness: t, Br: (lo + hi) / 2}, float64((hi - lo) / (hi + lo)), err
 }
 
-// stand is a man over the raised magnet.
-func (s *study) stand(m man) drag.Stand {
+// stand is a piece over the raised magnet.
+func (s *study) stand(m piece) drag.Stand {
 	mu := s.rig.Board.Friction
 	k := s.rig.Board.Kinetic
 	if k == 0 {
@@ -122,10 +122,10 @@ func (s *study) stand(m man) drag.Stand {
 	return drag.Stand{Pull: s.table, Gap: s.rig.Gap(), Mass: m.Mass, Static: mu, Kinetic: min(k, mu), Reach: offsetsTo}
 }
 
-// lightest and heaviest man.
-func (s *study) lightest() man {
-	out := s.men[0]
-	for _, m := range s.men {
+// lightest and heaviest piece.
+func (s *study) lightest() piece {
+	out := s.pieces[0]
+	for _, m := range s.pieces {
 		if m.Mass < out.Mass {
 			out = m
 		}
@@ -133,9 +133,9 @@ func (s *study) lightest() man {
 	return out
 }
 
-func (s *study) heaviest() man {
-	out := s.men[0]
-	for _, m := range s.men {
+func (s *study) heaviest() piece {
+	out := s.pieces[0]
+	for _, m := range s.pieces {
 		if m.Mass > out.Mass {
 			out = m
 		}
@@ -143,13 +143,13 @@ func (s *study) heaviest() man {
 	return out
 }
 
-// extremes are the lightest and the heaviest man: between them every quantity
-// of a man over a magnet lies, since it changes one way with the mass.
-func (s *study) extremes() []man {
+// extremes are the lightest and the heaviest piece: between them every quantity
+// of a piece over a magnet lies, since it changes one way with the mass.
+func (s *study) extremes() []piece {
 	if s.lightest().Mass == s.heaviest().Mass {
-		return []man{s.heaviest()}
+		return []piece{s.heaviest()}
 	}
-	return []man{s.lightest(), s.heaviest()}
+	return []piece{s.lightest(), s.heaviest()}
 }
 
 // acceleration of the carriage along its path: the smaller of the two axes',
@@ -160,7 +160,7 @@ func (s *study) acceleration() unit.Acceleration {
 
 func (s *study) speed() unit.Speed { return min(s.rig.Axis.X.Speed, s.rig.Axis.Y.Speed) }
 
-// motion computes lags, surge and settling of all men.
+// motion computes lags, surge and settling of all pieces.
 func (s *study) motion() error {
 	var rests drag.Lags
 	for i, m := range s.extremes() {
@@ -190,13 +190,13 @@ func (s *study) motion() error {
 	return nil
 }
 
-// lagSpread is how far a carried man may be off its planned path.
+// lagSpread is how far a carried piece may be off its planned path.
 func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }
 
-// widest is the largest foot of all men.
-func (s *study) widest() man {
-	out := s.men[0]
-	for _, m := range s.men {
+// widest is the largest foot of all pieces.
+func (s *study) widest() piece {
+	out := s.pieces[0]
+	for _, m := range s.pieces {
 		if m.Base > out.Base {
 			out = m
 		}
@@ -204,10 +204,10 @@ func (s *study) widest() man {
 	return out
 }
 
-// tallest man.
-func (s *study) tallest() man {
-	out := s.men[0]
-	for _, m := range s.men {
+// tallest piece.
+func (s *study) tallest() piece {
+	out := s.pieces[0]
+	for _, m := range s.pieces {
 		if m.Height > out.Height {
 			out = m
 		}

@@ -31,14 +31,14 @@ const bend = 0.020
 // hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
 const hangError = 0.03
 
-// headShare is the width of a man's head over its foot. Common practice, no source.
+// headShare is the width of a piece's head over its foot. Common practice, no source.
 const headShare = 0.6
 
 // Pixels a square should have for the reader, least and comfortable: a foot
 // takes about half a square. Common practice, no source.
 const leastPixels, goodPixels = 24.0, 40.0
 
-// mostHidden is the share of a man that may be hidden before the reader must
+// mostHidden is the share of a piece that may be hidden before the reader must
 // ask: half of a pawn still shows its colour. Common practice, no source.
 const mostHidden = 50.0
 
@@ -57,7 +57,7 @@ const mostSteps = 1 << 16
 // How it was found is not recorded.
 const pushStep = 1e-3
 
-// settleShare is how far off the middle a man may come to rest, as a share of
+// settleShare is how far off the middle a piece may come to rest, as a share of
 // the square: beyond it looks careless and costs the lanes. Common practice, no
 // source.
 const settleShare = 0.06
@@ -67,10 +67,10 @@ const (
 	// placement is the error of the carriage's own place with its backlash taken
 	// up, metres: what a rule and a homing switch leave. Common practice, no source.
 	placement = 0.5e-3
-	// doubt is by how much the camera may misjudge where a standing man's foot
+	// doubt is by how much the camera may misjudge where a standing piece's foot
 	// is, metres: two standard deviations of a quarter of a millimetre.
 	doubt = 0.5e-3
-	// reserve is how much stronger friction should be than what pulls at a man
+	// reserve is how much stronger friction should be than what pulls at a piece
 	// that is to stay: the force model is good to 15 % (Vokoun and Beleggia, J.
 	// Magn. Magn. Mater. 350 (2014) 174) and friction scatters by as much.
 	reserve = 1.5

@@ -11,7 +11,7 @@ import (
 	"boardhand/internal/rig"
 )
 
-// With magnets on one side only, a set-up asks once: for the other side's men
+// With magnets on one side only, a set-up asks once: for the other side's pieces
 // as a whole, and for those of this side that it cannot carry.
 func TestSetUpAsksOnce(t *testing.T) {
 	p := planner(t, func(r *rig.Rig) { withTrays(r); r.Pieces.Carried = "black" })
@@ -25,7 +25,7 @@ func TestSetUpAsksOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	last := plan.Steps[len(plan.Steps)-1]
-	if plan.Asks() != 1 || last.Text != "Please set up the white men for the next game." || plan.Doubt != "" {
+	if plan.Asks() != 1 || last.Text != "Please set up the white pieces for the next game." || plan.Doubt != "" {
 		t.Errorf("%d questions, the last %q, doubt %q", plan.Asks(), last.Text, plan.Doubt)
 	}
 	start := chess.Start()
@@ -55,7 +55,7 @@ func TestTakeBackAsksOnce(t *testing.T) {
 	}
 }
 
-// What is left of a plan is planned for where the men are now.
+// What is left of a plan is planned for where the pieces are now.
 func TestRestGoesOn(t *testing.T) {
 	p := planner(t, withTrays)
 	pos, err := chess.ParseFEN("4k3/8/8/3p4/4P3/8/8/4K3 b - - 0 1")
@@ -72,8 +72,8 @@ func TestRestGoesOn(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := p.draft(s)
-	d.men[d.on(m.From())].At.X += 0.002
-	s = Scene{Men: d.men, Carriage: s.Carriage}
+	d.pieces[d.on(m.From())].At.X += 0.002
+	s = Scene{Pieces: d.pieces, Carriage: s.Carriage}
 	again, err := p.Rest(context.Background(), s, plan.Steps)
 	if err != nil {
 		t.Fatal(err)

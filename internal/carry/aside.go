@@ -10,21 +10,21 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// detour is what one man stepping aside counts as in metres of way, in
-// squares: longer than any way on the board, so fewest men first.
+// detour is what one piece stepping aside counts as in metres of way, in
+// squares: longer than any way on the board, so fewest pieces first.
 const detourSquares = 60
 
-// asideTries bounds the search for a man's parking place: how many sets of
-// men are tried, and how many places in all. Measured: of ten thousand
+// asideTries bounds the search for a piece's parking place: how many sets of
+// pieces are tried, and how many places in all. Measured: of ten thousand
 // positions that need it nearly all are solved by the first set.
 const (
 	asideSets   = 4
 	asidePlaces = 24
 )
 
-// stepAside lets own men make way for man i and return, fewest first.
+// stepAside lets own pieces make way for piece i and return, fewest first.
 func (d *draft) stepAside(ctx context.Context, i int, to target) (bool, error) {
-	firm := make([]bool, len(d.men))
+	firm := make([]bool, len(d.pieces))
 	for range asideSets {
 		if err := ctx.Err(); err != nil {
 			return false, err
@@ -41,42 +41,42 @@ func (d *draft) stepAside(ctx context.Context, i int, to target) (bool, error) {
 	return false, nil
 }
 
-// inTheWay is the smallest set of carried men whose leaving opens a lane.
+// inTheWay is the smallest set of carried pieces whose leaving opens a lane.
 func (d *draft) inTheWay(i int, to target, firm []bool) []int {
-	f := d.p.carryField(d.men, i)
+	f := d.p.carryField(d.pieces, i)
 	for h := range f.Hurdles {
-		k := d.manAt(i, h)
-		f.Hurdles[h].Yields = d.men[k].Magnet && !firm[k]
+		k := d.pieceAt(i, h)
+		f.Hurdles[h].Yields = d.pieces[k].Magnet && !firm[k]
 	}
-	w, ok := f.Through(d.men[i].At, to.at, detourSquares*d.p.side)
+	w, ok := f.Through(d.pieces[i].At, to.at, detourSquares*d.p.side)
 	if !ok {
 		return nil
 	}
 	for n, h := range w.Yields {
-		w.Yields[n] = d.manAt(i, h)
+		w.Yields[n] = d.pieceAt(i, h)
 	}
 	return w.Yields
 }
 
-// errand is one attempt at clearing the way for a man.
+// errand is one attempt at clearing the way for a piece.
 type errand struct {
 	mover   int
 	to      target
 	set     []int
 	way     []lanes.Spot // the mover's, with the set gone
-	orphans []Man        // the set as it stood
+	orphans []Piece      // the set as it stood
 	left    int          // places that may still be tried
 }
 
-// makeWay parks the set, brings man i and returns the set.
+// makeWay parks the set, brings piece i and returns the set.
 func (d *draft) makeWay(set []int, i int, to target) bool {
-	gone := slices.Clone(d.men)
+	gone := slices.Clone(d.pieces)
 	e := &errand{mover: i, to: to, set: set, left: asidePlaces}
 	for _, k := range set {
-		e.orphans = append(e.orphans, d.men[k])
+		e.orphans = append(e.orphans, d.pieces[k])
 		gone[k].At = lanes.Spot{X: 1e3, Y: 1e3} // out of everything's way
 	}
-	way, ok := d.p.carryField(gone, i).Best(d.men[i].At, to.at, d.p.taste)
+	way, ok := d.p.carryField(gone, i).Best(d.pieces[i].At, to.at, d.p.taste)
 	if !ok {
 		return false
 	}
@@ -89,7 +89,7 @@ func (d *draft) makeWay(set []int, i int, to target) bool {
 	return true
 }
 
-// park sends the n-th man of the set to a place clear of the way and goes on
+// park sends the n-th piece of the set to a place clear of the way and goes on
 // with the next; with all parked it brings the mover and sends them home.
 func (d *draft) park(e *errand, n int) *draft {
 	if n == len(e.set) {
@@ -101,7 +101,7 @@ func (d *draft) park(e *errand, n int) *draft {
 			return nil
 		}
 		try := d.fork()
-		if !try.tryCarry(k, target{place, d.men[k].Square}) {
+		if !try.tryCarry(k, target{place, d.pieces[k].Square}) {
 			continue
 		}
 		try.steps[len(try.steps)-2].Text = "steps aside"
@@ -113,7 +113,7 @@ func (d *draft) park(e *errand, n int) *draft {
 	return nil
 }
 
-// passAndReturn brings the mover and then the parked men home, last out
+// passAndReturn brings the mover and then the parked pieces home, last out
 // first back.
 func (d *draft) passAndReturn(e *errand) *draft {
 	if !d.tryCarry(e.mover, e.to) {
@@ -122,10 +122,10 @@ func (d *draft) passAndReturn(e *errand) *draft {
 	for n := len(e.set) - 1; n >= 0; n-- {
 		k := e.set[n]
 		home := d.p.home(e.orphans[n])
-		if d.men[k].At == home {
+		if d.pieces[k].At == home {
 			continue // it was only set straight
 		}
-		if !d.tryCarry(k, target{home, d.men[k].Square}) {
+		if !d.tryCarry(k, target{home, d.pieces[k].Square}) {
 			return nil
 		}
 		d.steps[len(d.steps)-2].Text = "returns"
@@ -133,44 +133,44 @@ func (d *draft) passAndReturn(e *errand) *draft {
 	return d
 }
 
-// home is where a man belongs: the middle of its square, or its slot.
-func (p *Planner) home(m Man) lanes.Spot {
+// home is where a piece belongs: the middle of its square, or its slot.
+func (p *Planner) home(m Piece) lanes.Spot {
 	if m.Square >= 64 {
 		return m.At
 	}
 	return p.Centre(m.Square)
 }
 
-// The places tried for a man that steps aside: rings about where it stands.
+// The places tried for a piece that steps aside: rings about where it stands.
 const asideRays = 16
 
 var asideRings = [...]float64{0.2, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0} // squares
 
-// places lists where man k may wait: clear of everyone and of the mover's
+// places lists where piece k may wait: clear of everyone and of the mover's
 // way, its own middle first, then the nearest.
 func (d *draft) places(e *errand, k int) []lanes.Spot {
-	f := d.p.carryField(d.men, k)
+	f := d.p.carryField(d.pieces, k)
 	var out []lanes.Spot
 	try := func(s lanes.Spot) {
 		if f.Inside.Holds(s) && f.Measure([]lanes.Spot{s, s}).Spare >= 0 && d.clears(e, k, s) {
 			out = append(out, s)
 		}
 	}
-	try(d.p.home(d.men[k]))
+	try(d.p.home(d.pieces[k]))
 	for _, r := range asideRings {
 		for a := range asideRays {
 			sin, cos := math.Sincos(float64(a) * 2 * math.Pi / asideRays)
-			try(lanes.Spot{X: d.men[k].At.X + r*d.p.side*cos, Y: d.men[k].At.Y + r*d.p.side*sin})
+			try(lanes.Spot{X: d.pieces[k].At.X + r*d.p.side*cos, Y: d.pieces[k].At.Y + r*d.p.side*sin})
 		}
 	}
 	return out
 }
 
-// clears says whether man k standing at s leaves the mover's way free.
+// clears says whether piece k standing at s leaves the mover's way free.
 func (d *draft) clears(e *errand, k int, s lanes.Spot) bool {
-	m := d.men[k]
+	m := d.pieces[k]
 	m.Sigma = d.p.limits.arrival()
-	keep := d.p.limits.lane(d.men[e.mover], m)
+	keep := d.p.limits.lane(d.pieces[e.mover], m)
 	f := lanes.Field{Hurdles: []lanes.Hurdle{{At: s, Keep: keep}}}
 	return f.Measure(e.way).Spare >= 0
 }

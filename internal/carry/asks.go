@@ -13,39 +13,39 @@ func (d *draft) ask(piece chess.Piece, from, to chess.Square, text string) {
 	d.asks++
 }
 
-// askMove has a person move man i; why continues the sentence.
+// askMove has a person move piece i; why continues the sentence.
 func (d *draft) askMove(i int, to target, why string) {
-	m := d.men[i]
+	m := d.pieces[i]
 	text := fmt.Sprintf("Please move the %v from %v to %v%s.", m.Piece, m.Square, to.square, why)
 	if m.Square >= chess.NoSquare { // it stands astray
 		text = fmt.Sprintf("Please put the %v on %v%s.", m.Piece, to.square, why)
 	}
 	d.ask(m.Piece, m.Square, to.square, text)
-	d.men[i].At, d.men[i].Square, d.men[i].Sigma = to.at, to.square, handSigma
+	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, handSigma
 }
 
-// askOff has a person take man i off the board.
+// askOff has a person take piece i off the board.
 func (d *draft) askOff(i int) {
-	m := d.men[i]
+	m := d.pieces[i]
 	d.ask(m.Piece, m.Square, chess.NoSquare, fmt.Sprintf("Please take the %v off %v.", m.Piece, m.Square))
 	d.remove(i)
 }
 
-// askOn has a person put a man on a square; a man standing there goes off.
+// askOn has a person put a piece on a square; a piece standing there goes off.
 func (d *draft) askOn(piece chess.Piece, sq chess.Square) {
 	text := fmt.Sprintf("Please put a %v on %v.", piece, sq)
 	if i := d.on(sq); i >= 0 {
-		text = fmt.Sprintf("Please put a %v on %v in place of the %v.", piece, sq, d.men[i].Piece)
+		text = fmt.Sprintf("Please put a %v on %v in place of the %v.", piece, sq, d.pieces[i].Piece)
 	}
 	d.ask(piece, chess.NoSquare, sq, text)
 	d.placed(piece, sq)
 }
 
-// askStraight has a person set man i in the middle of its square.
+// askStraight has a person set piece i in the middle of its square.
 func (d *draft) askStraight(i int) {
-	m := d.men[i]
+	m := d.pieces[i]
 	d.ask(m.Piece, m.Square, m.Square, fmt.Sprintf("Please set the %v on %v in the middle of its square.", m.Piece, m.Square))
-	d.men[i].At, d.men[i].Sigma = d.p.Centre(m.Square), handSigma
+	d.pieces[i].At, d.pieces[i].Sigma = d.p.Centre(m.Square), handSigma
 }
 
 // askForMove has a person do a whole move.
@@ -63,11 +63,11 @@ func (d *draft) askForMove(pos *chess.Position, m chess.Move) {
 	}
 }
 
-// straighten looks for one man that cannot be carried but stands askew and
+// straighten looks for one piece that cannot be carried but stands askew and
 // shuts the way; a person sets it straight and the carriage goes on.
 func (d *draft) straighten(i int, to target) bool {
 	var best *draft
-	for k, m := range d.men {
+	for k, m := range d.pieces {
 		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < handSigma {
 			continue
 		}

@@ -53,7 +53,7 @@ type spoiling struct {
 	spoil      func(p *Planner, s *Scene, plan *Plan)
 }
 
-// spoiltWays are faults of where men, magnet and carriage go.
+// spoiltWays are faults of where pieces, magnet and carriage go.
 func spoiltWays() []spoiling {
 	return []spoiling{
 		{"nothing spoilt", "", func(*Planner, *Scene, *Plan) {}},
@@ -63,30 +63,30 @@ func spoiltWays() []spoiling {
 			k.PiecePath = trajectory.Trail(k.Path, p.limits.Limits)
 			p.drivenAnew(k)
 		}},
-		{"a man measured elsewhere in the way", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
+		{"a piece measured elsewhere in the way", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			mid := k.PiecePath[len(k.PiecePath)/2]
-			for i := range s.Men {
-				if s.Men[i].Square == chess.SquareAt(5, 6) {
-					s.Men[i].At = mid.Add(lanes.Spot{X: -0.013})
-					s.Men[i].Magnet = false
+			for i := range s.Pieces {
+				if s.Pieces[i].Square == chess.SquareAt(5, 6) {
+					s.Pieces[i].At = mid.Add(lanes.Spot{X: -0.013})
+					s.Pieces[i].Magnet = false
 				}
 			}
 		}},
-		{"a magnetised man nearer than is safe", "dragged", func(p *Planner, s *Scene, plan *Plan) {
-			for i := range s.Men {
-				s.Men[i].Foot = 0.001
+		{"a magnetised piece nearer than is safe", "dragged", func(p *Planner, s *Scene, plan *Plan) {
+			for i := range s.Pieces {
+				s.Pieces[i].Foot = 0.001
 			}
 			k := carryOf(plan)
 			mid := k.PiecePath[len(k.PiecePath)/2]
-			for i := range s.Men {
-				if s.Men[i].Square == chess.SquareAt(5, 6) {
-					s.Men[i].At = mid.Add(lanes.Spot{X: -0.013})
+			for i := range s.Pieces {
+				if s.Pieces[i].Square == chess.SquareAt(5, 6) {
+					s.Pieces[i].At = mid.Add(lanes.Spot{X: -0.013})
 				}
 			}
 			p.limits.Apart = 0
 		}},
-		{"no lead: the man would trail behind", "the man ", func(p *Planner, s *Scene, plan *Plan) {
+		{"no lead: the piece would trail behind", "the piece ", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			k.Path = k.Path[:len(k.Path)-2]
 			k.Path = append(slices.Clone(k.Path), k.PiecePath[len(k.PiecePath)-1])
@@ -197,8 +197,8 @@ func spoiltSteps() []spoiling {
 			plan.Steps = slices.DeleteFunc(slices.Clone(plan.Steps), func(s Step) bool { return s.Do == Release })
 		}},
 		{"no magnet in the foot", "no magnet", func(p *Planner, s *Scene, plan *Plan) {
-			for i := range s.Men {
-				s.Men[i].Magnet = false
+			for i := range s.Pieces {
+				s.Pieces[i].Magnet = false
 			}
 		}},
 		{"the wrong square named", "would hold", func(p *Planner, s *Scene, plan *Plan) {

@@ -13,23 +13,23 @@ import (
 
 // draft is a plan being made: the steps so far and the scene after them.
 type draft struct {
-	p     *Planner
-	men   []Man
-	at    lanes.Spot // the carriage
-	steps []Step
-	time  float64
-	asks  int
-	aside int // step-asides
+	p      *Planner
+	pieces []Piece
+	at     lanes.Spot // the carriage
+	steps  []Step
+	time   float64
+	asks   int
+	aside  int // step-asides
 }
 
 func (p *Planner) draft(s Scene) *draft {
-	return &draft{p: p, men: slices.Clone(s.Men), at: s.Carriage}
+	return &draft{p: p, pieces: slices.Clone(s.Pieces), at: s.Carriage}
 }
 
 // fork is a copy to try something on.
 func (d *draft) fork() *draft {
 	c := *d
-	c.men, c.steps = slices.Clone(d.men), slices.Clip(d.steps)
+	c.pieces, c.steps = slices.Clone(d.pieces), slices.Clip(d.steps)
 	return &c
 }
 
@@ -42,12 +42,12 @@ func (d *draft) add(s Step) {
 	d.time += float64(s.Time)
 }
 
-// on is the index of the man on a square, or −1.
+// on is the index of the piece on a square, or −1.
 func (d *draft) on(sq chess.Square) int {
-	return slices.IndexFunc(d.men, func(m Man) bool { return m.Square == sq && sq < chess.NoSquare })
+	return slices.IndexFunc(d.pieces, func(m Piece) bool { return m.Square == sq && sq < chess.NoSquare })
 }
 
-// target is where a man is to go.
+// target is where a piece is to go.
 type target struct {
 	at     lanes.Spot
 	square chess.Square
@@ -55,19 +55,19 @@ type target struct {
 
 func (d *draft) square(sq chess.Square) target { return target{d.p.Centre(sq), sq} }
 
-// haul is a man's way with the carriage's path that leads it there.
+// haul is a piece's way with the carriage's path that leads it there.
 type haul struct {
 	way      lanes.Way
 	carriage []lanes.Spot
 	time     float64 // of the drag, s
 }
 
-// carry emits travel, grip, carry and release for man i along h.
+// carry emits travel, grip, carry and release for piece i along h.
 func (d *draft) carry(i int, to target, h haul) bool {
 	if !d.travel(i) {
 		return false
 	}
-	m, l := d.men[i], d.p.limits
+	m, l := d.pieces[i], d.p.limits
 	lift := unit.Duration(l.LiftTime)
 	d.add(Step{Do: Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
 	p := trajectory.Over(h.carriage, l.Carry)
@@ -77,11 +77,11 @@ func (d *draft) carry(i int, to target, h haul) bool {
 		Time: unit.Duration(h.time)})
 	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
 	d.at = h.carriage[len(h.carriage)-1]
-	d.men[i].At, d.men[i].Square, d.men[i].Sigma = to.at, to.square, l.arrival()
+	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, l.arrival()
 	return true
 }
 
-// tryCarry carries man i to a target where a way is free; else it changes nothing.
+// tryCarry carries piece i to a target where a way is free; else it changes nothing.
 func (d *draft) tryCarry(i int, to target) bool {
 	h, ok := d.haul(i, to.at)
 	if !ok {
@@ -95,14 +95,14 @@ func (d *draft) tryCarry(i int, to target) bool {
 	return true
 }
 
-// travel takes the lowered magnet under man i; false when no way keeps the
+// travel takes the lowered magnet under piece i; false when no way keeps the
 // others where they are.
 func (d *draft) travel(i int) bool {
-	to, l := d.men[i].At, d.p.limits
+	to, l := d.pieces[i].At, d.p.limits
 	if d.at.Distance(to) < 1e-9 {
 		return true
 	}
-	way, ok := d.p.loweredField(d.men, i).Best(d.at, to, lanes.Taste{})
+	way, ok := d.p.loweredField(d.pieces, i).Best(d.at, to, lanes.Taste{})
 	if !ok {
 		return false
 	}
@@ -114,5 +114,5 @@ func (d *draft) travel(i int) bool {
 	return true
 }
 
-// remove takes man i out of the scene.
-func (d *draft) remove(i int) { d.men = slices.Delete(d.men, i, i+1) }
+// remove takes piece i out of the scene.
+func (d *draft) remove(i int) { d.pieces = slices.Delete(d.pieces, i, i+1) }

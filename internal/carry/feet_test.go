@@ -69,14 +69,14 @@ type tally struct {
 func withFeet(share float64) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		base := unit.Length(share * float64(r.Board.Square))
-		for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+		for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
 			m.Base = base
 		}
 	}
 }
 
 // Many positions from games, one move each, with feet from slim to broad and
-// men askew: no plan may be doubted, and beside the plain rule the planner
+// pieces askew: no plan may be doubted, and beside the plain rule the planner
 // must do at least as much.
 func TestManyMovesBesideThePlainRule(t *testing.T) {
 	runtime.LockOSThread()
@@ -94,7 +94,7 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 			c.try(t, p, p.scene(&u.pos, rnd, 0.12), u)
 		}
 		slices.Sort(c.took)
-		t.Logf("foot %.2f: of %d moves %d carried at once, %d with men stepping aside, %d after a man was set straight, %d asked for; "+
+		t.Logf("foot %.2f: of %d moves %d carried at once, %d with pieces stepping aside, %d after a piece was set straight, %d asked for; "+
 			"plain rule %d; %d with a clear path but no lane; carry over the time of the shortest clear path driven likewise: %s; over a bare S-curve as long, without corners and lead: %s; planning (one core) median %v, 99 %% %v, most %v",
 			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, spreadOf(c.over), spreadOf(c.bare),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
@@ -175,11 +175,11 @@ func (c *tally) try(t *testing.T, p *Planner, s Scene, u turn) {
 }
 
 // compare takes the time of the planned carry over that of the shortest path
-// that is clear for the two feet, and for the magnet beside men that must stay.
+// that is clear for the two feet, and for the magnet beside pieces that must stay.
 func (c *tally) compare(d *draft, u turn) {
 	i, to := d.on(u.move.From()), d.p.Centre(u.move.To())
 	l := d.p.limits
-	w, clear := d.p.bareField(d.men, i).Shortest(d.men[i].At, to)
+	w, clear := d.p.bareField(d.pieces, i).Shortest(d.pieces[i].At, to)
 	h, ok := d.haul(i, to)
 	if clear && !ok {
 		c.shut++
@@ -196,8 +196,8 @@ func (c *tally) compare(d *draft, u turn) {
 // no source.
 func (d *draft) plainRule(m chess.Move) bool {
 	i := d.on(m.From())
-	f := d.p.carryField(d.men, i)
-	from, to, half := d.men[i].At, d.p.Centre(m.To()), d.p.side/2
+	f := d.p.carryField(d.pieces, i)
+	from, to, half := d.pieces[i].At, d.p.Centre(m.To()), d.p.side/2
 	home := d.p.Centre(m.From())
 	ex, ey := home.X-math.Copysign(half, home.X), to.Y-math.Copysign(half, to.Y)
 	for _, way := range [][]lanes.Spot{

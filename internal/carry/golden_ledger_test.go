@@ -110,7 +110,7 @@ func (l *ledger) note(title string, s Scene, plan Plan) {
 // goes to are no obstacles, nor is anybody where the magnet is lowered enough.
 func (l *ledger) travel(n int, s Scene, step Step) {
 	driven, low, need := places(step.Ride()), none(), l.p.limits.LoweredPass
-	for _, m := range s.Men {
+	for _, m := range s.Pieces {
 		ends := min(step.Path[0].Distance(m.At), step.Path[len(step.Path)-1].Distance(m.At))
 		if m.Magnet && need > 0 && ends > need {
 			_, d := nearestOn(driven, m.At)
@@ -127,12 +127,12 @@ func (l *ledger) travel(n int, s Scene, step Step) {
 func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 	base, magnet = none(), none()
 	driven, held := places(step.Ride()), s.Held(step)
-	for k, m := range s.Men {
+	for k, m := range s.Pieces {
 		if k == held {
 			continue
 		}
 		_, d := nearestOn(step.PiecePath, m.At)
-		bases := (m.Foot + s.Men[held].Foot) / 2
+		bases := (m.Foot + s.Pieces[held].Foot) / 2
 		base.take(nearest{d - bases, l.p.limits.gap(m), named(m)})
 		if m.Magnet {
 			_, d := nearestOn(driven, m.At)
@@ -169,7 +169,7 @@ func asked(step Step) string {
 	return strings.Join(out, ", ")
 }
 
-func named(m Man) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), planning.Place(m.Square)) }
+func named(m Piece) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), planning.Place(m.Square)) }
 
 // places are the places of a ride.
 func places(ride []planning.Sample) []lanes.Spot {

@@ -143,7 +143,7 @@ func missing(pos *chess.Position) string {
 	var out strings.Builder
 	for c := range chess.Color(2) {
 		for _, k := range kinds {
-			if n := start.Men(c, k).Count() - pos.Men(c, k).Count(); n > 0 {
+			if n := start.Pieces(c, k).Count() - pos.Pieces(c, k).Count(); n > 0 {
 				out.WriteString(strings.Repeat(string(rune(chess.MakePiece(c, k).Letter())), n))
 			}
 		}
@@ -167,7 +167,7 @@ func (l *ledger) stand(s *Scene, letters string) {
 		} else {
 			at, right = right, right-1
 		}
-		s.Men = append(s.Men, l.p.Stand(piece, chess.NoSquare, slots[at]))
+		s.Pieces = append(s.Pieces, l.p.Stand(piece, chess.NoSquare, slots[at]))
 	}
 }
 

@@ -9,47 +9,47 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// carryField is where the magnet may carry man i among the others.
-func (p *Planner) carryField(men []Man, i int) lanes.Field {
+// carryField is where the magnet may carry piece i among the others.
+func (p *Planner) carryField(pieces []Piece, i int) lanes.Field {
 	l := p.limits
 	f := p.open(l.Sheet.Meet(l.Inside.Inset(l.Lag)))
-	f.Hurdles = make([]lanes.Hurdle, 0, len(men))
-	for k, m := range men {
+	f.Hurdles = make([]lanes.Hurdle, 0, len(pieces))
+	for k, m := range pieces {
 		if k != i {
-			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: l.lane(men[i], m)})
+			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: l.lane(pieces[i], m)})
 		}
 	}
 	return f
 }
 
-// manAt is the man behind hurdle h in the field of man i.
-func (d *draft) manAt(i, h int) int {
+// manAt is the piece behind hurdle h in the field of piece i.
+func (d *draft) pieceAt(i, h int) int {
 	if h >= i {
 		return h + 1
 	}
 	return h
 }
 
-// bareField is the same without what the lag drags a man further in.
-func (p *Planner) bareField(men []Man, i int) lanes.Field {
-	f := p.carryField(men, i)
+// bareField is the same without what the lag drags a piece further in.
+func (p *Planner) bareField(pieces []Piece, i int) lanes.Field {
+	f := p.carryField(pieces, i)
 	for k := range f.Hurdles {
 		m := k
 		if k >= i {
 			m++
 		}
-		f.Hurdles[k].Keep = p.limits.keep(men[i], men[m])
+		f.Hurdles[k].Keep = p.limits.keep(pieces[i], pieces[m])
 	}
 	return f
 }
 
-// loweredField is where the lowered magnet may travel to reach man i.
-func (p *Planner) loweredField(men []Man, i int) lanes.Field {
+// loweredField is where the lowered magnet may travel to reach piece i.
+func (p *Planner) loweredField(pieces []Piece, i int) lanes.Field {
 	f := p.open(p.limits.Inside)
 	if p.limits.LoweredPass == 0 {
 		return f
 	}
-	for k, m := range men {
+	for k, m := range pieces {
 		if k != i && m.Magnet {
 			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: p.limits.LoweredPass + together(p.limits.Placement, doubts*m.Sigma)})
 		}
@@ -64,32 +64,32 @@ func (p *Planner) open(in lanes.Rect) lanes.Field {
 	return lanes.Field{Inside: in, Calm: lanes.Rect{Min: lanes.Spot{X: -rim, Y: -rim}, Max: lanes.Spot{X: rim, Y: rim}}}
 }
 
-// haul finds the way for man i, and the carriage's path for it: the roomiest
+// haul finds the way for piece i, and the carriage's path for it: the roomiest
 // way that is hardly slower than the shortest clear one. Where that runs
-// through a lane too tight, by a hair, for a man who is dragged round bends
-// further in, he cuts them by that hair.
+// through a lane too tight, by a hair, for a piece that is dragged round bends
+// further in, it cuts them by that hair.
 func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
-	f := d.p.carryField(d.men, i)
-	way, ok := f.Best(d.men[i].At, to, d.p.taste)
+	f := d.p.carryField(d.pieces, i)
+	way, ok := f.Best(d.pieces[i].At, to, d.p.taste)
 	h := d.p.haulAlong(way)
 	if ok && len(way.Points) == 2 {
-		return h, d.p.passes(d.men, i, h.carriage)
+		return h, d.p.passes(d.pieces, i, h.carriage)
 	}
-	bare, open := d.p.bareField(d.men, i).Shortest(d.men[i].At, to)
+	bare, open := d.p.bareField(d.pieces, i).Shortest(d.pieces[i].At, to)
 	if !open {
-		return h, ok && d.p.passes(d.men, i, h.carriage)
+		return h, ok && d.p.passes(d.pieces, i, h.carriage)
 	}
 	short := d.p.haulAlong(bare)
 	limit := (1 + slowerWays) * short.time
 	if ok && h.time > limit {
-		if w, found := f.Shortest(d.men[i].At, to); found {
+		if w, found := f.Shortest(d.pieces[i].At, to); found {
 			h = d.p.haulAlong(w)
 		}
 	}
 	if (!ok || h.time > limit) && d.squeezes(i, short) {
 		h, ok = short, true
 	}
-	return h, ok && d.p.passes(d.men, i, h.carriage)
+	return h, ok && d.p.passes(d.pieces, i, h.carriage)
 }
 
 func (p *Planner) haulAlong(w lanes.Way) haul {
@@ -98,33 +98,33 @@ func (p *Planner) haulAlong(w lanes.Way) haul {
 	return h
 }
 
-// grazing is how far a man may come below his distance from another in a tight
-// lane, metres: on a round of 15 mm a lag of 1.3 mm drags him 0.06 mm further
+// grazing is how far a piece may come below its distance from another in a tight
+// lane, metres: on a round of 15 mm a lag of 1.3 mm drags it 0.06 mm further
 // in. A hair's width, a seventh of the placement error in that distance.
 const grazing = 70e-6
 
-// squeezes says whether man i, dragged along a path that is clear for the
+// squeezes says whether piece i, dragged along a path that is clear for the
 // magnet and for the foot over it, comes no nearer to the others than a hair.
 func (d *draft) squeezes(i int, h haul) bool {
-	f := d.p.bareField(d.men, i)
-	man := trajectory.Trail(h.carriage, d.p.limits.Limits)
+	f := d.p.bareField(d.pieces, i)
+	piece := trajectory.Trail(h.carriage, d.p.limits.Limits)
 	for k, u := range f.Hurdles {
-		o := d.men[d.manAt(i, k)]
-		ends := math.Min(u.At.Distance(man[0]), u.At.Distance(man[len(man)-1]))
-		f.Hurdles[k].Keep = math.Min(d.p.limits.feet(d.men[i], o), ends)
+		o := d.pieces[d.pieceAt(i, k)]
+		ends := math.Min(u.At.Distance(piece[0]), u.At.Distance(piece[len(piece)-1]))
+		f.Hurdles[k].Keep = math.Min(d.p.limits.feet(d.pieces[i], o), ends)
 	}
-	return f.Measure(man).Spare >= -grazing
+	return f.Measure(piece).Spare >= -grazing
 }
 
 // passes says whether the raised magnet keeps its distance from the others
 // along its path, or from where they stand at its ends, and stays in reach.
-func (p *Planner) passes(men []Man, i int, path []lanes.Spot) bool {
+func (p *Planner) passes(pieces []Piece, i int, path []lanes.Spot) bool {
 	for _, s := range path {
 		if !p.limits.Inside.Holds(s) {
 			return false
 		}
 	}
-	for k, m := range men {
+	for k, m := range pieces {
 		if k == i || !m.Magnet {
 			continue
 		}

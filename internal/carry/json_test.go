@@ -53,7 +53,7 @@ func TestJSONOfACapture(t *testing.T) {
 	}
 }
 
-// With too small a drop the lowered magnet goes round the men it would drag;
+// With too small a drop the lowered magnet goes round the pieces it would drag;
 // with enough it goes straight.
 func TestEmptyTravelGoesRoundWhatItWouldDrag(t *testing.T) {
 	pos := position(t, "4k3/8/8/8/4p3/8/4r3/K7 b - - 0 1")

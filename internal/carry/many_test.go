@@ -50,7 +50,7 @@ type evening struct {
 	spent, told          float64 // s of world time: the machine's, the plans'
 }
 
-// Positions from games, men askew, feet from slim to broad: the simulated
+// Positions from games, pieces askew, feet from slim to broad: the simulated
 // machine carries one move in each, of any kind, and its umpire must note
 // nothing: nobody touched, nobody dragged, nobody lost.
 func TestNobodyTouchedInTheTwin(t *testing.T) {
@@ -62,7 +62,7 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 		seed := uint64(21)
 		rnd := rand.New(rand.NewPCG(seed, uint64(100*foot)))
 		r := rig.Default()
-		for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+		for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
 			m.Base = unit.Length(foot * float64(r.Board.Square))
 		}
 		b := newBench(t, r, "", 0.05)
@@ -79,7 +79,7 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 			t.Errorf("foot %.2f: the umpire noted something in %d moves", foot, e.spoilt)
 		}
 		if side := float64(r.Board.Square); e.worst > 0.03*side {
-			t.Errorf("foot %.2f: a man ended %.2f mm off, 3 %% of the square is %.2f mm", foot, e.worst*1e3, 30*side)
+			t.Errorf("foot %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", foot, e.worst*1e3, 30*side)
 		}
 	}
 }
@@ -168,7 +168,7 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 			at = s.Path[len(s.Path)-1]
 		}
 		if s.Do == carry.Ask && s.From < chess.NoSquare && s.To < chess.NoSquare {
-			e.asked++ // beyond men taken off and exchanged
+			e.asked++ // beyond pieces taken off and exchanged
 		}
 	}
 	began := b.world.Truth().Time
@@ -193,7 +193,7 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 }
 
 func (e *evening) line(foot float64) string {
-	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond men taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
+	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond pieces taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
 		foot, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
 }
 

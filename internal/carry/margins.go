@@ -11,17 +11,17 @@ import (
 )
 
 // doubts is how many standard deviations of a measured place count: two, so
-// that of a hundred men two stand a little further out, and even those are
+// that of a hundred pieces two stand a little further out, and even those are
 // then within the placement and lag allowances.
 const doubts = 2
 
 // margins are the limits, and what follows from them for two pieces.
 type margins struct{ plan.Limits }
 
-// gap is what must stay between the feet of a carried and a standing man:
-// independent errors, so their squares add. Once it moves, a carried man is
+// gap is what must stay between the feet of a carried and a standing piece:
+// independent errors, so their squares add. Once it moves, a carried piece is
 // where the magnet is, however it stood before.
-func (l margins) gap(other Man) float64 {
+func (l margins) gap(other Piece) float64 {
 	return together(l.Placement, l.LagSpread, doubts*other.Sigma)
 }
 
@@ -34,35 +34,35 @@ func together(errors ...float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// keep is the least distance between the centres of a carried man and a
+// keep is the least distance between the centres of a carried piece and a
 // standing one: feet, errors and, when the other holds a magnet, the distance
 // at which it stays put.
-func (l margins) keep(carried, other Man) float64 {
+func (l margins) keep(carried, other Piece) float64 {
 	return math.Max(l.feet(carried, other), l.magnetic(other))
 }
 
-// feet is the least distance between two men's centres for their feet.
-func (l margins) feet(carried, other Man) float64 {
+// feet is the least distance between two pieces's centres for their feet.
+func (l margins) feet(carried, other Piece) float64 {
 	return (carried.Foot+other.Foot)/2 + l.gap(other)
 }
 
-// lane is the least distance of the magnet's lane from a standing man: when it
-// goes round him on a radius R, the man behind it is dragged along √(R² − lag²).
-func (l margins) lane(carried, other Man) float64 {
+// lane is the least distance of the magnet's lane from a standing piece: when it
+// goes round it on a radius R, the piece behind it is dragged along √(R² − lag²).
+func (l margins) lane(carried, other Piece) float64 {
 	return math.Max(math.Hypot(l.feet(carried, other), l.Lag), l.magnetic(other))
 }
 
-// magnetic is the least distance of the raised magnet from a man that must
-// stay, with the errors of both places and of the forces; 0 for a man without
+// magnetic is the least distance of the raised magnet from a piece that must
+// stay, with the errors of both places and of the forces; 0 for a piece without
 // a magnet.
-func (l margins) magnetic(other Man) float64 {
+func (l margins) magnetic(other Piece) float64 {
 	if !other.Magnet {
 		return 0
 	}
 	return l.SafePass + together(l.SafeSpread, l.Placement, doubts*other.Sigma)
 }
 
-// arrival is the standard deviation of a carried man's place: its placement
+// arrival is the standard deviation of a carried piece's place: its placement
 // and lag errors are limits, taken as two deviations.
 func (l margins) arrival() float64 { return (l.Placement + l.LagSpread) / 2 }
 

@@ -48,9 +48,9 @@ func (p *Planner) judged(s Scene, d *draft, check func(Plan) error, hand func(*d
 
 // fits says where the scene and the position differ.
 func fits(s Scene, pos chess.Position) error {
-	have, twice := bySquare(s.Men)
+	have, twice := bySquare(s.Pieces)
 	if twice < chess.NoSquare {
-		return fmt.Errorf("the scene has two men on %v: read the board again first", twice)
+		return fmt.Errorf("the scene has two pieces on %v: read the board again first", twice)
 	}
 	for sq := chess.Square(0); sq < 64; sq++ {
 		switch want := pos.At(sq); {
@@ -74,12 +74,12 @@ func (d *draft) perform(ctx context.Context, pos *chess.Position, m chess.Move) 
 			return err
 		}
 	}
-	man := d.men[d.on(m.From())]
+	piece := d.pieces[d.on(m.From())]
 	if err := d.bring(ctx, d.on(m.From()), d.square(m.To())); err != nil {
 		return err
 	}
 	if k := m.Promotion(); k != chess.NoKind {
-		return d.promote(ctx, m.To(), chess.MakePiece(man.Piece.Color(), k))
+		return d.promote(ctx, m.To(), chess.MakePiece(piece.Piece.Color(), k))
 	}
 	return nil
 }
@@ -94,7 +94,7 @@ func (d *draft) castle(ctx context.Context, pos *chess.Position, m chess.Move) e
 // preferred: by custom the king moves first when castling.
 const kingFirst = 0.85
 
-// bothWays brings two men in the given order, or the other way round if that
+// bothWays brings two pieces in the given order, or the other way round if that
 // asks less, disturbs fewer or is much quicker.
 func (d *draft) bothWays(ctx context.Context, legs [2][2]chess.Square) error {
 	var best *draft
@@ -115,7 +115,7 @@ func (d *draft) bothWays(ctx context.Context, legs [2][2]chess.Square) error {
 }
 
 // better compares two drafts for the same end: fewer questions, then fewer
-// men disturbed, then much less time.
+// pieces disturbed, then much less time.
 func (d *draft) better(o *draft) bool {
 	switch {
 	case d.asks != o.asks:
@@ -126,13 +126,13 @@ func (d *draft) better(o *draft) bool {
 	return d.time < kingFirst*o.time
 }
 
-// bring gets man i to a target by whatever works: a free lane, own men
-// stepping aside, a guest's man set straight, or a question.
+// bring gets piece i to a target by whatever works: a free lane, own pieces
+// stepping aside, a guest's piece set straight, or a question.
 func (d *draft) bring(ctx context.Context, i int, to target) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if !d.men[i].Magnet {
+	if !d.pieces[i].Magnet {
 		d.askMove(i, to, "")
 		return nil
 	}

@@ -14,7 +14,7 @@ import (
 	"boardhand/internal/rig"
 )
 
-// outline is a plan as short text: what is done to whom, without travel.
+// outline is a plan as short text: what is done to which, without travel.
 func outline(plan Plan) string {
 	var out []string
 	for _, s := range plan.Steps {
@@ -89,7 +89,7 @@ func TestPromotionFromTheTray(t *testing.T) {
 	pos := position(t, "4k3/8/8/8/8/8/p6K/8 b - - 0 1")
 	s := p.scene(&pos, nil, 0)
 	slot := Slots(p.rig)[20]
-	s.Men = append(s.Men, p.Stand(chess.MakePiece(chess.Black, chess.Queen), chess.NoSquare, slot))
+	s.Pieces = append(s.Pieces, p.Stand(chess.MakePiece(chess.Black, chess.Queen), chess.NoSquare, slot))
 	m, err := pos.ParseUCI("a2a1q")
 	if err != nil {
 		t.Fatal(err)
@@ -143,7 +143,7 @@ func TestTakeBack(t *testing.T) {
 }
 
 // A knight behind a wall of broad-footed own pawns: one pawn makes way and
-// returns; behind a wall of the guest's men the guest is asked.
+// returns; behind a wall of the guest's pieces the guest is asked.
 func TestNoLane(t *testing.T) {
 	p := planner(t, withFeet(0.62))
 	pos := position(t, "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
@@ -157,7 +157,7 @@ func TestNoLane(t *testing.T) {
 		t.Fatal(err, plan.Doubt)
 	}
 	if plan.Asides != 1 || plan.Asks() != 0 || !strings.Contains(outline(plan), "steps aside") || !strings.Contains(outline(plan), "returns") {
-		t.Errorf("want one man to step aside and return, got %s", outline(plan))
+		t.Errorf("want one piece to step aside and return, got %s", outline(plan))
 	}
 	walled := position(t, "4k3/8/2PPP3/2PnP3/2PPP3/8/8/4K3 b - - 0 1")
 	if m, err = walled.ParseUCI("d5b6"); err != nil {
@@ -172,16 +172,16 @@ func TestNoLane(t *testing.T) {
 	}
 }
 
-// A guest's man that stands askew and shuts the only lane is to be set
+// A guest's piece that stands askew and shuts the only lane is to be set
 // straight.
 func TestGuestIsAskedToSetAManStraight(t *testing.T) {
 	p := planner(t, withFeet(0.44))
 	pos := position(t, "4k3/8/2PPP3/2PnP3/2PPP3/8/8/4K3 b - - 0 1")
 	s := p.scene(&pos, nil, 0)
 	in := map[string][2]float64{"c6": {0.1, -0.1}, "e6": {-0.1, -0.1}, "c4": {0.1, 0.1}, "e4": {-0.1, 0.1}} // of the square
-	for i := range s.Men {
-		k := in[s.Men[i].Square.String()]
-		s.Men[i].At = s.Men[i].At.Add(lanes.Spot{X: k[0] * p.side, Y: k[1] * p.side})
+	for i := range s.Pieces {
+		k := in[s.Pieces[i].Square.String()]
+		s.Pieces[i].At = s.Pieces[i].At.Add(lanes.Spot{X: k[0] * p.side, Y: k[1] * p.side})
 	}
 	m, err := pos.ParseUCI("d5b6")
 	if err != nil {
@@ -203,9 +203,9 @@ func TestWhatCannotBePlanned(t *testing.T) {
 	if _, err := p.Move(context.Background(), s, pos, chess.MakeMove(0, 63, 0)); err == nil {
 		t.Error("an illegal move was planned")
 	}
-	short := Scene{Men: s.Men[1:]}
+	short := Scene{Pieces: s.Pieces[1:]}
 	if _, err := p.Move(context.Background(), short, pos, chess.MakeMove(chess.SquareAt(6, 0), chess.SquareAt(5, 2), 0)); err == nil {
-		t.Error("a scene that lacks a man was planned for")
+		t.Error("a scene that lacks a piece was planned for")
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
@@ -213,6 +213,6 @@ func TestWhatCannotBePlanned(t *testing.T) {
 		t.Error("planning did not stop for a cancelled context")
 	}
 	if _, err := p.Straighten(context.Background(), s, 0, 1); err == nil {
-		t.Error("a man was brought to a square where another stands")
+		t.Error("a piece was brought to a square where another stands")
 	}
 }

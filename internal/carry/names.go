@@ -17,7 +17,7 @@ type (
 	Step      = plan.Step
 	Act       = plan.Act
 	Plan      = plan.Plan
-	Man       = plan.Piece
+	Piece     = plan.Piece
 	Scene     = plan.Scene
 	Limits    = plan.Limits
 	Clearance = drawing.Clearance

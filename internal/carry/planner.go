@@ -80,13 +80,13 @@ func (p *Planner) Centre(s chess.Square) lanes.Spot {
 	return p.rig.Board.Centre(s.File(), s.Rank())
 }
 
-// handSigma is how exactly a person sets a man on its square: 4 % of a 40 mm
+// handSigma is how exactly a person sets a piece on its square: 4 % of a 40 mm
 // square, common practice, no source.
 const handSigma = 0.0016
 
-// man is a fresh man set on a square by hand.
-func (p *Planner) man(piece chess.Piece, sq chess.Square) Man {
-	return Man{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: handSigma,
+// piece is a fresh piece set on a square by hand.
+func (p *Planner) piece(piece chess.Piece, sq chess.Square) Piece {
+	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: handSigma,
 		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
 }
 

@@ -38,22 +38,22 @@ func planner(t testing.TB, change func(*rig.Rig)) *Planner {
 	return p
 }
 
-// measured is how exactly a reader measures a man's place, metres.
+// measured is how exactly a reader measures a piece's place, metres.
 const measured = 0.3e-3
 
-// scene sets up a position with men up to offset (a share of the square) off
+// scene sets up a position with pieces up to offset (a share of the square) off
 // the middle.
 func (p *Planner) scene(pos *chess.Position, rnd *rand.Rand, offset float64) Scene {
 	s := Scene{Carriage: lanes.Spot{X: 0, Y: -3 * p.side}}
 	for sq := chess.Square(0); sq < 64; sq++ {
 		if piece := pos.At(sq); piece != chess.NoPiece {
-			m := p.man(piece, sq)
+			m := p.piece(piece, sq)
 			m.Sigma = measured
 			if offset > 0 {
 				a, d := rnd.Float64()*2*math.Pi, offset*p.side*math.Sqrt(rnd.Float64())
 				m.At.X, m.At.Y = m.At.X+d*math.Cos(a), m.At.Y+d*math.Sin(a)
 			}
-			s.Men = append(s.Men, m)
+			s.Pieces = append(s.Pieces, m)
 		}
 	}
 	return s

@@ -9,13 +9,13 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// takeOff removes a captured man: by the carriage where the rig has a place
+// takeOff removes a captured piece: by the carriage where the rig has a place
 // for it and its foot a magnet, else by hand.
 func (d *draft) takeOff(ctx context.Context, i int) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if d.men[i].Magnet {
+	if d.pieces[i].Magnet {
 		switch d.p.rig.Removal.Mode {
 		case "tray":
 			if d.toTray(i) {
@@ -34,8 +34,8 @@ func (d *draft) takeOff(ctx context.Context, i int) error {
 	return nil
 }
 
-// toTray carries man i to the free slot that is quickest now and later, when
-// the man goes home for the next game.
+// toTray carries piece i to the free slot that is quickest now and later, when
+// the piece goes home for the next game.
 func (d *draft) toTray(i int) bool {
 	for _, s := range d.freeSlots(i) {
 		if d.tryCarry(i, target{s, chess.NoSquare}) {
@@ -49,7 +49,7 @@ func (d *draft) toTray(i int) bool {
 // there with a magnet, else by asking.
 func (d *draft) promote(ctx context.Context, sq chess.Square, piece chess.Piece) error {
 	k := d.inTray(piece)
-	if k < 0 || !d.men[d.on(sq)].Magnet {
+	if k < 0 || !d.pieces[d.on(sq)].Magnet {
 		d.askOn(piece, sq)
 		return nil
 	}
@@ -62,9 +62,9 @@ func (d *draft) promote(ctx context.Context, sq chess.Square, piece chess.Piece)
 	return nil
 }
 
-// inTray is a carried man of that piece beside the board, or −1.
+// inTray is a carried piece of that piece beside the board, or −1.
 func (d *draft) inTray(piece chess.Piece) int {
-	for k, m := range d.men {
+	for k, m := range d.pieces {
 		if m.Square == chess.NoSquare && m.Piece == piece && m.Magnet {
 			return k
 		}

@@ -10,7 +10,7 @@ import (
 )
 
 // Resume plans what is left of a legal move when some of it is done: the
-// captured man is off, one of the castling men has gone, a man was set
+// captured piece is off, one of the castling pieces has gone, a piece was set
 // straight. The scene is the table as it was measured just now; pos is the
 // position before the move.
 func (p *Planner) Resume(ctx context.Context, s Scene, pos chess.Position, m chess.Move) (Plan, error) {
@@ -31,9 +31,9 @@ func (p *Planner) Resume(ctx context.Context, s Scene, pos chess.Position, m che
 // between says which square is neither as before nor as after the move; a
 // pawn not yet exchanged may stand on its last square.
 func between(s Scene, before, after chess.Position, m chess.Move) error {
-	have, twice := bySquare(s.Men)
+	have, twice := bySquare(s.Pieces)
 	if twice < chess.NoSquare {
-		return fmt.Errorf("the scene has two men on %v: read the board again first", twice)
+		return fmt.Errorf("the scene has two pieces on %v: read the board again first", twice)
 	}
 	for sq := chess.Square(0); sq < 64; sq++ {
 		_, taken := before.Captured(m)
@@ -55,7 +55,7 @@ func (d *draft) left(pos *chess.Position, m chess.Move) (legs [][2]chess.Square)
 		all = append(all, [2]chess.Square{from, to})
 	}
 	for _, l := range all {
-		if i := d.on(l[0]); i >= 0 && d.men[i].Piece == pos.At(l[0]) {
+		if i := d.on(l[0]); i >= 0 && d.pieces[i].Piece == pos.At(l[0]) {
 			legs = append(legs, l)
 		}
 	}
@@ -84,10 +84,10 @@ func (d *draft) rest(ctx context.Context, pos *chess.Position, m chess.Move) err
 	return nil
 }
 
-// victim is the captured man while it still stands, or −1.
+// victim is the captured piece while it still stands, or −1.
 func (d *draft) victim(pos *chess.Position, m chess.Move) int {
 	piece, sq := pos.Captured(m)
-	if i := d.on(sq); i >= 0 && d.men[i].Piece == piece {
+	if i := d.on(sq); i >= 0 && d.pieces[i].Piece == piece {
 		return i
 	}
 	return -1
@@ -98,7 +98,7 @@ func (d *draft) victim(pos *chess.Position, m chess.Move) int {
 func (d *draft) unpromoted(pos *chess.Position, m chess.Move) chess.Piece {
 	pawn := pos.At(m.From())
 	i := d.on(m.To())
-	if m.Promotion() == chess.NoKind || i < 0 || d.men[i].Piece != pawn {
+	if m.Promotion() == chess.NoKind || i < 0 || d.pieces[i].Piece != pawn {
 		return chess.NoPiece
 	}
 	return chess.MakePiece(pawn.Color(), m.Promotion())

@@ -26,7 +26,7 @@ func TestResumeAfterAnyStep(t *testing.T) {
 			t.Fatal(err)
 		}
 		if plan.Asides > 0 {
-			continue // men waiting aside would have to go home as well
+			continue // pieces waiting aside would have to go home as well
 		}
 		for n, step := range plan.Steps {
 			if step.Do != Release && step.Do != Ask {
@@ -49,12 +49,12 @@ func TestResumeAfterAnyStep(t *testing.T) {
 func TestResumeOfEveryKind(t *testing.T) {
 	for _, c := range []struct {
 		name, fen, move string
-		gone            string    // square whose man is off
-		went            [2]string // a man that has gone
+		gone            string    // square whose piece is off
+		went            [2]string // a piece that has gone
 		want            string
 	}{
 		{"nothing done", "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 2", "d5e4", "", [2]string{}, "Please take the white pawn off e4.; carry p d5-e4"},
-		{"captured man off", "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 2", "d5e4", "e4", [2]string{}, "carry p d5-e4"},
+		{"captured piece off", "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 2", "d5e4", "e4", [2]string{}, "carry p d5-e4"},
 		{"all done", "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 2", "d5e4", "e4", [2]string{"d5", "e4"}, ""},
 		{"the king has castled", "rnbqk2r/pppp1ppp/5n2/2b1p3/2B1P3/5N2/PPPP1PPP/RNBQK2R b KQkq - 0 1", "e8g8", "", [2]string{"e8", "g8"}, "carry r h8-f8"},
 		{"the taken pawn is off", "rnbqkbnr/ppp1pppp/8/8/3pP3/8/PPPP1PPP/RNBQKBNR b KQkq e3 0 1", "d4e3", "e4", [2]string{}, "carry p d4-e3"},
@@ -67,11 +67,11 @@ func TestResumeOfEveryKind(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := p.scene(&pos, nil, 0)
-		s.Men = slices.DeleteFunc(s.Men, func(man Man) bool { return man.Square.String() == c.gone })
-		for i := range s.Men {
-			if s.Men[i].Square.String() == c.went[0] {
-				s.Men[i].Square = chess.SquareAt(int(c.went[1][0]-'a'), int(c.went[1][1]-'1'))
-				s.Men[i].At = p.Centre(s.Men[i].Square)
+		s.Pieces = slices.DeleteFunc(s.Pieces, func(piece Piece) bool { return piece.Square.String() == c.gone })
+		for i := range s.Pieces {
+			if s.Pieces[i].Square.String() == c.went[0] {
+				s.Pieces[i].Square = chess.SquareAt(int(c.went[1][0]-'a'), int(c.went[1][1]-'1'))
+				s.Pieces[i].At = p.Centre(s.Pieces[i].Square)
 			}
 		}
 		plan, err := p.Resume(context.Background(), s, pos, m)
@@ -92,9 +92,9 @@ func TestResumeRefusesAnotherPosition(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := p.scene(&pos, nil, 0)
-	for i := range s.Men {
-		if s.Men[i].Square.String() == "e2" {
-			s.Men[i].Square = chess.SquareAt(4, 3)
+	for i := range s.Pieces {
+		if s.Pieces[i].Square.String() == "e2" {
+			s.Pieces[i].Square = chess.SquareAt(4, 3)
 		}
 	}
 	if _, err := p.Resume(context.Background(), s, pos, m); err == nil {

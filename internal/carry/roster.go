@@ -10,10 +10,10 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// chore is one man to be brought to one place at set-up.
+// chore is one piece to be brought to one place at set-up.
 type chore struct {
-	man int // index in the draft's men
-	to  target
+	piece int // index in the draft's pieces
+	to    target
 	// after lists the chores that must be done before: the place is taken, or
 	// this is the second half of a way over a waiting place.
 	after []int
@@ -22,7 +22,7 @@ type chore struct {
 // roster is the chores in the order they are done, with what the order costs.
 type roster struct {
 	chores []chore
-	from   []lanes.Spot // where each chore's man is picked up
+	from   []lanes.Spot // where each chore's piece is picked up
 	start  lanes.Spot   // the carriage
 	hop    [][]float64  // seconds from the end of chore i to the start of j; row n: from the carriage's place
 }
@@ -36,9 +36,9 @@ func (l margins) travelTime(a, b lanes.Spot) float64 {
 	return trajectory.Hop(a, b, l.Travel, l.Lead)
 }
 
-// carryTime is the least time to carry a man from a to b, with lifting and
+// carryTime is the least time to carry a piece from a to b, with lifting and
 // lowering: no way is shorter than the straight one, and the magnet, which
-// starts under the man and ends ahead of him, has the lead to run besides.
+// starts under the piece and ends ahead of it, has the lead to run besides.
 func (l margins) carryTime(a, b lanes.Spot) float64 {
 	t := trajectory.Hop(a, b, l.Carry, -l.Lead) + 2*l.LiftTime
 	if l.Back {
@@ -156,11 +156,11 @@ func turned(order []int, i, j int) []int {
 	return out
 }
 
-// lowerBound is a time in which no plan can bring these men to these homes:
-// every man is carried there at least once, no carry beats the straight one
+// lowerBound is a time in which no plan can bring these pieces to these homes:
+// every piece is carried there at least once, no carry beats the straight one
 // (carryTime), and each beginning is reached by empty travel from some end, so
 // the cheapest pairing of ends with beginnings, whether or not it makes one
-// round, is the least that travelling can take. Waiting places, detours and men
+// round, is the least that travelling can take. Waiting places, detours and pieces
 // who step aside only add to it.
 func (r *roster) lowerBound(l margins) float64 {
 	n := len(r.chores)

@@ -7,18 +7,18 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// Stand is a man of this rig at an exactly known place.
-func (p *Planner) Stand(piece chess.Piece, sq chess.Square, at lanes.Spot) Man {
-	m := p.man(piece, sq)
+// Stand is a piece of this rig at an exactly known place.
+func (p *Planner) Stand(piece chess.Piece, sq chess.Square, at lanes.Spot) Piece {
+	m := p.piece(piece, sq)
 	m.At, m.Sigma = at, 0
 	return m
 }
 
-// bySquare is who stands on each square, and a square on which two men do;
+// bySquare is who stands on each square, and a square on which two pieces do;
 // NoSquare when there is none.
-func bySquare(men []Man) (have [64]chess.Piece, twice chess.Square) {
+func bySquare(pieces []Piece) (have [64]chess.Piece, twice chess.Square) {
 	twice = chess.NoSquare
-	for _, m := range men {
+	for _, m := range pieces {
 		if m.Square >= chess.NoSquare {
 			continue
 		}
@@ -40,7 +40,7 @@ func (p *Planner) After(s Scene, plan Plan) Scene {
 			held = d.under(step.Piece)
 		case Carry:
 			if held >= 0 && len(step.PiecePath) > 0 {
-				m := &d.men[held]
+				m := &d.pieces[held]
 				m.At, m.Square, m.Sigma = step.PiecePath[len(step.PiecePath)-1], step.To, p.limits.arrival()
 			}
 		case Ask:
@@ -52,14 +52,14 @@ func (p *Planner) After(s Scene, plan Plan) Scene {
 			d.at = step.Path[len(step.Path)-1]
 		}
 	}
-	return Scene{Men: d.fallen(), Carriage: d.at}
+	return Scene{Pieces: d.fallen(), Carriage: d.at}
 }
 
-// under is the man of that piece nearest to the carriage, or −1.
+// under is the piece of that piece nearest to the carriage, or −1.
 func (d *draft) under(piece chess.Piece) int {
 	best := -1
-	for k, m := range d.men {
-		if m.Piece == piece && (best < 0 || m.At.Distance(d.at) < d.men[best].At.Distance(d.at)) {
+	for k, m := range d.pieces {
+		if m.Piece == piece && (best < 0 || m.At.Distance(d.at) < d.pieces[best].At.Distance(d.at)) {
 			best = k
 		}
 	}
@@ -76,12 +76,12 @@ func (d *draft) answered(s Step) {
 	case s.To >= chess.NoSquare:
 		d.remove(k)
 	default:
-		d.men[k].At, d.men[k].Square, d.men[k].Sigma = d.p.Centre(s.To), s.To, handSigma
+		d.pieces[k].At, d.pieces[k].Square, d.pieces[k].Sigma = d.p.Centre(s.To), s.To, handSigma
 	}
 }
 
-// placed is a man put on a square by a person, who takes the nearest one of
-// that kind from the tray, if one stands there; a man on the square goes off.
+// placed is a piece put on a square by a person, who takes the nearest one of
+// that kind from the tray, if one stands there; a piece on the square goes off.
 func (d *draft) placed(piece chess.Piece, sq chess.Square) {
 	if on := d.on(sq); on >= 0 {
 		d.remove(on)
@@ -89,30 +89,30 @@ func (d *draft) placed(piece chess.Piece, sq chess.Square) {
 	if k := d.beside(piece, sq); k >= 0 {
 		d.remove(k)
 	}
-	d.men = append(d.men, d.p.man(piece, sq))
+	d.pieces = append(d.pieces, d.p.piece(piece, sq))
 }
 
-// beside is the man of that piece beside the board that stands nearest to a
+// beside is the piece of that piece beside the board that stands nearest to a
 // square, or −1.
 func (d *draft) beside(piece chess.Piece, sq chess.Square) int {
 	best, c := -1, d.p.Centre(sq)
-	for k, m := range d.men {
-		if m.Square == chess.NoSquare && m.Piece == piece && (best < 0 || m.At.Distance(c) < d.men[best].At.Distance(c)) {
+	for k, m := range d.pieces {
+		if m.Square == chess.NoSquare && m.Piece == piece && (best < 0 || m.At.Distance(c) < d.pieces[best].At.Distance(c)) {
 			best = k
 		}
 	}
 	return best
 }
 
-// fallen is the men without those that went down the chute.
-func (d *draft) fallen() []Man {
+// fallen is the pieces without those that went down the chute.
+func (d *draft) fallen() []Piece {
 	if d.p.rig.Removal.Mode != "chute" {
-		return d.men
+		return d.pieces
 	}
 	c := d.p.rig.Removal.Chute
 	hole := lanes.Spot{X: float64(c[0]), Y: float64(c[1])}
-	out := d.men[:0]
-	for _, m := range d.men {
+	out := d.pieces[:0]
+	for _, m := range d.pieces {
 		if m.At.Distance(hole) > 1e-6 {
 			out = append(out, m)
 		}

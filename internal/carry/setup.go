@@ -12,10 +12,10 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// SetUp plans to bring every man from wherever it stands, on the board or in
-// a tray, to where it starts the next game. What the carriage cannot do, men
-// without magnets and men that are nowhere, is asked for in one sentence at
-// the end. The second result is a time that no plan for the same men and homes
+// SetUp plans to bring every piece from wherever it stands, on the board or in
+// a tray, to where it starts the next game. What the carriage cannot do, pieces
+// without magnets and pieces that are nowhere, is asked for in one sentence at
+// the end. The second result is a time that no plan for the same pieces and homes
 // can beat: straight carries and the cheapest travelling between them.
 func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
 	start := chess.Start()
@@ -30,7 +30,7 @@ func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
 	plan, err := p.judged(s, d, func(plan Plan) error { return p.CheckTo(s, plan, &start) },
 		func(d *draft) { d.askToSetUp(&start) })
 	if err != nil {
-		return plan, 0, fmt.Errorf("no sound way to set up was found; set the men up by hand: %w", err)
+		return plan, 0, fmt.Errorf("no sound way to set up was found; set the pieces up by hand: %w", err)
 	}
 	return plan, bound, nil
 }
@@ -39,8 +39,8 @@ func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
 func (d *draft) askToSetUp(start *chess.Position) {
 	s := Step{Do: Ask, From: chess.NoSquare, To: chess.NoSquare}
 	var off, on []Act
-	for k := len(d.men) - 1; k >= 0; k-- {
-		if m := d.men[k]; m.Square < chess.NoSquare && start.At(m.Square) != m.Piece {
+	for k := len(d.pieces) - 1; k >= 0; k-- {
+		if m := d.pieces[k]; m.Square < chess.NoSquare && start.At(m.Square) != m.Piece {
 			off = append(off, Act{Piece: m.Piece, From: m.Square, To: chess.NoSquare})
 			d.remove(k)
 		}
@@ -59,11 +59,11 @@ func (d *draft) askToSetUp(start *chess.Position) {
 	d.asks++
 }
 
-// namedMen is how many men a set-up sentence names one by one.
-const namedMen = 4
+// namedMen is how many pieces a set-up sentence names one by one.
+const namedPieces = 4
 
-// restSentence asks for the men of a side without magnets as a whole, and for
-// those of the other man by man, or, where they are many, as those missing.
+// restSentence asks for the pieces of a side without magnets as a whole, and for
+// those of the other piece by piece, or, where they are many, as those missing.
 func (d *draft) restSentence(off, on []Act) string {
 	var parts []string
 	for _, c := range [2]chess.Color{chess.White, chess.Black} {
@@ -72,9 +72,9 @@ func (d *draft) restSentence(off, on []Act) string {
 		switch {
 		case !concerned:
 		case !d.p.rig.Pieces.Carries(c.String()):
-			parts = append(parts, fmt.Sprintf("set up the %v men for the next game", c))
-		case len(single) > namedMen:
-			parts = append(parts, fmt.Sprintf("stand the %v men that are missing where they start", c))
+			parts = append(parts, fmt.Sprintf("set up the %v pieces for the next game", c))
+		case len(single) > namedPieces:
+			parts = append(parts, fmt.Sprintf("stand the %v pieces that are missing where they start", c))
 		default:
 			parts = append(parts, single...)
 		}
@@ -82,7 +82,7 @@ func (d *draft) restSentence(off, on []Act) string {
 	return "Please " + and(parts) + "."
 }
 
-// singly asks for the men of one side one by one; a man that is put on its
+// singly asks for the pieces of one side one by one; a piece that is put on its
 // square from another one is asked for once.
 func singly(c chess.Color, off, on []Act) (out []string) {
 	for _, a := range on {
@@ -99,19 +99,19 @@ func singly(c chess.Color, off, on []Act) (out []string) {
 	return out
 }
 
-// straightEnough is how far off its middle, as a share of the square, a man
+// straightEnough is how far off its middle, as a share of the square, a piece
 // already at home may stay.
 const straightEnough = 0.10
 
-// chores gives every home that lacks its man the man that costs least, and
-// sends men that have no home off the board.
+// chores gives every home that lacks its piece the piece that costs least, and
+// sends pieces that have no home off the board.
 func (d *draft) chores(start *chess.Position) (chores []chore) {
-	settled := make([]bool, len(d.men))
-	for k, m := range d.men {
+	settled := make([]bool, len(d.pieces))
+	for k, m := range d.pieces {
 		if m.Square < chess.NoSquare && start.At(m.Square) == m.Piece {
 			settled[k] = true
 			if m.Magnet && m.At.Distance(d.p.Centre(m.Square)) > straightEnough*d.p.side {
-				chores = append(chores, chore{man: k, to: d.square(m.Square)})
+				chores = append(chores, chore{piece: k, to: d.square(m.Square)})
 			}
 		}
 	}
@@ -126,14 +126,14 @@ func (d *draft) chores(start *chess.Position) (chores []chore) {
 // kinds are the pieces from king to pawn.
 var kinds = [...]chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, chess.Rook, chess.Pawn}
 
-// starts is where each chore picks its man up: where he stands, or where an
-// earlier chore left him to wait.
+// starts is where each chore picks its piece up: where it stands, or where an
+// earlier chore left it to wait.
 func (d *draft) starts(chores []chore) []lanes.Spot {
 	from := make([]lanes.Spot, len(chores))
 	for i, c := range chores {
-		from[i] = d.men[c.man].At
+		from[i] = d.pieces[c.piece].At
 		for _, b := range c.after {
-			if chores[b].man == c.man {
+			if chores[b].piece == c.piece {
 				from[i] = chores[b].to.at
 			}
 		}
@@ -141,37 +141,37 @@ func (d *draft) starts(chores []chore) []lanes.Spot {
 	return from
 }
 
-// matched pairs the free men of one piece with the homes that lack one.
+// matched pairs the free pieces of one piece with the homes that lack one.
 func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
-	var men []int
-	for k, m := range d.men {
+	var pieces []int
+	for k, m := range d.pieces {
 		if m.Piece == piece && m.Magnet && !settled[k] {
-			men = append(men, k)
+			pieces = append(pieces, k)
 		}
 	}
 	var want []chess.Square
 	for _, sq := range homes(piece) {
-		if k := d.on(sq); k < 0 || d.men[k].Piece != piece {
+		if k := d.on(sq); k < 0 || d.pieces[k].Piece != piece {
 			want = append(want, sq)
 		}
 	}
-	column, _ := assign(d.costs(want, men))
+	column, _ := assign(d.costs(want, pieces))
 	for i, j := range column {
-		if j < len(men) {
-			out = append(out, chore{man: men[j], to: d.square(want[i])})
-			settled[men[j]] = true
+		if j < len(pieces) {
+			out = append(out, chore{piece: pieces[j], to: d.square(want[i])})
+			settled[pieces[j]] = true
 		}
 	}
 	return out
 }
 
-// costs is the time to bring each man to each home; where there are fewer men
+// costs is the time to bring each piece to each home; where there are fewer pieces
 // than homes the rest are given nobody.
-func (d *draft) costs(want []chess.Square, men []int) [][]float64 {
+func (d *draft) costs(want []chess.Square, pieces []int) [][]float64 {
 	cost := make([][]float64, len(want))
 	for i, sq := range want {
-		for _, k := range men {
-			cost[i] = append(cost[i], d.p.limits.carryTime(d.men[k].At, d.p.Centre(sq)))
+		for _, k := range pieces {
+			cost[i] = append(cost[i], d.p.limits.carryTime(d.pieces[k].At, d.p.Centre(sq)))
 		}
 		for len(cost[i]) < len(want) {
 			cost[i] = append(cost[i], math.MaxFloat32)
@@ -180,20 +180,20 @@ func (d *draft) costs(want []chess.Square, men []int) [][]float64 {
 	return cost
 }
 
-// surplus sends men that have no home to free slots, or has them taken off.
+// surplus sends pieces that have no home to free slots, or has them taken off.
 func (d *draft) surplus(settled []bool) (out []chore) {
 	used := map[lanes.Spot]bool{}
-	for k := len(d.men) - 1; k >= 0; k-- {
-		if settled[k] || d.men[k].Square >= chess.NoSquare {
+	for k := len(d.pieces) - 1; k >= 0; k-- {
+		if settled[k] || d.pieces[k].Square >= chess.NoSquare {
 			continue
 		}
-		if !d.men[k].Magnet {
+		if !d.pieces[k].Magnet {
 			continue // a person sees to it
 		}
 		for _, s := range d.freeSlots(k) {
 			if !used[s] {
 				used[s] = true
-				out = append(out, chore{man: k, to: target{s, chess.NoSquare}})
+				out = append(out, chore{piece: k, to: target{s, chess.NoSquare}})
 				break
 			}
 		}
@@ -201,12 +201,12 @@ func (d *draft) surplus(settled []bool) (out []chore) {
 	return out
 }
 
-// ordered adds what each chore waits for, and breaks rings of men that stand
+// ordered adds what each chore waits for, and breaks rings of pieces that stand
 // on each other's homes by letting one of them wait elsewhere.
 func (d *draft) ordered(chores []chore) []chore {
-	holds := map[chess.Square]int{} // square → chore of the man on it
+	holds := map[chess.Square]int{} // square → chore of the piece on it
 	for i, c := range chores {
-		if sq := d.men[c.man].Square; sq < chess.NoSquare {
+		if sq := d.pieces[c.piece].Square; sq < chess.NoSquare {
 			holds[sq] = i
 		}
 	}
@@ -242,16 +242,16 @@ func (d *draft) unring(chores []chore) []chore {
 	return chores
 }
 
-// detach lets the man of chore k wait at a free place near its way: chore k
-// becomes the first half, a new one brings him home from there.
+// detach lets the piece of chore k wait at a free place near its way: chore k
+// becomes the first half, a new one brings it home from there.
 func (d *draft) detach(chores []chore, k int) []chore {
 	c := chores[k]
 	wait, ok := d.waitingPlace(chores, c)
 	if !ok {
 		return chores
 	}
-	home := chore{man: c.man, to: c.to, after: append([]int{k}, c.after...)}
-	chores[k] = chore{man: c.man, to: d.square(wait)}
+	home := chore{piece: c.piece, to: c.to, after: append([]int{k}, c.after...)}
+	chores[k] = chore{piece: c.piece, to: d.square(wait)}
 	return append(chores, home)
 }
 
@@ -263,9 +263,9 @@ func (d *draft) waitingPlace(chores []chore, c chore) (chess.Square, bool) {
 		taken[o.to.square] = true
 	}
 	best, found := chess.NoSquare, false
-	from := d.men[c.man].At
+	from := d.pieces[c.piece].At
 	way := func(sq chess.Square) float64 { return from.Distance(d.p.Centre(sq)) + d.p.Centre(sq).Distance(c.to.at) }
-	f := d.p.carryField(d.men, c.man)
+	f := d.p.carryField(d.pieces, c.piece)
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		at := d.p.Centre(sq)
 		if taken[sq] || d.on(sq) >= 0 || f.Measure([]lanes.Spot{at, at}).Spare < 0 {
@@ -315,7 +315,7 @@ func ready(c chore, done []bool) bool {
 // returns its rank, or −1.
 func (d *draft) firstOpen(chores []chore, order []int, done []bool) int {
 	for n, i := range order {
-		if ready(chores[i], done) && d.tryCarry(chores[i].man, chores[i].to) {
+		if ready(chores[i], done) && d.tryCarry(chores[i].piece, chores[i].to) {
 			return n
 		}
 	}
@@ -327,7 +327,7 @@ func (d *draft) firstOpen(chores []chore, order []int, done []bool) int {
 func (d *draft) firstForced(ctx context.Context, chores []chore, order []int, done []bool) (int, error) {
 	for n, i := range order {
 		if c := chores[i]; ready(c, done) {
-			if ok, err := d.stepAside(ctx, c.man, c.to); ok || err != nil {
+			if ok, err := d.stepAside(ctx, c.piece, c.to); ok || err != nil {
 				return n, err
 			}
 		}

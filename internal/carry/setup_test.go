@@ -27,7 +27,7 @@ func withTrays(r *rig.Rig) {
 }
 
 // finished is a scene after a random game without promotion in which captured
-// men went to free slots.
+// pieces went to free slots.
 func (p *Planner) finished(rnd *rand.Rand, plies int) Scene {
 	pos := chess.Start()
 	s := p.scene(&pos, rnd, 0)
@@ -40,36 +40,36 @@ func (p *Planner) finished(rnd *rand.Rand, plies int) Scene {
 		p.byHand(&s, &pos, m, rnd)
 		pos.Make(m)
 	}
-	for i := range s.Men {
-		if s.Men[i].Square < chess.NoSquare {
-			s.Men[i].At = s.Men[i].At.Add(lanes.Spot{X: (rnd.Float64() - 0.5) * 0.1 * p.side, Y: (rnd.Float64() - 0.5) * 0.1 * p.side})
+	for i := range s.Pieces {
+		if s.Pieces[i].Square < chess.NoSquare {
+			s.Pieces[i].At = s.Pieces[i].At.Add(lanes.Spot{X: (rnd.Float64() - 0.5) * 0.1 * p.side, Y: (rnd.Float64() - 0.5) * 0.1 * p.side})
 		}
 	}
 	return s
 }
 
-// byHand changes the scene as if the move had been made; a captured man goes
+// byHand changes the scene as if the move had been made; a captured piece goes
 // to the slot that a plan would choose.
 func (p *Planner) byHand(s *Scene, pos *chess.Position, m chess.Move, rnd *rand.Rand) {
 	d := p.draft(*s)
 	if _, sq := pos.Captured(m); sq < chess.NoSquare {
 		k := d.on(sq)
 		if free := d.freeSlots(k); len(free) > 0 {
-			d.men[k].At, d.men[k].Square = free[0], chess.NoSquare
+			d.pieces[k].At, d.pieces[k].Square = free[0], chess.NoSquare
 		} else {
 			d.remove(k)
 		}
 	}
 	put := func(from, to chess.Square) {
 		k := d.on(from)
-		d.men[k].At, d.men[k].Square = p.Centre(to), to
+		d.pieces[k].At, d.pieces[k].Square = p.Centre(to), to
 	}
 	put(m.From(), m.To())
 	if pos.IsCastling(m) {
 		from, to := pos.RookMove(m)
 		put(from, to)
 	}
-	s.Men = d.men
+	s.Pieces = d.pieces
 }
 
 func TestSetUpFromFinalPositions(t *testing.T) {

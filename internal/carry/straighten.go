@@ -9,18 +9,18 @@ import (
 	"boardhand/internal/chess"
 )
 
-// Straighten plans to bring the man with index i to the middle of a square: a
-// man that slipped on the way, or one that stands askew.
+// Straighten plans to bring the piece with index i to the middle of a square: a
+// piece that slipped on the way, or one that stands askew.
 func (p *Planner) Straighten(ctx context.Context, s Scene, i int, to chess.Square) (Plan, error) {
-	if i < 0 || i >= len(s.Men) || to >= chess.NoSquare {
-		return Plan{}, fmt.Errorf("there is no man %d in the scene, or %v is no square", i, to)
+	if i < 0 || i >= len(s.Pieces) || to >= chess.NoSquare {
+		return Plan{}, fmt.Errorf("there is no piece %d in the scene, or %v is no square", i, to)
 	}
 	d := p.draft(s)
 	if k := d.on(to); k >= 0 && k != i {
-		return Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.men[k].Piece, to)
+		return Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.pieces[k].Piece, to)
 	}
 	hand := func(d *draft) { d.byHand(i, to) }
-	if !s.Men[i].Magnet {
+	if !s.Pieces[i].Magnet {
 		hand(d)
 	} else if err := d.bring(ctx, i, d.square(to)); err != nil {
 		return Plan{}, err
@@ -28,18 +28,18 @@ func (p *Planner) Straighten(ctx context.Context, s Scene, i int, to chess.Squar
 	return p.judged(s, d, func(plan Plan) error { return p.Check(s, plan) }, hand)
 }
 
-// byHand has a person set man i on a square, its own or another.
+// byHand has a person set piece i on a square, its own or another.
 func (d *draft) byHand(i int, to chess.Square) {
-	if d.men[i].Square == to {
+	if d.pieces[i].Square == to {
 		d.askStraight(i)
 	} else {
 		d.askMove(i, d.square(to), "")
 	}
 }
 
-// Rest plans anew what is left of a plan, for the men as they stand now: each
-// man carried in the steps goes where they bring him, and what they ask for is
-// asked for. Men that step aside, or are set straight, are thought of afresh.
+// Rest plans anew what is left of a plan, for the pieces as they stand now: each
+// piece carried in the steps goes where they bring it, and what they ask for is
+// asked for. Pieces that step aside, or are set straight, are thought of afresh.
 func (p *Planner) Rest(ctx context.Context, s Scene, steps []Step) (Plan, error) {
 	d := p.draft(s)
 	for _, e := range errands(steps) {
@@ -55,7 +55,7 @@ func (p *Planner) Rest(ctx context.Context, s Scene, steps []Step) (Plan, error)
 	})
 }
 
-// errands are the steps that say what is to become of the men.
+// errands are the steps that say what is to become of the pieces.
 func errands(steps []Step) (out []Step) {
 	for _, s := range steps {
 		switch {
@@ -85,7 +85,7 @@ func (d *draft) run(ctx context.Context, e Step) error {
 	if err := d.bring(ctx, i, target{e.PiecePath[len(e.PiecePath)-1], e.To}); err != nil {
 		return err
 	}
-	d.men = d.fallen()
+	d.pieces = d.fallen()
 	return nil
 }
 
@@ -105,22 +105,22 @@ func (d *draft) runByHand(e Step) {
 	}
 }
 
-// meant is the man that a carry is about: on its square, or beside the board
+// meant is the piece that a carry is about: on its square, or beside the board
 // where the carry began; −1 if there is none.
 func (d *draft) meant(e Step) int {
 	if e.Do != Carry {
 		return -1
 	}
 	if e.From < chess.NoSquare {
-		if k := d.on(e.From); k >= 0 && d.men[k].Piece == e.Piece {
+		if k := d.on(e.From); k >= 0 && d.pieces[k].Piece == e.Piece {
 			return k
 		}
 		return -1
 	}
 	best := -1
-	for k, m := range d.men {
+	for k, m := range d.pieces {
 		if m.Square == chess.NoSquare && m.Piece == e.Piece &&
-			(best < 0 || m.At.Distance(e.PiecePath[0]) < d.men[best].At.Distance(e.PiecePath[0])) {
+			(best < 0 || m.At.Distance(e.PiecePath[0]) < d.pieces[best].At.Distance(e.PiecePath[0])) {
 			best = k
 		}
 	}

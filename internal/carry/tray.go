@@ -20,10 +20,10 @@ func Slots(r *rig.Rig) []lanes.Spot { return limits.Slots(r) }
 // a file and R1, R2, … beside the h file.
 func SlotName(k, n int) string { return limits.SlotName(k, n) }
 
-// SlotFor is the free slot that man i of the scene would best be stood in;
+// SlotFor is the free slot that piece i of the scene would best be stood in;
 // false when there is none, or when its foot holds no magnet.
 func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
-	if p.rig.Removal.Mode != "tray" || i < 0 || i >= len(s.Men) || !s.Men[i].Magnet {
+	if p.rig.Removal.Mode != "tray" || i < 0 || i >= len(s.Pieces) || !s.Pieces[i].Magnet {
 		return lanes.Spot{}, false
 	}
 	free := p.draft(s).freeSlots(i)
@@ -33,16 +33,16 @@ func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
 	return free[0], true
 }
 
-// freeSlots lists the slots that man i may be carried to, best first: the
+// freeSlots lists the slots that piece i may be carried to, best first: the
 // way there now and the way home at the next set-up together.
 func (d *draft) freeSlots(i int) []lanes.Spot {
 	type scored struct {
 		at   lanes.Spot
 		cost float64
 	}
-	m := d.men[i]
+	m := d.pieces[i]
 	var free []scored
-	f := d.p.carryField(d.men, i)
+	f := d.p.carryField(d.pieces, i)
 	for _, s := range limits.Slots(d.p.rig) {
 		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
 			continue
@@ -61,7 +61,7 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 	return out
 }
 
-// homes are the squares where men of that piece stand at the start of a game.
+// homes are the squares where pieces of that piece stand at the start of a game.
 func homes(p chess.Piece) []chess.Square {
 	start := chess.Start()
 	var out []chess.Square

@@ -78,9 +78,9 @@ func must(t *testing.T, err error) {
 // scene is what a perfect eye would tell the planner.
 func (b *bench) scene(at frame.Spot[frame.Board]) carry.Scene {
 	s := carry.Scene{Carriage: at}
-	for _, m := range b.world.Truth().Men {
+	for _, m := range b.world.Truth().Pieces {
 		if m.OnBoard {
-			s.Men = append(s.Men, b.planner.Stand(m.Piece, m.Square, m.At))
+			s.Pieces = append(s.Pieces, b.planner.Stand(m.Piece, m.Square, m.At))
 		}
 	}
 	return s
@@ -112,13 +112,13 @@ func (b *bench) obey(s carry.Step) {
 	v := b.world.Visitor()
 	switch {
 	case s.From >= chess.NoSquare:
-		must(b.t, v.PutMan(s.Piece, s.To))
+		must(b.t, v.PutPiece(s.Piece, s.To))
 	case s.From == s.To:
-		must(b.t, v.MoveMan(s.From, chess.NoSquare))
+		must(b.t, v.MovePiece(s.From, chess.NoSquare))
 		v.Finish()
-		must(b.t, v.PutMan(s.Piece, s.To))
+		must(b.t, v.PutPiece(s.Piece, s.To))
 	default:
-		must(b.t, v.MoveMan(s.From, s.To))
+		must(b.t, v.MovePiece(s.From, s.To))
 	}
 	v.Finish()
 }
@@ -140,7 +140,7 @@ func both() *rig.Rig {
 	return r
 }
 
-// Many moves on end, planned from where the plans before said the men would
+// Many moves on end, planned from where the plans before said the pieces would
 // be, not from where they are: nobody strays.
 func TestNobodyDriftsInManyMoves(t *testing.T) {
 	seed := uint64(5)
@@ -174,7 +174,7 @@ func TestNobodyDriftsInManyMoves(t *testing.T) {
 		t.Logf("predicted time over the machine's: %.3f", ratio)
 	}
 	worst, square := 0.0, float64(b.rig.Board.Square)
-	for _, m := range b.world.Truth().Men {
+	for _, m := range b.world.Truth().Pieces {
 		if m.OnBoard {
 			worst = math.Max(worst, m.At.Distance(b.planner.Centre(m.Square)))
 			if pos.At(m.Square) != m.Piece {
@@ -182,9 +182,9 @@ func TestNobodyDriftsInManyMoves(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d moves, %d step-asides: worst man %.2f mm off centre, %.1f %% of the square", moves, asides, worst*1e3, 100*worst/square)
+	t.Logf("%d moves, %d step-asides: worst piece %.2f mm off centre, %.1f %% of the square", moves, asides, worst*1e3, 100*worst/square)
 	if worst > 0.03*square {
-		t.Errorf("a man ended %.2f mm off, 3 %% of the square is %.2f mm", worst*1e3, 30*square)
+		t.Errorf("a piece ended %.2f mm off, 3 %% of the square is %.2f mm", worst*1e3, 30*square)
 	}
 }
 
@@ -232,9 +232,9 @@ func TestSlowMotorKeepsUpAtThePlannedSpeed(t *testing.T) {
 	}
 }
 
-// off is how far from the middle of a square its man stands.
+// off is how far from the middle of a square its piece stands.
 func (b *bench) off(sq chess.Square) float64 {
-	for _, m := range b.world.Truth().Men {
+	for _, m := range b.world.Truth().Pieces {
 		if m.OnBoard && m.Square == sq {
 			return m.At.Distance(b.planner.Centre(sq))
 		}
@@ -255,9 +255,9 @@ func withTrays() *rig.Rig {
 	return r
 }
 
-// Whole games carried by the machine for both sides, captured men to the
-// trays, and then every man back to where the next game begins: all of it
-// planned from where the plans before said the men would be.
+// Whole games carried by the machine for both sides, captured pieces to the
+// trays, and then every piece back to where the next game begins: all of it
+// planned from where the plans before said the pieces would be.
 func TestGamesAndSetUpsInTheTwin(t *testing.T) {
 	seed := uint64(31)
 	t.Logf("seed %d", seed)
@@ -301,20 +301,20 @@ func TestGamesAndSetUpsInTheTwin(t *testing.T) {
 			}
 		}
 		for sq, off := range b.offs(start) {
-			if math.Abs(off-first[sq]) > 1e-5 { // he was carried since people put him
+			if math.Abs(off-first[sq]) > 1e-5 { // it was carried since people put it
 				worst = math.Max(worst, off)
 			}
 		}
 	}
 	if worst > 0.03*float64(r.Board.Square) {
-		t.Errorf("a carried man stands %.2f mm off after the set-up", worst*1e3)
+		t.Errorf("a carried piece stands %.2f mm off after the set-up", worst*1e3)
 	}
 	slices.Sort(ratios)
-	t.Logf("%d games, %d moves, %d step-asides, %d set-ups; worst man carried %.2f mm off; set-up time over the lower bound %.3f in the middle, %.3f at most",
+	t.Logf("%d games, %d moves, %d step-asides, %d set-ups; worst piece carried %.2f mm off; set-up time over the lower bound %.3f in the middle, %.3f at most",
 		games, moves, asides, games, worst*1e3, ratios[games/2], ratios[games-1])
 }
 
-// offs is how far each man stands from the middle of his square.
+// offs is how far each piece stands from the middle of its square.
 func (b *bench) offs(pos chess.Position) map[chess.Square]float64 {
 	out := map[chess.Square]float64{}
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
@@ -336,7 +336,7 @@ func casual(t *testing.T, pos *chess.Position, rnd *rand.Rand) (chess.Move, bool
 	return m, m.Promotion() == chess.NoKind
 }
 
-// A captured man carried to the trapdoor is gone, and the taker stands there.
+// A captured piece carried to the trapdoor is gone, and the taker stands there.
 func TestChuteInTheTwin(t *testing.T) {
 	r := both()
 	r.Removal.Mode = "chute"
@@ -356,15 +356,15 @@ func TestChuteInTheTwin(t *testing.T) {
 		t.Fatalf("the plan asks: %+v", plan.Steps)
 	}
 	b.run(plan)
-	b.clean("down the chute") // nor is a man through the trapdoor a slip
+	b.clean("down the chute") // nor is a piece through the trapdoor a slip
 	on := 0
-	for _, m := range b.world.Truth().Men {
+	for _, m := range b.world.Truth().Pieces {
 		if m.OnBoard {
 			on++
 		}
 	}
 	after := pos.After(m)
 	if truth := b.world.Truth(); on != 31 || truth.Squares[m.To()] != after.At(m.To()) {
-		t.Errorf("%d men stand on the board, %v on %v", on, truth.Squares[m.To()], m.To())
+		t.Errorf("%d pieces stand on the board, %v on %v", on, truth.Squares[m.To()], m.To())
 	}
 }

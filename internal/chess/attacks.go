@@ -4,7 +4,7 @@ package chess
 
 import "slices"
 
-// Tables of the men that step, and of lines between squares.
+// Tables of the pieces that step, and of lines between squares.
 var (
 	knightAttacks = stepTable([]direction{{1, 2}, {2, 1}, {2, -1}, {1, -2}, {-1, -2}, {-2, -1}, {-2, 1}, {-1, 2}})
 	kingAttacks   = stepTable([]direction{{0, 1}, {1, 1}, {1, 0}, {1, -1}, {0, -1}, {-1, -1}, {-1, 0}, {-1, 1}})
@@ -15,7 +15,7 @@ var (
 	between, line = lineTables()
 )
 
-// stepTable is what a man that steps attacks from each square.
+// stepTable is what a piece that steps attacks from each square.
 func stepTable(dirs []direction) (t [64]Bitboard) {
 	for s := range Square(64) {
 		for _, d := range dirs {
@@ -45,7 +45,7 @@ func lineTables() (inner, whole [64][64]Bitboard) {
 	return inner, whole
 }
 
-// Attacks is the set of squares a man of kind k on s attacks when men stand on
+// Attacks is the set of squares a piece of kind k on s attacks when pieces stand on
 // occupied. For pawns, which need a side, see PawnAttacks; here it is empty.
 func Attacks(k Kind, s Square, occupied Bitboard) Bitboard {
 	switch k {
@@ -66,8 +66,8 @@ func Attacks(k Kind, s Square, occupied Bitboard) Bitboard {
 // PawnAttacks is the set of squares a pawn of side c on s attacks.
 func PawnAttacks(c Color, s Square) Bitboard { return pawnAttacks[c&1][s&63] }
 
-// Attackers is the set of men of both sides that attack s when men stand on
-// occupied (men of the position outside occupied still count as attackers).
+// Attackers is the set of pieces of both sides that attack s when pieces stand on
+// occupied (pieces of the position outside occupied still count as attackers).
 func (p *Position) Attackers(s Square, occupied Bitboard) Bitboard {
 	s &= 63
 	straight, slanted := p.kinds[Rook]|p.kinds[Queen], p.kinds[Bishop]|p.kinds[Queen]
@@ -79,15 +79,15 @@ func (p *Position) Attackers(s Square, occupied Bitboard) Bitboard {
 		bishopAttacks(s, occupied)&slanted
 }
 
-// attacked says whether side by attacks s when men stand on occupied; men
+// attacked says whether side by attacks s when pieces stand on occupied; pieces
 // outside occupied do not count.
 func (p *Position) attacked(s Square, by Color, occupied Bitboard) bool {
 	s &= 63
-	men := p.colors[by&1] & occupied
-	if (pawnAttacks[by.Other()&1][s]&p.kinds[Pawn]|knightAttacks[s]&p.kinds[Knight]|kingAttacks[s]&p.kinds[King])&men != 0 {
+	pieces := p.colors[by&1] & occupied
+	if (pawnAttacks[by.Other()&1][s]&p.kinds[Pawn]|knightAttacks[s]&p.kinds[Knight]|kingAttacks[s]&p.kinds[King])&pieces != 0 {
 		return true
 	}
 	queens := p.kinds[Queen]
-	return bishopAttacks(s, occupied)&(p.kinds[Bishop]|queens)&men != 0 ||
-		rookAttacks(s, occupied)&(p.kinds[Rook]|queens)&men != 0
+	return bishopAttacks(s, occupied)&(p.kinds[Bishop]|queens)&pieces != 0 ||
+		rookAttacks(s, occupied)&(p.kinds[Rook]|queens)&pieces != 0
 }

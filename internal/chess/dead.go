@@ -25,12 +25,12 @@ func (p *Position) Dead() bool {
 // be taken, whatever the kings do. Then no check is ever given again.
 func (p *Position) walledIn() bool {
 	pawns := p.kinds[Pawn]
-	ahead := p.Men(White, Pawn)<<8 | p.Men(Black, Pawn)>>8
+	ahead := p.Pieces(White, Pawn)<<8 | p.Pieces(Black, Pawn)>>8
 	if ahead&^pawns != 0 || p.takeable != NoSquare || p.InCheck() {
 		return false
 	}
 	for c := range Color(2) {
-		if p.pawnsAttack(c)&p.Men(c.Other(), Pawn) != 0 || p.kingTakes(c) {
+		if p.pawnsAttack(c)&p.Pieces(c.Other(), Pawn) != 0 || p.kingTakes(c) {
 			return false
 		}
 	}
@@ -39,7 +39,7 @@ func (p *Position) walledIn() bool {
 
 // pawnsAttack is what the pawns of side c attack.
 func (p *Position) pawnsAttack(c Color) Bitboard {
-	pawns := p.Men(c, Pawn)
+	pawns := p.Pieces(c, Pawn)
 	if c == White {
 		return pawns&^fileA<<7 | pawns&^fileH<<9
 	}
@@ -49,14 +49,14 @@ func (p *Position) pawnsAttack(c Color) Bitboard {
 // kingTakes says whether the king of side c could walk to an enemy pawn that no
 // pawn defends, with the pawns standing still and the other king out of the way.
 func (p *Position) kingTakes(c Color) bool {
-	forbidden := p.pawnsAttack(c.Other()) | p.Men(c, Pawn)
-	reach := p.Men(c, King)
+	forbidden := p.pawnsAttack(c.Other()) | p.Pieces(c, Pawn)
+	reach := p.Pieces(c, King)
 	for grown := reach; ; reach = grown {
 		for b := reach; b != 0; b &= b - 1 {
 			grown |= kingAttacks[b.First()&63] &^ forbidden
 		}
 		if grown == reach {
-			return reach&p.Men(c.Other(), Pawn) != 0
+			return reach&p.Pieces(c.Other(), Pawn) != 0
 		}
 	}
 }

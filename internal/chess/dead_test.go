@@ -80,7 +80,7 @@ func TestDeadPositionsHaveNoMate(t *testing.T) {
 }
 
 // No placement of two kings and one bishop or knight is a mate.
-func TestOneMinorManCannotMate(t *testing.T) {
+func TestOneMinorPieceCannotMate(t *testing.T) {
 	for i := range 64 * 64 * 64 * 2 {
 		k := Knight + Kind(i&1)
 		white, black, minor := Square(i>>1&63), Square(i>>7&63), Square(i>>13)

@@ -42,7 +42,7 @@ func FuzzParseEPD(f *testing.F) {
 	})
 }
 
-const startMen = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -"
+const startPieces = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -"
 
 func TestEPDForms(t *testing.T) {
 	for _, c := range []struct {
@@ -62,7 +62,7 @@ func TestEPDForms(t *testing.T) {
 		{` am a3;`, "", "", true, "0 1"},
 		{``, "", "", false, "0 1"},
 	} {
-		e, err := ParseEPD(startMen + c.text)
+		e, err := ParseEPD(startPieces + c.text)
 		if err != nil {
 			t.Errorf("%q: %v", c.text, err)
 			continue
@@ -71,23 +71,23 @@ func TestEPDForms(t *testing.T) {
 		for _, m := range e.Best {
 			best = append(best, m.String())
 		}
-		if got := strings.Join(best, " "); got != c.best || e.ID != c.id || e.Judges() != c.judges || e.Position.FEN() != startMen+" "+c.counters {
+		if got := strings.Join(best, " "); got != c.best || e.ID != c.id || e.Judges() != c.judges || e.Position.FEN() != startPieces+" "+c.counters {
 			t.Errorf("%q: best %q, id %q, judges %v, %s", c.text, got, e.ID, e.Judges(), e.Position.FEN())
 		}
 	}
-	if e, err := ParseEPD(startMen + ` c0 "say; bm e4";`); err != nil || e.Ops["c0"] != "say; bm e4" || len(e.Ops) != 1 {
+	if e, err := ParseEPD(startPieces + ` c0 "say; bm e4";`); err != nil || e.Ops["c0"] != "say; bm e4" || len(e.Ops) != 1 {
 		t.Errorf("operations %q, %v", e.Ops, err)
 	}
 }
 
 func TestFENWithoutCounters(t *testing.T) {
-	for text, want := range map[string]string{startMen: startMen + " 0 1", startMen + " 3": startMen + " 3 1", startMen + " 3 7": startMen + " 3 7"} {
+	for text, want := range map[string]string{startPieces: startPieces + " 0 1", startPieces + " 3": startPieces + " 3 1", startPieces + " 3 7": startPieces + " 3 7"} {
 		p, err := ParseFEN(text)
 		if err != nil || p.FEN() != want {
 			t.Errorf("%q: %s, %v", text, p.FEN(), err)
 		}
 	}
-	for _, bad := range []string{"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq", startMen + " 0 1 2", startMen + " x"} {
+	for _, bad := range []string{"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq", startPieces + " 0 1 2", startPieces + " x"} {
 		if _, err := ParseFEN(bad); err == nil {
 			t.Errorf("%q was accepted", bad)
 		}

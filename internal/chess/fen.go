@@ -10,7 +10,7 @@ import (
 
 // ParseFEN reads a position in Forsyth–Edwards notation. The counters at its
 // end may be left out; they are 0 and 1 then. It refuses what no game can reach where that is cheap to see: a side without
-// exactly one king, too many men, pawns on the first or last rank, the side
+// exactly one king, too many pieces, pawns on the first or last rank, the side
 // not to move in check, castling rights without king and rook at home, an en
 // passant square without its pawn.
 func ParseFEN(text string) (Position, error) {
@@ -35,7 +35,7 @@ func ParseFEN(text string) (Position, error) {
 // parsePlacement reads the first four fields, which FEN and EPD share.
 func parsePlacement(fields []string) (Position, error) {
 	p := Position{full: 1, passant: NoSquare, takeable: NoSquare}
-	if err := p.parseMen(fields[0]); err != nil {
+	if err := p.parsePieces(fields[0]); err != nil {
 		return Position{}, err
 	}
 	switch fields[1] {
@@ -46,7 +46,7 @@ func parsePlacement(fields []string) (Position, error) {
 	default:
 		return Position{}, fmt.Errorf("the side to move must be w or b; got %q", fields[1])
 	}
-	if err := p.checkMen(); err != nil {
+	if err := p.checkPieces(); err != nil {
 		return Position{}, err
 	}
 	if err := p.parseRights(fields[2]); err != nil {
@@ -61,10 +61,10 @@ func parsePlacement(fields []string) (Position, error) {
 }
 
 // parseMen reads the first field: eight ranks from the eighth down.
-func (p *Position) parseMen(field string) error {
+func (p *Position) parsePieces(field string) error {
 	ranks := strings.Split(field, "/")
 	if len(ranks) != 8 {
-		return fmt.Errorf("the men stand on 8 ranks, separated by /; got %d", len(ranks))
+		return fmt.Errorf("the pieces stand on 8 ranks, separated by /; got %d", len(ranks))
 	}
 	for i, rank := range ranks {
 		if err := p.parseRank(rank, 7-i); err != nil {
@@ -85,7 +85,7 @@ func (p *Position) parseRank(text string, r int) error {
 		}
 		k := strings.IndexRune(" PNBRQK", c&^0x20)
 		if k < 1 || c > 'z' {
-			return fmt.Errorf("rank %d: %q is neither a man (KQRBNP, kqrbnp) nor a single number of empty squares", r+1, c)
+			return fmt.Errorf("rank %d: %q is neither a piece (KQRBNP, kqrbnp) nor a single number of empty squares", r+1, c)
 		}
 		if f < 8 {
 			p.put(MakePiece(Color(c>>5&1), Kind(k)), SquareAt(f, r))
@@ -98,10 +98,10 @@ func (p *Position) parseRank(text string, r int) error {
 	return nil
 }
 
-// checkMen refuses men that no game can have.
-func (p *Position) checkMen() error {
+// checkMen refuses pieces that no game can have.
+func (p *Position) checkPieces() error {
 	for c := range Color(2) {
-		count := func(k Kind) int { return p.Men(c, k).Count() }
+		count := func(k Kind) int { return p.Pieces(c, k).Count() }
 		promoted := max(count(Queen)-1, 0) + max(count(Rook)-2, 0) + max(count(Bishop)-2, 0) + max(count(Knight)-2, 0)
 		switch {
 		case count(King) != 1:
@@ -204,8 +204,8 @@ func (p *Position) placement() string {
 	for r := 7; r >= 0; r-- {
 		empty := 0
 		for f := range 8 {
-			man := p.board[SquareAt(f, r)]
-			if man == NoPiece {
+			piece := p.board[SquareAt(f, r)]
+			if piece == NoPiece {
 				empty++
 				continue
 			}
@@ -213,7 +213,7 @@ func (p *Position) placement() string {
 				b.WriteByte('0' + byte(empty))
 				empty = 0
 			}
-			b.WriteByte(man.Letter())
+			b.WriteByte(piece.Letter())
 		}
 		if empty > 0 {
 			b.WriteByte('0' + byte(empty))

@@ -14,7 +14,7 @@ func TestFENSaysWhatIsWrong(t *testing.T) {
 		{"8/8/8/8/8/8/K1k5 w - - 0 1", "8 ranks"},
 		{"9/8/8/8/8/8/8/K1k5 w - - 0 1", "rank 8"},
 		{"44/8/8/8/8/8/8/K1k5 w - - 0 1", ""},
-		{"x7/8/8/8/8/8/8/K1k5 w - - 0 1", "neither a man"},
+		{"x7/8/8/8/8/8/8/K1k5 w - - 0 1", "neither a piece"},
 		{"8/8/8/8/8/8/8/K1k6 w - - 0 1", "rank 1 has 9"},
 		{"8/8/8/8/8/8/8/K1k5 white - - 0 1", "w or b"},
 		{"8/8/8/8/8/8/8/K7 w - - 0 1", "black must have one king; got 0"},

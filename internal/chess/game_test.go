@@ -32,7 +32,7 @@ func TestOutcome(t *testing.T) {
 		{"start", startFEN, "", "goes on"},
 		{"fool's mate", startFEN, "f3 e5 g4 Qh4#", "black wins by checkmate"},
 		{"stalemate", "7k/5Q2/8/8/8/8/8/K7 w - - 0 1", "Qf7-g6 ", "draw by stalemate"},
-		{"last man taken", "4k3/8/8/8/8/8/3q4/4K3 w - - 0 1", "Kxd2", "draw by dead position"},
+		{"last piece taken", "4k3/8/8/8/8/8/3q4/4K3 w - - 0 1", "Kxd2", "draw by dead position"},
 		{"twice", startFEN, dance, "goes on"},
 		{"three times", startFEN, dance + dance, "goes on; a draw may be claimed: threefold repetition"},
 		{"five times", startFEN, dance + dance + dance + dance, "draw by fivefold repetition"},

@@ -22,7 +22,7 @@ const everywhere = ^Bitboard(0)
 // means nothing.
 func (p *Position) LegalMoves(dst []Move) []Move { return p.generate(dst, false) }
 
-// NoisyMoves appends the legal moves that take a man or promote a pawn.
+// NoisyMoves appends the legal moves that take a piece or promote a pawn.
 func (p *Position) NoisyMoves(dst []Move) []Move { return p.generate(dst, true) }
 
 // Legal says whether m is legal.
@@ -36,8 +36,8 @@ func (p *Position) Legal(m Move) bool {
 	return false
 }
 
-// generate makes legal moves only: pinned men stay on their line and, in
-// check, men move to the squares that answer it.
+// generate makes legal moves only: pinned pieces stay on their line and, in
+// check, pieces move to the squares that answer it.
 func (p *Position) generate(dst []Move, noisy bool) []Move {
 	var t situation
 	p.survey(&t, noisy)
@@ -84,7 +84,7 @@ func (p *Position) survey(t *situation, noisy bool) {
 	}
 }
 
-// addMoves appends the moves of one man to a set of squares.
+// addMoves appends the moves of one piece to a set of squares.
 func addMoves(dst []Move, from Square, targets Bitboard) []Move {
 	for ; targets != 0; targets &= targets - 1 {
 		dst = append(dst, Move(from)|Move(targets.First())<<6)
@@ -108,20 +108,20 @@ func (p *Position) kingMoves(dst []Move, t *situation) []Move {
 // officerMoves appends the moves of knights, bishops, rooks and queens.
 func (p *Position) officerMoves(dst []Move, t *situation) []Move {
 	wanted := t.allowed & t.block
-	for men := p.kinds[Knight] & t.own &^ t.pinned; men != 0; men &= men - 1 {
-		s := men.First() & 63
+	for pieces := p.kinds[Knight] & t.own &^ t.pinned; pieces != 0; pieces &= pieces - 1 {
+		s := pieces.First() & 63
 		dst = addMoves(dst, s, knightAttacks[s]&wanted)
 	}
-	for men := (p.kinds[Bishop] | p.kinds[Queen]) & t.own; men != 0; men &= men - 1 {
-		s := men.First() & 63
+	for pieces := (p.kinds[Bishop] | p.kinds[Queen]) & t.own; pieces != 0; pieces &= pieces - 1 {
+		s := pieces.First() & 63
 		targets := bishopAttacks(s, t.occupied) & wanted
 		if t.pinned.Has(s) {
 			targets &= line[t.king][s]
 		}
 		dst = addMoves(dst, s, targets)
 	}
-	for men := (p.kinds[Rook] | p.kinds[Queen]) & t.own; men != 0; men &= men - 1 {
-		s := men.First() & 63
+	for pieces := (p.kinds[Rook] | p.kinds[Queen]) & t.own; pieces != 0; pieces &= pieces - 1 {
+		s := pieces.First() & 63
 		targets := rookAttacks(s, t.occupied) & wanted
 		if t.pinned.Has(s) {
 			targets &= line[t.king][s]

@@ -4,7 +4,7 @@ package chess
 
 import "math/bits"
 
-// magic finds a slider's squares from one square: the men on mask, times
+// magic finds a slider's squares from one square: the pieces on mask, times
 // number, shifted right, index a part of the shared table.
 type magic struct {
 	mask   Bitboard
@@ -22,7 +22,7 @@ var (
 )
 
 // The sizes of the tables: over the squares, the sum of 2 to the number of
-// squares where a man can block.
+// squares where a piece can block.
 const (
 	rookSlots   = 102400
 	bishopSlots = 5248
@@ -40,9 +40,9 @@ func magicTable(dirs []direction, numbers *[64]uint64, slots int) ([64]magic, []
 	for s := range Square(64) {
 		m := magic{mask: sliderMask(dirs, s), number: numbers[s], offset: uint32(offset)}
 		m.shift = uint8(64 - m.mask.Count())
-		for men := Bitboard(0); ; {
-			table[offset+int(m.slot(men))] = walk(dirs, s, men)
-			if men = (men - m.mask) & m.mask; men == 0 {
+		for pieces := Bitboard(0); ; {
+			table[offset+int(m.slot(pieces))] = walk(dirs, s, pieces)
+			if pieces = (pieces - m.mask) & m.mask; pieces == 0 {
 				break
 			}
 		}
@@ -53,19 +53,19 @@ func magicTable(dirs []direction, numbers *[64]uint64, slots int) ([64]magic, []
 }
 
 // slot is the place in the square's own part of the table.
-func (m *magic) slot(men Bitboard) uint64 {
-	return uint64(men&m.mask) * m.number >> (m.shift & 63)
+func (m *magic) slot(pieces Bitboard) uint64 {
+	return uint64(pieces&m.mask) * m.number >> (m.shift & 63)
 }
 
 // walk collects the squares a slider on s reaches, step by step, up to and
-// including the first man in each direction.
-func walk(dirs []direction, s Square, men Bitboard) Bitboard {
+// including the first piece in each direction.
+func walk(dirs []direction, s Square, pieces Bitboard) Bitboard {
 	var reached Bitboard
 	for _, d := range dirs {
 		for f, r := s.File()+d.file, s.Rank()+d.rank; f|r == f&7|r&7; f, r = f+d.file, r+d.rank {
 			b := SquareAt(f, r).Bit()
 			reached |= b
-			if men&b != 0 {
+			if pieces&b != 0 {
 				break
 			}
 		}
@@ -73,7 +73,7 @@ func walk(dirs []direction, s Square, men Bitboard) Bitboard {
 	return reached
 }
 
-// sliderMask is where a man can block a slider on s: the last square of each
+// sliderMask is where a piece can block a slider on s: the last square of each
 // ray does not matter.
 func sliderMask(dirs []direction, s Square) Bitboard {
 	var mask Bitboard
@@ -91,13 +91,13 @@ func sliderMask(dirs []direction, s Square) Bitboard {
 	return mask
 }
 
-// rookAttacks is what a rook on s attacks when men stand on occupied.
+// rookAttacks is what a rook on s attacks when pieces stand on occupied.
 func rookAttacks(s Square, occupied Bitboard) Bitboard {
 	m := &rookMagics[s&63]
 	return rookTable[uint64(m.offset)+m.slot(occupied)]
 }
 
-// bishopAttacks is what a bishop on s attacks when men stand on occupied.
+// bishopAttacks is what a bishop on s attacks when pieces stand on occupied.
 func bishopAttacks(s Square, occupied Bitboard) Bitboard {
 	m := &bishopMagics[s&63]
 	return bishopTable[uint64(m.offset)+m.slot(occupied)]

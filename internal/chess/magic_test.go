@@ -17,16 +17,16 @@ var update = flag.Bool("update", false, "write generated and golden files anew")
 const magicSeed = 0x73717561726573
 
 // findMagic tries sparse random numbers until one sends every set of blocking
-// men to a slot of its own, or to one with the same attacks.
+// pieces to a slot of its own, or to one with the same attacks.
 func findMagic(dirs []direction, s Square) uint64 {
 	state := magicSeed + uint64(dirs[0].file)<<16 + uint64(s)
 	seed := &state
 	m := magic{mask: sliderMask(dirs, s)}
 	m.shift = uint8(64 - m.mask.Count())
 	var sets, attacks []Bitboard
-	for men := Bitboard(0); ; {
-		sets, attacks = append(sets, men), append(attacks, walk(dirs, s, men))
-		if men = (men - m.mask) & m.mask; men == 0 {
+	for pieces := Bitboard(0); ; {
+		sets, attacks = append(sets, pieces), append(attacks, walk(dirs, s, pieces))
+		if pieces = (pieces - m.mask) & m.mask; pieces == 0 {
 			break
 		}
 	}
@@ -89,7 +89,7 @@ func TestMagicNumbersAreOurs(t *testing.T) {
 	}
 }
 
-// Every set of blocking men, and men beyond the mask, against the walk.
+// Every set of blocking pieces, and pieces beyond the mask, against the walk.
 func TestMagicAttacksEqualTheWalk(t *testing.T) {
 	seed := uint64(1)
 	for s := range Square(64) {
@@ -98,12 +98,12 @@ func TestMagicAttacksEqualTheWalk(t *testing.T) {
 			attack func(Square, Bitboard) Bitboard
 		}{{rookDirections, rookAttacks}, {bishopDirections, bishopAttacks}} {
 			mask := sliderMask(k.dirs, s)
-			for men := Bitboard(0); ; {
-				all := men | Bitboard(splitMix(&seed))&^mask
+			for pieces := Bitboard(0); ; {
+				all := pieces | Bitboard(splitMix(&seed))&^mask
 				if got, want := k.attack(s, all), walk(k.dirs, s, all); got != want {
-					t.Fatalf("%s, men %016x: %016x, want %016x", s, uint64(all), uint64(got), uint64(want))
+					t.Fatalf("%s, pieces %016x: %016x, want %016x", s, uint64(all), uint64(got), uint64(want))
 				}
-				if men = (men - mask) & mask; men == 0 {
+				if pieces = (pieces - mask) & mask; pieces == 0 {
 					break
 				}
 			}

@@ -11,7 +11,7 @@ type Undo struct {
 	passant, takeable Square
 }
 
-// lostRights are the castling rights lost when a man leaves or reaches a square.
+// lostRights are the castling rights lost when a piece leaves or reaches a square.
 var lostRights = [64]rights{
 	0: whiteLong, 4: whiteShort | whiteLong, 7: whiteShort,
 	56: blackLong, 60: blackShort | blackLong, 63: blackShort,
@@ -21,7 +21,7 @@ var lostRights = [64]rights{
 // does is not defined; ask Legal first.
 func (p *Position) Make(m Move) Undo {
 	from, to, us := m.From(), m.To(), p.side
-	man := p.board[from]
+	piece := p.board[from]
 	u := Undo{p.key, p.half, p.board[to], p.castle, p.passant, p.takeable}
 	key := p.key ^ keys.black ^ keys.castle[p.castle]
 	if p.takeable != NoSquare {
@@ -31,21 +31,21 @@ func (p *Position) Make(m Move) Undo {
 	p.passant, p.takeable = NoSquare, NoSquare
 	if u.captured != NoPiece {
 		p.lift(u.captured, to)
-		key ^= keys.men[u.captured&15][to]
+		key ^= keys.pieces[u.captured&15][to]
 		p.half = 0
 	}
-	p.lift(man, from)
-	placed := man
+	p.lift(piece, from)
+	placed := piece
 	if k := m.Promotion(); k != NoKind {
 		placed = MakePiece(us, k)
 	}
 	p.put(placed, to)
-	key ^= keys.men[man&15][from] ^ keys.men[placed&15][to]
+	key ^= keys.pieces[piece&15][from] ^ keys.pieces[placed&15][to]
 	p.castle &^= lostRights[from] | lostRights[to]
 	p.key = key ^ keys.castle[p.castle&15]
 	p.side = us.Other()
 	p.full += uint16(us)
-	switch man.Kind() {
+	switch piece.Kind() {
 	case Pawn:
 		p.half = 0
 		p.finishPawn(m, &u)
@@ -66,7 +66,7 @@ func (p *Position) finishPawn(m Move, u *Undo) {
 		s := to ^ 8
 		u.captured = p.board[s]
 		p.lift(u.captured, s)
-		p.key ^= keys.men[u.captured&15][s]
+		p.key ^= keys.pieces[u.captured&15][s]
 	case from^to == 16:
 		p.passant = (from + to) / 2
 		p.findTakeable()
@@ -96,7 +96,7 @@ func (p *Position) passantTakers() Bitboard {
 }
 
 // passantLegal says whether the pawn on from may take en passant without
-// leaving its own king in check: two men leave the rank at once.
+// leaving its own king in check: two pieces leave the rank at once.
 func (p *Position) passantLegal(from Square) bool {
 	after := p.Occupied()&^from.Bit()&^(p.passant^8).Bit() | p.passant.Bit()
 	return !p.attacked(p.KingSquare(p.side), p.side.Other(), after)
@@ -120,7 +120,7 @@ func (p *Position) moveRook(m Move, forth bool) {
 	rook := p.board[from]
 	p.lift(rook, from)
 	p.put(rook, to)
-	p.key ^= keys.men[rook&15][from] ^ keys.men[rook&15][to]
+	p.key ^= keys.pieces[rook&15][from] ^ keys.pieces[rook&15][to]
 }
 
 // Unmake takes back the move m that Make has played and returned u for.
@@ -130,18 +130,18 @@ func (p *Position) Unmake(m Move, u Undo) {
 	p.side = us
 	p.full -= uint16(us)
 	placed := p.board[to]
-	man := placed
+	piece := placed
 	if m.Promotion() != NoKind {
-		man = MakePiece(us, Pawn)
+		piece = MakePiece(us, Pawn)
 	}
 	p.lift(placed, to)
-	p.put(man, from)
+	p.put(piece, from)
 	switch {
-	case man.Kind() == Pawn && to == u.takeable:
+	case piece.Kind() == Pawn && to == u.takeable:
 		p.put(u.captured, to^8)
 	case u.captured != NoPiece:
 		p.put(u.captured, to)
-	case man.Kind() == King && (from-to == 2 || to-from == 2):
+	case piece.Kind() == King && (from-to == 2 || to-from == 2):
 		p.moveRook(m, false)
 	}
 	p.key, p.half, p.castle, p.passant, p.takeable = u.key, u.half, u.castle, u.passant, u.takeable
@@ -173,7 +173,7 @@ func (p *Position) UnmakeNull(u Undo) {
 	p.side = p.side.Other()
 }
 
-// Captured is the man a legal move takes and where it stands, which for en
+// Captured is the piece a legal move takes and where it stands, which for en
 // passant is not the square of arrival; NoPiece and NoSquare if it takes none.
 func (p *Position) Captured(m Move) (Piece, Square) {
 	to := m.To()

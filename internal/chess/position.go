@@ -3,7 +3,7 @@
 package chess
 
 // Position is a position with all that the rules need to go on from it: the
-// men, the side to move, castling rights, the en passant square and the
+// pieces, the side to move, castling rights, the en passant square and the
 // counters. The zero value is not a position; take Start or ParseFEN.
 type Position struct {
 	kinds  [8]Bitboard // by Kind
@@ -43,23 +43,23 @@ var startPosition = func() Position {
 	return p
 }()
 
-// At is the man on s, or NoPiece.
+// At is the piece on s, or NoPiece.
 func (p *Position) At(s Square) Piece { return p.board[s&63] }
 
 // SideToMove is the side whose turn it is.
 func (p *Position) SideToMove() Color { return p.side }
 
-// Occupied is where men stand.
+// Occupied is where pieces stand.
 func (p *Position) Occupied() Bitboard { return p.colors[White] | p.colors[Black] }
 
-// ByColor is where men of side c stand.
+// ByColor is where pieces of side c stand.
 func (p *Position) ByColor(c Color) Bitboard { return p.colors[c&1] }
 
-// ByKind is where men of kind k of either side stand.
+// ByKind is where pieces of kind k of either side stand.
 func (p *Position) ByKind(k Kind) Bitboard { return p.kinds[k&7] }
 
-// Men is where men of side c and kind k stand.
-func (p *Position) Men(c Color, k Kind) Bitboard { return p.colors[c&1] & p.kinds[k&7] }
+// Pieces is where pieces of side c and kind k stand.
+func (p *Position) Pieces(c Color, k Kind) Bitboard { return p.colors[c&1] & p.kinds[k&7] }
 
 // KingSquare is where the king of side c stands.
 func (p *Position) KingSquare(c Color) Square { return (p.kinds[King] & p.colors[c&1]).First() }
@@ -69,7 +69,7 @@ func (p *Position) InCheck() bool {
 	return p.attacked(p.KingSquare(p.side), p.side.Other(), p.Occupied())
 }
 
-// Checkers is the set of men that give check.
+// Checkers is the set of pieces that give check.
 func (p *Position) Checkers() Bitboard {
 	return p.Attackers(p.KingSquare(p.side), p.Occupied()) & p.colors[p.side.Other()]
 }
@@ -89,28 +89,28 @@ func (p *Position) MoveNumber() int { return int(p.full) }
 // FEN, or NoSquare.
 func (p *Position) Passant() Square { return p.passant }
 
-// put places a man on an empty square.
-func (p *Position) put(man Piece, s Square) {
+// put places a piece on an empty square.
+func (p *Position) put(piece Piece, s Square) {
 	b := s.Bit()
-	p.board[s&63] = man
-	p.kinds[man.Kind()] |= b
-	p.colors[man.Color()&1] |= b
+	p.board[s&63] = piece
+	p.kinds[piece.Kind()] |= b
+	p.colors[piece.Color()&1] |= b
 }
 
-// lift takes a man off its square.
-func (p *Position) lift(man Piece, s Square) {
+// lift takes a piece off its square.
+func (p *Position) lift(piece Piece, s Square) {
 	b := s.Bit()
 	p.board[s&63] = NoPiece
-	p.kinds[man.Kind()] &^= b
-	p.colors[man.Color()&1] &^= b
+	p.kinds[piece.Kind()] &^= b
+	p.colors[piece.Color()&1] &^= b
 }
 
 // computeKey is the key from scratch; Make keeps it up to date.
 func (p *Position) computeKey() uint64 {
 	key := keys.castle[p.castle]
-	for s, man := range p.board {
-		if man != NoPiece {
-			key ^= keys.men[man][s]
+	for s, piece := range p.board {
+		if piece != NoPiece {
+			key ^= keys.pieces[piece][s]
 		}
 	}
 	if p.takeable != NoSquare {

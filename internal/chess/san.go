@@ -12,7 +12,7 @@ import (
 // "Nbd7", "exd6", "O-O", "e8=Q+", "Qg7#".
 func (p *Position) SAN(m Move) string {
 	var b strings.Builder
-	man := p.board[m.From()]
+	piece := p.board[m.From()]
 	taken, _ := p.Captured(m)
 	switch {
 	case p.IsCastling(m) && m.To().File() == 6:
@@ -20,8 +20,8 @@ func (p *Position) SAN(m Move) string {
 	case p.IsCastling(m):
 		b.WriteString("O-O-O")
 	default:
-		if man.Kind() != Pawn {
-			b.WriteByte(man.Kind().Letter())
+		if piece.Kind() != Pawn {
+			b.WriteByte(piece.Kind().Letter())
 			b.WriteString(p.tellApart(m))
 		} else if taken != NoPiece {
 			b.WriteByte('a' + byte(m.From().File()))
@@ -51,7 +51,7 @@ func (p *Position) hasMove() bool {
 	return len(p.LegalMoves(buf[:0])) > 0
 }
 
-// tellApart is what SAN adds to tell m from legal moves of like men to the
+// tellApart is what SAN adds to tell m from legal moves of like pieces to the
 // same square: the file if that does, else the rank, else both.
 func (p *Position) tellApart(m Move) string {
 	var buf [256]Move
@@ -127,8 +127,8 @@ func (p *Position) whyNotSAN(s sanMove) string {
 	if s.castling {
 		return p.whyNotCastle(MakeMove(p.KingSquare(p.side), s.to, NoKind))
 	}
-	for men := p.Men(p.side, s.kind); men != 0; men &= men - 1 {
-		from := men.First()
+	for pieces := p.Pieces(p.side, s.kind); pieces != 0; pieces &= pieces - 1 {
+		from := pieces.First()
 		m := MakeMove(from, s.to, s.promotion)
 		if (s.file < 0 || s.file == from.File()) && (s.rank < 0 || s.rank == from.Rank()) && p.reaches(m) {
 			return p.whyNot(m)

@@ -18,12 +18,12 @@ func TestSAN(t *testing.T) {
 		{"4k3/P7/8/8/8/8/8/4K3 w - - 0 1", "a7a8q", "a8=Q+"},
 		{"1r2k3/P7/8/8/8/8/8/4K3 w - - 0 1", "a7b8n", "axb8=N"},
 		{"6k1/5ppp/8/8/8/8/8/R3K3 w - - 0 1", "a1a8", "Ra8#"},
-		// Like men: by file, by rank, by both (FIDE, appendix C.10).
+		// Like pieces: by file, by rank, by both (FIDE, appendix C.10).
 		{"4k3/8/8/8/8/5N2/8/1N2K3 w - - 0 1", "b1d2", "Nbd2"},
 		{"4k3/8/8/1N6/8/8/8/1N2K3 w - - 0 1", "b5c3", "N5c3"},
 		{"6k1/8/8/8/8/Q6Q/8/4K3 w - - 0 1", "a3d3", "Qad3"},
 		{"1k6/8/8/8/4Q2Q/8/8/K6Q w - - 0 1", "h4e1", "Qh4e1"},
-		// A pinned man does not need telling apart.
+		// A pinned piece does not need telling apart.
 		{"4k3/8/8/8/1b6/2N5/8/4K1N1 w - - 0 1", "g1e2", "Ne2"},
 	} {
 		p := mustFEN(t, c.fen)
@@ -73,13 +73,13 @@ func TestMovesSayWhyTheyAreIllegal(t *testing.T) {
 		{"4k3/P7/8/8/8/8/8/4K3 w - - 0 1", "a7a8", "must be promoted"},
 		{pinned, "c3d5", "white's king would be in check"},
 		{"4k3/8/8/8/8/8/8/4K2R w - - 0 1", "e1g1", "no right to castle on the king's side"},
-		{"4k3/8/8/8/8/8/8/4KN1R w K - 0 1", "e1g1", "a man stands on f1"},
+		{"4k3/8/8/8/8/8/8/4KN1R w K - 0 1", "e1g1", "a piece stands on f1"},
 		{"4kr2/8/8/8/8/8/8/4K2R w K - 0 1", "e1g1", "across f1, which is attacked"},
 		{"4k1r1/8/8/8/8/8/8/4K2R w K - 0 1", "e1g1", "in check on g1"},
 		{"4k3/8/8/8/8/8/4r3/4K2R w K - 0 1", "e1g1", "out of check"},
 		{startFEN, "Nd4", "no white knight can move to d4"},
 		{startFEN, "hello", "not a move in algebraic notation"},
-		{startFEN, "O-O", "a man stands on f1"},
+		{startFEN, "O-O", "a piece stands on f1"},
 		{pinned, "Nd5", "white's king would be in check"},
 		{"4k3/P7/8/8/8/8/8/4K3 w - - 0 1", "a8", "must be promoted"},
 		{"4k3/8/8/8/8/5N2/8/1N2K3 w - - 0 1", "Nd2", "ambiguous: Nbd2 or Nfd2"},

@@ -49,7 +49,7 @@ func (c Color) String() string {
 	return "black"
 }
 
-// Kind is the kind of a man.
+// Kind is the kind of a piece.
 type Kind uint8
 
 // The kinds, in rising value.
@@ -80,10 +80,10 @@ const NoPiece Piece = 0
 // MakePiece joins a side and a kind.
 func MakePiece(c Color, k Kind) Piece { return Piece(c)<<3 | Piece(k) }
 
-// Color is the side of the man; White for NoPiece.
+// Color is the side of the piece; White for NoPiece.
 func (p Piece) Color() Color { return Color(p >> 3) }
 
-// Kind is the kind of the man.
+// Kind is the kind of the piece.
 func (p Piece) Kind() Kind { return Kind(p & 7) }
 
 // String prints "white knight"; "empty" for NoPiece.
@@ -111,10 +111,10 @@ func MakeMove(from, to Square, promotion Kind) Move {
 	return Move(from) | Move(to)<<6 | Move(promotion)<<12
 }
 
-// From is the square the man leaves.
+// From is the square the piece leaves.
 func (m Move) From() Square { return Square(m & 63) }
 
-// To is the square the man reaches.
+// To is the square the piece reaches.
 func (m Move) To() Square { return Square(m >> 6 & 63) }
 
 // Promotion is the kind the pawn becomes, or NoKind.

@@ -37,23 +37,23 @@ func (p *Position) ParseUCI(text string) (Move, error) {
 
 // whyNot says in a few words why m is not legal.
 func (p *Position) whyNot(m Move) string {
-	man, to := p.board[m.From()], p.board[m.To()]
-	needsKind := man.Kind() == Pawn && (m.To().Rank() == 0 || m.To().Rank() == 7)
+	piece, to := p.board[m.From()], p.board[m.To()]
+	needsKind := piece.Kind() == Pawn && (m.To().Rank() == 0 || m.To().Rank() == 7)
 	switch {
-	case man == NoPiece:
+	case piece == NoPiece:
 		return fmt.Sprintf("%s is empty", m.From())
-	case man.Color() != p.side:
-		return fmt.Sprintf("it is %s's move and the %s on %s is the opponent's", p.side, man.Kind(), m.From())
+	case piece.Color() != p.side:
+		return fmt.Sprintf("it is %s's move and the %s on %s is the opponent's", p.side, piece.Kind(), m.From())
 	case to != NoPiece && to.Color() == p.side:
 		return fmt.Sprintf("%s's own %s stands on %s", p.side, to.Kind(), m.To())
 	case needsKind && m.Promotion() == NoKind:
 		return "the pawn must be promoted: add q, r, b or n"
 	case !needsKind && m.Promotion() != NoKind:
 		return "only a pawn on the last rank is promoted"
-	case man.Kind() == King && m.From()&^7 == m.To()&^7 && (m.From()-m.To() == 2 || m.To()-m.From() == 2):
+	case piece.Kind() == King && m.From()&^7 == m.To()&^7 && (m.From()-m.To() == 2 || m.To()-m.From() == 2):
 		return p.whyNotCastle(m)
 	case !p.reaches(m):
-		return fmt.Sprintf("the %s on %s does not reach %s", man.Kind(), m.From(), m.To())
+		return fmt.Sprintf("the %s on %s does not reach %s", piece.Kind(), m.From(), m.To())
 	}
 	return fmt.Sprintf("%s's king would be in check", p.side)
 }
@@ -71,7 +71,7 @@ func (p *Position) whyNotCastle(m Move) string {
 	case m.From().File() != 4 || p.castle&(right<<(2*p.side)) == 0:
 		return fmt.Sprintf("%s has no right to castle on the %s: king or rook has moved", p.side, name)
 	case way&p.Occupied() != 0:
-		return fmt.Sprintf("%s cannot castle: a man stands on %s", p.side, (way & p.Occupied()).First())
+		return fmt.Sprintf("%s cannot castle: a piece stands on %s", p.side, (way & p.Occupied()).First())
 	case p.InCheck():
 		return fmt.Sprintf("%s cannot castle out of check", p.side)
 	case p.attacked(over, p.side.Other(), p.Occupied()):
@@ -80,7 +80,7 @@ func (p *Position) whyNotCastle(m Move) string {
 	return fmt.Sprintf("%s's king would be in check on %s", p.side, m.To())
 }
 
-// reaches says whether the man on the move's from-square moves that way, check
+// reaches says whether the piece on the move's from-square moves that way, check
 // or not. Castling counts only where it is legal.
 func (p *Position) reaches(m Move) bool {
 	from, to := m.From(), m.To()

@@ -5,7 +5,7 @@ package chess
 // zobrist holds the random numbers of the position key (A. L. Zobrist, A New
 // Hashing Method with Application for Game Playing, 1970; from memory).
 type zobrist struct {
-	men     [16][64]uint64 // by Piece and Square
+	pieces  [16][64]uint64 // by Piece and Square
 	castle  [16]uint64     // by the set of rights
 	passant [8]uint64      // by file
 	black   uint64         // Black to move
@@ -22,8 +22,8 @@ func newZobrist(seed uint64) *zobrist {
 	z := &zobrist{}
 	for c := range Color(2) {
 		for k := Pawn; k <= King; k++ {
-			for s := range z.men[0] {
-				z.men[MakePiece(c, k)][s] = splitMix(&seed)
+			for s := range z.pieces[0] {
+				z.pieces[MakePiece(c, k)][s] = splitMix(&seed)
 			}
 		}
 	}

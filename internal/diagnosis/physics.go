@@ -44,7 +44,7 @@ func physicsOf(r *rig.Rig) (physics, error) {
 	}
 	p := r.Pieces
 	var lags drag.Lags
-	for name, m := range map[string]rig.Man{"king": p.King, "queen": p.Queen, "bishop": p.Bishop, "knight": p.Knight, "rook": p.Rook, "pawn": p.Pawn} {
+	for name, m := range map[string]rig.Piece{"king": p.King, "queen": p.Queen, "bishop": p.Bishop, "knight": p.Knight, "rook": p.Rook, "pawn": p.Pawn} {
 		s := drag.Stand{Pull: law, Gap: r.Gap(), Mass: m.Mass, Static: r.Board.Friction, Kinetic: r.Board.Kinetic, Reach: unit.Length(lookedAt)}
 		if err := s.Check(); err != nil {
 			return out, fmt.Errorf("%s: %w", name, err)

@@ -32,7 +32,7 @@ type bench struct {
 	planner *carry.Planner
 	at      frame.Spot[frame.Machine]
 	rnd     *rand.Rand
-	pieces  []diagnosis.Piece // by the index of the twin's men
+	pieces  []diagnosis.Piece // by the index of the twin's pieces
 	file    *diagnosis.Case
 	carries int
 }
@@ -70,7 +70,7 @@ func newBench(t *testing.T, seed int64, faults ...twin.Fault) *bench {
 // know gives all pieces their names, from where they stand now.
 func (b *bench) know() {
 	b.pieces = nil
-	for _, m := range b.world.Truth().Men {
+	for _, m := range b.world.Truth().Pieces {
 		b.pieces = append(b.pieces, diagnosis.Piece{ID: m.Square.String(), Kind: m.Piece.Kind().String(), Side: m.Piece.Color().String()})
 	}
 }
@@ -78,7 +78,7 @@ func (b *bench) know() {
 // look measures where all pieces stand.
 func (b *bench) look() diagnosis.Scene {
 	s := diagnosis.Scene{}
-	for i, m := range b.world.Truth().Men {
+	for i, m := range b.world.Truth().Pieces {
 		if m.OnBoard && i < len(b.pieces) {
 			at := m.At.Add(diagnosis.Spot{X: measured * b.rnd.NormFloat64(), Y: measured * b.rnd.NormFloat64()})
 			s[b.pieces[i]] = diagnosis.Sighting{At: at, Sigma: measured, Fallen: m.Fallen}
@@ -90,9 +90,9 @@ func (b *bench) look() diagnosis.Scene {
 // scene is what the planner is told.
 func (b *bench) scene(seen diagnosis.Scene) carry.Scene {
 	s := carry.Scene{Carriage: b.gearing.Carriage(b.at)}
-	for i, m := range b.world.Truth().Men {
+	for i, m := range b.world.Truth().Pieces {
 		if m.OnBoard && i < len(b.pieces) {
-			s.Men = append(s.Men, b.planner.Stand(m.Piece, m.Square, seen[b.pieces[i]].At))
+			s.Pieces = append(s.Pieces, b.planner.Stand(m.Piece, m.Square, seen[b.pieces[i]].At))
 		}
 	}
 	return s
@@ -137,7 +137,7 @@ func (b *bench) motion(s carry.Step) diagnosis.Motion {
 // on is who stands on a square, or nearest to it.
 func (b *bench) on(sq chess.Square) diagnosis.Piece {
 	best, at := math.Inf(1), 0
-	for i, m := range b.world.Truth().Men {
+	for i, m := range b.world.Truth().Pieces {
 		if d := m.At.Distance(b.planner.Centre(sq)); i < len(b.pieces) && m.OnBoard && d < best {
 			best, at = d, i
 		}
@@ -201,7 +201,7 @@ func isCastling(pos *chess.Position, m chess.Move) bool {
 
 // mend puts all pieces where the position has them, as the guest would.
 func (b *bench) mend(pos *chess.Position) {
-	for _, m := range b.world.Truth().Men {
+	for _, m := range b.world.Truth().Pieces {
 		if !m.OnBoard || m.Fallen || m.Square == chess.NoSquare || pos.At(m.Square) != m.Piece {
 			must(b.t, b.world.Visitor().Arrange(pos.FEN()))
 			b.world.Visitor().Finish()
@@ -238,7 +238,7 @@ func (b *bench) play(carries int, untilNamed bool) {
 			continue
 		}
 		if pos.SideToMove() == chess.White {
-			must(b.t, b.world.Visitor().MoveMan(m.From(), m.To()))
+			must(b.t, b.world.Visitor().MovePiece(m.From(), m.To()))
 			b.world.Visitor().Finish()
 			pos = pos.After(m)
 			continue

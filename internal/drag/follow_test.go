@@ -183,6 +183,6 @@ func ExampleStand_Neighbour() {
 	if err != nil {
 		fmt.Println(err)
 	}
-	fmt.Printf("a standing man is dragged within %.1f mm\n", p.Safe.MM())
-	// Output: a standing man is dragged within 42.1 mm
+	fmt.Printf("a standing piece is dragged within %.1f mm\n", p.Safe.MM())
+	// Output: a standing piece is dragged within 42.1 mm
 }

@@ -23,7 +23,7 @@ type Retold struct {
 }
 
 // Replay makes a game of its log: the moves finished and not taken back, the
-// machine's move that was decided but not finished, where the men beside the
+// machine's move that was decided but not finished, where the pieces beside the
 // board are, and what was being done when the log ends. With an error comes the
 // game up to the entry that cannot be followed.
 func Replay(g store.Game, entries []store.Entry) (Retold, error) {

@@ -139,13 +139,13 @@ func (h *Host) Hand(_ context.Context, act web.HandAct) error {
 			return err
 		}
 		h.hand.put(h.standing, piece, to)
-		h.send(errand{do: func() error { return h.o.Fingers.PutMan(piece, to) }})
+		h.send(errand{do: func() error { return h.o.Fingers.PutPiece(piece, to) }})
 	} else {
 		if err := h.hand.move(h.standing, from, to); err != nil {
 			h.hand.atWork = h.errands.busy
 			return err
 		}
-		h.send(errand{do: func() error { return h.o.Fingers.MoveMan(from, to) }})
+		h.send(errand{do: func() error { return h.o.Fingers.MovePiece(from, to) }})
 	}
 	h.showHand(web.Event{})
 	return nil
@@ -178,9 +178,9 @@ func (h *Host) arrange() error {
 // do has the fingers do one act.
 func (h *Host) do(a notice.Act) error {
 	if a.From < chess.NoSquare {
-		return h.o.Fingers.MoveMan(a.From, a.To)
+		return h.o.Fingers.MovePiece(a.From, a.To)
 	}
-	return h.o.Fingers.PutMan(a.Piece, a.To)
+	return h.o.Fingers.PutPiece(a.Piece, a.To)
 }
 
 // offer remembers the slot for the machine's piece that the guest may take.

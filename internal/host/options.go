@@ -31,9 +31,9 @@ type Options struct {
 // hand has begun; the hand is busy until it has gone.
 type Fingers interface {
 	// MoveMan carries what stands on a square to another, or off the board.
-	MoveMan(from, to chess.Square) error
+	MovePiece(from, to chess.Square) error
 	// PutMan stands a piece from beside the board on a square.
-	PutMan(piece chess.Piece, on chess.Square) error
+	PutPiece(piece chess.Piece, on chess.Square) error
 	// Arrange sets all pieces as in a FEN.
 	Arrange(fen string) error
 	// Busy says whether the hand is over the board.

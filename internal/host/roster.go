@@ -16,18 +16,18 @@ import (
 	"boardhand/internal/web"
 )
 
-// roster gives each man a name that stays the same as he moves.
+// roster gives each piece a name that stays the same as he moves.
 type roster struct {
 	machine *rig.Rig
 	slots   []frame.Spot[frame.Board]
-	men     []named
-	given   int                           // names given to men from the box
-	places  map[chess.Square]sight.Offset // of men on their squares, as last measured
+	pieces  []named
+	given   int                           // names given to pieces from the box
+	places  map[chess.Square]sight.Offset // of pieces on their squares, as last measured
 	next    map[chess.Square]sight.Offset // likewise, once the move just seen counts
 	drawn   map[string]web.Piece          // as shown last, by name
 }
 
-// named is one man.
+// named is one piece.
 type named struct {
 	id string
 	table.Beside
@@ -39,7 +39,7 @@ func newRoster(machine *rig.Rig, s table.Standing) *roster {
 	return r
 }
 
-// all lists the men of a standing, on the board and beside it.
+// all lists the pieces of a standing, on the board and beside it.
 func all(s table.Standing) (out []table.Beside) {
 	for q, p := range s.Board {
 		if p != chess.NoPiece {
@@ -49,12 +49,12 @@ func all(s table.Standing) (out []table.Beside) {
 	return append(out, s.Beside...)
 }
 
-// follow brings the men up to date: those who stay keep their names, whoever
+// follow brings the pieces up to date: those who stay keep their names, whoever
 // is elsewhere now takes the name of one of his kind who is gone from his place.
 func (r *roster) follow(s table.Standing) {
 	now := all(s)
 	next := make([]named, len(now))
-	old := append([]named(nil), r.men...)
+	old := append([]named(nil), r.pieces...)
 	take := func(fits func(named) bool) string {
 		for i, m := range old {
 			if fits(m) {
@@ -76,17 +76,17 @@ func (r *roster) follow(s table.Standing) {
 			next[i].id = fmt.Sprintf("m%d", r.given)
 		}
 	}
-	for _, m := range r.men {
+	for _, m := range r.pieces {
 		if m.Place >= 0 && m.Place < table.Slot && !slices.ContainsFunc(now, func(n table.Beside) bool { return n == m.Beside }) {
 			delete(r.places, chess.Square(m.Place))
 		}
 	}
-	if r.men = next; r.next != nil {
+	if r.pieces = next; r.next != nil {
 		r.places, r.next = r.next, nil
 	}
 }
 
-// measure keeps where a picture shows the men.
+// measure keeps where a picture shows the pieces.
 func (r *roster) measure(seen sight.Reading) {
 	places := map[chess.Square]sight.Offset{}
 	for _, o := range seen.Offsets {
@@ -100,7 +100,7 @@ func (r *roster) measure(seen sight.Reading) {
 	}
 }
 
-// spot is where a man stands on the board plane; false for one who is not there.
+// spot is where a piece stands on the board plane; false for one who is not there.
 func (r *roster) spot(p table.Place) (frame.Spot[frame.Board], bool) {
 	switch k := int(p - table.Slot); {
 	case p >= 0 && p < table.Slot:
@@ -112,10 +112,10 @@ func (r *roster) spot(p table.Place) (frame.Spot[frame.Board], bool) {
 	return frame.Spot[frame.Board]{}, false
 }
 
-// id is the name of the man of that kind nearest to a spot.
+// id is the name of the piece of that kind nearest to a spot.
 func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 	best, id := 0.0, ""
-	for _, m := range r.men {
+	for _, m := range r.pieces {
 		if s, ok := r.spot(m.Place); ok && m.Piece == piece && (id == "" || s.Distance(at) < best) {
 			best, id = s.Distance(at), m.id
 		}
@@ -123,10 +123,10 @@ func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 	return id
 }
 
-// shown lists all men with their measured places.
+// shown lists all pieces with their measured places.
 func (r *roster) shown() []web.Piece {
 	out := []web.Piece{}
-	for _, m := range r.men {
+	for _, m := range r.pieces {
 		w := web.Piece{ID: m.id, Piece: string(m.Piece.Letter())}
 		at, ok := r.spot(m.Place)
 		if q := chess.Square(m.Place); ok && m.Place < table.Slot {

@@ -56,7 +56,7 @@ func (h *Host) visitorSeat() *web.Visitor {
 // machineShown describes the rig for the drawing.
 func (h *Host) machineShown() *web.Machine {
 	p, r := h.o.Rig.Pieces, h.o.Planner.Limits().Inside
-	foot := func(m rig.Man) web.Foot { return web.Foot{Base: m.Base.MM(), Height: m.Height.MM()} }
+	foot := func(m rig.Piece) web.Foot { return web.Foot{Base: m.Base.MM(), Height: m.Height.MM()} }
 	return &web.Machine{
 		Name: h.o.Rig.Name(), Square: h.o.Rig.Board.Square.MM(), Border: h.o.Rig.Board.Border.MM(),
 		Feet: map[string]web.Foot{"K": foot(p.King), "Q": foot(p.Queen), "B": foot(p.Bishop),

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-// Package lanes finds ways for a man's foot between the feet of the others:
+// Package lanes finds ways for a piece's foot between the feet of the others:
 // a disc among discs, in continuous coordinates, with the exact shortest way
 // whenever there is one.
 //
@@ -46,7 +46,7 @@ type Field struct {
 const touching = 1e-9
 
 // grown returns the circles around the hurdles with extra added to every
-// Keep. No circle may swallow the start or the end: a man that already stands
+// Keep. No circle may swallow the start or the end: a piece that already stands
 // close leaves (or arrives) without coming any closer.
 func (f Field) grown(from, to Spot, extra float64) []circle {
 	cs := make([]circle, 0, len(f.Hurdles)+2)

@@ -19,7 +19,7 @@ func board() Rect {
 	return Rect{Min: Spot{X: -4.3 * square, Y: -4.3 * square}, Max: Spot{X: 4.3 * square, Y: 4.3 * square}}
 }
 
-// crowd scatters n men on the squares with offsets up to the given share, and
+// crowd scatters n pieces on the squares with offsets up to the given share, and
 // returns a field for one more foot of the same size with its start and end.
 func crowd(rnd *rand.Rand, n int, foot, offset float64) (Field, Spot, Spot) {
 	squares := rnd.Perm(64)
@@ -134,7 +134,7 @@ func limitOf(f Field, from, to Spot) float64 {
 	return m
 }
 
-// thirty is a board with thirty men, some of them ready to yield.
+// thirty is a board with thirty pieces, some of them ready to yield.
 func thirty(b *testing.B, yields bool) (fs []Field, ends [][2]Spot) {
 	rnd := seeded(b, 2)
 	for range 64 {

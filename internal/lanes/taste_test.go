@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Between two men the way keeps to the middle of the gap although a shorter
-// one would shave the nearer man.
+// Between two pieces the way keeps to the middle of the gap although a shorter
+// one would shave the nearer piece.
 func TestBestTakesTheMiddleOfTheGap(t *testing.T) {
 	f := Field{Inside: board(), Calm: board(), Hurdles: []Hurdle{
 		{At: centre(3, 4), Keep: 0.0150}, {At: centre(4, 4), Keep: 0.0110},
@@ -24,7 +24,7 @@ func TestBestTakesTheMiddleOfTheGap(t *testing.T) {
 	}
 }
 
-// Round a man on the last rank there are two like ways: the inner one is taken.
+// Round a piece on the last rank there are two like ways: the inner one is taken.
 func TestBestKeepsOffTheRim(t *testing.T) {
 	rim := board().Inset(0.3 * square)
 	for _, y := range []float64{3.5, -3.5} {

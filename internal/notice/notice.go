@@ -16,8 +16,8 @@ type Kind string
 const (
 	YourMove   Kind = "your_move"   // Move is the machine's last move, zero at the start
 	Wait       Kind = "wait"        // the machine thinks or moves: hands off, please
-	PleaseTake Kind = "please_take" // take the man on Squares[0] off the board
-	PleasePut  Kind = "please_put"  // put Piece on Squares[0] (promotion; a slipped man)
+	PleaseTake Kind = "please_take" // take the piece on Squares[0] off the board
+	PleasePut  Kind = "please_put"  // put Piece on Squares[0] (promotion; a slipped piece)
 	PleaseMend Kind = "please_mend" // the board differs from the game: set it as in FEN
 	TakingBack Kind = "taking_back" // the last move is taken back: whatever the guest was about to play is off
 	GameOver   Kind = "game_over"
@@ -31,15 +31,15 @@ type Notice struct {
 	Piece   chess.Piece
 	Squares []chess.Square
 	FEN     string // the position the board should show
-	// Acts are the single things asked for, one man each.
+	// Acts are the single things asked for, one piece each.
 	Acts []Act
-	// Slot is where in the tray a man is to be stood that the guest takes in the
-	// move asked for; nil: they keep him.
+	// Slot is where in the tray a piece is to be stood that the guest takes in the
+	// move asked for; nil: they keep it.
 	Slot *frame.Spot[frame.Board]
 }
 
-// Act is what is to become of one man: he comes from From, or from beside the
-// board when From is NoSquare; to NoSquare he goes off.
+// Act is what is to become of one piece: it comes from From, or from beside the
+// board when From is NoSquare; to NoSquare it goes off.
 type Act struct {
 	Piece    chess.Piece
 	From, To chess.Square

@@ -68,8 +68,8 @@ var ErrFlatViews = errors.New("the pictures do not fix the focal length: tilt th
 
 // zhang finds focal lengths from the homographies, the principal point being
 // given, and a pose for each view.
-func zhang(seen [][]Corner, guess Lens) ([]View, error) {
-	ideal := Lens{Fx: 1, Fy: 1, Cx: guess.Cx, Cy: guess.Cy}
+func zhang(seen [][]Corner, hypothesis Lens) ([]View, error) {
+	ideal := Lens{Fx: 1, Fy: 1, Cx: hypothesis.Cx, Cy: hypothesis.Cy}
 	var n [3]float64 // normal matrix of (1/fx², 1/fy²): xx, xy, yy
 	var g [2]float64
 	for _, corners := range seen {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package optics holds the camera's arithmetic: the lens, where it hangs, what
-// it sees of the board, how far men lean, and the calibration of all that from
+// it sees of the board, how far pieces lean, and the calibration of all that from
 // corners found in pictures.
 //
 // Frames are those of package frame: Board with z up, Camera with x right,

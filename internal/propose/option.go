@@ -95,7 +95,7 @@ func need(r *rig.Rig, s slot) int {
 	case footMagnet:
 		return assess.BillOf(r).Feet
 	case feet:
-		return 32 // the rig's men of both sides stand on the same feet
+		return 32 // the rig's pieces of both sides stand on the same feet
 	case gear, motor:
 		return 2
 	}
@@ -173,7 +173,7 @@ func (m Magnet) fitsFoot() bool { return m.Diameter <= unit.MM(40) && m.Thicknes
 // neodymium is the density of sintered magnets, kg/m³: makers' tables.
 const neodymium = 7500
 
-// asFoot puts the disc into the feet; a man's mass counts its magnet, so it
+// asFoot puts the disc into the feet; a piece's mass counts its magnet, so it
 // changes by the difference of the two, to a tenth of a gram.
 func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 	volume := func(d, t unit.Length) float64 { return math.Pi / 4 * float64(d*d*t) }
@@ -183,9 +183,9 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		p := &r.Pieces
 		p.Magnet.Diameter, p.Magnet.Thickness, p.Magnet.Grade = m.Diameter, m.Thickness, m.Grade
-		for _, man := range men(r) {
+		for _, piece := range pieces(r) {
 			if tenths != 0 {
-				man.Mass = min(max(tidy(man.Mass+unit.Mass(tenths/1e4)), unit.Grams(0.5)), unit.Grams(300))
+				piece.Mass = min(max(tidy(piece.Mass+unit.Mass(tenths/1e4)), unit.Grams(0.5)), unit.Grams(300))
 			}
 		}
 	}
@@ -194,9 +194,9 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 // tidy is a quantity as it will be read back from the file.
 func tidy(m unit.Mass) unit.Mass { return unit.Grams(math.Round(m.Grams()*1e3) / 1e3) }
 
-func men(r *rig.Rig) []*rig.Man {
+func pieces(r *rig.Rig) []*rig.Piece {
 	p := &r.Pieces
-	return []*rig.Man{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
+	return []*rig.Piece{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
 }
 
 func (h Sheet) title() string { return titled(h.Name, "sheet of "+h.Thickness.String()) }
@@ -225,11 +225,11 @@ func (f Foot) title() string {
 func (f Foot) put(was *rig.Rig) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		old := *was
-		for i, man := range men(r) {
+		for i, piece := range pieces(r) {
 			if f.Base > 0 {
-				man.Base = f.Base
+				piece.Base = f.Base
 			} else if *f.Wider > 0 {
-				man.Base = unit.MM(math.Round((men(&old)[i].Base+*f.Wider).MM()*1e4) / 1e4)
+				piece.Base = unit.MM(math.Round((pieces(&old)[i].Base+*f.Wider).MM()*1e4) / 1e4)
 			}
 		}
 	}

@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/rig"
 )
 
-var manNames = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
+var pieceNames = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
 
 // quoted writes a quantity as it stands in a file.
 func quoted(v fmt.Stringer) string { return strconv.Quote(v.String()) }
@@ -28,9 +28,9 @@ func written(r *rig.Rig) []assess.Setting {
 		{Key: "pieces.magnet.grade", Value: strconv.Quote(m.Grade)},
 		{Key: "camera.height", Value: quoted(r.Camera.Height)},
 	}
-	for i, man := range men(r) {
-		key := "pieces." + manNames[i]
-		out = append(out, assess.Setting{Key: key + ".base", Value: quoted(man.Base)}, assess.Setting{Key: key + ".mass", Value: quoted(man.Mass)})
+	for i, piece := range pieces(r) {
+		key := "pieces." + pieceNames[i]
+		out = append(out, assess.Setting{Key: key + ".base", Value: quoted(piece.Base)}, assess.Setting{Key: key + ".mass", Value: quoted(piece.Mass)})
 	}
 	return append(append(out, axisWritten("axis.x.", r.Axis.X)...), axisWritten("axis.y.", r.Axis.Y)...)
 }

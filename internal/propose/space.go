@@ -53,12 +53,12 @@ func NewSpace(base *rig.Rig, stock *Stock) (*Space, error) {
 	return s, nil
 }
 
-// fits says whether the men stay in their range with the stock's rings.
+// fits says whether the pieces stay in their range with the stock's rings.
 func (s *Stock) fits(base *rig.Rig) error {
 	for i, f := range s.Feet {
 		c := *base
 		f.put(base)(&c)
-		for _, m := range men(&c) {
+		for _, m := range pieces(&c) {
 			if m.Base.MM() > 60 {
 				return s.fault("foot", i, "makes a foot of %v; the largest is 60 mm", m.Base)
 			}

@@ -57,7 +57,7 @@ type Sheet struct {
 	Owned     int         `toml:"owned"`
 }
 
-// Foot is what the men stand on: feet of one diameter, or a card ring that
+// Foot is what the pieces stand on: feet of one diameter, or a card ring that
 // makes each foot wider.
 type Foot struct {
 	Name  string       `toml:"name"`

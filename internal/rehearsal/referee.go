@@ -154,9 +154,9 @@ func (r *Referee) taskDone(rec table.Record) {
 // and the slots that do not hold the piece that the machine believes in them.
 func (r *Referee) differences(pos chess.Position) (squares, slots []string) {
 	truth := r.machine.World.Truth()
-	for q, man := range truth.Squares {
-		if want := pos.At(chess.Square(q)); man != want {
-			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), man, want))
+	for q, piece := range truth.Squares {
+		if want := pos.At(chess.Square(q)); piece != want {
+			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), piece, want))
 		}
 	}
 	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Slots)

@@ -39,7 +39,7 @@ func Misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Boar
 // it is endlessly far.
 func nearest(truth twin.Truth, p chess.Piece, slot frame.Spot[frame.Board]) float64 {
 	off := math.Inf(1)
-	for _, m := range truth.Men {
+	for _, m := range truth.Pieces {
 		if m.Piece == p && m.OnBoard {
 			off = min(off, m.At.Distance(slot))
 		}

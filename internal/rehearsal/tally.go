@@ -14,18 +14,18 @@ type Tally struct {
 	Plies      int            `json:"plies"`
 	Misread    int            `json:"misread"`    // guest's moves taken for another
 	Asked      int            `json:"asked"`      // questions and requests to mend, captures not counted
-	Removals   int            `json:"removals"`   // captured men the guest was asked to take off
-	Collisions int            `json:"collisions"` // men touched by another on the way
-	Slips      int            `json:"slips"`      // men the magnet lost
-	Drags      int            `json:"drags"`      // men moved that should have stayed
+	Removals   int            `json:"removals"`   // captured pieces the guest was asked to take off
+	Collisions int            `json:"collisions"` // pieces touched by another on the way
+	Slips      int            `json:"slips"`      // pieces the magnet lost
+	Drags      int            `json:"drags"`      // pieces moved that should have stayed
 	Stalls     int            `json:"stalls"`
 	Toppled    int            `json:"toppled"`
-	Recovered  int            `json:"recovered"`  // men fetched or set straight by the machine itself
+	Recovered  int            `json:"recovered"`  // pieces fetched or set straight by the machine itself
 	LostState  int            `json:"lost_state"` // times the game and the board differed after a finished move
 	Stuck      int            `json:"stuck"`      // games that did not come to an end
 	PowerCuts  int            `json:"power_cuts"` // times the power went, and the program with it
 	TakenBack  int            `json:"taken_back"` // plies taken back
-	SetUps     int            `json:"set_ups"`    // times the machine set the men up for a next game
+	SetUps     int            `json:"set_ups"`    // times the machine set the pieces up for a next game
 	Said       int            `json:"said"`       // times the guest named the move, or called the board right
 	AtFault    int            `json:"at_fault"`   // parts that truly were at fault, and showed it often enough to be named
 	Unshown    int            `json:"unshown"`    // parts at fault that showed it less often

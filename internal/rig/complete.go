@@ -13,7 +13,7 @@ import (
 // What stands in for keys that were not given.
 const (
 	kineticShare  = 0.75 // kinetic / static friction: CTU Code (2014), Annex 7, Appendix 2
-	balanceShare  = 0.35 // centre of mass / height of a turned man: common practice, no source
+	balanceShare  = 0.35 // centre of mass / height of a turned piece: common practice, no source
 	liftSpeed     = 0.020
 	liftFriction  = 0.20 // plastic on stainless steel to laminate 0.15–0.20: CTU Code, same table
 	rackShare     = 0.90 // efficiency of a rack or belt: common practice, no source
@@ -61,8 +61,8 @@ func (a *Axis) complete() {
 	}
 }
 
-func (p *Pieces) all() []*Man {
-	return []*Man{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
+func (p *Pieces) all() []*Piece {
+	return []*Piece{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
 }
 
 // consistent checks what one key alone cannot tell.
@@ -81,14 +81,14 @@ func (r *Rig) consistent(given map[string]bool) error {
 	}
 	for i, m := range r.Pieces.all() {
 		if m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
-			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", men[i], m.Base, r.Board.Square)
+			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", pieces[i], m.Base, r.Board.Square)
 		}
 	}
 	return r.trapdoor(given)
 }
 
 // trapdoor checks that a chute has its place, and that the hole, as wide as the
-// widest foot, lies beside the field: men on the squares would fall in.
+// widest foot, lies beside the field: pieces on the squares would fall in.
 func (r *Rig) trapdoor(given map[string]bool) error {
 	if r.Removal.Mode != "chute" || r.Board.Square == 0 {
 		return nil
@@ -103,7 +103,7 @@ func (r *Rig) trapdoor(given map[string]bool) error {
 	}
 	c := r.Removal.Chute
 	if out := max(c[0], -c[0], c[1], -c[1]); out < least {
-		return fmt.Errorf("removal.chute must lie beside the field, at least %v from its centre along x or y; got %v: men on the squares would fall in", least, out)
+		return fmt.Errorf("removal.chute must lie beside the field, at least %v from its centre along x or y; got %v: pieces on the squares would fall in", least, out)
 	}
 	return nil
 }

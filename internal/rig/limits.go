@@ -88,15 +88,15 @@ var words = map[string][]string{
 // Part names the keys that a command cannot do without.
 type Part []string
 
-var men = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
+var pieces = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
 
 // Watching needs only what the camera and the eye need.
 var Watching = append(Part{
 	"board.square", "board.border",
 	"camera.image", "camera.hfov", "camera.height", "camera.white_side",
-}, each("pieces.", men, ".height", ".base")...)
+}, each("pieces.", pieces, ".height", ".base")...)
 
-// Machine is everything that the machine needs to move men.
+// Machine is everything that the machine needs to move pieces.
 var Machine = append(append(append(Part{
 	"board.thickness", "board.warp", "board.friction", "pieces.carried",
 	"pieces.magnet.diameter", "pieces.magnet.thickness", "pieces.magnet.grade", "pieces.magnet.recess",
@@ -104,7 +104,7 @@ var Machine = append(append(append(Part{
 	"carriage.mass", "carriage.left", "carriage.right", "carriage.front", "carriage.back",
 	"walls.left", "walls.right", "walls.front", "walls.back",
 	"camera.source", "controller.kind", "removal.mode", "play.side",
-}, Watching...), each("pieces.", men, ".mass")...),
+}, Watching...), each("pieces.", pieces, ".mass")...),
 	each("axis.", []string{"x", "y"}, ".drive", ".travel", ".speed", ".acceleration", ".backlash",
 		".motor.stall_torque", ".motor.free_speed", ".motor.counts", ".motor.gearing")...)
 

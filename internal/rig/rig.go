@@ -40,29 +40,29 @@ type Board struct {
 	Kinetic   float64     `toml:"kinetic"`   // sliding; 0.75 × static when not given (CTU Code, Annex 7, App. 2)
 }
 
-// Man is the shape of one kind of piece.
-type Man struct {
+// Piece is the shape of one kind of piece.
+type Piece struct {
 	Height unit.Length `toml:"height"`
 	Base   unit.Length `toml:"base"` // diameter of the foot that stands on the board
 	Mass   unit.Mass   `toml:"mass"` // with its magnet
 	// Balance is the height of the centre of mass as a share of the height;
-	// 0.35 when not given (a turned man with its magnet in the foot).
+	// 0.35 when not given (a turned piece with its magnet in the foot).
 	Balance float64 `toml:"balance"`
 }
 
-// Pieces are the men and the magnets in their feet.
+// Pieces are the pieces and the magnets in their feet.
 type Pieces struct {
 	Carried string     `toml:"carried"` // whose feet hold magnets: "black", "white", "both"
-	King    Man        `toml:"king"`
-	Queen   Man        `toml:"queen"`
-	Bishop  Man        `toml:"bishop"`
-	Knight  Man        `toml:"knight"`
-	Rook    Man        `toml:"rook"`
-	Pawn    Man        `toml:"pawn"`
+	King    Piece      `toml:"king"`
+	Queen   Piece      `toml:"queen"`
+	Bishop  Piece      `toml:"bishop"`
+	Knight  Piece      `toml:"knight"`
+	Rook    Piece      `toml:"rook"`
+	Pawn    Piece      `toml:"pawn"`
 	Magnet  FootMagnet `toml:"magnet"`
 }
 
-// FootMagnet is the disc in a man's foot.
+// FootMagnet is the disc in a piece's foot.
 type FootMagnet struct {
 	Diameter  unit.Length `toml:"diameter"`
 	Thickness unit.Length `toml:"thickness"`
@@ -178,7 +178,7 @@ type Power struct {
 	Logic   unit.Current `toml:"logic"`   // controller and camera together
 }
 
-// Removal says what happens to a captured man.
+// Removal says what happens to a captured piece.
 type Removal struct {
 	Mode  string         `toml:"mode"`  // "hand", "tray", "chute"
 	Slots int            `toml:"slots"` // tray: how many beside each long edge
@@ -214,7 +214,7 @@ func (c Camera) FocalPixels() float64 {
 	return float64(c.Image[0]) / 2 / math.Tan(float64(c.HFOV)/2)
 }
 
-// Carries says whether the men of side ("white" or "black") have magnets.
+// Carries says whether the pieces of side ("white" or "black") have magnets.
 func (p Pieces) Carries(side string) bool { return p.Carried == "both" || p.Carried == side }
 
 // MachineFromBoard is the nominal pose: axes parallel to the board's, the

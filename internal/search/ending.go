@@ -23,12 +23,12 @@ func scale(p *chess.Position, v int) int {
 		strong = chess.Black
 	}
 	heavy := p.ByKind(chess.Rook) | p.ByKind(chess.Queen)
-	if p.Men(strong, chess.Pawn) == 0 {
+	if p.Pieces(strong, chess.Pawn) == 0 {
 		if lead(p, strong) <= minor {
 			return v / 8
 		}
 	}
-	white, black := p.Men(chess.White, chess.Bishop), p.Men(chess.Black, chess.Bishop)
+	white, black := p.Pieces(chess.White, chess.Bishop), p.Pieces(chess.Black, chess.Bishop)
 	if heavy|p.ByKind(chess.Knight) == 0 && white.Count() == 1 && black.Count() == 1 && (white&dark == 0) != (black&dark == 0) {
 		return v / 2
 	}
@@ -39,7 +39,7 @@ func scale(p *chess.Position, v int) int {
 func lead(p *chess.Position, c chess.Color) int {
 	n := 0
 	for k := chess.Knight; k <= chess.Queen; k++ {
-		n += material[k].end * (p.Men(c, k).Count() - p.Men(c.Other(), k).Count())
+		n += material[k].end * (p.Pieces(c, k).Count() - p.Pieces(c.Other(), k).Count())
 	}
 	return n
 }

@@ -9,64 +9,64 @@ import (
 	"boardhand/internal/chess"
 )
 
-// threeMen is the solution of king and one heavy man (White) against king, by
+// threeMen is the solution of king and one heavy piece (White) against king, by
 // retrograde analysis: for every placement, in how many moves White mates.
-// It knows the men's steps from chess.Attacks alone.
-type threeMen struct {
+// It knows the pieces's steps from chess.Attacks alone.
+type threePieces struct {
 	heavy chess.Kind
 	white [64 * 64 * 64]int8 // White to move: moves to mate; 0 not won
 	black [64 * 64 * 64]int8 // Black to move: moves to mate plus 1; 0 not lost
 }
 
-// placing is a placement: White's king, Black's king, the heavy man.
-type placing struct{ wk, bk, man chess.Square }
+// placing is a placement: White's king, Black's king, the heavy piece.
+type placing struct{ wk, bk, piece chess.Square }
 
-func (p placing) index() int { return int(p.wk)<<12 | int(p.bk)<<6 | int(p.man) }
+func (p placing) index() int { return int(p.wk)<<12 | int(p.bk)<<6 | int(p.piece) }
 
-func (t *threeMen) each(f func(p placing)) {
+func (t *threePieces) each(f func(p placing)) {
 	for i := range 64 * 64 * 64 {
 		p := placing{chess.Square(i >> 12), chess.Square(i >> 6 & 63), chess.Square(i & 63)}
-		if p.wk != p.bk && p.wk != p.man && p.bk != p.man && !chess.Attacks(chess.King, p.wk, 0).Has(p.bk) {
+		if p.wk != p.bk && p.wk != p.piece && p.bk != p.piece && !chess.Attacks(chess.King, p.wk, 0).Has(p.bk) {
 			f(p)
 		}
 	}
 }
 
-// check says whether the heavy man attacks s; the black king is no shield to itself.
-func (t *threeMen) check(p placing, s chess.Square) bool {
-	return chess.Attacks(t.heavy, p.man, p.wk.Bit()).Has(s)
+// check says whether the heavy piece attacks s; the black king is no shield to itself.
+func (t *threePieces) check(p placing, s chess.Square) bool {
+	return chess.Attacks(t.heavy, p.piece, p.wk.Bit()).Has(s)
 }
 
 // blackMoves calls f for every legal move of the black king that takes nothing
-// and says whether there are others, which take the heavy man.
-func (t *threeMen) blackMoves(p placing, f func(q placing)) (takes bool) {
+// and says whether there are others, which take the heavy piece.
+func (t *threePieces) blackMoves(p placing, f func(q placing)) (takes bool) {
 	near := chess.Attacks(chess.King, p.wk, 0)
 	for b := chess.Attacks(chess.King, p.bk, 0) &^ near; b != 0; b &= b - 1 {
 		s := b.First()
 		switch {
-		case s == p.man:
+		case s == p.piece:
 			takes = true
 		case !t.check(p, s):
-			f(placing{p.wk, s, p.man})
+			f(placing{p.wk, s, p.piece})
 		}
 	}
 	return takes
 }
 
 // whiteMoves calls f for every legal move of White.
-func (t *threeMen) whiteMoves(p placing, f func(q placing)) {
-	for b := chess.Attacks(chess.King, p.wk, 0) &^ chess.Attacks(chess.King, p.bk, 0) &^ p.man.Bit(); b != 0; b &= b - 1 {
-		f(placing{b.First(), p.bk, p.man})
+func (t *threePieces) whiteMoves(p placing, f func(q placing)) {
+	for b := chess.Attacks(chess.King, p.wk, 0) &^ chess.Attacks(chess.King, p.bk, 0) &^ p.piece.Bit(); b != 0; b &= b - 1 {
+		f(placing{b.First(), p.bk, p.piece})
 	}
-	men := p.wk.Bit() | p.bk.Bit()
-	for b := chess.Attacks(t.heavy, p.man, men) &^ men; b != 0; b &= b - 1 {
+	pieces := p.wk.Bit() | p.bk.Bit()
+	for b := chess.Attacks(t.heavy, p.piece, pieces) &^ pieces; b != 0; b &= b - 1 {
 		f(placing{p.wk, p.bk, b.First()})
 	}
 }
 
 // solve fills the table, nearest mates first, and returns the longest win and
 // how many placements with White to move and Black not in check are won.
-func (t *threeMen) solve() (longest, won, legal int) {
+func (t *threePieces) solve() (longest, won, legal int) {
 	lost := t.mates()
 	for n := int8(1); len(lost) > 0; n++ {
 		wins := t.before(lost, n)
@@ -93,7 +93,7 @@ func (t *threeMen) solve() (longest, won, legal int) {
 }
 
 // mates finds the mates.
-func (t *threeMen) mates() (found []placing) {
+func (t *threePieces) mates() (found []placing) {
 	t.each(func(p placing) {
 		moves := 0
 		takes := t.blackMoves(p, func(placing) { moves++ })
@@ -106,8 +106,8 @@ func (t *threeMen) mates() (found []placing) {
 }
 
 // before marks the placements from which White reaches a lost one as won in n.
-// White's men move back as they move forth.
-func (t *threeMen) before(lost []placing, n int8) (found []placing) {
+// White's pieces move back as they move forth.
+func (t *threePieces) before(lost []placing, n int8) (found []placing) {
 	for _, q := range lost {
 		t.whiteMoves(q, func(p placing) {
 			if t.white[p.index()] == 0 && !t.check(p, p.bk) {
@@ -120,15 +120,15 @@ func (t *threeMen) before(lost []placing, n int8) (found []placing) {
 }
 
 // blackBack calls f for the placements from which the black king may have come.
-func (t *threeMen) blackBack(p placing, f func(q placing)) {
-	near := chess.Attacks(chess.King, p.wk, 0) | p.wk.Bit() | p.man.Bit()
+func (t *threePieces) blackBack(p placing, f func(q placing)) {
+	near := chess.Attacks(chess.King, p.wk, 0) | p.wk.Bit() | p.piece.Bit()
 	for b := chess.Attacks(chess.King, p.bk, 0) &^ near; b != 0; b &= b - 1 {
-		f(placing{p.wk, b.First(), p.man})
+		f(placing{p.wk, b.First(), p.piece})
 	}
 }
 
 // loses says whether every move of Black, of which there is one, is lost.
-func (t *threeMen) loses(p placing) bool {
+func (t *threePieces) loses(p placing) bool {
 	moves, lost := 0, 0
 	takes := t.blackMoves(p, func(q placing) {
 		moves++
@@ -140,16 +140,16 @@ func (t *threeMen) loses(p placing) bool {
 }
 
 // defend is Black's move that puts off the mate longest.
-func (t *threeMen) defend(g *chess.Game) chess.Move {
+func (t *threePieces) defend(g *chess.Game) chess.Move {
 	p := g.Position()
-	man := p.ByKind(t.heavy).First()
+	piece := p.ByKind(t.heavy).First()
 	from := p.KingSquare(chess.Black)
 	best, to := int8(-1), from
 	for _, m := range p.LegalMoves(nil) {
-		if m.To() == man {
+		if m.To() == piece {
 			return m
 		}
-		q := placing{p.KingSquare(chess.White), m.To(), man}
+		q := placing{p.KingSquare(chess.White), m.To(), piece}
 		if n := t.white[q.index()]; n > best || n == 0 {
 			best, to = n, m.To()
 		}
@@ -163,7 +163,7 @@ const endgameNodes = 15_000
 
 // win has the player mate from a position against the best defence and returns
 // how many moves it took.
-func (t *threeMen) win(tb testing.TB, fen string) int {
+func (t *threePieces) win(tb testing.TB, fen string) int {
 	tb.Helper()
 	p, g := newTestPlayer(tb), chess.NewGame(mustFEN(tb, fen))
 	for !g.Outcome().Over() {
@@ -199,7 +199,7 @@ func TestQueenAndRookAgainstTheBareKing(t *testing.T) {
 		{chess.Queen, 10, 144508, []string{"8/8/8/5k2/8/8/1Q6/K7 w - - 0 1", "8/8/8/8/3k4/8/8/K6Q w - - 0 1"}},
 		{chess.Rook, 16, 175168, []string{"8/8/8/8/8/2k5/1R6/K7 w - - 0 1", "8/8/8/8/3k4/8/8/K6R w - - 0 1", "7k/8/8/8/8/8/8/KR6 w - - 0 1"}},
 	} {
-		var s threeMen
+		var s threePieces
 		s.heavy = c.heavy
 		longest, won, legal := s.solve()
 		if longest != c.longest || legal != c.legal || won != legal {

@@ -12,7 +12,7 @@ func evaluate(p *chess.Position) int {
 	}
 	var e evaluation
 	e.survey(p)
-	white, black := e.men(p, chess.White), e.men(p, chess.Black)
+	white, black := e.pieces(p, chess.White), e.pieces(p, chess.Black)
 	white.add(e.structure(p, chess.White))
 	black.add(e.structure(p, chess.Black))
 	score := white.minus(black)
@@ -25,7 +25,7 @@ func evaluate(p *chess.Position) int {
 	return v + tempo
 }
 
-// structure values the pawns of side c and its king's safety, once the men of
+// structure values the pawns of side c and its king's safety, once the pieces of
 // both sides are counted.
 func (e *evaluation) structure(p *chess.Position, c chess.Color) taper {
 	v := e.pawns(p, c).plus(e.shelter(p, c))
@@ -48,7 +48,7 @@ const (
 )
 
 func (e *evaluation) survey(p *chess.Position) {
-	white, black := p.Men(chess.White, chess.Pawn), p.Men(chess.Black, chess.Pawn)
+	white, black := p.Pieces(chess.White, chess.Pawn), p.Pieces(chess.Black, chess.Pawn)
 	e.pawnHits[chess.White] = white&^fileA<<7 | white&^fileH<<9
 	e.pawnHits[chess.Black] = black&^fileA>>9 | black&^fileH>>7
 	for c := range chess.Color(2) {
@@ -69,14 +69,14 @@ var mobility = [7]struct {
 // blow is the weight of an officer's hit on a square by the king.
 var blow = [7]int{chess.Knight: 3, chess.Bishop: 3, chess.Rook: 4, chess.Queen: 6}
 
-// men values the men of one side on their squares, with what they can reach.
-func (e *evaluation) men(p *chess.Position, c chess.Color) taper {
+// pieces values the pieces of one side on their squares, with what they can reach.
+func (e *evaluation) pieces(p *chess.Position, c chess.Color) taper {
 	var sum taper
 	turn := chess.Square(56 * c)
 	own, occupied, enemy := p.ByColor(c), p.Occupied(), c.Other()
 	safe := ^(e.pawnHits[enemy] | own&p.ByKind(chess.Pawn) | own&p.ByKind(chess.King))
 	for k := chess.Pawn; k <= chess.King; k++ {
-		for b := p.Men(c, k); b != 0; b &= b - 1 {
+		for b := p.Pieces(c, k); b != 0; b &= b - 1 {
 			s := b.First()
 			sum.add(placement[k][s^turn])
 			if k == chess.Pawn || k == chess.King {
@@ -107,11 +107,11 @@ var (
 // officers values what depends on the pawns or on other officers.
 func (e *evaluation) officers(p *chess.Position, c chess.Color) taper {
 	var sum taper
-	if p.Men(c, chess.Bishop).Count() > 1 {
+	if p.Pieces(c, chess.Bishop).Count() > 1 {
 		sum.add(bishopPair)
 	}
-	own, all := p.Men(c, chess.Pawn), p.ByKind(chess.Pawn)
-	for b := p.Men(c, chess.Rook); b != 0; b &= b - 1 {
+	own, all := p.Pieces(c, chess.Pawn), p.ByKind(chess.Pawn)
+	for b := p.Pieces(c, chess.Rook); b != 0; b &= b - 1 {
 		switch file := fileA << b.First().File(); {
 		case all&file == 0:
 			sum.add(openFile)
@@ -119,8 +119,8 @@ func (e *evaluation) officers(p *chess.Position, c chess.Color) taper {
 			sum.add(halfOpen)
 		}
 	}
-	enemyPawns := p.Men(c.Other(), chess.Pawn)
-	for b := p.Men(c, chess.Knight) & e.pawnHits[c]; b != 0; b &= b - 1 {
+	enemyPawns := p.Pieces(c.Other(), chess.Pawn)
+	for b := p.Pieces(c, chess.Knight) & e.pawnHits[c]; b != 0; b &= b - 1 {
 		if s := b.First(); relativeRank(s, c) >= 3 && sides[s.File()]&front[c][s]&enemyPawns == 0 {
 			sum.add(outpost)
 		}
@@ -138,7 +138,7 @@ func (e *evaluation) danger(p *chess.Position, c chess.Color) int {
 		return 0
 	}
 	v := e.blows[c] * e.blows[c] * min(e.hitters[c], 4) / 30
-	if p.Men(c.Other(), chess.Queen) == 0 {
+	if p.Pieces(c.Other(), chess.Queen) == 0 {
 		v /= 3
 	}
 	return min(v, 500)

@@ -21,12 +21,12 @@ func exchange(p *chess.Position, m chess.Move, threshold int) bool {
 		return false
 	}
 	if balance -= worth[next]; balance >= 0 {
-		return true // even if the man is lost for nothing
+		return true // even if the piece is lost for nothing
 	}
 	return recapture(p, m, balance)
 }
 
-// recapture plays the exchange on, the cheapest man first, and says whether the
+// recapture plays the exchange on, the cheapest piece first, and says whether the
 // side that began comes out even or ahead.
 func recapture(p *chess.Position, m chess.Move, balance int) bool {
 	to, us := m.To(), p.SideToMove()
@@ -46,7 +46,7 @@ func recapture(p *chess.Position, m chess.Move, balance int) bool {
 			k++
 		}
 		if k == chess.King && attackers&p.ByColor(side.Other()) != 0 {
-			break // the king may not take a defended man
+			break // the king may not take a defended piece
 		}
 		occupied &^= (own & p.ByKind(k)).First().Bit()
 		side = side.Other()

@@ -9,7 +9,7 @@ import (
 )
 
 // slowExchange is what a capture gains by the rule "each side takes with its
-// cheapest man or stops", worked out from the men's own attacks, without any
+// cheapest piece or stops", worked out from the pieces's own attacks, without any
 // of the searcher's shortcuts.
 func slowExchange(p *chess.Position, m chess.Move) int {
 	taken, at := p.Captured(m)
@@ -17,15 +17,15 @@ func slowExchange(p *chess.Position, m chess.Move) int {
 	if at != chess.NoSquare {
 		stands &^= at.Bit()
 	}
-	gain, man := worth[taken.Kind()], p.At(m.From()).Kind()
+	gain, piece := worth[taken.Kind()], p.At(m.From()).Kind()
 	if k := m.Promotion(); k != chess.NoKind {
-		gain, man = gain+worth[k]-worth[chess.Pawn], k
+		gain, piece = gain+worth[k]-worth[chess.Pawn], k
 	}
-	return gain - max(answer(p, m.To(), p.SideToMove().Other(), man, stands), 0)
+	return gain - max(answer(p, m.To(), p.SideToMove().Other(), piece, stands), 0)
 }
 
-// answer is the gain of side from taking the man on to, when men stand on stands.
-func answer(p *chess.Position, to chess.Square, side chess.Color, man chess.Kind, stands chess.Bitboard) int {
+// answer is the gain of side from taking the piece on to, when pieces stand on stands.
+func answer(p *chess.Position, to chess.Square, side chess.Color, piece chess.Kind, stands chess.Bitboard) int {
 	from := cheapest(p, to, side, stands)
 	if from == chess.NoSquare {
 		return -1 << 20
@@ -34,14 +34,14 @@ func answer(p *chess.Position, to chess.Square, side chess.Color, man chess.Kind
 	if k == chess.King && cheapest(p, to, side.Other(), stands) != chess.NoSquare {
 		return -1 << 20
 	}
-	return worth[man] - max(answer(p, to, side.Other(), k, stands&^from.Bit()), 0)
+	return worth[piece] - max(answer(p, to, side.Other(), k, stands&^from.Bit()), 0)
 }
 
-// cheapest is the square of the cheapest man of side that attacks to.
+// cheapest is the square of the cheapest piece of side that attacks to.
 func cheapest(p *chess.Position, to chess.Square, side chess.Color, stands chess.Bitboard) chess.Square {
 	best := chess.NoSquare
-	for men := stands & p.ByColor(side) &^ to.Bit(); men != 0; men &= men - 1 {
-		s := men.First()
+	for pieces := stands & p.ByColor(side) &^ to.Bit(); pieces != 0; pieces &= pieces - 1 {
+		s := pieces.First()
 		k := p.At(s).Kind()
 		hits := chess.Attacks(k, s, stands|to.Bit())
 		if k == chess.Pawn {

@@ -51,16 +51,16 @@ func TestGoldenTerms(t *testing.T) {
 func terms(b *strings.Builder, pos *chess.Position) {
 	var e evaluation
 	e.survey(pos)
-	var men [2]taper
+	var pieces [2]taper
 	for c := range chess.Color(2) { // both before the kings' safety, which counts their blows
-		men[c] = e.men(pos, c)
+		pieces[c] = e.pieces(pos, c)
 	}
 	var total [2]taper
 	for c := range chess.Color(2) {
 		pawns, shelter, danger, officers := e.pawns(pos, c), e.shelter(pos, c), e.danger(pos, c), e.officers(pos, c)
-		total[c] = men[c].plus(pawns).plus(shelter).plus(taper{mid: -danger})
+		total[c] = pieces[c].plus(pawns).plus(shelter).plus(taper{mid: -danger})
 		fmt.Fprintf(b, "  %-5v pieces %v (of it pairs, files and outposts %v), pawns %v, shelter %v, danger %d: %v\n",
-			c, men[c], officers, pawns, shelter, danger, total[c])
+			c, pieces[c], officers, pawns, shelter, danger, total[c])
 	}
 	diff := total[chess.White].minus(total[chess.Black])
 	fmt.Fprintf(b, "  White ahead by %v, phase %d of %d, in all %+d, scaled to %+d\n", diff, e.phase, fullPhase,

@@ -154,7 +154,7 @@ func (s *searcher) isQuiet(m chess.Move) bool {
 
 // dull says whether move number i need not be tried, if it is no quiet move
 // that gives check: close to the leaves, late quiet moves, quiet moves in a
-// hopeless position, and captures that lose men.
+// hopeless position, and captures that lose pieces.
 func (s *searcher) dull(w window, f *frame, i int, quiet bool) bool {
 	if !w.zero() || f.check || w.depth > 6 || i == 0 {
 		return false

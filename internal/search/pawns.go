@@ -39,7 +39,7 @@ var (
 // pawns values the pawn structure of side c.
 func (e *evaluation) pawns(p *chess.Position, c chess.Color) taper {
 	var sum taper
-	own, enemy := p.Men(c, chess.Pawn), p.Men(c.Other(), chess.Pawn)
+	own, enemy := p.Pieces(c, chess.Pawn), p.Pieces(c.Other(), chess.Pawn)
 	sum.addTimes(supported, (own & e.pawnHits[c]).Count())
 	sum.addTimes(abreast, (own & (own &^ fileH << 1)).Count())
 	for b := own; b != 0; b &= b - 1 {
@@ -85,10 +85,10 @@ func abs(i int) int { return max(i, -i) }
 // shelter values the pawns before the king of side c, while it is at home.
 func (e *evaluation) shelter(p *chess.Position, c chess.Color) taper {
 	king := p.KingSquare(c)
-	if relativeRank(king, c) > 1 || p.Men(c.Other(), chess.Queen)|p.Men(c.Other(), chess.Rook) == 0 {
+	if relativeRank(king, c) > 1 || p.Pieces(c.Other(), chess.Queen)|p.Pieces(c.Other(), chess.Rook) == 0 {
 		return taper{}
 	}
-	own, v := p.Men(c, chess.Pawn), 0
+	own, v := p.Pieces(c, chess.Pawn), 0
 	for f := max(king.File()-1, 0); f <= min(king.File()+1, 7); f++ {
 		ahead := own & (fileA << f) & front[c][king]
 		nearest := ahead.First()

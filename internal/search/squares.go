@@ -13,7 +13,7 @@ func (t taper) times(n int) taper        { return taper{t.mid * n, t.end * n} }
 func (t *taper) add(o taper)             { t.mid, t.end = t.mid+o.mid, t.end+o.end }
 func (t *taper) addTimes(o taper, n int) { t.mid, t.end = t.mid+o.mid*n, t.end+o.end*n }
 
-// material is what a man is worth. The proportions are common practice (a
+// material is what a piece is worth. The proportions are common practice (a
 // minor a little over three pawns, a rook five, a queen nine to ten), pawns and
 // rooks rising, minors falling towards the endgame; no source.
 var material = [7]taper{
@@ -21,8 +21,8 @@ var material = [7]taper{
 	chess.Rook: {480, 540}, chess.Queen: {980, 1000},
 }
 
-// placement is what a man is worth on a square, material included, by kind and
-// square seen from White; a Black man's square is turned over with square ^ 56.
+// placement is what a piece is worth on a square, material included, by kind and
+// square seen from White; a Black piece's square is turned over with square ^ 56.
 var placement = func() (t [7][64]taper) {
 	for k := chess.Pawn; k <= chess.King; k++ {
 		for s := range chess.Square(64) {

@@ -17,7 +17,7 @@ const (
 // A bound of memory.
 const casualPlaces = 1024
 
-// minor is about what one minor man is worth: without pawns, a lead no larger
+// minor is about what one minor piece is worth: without pawns, a lead no larger
 // than this does not win. Centipawns; common practice, no source.
 const minor = 400
 

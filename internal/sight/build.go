@@ -14,7 +14,7 @@ import (
 // factors are those tried: turned sets differ by about this much.
 var factors = []float64{0.7, 0.85, 1, 1.2, 1.4}
 
-// tailor finds the build of the men that explains the first picture best: of
+// tailor finds the build of the pieces that explains the first picture best: of
 // all kinds together, then of the knights, which nobody turns, by themselves.
 func (e *eye) tailor(g *glance) {
 	at := e.spots()
@@ -39,7 +39,7 @@ func (e *eye) tailor(g *glance) {
 	try(all, body)
 	try(all, head)
 	try(all, body)
-	for _, m := range e.men {
+	for _, m := range e.pieces {
 		if m.piece.Kind() == chess.Knight {
 			try([]chess.Kind{chess.Knight}, body)
 			try([]chess.Kind{chess.Knight}, head)
@@ -49,7 +49,7 @@ func (e *eye) tailor(g *glance) {
 	e.dress(best, at)
 }
 
-// reachOf lists the pixels that the men can cover in the slimmest and the
+// reachOf lists the pixels that the pieces can cover in the slimmest and the
 // stoutest build.
 func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	var region []int32
@@ -66,10 +66,10 @@ func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	return region
 }
 
-// dress gives the men their builds.
+// dress gives the pieces their builds.
 func (e *eye) dress(b silhouette.Builds, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.build = b
-	e.shapes = silhouette.NewOutlines(e.setup.Men, e.ground.Camera.Z, b)
+	e.shapes = silhouette.NewOutlines(e.setup.Pieces, e.ground.Camera.Z, b)
 	e.place(at)
 }
 

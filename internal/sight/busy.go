@@ -13,7 +13,7 @@ import (
 // busy looks for a hand or an arm: something that covers what was there,
 // reaches in from the picture's edge and lies over the board. It compares the
 // whole picture with the remembered one, cell by cell, in a few milliseconds,
-// and needs neither the light nor the men to be known. It returns all that it
+// and needs neither the light nor the pieces to be known. It returns all that it
 // finds, and the hand.
 //
 // When most of the field has lost its structure the camera was bumped, and
@@ -110,7 +110,7 @@ func (e *eye) blobs(c, odd occlusion.Mask) []spill {
 			e.account(&p, &per, c.Middle(k), occlusion.CellSide*occlusion.CellSide)
 			x, y := k%c.Cols, k/c.Cols
 			if e.stack.Open(int32(c.Middle(k))) < 0.5 {
-				p.onMen += occlusion.CellSide * occlusion.CellSide * e.ground.Pitch * e.ground.Pitch * 1e6
+				p.onPieces += occlusion.CellSide * occlusion.CellSide * e.ground.Pitch * e.ground.Pitch * 1e6
 			}
 			p.brink = p.brink || e.brink(c.Middle(k))
 			p.rim = p.rim || x <= 1 || y <= 1 || x >= c.Cols-2 || y >= c.Rows-2
@@ -132,19 +132,19 @@ func (e *eye) blobs(c, odd occlusion.Mask) []spill {
 
 // handlike says whether a covered piece of the picture is a hand or an arm: it
 // reaches over the board and comes in from the picture's edge, or, where that
-// cannot be seen, from beside the board and is larger than men are there, or
+// cannot be seen, from beside the board and is larger than pieces are there, or
 // hides so much of the board that nothing else can be meant.
 func (p *spill) handlike(square float64) bool {
 	const (
 		touch = 0.05 // squares of the board, with its margin, under it
-		least = 0.6  // squares besides where men stood: one that came or left at the rim makes half of that
-		much  = 4.0  // squares: no man and his shadow are so large, nor what people put down beside a board
+		least = 0.6  // squares besides where pieces stood: one that came or left at the rim makes half of that
+		much  = 4.0  // squares: no piece and its shadow are so large, nor what people put down beside a board
 	)
 	if p.sheet < touch*square {
 		return false
 	}
 	beyond := p.brink && p.inside >= touch*square && p.area-p.sheet > much*square
-	return p.rim && p.area-p.onMen > least*square || beyond || p.sheet > much*square
+	return p.rim && p.area-p.onPieces > least*square || beyond || p.sheet > much*square
 }
 
 // squaresOf lists the squares that carry more than some area.

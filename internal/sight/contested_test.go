@@ -15,7 +15,7 @@ func TestContested(t *testing.T) {
 	}{
 		{-35, Moved, true}, {-4.6, Moved, false}, {-4.6, Partial, false}, {-4.6, Same, true},
 	} {
-		v := verdict{guesses: []guess{{state: Same}, {state: c.state, nats: c.nats}}}
+		v := verdict{hypotheses: []hypothesis{{state: Same}, {state: c.state, nats: c.nats}}}
 		if got := v.uncontested(); got != c.want {
 			t.Errorf("%v %.1f nats behind: uncontested %v, want %v", c.state, -c.nats, got, c.want)
 		}

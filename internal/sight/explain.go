@@ -17,11 +17,11 @@ func (r *Reader) Explain() string {
 	}
 	var b strings.Builder
 	const most = 6
-	for _, g := range v.guesses[:min(most, len(v.guesses))] {
+	for _, g := range v.hypotheses[:min(most, len(v.hypotheses))] {
 		fmt.Fprintf(&b, "%s %s: belief %.3g, %.1f nats behind\n", g.state, g.move, g.score, -g.nats)
 		for k, is := range g.gone {
-			if is && k < len(v.men) {
-				fmt.Fprintf(&b, "  %s left %s or was touched\n", v.men[k].piece, v.men[k].square)
+			if is && k < len(v.pieces) {
+				fmt.Fprintf(&b, "  %s left %s or was touched\n", v.pieces[k].piece, v.pieces[k].square)
 			}
 		}
 		for _, m := range g.stood {

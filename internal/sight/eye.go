@@ -16,19 +16,19 @@ import (
 )
 
 // eye is what a reader has learnt of one table in one light: where every pixel
-// lies on the board, the last settled picture and the men in it, what the bare
+// lies on the board, the last settled picture and the pieces in it, what the bare
 // board looks like, and the colours of both sides.
 type eye struct {
 	setup  Setup
 	ground *pixels.Plane
 	reduce float64 // picture pixels a plate pixel
 	shapes *silhouette.Outlines
-	build  silhouette.Builds // of this set of men
+	build  silhouette.Builds // of this set of pieces
 
-	board men        // in the last settled picture
-	men   []standing // the same, nearest to the camera's foot point first
-	stack silhouette.Stack
-	pawns [64][]silhouette.Cover // the pixels of a pawn in the middle of each square
+	board  pieces     // in the last settled picture
+	pieces []standing // the same, nearest to the camera's foot point first
+	stack  silhouette.Stack
+	pawns  [64][]silhouette.Cover // the pixels of a pawn in the middle of each square
 
 	around  bool               // what lies beside the board is as in the last settled picture: no bump since
 	raw     [2]*pixels.Image   // the last two settled pictures as they came from the camera, the last first; both the same after the first
@@ -54,7 +54,7 @@ type eye struct {
 
 // newEye lays out the geometry for a view; former is the eye of another board
 // seen so, nil for none.
-func newEye(s Setup, v optics.View, board men, former *eye) *eye {
+func newEye(s Setup, v optics.View, board pieces, former *eye) *eye {
 	e := &eye{setup: s, board: board, air: background.Conditions{Noise: 1}, build: silhouette.Uniform(silhouette.Build{Body: 1, Head: 1}), former: former}
 	if former != nil {
 		e.reduce = former.reduce
@@ -71,7 +71,7 @@ func (e *eye) look(v optics.View) {
 	}
 	e.ground = pixels.NewPlane(v, e.setup.Image, e.reduce, e.setup.field()+e.setup.Border+1.1*e.setup.Square)
 	if e.shapes == nil || math.Abs(e.shapes.Height-e.ground.Camera.Z) > 0.01*e.ground.Camera.Z {
-		e.shapes = silhouette.NewOutlines(e.setup.Men, e.ground.Camera.Z, e.build)
+		e.shapes = silhouette.NewOutlines(e.setup.Pieces, e.ground.Camera.Z, e.build)
 	}
 	for s := range chess.NoSquare {
 		e.pawns[s] = stand(e.ground, e.shapes, chess.MakePiece(chess.White, chess.Pawn), e.setup.centre(s)).covers
@@ -90,10 +90,10 @@ func (e *eye) look(v optics.View) {
 	e.samples = e.ground.Sample(e.setup.field()+e.setup.Border, background.LampSamples)
 }
 
-// place stands the men of e.board on their squares' centres, or where offsets
+// place stands the pieces of e.board on their squares' centres, or where offsets
 // (by square) say.
 func (e *eye) place(at map[chess.Square]frame.Spot[frame.Board]) {
-	e.men = nil // a verdict may still hold the old ones
+	e.pieces = nil // a verdict may still hold the old ones
 	for s, p := range e.board {
 		if p == chess.NoPiece {
 			continue
@@ -105,9 +105,9 @@ func (e *eye) place(at map[chess.Square]frame.Spot[frame.Board]) {
 		m := stand(e.ground, e.shapes, p, spot)
 		m.square = chess.Square(s)
 		m.sigma = slack * e.setup.Square
-		e.men = append(e.men, m)
+		e.pieces = append(e.pieces, m)
 	}
-	slices.SortStableFunc(e.men, func(a, b standing) int {
+	slices.SortStableFunc(e.pieces, func(a, b standing) int {
 		switch {
 		case a.reach < b.reach:
 			return -1
@@ -119,23 +119,23 @@ func (e *eye) place(at map[chess.Square]frame.Spot[frame.Board]) {
 	e.pile()
 }
 
-// pile rebuilds the stack from the men.
+// pile rebuilds the stack from the pieces.
 func (e *eye) pile() {
 	n := e.ground.W * e.ground.H
 	if len(e.stack.Count) != n {
 		e.touches = touches{slot: make([]int32, n)}
 	}
-	e.stack.Rebuild(n, len(e.men), func(k int) []silhouette.Cover { return e.men[k].covers })
+	e.stack.Rebuild(n, len(e.pieces), func(k int) []silhouette.Cover { return e.pieces[k].covers })
 }
 
 // patch is the pixels a pawn in the middle of a square would cover.
 func (e *eye) patch(s chess.Square) []silhouette.Cover { return e.pawns[s] }
 
-// mask is the pixels of the man on a square, if one stands there.
+// mask is the pixels of the piece on a square, if one stands there.
 func (e *eye) mask(s chess.Square) []silhouette.Cover {
-	for k := range e.men {
-		if e.men[k].square == s {
-			return e.men[k].covers
+	for k := range e.pieces {
+		if e.pieces[k].square == s {
+			return e.pieces[k].covers
 		}
 	}
 	return nil

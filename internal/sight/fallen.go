@@ -12,12 +12,12 @@ import (
 
 const (
 	layings = 16 // directions tried
-	// fallPrior is the logarithm of the prior that a man seen changed has
-	// fallen, in some direction: people set men down upright.
+	// fallPrior is the logarithm of the prior that a piece seen changed has
+	// fallen, in some direction: people set pieces down upright.
 	fallPrior = -5.0
 )
 
-// lay puts a fallen man on the board: its foot's middle at a place, its head
+// lay puts a fallen piece on the board: its foot's middle at a place, its head
 // towards an angle.
 func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) standing {
 	g := q.eye.ground
@@ -26,15 +26,15 @@ func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board],
 }
 
 // leftOver is the share of a foot that a finished move must leave unexplained
-// before a man of it may have fallen: a lying man hides his shadow and an odd
+// before a piece of it may have fallen: a lying piece hides its shadow and an odd
 // head better than the outline of a standing one, yet leaves a head's length
 // of the standing one's picture bare.
 const leftOver = 0.15
 
-// fallen looks for a man of a guess that lies instead of standing. It returns
-// the guess with the man lying, and false when none is likelier so, or when
+// fallen looks for a piece of a hypothesis that lies instead of standing. It returns
+// the hypothesis with the piece lying, and false when none is likelier so, or when
 // everything is explained by a finished move.
-func (q *inquiry) fallen(g *guess) (guess, bool) {
+func (q *inquiry) fallen(g *hypothesis) (hypothesis, bool) {
 	best, found := *g, false
 	if g.state == Moved && q.unexplained(g) < leftOver*q.eye.setup.leastFoot()*1e6 {
 		return best, false
@@ -56,18 +56,18 @@ func (q *inquiry) fallen(g *guess) (guess, bool) {
 			try(g.gone, slices.Delete(slices.Clone(g.stood), k, k+1), g.stood[k])
 		}
 	}
-	for k := range q.eye.men { // standing where they stood
+	for k := range q.eye.pieces { // standing where they stood
 		if !g.gone[k] && q.disturbed(k) > disturbance {
 			gone := slices.Clone(g.gone)
 			gone[k] = true
-			try(gone, g.stood, q.eye.men[k])
+			try(gone, g.stood, q.eye.pieces[k])
 		}
 	}
 	return best, found
 }
 
-// doubtful says whether an arrived man leaves pixels unexplained.
-func (q *inquiry) doubtful(g *guess, m *standing) bool {
+// doubtful says whether an arrived piece leaves pixels unexplained.
+func (q *inquiry) doubtful(g *hypothesis, m *standing) bool {
 	odd := q.below(g, float32(strange*q.air.Flat))
 	bad := 0
 	for _, c := range m.covers {
@@ -78,11 +78,11 @@ func (q *inquiry) doubtful(g *guess, m *standing) bool {
 	return float64(bad) > disturbance*float64(len(m.covers))
 }
 
-// laid is the best way a man can lie near its square. The offset prior of a
-// standing man does not hold for it.
+// laid is the best way a piece can lie near its square. The offset prior of a
+// standing piece does not hold for it.
 func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, standing) {
 	top, best := math.Inf(-1), m
-	men := append(slices.Clone(rest), standing{})
+	pieces := append(slices.Clone(rest), standing{})
 	prior := 0.0
 	for k := range rest {
 		prior += q.placed(&rest[k])
@@ -91,12 +91,12 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 		if !q.room(gone, rest, m.piece.Kind(), at, angle) {
 			return
 		}
-		men[len(men)-1] = q.lay(m.piece, m.square, at, angle)
-		if v := q.weigh(gone, men) + prior; v > top {
-			top, best = v, men[len(men)-1]
+		pieces[len(pieces)-1] = q.lay(m.piece, m.square, at, angle)
+		if v := q.weigh(gone, pieces) + prior; v > top {
+			top, best = v, pieces[len(pieces)-1]
 		}
 	}
-	h := q.eye.setup.Men[m.piece.Kind()].Height
+	h := q.eye.setup.Pieces[m.piece.Kind()].Height
 	turn := 0.0
 	for k := range layings {
 		angle := 2 * math.Pi * float64(k) / layings
@@ -123,19 +123,19 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 	return top, best
 }
 
-// room says whether a man can lie at a place, its head towards an angle,
+// room says whether a piece can lie at a place, its head towards an angle,
 // without lying in another's foot.
 func (q *inquiry) room(gone []bool, rest []standing, k chess.Kind, at frame.Spot[frame.Board], angle float64) bool {
 	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
-	h := q.eye.setup.Men[k].Height
+	h := q.eye.setup.Pieces[k].Height
 	free := func(o *standing) bool {
 		d := o.at.Sub(at)
 		t := math.Max(0, math.Min(h, d.Dot(u)))
 		far := d.Sub(u.Scale(t)).Norm()
-		return far > 0.8*(q.eye.setup.Men[o.piece.Kind()].Base/2+q.eye.shapes.Radius(k, t/h))
+		return far > 0.8*(q.eye.setup.Pieces[o.piece.Kind()].Base/2+q.eye.shapes.Radius(k, t/h))
 	}
-	for i := range q.eye.men {
-		if !gone[i] && !free(&q.eye.men[i]) {
+	for i := range q.eye.pieces {
+		if !gone[i] && !free(&q.eye.pieces[i]) {
 			return false
 		}
 	}
@@ -147,8 +147,8 @@ func (q *inquiry) room(gone []bool, rest []standing, k chess.Kind, at frame.Spot
 	return true
 }
 
-// unexplained is how much of the field a guess leaves unexplained, mm².
-func (q *inquiry) unexplained(g *guess) float64 {
+// unexplained is how much of the field a hypothesis leaves unexplained, mm².
+func (q *inquiry) unexplained(g *hypothesis) float64 {
 	sum := 0.0
 	for _, p := range q.residue(g) {
 		sum += p.inside

@@ -72,7 +72,7 @@ func (r *Reader) adopt(v *verdict, img image.Image) {
 	r.eye, r.view, r.seen = v.glance.eye, &view, v
 	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.raw, seen: v}
 	if v.reading.State == Same {
-		v.learn(&v.guesses[0])
+		v.learn(&v.hypotheses[0])
 		v.reading.Offsets = r.Offsets()
 		r.former = nil
 	}
@@ -125,7 +125,7 @@ func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, for
 	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}
-	e := newEye(r.setup, view, menOf(&pos), former)
+	e := newEye(r.setup, view, piecesOf(&pos), former)
 	lit := e.lit(raw)
 	e.swatches = background.NewBins(lit, e.samples)
 	if !e.imagine(lit) {

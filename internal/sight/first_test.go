@@ -98,17 +98,17 @@ func anySquare(rng *rand.Rand, pos chess.Position, full bool) chess.Square {
 // wrongBoards set up something else than a position on the twin.
 var wrongBoards = map[string]func(rng *rand.Rand, pos chess.Position, o *twin.Options){
 	"a piece too many": func(rng *rand.Rand, pos chess.Position, o *twin.Options) {
-		o.Men = board(pos)
-		o.Men[anySquare(rng, pos, false)] = chess.MakePiece(chess.Color(rng.IntN(2)), chess.Kind(1+rng.IntN(5)))
+		o.Pieces = board(pos)
+		o.Pieces[anySquare(rng, pos, false)] = chess.MakePiece(chess.Color(rng.IntN(2)), chess.Kind(1+rng.IntN(5)))
 	},
 	"a piece missing": func(rng *rand.Rand, pos chess.Position, o *twin.Options) {
-		o.Men = board(pos)
-		o.Men[anySquare(rng, pos, true)] = chess.NoPiece
+		o.Pieces = board(pos)
+		o.Pieces[anySquare(rng, pos, true)] = chess.NoPiece
 	},
 	"the wrong side": func(rng *rand.Rand, pos chess.Position, o *twin.Options) {
-		o.Men = board(pos)
+		o.Pieces = board(pos)
 		s := anySquare(rng, pos, true)
-		o.Men[s] = chess.MakePiece(o.Men[s].Color().Other(), o.Men[s].Kind())
+		o.Pieces[s] = chess.MakePiece(o.Pieces[s].Color().Other(), o.Pieces[s].Kind())
 	},
 	"a piece on a line": func(rng *rand.Rand, pos chess.Position, o *twin.Options) {
 		r := rig.Default()
@@ -167,15 +167,15 @@ func TestFirstPictureOfThePosition(t *testing.T) {
 // What no picture has proved is not learnt: once the board is right it is read so.
 func TestUnprovedIsNotLearnt(t *testing.T) {
 	pos := chess.Start()
-	men := board(pos)
-	men[chess.SquareAt(3, 3)] = chess.MakePiece(chess.White, chess.Queen)
-	b := setTable(t, twin.Options{Seed: 5, Men: men, Visitor: true}, pos)
+	pieces := board(pos)
+	pieces[chess.SquareAt(3, 3)] = chess.MakePiece(chess.White, chess.Queen)
+	b := setTable(t, twin.Options{Seed: 5, Pieces: pieces, Visitor: true}, pos)
 	for range 2 {
 		if got := b.look(t); got.State != sight.Illegal || fmt.Sprint(got.Squares) != "[d4]" {
 			t.Fatalf("a queen too many on d4 is read as %s %v", got.State, got.Squares)
 		}
 	}
-	if err := b.world.Visitor().MoveMan(chess.SquareAt(3, 3), chess.NoSquare); err != nil {
+	if err := b.world.Visitor().MovePiece(chess.SquareAt(3, 3), chess.NoSquare); err != nil {
 		t.Fatal(err)
 	}
 	var got sight.Reading
@@ -261,10 +261,10 @@ func TestStrangerBesideASlot(t *testing.T) {
 // read as that position, however it was read before.
 func TestAgree(t *testing.T) {
 	pos := chess.Start()
-	men := board(pos)
-	men[chess.SquareAt(3, 3)], men[chess.SquareAt(3, 1)] = men[chess.SquareAt(3, 1)], chess.NoPiece
-	men[chess.SquareAt(4, 4)], men[chess.SquareAt(4, 6)] = men[chess.SquareAt(4, 6)], chess.NoPiece
-	b := setTable(t, twin.Options{Seed: 6, Men: men}, pos)
+	pieces := board(pos)
+	pieces[chess.SquareAt(3, 3)], pieces[chess.SquareAt(3, 1)] = pieces[chess.SquareAt(3, 1)], chess.NoPiece
+	pieces[chess.SquareAt(4, 4)], pieces[chess.SquareAt(4, 6)] = pieces[chess.SquareAt(4, 6)], chess.NoPiece
+	b := setTable(t, twin.Options{Seed: 6, Pieces: pieces}, pos)
 	if got := b.look(t); got.State == sight.Same || got.State == sight.Moved {
 		t.Fatalf("d4 e5 at once is read as %s %v", got.State, got.Move)
 	}

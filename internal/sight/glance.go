@@ -60,7 +60,7 @@ func (e *eye) familiar(i int32) *pixels.Image {
 // neither grain nor shadows and so is right where a shadow went away.
 const (
 	stillLast, stillBare, stillCoat = 0.65, 0.20, 0.15
-	staysLast                       = 0.93 // and of a man: the rest is the colours of its side
+	staysLast                       = 0.93 // and of a piece: the rest is the colours of its side
 	baredBare, baredCoat            = 0.50, 0.50
 )
 
@@ -120,7 +120,7 @@ func (c coated) at(i int) float32 {
 	return (1-background.Outlier)*(lit+dim) + float32(background.Outlier*c.air.Flat)
 }
 
-// model sets the density of a pixel if nothing has changed: of the men over
+// model sets the density of a pixel if nothing has changed: of the pieces over
 // it and of the board between them.
 func (g *glance) model(px int32) {
 	open, d := float32(1), float32(0)

@@ -12,18 +12,18 @@ import (
 	"boardhand/internal/sight/background"
 )
 
-// slack is how far men stand from their squares' centres, σ of each
-// coordinate as a share of the square: people set men down to a tenth or so.
+// slack is how far pieces stand from their squares' centres, σ of each
+// coordinate as a share of the square: people set pieces down to a tenth or so.
 const slack = 0.13
 
 // inquiry is the search for the best explanation of one glance.
 type inquiry struct {
 	*glance
-	places map[place]frame.Spot[frame.Board] // where an arrived man fits best
+	places map[place]frame.Spot[frame.Board] // where an arrived piece fits best
 	odd    []bool                            // pixels that look changed
 }
 
-// place is a man on a square.
+// place is a piece on a square.
 type place struct {
 	piece  chess.Piece
 	square chess.Square
@@ -31,16 +31,16 @@ type place struct {
 
 func newInquiry(g *glance) *inquiry {
 	q := &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
-	q.odd = q.below(&guess{gone: make([]bool, len(g.eye.men))}, float32(strange*g.eye.air.Flat))
+	q.odd = q.below(&hypothesis{gone: make([]bool, len(g.eye.pieces))}, float32(strange*g.eye.air.Flat))
 	return q
 }
 
 // change lists what a board differs in from the remembered one.
-func (q *inquiry) change(after men) (gone []bool, come []place) {
-	gone = make([]bool, len(q.eye.men))
-	for k := range q.eye.men {
-		s := q.eye.men[k].square
-		gone[k] = after[s] != q.eye.men[k].piece
+func (q *inquiry) change(after pieces) (gone []bool, come []place) {
+	gone = make([]bool, len(q.eye.pieces))
+	for k := range q.eye.pieces {
+		s := q.eye.pieces[k].square
+		gone[k] = after[s] != q.eye.pieces[k].piece
 	}
 	for s, p := range after {
 		if p != chess.NoPiece && p != q.eye.board[s] {
@@ -50,13 +50,13 @@ func (q *inquiry) change(after men) (gone []bool, come []place) {
 	return gone, come
 }
 
-// ownSquare is how far from its square's middle, as a share of the square, a man
+// ownSquare is how far from its square's middle, as a share of the square, a piece
 // can stand and still be that square's: on the line and a little beyond.
 const ownSquare = 0.6
 
-// off is the logarithm of the prior of a man's place in its square.
+// off is the logarithm of the prior of a piece's place in its square.
 func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
-	const never = -300.0 // nats: he is the next square's
+	const never = -300.0 // nats: it is the next square's
 	d := at.Distance(q.eye.setup.centre(s)) / q.eye.setup.Square / slack
 	if q.eye.setup.aside(s, at) > ownSquare {
 		return never - d*d/2
@@ -64,7 +64,7 @@ func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
 	return -d * d / 2
 }
 
-// score weighs a set of men, with the prior of their places.
+// score weighs a set of pieces, with the prior of their places.
 func (q *inquiry) score(gone []bool, stood []standing) float64 {
 	v := q.weigh(gone, stood)
 	for k := range stood {
@@ -73,8 +73,8 @@ func (q *inquiry) score(gone []bool, stood []standing) float64 {
 	return v
 }
 
-// placed is the logarithm of the prior of a man who arrived, or was touched, or
-// stands in another light: of his place and of that having happened to him.
+// placed is the logarithm of the prior of a piece that arrived, or was touched, or
+// stands in another light: of its place and of that having happened to it.
 func (q *inquiry) placed(m *standing) float64 {
 	switch {
 	case m.relit:
@@ -85,8 +85,8 @@ func (q *inquiry) placed(m *standing) float64 {
 	return q.off(m.square, m.at)
 }
 
-// quick weighs a guess with every arrived man where it fits best by itself.
-func (q *inquiry) quick(g *guess) {
+// quick weighs a hypothesis with every arrived piece where it fits best by itself.
+func (q *inquiry) quick(g *hypothesis) {
 	gone, come := q.change(g.after)
 	g.stood = make([]standing, 0, len(come))
 	for _, c := range come {
@@ -106,15 +106,15 @@ func (q *inquiry) quick(g *guess) {
 
 // settle tries nine places in the square.
 func (q *inquiry) settle(gone []bool, c place, others []standing) frame.Spot[frame.Board] {
-	const step = 0.18 // of the square: 1.4 σ of a man's place
+	const step = 0.18 // of the square: 1.4 σ of a piece's place
 	centre := q.eye.setup.centre(c.square)
 	best, top := centre, math.Inf(-1)
-	men := append(slices.Clone(others), standing{})
+	pieces := append(slices.Clone(others), standing{})
 	for j := -1.0; j <= 1; j++ {
 		for i := -1.0; i <= 1; i++ {
 			at := centre.Add(frame.Spot[frame.Board]{X: i * step, Y: j * step}.Scale(q.eye.setup.Square))
-			men[len(men)-1] = q.standAt(c.piece, c.square, at)
-			if v := q.score(gone, men); v > top {
+			pieces[len(pieces)-1] = q.standAt(c.piece, c.square, at)
+			if v := q.score(gone, pieces); v > top {
 				best, top = at, v
 			}
 		}
@@ -122,9 +122,9 @@ func (q *inquiry) settle(gone []bool, c place, others []standing) frame.Spot[fra
 	return best
 }
 
-// polish moves the arrived men of a guess, and men of it that were touched,
+// polish moves the arrived pieces of a hypothesis, and pieces of it that were touched,
 // to where they fit best.
-func (q *inquiry) polish(g *guess) {
+func (q *inquiry) polish(g *hypothesis) {
 	gone := g.gone
 	g.score = q.score(gone, g.stood)
 	all := func() {
@@ -142,7 +142,7 @@ func (q *inquiry) polish(g *guess) {
 	g.score += g.prior
 }
 
-// climb improves the place of one man: a parabola through five places, from
+// climb improves the place of one piece: a parabola through five places, from
 // coarse steps to fine ones.
 func (q *inquiry) climb(gone []bool, stood []standing, k int, score float64) float64 {
 	for step := 0.07 * q.eye.setup.Square; step > 0.35e-3; step /= 2 {
@@ -185,7 +185,7 @@ func (q *inquiry) stride(gone []bool, stood []standing, k int, step, score float
 	return score
 }
 
-// shifted is the man at another place; a man that was only nudged remembers
+// shifted is the piece at another place; a piece that was only nudged remembers
 // how far its picture moved.
 func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
 	n := q.standAt(m.piece, m.square, at)
@@ -197,16 +197,16 @@ func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
 }
 
 // A nudge must explain the picture better by this many nats before it is
-// believed, the prior that somebody touched this man; another light on a man by
+// believed, the prior that somebody touched this piece; another light on a piece by
 // fewer.
 const nudgeCost, relitCost = 2.5, 1.0
 
-// nudge looks for men of the guess that stand elsewhere in their squares, the
+// nudge looks for pieces of the hypothesis that stand elsewhere in their squares, the
 // most disturbed first.
-func (q *inquiry) nudge(g *guess) {
-	const most = 5 // men that people touch in one move; more is the camera's doing
+func (q *inquiry) nudge(g *hypothesis) {
+	const most = 5 // pieces that people touch in one move; more is the camera's doing
 	var touched []int
-	for k := range q.eye.men {
+	for k := range q.eye.pieces {
 		if !g.gone[k] && q.disturbed(k) > disturbance {
 			touched = append(touched, k)
 		}
@@ -217,11 +217,11 @@ func (q *inquiry) nudge(g *guess) {
 	}
 }
 
-// tryNudge looks whether a man of the guess was touched, or stands in another
-// light, and keeps that if it explains the picture better: plain says that he
-// plainly looks otherwise, touched that he may stand elsewhere.
-func (q *inquiry) tryNudge(g *guess, k int, plain, touched bool) {
-	m, gone := q.eye.men[k], g.gone
+// tryNudge looks whether a piece of the hypothesis was touched, or stands in another
+// light, and keeps that if it explains the picture better: plain says that it
+// plainly looks otherwise, touched that it may stand elsewhere.
+func (q *inquiry) tryNudge(g *hypothesis, k int, plain, touched bool) {
+	m, gone := q.eye.pieces[k], g.gone
 	from := m.at
 	m.nudged, m.plain = &from, plain
 	gone[k] = true
@@ -249,8 +249,8 @@ func (q *inquiry) tryNudge(g *guess, k int, plain, touched bool) {
 	}
 }
 
-// astride looks for a touched man, the last of the standing, halfway to a
-// neighbouring square, where no climb from his old place may lead.
+// astride looks for a touched piece, the last of the standing, halfway to a
+// neighbouring square, where no climb from its old place may lead.
 func (q *inquiry) astride(gone []bool, stood []standing, m standing) (float64, standing) {
 	const half = 0.45 // of the square
 	square, at := q.eye.setup.Square, len(stood)-1
@@ -268,28 +268,28 @@ func (q *inquiry) astride(gone []bool, stood []standing, m standing) (float64, s
 	return top, best
 }
 
-// disturbance is the share of changed pixels from which a man may have been
+// disturbance is the share of changed pixels from which a piece may have been
 // touched: a nudge of a millimetre changes more.
 const disturbance = 0.12
 
-// disturbed is the share of a man's pixels that look changed.
+// disturbed is the share of a piece's pixels that look changed.
 func (q *inquiry) disturbed(k int) float64 {
 	bad := 0
 	limit := float32(doubt * background.Outlier * q.eye.air.Flat)
-	for _, c := range q.eye.men[k].covers {
+	for _, c := range q.eye.pieces[k].covers {
 		if q.base[c.Pixel] < limit || q.eye.last != nil && c.Alpha > 0.5 && q.same[c.Pixel] < limit {
 			bad++
 		}
 	}
-	return float64(bad) / float64(max(1, len(q.eye.men[k].covers)))
+	return float64(bad) / float64(max(1, len(q.eye.pieces[k].covers)))
 }
 
 // doubt is how much likelier than an outlier a colour must be for a pixel to
 // count as explained.
 const doubt = 4.0
 
-// best weighs all guesses, polishes the leaders and puts the best first.
-func (q *inquiry) best(gs []guess) {
+// best weighs all hypotheses, polishes the leaders and puts the best first.
+func (q *inquiry) best(gs []hypothesis) {
 	for i := range gs {
 		q.quick(&gs[i])
 	}
@@ -301,6 +301,6 @@ func (q *inquiry) best(gs []guess) {
 	byScore(gs)
 }
 
-func byScore(gs []guess) {
-	slices.SortStableFunc(gs, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
+func byScore(gs []hypothesis) {
+	slices.SortStableFunc(gs, func(a, b hypothesis) int { return cmp.Compare(b.score, a.score) })
 }

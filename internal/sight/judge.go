@@ -11,17 +11,17 @@ import (
 
 // verdict is a reading with what it rests on, kept until the caller decides.
 type verdict struct {
-	reading Reading
-	glance  *glance
-	guesses []guess    // best first, beliefs in score
-	men     []standing // before, as the guesses count them
-	left    []spill    // what the best guess leaves unexplained
-	lawless bool       // no rule explains the picture, surely or not, or only with men that hardly look touched
+	reading    Reading
+	glance     *glance
+	hypotheses []hypothesis // best first, beliefs in score
+	pieces     []standing   // before, as the hypotheses count them
+	left       []spill      // what the best hypothesis leaves unexplained
+	lawless    bool         // no rule explains the picture, surely or not, or only with pieces that hardly look touched
 }
 
 // trust is how much belief there is in the models as a whole: where they left
 // no doubt, about 99 readings in 100 of ray-traced games were right, and what
-// was wrong then was something that no guess foresaw. No belief goes beyond.
+// was wrong then was something that no hypothesis foresaw. No belief goes beyond.
 const trust = 0.99
 
 // certain is the belief within the models from which a move, or none, is given
@@ -37,11 +37,11 @@ func (s State) least() float64 {
 	return certain
 }
 
-// judge weighs all guesses on a glance and turns the posterior into a reading.
+// judge weighs all hypotheses on a glance and turns the posterior into a reading.
 // expected is the move under way, zero when that is not known.
 func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	q := newInquiry(g)
-	gs := guesses(pos, expected)
+	gs := hypotheses(pos, expected)
 	if g.eye.last == nil {
 		asSaid(gs)
 	}
@@ -63,20 +63,20 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 		byScore(gs)
 	}
 	normalise(gs)
-	v := &verdict{glance: g, guesses: gs, men: g.eye.men, lawless: lawless || gs[0].strained()}
-	v.read(q, menOf(pos))
+	v := &verdict{glance: g, hypotheses: gs, pieces: g.eye.pieces, lawless: lawless || gs[0].strained()}
+	v.read(q, piecesOf(pos))
 	v.rollCall(q)
 	if s := v.reading.State; s == Same || s == Moved {
-		q.attend(&v.guesses[0])
+		q.attend(&v.hypotheses[0])
 	}
 	v.reading.Offsets = v.measured(q)
 	return v
 }
 
-// followed is how many nats a guess may lie behind and still be worth a second look.
+// followed is how many nats a hypothesis may lie behind and still be worth a second look.
 const followed = 25
 
-// kindShare is how much of the evidence of the outlines between two kinds of man
+// kindShare is how much of the evidence of the outlines between two kinds of piece
 // on one square counts: they are generic, and sets differ from them by as much as
 // a knight differs from a bishop: eight nats for the wrong one have been seen.
 const kindShare = 0.3
@@ -84,8 +84,8 @@ const kindShare = 0.3
 // humble takes back part of what the outlines say of the kinds of a promotion,
 // or of a pawn not yet exchanged, and adds what the head says; what all of
 // them have together stays.
-func (q *inquiry) humble(gs []guess) {
-	kinds := map[chess.Move][]*guess{} // by the pawn's squares
+func (q *inquiry) humble(gs []hypothesis) {
+	kinds := map[chess.Move][]*hypothesis{} // by the pawn's squares
 	best := math.Inf(-1)
 	for i := range gs {
 		best = max(best, gs[i].score)
@@ -112,7 +112,7 @@ const undecided = 0.15
 
 // tell weighs the kinds of one promotion anew; top is the best score of any of
 // them without its prior.
-func (q *inquiry) tell(kinds []*guess, top float64) {
+func (q *inquiry) tell(kinds []*hypothesis, top float64) {
 	head, contested := q.named(kinds)
 	before, after := 0.0, 0.0
 	now := make([]float64, len(kinds))
@@ -130,9 +130,9 @@ func (q *inquiry) tell(kinds []*guess, top float64) {
 	}
 }
 
-// lawfulAs gives a guess found by straying the name of the lawful one it ended
-// at: a man taken off and put back on its square was only nudged.
-func lawfulAs(s guess, gs []guess) guess {
+// lawfulAs gives a hypothesis found by straying the name of the lawful one it ended
+// at: a piece taken off and put back on its square was only nudged.
+func lawfulAs(s hypothesis, gs []hypothesis) hypothesis {
 	for i := range gs {
 		if gs[i].after == s.after && gs[i].state != Illegal {
 			s.score += gs[i].prior - nudgeCost - s.prior
@@ -144,7 +144,7 @@ func lawfulAs(s guess, gs []guess) guess {
 }
 
 // normalise turns scores into probabilities.
-func normalise(gs []guess) {
+func normalise(gs []hypothesis) {
 	top, sum := gs[0].score, 0.0
 	for i := range gs {
 		gs[i].nats = gs[i].score - top
@@ -156,9 +156,9 @@ func normalise(gs []guess) {
 	}
 }
 
-// read fills the reading from the guesses and from what they leave unexplained.
-func (v *verdict) read(q *inquiry, before men) {
-	best := &v.guesses[0]
+// read fills the reading from the hypotheses and from what they leave unexplained.
+func (v *verdict) read(q *inquiry, before pieces) {
+	best := &v.hypotheses[0]
 	r := &v.reading
 	r.State, r.Belief = best.state, v.belief(best.state, best.move)
 	r.Squares = differing(before, best.after)
@@ -182,13 +182,13 @@ func (v *verdict) read(q *inquiry, before men) {
 	}
 }
 
-// onLine is how far from the middle, as a share of the square, a man's foot
+// onLine is how far from the middle, as a share of the square, a piece's foot
 // may stand and still count as in the square: beyond, its middle is nearer to
 // the line than an eighth of the square, and players would ask as well.
 const onLine = 0.375
 
-// straddle looks for a man of the guess that stands on a line.
-func (v *verdict) straddle(q *inquiry, best *guess) {
+// straddle looks for a piece of the hypothesis that stands on a line.
+func (v *verdict) straddle(q *inquiry, best *hypothesis) {
 	r := &v.reading
 	score := q.score(best.gone, best.stood)
 	for k := range best.stood {
@@ -209,10 +209,10 @@ func (v *verdict) straddle(q *inquiry, best *guess) {
 	}
 }
 
-// belief sums the probability of all guesses that say the same.
+// belief sums the probability of all hypotheses that say the same.
 func (v *verdict) belief(s State, m chess.Move) float64 {
 	sum := 0.0
-	for _, g := range v.guesses {
+	for _, g := range v.hypotheses {
 		if g.state == s && (s != Moved || g.move == m) {
 			sum += g.score
 		}
@@ -224,23 +224,23 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 // is too much.
 const leavesDoubt = 0.35
 
-// doubt looks at what the guesses leave unexplained.
-func (v *verdict) doubt(q *inquiry, best *guess) {
+// doubt looks at what the hypotheses leave unexplained.
+func (v *verdict) doubt(q *inquiry, best *hypothesis) {
 	r := &v.reading
 	foot := q.eye.setup.leastFoot() * 1e6
 	v.left = q.residue(best)
 	left := slices.Clone(v.left)
 	if usual(left) > leavesDoubt*foot {
-		left = slices.DeleteFunc(left, spill.onMan)
+		left = slices.DeleteFunc(left, spill.onPiece)
 	}
 	left = slices.DeleteFunc(left, func(p spill) bool { return p.cast(&q.air) })
 	common := usual(left)
 	for _, p := range left {
 		odd := p.inside
 		switch {
-		case p.onMan() && p.foot:
-			odd -= 2 * common // nobody remembers how he looks
-		case p.onMan():
+		case p.onPiece() && p.foot:
+			odd -= 2 * common // nobody remembers how it looks
+		case p.onPiece():
 			odd -= common
 		}
 		switch {
@@ -257,19 +257,19 @@ func (v *verdict) doubt(q *inquiry, best *guess) {
 	}
 }
 
-// onMan says whether a spill lies on a man.
-func (p spill) onMan() bool { return p.onMen > p.area/2 }
+// onMan says whether a spill lies on a piece.
+func (p spill) onPiece() bool { return p.onPieces > p.area/2 }
 
-// many is as many men as nobody touches at once: when they look otherwise, a
+// many is as many pieces as nobody touches at once: when they look otherwise, a
 // lamp did it.
 const many = 3
 
-// usual is how much more than as many men show unexplained as a person can
-// have touched, mm²: that much is the lamp's doing on any man.
+// usual is how much more than as many pieces show unexplained as a person can
+// have touched, mm²: that much is the lamp's doing on any piece.
 func usual(left []spill) float64 {
 	n := 0
 	for _, p := range left { // largest first
-		if p.onMan() {
+		if p.onPiece() {
 			if n++; n == many {
 				return p.inside
 			}
@@ -278,7 +278,7 @@ func usual(left []spill) float64 {
 	return 0
 }
 
-// reached says whether something larger than a man reaches over the board's
+// reached says whether something larger than a piece reaches over the board's
 // edge: too small or too little to be seen for a hand by itself, but a hand
 // when no rule explains what it did to the board.
 func (e *eye) reached(over []spill) (spill, bool) {
@@ -298,7 +298,7 @@ func certainly(feet float64) float64 { return 1 - 0.5*math.Exp(-2*feet) }
 func (s Setup) leastFoot() float64 {
 	d := math.Inf(1)
 	for k := chess.Pawn; k <= chess.King; k++ {
-		d = math.Min(d, s.Men[k].Base)
+		d = math.Min(d, s.Pieces[k].Base)
 	}
 	return math.Pi / 4 * d * d
 }
@@ -310,7 +310,7 @@ func merge(a, b []chess.Square) []chess.Square {
 }
 
 // differing lists the squares on which two boards differ.
-func differing(a, b men) []chess.Square {
+func differing(a, b pieces) []chess.Square {
 	var out []chess.Square
 	for s := range a {
 		if a[s] != b[s] {
@@ -324,7 +324,7 @@ func differing(a, b men) []chess.Square {
 func (v *verdict) candidates() []Candidate {
 	const most = 5
 	var out []Candidate
-	for _, g := range v.guesses {
+	for _, g := range v.hypotheses {
 		if len(out) < most && (g.state == Moved || g.state == Same) {
 			out = append(out, Candidate{Move: g.move, Belief: g.score})
 		}

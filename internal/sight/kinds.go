@@ -11,23 +11,23 @@ import (
 	"boardhand/internal/sight/heads"
 )
 
-// known is a man whose kind is known, and what his head says of it: nats by kind.
+// known is a piece whose kind is known, and what its head says of it: nats by kind.
 type known struct {
 	kind  chess.Kind
 	weigh [chess.King + 1]float64
 }
 
-// Heads is the men's measures as the heads package wants them.
+// Heads is the pieces's measures as the heads package wants them.
 func (s Setup) Heads() heads.Set {
 	var set heads.Set
-	for k, m := range s.Men {
+	for k, m := range s.Pieces {
 		set.Height[k], set.Base[k] = m.Height, m.Base
 	}
 	return set
 }
 
-// head weighs the kinds of a man who stands at a place by his picture; false
-// when he is not in it.
+// head weighs the kinds of a piece that stands at a place by its picture; false
+// when it is not in it.
 func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
 	if g.stopped() {
 		return [chess.King + 1]float64{}, false
@@ -43,7 +43,7 @@ func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool
 // officer says whether a pawn can become a kind.
 func officer(k chess.Kind) bool { return slices.Contains(heads.Officers[:], k) }
 
-// leaning is how far from the camera's foot point, in squares, men must stand to
+// leaning is how far from the camera's foot point, in squares, pieces must stand to
 // be seen as those on the last ranks are: leaning, not from straight above.
 const leaning = 2.5
 
@@ -51,8 +51,8 @@ const leaning = 2.5
 // gone.
 func (g *glance) meet(gone []bool) []known {
 	var out []known
-	for k := range g.eye.men {
-		m := &g.eye.men[k]
+	for k := range g.eye.pieces {
+		m := &g.eye.pieces[k]
 		if gone != nil && gone[k] || !officer(m.piece.Kind()) || m.reach < leaning*g.eye.setup.Square {
 			continue
 		}
@@ -68,19 +68,19 @@ const (
 	// crops worse than those it gets. Of 5499 officers in ray-traced games that it
 	// did not learn from, and of the promoted among them, 2 foretold the kinds best.
 	sure = 2.0
-	// unheardOf is how many nats the known men must speak against a make of men
+	// unheardOf is how many nats the known pieces must speak against a make of pieces
 	// that the network knows before nothing is believed of their heads.
 	unheardOf = 4.0
 )
 
 // faith is the share of what heads say that counts in this game: that under
-// which they say best what the known men are. Men of a make that nothing was
+// which they say best what the known pieces are. Pieces of a make that nothing was
 // learnt of are seldom named rightly, and then heads say little of anyone.
-func faith(men []known) float64 {
+func faith(pieces []known) float64 {
 	best, top := 1.0, math.Inf(-1)
 	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
 		sum := -unheardOf * (1 - f) * (1 - f)
-		for _, m := range men {
+		for _, m := range pieces {
 			sum += shares(&m.weigh, heads.Officers[:], f*sure)[m.kind]
 		}
 		if sum > top {
@@ -112,12 +112,12 @@ func shares(weigh *[chess.King + 1]float64, kinds []chess.Kind, share float64) [
 // say together.
 const against = 0.05
 
-// named weighs the kinds of a promoted man by his head, in nats, by guess. The
-// guesses differ in his kind and so in where he would stand, mostly by a
+// named weighs the kinds of a promoted piece by its head, in nats, by hypothesis. The
+// hypotheses differ in its kind and so in where it would stand, mostly by a
 // millimetre: what each place shows counts alike. A rook taken for standing nearer
-// than he does looks as tall as a queen: where a place contradicts the others, any
+// than it does looks as tall as a queen: where a place contradicts the others, any
 // of them may be the right one, and the kinds are contested.
-func (q *inquiry) named(kinds []*guess) (nats []float64, contested bool) {
+func (q *inquiry) named(kinds []*hypothesis) (nats []float64, contested bool) {
 	among := make([]chess.Kind, len(kinds))
 	for n, g := range kinds {
 		among[n] = g.promoted().piece.Kind()
@@ -141,9 +141,9 @@ func (q *inquiry) named(kinds []*guess) (nats []float64, contested bool) {
 	})
 }
 
-// promoted is the man who arrived on the last square of a guess's move, promoted
+// promoted is the piece that arrived on the last square of a hypothesis's move, promoted
 // or not yet; nil if nobody did.
-func (g *guess) promoted() *standing {
+func (g *hypothesis) promoted() *standing {
 	for k := range g.stood {
 		if g.stood[k].square == g.move.To() {
 			return &g.stood[k]

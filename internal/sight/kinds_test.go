@@ -18,7 +18,7 @@ func says(k chess.Kind, n float64) (w [chess.King + 1]float64) {
 	return w
 }
 
-// What heads say counts in full when they name the known men rightly, less when
+// What heads say counts in full when they name the known pieces rightly, less when
 // they err, and not at all when they say the contrary of what is so.
 func TestFaith(t *testing.T) {
 	kinds := heads.Officers[:]
@@ -80,7 +80,7 @@ func TestPromotedKinds(t *testing.T) {
 	}
 }
 
-// Where the guesses' places agree on what the head is, the kinds are told; where
+// Where the hypotheses' places agree on what the head is, the kinds are told; where
 // one stands so far off that the head looks like another's, they are contested.
 func TestContestedKinds(t *testing.T) {
 	s, err := readScene(filepath.Join("testdata", "games", "towers"))
@@ -95,9 +95,9 @@ func TestContestedKinds(t *testing.T) {
 		}
 	}
 	q := newInquiry(r.seen.glance)
-	var kinds []*guess
-	for k := range r.seen.guesses {
-		if g := &r.seen.guesses[k]; g.state == Moved && g.move.To() == r.seen.guesses[0].move.To() && g.move.Promotion() != chess.NoKind && g.promoted() != nil {
+	var kinds []*hypothesis
+	for k := range r.seen.hypotheses {
+		if g := &r.seen.hypotheses[k]; g.state == Moved && g.move.To() == r.seen.hypotheses[0].move.To() && g.move.Promotion() != chess.NoKind && g.promoted() != nil {
 			kinds = append(kinds, g)
 		}
 	}

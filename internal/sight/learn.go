@@ -28,7 +28,7 @@ func (e *eye) kindOf(i int32) (int, bool) {
 }
 
 // paint fits the coat of one ground to the pixels where it lies open, robustly:
-// a hand or a man where none should be must not colour the board.
+// a hand or a piece where none should be must not colour the board.
 func (e *eye) paint(p *pixels.Image, kind int) (background.Surface, bool) {
 	var where []int32
 	for _, i := range e.samples {
@@ -113,30 +113,30 @@ func (e *eye) tinge(p, lit *pixels.Image) ([2]float64, bool) {
 	return [2]float64{math.Max(-most, math.Min(most, numeric.Median(a))), math.Max(-most, math.Min(most, numeric.Median(b)))}, true
 }
 
-// meetSides learns the colours of both sides from the men of the board, and
-// once more without the men that look like the board or like the other side:
+// meetSides learns the colours of both sides from the pieces of the board, and
+// once more without the pieces that look like the board or like the other side:
 // somebody may have moved them before the first picture.
 func (e *eye) meetSides(p *pixels.Image) {
-	honest := make([]bool, len(e.men))
+	honest := make([]bool, len(e.pieces))
 	for k := range honest {
 		honest[k] = true
 	}
 	bare := e.compare(e.bare, p, &e.air)
 	e.count(p, honest, nil, 0)
 	for range 3 {
-		for k := range e.men {
+		for k := range e.pieces {
 			honest[k] = e.fits(p, k, bare)
 		}
 		e.count(p, honest, bare, 0)
 	}
 }
 
-// fits says whether a man's pixels look more like its side than like the
+// fits says whether a piece's pixels look more like its side than like the
 // board or the other side.
 func (e *eye) fits(p *pixels.Image, k int, bare *background.Likelihood) bool {
-	side := e.men[k].piece.Color()
+	side := e.pieces[k].piece.Color()
 	var own, other, board float64
-	for _, c := range e.men[k].covers {
+	for _, c := range e.pieces[k].covers {
 		if o := e.stack.At(c.Pixel); len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.9 {
 			continue
 		}
@@ -148,9 +148,9 @@ func (e *eye) fits(p *pixels.Image, k int, bare *background.Likelihood) bool {
 	return own >= other && own >= board
 }
 
-// count adds the colours of the men's pixels to the tallies (after fading
+// count adds the colours of the pieces's pixels to the tallies (after fading
 // them to share keep) and smooths them to palettes. With bare given, a pixel
-// counts as surely as it shows the man and not the board beside it.
+// counts as surely as it shows the piece and not the board beside it.
 func (e *eye) count(p *pixels.Image, honest []bool, bare *background.Likelihood, keep float32) {
 	for c := range e.tallies {
 		for b := range e.tallies[c] {
@@ -160,12 +160,12 @@ func (e *eye) count(p *pixels.Image, honest []bool, bare *background.Likelihood,
 			e.tallies[c][b].Fade(keep)
 		}
 	}
-	for k := range e.men {
+	for k := range e.pieces {
 		if honest != nil && !honest[k] {
 			continue
 		}
-		side := e.men[k].piece.Color()
-		for _, c := range e.men[k].covers {
+		side := e.pieces[k].piece.Color()
+		for _, c := range e.pieces[k].covers {
 			o := e.stack.At(c.Pixel)
 			if len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.8 {
 				continue
@@ -195,7 +195,7 @@ const (
 
 // remember makes a settled picture, with what is known to stand in it, the
 // one to compare with, and learns from it.
-func (e *eye) remember(p, raw *pixels.Image, board men, at map[chess.Square]frame.Spot[frame.Board]) {
+func (e *eye) remember(p, raw *pixels.Image, board pieces, at map[chess.Square]frame.Spot[frame.Board]) {
 	e.board = board
 	e.place(at)
 	e.around = true

@@ -20,7 +20,7 @@ import (
 )
 
 // paintedBoard is a board with a little grain under a view, its edges as soft
-// as a pixel: no men.
+// as a pixel: no pieces.
 func paintedBoard(v optics.View, light func(x, y int) [3]float64, seed uint64) *image.RGBA {
 	rng := rand.New(rand.NewPCG(seed, 1))
 	img := image.NewRGBA(image.Rect(0, 0, 1280, 720))
@@ -71,7 +71,7 @@ func TestRelight(t *testing.T) {
 		}
 	}
 	now := pixels.Reduce(other, 2)
-	e := newEye(tableSetup(), v, men{}, nil)
+	e := newEye(tableSetup(), v, pieces{}, nil)
 	k := background.FitIllumination(now, func(int32) *pixels.Image { return then }, e.samples)
 	var l, c []float64
 	for _, i := range e.samples {
@@ -93,7 +93,7 @@ func TestRelight(t *testing.T) {
 // TestAlign: a bumped camera is followed to a small part of a pixel.
 func TestAlign(t *testing.T) {
 	v := bumpedView(t)
-	e := newEye(tableSetup(), v, men{}, nil)
+	e := newEye(tableSetup(), v, pieces{}, nil)
 	e.raw[0] = pixels.Reduce(paintedBoard(v, even, 3), e.ground.Reduce)
 	for _, b := range []register.Motion{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
 		true1 := b.After(v)
@@ -129,7 +129,7 @@ func bumpedView(t *testing.T) optics.View {
 func tableSetup() Setup {
 	s := Setup{Square: 0.04, Border: 0.012, Image: [2]int{1280, 720}, HFOV: 1.08, Height: 0.6, White: "bottom"}
 	for k := chess.Pawn; k <= chess.King; k++ {
-		s.Men[k] = silhouette.Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
+		s.Pieces[k] = silhouette.Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
 	}
 	return s
 }

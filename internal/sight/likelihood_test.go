@@ -23,7 +23,7 @@ import (
 
 // table is who stands where, by square.
 type table struct {
-	board  men
+	board  pieces
 	places map[chess.Square]frame.Spot[frame.Board]
 }
 
@@ -34,7 +34,7 @@ func (s *scene) tableOf(t *testing.T, k int) table {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := table{menOf(&pos), map[chess.Square]frame.Spot[frame.Board]{}}
+	out := table{piecesOf(&pos), map[chess.Square]frame.Spot[frame.Board]{}}
 	for sq := range chess.NoSquare {
 		off := s.frames[k].Offsets[sq.String()]
 		out.places[sq] = s.setup.centre(sq).Add(frame.Spot[frame.Board]{X: off[0], Y: off[1]}.Scale(1e-3))
@@ -89,9 +89,9 @@ const unmoved = 0.2e-3
 
 // weighed is the log-likelihood of a table, nats, less that of nothing changed.
 func (g *glance) weighed(h table) float64 {
-	gone, come := make([]bool, len(g.eye.men)), []standing(nil)
+	gone, come := make([]bool, len(g.eye.pieces)), []standing(nil)
 	stays := map[chess.Square]bool{}
-	for k, m := range g.eye.men {
+	for k, m := range g.eye.pieces {
 		same := h.board[m.square] == m.piece && h.places[m.square].Distance(m.at) < unmoved
 		gone[k], stays[m.square] = !same, same
 		if h.board[m.square] == m.piece && !same && g.eye.last != nil { // touched: its own picture has moved

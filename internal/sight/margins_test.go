@@ -20,7 +20,7 @@ type margins struct {
 
 // look takes the figures of the last reading.
 func (m *margins) look(s *scene, f truth, r *Reader) {
-	if v := r.seen; v != nil && len(v.guesses) > 0 {
+	if v := r.seen; v != nil && len(v.hypotheses) > 0 {
 		if lead, ok := v.lead(); ok {
 			m.leads = append(m.leads, math.Log1p(lead))
 		}
@@ -53,12 +53,12 @@ func fieldMiss(a, b optics.View, square float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// lead is how many nats the best guess leads the best of those that say
+// lead is how many nats the best hypothesis leads the best of those that say
 // something else; false when there is none.
 func (v *verdict) lead() (float64, bool) {
-	best := v.guesses[0]
+	best := v.hypotheses[0]
 	top, ok := math.Inf(-1), false
-	for _, g := range v.guesses[1:] {
+	for _, g := range v.hypotheses[1:] {
 		if g.state != best.state || g.move != best.move {
 			top, ok = max(top, g.nats), true
 		}

@@ -2,14 +2,14 @@
 
 package sight
 
-// measured says where the men of the best guess stand in their squares.
+// measured says where the pieces of the best hypothesis stand in their squares.
 func (v *verdict) measured(q *inquiry) []Offset {
 	if v.reading.State == Unsure || v.reading.State == Hand {
 		return nil
 	}
-	e, best := v.glance.eye, &v.guesses[0]
+	e, best := v.glance.eye, &v.hypotheses[0]
 	var at [64]*Offset
-	for k, m := range v.men {
+	for k, m := range v.pieces {
 		if !best.gone[k] {
 			at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: m.sigma}
 		}

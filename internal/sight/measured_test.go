@@ -10,13 +10,13 @@ import (
 	"boardhand/internal/chess"
 )
 
-// A settled reading says where the men stand, the one that has just moved too:
+// A settled reading says where the pieces stand, the one that has just moved too:
 // before anybody has accepted the move.
 func TestReadingMeasures(t *testing.T) {
 	s := game(t)
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	var moved []float64 // mm, each coordinate of the man that moved
+	var moved []float64 // mm, each coordinate of the piece that moved
 	for k, f := range s.frames {
 		got, err := r.Read(context.Background(), s.picture(t, k))
 		if err != nil {
@@ -29,7 +29,7 @@ func TestReadingMeasures(t *testing.T) {
 		switch got.State {
 		case Hand, Unsure:
 			if len(at) > 0 {
-				t.Errorf("%s is %s, but says where %d men stand", f.Frame, got.State, len(at))
+				t.Errorf("%s is %s, but says where %d pieces stand", f.Frame, got.State, len(at))
 			}
 			continue
 		case Same, Moved:
@@ -54,6 +54,6 @@ func TestReadingMeasures(t *testing.T) {
 	}
 	t.Logf("%d moves: off by %.2f mm in the median, %.2f at most", len(moved)/2, quantile(moved, 0.5), quantile(moved, 1))
 	if m := quantile(moved, 0.5); len(moved) == 0 || !(m < 1) {
-		t.Errorf("the men that moved are measured wrong by %.2f mm in the median; 1 mm is the aim", m)
+		t.Errorf("the pieces that moved are measured wrong by %.2f mm in the median; 1 mm is the aim", m)
 	}
 }

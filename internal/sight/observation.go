@@ -34,7 +34,7 @@ func (r *Reader) witness() *witness {
 		return nil
 	case s.looked != nil:
 	case s.seen != nil:
-		s.looked = s.seen.witness(&s.seen.guesses[0])
+		s.looked = s.seen.witness(&s.seen.hypotheses[0])
 	default:
 		grey := sync.OnceValue(func() *image.Gray { return pixels.LumaOf(s.img) })
 		s.looked = s.eye.witness(s.eye.lit(s.raw), grey, s.eye.board, s.eye.spots())
@@ -157,7 +157,7 @@ func (r *Reader) Agree(pos chess.Position) {
 	}
 	v.reading.State = Same
 	k := v.said()
-	v.guesses[0], v.guesses[k] = v.guesses[k], v.guesses[0]
+	v.hypotheses[0], v.hypotheses[k] = v.hypotheses[k], v.hypotheses[0]
 	r.adopt(v, s.img)
 	r.seen, r.shown.reading = nil, Reading{State: Same, Belief: trust}
 }

@@ -13,27 +13,27 @@ import (
 
 const (
 	// plumb is what the generic profiles, the lens and the models of colour leave
-	// of a systematic error in a man's place, metres, σ, if he could not be told
-	// better from his ground.
+	// of a systematic error in a piece's place, metres, σ, if it could not be told
+	// better from its ground.
 	plumb = 0.5e-3
 	// feel is the step by which the sharpness of a fit is measured, metres.
 	feel = 0.8e-3
 )
 
-// measure fits the place of a man among the rest and says how sure it is.
+// measure fits the place of a piece among the rest and says how sure it is.
 func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
-	gone := make([]bool, len(q.eye.men))
+	gone := make([]bool, len(q.eye.pieces))
 	gone[k] = true
-	m := q.eye.men[k]
+	m := q.eye.pieces[k]
 	m.nudged = nil
 	stood := []standing{m}
 	top := q.climb(gone, stood, 0, q.score(gone, stood))
 	return stood[0].at, q.vagueness(gone, stood, 0, top)
 }
 
-// settleDown finds where in their squares the men of the first picture stand,
+// settleDown finds where in their squares the pieces of the first picture stand,
 // and learns the shadows and their colours again from there, twice: shadows that
-// were taken for men draw them away.
+// were taken for pieces draw them away.
 func (e *eye) settleDown(raw, lit *pixels.Image) {
 	q := newInquiry(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
@@ -48,28 +48,28 @@ func (e *eye) settleDown(raw, lit *pixels.Image) {
 	e.meetSides(lit)
 }
 
-// survey measures every man of the first picture among the others as they were
+// survey measures every piece of the first picture among the others as they were
 // last thought to stand.
-func (q *inquiry) survey(board men, at map[chess.Square]frame.Spot[frame.Board], sigma map[chess.Square]float64) {
+func (q *inquiry) survey(board pieces, at map[chess.Square]frame.Spot[frame.Board], sigma map[chess.Square]float64) {
 	e := q.eye
 	e.board = board
 	e.place(at)
 	q.remodel()
-	for k := range e.men {
-		s := e.men[k].square
+	for k := range e.pieces {
+		s := e.pieces[k].square
 		at[s], sigma[s] = q.measure(k)
 	}
 	e.place(at)
 }
 
-// sharpness is the σ of the place of a standing man of a guess.
-func (q *inquiry) sharpness(g *guess, k int) float64 {
+// sharpness is the σ of the place of a standing piece of a hypothesis.
+func (q *inquiry) sharpness(g *hypothesis, k int) float64 {
 	if g.stood[k].relit {
 		return g.stood[k].sigma
 	}
 	sigma := q.vagueness(g.gone, g.stood, k, q.score(g.gone, g.stood))
 	if g.stood[k].nudged != nil {
-		return max(sigma, g.stood[k].sigma) // he was measured from where he stood
+		return max(sigma, g.stood[k].sigma) // it was measured from where it stood
 	}
 	return sigma
 }
@@ -84,7 +84,7 @@ func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) f
 }
 
 // variance is that of a fitted place by the fall of the score around it; +Inf
-// when the picture says less than where people set men down.
+// when the picture says less than where people set pieces down.
 func (q *inquiry) variance(gone []bool, stood []standing, k int, top float64) float64 {
 	here := stood[k]
 	fall := 0.0
@@ -99,9 +99,9 @@ func (q *inquiry) variance(gone []bool, stood []standing, k int, top float64) fl
 	return 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
 }
 
-// vagueness is bluntness where a man looks like his ground or his shadow: the
+// vagueness is bluntness where a piece looks like its ground or its shadow: the
 // score may hardly fall for millimetres though it falls close by, and the errors
-// of the models move him farther. The routes need it; which square he stands on
+// of the models move it farther. The routes need it; which square it stands on
 // is judged by the picture alone.
 func (q *inquiry) vagueness(gone []bool, stood []standing, k int, top float64) float64 {
 	v := max(q.variance(gone, stood, k, top), q.spread(gone, stood, k, top))
@@ -109,7 +109,7 @@ func (q *inquiry) vagueness(gone []bool, stood []standing, k int, top float64) f
 	return min(slack*q.eye.setup.Square, math.Sqrt(v+rest*rest))
 }
 
-// contrast is how well a man can be told from the ground under him, up to 1.
+// contrast is how well a piece can be told from the ground under it, up to 1.
 func (q *inquiry) contrast(m *standing) float64 {
 	const least = 0.1
 	sum, n := 0.0, 0.0
@@ -121,13 +121,13 @@ func (q *inquiry) contrast(m *standing) float64 {
 		if ground == 0 {
 			ground = q.still[c.Pixel] // as it was: nobody has asked
 		}
-		sum += min(unlikely, math.Abs(numeric.Log(q.man(c.Pixel, m.piece, c.Band))-numeric.Log(ground)))
+		sum += min(unlikely, math.Abs(numeric.Log(q.piece(c.Pixel, m.piece, c.Band))-numeric.Log(ground)))
 		n++
 	}
 	return max(least, sum/unlikely/max(1, n))
 }
 
-// spread is the variance of the place of a man along the line on which it is
+// spread is the variance of the place of a piece along the line on which it is
 // known worst, by the places on a coarse grid of a few millimetres around it.
 func (q *inquiry) spread(gone []bool, stood []standing, k int, top float64) float64 {
 	const reach = 2
@@ -149,7 +149,7 @@ func (q *inquiry) spread(gone []bool, stood []standing, k int, top float64) floa
 	return ((xx+yy)/2 + math.Hypot((xx-yy)/2, xy)) / all // the larger eigenvalue
 }
 
-// Offsets says where every man stands in its square, by the last settled
+// Offsets says where every piece stands in its square, by the last settled
 // picture; nothing before the first.
 func (r *Reader) Offsets() []Offset {
 	if r.eye == nil {
@@ -157,7 +157,7 @@ func (r *Reader) Offsets() []Offset {
 	}
 	var out []Offset
 	for s := range chess.NoSquare {
-		for _, m := range r.eye.men {
+		for _, m := range r.eye.pieces {
 			if m.square == s {
 				out = append(out, Offset{Square: s, Delta: m.at.Sub(r.setup.centre(s)), Sigma: m.sigma})
 			}

@@ -21,16 +21,16 @@ import (
 // The inks of the overlay.
 var (
 	inkLattice = color.RGBA{40, 160, 255, 255}
-	inkMan     = color.RGBA{255, 255, 255, 255}
+	inkPiece   = color.RGBA{255, 255, 255, 255}
 	inkShadow  = color.RGBA{0, 0, 0, 255}
 	inkSignal  = color.RGBA{255, 80, 0, 255}
 )
 
 // Overlay draws on a copy of the picture what the reader made of it: the
-// lattice, the men's outlines with their places in the squares (mm along the
+// lattice, the pieces's outlines with their places in the squares (mm along the
 // files and the ranks), the squares that differ, and the reading with its belief.
 // Where the squares are too small for that the copy is enlarged. Call it after
-// Read and before the next one; after Accept the men are drawn where they went.
+// Read and before the next one; after Accept the pieces are drawn where they went.
 func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 	img, err := p.decode()
 	if err != nil {
@@ -48,14 +48,14 @@ func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 		for _, q := range reading.Squares {
 			s.square(q)
 		}
-		s.men(r)
+		s.pieces(r)
 	}
 	s.caption(reading)
 	return s.img, nil
 }
 
-// zoomFor is how many times a picture is enlarged so that a man's place can be
-// written in his square.
+// zoomFor is how many times a picture is enlarged so that a piece's place can be
+// written in its square.
 func zoomFor(v optics.View, square float64) int {
 	const letters = 90 // pixels
 	k, err := v.PixelsPerMM(frame.Spot[frame.Board]{}, 0)
@@ -97,17 +97,17 @@ func (s *sketch) square(q chess.Square) {
 		{X: c.X - h, Y: c.Y + h}, {X: c.X - h, Y: c.Y - h}}, inkSignal)
 }
 
-// men draws every man's foot and head, its axis, and how far it stands from
+// pieces draws every piece's foot and head, its axis, and how far it stands from
 // the middle of its square.
-func (s *sketch) men(r *Reader) {
+func (s *sketch) pieces(r *Reader) {
 	if r.eye == nil {
 		return
 	}
-	for _, m := range r.eye.men {
-		shape := s.setup.Men[m.piece.Kind()]
-		s.ring(m.at, 0, shape.Base/2, inkMan)
-		s.ring(m.at, 0.85*shape.Height, 0.3*shape.Base, inkMan)
-		s.line([]frame.Point[frame.Board]{m.at.At(0), m.at.At(shape.Height)}, inkMan)
+	for _, m := range r.eye.pieces {
+		shape := s.setup.Pieces[m.piece.Kind()]
+		s.ring(m.at, 0, shape.Base/2, inkPiece)
+		s.ring(m.at, 0.85*shape.Height, 0.3*shape.Base, inkPiece)
+		s.line([]frame.Point[frame.Board]{m.at.At(0), m.at.At(shape.Height)}, inkPiece)
 		s.line([]frame.Point[frame.Board]{s.setup.centre(m.square).At(0), m.at.At(0)}, inkSignal)
 		d := m.at.Sub(s.setup.centre(m.square)).Scale(1e3)
 		if x, y, ok := s.project(m.at.At(0)); ok {
@@ -169,7 +169,7 @@ func (s *sketch) text(x, y int, line string) {
 	for _, d := range []struct {
 		x, y int
 		c    color.RGBA
-	}{{x + 1, y + 1, inkShadow}, {x, y, inkMan}} {
+	}{{x + 1, y + 1, inkShadow}, {x, y, inkPiece}} {
 		w := font.Drawer{Dst: s.img, Src: image.NewUniform(d.c), Face: basicfont.Face7x13, Dot: fixed.P(d.x, d.y)}
 		w.DrawString(line)
 	}

@@ -102,7 +102,7 @@ func (w *witness) pictured(at frame.Spot[frame.Board]) bool {
 // has there, or else of the one that fits best.
 func (w *witness) at(at frame.Spot[frame.Board]) trace {
 	k, near := -1, inPlace*w.eye.setup.Square
-	for i, m := range w.eye.men {
+	for i, m := range w.eye.pieces {
 		if d := m.at.Distance(at); d < near {
 			k, near = i, d
 		}
@@ -123,7 +123,7 @@ func (w *witness) at(at frame.Spot[frame.Board]) trace {
 func (w *witness) instead(k int) trace {
 	w.gone[k] = true
 	defer func() { w.gone[k] = false }()
-	return w.free(w.eye.setup.centre(w.eye.men[k].square))
+	return w.free(w.eye.setup.centre(w.eye.pieces[k].square))
 }
 
 // free is the trace of the piece of unknown kind that fits a place best.

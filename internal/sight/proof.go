@@ -14,7 +14,7 @@ import (
 // in a picture.
 type proof struct {
 	belief float64        // of the least sure place
-	seen   men            // the board as its places say
+	seen   pieces         // the board as its places say
 	wrong  []chess.Square // where a place says otherwise, the squares beside a piece on a line among them
 	doubt  []chess.Square // where a place does not say so surely enough
 }
@@ -23,7 +23,7 @@ type proof struct {
 // the field whether anything stands on it, on lines too.
 func (w *witness) prove() proof {
 	p := proof{belief: 1, seen: w.eye.board}
-	for k := range w.eye.men {
+	for k := range w.eye.pieces {
 		p.attest(w, k)
 	}
 	for _, t := range w.scan(w.eye.setup.onSheet(0), w.eye.setup.field()) {
@@ -35,7 +35,7 @@ func (w *witness) prove() proof {
 
 // attest books what is seen of a piece of the scene.
 func (p *proof) attest(w *witness, k int) {
-	m, t := &w.eye.men[k], w.known(k)
+	m, t := &w.eye.pieces[k], w.known(k)
 	if t.belief() < 0.5 {
 		if other := w.instead(k); other.belief() > 0.5 {
 			t = other // somebody stands elsewhere in its square
@@ -119,7 +119,7 @@ func (v *verdict) demand() {
 	}
 	p := v.proved(k)
 	if !p.holds() && len(p.wrong) > 0 {
-		if n := v.sees(&p); n >= 0 && n != k && v.guesses[n].state == Moved {
+		if n := v.sees(&p); n >= 0 && n != k && v.hypotheses[n].state == Moved {
 			if other := v.proved(n); other.holds() {
 				k, p = n, other
 			}
@@ -132,9 +132,9 @@ func (v *verdict) demand() {
 	v.refuse(&p)
 }
 
-// said is the guess that the position stands on the board.
+// said is the hypothesis that the position stands on the board.
 func (v *verdict) said() int {
-	return slices.IndexFunc(v.guesses, func(g guess) bool { return g.state == Same })
+	return slices.IndexFunc(v.hypotheses, func(g hypothesis) bool { return g.state == Same })
 }
 
 // intruded says whether something much larger than a piece lies on the field.
@@ -150,12 +150,12 @@ func (v *verdict) bar() {
 	}
 }
 
-// proved is the proof of a guess.
-func (v *verdict) proved(k int) proof { return v.witness(&v.guesses[k]).prove() }
+// proved is the proof of a hypothesis.
+func (v *verdict) proved(k int) proof { return v.witness(&v.hypotheses[k]).prove() }
 
-// sees is the guess whose board a proof has seen, kinds apart; −1: none.
+// sees is the hypothesis whose board a proof has seen, kinds apart; −1: none.
 func (v *verdict) sees(p *proof) int {
-	return slices.IndexFunc(v.guesses, func(g guess) bool {
+	return slices.IndexFunc(v.hypotheses, func(g hypothesis) bool {
 		for s, a := range g.after {
 			b := p.seen[s]
 			if (a == chess.NoPiece) != (b == chess.NoPiece) || a != chess.NoPiece && a.Color() != b.Color() {
@@ -166,10 +166,10 @@ func (v *verdict) sees(p *proof) int {
 	})
 }
 
-// give makes a proved guess the reading.
+// give makes a proved hypothesis the reading.
 func (v *verdict) give(k int, belief float64) {
-	v.guesses[0], v.guesses[k] = v.guesses[k], v.guesses[0]
-	g := &v.guesses[0]
+	v.hypotheses[0], v.hypotheses[k] = v.hypotheses[k], v.hypotheses[0]
+	g := &v.hypotheses[0]
 	r := Reading{State: g.state, Belief: trust * belief}
 	if k == 0 {
 		r.Offsets = v.reading.Offsets
@@ -190,19 +190,19 @@ func (v *verdict) refuse(p *proof) {
 		return
 	}
 	state := Illegal
-	if n := v.sees(p); n >= 0 && v.guesses[n].state == Partial {
+	if n := v.sees(p); n >= 0 && v.hypotheses[n].state == Partial {
 		state = Partial
 	}
 	*r = Reading{State: state, Belief: trust * likely, Squares: p.wrong}
 	v.lawless = state == Illegal
 }
 
-// witness looks at the verdict's picture with the pieces of a guess.
-func (v *verdict) witness(g *guess) *witness {
+// witness looks at the verdict's picture with the pieces of a hypothesis.
+func (v *verdict) witness(g *hypothesis) *witness {
 	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for k := range v.men {
+	for k := range v.pieces {
 		if len(g.gone) == 0 || !g.gone[k] {
-			at[v.men[k].square] = v.men[k].at
+			at[v.pieces[k].square] = v.pieces[k].at
 		}
 	}
 	for _, m := range g.stood {

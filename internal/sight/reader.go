@@ -192,7 +192,7 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) R
 	r.seen, r.shown.seen = v, v
 	if v.reading.State == Same {
 		if v.uncontested() {
-			v.learn(&v.guesses[0])
+			v.learn(&v.hypotheses[0])
 		}
 		v.reading.Offsets = r.Offsets()
 	}
@@ -207,8 +207,8 @@ const contested = 7
 
 // uncontested says whether no move comes near the reading that nothing changed.
 func (v *verdict) uncontested() bool {
-	for i := range v.guesses {
-		if g := &v.guesses[i]; g.state != Same && g.nats > -contested {
+	for i := range v.hypotheses {
+		if g := &v.hypotheses[i]; g.state != Same && g.nats > -contested {
 			return false
 		}
 	}
@@ -221,15 +221,15 @@ func (g *glance) see(ctx context.Context, img image.Image) {
 	g.grey = sync.OnceValue(func() *image.Gray { return pixels.LumaOf(img) })
 }
 
-// learn makes the picture of a verdict the remembered one, as a guess says.
-func (v *verdict) learn(g *guess) {
+// learn makes the picture of a verdict the remembered one, as a hypothesis says.
+func (v *verdict) learn(g *hypothesis) {
 	e := v.glance.eye
 	q := newInquiry(v.glance)
 	q.attend(g)
 	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for k := range e.men {
+	for k := range e.pieces {
 		if !g.gone[k] {
-			at[e.men[k].square] = e.men[k].at
+			at[e.pieces[k].square] = e.pieces[k].at
 		}
 	}
 	sigma := e.sigmas()
@@ -271,15 +271,15 @@ func (r *Reader) settle(m chess.Move) {
 	if v == nil || v.reading.State != Moved && v.reading.State != Same {
 		return
 	}
-	if g := v.guessOf(m); g != nil {
+	if g := v.hypothesisOf(m); g != nil {
 		v.learn(g)
 	}
 }
 
-// guessOf is the guess of a finished move, or of none; nil if there is none.
-func (v *verdict) guessOf(m chess.Move) *guess {
-	for i := range v.guesses {
-		if g := &v.guesses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
+// guessOf is the hypothesis of a finished move, or of none; nil if there is none.
+func (v *verdict) hypothesisOf(m chess.Move) *hypothesis {
+	for i := range v.hypotheses {
+		if g := &v.hypotheses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
 			return g
 		}
 	}
@@ -298,11 +298,11 @@ func (r *Reader) Resolve(m chess.Move) error {
 		next = r.pos.After(m)
 	}
 	v := r.seen
-	if v == nil || v.reading.State == Illegal || v.reading.State == Partial || v.guessOf(m) == nil {
+	if v == nil || v.reading.State == Illegal || v.reading.State == Partial || v.hypothesisOf(m) == nil {
 		r.Agree(next)
 		return nil
 	}
-	v.learn(v.guessOf(m))
+	v.learn(v.hypothesisOf(m))
 	r.seen, r.stuck = nil, stuck{}
 	if m != 0 {
 		r.pos, r.due = next, 0

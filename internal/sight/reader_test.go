@@ -114,7 +114,7 @@ func TestBadSetup(t *testing.T) {
 	for _, change := range []func(*Setup){
 		func(s *Setup) { s.Square = 0 },
 		func(s *Setup) { s.Image = [2]int{3, 3} },
-		func(s *Setup) { s.Men[chess.King].Height = 0 },
+		func(s *Setup) { s.Pieces[chess.King].Height = 0 },
 		func(s *Setup) { s.White = "north" },
 	} {
 		s := game(t).setup

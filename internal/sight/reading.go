@@ -2,7 +2,7 @@
 
 // Package sight reads the board from pictures by analysis through synthesis:
 // it predicts what each legal move would change in the picture, from the
-// men's outlines in space, and scores what it sees.
+// pieces's outlines in space, and scores what it sees.
 package sight
 
 import (
@@ -26,7 +26,7 @@ type State string
 
 // The states, as printed by `watch`.
 const (
-	Same    State = "same"    // nothing happened, or a man was set straight
+	Same    State = "same"    // nothing happened, or a piece was set straight
 	Moved   State = "move"    // a finished legal move
 	Hand    State = "hand"    // something over the board
 	Partial State = "partial" // on the way to a legal move
@@ -41,7 +41,7 @@ type Candidate struct {
 	Belief float64 // posterior probability, 0–1
 }
 
-// Offset is where a man stands in its square.
+// Offset is where a piece stands in its square.
 type Offset struct {
 	Square chess.Square
 	Delta  frame.Spot[frame.Board] // from the square's centre, metres
@@ -55,10 +55,10 @@ type Reading struct {
 	Belief     float64        // probability that State (and Move) is right
 	Squares    []chess.Square // those that differ from the position
 	Candidates []Candidate    // for Unsure and Moved: best first, at most five
-	Offsets    []Offset       // measured men, only when the picture is settled; squares after Move
+	Offsets    []Offset       // measured pieces, only when the picture is settled; squares after Move
 }
 
-// Stray is a man that stands where the rules cannot have put it: slipped on
+// Stray is a piece that stands where the rules cannot have put it: slipped on
 // the way, on a line, on a wrong square. Seek finds it.
 type Stray struct {
 	Side  chess.Color

@@ -15,19 +15,19 @@ import (
 // spill is a connected piece of the picture that an explanation leaves
 // unexplained.
 type spill struct {
-	area    float64    // mm² of board plane
-	onMen   float64    // of that, on men that stand or have come
-	inside  float64    // of that, on the playing field
-	sheet   float64    // and on the field with its margin
-	rim     bool       // it reaches the picture's rim
-	brink   bool       // it reaches the brink of the board
-	fall    [3]float64 // mean departure of the three planes from the even board
-	foot    bool       // it lies at a man whose shadow is not known
-	squares []chess.Square
+	area     float64    // mm² of board plane
+	onPieces float64    // of that, on pieces that stand or have come
+	inside   float64    // of that, on the playing field
+	sheet    float64    // and on the field with its margin
+	rim      bool       // it reaches the picture's rim
+	brink    bool       // it reaches the brink of the board
+	fall     [3]float64 // mean departure of the three planes from the even board
+	foot     bool       // it lies at a piece whose shadow is not known
+	squares  []chess.Square
 }
 
-// residue finds what a guess leaves unexplained, largest first.
-func (q *inquiry) residue(g *guess) []spill {
+// residue finds what a hypothesis leaves unexplained, largest first.
+func (q *inquiry) residue(g *hypothesis) []spill {
 	limit := float32(doubt * background.Outlier * q.eye.air.Flat)
 	odd := q.below(g, limit)
 	if q.eye.last == nil { // nothing is known yet of what lies beside the board
@@ -35,23 +35,23 @@ func (q *inquiry) residue(g *guess) []spill {
 			odd[i] = odd[i] && q.eye.onField(i)
 		}
 	}
-	men := q.menOf(g)
-	fresh := men // those whose shadows are not known yet: in the first picture all
+	pieces := q.piecesOf(g)
+	fresh := pieces // those whose shadows are not known yet: in the first picture all
 	if q.eye.last != nil {
 		fresh = make([]bool, len(q.base))
 		for k := range g.stood {
 			g.stood[k].mark(fresh, shows)
 		}
 	}
-	return q.spills(solid(odd, q.eye.ground.W, q.eye.ground.Box), men, fresh)
+	return q.spills(solid(odd, q.eye.ground.W, q.eye.ground.Box), pieces, fresh)
 }
 
-// menOf marks the pixels that show men under a guess.
-func (q *inquiry) menOf(g *guess) []bool {
+// menOf marks the pixels that show pieces under a hypothesis.
+func (q *inquiry) piecesOf(g *hypothesis) []bool {
 	on := make([]bool, len(q.base))
-	for k := range q.eye.men {
+	for k := range q.eye.pieces {
 		if !g.gone[k] {
-			q.eye.men[k].mark(on, shows)
+			q.eye.pieces[k].mark(on, shows)
 		}
 	}
 	for k := range g.stood {
@@ -60,10 +60,10 @@ func (q *inquiry) menOf(g *guess) []bool {
 	return on
 }
 
-// shows is how surely a pixel must show a man to count as his.
+// shows is how surely a pixel must show a piece to count as its.
 const shows = 0.5
 
-// mark marks the pixels that show a man more surely than some share.
+// mark marks the pixels that show a piece more surely than some share.
 func (m *standing) mark(on []bool, share float32) {
 	for _, c := range m.covers {
 		if c.Alpha > share {
@@ -72,8 +72,8 @@ func (m *standing) mark(on []bool, share float32) {
 	}
 }
 
-// below marks the pixels whose density under a guess is less than a limit.
-func (q *inquiry) below(g *guess, limit float32) []bool {
+// below marks the pixels whose density under a hypothesis is less than a limit.
+func (q *inquiry) below(g *hypothesis, limit float32) []bool {
 	b, w := q.eye.ground.Box, q.eye.ground.W
 	odd := make([]bool, len(q.base))
 	for y := b.Y0; y < b.Y1; y++ {
@@ -94,7 +94,7 @@ func (e *eye) onField(i int) bool {
 }
 
 // solid keeps the pixels most of whose neighbours are odd too: edges and
-// glints are thin, hands and men are not.
+// glints are thin, hands and pieces are not.
 func solid(odd []bool, w int, b pixels.Box) []bool {
 	out := make([]bool, len(odd))
 	const most = 6 // of nine
@@ -117,7 +117,7 @@ func solid(odd []bool, w int, b pixels.Box) []bool {
 const gap = 3
 
 // spills collects connected pixels, over gaps.
-func (q *inquiry) spills(odd, men, fresh []bool) []spill {
+func (q *inquiry) spills(odd, pieces, fresh []bool) []spill {
 	g := q.eye.ground
 	var out []spill
 	var queue []int
@@ -134,8 +134,8 @@ func (q *inquiry) spills(odd, men, fresh []bool) []spill {
 			i := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
 			q.eye.account(&p, &per, i, 1)
-			if men[i] {
-				p.onMen += g.Pitch * g.Pitch * 1e6
+			if pieces[i] {
+				p.onPieces += g.Pitch * g.Pitch * 1e6
 			}
 			n++
 			p.add(q.departure(i), n)
@@ -189,11 +189,11 @@ func (q *inquiry) departure(i int) [3]float64 {
 	return [3]float64{float64(p.L[i] - m.L[i]), float64(p.A[i] - m.A[i]), float64(p.B[i] - m.B[i])}
 }
 
-// cast says whether a spill is the shadow of a man: it begins at him, and it is
+// cast says whether a spill is the shadow of a piece: it begins at it, and it is
 // darker than the even board by no more than a lamp's core shadow, and hardly
-// otherwise coloured. Where few men stand, their shadows are too few for their
+// otherwise coloured. Where few pieces stand, their shadows are too few for their
 // colours to be known from the first picture, and a lamp may have changed when
-// a man arrives.
+// a piece arrives.
 func (p spill) cast(air *background.Conditions) bool {
 	const deepest, faintest, grey = -1.2, -0.1, 0.06 // of ln brightness; of the log colour ratios, besides what goes with the brightness
 	dl := p.fall[0]

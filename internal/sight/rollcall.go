@@ -12,27 +12,27 @@ import (
 
 // rollCall looks at the heads on the squares in question when the first picture
 // seems to show something else than was said. The models have never seen this
-// board before: a glare on a light square looks like a light man to them, and
+// board before: a glare on a light square looks like a light piece to them, and
 // somebody has just said who stands where. If nobody stands on the bare squares
 // and somebody on the others, it is as he said.
 func (v *verdict) rollCall(q *inquiry) {
-	same := slices.IndexFunc(v.guesses, func(g guess) bool { return g.state == Same })
+	same := slices.IndexFunc(v.hypotheses, func(g hypothesis) bool { return g.state == Same })
 	if q.eye.last != nil || v.reading.State == Same || same < 0 {
 		return
 	}
 	squares := v.questioned(q)
 	belief := 1.0
 	for _, s := range squares {
-		belief *= q.attests(&v.guesses[0], s)
+		belief *= q.attests(&v.hypotheses[0], s)
 	}
 	if len(squares) == 0 || belief < certain {
 		return
 	}
-	v.guesses[0], v.guesses[same] = v.guesses[same], v.guesses[0]
+	v.hypotheses[0], v.hypotheses[same] = v.hypotheses[same], v.hypotheses[0]
 	v.reading = Reading{State: Same, Belief: trust * belief}
 }
 
-// questioned lists the squares where the best guess differs from what was said,
+// questioned lists the squares where the best hypothesis differs from what was said,
 // and those where too much is left unexplained.
 func (v *verdict) questioned(q *inquiry) []chess.Square {
 	squares := v.reading.Squares
@@ -46,8 +46,8 @@ func (v *verdict) questioned(q *inquiry) []chess.Square {
 }
 
 // attests is the probability, by the heads, that on a square in question stands
-// nobody or somebody, as was said; 0 if a guess has a man of the other side there.
-func (q *inquiry) attests(g *guess, s chess.Square) float64 {
+// nobody or somebody, as was said; 0 if a hypothesis has a piece of the other side there.
+func (q *inquiry) attests(g *hypothesis, s chess.Square) float64 {
 	said, seen := q.eye.board[s], g.after[s]
 	places := []frame.Spot[frame.Board]{q.eye.setup.centre(s)}
 	for k := range g.stood {
@@ -59,8 +59,8 @@ func (q *inquiry) attests(g *guess, s chess.Square) float64 {
 		if seen != chess.NoPiece && seen.Color() != said.Color() {
 			return 0
 		}
-		i := slices.IndexFunc(q.eye.men, func(m standing) bool { return m.square == s })
-		places = []frame.Spot[frame.Board]{q.eye.men[i].at}
+		i := slices.IndexFunc(q.eye.pieces, func(m standing) bool { return m.square == s })
+		places = []frame.Spot[frame.Board]{q.eye.pieces[i].at}
 	}
 	least := 1.0
 	for _, at := range places {

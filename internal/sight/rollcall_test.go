@@ -40,12 +40,12 @@ func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
 	return newInquiry(g), s
 }
 
-// In a ray-traced start position somebody stands wherever a man was said to
-// stand, and nobody on the bare squares, wherever on them he is supposed.
+// In a ray-traced start position somebody stands wherever a piece was said to
+// stand, and nobody on the bare squares, wherever on them it is supposed.
 func TestAttests(t *testing.T) {
 	q, s := firstGlance(t, "")
 	for k := range chess.NoSquare {
-		g := &guess{after: q.eye.board}
+		g := &hypothesis{after: q.eye.board}
 		if s.start.At(k) == chess.NoPiece {
 			g.after[k] = chess.MakePiece(chess.White, chess.Queen)
 			off := frame.Spot[frame.Board]{X: 0.2 * s.setup.Square, Y: -0.1 * s.setup.Square}
@@ -61,29 +61,29 @@ func TestAttests(t *testing.T) {
 
 // illegal is a verdict that something other than was said stands on a square.
 func (q *inquiry) illegal(s chess.Square, seen chess.Piece) *verdict {
-	same := guess{state: Same, after: q.eye.board, gone: make([]bool, len(q.eye.men))}
+	same := hypothesis{state: Same, after: q.eye.board, gone: make([]bool, len(q.eye.pieces))}
 	other := same
 	other.state = Illegal
 	other.after[s] = seen
 	if seen != chess.NoPiece {
 		other.stood = []standing{q.standAt(seen, s, q.eye.setup.centre(s))}
 	}
-	return &verdict{glance: q.glance, guesses: []guess{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
+	return &verdict{glance: q.glance, hypotheses: []hypothesis{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
 }
 
-// A phantom on a bare square is put right; not so where a man is missing who was
+// A phantom on a bare square is put right; not so where a piece is missing who was
 // said to stand there, or is said to be of the other side.
 func TestRollCall(t *testing.T) {
 	a5, d6 := chess.SquareAt(0, 4), chess.SquareAt(3, 5) // a white pawn, nobody
 	queen, pawn := chess.MakePiece(chess.White, chess.Queen), chess.MakePiece(chess.Black, chess.Pawn)
 	q, _ := firstGlance(t, "")
 	v := q.illegal(d6, queen)
-	if v.rollCall(q); v.reading.State != Same || v.guesses[0].state != Same || len(v.reading.Squares) != 0 {
+	if v.rollCall(q); v.reading.State != Same || v.hypotheses[0].state != Same || len(v.reading.Squares) != 0 {
 		t.Errorf("a phantom on d6 is read %+v", v.reading)
 	}
 	v = q.illegal(a5, pawn)
 	if v.rollCall(q); v.reading.State != Illegal {
-		t.Errorf("a man of the other side on a5 is read %+v", v.reading)
+		t.Errorf("a piece of the other side on a5 is read %+v", v.reading)
 	}
 	q, _ = firstGlance(t, "4k3/1p1p1p1p/3Q4/P1P1P1P1/p1p1p1p1/8/1P1P1P1P/4K3 w - - 0 20")
 	v = q.illegal(d6, chess.NoPiece)

@@ -82,7 +82,7 @@ func (w *witness) touching(a, b frame.Spot[frame.Board]) bool {
 
 // takenBy says whether a piece of the scene stands at a place or touches it.
 func (w *witness) takenBy(at frame.Spot[frame.Board]) bool {
-	for k, m := range w.eye.men {
+	for k, m := range w.eye.pieces {
 		if !w.gone[k] && w.touching(m.at, at) {
 			return true
 		}

@@ -152,7 +152,7 @@ func moveName(got Reading) string {
 	return got.Move.String()
 }
 
-// compare books the offsets of the men.
+// compare books the offsets of the pieces.
 func (c *score) compare(s *scene, f truth, r *Reader) {
 	for _, o := range r.Offsets() {
 		want, ok := f.Offsets[o.Square.String()]

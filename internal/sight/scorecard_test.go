@@ -116,11 +116,11 @@ func TestSurprise(t *testing.T) {
 
 // TestLead: explanations that say the same do not count against each other.
 func TestLead(t *testing.T) {
-	v := &verdict{guesses: []guess{{state: Moved, move: 5}, {state: Moved, move: 5, nats: -1}, {state: Moved, move: 6, nats: -7}, {state: Same, nats: -9}}}
+	v := &verdict{hypotheses: []hypothesis{{state: Moved, move: 5}, {state: Moved, move: 5, nats: -1}, {state: Moved, move: 6, nats: -7}, {state: Same, nats: -9}}}
 	if got, ok := v.lead(); !ok || got != 7 {
 		t.Errorf("%v, %v", got, ok)
 	}
-	v.guesses = v.guesses[:2]
+	v.hypotheses = v.hypotheses[:2]
 	if _, ok := v.lead(); ok {
 		t.Error("a lead over nothing")
 	}

@@ -11,27 +11,27 @@ import (
 	"boardhand/internal/frame"
 )
 
-// The search for a man that was lost on the way.
+// The search for a piece that was lost on the way.
 const (
-	seekStep   = 0.25 // of a square: half a foot of the smallest man, so that none is stepped over
+	seekStep   = 0.25 // of a square: half a foot of the smallest piece, so that none is stepped over
 	seekBest   = 4    // places looked at closely
-	seekNats   = 15.0 // a man seen must be this much likelier than none
+	seekNats   = 15.0 // a piece seen must be this much likelier than none
 	seekLeaves = 0.5  // of a foot may stay unexplained beside it
 )
 
-// Seek looks in the last picture for the man that stood on from and was
+// Seek looks in the last picture for the piece that stood on from and was
 // carried off it: anywhere on the field, on lines too. gone are the squares
-// whose men were taken off meanwhile. It says false when the man is not seen
-// standing. It is for a machine that knows which man it moved: a reader that
+// whose pieces were taken off meanwhile. It says false when the piece is not seen
+// standing. It is for a machine that knows which piece it moved: a reader that
 // does not know asks Read.
 func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 	if r.seen == nil || r.pos.At(from) == chess.NoPiece {
 		return Stray{}, false
 	}
 	q := newInquiry(r.seen.glance)
-	g := guess{state: Illegal, after: menOf(&r.pos), gone: make([]bool, len(q.eye.men))}
-	for k := range q.eye.men {
-		if s := q.eye.men[k].square; s == from || slices.Contains(gone, s) {
+	g := hypothesis{state: Illegal, after: piecesOf(&r.pos), gone: make([]bool, len(q.eye.pieces))}
+	for k := range q.eye.pieces {
+		if s := q.eye.pieces[k].square; s == from || slices.Contains(gone, s) {
 			g.gone[k] = true
 			g.after[s] = chess.NoPiece
 		}
@@ -46,7 +46,7 @@ func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 }
 
 // seek tries the whole field and improves the best places.
-func (q *inquiry) seek(g *guess, p chess.Piece) (standing, float64) {
+func (q *inquiry) seek(g *hypothesis, p chess.Piece) (standing, float64) {
 	type spot struct {
 		m     standing
 		score float64

@@ -13,12 +13,12 @@ import (
 	"boardhand/internal/sight/silhouette"
 )
 
-// Setup is what the reader is told beforehand: the board, the men and about
+// Setup is what the reader is told beforehand: the board, the pieces and about
 // where the camera hangs.
 type Setup struct {
 	Square float64                          // side of a square, metres
 	Border float64                          // margin around the field, metres
-	Men    [chess.King + 1]silhouette.Shape // by kind
+	Pieces [chess.King + 1]silhouette.Shape // by kind
 	Image  [2]int                           // pixels, width and height
 	HFOV   float64                          // nominal full horizontal angle, radians
 	Height float64                          // nominal height of the camera over the board, metres
@@ -32,11 +32,11 @@ func SetupFrom(r *rig.Rig) (Setup, error) {
 	c := r.Camera
 	s := Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
 		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
-	for kind, man := range map[chess.Kind]rig.Man{
+	for kind, piece := range map[chess.Kind]rig.Piece{
 		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
 		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
 	} {
-		s.Men[kind] = silhouette.Shape{Height: float64(man.Height), Base: float64(man.Base)}
+		s.Pieces[kind] = silhouette.Shape{Height: float64(piece.Height), Base: float64(piece.Base)}
 	}
 	return s, s.check()
 }
@@ -50,7 +50,7 @@ func (s Setup) check() error {
 		return fmt.Errorf("camera.image must be at least 64 × 64 pixels; got %d × %d", s.Image[0], s.Image[1])
 	}
 	for k := chess.Pawn; k <= chess.King; k++ {
-		if m := s.Men[k]; !(m.Height > 0 && m.Base > 0 && m.Base < 2*s.Square) {
+		if m := s.Pieces[k]; !(m.Height > 0 && m.Base > 0 && m.Base < 2*s.Square) {
 			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
 		}
 	}

@@ -13,7 +13,7 @@ import (
 func (e *eye) study(s *background.Shadows, p *pixels.Image, keep float32) {
 	m := e.coat.Image
 	var bySquare [64][]int32
-	var open, dark [2]int // pixels on squares without and with a man
+	var open, dark [2]int // pixels on squares without and with a piece
 	for i := range e.ground.Box.Each(p.W) {
 		k := int(e.kinds[i])
 		if k > background.LightGround || e.stack.Open(int32(i)) < 0.98 {

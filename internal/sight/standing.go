@@ -9,12 +9,12 @@ import (
 	"boardhand/internal/sight/silhouette"
 )
 
-// standing is a man at a place on the board, with the pixels it covers.
+// standing is a piece at a place on the board, with the pixels it covers.
 type standing struct {
 	piece  chess.Piece
 	square chess.Square
 	at     frame.Spot[frame.Board]
-	reach  float64 // from the camera's foot point: nearer men hide farther ones
+	reach  float64 // from the camera's foot point: nearer pieces hide farther ones
 	sigma  float64 // of each coordinate of at, metres
 	covers []silhouette.Cover
 	nudged *frame.Spot[frame.Board] // where it stood in the remembered picture, if it was only nudged
@@ -23,7 +23,7 @@ type standing struct {
 	plain  bool                     // it was plainly touched, so that its side's colours may speak for it
 }
 
-// stand puts a man on the board.
+// stand puts a piece on the board.
 func stand(g *pixels.Plane, s *silhouette.Outlines, piece chess.Piece, at frame.Spot[frame.Board]) standing {
 	m := standing{piece: piece, at: at}
 	m.covers, m.reach = s.Cover(g, piece.Kind(), at)

@@ -9,13 +9,13 @@ import (
 	"boardhand/internal/chess"
 )
 
-// excused lists the guesses that break no rule and lead the others, with those
-// men set straight over whom the guess at the head differs, if that breaks a
-// rule, or on whom it leaves something unexplained. Each is asked in turn for
-// what no rule allows, so that a man who is gone is still missed.
-func (q *inquiry) excused(gs []guess) []guess {
+// excused lists the hypotheses that break no rule and lead the others, with those
+// pieces set straight over which the hypothesis at the head differs, if that breaks a
+// rule, or on which it leaves something unexplained. Each is asked in turn for
+// what no rule allows, so that a piece that is gone is still missed.
+func (q *inquiry) excused(gs []hypothesis) []hypothesis {
 	const leaders = 2
-	var out []guess
+	var out []hypothesis
 	left, n := q.leftOn(&gs[0]), 0
 	for _, g := range gs {
 		if g.state == Illegal || n == leaders {
@@ -31,16 +31,16 @@ func (q *inquiry) excused(gs []guess) []guess {
 			continue
 		}
 		out = append(out, s)
-		if s, ok := q.stray(s); ok && !slices.ContainsFunc(gs, func(o guess) bool { return s.onlyKinds(&o) }) {
+		if s, ok := q.stray(s); ok && !slices.ContainsFunc(gs, func(o hypothesis) bool { return s.onlyKinds(&o) }) {
 			out = append(out, lawfulAs(s, gs))
 		}
 	}
 	return out
 }
 
-// onlyKinds says whether a guess differs from a lawful one in nothing but the
-// kinds of men: outlines are too generic to break a rule by.
-func (g *guess) onlyKinds(lawful *guess) bool {
+// onlyKinds says whether a hypothesis differs from a lawful one in nothing but the
+// kinds of pieces: outlines are too generic to break a rule by.
+func (g *hypothesis) onlyKinds(lawful *hypothesis) bool {
 	if lawful.state == Illegal || g.after == lawful.after {
 		return false
 	}
@@ -52,9 +52,9 @@ func (g *guess) onlyKinds(lawful *guess) bool {
 	return true
 }
 
-// leftOn lists the squares on which a guess leaves so much unexplained that it
+// leftOn lists the squares on which a hypothesis leaves so much unexplained that it
 // would be doubted.
-func (q *inquiry) leftOn(g *guess) []chess.Square {
+func (q *inquiry) leftOn(g *hypothesis) []chess.Square {
 	var out []chess.Square
 	for _, p := range q.residue(g) {
 		if p.inside > leavesDoubt*q.eye.setup.leastFoot()*1e6 {
@@ -64,21 +64,21 @@ func (q *inquiry) leftOn(g *guess) []chess.Square {
 	return out
 }
 
-// strained says whether a guess needs a man touched who does not look it.
-func (g *guess) strained() bool {
+// strained says whether a hypothesis needs a piece touched who does not look it.
+func (g *hypothesis) strained() bool {
 	return slices.ContainsFunc(g.stood, func(m standing) bool { return m.nudged != nil && !m.plain })
 }
 
-// straightened is a guess with the men on some squares set straight, though they
-// changed too little to look touched: a light man on a light square does, however
-// far he was moved. He must look like himself there, for bare board may have his
+// straightened is a hypothesis with the pieces on some squares set straight, though they
+// changed too little to look touched: a light piece on a light square does, however
+// far it was moved. It must look like himself there, for bare board may have its
 // colours. False when that explains nothing.
-func (q *inquiry) straightened(g guess, on []chess.Square) (guess, bool) {
+func (q *inquiry) straightened(g hypothesis, on []chess.Square) (hypothesis, bool) {
 	before := g.score
 	g.gone, g.stood = slices.Clone(g.gone), slices.Clone(g.stood)
 	g.score -= g.prior // as nudging counts it
-	for k := range q.eye.men {
-		if !g.gone[k] && slices.Contains(on, q.eye.men[k].square) {
+	for k := range q.eye.pieces {
+		if !g.gone[k] && slices.Contains(on, q.eye.pieces[k].square) {
 			q.tryNudge(&g, k, false, true)
 		}
 	}
@@ -86,12 +86,12 @@ func (q *inquiry) straightened(g guess, on []chess.Square) (guess, bool) {
 	return g, g.score > before
 }
 
-// attend looks, once a guess is believed, for men who were set straight while
-// something else happened, and whom their colours explain where they stood just
-// as well: by clearly more than their places were unsure, for a shadow on a man
-// moves him a little. It changes where men stand, not what is read.
-func (q *inquiry) attend(g *guess) {
-	const clearly, most = 2, 5 // σ; men, those first who look least like themselves
+// attend looks, once a hypothesis is believed, for pieces that were set straight while
+// something else happened, and which their colours explain where they stood just
+// as well: by clearly more than their places were unsure, for a shadow on a piece
+// moves it a little. It changes where pieces stand, not what is read.
+func (q *inquiry) attend(g *hypothesis) {
+	const clearly, most = 2, 5 // σ; pieces, those first who look least like themselves
 	if g.attended || q.eye.last == nil || !q.eye.around {
 		return
 	}
@@ -102,24 +102,24 @@ func (q *inquiry) attend(g *guess) {
 		then := now
 		then.gone = slices.Clone(now.gone)
 		q.tryNudge(&then, k, true, true)
-		if m := &q.eye.men[k]; then.gone[k] && then.stood[len(then.stood)-1].at.Distance(m.at) > clearly*m.sigma {
+		if m := &q.eye.pieces[k]; then.gone[k] && then.stood[len(then.stood)-1].at.Distance(m.at) > clearly*m.sigma {
 			now = then
 		}
 	}
 	g.gone, g.stood, g.attended = now.gone, now.stood, true
 }
 
-// altered lists the men of whom a quarter looks more like anybody of their side
+// altered lists the pieces of which a quarter looks more like anybody of their side
 // than like themselves as they stood, those with the largest share first.
 func (q *inquiry) altered(gone []bool) []int {
 	var out []int
 	share := make([]float64, len(gone))
-	for k, m := range q.eye.men {
+	for k, m := range q.eye.pieces {
 		all, other := 0.0, 0.0
 		for _, c := range m.covers {
 			if c.Alpha > 0.5 {
 				all++
-				if q.same[c.Pixel] < q.man(c.Pixel, m.piece, c.Band) {
+				if q.same[c.Pixel] < q.piece(c.Pixel, m.piece, c.Band) {
 					other++
 				}
 			}

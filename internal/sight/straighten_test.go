@@ -15,17 +15,17 @@ import (
 )
 
 // TestStraightened: pairs of pictures of careless guests' games on the twin. Between
-// the two somebody moved, and set another light man on a light square straight
-// by a quarter of a square (bishop, king), or a light man on a dark one by a tenth
-// (pawn), or the man who moved throws a shadow that looks like a man (shadow). A light man taken off a light square (rook) is
-// gone all the same: read with the other side to move, when no rule has him go.
+// the two somebody moved, and set another light piece on a light square straight
+// by a quarter of a square (bishop, king), or a light piece on a dark one by a tenth
+// (pawn), or the piece that moved throws a shadow that looks like a piece (shadow). A light piece taken off a light square (rook) is
+// gone all the same: read with the other side to move, when no rule has it go.
 func TestStraightened(t *testing.T) {
 	cases := []struct {
 		name, fen string
 		state     State
 		move      string
 		squares   string
-		at        chess.Square // of a man who was set straight
+		at        chess.Square // of a piece that was set straight
 	}{
 		{"bishop", "r3kb1r/pp3pp1/B1n4p/3pq3/4n3/8/PPP2P1P/R1BK3R b kq - 1 12", Moved, "e5d4", "d4 e5", chess.SquareAt(0, 5)},
 		{"king", "2rqk2r/pp1n1p1p/7p/1B1p4/Pb1P1P2/5N2/1P3KPP/3b1R2 w k - 0 17", Moved, "f1d1", "d1 f1", chess.SquareAt(5, 1)},
@@ -57,7 +57,7 @@ func TestStraightened(t *testing.T) {
 			}
 			k := slices.IndexFunc(got.Offsets, func(o Offset) bool { return o.Square == c.at })
 			if o := got.Offsets[k]; o.Delta.Norm() > min(0.06*setup.Square, 3*o.Sigma) {
-				t.Errorf("on %s he is measured %.1f mm off the middle, where he was set, σ %.1f mm", c.at, 1e3*o.Delta.Norm(), 1e3*o.Sigma)
+				t.Errorf("on %s it is measured %.1f mm off the middle, where it was set, σ %.1f mm", c.at, 1e3*o.Delta.Norm(), 1e3*o.Sigma)
 			}
 		})
 	}

@@ -14,30 +14,30 @@ import (
 // has found: four times what the longest of a ray-traced game weighed.
 const strayMost = 4e6
 
-// stray looks for men where no rule puts them: starting from a guess it adds,
-// removes, exchanges or displaces one man after the other as long as the
+// stray looks for pieces where no rule puts them: starting from a hypothesis it adds,
+// removes, exchanges or displaces one piece after the other as long as the
 // picture gets likelier by more than such a change is unlikely. It returns the
-// guess extended, and false when nothing was found.
-func (q *inquiry) stray(from guess) (guess, bool) {
+// hypothesis extended, and false when nothing was found.
+func (q *inquiry) stray(from hypothesis) (hypothesis, bool) {
 	g := from
 	g.state = Illegal
 	found := false
-	for range 8 { // more men than that do not wander in one picture
+	for range 8 { // more pieces than that do not wander in one picture
 		next, ok := q.oneStray(g)
 		if !ok || q.spent > strayMost {
 			break
 		}
 		q.polish(&next)
 		if q.newcomers(&next.after) > q.newcomers(&g.after) && q.onEdge(&next) {
-			break // a glare: nobody puts down a man from nowhere, and him on a line
+			break // a glare: nobody puts down a piece from nowhere, and it on a line
 		}
 		g, found = next, true
 	}
 	return g, found
 }
 
-// onEdge says whether a man that arrived under a guess fits best on a line.
-func (q *inquiry) onEdge(g *guess) bool {
+// onEdge says whether a piece that arrived under a hypothesis fits best on a line.
+func (q *inquiry) onEdge(g *hypothesis) bool {
 	for _, m := range g.stood {
 		if m.nudged == nil && q.eye.setup.aside(m.square, m.at) > onLine {
 			return true
@@ -46,22 +46,22 @@ func (q *inquiry) onEdge(g *guess) bool {
 	return false
 }
 
-// oneStray is the best single change, if it makes the guess likelier.
-func (q *inquiry) oneStray(g guess) (guess, bool) {
+// oneStray is the best single change, if it makes the hypothesis likelier.
+func (q *inquiry) oneStray(g hypothesis) (hypothesis, bool) {
 	best, found := g, false
 	odd := q.below(&g, float32(strange*q.eye.air.Flat))
-	fresh := make([]bool, len(q.base)) // the men whose shadows are new
+	fresh := make([]bool, len(q.base)) // the pieces whose shadows are new
 	for k := range g.stood {
 		g.stood[k].mark(fresh, shows)
 	}
-	try := func(c guess, ok bool) {
+	try := func(c hypothesis, ok bool) {
 		if ok && c.score > best.score && !q.shadowed(&g, &c, odd, fresh) {
 			best, found = c, true
 		}
 	}
 	var stirred []chess.Square
 	for s := range chess.NoSquare {
-		if q.stirred(s, odd) || q.stirred(s, q.odd) { // a man nudged may hide that he went
+		if q.stirred(s, odd) || q.stirred(s, q.odd) { // a piece nudged may hide that it went
 			stirred = append(stirred, s)
 		}
 	}
@@ -70,7 +70,7 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 			try(q.with(g, s, p, priorStray))
 		}
 	}
-	const wide = 12 // squares; where more looks odd no man was displaced
+	const wide = 12 // squares; where more looks odd no piece was displaced
 	if len(stirred) <= wide {
 		for _, s := range stirred {
 			for _, t := range stirred {
@@ -83,10 +83,10 @@ func (q *inquiry) oneStray(g guess) (guess, bool) {
 	return best, found
 }
 
-// shadowed says whether the man that a change brings to an empty square stands
-// where a man that arrived under the guess may cast just such a shadow. odd
-// marks what looks changed under the guess, fresh its new men.
-func (q *inquiry) shadowed(g, c *guess, odd, fresh []bool) bool {
+// shadowed says whether the piece that a change brings to an empty square stands
+// where a piece that arrived under the hypothesis may cast just such a shadow. odd
+// marks what looks changed under the hypothesis, fresh its new pieces.
+func (q *inquiry) shadowed(g, c *hypothesis, odd, fresh []bool) bool {
 	for k := range c.stood {
 		m := &c.stood[k]
 		if g.after[m.square] == chess.NoPiece && q.shade(m, odd, fresh).cast(&q.air) {
@@ -96,7 +96,7 @@ func (q *inquiry) shadowed(g, c *guess, odd, fresh []bool) bool {
 	return false
 }
 
-// shade is what looks changed under a man, as a spill; fresh marks the men
+// shade is what looks changed under a piece, as a spill; fresh marks the pieces
 // whose shadows are new. It lies at one of them if what looks changed reaches
 // from there to here.
 func (q *inquiry) shade(m *standing, odd, fresh []bool) spill {
@@ -124,9 +124,9 @@ func (q *inquiry) shade(m *standing, odd, fresh []bool) spill {
 	return p
 }
 
-// displaced is the guess with the man of one square on another, which is one
-// change: any of its steps by itself may be less likely than the guess.
-func (q *inquiry) displaced(g guess, from, to chess.Square) (guess, bool) {
+// displaced is the hypothesis with the piece of one square on another, which is one
+// change: any of its steps by itself may be less likely than the hypothesis.
+func (q *inquiry) displaced(g hypothesis, from, to chess.Square) (hypothesis, bool) {
 	p := g.after[from]
 	if p == chess.NoPiece || from == to || g.after[to] == p {
 		return g, false
@@ -145,7 +145,7 @@ const strange = 20.0
 // stirred says whether enough of a square looks other than expected for
 // something to have happened on it.
 func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
-	const share = 0.10 // of the pixels of a pawn, or of the man that stands there
+	const share = 0.10 // of the pixels of a pawn, or of the piece that stands there
 	for _, covers := range [2][]silhouette.Cover{q.eye.patch(s), q.eye.mask(s)} {
 		n := 0
 		for _, c := range covers {
@@ -160,8 +160,8 @@ func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 	return false
 }
 
-// fromNowhere is the logarithm of the prior that a man comes who was not on the
-// board before, besides that of a stray: shadows and glares pass for such men
+// fromNowhere is the logarithm of the prior that a piece comes who was not on the
+// board before, besides that of a stray: shadows and glares pass for such pieces
 // by up to about this much, one that really came is seen by several times it.
 const fromNowhere = -25.0
 
@@ -174,8 +174,8 @@ func (q *inquiry) newcomer() float64 {
 	return fromNowhere
 }
 
-// newcomers counts the men of a board beyond those that stood there before, by side.
-func (q *inquiry) newcomers(after *men) int {
+// newcomers counts the pieces of a board beyond those that stood there before, by side.
+func (q *inquiry) newcomers(after *pieces) int {
 	var more [2]int
 	for s := range after {
 		if p := after[s]; p != chess.NoPiece {
@@ -188,17 +188,17 @@ func (q *inquiry) newcomers(after *men) int {
 	return max(0, more[0]) + max(0, more[1])
 }
 
-// with is the guess with something else on one square, which has a prior
+// with is the hypothesis with something else on one square, which has a prior
 // probability.
-func (q *inquiry) with(g guess, s chess.Square, p chess.Piece, prior float64) (guess, bool) {
+func (q *inquiry) with(g hypothesis, s chess.Square, p chess.Piece, prior float64) (hypothesis, bool) {
 	const hopeless = 40.0 // nats that no better place in the square makes good
 	was := g.score
 	had := q.newcomers(&g.after)
 	g.after[s] = p
 	g.prior += math.Log(prior) + q.newcomer()*float64(q.newcomers(&g.after)-had)
 	g.gone = slices.Clone(g.gone)
-	for k := range q.eye.men {
-		if q.eye.men[k].square == s {
+	for k := range q.eye.pieces {
+		if q.eye.pieces[k].square == s {
 			g.gone[k] = true
 		}
 	}
@@ -212,8 +212,8 @@ func (q *inquiry) with(g guess, s chess.Square, p chess.Piece, prior float64) (g
 		c := place{p, s}
 		at, ok := q.places[c]
 		if !ok {
-			men := append(slices.Clone(stood), q.standAt(p, s, q.eye.setup.centre(s)))
-			if g.prior+q.score(g.gone, men) < was-hopeless {
+			pieces := append(slices.Clone(stood), q.standAt(p, s, q.eye.setup.centre(s)))
+			if g.prior+q.score(g.gone, pieces) < was-hopeless {
 				return g, false
 			}
 			at = q.settle(g.gone, c, stood)
@@ -226,7 +226,7 @@ func (q *inquiry) with(g guess, s chess.Square, p chess.Piece, prior float64) (g
 	return g, true
 }
 
-// alternatives lists what might stand on a square instead: nothing, or a man
+// alternatives lists what might stand on a square instead: nothing, or a piece
 // of either side in the shapes that differ most.
 func (q *inquiry) alternatives(p chess.Piece) []chess.Piece {
 	var out []chess.Piece

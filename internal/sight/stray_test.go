@@ -12,8 +12,8 @@ import (
 	"boardhand/internal/chess"
 )
 
-// TestOutOfTurn: a man of the side that is not to move, displaced, is illegal,
-// and both of his squares are named. The pictures are ray-traced games; the
+// TestOutOfTurn: a piece of the side that is not to move, displaced, is illegal,
+// and both of its squares are named. The pictures are ray-traced games; the
 // reader is told that the other side is to move.
 func TestOutOfTurn(t *testing.T) {
 	for _, name := range []string{"green", "plastic"} {

@@ -10,7 +10,7 @@ import (
 )
 
 // turn takes the eye to another view, after a bump: everything remembered by
-// pixel is carried over through the board plane, and for the men through a
+// pixel is carried over through the board plane, and for the pieces through a
 // plane at half their height.
 func (e *eye) turn(v optics.View) {
 	old := e.ground
@@ -46,33 +46,33 @@ func (e *eye) turn(v optics.View) {
 	e.bareN = n
 }
 
-// spots is where the men stand.
+// spots is where the pieces stand.
 func (e *eye) spots() map[chess.Square]frame.Spot[frame.Board] {
 	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for _, m := range e.men {
+	for _, m := range e.pieces {
 		at[m.square] = m.at
 	}
 	return at
 }
 
-// sigmas is how sure the men's places are, by square.
+// sigmas is how sure the pieces's places are, by square.
 func (e *eye) sigmas() map[chess.Square]float64 {
 	sigma := map[chess.Square]float64{}
-	for _, m := range e.men {
+	for _, m := range e.pieces {
 		sigma[m.square] = m.sigma
 	}
 	return sigma
 }
 
-// setSigmas says how sure the men's places are, by square.
+// setSigmas says how sure the pieces's places are, by square.
 func (e *eye) setSigmas(sigma map[chess.Square]float64) {
-	for k := range e.men {
-		e.men[k].sigma = sigma[e.men[k].square]
+	for k := range e.pieces {
+		e.pieces[k].sigma = sigma[e.pieces[k].square]
 	}
 }
 
-// middle is half the height of a middling man, metres.
-func (s Setup) middle() float64 { return s.Men[chess.Knight].Height / 2 }
+// middle is half the height of a middling piece, metres.
+func (s Setup) middle() float64 { return s.Pieces[chess.Knight].Height / 2 }
 
 // carry resamples a memory.
 func (e *eye) carry(m *background.Memory, from func(int) [2]float32) *background.Memory {

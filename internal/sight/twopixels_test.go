@@ -25,7 +25,7 @@ func twoPixels(seen [2]float32, black, white float32) *glance {
 		covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}, {Pixel: 1, Alpha: 0.5}}}
 	e := &eye{
 		ground: &pixels.Plane{W: 2, H: 1, Box: pixels.Box{X0: 0, Y0: 0, X1: 2, Y1: 1}},
-		men:    []standing{pawn},
+		pieces: []standing{pawn},
 		last:   &background.Memory{Image: even(0, 1)},
 		bare:   &background.Memory{Image: even(3, 3)},
 		coat:   &background.Memory{Image: even(3, 3), Spread: make([]float32, 2)},

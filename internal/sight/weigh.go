@@ -14,7 +14,7 @@ import (
 )
 
 // glance is one picture brought into the remembered light and compared with
-// the memory, ready for guesses to be weighed.
+// the memory, ready for hypotheses to be weighed.
 type glance struct {
 	eye     *eye
 	plate   *pixels.Image
@@ -25,9 +25,9 @@ type glance struct {
 	air     background.Conditions // as in this picture
 	shading *background.Shadows   // as in this picture and before
 	relief  []float32             // by how much likelier its structure is if a pixel shows what it did
-	same    []float32             // density of each pixel if it shows the man it did
+	same    []float32             // density of each pixel if it shows the piece it did
 	still   []float32             // if it shows the board, as it did
-	bared   []float32             // if it shows the board that a man has laid open
+	bared   []float32             // if it shows the board that a piece has laid open
 	base    []float32             // if nothing has changed
 	cells   []int32               // of the palettes
 }
@@ -63,14 +63,14 @@ func (t *touches) forget() {
 	t.px, t.extra, t.extras = t.px[:0], t.extra[:0], t.extras[:0]
 }
 
-// arrival is an arrived man over a pixel.
+// arrival is an arrived piece over a pixel.
 type arrival struct {
 	alpha float32
-	man   uint8 // index in the guess's arrivals
+	piece uint8 // index in the hypothesis's arrivals
 	band  uint8
 }
 
-// depthExtra is how many arrivals on one pixel are kept: two men that arrive
+// depthExtra is how many arrivals on one pixel are kept: two pieces that arrive
 // side by side overlap; a third does not happen in a move.
 const depthExtra = 3
 
@@ -80,10 +80,10 @@ const depthExtra = 3
 const temper = 0.10
 
 // unlikely caps how strongly one pixel can speak, in nats, so that a few
-// glints cannot outvote a man.
+// glints cannot outvote a piece.
 const unlikely = 6.0
 
-// weigh is the logarithm of the probability of the picture with some men gone
+// weigh is the logarithm of the probability of the picture with some pieces gone
 // and others arrived, less that with nothing changed.
 func (g *glance) weigh(gone []bool, come []standing) float64 {
 	if g.stopped() {
@@ -116,7 +116,7 @@ func (g *glance) gather(gone []bool, come []standing) *touches {
 	t.forget()
 	for k, is := range gone {
 		if is {
-			for _, c := range g.eye.men[k].covers {
+			for _, c := range g.eye.pieces[k].covers {
 				t.touch(c.Pixel)
 			}
 		}
@@ -125,7 +125,7 @@ func (g *glance) gather(gone []bool, come []standing) *touches {
 		for _, c := range come[k].covers {
 			n := t.touch(c.Pixel)
 			if d := t.extras[n]; d < depthExtra {
-				t.extra[n*depthExtra+int(d)] = arrival{alpha: c.Alpha, man: uint8(k), band: c.Band}
+				t.extra[n*depthExtra+int(d)] = arrival{alpha: c.Alpha, piece: uint8(k), band: c.Band}
 				t.extras[n] = d + 1
 			}
 		}
@@ -142,17 +142,17 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 	k := 0
 	used := [depthExtra]bool{}
 	for {
-		// the nearest of the arrivals not used and the next standing man
+		// the nearest of the arrivals not used and the next standing piece
 		next := -1
 		for j := range extra {
-			if !used[j] && (next < 0 || come[extra[j].man].reach < come[extra[next].man].reach) {
+			if !used[j] && (next < 0 || come[extra[j].piece].reach < come[extra[next].piece].reach) {
 				next = j
 			}
 		}
-		if next >= 0 && (k >= len(over) || come[extra[next].man].reach < g.eye.men[over[k].Piece].reach) {
+		if next >= 0 && (k >= len(over) || come[extra[next].piece].reach < g.eye.pieces[over[k].Piece].reach) {
 			a := extra[next]
 			used[next] = true
-			p += now * a.alpha * g.arrived(px, &come[a.man], a.band)
+			p += now * a.alpha * g.arrived(px, &come[a.piece], a.band)
 			now *= 1 - a.alpha
 			continue
 		}
@@ -171,7 +171,7 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 			p += min(was, is) * g.stays(px, o)
 		}
 		if is > was {
-			p += (is - was) * g.man(px, g.eye.men[o.Piece].piece, o.Band)
+			p += (is - was) * g.piece(px, g.eye.pieces[o.Piece].piece, o.Band)
 		}
 	}
 	p += min(before, now) * g.still[px]
@@ -181,25 +181,25 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 	return p
 }
 
-// man is the density of a pixel if it shows a man of a side at some height.
-func (g *glance) man(px int32, p chess.Piece, band uint8) float32 {
+// piece is the density of a pixel if it shows a piece of a side at some height.
+func (g *glance) piece(px int32, p chess.Piece, band uint8) float32 {
 	return g.eye.palettes[p.Color()][band].Density[g.cells[px]]
 }
 
-// stays is the density of a pixel if it shows the man it did: as it looked,
+// stays is the density of a pixel if it shows the piece it did: as it looked,
 // or, where the light on it has changed, by the colours of its side.
 func (g *glance) stays(px int32, o silhouette.Layer) float32 {
 	if g.eye.last == nil {
-		return g.man(px, g.eye.men[o.Piece].piece, o.Band)
+		return g.piece(px, g.eye.pieces[o.Piece].piece, o.Band)
 	}
-	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.man(px, g.eye.men[o.Piece].piece, o.Band))
+	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.piece(px, g.eye.pieces[o.Piece].piece, o.Band))
 }
 
-// arrived is the density of a pixel if it shows an arrived man: by the colours
+// arrived is the density of a pixel if it shows an arrived piece: by the colours
 // of its side, or, for one that was only nudged, by its own picture: by either,
 // or by half of both when it did not look touched.
 func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
-	d := g.man(px, m.piece, band)
+	d := g.piece(px, m.piece, band)
 	if m.nudged == nil || g.eye.last == nil {
 		return d
 	}
@@ -210,7 +210,7 @@ func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
 	return (d + own) / 2
 }
 
-// standAt stands a man for this glance.
+// standAt stands a piece for this glance.
 func (g *glance) standAt(p chess.Piece, s chess.Square, at frame.Spot[frame.Board]) standing {
 	m := stand(g.eye.ground, g.eye.shapes, p, at)
 	m.square = s

@@ -29,7 +29,7 @@ type witness struct {
 
 // witness looks at a picture with the pieces of a board at some places (by
 // square; else in the middle). lit is the picture in the remembered light.
-func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board men, at map[chess.Square]frame.Spot[frame.Board]) *witness {
+func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board pieces, at map[chess.Square]frame.Spot[frame.Board]) *witness {
 	n, ground := *e, *e.ground
 	ground.Box = pixels.Box{X0: 0, Y0: 0, X1: ground.W, Y1: ground.H}
 	n.ground, n.stack, n.last, n.board = &ground, silhouette.Stack{}, nil, board
@@ -46,7 +46,7 @@ func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board men, at 
 	}
 	g.remodel()
 	q := &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
-	return &witness{inquiry: q, gone: make([]bool, len(n.men)), paved: map[[2]int]bool{}, feels: feelMost}
+	return &witness{inquiry: q, gone: make([]bool, len(n.pieces)), paved: map[[2]int]bool{}, feels: feelMost}
 }
 
 // trace is what speaks for a piece at a place.
@@ -98,7 +98,7 @@ func (w *witness) headAt(at frame.Spot[frame.Board]) float64 {
 
 // known is the trace of a piece of the scene.
 func (w *witness) known(k int) trace {
-	m := w.eye.men[k]
+	m := w.eye.pieces[k]
 	w.pave(m.at)
 	gone := make([]bool, len(w.gone))
 	gone[k] = true
@@ -176,7 +176,7 @@ func (w *witness) closer(m standing) trace {
 // or its shadow may be seen there.
 func (w *witness) near(at frame.Spot[frame.Board]) bool {
 	const reach = 0.55 // of a square
-	for k, m := range w.eye.men {
+	for k, m := range w.eye.pieces {
 		if !w.gone[k] && m.at.Distance(at) < reach*w.eye.setup.Square {
 			return true
 		}

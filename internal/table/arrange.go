@@ -77,7 +77,7 @@ func (t *Table) setUpByMachine(ctx context.Context) (bool, error) {
 	if err != nil {
 		return false, &partError{partPlanner, err}
 	}
-	clear(t.men) // they are about to move
+	clear(t.pieces) // they are about to move
 	if err := t.run(ctx, scene, plan); err != nil {
 		return false, err
 	}

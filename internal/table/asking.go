@@ -15,7 +15,7 @@ import (
 	"boardhand/internal/sight"
 )
 
-// standing copies a position's men.
+// standing copies a position's pieces.
 func standing(p chess.Position) (b [64]chess.Piece) {
 	for q := range b {
 		b[q] = p.At(chess.Square(q))
@@ -23,7 +23,7 @@ func standing(p chess.Position) (b [64]chess.Piece) {
 	return b
 }
 
-// way is what a carry does with its man.
+// way is what a carry does with its piece.
 func (t *Table) way(s carry.Step) Way {
 	var from, to frame.Spot[frame.Board]
 	if n := len(s.PiecePath); n > 0 {
@@ -51,7 +51,7 @@ func (t *Table) began(s carry.Step, otherwise Place) Place {
 	return otherwise
 }
 
-// byHand follows what a person does with one man.
+// byHand follows what a person does with one piece.
 func (t *Table) byHand(a carry.Step) {
 	if a.From < chess.NoSquare {
 		t.s.Suspects.handed(t, a.Piece, Place(a.From))
@@ -75,8 +75,8 @@ func (t *Table) slotAway(k int, q chess.Square) float64 {
 	return t.s.Slots[k].Distance(t.centre(q))
 }
 
-// settleMen brings the men beside the board up to date with a finished move.
-func (t *Table) settleMen(pos chess.Position, m chess.Move) {
+// settleMen brings the pieces beside the board up to date with a finished move.
+func (t *Table) settlePieces(pos chess.Position, m chess.Move) {
 	after := pos.After(m)
 	switch {
 	case pos.SideToMove() != t.s.Machine:
@@ -93,7 +93,7 @@ func (t *Table) settleMen(pos chess.Position, m chess.Move) {
 	t.offered = Person
 }
 
-// guestMoved follows a move of the guest: a man taken goes where the guest was
+// guestMoved follows a move of the guest: a piece taken goes where the guest was
 // told, a pawn that is exchanged to the guest.
 func (t *Table) guestMoved(pos chess.Position, m chess.Move) {
 	if victim, at := pos.Captured(m); victim != chess.NoPiece {
@@ -103,14 +103,14 @@ func (t *Table) guestMoved(pos chess.Position, m chess.Move) {
 		}
 		t.move(victim, Place(at), to)
 	}
-	man := pos.At(m.From())
+	piece := pos.At(m.From())
 	if k := m.Promotion(); k != chess.NoKind {
-		queen := chess.MakePiece(man.Color(), k)
-		t.move(man, Place(m.From()), Person)
+		queen := chess.MakePiece(piece.Color(), k)
+		t.move(piece, Place(m.From()), Person)
 		t.move(queen, t.now.supply(queen, m.To(), t.slotAway), Place(m.To()))
 		return
 	}
-	t.move(man, Place(m.From()), Place(m.To()))
+	t.move(piece, Place(m.From()), Place(m.To()))
 	if pos.IsCastling(m) {
 		from, to := pos.RookMove(m)
 		t.move(pos.At(from), Place(from), Place(to))
@@ -213,7 +213,7 @@ func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
 }
 
 // boardFEN is the board as the plan has left it; whose turn it is and the
-// rest are of no account to somebody who moves the men.
+// rest are of no account to somebody who moves the pieces.
 func (t *Table) boardFEN() string { return placement(t.now.Board) + " w - - 0 1" }
 
 // shows says whether the last picture shows what was asked for. The last step

@@ -186,7 +186,7 @@ func (t *Table) bringAgain(ctx context.Context, w Way, is sighting, s sight.Stra
 	if !ok {
 		return false, nil
 	}
-	m := scene.Men[i]
+	m := scene.Pieces[i]
 	square := chess.NoSquare
 	if w.To < Slot {
 		square = chess.Square(w.To)
@@ -226,8 +226,8 @@ func (t *Table) steps(ctx context.Context, plan carry.Plan) error {
 func (t *Table) sceneWith(w Way, is sighting, s sight.Stray) (carry.Scene, int) {
 	sc := t.scene()
 	from, _ := t.spotOf(w.From)
-	for i := range sc.Men {
-		m := &sc.Men[i]
+	for i := range sc.Pieces {
+		m := &sc.Pieces[i]
 		on := w.From < Slot && m.Square == chess.Square(w.From) || w.From >= Slot && m.Square == chess.NoSquare && m.At.Distance(from) < slotReach
 		if m.Piece != w.Piece || !on {
 			continue
@@ -237,12 +237,12 @@ func (t *Table) sceneWith(w Way, is sighting, s sight.Stray) (carry.Scene, int) 
 		}
 		return sc, i
 	}
-	m := t.man(w.Piece, chess.NoSquare, s.At)
+	m := t.piece(w.Piece, chess.NoSquare, s.At)
 	if is == strayed {
 		m.Sigma = s.Sigma
 	}
-	sc.Men = append(sc.Men, m)
-	return sc, len(sc.Men) - 1
+	sc.Pieces = append(sc.Pieces, m)
+	return sc, len(sc.Pieces) - 1
 }
 
 // askToStand asks a person to stand a piece where it was to be carried.

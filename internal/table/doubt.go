@@ -160,7 +160,7 @@ func (t *Table) proves(board [64]chess.Piece) bool {
 func (t *Table) strangers(lost Place) []sight.Stray {
 	at, isPlace := t.spotOf(lost)
 	var known []frame.Spot[frame.Board]
-	for _, m := range t.scene().Men {
+	for _, m := range t.scene().Pieces {
 		if !isPlace || m.At.Distance(at) > arriveWithin*float64(t.s.Square) {
 			known = append(known, m.At)
 		}

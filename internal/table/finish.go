@@ -29,7 +29,7 @@ func (t *Table) finish(ctx context.Context, r Record) error {
 	if pos.SideToMove() == t.s.Machine {
 		r.By = ByMachine
 	}
-	t.settleMen(pos, r.Move)
+	t.settlePieces(pos, r.Move)
 	t.inspectSlots()
 	if err := t.game.Push(r.Move); err != nil {
 		return err

@@ -37,9 +37,9 @@ func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
 		if victim == chess.NoPiece || !t.s.Carried[victim.Color()] {
 			continue
 		}
-		for i, man := range scene.Men {
+		for i, piece := range scene.Pieces {
 			spot, free := t.p.Planner.SlotFor(scene, i)
-			if man.Square != at || !free {
+			if piece.Square != at || !free {
 				continue
 			}
 			t.offered, n.Slot = t.placeOf(chess.NoSquare, spot), &spot

@@ -126,9 +126,9 @@ func (t *Table) see(pic sight.Picture, r sight.Reading) {
 	if len(r.Offsets) == 0 {
 		return
 	}
-	clear(t.men) // who stands there now may be another piece
+	clear(t.pieces) // who stands there now may be another piece
 	for _, o := range r.Offsets {
-		t.men[o.Square] = o
+		t.pieces[o.Square] = o
 	}
 }
 

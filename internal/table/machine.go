@@ -117,8 +117,8 @@ func (t *Table) carrying(ctx context.Context) (Turn, error) {
 	return to(Verifying, Carried), nil
 }
 
-// mostReplans is how often one move is planned anew because a man was set
-// straight: a guest who cannot get him straight is asked to make the move.
+// mostReplans is how often one move is planned anew because a piece was set
+// straight: a guest who cannot get it straight is asked to make the move.
 const mostReplans = 3
 
 // run carries out a plan, made for a scene, step by step. Each piece that was
@@ -141,7 +141,7 @@ func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) err
 	return nil
 }
 
-// straightens says whether a step has a man set straight in his square.
+// straightens says whether a step has a piece set straight in its square.
 func straightens(s carry.Step) bool {
 	return s.Do == carry.Ask && len(s.Acts) == 0 && s.From == s.To && s.From < chess.NoSquare
 }
@@ -152,7 +152,7 @@ func (t *Table) replan(ctx context.Context, steps []carry.Step) error {
 	scene := t.scene()
 	plan, err := t.rest(ctx, scene, steps)
 	if err != nil {
-		return fmt.Errorf("no way was found after a man was set straight: %w", err)
+		return fmt.Errorf("no way was found after a piece was set straight: %w", err)
 	}
 	if err := t.record(ctx, Record{State: t.state, What: Replanned, JPEG: t.shown.JPEG}); err != nil {
 		return err
@@ -259,28 +259,28 @@ func (t *Table) scene() carry.Scene {
 		if p == chess.NoPiece {
 			continue
 		}
-		m := t.man(p, q, t.centre(q))
-		if o, ok := t.men[q]; ok {
+		m := t.piece(p, q, t.centre(q))
+		if o, ok := t.pieces[q]; ok {
 			m.At, m.Sigma = m.At.Add(o.Delta), o.Sigma
 		}
-		sc.Men = append(sc.Men, m)
+		sc.Pieces = append(sc.Pieces, m)
 	}
 	for _, b := range t.now.Beside {
 		if k := int(b.Place - Slot); k >= 0 && k < len(t.s.Slots) {
-			sc.Men = append(sc.Men, t.man(b.Piece, chess.NoSquare, t.s.Slots[k]))
+			sc.Pieces = append(sc.Pieces, t.piece(b.Piece, chess.NoSquare, t.s.Slots[k]))
 		}
 	}
 	return sc
 }
 
-func (t *Table) man(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board]) carry.Man {
+func (t *Table) piece(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board]) carry.Piece {
 	at := t.placeOf(q, spot)
-	return carry.Man{Piece: p, Square: q, At: spot, Magnet: t.s.Carried[p.Color()] && !t.s.Suspects.isHopeless(t, p, at),
+	return carry.Piece{Piece: p, Square: q, At: spot, Magnet: t.s.Carried[p.Color()] && !t.s.Suspects.isHopeless(t, p, at),
 		Foot: float64(t.s.Feet[p.Kind()]), Sigma: unmeasured * float64(t.s.Square)}
 }
 
-// unmeasured is the standard deviation, as a share of the square, of a man
-// that no picture has measured: people put men within a few hundredths of a
+// unmeasured is the standard deviation, as a share of the square, of a piece
+// that no picture has measured: people put pieces within a few hundredths of a
 // square of the centre (common practice, no source).
 const unmeasured = 0.05
 
@@ -291,24 +291,24 @@ func (t *Table) centre(q chess.Square) frame.Spot[frame.Board] {
 }
 
 // offCentre is how far from its square's centre, as a share of the square, an
-// own man may stand before it is set straight: half of what lanes are planned
+// own piece may stand before it is set straight: half of what lanes are planned
 // to cope with.
 const offCentre = coped / 2
 
-// astray says whether the man on q stands too far from the centre, rather than
+// astray says whether the piece on q stands too far from the centre, rather than
 // not: setting one straight for nothing costs seconds.
 func (t *Table) astray(q chess.Square) bool {
-	o, ok := t.men[q]
+	o, ok := t.pieces[q]
 	return ok && math.Hypot(o.Delta.X, o.Delta.Y)-o.Sigma > offCentre*float64(t.s.Square)
 }
 
-// straightEnough is how far off the centre, as a share of the square, a man
+// straightEnough is how far off the centre, as a share of the square, a piece
 // that was set straight by hand may stand: what careful hands do (4 %, common
 // practice, no source), and half as much again.
 const straightEnough = 0.06
 
-// isStraight says whether the man on q was measured and stands well.
+// isStraight says whether the piece on q was measured and stands well.
 func (t *Table) isStraight(q chess.Square) bool {
-	o, ok := t.men[q]
+	o, ok := t.pieces[q]
 	return ok && math.Hypot(o.Delta.X, o.Delta.Y) <= straightEnough*float64(t.s.Square)
 }

@@ -22,7 +22,7 @@ import (
 // one word group a picture, and everything the table does is written down.
 //
 //	same | hand | move e2e4 | unsure e2e4 d2d4 | partial e1,g1 | illegal e2,e5
-//	askew b1 | straight b1 (same, with the man measured 5 or 1 mm off)
+//	askew b1 | straight b1 (same, with the piece measured 5 or 1 mm off)
 //	slipped e7 (a stray of the machine's side) | broken (no picture)
 type paper struct {
 	t       *testing.T
@@ -215,15 +215,15 @@ func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m che
 
 func (p *paper) Straighten(_ context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error) {
 	p.done = append(p.done, "fetch")
-	return carry.Plan{Steps: trip(s.Men[i].Piece, chess.NoSquare, to)}, nil
+	return carry.Plan{Steps: trip(s.Pieces[i].Piece, chess.NoSquare, to)}, nil
 }
 
 func (p *paper) TakeBack(_ context.Context, _ carry.Scene, before chess.Position, m chess.Move) (carry.Plan, error) {
-	man := before.At(m.From())
-	if man.Color() == chess.White {
-		return carry.Plan{Steps: []carry.Step{{Do: carry.Ask, Piece: man, From: m.To(), To: m.From(), Text: "Please move it back."}}}, nil
+	piece := before.At(m.From())
+	if piece.Color() == chess.White {
+		return carry.Plan{Steps: []carry.Step{{Do: carry.Ask, Piece: piece, From: m.To(), To: m.From(), Text: "Please move it back."}}}, nil
 	}
-	return carry.Plan{Steps: trip(man, m.To(), m.From())}, nil
+	return carry.Plan{Steps: trip(piece, m.To(), m.From())}, nil
 }
 
 func (p *paper) SetUp(_ context.Context, s carry.Scene) (carry.Plan, float64, error) {
@@ -249,17 +249,17 @@ func (p *paper) Rest(_ context.Context, s carry.Scene, steps []carry.Step) (carr
 }
 
 func (p *paper) SlotFor(s carry.Scene, i int) (frame.Spot[frame.Board], bool) {
-	if len(p.slots) == 0 || !s.Men[i].Magnet {
+	if len(p.slots) == 0 || !s.Pieces[i].Magnet {
 		return frame.Spot[frame.Board]{}, false
 	}
 	return p.slots[0], true
 }
 
-func trip(man chess.Piece, from, to chess.Square) []carry.Step {
+func trip(piece chess.Piece, from, to chess.Square) []carry.Step {
 	path := []frame.Spot[frame.Board]{{}, {X: 0.01}}
 	return []carry.Step{
-		{Do: carry.Travel, Path: path}, {Do: carry.Grip, Piece: man, From: from, To: from},
-		{Do: carry.Carry, Path: path, Piece: man, From: from, To: to}, {Do: carry.Release, Piece: man, From: to, To: to},
+		{Do: carry.Travel, Path: path}, {Do: carry.Grip, Piece: piece, From: from, To: from},
+		{Do: carry.Carry, Path: path, Piece: piece, From: from, To: to}, {Do: carry.Release, Piece: piece, From: to, To: to},
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 	"boardhand/internal/frame"
 )
 
-// Place is where a man may be: a square, a tray slot, or off the machine.
+// Place is where a piece may be: a square, a tray slot, or off the machine.
 type Place int
 
 // Squares are 0–63; slot k is Slot + k.
@@ -56,24 +56,24 @@ func parsePlace(text string) (Place, error) {
 	return 0, fmt.Errorf("%q is no place: a square, slot1 …, person or chute", text)
 }
 
-// Beside is one man beside the board.
+// Beside is one piece beside the board.
 type Beside struct {
 	Piece chess.Piece
 	Place Place
 }
 
-// Way is a man being carried.
+// Way is a piece being carried.
 type Way struct {
 	Piece    chess.Piece
 	From, To Place
 }
 
-// Standing is where all men are, on and beside the board. It is kept with the
+// Standing is where all pieces are, on and beside the board. It is kept with the
 // game, so that after a break it is known who stands in which slot.
 type Standing struct {
 	Board  [64]chess.Piece
 	Beside []Beside // in the order they came
-	Way    *Way     // the man that was on his way when this was written
+	Way    *Way     // the piece that was on its way when this was written
 }
 
 // StandingOf is a position with nobody beside the board.
@@ -85,8 +85,8 @@ func StandingOf(p chess.Position) Standing {
 	return s
 }
 
-// String is the standing as it is kept: the men as in the first field of a
-// FEN, then each man beside the board, then the one on his way:
+// String is the standing as it is kept: the pieces as in the first field of a
+// FEN, then each piece beside the board, then the one on its way:
 // "4k3/8/8/8/8/8/8/4K3 p@slot3 Q@person p@e5>slot4".
 func (s Standing) String() string {
 	var b strings.Builder
@@ -132,11 +132,11 @@ func ParseStanding(text string) (Standing, error) {
 	var s Standing
 	words := strings.Split(text, " ")
 	if err := s.parseBoard(words[0]); err != nil {
-		return Standing{}, fmt.Errorf("the kept places of the men cannot be read: %w", err)
+		return Standing{}, fmt.Errorf("the kept places of the pieces cannot be read: %w", err)
 	}
 	for _, w := range words[1:] {
-		if err := s.parseMan(w); err != nil {
-			return Standing{}, fmt.Errorf("the kept places of the men cannot be read: %w", err)
+		if err := s.parsePiece(w); err != nil {
+			return Standing{}, fmt.Errorf("the kept places of the pieces cannot be read: %w", err)
 		}
 	}
 	return s, nil
@@ -156,7 +156,7 @@ func (s *Standing) parseBoard(text string) error {
 			}
 			p, ok := pieceOf(string(c))
 			if !ok || file > 7 {
-				return fmt.Errorf("rank %q is not 8 squares of men", row)
+				return fmt.Errorf("rank %q is not 8 squares of pieces", row)
 			}
 			s.Board[chess.SquareAt(file, 7-i)] = p
 			file++
@@ -168,7 +168,7 @@ func (s *Standing) parseBoard(text string) error {
 	return nil
 }
 
-func (s *Standing) parseMan(word string) error {
+func (s *Standing) parsePiece(word string) error {
 	letter, where, found := strings.Cut(word, "@")
 	p, ok := pieceOf(letter)
 	if !found || !ok {
@@ -208,7 +208,7 @@ func (s Standing) clone() Standing {
 	return s
 }
 
-// move brings a man from one place to another; a man already on a square goes
+// move brings a piece from one place to another; a piece already on a square goes
 // to a person.
 func (s *Standing) move(piece chess.Piece, from, to Place) {
 	switch i := slices.Index(s.Beside, Beside{piece, from}); {
@@ -227,7 +227,7 @@ func (s *Standing) move(piece chess.Piece, from, to Place) {
 	s.Board[to] = piece
 }
 
-// supply is where a person takes a man from that is to be put on a square:
+// supply is where a person takes a piece from that is to be put on a square:
 // the nearest one of its kind in the tray, else one handed over before, one
 // from the drawer, or a spare one from the box.
 func (s *Standing) supply(piece chess.Piece, sq chess.Square, away func(slot int, sq chess.Square) float64) Place {
@@ -246,7 +246,7 @@ func (s *Standing) supply(piece chess.Piece, sq chess.Square, away func(slot int
 	return best
 }
 
-// count is how many of each man there are, on and beside the board.
+// count is how many of each piece there are, on and beside the board.
 func (s *Standing) count() map[chess.Piece]int {
 	n := map[chess.Piece]int{}
 	for _, p := range s.Board {
@@ -260,9 +260,9 @@ func (s *Standing) count() map[chess.Piece]int {
 	return n
 }
 
-// agree sets the board to what was seen and keeps the men beside it in number:
-// none vanishes, and a man too many is one that a person took back on. before
-// counts the men as they were when the board was last known.
+// agree sets the board to what was seen and keeps the pieces beside it in number:
+// none vanishes, and a piece too many is one that a person took back on. before
+// counts the pieces as they were when the board was last known.
 func (s *Standing) agree(board [64]chess.Piece, before map[chess.Piece]int) {
 	s.Board = board
 	have := s.count()
@@ -287,7 +287,7 @@ func (s *Standing) agree(board [64]chess.Piece, before map[chess.Piece]int) {
 	}
 }
 
-// placeOf is the place where a step picks its man up or puts it down.
+// placeOf is the place where a step picks its piece up or puts it down.
 func (t *Table) placeOf(q chess.Square, at frame.Spot[frame.Board]) Place {
 	if q < chess.NoSquare {
 		return Place(q)
@@ -303,6 +303,6 @@ func (t *Table) placeOf(q chess.Square, at frame.Spot[frame.Board]) Place {
 	return Person
 }
 
-// slotReach is how near its slot's centre a man must be to stand in it, m:
+// slotReach is how near its slot's centre a piece must be to stand in it, m:
 // slots are a foot's width apart at least.
 const slotReach = 0.004

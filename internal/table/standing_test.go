@@ -44,7 +44,7 @@ func TestPersonTakesTheNearestOfTheTray(t *testing.T) {
 }
 
 // Nobody vanishes: whoever is on no square any more is beside the board.
-func TestMenAreKeptInNumber(t *testing.T) {
+func TestPiecesAreKeptInNumber(t *testing.T) {
 	pawn, queen := chess.MakePiece(chess.White, chess.Pawn), chess.MakePiece(chess.White, chess.Queen)
 	s := StandingOf(chess.Start())
 	number := s.count()
@@ -52,7 +52,7 @@ func TestMenAreKeptInNumber(t *testing.T) {
 	board[squares("e2")[0]], board[squares("d1")[0]] = chess.NoPiece, chess.NoPiece
 	s.agree(board, number)
 	if got := s.String(); got != "rnbqkbnr/pppppppp/8/8/8/8/PPPP1PPP/RNB1KBNR P@person Q@person" {
-		t.Errorf("two men off the board gave %s", got)
+		t.Errorf("two pieces off the board gave %s", got)
 	}
 	board[squares("e2")[0]] = queen
 	s.agree(board, number)

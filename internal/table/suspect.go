@@ -43,7 +43,7 @@ func (s *Suspects) begin(t *Table) {
 // measured is where the pieces stand as last measured.
 func (t *Table) measured() diagnosis.Scene {
 	out := diagnosis.Scene{}
-	for q, o := range t.men {
+	for q, o := range t.pieces {
 		if p := t.now.Board[q]; p != chess.NoPiece {
 			out[t.identity(p, Place(q))] = diagnosis.Sighting{At: t.centre(q).Add(o.Delta), Sigma: o.Sigma}
 		}

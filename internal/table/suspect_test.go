@@ -67,7 +67,7 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	}
 	from, to := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
 	table := &Table{s: Settings{Square: rig.Default().Board.Square, Suspects: s}, ids: map[Place]string{}, game: chess.NewGame(pos), decided: m,
-		men: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
+		pieces: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
 	table.now.Board = standing(pos)
 	s.begin(table)
 	pawn := pos.At(from)
@@ -76,14 +76,14 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	table.stayedBehind()
 	s.forget()
 	table.now.Board = standing(pos.After(m))
-	table.men = map[chess.Square]sight.Offset{to: {Square: to, Sigma: 1e-3}}
+	table.pieces = map[chess.Square]sight.Offset{to: {Square: to, Sigma: 1e-3}}
 	s.look(table, table.measured())
 	got := s.machine.Symptoms()
 	if len(got) != 1 || got[0].Outcome != diagnosis.Stayed {
 		t.Errorf("the machine has %+v to say", got)
 	}
 	table.now.Board = standing(pos)
-	table.settleMen(pos, m)
+	table.settlePieces(pos, m)
 	if id := table.identity(pawn, Place(to)).ID; id != "e2" {
 		t.Errorf("moved by hand the pawn of e2 is called that of %s", id)
 	}

@@ -83,7 +83,7 @@ type Table struct {
 	game     *chess.Game
 	state    State
 	decided  chess.Move // chosen and not yet finished on the board
-	men      map[chess.Square]sight.Offset
+	pieces   map[chess.Square]sight.Offset
 	carriage frame.Spot[frame.Machine]
 	raised   bool
 	now      Standing            // where the pieces are, as the running plan has left them
@@ -134,7 +134,7 @@ func New(p Parts, s Settings, past Past, observe func(Event)) *Table {
 		observe = func(Event) {}
 	}
 	t := &Table{p: p, s: s, observe: observe, game: past.Game, decided: past.Decided, state: Setting, offered: Person,
-		men: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), ids: origins(past.Game), vouched: map[Place]bool{}}
+		pieces: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), ids: origins(past.Game), vouched: map[Place]bool{}}
 	t.setTask(past.Task)
 	t.broken = past.Task.Kind != NoTask
 	t.now = StandingOf(t.game.Position())

@@ -85,7 +85,7 @@ func TestSlipIsFetchedThenAsked(t *testing.T) {
 	p.traced(t, "setting guest reading e2e4 thinking carrying verifying e7e5 guest")
 }
 
-func TestManThatStayedIsCarriedAgain(t *testing.T) {
+func TestPieceThatStayedIsCarriedAgain(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: []string{
 		"same", "same", "move e2e4", "move e2e4", "same", "same", "move e7e5", "move e7e5",
 	}}

@@ -104,15 +104,15 @@ const trayed = "4k3/8/8/3p4/4P3/8/8/4K3 b - - 0 1"
 
 var slot = []frame.Spot[frame.Board]{{X: 0.2, Y: 0.1}}
 
-// toTray carries a man to the slot.
-func toTray(man chess.Piece, from chess.Square) []carry.Step {
-	steps := trip(man, from, chess.NoSquare)
+// toTray carries a piece to the slot.
+func toTray(piece chess.Piece, from chess.Square) []carry.Step {
+	steps := trip(piece, from, chess.NoSquare)
 	steps[2].PiecePath = []frame.Spot[frame.Board]{{}, slot[0]}
 	return steps
 }
 
 // Every way to the tray is on disk before it begins and when it has ended.
-func TestManInTheTrayIsOnDisk(t *testing.T) {
+func TestPieceInTheTrayIsOnDisk(t *testing.T) {
 	white := chess.MakePiece(chess.White, chess.Pawn)
 	black := chess.MakePiece(chess.Black, chess.Pawn)
 	p := &paper{slots: slot, carried: [2]bool{true, true}, script: []string{"same", "same", "move d5e4", "move d5e4", "same"},
@@ -152,19 +152,19 @@ func TestBreakOnTheWayToTheTray(t *testing.T) {
 			p := &paper{slots: slot, carried: [2]bool{true, true}, past: Past{Standing: &s}, answers: []int{0}, script: append([]string{"same", "same"}, c.script...)}
 			_ = p.run(t, trayed, "d5e4")
 			if got := p.table.Standing(); got.String() != "4k3/8/8/8/4p3/8/8/4K3 "+c.want {
-				t.Errorf("the men are at %s", got)
+				t.Errorf("the pieces are at %s", got)
 			}
 		})
 	}
 }
 
-// The guest hears where to stand a man they take, and there he is believed.
-func TestGuestStandsTakenManInTheTray(t *testing.T) {
+// The guest hears where to stand a piece they take, and there it is believed.
+func TestGuestStandsTakenPieceInTheTray(t *testing.T) {
 	p := &paper{slots: slot, script: []string{"same", "same", "move e4d5", "move e4d5"}}
 	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
 	p.says(t, "If you take a piece of mine, stand it in slot R1.")
 	if got := p.table.Standing(); got.String() != "4k3/8/8/3P4/8/8/8/4K3 p@slot1" {
-		t.Errorf("the men are at %s", got)
+		t.Errorf("the pieces are at %s", got)
 	}
 }
 
@@ -181,7 +181,7 @@ func TestSetUpAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !p.table.Arranged() || p.pos != chess.Start() {
-		t.Error("the men do not stand where the next game begins")
+		t.Error("the pieces do not stand where the next game begins")
 	}
 	p.says(t, "Please look at a1 and a2: the pieces should stand as at the start of a game.")
 	last := p.records[len(p.records)-1]
@@ -190,7 +190,7 @@ func TestSetUpAgain(t *testing.T) {
 	}
 }
 
-// After a break the man that was being carried is asked for, once.
+// After a break the piece that was being carried is asked for, once.
 func TestSetUpAfterABreak(t *testing.T) {
 	s, err := ParseStanding("4k3/8/8/8/8/5q2/4q3/4K3 p@slot1 q@e2>d8")
 	if err != nil {
@@ -201,16 +201,16 @@ func TestSetUpAfterABreak(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.says(t, "I lost the black queen on the way. Please stand it on d8.")
-	var men []string
-	for _, m := range p.scenes[0].Men {
-		men = append(men, string(m.Piece.Letter())+m.Square.String())
+	var pieces []string
+	for _, m := range p.scenes[0].Pieces {
+		pieces = append(pieces, string(m.Piece.Letter())+m.Square.String())
 	}
-	if got := strings.Join(men, " "); !strings.Contains(got, "qd8") || strings.Contains(got, "qe2") || len(men) != 5 {
+	if got := strings.Join(pieces, " "); !strings.Contains(got, "qd8") || strings.Contains(got, "qe2") || len(pieces) != 5 {
 		t.Errorf("planned for %s", got)
 	}
 }
 
-// A man set straight is measured again, and what is left is planned anew.
+// A piece set straight is measured again, and what is left is planned anew.
 func TestSetStraightIsMeasuredAgain(t *testing.T) {
 	knight := chess.MakePiece(chess.White, chess.Knight)
 	pawn := chess.MakePiece(chess.Black, chess.Pawn)
@@ -225,7 +225,7 @@ func TestSetStraightIsMeasuredAgain(t *testing.T) {
 	if got := p.did(); got != "home replan move up move down" {
 		t.Errorf("the machine did %q", got)
 	}
-	for _, m := range p.scenes[0].Men {
+	for _, m := range p.scenes[0].Pieces {
 		if off := m.At.Distance(p.table.centre(b1)); m.Square == b1 && (off < 0.0009 || off > 0.0011) {
 			t.Errorf("planned anew for the knight %.1f mm off its centre, 1.0 mm was measured", off*1e3)
 		}

@@ -107,7 +107,7 @@ func (t *Table) again(ctx context.Context, r sight.Reading) (Turn, bool, error) 
 	switch {
 	case err == nil:
 		return Turn{Verifying, Record{What: Carried}}, false, nil
-	case !errors.Is(err, errNoMan):
+	case !errors.Is(err, errNoPiece):
 		return Turn{}, false, err
 	}
 	return t.remainder(ctx)
@@ -220,12 +220,12 @@ func (t *Table) moveStands(ctx context.Context, r Record, read bool) (Turn, erro
 
 // straighten plans to bring the piece on a square to its centre.
 func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) (carry.Plan, error) {
-	for i, m := range sc.Men {
+	for i, m := range sc.Pieces {
 		if m.Square == q {
 			return t.p.Planner.Straighten(ctx, sc, i, q)
 		}
 	}
-	return carry.Plan{}, errNoMan
+	return carry.Plan{}, errNoPiece
 }
 
 // fetch goes to a piece that slipped on the way and brings it to its square.
@@ -239,7 +239,7 @@ func (t *Table) fetch(ctx context.Context) error {
 	}
 	stray, seen := t.p.Eye.Seek(t.decided.From(), gone)
 	if !seen {
-		return errNoMan
+		return errNoPiece
 	}
 	from, to := Place(t.decided.From()), Place(t.decided.To())
 	piece := pos.At(t.decided.From())
@@ -249,17 +249,17 @@ func (t *Table) fetch(ctx context.Context) error {
 	t.s.Suspects.slipped(t, Way{piece, from, to}, stray)
 	t.now.Board = board
 	if t.s.Suspects.isHopeless(t, piece, from) {
-		return errNoMan
+		return errNoPiece
 	}
 	sc := t.scene()
-	i := slices.IndexFunc(sc.Men, func(m carry.Man) bool { return m.Square == t.decided.From() })
+	i := slices.IndexFunc(sc.Pieces, func(m carry.Piece) bool { return m.Square == t.decided.From() })
 	if i < 0 {
-		return errNoMan
+		return errNoPiece
 	}
-	sc.Men[i].At, sc.Men[i].Sigma, sc.Men[i].Square = stray.At, stray.Sigma, chess.NoSquare
+	sc.Pieces[i].At, sc.Pieces[i].Sigma, sc.Pieces[i].Square = stray.At, stray.Sigma, chess.NoSquare
 	plan, err := t.p.Planner.Straighten(ctx, sc, i, t.decided.To())
 	if err != nil {
-		return errNoMan
+		return errNoPiece
 	}
 	if err := t.record(ctx, Record{State: Verifying, What: Fetched, Piece: pos.At(t.decided.From()), JPEG: t.shown.JPEG}); err != nil {
 		return err

@@ -12,23 +12,23 @@ import (
 	"boardhand/internal/sight"
 )
 
-var errNoMan = errors.New("the piece was not seen")
+var errNoPiece = errors.New("the piece was not seen")
 
 // moveWords says a move in words: "knight from g8 to f6", "castles king's side".
 func moveWords(p chess.Position, m chess.Move) string {
 	if m == 0 {
 		return "nothing was played"
 	}
-	man := p.At(m.From()).Kind()
+	piece := p.At(m.From()).Kind()
 	if p.IsCastling(m) {
 		if m.To().File() > m.From().File() {
 			return "castling kingside"
 		}
 		return "castling queenside"
 	}
-	s := fmt.Sprintf("%s from %s to %s", man, m.From(), m.To())
+	s := fmt.Sprintf("%s from %s to %s", piece, m.From(), m.To())
 	if victim, at := p.Captured(m); victim != chess.NoPiece {
-		s = fmt.Sprintf("%s from %s takes the %s on %s", man, m.From(), victim.Kind(), m.To())
+		s = fmt.Sprintf("%s from %s takes the %s on %s", piece, m.From(), victim.Kind(), m.To())
 		if at != m.To() {
 			s += " en passant"
 		}
@@ -104,7 +104,7 @@ func halfDone(r sight.Reading, pos chess.Position) string {
 	return fmt.Sprintf("I see the beginning of %s; please finish it.", moveWords(pos, m))
 }
 
-// touched lists the squares whose men a move changes.
+// touched lists the squares whose pieces a move changes.
 func touched(p chess.Position, m chess.Move) []chess.Square {
 	out := []chess.Square{m.From(), m.To()}
 	if p.IsCastling(m) {

@@ -70,7 +70,7 @@ var sideways = map[string]string{
 	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
 
-	"sight -> rig":              "the eye's set-up is read from the rig: squares, men, nominal camera",
+	"sight -> rig":              "the eye's set-up is read from the rig: squares, pieces, nominal camera",
 	"sight -> sight/pixels":     "what it reads are reduced pictures and where their pixels lie",
 	"sight -> sight/locate":     "in the first picture, and after a bump, the board is looked for",
 	"sight -> sight/silhouette": "a hypothesis is weighed on the pixels that its pieces cover",

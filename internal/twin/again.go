@@ -4,7 +4,7 @@ package twin
 
 import "boardhand/internal/twin/physics"
 
-// SetUp clears the table and sets another position up, as people put men, on
+// SetUp clears the table and sets another position up, as people put pieces, on
 // the same machine: its axes, its play and its pose stay as they are. What the
 // umpire noted before is forgotten.
 func (w *World) SetUp(fen string) error {
@@ -16,7 +16,7 @@ func (w *World) SetUp(fen string) error {
 	}
 	w.table.Clear()
 	w.ills, w.carriage.Lift = map[*physics.Piece]Fault{}, 0
-	w.setMen(pos, Options{})
+	w.setPieces(pos, Options{})
 	w.afflict()
 	w.person = newPerson(w, pos)
 	w.settle()

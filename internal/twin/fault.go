@@ -15,11 +15,11 @@ type Fault string
 const (
 	WeakMagnet      Fault = "weak_magnet"       // the drive magnet has lost most of its strength
 	Fast            Fault = "fast"              // the axes run and ramp four times faster than told
-	WideFoot        Fault = "wide_foot"         // the men's feet are far wider than the rig file says
-	Slip            Fault = "slip"              // now and then a man catches on a sticky patch and is left behind
+	WideFoot        Fault = "wide_foot"         // the pieces's feet are far wider than the rig file says
+	Slip            Fault = "slip"              // now and then a piece catches on a sticky patch and is left behind
 	BumpCamera      Fault = "bump_camera"       // somebody knocks against the camera
 	CameraDrop      Fault = "camera_drop"       // some pictures do not arrive
-	SloppyGuest     Fault = "sloppy_guest"      // the guest puts men down carelessly and sets them straight later
+	SloppyGuest     Fault = "sloppy_guest"      // the guest puts pieces down carelessly and sets them straight later
 	IllegalGuest    Fault = "illegal_guest"     // the guest sometimes makes a move that no rule allows
 	HalfMove        Fault = "half_move"         // the guest takes the hand away in the middle of a move
 	LightChange     Fault = "light_change"      // a lamp is switched, a cloud passes

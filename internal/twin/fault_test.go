@@ -15,7 +15,7 @@ import (
 	"boardhand/internal/rig"
 )
 
-func TestStickyPatchesLeaveMenBehind(t *testing.T) {
+func TestStickyPatchesLeavePiecesBehind(t *testing.T) {
 	slips := 0
 	for seed := int64(1); seed <= 12; seed++ {
 		q, err := NoQuirks(small())
@@ -98,20 +98,20 @@ func TestVisitorIsTheOnlyOne(t *testing.T) {
 	checkBoard(t, w, chess.Start())
 	v := w.Visitor()
 	e2, e4 := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
-	must(t, v.MoveMan(e2, e4))
+	must(t, v.MovePiece(e2, e4))
 	if !v.Busy() {
-		t.Error("the man moved without a hand")
+		t.Error("the piece moved without a hand")
 	}
 	looks(t, w)
 	p := chess.Start()
 	checkBoard(t, w, p.After(chess.MakeMove(e2, e4, 0)))
-	if err := v.MoveMan(e2, e4); err == nil {
-		t.Error("moved a man that is not there")
+	if err := v.MovePiece(e2, e4); err == nil {
+		t.Error("moved a piece that is not there")
 	}
-	if err := v.PutMan(chess.NoPiece, e2); err == nil {
+	if err := v.PutPiece(chess.NoPiece, e2); err == nil {
 		t.Error("put nobody on e2")
 	}
-	must(t, v.PutMan(chess.MakePiece(chess.Black, chess.Queen), e4))
+	must(t, v.PutPiece(chess.MakePiece(chess.Black, chess.Queen), e4))
 	looks(t, w)
 	if got := w.Truth().Squares[e4]; got != chess.MakePiece(chess.Black, chess.Queen) {
 		t.Errorf("e4 holds %v", got)

@@ -25,7 +25,7 @@ func counters(w *World) Counters {
 	return c
 }
 
-// A man dragged at steady speed stays behind by the lag of the balance
+// A piece dragged at steady speed stays behind by the lag of the balance
 // lateral = μ(m g + axial), worked out by another package from the same pulls.
 func TestLagIsTheBalance(t *testing.T) {
 	r := rig.Default()
@@ -39,7 +39,7 @@ func TestLagIsTheBalance(t *testing.T) {
 	must(t, err)
 	must(t, towUp(t, w, 0.05, w.on("d5"), w.on("d2")))
 	got := rook.At.Distance(w.carriage.Magnet())
-	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts him by v·Step at most
+	if math.Abs(got-float64(want)) > 0.05e-3 { // braking over the last step shifts it by v·Step at most
 		t.Errorf("lag %.3f mm, the balance says %.3f mm", got*1e3, want.MM())
 	}
 }
@@ -75,7 +75,7 @@ func (w *World) near(at spot) *physics.Piece {
 	return nil
 }
 
-func TestWeakMagnetLosesTheMan(t *testing.T) {
+func TestWeakMagnetLosesThePiece(t *testing.T) {
 	w := plain(t, kings, WeakMagnet)
 	must(t, tow(t, w, 0.06, 0.4, w.on("d5"), w.on("d2")))
 	if c := counters(w); c.Slips == 0 {
@@ -93,7 +93,7 @@ func TestTooFastTearsOff(t *testing.T) {
 	w := worldOf(t, r, kings)
 	must(t, tow(t, w, 1.8, 150, w.on("d5"), w.on("d2")))
 	if c := counters(w); c.Slips == 0 {
-		t.Errorf("a man torn along at 150 m/s² held on: %+v", c)
+		t.Errorf("a piece torn along at 150 m/s² held on: %+v", c)
 	}
 }
 
@@ -105,7 +105,7 @@ func TestFastAxesCannotFollow(t *testing.T) {
 	}
 }
 
-// The same ways between standing men are clean with narrow feet and not with
+// The same ways between standing pieces are clean with narrow feet and not with
 // wide ones: along a square's edge, and from square to square.
 func TestWideFeetCollide(t *testing.T) {
 	const crowd = "4k3/8/2p1p3/3rp3/2ppp3/8/8/4K3 b - - 0 1"
@@ -133,13 +133,13 @@ func TestFeetDoNotOverlap(t *testing.T) {
 	for i, a := range w.table.Pieces {
 		for _, b := range w.table.Pieces[i+1:] {
 			if over := a.Base + b.Base - a.At.Distance(b.At); over > 1e-6 {
-				t.Errorf("men %d and %d overlap by %.4f mm", a.ID, b.ID, over*1e3)
+				t.Errorf("pieces %d and %d overlap by %.4f mm", a.ID, b.ID, over*1e3)
 			}
 		}
 	}
 }
 
-// Passing with the magnet up right beside a standing magnetised man moves him.
+// Passing with the magnet up right beside a standing magnetised piece moves it.
 func TestNeighbourIsDragged(t *testing.T) {
 	w := worldOf(t, rig.Default(), "4k3/8/8/8/3p4/8/8/4K3 b - - 0 1")
 	pass := w.on("d4").Add(spot{X: 0.006})
@@ -150,13 +150,13 @@ func TestNeighbourIsDragged(t *testing.T) {
 	w = worldOf(t, rig.Default(), "4k3/8/8/8/3P4/8/8/4K3 b - - 0 1")
 	must(t, tow(t, w, 0.06, 0.4, pass.Add(spot{Y: 0.05}), pass.Add(spot{Y: -0.05})))
 	if c := counters(w); c != (Counters{}) {
-		t.Errorf("a man without a magnet was moved: %+v", c)
+		t.Errorf("a piece without a magnet was moved: %+v", c)
 	}
 }
 
-// With the magnet down far enough the carriage passes under men unfelt; with
+// With the magnet down far enough the carriage passes under pieces unfelt; with
 // too small a drop it does not.
-func TestDropIsWhatFreesTheMen(t *testing.T) {
+func TestDropIsWhatFreesThePieces(t *testing.T) {
 	pass := func(drop unit.Length) Counters {
 		r := rig.Default()
 		r.Lift.Drop = drop
@@ -174,7 +174,7 @@ func TestDropIsWhatFreesTheMen(t *testing.T) {
 	}
 }
 
-func TestTallMenTopple(t *testing.T) {
+func TestTallPiecesTopple(t *testing.T) {
 	r := rig.Default()
 	r.Pieces.Rook.Height, r.Pieces.Rook.Base, r.Pieces.Rook.Balance = unit.MM(90), unit.MM(7), 0.8
 	r.Board.Friction, r.Board.Kinetic = 0.9, 0.9

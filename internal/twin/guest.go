@@ -37,7 +37,7 @@ type Guest struct{ w *World }
 func (w *World) Guest() *Guest { return &Guest{w} }
 
 // ErrVisitor says that nobody sits at the twin's table to answer.
-var ErrVisitor = errors.New("the men are moved by a visitor: put the question to them")
+var ErrVisitor = errors.New("the pieces are moved by a visitor: put the question to them")
 
 // Tell shows the guest a notice. What they do about it takes world time.
 func (g *Guest) Tell(ctx context.Context, n notice.Notice) error {

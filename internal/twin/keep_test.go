@@ -70,8 +70,8 @@ func TestKeptWorldIsTheSame(t *testing.T) {
 	for _, x := range []*World{w, n} {
 		arrived(t, tow(t, x, 0.06, 0.4, x.on("d7"), x.on("d5")))
 	}
-	for i, a := range w.Truth().Men {
-		if b := n.Truth().Men[i]; a != b {
+	for i, a := range w.Truth().Pieces {
+		if b := n.Truth().Pieces[i]; a != b {
 			t.Errorf("went on differently: %+v and %+v", a, b)
 		}
 	}

@@ -16,8 +16,8 @@ func TestTrapdoor(t *testing.T) {
 	r.Removal.Chute = [2]unit.Length{unit.MM(100), unit.MM(-100)}
 	w := worldOf(t, r, kings)
 	must(t, tow(t, w, 0.06, 0.4, w.on("d5"), spot{X: 0.1, Y: -0.1}))
-	if got := len(w.Truth().Men); got != 3 {
-		t.Fatalf("%d men", got)
+	if got := len(w.Truth().Pieces); got != 3 {
+		t.Fatalf("%d pieces", got)
 	}
 	if w.table.Pieces[1].Place != physics.Gone {
 		t.Error("the rook stands over the hole")

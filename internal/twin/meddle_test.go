@@ -75,7 +75,7 @@ func TestEarlyMove(t *testing.T) {
 			w, err := New(small(), Options{Seed: 4, FEN: pos.FEN()})
 			must(t, err)
 			early := chess.MakeMove(chess.SquareAt(0, 1), chess.SquareAt(0, 2), chess.NoKind)
-			must(t, w.Visitor().MoveMan(early.From(), early.To()))
+			must(t, w.Visitor().MovePiece(early.From(), early.To()))
 			looks(t, w)
 			known := w.person.Memory()
 			known.Early = early
@@ -83,7 +83,7 @@ func TestEarlyMove(t *testing.T) {
 			m, err := pos.ParseUCI(c.machine)
 			must(t, err)
 			if m.To() != early.To() {
-				must(t, w.Visitor().MoveMan(m.From(), m.To()))
+				must(t, w.Visitor().MovePiece(m.From(), m.To()))
 				looks(t, w)
 			}
 			tell(t, w, notice.Notice{Kind: notice.YourMove, Move: m})

@@ -120,7 +120,7 @@ func TestOpticalFaultsMoveNothing(t *testing.T) {
 		must(t, err)
 		tell(t, w, yourMove)
 		looks(t, w)
-		for _, m := range w.Truth().Men {
+		for _, m := range w.Truth().Pieces {
 			out = append(out, m.At)
 		}
 		return out

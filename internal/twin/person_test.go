@@ -46,13 +46,13 @@ func byHand(t testing.TB, w *World, p chess.Position, m chess.Move) {
 	t.Helper()
 	v := w.Visitor()
 	if _, at := p.Captured(m); at != chess.NoSquare && at != m.To() {
-		must(t, v.MoveMan(at, chess.NoSquare))
+		must(t, v.MovePiece(at, chess.NoSquare))
 	}
 	looks(t, w)
-	must(t, v.MoveMan(m.From(), m.To()))
+	must(t, v.MovePiece(m.From(), m.To()))
 	if p.IsCastling(m) {
 		from, to := p.RookMove(m)
-		must(t, v.MoveMan(from, to))
+		must(t, v.MovePiece(from, to))
 	}
 	looks(t, w)
 	if k := m.Promotion(); k != chess.NoKind {
@@ -71,7 +71,7 @@ func checkBoard(t testing.TB, w *World, p chess.Position) {
 	}
 }
 
-// Whole games: whatever the guest plays, the men stand as the rules say.
+// Whole games: whatever the guest plays, the pieces stand as the rules say.
 func TestGuestPlaysGames(t *testing.T) {
 	var seen struct{ captures, castlings, promotions, passants int }
 	for seed := int64(1); seed <= 3; seed++ {
@@ -152,7 +152,7 @@ func TestGuestMendsTheBoard(t *testing.T) {
 	p, err := chess.ParseFEN(want)
 	must(t, err)
 	checkBoard(t, w, p)
-	for _, m := range w.Truth().Men {
+	for _, m := range w.Truth().Pieces {
 		if m.Fallen {
 			t.Errorf("%v was left lying", m.Piece)
 		}
@@ -216,8 +216,8 @@ func TestGuestBringsAPieceIntoItsSlot(t *testing.T) {
 	must(t, err)
 	tell(t, w, notice.Notice{Kind: notice.PleasePut, Slot: &slot, Piece: pawn})
 	looks(t, w)
-	men := w.Truth().Men
-	if off := men[len(men)-1].At.Distance(slot); off > 0.15*side {
+	pieces := w.Truth().Pieces
+	if off := pieces[len(pieces)-1].At.Distance(slot); off > 0.15*side {
 		t.Errorf("the pawn stands %.1f mm off the middle of its slot", off*1e3)
 	}
 }

@@ -89,7 +89,7 @@ func TestSlowCarryArrives(t *testing.T) {
 		t.Errorf("a clean slow carry counted %+v", c)
 	}
 	var at spot
-	for _, m := range w.Truth().Men {
+	for _, m := range w.Truth().Pieces {
 		if m.Piece == chess.MakePiece(chess.Black, chess.Rook) {
 			at = m.At
 		}

@@ -48,8 +48,8 @@ func BenchmarkLookSettled(b *testing.B) {
 	}
 }
 
-// The picture shows what is true: where a man's head must be seen by the
-// view's arithmetic there is a man's colour, and where squares are empty there
+// The picture shows what is true: where a piece's head must be seen by the
+// view's arithmetic there is a piece's colour, and where squares are empty there
 // is the board's.
 func TestPictureShowsTheTruth(t *testing.T) {
 	for seed := int64(1); seed <= 2; seed++ {
@@ -58,7 +58,7 @@ func TestPictureShowsTheTruth(t *testing.T) {
 		p, err := w.Camera().Look(context.Background())
 		must(t, err)
 		bare := bareBoard(t, seed)
-		for i, m := range w.Truth().Men {
+		for i, m := range w.Truth().Pieces {
 			d, h := 0.0, w.table.Pieces[i].Height
 			for _, share := range [4]float64{0.15, 0.4, 0.65, 0.9} {
 				d = max(d, difference(t, w, p.Image, bare, m.At.At(h*share)))
@@ -75,7 +75,7 @@ func TestPictureShowsTheTruth(t *testing.T) {
 	}
 }
 
-// bareBoard is the same machine with all men taken away.
+// bareBoard is the same machine with all pieces taken away.
 func bareBoard(t *testing.T, seed int64) image.Image {
 	w, err := New(rig.Default(), Options{Seed: seed})
 	must(t, err)

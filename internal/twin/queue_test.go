@@ -15,17 +15,17 @@ func TestVisitorsActsQueue(t *testing.T) {
 	w, err := New(small(), Options{Seed: 2, Visitor: true, FEN: "4k3/4P3/8/3p4/4P3/8/8/4K2R w K - 0 1"})
 	must(t, err)
 	v := w.Visitor()
-	must(t, v.MoveMan(sq("e4"), sq("d5")))
-	must(t, v.MoveMan(sq("d5"), sq("d6")))
-	must(t, v.MoveMan(sq("e1"), sq("g1")))
-	must(t, v.MoveMan(sq("h1"), sq("f1")))
-	must(t, v.MoveMan(sq("e8"), sq("d7")))
-	must(t, v.MoveMan(sq("e7"), chess.NoSquare))
-	must(t, v.PutMan(chess.MakePiece(chess.White, chess.Queen), sq("e8")))
-	if err := v.MoveMan(sq("e4"), sq("e5")); err == nil {
+	must(t, v.MovePiece(sq("e4"), sq("d5")))
+	must(t, v.MovePiece(sq("d5"), sq("d6")))
+	must(t, v.MovePiece(sq("e1"), sq("g1")))
+	must(t, v.MovePiece(sq("h1"), sq("f1")))
+	must(t, v.MovePiece(sq("e8"), sq("d7")))
+	must(t, v.MovePiece(sq("e7"), chess.NoSquare))
+	must(t, v.PutPiece(chess.MakePiece(chess.White, chess.Queen), sq("e8")))
+	if err := v.MovePiece(sq("e4"), sq("e5")); err == nil {
 		t.Error("moved a piece that will have gone from there")
 	}
-	if err := v.MoveMan(sq("e1"), sq("e2")); err == nil {
+	if err := v.MovePiece(sq("e1"), sq("e2")); err == nil {
 		t.Error("moved a king that will have castled")
 	}
 	if !v.Busy() {
@@ -40,12 +40,12 @@ func TestVisitorsActsQueue(t *testing.T) {
 	want, err := chess.ParseFEN("4Q3/3k4/3P4/8/8/8/8/5RK1 b - - 0 1")
 	must(t, err)
 	checkBoard(t, w, want)
-	if err := v.MoveMan(sq("e4"), sq("e5")); err == nil {
+	if err := v.MovePiece(sq("e4"), sq("e5")); err == nil {
 		t.Error("moved nobody")
 	}
 	start := chess.Start()
 	must(t, v.Arrange(start.FEN()))
-	must(t, v.MoveMan(sq("e2"), sq("e4")))
+	must(t, v.MovePiece(sq("e2"), sq("e4")))
 	v.Finish()
 	checkBoard(t, w, start.After(chess.MakeMove(sq("e2"), sq("e4"), chess.NoKind)))
 	if v.Busy() {

@@ -26,8 +26,8 @@ type Quirks struct {
 	DriveBr       unit.FluxDensity          // of the magnet on the lift
 	FootBr        unit.FluxDensity          // mean of the feet
 	FootScatter   float64                   // standard deviation of a foot's remanence over the mean
-	FrictionScale float64                   // standard deviation of a man's friction over the rig's
-	Placement     float64                   // standard deviation of a man's place at set-up, share of a square
+	FrictionScale float64                   // standard deviation of a piece's friction over the rig's
+	Placement     float64                   // standard deviation of a piece's place at set-up, share of a square
 	HomeScatter   float64                   // standard deviation of the axis zeros from homing to homing, m
 }
 
@@ -46,7 +46,7 @@ const (
 	machineTurnMax  = 0.0025 // rad
 	footScatter     = 0.01   // remanence of discs of one batch
 	frictionScatter = 0.10
-	placementSigma  = 0.04 // of a square: men set up with some care
+	placementSigma  = 0.04 // of a square: pieces set up with some care
 	homeScatter     = 0.00005
 )
 
@@ -75,7 +75,7 @@ func DrawQuirks(r *rig.Rig, chance *rand.Rand) (Quirks, error) {
 	return q, err
 }
 
-// NoQuirks is a machine exactly as its rig file says, men exactly centred.
+// NoQuirks is a machine exactly as its rig file says, pieces exactly centred.
 func NoQuirks(r *rig.Rig) (Quirks, error) {
 	q := Quirks{FocalScale: 1}
 	lo, hi, err := magnet.Grade(r.Lift.Grade)

@@ -184,7 +184,7 @@ func TestGuestFillsASlot(t *testing.T) {
 			if b := w.near(slot); b == nil || b.Piece != queen || b.Fallen {
 				t.Errorf("%s, lies %v: the slot holds %+v", name, lies, b)
 			}
-			for _, m := range w.Truth().Men {
+			for _, m := range w.Truth().Pieces {
 				if m.OnBoard && m.Square == chess.NoSquare && m.Piece != queen {
 					t.Errorf("%s, lies %v: %v was left at %v", name, lies, m.Piece, m.At)
 				}

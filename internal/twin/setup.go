@@ -7,12 +7,12 @@ import (
 	"boardhand/internal/twin/physics"
 )
 
-// setMen puts the men of a position on their squares, as a person would.
-func (w *World) setMen(pos chess.Position, o Options) {
+// setMen puts the pieces of a position on their squares, as a person would.
+func (w *World) setPieces(pos chess.Position, o Options) {
 	for s := chess.Square(0); s < chess.NoSquare; s++ {
 		p := pos.At(s)
-		if int(s) < len(o.Men) {
-			p = o.Men[s]
+		if int(s) < len(o.Pieces) {
+			p = o.Pieces[s]
 		}
 		if p != chess.NoPiece {
 			b := w.table.Turn(p)
@@ -24,9 +24,9 @@ func (w *World) setMen(pos chess.Position, o Options) {
 	}
 }
 
-// setAside puts men in the tray, and others into the guest's keeping.
-func (w *World) setAside(men []Aside) {
-	for _, m := range men {
+// setAside puts pieces in the tray, and others into the guest's keeping.
+func (w *World) setAside(pieces []Aside) {
+	for _, m := range pieces {
 		b := w.table.Turn(m.Piece)
 		if m.At != nil {
 			b.At = *m.At

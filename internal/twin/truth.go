@@ -10,16 +10,16 @@ import (
 
 // Counters are what an umpire with perfect eyes would have noted.
 type Counters struct {
-	Collisions int // contacts between men that the machine caused
-	Slips      int // men the magnet lost on the way
-	Drags      int // men moved by the magnet that were not to move
+	Collisions int // contacts between pieces that the machine caused
+	Slips      int // pieces the magnet lost on the way
+	Drags      int // pieces moved by the magnet that were not to move
 	Stalls     int // strokes in which an axis could not follow
-	Toppled    int // men that fell over
+	Toppled    int // pieces that fell over
 	Strokes    int // strokes with the magnet raised
 }
 
-// TrueMan is one man as he truly is.
-type TrueMan struct {
+// TrueMan is one piece as it truly is.
+type TruePiece struct {
 	Piece   chess.Piece
 	At      frame.Spot[frame.Board] // centre of the foot, m
 	Square  chess.Square            // NoSquare when not on the field
@@ -31,7 +31,7 @@ type TrueMan struct {
 // Code that plays must not use it.
 type Truth struct {
 	Squares  [64]chess.Piece // by the centre of the foot
-	Men      []TrueMan
+	Pieces   []TruePiece
 	Counters Counters
 	Magnet   frame.Spot[frame.Board]
 	Raised   bool
@@ -53,7 +53,7 @@ func (w *World) Truth() Truth {
 			t.InHand = b.Piece
 		}
 		s := w.table.Square(b)
-		t.Men = append(t.Men, TrueMan{Piece: b.Piece, At: b.At, Square: s, OnBoard: b.Place == physics.OnBoard, Fallen: b.Fallen})
+		t.Pieces = append(t.Pieces, TruePiece{Piece: b.Piece, At: b.At, Square: s, OnBoard: b.Place == physics.OnBoard, Fallen: b.Fallen})
 		if s != chess.NoSquare {
 			t.Squares[s] = b.Piece
 		}

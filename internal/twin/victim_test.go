@@ -26,7 +26,7 @@ func dragIll(t *testing.T, w *World, f Fault, way spot) (b *physics.Piece, went 
 	return b, b.At.Sub(from)
 }
 
-// alone is one knight of the machine's with room around; it is whom every
+// alone is one knight of the machine's with room around; it is which every
 // fault of a magnet meets.
 const alone = "4k3/8/8/3n4/8/8/8/4K3 b - - 0 1"
 

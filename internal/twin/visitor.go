@@ -7,7 +7,7 @@ import (
 	"boardhand/internal/frame"
 )
 
-// Visitor moves men on the twin's table for somebody at a screen: through a
+// Visitor moves pieces on the twin's table for somebody at a screen: through a
 // hand, as everybody else, so that the camera sees it happen. What is asked for
 // while the hand is at work is done afterwards, in order.
 type Visitor struct{ w *World }
@@ -15,39 +15,39 @@ type Visitor struct{ w *World }
 // Visitor gives the handle for a person at a screen.
 func (w *World) Visitor() *Visitor { return &Visitor{w} }
 
-// MoveMan takes the man on from and puts him on to, a man standing there
-// first taken off; to = NoSquare takes him off the board. It is an error when no
+// MoveMan takes the piece on from and puts it on to, a piece standing there
+// first taken off; to = NoSquare takes it off the board. It is an error when no
 // piece will stand on from once everything asked for before is done.
-func (v *Visitor) MoveMan(from, to chess.Square) error {
+func (v *Visitor) MovePiece(from, to chess.Square) error {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	return v.w.person.Move(from, to)
 }
 
-// Offer tells the visitor in which slot of the tray to stand a man of the
-// machine's that they take; nil: they keep him.
+// Offer tells the visitor in which slot of the tray to stand a piece of the
+// machine's that they take; nil: they keep it.
 func (v *Visitor) Offer(slot *frame.Spot[frame.Board]) {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	v.w.person.Offer(slot)
 }
 
-// PutMan stands a man of that kind, from beside the board or from the box, on
-// a square; a man standing there is taken off first.
-func (v *Visitor) PutMan(piece chess.Piece, on chess.Square) error {
+// PutMan stands a piece of that kind, from beside the board or from the box, on
+// a square; a piece standing there is taken off first.
+func (v *Visitor) PutPiece(piece chess.Piece, on chess.Square) error {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	return v.w.person.Put(piece, on)
 }
 
-// Stand stands the man on a square in a slot of the tray.
+// Stand stands the piece on a square in a slot of the tray.
 func (v *Visitor) Stand(from chess.Square, slot frame.Spot[frame.Board]) error {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	return v.w.person.Stand(from, slot)
 }
 
-// Arrange sets the men as a position has them.
+// Arrange sets the pieces as a position has them.
 func (v *Visitor) Arrange(fen string) error {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()

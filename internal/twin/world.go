@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 
-// Package twin is a machine, a room and a guest made of arithmetic: men that
+// Package twin is a machine, a room and a guest made of arithmetic: pieces that
 // are discs with mass, friction and magnets, axes with play and motor limits,
-// a lamp, a camera and a person who moves men by hand.
+// a lamp, a camera and a person who moves pieces by hand.
 //
 // It is a world with consequences, not an oracle. Whoever plays on it gets
 // what hardware would give: pictures, axis replies and a guest's answers. What
@@ -37,21 +37,21 @@ type Options struct {
 	Quirks  *Quirks       // how the machine differs from its rig file; nil: drawn from the seed
 	Faults  []Fault       // what goes wrong
 	Pace    float64       // world seconds in a real second; 0: as fast as it computes
-	Visitor bool          // the men are moved by a Visitor; the built-in guest never moves on its own
+	Visitor bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
 	FEN     string        // the position set up; "": the start of a game
-	Beside  []Aside       // men in the tray besides
-	Men     []chess.Piece // the men on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
+	Beside  []Aside       // pieces in the tray besides
+	Pieces  []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
 	// Keep is a file in which the world is kept as it truly stands, so that a
 	// program that is killed and started again finds the same table. When the
 	// file is there, the world is what it says; FEN is then only the game as the
-	// guest hears of it, and Seed, Quirks, Beside and Men are not looked at.
+	// guest hears of it, and Seed, Quirks, Beside and Pieces are not looked at.
 	Keep string
 }
 
-// Aside is a man that stands in the tray, or lies in the guest's keeping.
+// Aside is a piece that stands in the tray, or lies in the guest's keeping.
 type Aside struct {
 	Piece chess.Piece
-	At    *frame.Spot[frame.Board] // nil: the guest has him
+	At    *frame.Spot[frame.Board] // nil: the guest has it
 }
 
 // World is the simulated table.
@@ -96,7 +96,7 @@ func (w *World) stream(part uint64) *rand.Rand {
 	return rand.New(w.sources[part])
 }
 
-// New sets the table: men on their squares (as a person would put them), the
+// New sets the table: pieces on their squares (as a person would put them), the
 // carriage lowered somewhere, the camera looking.
 func New(r *rig.Rig, o Options) (*World, error) {
 	pos, err := startPosition(o.FEN)
@@ -123,7 +123,7 @@ func New(r *rig.Rig, o Options) (*World, error) {
 	if old != nil {
 		return w, w.restore(old, pos)
 	}
-	w.setMen(pos, o)
+	w.setPieces(pos, o)
 	w.afflict()
 	w.person = newPerson(w, pos)
 	w.setAside(o.Beside)

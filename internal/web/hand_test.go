@@ -36,7 +36,7 @@ func (c *shower) Hand(context.Context, HandAct) error {
 	return nil
 }
 
-func TestWhoPublishesTheMenIsBelieved(t *testing.T) {
+func TestWhoPublishesThePiecesIsBelieved(t *testing.T) {
 	c := &shower{}
 	c.s = playing(c)
 	c.s.Publish(Event{Pieces: []Piece{{ID: "k", Piece: "K", Square: "e1"}}})
@@ -46,7 +46,7 @@ func TestWhoPublishesTheMenIsBelieved(t *testing.T) {
 	}
 }
 
-func TestCapturedMenStayBesideTheBoard(t *testing.T) {
+func TestCapturedPiecesStayBesideTheBoard(t *testing.T) {
 	s := New(nil)
 	s.Publish(Event{FEN: "8/8/8/8/8/n7/P6p/4K3 w - - 0 1", Machine: specimenMachine()})
 	for _, c := range []struct {

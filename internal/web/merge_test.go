@@ -22,7 +22,7 @@ func where(pieces []Piece) string {
 	return strings.Join(out, ", ")
 }
 
-func TestMenFollowTheFEN(t *testing.T) {
+func TestPiecesFollowTheFEN(t *testing.T) {
 	old := []Piece{
 		{ID: "k", Piece: "K", Square: "e1", X: 16.7, Y: -112.3},
 		{ID: "p", Piece: "P", Square: "e2", X: 16, Y: -80},
@@ -47,7 +47,7 @@ func TestMenFollowTheFEN(t *testing.T) {
 	}
 }
 
-func TestTheCarriedManStaysWhereTheCarriageLeftIt(t *testing.T) {
+func TestTheCarriedPieceStaysWhereTheCarriageLeftIt(t *testing.T) {
 	piece := Piece{ID: "n", Piece: "n", Square: "g8", X: 80, Y: 112}
 	for _, c := range []struct {
 		desc string

@@ -87,17 +87,17 @@ def undistort(xd, yd, camera):
 
 
 def squares_of(fen):
-    """Square name -> letter of the man."""
-    men = {}
+    """Square name -> letter of the piece."""
+    pieces = {}
     for r, row in enumerate(fen.split()[0].split("/")):
         f = 0
         for c in row:
             if c.isdigit():
                 f += int(c)
             else:
-                men["abcdefgh"[f] + str(8 - r)] = c
+                pieces["abcdefgh"[f] + str(8 - r)] = c
                 f += 1
-    return men
+    return pieces
 
 
 def two_squares(before, now):
@@ -110,13 +110,13 @@ def two_squares(before, now):
 
 
 def as_move(pair, fen):
-    """The two squares as a move: it starts where the mover has a man."""
-    men, white = squares_of(fen), fen.split()[1] == "w"
-    own = [q for q in pair if q in men and men[q].isupper() == white]
+    """The two squares as a move: it starts where the mover has a piece."""
+    pieces, white = squares_of(fen), fen.split()[1] == "w"
+    own = [q for q in pair if q in pieces and pieces[q].isupper() == white]
     if len(own) != 1:
         return ""
     to = pair[0] if pair[1] == own[0] else pair[1]
-    queen = men[own[0]] in "Pp" and to[1] in "18"
+    queen = pieces[own[0]] in "Pp" and to[1] in "18"
     return own[0] + to + ("q" if queen else "")
 
 

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Learns to tell the kinds of men from crops that tools/heads has cut.
+"""Learns to tell the kinds of pieces from crops that tools/heads has cut.
 
     learn.py [--epochs N] [--check CROPS] CROPS WEIGHTS
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-// Command heads cuts the pictures of men out of sessions drawn by tools/scenes
+// Command heads cuts the pictures of pieces out of sessions drawn by tools/scenes
 // (`-set heads`), for learn.py to learn their kinds from: the crops as the
 // reader cuts them, with some room around.
 package main
@@ -42,7 +42,7 @@ func main() {
 	}
 }
 
-// run writes, for every man of every settled picture and for some bare squares:
+// run writes, for every piece of every settled picture and for some bare squares:
 // session (uint16), kind (uint8, 0 nobody, pawn 1 to king 6), promoted just now
 // (uint8), the crop's extras (float32 each), the crop (uint8 each); little-endian.
 func run(out string, dirs []string) error {
@@ -146,7 +146,7 @@ func (s *session) view(frameName string) optics.View {
 	return v
 }
 
-// cut writes the men and some bare squares of a settled picture.
+// cut writes the pieces and some bare squares of a settled picture.
 func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 	if t.State != "same" && t.State != "move" || len(t.Offsets) == 0 {
 		return nil
@@ -188,7 +188,7 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 }
 
 // bareShare is the share of the bare squares that are cut too, bareReach how far
-// from their middles at most, in squares: a man could stand there, and none does.
+// from their middles at most, in squares: a piece could stand there, and none does.
 const bareShare, bareReach = 0.4, 0.3
 
 // dice are seeded from a name: the same pictures give the same crops.

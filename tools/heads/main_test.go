@@ -13,7 +13,7 @@ import (
 	"boardhand/internal/chess"
 )
 
-// record is what learn.py reads a man as.
+// record is what learn.py reads a piece as.
 type record struct {
 	Session        uint16
 	Kind, Promoted uint8
@@ -21,9 +21,9 @@ type record struct {
 	Grey           [side * side]uint8
 }
 
-// Every man of every settled picture whose place is known becomes a record, in
-// the order of the squares, with his kind; his crop shows something.
-func TestCutsEveryMan(t *testing.T) {
+// Every piece of every settled picture whose place is known becomes a record, in
+// the order of the squares, with its kind; its crop shows something.
+func TestCutsEveryPiece(t *testing.T) {
 	const dir = "../../internal/sight/testdata/games/plastic"
 	out := filepath.Join(t.TempDir(), "crops.bin")
 	if err := run(out, []string{dir}); err != nil {
@@ -37,7 +37,7 @@ func TestCutsEveryMan(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	crops, men, bare := bytes.NewReader(text), 0, 0
+	crops, pieces, bare := bytes.NewReader(text), 0, 0
 	for _, f := range s.frames {
 		if f.State != "same" && f.State != "move" {
 			continue
@@ -68,12 +68,12 @@ func TestCutsEveryMan(t *testing.T) {
 			case chess.Kind(r.Kind) != pos.At(q).Kind() || high-low < 30:
 				t.Errorf("%s %v: kind %v, want %v; brightness %d to %d", f.Frame, q, chess.Kind(r.Kind), pos.At(q).Kind(), low, high)
 			default:
-				men++
+				pieces++
 			}
 		}
 	}
-	if bare < men/4 || bare > 2*men {
-		t.Errorf("%d bare squares beside %d men", bare, men)
+	if bare < pieces/4 || bare > 2*pieces {
+		t.Errorf("%d bare squares beside %d pieces", bare, pieces)
 	}
 	if crops.Len() != 0 {
 		t.Errorf("%d bytes too many", crops.Len())

@@ -64,7 +64,7 @@ func (g *game) after() {
 	}
 }
 
-// nudge sets a man straight or pushes it a little, but not the given one.
+// nudge sets a piece straight or pushes it a little, but not the given one.
 func (g *game) nudge(not chess.Square) {
 	for range 50 {
 		q := chess.Square(g.d.IntN(64))
@@ -97,7 +97,7 @@ func (g *game) drift() {
 }
 
 // illegal takes a picture of something that no rule allows, and mostly one
-// of the man put right.
+// of the piece put right.
 func (g *game) illegal() {
 	n := len(g.shots)
 	for range 20 {
@@ -120,7 +120,7 @@ func (g *game) illegal() {
 	}
 }
 
-// misplaced puts a man on an empty square where it may not go.
+// misplaced puts a piece on an empty square where it may not go.
 func (g *game) misplaced() {
 	a, b := g.any(), chess.Square(g.d.IntN(64))
 	m, ok := g.at[a]
@@ -141,12 +141,12 @@ func (g *game) any() chess.Square {
 }
 
 // shootIllegal takes the picture; the named squares get no offsets.
-func (g *game) shootIllegal(kind string, men []man, squares ...chess.Square) {
-	g.shoot("illegal", kind, men)
+func (g *game) shootIllegal(kind string, pieces []piece, squares ...chess.Square) {
+	g.shoot("illegal", kind, pieces)
 	g.forget(&g.shots[len(g.shots)-1], squares...)
 }
 
-// twoMoved moves two men of the side to move, each by a legal quiet move.
+// twoMoved moves two pieces of the side to move, each by a legal quiet move.
 func (g *game) twoMoved() {
 	a, b := g.choose(), g.choose()
 	for _, m := range []chess.Move{a, b} {
@@ -157,11 +157,11 @@ func (g *game) twoMoved() {
 	if a.From() == b.From() || a.To() == b.To() {
 		return
 	}
-	men := append(g.without(a.From(), b.From()), g.place(g.pos.At(a.From()), a.To()), g.place(g.pos.At(b.From()), b.To()))
-	g.shootIllegal("illegal-two", men, a.From(), b.From())
+	pieces := append(g.without(a.From(), b.From()), g.place(g.pos.At(a.From()), a.To()), g.place(g.pos.At(b.From()), b.To()))
+	g.shootIllegal("illegal-two", pieces, a.From(), b.From())
 }
 
-// toppled lays a man on its side, over its own square and the next.
+// toppled lays a piece on its side, over its own square and the next.
 func (g *game) toppled() {
 	q := g.any()
 	m := g.at[q]
@@ -175,8 +175,8 @@ func (g *game) toppled() {
 	}
 }
 
-// free says whether a lying man touches no other.
-func (g *game) free(m man, own chess.Square) bool {
+// free says whether a lying piece touches no other.
+func (g *game) free(m piece, own chess.Square) bool {
 	h := g.top(m.piece)
 	s, c := math.Sincos(m.yaw * math.Pi / 180)
 	for q, o := range g.at {
@@ -192,7 +192,7 @@ func (g *game) free(m man, own chess.Square) bool {
 	return true
 }
 
-// onLine leaves a man of the side that is not to move between two squares.
+// onLine leaves a piece of the side that is not to move between two squares.
 func (g *game) onLine() {
 	for range 40 {
 		q := g.any()

@@ -10,7 +10,7 @@ import (
 )
 
 // before takes the pictures on the way to a move: the hand hovering, taking,
-// carrying, and men left half way.
+// carrying, and pieces left half way.
 func (g *game) before(m chess.Move) {
 	if g.d.chance(0.15) {
 		g.reach("hand-edge", g.edge(m), g.settled())
@@ -31,14 +31,14 @@ func (g *game) before(m chess.Move) {
 	}
 }
 
-// top is a man's height.
-func (g *game) top(p chess.Piece) float64 { return g.s.men.of[p.Kind()].height }
+// top is a piece's height.
+func (g *game) top(p chess.Piece) float64 { return g.s.pieces.of[p.Kind()].height }
 
 // reach takes a picture with the mover's hand.
-func (g *game) reach(kind string, tip vec, men []man) {
+func (g *game) reach(kind string, tip vec, pieces []piece) {
 	side := g.pos.SideToMove()
 	p := pose{tip: tip, turn: g.d.bell(0.25, 0.6), away: side == chess.Black, grip: g.d.in(3, 7), raise: g.d.in(40, 75)}
-	g.shoot("hand", kind, men, g.arms[side].object(g.d, p))
+	g.shoot("hand", kind, pieces, g.arms[side].object(g.d, p))
 }
 
 // edge is a place where a hand is only just over the board: the finger tips
@@ -49,26 +49,26 @@ func (g *game) edge(m chess.Move) vec {
 		y = -y
 	}
 	x := (float64(m.From().File()) - 3.5 + g.d.in(-1, 1)) * g.s.square
-	return vec{x, y, g.s.men.of[chess.King].height + g.d.in(5, 30)}
+	return vec{x, y, g.s.pieces.of[chess.King].height + g.d.in(5, 30)}
 }
 
-// carry takes a picture with the man in the hand, on its way.
+// carry takes a picture with the piece in the hand, on its way.
 func (g *game) carry(m chess.Move) {
-	man := g.at[m.From()]
+	piece := g.at[m.From()]
 	t := g.d.in(0.3, 1)
 	x0, y0 := g.s.centre(m.From())
 	x1, y1 := g.s.centre(m.To())
-	man.x, man.y = x0+(x1-x0)*t, y0+(y1-y0)*t
-	man.z = g.d.in(0, 0.3)*g.s.square + 0.9*g.s.men.of[chess.King].height*math.Sqrt(t*(1-t))
+	piece.x, piece.y = x0+(x1-x0)*t, y0+(y1-y0)*t
+	piece.z = g.d.in(0, 0.3)*g.s.square + 0.9*g.s.pieces.of[chess.King].height*math.Sqrt(t*(1-t))
 	gone := []chess.Square{m.From()}
 	if _, q := g.pos.Captured(m); q != chess.NoSquare {
 		gone = append(gone, q)
 	}
-	men := append(g.without(gone...), man)
-	g.reach("hand-carry", vec{man.x, man.y, man.z + 0.78*g.top(man.piece)}, men)
+	pieces := append(g.without(gone...), piece)
+	g.reach("hand-carry", vec{piece.x, piece.y, piece.z + 0.78*g.top(piece.piece)}, pieces)
 }
 
-// halfWay is how likely a partial state is: moves of two men invite it.
+// halfWay is how likely a partial state is: moves of two pieces invite it.
 func (g *game) halfWay(m chess.Move) float64 {
 	_, q := g.pos.Captured(m)
 	switch {
@@ -83,8 +83,8 @@ func (g *game) halfWay(m chess.Move) float64 {
 // partial takes a picture of the board on the way to m, no hand over it.
 func (g *game) partial(m chess.Move) {
 	_, q := g.pos.Captured(m)
-	man := g.at[m.From()]
-	moved := g.place(man.piece, m.To())
+	piece := g.at[m.From()]
+	moved := g.place(piece.piece, m.To())
 	switch {
 	case g.pos.IsCastling(m):
 		g.shoot("partial", "partial-king-first", append(g.without(m.From()), moved))
@@ -101,7 +101,7 @@ func (g *game) partial(m chess.Move) {
 	g.forget(last, m.From(), q)
 }
 
-// partialCapture leaves out the taken man, the taker, or both.
+// partialCapture leaves out the taken piece, the taker, or both.
 func (g *game) partialCapture(m chess.Move, q chess.Square) {
 	switch g.d.IntN(3) {
 	case 0:
@@ -113,7 +113,7 @@ func (g *game) partialCapture(m chess.Move, q chess.Square) {
 	}
 }
 
-// forget takes men that may be off the board out of a frame's offsets.
+// forget takes pieces that may be off the board out of a frame's offsets.
 func (g *game) forget(s *shot, squares ...chess.Square) {
 	for _, q := range squares {
 		if q != chess.NoSquare {

@@ -10,7 +10,7 @@ import (
 )
 
 // heads is the set of single pictures of crowded boards, from which
-// tools/heads learns to tell the kinds of men.
+// tools/heads learns to tell the kinds of pieces.
 const heads = "heads"
 
 // crowd draws a position with many officers, most of them on the last ranks,

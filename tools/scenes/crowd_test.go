@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/chess"
 )
 
-// A crowd is a legal position with men of every kind that a pawn can become,
+// A crowd is a legal position with pieces of every kind that a pawn can become,
 // most of them on the last ranks; the same name gives the same one.
 func TestCrowd(t *testing.T) {
 	last, all := 0, 0
@@ -37,12 +37,12 @@ func TestCrowd(t *testing.T) {
 	}
 }
 
-// Men of other families stay within their measures: nothing higher than the
-// man, and a session of this set has one picture.
-func TestOddMen(t *testing.T) {
+// Pieces of other families stay within their measures: nothing higher than the
+// piece, and a session of this set has one picture.
+func TestOddPieces(t *testing.T) {
 	for seed := range uint64(40) {
 		d := dice{rand.New(rand.NewPCG(seed, 2))}
-		m := drawMen(d, 40)
+		m := drawPieces(d, 40)
 		m.drawOdd(d, 40)
 		for k, s := range m.of {
 			if s.height < 10 || s.base < 10 || s.base > 28 {

@@ -15,8 +15,8 @@ type game struct {
 	d      dice
 	s      *session
 	pos    chess.Position
-	at     map[chess.Square]man
-	beside []man // captured men, on the table
+	at     map[chess.Square]piece
+	beside []piece // captured pieces, on the table
 	arms   [2]arm
 	view   view
 	gain   float64
@@ -30,7 +30,7 @@ func newGame(d dice, s *session) (*game, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &game{d: d, s: s, pos: pos, at: map[chess.Square]man{}, view: s.view, gain: 1, white: [3]float64{1, 1, 1}}
+	g := &game{d: d, s: s, pos: pos, at: map[chess.Square]piece{}, view: s.view, gain: 1, white: [3]float64{1, 1, 1}}
 	g.arms = [2]arm{drawArm(d), drawArm(d)}
 	for q := range chess.Square(64) {
 		if p := pos.At(q); p != chess.NoPiece {
@@ -107,30 +107,30 @@ func (g *game) passant(m chess.Move) bool {
 	return q != chess.NoSquare && q != m.To()
 }
 
-// settled is all men in their places.
-func (g *game) settled() []man { return g.without() }
+// settled is all pieces in their places.
+func (g *game) settled() []piece { return g.without() }
 
-// without is all men but those on the given squares.
-func (g *game) without(gone ...chess.Square) []man {
-	men := slices.Clone(g.beside)
+// without is all pieces but those on the given squares.
+func (g *game) without(gone ...chess.Square) []piece {
+	pieces := slices.Clone(g.beside)
 	for q := range chess.Square(64) {
 		if m, ok := g.at[q]; ok && !slices.Contains(gone, q) {
-			men = append(men, m)
+			pieces = append(pieces, m)
 		}
 	}
-	return men
+	return pieces
 }
 
 // shoot takes a picture.
-func (g *game) shoot(state, kind string, men []man, extra ...body) {
+func (g *game) shoot(state, kind string, pieces []piece, extra ...body) {
 	t := truth{State: state, Kind: kind, FEN: g.pos.FEN(), Offsets: g.offsets(), Frame: fmt.Sprintf("frame_%04d.jpg", len(g.shots)+1)}
 	if state == "hand" {
 		t.Offsets = map[string][2]float64{}
 	}
-	g.shots = append(g.shots, shot{truth: t, men: men, extra: extra, view: g.view, gain: g.gain, white: g.white})
+	g.shots = append(g.shots, shot{truth: t, pieces: pieces, extra: extra, view: g.view, gain: g.gain, white: g.white})
 }
 
-// offsets are the men's places within their squares, mm.
+// offsets are the pieces's places within their squares, mm.
 func (g *game) offsets() map[string][2]float64 {
 	o := map[string][2]float64{}
 	for q, m := range g.at {
@@ -145,7 +145,7 @@ func tenth(x float64) float64 { return math.Round(x*100) / 100 }
 
 // apply makes the move on the board.
 func (g *game) apply(m chess.Move) {
-	man := g.pos.At(m.From())
+	piece := g.pos.At(m.From())
 	if taken, q := g.pos.Captured(m); q != chess.NoSquare {
 		delete(g.at, q)
 		g.putAside(taken)
@@ -157,25 +157,25 @@ func (g *game) apply(m chess.Move) {
 		g.at[to] = g.place(rook, to)
 	}
 	if k := m.Promotion(); k != chess.NoKind {
-		g.putAside(man)
-		man = chess.MakePiece(man.Color(), k)
+		g.putAside(piece)
+		piece = chess.MakePiece(piece.Color(), k)
 	}
 	delete(g.at, m.From())
-	g.at[m.To()] = g.place(man, m.To())
+	g.at[m.To()] = g.place(piece, m.To())
 	g.pos = g.pos.After(m)
 }
 
-// putAside stands a captured man beside the board, where there is room.
+// putAside stands a captured piece beside the board, where there is room.
 func (g *game) putAside(p chess.Piece) {
 	half := 4*g.s.square + g.s.border
-	m := man{piece: p, z: -g.s.thick, yaw: g.d.in(0, 360)}
+	m := piece{piece: p, z: -g.s.thick, yaw: g.d.in(0, 360)}
 	side := one(g.d, -1.0, 1.0)
 	for range 40 {
 		a, b := half+g.d.in(0.4, 1.8)*g.s.square, g.d.in(-1, 1)*half
 		if m.x, m.y = side*a, b; g.s.side == "left" || g.s.side == "right" {
 			m.x, m.y = b, side*a
 		}
-		if !slices.ContainsFunc(g.beside, func(o man) bool { return math.Hypot(o.x-m.x, o.y-m.y) < 0.7*g.s.square }) {
+		if !slices.ContainsFunc(g.beside, func(o piece) bool { return math.Hypot(o.x-m.x, o.y-m.y) < 0.7*g.s.square }) {
 			break
 		}
 	}

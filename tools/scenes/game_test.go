@@ -31,11 +31,11 @@ func rooms(t *testing.T, n int, each func(t *testing.T, s *session, shots []shot
 	}
 }
 
-// standing is what stands on each square, by the men's places alone; a man
+// standing is what stands on each square, by the pieces's places alone; a piece
 // that lies or is far from every centre is left out.
-func standing(s *session, men []man) map[chess.Square]chess.Piece {
+func standing(s *session, pieces []piece) map[chess.Square]chess.Piece {
 	on := map[chess.Square]chess.Piece{}
-	for _, m := range men {
+	for _, m := range pieces {
 		f, r := math.Floor(m.x/s.square+4), math.Floor(m.y/s.square+4)
 		if m.z != 0 || m.toppled || f < 0 || f > 7 || r < 0 || r > 7 {
 			continue
@@ -48,7 +48,7 @@ func standing(s *session, men []man) map[chess.Square]chess.Piece {
 	return on
 }
 
-// shows says whether the men stand as the position says.
+// shows says whether the pieces stand as the position says.
 func shows(pos chess.Position, on map[chess.Square]chess.Piece) bool {
 	for q := range chess.Square(64) {
 		if pos.At(q) != on[q] {
@@ -68,7 +68,7 @@ func TestTruthIsWhatStandsOnTheBoard(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, sh := range shots {
-			on := standing(s, sh.men)
+			on := standing(s, sh.pieces)
 			switch sh.truth.State {
 			case "move":
 				m, err := pos.ParseUCI(sh.truth.Move)
@@ -95,7 +95,7 @@ func TestTruthIsWhatStandsOnTheBoard(t *testing.T) {
 	})
 }
 
-// nothingLegal fails if the men stand as before or as after a legal move.
+// nothingLegal fails if the pieces stand as before or as after a legal move.
 func nothingLegal(t *testing.T, pos chess.Position, on map[chess.Square]chess.Piece, sh shot) {
 	t.Helper()
 	if shows(pos, on) {
@@ -127,15 +127,15 @@ func TestSessionsCoverWhatHappens(t *testing.T) {
 }
 
 // TestMenDoNotStandInEachOther checks that feet keep apart.
-func TestMenDoNotStandInEachOther(t *testing.T) {
+func TestPiecesDoNotStandInEachOther(t *testing.T) {
 	rooms(t, 20, func(t *testing.T, s *session, shots []shot) {
 		for _, sh := range shots {
 			if sh.truth.State == "hand" {
 				continue
 			}
-			for i, a := range sh.men {
-				for _, b := range sh.men[:i] {
-					need := (s.men.of[a.piece.Kind()].base + s.men.of[b.piece.Kind()].base) / 2
+			for i, a := range sh.pieces {
+				for _, b := range sh.pieces[:i] {
+					need := (s.pieces.of[a.piece.Kind()].base + s.pieces.of[b.piece.Kind()].base) / 2
 					if got := math.Hypot(a.x-b.x, a.y-b.y); a.z == 0 && b.z == 0 && !a.toppled && !b.toppled && got < 0.98*need {
 						t.Errorf("%s %s: %v and %v are %.1f mm apart, their feet need %.1f", sh.truth.Frame, sh.truth.Kind, a.piece, b.piece, got, need)
 					}

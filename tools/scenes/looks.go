@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// finish is how a side's men look.
+// finish is how a side's pieces look.
 type finish struct {
 	name   string
 	colour rgb
@@ -30,7 +30,7 @@ func drawFinishes(d dice) (white, black finish) {
 	return finish{"natural", d.near(rgb{0.78, 0.58, 0.36}, 0.07), gloss, true}, finish{"dark brown", d.near(rgb{0.3, 0.16, 0.09}, 0.12), gloss, true}
 }
 
-// texture is the povray text of a side's men.
+// texture is the povray text of a side's pieces.
 func (f finish) texture(name string) string {
 	pig := fmt.Sprintf("pigment{color %s}", f.colour)
 	if f.grain {

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Command scenes draws validation pictures of a board game through the ray
-// tracer povray (a Debian package): boards, men, light, lens, hands, shadows
+// tracer povray (a Debian package): boards, pieces, light, lens, hands, shadows
 // and half-done states that neither the twin nor the reader drew.
 //
-// A session is one board, one set of men, one light and one camera, with a
+// A session is one board, one set of pieces, one light and one camera, with a
 // short game. Its name is its seed: the same name gives the same pictures.
 package main
 
@@ -41,7 +41,7 @@ var sets = []string{"tune", "valid", "gate", heads}
 func main() {
 	var o options
 	flag.StringVar(&o.out, "o", "scenes", "folder for the sessions")
-	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), gate (the short games of the reader's own test), or heads: single pictures of crowded boards to learn the men's kinds from")
+	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), gate (the short games of the reader's own test), or heads: single pictures of crowded boards to learn the pieces's kinds from")
 	flag.IntVar(&o.from, "from", 1, "first session")
 	flag.IntVar(&o.to, "to", 3, "last session")
 	flag.IntVar(&o.frames, "frames", 0, "pictures a session; 0: 16-28, drawn per session")

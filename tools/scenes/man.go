@@ -9,16 +9,16 @@ import (
 	"boardhand/internal/chess"
 )
 
-// man is a man in its place.
-type man struct {
+// piece is a piece in its place.
+type piece struct {
 	piece   chess.Piece
 	x, y, z float64 // mm, board frame, of the foot's centre
 	yaw     float64 // degrees
 	toppled bool    // lies on its side, pointing along yaw
 }
 
-// object is the povray text of a man.
-func (m man) object(set menSet) string {
+// object is the povray text of a piece.
+func (m piece) object(set piecesSet) string {
 	sh := set.of[m.piece.Kind()]
 	lie := ""
 	if m.toppled {
@@ -32,10 +32,10 @@ func (m man) object(set menSet) string {
 		m.piece.Kind().Letter(), side, lie, m.yaw, m.x, m.y, m.z)
 }
 
-// objects is the povray text of all men.
-func objects(men []man, set menSet) string {
+// objects is the povray text of all pieces.
+func objects(pieces []piece, set piecesSet) string {
 	var b strings.Builder
-	for _, m := range men {
+	for _, m := range pieces {
 		b.WriteString(m.object(set))
 	}
 	return b.String()
@@ -46,16 +46,16 @@ func (s *session) centre(q chess.Square) (x, y float64) {
 	return (float64(q.File()) - 3.5) * s.square, (float64(q.Rank()) - 3.5) * s.square
 }
 
-// The placement of a man by hand: spread and limit in shares of the square.
+// The placement of a piece by hand: spread and limit in shares of the square.
 const (
 	placing = 0.05
 	astray  = 0.12
 )
 
-// place puts a man on a square as a person does: not quite in the middle.
-func (g *game) place(p chess.Piece, q chess.Square) man {
+// place puts a piece on a square as a person does: not quite in the middle.
+func (g *game) place(p chess.Piece, q chess.Square) piece {
 	x, y := g.s.centre(q)
-	m := man{piece: p, yaw: g.d.in(0, 360)}
+	m := piece{piece: p, yaw: g.d.in(0, 360)}
 	m.x = x + g.d.bell(placing, astray)*g.s.square
 	m.y = y + g.d.bell(placing, astray)*g.s.square
 	if p.Kind() == chess.Knight || p.Kind() == chess.King {

@@ -22,18 +22,18 @@ type shape struct {
 }
 
 // menSet is the shapes and the two sides' finishes.
-type menSet struct {
+type piecesSet struct {
 	of           map[chess.Kind]shape
 	white, black finish
 }
 
-// ring is one horizontal section of a man: an ellipse, in shares of the base
+// ring is one horizontal section of a piece: an ellipse, in shares of the base
 // radius, its centre shifted forward by cy, at height z in shares of the height.
 type ring struct{ z, cy, rx, ry float64 }
 
 // drawMen draws sizes and turned outlines anew.
-func drawMen(d dice, square float64) menSet {
-	m := menSet{of: map[chess.Kind]shape{}}
+func drawPieces(d dice, square float64) piecesSet {
+	m := piecesSet{of: map[chess.Kind]shape{}}
 	h := d.in(1.3, 1.9) * square
 	high := map[chess.Kind]float64{chess.King: 1, chess.Queen: d.in(0.87, 0.95), chess.Bishop: d.in(0.74, 0.84),
 		chess.Knight: d.in(0.65, 0.73), chess.Rook: d.in(0.54, 0.63), chess.Pawn: d.in(0.42, 0.52)}

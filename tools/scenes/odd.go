@@ -9,15 +9,15 @@ import (
 	"boardhand/internal/chess"
 )
 
-// Men of other families than turned ones: sawn, moulded, plain. A set mixes
+// Pieces of other families than turned ones: sawn, moulded, plain. A set mixes
 // them kind by kind, so that nothing is learnt of one maker's habits.
 
 // oddity is how likely a kind of a set for learning is of another family.
 const oddity = 0.5
 
-// drawOdd replaces kinds of a set by men of other families, and sometimes turns
+// drawOdd replaces kinds of a set by pieces of other families, and sometimes turns
 // the ranking of heights a little.
-func (m *menSet) drawOdd(d dice, square float64) {
+func (m *piecesSet) drawOdd(d dice, square float64) {
 	for _, k := range kinds {
 		s := m.of[k]
 		s.height = math.Round(s.height*(1+d.bell(0.07, 0.15))*2) / 2
@@ -33,7 +33,7 @@ func (m *menSet) drawOdd(d dice, square float64) {
 	}
 }
 
-// odd is the outline and the rest of a man of another family.
+// odd is the outline and the rest of a piece of another family.
 func (st style) odd(d dice, k chess.Kind, s shape) ([]ring, string) {
 	w := carver{d: d, r: s.base / 2, h: s.height}
 	switch k {
@@ -62,8 +62,8 @@ func (st style) odd(d dice, k chess.Kind, s shape) ([]ring, string) {
 	return r, trim(d, k, s, r)
 }
 
-// carver writes the parts of a man of base radius r and height h that no lathe
-// makes, as povray text; men face +y.
+// carver writes the parts of a piece of base radius r and height h that no lathe
+// makes, as povray text; pieces face +y.
 type carver struct {
 	d    dice
 	r, h float64

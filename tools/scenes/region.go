@@ -13,10 +13,10 @@ import (
 const margin = 8
 
 // changed returns the part of the sheet in which two shots with the same
-// view may differ: men, their shadows and their mirror images.
+// view may differ: pieces, their shadows and their mirror images.
 func (st *studio) changed(a, b shot) image.Rectangle {
 	var r image.Rectangle
-	for _, pair := range [2][2][]man{{a.men, b.men}, {b.men, a.men}} {
+	for _, pair := range [2][2][]piece{{a.pieces, b.pieces}, {b.pieces, a.pieces}} {
 		for _, m := range pair[0] {
 			if !slices.Contains(pair[1], m) {
 				r = r.Union(st.extent(m, b.view))
@@ -29,10 +29,10 @@ func (st *studio) changed(a, b shot) image.Rectangle {
 	return r.Inset(-margin).Intersect(image.Rect(0, 0, st.sheet.w, st.sheet.h))
 }
 
-// extent is the part of the sheet that a man, its shadow and its mirror image
+// extent is the part of the sheet that a piece, its shadow and its mirror image
 // may touch.
-func (st *studio) extent(m man, v view) image.Rectangle {
-	sh := st.s.men.of[m.piece.Kind()]
+func (st *studio) extent(m piece, v view) image.Rectangle {
+	sh := st.s.pieces.of[m.piece.Kind()]
 	r, h := sh.base*0.62, sh.height
 	if m.toppled {
 		r = math.Hypot(h, sh.base)

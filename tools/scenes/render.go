@@ -36,9 +36,9 @@ func newStudio(d dice, s *session, dir string) (*studio, error) {
 	var b strings.Builder
 	b.WriteString("#version 3.7;\nglobal_settings{assumed_gamma 1.0 max_trace_level 3 adc_bailout 0.02}\n")
 	for _, k := range kinds {
-		b.WriteString(s.men.of[k].object(k))
+		b.WriteString(s.pieces.of[k].object(k))
 	}
-	b.WriteString(s.men.white.texture("White_men") + s.men.black.texture("Black_men"))
+	b.WriteString(s.pieces.white.texture("White_men") + s.pieces.black.texture("Black_men"))
 	b.WriteString(s.light.object() + s.board.object(d, s) + s.props)
 	err := os.WriteFile(filepath.Join(dir, "session.inc"), []byte(b.String()), 0o644)
 	return &studio{s: s, dir: dir, sheet: sheetFor(s.view.lens, supersample)}, err
@@ -56,7 +56,7 @@ func (st *studio) text(sh shot) string {
 	axis := func(i int, k float64) vec { return vec{r[i][0] * k, r[i][1] * k, r[i][2] * k} }
 	fmt.Fprintf(&b, "camera{perspective location <%.5f,%.5f,%.5f> direction %s up %s right %s}\n",
 		e.X, e.Y, e.Z, fine(axis(2, st.sheet.f)), fine(axis(1, -float64(st.sheet.h))), fine(axis(0, float64(st.sheet.w))))
-	b.WriteString(objects(sh.men, st.s.men))
+	b.WriteString(objects(sh.pieces, st.s.pieces))
 	for _, e := range sh.extra {
 		b.WriteString(e.object())
 	}

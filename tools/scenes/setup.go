@@ -17,7 +17,7 @@ type session struct {
 	square float64 // mm
 	border float64 // mm
 	thick  float64 // mm, board over the table
-	men    menSet
+	pieces piecesSet
 	board  boardLook
 	light  lighting
 	sensor sensor
@@ -44,7 +44,7 @@ func newSession(d dice, name string) (session, error) {
 	s.board = drawBoard(d)
 	s.light = drawLight(d)
 	s.sensor = drawSensor(d)
-	s.men.white, s.men.black = drawFinishes(d)
+	s.pieces.white, s.pieces.black = drawFinishes(d)
 	s.props = drawProps(d, s)
 	return s, nil
 }
@@ -52,15 +52,15 @@ func newSession(d dice, name string) (session, error) {
 // crowded says whether the session is one picture of a crowded board.
 func (s *session) crowded() bool { return strings.HasPrefix(s.name, heads) }
 
-// drawGeometry draws board, men and camera until the camera sees the board.
+// drawGeometry draws board, pieces and camera until the camera sees the board.
 func (s *session) drawGeometry(d dice) error {
 	for range 2000 {
 		s.square = math.Round(d.in(25, 50)*2) / 2
 		s.border = math.Round(d.in(3, 28))
 		s.thick = d.in(4, 45)
-		s.men = drawMen(d, s.square)
+		s.pieces = drawPieces(d, s.square)
 		if s.crowded() {
-			s.men.drawOdd(d, s.square)
+			s.pieces.drawOdd(d, s.square)
 		}
 		if s.drawCamera(d); s.lensSees() {
 			return nil
@@ -114,7 +114,7 @@ func poseFrom(r frame.Rotation, eye frame.Point[frame.Board]) frame.Pose[frame.C
 	return p
 }
 
-// lensSees says whether the field's corners and the tops of men on the
+// lensSees says whether the field's corners and the tops of pieces on the
 // corner squares are inside the picture, and the field is not lost in it.
 func (s *session) lensSees() bool {
 	v := s.view
@@ -122,7 +122,7 @@ func (s *session) lensSees() bool {
 		return false
 	}
 	const rim = 14.0 // pixels, so that a bump does not push the corner out
-	top := s.men.of[chess.King].height
+	top := s.pieces.of[chess.King].height
 	for _, c := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
 		for _, p := range [2][2]float64{{4, 0}, {3.55, top * 0.72}} {
 			a, b := v.project(c[0]*p[0]*s.square, c[1]*p[0]*s.square, p[1])

@@ -15,12 +15,12 @@ type truth struct {
 
 // shot is one picture to be taken.
 type shot struct {
-	truth truth
-	men   []man
-	extra []body // hand or shadow
-	view  view
-	gain  float64    // exposure drift, 1: none
-	white [3]float64 // white-balance drift per channel
+	truth  truth
+	pieces []piece
+	extra  []body // hand or shadow
+	view   view
+	gain   float64    // exposure drift, 1: none
+	white  [3]float64 // white-balance drift per channel
 }
 
 // body is a hand or somebody's shadow: povray text, and balls that hold it.

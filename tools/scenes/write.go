@@ -128,7 +128,7 @@ func (s *session) rig() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "[board]\nsquare = \"%g mm\"\nborder = \"%g mm\"\n\n[pieces]\n", s.square, s.border)
 	for _, k := range kinds {
-		sh := s.men.of[k]
+		sh := s.pieces.of[k]
 		fmt.Fprintf(&b, "%-6s = { height = \"%g mm\", base = \"%g mm\", mass = \"10 g\" }\n", k, sh.height, sh.base)
 	}
 	fmt.Fprintf(&b, "\n[camera]\nimage = [%d, %d]\nhfov = \"%g deg\"\nheight = \"%g mm\"\nwhite_side = %q\n",
@@ -161,7 +161,7 @@ type trueCamera struct {
 func (s *session) camera(shots []shot) trueCamera {
 	v := s.view
 	c := trueCamera{Width: v.w, Height: v.h, F: v.f, CX: v.cx, CY: v.cy, K1: v.k1, K2: v.k2}
-	c.About = fmt.Sprintf("%s; men %s and %s; light: %s; table: %s", s.board.name, s.men.white.name, s.men.black.name, s.light.name, s.board.tableKind)
+	c.About = fmt.Sprintf("%s; pieces %s and %s; light: %s; table: %s", s.board.name, s.pieces.white.name, s.pieces.black.name, s.light.name, s.board.tableKind)
 	var last frame.Pose[frame.Camera, frame.Board]
 	for i, sh := range shots {
 		p := sh.view.pose

@@ -36,11 +36,11 @@ func (s Sheet) Clearances() [][]Clearance {
 
 // clearance is the stretch between the two bases.
 func (m measure) clearance() (Clearance, bool) {
-	l := m.at.Distance(m.man)
+	l := m.at.Distance(m.piece)
 	if l == 0 || m.gap <= 0 {
 		return Clearance{}, false
 	}
-	u := spot{X: (m.man.X - m.at.X) / l, Y: (m.man.Y - m.at.Y) / l}
+	u := spot{X: (m.piece.X - m.at.X) / l, Y: (m.piece.Y - m.at.Y) / l}
 	a := m.at.Add(u.Scale(m.half))
 	return Clearance{From: a, To: a.Add(u.Scale(m.gap)), Free: m.gap, Need: m.need}, true
 }

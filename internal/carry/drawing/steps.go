@@ -55,11 +55,11 @@ func (d *drawing) arrow(path []spot) {
 	}
 }
 
-// arrival is a dashed ring where the carried man will stand.
+// arrival is a dashed ring where the carried piece will stand.
 func (d *drawing) arrival(now plan.Scene, s plan.Step) {
 	if held := now.Held(s); held >= 0 {
 		end := s.PiecePath[len(s.PiecePath)-1]
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Men[held].Foot*500)
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Pieces[held].Foot*500)
 	}
 }
 
@@ -91,13 +91,13 @@ func (d *drawing) measure(now plan.Scene, s plan.Step) {
 		return
 	}
 	var all []measure
-	for k, m := range now.Men {
+	for k, m := range now.Pieces {
 		if k == held {
 			continue
 		}
 		where, dist := nearestOn(s.PiecePath, m.At)
-		feet := (m.Foot + now.Men[held].Foot) / 2
-		all = append(all, measure{where, m.At, m.Foot, now.Men[held].Foot / 2, dist - feet, d.Keep(now.Men[held], m) - feet})
+		feet := (m.Foot + now.Pieces[held].Foot) / 2
+		all = append(all, measure{where, m.At, m.Foot, now.Pieces[held].Foot / 2, dist - feet, d.Keep(now.Pieces[held], m) - feet})
 	}
 	slices.SortFunc(all, func(a, b measure) int { return int(math.Copysign(1, a.gap-b.gap)) })
 	for _, m := range all[:min(len(all), mostMeasures)] {
@@ -136,11 +136,11 @@ func (d *drawing) dimensions() {
 		if m.gap < m.need+closeShave {
 			colour = signal
 		}
-		l := m.at.Distance(m.man)
+		l := m.at.Distance(m.piece)
 		if l == 0 || m.gap <= 0 {
 			continue
 		}
-		ux, uy := (m.man.X-m.at.X)/l, (m.man.Y-m.at.Y)/l
+		ux, uy := (m.piece.X-m.at.X)/l, (m.piece.Y-m.at.Y)/l
 		a := spot{X: m.at.X + ux*m.half, Y: m.at.Y + uy*m.half}
 		b := spot{X: a.X + ux*m.gap, Y: a.Y + uy*m.gap}
 		tick := 0.9e-3

@@ -42,7 +42,7 @@ func (s Sheet) SVG() []byte {
 	d.head()
 	d.field()
 	d.tray()
-	d.men(first)
+	d.pieces(first)
 	for n := range s.Plan.Steps {
 		d.step(s.Scenes[n], n)
 	}
@@ -70,11 +70,11 @@ func (d *drawing) centre(sq chess.Square) spot { return d.Rig.Board.Centre(sq.Fi
 
 // measure is one clearance to print.
 type measure struct {
-	at, man spot    // on the way, and the man it passes
-	foot    float64 // the man's, m
-	half    float64 // half the carried foot, m
-	gap     float64 // between the feet, m
-	need    float64 // least allowed, m
+	at, piece spot    // on the way, and the piece it passes
+	foot      float64 // the piece's, m
+	half      float64 // half the carried foot, m
+	gap       float64 // between the feet, m
+	need      float64 // least allowed, m
 }
 
 const (
@@ -96,7 +96,7 @@ func (d *drawing) frame(s plan.Scene) {
 	half := float64(d.Rig.Board.Field())/2 + math.Max(float64(d.Rig.Board.Border), 0.3*d.side)
 	r := rect{Min: spot{X: -half, Y: -half}, Max: spot{X: half, Y: half}}
 	edge := 0.6 * d.side
-	for _, m := range s.Men {
+	for _, m := range s.Pieces {
 		r = r.With(spot{X: m.At.X - edge, Y: m.At.Y}).With(spot{X: m.At.X + edge, Y: m.At.Y})
 	}
 	if d.Rig.Removal.Mode == "tray" {
@@ -151,9 +151,9 @@ func (d *drawing) tray() {
 	}
 }
 
-// men draws the men as they stand before.
-func (d *drawing) men(before plan.Scene) {
-	for _, m := range before.Men {
+// pieces draws the pieces as they stand before.
+func (d *drawing) pieces(before plan.Scene) {
+	for _, m := range before.Pieces {
 		fill, letter := paper, ink
 		if m.Piece.Color() == chess.Black {
 			fill, letter = ink, paper

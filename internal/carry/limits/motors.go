@@ -13,8 +13,8 @@ import (
 )
 
 // jerkOf is the axis' jerk, or ten times its acceleration a second: full
-// acceleration within 0.1 s, slow against the swing of a man on the magnet's
-// pull (his own period is about 0.02 s). Common practice, no source.
+// acceleration within 0.1 s, slow against the swing of a piece on the magnet's
+// pull (its own period is about 0.02 s). Common practice, no source.
 func jerkOf(a rig.Axis) float64 {
 	if a.Jerk > 0 {
 		return float64(a.Jerk)
@@ -44,7 +44,7 @@ var gentler = [...]float64{1, 0.7, 0.5, 0.35, 0.25}
 
 // pull lowers speeds and accelerations to what the motors have force for: the
 // motor line against the guides' friction, the magnet rubbing on the underside,
-// the man in tow and the moved mass. Newtons along each axis. Range: as
+// the piece in tow and the moved mass. Newtons along each axis. Range: as
 // drive.Train. Accuracy: that of the motor line, a tenth. Source: work a turn
 // (drive.Train), Newton, Coulomb friction.
 func (c coupling) pull(l *plan.Limits) error {
@@ -66,7 +66,7 @@ func (c coupling) pull(l *plan.Limits) error {
 		laden.Friction += unit.Force(c.rubbing())
 		laden.Drag = unit.Force(tow)
 		if err := weaken(&l.Carry, i, t, laden); err != nil {
-			return fmt.Errorf("axis.%s with a man in tow: %w", name, err)
+			return fmt.Errorf("axis.%s with a piece in tow: %w", name, err)
 		}
 		if err := weaken(&l.Travel, i, t, free); err != nil {
 			return fmt.Errorf("axis.%s: %w", name, err)
@@ -117,7 +117,7 @@ func within(t drive.Train, load drive.Load, p plan.Bounds) (speed, accel float64
 const crawl = 1e-3
 
 // rubbing is the most friction of the raised magnet on the underside, newtons:
-// spring over the warp, and the pull of the man above.
+// spring over the warp, and the pull of the piece above.
 func (c coupling) rubbing() float64 {
 	l := c.rig.Lift
 	press := float64(l.Preload) + float64(l.Spring)*float64(c.rig.Board.Warp)/2
@@ -127,8 +127,8 @@ func (c coupling) rubbing() float64 {
 	return l.Friction * press
 }
 
-// towed is the most that a man pulls back with, newtons: his static friction
-// under the strongest pull. What his mass adds is a thousandth of the carriage.
+// towed is the most that a piece pulls back with, newtons: its static friction
+// under the strongest pull. What its mass adds is a thousandth of the carriage.
 func (c coupling) towed() (float64, error) {
 	worst := 0.0
 	p, err := c.table.At(float64(c.spread.Near), 0)

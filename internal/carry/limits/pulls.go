@@ -15,14 +15,14 @@ import (
 )
 
 const (
-	// scatter is how much a man's friction, and the force model, may be off at
+	// scatter is how much a piece's friction, and the force model, may be off at
 	// two standard deviations: friction of one wooden surface scatters by about
 	// a tenth (chestnut 0.36–0.55 about 0.46: Villar-García et al., Int.
 	// Agrophysics 34 (2020) 65), the model is good to 15 % (Vokoun and Beleggia,
 	// J. Magn. Magn. Mater. 350 (2014) 174).
 	scatter = 0.2
 	// gripShare is how much of the best acceleration that the magnet could give
-	// a man is used along the path, and across it on an arc: half, so 0.71
+	// a piece is used along the path, and across it on an arc: half, so 0.71
 	// together. Common practice, no source.
 	gripShare = 0.5
 	// placement is the error of the carriage's own place with its backlash
@@ -51,7 +51,7 @@ func Of(r *rig.Rig) (plan.Limits, error) {
 	return l, l.Check()
 }
 
-// remembered is a force law that works each place out once: all men and all
+// remembered is a force law that works each place out once: all pieces and all
 // remanences share their gaps and offsets.
 type remembered struct {
 	law  drag.Puller
@@ -71,7 +71,7 @@ func (r remembered) At(gap, offset float64) (magnet.Pull, error) {
 	return p, err
 }
 
-// coupling is what the magnets of one rig do to its men.
+// coupling is what the magnets of one rig do to its pieces.
 type coupling struct {
 	rig    *rig.Rig
 	pair   drag.Pair
@@ -79,7 +79,7 @@ type coupling struct {
 	spread drag.Spread
 }
 
-// kinds are the men from king to pawn.
+// kinds are the pieces from king to pawn.
 var kinds = []chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, chess.Rook, chess.Pawn}
 
 // middle is a magnet at the middle of its grade, and the grade's half width as
@@ -107,9 +107,9 @@ func couplingOf(r *rig.Rig) (coupling, error) {
 	return c, nil
 }
 
-func (c coupling) shape(k chess.Kind) rig.Man {
+func (c coupling) shape(k chess.Kind) rig.Piece {
 	p := c.rig.Pieces
-	return map[chess.Kind]rig.Man{chess.King: p.King, chess.Queen: p.Queen, chess.Bishop: p.Bishop,
+	return map[chess.Kind]rig.Piece{chess.King: p.King, chess.Queen: p.Queen, chess.Bishop: p.Bishop,
 		chess.Knight: p.Knight, chess.Rook: p.Rook, chess.Pawn: p.Pawn}[k]
 }
 
@@ -118,7 +118,7 @@ func (c coupling) stand(k chess.Kind) drag.Stand {
 		Static: c.rig.Board.Friction, Kinetic: c.rig.Board.Kinetic, Reach: unit.MM(60)}
 }
 
-// accelerate lowers the acceleration to what the worst hold gives the men and
+// accelerate lowers the acceleration to what the worst hold gives the pieces and
 // what their feet bear without tipping.
 func (c coupling) accelerate(l *plan.Limits) error {
 	for _, k := range kinds {
@@ -158,7 +158,7 @@ func (c coupling) upright(k chess.Kind, most unit.Length, l *plan.Limits) error 
 	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider foot than %v or a weaker magnet", k, m.Base)
 }
 
-// trail sets the lag, its spread and how a carry ends from all men and ends
+// trail sets the lag, its spread and how a carry ends from all pieces and ends
 // of the tolerances.
 func (c coupling) trail(l *plan.Limits) error {
 	least, most := math.Inf(1), 0.0
@@ -180,8 +180,8 @@ func (c coupling) trail(l *plan.Limits) error {
 	return nil
 }
 
-// neighbours sets the safe distances from men that must stay: of the lightest
-// man, at the worst end of gap and remanence.
+// neighbours sets the safe distances from pieces that must stay: of the lightest
+// piece, at the worst end of gap and remanence.
 func (c coupling) neighbours(l *plan.Limits) error {
 	light := kinds[0]
 	for _, k := range kinds {
@@ -215,10 +215,10 @@ func (c coupling) neighbours(l *plan.Limits) error {
 // is rounded up to it.
 const besideStep = 0.25e-3
 
-// beside is the least distance at which man s stands still while the raised
+// beside is the least distance at which piece s stands still while the raised
 // magnet with a carried foot over it passes: the drive magnet pulls or pushes
 // and takes weight off, and the two foot magnets repel. Where the drive pulls
-// and the foot pushes, the two are not set off against one another: the man
+// and the foot pushes, the two are not set off against one another: the piece
 // trails, so the two do not stand in one place. Range: 0–60 mm. Source:
 // Coulomb friction and direct integration over the charged discs.
 func (c coupling) beside(s drag.Stand, mu float64) (float64, error) {

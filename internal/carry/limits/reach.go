@@ -61,7 +61,7 @@ func sheet(r *rig.Rig) rect {
 func Widest(r *rig.Rig) float64 {
 	p := r.Pieces
 	w := 0.0
-	for _, m := range []rig.Man{p.King, p.Queen, p.Bishop, p.Knight, p.Rook, p.Pawn} {
+	for _, m := range []rig.Piece{p.King, p.Queen, p.Bishop, p.Knight, p.Rook, p.Pawn} {
 		w = math.Max(w, float64(m.Base))
 	}
 	return w

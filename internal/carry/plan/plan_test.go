@@ -33,7 +33,7 @@ func TestSingle(t *testing.T) {
 // The piece that a carry takes along is the nearest of its kind.
 func TestHeld(t *testing.T) {
 	knight := chess.MakePiece(chess.Black, chess.Knight)
-	s := Scene{Men: []Piece{{Piece: pawn, At: spot{X: 0.1}}, {Piece: knight, At: spot{X: 0.02}}, {Piece: pawn, At: spot{X: 0.03}}}}
+	s := Scene{Pieces: []Piece{{Piece: pawn, At: spot{X: 0.1}}, {Piece: knight, At: spot{X: 0.02}}, {Piece: pawn, At: spot{X: 0.03}}}}
 	carry := Step{Do: Carry, Piece: pawn, PiecePath: []spot{{X: 0.021}, {X: 1}}}
 	if k := s.Held(carry); k != 2 {
 		t.Errorf("piece %d is held, want 2", k)

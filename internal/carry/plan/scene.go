@@ -19,7 +19,7 @@ type Piece struct {
 
 // Scene is everything that stands on and beside the board.
 type Scene struct {
-	Men      []Piece
+	Pieces   []Piece
 	Carriage frame.Spot[frame.Board] // where the magnet's axis is now
 }
 
@@ -27,8 +27,8 @@ type Scene struct {
 // of its kind to where the carry begins.
 func (s Scene) Held(carry Step) int {
 	held := -1
-	for k, m := range s.Men {
-		if m.Piece == carry.Piece && (held < 0 || m.At.Distance(carry.PiecePath[0]) < s.Men[held].At.Distance(carry.PiecePath[0])) {
+	for k, m := range s.Pieces {
+		if m.Piece == carry.Piece && (held < 0 || m.At.Distance(carry.PiecePath[0]) < s.Pieces[held].At.Distance(carry.PiecePath[0])) {
 			held = k
 		}
 	}

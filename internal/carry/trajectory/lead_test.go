@@ -40,7 +40,7 @@ func TestTrailIsTheTractrix(t *testing.T) {
 			Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk)},
 		{Do: plan.Release, Piece: pawn},
 	}, l)
-	scene := plan.Scene{Men: []plan.Piece{{Piece: pawn, At: path[0], Magnet: true}}, Carriage: path[0]}
+	scene := plan.Scene{Pieces: []plan.Piece{{Piece: pawn, At: path[0], Magnet: true}}, Carriage: path[0]}
 	if err := validate.New(validate.Board{}, l).Check(scene, plan.Plan{Steps: steps}); err != nil {
 		t.Error(err)
 	}

@@ -71,7 +71,7 @@ func (r *replay) takeAway(k int) {
 func (r *replay) ends(want *chess.Position) error {
 	have, twice := squares(r.pieces)
 	if twice < chess.NoSquare {
-		return fmt.Errorf("two men would stand on %v", twice)
+		return fmt.Errorf("two pieces would stand on %v", twice)
 	}
 	for k, m := range r.pieces {
 		if m.Square >= chess.NoSquare || !r.moved[k] {

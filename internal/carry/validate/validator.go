@@ -83,7 +83,7 @@ type replay struct {
 }
 
 func (v *Validator) replay(s plan.Scene, p plan.Plan) (*replay, error) {
-	r := &replay{board: v.board, limits: v.limits, pieces: append([]plan.Piece(nil), s.Men...), at: s.Carriage, held: -1, moved: make([]bool, len(s.Men))}
+	r := &replay{board: v.board, limits: v.limits, pieces: append([]plan.Piece(nil), s.Pieces...), at: s.Carriage, held: -1, moved: make([]bool, len(s.Pieces))}
 	for n, step := range p.Steps {
 		if err := r.step(step); err != nil {
 			return r, fmt.Errorf("step %d (%s), %.2f s: %w", n+1, step.Do, r.clock, err)
@@ -205,7 +205,7 @@ func (r *replay) carry(s plan.Step) error {
 func (r *replay) follows(s plan.Step) error {
 	p, lag := r.pieces[r.held].At, r.limits.Lag
 	if len(s.PiecePath) < 2 || distance(s.PiecePath[0], p) > joint {
-		return fmt.Errorf("the man's path does not start at the man, %s", mm(p))
+		return fmt.Errorf("the piece's path does not start at the piece, %s", mm(p))
 	}
 	r.trail = append(r.trail[:0], p)
 	for i := 1; i < len(r.driven); i++ {
@@ -218,13 +218,13 @@ func (r *replay) follows(s plan.Step) error {
 				p.X, p.Y = cx+(p.X-cx)*lag/d, cy+(p.Y-cy)*lag/d
 			}
 			if d, _ := closest(s.PiecePath, p); d > slack {
-				return fmt.Errorf("the man strays %.2f mm from its path near %s", d*1e3, mm(p))
+				return fmt.Errorf("the piece strays %.2f mm from its path near %s", d*1e3, mm(p))
 			}
 		}
 		r.trail = append(r.trail, p)
 	}
 	if end := s.PiecePath[len(s.PiecePath)-1]; distance(p, end) > r.limits.LagSpread+slack {
-		return fmt.Errorf("the man ends at %s, not at %s", mm(p), mm(end))
+		return fmt.Errorf("the piece ends at %s, not at %s", mm(p), mm(end))
 	}
 	return nil
 }
@@ -253,7 +253,7 @@ func (r *replay) put(s plan.Step) error {
 	end := s.PiecePath[len(s.PiecePath)-1]
 	sheet := r.limits.Sheet
 	if end.X < sheet.Min.X-joint || end.X > sheet.Max.X+joint || end.Y < sheet.Min.Y-joint || end.Y > sheet.Max.Y+joint {
-		return fmt.Errorf("the man would end off the sheet at %s", mm(end))
+		return fmt.Errorf("the piece would end off the sheet at %s", mm(end))
 	}
 	m := &r.pieces[r.held]
 	m.At, m.Square, m.Sigma = end, s.To, r.arrival()

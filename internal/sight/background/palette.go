@@ -105,7 +105,7 @@ func (t *Histogram) Palette(s *Bins) Palette {
 	Blur(near, 2)
 	broad := append([]float32(nil), near...)
 	Blur(broad, 12)
-	const broadShare = 0.2 // how much of a piece's shading no other man showed
+	const broadShare = 0.2 // how much of a piece's shading no other piece showed
 	k := float32(1 / (t.Weight * s.Volume))
 	d := make([]float32, paletteN)
 	for i := range d {

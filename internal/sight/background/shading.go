@@ -32,7 +32,7 @@ const (
 )
 
 // NewShadows has colours as fine as the palettes': a coarser one would call a
-// shadow on grey ground a grey man.
+// shadow on grey ground a grey piece.
 func NewShadows(w *Bins) *Shadows {
 	s := &Shadows{Share: shade, tint: [2]float32{w.step[1], w.step[2]}}
 	for k := range s.Counts {

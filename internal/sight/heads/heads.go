@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 
-// Package heads tells of what kind a man is from his picture at the camera's
+// Package heads tells of what kind a piece is from its picture at the camera's
 // full resolution.
 //
-// A picture is cut around where his head must be, turned so that he leans
-// upwards, and scaled by the men's feet; a small convolutional network, learnt
-// by tools/heads from ray-traced men of many families, weighs the six kinds, and
+// A picture is cut around where its head must be, turned so that it leans
+// upwards, and scaled by the pieces's feet; a small convolutional network, learnt
+// by tools/heads from ray-traced pieces of many families, weighs the six kinds, and
 // that nobody stands there. Of 5499 officers in ray-traced games that it did not
 // learn from it names 98 in 100 rightly, given where they stand; whoever asks may
-// compare what it says of men whose kinds are known, and trust it as far.
+// compare what it says of pieces whose kinds are known, and trust it as far.
 package heads
 
 import (
@@ -59,24 +59,24 @@ func between(g *image.Gray, p frame.Spot[frame.Image]) float64 {
 	return (1-fy)*((1-fx)*at(i, j)+fx*at(i+1, j)) + fy*((1-fx)*at(i, j+1)+fx*at(i+1, j+1))
 }
 
-// Crop is the picture of a man, and his set's measures as his picture shows
+// Crop is the picture of a piece, and its set's measures as its picture shows
 // them.
 type Crop struct {
-	Grey  []float32 // 0–255, row by row from where he leans to
+	Grey  []float32 // 0–255, row by row from where it leans to
 	Extra [extras]float32
 }
 
-// men are all kinds, answers those of the network: nobody, then the men.
+// pieces are all kinds, answers those of the network: nobody, then the pieces.
 const (
-	men     = int(chess.King)
-	extras  = 2 * men
-	answers = men + 1
+	pieces  = int(chess.King)
+	extras  = 2 * pieces
+	answers = pieces + 1
 )
 
-// ErrOutside says that a man's picture cannot be cut.
-var ErrOutside = errors.New("the man is not in the picture")
+// ErrOutside says that a piece's picture cannot be cut.
+var ErrOutside = errors.New("the piece is not in the picture")
 
-// Cut cuts the picture of a man whose foot's centre stands at foot (board
+// Cut cuts the picture of a piece whose foot's centre stands at foot (board
 // frame, metres) out of a picture's brightness, which begins at (0, 0): side ×
 // side samples, half of it share of a foot.
 func (s *Set) Cut(g *image.Gray, v optics.View, foot frame.Spot[frame.Board], side int, share float64) (*Crop, error) {
@@ -115,7 +115,7 @@ func (s *Set) Cut(g *image.Gray, v optics.View, foot frame.Spot[frame.Board], si
 	}
 	for k := chess.Pawn; k <= chess.King; k++ {
 		c.Extra[k-1] = float32(reach * s.Height[k] / (eye.Z - s.Height[k]) / base)
-		c.Extra[men+int(k)-1] = float32(s.Base[k] / base)
+		c.Extra[pieces+int(k)-1] = float32(s.Base[k] / base)
 	}
 	return c, nil
 }

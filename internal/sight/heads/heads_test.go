@@ -13,7 +13,7 @@ import (
 	"boardhand/internal/optics"
 )
 
-// turned is a set of men as they are sold.
+// turned is a set of pieces as they are sold.
 func turned() *Set {
 	var s Set
 	for k, h := range map[chess.Kind]float64{chess.Pawn: 28e-3, chess.Knight: 38e-3, chess.Bishop: 42e-3, chess.Rook: 34e-3, chess.Queen: 48e-3, chess.King: 52e-3} {
@@ -86,7 +86,7 @@ func TestCutMeasures(t *testing.T) {
 	}
 }
 
-// TestCutNowhere: a man whose head is not in the picture is not cut.
+// TestCutNowhere: a piece whose head is not in the picture is not cut.
 func TestCutNowhere(t *testing.T) {
 	v, err := optics.Nominal([2]int{640, 480}, 60*math.Pi/180, 0.55, "bottom")
 	if err != nil {

@@ -62,7 +62,7 @@ func readNet(b []byte) (*net, error) {
 
 // Weigh says how well each kind fits a crop of Side × Side samples, and
 // chess.NoKind, nobody: the logarithm of its probability but for a constant, in
-// nats. A man and his mirror image are of one kind: the mean of both.
+// nats. A piece and its mirror image are of one kind: the mean of both.
 func (c *Crop) Weigh() [answers]float64 {
 	x := even(c.Grey)
 	mirrored := make([]float32, len(x))

@@ -44,7 +44,7 @@ func TestAnswersAsTheLibraryThatLearnt(t *testing.T) {
 	}
 }
 
-// A man and his mirror image weigh alike, but for rounding.
+// A piece and its mirror image weigh alike, but for rounding.
 func TestWeighMirrored(t *testing.T) {
 	a, b := Crop{Grey: make([]float32, Side*Side)}, Crop{Grey: make([]float32, Side*Side)}
 	for i := range a.Grey {

@@ -104,14 +104,14 @@ func expect(at map[node]corner, n node) (expectedCorner, bool) {
 	if known {
 		return m, true
 	}
-	guess, count := frame.Spot[frame.Image]{}, 0.0
+	hypothesis, count := frame.Spot[frame.Image]{}, 0.0
 	for _, d := range []node{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 		if c, ok := at[node{n.i + d.i, n.j + d.j}]; ok {
 			step := m.i.Scale(float64(d.i)).Add(m.j.Scale(float64(d.j)))
-			guess, count = guess.Add(c.at.Sub(step)), count+1
+			hypothesis, count = hypothesis.Add(c.at.Sub(step)), count+1
 		}
 	}
-	m.at = guess.Scale(1 / count)
+	m.at = hypothesis.Scale(1 / count)
 	return m, count > 0
 }
 

@@ -113,8 +113,8 @@ func TestMeasureRefusesOthers(t *testing.T) {
 	}
 }
 
-// A man who stands in a field of 45 px and leans or was pushed towards the
-// corner, his rim 12 px from it, does not shift it.
+// A piece that stands in a field of 45 px and leans or was pushed towards the
+// corner, its rim 12 px from it, does not shift it.
 func TestMeasureBesideAMan(t *testing.T) {
 	const seed = 23
 	rnd := rand.New(rand.NewPCG(seed, 0))
@@ -130,9 +130,9 @@ func TestMeasureBesideAMan(t *testing.T) {
 			}
 		}
 		if c, ok := measure(g, w.meeting(45, frame.Spot[frame.Image]{X: 1, Y: 1})); ok && c.at.Distance(w.at) > 0.25 {
-			t.Errorf("seed %d, man %d: %.3f px off", seed, k, c.at.Distance(w.at))
+			t.Errorf("seed %d, piece %d: %.3f px off", seed, k, c.at.Distance(w.at))
 		} else if !ok {
-			t.Errorf("seed %d, man %d: not measured", seed, k)
+			t.Errorf("seed %d, piece %d: not measured", seed, k)
 		}
 	}
 }

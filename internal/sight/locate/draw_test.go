@@ -16,7 +16,7 @@ import (
 )
 
 // drawing is a picture of a board for the tests: flat shading, but true
-// perspective, distortion, standing men, wood, shadows, noise and JPEG.
+// perspective, distortion, standing pieces, wood, shadows, noise and JPEG.
 type drawing struct {
 	view          optics.View
 	image         [2]int
@@ -26,8 +26,8 @@ type drawing struct {
 	edge          float64 // of the margin
 	table         float64
 	grain         float64     // levels, standard deviation
-	men           [64]float64 // height in squares, 0: no man; by rank × 8 + file
-	tone          [64]float64 // of the men, levels
+	pieces        [64]float64 // height in squares, 0: no piece; by rank × 8 + file
+	tone          [64]float64 // of the pieces, levels
 	foot          float64     // radius in squares
 	hand          bool
 	handAt        frame.Spot[frame.Board]
@@ -93,14 +93,14 @@ func (d *drawing) shade(p frame.Spot[frame.Board], eye frame.Point[frame.Board])
 	const levels = 14
 	for k := levels; k > 0; k-- {
 		t := float64(k) / levels
-		z := t * 2 * d.square // men are at most two squares high
+		z := t * 2 * d.square // pieces are at most two squares high
 		at := eye.Spot().Add(p.Sub(eye.Spot()).Scale(1 - z/eye.Z))
 		f, r := int(math.Floor(at.X/d.square+4)), int(math.Floor(at.Y/d.square+4))
 		if f < 0 || f > 7 || r < 0 || r > 7 {
 			continue
 		}
 		i := r*8 + f
-		if tall := d.men[i]; z < tall*d.square {
+		if tall := d.pieces[i]; z < tall*d.square {
 			c := math.Hypot(at.X/d.square-float64(f)+3.5, at.Y/d.square-float64(r)+3.5)
 			if u := z / (tall * d.square); c < d.foot*(1-0.6*u) {
 				return d.tone[i] * lit * (0.7 + 0.3*u + 0.3*(at.X/d.square-float64(f)+3.5))
@@ -118,7 +118,7 @@ func (d *drawing) lamp(p frame.Spot[frame.Board]) float64 {
 	return k
 }
 
-// ground is the board's own brightness, without men.
+// ground is the board's own brightness, without pieces.
 func (d *drawing) ground(p frame.Spot[frame.Board]) float64 {
 	x, y := p.X/d.square+4, p.Y/d.square+4
 	f, r := math.Floor(x), math.Floor(y)
@@ -190,7 +190,7 @@ func (d *drawing) aim() {
 	}
 }
 
-// paint chooses light, wood and men.
+// paint chooses light, wood and pieces.
 func (d *drawing) paint(between func(a, b float64) float64) {
 	d.dark = between(35, 130)
 	d.light = d.dark + between(22, 90)
@@ -203,12 +203,12 @@ func (d *drawing) paint(between func(a, b float64) float64) {
 		d.cloth = between(20, 80)
 	}
 	start := d.rnd.IntN(2) == 0
-	for i := range d.men {
+	for i := range d.pieces {
 		home := i < 16 || i >= 48
 		if start && !home || !start && d.rnd.IntN(3) > 0 {
 			continue
 		}
-		d.men[i] = between(0.9, 1.9)
+		d.pieces[i] = between(0.9, 1.9)
 		d.tone[i] = 210
 		if i >= 32 != (!start && d.rnd.IntN(3) == 0) {
 			d.tone[i] = 45

@@ -28,9 +28,9 @@ func drawnCases(t *testing.T) uint64 {
 
 // The board is found from the nominal values alone – height 4 % and field of
 // view 2.5 degrees wrong, any side, turned by 20 degrees, tilted by 6, k1 to
-// −0.3, men, shadow, wood, cloth, noise, JPEG – and every corner of the field
+// −0.3, pieces, shadow, wood, cloth, noise, JPEG – and every corner of the field
 // lies within half a pixel RMS. A hand may hide too much to say where the
-// field is; then it must say so, not guess.
+// field is; then it must say so, not hypothesis.
 func TestLocateDrawnBoards(t *testing.T) {
 	sizes := [][2]int{{640, 480}, {640, 480}, {800, 600}, {480, 360}}
 	for seed := range drawnCases(t) {
@@ -151,8 +151,8 @@ func TestLocateRefusesSamplePictures(t *testing.T) {
 func TestLocateHalfABoard(t *testing.T) {
 	d, s := someDrawing(rand.New(rand.NewPCG(41, 7)), [2]int{640, 480})
 	d.hand = false
-	for i := range d.men {
-		d.men[i] = 0
+	for i := range d.pieces {
+		d.pieces[i] = 0
 	}
 	d.view.CameraFromBoard.T.X += float64(d.image[0]) / 2 / d.view.Lens.Fx * d.view.CameraFromBoard.T.Z
 	if l, err := Find(d.draw(t), s); !errors.Is(err, ErrPart) && !errors.Is(err, ErrWhere) && !errors.Is(err, ErrNoBoard) {

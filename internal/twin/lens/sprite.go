@@ -15,7 +15,7 @@ type sprite struct {
 	rgb          []uint16
 	cover        []uint8
 	shade        shadow
-	far          float64 // from the camera, m: who covers whom
+	far          float64 // from the camera, m: who covers which
 }
 
 // turns is how many facets a piece has around; at 30 px across a facet is 4 px

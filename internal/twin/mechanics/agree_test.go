@@ -21,7 +21,7 @@ import (
 func TestControllerDrivesThePlansRide(t *testing.T) {
 	r := rig.Default()
 	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
-	for _, m := range []*rig.Man{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
 		m.Base = 0.55 * r.Board.Square // so that many ways have bends
 	}
 	l, err := carry.LimitsOf(r)
@@ -74,13 +74,13 @@ func TestControllerDrivesThePlansRide(t *testing.T) {
 	}
 }
 
-// sceneOf sets a position up with men askew.
+// sceneOf sets a position up with pieces askew.
 func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) carry.Scene {
 	var s carry.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
-		if man := pos.At(q); man != chess.NoPiece {
+		if piece := pos.At(q); piece != chess.NoPiece {
 			at := p.Centre(q).Add(frame.Spot[frame.Board]{X: 0.003 * rnd.NormFloat64(), Y: 0.003 * rnd.NormFloat64()})
-			s.Men = append(s.Men, p.Stand(man, q, at))
+			s.Pieces = append(s.Pieces, p.Stand(piece, q, at))
 		}
 	}
 	return s

@@ -40,7 +40,7 @@ func (p *Person) Move(from, to chess.Square) error {
 func (p *Person) shift(from, to chess.Square) error {
 	squares := p.expected()
 	if from >= chess.NoSquare || squares[from] == chess.NoPiece {
-		return fmt.Errorf("no man stands on %s", from)
+		return fmt.Errorf("no piece stands on %s", from)
 	}
 	piece := squares[from]
 	squares[from] = chess.NoPiece
@@ -72,7 +72,7 @@ func (p *Person) Offer(slot *frame.Spot[frame.Board]) { p.offer = slot }
 // piece standing there is taken off first.
 func (p *Person) Put(piece chess.Piece, on chess.Square) error {
 	if piece == chess.NoPiece || on >= chess.NoSquare {
-		return fmt.Errorf("name a man and a square; got %v on %v", piece, on)
+		return fmt.Errorf("name a piece and a square; got %v on %v", piece, on)
 	}
 	p.expected()[on] = piece
 	p.enqueue(func() {
@@ -107,7 +107,7 @@ func (p *Person) Stand(from chess.Square, slot frame.Spot[frame.Board]) error {
 func (p *Person) Arrange(fen string) error {
 	pos, err := chess.ParseFEN(fen)
 	if err != nil {
-		return fmt.Errorf("the men cannot be set so: %w", err)
+		return fmt.Errorf("the pieces cannot be set so: %w", err)
 	}
 	squares := p.expected()
 	for s := range squares {

@@ -8,7 +8,7 @@ import (
 	"boardhand/internal/rig"
 )
 
-// A man whom the hand sets straight while the carriage travels was not dragged
+// A piece which the hand sets straight while the carriage travels was not dragged
 // by it; one who slid by himself was.
 func TestHandDuringAStrokeIsNoDrag(t *testing.T) {
 	w := tableOf(t, rig.Default(), kings)
@@ -18,13 +18,13 @@ func TestHandDuringAStrokeIsNoDrag(t *testing.T) {
 	w.Stand(b)
 	w.EndStroke()
 	if n := w.count(Dragged); n != 0 {
-		t.Errorf("%d drags: the hand moved him", n)
+		t.Errorf("%d drags: the hand moved it", n)
 	}
 	w.BeginStroke()
 	w.Stand(b)
 	b.At = b.At.Add(spot{X: 0.002})
 	w.EndStroke()
 	if n := w.count(Dragged); n != 1 {
-		t.Errorf("%d drags of the man who moved after the hand had left him, want 1", n)
+		t.Errorf("%d drags of the piece that moved after the hand had left it, want 1", n)
 	}
 }

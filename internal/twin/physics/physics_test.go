@@ -11,7 +11,7 @@ import (
 )
 
 // A block thrown over a surface stops after v²/(2 μ g) (textbook).
-func TestThrownManStops(t *testing.T) {
+func TestThrownPieceStops(t *testing.T) {
 	w := tableOf(t, rig.Default(), "4k3/8/8/8/8/8/8/R3K3 w - - 0 1")
 	b := w.on("a1")
 	const v = 0.25

@@ -53,7 +53,7 @@ type Piece struct {
 }
 
 // spec is the rig's shape for a kind.
-func spec(r *rig.Rig, k chess.Kind) rig.Man {
+func spec(r *rig.Rig, k chess.Kind) rig.Piece {
 	switch k {
 	case chess.King:
 		return r.Pieces.King

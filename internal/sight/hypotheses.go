@@ -8,30 +8,30 @@ import (
 	"boardhand/internal/chess"
 )
 
-// men is what stands on every square.
-type men [64]chess.Piece
+// pieces is what stands on every square.
+type pieces [64]chess.Piece
 
-func menOf(p *chess.Position) men {
-	var m men
+func piecesOf(p *chess.Position) pieces {
+	var m pieces
 	for s := range m {
 		m[s] = p.At(chess.Square(s))
 	}
 	return m
 }
 
-// guess is one explanation of a picture: what would stand on the board.
-type guess struct {
+// hypothesis is one explanation of a picture: what would stand on the board.
+type hypothesis struct {
 	state State // Same, Moved, Partial or Illegal
 	move  chess.Move
-	after men
+	after pieces
 	prior float64 // natural logarithm
 
 	score float64    // logarithm of the posterior, up to a constant
-	nats  float64    // score less the best guess's, once the score is a probability
-	gone  []bool     // by eye.men: no longer where they stood
-	stood []standing // the men that arrived or were nudged, where they fit best
+	nats  float64    // score less the best hypothesis's, once the score is a probability
+	gone  []bool     // by eye.pieces: no longer where they stood
+	stood []standing // the pieces that arrived or were nudged, where they fit best
 
-	attended bool // men set straight unnoticed are among those nudged
+	attended bool // pieces set straight unnoticed are among those nudged
 }
 
 // Prior beliefs before the picture is looked at. They matter only when the
@@ -41,7 +41,7 @@ const (
 	priorSame    = 0.40
 	priorMoves   = 0.45
 	priorPartial = 0.14
-	// priorStray is the prior of one man standing where no rule puts it, for
+	// priorStray is the prior of one piece standing where no rule puts it, for
 	// each of the 64 squares.
 	priorStray = 1e-2 / 64
 )
@@ -63,16 +63,16 @@ func promotes(m, expected chess.Move) float64 {
 	return math.Log(4 * (1 - share) / 3)
 }
 
-// guesses lists no change, every legal move and every half-done one; expected
+// hypotheses lists no change, every legal move and every half-done one; expected
 // is the move under way, zero when that is not known.
-func guesses(pos *chess.Position, expected chess.Move) []guess {
-	start := menOf(pos)
-	seen := map[men]bool{start: true}
-	out := []guess{{state: Same, after: start, prior: math.Log(priorSame)}}
+func hypotheses(pos *chess.Position, expected chess.Move) []hypothesis {
+	start := piecesOf(pos)
+	seen := map[pieces]bool{start: true}
+	out := []hypothesis{{state: Same, after: start, prior: math.Log(priorSame)}}
 	legal := pos.LegalMoves(nil)
 	for _, m := range legal {
 		next := pos.After(m)
-		g := guess{state: Moved, move: m, after: menOf(&next), prior: math.Log(priorMoves/float64(len(legal))) + promotes(m, expected)}
+		g := hypothesis{state: Moved, move: m, after: piecesOf(&next), prior: math.Log(priorMoves/float64(len(legal))) + promotes(m, expected)}
 		seen[g.after] = true
 		out = append(out, g)
 	}
@@ -81,7 +81,7 @@ func guesses(pos *chess.Position, expected chess.Move) []guess {
 		for _, a := range halfDone(pos, m) {
 			if !seen[a] {
 				seen[a] = true
-				out = append(out, guess{state: Partial, move: m, after: a})
+				out = append(out, hypothesis{state: Partial, move: m, after: a})
 			}
 		}
 	}
@@ -91,10 +91,10 @@ func guesses(pos *chess.Position, expected chess.Move) []guess {
 	return out
 }
 
-// asSaid makes all guesses but no change less likely: before the first picture
+// asSaid makes all hypotheses but no change less likely: before the first picture
 // somebody has just said who stands where.
-func asSaid(gs []guess) {
-	const seldom = 0.05 // how often he is wrong or has moved meanwhile, beside the usual
+func asSaid(gs []hypothesis) {
+	const seldom = 0.05 // how often it is wrong or has moved meanwhile, beside the usual
 	for k := range gs {
 		if gs[k].state != Same {
 			gs[k].prior += math.Log(seldom)
@@ -102,12 +102,12 @@ func asSaid(gs []guess) {
 	}
 }
 
-// halfDone lists the boards on the way to a move: its men at home, in the
-// hand, or placed; the captured man there or gone; a pawn on the last rank not
+// halfDone lists the boards on the way to a move: its pieces at home, in the
+// hand, or placed; the captured piece there or gone; a pawn on the last rank not
 // yet exchanged.
-func halfDone(pos *chess.Position, m chess.Move) []men {
+func halfDone(pos *chess.Position, m chess.Move) []pieces {
 	t := newTransfer(pos, m)
-	var out []men
+	var out []pieces
 	for _, gone := range t.fates() {
 		for mover := range t.placings {
 			for rook := range t.rookWays() {
@@ -122,7 +122,7 @@ func halfDone(pos *chess.Position, m chess.Move) []men {
 
 // transfer is a move taken apart into what hands do.
 type transfer struct {
-	start            men
+	start            pieces
 	from, to         chess.Square
 	placings         []chess.Piece // mover: at home (NoPiece), in the hand (NoPiece), then what may stand on to
 	captured         chess.Square  // NoSquare for none
@@ -137,7 +137,7 @@ const (
 )
 
 func newTransfer(pos *chess.Position, m chess.Move) transfer {
-	t := transfer{start: menOf(pos), from: m.From(), to: m.To(), captured: chess.NoSquare}
+	t := transfer{start: piecesOf(pos), from: m.From(), to: m.To(), captured: chess.NoSquare}
 	mover := pos.At(m.From())
 	t.placings = []chess.Piece{chess.NoPiece, chess.NoPiece, mover}
 	if k := m.Promotion(); k != chess.NoKind {
@@ -166,9 +166,9 @@ func (t *transfer) rookWays() int {
 	return 1
 }
 
-// board is the board with the captured man gone or not, the mover and the
-// rook so far on their way; false when two men would share a square.
-func (t *transfer) board(gone bool, mover, rook int) (men, bool) {
+// board is the board with the captured piece gone or not, the mover and the
+// rook so far on their way; false when two pieces would share a square.
+func (t *transfer) board(gone bool, mover, rook int) (pieces, bool) {
 	a := t.start
 	if gone {
 		a[t.captured] = chess.NoPiece

@@ -11,14 +11,14 @@ import (
 
 // boards gives the explanations of a position by what they leave standing,
 // written as the squares that differ.
-func boards(t *testing.T, fen string) map[men]guess {
+func boards(t *testing.T, fen string) map[pieces]hypothesis {
 	t.Helper()
 	pos, err := chess.ParseFEN(fen)
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := map[men]guess{}
-	for _, g := range guesses(&pos, 0) {
+	out := map[pieces]hypothesis{}
+	for _, g := range hypotheses(&pos, 0) {
 		if _, twice := out[g.after]; twice {
 			t.Errorf("%s %s explains the same board as another", g.state, g.move)
 		}
@@ -29,13 +29,13 @@ func boards(t *testing.T, fen string) map[men]guess {
 
 // with returns the board of a position after changes such as "e1-" (taken
 // off) and "g1K" (put down).
-func with(t *testing.T, fen string, changes ...string) men {
+func with(t *testing.T, fen string, changes ...string) pieces {
 	t.Helper()
 	pos, err := chess.ParseFEN(fen)
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := menOf(&pos)
+	m := piecesOf(&pos)
 	for _, c := range changes {
 		s := chess.SquareAt(int(c[0]-'a'), int(c[1]-'1'))
 		m[s] = chess.NoPiece
@@ -75,7 +75,7 @@ func TestHalfDone(t *testing.T) {
 		{"a knight", promote, []string{"a7-", "a8N"}, Moved, "a7a8n"},
 		{"pawn not yet exchanged", promote, []string{"a7-", "a8P"}, Partial, "a7a8q"},
 		{"captured", capture, []string{"e4-", "d5P"}, Moved, "e4d5"},
-		{"captured man off, mover at home", capture, []string{"d5-"}, Partial, "e4d5"},
+		{"captured piece off, mover at home", capture, []string{"d5-"}, Partial, "e4d5"},
 		{"both off", capture, []string{"d5-", "e4-"}, Partial, "e4d5"},
 		{"lifted", capture, []string{"e4-"}, Partial, "e4d5"},
 		{"sideways", capture, []string{"e4-", "f4P"}, "", ""},
@@ -131,8 +131,8 @@ func TestExpectedKind(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		best, sum := guess{prior: math.Inf(-1)}, 0.0
-		for _, g := range guesses(&pos, m) {
+		best, sum := hypothesis{prior: math.Inf(-1)}, 0.0
+		for _, g := range hypotheses(&pos, m) {
 			if g.state != Moved || g.move.String()[:4] != "d2e1" {
 				continue
 			}
