@@ -110,7 +110,7 @@ func (h *Host) See(e table.Event) {
 		w = h.step(*e.Step)
 	case e.Carriage != nil:
 		at := web.MM(*e.Carriage)
-		w.Carriage = &web.Carriage{X: at[0], Y: at[1], Raised: e.Raised}
+		w.Carriage = &web.Carriage{X: at[0], Y: at[1], Raised: e.Lift == table.Raised}
 	case e.Text != "" || e.State != "":
 		w = h.line(e)
 	}

@@ -15,8 +15,8 @@ import (
 // believed to be, a person is asked to set all of it up.
 func (t *Table) arranging(ctx context.Context) (Turn, error) {
 	start := chess.Start()
-	t.goal, t.decided, t.replans = &start, 0, 0
-	defer func() { t.goal = nil }()
+	t.job.goal, t.decided, t.replans = &start, 0, 0
+	defer func() { t.job.goal = nil }()
 	n := notice.Notice{Kind: notice.TakingBack, Text: t.carryingSentence(), FEN: t.boardFEN()}
 	if err := t.tell(ctx, n); err != nil {
 		return Turn{}, err
@@ -46,14 +46,14 @@ func (t *Table) arranging(ctx context.Context) (Turn, error) {
 // isAsBelieved looks whether the pieces stand where the table believes them. A
 // game that was over waits for that: somebody may have begun to tidy up.
 func (t *Table) isAsBelieved(ctx context.Context) (bool, error) {
-	if !t.broken {
+	if t.progress() != BrokenOff {
 		err := t.reach(ctx, t.game.Position(), false)
 		if err == nil {
 			t.inspectSlots()
 		}
 		return true, err
 	}
-	t.broken = false
+	t.looked()
 	err := t.untilClear(ctx)
 	if errors.Is(err, errRight) {
 		return true, nil
@@ -97,17 +97,13 @@ func (t *Table) askForAll(ctx context.Context, start chess.Position) error {
 
 // arrangedAll ends the task; the pieces beside the board go with the next game.
 func (t *Table) arrangedAll(start chess.Position) Turn {
-	t.now.Way, t.arranged = nil, true
+	t.now.Way = nil
 	t.now.agree(standing(start), t.number)
 	t.number = t.now.count()
 	t.inspectSlots()
-	t.done = t.Task()
-	t.setTask(Task{})
+	t.setJob(t.Task(), Arranged)
 	return Turn{Over, Record{What: SetUpDone, Task: Task{}.String(), JPEG: t.shown.JPEG}}
 }
 
 // Standing is where the pieces are now: for the next game.
 func (t *Table) Standing() Standing { return t.now.clone() }
-
-// Next is what was asked of the next game when this one was set up for it.
-func (t *Table) Next() Task { return t.done }

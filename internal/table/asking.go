@@ -137,7 +137,7 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 	if err := t.request(ctx, n, Record{What: Requested, Said: s.Text, Piece: s.Piece}); err != nil {
 		return err
 	}
-	if last && t.goal != nil { // the goal is waited for anyway
+	if last && t.job.goal != nil { // the goal is waited for anyway
 		t.state = working
 		t.offer()
 		return nil
@@ -145,7 +145,7 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 	if err := t.awaitDone(ctx, s, n, last); err != nil {
 		return err
 	}
-	t.asking = false
+	t.claim = known
 	if err := t.enter(ctx, to(working, RequestDone)); err != nil {
 		return err
 	}

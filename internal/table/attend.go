@@ -63,8 +63,11 @@ func (t *Table) grantTask(w Task) error {
 		return nil
 	}
 	turn := w.turn()
-	t.setTask(w)
-	t.broken = w.Kind == SetUp && t.state != Guesting && t.state != Over // in mid-anything: look first
+	progress := Intact
+	if w.Kind == SetUp && t.state != Guesting && t.state != Over { // in mid-anything
+		progress = BrokenOff
+	}
+	t.setJob(w, progress)
 	return &redirect{turn}
 }
 

@@ -22,9 +22,8 @@ const remindAfter = 8
 
 // insistence decides when something is said again.
 type insistence struct {
-	about sight.Reading
-	count int // settled pictures since it was said
-	begun bool
+	about *sight.Reading // nil: nothing was said yet
+	count int            // settled pictures since it was said
 }
 
 // isDue says whether what is missing should be said of a settled reading: when
@@ -32,10 +31,10 @@ type insistence struct {
 // squares differ may flicker from picture to picture.
 func (n *insistence) isDue(r sight.Reading) bool {
 	n.count++
-	if n.begun && n.about.State == r.State && (alike(n.about, r) || n.count < flickers) && n.count < remindAfter {
+	if n.about != nil && n.about.State == r.State && (alike(*n.about, r) || n.count < flickers) && n.count < remindAfter {
 		return false
 	}
-	n.about, n.count, n.begun = r, 0, true
+	n.about, n.count = &r, 0
 	return true
 }
 

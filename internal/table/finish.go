@@ -67,7 +67,7 @@ func (t *Table) end() string {
 
 // over tells how the game ended.
 func (t *Table) over(ctx context.Context) error {
-	if t.arranged {
+	if t.Arranged() {
 		return nil
 	}
 	return t.tell(ctx, notice.Notice{Kind: notice.GameOver, Move: t.lastMove, Text: overSentence(t.game.Outcome(), t.s.Machine)})

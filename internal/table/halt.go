@@ -17,7 +17,7 @@ var errHalted = errors.New("stopped by hand")
 // from any goroutine, in any state: no motion begins after it.
 func (t *Table) Halt() error {
 	t.mu.Lock()
-	t.halted = true
+	t.motors = t.motors.halt()
 	if t.moving != nil {
 		t.moving()
 	}
@@ -29,10 +29,10 @@ func (t *Table) Halt() error {
 // letGoOn lets the game go on after a stop or a failure, if that is awaited.
 // t.mu is held.
 func (t *Table) letGoOn() error {
-	if !t.awaiting {
+	if !t.motors.isAwaiting() {
 		return errors.New("nothing waits to be let go on")
 	}
-	t.halted, t.awaiting = false, false
+	t.motors = Running
 	t.resume <- struct{}{}
 	return nil
 }
@@ -40,7 +40,7 @@ func (t *Table) letGoOn() error {
 func (t *Table) isHalted() bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	return t.halted
+	return t.motors.isHalted()
 }
 
 // motion runs one motion of the gantry. It does not begin when a person has
@@ -49,7 +49,7 @@ func (t *Table) motion(ctx context.Context, run func(context.Context) error) err
 	inner, cancel := context.WithCancel(ctx)
 	defer cancel()
 	t.mu.Lock()
-	if t.halted {
+	if t.motors.isHalted() {
 		t.mu.Unlock()
 		return errHalted
 	}
@@ -59,7 +59,7 @@ func (t *Table) motion(ctx context.Context, run func(context.Context) error) err
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.moving = nil
-	if t.halted {
+	if t.motors.isHalted() {
 		return errHalted
 	}
 	return err
@@ -99,7 +99,7 @@ func (t *Table) trouble(ctx context.Context) (Turn, error) {
 // afterHoming goes on with what was being done.
 func (t *Table) afterHoming() Turn {
 	if s, ok := taskState[t.Task().Kind]; ok {
-		t.broken = true
+		t.setJob(t.job.task, t.job.progress.breakOff())
 		return to(s, Homed)
 	}
 	if t.decided != 0 {
@@ -158,7 +158,7 @@ func (t *Table) await(ctx context.Context) error {
 	case <-t.resume: // left over
 	default:
 	}
-	t.awaiting = true
+	t.motors = t.motors.await()
 	t.mu.Unlock()
 	t.offer()
 	select {
@@ -175,7 +175,7 @@ func (t *Table) home(ctx context.Context) error {
 	err := t.motion(ctx, func(ctx context.Context) error {
 		at, err := t.p.Gantry.Home(ctx)
 		if err == nil {
-			t.carriage, t.raised = at, false
+			t.carriage, t.lift = at, Lowered
 		}
 		return err
 	})
@@ -189,5 +189,5 @@ func (t *Table) home(ctx context.Context) error {
 
 func (t *Table) showCarriage() {
 	b := t.s.Gearing.Carriage(t.carriage)
-	t.observe(Event{Carriage: &b, Raised: t.raised})
+	t.observe(Event{Carriage: &b, Lift: t.lift})
 }

@@ -104,7 +104,7 @@ func (t *Table) carrying(ctx context.Context) (Turn, error) {
 	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Move: t.decided, Text: t.carryingSentence()}); err != nil {
 		return Turn{}, err
 	}
-	t.now.Board, t.now.Way, t.goal = standing(pos), nil, nil
+	t.now.Board, t.now.Way, t.job.goal = standing(pos), nil, nil
 	t.p.Eye.Expect(t.decided)
 	scene := t.scene()
 	plan, err := t.p.Planner.Move(ctx, scene, pos, t.decided)
@@ -127,7 +127,7 @@ const mostReplans = 3
 // planned anew for the pieces as they are seen now.
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
 	t.observe(Event{Plan: &plan, Scene: &scene})
-	t.asking = false
+	t.claim = known
 	t.s.Suspects.begin(t)
 	for i, s := range plan.Steps {
 		left := plan.Steps[i+1:]
@@ -191,7 +191,7 @@ func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error
 		for _, a := range s.Single() {
 			t.byHand(a)
 		}
-		t.asking = true
+		t.claim = promised
 		return t.askStep(ctx, s, len(left) == 0)
 	}
 	return t.drive(ctx, s)
@@ -213,7 +213,10 @@ func (t *Table) drive(ctx context.Context, s carry.Step) error {
 		if err != nil {
 			return err
 		}
-		t.raised = s.Do == carry.Grip
+		t.lift = Lowered
+		if s.Do == carry.Grip {
+			t.lift = Raised
+		}
 		t.showCarriage()
 		return nil
 	}

@@ -90,7 +90,7 @@ func (p *probe) Append(ctx context.Context, r Record) error {
 func (p *probe) isThere(r Record) bool {
 	switch p.in {
 	case Trouble:
-		return p.table.awaiting
+		return p.table.motors.isAwaiting()
 	case Carrying:
 		return r.What == Told
 	}
@@ -234,7 +234,7 @@ func seen(t *testing.T, in State, what stimulus) *probe {
 		if e.Ways != nil && p.next == "" {
 			p.ways = e.Ways
 		}
-		if p.in == Trouble && p.table.awaiting && !p.there {
+		if p.in == Trouble && p.table.motors.isAwaiting() && !p.there {
 			p.there, p.said0 = true, len(p.said)
 			p.act()
 			if p.what.request.Kind != RequestResume {

@@ -59,7 +59,7 @@ type Event struct {
 	Scene     *carry.Scene // that Plan was made for
 	Step      *carry.Step  // that begins now
 	Carriage  *frame.Spot[frame.Board]
-	Raised    bool // with Carriage
+	Lift      Lift // with Carriage
 	Game      *chess.Game
 	Standing  *Standing     // where the pieces are now
 	Ways      []RequestKind // what a person may ask for now, when it has changed
@@ -85,16 +85,13 @@ type Table struct {
 	decided  chess.Move // chosen and not yet finished on the board
 	pieces   map[chess.Square]sight.Offset
 	carriage frame.Spot[frame.Machine]
-	raised   bool
+	lift     Lift
 	now      Standing            // where the pieces are, as the running plan has left them
 	number   map[chess.Piece]int // of pieces, on and beside the board
 	kept     string              // the standing last put on disk
 	showing  string              // and last shown
-	asking   bool                // a person has been asked, and it is not seen to be done yet
+	claim    claim               // what the standing rests on
 	offered  Place               // the slot for a piece that the guest takes; Person: none
-	goal     *chess.Position     // that the running task leads to
-	arranged bool                // the pieces stand where the next game begins
-	broken   bool                // the task was broken off: look first
 	replans  int                 // of the current move
 	tries    int                 // of the current move to mend itself
 	first    sight.Reading       // the reading that woke Reading
@@ -108,23 +105,21 @@ type Table struct {
 	asked    uint64 // number of the last question
 	doubts   doubts
 	squares  *occupancy       // of the last picture, once they were looked at
-	done     Task             // the set-up that has ended
 	taken    []Beside         // out of the tray by somebody; to be asked for
 	vouched  map[Place]bool   // where a piece came by a person's word: a slot that shows none is not asked about again
 	ids      map[Place]string // names of pieces that have left where they began
 	unlisted []string         // transitions that the state table does not have
 
-	mu       sync.Mutex
-	halted   bool
-	awaiting bool // Resume is being waited for
-	resume   chan struct{}
-	wake     chan struct{}      // something was asked for, or stopped
-	moving   context.CancelFunc // ends the motion under way
-	pending  []Request          // wait to be granted
-	ways     []RequestKind      // what may be asked for now
-	task     Task               // being done
-	players  []string           // that have taken over, to be told
-	plies    int                // of the game
+	mu      sync.Mutex
+	motors  Motors
+	resume  chan struct{}
+	wake    chan struct{}      // something was asked for, or stopped
+	moving  context.CancelFunc // ends the motion under way
+	pending []Request          // wait to be granted
+	ways    []RequestKind      // what may be asked for now
+	job     job
+	players []string // that have taken over, to be told
+	plies   int      // of the game
 }
 
 // New sets a table for a game as it was left. observe may be nil; it is called
@@ -135,8 +130,7 @@ func New(p Parts, s Settings, past Past, observe func(Event)) *Table {
 	}
 	t := &Table{p: p, s: s, observe: observe, game: past.Game, decided: past.Decided, state: Setting, offered: Person,
 		pieces: map[chess.Square]sight.Offset{}, resume: make(chan struct{}, 1), wake: make(chan struct{}, 1), ids: origins(past.Game), vouched: map[Place]bool{}}
-	t.setTask(past.Task)
-	t.broken = past.Task.Kind != NoTask
+	t.job, t.motors, t.claim, t.lift = resumed(past.Task), Running, known, Lowered
 	t.now = StandingOf(t.game.Position())
 	if past.Standing != nil {
 		t.now = past.Standing.clone()
@@ -178,19 +172,8 @@ func (t *Table) moved() {
 	}
 }
 
-// Arranged says whether the pieces stand where the next game begins.
-func (t *Table) Arranged() bool { return t.arranged }
-
 // Game is the game so far.
 func (t *Table) Game() *chess.Game { return t.game }
-
-// Task is what is being done besides moves; the app takes the next game's side
-// and thinking time from it.
-func (t *Table) Task() Task {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	return t.task
-}
 
 // Unlisted lists transitions made that the state table does not have: a fault
 // of the program, for tests.
@@ -310,7 +293,7 @@ func (t *Table) turn(ctx context.Context) (Turn, error) {
 func (t *Table) retire() {
 	ctx, cancel := context.WithTimeout(context.Background(), retireTime)
 	defer cancel()
-	if t.raised && !t.isHalted() {
+	if t.lift == Raised && !t.isHalted() {
 		_ = t.p.Gantry.Lift(ctx, false) // the session is ending: there is nobody left to tell
 	}
 	_ = t.p.Gantry.Halt()
@@ -327,9 +310,11 @@ func (e *logError) Unwrap() error { return e.error }
 
 // record writes to the log and shows the line.
 func (t *Table) record(ctx context.Context, r Record) error {
-	t.asking = t.asking && r.Move == 0 && r.Task == ""
+	if r.Move != 0 || r.Task != "" {
+		t.claim = known
+	}
 	now := t.now.String()
-	if t.asking { // nobody has done it yet
+	if t.claim == promised { // nobody has done it yet
 		now = t.kept
 	}
 	if now != t.kept && (t.now.Way != nil || len(t.now.Beside) > 0 || t.kept != "") {
@@ -345,7 +330,7 @@ func (t *Table) record(ctx context.Context, r Record) error {
 		return &logError{fmt.Errorf("the game's log cannot be written, so the machine stops here: %w", err)}
 	}
 	e := Event{State: r.State, Text: r.Prose(), Record: &r, Game: t.game}
-	if now != t.showing && !t.asking {
+	if now != t.showing && t.claim == known {
 		is := t.now.clone()
 		t.showing, e.Standing = now, &is
 	}
@@ -387,7 +372,7 @@ func (t *Table) enter(ctx context.Context, next Turn) error {
 func (t *Table) offer() {
 	t.mu.Lock()
 	ways := slices.Clone(WaysOn[t.state])
-	if t.state == Trouble && !t.awaiting {
+	if t.state == Trouble && !t.motors.isAwaiting() {
 		ways = nil
 	}
 	if t.plies == 0 {

@@ -85,9 +85,3 @@ func (t Task) turn() Turn {
 	what := map[TaskKind]Happening{TakeBack: BackWanted, SetUp: SetUpWanted}[t.Kind]
 	return Turn{taskState[t.Kind], Record{What: what, Task: t.String()}}
 }
-
-func (t *Table) setTask(w Task) {
-	t.mu.Lock()
-	t.task = w
-	t.mu.Unlock()
-}

@@ -20,7 +20,7 @@ func (t *Table) undoing(ctx context.Context) (Turn, error) {
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err
 	}
-	if !t.broken {
+	if t.progress() != BrokenOff {
 		if err := t.asItWas(ctx); err != nil {
 			return Turn{}, err
 		}
@@ -30,7 +30,7 @@ func (t *Table) undoing(ctx context.Context) (Turn, error) {
 			return Turn{}, err
 		}
 	}
-	t.setTask(Task{})
+	t.setJob(Task{}, Idle)
 	return t.next(), nil
 }
 
@@ -46,8 +46,8 @@ func (t *Table) asItWas(ctx context.Context) error {
 // undo takes back the last move of the game.
 func (t *Table) undo(ctx context.Context) error {
 	m, after, before := t.game.Moves[len(t.game.Moves)-1], t.game.Position(), t.game.Before()
-	t.goal, t.replans = &before, 0
-	defer func() { t.goal = nil }()
+	t.job.goal, t.replans = &before, 0
+	defer func() { t.job.goal = nil }()
 	begun, err := t.begunUndo(ctx, m)
 	if err != nil {
 		return err
@@ -75,19 +75,19 @@ func (t *Table) undo(ctx context.Context) error {
 // begunUndo says, after a break, whether the board no longer shows the move:
 // then somebody sets right what is left of it.
 func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
-	if !t.broken {
+	if t.progress() != BrokenOff {
 		return false, nil
 	}
-	t.p.Eye.Reposition(*t.goal)
+	t.p.Eye.Reposition(*t.job.goal)
 	r, err := t.settled(ctx)
 	if errors.Is(err, errRight) {
-		t.broken = false
+		t.looked()
 		return true, nil
 	}
 	if err != nil {
 		return false, err
 	}
-	t.broken = false
+	t.looked()
 	if r.State == sight.Moved && r.Move == m {
 		t.p.Eye.Reposition(t.game.Position())
 		return false, nil
@@ -107,10 +107,11 @@ func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move)
 	t.moved()
 	task := Task{Kind: TakeBack, Plies: t.Task().Plies - 1}
 	if task.Plies == 0 || len(t.game.Moves) == 0 {
-		task = Task{}
+		t.setJob(Task{}, Idle)
+	} else {
+		t.setJob(task, t.progress())
 	}
-	t.setTask(task)
-	return t.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: task.String(), SAN: before.SAN(m), JPEG: t.shown.JPEG})
+	return t.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.shown.JPEG})
 }
 
 func endsWithAsk(p carry.Plan) bool {
