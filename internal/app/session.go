@@ -63,7 +63,8 @@ func newEye(r *rig.Rig) (*sight.Reader, error) {
 // parts joins the bench to a guest, a player and a log.
 func (b *bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
 	return table.Parts{Camera: b.world.Camera(), Gantry: b.world.Gantry(), Guest: g,
-		Eye: b.eye, Planner: b.planner, Player: p, Log: l}
+		Eye:     table.Eye{Reader: b.eye, Witness: b.eye, Follower: b.eye, Learner: b.eye},
+		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
 }
 
 // aside are the pieces of a standing that are not on the board, for the twin.
@@ -94,14 +95,13 @@ const slow = 3 * time.Second
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
 	return table.Settings{
-		Machine: chess.ColorNamed(r.Play.Side),
-		Gearing: carry.NewGearing(r, r.MachineFromBoard()),
-		Square:  r.Board.Square,
-		Feet: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
-			chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
-		Slots:    carry.Slots(r),
-		Chute:    chuteOf(r),
-		Carried:  [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
+		Machine: table.Machine{
+			Side: chess.ColorNamed(r.Play.Side), Layout: table.Layout{Square: r.Board.Square, Slots: carry.Slots(r), Chute: chuteOf(r)},
+			Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
+			Bases: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
+				chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
+		},
+		Gearing:  carry.NewGearing(r, r.MachineFromBoard()),
 		Patience: patience,
 		Slow:     slow,
 	}

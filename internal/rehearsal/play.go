@@ -100,7 +100,7 @@ func (r *Referee) Play(ctx context.Context, past table.Past, isSetUpNext bool) e
 	ctx, r.stop = context.WithCancel(ctx)
 	defer r.stop()
 	r.game = past.Game
-	r.cuts.begin(past.Game, r.machine.Settings.Machine)
+	r.cuts.begin(past.Game, r.machine.Settings.Machine.Side)
 	suspects := r.machine.Settings.Suspects
 	for {
 		inner, end := context.WithCancelCause(ctx)
@@ -153,7 +153,7 @@ func (r *Referee) takeUp() (table.Past, *table.Suspects, error) {
 		return k.Past, nil, err
 	}
 	fmt.Fprintf(&r.log, "  the power was cut; %d plies, decided %v, %s\n", len(k.Game.Moves), k.Decided, k.Task)
-	if wrong := Differing(r.machine.World.Truth(), GoingOn(k.Past, r.machine.Settings.Machine)); len(wrong) > 0 {
+	if wrong := Differing(r.machine.World.Truth(), GoingOn(k.Past, r.machine.Settings.Machine.Side)); len(wrong) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 		r.tally.LostState++
 	}

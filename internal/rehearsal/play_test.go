@@ -40,7 +40,7 @@ func TestTakenUpAfterACut(t *testing.T) {
 		"something else":  {king, 1},
 	} {
 		var restarted chess.Position
-		m := &Machine{World: still{twin.Truth{Squares: c.stands}}, Settings: table.Settings{Machine: chess.Black}}
+		m := &Machine{World: still{twin.Truth{Squares: c.stands}}, Settings: table.Settings{Machine: table.Machine{Side: chess.Black}}}
 		m.Restart = func(pos chess.Position) (*table.Suspects, error) {
 			restarted = pos
 			return nil, nil

@@ -159,7 +159,7 @@ func (r *Referee) differences(pos chess.Position) (squares, slots []string) {
 			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), piece, want))
 		}
 	}
-	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Slots)
+	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Machine.Layout.Slots)
 	if wrong := slices.Concat(squares, slots); len(wrong) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 	}

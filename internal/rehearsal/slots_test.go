@@ -46,7 +46,7 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Slots: slots}}, Spec{})
+		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Machine: table.Machine{Layout: table.Layout{Slots: slots}}}}, Spec{})
 		ref.game = chess.NewGame(pos)
 		ref.table = table.New(table.Parts{}, ref.machine.Settings, table.Past{Game: ref.game, Standing: &standing}, nil)
 		ref.compare(table.Record{By: c.by})

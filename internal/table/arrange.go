@@ -15,10 +15,10 @@ import (
 // believed to be, a person is asked to set all of it up.
 func (t *Table) arranging(ctx context.Context) (Turn, error) {
 	start := chess.Start()
-	t.job.goal, t.decided, t.replans = &start, 0, 0
+	t.job.goal, t.m.Decided, t.replans = &start, 0, 0
 	defer func() { t.job.goal = nil }()
-	n := notice.Notice{Kind: notice.TakingBack, Text: t.carryingSentence(), FEN: t.boardFEN()}
-	if err := t.tell(ctx, n); err != nil {
+	n := notice.Notice{Kind: notice.TakingBack, Text: t.carryingSentence(), FEN: t.m.BoardFEN()}
+	if err := t.d.tell(ctx, n); err != nil {
 		return Turn{}, err
 	}
 	if err := t.settleWay(ctx); err != nil {
@@ -36,7 +36,7 @@ func (t *Table) arranging(ctx context.Context) (Turn, error) {
 	} else if err := t.askForAll(ctx, start); err != nil {
 		return Turn{}, err
 	}
-	t.p.Eye.Reposition(start)
+	t.p.Eye.Learner.Reposition(start)
 	if err := t.reach(ctx, start, told); err != nil {
 		return Turn{}, err
 	}
@@ -47,37 +47,37 @@ func (t *Table) arranging(ctx context.Context) (Turn, error) {
 // game that was over waits for that: somebody may have begun to tidy up.
 func (t *Table) isAsBelieved(ctx context.Context) (bool, error) {
 	if t.progress() != BrokenOff {
-		err := t.reach(ctx, t.game.Position(), false)
+		err := t.reach(ctx, t.m.Game.Position(), false)
 		if err == nil {
-			t.inspectSlots()
+			t.v.inspectSlots()
 		}
 		return true, err
 	}
 	t.looked()
-	err := t.untilClear(ctx)
+	err := t.v.untilClear(ctx)
 	if errors.Is(err, errRight) {
 		return true, nil
 	}
 	if err != nil {
 		return false, err
 	}
-	o := t.occupied()
-	if !o.open() {
+	o := t.v.evidence()
+	if !o.isOpen() {
 		return true, nil
 	}
-	t.inspectSlots()
-	return len(o.differing(t.now.Board)) == 0 && len(t.strangers(Person)) == 0, nil
+	t.v.inspectSlots()
+	return len(o.differing(t.m.Now.Board)) == 0 && len(t.v.strangers(Person)) == 0, nil
 }
 
 // setUpByMachine carries the pieces home; it says whether the plan ends with a
 // request to a person.
 func (t *Table) setUpByMachine(ctx context.Context) (bool, error) {
-	scene := t.scene()
-	plan, _, err := t.p.Planner.SetUp(ctx, scene)
+	scene := t.c.scene()
+	plan, _, err := t.p.Planner.Drafter.SetUp(ctx, scene)
 	if err != nil {
 		return false, &partError{partPlanner, err}
 	}
-	clear(t.pieces) // they are about to move
+	clear(t.m.Offsets) // they are about to move
 	if err := t.run(ctx, scene, plan); err != nil {
 		return false, err
 	}
@@ -88,22 +88,20 @@ func (t *Table) setUpByMachine(ctx context.Context) (bool, error) {
 func (t *Table) askForAll(ctx context.Context, start chess.Position) error {
 	n := notice.Notice{Kind: notice.PleaseMend, FEN: start.FEN(),
 		Text: "Please set up all pieces as at the start of a game: I am not sure where each one stands."}
-	if err := t.record(ctx, Record{State: t.state, What: Requested, Said: n.Text}); err != nil {
+	if err := t.d.record(ctx, Record{State: t.d.state, What: Requested, Said: n.Text}); err != nil {
 		return err
 	}
-	t.now.Board = standing(start)
-	return t.tell(ctx, n)
+	t.m.Now.Board = BoardOf(start)
+	return t.d.tell(ctx, n)
 }
 
 // arrangedAll ends the task; the pieces beside the board go with the next game.
 func (t *Table) arrangedAll(start chess.Position) Turn {
-	t.now.Way = nil
-	t.now.agree(standing(start), t.number)
-	t.number = t.now.count()
-	t.inspectSlots()
+	t.m.Agree(start)
+	t.v.inspectSlots()
 	t.setJob(t.Task(), Arranged)
-	return Turn{Over, Record{What: SetUpDone, Task: Task{}.String(), JPEG: t.shown.JPEG}}
+	return Turn{Over, Record{What: SetUpDone, Task: Task{}.String(), JPEG: t.v.shown.JPEG}}
 }
 
 // Standing is where the pieces are now: for the next game.
-func (t *Table) Standing() Standing { return t.now.clone() }
+func (t *Table) Standing() Standing { return t.m.Now.clone() }

@@ -13,32 +13,32 @@ import (
 // ended says whether the game has ended. The machine claims the draws that may
 // be claimed: its player has seen them coming.
 func (t *Table) ended() bool {
-	o := t.game.Outcome()
+	o := t.m.Game.Outcome()
 	if !o.Over() && o.Claim != chess.NoReason {
-		_ = t.game.ClaimDraw() // there is one to claim
-		o = t.game.Outcome()
+		_ = t.m.Game.ClaimDraw() // there is one to claim
+		o = t.m.Game.Outcome()
 	}
-	return o.Over() || t.s.MaxPlies > 0 && len(t.game.Moves) >= t.s.MaxPlies
+	return o.Over() || t.s.MaxPlies > 0 && len(t.m.Game.Moves) >= t.s.MaxPlies
 }
 
 // finish makes a move that stands on the board part of the game; r says which,
 // and how it is known.
 func (t *Table) finish(ctx context.Context, r Record) error {
-	pos := t.game.Position()
-	r.State, r.SAN, r.By = t.state, pos.SAN(r.Move), ByGuest
-	if pos.SideToMove() == t.s.Machine {
+	pos := t.m.Game.Position()
+	r.State, r.SAN, r.By = t.d.state, pos.SAN(r.Move), ByGuest
+	if pos.SideToMove() == t.m.Side {
 		r.By = ByMachine
 	}
-	t.settlePieces(pos, r.Move)
-	t.inspectSlots()
-	if err := t.game.Push(r.Move); err != nil {
+	t.m.Settle(r.Move)
+	t.v.inspectSlots()
+	if err := t.m.Game.Push(r.Move); err != nil {
 		return err
 	}
-	t.decided, t.tries, t.replans, t.failures = 0, 0, 0, 0
-	t.doubts = doubts{}
-	t.moved()
-	r.JPEG = t.shown.JPEG
-	return t.record(ctx, r)
+	t.m.Decided, t.tries, t.replans, t.failures = 0, 0, 0, 0
+	t.clearDoubts()
+	t.d.countPlies()
+	r.JPEG = t.v.shown.JPEG
+	return t.d.record(ctx, r)
 }
 
 // next is the turn of a game in which the side to move is about to act.
@@ -46,7 +46,7 @@ func (t *Table) next() Turn {
 	switch {
 	case t.ended():
 		return t.ending()
-	case t.machineMoves():
+	case t.m.IsMachinesTurn():
 		return to(Thinking, MachineToMove)
 	}
 	return to(Guesting, GuestToMove)
@@ -59,10 +59,10 @@ func (t *Table) ending() Turn {
 
 // end says how the game ended.
 func (t *Table) end() string {
-	if o := t.game.Outcome(); o.Over() {
+	if o := t.m.Game.Outcome(); o.Over() {
 		return o.String()
 	}
-	return fmt.Sprintf("it stops here, after %d plies", len(t.game.Moves))
+	return fmt.Sprintf("it stops here, after %d plies", len(t.m.Game.Moves))
 }
 
 // over tells how the game ended.
@@ -70,5 +70,5 @@ func (t *Table) over(ctx context.Context) error {
 	if t.Arranged() {
 		return nil
 	}
-	return t.tell(ctx, notice.Notice{Kind: notice.GameOver, Move: t.lastMove, Text: overSentence(t.game.Outcome(), t.s.Machine)})
+	return t.d.tell(ctx, notice.Notice{Kind: notice.GameOver, Move: t.m.LastMove(), Text: GameOver(t.m.Game.Outcome(), t.m.Side)})
 }

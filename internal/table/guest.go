@@ -18,10 +18,10 @@ func (t *Table) guesting(ctx context.Context) (Turn, error) {
 	if err := t.askBack(ctx); err != nil {
 		return Turn{}, err
 	}
-	pos := t.game.Position()
-	n := notice.Notice{Kind: notice.YourMove, Move: t.lastMove, Text: yourMoveSentence(t.game, t.s.Machine), FEN: pos.FEN()}
+	pos := t.m.Game.Position()
+	n := notice.Notice{Kind: notice.YourMove, Move: t.m.LastMove(), Text: YourMove(t.m.Game, t.m.Side), FEN: pos.FEN()}
 	t.offerSlot(pos, &n)
-	if err := t.tell(ctx, n); err != nil {
+	if err := t.d.tell(ctx, n); err != nil {
 		return Turn{}, err
 	}
 	return t.watch(ctx)
@@ -30,20 +30,20 @@ func (t *Table) guesting(ctx context.Context) (Turn, error) {
 // offerSlot tells the guest where in the tray to stand a piece with a magnet
 // that they take, so that the machine can carry it home for the next game.
 func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
-	t.offered = Person
-	scene := t.scene()
+	t.m.Offered = Person
+	scene := t.c.scene()
 	for _, m := range pos.LegalMoves(nil) {
 		victim, at := pos.Captured(m)
-		if victim == chess.NoPiece || !t.s.Carried[victim.Color()] {
+		if victim == chess.NoPiece || !t.m.Carried[victim.Color()] {
 			continue
 		}
 		for i, piece := range scene.Pieces {
-			spot, free := t.p.Planner.SlotFor(scene, i)
+			spot, free := t.p.Planner.Mender.SlotFor(scene, i)
 			if piece.Square != at || !free {
 				continue
 			}
-			t.offered, n.Slot = t.placeOf(chess.NoSquare, spot), &spot
-			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.placeWords(t.offered))
+			t.m.Offered, n.Slot = t.m.Layout.placeOf(chess.NoSquare, spot), &spot
+			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.m.Layout.Words(t.m.Offered))
 			return
 		}
 	}
@@ -52,7 +52,7 @@ func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
 // watch looks until a picture without a hand differs from the position.
 func (t *Table) watch(ctx context.Context) (Turn, error) {
 	for {
-		r, err := t.look(ctx)
+		r, err := t.v.look(ctx)
 		if errors.Is(err, errRight) {
 			continue
 		}
@@ -61,9 +61,9 @@ func (t *Table) watch(ctx context.Context) (Turn, error) {
 		}
 		switch r.State {
 		case sight.Same:
-			t.doubts = doubts{}
+			t.clearDoubts()
 		case sight.Hand:
-			if err := t.stayingHand(ctx, r); err != nil {
+			if err := t.v.stayingHand(ctx, r); err != nil {
 				return Turn{}, err
 			}
 		default:
@@ -79,16 +79,16 @@ func (t *Table) watch(ctx context.Context) (Turn, error) {
 func (t *Table) reading(ctx context.Context) (Turn, error) {
 	seen := t.first
 	for {
-		r, err := t.confirm(ctx, seen)
+		r, err := t.v.confirm(ctx, seen)
 		if errors.Is(err, errRight) {
-			t.p.Eye.Agree(t.game.Position())
+			t.p.Eye.Learner.Agree(t.m.Game.Position())
 			return to(Guesting, NothingPlayed), nil
 		}
 		if err != nil {
 			return Turn{}, err
 		}
 		seen = sight.Reading{}
-		t.doubts.hands = 0
+		t.v.noHand()
 		switch r.State {
 		case sight.Moved:
 			return t.accept(ctx, r)
@@ -104,7 +104,7 @@ func (t *Table) reading(ctx context.Context) (Turn, error) {
 
 // accept makes the guest's move part of the game.
 func (t *Table) accept(ctx context.Context, r sight.Reading) (Turn, error) {
-	if err := t.p.Eye.Accept(r.Move); err != nil {
+	if err := t.p.Eye.Follower.Accept(r.Move); err != nil {
 		return Turn{}, err
 	}
 	if err := t.finish(ctx, Record{What: GuestMoved, Move: r.Move, Belief: r.Belief}); err != nil {
@@ -121,7 +121,7 @@ const askAfter = 3
 // unclear deals with a settled picture that is neither a move nor none.
 func (t *Table) unclear(ctx context.Context, r sight.Reading) (Turn, bool, error) {
 	if r.State == sight.Unsure {
-		moves := slices.DeleteFunc(candidates(r, t.game.Position()), t.isRefused)
+		moves := slices.DeleteFunc(candidates(r, t.m.Game.Position()), t.doubts.isRefused)
 		if len(moves) > 0 {
 			return t.askWhich(ctx, moves)
 		}
@@ -134,10 +134,8 @@ func (t *Table) unclear(ctx context.Context, r sight.Reading) (Turn, bool, error
 	if !t.doubts.said.isDue(r) {
 		return Turn{}, false, nil
 	}
-	return Turn{}, false, t.tell(ctx, mendNotice(r, t.game.Position()))
+	return Turn{}, false, t.d.tell(ctx, MendNotice(r, t.m.Game.Position()))
 }
-
-func (t *Table) isRefused(m chess.Move) bool { return slices.Contains(t.doubts.refused, m) }
 
 // candidates are the moves that a reading leaves open, likeliest first; zero
 // for nothing.
@@ -157,15 +155,15 @@ const clearly = 3.0
 // askSuggested asks whether the guest played what the single squares suggest,
 // when the reading has found no explanation for a while.
 func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
-	o := t.occupied()
-	if !o.open() {
+	o := t.v.evidence()
+	if !o.isOpen() {
 		return Turn{}, false, nil
 	}
-	moves, lead := o.explained(t.game.Position())
+	moves, lead := o.explained(t.m.Game.Position())
 	if len(moves) != 1 || lead < clearly {
 		return Turn{}, false, nil
 	}
-	if t.isRefused(moves[0]) {
+	if t.doubts.isRefused(moves[0]) {
 		return Turn{}, false, nil
 	}
 	return t.askWhich(ctx, alternatives(moves[0]))
@@ -186,19 +184,19 @@ func alternatives(m chess.Move) []chess.Move {
 
 // askWhich asks the guest which of some moves was played.
 func (t *Table) askWhich(ctx context.Context, moves []chess.Move) (Turn, bool, error) {
-	pos := t.game.Position()
-	q := whichQuestion(moves, pos)
-	i, err := t.ask(ctx, q)
+	pos := t.m.Game.Position()
+	q := WhichMove(moves, pos)
+	i, err := t.d.ask(ctx, q)
 	if err != nil {
 		return Turn{}, false, err
 	}
 	if i == len(moves) { // none of these
 		t.doubts.refused = append(t.doubts.refused, moves...)
 		n := notice.Notice{Kind: notice.PleaseMend, Text: "Then please name the move, or set the board as the plan shows."}
-		return Turn{}, false, t.tell(ctx, n)
+		return Turn{}, false, t.d.tell(ctx, n)
 	}
 	m := moves[i]
-	if err := t.p.Eye.Resolve(m); err != nil {
+	if err := t.p.Eye.Follower.Resolve(m); err != nil {
 		return Turn{}, false, err
 	}
 	if m == 0 {
@@ -208,16 +206,4 @@ func (t *Table) askWhich(ctx context.Context, moves []chess.Move) (Turn, bool, e
 		return Turn{}, false, err
 	}
 	return t.next(), true, nil
-}
-
-// whichQuestion offers moves in words.
-func whichQuestion(moves []chess.Move, pos chess.Position) notice.Question {
-	q := notice.Question{Text: "I am not sure what was played. Which is it?"}
-	for _, m := range moves {
-		q.Choices = append(q.Choices, moveWords(pos, m))
-		q.Moves = append(q.Moves, m)
-	}
-	q.Choices = append(q.Choices, "none of these")
-	q.Moves = append(q.Moves, 0)
-	return q
 }

@@ -172,8 +172,8 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 
 // nameOf is the square or slot at a spot.
 func (t *Table) nameOf(at frame.Spot[frame.Board]) string {
-	for p := Place(0); p < Slot+Place(len(t.s.Slots)); p++ {
-		if spot, ok := t.spotOf(p); ok && spot.Distance(at) < 0.001 {
+	for p := Place(0); p < Slot+Place(len(t.m.Layout.Slots)); p++ {
+		if spot, ok := t.m.Layout.spotOf(p); ok && spot.Distance(at) < 0.001 {
 			return p.String()
 		}
 	}
@@ -356,10 +356,10 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 		m = p.uci(decided)
 	}
 	r := rig.Default()
-	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots, Chute: p.chute}
+	s := Settings{Machine: Machine{Side: chess.Black, Carried: [2]bool{false, true}, Layout: Layout{Square: r.Board.Square, Slots: p.slots, Chute: p.chute}},
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond}
 	if p.carried != [2]bool{} {
-		s.Carried = p.carried
+		s.Machine.Carried = p.carried
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
@@ -373,7 +373,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	if p.log != nil {
 		log = p.log
 	}
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: log}, s, past, nil)
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: log}, s, past, nil)
 	t.Cleanup(func() {
 		for _, u := range p.table.Unlisted() {
 			t.Errorf("the state table does not have %s", u)

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"strings"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 )
 
@@ -119,17 +118,3 @@ func answered(r Record) string {
 
 // at names a place.
 func (r Record) at(p Place) string { return p.words(r.Slots) }
-
-// words names a place as the page and the drawing do; slots is how many the
-// tray has.
-func (p Place) words(slots int) string {
-	switch {
-	case p >= Slot:
-		return "slot " + carry.SlotName(int(p-Slot), slots)
-	case p == Person:
-		return "beside the board"
-	case p == Chute:
-		return "the drawer"
-	}
-	return p.String()
-}

@@ -6,8 +6,6 @@ import (
 	"context"
 	"errors"
 
-	"boardhand/internal/chess"
-	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 )
 
@@ -23,9 +21,9 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err
 	}
-	var told insistence
+	var told Insistence
 	for {
-		r, err := t.settled(ctx)
+		r, err := t.v.settled(ctx)
 		if errors.Is(err, errRight) {
 			return t.rightAtFirst(), nil
 		}
@@ -38,7 +36,7 @@ func (t *Table) setting(ctx context.Context) (Turn, error) {
 		if !told.isDue(r) {
 			continue
 		}
-		if err := t.tell(ctx, startNotice(r, t.game.Position())); err != nil {
+		if err := t.d.tell(ctx, StartNotice(r, t.m.Game.Position())); err != nil {
 			return Turn{}, err
 		}
 	}
@@ -52,14 +50,14 @@ func (t *Table) seen() Turn { return t.turnTo(Record{What: PositionSeen}) }
 // asked something before the break. Only where no square speaks against the
 // board before it is it that one; else verifying looks, and asks, for the move.
 func (t *Table) rightAtFirst() Turn {
-	pos := t.game.Position()
-	if t.decided != 0 {
-		o := t.occupied()
-		if odd := o.differing(standing(pos)); !o.open() || len(odd) > 0 {
+	pos := t.m.Game.Position()
+	if t.m.Decided != 0 {
+		o := t.v.evidence()
+		if odd := o.differing(BoardOf(pos)); !o.isOpen() || len(odd) > 0 {
 			return Turn{Verifying, Record{What: PositionOdd, Squares: odd}}
 		}
 	}
-	t.p.Eye.Agree(pos)
+	t.p.Eye.Learner.Agree(pos)
 	return t.seen()
 }
 
@@ -69,12 +67,12 @@ func (t *Table) begun(r sight.Reading) (Turn, bool) {
 	switch {
 	case r.State == sight.Same:
 		return t.seen(), true
-	case r.State == sight.Moved && t.decided != 0 && r.Move == t.decided:
+	case r.State == sight.Moved && t.m.Decided != 0 && r.Move == t.m.Decided:
 		return to(Verifying, PositionSeen), true
-	case r.State == sight.Moved && t.decided == 0 && !t.machineMoves():
+	case r.State == sight.Moved && t.m.Decided == 0 && !t.m.IsMachinesTurn():
 		t.first = r
 		return to(Reading, ChangeSeen), true
-	case t.decided != 0 && t.isPart():
+	case t.m.Decided != 0 && t.isPart():
 		return Turn{Verifying, Record{What: PositionOdd, Squares: r.Squares}}, true
 	}
 	return Turn{}, false
@@ -83,9 +81,9 @@ func (t *Table) begun(r sight.Reading) (Turn, bool) {
 // isPart says whether the last picture shows the decided move half made: each
 // square as before it or as after it, and no piece astray.
 func (t *Table) isPart() bool {
-	before, after := standing(t.game.Position()), standing(t.after())
-	o := t.occupied()
-	if !o.open() { // nothing can be told of single places: verifying looks closer
+	before, after := BoardOf(t.m.Game.Position()), BoardOf(t.m.After())
+	o := t.v.evidence()
+	if !o.isOpen() { // nothing can be told of single places: verifying looks closer
 		return true
 	}
 	return len(o.differingBoth(before, after)) <= mostAstray
@@ -94,27 +92,3 @@ func (t *Table) isPart() bool {
 // mostAstray is how many squares may look like neither board: the one that a
 // piece left halfway leans over.
 const mostAstray = 1
-
-// leadNats is how many nats one look of a square must lead to count: ten to one.
-const leadNats = 2.3
-
-// differingBoth lists the squares that look like neither of two boards.
-func (o *occupancy) differingBoth(a, b [64]chess.Piece) (out []chess.Square) {
-	for q := range a {
-		if o[q].Open && max(nats(o[q], a[q]), nats(o[q], b[q])) < -leadNats && nats(o[q], chess.NoPiece) < -leadNats {
-			out = append(out, chess.Square(q))
-		}
-	}
-	return out
-}
-
-// startNotice tells what does not fit before the game goes on.
-func startNotice(r sight.Reading, pos chess.Position) notice.Notice {
-	n := mendNotice(r, pos)
-	n.Kind = notice.PleaseMend
-	n.Text = "The board does not show the position yet. Please set it as the plan shows."
-	if len(r.Squares) > 0 {
-		n.Text = "The board does not show the position yet: please look at " + list(r.Squares) + "."
-	}
-	return n
-}

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 )
 
 // Place is where a piece may be: a square, a tray slot, or off the machine.
@@ -286,23 +285,3 @@ func (s *Standing) agree(board [64]chess.Piece, before map[chess.Piece]int) {
 		}
 	}
 }
-
-// placeOf is the place where a step picks its piece up or puts it down.
-func (t *Table) placeOf(q chess.Square, at frame.Spot[frame.Board]) Place {
-	if q < chess.NoSquare {
-		return Place(q)
-	}
-	for k, s := range t.s.Slots {
-		if s.Distance(at) < slotReach {
-			return Slot + Place(k)
-		}
-	}
-	if len(t.s.Slots) == 0 {
-		return Chute
-	}
-	return Person
-}
-
-// slotReach is how near its slot's centre a piece must be to stand in it, m:
-// slots are a foot's width apart at least.
-const slotReach = 0.004

@@ -90,7 +90,7 @@ func (p *probe) Append(ctx context.Context, r Record) error {
 func (p *probe) isThere(r Record) bool {
 	switch p.in {
 	case Trouble:
-		return p.table.motors.isAwaiting()
+		return p.table.d.motors.isAwaiting()
 	case Carrying:
 		return r.What == Told
 	}
@@ -147,8 +147,8 @@ func (p *probe) Look(ctx context.Context) (sight.Picture, error) {
 
 // due is the move that would be seen now.
 func (p *probe) due() string {
-	if p.table.decided != 0 {
-		return p.table.decided.String()
+	if p.table.m.Decided != 0 {
+		return p.table.m.Decided.String()
 	}
 	return "d2d4"
 }
@@ -225,16 +225,16 @@ func seen(t *testing.T, in State, what stimulus) *probe {
 	}
 	p.pos = p.past.Game.Position()
 	r := rig.Default()
-	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond}
+	s := Settings{Machine: Machine{Side: chess.Black, Carried: [2]bool{false, true}, Layout: Layout{Square: r.Board.Square}},
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond}
 	ctx, cancel := context.WithCancel(context.Background())
 	p.cancel = cancel
 	defer cancel()
-	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, p.past, func(e Event) {
+	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: p}, s, p.past, func(e Event) {
 		if e.Ways != nil && p.next == "" {
 			p.ways = e.Ways
 		}
-		if p.in == Trouble && p.table.motors.isAwaiting() && !p.there {
+		if p.in == Trouble && p.table.d.motors.isAwaiting() && !p.there {
 			p.there, p.said0 = true, len(p.said)
 			p.act()
 			if p.what.request.Kind != RequestResume {

@@ -16,7 +16,7 @@ import (
 // undoing takes moves back, the last one first: the machine carries its own
 // pieces back, and those of the tray; the guest is asked for theirs.
 func (t *Table) undoing(ctx context.Context) (Turn, error) {
-	t.decided, t.tries = 0, 0
+	t.m.Decided, t.tries = 0, 0
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err
 	}
@@ -25,7 +25,7 @@ func (t *Table) undoing(ctx context.Context) (Turn, error) {
 			return Turn{}, err
 		}
 	}
-	for t.Task().Plies > 0 && len(t.game.Moves) > 0 {
+	for t.Task().Plies > 0 && len(t.m.Game.Moves) > 0 {
 		if err := t.undo(ctx); err != nil {
 			return Turn{}, err
 		}
@@ -37,15 +37,15 @@ func (t *Table) undoing(ctx context.Context) (Turn, error) {
 // asItWas waits until the board shows the position that is to be left: a move
 // that the guest had begun is put back first.
 func (t *Table) asItWas(ctx context.Context) error {
-	if err := t.tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
+	if err := t.d.tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
 		return err
 	}
-	return t.reach(ctx, t.game.Position(), false)
+	return t.reach(ctx, t.m.Game.Position(), false)
 }
 
 // undo takes back the last move of the game.
 func (t *Table) undo(ctx context.Context) error {
-	m, after, before := t.game.Moves[len(t.game.Moves)-1], t.game.Position(), t.game.Before()
+	m, after, before := t.m.Game.Moves[len(t.m.Game.Moves)-1], t.m.Game.Position(), t.m.Game.Before()
 	t.job.goal, t.replans = &before, 0
 	defer func() { t.job.goal = nil }()
 	begun, err := t.begunUndo(ctx, m)
@@ -54,9 +54,9 @@ func (t *Table) undo(ctx context.Context) error {
 	}
 	told := false
 	if !begun {
-		t.now.Board, t.now.Way = standing(after), nil
-		scene := t.scene()
-		plan, err := t.p.Planner.TakeBack(ctx, scene, before, m)
+		t.m.Now.Board, t.m.Now.Way = BoardOf(after), nil
+		scene := t.c.scene()
+		plan, err := t.p.Planner.Drafter.TakeBack(ctx, scene, before, m)
 		if err != nil {
 			return &partError{partPlanner, fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err)}
 		}
@@ -65,7 +65,7 @@ func (t *Table) undo(ctx context.Context) error {
 		}
 		told = endsWithAsk(plan)
 	}
-	t.p.Eye.Reposition(before)
+	t.p.Eye.Learner.Reposition(before)
 	if err := t.reach(ctx, before, told); err != nil {
 		return err
 	}
@@ -78,8 +78,8 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 	if t.progress() != BrokenOff {
 		return false, nil
 	}
-	t.p.Eye.Reposition(*t.job.goal)
-	r, err := t.settled(ctx)
+	t.p.Eye.Learner.Reposition(*t.job.goal)
+	r, err := t.v.settled(ctx)
 	if errors.Is(err, errRight) {
 		t.looked()
 		return true, nil
@@ -89,7 +89,7 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 	}
 	t.looked()
 	if r.State == sight.Moved && r.Move == m {
-		t.p.Eye.Reposition(t.game.Position())
+		t.p.Eye.Learner.Reposition(t.m.Game.Position())
 		return false, nil
 	}
 	return true, nil
@@ -97,21 +97,19 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 
 // undone makes it part of the record: the game goes back, the log keeps both.
 func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move) error {
-	t.now.Way = nil
-	t.now.agree(standing(before), t.number)
-	t.number = t.now.count()
-	t.inspectSlots()
-	if err := t.game.Pop(); err != nil {
+	t.m.Agree(before)
+	t.v.inspectSlots()
+	if err := t.m.Game.Pop(); err != nil {
 		return err
 	}
-	t.moved()
+	t.d.countPlies()
 	task := Task{Kind: TakeBack, Plies: t.Task().Plies - 1}
-	if task.Plies == 0 || len(t.game.Moves) == 0 {
+	if task.Plies == 0 || len(t.m.Game.Moves) == 0 {
 		t.setJob(Task{}, Idle)
 	} else {
 		t.setJob(task, t.progress())
 	}
-	return t.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.shown.JPEG})
+	return t.d.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.v.shown.JPEG})
 }
 
 func endsWithAsk(p carry.Plan) bool {
@@ -128,13 +126,13 @@ const sure = 2
 // that the guest has just been asked for it and needs a moment.
 func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
 	var last sight.Reading
-	var said insistence
+	var said Insistence
 	settled := 0
 	for same := 0; same < sure; {
-		r, err := t.look(ctx)
+		r, err := t.v.look(ctx)
 		if errors.Is(err, errRight) {
-			t.p.Eye.Agree(want)
-			return t.record(ctx, Record{State: t.state, What: RequestTrust})
+			t.p.Eye.Learner.Agree(want)
+			return t.d.record(ctx, Record{State: t.d.state, What: RequestTrust})
 		}
 		if err != nil {
 			return err
@@ -145,7 +143,7 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 		}
 		same = 0
 		if r.State == sight.Hand && last.State == sight.Hand {
-			if err := t.stayingHand(ctx, r); err != nil {
+			if err := t.v.stayingHand(ctx, r); err != nil {
 				return err
 			}
 		}
@@ -162,20 +160,9 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 			told = false
 			continue
 		}
-		if err := t.tell(ctx, reachNotice(want, r)); err != nil {
+		if err := t.d.tell(ctx, ReachNotice(want, r)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
-
-func reachNotice(want chess.Position, r sight.Reading) notice.Notice {
-	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
-		Text: fmt.Sprintf("Please set the board as the plan shows: I see a difference on %s.", list(r.Squares))}
-	if want.Key() == startKey {
-		n.Text = fmt.Sprintf("Please look at %s: the pieces should stand as at the start of a game.", list(r.Squares))
-	}
-	return n
-}
-
-var startKey = func() uint64 { p := chess.Start(); return p.Key() }()

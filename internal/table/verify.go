@@ -18,22 +18,22 @@ import (
 // then the guest is asked. Only a picture that leaves nothing unexplained, or
 // a person's word, makes the move part of the game.
 func (t *Table) verifying(ctx context.Context) (Turn, error) {
-	t.p.Eye.Expect(t.decided) // after a break it may not know
+	t.p.Eye.Follower.Expect(t.m.Decided) // after a break it may not know
 	if err := t.settleWay(ctx); err != nil {
 		return Turn{}, err
 	}
-	var told insistence
+	var told Insistence
 	for {
-		r, err := t.settled(ctx)
+		r, err := t.v.settled(ctx)
 		if errors.Is(err, errRight) {
-			t.p.Eye.Agree(t.after())
+			t.p.Eye.Learner.Agree(t.m.After())
 			return t.moveStands(ctx, Record{What: MachineMoved, Belief: 1}, false)
 		}
 		if err != nil {
 			return Turn{}, err
 		}
 		switch {
-		case r.State == sight.Moved && r.Move == t.decided, t.isBelieved(r):
+		case r.State == sight.Moved && r.Move == t.m.Decided, t.isBelieved(r):
 			return t.arrived(ctx, r)
 		case t.isAnswered(r):
 			return t.moveStands(ctx, Record{What: MachineMoved, Belief: r.Belief}, true)
@@ -69,8 +69,8 @@ const likelier = 0.5
 // it is the likeliest explanation, and each square by itself, and the strip
 // beside the board, bears it out.
 func (t *Table) isBelieved(r sight.Reading) bool {
-	return r.State == sight.Unsure && len(r.Candidates) > 0 && r.Candidates[0].Move == t.decided &&
-		r.Candidates[0].Belief > likelier && t.proves(standing(t.after()))
+	return r.State == sight.Unsure && len(r.Candidates) > 0 && r.Candidates[0].Move == t.m.Decided &&
+		r.Candidates[0].Belief > likelier && t.v.proves(BoardOf(t.m.After()))
 }
 
 // isAnswered says whether the guest has moved already: the machine's move and
@@ -79,21 +79,12 @@ func (t *Table) isAnswered(r sight.Reading) bool {
 	if r.State != sight.Illegal && r.State != sight.Unsure {
 		return false
 	}
-	o := t.occupied()
-	if !o.open() {
+	o := t.v.evidence()
+	if !o.isOpen() {
 		return false
 	}
-	moves, lead := o.explained(t.game.Position())
-	return len(moves) == 2 && moves[0] == t.decided && lead > clearly && len(o.differing(standing(t.afterAll(moves)))) == 0
-}
-
-// afterAll is the position after some moves.
-func (t *Table) afterAll(moves []chess.Move) chess.Position {
-	pos := t.game.Position()
-	for _, m := range moves {
-		pos = pos.After(m)
-	}
-	return pos
+	moves, lead := o.explained(t.m.Game.Position())
+	return len(moves) == 2 && moves[0] == t.m.Decided && lead > clearly && len(o.differing(BoardOf(t.m.AfterAll(moves)))) == 0
 }
 
 // again tries to bring what did not arrive: everything once more if nothing
@@ -117,7 +108,7 @@ func (t *Table) again(ctx context.Context, r sight.Reading) (Turn, bool, error) 
 // known to be useless.
 func (t *Table) onceMore() (Turn, bool, error) {
 	piece, from := t.stayedBehind()
-	if t.s.Suspects.isHopeless(t, piece, from) {
+	if t.s.Suspects.isUseless(t.m.Names.Of(from)) {
 		return Turn{}, false, nil
 	}
 	return Turn{Carrying, Record{What: NotFollowed, Piece: piece}}, true, nil
@@ -125,76 +116,48 @@ func (t *Table) onceMore() (Turn, bool, error) {
 
 // stayedBehind notes that the piece of the machine's move did not come along.
 func (t *Table) stayedBehind() (chess.Piece, Place) {
-	pos := t.game.Position()
-	from, to := Place(t.decided.From()), Place(t.decided.To())
-	piece := pos.At(t.decided.From())
-	if t.now.Board[to] == piece {
-		t.move(piece, to, from)
-	}
-	t.now.Board = standing(pos)
-	t.s.Suspects.look(t, t.measured())
+	piece, from := t.m.StayedBehind()
+	t.s.Suspects.look(t.m, t.m.Measured())
 	return piece, from
 }
 
 // remainder plans what is left of the decided move, for the pieces as single
 // squares show them.
 func (t *Table) remainder(ctx context.Context) (Turn, bool, error) {
-	board, ok := t.between()
+	pos, after := t.m.Game.Position(), t.m.After()
+	board, ok := t.v.evidence().between(BoardOf(pos), BoardOf(after), touched(pos, t.m.Decided))
 	if !ok {
 		return Turn{}, false, nil
 	}
-	was := t.now.Board
-	t.now.Board = board
-	scene := t.scene()
-	plan, err := t.p.Planner.Resume(ctx, scene, t.game.Position(), t.decided)
+	was := t.m.Now.Board
+	t.m.Now.Board = board
+	scene := t.c.scene()
+	plan, err := t.p.Planner.Mender.Resume(ctx, scene, t.m.Game.Position(), t.m.Decided)
 	if err != nil || len(plan.Steps) == 0 {
-		t.now.Board = was
+		t.m.Now.Board = was
 		return Turn{}, false, ctx.Err()
 	}
-	if err := t.record(ctx, Record{State: t.state, What: Replanned, JPEG: t.shown.JPEG}); err != nil {
+	if err := t.d.record(ctx, Record{State: t.d.state, What: Replanned, JPEG: t.v.shown.JPEG}); err != nil {
 		return Turn{}, false, err
 	}
 	return Turn{}, false, t.run(ctx, scene, plan)
 }
 
-// between is the board as single squares show it, where each square of the
-// move is as before it or as after it; false when it is not so.
-func (t *Table) between() ([64]chess.Piece, bool) {
-	pos, next := t.game.Position(), t.after()
-	before, after := standing(pos), standing(next)
-	o := t.occupied()
-	board := before
-	for _, q := range touched(pos, t.decided) {
-		if !o[q].Open {
-			return board, false
-		}
-		if nats(o[q], after[q]) > nats(o[q], before[q]) {
-			board[q] = after[q]
-		}
-	}
-	for q := range board {
-		if o[q].Open && nats(o[q], board[q]) < -leadNats {
-			return board, false
-		}
-	}
-	return board, board != before && board != after
-}
-
 // arrived adjusts the piece if need be and finishes the move.
 func (t *Table) arrived(ctx context.Context, r sight.Reading) (Turn, error) {
-	t.s.Suspects.look(t, t.measured())
-	if t.astray(t.decided.To()) && t.tries < mends {
+	t.s.Suspects.look(t.m, t.m.Measured())
+	if t.m.IsOffCentre(t.m.Decided.To()) && t.tries < mends {
 		t.tries++
-		t.renameByHand(t.game.Position(), t.decided)
-		t.now.Board = standing(t.after())
-		scene := t.scene()
-		plan, err := t.straighten(ctx, scene, t.decided.To())
+		t.m.RenameByHand(t.m.Decided)
+		t.m.Now.Board = BoardOf(t.m.After())
+		scene := t.c.scene()
+		plan, err := t.straighten(ctx, scene, t.m.Decided.To())
 		if err == nil && plan.Asks() == 0 { // a hand is not asked for so little
 			if err := t.run(ctx, scene, plan); err != nil {
 				return Turn{}, err
 			}
-			pos := t.game.Position()
-			return Turn{Verifying, Record{What: Adjusted, Piece: pos.At(t.decided.From())}}, nil
+			pos := t.m.Game.Position()
+			return Turn{Verifying, Record{What: Adjusted, Piece: pos.At(t.m.Decided.From())}}, nil
 		}
 	}
 	return t.moveStands(ctx, Record{What: MachineMoved, Belief: r.Belief}, true)
@@ -203,9 +166,9 @@ func (t *Table) arrived(ctx context.Context, r sight.Reading) (Turn, error) {
 // moveStands makes the machine's move part of the game; the eye makes it too
 // where it was read from a picture.
 func (t *Table) moveStands(ctx context.Context, r Record, read bool) (Turn, error) {
-	r.Move = t.decided
+	r.Move = t.m.Decided
 	if read {
-		if err := t.p.Eye.Accept(r.Move); err != nil {
+		if err := t.p.Eye.Follower.Accept(r.Move); err != nil {
 			return Turn{}, err
 		}
 	}
@@ -222,7 +185,7 @@ func (t *Table) moveStands(ctx context.Context, r Record, read bool) (Turn, erro
 func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) (carry.Plan, error) {
 	for i, m := range sc.Pieces {
 		if m.Square == q {
-			return t.p.Planner.Straighten(ctx, sc, i, q)
+			return t.p.Planner.Mender.Straighten(ctx, sc, i, q)
 		}
 	}
 	return carry.Plan{}, errNoPiece
@@ -230,38 +193,34 @@ func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) 
 
 // fetch goes to a piece that slipped on the way and brings it to its square.
 func (t *Table) fetch(ctx context.Context) error {
-	pos := t.game.Position()
+	pos := t.m.Game.Position()
 	var gone []chess.Square
-	board := standing(pos)
-	if victim, at := pos.Captured(t.decided); victim != chess.NoPiece { // it was taken off before
+	board := BoardOf(pos)
+	if victim, at := pos.Captured(t.m.Decided); victim != chess.NoPiece { // it was taken off before
 		gone = append(gone, at)
 		board[at] = chess.NoPiece
 	}
-	stray, seen := t.p.Eye.Seek(t.decided.From(), gone)
+	stray, seen := t.p.Eye.Witness.Seek(t.m.Decided.From(), gone)
 	if !seen {
 		return errNoPiece
 	}
-	from, to := Place(t.decided.From()), Place(t.decided.To())
-	piece := pos.At(t.decided.From())
-	if t.now.Board[to] == piece {
-		t.move(piece, to, from)
-	}
-	t.s.Suspects.slipped(t, Way{piece, from, to}, stray)
-	t.now.Board = board
-	if t.s.Suspects.isHopeless(t, piece, from) {
+	w := t.m.Slipped()
+	t.s.Suspects.slipped(t.m, w, stray)
+	t.m.Now.Board = board
+	if t.s.Suspects.isUseless(t.m.Names.Of(w.From)) {
 		return errNoPiece
 	}
-	sc := t.scene()
-	i := slices.IndexFunc(sc.Pieces, func(m carry.Piece) bool { return m.Square == t.decided.From() })
+	sc := t.c.scene()
+	i := slices.IndexFunc(sc.Pieces, func(m carry.Piece) bool { return m.Square == t.m.Decided.From() })
 	if i < 0 {
 		return errNoPiece
 	}
 	sc.Pieces[i].At, sc.Pieces[i].Sigma, sc.Pieces[i].Square = stray.At, stray.Sigma, chess.NoSquare
-	plan, err := t.p.Planner.Straighten(ctx, sc, i, t.decided.To())
+	plan, err := t.p.Planner.Mender.Straighten(ctx, sc, i, t.m.Decided.To())
 	if err != nil {
 		return errNoPiece
 	}
-	if err := t.record(ctx, Record{State: Verifying, What: Fetched, Piece: pos.At(t.decided.From()), JPEG: t.shown.JPEG}); err != nil {
+	if err := t.d.record(ctx, Record{State: Verifying, What: Fetched, Piece: pos.At(t.m.Decided.From()), JPEG: t.v.shown.JPEG}); err != nil {
 		return err
 	}
 	return t.run(ctx, sc, plan)
@@ -269,13 +228,13 @@ func (t *Table) fetch(ctx context.Context) error {
 
 // askMend asks the guest to set the board as it should be after the move.
 func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
-	after := t.after()
-	pos := t.game.Position()
-	n := notice.Notice{Kind: notice.PleaseMend, Move: t.decided, Squares: r.Squares, FEN: after.FEN(),
-		Text: mendOwnSentence(pos, t.decided)}
-	if o := t.occupied(); o.open() {
-		n.Squares = o.differing(standing(after))
-		switch of := touched(pos, t.decided); {
+	after := t.m.After()
+	pos := t.m.Game.Position()
+	n := notice.Notice{Kind: notice.PleaseMend, Move: t.m.Decided, Squares: r.Squares, FEN: after.FEN(),
+		Text: FinishOwnMove(pos, t.m.Decided)}
+	if o := t.v.evidence(); o.isOpen() {
+		n.Squares = o.differing(BoardOf(after))
+		switch of := touched(pos, t.m.Decided); {
 		case len(n.Squares) == 0:
 		case covers(of, n.Squares):
 			n.Text += " Look at " + list(n.Squares) + "."
@@ -283,8 +242,21 @@ func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
 			n.Text = "Please set the board as the plan shows: look at " + list(n.Squares) + "."
 		}
 	}
-	if err := t.record(ctx, Record{State: Verifying, What: Requested, Said: n.Text, Squares: n.Squares, JPEG: t.shown.JPEG}); err != nil {
+	if err := t.d.record(ctx, Record{State: Verifying, What: Requested, Said: n.Text, Squares: n.Squares, JPEG: t.v.shown.JPEG}); err != nil {
 		return err
 	}
-	return t.tell(ctx, n)
+	return t.d.tell(ctx, n)
 }
+
+// suspect tells the maker which part to look at, as soon as that is clear.
+func (t *Table) suspect(ctx context.Context) error {
+	for _, f := range t.s.Suspects.news() {
+		t.d.Observe(Event{Suspicion: f.Sentence})
+		if err := t.d.record(ctx, Record{State: t.d.state, What: Suspected, Cause: string(f.Cause), Origin: f.Piece, Axis: f.Axis, Said: f.Sentence}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+var errNoPiece = errors.New("the piece was not seen")

@@ -3,7 +3,6 @@
 package table
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -12,10 +11,8 @@ import (
 	"boardhand/internal/sight"
 )
 
-var errNoPiece = errors.New("the piece was not seen")
-
-// moveWords says a move in words: "knight from g8 to f6", "castles king's side".
-func moveWords(p chess.Position, m chess.Move) string {
+// MoveWords says a move in words: "knight from g8 to f6", "castles king's side".
+func MoveWords(p chess.Position, m chess.Move) string {
 	if m == 0 {
 		return "nothing was played"
 	}
@@ -39,8 +36,8 @@ func moveWords(p chess.Position, m chess.Move) string {
 	return s
 }
 
-// yourMoveSentence is what the guest hears when it is their move.
-func yourMoveSentence(g *chess.Game, machine chess.Color) string {
+// YourMove is what the guest hears when it is their move.
+func YourMove(g *chess.Game, machine chess.Color) string {
 	pos := g.Position()
 	s := fmt.Sprintf("It is your move; you play %v.", pos.SideToMove())
 	n := len(g.Moves)
@@ -48,15 +45,15 @@ func yourMoveSentence(g *chess.Game, machine chess.Color) string {
 		return s
 	}
 	before := g.Before()
-	s = "I played " + moveWords(before, g.Moves[n-1]) + ". Your move."
+	s = "I played " + MoveWords(before, g.Moves[n-1]) + ". Your move."
 	if pos.InCheck() {
 		s = strings.TrimSuffix(s, "Your move.") + "Check: your move."
 	}
 	return s
 }
 
-// mendNotice explains a board that is not a finished move.
-func mendNotice(r sight.Reading, pos chess.Position) notice.Notice {
+// MendNotice explains a board that is not a finished move.
+func MendNotice(r sight.Reading, pos chess.Position) notice.Notice {
 	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: pos.FEN()}
 	if r.State == sight.Partial {
 		if text := halfDone(r, pos); text != "" {
@@ -101,53 +98,11 @@ func halfDone(r sight.Reading, pos chess.Position) string {
 	if m.Promotion() != chess.NoKind {
 		return fmt.Sprintf("Your pawn reaches %s: please exchange it for the piece you want.", m.To())
 	}
-	return fmt.Sprintf("I see the beginning of %s; please finish it.", moveWords(pos, m))
+	return fmt.Sprintf("I see the beginning of %s; please finish it.", MoveWords(pos, m))
 }
 
-// touched lists the squares whose pieces a move changes.
-func touched(p chess.Position, m chess.Move) []chess.Square {
-	out := []chess.Square{m.From(), m.To()}
-	if p.IsCastling(m) {
-		from, to := p.RookMove(m)
-		out = append(out, from, to)
-	}
-	if victim, at := p.Captured(m); victim != chess.NoPiece && at != m.To() {
-		out = append(out, at)
-	}
-	return out
-}
-
-func covers(all, some []chess.Square) bool {
-	for _, s := range some {
-		found := false
-		for _, a := range all {
-			found = found || a == s
-		}
-		if !found {
-			return false
-		}
-	}
-	return len(some) > 0
-}
-
-// list says "e4", "e2 and e4", "e2, e3 and e4".
-func list(squares []chess.Square) string {
-	switch n := len(squares); n {
-	case 0:
-		return "the board"
-	case 1:
-		return squares[0].String()
-	default:
-		var parts []string
-		for _, s := range squares[:n-1] {
-			parts = append(parts, s.String())
-		}
-		return strings.Join(parts, ", ") + " and " + squares[n-1].String()
-	}
-}
-
-// mendOwnSentence asks the guest to finish the machine's own move.
-func mendOwnSentence(p chess.Position, m chess.Move) string {
+// FinishOwnMove asks the guest to finish the machine's own move.
+func FinishOwnMove(p chess.Position, m chess.Move) string {
 	if k := m.Promotion(); k != chess.NoKind {
 		return fmt.Sprintf("Please put a %s on %s in place of my pawn.", chess.MakePiece(p.SideToMove(), k), m.To())
 	}
@@ -158,8 +113,8 @@ func mendOwnSentence(p chess.Position, m chess.Move) string {
 	return fmt.Sprintf("My %s slipped: please put it on %s.", p.At(m.From()).Kind(), m.To())
 }
 
-// overSentence tells how the game ended.
-func overSentence(o chess.Outcome, machine chess.Color) string {
+// GameOver tells how the game ended.
+func GameOver(o chess.Outcome, machine chess.Color) string {
 	switch o.Result {
 	case chess.Draw:
 		return "The game is drawn: " + string(o.Reason) + ". Thank you for the game."
@@ -169,4 +124,38 @@ func overSentence(o chess.Outcome, machine chess.Color) string {
 		return "The game is over: you win by " + string(o.Reason) + ". Well played."
 	}
 	return "The game stops here."
+}
+
+// StartNotice tells what does not fit before the game goes on.
+func StartNotice(r sight.Reading, pos chess.Position) notice.Notice {
+	n := MendNotice(r, pos)
+	n.Kind = notice.PleaseMend
+	n.Text = "The board does not show the position yet. Please set it as the plan shows."
+	if len(r.Squares) > 0 {
+		n.Text = "The board does not show the position yet: please look at " + list(r.Squares) + "."
+	}
+	return n
+}
+
+func ReachNotice(want chess.Position, r sight.Reading) notice.Notice {
+	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
+		Text: fmt.Sprintf("Please set the board as the plan shows: I see a difference on %s.", list(r.Squares))}
+	if want.Key() == startKey {
+		n.Text = fmt.Sprintf("Please look at %s: the pieces should stand as at the start of a game.", list(r.Squares))
+	}
+	return n
+}
+
+var startKey = func() uint64 { p := chess.Start(); return p.Key() }()
+
+// WhichMove offers moves in words.
+func WhichMove(moves []chess.Move, pos chess.Position) notice.Question {
+	q := notice.Question{Text: "I am not sure what was played. Which is it?"}
+	for _, m := range moves {
+		q.Choices = append(q.Choices, MoveWords(pos, m))
+		q.Moves = append(q.Moves, m)
+	}
+	q.Choices = append(q.Choices, "none of these")
+	q.Moves = append(q.Moves, 0)
+	return q
 }

@@ -20,11 +20,11 @@ func TestSuspectsBeforeAnyPlan(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	table := &Table{s: Settings{Square: rig.Default().Board.Square}, ids: map[Place]string{}}
+	b := &Model{Machine: Machine{Layout: Layout{Square: rig.Default().Board.Square}}, Names: Names{}}
 	queen := chess.MakePiece(chess.Black, chess.Queen)
 	w := Way{queen, Place(chess.SquareAt(3, 4)), Place(chess.SquareAt(3, 7))}
-	s.handed(table, w.Piece, w.From)
-	s.found(table, w, sight.Stray{Side: chess.Black, At: table.centre(chess.Square(w.To)), Sigma: 1e-3})
+	s.handed(b, w.Piece, w.From)
+	s.found(b, w, sight.Stray{Side: chess.Black, At: b.Layout.centre(chess.Square(w.To)), Sigma: 1e-3})
 	if named := s.machine.Named(); len(named) > 0 {
 		t.Errorf("a piece that a person carried accuses %v", named)
 	}
@@ -43,11 +43,11 @@ func TestAFetchedPieceKeepsItsName(t *testing.T) {
 	}
 	g := chess.NewGame(pos)
 	for _, slots := range [][]frame.Spot[frame.Board]{nil, {{X: 0.2, Y: 0.1}}} {
-		table := &Table{s: Settings{Square: rig.Default().Board.Square, Slots: slots}, ids: map[Place]string{}, game: g, decided: m}
+		b := &Model{Machine: Machine{Layout: Layout{Square: rig.Default().Board.Square, Slots: slots}}, Names: Names{}, Game: g, Decided: m}
 		knight := chess.MakePiece(chess.Black, chess.Knight)
 		s := carry.Step{Do: carry.Carry, Piece: knight, From: chess.NoSquare, To: m.To(),
 			PiecePath: []frame.Spot[frame.Board]{{X: -0.07, Y: 0.09}, {X: -0.06, Y: 0.06}}}
-		if w := table.way(s); w.From != Place(m.From()) || table.identity(knight, w.From).ID != "b8" {
+		if w := b.Way(s); w.From != Place(m.From()) || b.Identity(knight, w.From).ID != "b8" {
 			t.Errorf("with %d slots it comes from %v", len(slots), w.From)
 		}
 	}
@@ -66,25 +66,26 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 		t.Fatal(err)
 	}
 	from, to := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
-	table := &Table{s: Settings{Square: rig.Default().Board.Square, Suspects: s}, ids: map[Place]string{}, game: chess.NewGame(pos), decided: m,
-		pieces: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
-	table.now.Board = standing(pos)
-	s.begin(table)
+	b := &Model{Machine: Machine{Layout: Layout{Square: rig.Default().Board.Square}, Side: pos.SideToMove()}, Names: Names{}, Vouched: map[Place]bool{}, Game: chess.NewGame(pos), Decided: m,
+		Offsets: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
+	b.Now.Board = BoardOf(pos)
+	s.begin(b)
 	pawn := pos.At(from)
-	s.note(table, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{table.centre(from), table.centre(to)}})
-	table.move(pawn, Place(from), Place(to))
-	table.stayedBehind()
+	s.note(b, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.centre(from), b.Layout.centre(to)}})
+	b.Move(pawn, Place(from), Place(to))
+	b.StayedBehind()
+	s.look(b, b.Measured())
 	s.forget()
-	table.now.Board = standing(pos.After(m))
-	table.pieces = map[chess.Square]sight.Offset{to: {Square: to, Sigma: 1e-3}}
-	s.look(table, table.measured())
+	b.Now.Board = BoardOf(pos.After(m))
+	b.Offsets = map[chess.Square]sight.Offset{to: {Square: to, Sigma: 1e-3}}
+	s.look(b, b.Measured())
 	got := s.machine.Symptoms()
 	if len(got) != 1 || got[0].Outcome != diagnosis.Stayed {
 		t.Errorf("the machine has %+v to say", got)
 	}
-	table.now.Board = standing(pos)
-	table.settlePieces(pos, m)
-	if id := table.identity(pawn, Place(to)).ID; id != "e2" {
+	b.Now.Board = BoardOf(pos)
+	b.Settle(m)
+	if id := b.Identity(pawn, Place(to)).ID; id != "e2" {
 		t.Errorf("moved by hand the pawn of e2 is called that of %s", id)
 	}
 }

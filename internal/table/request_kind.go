@@ -3,7 +3,6 @@
 package table
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -65,34 +64,6 @@ func (r Request) check() error {
 	return nil
 }
 
-// Request hands a person's request to the game. It may be called from any
-// goroutine; the error says why it cannot be granted, in words for that person.
-func (t *Table) Request(r Request) error {
-	if err := r.check(); err != nil {
-		return err
-	}
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if r.Kind == RequestResume {
-		return t.letGoOn()
-	}
-	if r.Kind == RequestBack && t.plies < r.Plies {
-		return errors.New("there is no move to take back yet")
-	}
-	if !slices.Contains(t.ways, r.Kind) {
-		return fmt.Errorf("not now: %s", refusals[r.Kind])
-	}
-	switch {
-	case r.Kind == RequestNew && r.Side != "" && !t.s.canPlay(r.Side):
-		return fmt.Errorf("the machine cannot play %s: those pieces hold no magnets", r.Side)
-	case slices.ContainsFunc(t.pending, func(o Request) bool { return o.Kind == r.Kind }):
-		return errors.New("one moment, please: it is being done already")
-	}
-	t.pending = append(t.pending, r)
-	t.rouse()
-	return nil
-}
-
 // refusals say why a request cannot be granted in this state.
 var refusals = map[RequestKind]string{
 	RequestBack:     "moves are taken back when it is your turn or the game is over",
@@ -105,23 +76,6 @@ var refusals = map[RequestKind]string{
 	RequestAfresh:   "the camera is not being waited for",
 }
 
-// canPlay says whether the pieces of a side hold magnets.
-func (s Settings) canPlay(side string) bool {
-	c := chess.Black
-	if side == "white" {
-		c = chess.White
-	}
-	return s.Carried[c]
-}
-
-// rouse wakes whoever waits for something else than a picture. t.mu is held.
-func (t *Table) rouse() {
-	select {
-	case t.wake <- struct{}{}:
-	default:
-	}
-}
-
 // later are the requests that wait for the guest's turn, or the game's end.
 var later = map[RequestKind][]State{RequestBack: {Guesting, Reading, Over}}
 
@@ -129,24 +83,4 @@ var later = map[RequestKind][]State{RequestBack: {Guesting, Reading, Over}}
 func (r Request) isDue(s State) bool {
 	when, waits := later[r.Kind]
 	return !waits || slices.Contains(when, s)
-}
-
-// isWanted says whether a request waits that can be granted now.
-func (t *Table) isWanted() bool {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	return slices.ContainsFunc(t.pending, func(r Request) bool { return r.isDue(t.state) })
-}
-
-// take takes up the first request that can be granted now.
-func (t *Table) take() (Request, bool) {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	i := slices.IndexFunc(t.pending, func(r Request) bool { return r.isDue(t.state) })
-	if i < 0 {
-		return Request{}, false
-	}
-	r := t.pending[i]
-	t.pending = slices.Delete(t.pending, i, i+1)
-	return r, true
 }

@@ -3,17 +3,19 @@
 package table
 
 import (
-	"context"
 	"errors"
 	"fmt"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
-	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 )
+
+// ErrFrozen says that the camera delivers one picture again and again: two
+// pictures of a real camera are never the same to the byte.
+var ErrFrozen = errors.New("the camera shows the same picture again and again: unplug it and plug it in again")
 
 // Suspects gathers what goes wrong at one machine, game after game, to name
 // the part at fault. A nil *Suspects suspects nothing.
@@ -34,25 +36,14 @@ func NewSuspects(r *rig.Rig) (*Suspects, error) {
 }
 
 // begin notes how the board looks before a plan is carried out.
-func (s *Suspects) begin(t *Table) {
+func (s *Suspects) begin(b *Model) {
 	if s != nil {
-		s.did, s.before = nil, t.measured()
+		s.did, s.before = nil, b.Measured()
 	}
-}
-
-// measured is where the pieces stand as last measured.
-func (t *Table) measured() diagnosis.Scene {
-	out := diagnosis.Scene{}
-	for q, o := range t.pieces {
-		if p := t.now.Board[q]; p != chess.NoPiece {
-			out[t.identity(p, Place(q))] = diagnosis.Sighting{At: t.centre(q).Add(o.Delta), Sigma: o.Sigma}
-		}
-	}
-	return out
 }
 
 // note notes a step that the machine is about to do.
-func (s *Suspects) note(t *Table, step carry.Step) {
+func (s *Suspects) note(b *Model, step carry.Step) {
 	if s == nil {
 		return
 	}
@@ -63,7 +54,7 @@ func (s *Suspects) note(t *Table, step carry.Step) {
 	case carry.Grip, carry.Release:
 		m.Act, m.Raised = diagnosis.Lift, step.Do == carry.Grip
 	case carry.Carry:
-		m.Act, m.Piece = diagnosis.Carry, t.identity(step.Piece, t.way(step).From)
+		m.Act, m.Piece = diagnosis.Carry, b.Identity(step.Piece, b.Way(step).From)
 		m.To = step.PiecePath[len(step.PiecePath)-1]
 	default:
 		return
@@ -72,18 +63,18 @@ func (s *Suspects) note(t *Table, step carry.Step) {
 }
 
 // handed notes that a person moved a piece.
-func (s *Suspects) handed(t *Table, piece chess.Piece, from Place) {
+func (s *Suspects) handed(b *Model, piece chess.Piece, from Place) {
 	if s != nil && from >= 0 {
-		s.did = append(s.did, diagnosis.Motion{Handed: t.identity(piece, from)})
+		s.did = append(s.did, diagnosis.Motion{Handed: b.Identity(piece, from)})
 	}
 }
 
 // look takes into account what a picture shows after what was done.
-func (s *Suspects) look(t *Table, after diagnosis.Scene) {
+func (s *Suspects) look(b *Model, after diagnosis.Scene) {
 	if s == nil || len(s.did) == 0 {
 		return
 	}
-	for _, y := range diagnosis.Observe(float64(t.s.Square), s.did, s.before, after) {
+	for _, y := range diagnosis.Observe(float64(b.Layout.Square), s.did, s.before, after) {
 		s.machine.Add(y)
 	}
 	s.did = nil
@@ -99,30 +90,21 @@ func (s *Suspects) forget() {
 	}
 }
 
-// one is the scene in which only a carried piece was looked for.
-func (t *Table) one(w Way, at frame.Spot[frame.Board], sigma float64) diagnosis.Scene {
-	return diagnosis.Scene{t.identity(w.Piece, w.From): {At: at, Sigma: sigma}}
-}
-
 // found notes where a piece was seen that was carried.
-func (s *Suspects) found(t *Table, w Way, at sight.Stray) { s.look(t, t.one(w, at.At, at.Sigma)) }
+func (s *Suspects) found(b *Model, w Way, at sight.Stray) {
+	s.look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): {At: at.At, Sigma: at.Sigma}})
+}
 
 // slipped notes where a piece of the machine's move was found, with all others
 // as the last reading measured them.
-func (s *Suspects) slipped(t *Table, w Way, at sight.Stray) {
-	after := t.measured()
-	after[t.identity(w.Piece, w.From)] = diagnosis.Sighting{At: at.At, Sigma: at.Sigma}
-	s.look(t, after)
+func (s *Suspects) slipped(b *Model, w Way, at sight.Stray) {
+	after := b.Measured()
+	after[b.Identity(w.Piece, w.From)] = diagnosis.Sighting{At: at.At, Sigma: at.Sigma}
+	s.look(b, after)
 }
 
-// missed notes that a piece was not seen where it was carried to.
-func (s *Suspects) missed(t *Table, w Way, is sighting, at sight.Stray) {
-	if is == strayed || is == stayed {
-		s.found(t, w, at)
-	} else {
-		s.look(t, diagnosis.Scene{})
-	}
-}
+// missed notes that a piece was seen nowhere.
+func (s *Suspects) missed(b *Model) { s.look(b, diagnosis.Scene{}) }
 
 // camera notes that a picture came, none came, or the same again.
 func (s *Suspects) camera(err error) {
@@ -133,7 +115,7 @@ func (s *Suspects) camera(err error) {
 	switch {
 	case err == nil:
 		y.Outcome = diagnosis.Done
-	case errors.Is(err, errFrozen):
+	case errors.Is(err, ErrFrozen):
 		y.Outcome = diagnosis.PictureFrozen
 	}
 	s.machine.Add(y)
@@ -163,27 +145,20 @@ func (s *Suspects) drove(step carry.Step, err error) error {
 	return err
 }
 
-// isHopeless says whether it is useless to carry a piece.
-func (s *Suspects) isHopeless(t *Table, piece chess.Piece, at Place) bool {
-	return s != nil && s.machine.Hopeless(t.identity(piece, at).ID)
-}
+// isUseless says whether it is useless to carry the piece of a name.
+func (s *Suspects) isUseless(name string) bool { return s != nil && s.machine.Hopeless(name) }
 
-// suspect tells the maker which part to look at, as soon as that is clear.
-func (t *Table) suspect(ctx context.Context) error {
-	s := t.s.Suspects
+// news lists the parts that are named and were not told yet.
+func (s *Suspects) news() (out []diagnosis.Finding) {
 	if s == nil {
 		return nil
 	}
 	for _, f := range s.machine.Named() {
 		key := fmt.Sprint(f.Cause, f.Piece, f.Axis)
-		if s.told[key] {
-			continue
-		}
-		s.told[key] = true
-		t.observe(Event{Suspicion: f.Sentence})
-		if err := t.record(ctx, Record{State: t.state, What: Suspected, Cause: string(f.Cause), Origin: f.Piece, Axis: f.Axis, Said: f.Sentence}); err != nil {
-			return err
+		if !s.told[key] {
+			s.told[key] = true
+			out = append(out, f)
 		}
 	}
-	return nil
+	return out
 }

@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package table
+
+import "boardhand/internal/chess"
+
+// Past is how an earlier session left a game.
+type Past struct {
+	Game     *chess.Game
+	Decided  chess.Move // chosen but perhaps not carried out; zero if none
+	Task     Task       // begun and not ended
+	Standing *Standing  // nil: nobody is beside the board
+}
