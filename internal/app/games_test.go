@@ -18,7 +18,8 @@ import (
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 // keepGames makes a store of games, each of so many plies; a negative number is
@@ -185,7 +186,7 @@ func TestSameRig(t *testing.T) {
 		}
 		return strings.Replace(rig.DefaultText, from, to, 1)
 	}
-	tray := gamelog.Retold{Past: table.Past{Standing: &table.Standing{Beside: []table.Beside{{}}}}}
+	tray := gamelog.Retold{Past: journal.Past{Standing: &places.Standing{Beside: []places.Beside{{}}}}}
 	for _, c := range []struct {
 		name    string
 		now     string // the rig file

@@ -23,6 +23,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/unit"
 	"boardhand/internal/web"
 )
@@ -239,9 +240,9 @@ func (s *guestGame) check() (wrong []string) {
 	if shown := s.g.page.board(); shown != truth {
 		complain("the page shows %s, true is %s", boardText(shown), boardText(truth))
 	}
-	clean := s.g.page.board() == table.StandingOf(pos).Board
-	if clean && table.StandingOf(pos).Board != truth {
-		complain("the game's position is %s, true is %s", boardText(table.StandingOf(pos).Board), boardText(truth))
+	clean := s.g.page.board() == places.StandingOf(pos).Board
+	if clean && places.StandingOf(pos).Board != truth {
+		complain("the game's position is %s, true is %s", boardText(places.StandingOf(pos).Board), boardText(truth))
 	}
 	if !clean {
 		s.g.count("(ended in the middle of something)")
@@ -269,7 +270,7 @@ func (s *guestGame) check() (wrong []string) {
 }
 
 func boardText(b board) string {
-	text, _, _ := strings.Cut(table.Standing{Board: b}.String(), " ")
+	text, _, _ := strings.Cut(places.Standing{Board: b}.String(), " ")
 	return text
 }
 

@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/rehearsal"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // evidenceVariable holds, for a program that is to be killed, what it plays and
@@ -45,21 +45,21 @@ func playWatched(spec string) int {
 type umpire struct{ report string }
 
 // compare looks at what a record claims.
-func (u umpire) compare(e *evening, r table.Record) {
+func (u umpire) compare(e *evening, r journal.Record) {
 	truth := e.bench.world.Truth()
 	pos := e.game.Position()
 	var wrong []string
 	switch r.What {
-	case table.GuestMoved, table.GuestNamed, table.MachineMoved, table.PositionSeen:
+	case journal.GuestMoved, journal.GuestNamed, journal.MachineMoved, journal.PositionSeen:
 		wrong = rehearsal.Differing(truth, allowances(pos, e.past.Decided, r, chess.ColorNamed(e.rig.Play.Side)))
-	case table.TakenBack:
+	case journal.TakenBack:
 		wrong = rehearsal.Differing(truth, []rehearsal.Allowance{rehearsal.At(pos)})
-	case table.SetUpDone:
+	case journal.SetUpDone:
 		wrong = rehearsal.Differing(truth, []rehearsal.Allowance{rehearsal.At(chess.Start())})
 	default:
 		return
 	}
-	if r.What != table.PositionSeen {
+	if r.What != journal.PositionSeen {
 		wrong = append(wrong, rehearsal.Misplaced(truth, e.table.Standing(), carry.Slots(e.rig))...)
 	}
 	for _, w := range wrong {
@@ -80,12 +80,12 @@ func (u umpire) write(line string) {
 
 // allowances are the boards that may truly stand there when a record says that
 // the game's position does. A guest who is to move may be at it.
-func allowances(pos chess.Position, decided chess.Move, r table.Record, machine chess.Color) []rehearsal.Allowance {
+func allowances(pos chess.Position, decided chess.Move, r journal.Record, machine chess.Color) []rehearsal.Allowance {
 	at := rehearsal.At(pos)
 	switch {
 	case pos.SideToMove() != machine:
 		return append(rehearsal.GuestsMoves(pos), at)
-	case r.What == table.PositionSeen && decided != 0 && pos.Legal(decided):
+	case r.What == journal.PositionSeen && decided != 0 && pos.Legal(decided):
 		return []rehearsal.Allowance{rehearsal.InMove(pos, decided)}
 	}
 	return []rehearsal.Allowance{at}

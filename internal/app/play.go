@@ -25,6 +25,8 @@ import (
 	"boardhand/internal/search"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 	"boardhand/internal/unit"
 	"boardhand/internal/web"
@@ -44,9 +46,9 @@ type playFlags struct {
 	plies     int
 	specimens bool
 	player    string
-	world     string                       // file of the twin's table
-	input     io.Reader                    // what is typed at the terminal
-	told      func(*evening, table.Record) // of each record once it is kept; nil: nobody
+	world     string                         // file of the twin's table
+	input     io.Reader                      // what is typed at the terminal
+	told      func(*evening, journal.Record) // of each record once it is kept; nil: nobody
 }
 
 func playCommand(o *out) *cobra.Command {
@@ -103,7 +105,7 @@ type evening struct {
 	heading store.Game // of the game being played; ID 0: it has not begun in the store
 	ended   store.Game // after which the pieces were set up when the program ended; ID 0: none
 	log     *gamelog.Log
-	past    table.Past
+	past    journal.Past
 	game    *chess.Game // the one being played: past's
 	bench   *bench
 	server  *web.Server
@@ -180,7 +182,7 @@ func (e *evening) warn(text string) {
 
 // open takes up the game: an unfinished one, or a new one.
 func (e *evening) open(ctx context.Context) error {
-	e.past = table.Past{Game: chess.NewGame(chess.Start())}
+	e.past = journal.Past{Game: chess.NewGame(chess.Start())}
 	var err error
 	if e.f.resume != "" || e.f.goOn {
 		err = e.takeUp(ctx)
@@ -201,7 +203,7 @@ func (e *evening) open(ctx context.Context) error {
 		}
 	}
 	o := twin.Options{Seed: e.f.seed, Pace: e.f.pace, Visitor: e.f.visitor, Keep: e.f.world, FEN: pos.FEN(), Beside: aside(e.past.Standing, carry.Slots(e.rig))}
-	if e.past.Standing != nil && e.past.Task.Kind != table.NoTask {
+	if e.past.Standing != nil && e.past.Task.Kind != journal.NoTask {
 		o.Pieces = e.past.Standing.Board[:]
 	}
 	e.bench, err = setUp(e.rig, pos, o)
@@ -229,7 +231,7 @@ func (e *evening) keepLog() {
 }
 
 // Append writes a record down, and remembers the position for what is typed.
-func (e *evening) Append(ctx context.Context, r table.Record) error {
+func (e *evening) Append(ctx context.Context, r journal.Record) error {
 	pos := e.game.Position()
 	e.now.Store(&pos)
 	err := e.log.Append(ctx, r)
@@ -244,7 +246,7 @@ func (e *evening) hosting() host.Options {
 	b := e.bench
 	return host.Options{Rig: e.rig, IsVisitor: e.f.visitor, IsLast: e.f.leave, Pace: e.f.pace,
 		Guest: b.world.Guest(), Fingers: b.world.Visitor(), Offer: b.world.Visitor().Offer, Planner: b.planner, View: b.eye.View,
-		Tell: func(s table.State, text string) { e.o.printf("%-10s %s\n", s, text) }}
+		Tell: func(s journal.State, text string) { e.o.printf("%-10s %s\n", s, text) }}
 }
 
 func (e *evening) run(ctx context.Context) error {
@@ -330,7 +332,7 @@ func (e *evening) see(ev table.Event) {
 		return
 	}
 	e.o.printf("%-10s the guest says: %s\n", "", sayingWords(s))
-	if err := e.table.Request(table.Request{Kind: table.RequestKind(s.Kind), Move: s.Move}); err != nil {
+	if err := e.table.Request(journal.Request{Kind: journal.RequestKind(s.Kind), Move: s.Move}); err != nil {
 		e.o.printf("%v\n", err)
 	}
 }
@@ -365,14 +367,14 @@ func (e *evening) nextGame(ctx context.Context) error {
 }
 
 // follow makes the past that of a game about to begin on a board that was set up.
-func (e *evening) follow(standing table.Standing, next table.Task) {
+func (e *evening) follow(standing places.Standing, next journal.Task) {
 	if next.Side != "" {
 		e.rig.Play.Side = next.Side
 	}
 	if next.Time > 0 {
 		e.rig.Play.Time = unit.Duration(next.Time.Seconds())
 	}
-	e.past = table.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
+	e.past = journal.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
 }
 
 // beginAfter begins the game for which the pieces were set up when the program
@@ -429,7 +431,7 @@ func (e *evening) listen(ctx context.Context, from io.Reader) {
 				e.o.printf("stopped: the motors stand still; type resume to let the machine go on\n")
 			}
 		default:
-			if err = e.host.Desk().Request(r); err == nil && r.Kind == table.RequestResume {
+			if err = e.host.Desk().Request(r); err == nil && r.Kind == journal.RequestResume {
 				e.o.printf("going on\n")
 			}
 		}

@@ -14,6 +14,8 @@ import (
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -45,7 +47,7 @@ func oneMove(t *testing.T, rigFile, standing, uci string) (*rehearsal.Referee, [
 	if err != nil {
 		t.Fatal(err)
 	}
-	at, err := table.ParseStanding(standing)
+	at, err := places.ParseStanding(standing)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +62,7 @@ func oneMove(t *testing.T, rigFile, standing, uci string) (*rehearsal.Referee, [
 type oneGame struct {
 	rig      *rig.Rig
 	pos      chess.Position
-	standing *table.Standing // nil: nobody beside the board
+	standing *places.Standing // nil: nobody beside the board
 	move     chess.Move
 	seed     int64
 	gantry   func(*twin.World) table.Gantry // nil: the twin's own
@@ -90,7 +92,7 @@ func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	asks := &asking{Guest: m.Guest}
 	m.Guest = asks
 	ref := rehearsal.NewReferee(m, rehearsal.Spec{Number: 1, Seed: g.seed, Plies: 1})
-	if err := ref.Play(t.Context(), table.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
+	if err := ref.Play(t.Context(), journal.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
 		t.Fatalf("%v\n%s", err, ref.Log())
 	}
 	if sum := ref.Tally(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {

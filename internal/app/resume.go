@@ -16,7 +16,8 @@ import (
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/unit"
 )
 
@@ -57,13 +58,13 @@ func (e *evening) takeUp(ctx context.Context) error {
 	}
 	if k.Set != nil && g.ID == games[0].ID {
 		e.ended = g
-		e.follow(table.StandingOf(chess.Start()), *k.Set)
+		e.follow(places.StandingOf(chess.Start()), *k.Set)
 		if k.Standing != nil {
 			e.past.Standing = k.Standing
 		}
 		return nil
 	}
-	if !g.Open() && k.Task.Kind == table.NoTask && g.Reason != store.Abandoned {
+	if !g.Open() && k.Task.Kind == journal.NoTask && g.Reason != store.Abandoned {
 		return fmt.Errorf("game %d is over (%s, %s); leave out --resume to begin a new one", g.ID, g.Result, g.Reason)
 	}
 	e.heading, e.past = g, k.Past

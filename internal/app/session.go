@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 	"boardhand/internal/unit"
 )
@@ -68,13 +69,13 @@ func (b *bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
 }
 
 // aside are the pieces of a standing that are not on the board, for the twin.
-func aside(s *table.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
+func aside(s *places.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
 	if s == nil {
 		return nil
 	}
-	add := func(p chess.Piece, at table.Place) {
+	add := func(p chess.Piece, at places.Place) {
 		m := twin.Aside{Piece: p}
-		if k := int(at - table.Slot); k >= 0 && k < len(slots) {
+		if k := int(at - places.Slot); k >= 0 && k < len(slots) {
 			m.At = &slots[k]
 		}
 		out = append(out, m)
@@ -96,7 +97,7 @@ func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
 	return table.Settings{
 		Machine: table.Machine{
-			Side: chess.ColorNamed(r.Play.Side), Layout: table.Layout{Square: r.Board.Square, Slots: carry.Slots(r), Chute: chuteOf(r)},
+			Side: chess.ColorNamed(r.Play.Side), Layout: places.Layout{Square: r.Board.Square, Slots: carry.Slots(r), Chute: chuteOf(r)},
 			Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 			Bases: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
 				chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},

@@ -19,7 +19,7 @@ import (
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // trayRig is a machine with a tray beside each long edge.
@@ -226,7 +226,7 @@ func TestKilledWithAManInTheTray(t *testing.T) {
 	k.until("taken back: exd5")
 	k.kill()
 	got, _ = retoldFrom(t, dir, 1)
-	if n := len(got.Game.Moves); n != 2 || strings.Join(got.Taken, " ") != "Qxd5 exd5" || got.Task.Kind != table.NoTask {
+	if n := len(got.Game.Moves); n != 2 || strings.Join(got.Taken, " ") != "Qxd5 exd5" || got.Task.Kind != journal.NoTask {
 		t.Errorf("%d moves are left, taken back were %v, still to do is %v", n, got.Taken, got.Task)
 	}
 	if s := standingText(got); s != "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR" {
@@ -253,7 +253,7 @@ func TestSetUpAgainAtTheTerminal(t *testing.T) {
 	k.until("carrying the black queen from h4 to d8")
 	k.kill()
 	got, g := retoldFrom(t, dir, 1)
-	if got.Task.Kind != table.SetUp || g.Result != "0-1" {
+	if got.Task.Kind != journal.SetUp || g.Result != "0-1" {
 		t.Fatalf("killed at it, the game has %q and still to do is %v", g.Result, got.Task)
 	}
 	k = sit(t, play...)

@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // typedHelp says what may be typed while a game is played.
@@ -29,19 +29,19 @@ const typedHelp = `what may be typed:
 var errHelp = errors.New(typedHelp)
 
 // plainWords are what is typed without anything behind it.
-var plainWords = map[string]table.Request{
-	"back":    {Kind: table.RequestBack, Plies: 2},
-	"resign":  {Kind: table.RequestResign},
-	"draw":    {Kind: table.RequestDraw},
-	"nothing": {Kind: table.RequestPlayed},
-	"right":   {Kind: table.RequestRight},
-	"afresh":  {Kind: table.RequestAfresh},
-	"resume":  {Kind: table.RequestResume},
+var plainWords = map[string]journal.Request{
+	"back":    {Kind: journal.RequestBack, Plies: 2},
+	"resign":  {Kind: journal.RequestResign},
+	"draw":    {Kind: journal.RequestDraw},
+	"nothing": {Kind: journal.RequestPlayed},
+	"right":   {Kind: journal.RequestRight},
+	"afresh":  {Kind: journal.RequestAfresh},
+	"resume":  {Kind: journal.RequestResume},
 }
 
 // parseTyped reads a line that was typed while a game is played, with pos on
 // the board. It is a request to the table, or the word to stop the motors.
-func parseTyped(line string, pos chess.Position) (r table.Request, stop bool, err error) {
+func parseTyped(line string, pos chess.Position) (r journal.Request, stop bool, err error) {
 	words := strings.Fields(line)
 	if len(words) == 0 {
 		return r, false, errors.New("type help for what may be typed")
@@ -55,7 +55,7 @@ func parseTyped(line string, pos chess.Position) (r table.Request, stop bool, er
 	case ok && len(rest) == 0:
 		return plain, false, nil
 	case word == "back" && len(rest) == 1 && (rest[0] == "1" || rest[0] == "2"):
-		return table.Request{Kind: table.RequestBack, Plies: int(rest[0][0] - '0')}, false, nil
+		return journal.Request{Kind: journal.RequestBack, Plies: int(rest[0][0] - '0')}, false, nil
 	case word == "new" || word == "again":
 		r, err = parseNew(rest)
 	case word == "played" && len(rest) == 1:
@@ -69,8 +69,8 @@ func parseTyped(line string, pos chess.Position) (r table.Request, stop bool, er
 }
 
 // parseNew reads the machine's side and its thinking time.
-func parseNew(words []string) (table.Request, error) {
-	r := table.Request{Kind: table.RequestNew}
+func parseNew(words []string) (journal.Request, error) {
+	r := journal.Request{Kind: journal.RequestNew}
 	if len(words) > 0 && (words[0] == "white" || words[0] == "black") {
 		r.Side, words = words[0], words[1:]
 	}
@@ -86,22 +86,22 @@ func parseNew(words []string) (table.Request, error) {
 }
 
 // parsePlayed reads a move in either notation.
-func parsePlayed(text string, pos chess.Position) (table.Request, error) {
+func parsePlayed(text string, pos chess.Position) (journal.Request, error) {
 	m, err := pos.ParseUCI(text)
 	if err != nil {
 		var sanErr error
 		if m, sanErr = pos.ParseSAN(text); sanErr != nil {
-			return table.Request{}, fmt.Errorf("%q is no legal move now; type it like e2e4, e7e8q or Nf3", text)
+			return journal.Request{}, fmt.Errorf("%q is no legal move now; type it like e2e4, e7e8q or Nf3", text)
 		}
 	}
-	return table.Request{Kind: table.RequestPlayed, Move: m}, nil
+	return journal.Request{Kind: journal.RequestPlayed, Move: m}, nil
 }
 
 // parsePosition reads a FEN, which may lack its counters.
-func parsePosition(text string) (table.Request, error) {
+func parsePosition(text string) (journal.Request, error) {
 	pos, err := chess.ParseFEN(text)
 	if err != nil {
-		return table.Request{}, err
+		return journal.Request{}, err
 	}
-	return table.Request{Kind: table.RequestPosition, FEN: pos.FEN()}, nil
+	return journal.Request{Kind: journal.RequestPosition, FEN: pos.FEN()}, nil
 }

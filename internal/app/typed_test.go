@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 func TestTypedWords(t *testing.T) {
@@ -22,25 +22,25 @@ func TestTypedWords(t *testing.T) {
 		return m
 	}
 	const fen = "4k3/8/8/8/8/8/8/4K3 w - - 0 1"
-	for line, want := range map[string]table.Request{
-		"back":                {Kind: table.RequestBack, Plies: 2},
-		" back  1 ":           {Kind: table.RequestBack, Plies: 1},
-		"BACK 2":              {Kind: table.RequestBack, Plies: 2},
-		"again":               {Kind: table.RequestNew},
-		"new":                 {Kind: table.RequestNew},
-		"new white":           {Kind: table.RequestNew, Side: "white"},
-		"new black 500ms":     {Kind: table.RequestNew, Side: "black", Time: 500 * time.Millisecond},
-		"again 2 s":           {Kind: table.RequestNew, Time: 2 * time.Second},
-		"resign":              {Kind: table.RequestResign},
-		"draw":                {Kind: table.RequestDraw},
-		"resume":              {Kind: table.RequestResume},
-		"nothing":             {Kind: table.RequestPlayed},
-		"right":               {Kind: table.RequestRight},
-		"afresh":              {Kind: table.RequestAfresh},
-		"played e2e4":         {Kind: table.RequestPlayed, Move: move("e2e4")},
-		"played Nf3":          {Kind: table.RequestPlayed, Move: move("g1f3")},
-		"position " + fen:     {Kind: table.RequestPosition, FEN: fen},
-		"position  " + fen[:]: {Kind: table.RequestPosition, FEN: fen},
+	for line, want := range map[string]journal.Request{
+		"back":                {Kind: journal.RequestBack, Plies: 2},
+		" back  1 ":           {Kind: journal.RequestBack, Plies: 1},
+		"BACK 2":              {Kind: journal.RequestBack, Plies: 2},
+		"again":               {Kind: journal.RequestNew},
+		"new":                 {Kind: journal.RequestNew},
+		"new white":           {Kind: journal.RequestNew, Side: "white"},
+		"new black 500ms":     {Kind: journal.RequestNew, Side: "black", Time: 500 * time.Millisecond},
+		"again 2 s":           {Kind: journal.RequestNew, Time: 2 * time.Second},
+		"resign":              {Kind: journal.RequestResign},
+		"draw":                {Kind: journal.RequestDraw},
+		"resume":              {Kind: journal.RequestResume},
+		"nothing":             {Kind: journal.RequestPlayed},
+		"right":               {Kind: journal.RequestRight},
+		"afresh":              {Kind: journal.RequestAfresh},
+		"played e2e4":         {Kind: journal.RequestPlayed, Move: move("e2e4")},
+		"played Nf3":          {Kind: journal.RequestPlayed, Move: move("g1f3")},
+		"position " + fen:     {Kind: journal.RequestPosition, FEN: fen},
+		"position  " + fen[:]: {Kind: journal.RequestPosition, FEN: fen},
 	} {
 		if got, stop, err := parseTyped(line, start); err != nil || stop || got != want {
 			t.Errorf("%q gave %+v, %v, %v", line, got, stop, err)
@@ -80,7 +80,7 @@ func FuzzTyped(f *testing.F) {
 		if err == nil && !stop && r.Kind == "" {
 			t.Errorf("%q is neither a request nor refused", line)
 		}
-		if r.Kind == table.RequestPlayed && err == nil && r.Move != 0 && !start.Legal(r.Move) {
+		if r.Kind == journal.RequestPlayed && err == nil && r.Move != 0 && !start.Legal(r.Move) {
 			t.Errorf("%q gave the move %s, which is not legal", line, r.Move)
 		}
 	})

@@ -11,6 +11,8 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -27,10 +29,10 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		by   string
 		lost int
 	}{
-		"in it, machine":  {0.001, table.ByMachine, 0},
-		"in it, guest":    {0.001, table.ByGuest, 0},
-		"off it, machine": {0.0137, table.ByMachine, 1},
-		"off it, guest":   {0.0137, table.ByGuest, 1},
+		"in it, machine":  {0.001, journal.ByMachine, 0},
+		"in it, guest":    {0.001, journal.ByGuest, 0},
+		"off it, machine": {0.0137, journal.ByMachine, 1},
+		"off it, guest":   {0.0137, journal.ByGuest, 1},
 	} {
 		pos, err := chess.ParseFEN("4k3/8/8/8/8/8/8/4K3 w - - 0 1")
 		if err != nil {
@@ -42,14 +44,14 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		standing, err := table.ParseStanding("4k3/8/8/8/8/8/8/4K3 P@slot3")
+		standing, err := places.ParseStanding("4k3/8/8/8/8/8/8/4K3 P@slot3")
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Machine: table.Machine{Layout: table.Layout{Slots: slots}}}}, Spec{})
+		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Machine: table.Machine{Layout: places.Layout{Slots: slots}}}}, Spec{})
 		ref.game = chess.NewGame(pos)
-		ref.table = table.New(table.Parts{}, ref.machine.Settings, table.Past{Game: ref.game, Standing: &standing}, nil)
-		ref.compare(table.Record{By: c.by})
+		ref.table = table.New(table.Parts{}, ref.machine.Settings, journal.Past{Game: ref.game, Standing: &standing}, nil)
+		ref.compare(journal.Record{By: c.by})
 		if ref.tally.LostState != c.lost || ref.tally.Misread != 0 {
 			t.Errorf("%s: lost state %d, misread %d; %s", name, ref.tally.LostState, ref.tally.Misread, ref.log.String())
 		}

@@ -11,12 +11,16 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
 )
 
 // byHand follows what a person does with one piece.
 func (t *Table) byHand(a carry.Step) {
 	if a.From < chess.NoSquare {
-		t.s.Suspects.handed(t.m, a.Piece, Place(a.From))
+		t.s.Suspects.Handed(t.m, a.Piece, places.Place(a.From))
 	}
 	t.m.ByHand(a)
 }
@@ -24,37 +28,37 @@ func (t *Table) byHand(a carry.Step) {
 // askStep tells the guest what to do and waits until the picture shows it, or
 // a person says that it is done.
 func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
-	working := t.d.state
+	working := t.d.State
 	n := t.askNotice(s, last)
-	if err := t.request(ctx, n, Record{What: Requested, Said: s.Text, Piece: s.Piece}); err != nil {
+	if err := t.request(ctx, n, journal.Record{What: journal.Requested, Said: s.Text, Piece: s.Piece}); err != nil {
 		return err
 	}
 	if last && t.job.goal != nil { // the goal is waited for anyway
-		t.d.state = working
-		t.d.offer()
+		t.d.State = working
+		t.d.Offer()
 		return nil
 	}
 	if err := t.awaitDone(ctx, s, n, last); err != nil {
 		return err
 	}
-	t.d.believe()
-	if err := t.enter(ctx, to(working, RequestDone)); err != nil {
+	t.d.Believe()
+	if err := t.enter(ctx, journal.TurnTo(working, journal.RequestDone)); err != nil {
 		return err
 	}
-	if working != Carrying {
+	if working != journal.Carrying {
 		return nil
 	}
-	return t.d.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "Thank you. " + t.carryingSentence()})
+	return t.d.Say(ctx, "Thank you. "+t.carryingSentence())
 }
 
 // awaitDone waits until what was asked for is seen; it tells what else differs,
 // once for each sight.
 func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, last bool) error {
-	var said Insistence
-	said.isDue(sight.Reading{}) // it has just been said
+	var said view.Insistence
+	said.IsDue(sight.Reading{}) // it has just been said
 	for {
-		r, err := t.v.settled(ctx)
-		if errors.Is(err, errRight) {
+		r, err := t.v.Settled(ctx)
+		if errors.Is(err, desk.ErrRight) {
 			return nil
 		}
 		if err != nil {
@@ -63,25 +67,25 @@ func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, la
 		if t.shows(r, s, last) {
 			return nil
 		}
-		if !said.isDue(r) {
+		if !said.IsDue(r) {
 			continue
 		}
 		n.Text = s.Text
 		if len(r.Squares) > 0 {
-			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, list(r.Squares))
+			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, places.List(r.Squares))
 		}
-		if err := t.d.tell(ctx, n); err != nil {
+		if err := t.d.Tell(ctx, n); err != nil {
 			return err
 		}
 	}
 }
 
 // request asks a person for something: r is the record of it.
-func (t *Table) request(ctx context.Context, n notice.Notice, r Record) error {
-	if err := t.enter(ctx, Turn{Removal, r}); err != nil {
+func (t *Table) request(ctx context.Context, n notice.Notice, r journal.Record) error {
+	if err := t.enter(ctx, journal.Turn{To: journal.Removal, Rec: r}); err != nil {
 		return err
 	}
-	return t.d.tell(ctx, n)
+	return t.d.Tell(ctx, n)
 }
 
 func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
@@ -116,11 +120,11 @@ func (t *Table) shows(r sight.Reading, s carry.Step, last bool) bool {
 		return r.State == sight.Moved && r.Move == t.m.Decided || t.isBelieved(r)
 	}
 	want := t.m.Differing()
-	if len(want) == len(r.Squares) && covers(want, r.Squares) || len(want) == 0 && r.State == sight.Same {
+	if len(want) == len(r.Squares) && places.Covers(want, r.Squares) || len(want) == 0 && r.State == sight.Same {
 		return true
 	}
-	o := t.v.evidence()
-	return o.isOpen() && len(o.differing(t.m.Now.Board)) == 0 && t.isPlain(s)
+	o := t.v.Evidence()
+	return o.IsOpen() && len(o.Differing(t.m.Now.Board)) == 0 && t.isPlain(s)
 }
 
 // isPlain says whether all that a step asks for can be told from which side

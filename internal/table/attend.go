@@ -7,53 +7,54 @@ import (
 	"fmt"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/notice"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
 )
 
 // enter makes a transition. The picture that showed the table ready is kept.
-func (t *Table) enter(ctx context.Context, next Turn) error {
-	if t.d.state == Setting && next.To != Trouble && next.Rec.What != "" {
-		next.Rec.JPEG = t.v.shown.JPEG
+func (t *Table) enter(ctx context.Context, next journal.Turn) error {
+	if t.d.State == journal.Setting && next.To != journal.Trouble && next.Rec.What != "" {
+		next.Rec.JPEG = t.v.Shown.JPEG
 	}
-	return t.d.enter(ctx, next)
+	return t.d.Enter(ctx, next)
 }
 
 // redirect takes the table from whatever it waits for to another state.
-type redirect struct{ Turn }
+type redirect struct{ journal.Turn }
 
 func (r *redirect) Error() string { return "the table goes on to " + string(r.To) }
 
-func (t *Table) grant(ctx context.Context, r Request) error {
+func (t *Table) grant(ctx context.Context, r journal.Request) error {
 	switch r.Kind {
-	case RequestBack:
-		return t.grantTask(Task{Kind: TakeBack, Plies: min(r.Plies, len(t.m.Game.Moves))})
-	case RequestNew:
-		return t.grantTask(Task{Kind: SetUp, Side: r.Side, Time: r.Time})
-	case RequestResign:
+	case journal.RequestBack:
+		return t.grantTask(journal.Task{Kind: journal.TakeBack, Plies: min(r.Plies, len(t.m.Game.Moves))})
+	case journal.RequestNew:
+		return t.grantTask(journal.Task{Kind: journal.SetUp, Side: r.Side, Time: r.Time})
+	case journal.RequestResign:
 		return t.resign()
-	case RequestDraw:
+	case journal.RequestDraw:
 		return t.considerDraw(ctx)
-	case RequestPlayed:
+	case journal.RequestPlayed:
 		return t.named(ctx, r.Move)
-	case RequestPosition:
+	case journal.RequestPosition:
 		return t.agreed(ctx, r.FEN)
-	case RequestAfresh:
+	case journal.RequestAfresh:
 		t.p.Eye.Learner.Afresh()
 		return nil
-	case RequestRight:
-		return errRight
+	case journal.RequestRight:
+		return desk.ErrRight
 	}
 	return fmt.Errorf("%q is nothing that can be granted", r.Kind)
 }
 
 // grantTask begins a task; the record of its begin is that of the transition.
-func (t *Table) grantTask(w Task) error {
-	if w.Kind == TakeBack && w.Plies == 0 {
+func (t *Table) grantTask(w journal.Task) error {
+	if w.Kind == journal.TakeBack && w.Plies == 0 {
 		return nil
 	}
-	turn := w.turn()
+	turn := w.Turn()
 	progress := Intact
-	if w.Kind == SetUp && t.d.state != Guesting && t.d.state != Over { // in mid-anything
+	if w.Kind == journal.SetUp && t.d.State != journal.Guesting && t.d.State != journal.Over { // in mid-anything
 		progress = BrokenOff
 	}
 	t.setJob(w, progress)
@@ -74,7 +75,7 @@ const drawLimit = 40
 
 // considerDraw agrees to a draw unless the machine stands better.
 func (t *Table) considerDraw(ctx context.Context) error {
-	if err := t.d.record(ctx, Record{State: t.d.state, What: DrawOffered}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.DrawOffered}); err != nil {
 		return err
 	}
 	cp, err := t.p.Player.Weigh(ctx, t.m.Game)
@@ -84,26 +85,26 @@ func (t *Table) considerDraw(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	if err := t.d.record(ctx, Record{State: t.d.state, What: DrawRefused}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.DrawRefused}); err != nil {
 		return err
 	}
-	return t.d.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "Thank you, but I would like to play on."})
+	return t.d.Say(ctx, "Thank you, but I would like to play on.")
 }
 
 // named makes the move that a person says was played; zero: nothing was.
 func (t *Table) named(ctx context.Context, m chess.Move) error {
 	pos := t.m.Game.Position()
 	if t.m.IsMachinesTurn() || m != 0 && !pos.Legal(m) {
-		return t.d.tell(ctx, notice.Notice{Kind: notice.Wait, Text: fmt.Sprintf("%s is not a move that can be played here.", m)})
+		return t.d.Say(ctx, fmt.Sprintf("%s is not a move that can be played here.", m))
 	}
 	if m == 0 {
 		t.p.Eye.Learner.Agree(pos)
-		return &redirect{Turn{Guesting, Record{What: NothingPlayed, By: ByGuest}}}
+		return &redirect{journal.Turn{To: journal.Guesting, Rec: journal.Record{What: journal.NothingPlayed, By: journal.ByGuest}}}
 	}
 	if err := t.p.Eye.Follower.Resolve(m); err != nil {
 		return err
 	}
-	if err := t.finish(ctx, Record{Move: m, What: GuestNamed, Belief: 1}); err != nil {
+	if err := t.finish(ctx, journal.Record{Move: m, What: journal.GuestNamed, Belief: 1}); err != nil {
 		return err
 	}
 	return &redirect{t.next()}
@@ -124,10 +125,10 @@ func (t *Table) agreed(ctx context.Context, fen string) error {
 	}
 	t.p.Eye.Learner.Agree(want)
 	if len(moves) == 0 {
-		return &redirect{t.turnTo(Record{What: Agreed, FEN: fen})}
+		return &redirect{t.turnTo(journal.Record{What: journal.Agreed, FEN: fen})}
 	}
 	for _, m := range moves {
-		if err := t.finish(ctx, Record{Move: m, What: GuestNamed, Belief: 1}); err != nil {
+		if err := t.finish(ctx, journal.Record{Move: m, What: journal.GuestNamed, Belief: 1}); err != nil {
 			return err
 		}
 	}
@@ -159,14 +160,14 @@ func (t *Table) restart(ctx context.Context, pos chess.Position) error {
 	*t.m.Game = *chess.NewGame(pos)
 	t.m.Decided, t.tries = 0, 0
 	t.m.Agree(pos)
-	t.d.countPlies()
-	return &redirect{t.turnTo(Record{What: Agreed, FEN: pos.FEN()})}
+	t.d.CountPlies()
+	return &redirect{t.turnTo(journal.Record{What: journal.Agreed, FEN: pos.FEN()})}
 }
 
 // turnTo is the turn to whoever is to move, with a record of why.
-func (t *Table) turnTo(why Record) Turn {
+func (t *Table) turnTo(why journal.Record) journal.Turn {
 	next := t.next()
-	if next.To == Over {
+	if next.To == journal.Over {
 		return next
 	}
 	next.Rec = why

@@ -8,6 +8,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/wording"
 )
 
 // ended says whether the game has ended. The machine claims the draws that may
@@ -23,38 +25,38 @@ func (t *Table) ended() bool {
 
 // finish makes a move that stands on the board part of the game; r says which,
 // and how it is known.
-func (t *Table) finish(ctx context.Context, r Record) error {
+func (t *Table) finish(ctx context.Context, r journal.Record) error {
 	pos := t.m.Game.Position()
-	r.State, r.SAN, r.By = t.d.state, pos.SAN(r.Move), ByGuest
+	r.State, r.SAN, r.By = t.d.State, pos.SAN(r.Move), journal.ByGuest
 	if pos.SideToMove() == t.m.Side {
-		r.By = ByMachine
+		r.By = journal.ByMachine
 	}
 	t.m.Settle(r.Move)
-	t.v.inspectSlots()
+	t.v.InspectSlots()
 	if err := t.m.Game.Push(r.Move); err != nil {
 		return err
 	}
 	t.m.Decided, t.tries, t.replans, t.failures = 0, 0, 0, 0
 	t.clearDoubts()
-	t.d.countPlies()
-	r.JPEG = t.v.shown.JPEG
-	return t.d.record(ctx, r)
+	t.d.CountPlies()
+	r.JPEG = t.v.Shown.JPEG
+	return t.d.Record(ctx, r)
 }
 
 // next is the turn of a game in which the side to move is about to act.
-func (t *Table) next() Turn {
+func (t *Table) next() journal.Turn {
 	switch {
 	case t.ended():
 		return t.ending()
 	case t.m.IsMachinesTurn():
-		return to(Thinking, MachineToMove)
+		return journal.TurnTo(journal.Thinking, journal.MachineToMove)
 	}
-	return to(Guesting, GuestToMove)
+	return journal.TurnTo(journal.Guesting, journal.GuestToMove)
 }
 
 // ending is the turn to the game's end.
-func (t *Table) ending() Turn {
-	return Turn{Over, Record{What: GameEnded, Said: t.end()}}
+func (t *Table) ending() journal.Turn {
+	return journal.Turn{To: journal.Over, Rec: journal.Record{What: journal.GameEnded, Said: t.end()}}
 }
 
 // end says how the game ended.
@@ -70,5 +72,5 @@ func (t *Table) over(ctx context.Context) error {
 	if t.Arranged() {
 		return nil
 	}
-	return t.d.tell(ctx, notice.Notice{Kind: notice.GameOver, Move: t.m.LastMove(), Text: GameOver(t.m.Game.Outcome(), t.m.Side)})
+	return t.d.Tell(ctx, notice.Notice{Kind: notice.GameOver, Move: t.m.LastMove(), Text: wording.GameOver(t.m.Game.Outcome(), t.m.Side)})
 }

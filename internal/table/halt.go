@@ -3,17 +3,17 @@
 package table
 
 import (
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
 	"context"
 	"errors"
 	"fmt"
-
-	"boardhand/internal/notice"
 )
 
 // Halt stops the motors now; the game waits for RequestResume. It may be called
 // from any goroutine, in any state: no motion begins after it.
 func (t *Table) Halt() error {
-	t.d.halt()
+	t.d.Halt()
 	return t.p.Gantry.Halt()
 }
 
@@ -23,50 +23,50 @@ const mends = 2
 // trouble lowers the magnet, homes the axes and goes on where the picture
 // says the game stands; after a few failures within one move, or when a person
 // has stopped the motors, it waits for a person first.
-func (t *Table) trouble(ctx context.Context) (Turn, error) {
+func (t *Table) trouble(ctx context.Context) (journal.Turn, error) {
 	t.failures++
 	part := partOf(t.failure)
-	if t.failures > mends || t.d.isHalted() || part == partPlayer {
-		if err := t.d.tell(ctx, notice.Notice{Kind: notice.Wait, Text: troubleSentence(t.failure, part)}); err != nil {
-			return Turn{}, err
+	if t.failures > mends || t.d.IsHalted() || part == partPlayer {
+		if err := t.d.Say(ctx, troubleSentence(t.failure, part)); err != nil {
+			return journal.Turn{}, err
 		}
-		if err := t.d.await(ctx); err != nil {
-			return Turn{}, err
+		if err := t.d.Await(ctx); err != nil {
+			return journal.Turn{}, err
 		}
 		t.failures = 0
 		if part == partPlayer { // nothing has moved
-			return to(Thinking, Resumed), nil
+			return journal.TurnTo(journal.Thinking, journal.Resumed), nil
 		}
 	}
 	if err := t.home(ctx); err != nil {
-		if errors.Is(err, errHalted) {
-			return to(Trouble, Stopped), nil
+		if errors.Is(err, desk.ErrHalted) {
+			return journal.TurnTo(journal.Trouble, journal.Stopped), nil
 		}
 		t.failure = err
-		return Turn{Trouble, Record{What: Failed, Said: err.Error(), Cause: string(partGantry)}}, nil
+		return journal.Turn{To: journal.Trouble, Rec: journal.Record{What: journal.Failed, Said: err.Error(), Cause: string(partGantry)}}, nil
 	}
 	return t.afterHoming(), nil
 }
 
 // afterHoming goes on with what was being done.
-func (t *Table) afterHoming() Turn {
-	if s, ok := taskState[t.Task().Kind]; ok {
+func (t *Table) afterHoming() journal.Turn {
+	if s, ok := journal.TaskState[t.Task().Kind]; ok {
 		t.setJob(t.job.task, t.job.progress.breakOff())
-		return to(s, Homed)
+		return journal.TurnTo(s, journal.Homed)
 	}
 	if t.m.Decided != 0 {
-		return to(Verifying, Homed)
+		return journal.TurnTo(journal.Verifying, journal.Homed)
 	}
 	next := t.next()
-	if next.To != Over {
-		next.Rec = Record{What: Homed}
+	if next.To != journal.Over {
+		next.Rec = journal.Record{What: journal.Homed}
 	}
 	return next
 }
 
 // home finds the axes' zeros with the magnet lowered.
 func (t *Table) home(ctx context.Context) error {
-	if err := t.c.home(ctx); err != nil {
+	if err := t.c.Home(ctx); err != nil {
 		return &partError{partGantry, err}
 	}
 	return nil
@@ -99,7 +99,7 @@ func partOf(err error) part {
 }
 
 func troubleSentence(failure error, p part) string {
-	if errors.Is(failure, errHalted) {
+	if errors.Is(failure, desk.ErrHalted) {
 		return "The machine was stopped by hand. When all is clear, press Resume."
 	}
 	switch p {

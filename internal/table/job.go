@@ -2,7 +2,10 @@
 
 package table
 
-import "boardhand/internal/chess"
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/table/journal"
+)
 
 // Progress is how far the table is with its task.
 type Progress string
@@ -18,14 +21,14 @@ const (
 
 // job is the table's task with its state.
 type job struct {
-	task     Task
+	task     journal.Task
 	progress Progress
 	goal     *chess.Position // that the plan under way leads to; nil: none
 }
 
 // resumed is a task as an earlier session left it.
-func resumed(t Task) job {
-	if t.Kind == NoTask {
+func resumed(t journal.Task) job {
+	if t.Kind == journal.NoTask {
 		return job{progress: Idle}
 	}
 	return job{task: t, progress: BrokenOff}

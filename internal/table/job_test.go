@@ -2,14 +2,17 @@
 
 package table
 
-import "testing"
+import (
+	"boardhand/internal/table/journal"
+	"testing"
+)
 
 // A task on disk was broken off; looking at the board mends that, and only that.
 func TestJobStates(t *testing.T) {
-	if j := resumed(Task{}); j.progress != Idle {
+	if j := resumed(journal.Task{}); j.progress != Idle {
 		t.Errorf("nothing on disk gave %s", j.progress)
 	}
-	j := resumed(Task{Kind: TakeBack, Plies: 1})
+	j := resumed(journal.Task{Kind: journal.TakeBack, Plies: 1})
 	if j.progress != BrokenOff {
 		t.Errorf("a task on disk gave %s", j.progress)
 	}

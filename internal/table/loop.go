@@ -3,58 +3,76 @@
 package table
 
 import (
+	"boardhand/internal/diagnosis"
+	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/model"
+	"boardhand/internal/table/view"
 	"context"
 	"errors"
 )
 
 // New sets a table for a game as it was left. observe may be nil; it is called
 // from Run's goroutine.
-func New(p Parts, s Settings, past Past, observe func(Event)) *Table {
-	t := &Table{p: p, s: s, m: NewModel(s.Machine, past), job: resumed(past.Task)}
+func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
+	t := &Table{p: p, s: s, m: model.NewModel(s.Machine, past), job: resumed(past.Task)}
 	kept := ""
 	if past.Standing != nil {
 		kept = past.Standing.String()
 	}
-	t.d = NewDesk(t.m, p.Log, p.Guest, kept)
+	t.d = desk.NewDesk(t.m, p.Log, p.Guest, kept)
 	if t.d.Grant = t.grant; observe != nil {
 		t.d.Observe = observe
 	}
-	t.v = NewView(Sources{Camera: p.Camera, Reader: p.Eye.Reader, Witness: p.Eye.Witness, NoteCamera: s.Suspects.camera, Patience: s.Patience, Slow: s.Slow}, t.d, t.m)
-	t.c = NewCarriage(p.Gantry, s.Gearing, t.d, t.m, s.Suspects)
+	t.v = view.NewView(view.Sources{Camera: p.Camera, Reader: p.Eye.Reader, Witness: p.Eye.Witness, NoteCamera: t.noteCamera, Patience: s.Patience, Slow: s.Slow}, t.d, t.m)
+	t.c = carriage.NewCarriage(p.Gantry, s.Gearing, t.d, t.m, s.Suspects)
 	return t
+}
+
+// noteCamera tells the diagnosis whether a picture came.
+func (t *Table) noteCamera(err error) {
+	switch {
+	case err == nil:
+		t.s.Suspects.Camera(diagnosis.Done)
+	case errors.Is(err, view.ErrFrozen):
+		t.s.Suspects.Camera(diagnosis.PictureFrozen)
+	default:
+		t.s.Suspects.Camera(diagnosis.PictureLost)
+	}
 }
 
 // Request hands a person's request to the game. It may be called from any
 // goroutine; the error says why it cannot be granted, in words for that person.
-func (t *Table) Request(r Request) error { return t.d.Request(r) }
+func (t *Table) Request(r journal.Request) error { return t.d.Request(r) }
 
 // ChangePlayer tells the table, from any goroutine, that another program
 // chooses the machine's moves now; said is for the people at the table.
 func (t *Table) ChangePlayer(said string) { t.d.ChangePlayer(said) }
 
 // handler does what one state does and says what comes next, and why.
-type handler func(t *Table, ctx context.Context) (Turn, error)
+type handler func(t *Table, ctx context.Context) (journal.Turn, error)
 
-var handlers = map[State]handler{
-	Setting:   (*Table).setting,
-	Guesting:  (*Table).guesting,
-	Reading:   (*Table).reading,
-	Thinking:  (*Table).thinking,
-	Carrying:  (*Table).carrying,
-	Verifying: (*Table).verifying,
-	Undoing:   (*Table).undoing,
-	Arranging: (*Table).arranging,
-	Trouble:   (*Table).trouble,
+var handlers = map[journal.State]handler{
+	journal.Setting:   (*Table).setting,
+	journal.Guesting:  (*Table).guesting,
+	journal.Reading:   (*Table).reading,
+	journal.Thinking:  (*Table).thinking,
+	journal.Carrying:  (*Table).carrying,
+	journal.Verifying: (*Table).verifying,
+	journal.Undoing:   (*Table).undoing,
+	journal.Arranging: (*Table).arranging,
+	journal.Trouble:   (*Table).trouble,
 }
 
 // Run plays until the game is over or ctx ends. Every transition is on disk
 // before it is acted on. It returns an error only when it cannot go on at all
 // (ctx ended, the log cannot be written).
 func (t *Table) Run(ctx context.Context) error {
-	if err := t.d.record(ctx, Record{State: Setting, What: TableSet}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: journal.Setting, What: journal.TableSet}); err != nil {
 		return err
 	}
-	t.d.state = Setting
+	t.d.State = journal.Setting
 	return t.loop(ctx)
 }
 
@@ -62,27 +80,27 @@ func (t *Table) Run(ctx context.Context) error {
 // it: after a move was taken back the game goes on to its next end; after a
 // set-up the pieces stand where the next game begins, and Arranged says so.
 func (t *Table) Rest(ctx context.Context) error {
-	t.d.offer()
+	t.d.Offer()
 	for {
-		if err := t.d.attend(ctx); err != nil {
+		if err := t.d.Attend(ctx); err != nil {
 			return t.redirected(ctx, err)
 		}
 		select {
 		case <-ctx.Done():
 			return ctx.Err()
-		case <-t.d.wake:
+		case <-t.d.Wake:
 		}
 	}
 }
 
 // Grant grants what was asked for while the game was over, without waiting.
 func (t *Table) Grant(ctx context.Context) error {
-	t.d.offer()
-	return t.redirected(ctx, t.d.attend(ctx))
+	t.d.Offer()
+	return t.redirected(ctx, t.d.Attend(ctx))
 }
 
 // IsWanted says whether a request waits that can be granted now.
-func (t *Table) IsWanted() bool { return t.d.isWanted() }
+func (t *Table) IsWanted() bool { return t.d.IsWanted() }
 
 func (t *Table) redirected(ctx context.Context, err error) error {
 	var r *redirect
@@ -97,32 +115,32 @@ func (t *Table) redirected(ctx context.Context, err error) error {
 
 // loop goes from state to state until the game is over.
 func (t *Table) loop(ctx context.Context) error {
-	t.d.offer()
-	for t.d.state != Over {
+	t.d.Offer()
+	for t.d.State != journal.Over {
 		next, err := t.turn(ctx)
 		if err != nil {
-			t.c.retire()
+			t.c.Retire()
 			return err
 		}
 		if err := t.enter(ctx, next); err != nil {
-			t.c.retire()
+			t.c.Retire()
 			return err
 		}
 	}
-	t.d.offer()
+	t.d.Offer()
 	return t.over(ctx)
 }
 
 // turn lets the state do its work. The error is one that ends the session.
-func (t *Table) turn(ctx context.Context) (Turn, error) {
-	next, err := Turn{}, t.d.attend(ctx)
-	if err == nil || errors.Is(err, errRight) {
-		next, err = handlers[t.d.state](t, ctx)
+func (t *Table) turn(ctx context.Context) (journal.Turn, error) {
+	next, err := journal.Turn{}, t.d.Attend(ctx)
+	if err == nil || errors.Is(err, desk.ErrRight) {
+		next, err = handlers[t.d.State](t, ctx)
 	}
 	if ctx.Err() != nil {
 		return next, ctx.Err()
 	}
-	var fatal *logError
+	var fatal *desk.LogError
 	var r *redirect
 	switch {
 	case err == nil:
@@ -131,12 +149,12 @@ func (t *Table) turn(ctx context.Context) (Turn, error) {
 		return next, err
 	case errors.As(err, &r):
 		return r.Turn, nil
-	case errors.Is(err, errRight): // nothing here needs a person's word
-		return Turn{To: t.d.state}, nil
-	case errors.Is(err, errHalted) || t.d.isHalted():
-		t.failure = errHalted
-		return to(Trouble, Stopped), nil
+	case errors.Is(err, desk.ErrRight): // nothing here needs a person's word
+		return journal.Turn{To: t.d.State}, nil
+	case errors.Is(err, desk.ErrHalted) || t.d.IsHalted():
+		t.failure = desk.ErrHalted
+		return journal.TurnTo(journal.Trouble, journal.Stopped), nil
 	}
 	t.failure = err
-	return Turn{Trouble, Record{What: Failed, Said: err.Error(), Cause: string(partOf(err))}}, nil
+	return journal.Turn{To: journal.Trouble, Rec: journal.Record{What: journal.Failed, Said: err.Error(), Cause: string(partOf(err))}}, nil
 }

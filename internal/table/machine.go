@@ -11,27 +11,31 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/wording"
 )
 
 // thinking has the player choose; the choice is on disk before anything moves.
-func (t *Table) thinking(ctx context.Context) (Turn, error) {
+func (t *Table) thinking(ctx context.Context) (journal.Turn, error) {
 	if t.m.Decided != 0 { // before the break
 		pos := t.m.Game.Position()
-		return Turn{Carrying, Record{What: Chosen, Decided: t.m.Decided, SAN: pos.SAN(t.m.Decided)}}, nil
+		return journal.Turn{To: journal.Carrying, Rec: journal.Record{What: journal.Chosen, Decided: t.m.Decided, SAN: pos.SAN(t.m.Decided)}}, nil
 	}
-	if err := t.d.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "I am thinking."}); err != nil {
-		return Turn{}, err
+	if err := t.d.Say(ctx, "I am thinking."); err != nil {
+		return journal.Turn{}, err
 	}
 	m, err := t.choose(ctx)
 	if err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
 	pos := t.m.Game.Position()
 	if !pos.Legal(m) {
-		return Turn{}, &partError{partPlayer, fmt.Errorf("the player chose %s, which is not legal here", m)}
+		return journal.Turn{}, &partError{partPlayer, fmt.Errorf("the player chose %s, which is not legal here", m)}
 	}
 	t.m.Decided = m
-	return Turn{Carrying, Record{What: Chosen, Decided: m, SAN: pos.SAN(m)}}, nil
+	return journal.Turn{To: journal.Carrying, Rec: journal.Record{What: journal.Chosen, Decided: m, SAN: pos.SAN(m)}}, nil
 }
 
 // choose has the player choose; it is called off when a person stops the
@@ -39,22 +43,22 @@ func (t *Table) thinking(ctx context.Context) (Turn, error) {
 func (t *Table) choose(ctx context.Context) (chess.Move, error) {
 	for {
 		var m chess.Move
-		err := t.d.while(ctx, func(ctx context.Context) (err error) {
+		err := t.d.While(ctx, func(ctx context.Context) (err error) {
 			m, err = t.p.Player.Choose(ctx, t.m.Game)
 			return err
 		})
-		if err := t.d.changedPlayer(ctx); err != nil {
+		if err := t.d.ChangedPlayer(ctx); err != nil {
 			return 0, err
 		}
 		switch {
 		case err == nil:
 			return m, nil
-		case !errors.Is(err, errRoused):
+		case !errors.Is(err, desk.ErrRoused):
 			return 0, &partError{partPlayer, err}
-		case t.d.isHalted():
-			return 0, errHalted
+		case t.d.IsHalted():
+			return 0, desk.ErrHalted
 		}
-		if err := t.d.attend(ctx); err != nil && !errors.Is(err, errRight) {
+		if err := t.d.Attend(ctx); err != nil && !errors.Is(err, desk.ErrRight) {
 			return 0, err
 		}
 	}
@@ -64,30 +68,30 @@ func (t *Table) choose(ctx context.Context) (chess.Move, error) {
 func (t *Table) carryingSentence() string {
 	switch {
 	case t.m.Decided != 0:
-		return fmt.Sprintf("I play %s. Hands off, please.", MoveWords(t.m.Game.Position(), t.m.Decided))
-	case t.Task().Kind == SetUp:
+		return fmt.Sprintf("I play %s. Hands off, please.", wording.MoveWords(t.m.Game.Position(), t.m.Decided))
+	case t.Task().Kind == journal.SetUp:
 		return "I set the pieces up for the next game. Hands off, please."
 	}
 	return "I take it back. Hands off, please."
 }
 
 // carrying plans the move for the pieces as they stand and carries it out.
-func (t *Table) carrying(ctx context.Context) (Turn, error) {
+func (t *Table) carrying(ctx context.Context) (journal.Turn, error) {
 	pos := t.m.Game.Position()
-	if err := t.d.tell(ctx, notice.Notice{Kind: notice.Wait, Move: t.m.Decided, Text: t.carryingSentence()}); err != nil {
-		return Turn{}, err
+	if err := t.d.Tell(ctx, notice.Notice{Kind: notice.Wait, Move: t.m.Decided, Text: t.carryingSentence()}); err != nil {
+		return journal.Turn{}, err
 	}
-	t.m.Now.Board, t.m.Now.Way, t.job.goal = BoardOf(pos), nil, nil
+	t.m.Now.Board, t.m.Now.Way, t.job.goal = places.BoardOf(pos), nil, nil
 	t.p.Eye.Follower.Expect(t.m.Decided)
-	scene := t.c.scene()
+	scene := t.c.Scene()
 	plan, err := t.p.Planner.Drafter.Move(ctx, scene, pos, t.m.Decided)
 	if err != nil {
-		return Turn{}, &partError{partPlanner, fmt.Errorf("no way was found for %s: %w", pos.SAN(t.m.Decided), err)}
+		return journal.Turn{}, &partError{partPlanner, fmt.Errorf("no way was found for %s: %w", pos.SAN(t.m.Decided), err)}
 	}
 	if err := t.run(ctx, scene, plan); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	return to(Verifying, Carried), nil
+	return journal.TurnTo(journal.Verifying, journal.Carried), nil
 }
 
 // mostReplans is how often one move is planned anew because a piece was set
@@ -99,9 +103,9 @@ const mostReplans = 3
 // move, which verifying sees. After a piece was adjusted, what is left is
 // planned anew for the pieces as they are seen now.
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
-	t.d.Observe(Event{Plan: &plan, Scene: &scene})
-	t.d.believe()
-	t.s.Suspects.begin(t.m)
+	t.d.Observe(desk.Event{Plan: &plan, Scene: &scene})
+	t.d.Believe()
+	t.s.Suspects.Begin(t.m)
 	for i, s := range plan.Steps {
 		left := plan.Steps[i+1:]
 		if err := t.step(ctx, s, left); err != nil {
@@ -122,12 +126,12 @@ func straightens(s carry.Step) bool {
 // replan plans what is left anew and carries it out.
 func (t *Table) replan(ctx context.Context, steps []carry.Step) error {
 	t.replans++
-	scene := t.c.scene()
+	scene := t.c.Scene()
 	plan, err := t.rest(ctx, scene, steps)
 	if err != nil {
 		return fmt.Errorf("no way was found after a piece was set straight: %w", err)
 	}
-	if err := t.d.record(ctx, Record{State: t.d.state, What: Replanned, JPEG: t.v.shown.JPEG}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.Replanned, JPEG: t.v.Shown.JPEG}); err != nil {
 		return err
 	}
 	return t.run(ctx, scene, plan)
@@ -142,18 +146,18 @@ func (t *Table) rest(ctx context.Context, scene carry.Scene, steps []carry.Step)
 
 // step does one step of a plan; left are those after it.
 func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error {
-	if t.d.isHalted() {
-		return errHalted
+	if t.d.IsHalted() {
+		return desk.ErrHalted
 	}
-	t.d.Observe(Event{Step: &s})
+	t.d.Observe(desk.Event{Step: &s})
 	switch s.Do {
 	case carry.Carry:
 		return t.carry(ctx, s, left)
 	case carry.Release:
-		if err := t.c.drive(ctx, s); err != nil || t.m.Now.Way == nil {
+		if err := t.c.Drive(ctx, s); err != nil || t.m.Now.Way == nil {
 			return err
 		}
-		if t.m.Decided != 0 && !carriesMore(left) && t.m.Now.Way.To >= 0 && t.m.Now.Way.To < Slot {
+		if t.m.Decided != 0 && !carriesMore(left) && t.m.Now.Way.To >= 0 && t.m.Now.Way.To < places.Slot {
 			w := *t.m.Now.Way // verifying looks
 			t.m.Move(w.Piece, w.From, w.To)
 			t.m.Now.Way = nil
@@ -164,10 +168,10 @@ func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error
 		for _, a := range s.Single() {
 			t.byHand(a)
 		}
-		t.d.promise()
+		t.d.Promise()
 		return t.askStep(ctx, s, len(left) == 0)
 	}
-	return t.c.drive(ctx, s)
+	return t.c.Drive(ctx, s)
 }
 
 // carriesMore says whether any step carries a piece or asks for one.
@@ -181,13 +185,13 @@ func carriesMore(steps []carry.Step) bool {
 func (t *Table) carry(ctx context.Context, s carry.Step, left []carry.Step) error {
 	w := t.m.Way(s)
 	t.m.Now.Way = &w
-	if t.m.Decided == 0 || carriesMore(left) || w.From >= Slot || w.To >= Slot || w.To < 0 {
-		if err := t.d.record(ctx, Record{State: t.d.state, What: CarryBegun, Piece: w.Piece, From: w.From, To: w.To}); err != nil {
+	if t.m.Decided == 0 || carriesMore(left) || w.From >= places.Slot || w.To >= places.Slot || w.To < 0 {
+		if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.CarryBegun, Piece: w.Piece, From: w.From, To: w.To}); err != nil {
 			return err
 		}
 	}
-	return t.c.drive(ctx, s)
+	return t.c.Drive(ctx, s)
 }
 
 // placeWords says a place as the page and the drawing name it.
-func (t *Table) placeWords(p Place) string { return p.words(len(t.m.Layout.Slots)) }
+func (t *Table) placeWords(p places.Place) string { return p.Words(len(t.m.Layout.Slots)) }

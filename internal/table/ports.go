@@ -12,12 +12,13 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/table/view"
 )
 
 // Eye is what sees the board, by its parts: sight.Reader is all of them.
 type Eye struct {
-	Reader   Reader
-	Witness  Witness
+	Reader   view.Reader
+	Witness  view.Witness
 	Follower Follower
 	Learner  Learner
 }

@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/table/places"
 )
 
 // askBack asks for pieces that somebody took out of the tray: the machine
@@ -24,9 +25,9 @@ func (t *Table) askBack(ctx context.Context) error {
 }
 
 // askSlot asks for one of them.
-func (t *Table) askSlot(ctx context.Context, m Beside) error {
-	at, _ := t.m.Layout.spotOf(m.Place)
-	return t.askFor(ctx, Way{m.Piece, Person, m.Place}, notice.Notice{Kind: notice.PleasePut, Piece: m.Piece, Slot: &at, FEN: t.m.BoardFEN(),
-		Text: fmt.Sprintf("Please put the %v back into %s.", m.Piece, m.Place.words(len(t.m.Layout.Slots))),
+func (t *Table) askSlot(ctx context.Context, m places.Beside) error {
+	at, _ := t.m.Layout.SpotOf(m.Place)
+	return t.askFor(ctx, places.Way{Piece: m.Piece, From: places.Person, To: m.Place}, notice.Notice{Kind: notice.PleasePut, Piece: m.Piece, Slot: &at, FEN: t.m.BoardFEN(),
+		Text: fmt.Sprintf("Please put the %v back into %s.", m.Piece, m.Place.Words(len(t.m.Layout.Slots))),
 		Acts: []notice.Act{{Piece: m.Piece, From: chess.NoSquare, To: chess.NoSquare}}})
 }

@@ -9,6 +9,11 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/model"
+	"boardhand/internal/table/view"
 )
 
 // Parts are what a table is made of.
@@ -36,10 +41,10 @@ type Settings struct {
 type Table struct {
 	p Parts
 	s Settings
-	m *Model
-	d *Desk
-	v *View
-	c *Carriage
+	m *model.Model
+	d *desk.Desk
+	v *view.View
+	c *carriage.Carriage
 
 	replans  int           // of the current move
 	tries    int           // of the current move to mend itself
@@ -57,22 +62,22 @@ func (t *Table) Game() *chess.Game { return t.m.Game }
 
 // Unlisted lists transitions made that the state table does not have: a fault
 // of the program, for tests.
-func (t *Table) Unlisted() []string { return t.d.unlisted }
+func (t *Table) Unlisted() []string { return t.d.Unlisted }
 
 // Task is what is being done besides moves.
-func (t *Table) Task() Task {
+func (t *Table) Task() journal.Task {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if t.job.progress == Arranged {
-		return Task{}
+		return journal.Task{}
 	}
 	return t.job.task
 }
 
 // Next is what was asked of the next game when this one was set up for it.
-func (t *Table) Next() Task {
+func (t *Table) Next() journal.Task {
 	if !t.Arranged() {
-		return Task{}
+		return journal.Task{}
 	}
 	return t.job.task
 }
@@ -87,7 +92,7 @@ func (t *Table) progress() Progress {
 }
 
 // setJob begins a task, goes on with it, or ends it.
-func (t *Table) setJob(w Task, p Progress) {
+func (t *Table) setJob(w journal.Task, p Progress) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.job.task, t.job.progress = w, p

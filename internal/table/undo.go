@@ -11,33 +11,38 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
+	"boardhand/internal/table/wording"
 )
 
 // undoing takes moves back, the last one first: the machine carries its own
 // pieces back, and those of the tray; the guest is asked for theirs.
-func (t *Table) undoing(ctx context.Context) (Turn, error) {
+func (t *Table) undoing(ctx context.Context) (journal.Turn, error) {
 	t.m.Decided, t.tries = 0, 0
 	if err := t.settleWay(ctx); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
 	if t.progress() != BrokenOff {
 		if err := t.asItWas(ctx); err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 	}
 	for t.Task().Plies > 0 && len(t.m.Game.Moves) > 0 {
 		if err := t.undo(ctx); err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 	}
-	t.setJob(Task{}, Idle)
+	t.setJob(journal.Task{}, Idle)
 	return t.next(), nil
 }
 
 // asItWas waits until the board shows the position that is to be left: a move
 // that the guest had begun is put back first.
 func (t *Table) asItWas(ctx context.Context) error {
-	if err := t.d.tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
+	if err := t.d.Tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
 		return err
 	}
 	return t.reach(ctx, t.m.Game.Position(), false)
@@ -54,8 +59,8 @@ func (t *Table) undo(ctx context.Context) error {
 	}
 	told := false
 	if !begun {
-		t.m.Now.Board, t.m.Now.Way = BoardOf(after), nil
-		scene := t.c.scene()
+		t.m.Now.Board, t.m.Now.Way = places.BoardOf(after), nil
+		scene := t.c.Scene()
 		plan, err := t.p.Planner.Drafter.TakeBack(ctx, scene, before, m)
 		if err != nil {
 			return &partError{partPlanner, fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err)}
@@ -79,8 +84,8 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 		return false, nil
 	}
 	t.p.Eye.Learner.Reposition(*t.job.goal)
-	r, err := t.v.settled(ctx)
-	if errors.Is(err, errRight) {
+	r, err := t.v.Settled(ctx)
+	if errors.Is(err, desk.ErrRight) {
 		t.looked()
 		return true, nil
 	}
@@ -98,18 +103,18 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 // undone makes it part of the record: the game goes back, the log keeps both.
 func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move) error {
 	t.m.Agree(before)
-	t.v.inspectSlots()
+	t.v.InspectSlots()
 	if err := t.m.Game.Pop(); err != nil {
 		return err
 	}
-	t.d.countPlies()
-	task := Task{Kind: TakeBack, Plies: t.Task().Plies - 1}
+	t.d.CountPlies()
+	task := journal.Task{Kind: journal.TakeBack, Plies: t.Task().Plies - 1}
 	if task.Plies == 0 || len(t.m.Game.Moves) == 0 {
-		t.setJob(Task{}, Idle)
+		t.setJob(journal.Task{}, Idle)
 	} else {
 		t.setJob(task, t.progress())
 	}
-	return t.d.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.v.shown.JPEG})
+	return t.d.Record(ctx, journal.Record{State: journal.Undoing, What: journal.TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.v.Shown.JPEG})
 }
 
 func endsWithAsk(p carry.Plan) bool {
@@ -126,13 +131,13 @@ const sure = 2
 // that the guest has just been asked for it and needs a moment.
 func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
 	var last sight.Reading
-	var said Insistence
+	var said view.Insistence
 	settled := 0
 	for same := 0; same < sure; {
-		r, err := t.v.look(ctx)
-		if errors.Is(err, errRight) {
+		r, err := t.v.Look(ctx)
+		if errors.Is(err, desk.ErrRight) {
 			t.p.Eye.Learner.Agree(want)
-			return t.d.record(ctx, Record{State: t.d.state, What: RequestTrust})
+			return t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.RequestTrust})
 		}
 		if err != nil {
 			return err
@@ -143,7 +148,7 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 		}
 		same = 0
 		if r.State == sight.Hand && last.State == sight.Hand {
-			if err := t.v.stayingHand(ctx, r); err != nil {
+			if err := t.v.StayingHand(ctx, r); err != nil {
 				return err
 			}
 		}
@@ -152,15 +157,15 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 		} else {
 			settled++
 		}
-		isSteady := settled > 1 && (alike(last, r) || settled > flickers)
-		if last = r; !isSteady || !said.isDue(r) {
+		isSteady := settled > 1 && (view.Alike(last, r) || settled > view.Flickers)
+		if last = r; !isSteady || !said.IsDue(r) {
 			continue
 		}
 		if told {
 			told = false
 			continue
 		}
-		if err := t.d.tell(ctx, ReachNotice(want, r)); err != nil {
+		if err := t.d.Tell(ctx, wording.ReachNotice(want, r)); err != nil {
 			return err
 		}
 	}
