@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
@@ -60,6 +61,7 @@ func (t *Table) verifying(ctx context.Context) (journal.Turn, error) {
 		if r.State == sight.Same {
 			t.stayedBehind()
 		}
+		t.s.Suspects.Disorder(t.m, t.detections)
 		t.s.Suspects.Forget() // what stands there from now on a person may have moved
 		if err := t.askMend(ctx, r); err != nil {
 			return journal.Turn{}, err
@@ -211,7 +213,7 @@ func (t *Table) fetch(ctx context.Context) error {
 		return errNoPiece
 	}
 	w := t.m.Slipped()
-	t.s.Suspects.Slipped(t.m, w, diagnosis.Sighting{At: stray.At, Sigma: stray.Sigma})
+	t.s.Suspects.Slipped(t.m, w, diagnosis.Sighting{At: stray.At, Sigma: stray.Sigma}, t.detections)
 	t.m.Now.Board = board
 	if t.s.Suspects.IsUseless(t.m.Names.Of(w.From)) {
 		return errNoPiece
@@ -252,6 +254,22 @@ func (t *Table) askMend(ctx context.Context, r sight.Reading) error {
 		return err
 	}
 	return t.d.Tell(ctx, n)
+}
+
+// detections are the pieces that single places of the last picture show, on
+// squares and elsewhere, whatever move may explain it.
+func (t *Table) detections() (out []diagnosis.Detection) {
+	var known []frame.Spot[frame.Board]
+	for _, p := range t.v.Evidence() {
+		if p.Open && p.Belief > likelier {
+			out = append(out, diagnosis.Detection{Side: p.Side.String(), Sighting: diagnosis.Sighting{At: p.Found, Sigma: p.Sigma}})
+			known = append(known, p.Found)
+		}
+	}
+	for _, p := range t.p.Eye.Witness.Strangers(known) {
+		out = append(out, diagnosis.Detection{Side: p.Side.String(), Sighting: diagnosis.Sighting{At: p.At, Sigma: p.Sigma}})
+	}
+	return out
 }
 
 // suspect tells the maker which part to look at, as soon as that is clear.

@@ -94,12 +94,34 @@ func (s *Suspects) Found(b *model.Model, w places.Way, at diagnosis.Sighting) {
 	s.Look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): {At: at.At, Sigma: at.Sigma}})
 }
 
-// Slipped notes where a piece of the machine's move was found, with all others
-// as the last reading measured them.
-func (s *Suspects) Slipped(b *model.Model, w places.Way, at diagnosis.Sighting) {
-	after := b.Measured()
-	after[b.Identity(w.Piece, w.From)] = at
+// Detections tells which pieces single places of the last picture show.
+type Detections func() []diagnosis.Detection
+
+// Slipped notes where a piece of the machine's move was found, and what became
+// of all others.
+func (s *Suspects) Slipped(b *model.Model, w places.Way, at diagnosis.Sighting, seen Detections) {
+	if s == nil {
+		return
+	}
+	after, who := s.scattered(b, seen), b.Identity(w.Piece, w.From)
+	if _, isSeen := after[who]; !isSeen {
+		after[who] = at
+	}
 	s.Look(b, after)
+}
+
+// Disorder notes where the pieces are in a picture that no move explains, before
+// a person sets them right.
+func (s *Suspects) Disorder(b *model.Model, seen Detections) {
+	if s != nil && len(s.did) > 0 {
+		s.Look(b, s.scattered(b, seen))
+	}
+}
+
+// scattered is where the pieces are that were on the board before the machine
+// moved, whatever move may explain the picture.
+func (s *Suspects) scattered(b *model.Model, seen Detections) diagnosis.Scene {
+	return diagnosis.Match(float64(b.Layout.Square), s.before, seen())
 }
 
 // Missed notes that a piece was seen nowhere.

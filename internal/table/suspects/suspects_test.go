@@ -3,6 +3,7 @@
 package suspects
 
 import (
+	"slices"
 	"testing"
 
 	"boardhand/internal/carry"
@@ -89,5 +90,41 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	b.Settle(m)
 	if id := b.Identity(pawn, places.Place(to)).ID; id != "e2" {
 		t.Errorf("moved by hand the pawn of e2 is called that of %s", id)
+	}
+}
+
+// A picture that no move explains still tells which pieces the machine dragged
+// along: the one that it carried last stands where the next one was to go.
+func TestADisorderTellsWhoWasDragged(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos, err := chess.ParseFEN("4k3/8/p7/3p4/2N5/8/8/4K3 b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a6, d5, c4 := chess.SquareAt(0, 5), chess.SquareAt(3, 4), chess.SquareAt(2, 3)
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(pos),
+		Offsets: map[chess.Square]sight.Offset{a6: {Square: a6, Sigma: 1e-3}, d5: {Square: d5, Sigma: 1e-3}}}
+	b.Now.Board = places.BoardOf(pos)
+	s.Begin(b)
+	from, to := b.Layout.Centre(d5), b.Layout.Centre(c4)
+	s.Note(b, carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
+	s.Note(b, carry.Step{Do: carry.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
+	s.Disorder(b, func() (out []diagnosis.Detection) {
+		for _, at := range []frame.Spot[frame.Board]{to, from} {
+			out = append(out, diagnosis.Detection{Side: chess.Black.String(), Sighting: diagnosis.Sighting{At: at, Sigma: 1e-3}})
+		}
+		return out
+	})
+	var got []string
+	for _, y := range s.machine.Symptoms() {
+		if y.Outcome != diagnosis.Done {
+			got = append(got, string(y.Outcome)+" "+y.Piece.ID)
+		}
+	}
+	if want := []string{"stayed " + b.Identity(pos.At(d5), places.Place(d5)).ID, "pushed " + b.Identity(pos.At(a6), places.Place(a6)).ID}; !slices.Equal(got, want) {
+		t.Errorf("told are %q, want %q", got, want)
 	}
 }
