@@ -17,9 +17,11 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
+	"boardhand/internal/terminal"
 )
 
 // keepGames makes a store of games, each of so many plies; a negative number is
@@ -207,11 +209,11 @@ func TestSameRig(t *testing.T) {
 			t.Fatal(c.name, err)
 		}
 		var said strings.Builder
-		e := &evening{o: &out{w: io.Discard, err: &said}, rig: r, rigText: c.now}
-		err = e.sameRig(store.Game{ID: 1, Machine: c.machine, RigText: rig.DefaultText}, c.k)
+		e := &session.Session{Out: &terminal.Out{W: io.Discard, Err: &said}, Rig: r, RigText: c.now}
+		err = e.SameRig(store.Game{ID: 1, Machine: c.machine, RigText: rig.DefaultText}, c.k)
 		switch {
-		case c.refused == "" && (err != nil || e.rig.Play.Side != c.machine):
-			t.Errorf("%s: %v, the machine plays %s", c.name, err, e.rig.Play.Side)
+		case c.refused == "" && (err != nil || e.Rig.Play.Side != c.machine):
+			t.Errorf("%s: %v, the machine plays %s", c.name, err, e.Rig.Play.Side)
 		case c.refused != "" && (err == nil || !strings.Contains(err.Error(), c.refused)):
 			t.Errorf("%s: %v", c.name, err)
 		}

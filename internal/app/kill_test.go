@@ -20,9 +20,11 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
+	"boardhand/internal/terminal"
 	"boardhand/internal/twin"
 )
 
@@ -263,9 +265,9 @@ func (k *killed) takenUp() (journal.Past, *rig.Rig, error) {
 		return journal.Past{}, nil, err
 	}
 	defer func() { _ = s.Close() }()
-	e := &evening{o: &out{w: io.Discard, err: io.Discard}, store: s, rig: r, f: playFlags{goOn: true}}
-	err = e.takeUp(context.Background())
-	return e.past, r, err
+	e := &session.Session{Out: &terminal.Out{W: io.Discard, Err: io.Discard}, Store: s, Rig: r, Options: session.Options{GoOn: true}}
+	err = e.TakeUp(context.Background())
+	return e.Past, r, err
 }
 
 // truth is the table as the killed program left it.

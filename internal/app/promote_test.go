@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/notice"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/table"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
@@ -72,11 +73,11 @@ type oneGame struct {
 func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	t.Helper()
 	whole(t)
-	b, err := setUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: aside(g.standing, carry.Slots(g.rig))})
+	b, err := session.SetUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: session.Aside(g.standing, carry.Slots(g.rig))})
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := b.rehearsed(set(g.move))
+	m, err := b.Rehearsed(set(g.move))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +86,7 @@ func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 		connect := m.Connect
 		m.Connect = func() table.Parts {
 			p := connect()
-			p.Gantry = g.gantry(b.world)
+			p.Gantry = g.gantry(b.World)
 			return p
 		}
 	}

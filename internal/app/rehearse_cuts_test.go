@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/twin"
 )
 
@@ -44,21 +45,21 @@ func TestTakenUpReaderKnowsTheTray(t *testing.T) {
 	}
 	slots := carry.Slots(r)
 	lost := slots[20].Add(frame.Spot[frame.Board]{X: -0.0128, Y: 0.0048})
-	b, err := setUp(r, chess.Start(), twin.Options{Seed: 100, Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, chess.Pawn), At: &lost}}})
+	b, err := session.SetUp(r, chess.Start(), twin.Options{Seed: 100, Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, chess.Pawn), At: &lost}}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.restart(chess.Start()); err != nil {
+	if _, err := b.Restart(chess.Start()); err != nil {
 		t.Fatal(err)
 	}
-	pic, err := b.world.Camera().Look(t.Context())
+	pic, err := b.World.Camera().Look(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.eye.Glance(t.Context(), pic); err != nil {
+	if _, err := b.Eye.Glance(t.Context(), pic); err != nil {
 		t.Fatal(err)
 	}
-	for k, p := range b.eye.Present(slots) {
+	for k, p := range b.Eye.Present(slots) {
 		if !p.Open || p.Belief > 0.5 {
 			t.Errorf("slot %s: %+v, with a pawn at %v only", carry.SlotName(k, len(slots)), p, lost)
 		}

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/player"
 	"boardhand/internal/search"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
@@ -28,7 +29,7 @@ type thinkFlags struct {
 // thinkTime is how long a position is thought about when nothing is said.
 const thinkTime = time.Second
 
-func thinkCommand(o *out) *cobra.Command {
+func thinkCommand(o *terminal.Out) *cobra.Command {
 	f := thinkFlags{hash: 64}
 	c := &cobra.Command{
 		Use:   "think --fen F",
@@ -50,7 +51,7 @@ func thinkCommand(o *out) *cobra.Command {
 	return c
 }
 
-func think(ctx context.Context, o *out, f thinkFlags) error {
+func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	switch {
 	case f.time < 0 || f.depth < 0 || f.perft < 0:
 		return fmt.Errorf("--time, --depth and --perft must not be negative")
@@ -86,17 +87,17 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	return printThought(o, pos, r)
 }
 
-func perft(o *out, pos chess.Position, depth int) error {
+func perft(o *terminal.Out, pos chess.Position, depth int) error {
 	began := time.Now()
 	n := pos.Perft(depth)
 	s := time.Since(began).Seconds()
-	if o.json {
-		return o.object(struct {
+	if o.JSON {
+		return o.Object(struct {
 			Nodes   uint64  `json:"nodes"`
 			Seconds float64 `json:"seconds"`
 		}{n, s})
 	}
-	o.printf("%d positions %s ahead, %.3f s, %s\n", n, unit.Count(depth, "ply"), s, unit.Rate(float64(n)/s))
+	o.Printf("%d positions %s ahead, %.3f s, %s\n", n, unit.Count(depth, "ply"), s, unit.Rate(float64(n)/s))
 	return nil
 }
 
@@ -112,7 +113,7 @@ type thought struct {
 	PV    []string `json:"pv"`
 }
 
-func printThought(o *out, pos chess.Position, r search.Result) error {
+func printThought(o *terminal.Out, pos chess.Position, r search.Result) error {
 	t := thought{Move: r.Move.String(), SAN: pos.SAN(r.Move), Depth: r.Depth, Nodes: r.Nodes}
 	if s := r.Time.Seconds(); s > 0 {
 		t.NPS = uint64(float64(r.Nodes) / s)
@@ -128,10 +129,10 @@ func printThought(o *out, pos chess.Position, r search.Result) error {
 		words += " " + pos.SAN(m)
 		pos.Make(m)
 	}
-	if o.json {
-		return o.object(t)
+	if o.JSON {
+		return o.Object(t)
 	}
-	o.printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
+	o.Printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
 		t.SAN, t.Move, verdict(r), unit.Count(t.Depth, "ply"), unit.Count(int(t.Nodes), "position"), unit.Rate(float64(t.NPS)), words)
 	return nil
 }

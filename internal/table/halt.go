@@ -3,11 +3,12 @@
 package table
 
 import (
-	"boardhand/internal/table/desk"
-	"boardhand/internal/table/journal"
 	"context"
 	"errors"
 	"fmt"
+
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
 )
 
 // Halt stops the motors now; the game waits for RequestResume. It may be called

@@ -3,8 +3,9 @@
 package table
 
 import (
-	"boardhand/internal/table/journal"
 	"testing"
+
+	"boardhand/internal/table/journal"
 )
 
 // A task on disk was broken off; looking at the board mends that, and only that.

@@ -3,14 +3,15 @@
 package table
 
 import (
+	"context"
+	"errors"
+
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/table/carriage"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/view"
-	"context"
-	"errors"
 )
 
 // New sets a table for a game as it was left. observe may be nil; it is called

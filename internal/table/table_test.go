@@ -3,12 +3,13 @@
 package table
 
 import (
-	"boardhand/internal/table/journal"
 	"context"
 	"errors"
 	"slices"
 	"strings"
 	"testing"
+
+	"boardhand/internal/table/journal"
 )
 
 func TestOneMoveEach(t *testing.T) {

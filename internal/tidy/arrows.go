@@ -18,13 +18,14 @@ var layers = [][]string{
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
 	},
 	{
-		"camera", "licences", "uci", "store", "web",
+		"camera", "licences", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
 		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
+	{"session", "records"},
 	{"app"},
 }
 
@@ -98,6 +99,8 @@ var sideways = map[string]string{
 	"rehearsal -> table/journal": "it counts what happened",
 	"rehearsal -> table/places":  "it compares places with the truth",
 	"rehearsal -> gamelog":       "after a power cut a game goes on from its log",
+
+	"records -> session": "pictures are read again with the eye that a game would have",
 
 	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
 	"sight/background -> sight/pixels": "it models the values of pixels",

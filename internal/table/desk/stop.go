@@ -3,9 +3,10 @@
 package desk
 
 import (
-	"boardhand/internal/table/journal"
 	"context"
 	"errors"
+
+	"boardhand/internal/table/journal"
 )
 
 // ErrHalted says that a person stopped the motors.

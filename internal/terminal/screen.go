@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package app
+package terminal
 
 import (
 	"fmt"
@@ -11,9 +11,9 @@ import (
 	"boardhand/internal/unit"
 )
 
-// screen prints without ever making the game wait: what nobody reads is
+// Screen prints without ever making the game wait: what nobody reads is
 // dropped and counted, and a terminal that is gone is printed to no longer.
-type screen struct {
+type Screen struct {
 	to    io.Writer
 	lines chan []byte
 	done  chan struct{}
@@ -27,14 +27,14 @@ type screen struct {
 // at the 300 that were counted in a game of 39 plies.
 const mostLines = 1000
 
-func newScreen(to io.Writer) *screen {
-	t := &screen{to: to, lines: make(chan []byte, mostLines), done: make(chan struct{})}
+func NewScreen(to io.Writer) *Screen {
+	t := &Screen{to: to, lines: make(chan []byte, mostLines), done: make(chan struct{})}
 	go t.print()
 	return t
 }
 
 // Write takes a line; it does not wait, and never fails.
-func (t *screen) Write(p []byte) (int, error) {
+func (t *Screen) Write(p []byte) (int, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if t.closed {
@@ -54,7 +54,7 @@ func (t *screen) Write(p []byte) (int, error) {
 }
 
 // print prints until the terminal is gone or closed.
-func (t *screen) print() {
+func (t *Screen) print() {
 	defer close(t.done)
 	broken := false
 	for line := range t.lines {
@@ -69,8 +69,8 @@ func (t *screen) print() {
 // farewell is how long the last lines may take to be read.
 const farewell = time.Second
 
-// close prints what waits, if somebody reads it.
-func (t *screen) close() {
+// Close prints what waits, if somebody reads it.
+func (t *Screen) Close() {
 	t.mu.Lock()
 	if !t.closed {
 		t.closed = true

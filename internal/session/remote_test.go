@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package app
+package session
 
 import (
 	"bytes"
@@ -10,21 +10,22 @@ import (
 
 	"rsc.io/qr"
 
+	"boardhand/internal/terminal"
 	"boardhand/internal/web"
 )
 
 func TestRemoteFlags(t *testing.T) {
 	for _, c := range []struct {
 		desc, addr, want string
-		r                remote
+		r                Remote
 		err              string
 	}{
 		{desc: "as always", addr: "127.0.0.1:8640", want: "127.0.0.1:8640"},
-		{desc: "others may come", addr: "127.0.0.1:8640", want: ":8640", r: remote{allow: true}},
-		{desc: "at one address", addr: "192.0.2.1:80", want: "192.0.2.1:80", r: remote{allow: true, given: true}},
-		{desc: "a code of one's own", addr: "127.0.0.1:1", want: ":1", r: remote{allow: true, code: "longenough"}},
-		{desc: "a code for nobody", addr: "127.0.0.1:1", r: remote{code: "longenough"}, err: "--code goes with --allow-remote"},
-		{desc: "a short code", addr: "127.0.0.1:1", r: remote{allow: true, code: "1234"}, err: "at least 6"},
+		{desc: "others may come", addr: "127.0.0.1:8640", want: ":8640", r: Remote{Allow: true}},
+		{desc: "at one address", addr: "192.0.2.1:80", want: "192.0.2.1:80", r: Remote{Allow: true, Given: true}},
+		{desc: "a code of one's own", addr: "127.0.0.1:1", want: ":1", r: Remote{Allow: true, Code: "longenough"}},
+		{desc: "a code for nobody", addr: "127.0.0.1:1", r: Remote{Code: "longenough"}, err: "--code goes with --allow-remote"},
+		{desc: "a short code", addr: "127.0.0.1:1", r: Remote{Allow: true, Code: "1234"}, err: "at least 6"},
 	} {
 		err := c.r.check(c.addr)
 		if (err == nil) != (c.err == "") || err != nil && !strings.Contains(err.Error(), c.err) {
@@ -38,12 +39,12 @@ func TestRemoteFlags(t *testing.T) {
 
 func TestRemoteOpensOnlyWhenAsked(t *testing.T) {
 	s := web.New(nil)
-	r := remote{}
+	r := Remote{}
 	if r.open(s); s.AllowRemote || s.Code != "" {
 		t.Error("open without being asked")
 	}
-	r.allow = true
-	if r.open(s); !s.AllowRemote || len(s.Code) < leastCode || s.Code != r.code {
+	r.Allow = true
+	if r.open(s); !s.AllowRemote || len(s.Code) < leastCode || s.Code != r.Code {
 		t.Errorf("code %q", s.Code)
 	}
 }
@@ -67,16 +68,16 @@ func TestAddressesCanBeTypedElsewhere(t *testing.T) {
 
 func TestTheAnnouncementWarns(t *testing.T) {
 	var b bytes.Buffer
-	r := remote{allow: true, code: "ABC234"}
-	r.announce(&out{w: &b}, &net.TCPAddr{IP: net.ParseIP("192.0.2.7"), Port: 8640})
+	r := Remote{Allow: true, Code: "ABC234"}
+	r.announce(&terminal.Out{W: &b}, &net.TCPAddr{IP: net.ParseIP("192.0.2.7"), Port: 8640})
 	for _, want := range []string{"http://192.0.2.7:8640/?code=ABC234", "move the machine", "█"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("does not say %q:\n%s", want, b.String())
 		}
 	}
 	b.Reset()
-	r = remote{}
-	r.announce(&out{w: &b}, &net.TCPAddr{IP: net.ParseIP("127.0.0.1"), Port: 8640})
+	r = Remote{}
+	r.announce(&terminal.Out{W: &b}, &net.TCPAddr{IP: net.ParseIP("127.0.0.1"), Port: 8640})
 	if b.String() != "the pages:  http://127.0.0.1:8640/   (Ctrl-C stops; --resume goes on later)\n" {
 		t.Errorf("got %q", b.String())
 	}

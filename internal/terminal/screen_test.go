@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package app
+package terminal
 
 import (
 	"errors"
@@ -29,14 +29,14 @@ func (g *gate) Write(p []byte) (int, error) {
 // counted, and the rest comes when it is read again.
 func TestScreenNobodyReads(t *testing.T) {
 	g := &gate{open: make(chan struct{})}
-	s := newScreen(g)
-	o := &out{w: s}
-	o.printf("first\n")
+	s := NewScreen(g)
+	o := &Out{W: s}
+	o.Printf("first\n")
 	for range 3 * mostLines {
-		o.printf("line\n")
+		o.Printf("line\n")
 	}
 	close(g.open)
-	s.close()
+	s.Close()
 	text := g.got.String()
 	if n := strings.Count(text, "line\n"); !strings.HasPrefix(text, "first\nline\n") || n < mostLines-1 || n > 2*mostLines {
 		t.Errorf("%d lines came through", n)
@@ -59,13 +59,13 @@ func TestScreenNobodyReads(t *testing.T) {
 func TestScreenGone(t *testing.T) {
 	r, w := io.Pipe()
 	_ = r.CloseWithError(errors.New("gone"))
-	s := newScreen(w)
+	s := NewScreen(w)
 	for range 10 {
 		if n, err := s.Write([]byte("line\n")); n != 5 || err != nil {
 			t.Fatalf("%d, %v", n, err)
 		}
 	}
-	s.close()
+	s.Close()
 	if n, err := s.Write([]byte("after\n")); n != 6 || err != nil {
 		t.Errorf("after the end: %d, %v", n, err)
 	}

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package app
+package records
 
 import (
 	"cmp"
@@ -12,10 +12,11 @@ import (
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
+	"boardhand/internal/terminal"
 )
 
-// printPGN prints a game; of a damaged one what comes before the damage.
-func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
+// PrintPGN prints a game; of a damaged one what comes before the damage.
+func PrintPGN(ctx context.Context, o *terminal.Out, s *store.Store, id int64) error {
 	g, err := s.Game(ctx, id)
 	if err != nil {
 		return err
@@ -25,49 +26,49 @@ func printPGN(ctx context.Context, o *out, s *store.Store, id int64) error {
 		return err
 	}
 	text := gamelog.PGN(g, k)
-	if o.json {
-		if err := o.object(map[string]string{"pgn": text}); err != nil {
+	if o.JSON {
+		if err := o.Object(map[string]string{"pgn": text}); err != nil {
 			return err
 		}
 	} else {
-		o.printf("%s", text)
+		o.Printf("%s", text)
 	}
 	return err
 }
 
-// printLog prints what happened in a game.
-func printLog(ctx context.Context, o *out, s *store.Store, id int64) error {
+// PrintLog prints what happened in a game.
+func PrintLog(ctx context.Context, o *terminal.Out, s *store.Store, id int64) error {
 	if _, err := s.Game(ctx, id); err != nil {
 		return err
 	}
 	entries, broken := s.Entries(ctx, id)
 	for _, e := range entries {
-		if err := o.entry(e); err != nil {
+		if err := printEntry(o, e); err != nil {
 			return err
 		}
 	}
-	if !o.json {
-		o.printf("Pictures: %s\n", s.Pictures(id))
+	if !o.JSON {
+		o.Printf("Pictures: %s\n", s.Pictures(id))
 	}
 	return broken
 }
 
-// entry prints one entry of a log.
-func (o *out) entry(e store.Entry) error {
-	if o.json {
+// printEntry prints one entry of a log.
+func printEntry(o *terminal.Out, e store.Entry) error {
+	if o.JSON {
 		l := logLine{N: e.N, At: e.At.Format(time.RFC3339Nano), State: e.State, Move: e.Move, Text: e.Note, Picture: e.Picture,
 			Back: e.Back, Pieces: e.Standing, Event: e.Event, Detail: object(e.Detail)}
 		if e.Damaged != nil {
 			l = logLine{N: e.N, Damaged: e.Damaged.Error()}
 		}
-		return o.object(l)
+		return o.Object(l)
 	}
 	if e.Damaged != nil {
-		o.printf("%5d  %v\n", e.N, e.Damaged)
+		o.Printf("%5d  %v\n", e.N, e.Damaged)
 		return nil
 	}
 	text := cmp.Or(e.Note, strings.ReplaceAll(e.Event, "_", " "))
-	o.printf("%5d  %s  %-10s %-6s %s\n", e.N, e.At.Local().Format("2006-01-02 15:04:05"), e.State, cmp.Or(e.Move, e.Back), text)
+	o.Printf("%5d  %s  %-10s %-6s %s\n", e.N, e.At.Local().Format("2006-01-02 15:04:05"), e.State, cmp.Or(e.Move, e.Back), text)
 	return nil
 }
 
@@ -94,8 +95,8 @@ type logLine struct {
 	Damaged string          `json:"damaged,omitempty"`
 }
 
-// printRig prints the rig file as it was when a game began.
-func printRig(ctx context.Context, o *out, s *store.Store, id int64) error {
+// PrintRig prints the rig file as it was when a game began.
+func PrintRig(ctx context.Context, o *terminal.Out, s *store.Store, id int64) error {
 	g, err := s.Game(ctx, id)
 	if err != nil {
 		return err
@@ -105,12 +106,12 @@ func printRig(ctx context.Context, o *out, s *store.Store, id int64) error {
 		text = rig.DefaultText
 	}
 	if text == "" {
-		o.complain("the rig file was not kept with game %d, which an older boardhand began; it was %s", id, g.Rig)
-		return errNo
+		o.Complain("the rig file was not kept with game %d, which an older boardhand began; it was %s", id, g.Rig)
+		return terminal.ErrNo
 	}
-	if o.json {
-		return o.object(map[string]string{"path": g.Rig, "rig": text})
+	if o.JSON {
+		return o.Object(map[string]string{"path": g.Rig, "rig": text})
 	}
-	o.printf("%s", text)
+	o.Printf("%s", text)
 	return nil
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package app
+package session
 
 import (
 	"fmt"
@@ -17,16 +17,16 @@ import (
 	"boardhand/internal/unit"
 )
 
-// bench is one machine put together: on the twin so far.
-type bench struct {
+// Bench is one machine put together: on the twin so far.
+type Bench struct {
 	rig     *rig.Rig
-	world   *twin.World
-	eye     *sight.Reader
+	World   *twin.World
+	Eye     *sight.Reader
 	planner *carry.Planner
 }
 
-// setUp builds the twin of a rig, and the eye and the planner for it.
-func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
+// SetUp builds the twin of a rig, and the eye and the planner for it.
+func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if r.Controller.Kind != "twin" || r.Camera.Source != "twin" {
 		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
 	}
@@ -34,7 +34,7 @@ func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	eye, err := newEye(r)
+	eye, err := NewEye(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
@@ -46,13 +46,13 @@ func setUp(r *rig.Rig, pos chess.Position, o twin.Options) (*bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	b := &bench{rig: r, world: world, eye: eye, planner: planner}
-	b.eye.Begin(pos)
+	b := &Bench{rig: r, World: world, Eye: eye, planner: planner}
+	b.Eye.Begin(pos)
 	return b, nil
 }
 
-// newEye is a reader that has seen nothing yet, and knows where pieces may stand.
-func newEye(r *rig.Rig) (*sight.Reader, error) {
+// NewEye is a reader that has seen nothing yet, and knows where pieces may stand.
+func NewEye(r *rig.Rig) (*sight.Reader, error) {
 	setup, err := sight.SetupFrom(r)
 	if err != nil {
 		return nil, err
@@ -62,14 +62,14 @@ func newEye(r *rig.Rig) (*sight.Reader, error) {
 }
 
 // parts joins the bench to a guest, a player and a log.
-func (b *bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
-	return table.Parts{Camera: b.world.Camera(), Gantry: b.world.Gantry(), Guest: g,
-		Eye:     table.Eye{Reader: b.eye, Witness: b.eye, Follower: b.eye, Learner: b.eye},
+func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
+	return table.Parts{Camera: b.World.Camera(), Gantry: b.World.Gantry(), Guest: g,
+		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
 		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
 }
 
-// aside are the pieces of a standing that are not on the board, for the twin.
-func aside(s *places.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
+// Aside are the pieces of a standing that are not on the board, for the twin.
+func Aside(s *places.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
 	if s == nil {
 		return nil
 	}

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package app
+package session
 
 import (
 	"fmt"
@@ -10,23 +10,17 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
 	"rsc.io/qr"
 
+	"boardhand/internal/terminal"
 	"boardhand/internal/web"
 )
 
-// remote says whether and how other machines may reach the pages.
-type remote struct {
-	allow bool
-	code  string
-	given bool // the address was given by --addr
-}
-
-// addFlags adds --allow-remote and --code.
-func (r *remote) addFlags(c *cobra.Command) {
-	c.Flags().BoolVar(&r.allow, "allow-remote", false, "serve the pages to other machines too, at all addresses of this one unless --addr names one")
-	c.Flags().StringVar(&r.code, "code", "", "access code for --allow-remote; a new one at each start when not given")
+// Remote says whether and how other machines may reach the pages.
+type Remote struct {
+	Allow bool
+	Code  string
+	Given bool // the address was given by --addr
 }
 
 // leastCode is how long an access code must be at least: web's bound on tries
@@ -34,20 +28,20 @@ func (r *remote) addFlags(c *cobra.Command) {
 const leastCode = 6
 
 // check says what is wrong with the flags and the address of the pages, or nil.
-func (r *remote) check(addr string) error {
+func (r *Remote) check(addr string) error {
 	switch {
-	case r.code != "" && !r.allow:
+	case r.Code != "" && !r.Allow:
 		return fmt.Errorf("--code goes with --allow-remote: without it only this machine sees the pages")
-	case r.code != "" && len(r.code) < leastCode:
-		return fmt.Errorf("--code must have at least %d letters or figures; got %d", leastCode, len(r.code))
+	case r.Code != "" && len(r.Code) < leastCode:
+		return fmt.Errorf("--code must have at least %d letters or figures; got %d", leastCode, len(r.Code))
 	}
-	return checkAddress(addr, r.allow)
+	return checkAddress(addr, r.Allow)
 }
 
 // address is where the pages are served: at all addresses of this machine if
 // others may come and no address was given.
-func (r *remote) address(addr string) string {
-	if !r.allow || r.given {
+func (r *Remote) address(addr string) string {
+	if !r.Allow || r.Given {
 		return addr
 	}
 	if _, port, err := net.SplitHostPort(addr); err == nil {
@@ -57,14 +51,14 @@ func (r *remote) address(addr string) string {
 }
 
 // open lets other machines in, each with the code.
-func (r *remote) open(s *web.Server) {
-	if !r.allow {
+func (r *Remote) open(s *web.Server) {
+	if !r.Allow {
 		return
 	}
-	if r.code == "" {
-		r.code = web.NewCode()
+	if r.Code == "" {
+		r.Code = web.NewCode()
 	}
-	s.AllowRemote, s.Code, s.Names = true, r.code, hostNames()
+	s.AllowRemote, s.Code, s.Names = true, r.Code, hostNames()
 }
 
 // hostNames are the names by which this machine is called in its network.
@@ -81,19 +75,19 @@ func hostNames() []string {
 }
 
 // announce prints where the pages are.
-func (r *remote) announce(o *out, at net.Addr) {
-	if !r.allow {
-		o.printf("the pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", at)
+func (r *Remote) announce(o *terminal.Out, at net.Addr) {
+	if !r.Allow {
+		o.Printf("the pages:  http://%s/   (Ctrl-C stops; --resume goes on later)\n", at)
 		return
 	}
-	all := pageAddresses(at, r.code, reachable())
-	o.printf("the pages:  %s   (Ctrl-C stops; --resume goes on later)\n", all[0])
+	all := pageAddresses(at, r.Code, reachable())
+	o.Printf("the pages:  %s   (Ctrl-C stops; --resume goes on later)\n", all[0])
 	for _, a := range all[1:] {
-		o.printf("            %s\n", a)
+		o.Printf("            %s\n", a)
 	}
-	o.printf("Whoever has this code can see the room and move the machine; it is no lock against somebody in your network who listens.\n")
-	if picture, err := qrText(all[0]); err == nil && !o.json {
-		o.printf("%s", picture)
+	o.Printf("Whoever has this code can see the room and move the machine; it is no lock against somebody in your network who listens.\n")
+	if picture, err := qrText(all[0]); err == nil && !o.JSON {
+		o.Printf("%s", picture)
 	}
 }
 
