@@ -16,6 +16,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/store"
@@ -201,8 +202,8 @@ func TestSameRig(t *testing.T) {
 		{"the side that was asked for", rig.DefaultText, "white", gamelog.Retold{}, "", ""},
 		{"another camera", change(`height = "600 mm"`, `height = "620 mm"`), "black", gamelog.Retold{}, "", "changed since game 1 began: camera.height"},
 		{"another square", change(`square = "40 mm"`, `square = "41 mm"`), "black", gamelog.Retold{}, "board.square changed since game 1 began", ""},
-		{"another tray, nobody in it", trayText(t, "both"), "black", gamelog.Retold{}, "", "removal.mode"},
-		{"another tray", trayText(t, "both"), "black", tray, "removal.mode changed", ""},
+		{"another tray, nobody in it", fixture.Tray(t, "both"), "black", gamelog.Retold{}, "", "removal.mode"},
+		{"another tray", fixture.Tray(t, "both"), "black", tray, "removal.mode changed", ""},
 	} {
 		r, err := rig.Parse("rig.toml", []byte(c.now), rig.Machine)
 		if err != nil {

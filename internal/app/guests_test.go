@@ -19,6 +19,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/store"
@@ -91,7 +92,7 @@ func sitDown(t *testing.T, seed uint64) *guestGame {
 	}
 	r, text := rig.Default(), rig.DefaultText
 	if chance.IntN(3) > 0 {
-		text = trayText(t, []string{"black", "both"}[chance.IntN(2)])
+		text = fixture.Tray(t, []string{"black", "both"}[chance.IntN(2)])
 		var err error
 		if r, err = rig.Parse("guests.toml", []byte(text), rig.Machine); err != nil {
 			t.Fatal(err)

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rehearsal"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/table"
@@ -37,7 +38,7 @@ func chuteRig(t *testing.T) string {
 
 func chuteText(t *testing.T) string {
 	t.Helper()
-	return strings.Replace(trayText(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
+	return strings.Replace(fixture.Tray(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
 }
 
 // oneMove has the machine make one move on the twin and returns the table, the

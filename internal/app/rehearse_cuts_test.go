@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rehearsal"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/twin"
@@ -21,7 +22,7 @@ import (
 func TestRehearsePowerCuts(t *testing.T) {
 	whole(t)
 	run := func() rehearsal.Tally {
-		rigFile := write(t, filepath.Join(t.TempDir(), "rig.toml"), trayText(t, "both"))
+		rigFile := write(t, filepath.Join(t.TempDir(), "rig.toml"), fixture.Tray(t, "both"))
 		code, out, errs := cli(t, "rehearse", rigFile, "--games", "1", "--plies", "6", "--faults", "power_cut,second_mind", "--seed", "5", "--json")
 		var sum rehearsal.Tally
 		if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
@@ -39,7 +40,7 @@ func TestRehearsePowerCuts(t *testing.T) {
 // The reader of a session that takes up a game knows the tray as the first one
 // did: a piece that was let go near the next slot stands in neither.
 func TestTakenUpReaderKnowsTheTray(t *testing.T) {
-	r, err := rig.Parse("rig.toml", []byte(trayText(t, "both")), rig.Machine)
+	r, err := rig.Parse("rig.toml", []byte(fixture.Tray(t, "both")), rig.Machine)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -65,7 +65,7 @@ above reads what the guest does. Everything works from one file, rig.toml.
 
   think          assess, propose, magnet
   play           play, route, think
-  trust          watch, rehearse, games
+  trust          lens, watch, rehearse, games
 
 Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		SilenceErrors: true,

@@ -4,6 +4,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -18,6 +19,8 @@ import (
 
 type thinkFlags struct {
 	fen, epd string
+	pgn      string
+	game     int // of pgn, from 1; 0: the only one
 	player   string
 	time     time.Duration
 	depth    int
@@ -36,6 +39,7 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
 		Short: "Find the best move in a position with the built-in player",
 		Example: `  boardhand think --fen "8/8/8/8/8/2k5/1R6/K7 w - - 0 1" --time 2s
   boardhand think --epd suite.epd --time 1s
+  boardhand think --pgn games.pgn --game 3
   boardhand think --perft 5`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return think(c.Context(), o, f) },
@@ -45,9 +49,12 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
 	c.Flags().IntVar(&f.depth, "depth", 0, "look so many plies ahead")
 	c.Flags().Uint64Var(&f.nodes, "nodes", 0, "look at so many positions")
 	c.Flags().StringVar(&f.epd, "epd", "", "file of positions with best moves: run them all")
+	c.Flags().StringVar(&f.pgn, "pgn", "", "PGN file: think about the last position of its game")
+	c.Flags().IntVar(&f.game, "game", 0, "which game of --pgn, from 1, where there are several")
 	c.Flags().IntVar(&f.perft, "perft", 0, "count the positions so many plies ahead instead")
 	c.Flags().StringVar(&f.player, "player", "", "an outside player instead of the built-in one: uci:COMMAND")
 	c.Flags().IntVar(&f.hash, "hash", f.hash, "memory for positions seen, MB")
+	c.MarkFlagsMutuallyExclusive("fen", "epd", "pgn")
 	return c
 }
 
@@ -55,6 +62,8 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	switch {
 	case f.time < 0 || f.depth < 0 || f.perft < 0:
 		return fmt.Errorf("--time, --depth and --perft must not be negative")
+	case f.game != 0 && f.pgn == "":
+		return errors.New("--game goes with --pgn")
 	case f.perft > 12:
 		return fmt.Errorf("--perft must be 1 to 12; got %d", f.perft)
 	}
@@ -68,10 +77,11 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	if f.epd != "" {
 		return runSuite(ctx, o, f, lim)
 	}
-	pos, err := position(f.fen)
+	g, err := f.asked()
 	if err != nil {
 		return err
 	}
+	pos := g.Position()
 	if f.perft > 0 {
 		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
 	}
@@ -80,7 +90,7 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 		return err
 	}
 	defer t.Close()
-	r, err := t.Think(ctx, chess.NewGame(pos), lim)
+	r, err := t.Think(ctx, g, lim)
 	if err != nil {
 		return err
 	}

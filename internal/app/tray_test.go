@@ -17,7 +17,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rehearsal"
-	"boardhand/internal/rig"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 )
@@ -25,26 +25,7 @@ import (
 // trayRig is a machine with a tray beside each long edge.
 func trayRig(t *testing.T, carried string) string {
 	t.Helper()
-	return write(t, filepath.Join(t.TempDir(), "tray.toml"), trayText(t, carried))
-}
-
-func trayText(t *testing.T, carried string) string {
-	t.Helper()
-	text := rig.DefaultText
-	for _, swap := range [][2]string{
-		{`carried = "black"`, `carried = "` + carried + `"`},
-		{`border = "12 mm"`, `border = "60 mm"`},
-		{`mode = "hand"`, "mode = \"tray\"\nslots = 16\ngap = \"40 mm\""},
-		{`travel = "336 mm"`, `travel = "440 mm"`},
-		{`left = "200 mm"`, `left = "260 mm"`},
-		{`right = "200 mm"`, `right = "260 mm"`},
-	} {
-		if !strings.Contains(text, swap[0]) {
-			t.Fatalf("the default rig has no %s", swap[0])
-		}
-		text = strings.Replace(text, swap[0], swap[1], 1)
-	}
-	return text
+	return write(t, filepath.Join(t.TempDir(), "tray.toml"), fixture.Tray(t, carried))
 }
 
 // Games in a row at one table, the machine setting up between them, moves

@@ -3,12 +3,12 @@
 package rehearsal
 
 import (
-	"strings"
 	"testing"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
 	"boardhand/internal/table/journal"
@@ -19,7 +19,7 @@ import (
 // A piece that is not in its slot is a state lost, after the machine's move and
 // after the guest's: nobody's move was misread.
 func TestPieceBesideItsSlotIsCounted(t *testing.T) {
-	r, err := rig.Parse("rig.toml", trayText(t), rig.Machine)
+	r, err := rig.Parse("rig.toml", []byte(fixture.Tray(t, "both")), rig.Machine)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,24 +56,4 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 			t.Errorf("%s: lost state %d, misread %d; %s", name, ref.tally.LostState, ref.tally.Misread, ref.log.String())
 		}
 	}
-}
-
-// trayText is a rig with a tray beside each long edge.
-func trayText(t *testing.T) []byte {
-	t.Helper()
-	text := rig.DefaultText
-	for _, swap := range [][2]string{
-		{`carried = "black"`, `carried = "both"`},
-		{`border = "12 mm"`, `border = "60 mm"`},
-		{`mode = "hand"`, "mode = \"tray\"\nslots = 16\ngap = \"40 mm\""},
-		{`travel = "336 mm"`, `travel = "440 mm"`},
-		{`left = "200 mm"`, `left = "260 mm"`},
-		{`right = "200 mm"`, `right = "260 mm"`},
-	} {
-		if !strings.Contains(text, swap[0]) {
-			t.Fatalf("the default rig has no %s", swap[0])
-		}
-		text = strings.Replace(text, swap[0], swap[1], 1)
-	}
-	return []byte(text)
 }
