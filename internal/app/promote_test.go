@@ -117,7 +117,7 @@ func (a *asking) Tell(ctx context.Context, n notice.Notice) error {
 	return a.Guest.Tell(ctx, n)
 }
 
-// With the queen in the tray the machine changes the pawn for her by itself.
+// With the queen in the tray the machine changes the pawn for it by itself.
 func TestPromotionFromTheTray(t *testing.T) {
 	ref, asked := oneMove(t, trayRig(t, "both"), "r1b1k2r/1pp2ppp/2n5/8/8/2N2N2/p1P2PPP/3R1RK1 q@slot7 P@person", "a2a1q")
 	if len(asked) > 0 {

@@ -34,9 +34,9 @@ type Host struct {
 	pos      chess.Position  // of the game
 	plies    int             // likewise
 	state    journal.State
-	roster   *roster
+	registry *registry
 	hand     *hand
-	errands  errands
+	acts     acts
 	notice   notice.Notice // the newest
 	acted    bool          // the visitor's hand has done something since
 	entered  bool          // nothing has been said yet since the state was entered

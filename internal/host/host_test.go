@@ -22,7 +22,7 @@ import (
 // at sets a host to a position in which the guest is to move.
 func (h *Host) at(pos chess.Position) {
 	h.pos, h.standing, h.hand = pos, places.StandingOf(pos), newHand()
-	h.roster = newRoster(h.o.Rig, h.standing)
+	h.registry = newRegistry(h.o.Rig, h.standing)
 }
 
 // byHand does "e1g1 d5-" as the visitor's hand, without a twin.

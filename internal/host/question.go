@@ -67,7 +67,7 @@ func (h *Host) Answer(_ context.Context, number uint64, choice int) error {
 		piece := chess.MakePiece(h.pos.SideToMove(), m.Promotion())
 		h.hand.atWork = true
 		h.hand.put(h.standing, piece, m.To())
-		h.send(errand{do: func() error { return h.o.Fingers.PutPiece(piece, m.To()) }, done: func() { q.answer <- i }})
+		h.send(act{do: func() error { return h.o.Fingers.PutPiece(piece, m.To()) }, done: func() { q.answer <- i }})
 		h.showHand(web.Event{Question: &web.Question{}})
 		return nil
 	}

@@ -26,7 +26,7 @@ func visitorHost(t *testing.T) (*Host, *web.Server) {
 	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(journal.State, string) {}})
 	h.pos, h.state, h.machine = chess.Start(), journal.Guesting, chess.Black
 	h.standing = places.StandingOf(h.pos)
-	h.roster = newRoster(h.o.Rig, h.standing)
+	h.registry = newRegistry(h.o.Rig, h.standing)
 	server := web.New(h)
 	h.Publish, server.Requests = server.Publish, h
 	return h, server

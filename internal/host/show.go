@@ -31,12 +31,12 @@ func (h *Host) Open(t *table.Table, past journal.Past) {
 	if s := past.Standing; s != nil {
 		h.standing.Beside = s.Beside
 	}
-	h.hand, h.roster, h.plies = newHand(), newRoster(h.o.Rig, h.standing), len(past.Game.Moves)
+	h.hand, h.registry, h.plies = newHand(), newRegistry(h.o.Rig, h.standing), len(past.Game.Moves)
 	h.state, h.ways, h.moving, h.question = journal.Setting, nil, false, nil
 	h.notice = notice.Notice{Kind: notice.Wait, Text: "One moment: I am finding my axes and looking at the board."}
 	none := ""
 	h.publish(web.Event{
-		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.roster.shown(), Moves: past.Game.SANs(), Legal: legalMoves(h.pos), Running: []web.Span{},
+		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.registry.shown(), Moves: past.Game.SANs(), Legal: legalMoves(h.pos), Running: []web.Span{},
 		Machine: h.machineShown(), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none,
 	})
 }
@@ -58,11 +58,11 @@ func (h *Host) visitorSeat() *web.Visitor {
 // machineShown describes the rig for the drawing.
 func (h *Host) machineShown() *web.Machine {
 	p, r := h.o.Rig.Pieces, h.o.Planner.Limits().Inside
-	foot := func(m rig.Piece) web.Foot { return web.Foot{Base: m.Base.MM(), Height: m.Height.MM()} }
+	shape := func(m rig.Piece) web.Shape { return web.Shape{Base: m.Base.MM(), Height: m.Height.MM()} }
 	return &web.Machine{
 		Name: h.o.Rig.Name(), Square: h.o.Rig.Board.Square.MM(), Border: h.o.Rig.Board.Border.MM(),
-		Feet: map[string]web.Foot{"K": foot(p.King), "Q": foot(p.Queen), "B": foot(p.Bishop),
-			"N": foot(p.Knight), "R": foot(p.Rook), "P": foot(p.Pawn)},
+		Shapes: map[string]web.Shape{"K": shape(p.King), "Q": shape(p.Queen), "B": shape(p.Bishop),
+			"N": shape(p.Knight), "R": shape(p.Rook), "P": shape(p.Pawn)},
 		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)}, Slots: slotsOf(h.o.Rig),
 		Rows: []web.Row{
 			{Name: "square", Value: h.o.Rig.Board.Square.String()},
@@ -134,7 +134,7 @@ func (h *Host) aside(e table.Event, w *web.Event) {
 
 // noticed takes in what the table says to the guest.
 func (h *Host) noticed(n notice.Notice) web.Event {
-	h.notice, h.acted = n, h.errands.busy // a hand under way is not done yet
+	h.notice, h.acted = n, h.acts.busy // a hand under way is not done yet
 	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
 	first := h.entered
 	h.entered = false
@@ -177,8 +177,8 @@ func (h *Host) line(e table.Event) web.Event {
 	}
 	if e.Standing != nil || w.FEN != "" {
 		h.hand.agree(h.standing)
-		h.roster.follow(h.hand.standing(h.standing))
-		w.Pieces = h.roster.shown()
+		h.registry.follow(h.hand.standing(h.standing))
+		w.Pieces = h.registry.shown()
 	}
 	if o := e.Game.Outcome(); o.Over() {
 		w.Result = string(o.Result)
@@ -220,12 +220,12 @@ func (h *Host) picture(p sight.Picture, r sight.Reading) web.Event {
 	w := web.Event{Reading: read, JPEG: p.JPEG}
 	h.moving = h.moving && h.state == journal.Carrying
 	if len(r.Offsets) > 0 {
-		h.roster.measure(r)
+		h.registry.measure(r)
 	}
 	if r.State == sight.Same {
-		w.Pieces = h.roster.shown()
+		w.Pieces = h.registry.shown()
 	}
-	if h.unseen++; r.State != sight.Same || h.errands.busy || len(h.hand.squares) == 0 {
+	if h.unseen++; r.State != sight.Same || h.acts.busy || len(h.hand.squares) == 0 {
 		h.unseen = 0
 	}
 	if v, ok := h.o.View(); ok && !h.viewed {
@@ -304,7 +304,7 @@ func (h *Host) step(s carry.Step) web.Event {
 	}
 	if s.Do == carry.Carry {
 		m.PiecePath, m.Raised = web.PathMM(s.PiecePath), true
-		m.Carrying = h.roster.id(s.Piece, s.PiecePath[0])
+		m.Carrying = h.registry.id(s.Piece, s.PiecePath[0])
 	}
 	return web.Event{Motion: m}
 }

@@ -13,7 +13,7 @@ import (
 	"boardhand/internal/twin"
 )
 
-// inSlot is how far from a slot's middle a piece still stands in it, m: half a foot.
+// inSlot is how far from a slot's middle a piece still stands in it, m: half a base.
 const inSlot = 0.006
 
 // Misplaced lists the slots that do not hold the piece the game has in them.

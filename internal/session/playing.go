@@ -67,7 +67,7 @@ func (e *Session) tellSubstitution(s player.Substitution) {
 	}
 }
 
-// playOn plays game after game, as long as somebody wishes for one.
+// playOn plays game after game, as long as somebody asks for one.
 func (e *Session) playOn(ctx context.Context, think *player.Player) error {
 	suspects, err := table.NewSuspects(e.Rig)
 	if err != nil {

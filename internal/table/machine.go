@@ -192,6 +192,3 @@ func (t *Table) carry(ctx context.Context, s carry.Step, left []carry.Step) erro
 	}
 	return t.c.Drive(ctx, s)
 }
-
-// placeWords says a place as the page and the drawing name it.
-func (t *Table) placeWords(p places.Place) string { return p.Words(len(t.m.Layout.Slots)) }

@@ -27,39 +27,39 @@ import (
 //	askew b1 | straight b1 (same, with the piece measured 5 or 1 mm off)
 //	slipped e7 (a stray of the machine's side) | broken (no picture)
 type paper struct {
-	t       *testing.T
-	script  []string
-	shown   int
-	pos     chess.Position
-	player  []string
-	answers []int
-	was     journal.State // of the last record
-	trace   []string      // states and moves, each once
-	said    []string      // sentences
-	done    []string      // gantry
-	stalls  int
-	logFail bool
-	scenes  []carry.Scene             // that plans were asked for
-	slots   []frame.Spot[frame.Board] // of the tray
-	chute   *frame.Spot[frame.Board]
-	setUp   []carry.Step            // the plan of the next set-up
-	plan    []carry.Step            // instead of the usual plan of a move
-	records []journal.Record        // all that was logged
-	carried [2]bool                 // by side: feet with magnets; neither: Black's
-	wish    journal.Request         // made when the game is over
-	wishes  map[int]journal.Request // made when picture n is taken
-	places  map[string]string       // what single places show, by square or slot: "P", "." for none; nil: nothing is open
-	aside   float64                 // how far off its slot's middle a piece is seen, metres
-	strays  map[int][]sight.Stray   // seen in picture n
-	weight  int                     // how the game stands for the machine
-	jpeg    bool                    // pictures have bytes
-	frozen  bool                    // always the same ones
-	log     Log                     // nil: the paper itself
-	before  func()                  // just before the table runs
-	agreed  []string                // positions that a person agreed to
-	past    journal.Past            // what an earlier session left, besides the game
-	table   *Table
-	cancel  context.CancelFunc
+	t        *testing.T
+	script   []string
+	shown    int
+	pos      chess.Position
+	player   []string
+	answers  []int
+	was      journal.State // of the last record
+	trace    []string      // states and moves, each once
+	said     []string      // sentences
+	done     []string      // gantry
+	stalls   int
+	logFail  bool
+	scenes   []carry.Scene             // that plans were asked for
+	slots    []frame.Spot[frame.Board] // of the tray
+	chute    *frame.Spot[frame.Board]
+	setUp    []carry.Step            // the plan of the next set-up
+	plan     []carry.Step            // instead of the usual plan of a move
+	records  []journal.Record        // all that was logged
+	carried  [2]bool                 // by side: feet with magnets; neither: Black's
+	atEnd    journal.Request         // made when the game is over
+	requests map[int]journal.Request // made when picture n is taken
+	places   map[string]string       // what single places show, by square or slot: "P", "." for none; nil: nothing is open
+	aside    float64                 // how far off its slot's middle a piece is seen, metres
+	strays   map[int][]sight.Stray   // seen in picture n
+	weight   int                     // how the game stands for the machine
+	jpeg     bool                    // pictures have bytes
+	frozen   bool                    // always the same ones
+	log      Log                     // nil: the paper itself
+	before   func()                  // just before the table runs
+	agreed   []string                // positions that a person agreed to
+	past     journal.Past            // what an earlier session left, besides the game
+	table    *Table
+	cancel   context.CancelFunc
 }
 
 func (p *paper) Look(context.Context) (sight.Picture, error) {
@@ -68,7 +68,7 @@ func (p *paper) Look(context.Context) (sight.Picture, error) {
 		return sight.Picture{}, context.Canceled
 	}
 	p.shown++
-	if w, ok := p.wishes[p.shown]; ok {
+	if w, ok := p.requests[p.shown]; ok {
 		if err := p.table.Request(w); err != nil {
 			p.said = append(p.said, "refused: "+err.Error())
 		}
@@ -384,10 +384,10 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	if p.before != nil {
 		p.before()
 	}
-	if err := p.table.Run(ctx); err != nil || p.wish.Kind == "" {
+	if err := p.table.Run(ctx); err != nil || p.atEnd.Kind == "" {
 		return err
 	}
-	if err := p.table.Request(p.wish); err != nil {
+	if err := p.table.Request(p.atEnd); err != nil {
 		return err
 	}
 	return p.table.Grant(ctx)

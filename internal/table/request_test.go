@@ -32,7 +32,7 @@ func (p *paper) what(kinds ...journal.Happening) string {
 func TestMoveIsNamed(t *testing.T) {
 	p := &paper{script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"illegal e2,e5"}, 8))}
 	p.t, p.pos = t, chess.Start()
-	p.wishes = map[int]journal.Request{6: {Kind: journal.RequestPlayed, Move: p.uci("e2e4")}}
+	p.requests = map[int]journal.Request{6: {Kind: journal.RequestPlayed, Move: p.uci("e2e4")}}
 	_ = p.run(t, "", "")
 	p.traced(t, "setting guest reading e2e4 thinking")
 	if got := p.records[len(p.records)-1]; p.count(journal.GuestNamed) != 1 {
@@ -54,7 +54,7 @@ func TestNoneOfTheseIsNotAskedAgain(t *testing.T) {
 // eye learns the position.
 func TestRightAsItStands(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: slices.Concat([]string{"same", "same", "move e2e4", "move e2e4"}, slices.Repeat([]string{"illegal a1,a2"}, 10)),
-		wishes: map[int]journal.Request{12: {Kind: journal.RequestRight}}}
+		requests: map[int]journal.Request{12: {Kind: journal.RequestRight}}}
 	_ = p.run(t, "", "")
 	if got := len(p.table.Game().Moves); got != 2 || len(p.agreed) != 1 {
 		t.Errorf("the game has %d plies and %d positions were agreed, want 2 and 1", got, len(p.agreed))
@@ -73,7 +73,7 @@ func TestPositionIsAgreed(t *testing.T) {
 		"anything": {far, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := &paper{script: slices.Repeat([]string{"same"}, 8), wishes: map[int]journal.Request{4: {Kind: journal.RequestPosition, FEN: c.fen}}}
+			p := &paper{script: slices.Repeat([]string{"same"}, 8), requests: map[int]journal.Request{4: {Kind: journal.RequestPosition, FEN: c.fen}}}
 			_ = p.run(t, "", "")
 			pos := p.table.Game().Position()
 			want, err := chess.ParseFEN(c.fen)
@@ -95,7 +95,7 @@ func TestResignAndDraw(t *testing.T) {
 		"draw refused": {journal.RequestDraw, 300, "*"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := &paper{weight: c.weight, past: journal.Past{Game: played(t, "e2e4", "e7e5")}, script: slices.Repeat([]string{"same"}, 6), wishes: map[int]journal.Request{4: {Kind: c.kind}}}
+			p := &paper{weight: c.weight, past: journal.Past{Game: played(t, "e2e4", "e7e5")}, script: slices.Repeat([]string{"same"}, 6), requests: map[int]journal.Request{4: {Kind: c.kind}}}
 			_ = p.run(t, "", "")
 			if got := string(p.table.Game().Outcome().Result); got != c.want {
 				t.Errorf("the game is %s, want %s", got, c.want)
@@ -106,7 +106,7 @@ func TestResignAndDraw(t *testing.T) {
 
 // A new game can be asked for while a person is asked to take a piece off.
 func TestNewGameInMidMove(t *testing.T) {
-	p := &paper{player: []string{"d5e4"}, wishes: map[int]journal.Request{7: {Kind: journal.RequestNew, Side: "black"}},
+	p := &paper{player: []string{"d5e4"}, requests: map[int]journal.Request{7: {Kind: journal.RequestNew, Side: "black"}},
 		script: []string{"same", "same", "move e1f1", "move e1f1", "same", "same", "same", "same", "same", "same"}}
 	if err := p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", ""); err != nil {
 		t.Fatal(err)
@@ -284,8 +284,8 @@ func TestSlotByAPersonsWord(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := &paper{slots: slot, past: journal.Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
-		wishes: map[int]journal.Request{6 + 4*view.RemindAfter: {Kind: journal.RequestRight}},
-		script: slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 5*view.RemindAfter))}
+		requests: map[int]journal.Request{6 + 4*view.RemindAfter: {Kind: journal.RequestRight}},
+		script:   slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 5*view.RemindAfter))}
 	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
 	asked := 0
 	for _, text := range p.said {
@@ -346,7 +346,7 @@ func TestRightAfterABreakInAMove(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			right := journal.Request{Kind: journal.RequestRight}
-			p := &paper{places: c.places, wishes: map[int]journal.Request{1: right, 3: right}, script: []string{"unsure d5e4 0000", "partial d5", "partial d5", "illegal d5,e4"}}
+			p := &paper{places: c.places, requests: map[int]journal.Request{1: right, 3: right}, script: []string{"unsure d5e4 0000", "partial d5", "partial d5", "illegal d5,e4"}}
 			_ = p.run(t, trayed, "d5e4")
 			if got := len(p.agreed) > 0 && strings.HasPrefix(p.agreed[0], "4k3/8/8/3p4/4P3"); got != c.agreed {
 				t.Errorf("agreed to %q", p.agreed)

@@ -44,8 +44,8 @@ func (p *paper) backs() string {
 }
 
 func TestPairIsTakenBack(t *testing.T) {
-	p := &paper{past: journal.Past{Game: played(t, "e2e4", "e7e5")}, wishes: map[int]journal.Request{4: {Kind: journal.RequestBack, Plies: 2}}, script: []string{
-		"same", "same", "hand", "same", // the wish comes with the fourth picture
+	p := &paper{past: journal.Past{Game: played(t, "e2e4", "e7e5")}, requests: map[int]journal.Request{4: {Kind: journal.RequestBack, Plies: 2}}, script: []string{
+		"same", "same", "hand", "same", // the request comes with the fourth picture
 		"same", "same", "same", // as it was
 		"same", "same", "same", // the machine's pawn is back
 		"illegal e2,e4", "illegal e2,e4", "same", "hand", "same", "same", "same", // the guest needs a moment
@@ -73,7 +73,7 @@ func TestPairIsTakenBack(t *testing.T) {
 }
 
 func TestNothingToTakeBack(t *testing.T) {
-	p := &paper{wishes: map[int]journal.Request{3: {Kind: journal.RequestBack, Plies: 1}, 4: {Kind: journal.RequestRight}}, script: []string{"same", "same", "same", "same"}}
+	p := &paper{requests: map[int]journal.Request{3: {Kind: journal.RequestBack, Plies: 1}, 4: {Kind: journal.RequestRight}}, script: []string{"same", "same", "same", "same"}}
 	_ = p.run(t, "", "")
 	p.says(t, "refused: there is no move to take back yet")
 	p.says(t, "refused: not now: nothing is being asked of you")
@@ -174,7 +174,7 @@ const mated = "4k3/8/8/8/8/5q2/4q3/4K3 w - - 0 1"
 
 func TestSetUpAgain(t *testing.T) {
 	queen := chess.MakePiece(chess.Black, chess.Queen)
-	p := &paper{wish: journal.Request{Kind: journal.RequestNew}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
+	p := &paper{atEnd: journal.Request{Kind: journal.RequestNew}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
 		"same", "same", // over
 		"same", "same", "same", // as it was
 		"illegal a1,a2", "illegal a1,a2", "same", "same", "same",

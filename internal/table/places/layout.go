@@ -85,7 +85,7 @@ func (l Layout) PlaceOf(q chess.Square, at frame.Spot[frame.Board]) Place {
 }
 
 // SlotReach is how near its slot's centre a piece must be to stand in it, m:
-// slots are a foot's width apart at least.
+// slots are a base apart at least.
 const SlotReach = 0.004
 
 // Centre is the middle of a square, board frame.

@@ -33,15 +33,15 @@ func TestPersonTakesTheNearestOfTheTray(t *testing.T) {
 	away := func(k int, _ chess.Square) float64 { return float64(10 - k) }
 	var s Standing
 	if at := s.Supply(queen, 0, away); at != Person {
-		t.Errorf("with nobody beside the board she comes from %v", at)
+		t.Errorf("with nobody beside the board it comes from %v", at)
 	}
 	s.Beside = []Beside{{queen, Chute}}
 	if at := s.Supply(queen, 0, away); at != Chute {
-		t.Errorf("with one in the drawer she comes from %v", at)
+		t.Errorf("with one in the drawer it comes from %v", at)
 	}
 	s.Beside = []Beside{{queen, Person}, {queen, Slot + 1}, {queen, Slot + 4}}
 	if at := s.Supply(queen, 0, away); at != Slot+4 {
-		t.Errorf("she comes from %v, not from the nearest slot", at)
+		t.Errorf("it comes from %v, not from the nearest slot", at)
 	}
 }
 

@@ -148,7 +148,7 @@ func (v *View) picture(ctx context.Context, read reader) (sight.Reading, error) 
 		return sight.Reading{}, ErrFrozen
 	}
 	v.NoteCamera(nil)
-	r, err := v.timed(ctx, func() (sight.Reading, error) { return read(ctx, pic) })
+	r, err := v.timed(func() (sight.Reading, error) { return read(ctx, pic) })
 	if err != nil {
 		return r, err
 	}
@@ -157,7 +157,7 @@ func (v *View) picture(ctx context.Context, read reader) (sight.Reading, error) 
 }
 
 // timed reads, and says so when that takes long.
-func (v *View) timed(ctx context.Context, read func() (sight.Reading, error)) (sight.Reading, error) {
+func (v *View) timed(read func() (sight.Reading, error)) (sight.Reading, error) {
 	if v.Slow <= 0 {
 		return read()
 	}

@@ -20,7 +20,7 @@ func measured(dx float64) sight.Reading {
 // Measurements of a piece that stands still differ from picture to picture by
 // less than they are uncertain; the pages are not told of that.
 func TestRosterShowsAStandingPieceStandingStill(t *testing.T) {
-	r := newRoster(rig.Default(), places.StandingOf(chess.Start()))
+	r := newRegistry(rig.Default(), places.StandingOf(chess.Start()))
 	x := func(dx float64) float64 {
 		r.measure(measured(dx))
 		for _, p := range r.shown() {
@@ -43,7 +43,7 @@ func TestRosterShowsAStandingPieceStandingStill(t *testing.T) {
 // A piece keeps its name as the hand carries it about.
 func TestRosterKnowsAPieceTheHandMoves(t *testing.T) {
 	s := places.StandingOf(chess.Start())
-	r, h := newRoster(rig.Default(), s), newHand()
+	r, h := newRegistry(rig.Default(), s), newHand()
 	name := func(square string) string {
 		for _, p := range r.shown() {
 			if p.Square == square {

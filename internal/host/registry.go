@@ -16,8 +16,8 @@ import (
 	"boardhand/internal/web"
 )
 
-// roster gives each piece a name that stays the same as he moves.
-type roster struct {
+// registry gives each piece a name that stays the same as it moves.
+type registry struct {
 	machine *rig.Rig
 	slots   []frame.Spot[frame.Board]
 	pieces  []named
@@ -33,8 +33,8 @@ type named struct {
 	places.Beside
 }
 
-func newRoster(machine *rig.Rig, s places.Standing) *roster {
-	r := &roster{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}, drawn: map[string]web.Piece{}}
+func newRegistry(machine *rig.Rig, s places.Standing) *registry {
+	r := &registry{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}, drawn: map[string]web.Piece{}}
 	r.follow(s)
 	return r
 }
@@ -50,8 +50,8 @@ func all(s places.Standing) (out []places.Beside) {
 }
 
 // follow brings the pieces up to date: those who stay keep their names, whoever
-// is elsewhere now takes the name of one of his kind who is gone from his place.
-func (r *roster) follow(s places.Standing) {
+// is elsewhere now takes the name of one of its kind that is gone from its place.
+func (r *registry) follow(s places.Standing) {
 	now := all(s)
 	next := make([]named, len(now))
 	old := append([]named(nil), r.pieces...)
@@ -87,7 +87,7 @@ func (r *roster) follow(s places.Standing) {
 }
 
 // measure keeps where a picture shows the pieces.
-func (r *roster) measure(seen sight.Reading) {
+func (r *registry) measure(seen sight.Reading) {
 	places := map[chess.Square]sight.Offset{}
 	for _, o := range seen.Offsets {
 		places[o.Square] = o
@@ -101,7 +101,7 @@ func (r *roster) measure(seen sight.Reading) {
 }
 
 // spot is where a piece stands on the board plane; false for one who is not there.
-func (r *roster) spot(p places.Place) (frame.Spot[frame.Board], bool) {
+func (r *registry) spot(p places.Place) (frame.Spot[frame.Board], bool) {
 	switch k := int(p - places.Slot); {
 	case p >= 0 && p < places.Slot:
 		q := chess.Square(p)
@@ -113,7 +113,7 @@ func (r *roster) spot(p places.Place) (frame.Spot[frame.Board], bool) {
 }
 
 // id is the name of the piece of that kind nearest to a spot.
-func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
+func (r *registry) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 	best, id := 0.0, ""
 	for _, m := range r.pieces {
 		if s, ok := r.spot(m.Place); ok && m.Piece == piece && (id == "" || s.Distance(at) < best) {
@@ -124,7 +124,7 @@ func (r *roster) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 }
 
 // shown lists all pieces with their measured places.
-func (r *roster) shown() []web.Piece {
+func (r *registry) shown() []web.Piece {
 	out := []web.Piece{}
 	for _, m := range r.pieces {
 		w := web.Piece{ID: m.id, Piece: string(m.Piece.Letter())}
@@ -144,7 +144,7 @@ func (r *roster) shown() []web.Piece {
 
 // steady is a piece as it was shown last, as long as its measured place has
 // not left that by more than it is uncertain.
-func (r *roster) steady(w web.Piece) web.Piece {
+func (r *registry) steady(w web.Piece) web.Piece {
 	w.Sigma = tenth(w.Sigma)
 	if old, ok := r.drawn[w.ID]; ok && old.Square == w.Square && old.Piece == w.Piece && w.Sigma > 0 && old.Sigma > 0 &&
 		math.Hypot(w.X-old.X, w.Y-old.Y) <= w.Sigma {

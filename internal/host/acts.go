@@ -15,15 +15,15 @@ import (
 	"boardhand/internal/web"
 )
 
-// errand is one thing for the visitor's hand on the twin's table.
-type errand struct {
+// act is one thing for the visitor's hand on the twin's table.
+type act struct {
 	do   func() error
 	done func() // after the hand has gone again; may be nil
 }
 
-// errands wait for the hand, in the order in which they were given.
-type errands struct {
-	waiting []errand
+// acts wait for the hand, in the order in which they were given.
+type acts struct {
+	waiting []act
 	busy    bool
 }
 
@@ -32,10 +32,10 @@ type errands struct {
 const handPoll = 40 * time.Millisecond
 
 // send has the hand do something as soon as it is free. The caller holds mu.
-func (h *Host) send(one errand) {
-	h.errands.waiting = append(h.errands.waiting, one)
-	if !h.errands.busy {
-		h.errands.busy = true
+func (h *Host) send(one act) {
+	h.acts.waiting = append(h.acts.waiting, one)
+	if !h.acts.busy {
+		h.acts.busy = true
 		go h.runErrands()
 	}
 }
@@ -44,14 +44,14 @@ func (h *Host) send(one errand) {
 func (h *Host) runErrands() {
 	for {
 		h.mu.Lock()
-		if len(h.errands.waiting) == 0 {
-			h.errands.busy, h.unseen = false, 0
+		if len(h.acts.waiting) == 0 {
+			h.acts.busy, h.unseen = false, 0
 			h.rested()
 			h.mu.Unlock()
 			return
 		}
-		one := h.errands.waiting[0]
-		h.errands.waiting = h.errands.waiting[1:]
+		one := h.acts.waiting[0]
+		h.acts.waiting = h.acts.waiting[1:]
 		h.mu.Unlock()
 		if !h.handFree() {
 			return
@@ -72,15 +72,15 @@ func (h *Host) runErrands() {
 func (h *Host) IsBusy() bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	return h.errands.busy
+	return h.acts.busy
 }
 
 // rested shows the pieces as the hand has left them, when the table has found
 // something else meanwhile. The caller holds mu.
 func (h *Host) rested() {
 	h.hand.rest(h.standing)
-	h.roster.follow(h.hand.standing(h.standing))
-	h.publish(web.Event{Pieces: h.roster.shown()})
+	h.registry.follow(h.hand.standing(h.standing))
+	h.publish(web.Event{Pieces: h.registry.shown()})
 }
 
 // handFree waits until the hand has gone; false at the end of the evening.
@@ -103,26 +103,26 @@ func (h *Host) failed(err error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	h.hand.squares = map[chess.Square]changed{}
-	h.errands.waiting = nil
+	h.acts.waiting = nil
 	h.showHand(web.Event{Log: h.logged(web.Line{Kind: web.Warn, Text: "the visitor's hand: " + err.Error()})})
 }
 
 // showHand shows the pieces as the hand has left them. The caller holds mu.
 func (h *Host) showHand(w web.Event) {
 	h.acted, h.unseen = true, 0
-	h.roster.follow(h.hand.standing(h.standing))
-	w.Pieces = h.roster.shown()
+	h.registry.follow(h.hand.standing(h.standing))
+	w.Pieces = h.registry.shown()
 	h.publish(w)
 }
 
 // Hand moves a piece as the visitor's hand. It is shown at once and done when
 // the hand is free.
-func (h *Host) Hand(_ context.Context, act web.HandAct) error {
-	from, err := SquareOf(act.From)
+func (h *Host) Hand(_ context.Context, by web.HandAct) error {
+	from, err := SquareOf(by.From)
 	if err != nil {
 		return err
 	}
-	to, err := SquareOf(act.To)
+	to, err := SquareOf(by.To)
 	if err != nil {
 		return err
 	}
@@ -132,20 +132,20 @@ func (h *Host) Hand(_ context.Context, act web.HandAct) error {
 		return err
 	}
 	h.hand.atWork = true
-	if act.From == web.Off {
-		piece, err := chess.PieceLettered(act.Piece)
+	if by.From == web.Off {
+		piece, err := chess.PieceLettered(by.Piece)
 		if err != nil {
-			h.hand.atWork = h.errands.busy
+			h.hand.atWork = h.acts.busy
 			return err
 		}
 		h.hand.put(h.standing, piece, to)
-		h.send(errand{do: func() error { return h.o.Fingers.PutPiece(piece, to) }})
+		h.send(act{do: func() error { return h.o.Fingers.PutPiece(piece, to) }})
 	} else {
 		if err := h.hand.move(h.standing, from, to); err != nil {
-			h.hand.atWork = h.errands.busy
+			h.hand.atWork = h.acts.busy
 			return err
 		}
-		h.send(errand{do: func() error { return h.o.Fingers.MovePiece(from, to) }})
+		h.send(act{do: func() error { return h.o.Fingers.MovePiece(from, to) }})
 	}
 	h.showHand(web.Event{})
 	return nil
@@ -164,10 +164,10 @@ func (h *Host) arrange() error {
 	}
 	h.hand.atWork = true
 	if _, err := chess.ParseFEN(g.fen); err == nil {
-		h.send(errand{do: func() error { return h.o.Fingers.Arrange(g.fen) }})
+		h.send(act{do: func() error { return h.o.Fingers.Arrange(g.fen) }})
 	} else { // no position of a game: a pawn waits on its last square, say
 		for _, a := range Acts(h.hand.board(h.standing), g.board) {
-			h.send(errand{do: func() error { return h.do(a) }})
+			h.send(act{do: func() error { return h.do(a) }})
 		}
 	}
 	h.hand.arrange(h.standing, g.board)
