@@ -27,10 +27,6 @@ type acts struct {
 	busy    bool
 }
 
-// handPoll is how often it is looked whether the hand is free: below what a
-// person at a screen notices.
-const handPoll = 40 * time.Millisecond
-
 // send has the hand do something as soon as it is free. The caller holds mu.
 func (h *Host) send(one act) {
 	h.acts.waiting = append(h.acts.waiting, one)

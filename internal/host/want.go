@@ -14,10 +14,6 @@ import (
 	"boardhand/internal/web"
 )
 
-// mostWanted is how many acts get a button each; more than that a visitor does
-// with one button.
-const mostWanted = 3
-
 const looking = "Thank you. I am looking."
 
 // situation is what is said to the guest and asked of them. To a visitor, whose
@@ -135,11 +131,6 @@ type goal struct {
 	fen   string
 	text  string // of the button
 }
-
-// patienceWithUnseen is how many pictures may pass without a trace of what the
-// hand did before a way back is offered: five times the two in a row that the
-// table believes.
-const patienceWithUnseen = 10
 
 // goal is what one button would set the board to, if it stands otherwise and
 // that is asked or needed. The caller holds mu.

@@ -44,11 +44,6 @@ func isNaming(f twin.AtFault, r journal.Record) bool {
 	return true
 }
 
-// shownEnough is how often a part must have shown that it is at fault before
-// anybody can be expected to name it: as often as a symptom must come before
-// its cause is told. The twin counts, not the machine.
-const shownEnough = 3
-
 // count compares the parts that were suspected with those truly at fault.
 func (t *Tally) count(faults []twin.AtFault, named []journal.Record) {
 	t.Causes = map[string]int{}

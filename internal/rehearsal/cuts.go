@@ -56,14 +56,6 @@ type cuts struct {
 	entries []store.Entry
 }
 
-// Between two cuts lie that many happenings: a move of each side has some
-// forty, so that most games of a few dozen plies are cut in every state.
-const leastBetween, mostBetween = 3, 120
-
-// longestArmed bounds how much motion, s, is waited for when the power is to go
-// while something moves: a carry takes some 5 s.
-const longestArmed = 8.0
-
 // newCuts is the supply of one rehearsed game.
 func newCuts(w World, seed int64, isOn bool) cuts {
 	c := cuts{world: w}

@@ -43,12 +43,6 @@ type Referee struct {
 	stop      context.CancelFunc // ends the rehearsal; nil before it has begun
 }
 
-// stuckAfter is how many pictures one move may take; a game that needs more is stuck.
-const stuckAfter = 60
-
-// blindAfter bounds how many pictures in a row may fail.
-const blindAfter = 60
-
 // NewReferee makes the referee of a machine.
 func NewReferee(m *Machine, s Spec) *Referee {
 	return &Referee{machine: m, spec: s, cuts: newCuts(m.World, s.seed(), s.HasCuts)}

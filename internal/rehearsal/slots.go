@@ -13,9 +13,6 @@ import (
 	"boardhand/internal/twin"
 )
 
-// inSlot is how far from a slot's middle a piece still stands in it, m: half a base.
-const inSlot = 0.006
-
 // Misplaced lists the slots that do not hold the piece the game has in them.
 func Misplaced(truth twin.Truth, s places.Standing, slots []frame.Spot[frame.Board]) (out []string) {
 	for _, b := range s.Beside {

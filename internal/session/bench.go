@@ -4,7 +4,6 @@ package session
 
 import (
 	"fmt"
-	"time"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
@@ -85,12 +84,6 @@ func Aside(s *places.Standing, slots []frame.Spot[frame.Board]) (out []twin.Asid
 	}
 	return out
 }
-
-// patience is how long the table waits between tries of a silent camera.
-const patience = time.Second
-
-// slow is how long a reading may take before the pages say so.
-const slow = 3 * time.Second
 
 // settings takes what the table must know out of a rig.
 func settings(r *rig.Rig) table.Settings {

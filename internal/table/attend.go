@@ -68,11 +68,6 @@ func (t *Table) resign() error {
 	return &redirect{t.ending()}
 }
 
-// drawLimit is how many centipawns the machine must be ahead to play on when a
-// draw is offered: less than the worth of a pawn's half (common practice, no
-// source). Doubling it makes the machine agree while it still stands better.
-const drawLimit = 40
-
 // considerDraw agrees to a draw unless the machine stands better.
 func (t *Table) considerDraw(ctx context.Context) error {
 	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.DrawOffered}); err != nil {

@@ -118,11 +118,6 @@ func (t *Table) accept(ctx context.Context, r sight.Reading) (journal.Turn, erro
 	return t.next(), nil
 }
 
-// askAfter is how many settled pictures of a board that no reading explains
-// the table looks at before it asks what single places suggest: the guest may
-// just be setting it right.
-const askAfter = 3
-
 // unclear deals with a settled picture that is neither a move nor none.
 func (t *Table) unclear(ctx context.Context, r sight.Reading) (journal.Turn, bool, error) {
 	if r.State == sight.Unsure {
@@ -152,10 +147,6 @@ func candidates(r sight.Reading, pos chess.Position) (out []chess.Move) {
 	}
 	return out
 }
-
-// clearly is the lead, in nats, from which an explanation by single squares is
-// offered: twenty to one.
-const clearly = 3.0
 
 // askSuggested asks whether the guest played what the single squares suggest,
 // when the reading has found no explanation for a while.

@@ -18,9 +18,6 @@ func (t *Table) Halt() error {
 	return t.p.Gantry.Halt()
 }
 
-// mends is how often the machine mends itself before it waits for a person.
-const mends = 2
-
 // trouble lowers the magnet, homes the axes and goes on where the picture
 // says the game stands; after a few failures within one move, or when a person
 // has stopped the motors, it waits for a person first.

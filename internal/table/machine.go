@@ -94,10 +94,6 @@ func (t *Table) carrying(ctx context.Context) (journal.Turn, error) {
 	return journal.TurnTo(journal.Verifying, journal.Carried), nil
 }
 
-// mostReplans is how often one move is planned anew because a piece was set
-// straight: a guest who cannot get it straight is asked to make the move.
-const mostReplans = 3
-
 // run carries out a plan, made for a scene, step by step. Each piece that was
 // carried is looked for when it has been let go, except the last one of a game
 // move, which verifying sees. After a piece was adjusted, what is left is

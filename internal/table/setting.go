@@ -93,7 +93,3 @@ func (t *Table) isPart() bool {
 	}
 	return len(o.DifferingBoth(before, after)) <= mostAstray
 }
-
-// mostAstray is how many squares may look like neither board: the one that a
-// piece left halfway leans over.
-const mostAstray = 1

@@ -122,10 +122,6 @@ func endsWithAsk(p carry.Plan) bool {
 	return n > 0 && p.Steps[n-1].Do == carry.Ask
 }
 
-// sure is how many pictures in a row must show a position that the eye was
-// told: a hand in one would give itself away in the next.
-const sure = 2
-
 // reach waits until pictures prove a position that the eye has been told, or a
 // person says that it stands there, and says what is still missing; told says
 // that the guest has just been asked for it and needs a moment.

@@ -69,10 +69,6 @@ func (t *Table) verifying(ctx context.Context) (journal.Turn, error) {
 	}
 }
 
-// likelier is the belief from which a move is likelier than everything else
-// together, pieces that slipped on the way included.
-const likelier = 0.5
-
 // isBelieved says whether a doubtful picture is still the machine's own move:
 // it is the likeliest explanation, and each square by itself, and the strip
 // beside the board, bears it out.

@@ -17,10 +17,6 @@ import (
 // Squares is what single places say of the 64 squares.
 type Squares [64]sight.Presence
 
-// leastShare bounds what one square may say against a board: the models behind
-// it are wrong about once in a thousand squares (measured on the twin).
-const leastShare = 1e-3
-
 // nats is the log-likelihood of a piece, or none, on a square.
 func nats(p sight.Presence, piece chess.Piece) float64 {
 	if !p.Open {
@@ -67,13 +63,6 @@ func (o *Squares) IsOpen() bool {
 	return true
 }
 
-// sureOdds are the odds from which a single square is believed against what is
-// expected there: ten to one. Doubling them makes the machine ask a little more.
-const sureOdds = 10
-
-// sureNats are sureOdds as a log-likelihood ratio, in nats.
-const sureNats = math.Ln10
-
 // Explained finds the legal plies, at most two, after which the board would
 // look as the single squares say, and how many nats the best explanation is
 // ahead of the next one that looks different.
@@ -100,9 +89,6 @@ func (o *Squares) Explained(pos chess.Position) (moves []chess.Move, lead float6
 	}
 	return best.moves, best.nats - next
 }
-
-// plyCost is the prior of one more ply, in nats: of some thirty moves one.
-const plyCost = 3.4
 
 // DifferingBoth lists the squares that look like neither of two boards.
 func (o *Squares) DifferingBoth(a, b [64]chess.Piece) (out []chess.Square) {

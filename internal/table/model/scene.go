@@ -69,27 +69,12 @@ func (b *Model) SceneWith(sc carry.Scene, w places.Way, s sight.Stray, isStray b
 	return sc, len(sc.Pieces) - 1
 }
 
-// unmeasured is the standard deviation, as a share of the square, of a piece
-// that no picture has measured: people put pieces within a few hundredths of a
-// square of the centre (common practice, no source).
-const unmeasured = 0.05
-
-// offCentre is how far from its square's centre, as a share of the square, an
-// own piece may stand before it is adjusted: half of what lanes are planned to
-// cope with.
-const offCentre = places.Coped / 2
-
 // IsOffCentre says whether the piece on q stands too far from the centre, rather
 // than not: adjusting one for nothing costs seconds.
 func (b *Model) IsOffCentre(q chess.Square) bool {
 	o, ok := b.Offsets[q]
 	return ok && math.Hypot(o.Delta.X, o.Delta.Y)-o.Sigma > offCentre*float64(b.Layout.Square)
 }
-
-// straightEnough is how far off the centre, as a share of the square, a piece
-// that was adjusted by hand may stand: what careful hands do (4 %, common
-// practice, no source), and half as much again.
-const straightEnough = 0.06
 
 // IsCentred says whether the piece on q was measured and stands well.
 func (b *Model) IsCentred(q chess.Square) bool {

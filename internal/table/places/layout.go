@@ -17,22 +17,6 @@ type Layout struct {
 	Chute  *frame.Spot[frame.Board]  // its mouth; nil: there is none
 }
 
-// ArriveWithin is how far from the middle of a square, as a share of it, a piece
-// may stand and still be where it belongs: a base that stands farther off
-// reaches over the line.
-const ArriveWithin = 0.35
-
-// In a slot a piece must stand nearer: nothing remembers where in its slot it
-// stands, so later plans count on the middle. Lanes are planned to cope with
-// coped, a share of the square; where slots are close together a piece must not
-// stand in the way of the next slot's either. Pieces that stood in the middle of
-// their slots were measured up to 2.9 mm off (64 pieces, 4 first pictures, the
-// twin with 40 mm squares), so that halving both would have good ones fetched.
-const (
-	Coped    = 0.12
-	slotPart = 0.25 // of the way to the next slot
-)
-
 // Room is how far from the middle of a place a piece may stand and still be
 // where it belongs, metres.
 func (l Layout) Room(p Place) float64 {
@@ -83,10 +67,6 @@ func (l Layout) PlaceOf(q chess.Square, at frame.Spot[frame.Board]) Place {
 	}
 	return Person
 }
-
-// SlotReach is how near its slot's centre a piece must be to stand in it, m:
-// slots are a base apart at least.
-const SlotReach = 0.004
 
 // Centre is the middle of a square, board frame.
 func (l Layout) Centre(q chess.Square) frame.Spot[frame.Board] {

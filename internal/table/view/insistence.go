@@ -4,11 +4,6 @@ package view
 
 import "boardhand/internal/sight"
 
-// RemindAfter is how many settled pictures of a board that stays as it is go by
-// before it is said again what is missing: half a minute at one look in three
-// seconds. Doubling it lets a person wait longer who did not hear it.
-const RemindAfter = 8
-
 // Insistence decides when something is said again.
 type Insistence struct {
 	about *sight.Reading // nil: nothing was said yet
@@ -26,6 +21,3 @@ func (n *Insistence) IsDue(r sight.Reading) bool {
 	n.about, n.count = &r, 0
 	return true
 }
-
-// Flickers is after how many settled pictures other squares are worth another word.
-const Flickers = 3

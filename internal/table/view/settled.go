@@ -55,11 +55,6 @@ func Alike(a, b sight.Reading) bool {
 	return true
 }
 
-// handAfter is how many pictures in a row show a hand before the guest is told
-// where: some three seconds at five pictures a second. Doubling it doubles how
-// long a guest wonders why nothing happens.
-const handAfter = 15
-
 // StayingHand tells the guest of a hand, or what looks like one, that stays.
 func (v *View) StayingHand(ctx context.Context, r sight.Reading) error {
 	if v.hands++; v.hands%(4*handAfter) != handAfter {

@@ -81,10 +81,6 @@ func (v *View) NoHand() { v.hands = 0 }
 // pictures of a real camera are never the same to the byte.
 var ErrFrozen = errors.New("the camera shows the same picture again and again: unplug it and plug it in again")
 
-// silentAfter is how many pictures in a row may fail, or be the same to the
-// byte, before the guest is told.
-const silentAfter = 3
-
 // reader is how a picture is read: Eye.Read or Eye.Glance.
 type reader func(context.Context, sight.Picture) (sight.Reading, error)
 
