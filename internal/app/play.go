@@ -243,7 +243,7 @@ func (e *evening) Append(ctx context.Context, r table.Record) error {
 func (e *evening) hosting() host.Options {
 	b := e.bench
 	return host.Options{Rig: e.rig, IsVisitor: e.f.visitor, IsLast: e.f.leave, Pace: e.f.pace,
-		Guest: b.world.Guest(), Fingers: b.world.Visitor(), Offer: b.world.Visitor().Offer, Planner: b.planner, View: b.eye.View,
+		Guest: b.world.Guest(), Fingers: b.world.Visitor(), Linger: b.world.Visitor().Finish, Offer: b.world.Visitor().Offer, Planner: b.planner, View: b.eye.View,
 		Tell: func(s table.State, text string) { e.o.printf("%-10s %s\n", s, text) }}
 }
 
