@@ -11,7 +11,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -198,12 +198,12 @@ func (h *Host) do(a notice.Act) error {
 func (h *Host) offer(n notice.Notice) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.hand.offer = table.Person
+	h.hand.offer = places.Person
 	if n.Slot == nil {
 		return
 	}
 	slots := carry.Slots(h.o.Rig)
 	if k := slices.Index(slots, *n.Slot); k >= 0 {
-		h.hand.offer = table.Slot + table.Place(k)
+		h.hand.offer = places.Slot + places.Place(k)
 	}
 }

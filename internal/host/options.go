@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // Options are what a host needs to know, and whom it asks.
@@ -26,8 +27,8 @@ type Options struct {
 	// nil: in none.
 	Offer   func(slot *frame.Spot[frame.Board])
 	Planner Planner
-	View    func() (optics.View, bool)       // how the camera sees the board, once that is known
-	Tell    func(s table.State, text string) // a line for whoever reads the terminal
+	View    func() (optics.View, bool)         // how the camera sees the board, once that is known
+	Tell    func(s journal.State, text string) // a line for whoever reads the terminal
 }
 
 // Fingers do what a visitor wants done on the table. An act returns when the

@@ -15,15 +15,17 @@ import (
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
 // visitorHost is a host for a visitor, without a machine.
 func visitorHost(t *testing.T) (*Host, *web.Server) {
 	t.Helper()
-	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(table.State, string) {}})
-	h.pos, h.state, h.machine = chess.Start(), table.Guesting, chess.Black
-	h.standing = table.StandingOf(h.pos)
+	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(journal.State, string) {}})
+	h.pos, h.state, h.machine = chess.Start(), journal.Guesting, chess.Black
+	h.standing = places.StandingOf(h.pos)
 	h.roster = newRoster(h.o.Rig, h.standing)
 	server := web.New(h)
 	h.Publish, server.Requests = server.Publish, h
