@@ -80,6 +80,7 @@ func (h *Host) rested() {
 }
 
 // handFree waits until the hand has gone; false at the end of the evening.
+// Nobody takes pictures while a question waits: the hand finishes by itself then.
 func (h *Host) handFree() bool {
 	tick := time.NewTicker(handPoll)
 	defer tick.Stop()
@@ -89,8 +90,18 @@ func (h *Host) handFree() bool {
 			return false
 		case <-tick.C:
 		}
+		if h.o.Linger != nil && h.isAsked() {
+			h.o.Linger()
+		}
 	}
 	return true
+}
+
+// isAsked says whether a question waits for its answer.
+func (h *Host) isAsked() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.question != nil
 }
 
 // failed shows the board as the table has it, since the hand could not do what

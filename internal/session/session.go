@@ -163,7 +163,7 @@ func (e *Session) Append(ctx context.Context, r journal.Record) error {
 func (e *Session) hosting() host.Options {
 	b := e.Bench
 	return host.Options{Rig: e.Rig, IsVisitor: e.Options.Visitor, IsLast: e.Options.Leave, Pace: e.Options.Pace,
-		Guest: b.World.Guest(), Fingers: b.World.Visitor(), Offer: b.World.Visitor().Offer, Planner: b.planner, View: b.Eye.View,
+		Guest: b.World.Guest(), Fingers: b.World.Visitor(), Linger: b.World.Visitor().Finish, Offer: b.World.Visitor().Offer, Planner: b.planner, View: b.Eye.View,
 		Tell: func(s journal.State, text string) { e.Out.Printf("%-10s %s\n", s, text) }}
 }
 

@@ -26,7 +26,7 @@ func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
 	if t.d.Grant = t.grant; observe != nil {
 		t.d.Observe = observe
 	}
-	t.v = view.NewView(view.Sources{Camera: p.Camera, Reader: p.Eye.Reader, Witness: p.Eye.Witness, NoteCamera: t.noteCamera, Patience: s.Patience, Slow: s.Slow}, t.d, t.m)
+	t.v = view.NewView(view.Sources{Camera: p.Camera, Reader: p.Eye.Reader, Witness: p.Eye.Witness, NoteCamera: t.noteCamera, NoteSilent: t.suspect, Patience: s.Patience, Slow: s.Slow}, t.d, t.m)
 	t.c = carriage.NewCarriage(p.Gantry, s.Gearing, t.d, t.m, s.Suspects)
 	return t
 }

@@ -34,12 +34,25 @@ func New(r *rig.Rig) (*Suspects, error) {
 	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
 }
 
-// Begin notes how the board looks before a plan is carried out.
+// Begin notes how the board looks before a plan is carried out. A piece that no
+// picture has measured stands about the middle of its square.
 func (s *Suspects) Begin(b *model.Model) {
-	if s != nil {
-		s.did, s.before = nil, b.Measured()
+	if s == nil {
+		return
+	}
+	s.did, s.before = nil, b.Measured()
+	for q, p := range b.Now.Board {
+		who := b.Identity(p, places.Place(q))
+		if _, isMeasured := s.before[who]; p != chess.NoPiece && !isMeasured {
+			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square)}
+		}
 	}
 }
+
+// unmeasured is the standard deviation, as a share of the square, of where a piece
+// stands that nobody has measured: a guest's careless hand. Common practice, no
+// source; no push is told by such a piece below half a square.
+const unmeasured = 0.1
 
 // Note notes a step that the machine is about to do.
 func (s *Suspects) Note(b *model.Model, step carry.Step) {

@@ -64,9 +64,10 @@ type Sources struct {
 	Camera     Camera
 	Reader     Reader
 	Witness    Witness
-	NoteCamera func(error)   // told of each picture whether it came
-	Patience   time.Duration // between tries when the camera is silent
-	Slow       time.Duration // a reading that takes longer is told of; 0: never
+	NoteCamera func(error)                 // told of each picture whether it came
+	NoteSilent func(context.Context) error // told when the guest hears that none comes
+	Patience   time.Duration               // between tries when the camera is silent
+	Slow       time.Duration               // a reading that takes longer is told of; 0: never
 }
 
 // NewView looks at a board for a desk.
@@ -200,6 +201,9 @@ func (v *View) blind(ctx context.Context, why error) error {
 	if v.blinds == silentAfter {
 		text := fmt.Sprintf("I cannot see the board. Please look at the camera and its cable (%v).", strings.TrimRight(why.Error(), ".?"))
 		if err := v.desk.CameraSilent(ctx, text); err != nil {
+			return err
+		}
+		if err := v.NoteSilent(ctx); err != nil {
 			return err
 		}
 	}
