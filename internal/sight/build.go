@@ -7,7 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -66,19 +66,19 @@ func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	return region
 }
 
-// dress gives the pieces their builds.
-func (e *eye) dress(b silhouette.Builds, at map[chess.Square]frame.Spot[frame.Board]) {
-	e.build = b
-	e.shapes = silhouette.NewOutlines(e.setup.Pieces, e.ground.Camera.Z, b)
-	e.place(at)
-}
-
-// total is the logarithm of the probability of some pixels under the models.
-func (g *glance) total(region []int32) float64 {
-	sum := 0.0
-	for _, px := range region {
-		g.model(px)
-		sum += numeric.Log(g.base[px])
-	}
-	return sum
+// settleDown finds where in their squares the pieces of the first picture stand,
+// and learns the shadows and their colours again from there, twice: shadows that
+// were taken for pieces draw them away.
+func (e *eye) settleDown(raw, lit *pixels.Image) {
+	q := newInquiry(e.behold(raw))
+	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
+	q.survey(e.board, at, sigma)
+	e.imagine(lit)
+	e.meetSides(&e.scene, lit)
+	q = newInquiry(e.behold(raw))
+	e.tailor(q.glance)
+	q.survey(e.board, at, sigma)
+	e.setSigmas(sigma)
+	e.imagine(lit)
+	e.meetSides(&e.scene, lit)
 }

@@ -20,9 +20,9 @@ const (
 // lay puts a fallen piece on the board: its foot's middle at a place, its head
 // towards an angle.
 func (q *inquiry) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) standing {
-	g := q.eye.ground
+	g := q.scene.ground
 	return standing{piece: p, square: s, at: at, reach: at.Sub(g.Camera.Spot()).Norm(),
-		covers: q.eye.shapes.CoverFallen(g, p.Kind(), at, angle)}
+		covers: q.scene.shapes.CoverFallen(g, p.Kind(), at, angle)}
 }
 
 // leftOver is the share of a foot that a finished move must leave unexplained
@@ -36,7 +36,7 @@ const leftOver = 0.15
 // everything is explained by a finished move.
 func (q *inquiry) fallen(g *hypothesis) (hypothesis, bool) {
 	best, found := *g, false
-	if g.state == Moved && q.unexplained(g) < leftOver*q.eye.setup.leastFoot()*1e6 {
+	if g.state == Moved && q.unexplained(g) < leftOver*q.scene.setup.leastFoot()*1e6 {
 		return best, false
 	}
 	try := func(gone []bool, rest []standing, m standing) {
@@ -56,11 +56,11 @@ func (q *inquiry) fallen(g *hypothesis) (hypothesis, bool) {
 			try(g.gone, slices.Delete(slices.Clone(g.stood), k, k+1), g.stood[k])
 		}
 	}
-	for k := range q.eye.pieces { // standing where they stood
+	for k := range q.scene.pieces { // standing where they stood
 		if !g.gone[k] && q.disturbed(k) > disturbance {
 			gone := slices.Clone(g.gone)
 			gone[k] = true
-			try(gone, g.stood, q.eye.pieces[k])
+			try(gone, g.stood, q.scene.pieces[k])
 		}
 	}
 	return best, found
@@ -96,12 +96,12 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 			top, best = v, pieces[len(pieces)-1]
 		}
 	}
-	h := q.eye.setup.Pieces[m.piece.Kind()].Height
+	h := q.scene.setup.Pieces[m.piece.Kind()].Height
 	turn := 0.0
 	for k := range layings {
 		angle := 2 * math.Pi * float64(k) / layings
 		back := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}.Scale(-0.35 * h)
-		for _, at := range [2]frame.Spot[frame.Board]{m.at, q.eye.setup.centre(m.square).Add(back)} {
+		for _, at := range [2]frame.Spot[frame.Board]{m.at, q.scene.setup.centre(m.square).Add(back)} {
 			before := top
 			if put(at, angle); top > before {
 				turn = angle
@@ -127,15 +127,15 @@ func (q *inquiry) laid(gone []bool, rest []standing, m standing) (float64, stand
 // without lying in another's foot.
 func (q *inquiry) room(gone []bool, rest []standing, k chess.Kind, at frame.Spot[frame.Board], angle float64) bool {
 	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
-	h := q.eye.setup.Pieces[k].Height
+	h := q.scene.setup.Pieces[k].Height
 	free := func(o *standing) bool {
 		d := o.at.Sub(at)
 		t := math.Max(0, math.Min(h, d.Dot(u)))
 		far := d.Sub(u.Scale(t)).Norm()
-		return far > 0.8*(q.eye.setup.Pieces[o.piece.Kind()].Base/2+q.eye.shapes.Radius(k, t/h))
+		return far > 0.8*(q.scene.setup.Pieces[o.piece.Kind()].Base/2+q.scene.shapes.Radius(k, t/h))
 	}
-	for i := range q.eye.pieces {
-		if !gone[i] && !free(&q.eye.pieces[i]) {
+	for i := range q.scene.pieces {
+		if !gone[i] && !free(&q.scene.pieces[i]) {
 			return false
 		}
 	}

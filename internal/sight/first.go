@@ -15,7 +15,7 @@ import (
 )
 
 // unproved says whether no picture has shown the position yet.
-func (r *Reader) unproved() bool { return r.eye == nil || r.eye.last == nil }
+func (r *Reader) unproved() bool { return r.eye == nil || r.eye.phase() == meeting }
 
 // readFirst reads a picture as the first one: nothing of it is believed but
 // what each place proves by itself.
@@ -45,7 +45,7 @@ const mostFormer = 8
 // while people are at work on a set-up there is nothing to prove.
 func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	e := r.former
-	if e == nil || e.last == nil || r.hands >= mostFormer {
+	if e == nil || e.phase() == meeting || r.hands >= mostFormer {
 		r.hands = 0
 		return Reading{}, false
 	}
@@ -56,7 +56,7 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	if _, moved, good := e.settled(raw); moved > register.Still || good < register.Some {
 		return Reading{}, false
 	}
-	_, hand := e.busy(raw)
+	_, hand := e.detector().find(raw)
 	if hand == nil {
 		r.hands = 0
 		return Reading{}, false
@@ -68,8 +68,8 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 
 // adopt takes over what was learnt in a verdict of a first picture.
 func (r *Reader) adopt(v *verdict, img image.Image) {
-	view := v.glance.eye.ground.View
-	r.eye, r.view, r.seen = v.glance.eye, &view, v
+	view := v.eye.ground.View
+	r.eye, r.view, r.seen = v.eye, &view, v
 	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.raw, seen: v}
 	if v.reading.State == Same {
 		v.learn(&v.hypotheses[0])
@@ -94,13 +94,13 @@ func (r *Reader) fresh(ctx context.Context, img image.Image, pos chess.Position,
 	}
 	g := e.behold(raw)
 	g.see(ctx, img)
-	return judge(g, &pos, r.due), nil
+	return judge(e, g, &pos, r.due), nil
 }
 
 // frame finds the board in a picture: where the former eye had it, if its marks
 // are still there, or anew; then nothing of the former eye holds.
 func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) {
-	if former != nil && former.last != nil {
+	if former != nil && former.phase() == following {
 		raw := pixels.Reduce(img, former.reduce)
 		if raw.Check() == nil {
 			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
@@ -111,7 +111,7 @@ func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) 
 	if r.setup.View != nil {
 		return *r.setup.View, nil, nil
 	}
-	v, err := r.setup.find(img, nil)
+	v, err := findBoard(r.setup, img, nil)
 	return v, nil, err
 }
 
@@ -131,7 +131,7 @@ func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, for
 	if !e.imagine(lit) {
 		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
 	}
-	e.meetSides(lit)
+	e.meetSides(&e.scene, lit)
 	e.settleDown(raw, lit)
 	return e, raw, nil
 }

@@ -3,56 +3,54 @@
 package sight
 
 import (
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
 
-// behold brings a picture into the remembered light and compares it with what
-// is remembered; in the first picture of a game, with what the models expect.
-func (e *eye) behold(raw *pixels.Image) *glance {
-	p := e.lit(raw)
+// observe compares a picture that was brought into the remembered light with what is
+// remembered; in the first picture of a game, with what the models expect. raw is the
+// picture as it came from the camera.
+func observe(sc *scene, m *model, p, raw *pixels.Image) *glance {
 	n := len(p.L)
-	g := &glance{eye: e, plate: p, raw: raw, cells: make([]int32, n)}
-	b := e.ground.Box
+	g := &glance{scene: sc, model: m, plate: p, raw: raw, cells: make([]int32, n)}
+	b := sc.ground.Box
 	for y := b.Y0; y < b.Y1; y++ {
 		for i := y*p.W + b.X0; i < y*p.W+b.X1; i++ {
-			g.cells[i] = int32(e.swatches.Cell(p.L[i], p.A[i], p.B[i]))
+			g.cells[i] = int32(m.swatches.Cell(p.L[i], p.A[i], p.B[i]))
 		}
 	}
-	g.air, g.shading = e.air, e.shading
-	if e.last != nil {
-		if tint, ok := e.tinge(p, e.last.Image); ok {
+	g.air, g.shading = m.air, m.shading
+	if m.phase() == following {
+		if tint, ok := m.tinge(sc, p, m.last.Image); ok {
 			g.air.Tint = tint
 		}
-		g.shading = e.shading.Clone()
-		e.study(g.shading, p, keepShadows)
+		g.shading = m.shading.Clone()
+		m.study(sc, g.shading, p, keepShadows)
 	}
 	g.expect(b)
 	return g
 }
 
-// lit is a picture in the remembered light.
-func (e *eye) lit(raw *pixels.Image) *pixels.Image {
-	from := e
-	if e.last == nil {
-		from = e.former
+// observeAlone is the observation of a picture as if it were the first one, on all of
+// its pixels, with the pieces of a board at some places (by square; else in the middle).
+func observeAlone(sc *scene, m *model, lit *pixels.Image, board pieces, at map[chess.Square]frame.Spot[frame.Board]) *glance {
+	m = m.unsettled()
+	g := &glance{scene: sc.seenAgain(board, at), model: m, plate: lit, raw: lit, air: m.air, shading: m.shading, cells: make([]int32, len(lit.L))}
+	all := make([]float32, 3*len(lit.L))
+	k := len(lit.L)
+	g.still, g.bared, g.base = all[:k:k], all[k:2*k:2*k], all[2*k:]
+	coat := coated{g}
+	for i := range lit.L {
+		g.cells[i] = int32(m.swatches.Cell(lit.L[i], lit.A[i], lit.B[i]))
+		g.bared[i] = coat.at(i)
+		g.still[i] = g.bared[i]
 	}
-	if from == nil {
-		return raw
-	}
-	k := background.FitIllumination(raw, from.familiar, from.samples)
-	return k.Apply(raw, e.ground.Box)
-}
-
-// familiar is the plate whose light a pixel is brought into: the bare board's,
-// as averaged over many pictures, where it lies open, so that a shadow in the
-// last picture is not taken for the light.
-func (e *eye) familiar(i int32) *pixels.Image {
-	if e.stack.Open(i) > 0.97 {
-		return e.bare.Image
-	}
-	return e.last.Image
+	g.updateBases()
+	return g
 }
 
 // Shares of what a pixel of board can be taken from: the last picture, the
@@ -66,37 +64,37 @@ const (
 
 // expect fills the densities of the pixels of the box.
 func (g *glance) expect(b pixels.Box) {
-	e := g.eye
+	sc, m := g.scene, g.model
 	n := len(g.cells)
 	coat := coated{g}
 	all := make([]float32, 4*n)
 	g.same, g.still, g.bared, g.base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
-	if e.last == nil {
-		bare := e.compare(e.bare, g.plate, &g.air)
+	if m.phase() == meeting {
+		bare := m.compare(m.bare, g.plate, &g.air, sc.ground.Box)
 		for i := range b.Each(g.plate.W) {
 			g.bared[i] = baredBare*bare.At(i, false) + baredCoat*coat.at(i)
 			g.still[i] = g.bared[i]
 		}
-		g.remodel()
+		g.updateBases()
 		return
 	}
-	g.relief = occlusion.StructureRatios(g.plate, e.last.Image, b)
-	last := e.compare(e.last, g.plate, &g.air)
+	g.relief = occlusion.StructureRatios(g.plate, m.last.Image, b)
+	last := m.compare(m.last, g.plate, &g.air, sc.ground.Box)
 	for i := range b.Each(g.plate.W) {
-		g.same[i] = last.At(i, e.stack.Open(int32(i)) < 0.5)
+		g.same[i] = last.At(i, sc.stack.Open(int32(i)) < 0.5)
 		g.still[i], g.base[i] = stillLast*g.same[i], g.relief[i]*g.same[i]
 	}
-	bare := e.compare(e.bare, g.plate, &g.air)
-	clear := float32(strange * e.air.Flat)
+	bare := m.compare(m.bare, g.plate, &g.air, sc.ground.Box)
+	clear := float32(strange * m.air.Flat)
 	for i := range b.Each(g.plate.W) {
-		if g.still[i] > clear && e.stack.Open(int32(i)) > 0.99 {
+		if g.still[i] > clear && sc.stack.Open(int32(i)) > 0.99 {
 			g.still[i] = g.base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}
 		d, c := bare.At(i, false), coat.at(i)
 		g.bared[i] = baredBare*d + baredCoat*c
 		g.still[i] = g.relief[i] * (g.still[i] + stillBare*d + stillCoat*c)
-		g.model(int32(i))
+		g.updateBase(int32(i))
 	}
 }
 
@@ -105,8 +103,8 @@ type coated struct{ *glance }
 
 // at is the density of pixel i if it shows the board.
 func (c coated) at(i int) float32 {
-	e, m, p := c.eye, c.eye.coat, c.plate
-	if e.kinds[i] == background.NoGround {
+	kinds, m, p := c.scene.kinds, c.model.coat, c.plate
+	if kinds[i] == background.NoGround {
 		return float32(background.Outlier * c.air.Flat)
 	}
 	dl, da, db := p.L[i]-m.Image.L[i], p.A[i]-m.Image.A[i], p.B[i]-m.Image.B[i]
@@ -116,24 +114,34 @@ func (c coated) at(i int) float32 {
 	vl, vc := n*n+spread*spread+sl*sl, background.ColourNoise*background.ColourNoise*n*n+spread*spread/4+sc*sc
 	d2 := float64(dl*dl)/vl + float64(da*da+db*db)/vc
 	lit := float32((1 - c.shading.Share) * background.Gauss3(d2, vl, vc))
-	dim := float32(c.shading.Share) * c.shading.At(int(e.kinds[i]), dl, da, db)
+	dim := float32(c.shading.Share) * c.shading.At(int(kinds[i]), dl, da, db)
 	return (1-background.Outlier)*(lit+dim) + float32(background.Outlier*c.air.Flat)
 }
 
-// model sets the density of a pixel if nothing has changed: of the pieces over
+// updateBase sets the density of a pixel if nothing has changed: of the pieces over
 // it and of the board between them.
-func (g *glance) model(px int32) {
+func (g *glance) updateBase(px int32) {
 	open, d := float32(1), float32(0)
-	for _, o := range g.eye.stack.At(px) {
+	for _, o := range g.scene.stack.At(px) {
 		d += open * o.Alpha * g.stays(px, o)
 		open *= 1 - o.Alpha
 	}
 	g.base[px] = d + open*g.still[px]
 }
 
-// remodel sets the densities as if there had been no picture before.
-func (g *glance) remodel() {
-	for i := range g.eye.ground.Box.Each(g.plate.W) {
-		g.model(int32(i))
+// updateBases sets the densities as if there had been no picture before.
+func (g *glance) updateBases() {
+	for i := range g.scene.ground.Box.Each(g.plate.W) {
+		g.updateBase(int32(i))
 	}
+}
+
+// total is the logarithm of the probability of some pixels under the models.
+func (g *glance) total(region []int32) float64 {
+	sum := 0.0
+	for _, px := range region {
+		g.updateBase(px)
+		sum += numeric.Log(g.base[px])
+	}
+	return sum
 }

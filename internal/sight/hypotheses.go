@@ -3,21 +3,12 @@
 package sight
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 )
-
-// pieces is what stands on every square.
-type pieces [64]chess.Piece
-
-func piecesOf(p *chess.Position) pieces {
-	var m pieces
-	for s := range m {
-		m[s] = p.At(chess.Square(s))
-	}
-	return m
-}
 
 // hypothesis is one explanation of a picture: what would stand on the board.
 type hypothesis struct {
@@ -194,4 +185,51 @@ func (t *transfer) board(gone bool, mover, rook int) (pieces, bool) {
 		a[t.rookTo] = tower
 	}
 	return a, true
+}
+
+// promoted is the piece that arrived on the last square of a hypothesis's move, promoted
+// or not yet; nil if nobody did.
+func (g *hypothesis) promoted() *standing {
+	for k := range g.stood {
+		if g.stood[k].square == g.move.To() {
+			return &g.stood[k]
+		}
+	}
+	return nil
+}
+
+// onlyKinds says whether a hypothesis differs from a lawful one in nothing but the
+// kinds of pieces: outlines are too generic to break a rule by.
+func (g *hypothesis) onlyKinds(lawful *hypothesis) bool {
+	if lawful.state == Illegal || g.after == lawful.after {
+		return false
+	}
+	for s, p := range g.after {
+		if o := lawful.after[s]; p != o && (p == chess.NoPiece || o == chess.NoPiece || p.Color() != o.Color()) {
+			return false
+		}
+	}
+	return true
+}
+
+// strained says whether a hypothesis needs a piece touched who does not look it.
+func (g *hypothesis) strained() bool {
+	return slices.ContainsFunc(g.stood, func(m standing) bool { return m.nudged != nil && !m.plain })
+}
+
+func byScore(gs []hypothesis) {
+	slices.SortStableFunc(gs, func(a, b hypothesis) int { return cmp.Compare(b.score, a.score) })
+}
+
+// normalise turns scores into probabilities.
+func normalise(gs []hypothesis) {
+	top, sum := gs[0].score, 0.0
+	for i := range gs {
+		gs[i].nats = gs[i].score - top
+		gs[i].score = math.Exp(gs[i].nats)
+		sum += gs[i].score
+	}
+	for i := range gs {
+		gs[i].score /= sum
+	}
 }

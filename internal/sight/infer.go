@@ -12,10 +12,6 @@ import (
 	"boardhand/internal/sight/background"
 )
 
-// slack is how far pieces stand from their squares' centres, σ of each
-// coordinate as a share of the square: people set pieces down to a tenth or so.
-const slack = 0.13
-
 // inquiry is the search for the best explanation of one glance.
 type inquiry struct {
 	*glance
@@ -31,34 +27,30 @@ type place struct {
 
 func newInquiry(g *glance) *inquiry {
 	q := &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
-	q.odd = q.below(&hypothesis{gone: make([]bool, len(g.eye.pieces))}, float32(strange*g.eye.air.Flat))
+	q.odd = q.below(&hypothesis{gone: make([]bool, len(g.scene.pieces))}, float32(strange*g.model.air.Flat))
 	return q
 }
 
 // change lists what a board differs in from the remembered one.
 func (q *inquiry) change(after pieces) (gone []bool, come []place) {
-	gone = make([]bool, len(q.eye.pieces))
-	for k := range q.eye.pieces {
-		s := q.eye.pieces[k].square
-		gone[k] = after[s] != q.eye.pieces[k].piece
+	gone = make([]bool, len(q.scene.pieces))
+	for k := range q.scene.pieces {
+		s := q.scene.pieces[k].square
+		gone[k] = after[s] != q.scene.pieces[k].piece
 	}
 	for s, p := range after {
-		if p != chess.NoPiece && p != q.eye.board[s] {
+		if p != chess.NoPiece && p != q.scene.board[s] {
 			come = append(come, place{p, chess.Square(s)})
 		}
 	}
 	return gone, come
 }
 
-// ownSquare is how far from its square's middle, as a share of the square, a piece
-// can stand and still be that square's: on the line and a little beyond.
-const ownSquare = 0.6
-
 // off is the logarithm of the prior of a piece's place in its square.
 func (q *inquiry) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
 	const never = -300.0 // nats: it is the next square's
-	d := at.Distance(q.eye.setup.centre(s)) / q.eye.setup.Square / slack
-	if q.eye.setup.aside(s, at) > ownSquare {
+	d := at.Distance(q.scene.setup.centre(s)) / q.scene.setup.Square / slack
+	if q.scene.setup.aside(s, at) > ownSquare {
 		return never - d*d/2
 	}
 	return -d * d / 2
@@ -92,13 +84,13 @@ func (q *inquiry) quick(g *hypothesis) {
 	for _, c := range come {
 		at, ok := q.places[c]
 		if !ok {
-			at = q.eye.setup.centre(c.square)
+			at = q.scene.setup.centre(c.square)
 			if q.stirred(c.square, q.odd) {
 				at = q.settle(gone, c, g.stood)
 			}
 			q.places[c] = at
 		}
-		g.stood = append(g.stood, q.standAt(c.piece, c.square, at))
+		g.stood = append(g.stood, q.scene.standAt(c.piece, c.square, at))
 	}
 	g.gone = gone
 	g.score = g.prior + q.score(gone, g.stood)
@@ -107,13 +99,13 @@ func (q *inquiry) quick(g *hypothesis) {
 // settle tries nine places in the square.
 func (q *inquiry) settle(gone []bool, c place, others []standing) frame.Spot[frame.Board] {
 	const step = 0.18 // of the square: 1.4 σ of a piece's place
-	centre := q.eye.setup.centre(c.square)
+	centre := q.scene.setup.centre(c.square)
 	best, top := centre, math.Inf(-1)
 	pieces := append(slices.Clone(others), standing{})
 	for j := -1.0; j <= 1; j++ {
 		for i := -1.0; i <= 1; i++ {
-			at := centre.Add(frame.Spot[frame.Board]{X: i * step, Y: j * step}.Scale(q.eye.setup.Square))
-			pieces[len(pieces)-1] = q.standAt(c.piece, c.square, at)
+			at := centre.Add(frame.Spot[frame.Board]{X: i * step, Y: j * step}.Scale(q.scene.setup.Square))
+			pieces[len(pieces)-1] = q.scene.standAt(c.piece, c.square, at)
 			if v := q.score(gone, pieces); v > top {
 				best, top = at, v
 			}
@@ -145,7 +137,7 @@ func (q *inquiry) polish(g *hypothesis) {
 // climb improves the place of one piece: a parabola through five places, from
 // coarse steps to fine ones.
 func (q *inquiry) climb(gone []bool, stood []standing, k int, score float64) float64 {
-	for step := 0.07 * q.eye.setup.Square; step > 0.35e-3; step /= 2 {
+	for step := 0.07 * q.scene.setup.Square; step > 0.35e-3; step /= 2 {
 		for range 8 {
 			before := score
 			score = q.stride(gone, stood, k, step, score)
@@ -188,10 +180,10 @@ func (q *inquiry) stride(gone []bool, stood []standing, k int, step, score float
 // shifted is the piece at another place; a piece that was only nudged remembers
 // how far its picture moved.
 func (q *inquiry) shifted(m standing, at frame.Spot[frame.Board]) standing {
-	n := q.standAt(m.piece, m.square, at)
+	n := q.scene.standAt(m.piece, m.square, at)
 	n.nudged, n.plain, n.sigma = m.nudged, m.plain, m.sigma
 	if n.nudged != nil {
-		n.shift = q.eye.ground.Displacement(*n.nudged, at)
+		n.shift = q.scene.ground.Displacement(*n.nudged, at)
 	}
 	return n
 }
@@ -206,7 +198,7 @@ const nudgeCost, relitCost = 2.5, 1.0
 func (q *inquiry) nudge(g *hypothesis) {
 	const most = 5 // pieces that people touch in one move; more is the camera's doing
 	var touched []int
-	for k := range q.eye.pieces {
+	for k := range q.scene.pieces {
 		if !g.gone[k] && q.disturbed(k) > disturbance {
 			touched = append(touched, k)
 		}
@@ -221,7 +213,7 @@ func (q *inquiry) nudge(g *hypothesis) {
 // light, and keeps that if it explains the picture better: plain says that it
 // plainly looks otherwise, touched that it may stand elsewhere.
 func (q *inquiry) tryNudge(g *hypothesis, k int, plain, touched bool) {
-	m, gone := q.eye.pieces[k], g.gone
+	m, gone := q.scene.pieces[k], g.gone
 	from := m.at
 	m.nudged, m.plain = &from, plain
 	gone[k] = true
@@ -253,11 +245,11 @@ func (q *inquiry) tryNudge(g *hypothesis, k int, plain, touched bool) {
 // neighbouring square, where no climb from its old place may lead.
 func (q *inquiry) astride(gone []bool, stood []standing, m standing) (float64, standing) {
 	const half = 0.45 // of the square
-	square, at := q.eye.setup.Square, len(stood)-1
+	square, at := q.scene.setup.Square, len(stood)-1
 	here := stood[at]
 	best, top := m, math.Inf(-1)
 	for _, d := range [4]frame.Spot[frame.Board]{{X: half}, {X: -half}, {Y: half}, {Y: -half}} {
-		stood[at] = q.shifted(m, q.eye.setup.centre(m.square).Add(d.Scale(square)))
+		stood[at] = q.shifted(m, q.scene.setup.centre(m.square).Add(d.Scale(square)))
 		if v := q.score(gone, stood); v > top {
 			best, top = stood[at], v
 		}
@@ -275,13 +267,13 @@ const disturbance = 0.12
 // disturbed is the share of a piece's pixels that look changed.
 func (q *inquiry) disturbed(k int) float64 {
 	bad := 0
-	limit := float32(doubt * background.Outlier * q.eye.air.Flat)
-	for _, c := range q.eye.pieces[k].covers {
-		if q.base[c.Pixel] < limit || q.eye.last != nil && c.Alpha > 0.5 && q.same[c.Pixel] < limit {
+	limit := float32(doubt * background.Outlier * q.model.air.Flat)
+	for _, c := range q.scene.pieces[k].covers {
+		if q.base[c.Pixel] < limit || q.model.phase() == following && c.Alpha > 0.5 && q.same[c.Pixel] < limit {
 			bad++
 		}
 	}
-	return float64(bad) / float64(max(1, len(q.eye.pieces[k].covers)))
+	return float64(bad) / float64(max(1, len(q.scene.pieces[k].covers)))
 }
 
 // doubt is how much likelier than an outlier a colour must be for a pixel to
@@ -299,8 +291,4 @@ func (q *inquiry) best(gs []hypothesis) {
 		q.polish(&gs[i])
 	}
 	byScore(gs)
-}
-
-func byScore(gs []hypothesis) {
-	slices.SortStableFunc(gs, func(a, b hypothesis) int { return cmp.Compare(b.score, a.score) })
 }

@@ -12,10 +12,11 @@ import (
 // verdict is a reading with what it rests on, kept until the caller decides.
 type verdict struct {
 	reading    Reading
+	eye        *eye // that looked
 	glance     *glance
 	hypotheses []hypothesis // best first, beliefs in score
 	pieces     []standing   // before, as the hypotheses count them
-	left       []spill      // what the best hypothesis leaves unexplained
+	left       []residual   // what the best hypothesis leaves unexplained
 	lawless    bool         // no rule explains the picture, surely or not, or only with pieces that hardly look touched
 }
 
@@ -39,10 +40,10 @@ func (s State) least() float64 {
 
 // judge weighs all hypotheses on a glance and turns the posterior into a reading.
 // expected is the move under way, zero when that is not known.
-func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
+func judge(e *eye, g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	q := newInquiry(g)
 	gs := hypotheses(pos, expected)
-	if g.eye.last == nil {
+	if g.model.phase() == meeting {
 		asSaid(gs)
 	}
 	q.best(gs)
@@ -56,14 +57,14 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 	byScore(gs)
 	lawless := gs[0].state == Illegal
 	gs = append(gs, q.excused(gs)...)
-	q.humble(gs)
+	weighKinds(g, e.met, gs)
 	byScore(gs)
 	if f, ok := q.fallen(&gs[0]); ok {
 		gs = append(gs, f)
 		byScore(gs)
 	}
 	normalise(gs)
-	v := &verdict{glance: g, hypotheses: gs, pieces: g.eye.pieces, lawless: lawless || gs[0].strained()}
+	v := &verdict{eye: e, glance: g, hypotheses: gs, pieces: g.scene.pieces, lawless: lawless || gs[0].strained()}
 	v.read(q, piecesOf(pos))
 	v.rollCall(q)
 	if s := v.reading.State; s == Same || s == Moved {
@@ -76,60 +77,6 @@ func judge(g *glance, pos *chess.Position, expected chess.Move) *verdict {
 // followed is how many nats a hypothesis may lie behind and still be worth a second look.
 const followed = 25
 
-// kindShare is how much of the evidence of the outlines between two kinds of piece
-// on one square counts: they are generic, and sets differ from them by as much as
-// a knight differs from a bishop: eight nats for the wrong one have been seen.
-const kindShare = 0.3
-
-// humble takes back part of what the outlines say of the kinds of a promotion,
-// or of a pawn not yet exchanged, and adds what the head says; what all of
-// them have together stays.
-func (q *inquiry) humble(gs []hypothesis) {
-	kinds := map[chess.Move][]*hypothesis{} // by the pawn's squares
-	best := math.Inf(-1)
-	for i := range gs {
-		best = max(best, gs[i].score)
-		m := gs[i].move
-		if m.Promotion() != chess.NoKind && gs[i].after[m.From()] == chess.NoPiece && gs[i].promoted() != nil {
-			pawn := chess.MakeMove(m.From(), m.To(), chess.NoKind)
-			kinds[pawn] = append(kinds[pawn], &gs[i])
-		}
-	}
-	for _, k := range kinds {
-		top := math.Inf(-1)
-		for _, g := range k {
-			top = max(top, g.score-g.prior)
-		}
-		if top > best-followed {
-			q.tell(k, top)
-		}
-	}
-}
-
-// undecided is the least doubt, shared by all, that stays on a move with contested
-// kinds: more than any answer may have.
-const undecided = 0.15
-
-// tell weighs the kinds of one promotion anew; top is the best score of any of
-// them without its prior.
-func (q *inquiry) tell(kinds []*hypothesis, top float64) {
-	head, contested := q.named(kinds)
-	before, after := 0.0, 0.0
-	now := make([]float64, len(kinds))
-	for n, g := range kinds {
-		now[n] = math.Exp(g.prior + kindShare*(g.score-g.prior-top) + head[n])
-		before, after = before+math.Exp(g.score-top), after+now[n]
-	}
-	move := kinds[slices.Index(now, slices.Max(now))].state == Moved
-	for n, g := range kinds {
-		p := now[n] / after
-		if contested && move {
-			p = (1-undecided)*p + undecided/float64(len(kinds))
-		}
-		g.score = top + math.Log(before*p)
-	}
-}
-
 // lawfulAs gives a hypothesis found by straying the name of the lawful one it ended
 // at: a piece taken off and put back on its square was only nudged.
 func lawfulAs(s hypothesis, gs []hypothesis) hypothesis {
@@ -141,19 +88,6 @@ func lawfulAs(s hypothesis, gs []hypothesis) hypothesis {
 		}
 	}
 	return s
-}
-
-// normalise turns scores into probabilities.
-func normalise(gs []hypothesis) {
-	top, sum := gs[0].score, 0.0
-	for i := range gs {
-		gs[i].nats = gs[i].score - top
-		gs[i].score = math.Exp(gs[i].nats)
-		sum += gs[i].score
-	}
-	for i := range gs {
-		gs[i].score /= sum
-	}
 }
 
 // read fills the reading from the hypotheses and from what they leave unexplained.
@@ -182,11 +116,6 @@ func (v *verdict) read(q *inquiry, before pieces) {
 	}
 }
 
-// onLine is how far from the middle, as a share of the square, a piece's foot
-// may stand and still count as in the square: beyond, its middle is nearer to
-// the line than an eighth of the square, and players would ask as well.
-const onLine = 0.375
-
 // straddle looks for a piece of the hypothesis that stands on a line.
 func (v *verdict) straddle(q *inquiry, best *hypothesis) {
 	r := &v.reading
@@ -196,7 +125,7 @@ func (v *verdict) straddle(q *inquiry, best *hypothesis) {
 		if m.relit {
 			continue
 		}
-		over := (q.eye.setup.aside(m.square, m.at) - onLine) * q.eye.setup.Square
+		over := (q.scene.setup.aside(m.square, m.at) - onLine) * q.scene.setup.Square
 		sigma := q.bluntness(best.gone, best.stood, k, score)
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {
@@ -227,13 +156,13 @@ const leavesDoubt = 0.35
 // doubt looks at what the hypotheses leave unexplained.
 func (v *verdict) doubt(q *inquiry, best *hypothesis) {
 	r := &v.reading
-	foot := q.eye.setup.leastFoot() * 1e6
+	foot := q.scene.setup.leastFoot() * 1e6
 	v.left = q.residue(best)
 	left := slices.Clone(v.left)
 	if usual(left) > leavesDoubt*foot {
-		left = slices.DeleteFunc(left, spill.onPiece)
+		left = slices.DeleteFunc(left, residual.onPiece)
 	}
-	left = slices.DeleteFunc(left, func(p spill) bool { return p.cast(&q.air) })
+	left = slices.DeleteFunc(left, func(p residual) bool { return p.cast(&q.air) })
 	common := usual(left)
 	for _, p := range left {
 		odd := p.inside
@@ -257,8 +186,8 @@ func (v *verdict) doubt(q *inquiry, best *hypothesis) {
 	}
 }
 
-// onMan says whether a spill lies on a piece.
-func (p spill) onPiece() bool { return p.onPieces > p.area/2 }
+// onPiece says whether a residual lies on a piece.
+func (p residual) onPiece() bool { return p.onPieces > p.area/2 }
 
 // many is as many pieces as nobody touches at once: when they look otherwise, a
 // lamp did it.
@@ -266,7 +195,7 @@ const many = 3
 
 // usual is how much more than as many pieces show unexplained as a person can
 // have touched, mm²: that much is the lamp's doing on any piece.
-func usual(left []spill) float64 {
+func usual(left []residual) float64 {
 	n := 0
 	for _, p := range left { // largest first
 		if p.onPiece() {
@@ -278,47 +207,8 @@ func usual(left []spill) float64 {
 	return 0
 }
 
-// reached says whether something larger than a piece reaches over the board's
-// edge: too small or too little to be seen for a hand by itself, but a hand
-// when no rule explains what it did to the board.
-func (e *eye) reached(over []spill) (spill, bool) {
-	square := e.setup.Square * e.setup.Square * 1e6
-	for _, p := range over {
-		if p.brink && p.sheet > square {
-			return p, true
-		}
-	}
-	return spill{}, false
-}
-
 // certainly is how sure a patch of so many feet is something.
 func certainly(feet float64) float64 { return 1 - 0.5*math.Exp(-2*feet) }
-
-// leastFoot is the area of the smallest foot, m².
-func (s Setup) leastFoot() float64 {
-	d := math.Inf(1)
-	for k := chess.Pawn; k <= chess.King; k++ {
-		d = math.Min(d, s.Pieces[k].Base)
-	}
-	return math.Pi / 4 * d * d
-}
-
-func merge(a, b []chess.Square) []chess.Square {
-	out := append(slices.Clone(a), b...)
-	slices.Sort(out)
-	return slices.Compact(out)
-}
-
-// differing lists the squares on which two boards differ.
-func differing(a, b pieces) []chess.Square {
-	var out []chess.Square
-	for s := range a {
-		if a[s] != b[s] {
-			out = append(out, chess.Square(s))
-		}
-	}
-	return out
-}
 
 // candidates are the finished moves and no change, best first.
 func (v *verdict) candidates() []Candidate {

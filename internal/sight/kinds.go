@@ -17,8 +17,8 @@ type known struct {
 	weigh [chess.King + 1]float64
 }
 
-// Heads is the pieces's measures as the heads package wants them.
-func (s Setup) Heads() heads.Set {
+// HeadsOf is the pieces's measures as the heads package wants them.
+func HeadsOf(s Setup) heads.Set {
 	var set heads.Set
 	for k, m := range s.Pieces {
 		set.Height[k], set.Base[k] = m.Height, m.Base
@@ -26,14 +26,14 @@ func (s Setup) Heads() heads.Set {
 	return set
 }
 
-// head weighs the kinds of a piece that stands at a place by its picture; false
+// weighHead weighs the kinds of a piece that stands at a place by its picture; false
 // when it is not in it.
-func (g *glance) head(at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
+func weighHead(g *glance, at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
 	if g.stopped() {
 		return [chess.King + 1]float64{}, false
 	}
-	set := g.eye.setup.Heads()
-	c, err := set.Cut(g.grey(), g.eye.ground.View, at, heads.Side, heads.Share)
+	set := HeadsOf(g.scene.setup)
+	c, err := set.Cut(g.grey(), g.scene.ground.View, at, heads.Side, heads.Share)
 	if err != nil {
 		return [chess.King + 1]float64{}, false
 	}
@@ -49,14 +49,14 @@ const leaning = 2.5
 
 // meet looks at the heads of the leaning officers whose kinds are known, but those
 // gone.
-func (g *glance) meet(gone []bool) []known {
+func meet(g *glance, gone []bool) []known {
 	var out []known
-	for k := range g.eye.pieces {
-		m := &g.eye.pieces[k]
-		if gone != nil && gone[k] || !officer(m.piece.Kind()) || m.reach < leaning*g.eye.setup.Square {
+	for k := range g.scene.pieces {
+		m := &g.scene.pieces[k]
+		if gone != nil && gone[k] || !officer(m.piece.Kind()) || m.reach < leaning*g.scene.setup.Square {
 			continue
 		}
-		if w, ok := g.head(m.at); ok {
+		if w, ok := weighHead(g, m.at); ok {
 			out = append(out, known{m.piece.Kind(), w})
 		}
 	}
@@ -112,20 +112,20 @@ func shares(weigh *[chess.King + 1]float64, kinds []chess.Kind, share float64) [
 // say together.
 const against = 0.05
 
-// named weighs the kinds of a promoted piece by its head, in nats, by hypothesis. The
+// promotedAs weighs the kinds of a promoted piece by its head, in nats, by hypothesis. The
 // hypotheses differ in its kind and so in where it would stand, mostly by a
 // millimetre: what each place shows counts alike. A rook taken for standing nearer
 // than it does looks as tall as a queen: where a place contradicts the others, any
 // of them may be the right one, and the kinds are contested.
-func (q *inquiry) named(kinds []*hypothesis) (nats []float64, contested bool) {
+func promotedAs(g *glance, met []known, kinds []*hypothesis) (nats []float64, contested bool) {
 	among := make([]chess.Kind, len(kinds))
-	for n, g := range kinds {
-		among[n] = g.promoted().piece.Kind()
+	for n, h := range kinds {
+		among[n] = h.promoted().piece.Kind()
 	}
-	share := faith(append(q.meet(kinds[0].gone), q.eye.met...))
+	share := faith(append(meet(g, kinds[0].gone), met...))
 	var places [][chess.King + 1]float64
-	for _, g := range kinds {
-		if weigh, ok := q.head(g.promoted().at); ok {
+	for _, h := range kinds {
+		if weigh, ok := weighHead(g, h.promoted().at); ok {
 			places = append(places, shares(&weigh, among, share*sure))
 		}
 	}
@@ -139,15 +139,4 @@ func (q *inquiry) named(kinds []*hypothesis) (nats []float64, contested bool) {
 	return nats, slices.ContainsFunc(places, func(says [chess.King + 1]float64) bool {
 		return says[likeliest] < math.Log(against)
 	})
-}
-
-// promoted is the piece that arrived on the last square of a hypothesis's move, promoted
-// or not yet; nil if nobody did.
-func (g *hypothesis) promoted() *standing {
-	for k := range g.stood {
-		if g.stood[k].square == g.move.To() {
-			return &g.stood[k]
-		}
-	}
-	return nil
 }

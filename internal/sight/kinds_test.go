@@ -94,14 +94,14 @@ func TestContestedKinds(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	q := newInquiry(r.seen.glance)
+	g := r.seen.glance
 	var kinds []*hypothesis
 	for k := range r.seen.hypotheses {
-		if g := &r.seen.hypotheses[k]; g.state == Moved && g.move.To() == r.seen.hypotheses[0].move.To() && g.move.Promotion() != chess.NoKind && g.promoted() != nil {
-			kinds = append(kinds, g)
+		if h := &r.seen.hypotheses[k]; h.state == Moved && h.move.To() == r.seen.hypotheses[0].move.To() && h.move.Promotion() != chess.NoKind && h.promoted() != nil {
+			kinds = append(kinds, h)
 		}
 	}
-	nats, contested := q.named(kinds)
+	nats, contested := promotedAs(g, r.eye.met, kinds)
 	best := kinds[slices.Index(nats, slices.Max(nats))]
 	if contested || best.move.Promotion() != chess.Knight {
 		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.move, len(kinds), contested)
@@ -110,7 +110,7 @@ func TestContestedKinds(t *testing.T) {
 	for far := 1.0; far <= 12; far++ { // millimetres towards the camera's foot point
 		inwards := other.at.Scale(-1e-3 / other.at.Norm())
 		other.at = other.at.Add(inwards)
-		if _, contested = q.named(kinds); contested {
+		if _, contested = promotedAs(g, r.eye.met, kinds); contested {
 			return
 		}
 	}

@@ -28,7 +28,7 @@ type table struct {
 }
 
 // tableOf is the truth of a recorded picture.
-func (s *scene) tableOf(t *testing.T, k int) table {
+func (s *recording) tableOf(t *testing.T, k int) table {
 	t.Helper()
 	pos, err := chess.ParseFEN(s.frames[k].FEN)
 	if err != nil {
@@ -54,7 +54,7 @@ func (t table) with(sq chess.Square, p chess.Piece, at frame.Spot[frame.Board]) 
 
 // remembered is an eye that has learnt the recorded picture k, every piece at
 // its true place; with first it has only met the table and remembers nothing.
-func (s *scene) remembered(t *testing.T, k int, first bool) *eye {
+func (s *recording) remembered(t *testing.T, k int, first bool) *eye {
 	t.Helper()
 	was := s.tableOf(t, k)
 	pos, err := chess.ParseFEN(s.frames[k].FEN)
@@ -74,7 +74,7 @@ func (s *scene) remembered(t *testing.T, k int, first bool) *eye {
 	return e
 }
 
-func (s *scene) pixels(t *testing.T, k int) image.Image {
+func (s *recording) pixels(t *testing.T, k int) image.Image {
 	t.Helper()
 	img, err := s.picture(t, k).decode()
 	if err != nil {
@@ -89,20 +89,20 @@ const unmoved = 0.2e-3
 
 // weighed is the log-likelihood of a table, nats, less that of nothing changed.
 func (g *glance) weighed(h table) float64 {
-	gone, come := make([]bool, len(g.eye.pieces)), []standing(nil)
+	gone, come := make([]bool, len(g.scene.pieces)), []standing(nil)
 	stays := map[chess.Square]bool{}
-	for k, m := range g.eye.pieces {
+	for k, m := range g.scene.pieces {
 		same := h.board[m.square] == m.piece && h.places[m.square].Distance(m.at) < unmoved
 		gone[k], stays[m.square] = !same, same
-		if h.board[m.square] == m.piece && !same && g.eye.last != nil { // touched: its own picture has moved
-			n := g.standAt(m.piece, m.square, h.places[m.square])
-			n.nudged, n.plain, n.shift = &m.at, true, g.eye.ground.Displacement(m.at, n.at)
+		if h.board[m.square] == m.piece && !same && g.model.phase() == following { // touched: its own picture has moved
+			n := g.scene.standAt(m.piece, m.square, h.places[m.square])
+			n.nudged, n.plain, n.shift = &m.at, true, g.scene.ground.Displacement(m.at, n.at)
 			come, stays[m.square] = append(come, n), true
 		}
 	}
 	for sq, p := range h.board {
 		if s := chess.Square(sq); p != chess.NoPiece && !stays[s] {
-			come = append(come, g.standAt(p, s, h.places[s]))
+			come = append(come, g.scene.standAt(p, s, h.places[s]))
 		}
 	}
 	return g.weigh(gone, come)
@@ -190,7 +190,7 @@ var leastMargin = map[string]float64{
 func TestGoldenLikelihood(t *testing.T) {
 	var b strings.Builder
 	all := map[string]*sums{}
-	games := map[string]*scene{}
+	games := map[string]*recording{}
 	for _, p := range pairsWeighed {
 		s := games[p.game]
 		if s == nil {
@@ -230,7 +230,7 @@ func writeMargins(b *strings.Builder, g *glance, truth table) map[string]*sums {
 	for sq := range chess.NoSquare {
 		name := fmt.Sprintf("%v %v", sq, letter(truth.board[sq]))
 		fmt.Fprintf(b, "  %s:", name)
-		for _, r := range rivals(g.eye.setup, truth, sq) {
+		for _, r := range rivals(g.scene.setup, truth, sq) {
 			margin := top - g.weighed(r.h)
 			fmt.Fprintf(b, " %s %.1f", r.name, margin)
 			if out[r.name] == nil {

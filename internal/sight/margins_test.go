@@ -19,7 +19,7 @@ type margins struct {
 }
 
 // look takes the figures of the last reading.
-func (m *margins) look(s *scene, f truth, r *Reader) {
+func (m *margins) look(s *recording, f truth, r *Reader) {
 	if v := r.seen; v != nil && len(v.hypotheses) > 0 {
 		if lead, ok := v.lead(); ok {
 			m.leads = append(m.leads, math.Log1p(lead))
@@ -68,7 +68,7 @@ func (v *verdict) lead() (float64, bool) {
 }
 
 // viewAt is the true view of a picture: the last that began.
-func (s *scene) viewAt(frame string) optics.View {
+func (s *recording) viewAt(frame string) optics.View {
 	var from string
 	for f := range s.views {
 		if f <= frame && f > from {

@@ -19,8 +19,8 @@ type observation struct {
 	eye     *eye
 	img     image.Image
 	raw     *pixels.Image
-	seen    *verdict // nil: a hand
-	over    *spill   // the hand
+	seen    *verdict  // nil: a hand
+	over    *occluder // the hand
 	reading Reading
 	again   int      // pictures since that look the same and were read alike
 	looked  *witness // once asked
@@ -56,9 +56,8 @@ func (s *observation) covers(at frame.Spot[frame.Board]) bool {
 // squares, may have changed meanwhile by more than some logarithm of brightness
 // or colour: a piece that moves by a sixth of its base changes more.
 const (
-	againMost  = 3
-	againArea  = 0.03
-	againShade = 0.08
+	againMost = 3
+	againArea = 0.03
 )
 
 // again is the last reading, if the picture looks just as the last one did and
@@ -72,7 +71,7 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 		return Reading{}, false
 	}
 	raw := pixels.Reduce(img, s.eye.reduce)
-	if raw.Check() != nil || s.eye.changes(occlusion.Compare(raw, s.raw)) > againArea {
+	if raw.Check() != nil || changes(&s.eye.scene, occlusion.Compare(raw, s.raw)) > againArea {
 		return Reading{}, false
 	}
 	if s.reading.State == Illegal && r.doubtful(s.reading) {
@@ -80,31 +79,6 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 	}
 	s.again++
 	return s.reading, true
-}
-
-// changes is how much of the board with its margin looks otherwise, in squares.
-func (e *eye) changes(c *occlusion.Comparison) float64 {
-	n := 0.0
-	for k := range c.Depth {
-		if e.zone(c.Middle(k)) != beside && (c.Depth[k] > againShade || c.Tint[k] > againShade) {
-			n += occlusion.CellSide * occlusion.CellSide
-		}
-	}
-	return n * e.ground.Pitch * e.ground.Pitch / (e.setup.Square * e.setup.Square)
-}
-
-// stirs is the largest piece of the board with its margin that looks changed, in
-// squares.
-func (e *eye) stirs(c *occlusion.Comparison) float64 {
-	odd := occlusion.Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
-	for k, s := range c.Judge() {
-		odd.On[k] = e.zone(c.Middle(k)) != beside && c.Covered(k, s)
-	}
-	most := 0.0
-	for _, p := range e.blobs(odd.Solid(), odd) {
-		most = max(most, p.area)
-	}
-	return most / (e.setup.Square * e.setup.Square * 1e6)
 }
 
 // keepsake is the reader as it was before a picture.

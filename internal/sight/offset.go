@@ -8,7 +8,6 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/numeric"
-	"boardhand/internal/sight/pixels"
 )
 
 const (
@@ -22,44 +21,27 @@ const (
 
 // measure fits the place of a piece among the rest and says how sure it is.
 func (q *inquiry) measure(k int) (frame.Spot[frame.Board], float64) {
-	gone := make([]bool, len(q.eye.pieces))
+	gone := make([]bool, len(q.scene.pieces))
 	gone[k] = true
-	m := q.eye.pieces[k]
+	m := q.scene.pieces[k]
 	m.nudged = nil
 	stood := []standing{m}
 	top := q.climb(gone, stood, 0, q.score(gone, stood))
 	return stood[0].at, q.vagueness(gone, stood, 0, top)
 }
 
-// settleDown finds where in their squares the pieces of the first picture stand,
-// and learns the shadows and their colours again from there, twice: shadows that
-// were taken for pieces draw them away.
-func (e *eye) settleDown(raw, lit *pixels.Image) {
-	q := newInquiry(e.behold(raw))
-	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
-	q.survey(e.board, at, sigma)
-	e.imagine(lit)
-	e.meetSides(lit)
-	q = newInquiry(e.behold(raw))
-	e.tailor(q.glance)
-	q.survey(e.board, at, sigma)
-	e.setSigmas(sigma)
-	e.imagine(lit)
-	e.meetSides(lit)
-}
-
 // survey measures every piece of the first picture among the others as they were
 // last thought to stand.
 func (q *inquiry) survey(board pieces, at map[chess.Square]frame.Spot[frame.Board], sigma map[chess.Square]float64) {
-	e := q.eye
-	e.board = board
-	e.place(at)
-	q.remodel()
-	for k := range e.pieces {
-		s := e.pieces[k].square
+	sc := q.scene
+	sc.board = board
+	sc.place(at)
+	q.updateBases()
+	for k := range sc.pieces {
+		s := sc.pieces[k].square
 		at[s], sigma[s] = q.measure(k)
 	}
-	e.place(at)
+	sc.place(at)
 }
 
 // sharpness is the σ of the place of a standing piece of a hypothesis.
@@ -78,7 +60,7 @@ func (q *inquiry) sharpness(g *hypothesis, k int) float64 {
 func (q *inquiry) bluntness(gone []bool, stood []standing, k int, top float64) float64 {
 	v := q.variance(gone, stood, k, top)
 	if math.IsInf(v, 1) {
-		return slack * q.eye.setup.Square
+		return slack * q.scene.setup.Square
 	}
 	return math.Sqrt(v + plumb*plumb)
 }
@@ -93,7 +75,7 @@ func (q *inquiry) variance(gone []bool, stood []standing, k int, top float64) fl
 		fall += top - q.score(gone, stood)
 	}
 	stood[k] = here
-	if loose := slack * q.eye.setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
+	if loose := slack * q.scene.setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
 		return math.Inf(1)
 	}
 	return 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
@@ -106,7 +88,7 @@ func (q *inquiry) variance(gone []bool, stood []standing, k int, top float64) fl
 func (q *inquiry) vagueness(gone []bool, stood []standing, k int, top float64) float64 {
 	v := max(q.variance(gone, stood, k, top), q.spread(gone, stood, k, top))
 	rest := plumb / q.contrast(&stood[k])
-	return min(slack*q.eye.setup.Square, math.Sqrt(v+rest*rest))
+	return min(slack*q.scene.setup.Square, math.Sqrt(v+rest*rest))
 }
 
 // contrast is how well a piece can be told from the ground under it, up to 1.
@@ -131,7 +113,7 @@ func (q *inquiry) contrast(m *standing) float64 {
 // known worst, by the places on a coarse grid of a few millimetres around it.
 func (q *inquiry) spread(gone []bool, stood []standing, k int, top float64) float64 {
 	const reach = 2
-	step := slack / reach * q.eye.setup.Square
+	step := slack / reach * q.scene.setup.Square
 	here, all := stood[k], 1.0
 	var xx, xy, yy float64
 	for j := -reach; j <= reach; j++ {
@@ -147,21 +129,4 @@ func (q *inquiry) spread(gone []bool, stood []standing, k int, top float64) floa
 	}
 	stood[k] = here
 	return ((xx+yy)/2 + math.Hypot((xx-yy)/2, xy)) / all // the larger eigenvalue
-}
-
-// Offsets says where every piece stands in its square, by the last settled
-// picture; nothing before the first.
-func (r *Reader) Offsets() []Offset {
-	if r.eye == nil {
-		return nil
-	}
-	var out []Offset
-	for s := range chess.NoSquare {
-		for _, m := range r.eye.pieces {
-			if m.square == s {
-				out = append(out, Offset{Square: s, Delta: m.at.Sub(r.setup.centre(s)), Sigma: m.sigma})
-			}
-		}
-	}
-	return out
 }

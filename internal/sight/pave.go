@@ -14,9 +14,9 @@ import (
 
 // pave learns what the ground beside the sheet looks like around a place.
 func (w *witness) pave(at frame.Spot[frame.Board]) {
-	side := w.eye.setup.Square
+	side := w.scene.setup.Square
 	x, y := int(math.Floor(at.X/side)), int(math.Floor(at.Y/side))
-	edge := w.eye.setup.field() + w.eye.setup.Border
+	edge := w.scene.setup.field() + w.scene.setup.Border
 	for j := y - 1; j <= y+1; j++ {
 		for i := x - 1; i <= x+1; i++ {
 			beside := math.Max(math.Abs(float64(i)+0.5), math.Abs(float64(j)+0.5))*side + side/2
@@ -31,7 +31,7 @@ func (w *witness) pave(at frame.Spot[frame.Board]) {
 // paveTile gives the pixels of one tile, a square wide, the colours of the ground
 // in twice its width. Places where pieces may stand count for nothing there.
 func (w *witness) paveTile(middle frame.Spot[frame.Board]) {
-	side := w.eye.setup.Square
+	side := w.scene.setup.Square
 	t := background.NewHistogram()
 	var tile []int32
 	w.strip(middle, side, func(i int32, at frame.Spot[frame.Board]) {
@@ -46,21 +46,21 @@ func (w *witness) paveTile(middle frame.Spot[frame.Board]) {
 		return
 	}
 	background.Blur(t.Count, 2)
-	flat := float32(w.eye.swatches.Flat())
+	flat := float32(w.model.swatches.Flat())
 	const broad = 0.1 // of the ground looks as nothing around it does
-	k := (1 - broad) / float32(t.Weight*w.eye.swatches.Volume)
+	k := (1 - broad) / float32(t.Weight*w.model.swatches.Volume)
 	for _, i := range tile {
 		w.bared[i] = k*t.Count[w.cells[i]] + broad*flat
 		w.still[i] = w.bared[i]
-		w.model(i)
+		w.updateBase(i)
 	}
 }
 
 // slotted says whether a piece in a slot would hide a place.
 func (w *witness) slotted(at frame.Spot[frame.Board]) bool {
 	const share = 0.3 // of a square: the widest bases
-	for _, s := range w.eye.setup.Slots {
-		if s.Distance(at) < share*w.eye.setup.Square {
+	for _, s := range w.scene.setup.Slots {
+		if s.Distance(at) < share*w.scene.setup.Square {
 			return true
 		}
 	}
@@ -69,10 +69,10 @@ func (w *witness) slotted(at frame.Spot[frame.Board]) bool {
 
 // strip lists the pixels beside the sheet within a reach of a place both ways.
 func (w *witness) strip(middle frame.Spot[frame.Board], reach float64, each func(int32, frame.Spot[frame.Board])) {
-	g := w.eye.ground
+	g := w.scene.ground
 	for i := range g.Window(middle.X-reach, middle.Y-reach, middle.X+reach, middle.Y+reach).Each(g.W) {
 		at := frame.Spot[frame.Board]{X: float64(g.X[i]), Y: float64(g.Y[i])}
-		if d := at.Sub(middle); w.eye.kinds[i] == background.NoGround && math.Max(math.Abs(d.X), math.Abs(d.Y)) <= reach {
+		if d := at.Sub(middle); w.scene.kinds[i] == background.NoGround && math.Max(math.Abs(d.X), math.Abs(d.Y)) <= reach {
 			each(int32(i), at)
 		}
 	}

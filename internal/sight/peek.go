@@ -35,7 +35,7 @@ func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
 	keep := r.keep()
 	raw := pixels.Reduce(img, r.eye.reduce)
 	err = raw.Check()
-	var hand *spill
+	var hand *occluder
 	if err == nil {
 		_, hand, err = r.follow(img, raw)
 	}

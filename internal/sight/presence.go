@@ -22,31 +22,6 @@ type Presence struct {
 	Sigma  float64                 // standard deviation of each coordinate of Found, metres
 }
 
-// inPlace is how far from a place, as a share of the square, a piece may stand
-// and still count as standing there: just inside the lines of its square.
-const inPlace = 0.45
-
-// reach is how far from a place a piece may stand and still count as standing
-// there, metres: slots may be nearer to each other than squares.
-func (s Setup) reach(at frame.Spot[frame.Board]) float64 {
-	pitch, isSlot := s.Square, false
-	for _, p := range s.Slots {
-		switch d := p.Distance(at); {
-		case d < onSlot:
-			isSlot = true
-		default:
-			pitch = min(pitch, d)
-		}
-	}
-	if !isSlot {
-		pitch = s.Square
-	}
-	return inPlace * pitch
-}
-
-// onSlot is how near a place is that means a slot, metres.
-const onSlot = 1e-3
-
 // Present tells for each place by itself whether a piece stands there in the
 // last picture that Read was given, whatever the reading was: on the field, on
 // lines, in the margin, and beside the board as far as the picture shows it. A
@@ -78,20 +53,20 @@ func (w *witness) present(at frame.Spot[frame.Board], blank Presence) Presence {
 		return out
 	}
 	out.Side, out.Sure = t.side, t.sure()
-	out.Found, out.Sigma = t.at, w.bluntness(w.gone, []standing{w.standAt(t.piece, chess.NoSquare, t.at)}, 0, w.placedFit(t))
+	out.Found, out.Sigma = t.at, w.bluntness(w.gone, []standing{w.scene.standAt(t.piece, chess.NoSquare, t.at)}, 0, w.placedFit(t))
 	return out
 }
 
 // placedFit is the score of a trace's piece among the pieces of the scene.
 func (w *witness) placedFit(t trace) float64 {
-	return w.score(w.gone, []standing{w.standAt(t.piece, chess.NoSquare, t.at)})
+	return w.score(w.gone, []standing{w.scene.standAt(t.piece, chess.NoSquare, t.at)})
 }
 
 // pictured says whether a piece at a place would be in the picture, base and head.
 func (w *witness) pictured(at frame.Spot[frame.Board]) bool {
-	for _, h := range [2]float64{0, 2 * w.eye.setup.middle()} {
-		x, y, ok := w.eye.ground.Project(at.At(h))
-		if !ok || x < 0 || y < 0 || x > float64(w.eye.ground.W-1) || y > float64(w.eye.ground.H-1) {
+	for _, h := range [2]float64{0, 2 * w.scene.setup.middle()} {
+		x, y, ok := w.scene.ground.Project(at.At(h))
+		if !ok || x < 0 || y < 0 || x > float64(w.scene.ground.W-1) || y > float64(w.scene.ground.H-1) {
 			return false
 		}
 	}
@@ -101,8 +76,8 @@ func (w *witness) pictured(at frame.Spot[frame.Board]) bool {
 // at is the trace of whatever may stand at a place: of the piece that the scene
 // has there, or else of the one that fits best.
 func (w *witness) at(at frame.Spot[frame.Board]) trace {
-	k, near := -1, inPlace*w.eye.setup.Square
-	for i, m := range w.eye.pieces {
+	k, near := -1, inPlace*w.scene.setup.Square
+	for i, m := range w.scene.pieces {
 		if d := m.at.Distance(at); d < near {
 			k, near = i, d
 		}
@@ -123,7 +98,7 @@ func (w *witness) at(at frame.Spot[frame.Board]) trace {
 func (w *witness) instead(k int) trace {
 	w.gone[k] = true
 	defer func() { w.gone[k] = false }()
-	return w.free(w.eye.setup.centre(w.eye.pieces[k].square))
+	return w.free(w.scene.setup.centre(w.scene.pieces[k].square))
 }
 
 // free is the trace of the piece of unknown kind that fits a place best.
@@ -131,8 +106,8 @@ func (w *witness) free(at frame.Spot[frame.Board]) trace {
 	w.pave(at)
 	w.feels = feelMost
 	best, top := standing{}, math.Inf(-1)
-	reach := w.eye.setup.reach(at)
-	step := min(scanStep*w.eye.setup.Square, reach/2)
+	reach := w.scene.setup.reach(at)
+	step := min(scanStep*w.scene.setup.Square, reach/2)
 	for j := -2.0; j <= 2; j++ {
 		for i := -2.0; i <= 2; i++ {
 			there := at.Add(frame.Spot[frame.Board]{X: i, Y: j}.Scale(step))
@@ -220,7 +195,7 @@ func (r *Reader) Strangers(known []frame.Spot[frame.Board]) []Stray {
 		if t.belief() < 0.5 || slices.ContainsFunc(known, isKnown) || r.owned(t.at) {
 			continue
 		}
-		m := []standing{w.standAt(t.piece, chess.NoSquare, t.at)}
+		m := []standing{w.scene.standAt(t.piece, chess.NoSquare, t.at)}
 		out = append(out, Stray{Side: t.side, At: t.at, Sigma: w.bluntness(w.gone, m, 0, w.placedFit(t))})
 	}
 	return out
@@ -236,23 +211,4 @@ func (r *Reader) owned(at frame.Spot[frame.Board]) bool {
 }
 
 // vacant says whether the scene has no piece on a square.
-func (w *witness) vacant(s chess.Square) bool { return w.eye.board[s] == chess.NoPiece }
-
-// strip is where strangers are looked for: the sheet and around the slots.
-func (s Setup) strip() (region, float64) {
-	sheet, reach := s.onSheet(s.Border), s.field()+s.Border
-	for _, p := range s.Slots {
-		reach = max(reach, math.Max(math.Abs(p.X), math.Abs(p.Y))+inPlace*s.Square)
-	}
-	return func(at frame.Spot[frame.Board]) bool {
-		return sheet(at) || slices.ContainsFunc(s.Slots, func(p frame.Spot[frame.Board]) bool {
-			return p.Distance(at) < 0.7*s.Square
-		})
-	}, reach
-}
-
-// squareAt is the square that a place lies in, or the nearest.
-func (s Setup) squareAt(at frame.Spot[frame.Board]) chess.Square {
-	index := func(v float64) int { return max(0, min(7, int(math.Floor((v+s.field())/s.Square)))) }
-	return chess.SquareAt(index(at.X), index(at.Y))
-}
+func (w *witness) vacant(s chess.Square) bool { return w.scene.board[s] == chess.NoPiece }

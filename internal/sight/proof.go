@@ -3,7 +3,6 @@
 package sight
 
 import (
-	"math"
 	"slices"
 
 	"boardhand/internal/chess"
@@ -22,11 +21,11 @@ type proof struct {
 // prove asks every piece of the scene whether it stands there, and the rest of
 // the field whether anything stands on it, on lines too.
 func (w *witness) prove() proof {
-	p := proof{belief: 1, seen: w.eye.board}
-	for k := range w.eye.pieces {
+	p := proof{belief: 1, seen: w.scene.board}
+	for k := range w.scene.pieces {
 		p.attest(w, k)
 	}
-	for _, t := range w.scan(w.eye.setup.onSheet(0), w.eye.setup.field()) {
+	for _, t := range w.scan(w.scene.setup.onSheet(0), w.scene.setup.field()) {
 		p.intrude(w, t)
 	}
 	p.wrong, p.doubt = merge(nil, p.wrong), merge(nil, p.doubt)
@@ -35,7 +34,7 @@ func (w *witness) prove() proof {
 
 // attest books what is seen of a piece of the scene.
 func (p *proof) attest(w *witness, k int) {
-	m, t := &w.eye.pieces[k], w.known(k)
+	m, t := &w.scene.pieces[k], w.known(k)
 	if t.belief() < 0.5 {
 		if other := w.instead(k); other.belief() > 0.5 {
 			t = other // somebody stands elsewhere in its square
@@ -51,7 +50,7 @@ func (p *proof) attest(w *witness, k int) {
 	case t.own < 0:
 		p.seen[m.square] = chess.MakePiece(m.piece.Color().Other(), m.piece.Kind())
 		p.wrong = append(p.wrong, m.square)
-	case w.eye.setup.aside(m.square, t.at) > ownSquare-0.1:
+	case w.scene.setup.aside(m.square, t.at) > ownSquare-0.1:
 		p.wrong = append(p.wrong, m.square)
 	default:
 		p.weigh(m.square, min(t.belief(), t.sure()))
@@ -60,18 +59,18 @@ func (p *proof) attest(w *witness, k int) {
 
 // intrude books a piece that the scene does not have, or what looks like one.
 func (p *proof) intrude(w *witness, t trace) {
-	s := w.eye.setup.squareAt(t.at)
+	s := w.scene.setup.squareAt(t.at)
 	if t.belief() < 0.5 {
 		p.weigh(s, 1-t.belief())
 		return
 	}
 	p.wrong = append(p.wrong, s)
-	if w.eye.setup.aside(s, t.at) <= onLine {
+	if w.scene.setup.aside(s, t.at) <= onLine {
 		p.seen[s] = t.piece
 		return
 	}
 	p.seen[s] = t.piece
-	p.wrong = append(p.wrong, w.eye.setup.besides(s, t.at)...)
+	p.wrong = append(p.wrong, w.scene.setup.besides(s, t.at)...)
 }
 
 // provedLeast is the least belief that one place is as it should be. A white piece
@@ -89,21 +88,6 @@ func (p *proof) weigh(s chess.Square, belief float64) {
 
 // holds says whether every place agrees.
 func (p *proof) holds() bool { return len(p.wrong) == 0 && len(p.doubt) == 0 }
-
-// besides lists the squares over whose lines a piece of a square reaches.
-func (s Setup) besides(q chess.Square, at frame.Spot[frame.Board]) []chess.Square {
-	var out []chess.Square
-	d := at.Sub(s.centre(q)).Scale(1 / s.Square)
-	for _, step := range [2]frame.Spot[frame.Board]{{X: d.X}, {Y: d.Y}} {
-		if math.Abs(step.X)+math.Abs(step.Y) > onLine {
-			next := s.squareAt(s.centre(q).Add(step.Scale(s.Square / (math.Abs(step.X) + math.Abs(step.Y)))))
-			if next != q {
-				out = append(out, next)
-			}
-		}
-	}
-	return out
-}
 
 // demand asks for a proof of a reading while the position has not been proved:
 // of what was read, or of the position if no rule explained the picture. What
@@ -139,8 +123,8 @@ func (v *verdict) said() int {
 
 // intruded says whether something much larger than a piece lies on the field.
 func (v *verdict) intruded() bool {
-	square := v.glance.eye.setup.Square * v.glance.eye.setup.Square * 1e6
-	return slices.ContainsFunc(v.left, func(p spill) bool { return p.inside > square && !p.cast(&v.glance.air) })
+	square := v.eye.setup.Square * v.eye.setup.Square * 1e6
+	return slices.ContainsFunc(v.left, func(p residual) bool { return p.inside > square && !p.cast(&v.glance.air) })
 }
 
 // bar refuses to read a board over which something large lies.
@@ -175,7 +159,7 @@ func (v *verdict) give(k int, belief float64) {
 		r.Offsets = v.reading.Offsets
 	}
 	if g.state == Moved {
-		r.Move, r.Squares, r.Candidates = g.move, differing(v.glance.eye.board, g.after), v.candidates()
+		r.Move, r.Squares, r.Candidates = g.move, differing(v.eye.board, g.after), v.candidates()
 	}
 	v.reading, v.lawless = r, false
 }
@@ -208,11 +192,11 @@ func (v *verdict) witness(g *hypothesis) *witness {
 	for _, m := range g.stood {
 		at[m.square] = m.at
 	}
-	return v.glance.eye.witness(v.glance.plate, v.glance.grey, g.after, at)
+	return v.eye.witness(v.glance.plate, v.glance.grey, g.after, at)
 }
 
-// squaresUnder lists the squares that spills cover.
-func squaresUnder(left []spill) []chess.Square {
+// squaresUnder lists the squares that residuals cover.
+func squaresUnder(left []residual) []chess.Square {
 	var out []chess.Square
 	for _, p := range left {
 		out = merge(out, p.squares)

@@ -120,25 +120,25 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw)
-	if over, ok := r.eye.reached(over); ok && r.seen.lawless && hand == nil && !r.rests(raw, taken) {
+	if over, ok := reaching(&r.eye.scene, over); ok && r.seen.lawless && hand == nil && !r.rests(raw, taken) {
 		got = r.hand(&over)
 	}
 	return r.recover(ctx, got)
 }
 
 // hand is the reading of a hand, from which nothing is learnt.
-func (r *Reader) hand(over *spill) Reading {
+func (r *Reader) hand(over *occluder) Reading {
 	r.seen, r.shown.seen, r.shown.over = nil, nil, over
 	return Reading{State: Hand, Belief: trust, Squares: over.squares}
 }
 
 // follow finds the board again if the camera was bumped, and says whether a
 // hand is over it, and what else.
-func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand *spill, err error) {
+func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occluder, hand *occluder, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.settled(raw)
 	if moved <= register.Still && good >= register.Some {
-		if over, hand := r.eye.busy(raw); hand != nil || good >= register.Good {
+		if over, hand := r.eye.detector().find(raw); hand != nil || good >= register.Good {
 			return over, hand, nil
 		}
 	}
@@ -146,7 +146,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand 
 		v, moved, good = r.eye.align(raw, r.eye.ground.View)
 	}
 	if good < register.Good {
-		found, err := r.setup.find(img, r.view)
+		found, err := findBoard(r.setup, img, r.view)
 		if err != nil && r.eye.reference().Correlation(raw) < nothing {
 			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}
@@ -159,7 +159,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand 
 	if moved > register.Still && good >= register.Some {
 		r.use(v)
 	}
-	over, hand = r.eye.busy(raw)
+	over, hand = r.eye.detector().find(raw)
 	return over, hand, nil
 }
 
@@ -185,7 +185,7 @@ func named(p Picture, err error) error {
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) Reading {
 	g := r.eye.behold(raw)
 	g.see(ctx, img)
-	v := judge(g, &r.pos, r.due)
+	v := judge(r.eye, g, &r.pos, r.due)
 	if ctx.Err() != nil {
 		return Reading{}
 	}
@@ -223,7 +223,7 @@ func (g *glance) see(ctx context.Context, img image.Image) {
 
 // learn makes the picture of a verdict the remembered one, as a hypothesis says.
 func (v *verdict) learn(g *hypothesis) {
-	e := v.glance.eye
+	e := v.eye
 	q := newInquiry(v.glance)
 	q.attend(g)
 	at := map[chess.Square]frame.Spot[frame.Board]{}
@@ -237,14 +237,14 @@ func (v *verdict) learn(g *hypothesis) {
 		at[m.square] = m.at
 		sigma[m.square] = q.sharpness(g, k)
 	}
-	first := e.last == nil
+	first := e.phase() == meeting
 	if first {
 		q.survey(g.after, at, sigma)
 	}
 	e.former = nil
 	e.remember(v.glance.plate, v.glance.raw, g.after, at)
 	if first {
-		e.met = v.glance.meet(nil)
+		e.met = meet(v.glance, nil)
 	}
 	e.setSigmas(sigma)
 }

@@ -21,7 +21,7 @@ import (
 )
 
 // game opens the rendered game of the test data.
-func game(t *testing.T) *scene {
+func game(t *testing.T) *recording {
 	t.Helper()
 	s, err := readScene(filepath.Join("testdata", "games", "plastic"))
 	if err != nil {
@@ -30,7 +30,7 @@ func game(t *testing.T) *scene {
 	return s
 }
 
-func (s *scene) picture(t testing.TB, k int) Picture {
+func (s *recording) picture(t testing.TB, k int) Picture {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(s.dir, s.frames[k].Frame))
 	if err != nil {

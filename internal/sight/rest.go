@@ -3,7 +3,6 @@
 package sight
 
 import (
-	"slices"
 	"time"
 
 	"boardhand/internal/sight/occlusion"
@@ -29,7 +28,7 @@ const (
 // rests says whether what lies over the board has long stopped moving. It
 // remembers the picture for the next time.
 func (r *Reader) rests(raw *pixels.Image, taken time.Time) bool {
-	if r.rest.raw == nil || !r.eye.alike(occlusion.Compare(raw, r.rest.raw)) {
+	if r.rest.raw == nil || !alike(&r.eye.scene, occlusion.Compare(raw, r.rest.raw)) {
 		r.rest = rest{raw: raw, since: taken}
 		return false
 	}
@@ -38,20 +37,4 @@ func (r *Reader) rests(raw *pixels.Image, taken time.Time) bool {
 		return r.rest.again >= restUntimed
 	}
 	return r.rest.again >= restPictures && taken.Sub(r.rest.since) >= restTime
-}
-
-// stillMost is how much may look changed in one piece, as a share of a square,
-// where nothing was: the coding of a noisy picture invents structure of that
-// size, a hand that moves changes several times as much.
-const stillMost = 0.25
-
-// alike says whether nothing on the board or its margin changed.
-func (e *eye) alike(c *occlusion.Comparison) bool {
-	odd := occlusion.Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
-	least := c.NoiseDepth()
-	for k, is := range c.Unlike() {
-		odd.On[k] = is && e.zone(c.Middle(k)) != beside && (c.Depth[k] > least || c.Tinted(k))
-	}
-	most := stillMost * e.setup.Square * e.setup.Square * 1e6
-	return !slices.ContainsFunc(e.blobs(odd.Solid(), odd), func(p spill) bool { return p.area > most })
 }

@@ -160,10 +160,10 @@ func TestNoiseIsNoMotion(t *testing.T) {
 		}
 		plates = append(plates, pixels.Reduce(img, r.eye.reduce))
 	}
-	if !r.eye.alike(occlusion.Compare(plates[2], plates[1])) {
+	if !alike(&r.eye.scene, occlusion.Compare(plates[2], plates[1])) {
 		t.Error("two pictures of what lies still differ")
 	}
-	if r.eye.alike(occlusion.Compare(plates[2], plates[0])) {
+	if alike(&r.eye.scene, occlusion.Compare(plates[2], plates[0])) {
 		t.Error("the king and the rook have moved since the first, unnoticed")
 	}
 }

@@ -3,11 +3,9 @@
 package sight
 
 import (
-	"math"
 	"slices"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 )
 
 // rollCall looks at the heads on the squares in question when the first picture
@@ -17,13 +15,13 @@ import (
 // and somebody on the others, it is as he said.
 func (v *verdict) rollCall(q *inquiry) {
 	same := slices.IndexFunc(v.hypotheses, func(g hypothesis) bool { return g.state == Same })
-	if q.eye.last != nil || v.reading.State == Same || same < 0 {
+	if q.model.phase() == following || v.reading.State == Same || same < 0 {
 		return
 	}
 	squares := v.questioned(q)
 	belief := 1.0
 	for _, s := range squares {
-		belief *= q.attests(&v.hypotheses[0], s)
+		belief *= attests(q.glance, &v.hypotheses[0], s)
 	}
 	if len(squares) == 0 || belief < certain {
 		return
@@ -36,7 +34,7 @@ func (v *verdict) rollCall(q *inquiry) {
 // and those where too much is left unexplained.
 func (v *verdict) questioned(q *inquiry) []chess.Square {
 	squares := v.reading.Squares
-	least := leavesDoubt * q.eye.setup.leastFoot() * 1e6
+	least := leavesDoubt * q.scene.setup.leastFoot() * 1e6
 	for _, p := range v.left {
 		if p.inside > least {
 			squares = merge(squares, p.squares)
@@ -44,39 +42,3 @@ func (v *verdict) questioned(q *inquiry) []chess.Square {
 	}
 	return squares
 }
-
-// attests is the probability, by the heads, that on a square in question stands
-// nobody or somebody, as was said; 0 if a hypothesis has a piece of the other side there.
-func (q *inquiry) attests(g *hypothesis, s chess.Square) float64 {
-	said, seen := q.eye.board[s], g.after[s]
-	places := []frame.Spot[frame.Board]{q.eye.setup.centre(s)}
-	for k := range g.stood {
-		if g.stood[k].square == s {
-			places = append(places, g.stood[k].at)
-		}
-	}
-	if said != chess.NoPiece {
-		if seen != chess.NoPiece && seen.Color() != said.Color() {
-			return 0
-		}
-		i := slices.IndexFunc(q.eye.pieces, func(m standing) bool { return m.square == s })
-		places = []frame.Spot[frame.Board]{q.eye.pieces[i].at}
-	}
-	least := 1.0
-	for _, at := range places {
-		w, ok := q.head(at)
-		if !ok {
-			return 0
-		}
-		nobody := shares(&w, everybody[:], sure)[chess.NoKind]
-		if said == chess.NoPiece {
-			least = min(least, math.Exp(nobody))
-		} else {
-			least = min(least, 1-math.Exp(nobody))
-		}
-	}
-	return least
-}
-
-// everybody is all that a head can be: of any kind, or none.
-var everybody = [...]chess.Kind{chess.NoKind, chess.Pawn, chess.Knight, chess.Bishop, chess.Rook, chess.Queen, chess.King}

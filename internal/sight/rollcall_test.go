@@ -13,7 +13,7 @@ import (
 
 // firstGlance is the first picture of a ray-traced game before anything was
 // learnt from it, as if the position had been said to be another; "": the true one.
-func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
+func firstGlance(t *testing.T, said string) (*inquiry, *recording) {
 	t.Helper()
 	s := game(t)
 	img, err := s.picture(t, 0).decode()
@@ -27,7 +27,7 @@ func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
 	}
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	view, err := s.setup.find(img, nil)
+	view, err := findBoard(s.setup, img, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,28 +45,28 @@ func firstGlance(t *testing.T, said string) (*inquiry, *scene) {
 func TestAttests(t *testing.T) {
 	q, s := firstGlance(t, "")
 	for k := range chess.NoSquare {
-		g := &hypothesis{after: q.eye.board}
+		g := &hypothesis{after: q.scene.board}
 		if s.start.At(k) == chess.NoPiece {
 			g.after[k] = chess.MakePiece(chess.White, chess.Queen)
 			off := frame.Spot[frame.Board]{X: 0.2 * s.setup.Square, Y: -0.1 * s.setup.Square}
-			g.stood = []standing{q.standAt(g.after[k], k, s.setup.centre(k).Add(off))}
+			g.stood = []standing{q.scene.standAt(g.after[k], k, s.setup.centre(k).Add(off))}
 		} else {
 			g.after[k] = chess.NoPiece
 		}
-		if p := q.attests(g, k); p < 0.97 {
+		if p := attests(q.glance, g, k); p < 0.97 {
 			t.Errorf("%v, where %v was said to stand: %.3f", k, s.start.At(k), p)
 		}
 	}
 }
 
 // illegal is a verdict that something other than was said stands on a square.
-func (q *inquiry) illegal(s chess.Square, seen chess.Piece) *verdict {
-	same := hypothesis{state: Same, after: q.eye.board, gone: make([]bool, len(q.eye.pieces))}
+func illegal(q *inquiry, s chess.Square, seen chess.Piece) *verdict {
+	same := hypothesis{state: Same, after: q.scene.board, gone: make([]bool, len(q.scene.pieces))}
 	other := same
 	other.state = Illegal
 	other.after[s] = seen
 	if seen != chess.NoPiece {
-		other.stood = []standing{q.standAt(seen, s, q.eye.setup.centre(s))}
+		other.stood = []standing{q.scene.standAt(seen, s, q.scene.setup.centre(s))}
 	}
 	return &verdict{glance: q.glance, hypotheses: []hypothesis{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
 }
@@ -77,16 +77,16 @@ func TestRollCall(t *testing.T) {
 	a5, d6 := chess.SquareAt(0, 4), chess.SquareAt(3, 5) // a white pawn, nobody
 	queen, pawn := chess.MakePiece(chess.White, chess.Queen), chess.MakePiece(chess.Black, chess.Pawn)
 	q, _ := firstGlance(t, "")
-	v := q.illegal(d6, queen)
+	v := illegal(q, d6, queen)
 	if v.rollCall(q); v.reading.State != Same || v.hypotheses[0].state != Same || len(v.reading.Squares) != 0 {
 		t.Errorf("a phantom on d6 is read %+v", v.reading)
 	}
-	v = q.illegal(a5, pawn)
+	v = illegal(q, a5, pawn)
 	if v.rollCall(q); v.reading.State != Illegal {
 		t.Errorf("a piece of the other side on a5 is read %+v", v.reading)
 	}
 	q, _ = firstGlance(t, "4k3/1p1p1p1p/3Q4/P1P1P1P1/p1p1p1p1/8/1P1P1P1P/4K3 w - - 0 20")
-	v = q.illegal(d6, chess.NoPiece)
+	v = illegal(q, d6, chess.NoPiece)
 	if v.rollCall(q); v.reading.State != Illegal {
 		t.Errorf("a queen said to stand on d6, where nobody does, is read %+v", v.reading)
 	}

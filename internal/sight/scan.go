@@ -16,17 +16,6 @@ const (
 	scanLooks = 24  // places looked at closely
 )
 
-// region says whether a place is to be scanned.
-type region func(at frame.Spot[frame.Board]) bool
-
-// onSheet is the field with some of its margin, metres.
-func (s Setup) onSheet(margin float64) region {
-	reach := s.field() + margin
-	return func(at frame.Spot[frame.Board]) bool {
-		return math.Max(math.Abs(at.X), math.Abs(at.Y)) <= reach
-	}
-}
-
 // scan looks over a region for pieces that the scene does not have, in a
 // bounded number of looks.
 func (w *witness) scan(in region, reach float64) []trace {
@@ -35,7 +24,7 @@ func (w *witness) scan(in region, reach float64) []trace {
 		fit float64
 	}
 	var all []spot
-	step := scanStep * w.eye.setup.Square
+	step := scanStep * w.scene.setup.Square
 	for y := -reach; y <= reach; y += step {
 		for x := -reach; x <= reach; x += step {
 			at := frame.Spot[frame.Board]{X: x, Y: y}
@@ -70,19 +59,19 @@ func (w *witness) scan(in region, reach float64) []trace {
 
 // within says of places whether they are nearer to one than a share of a square.
 func (w *witness) within(at frame.Spot[frame.Board], share float64) func(frame.Spot[frame.Board]) bool {
-	return func(o frame.Spot[frame.Board]) bool { return o.Distance(at) < share*w.eye.setup.Square }
+	return func(o frame.Spot[frame.Board]) bool { return o.Distance(at) < share*w.scene.setup.Square }
 }
 
 // touching says whether two places are nearer to each other than two pieces
 // can stand.
 func (w *witness) touching(a, b frame.Spot[frame.Board]) bool {
 	const close = 0.9 // of the smallest base: places are measured to a millimetre or so
-	return a.Distance(b) < close*2*math.Sqrt(w.eye.setup.leastFoot()/math.Pi)
+	return a.Distance(b) < close*2*math.Sqrt(w.scene.setup.leastFoot()/math.Pi)
 }
 
 // takenBy says whether a piece of the scene stands at a place or touches it.
 func (w *witness) takenBy(at frame.Spot[frame.Board]) bool {
-	for k, m := range w.eye.pieces {
+	for k, m := range w.scene.pieces {
 		if !w.gone[k] && w.touching(m.at, at) {
 			return true
 		}

@@ -16,8 +16,8 @@ import (
 	"boardhand/internal/rig"
 )
 
-// scene is a rendered game with its truth, as tools/scenes writes it.
-type scene struct {
+// recording is a rendered game with its truth, as tools/scenes writes it.
+type recording struct {
 	dir    string
 	setup  Setup
 	start  chess.Position
@@ -35,12 +35,12 @@ type truth struct {
 	Offsets map[string][2]float64 `json:"offsets"`
 }
 
-func readScene(dir string) (*scene, error) {
+func readScene(dir string) (*recording, error) {
 	r, err := rig.Load(filepath.Join(dir, "rig.toml"), rig.Watching)
 	if err != nil {
 		return nil, err
 	}
-	s := &scene{dir: dir}
+	s := &recording{dir: dir}
 	if s.setup, err = SetupFrom(r); err != nil {
 		return nil, err
 	}
@@ -67,7 +67,7 @@ func readScene(dir string) (*scene, error) {
 }
 
 // cameras reads the true lens and poses.
-func (s *scene) cameras() error {
+func (s *recording) cameras() error {
 	text, err := os.ReadFile(filepath.Join(s.dir, "camera.json"))
 	if err != nil {
 		return err

@@ -29,9 +29,9 @@ func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 		return Stray{}, false
 	}
 	q := newInquiry(r.seen.glance)
-	g := hypothesis{state: Illegal, after: piecesOf(&r.pos), gone: make([]bool, len(q.eye.pieces))}
-	for k := range q.eye.pieces {
-		if s := q.eye.pieces[k].square; s == from || slices.Contains(gone, s) {
+	g := hypothesis{state: Illegal, after: piecesOf(&r.pos), gone: make([]bool, len(q.scene.pieces))}
+	for k := range q.scene.pieces {
+		if s := q.scene.pieces[k].square; s == from || slices.Contains(gone, s) {
 			g.gone[k] = true
 			g.after[s] = chess.NoPiece
 		}
@@ -39,7 +39,7 @@ func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 	none := q.score(g.gone, nil)
 	m, score := q.seek(&g, r.pos.At(from))
 	g.stood = []standing{m}
-	if score-none < seekNats || q.unexplained(&g) > seekLeaves*q.eye.setup.leastFoot()*1e6 {
+	if score-none < seekNats || q.unexplained(&g) > seekLeaves*q.scene.setup.leastFoot()*1e6 {
 		return Stray{}, false
 	}
 	return Stray{Side: m.piece.Color(), At: m.at, Sigma: q.bluntness(g.gone, g.stood, 0, score)}, true
@@ -52,10 +52,10 @@ func (q *inquiry) seek(g *hypothesis, p chess.Piece) (standing, float64) {
 		score float64
 	}
 	var all []spot
-	f, step := q.eye.setup.field(), seekStep*q.eye.setup.Square
+	f, step := q.scene.setup.field(), seekStep*q.scene.setup.Square
 	for y := -f + step; y < f; y += step {
 		for x := -f + step; x < f; x += step {
-			m := q.standAt(p, q.nearest(x, y), frame.Spot[frame.Board]{X: x, Y: y})
+			m := q.scene.standAt(p, q.nearest(x, y), frame.Spot[frame.Board]{X: x, Y: y})
 			all = append(all, spot{m, q.score(g.gone, []standing{m})})
 		}
 	}
@@ -72,5 +72,5 @@ func (q *inquiry) seek(g *hypothesis, p chess.Piece) (standing, float64) {
 
 // nearest is the square that a place lies in.
 func (q *inquiry) nearest(x, y float64) chess.Square {
-	return q.eye.setup.squareAt(frame.Spot[frame.Board]{X: x, Y: y})
+	return q.scene.setup.squareAt(frame.Spot[frame.Board]{X: x, Y: y})
 }

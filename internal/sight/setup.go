@@ -4,12 +4,10 @@ package sight
 
 import (
 	"fmt"
-	"math"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
-	"boardhand/internal/rig"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -25,20 +23,6 @@ type Setup struct {
 	White  string                           // picture side where White sits: bottom, left, top, right
 	View   *optics.View                     // the true lens and pose when known; nil: found in the first picture
 	Slots  []frame.Spot[frame.Board]        // where pieces may stand beside the field, metres; nil: nowhere
-}
-
-// SetupFrom takes the reader's part out of a rig.
-func SetupFrom(r *rig.Rig) (Setup, error) {
-	c := r.Camera
-	s := Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
-		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
-	for kind, piece := range map[chess.Kind]rig.Piece{
-		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
-		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
-	} {
-		s.Pieces[kind] = silhouette.Shape{Height: float64(piece.Height), Base: float64(piece.Base)}
-	}
-	return s, s.check()
 }
 
 // check refuses setups no picture could be read with.
@@ -57,18 +41,3 @@ func (s Setup) check() error {
 	_, err := optics.Nominal(s.Image, s.HFOV, s.Height, s.White)
 	return err
 }
-
-// centre is the middle of a square, board frame.
-func (s Setup) centre(q chess.Square) frame.Spot[frame.Board] {
-	return frame.Spot[frame.Board]{X: (float64(q.File()) - 3.5) * s.Square, Y: (float64(q.Rank()) - 3.5) * s.Square}
-}
-
-// aside is how far from the middle of a square a place lies along the sides,
-// as a share of the square: 0.5 on its line.
-func (s Setup) aside(q chess.Square, at frame.Spot[frame.Board]) float64 {
-	d := at.Sub(s.centre(q))
-	return math.Max(math.Abs(d.X), math.Abs(d.Y)) / s.Square
-}
-
-// field is half the side of the playing field.
-func (s Setup) field() float64 { return 4 * s.Square }

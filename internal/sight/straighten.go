@@ -38,35 +38,16 @@ func (q *inquiry) excused(gs []hypothesis) []hypothesis {
 	return out
 }
 
-// onlyKinds says whether a hypothesis differs from a lawful one in nothing but the
-// kinds of pieces: outlines are too generic to break a rule by.
-func (g *hypothesis) onlyKinds(lawful *hypothesis) bool {
-	if lawful.state == Illegal || g.after == lawful.after {
-		return false
-	}
-	for s, p := range g.after {
-		if o := lawful.after[s]; p != o && (p == chess.NoPiece || o == chess.NoPiece || p.Color() != o.Color()) {
-			return false
-		}
-	}
-	return true
-}
-
 // leftOn lists the squares on which a hypothesis leaves so much unexplained that it
 // would be doubted.
 func (q *inquiry) leftOn(g *hypothesis) []chess.Square {
 	var out []chess.Square
 	for _, p := range q.residue(g) {
-		if p.inside > leavesDoubt*q.eye.setup.leastFoot()*1e6 {
+		if p.inside > leavesDoubt*q.scene.setup.leastFoot()*1e6 {
 			out = merge(out, p.squares)
 		}
 	}
 	return out
-}
-
-// strained says whether a hypothesis needs a piece touched who does not look it.
-func (g *hypothesis) strained() bool {
-	return slices.ContainsFunc(g.stood, func(m standing) bool { return m.nudged != nil && !m.plain })
 }
 
 // straightened is a hypothesis with the pieces on some squares set straight, though they
@@ -77,8 +58,8 @@ func (q *inquiry) straightened(g hypothesis, on []chess.Square) (hypothesis, boo
 	before := g.score
 	g.gone, g.stood = slices.Clone(g.gone), slices.Clone(g.stood)
 	g.score -= g.prior // as nudging counts it
-	for k := range q.eye.pieces {
-		if !g.gone[k] && slices.Contains(on, q.eye.pieces[k].square) {
+	for k := range q.scene.pieces {
+		if !g.gone[k] && slices.Contains(on, q.scene.pieces[k].square) {
 			q.tryNudge(&g, k, false, true)
 		}
 	}
@@ -92,7 +73,7 @@ func (q *inquiry) straightened(g hypothesis, on []chess.Square) (hypothesis, boo
 // moves it a little. It changes where pieces stand, not what is read.
 func (q *inquiry) attend(g *hypothesis) {
 	const clearly, most = 2, 5 // σ; pieces, those first who look least like themselves
-	if g.attended || q.eye.last == nil || !q.eye.around {
+	if g.attended || q.model.phase() == meeting || !q.model.around {
 		return
 	}
 	altered := q.altered(g.gone)
@@ -102,7 +83,7 @@ func (q *inquiry) attend(g *hypothesis) {
 		then := now
 		then.gone = slices.Clone(now.gone)
 		q.tryNudge(&then, k, true, true)
-		if m := &q.eye.pieces[k]; then.gone[k] && then.stood[len(then.stood)-1].at.Distance(m.at) > clearly*m.sigma {
+		if m := &q.scene.pieces[k]; then.gone[k] && then.stood[len(then.stood)-1].at.Distance(m.at) > clearly*m.sigma {
 			now = then
 		}
 	}
@@ -114,7 +95,7 @@ func (q *inquiry) attend(g *hypothesis) {
 func (q *inquiry) altered(gone []bool) []int {
 	var out []int
 	share := make([]float64, len(gone))
-	for k, m := range q.eye.pieces {
+	for k, m := range q.scene.pieces {
 		all, other := 0.0, 0.0
 		for _, c := range m.covers {
 			if c.Alpha > 0.5 {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -39,7 +40,7 @@ func (q *inquiry) stray(from hypothesis) (hypothesis, bool) {
 // onEdge says whether a piece that arrived under a hypothesis fits best on a line.
 func (q *inquiry) onEdge(g *hypothesis) bool {
 	for _, m := range g.stood {
-		if m.nudged == nil && q.eye.setup.aside(m.square, m.at) > onLine {
+		if m.nudged == nil && q.scene.setup.aside(m.square, m.at) > onLine {
 			return true
 		}
 	}
@@ -49,7 +50,7 @@ func (q *inquiry) onEdge(g *hypothesis) bool {
 // oneStray is the best single change, if it makes the hypothesis likelier.
 func (q *inquiry) oneStray(g hypothesis) (hypothesis, bool) {
 	best, found := g, false
-	odd := q.below(&g, float32(strange*q.eye.air.Flat))
+	odd := q.below(&g, float32(strange*q.model.air.Flat))
 	fresh := make([]bool, len(q.base)) // the pieces whose shadows are new
 	for k := range g.stood {
 		g.stood[k].mark(fresh, shows)
@@ -96,31 +97,29 @@ func (q *inquiry) shadowed(g, c *hypothesis, odd, fresh []bool) bool {
 	return false
 }
 
-// shade is what looks changed under a piece, as a spill; fresh marks the pieces
+// shade is what looks changed under a piece, as a residual; fresh marks the pieces
 // whose shadows are new. It lies at one of them if what looks changed reaches
 // from there to here.
-func (q *inquiry) shade(m *standing, odd, fresh []bool) spill {
-	var p spill
-	var queue []int
+func (q *inquiry) shade(m *standing, odd, fresh []bool) residual {
+	var p residual
+	var starts []int
 	seen := map[int]bool{}
 	for _, c := range m.covers {
 		if i := int(c.Pixel); c.Alpha >= 0.5 && odd[i] {
-			queue = append(queue, i)
+			starts = append(starts, i)
 			seen[i] = true
-			p.add(q.departure(i), len(queue))
+			p.add(q.departure(i), len(starts))
 		}
 	}
-	for len(queue) > 0 && !p.foot {
-		i := queue[len(queue)-1]
-		queue = queue[:len(queue)-1]
-		for k := range q.around(i) {
-			p.foot = p.foot || fresh[k]
-			if odd[k] && !seen[k] {
-				seen[k] = true
-				queue = append(queue, k)
-			}
+	take := func(k int) bool {
+		p.foot = p.foot || fresh[k]
+		is := odd[k] && !seen[k]
+		if is {
+			seen[k] = true
 		}
+		return is
 	}
+	pixels.Flood(starts, q.around, take, func(int) bool { return !p.foot })
 	return p
 }
 
@@ -146,7 +145,7 @@ const strange = 20.0
 // something to have happened on it.
 func (q *inquiry) stirred(s chess.Square, odd []bool) bool {
 	const share = 0.10 // of the pixels of a pawn, or of the piece that stands there
-	for _, covers := range [2][]silhouette.Cover{q.eye.patch(s), q.eye.mask(s)} {
+	for _, covers := range [2][]silhouette.Cover{q.scene.patch(s), q.scene.mask(s)} {
 		n := 0
 		for _, c := range covers {
 			if odd[c.Pixel] {
@@ -168,7 +167,7 @@ const fromNowhere = -25.0
 // newcomer is that prior for this picture: doubled for the first, where nothing
 // is remembered of the bare squares and a person has just said who stands where.
 func (q *inquiry) newcomer() float64 {
-	if q.eye.last == nil {
+	if q.model.phase() == meeting {
 		return 2 * fromNowhere
 	}
 	return fromNowhere
@@ -181,7 +180,7 @@ func (q *inquiry) newcomers(after *pieces) int {
 		if p := after[s]; p != chess.NoPiece {
 			more[p.Color()]++
 		}
-		if p := q.eye.board[s]; p != chess.NoPiece {
+		if p := q.scene.board[s]; p != chess.NoPiece {
 			more[p.Color()]--
 		}
 	}
@@ -197,8 +196,8 @@ func (q *inquiry) with(g hypothesis, s chess.Square, p chess.Piece, prior float6
 	g.after[s] = p
 	g.prior += math.Log(prior) + q.newcomer()*float64(q.newcomers(&g.after)-had)
 	g.gone = slices.Clone(g.gone)
-	for k := range q.eye.pieces {
-		if q.eye.pieces[k].square == s {
+	for k := range q.scene.pieces {
+		if q.scene.pieces[k].square == s {
 			g.gone[k] = true
 		}
 	}
@@ -212,14 +211,14 @@ func (q *inquiry) with(g hypothesis, s chess.Square, p chess.Piece, prior float6
 		c := place{p, s}
 		at, ok := q.places[c]
 		if !ok {
-			pieces := append(slices.Clone(stood), q.standAt(p, s, q.eye.setup.centre(s)))
+			pieces := append(slices.Clone(stood), q.scene.standAt(p, s, q.scene.setup.centre(s)))
 			if g.prior+q.score(g.gone, pieces) < was-hopeless {
 				return g, false
 			}
 			at = q.settle(g.gone, c, stood)
 			q.places[c] = at
 		}
-		stood = append(stood, q.standAt(p, s, at))
+		stood = append(stood, q.scene.standAt(p, s, at))
 	}
 	g.stood = stood
 	g.score = g.prior + q.score(g.gone, stood)

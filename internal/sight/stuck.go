@@ -55,7 +55,7 @@ func (r *Reader) doubtful(got Reading) bool {
 		return false
 	}
 	raw := r.shown.raw
-	if k := &r.stuck; k.raw == nil || len(k.raw.L) != len(raw.L) || r.eye.stirs(occlusion.Compare(raw, k.raw)) > stuckStirs {
+	if k := &r.stuck; k.raw == nil || len(k.raw.L) != len(raw.L) || stirs(&r.eye.scene, occlusion.Compare(raw, k.raw)) > stuckStirs {
 		k.count = 0
 	}
 	r.stuck.raw = raw

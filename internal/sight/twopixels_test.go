@@ -23,20 +23,22 @@ func twoPixels(seen [2]float32, black, white float32) *glance {
 	}
 	pawn := standing{piece: chess.MakePiece(chess.Black, chess.Pawn), reach: 1,
 		covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}, {Pixel: 1, Alpha: 0.5}}}
-	e := &eye{
+	sc := &scene{
 		ground: &pixels.Plane{W: 2, H: 1, Box: pixels.Box{X0: 0, Y0: 0, X1: 2, Y1: 1}},
 		pieces: []standing{pawn},
-		last:   &background.Memory{Image: even(0, 1)},
-		bare:   &background.Memory{Image: even(3, 3)},
-		coat:   &background.Memory{Image: even(3, 3), Spread: make([]float32, 2)},
 		kinds:  []uint8{background.NoGround, background.NoGround},
-		air:    background.Conditions{Noise: 1, Flat: 0.01},
 	}
-	e.pile()
-	e.palettes[chess.Black][0].Density = []float32{black}
-	e.palettes[chess.White][0].Density = []float32{white}
-	g := &glance{eye: e, plate: even(seen[0], seen[1]), air: e.air, cells: make([]int32, 2)}
-	g.expect(e.ground.Box)
+	m := &model{
+		last: &background.Memory{Image: even(0, 1)},
+		bare: &background.Memory{Image: even(3, 3)},
+		coat: &background.Memory{Image: even(3, 3), Spread: make([]float32, 2)},
+		air:  background.Conditions{Noise: 1, Flat: 0.01},
+	}
+	sc.pile()
+	m.palettes[chess.Black][0].Density = []float32{black}
+	m.palettes[chess.White][0].Density = []float32{white}
+	g := &glance{scene: sc, model: m, plate: even(seen[0], seen[1]), air: m.air, cells: make([]int32, 2)}
+	g.expect(sc.ground.Box)
 	return g
 }
 

@@ -6,7 +6,6 @@ import (
 	"image"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
@@ -16,7 +15,9 @@ import (
 // glance is one picture brought into the remembered light and compared with
 // the memory, ready for hypotheses to be weighed.
 type glance struct {
-	eye     *eye
+	scene   *scene
+	model   *model
+	touches touches // of the change being weighed
 	plate   *pixels.Image
 	raw     *pixels.Image         // the same before it was brought into the remembered light
 	grey    func() *image.Gray    // the picture itself
@@ -55,8 +56,11 @@ func (t *touches) over(k int) []arrival {
 	return t.extra[k*depthExtra : k*depthExtra+int(t.extras[k])]
 }
 
-// forget empties the lists.
-func (t *touches) forget() {
+// forget empties the lists, for so many pixels.
+func (t *touches) forget(n int) {
+	if len(t.slot) != n {
+		*t = touches{slot: make([]int32, n)}
+	}
 	for _, px := range t.px {
 		t.slot[px] = 0
 	}
@@ -112,11 +116,11 @@ func (g *glance) stopped() bool {
 
 // gather lists the pixels that the change can touch.
 func (g *glance) gather(gone []bool, come []standing) *touches {
-	t := &g.eye.touches
-	t.forget()
+	t := &g.touches
+	t.forget(len(g.base))
 	for k, is := range gone {
 		if is {
-			for _, c := range g.eye.pieces[k].covers {
+			for _, c := range g.scene.pieces[k].covers {
 				t.touch(c.Pixel)
 			}
 		}
@@ -136,7 +140,7 @@ func (g *glance) gather(gone []bool, come []standing) *touches {
 // changed is the density of a pixel under the change: what is still the same
 // thing keeps the memory's density, what is newly seen takes its model's.
 func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival) float32 {
-	over := g.eye.stack.At(px)
+	over := g.scene.stack.At(px)
 	before, now := float32(1), float32(1) // light that gets through so far
 	var p float32
 	k := 0
@@ -149,7 +153,7 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 				next = j
 			}
 		}
-		if next >= 0 && (k >= len(over) || come[extra[next].piece].reach < g.eye.pieces[over[k].Piece].reach) {
+		if next >= 0 && (k >= len(over) || come[extra[next].piece].reach < g.scene.pieces[over[k].Piece].reach) {
 			a := extra[next]
 			used[next] = true
 			p += now * a.alpha * g.arrived(px, &come[a.piece], a.band)
@@ -171,7 +175,7 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 			p += min(was, is) * g.stays(px, o)
 		}
 		if is > was {
-			p += (is - was) * g.piece(px, g.eye.pieces[o.Piece].piece, o.Band)
+			p += (is - was) * g.piece(px, g.scene.pieces[o.Piece].piece, o.Band)
 		}
 	}
 	p += min(before, now) * g.still[px]
@@ -183,16 +187,16 @@ func (g *glance) changed(px int32, gone []bool, come []standing, extra []arrival
 
 // piece is the density of a pixel if it shows a piece of a side at some height.
 func (g *glance) piece(px int32, p chess.Piece, band uint8) float32 {
-	return g.eye.palettes[p.Color()][band].Density[g.cells[px]]
+	return g.model.palettes[p.Color()][band].Density[g.cells[px]]
 }
 
 // stays is the density of a pixel if it shows the piece it did: as it looked,
 // or, where the light on it has changed, by the colours of its side.
 func (g *glance) stays(px int32, o silhouette.Layer) float32 {
-	if g.eye.last == nil {
-		return g.piece(px, g.eye.pieces[o.Piece].piece, o.Band)
+	if g.model.phase() == meeting {
+		return g.piece(px, g.scene.pieces[o.Piece].piece, o.Band)
 	}
-	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.piece(px, g.eye.pieces[o.Piece].piece, o.Band))
+	return g.relief[px] * (staysLast*g.same[px] + (1-staysLast)*g.piece(px, g.scene.pieces[o.Piece].piece, o.Band))
 }
 
 // arrived is the density of a pixel if it shows an arrived piece: by the colours
@@ -200,19 +204,12 @@ func (g *glance) stays(px int32, o silhouette.Layer) float32 {
 // or by half of both when it did not look touched.
 func (g *glance) arrived(px int32, m *standing, band uint8) float32 {
 	d := g.piece(px, m.piece, band)
-	if m.nudged == nil || g.eye.last == nil {
+	if m.nudged == nil || g.model.phase() == meeting {
 		return d
 	}
-	own := g.eye.last.Moved(g.plate, px, m.shift, g.eye.air.Noise)
+	own := g.model.last.Moved(g.plate, px, m.shift, g.model.air.Noise)
 	if m.plain {
 		return max(d, own)
 	}
 	return (d + own) / 2
-}
-
-// standAt stands a piece for this glance.
-func (g *glance) standAt(p chess.Piece, s chess.Square, at frame.Spot[frame.Board]) standing {
-	m := stand(g.eye.ground, g.eye.shapes, p, at)
-	m.square = s
-	return m
 }

@@ -11,7 +11,6 @@ import (
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
-	"boardhand/internal/sight/silhouette"
 )
 
 // witness tells what one picture shows at a place by that place alone: as if
@@ -30,23 +29,10 @@ type witness struct {
 // witness looks at a picture with the pieces of a board at some places (by
 // square; else in the middle). lit is the picture in the remembered light.
 func (e *eye) witness(lit *pixels.Image, grey func() *image.Gray, board pieces, at map[chess.Square]frame.Spot[frame.Board]) *witness {
-	n, ground := *e, *e.ground
-	ground.Box = pixels.Box{X0: 0, Y0: 0, X1: ground.W, Y1: ground.H}
-	n.ground, n.stack, n.last, n.board = &ground, silhouette.Stack{}, nil, board
-	n.place(at)
-	g := &glance{eye: &n, plate: lit, raw: lit, grey: grey, air: n.air, shading: n.shading, cells: make([]int32, len(lit.L))}
-	all := make([]float32, 3*len(lit.L))
-	k := len(lit.L)
-	g.still, g.bared, g.base = all[:k:k], all[k:2*k:2*k], all[2*k:]
-	coat := coated{g}
-	for i := range lit.L {
-		g.cells[i] = int32(n.swatches.Cell(lit.L[i], lit.A[i], lit.B[i]))
-		g.bared[i] = coat.at(i)
-		g.still[i] = g.bared[i]
-	}
-	g.remodel()
+	g := observeAlone(&e.scene, &e.model, lit, board, at)
+	g.grey = grey
 	q := &inquiry{glance: g, places: map[place]frame.Spot[frame.Board]{}}
-	return &witness{inquiry: q, gone: make([]bool, len(n.pieces)), paved: map[[2]int]bool{}, feels: feelMost}
+	return &witness{inquiry: q, gone: make([]bool, len(g.scene.pieces)), paved: map[[2]int]bool{}, feels: feelMost}
 }
 
 // trace is what speaks for a piece at a place.
@@ -65,7 +51,7 @@ type trace struct {
 // odds is by how many nats somebody's head fits a place better than nobody's;
 // very little outside the picture.
 func (w *witness) odds(at frame.Spot[frame.Board]) float64 {
-	weigh, ok := w.head(at)
+	weigh, ok := weighHead(w.glance, at)
 	if !ok {
 		return -unlikely
 	}
@@ -98,7 +84,7 @@ func (w *witness) headAt(at frame.Spot[frame.Board]) float64 {
 
 // known is the trace of a piece of the scene.
 func (w *witness) known(k int) trace {
-	m := w.eye.pieces[k]
+	m := w.scene.pieces[k]
 	w.pave(m.at)
 	gone := make([]bool, len(w.gone))
 	gone[k] = true
@@ -121,7 +107,7 @@ func (w *witness) fits(m standing) float64 {
 // rough is how well a piece of either side fits a place without a closer look.
 func (w *witness) rough(at frame.Spot[frame.Board]) (standing, float64) {
 	best, top := standing{}, math.Inf(-1)
-	m := w.standAt(chess.MakePiece(chess.White, chess.Pawn), chess.NoSquare, at)
+	m := w.scene.standAt(chess.MakePiece(chess.White, chess.Pawn), chess.NoSquare, at)
 	for _, side := range [2]chess.Color{chess.White, chess.Black} {
 		m.piece = chess.MakePiece(side, chess.Pawn)
 		if v := w.fits(m); v > top {
@@ -145,7 +131,7 @@ func (w *witness) closer(m standing) trace {
 	best := trace{fit: math.Inf(-1)}
 	var found standing
 	for _, kind := range silhouettes {
-		m := w.standAt(chess.MakePiece(m.piece.Color(), kind), m.square, m.at)
+		m := w.scene.standAt(chess.MakePiece(m.piece.Color(), kind), m.square, m.at)
 		m, fit := w.ascend(m, w.fits(m))
 		if fit > best.fit {
 			best, found = trace{at: m.at, side: m.piece.Color(), piece: m.piece, fit: fit}, m
@@ -158,7 +144,7 @@ func (w *witness) closer(m standing) trace {
 	case w.feels > 0 && !best.beside && w.relief(found) > reliefLeast:
 		w.feels--
 		best.at, best.head = w.feel(best.at)
-		found = w.standAt(found.piece, found.square, best.at)
+		found = w.scene.standAt(found.piece, found.square, best.at)
 		if best.fit = w.fits(found); best.fit < hopeless {
 			best.head = -unlikely
 		}
@@ -176,8 +162,8 @@ func (w *witness) closer(m standing) trace {
 // or its shadow may be seen there.
 func (w *witness) near(at frame.Spot[frame.Board]) bool {
 	const reach = 0.55 // of a square
-	for k, m := range w.eye.pieces {
-		if !w.gone[k] && m.at.Distance(at) < reach*w.eye.setup.Square {
+	for k, m := range w.scene.pieces {
+		if !w.gone[k] && m.at.Distance(at) < reach*w.scene.setup.Square {
 			return true
 		}
 	}
@@ -224,7 +210,7 @@ func (w *witness) relief(m standing) float64 {
 	}
 	sum, n := 0.0, 0.0
 	for _, c := range m.covers {
-		if k := w.eye.kinds[c.Pixel]; c.Alpha > shows && k != background.MixedGround && w.eye.stack.Open(c.Pixel) > 0.98 {
+		if k := w.scene.kinds[c.Pixel]; c.Alpha > shows && k != background.MixedGround && w.scene.stack.Open(c.Pixel) > 0.98 {
 			sum += math.Log1p(w.slope2(c.Pixel) / w.ridges[k])
 			n++
 		}
@@ -241,8 +227,8 @@ func (w *witness) levels() []float64 {
 	out := make([]float64, background.NoGround+1)
 	for kind := range out {
 		var all []float64
-		for _, i := range w.eye.samples {
-			if int(w.eye.kinds[i]) == kind && w.eye.stack.Open(i) > 0.98 {
+		for _, i := range w.scene.samples {
+			if int(w.scene.kinds[i]) == kind && w.scene.stack.Open(i) > 0.98 {
 				all = append(all, w.slope2(i))
 			}
 		}
@@ -268,11 +254,11 @@ func (w *witness) slope2(i int32) float64 {
 
 // ascend moves a piece uphill to where its silhouette fits best.
 func (w *witness) ascend(m standing, score float64) (standing, float64) {
-	for step := 0.08 * w.eye.setup.Square; step > 0.4e-3; step /= 2 {
+	for step := 0.08 * w.scene.setup.Square; step > 0.4e-3; step /= 2 {
 		for range 6 {
 			before, here := score, m
 			for _, d := range [4]frame.Spot[frame.Board]{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
-				there := w.standAt(here.piece, here.square, here.at.Add(d))
+				there := w.scene.standAt(here.piece, here.square, here.at.Add(d))
 				if v := w.fits(there); v > score {
 					score, m = v, there
 				}

@@ -110,7 +110,7 @@ func open(dir string) (*session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &session{dir: dir, square: setup.Square, set: setup.Heads()}
+	s := &session{dir: dir, square: setup.Square, set: sight.HeadsOf(setup)}
 	text, err := os.ReadFile(filepath.Join(dir, "camera.json"))
 	if err != nil {
 		return nil, err

@@ -10,23 +10,23 @@ import (
 
 // study counts the shadows on the open board of a picture, after fading what
 // was counted before to share keep.
-func (e *eye) study(s *background.Shadows, p *pixels.Image, keep float32) {
-	m := e.coat.Image
+func (m *model) study(sc *scene, s *background.Shadows, p *pixels.Image, keep float32) {
+	even := m.coat.Image
 	var bySquare [64][]int32
 	var open, dark [2]int // pixels on squares without and with a piece
-	for i := range e.ground.Box.Each(p.W) {
-		k := int(e.kinds[i])
-		if k > background.LightGround || e.stack.Open(int32(i)) < 0.98 {
+	for i := range sc.ground.Box.Each(p.W) {
+		k := int(sc.kinds[i])
+		if k > background.LightGround || sc.stack.Open(int32(i)) < 0.98 {
 			continue
 		}
-		q := e.squareAt(i)
+		q := sc.squareAt(i)
 		by := 0
-		if e.board[q] != chess.NoPiece {
+		if sc.board[q] != chess.NoPiece {
 			by = 1
 		}
 		open[by]++
-		sigma := max(3*e.coat.Spread[i], 5*p.Noise[i])
-		if d := p.L[i] - m.L[i]; d < -sigma || d > sigma {
+		sigma := max(3*m.coat.Spread[i], 5*p.Noise[i])
+		if d := p.L[i] - even.L[i]; d < -sigma || d > sigma {
 			dark[by]++
 			bySquare[q] = append(bySquare[q], int32(i))
 		}
@@ -44,8 +44,8 @@ func (e *eye) study(s *background.Shadows, p *pixels.Image, keep float32) {
 	for _, pixels := range bySquare {
 		w := min(1, float32(background.ShadeSquare*float64(all))/float32(max(1, len(pixels))))
 		for _, i := range pixels {
-			c := s.Cell(p.L[i]-m.L[i], p.A[i]-m.A[i], p.B[i]-m.B[i])
-			s.Counts[e.kinds[i]][c] += w
+			c := s.Cell(p.L[i]-even.L[i], p.A[i]-even.A[i], p.B[i]-even.B[i])
+			s.Counts[sc.kinds[i]][c] += w
 		}
 	}
 	s.Share = float64(keep)*s.Share + (1-float64(keep))*max(0.05, min(0.4, float64(dark[1])/float64(max(1, open[1]))))
@@ -55,9 +55,3 @@ func (e *eye) study(s *background.Shadows, p *pixels.Image, keep float32) {
 // keepShadows is what earlier pictures count against the one looked at, whose
 // shadows are the ones in question.
 const keepShadows = 0.5
-
-// squareAt is the square under a pixel of the field.
-func (e *eye) squareAt(i int) int {
-	f, q := e.setup.field(), e.setup.Square
-	return background.ClampBin(int((float64(e.ground.Y[i])+f)/q), 8)*8 + background.ClampBin(int((float64(e.ground.X[i])+f)/q), 8)
-}

@@ -29,3 +29,15 @@ func stand(g *pixels.Plane, s *silhouette.Outlines, piece chess.Piece, at frame.
 	m.covers, m.reach = s.Cover(g, piece.Kind(), at)
 	return m
 }
+
+// shows is how surely a pixel must show a piece to count as its.
+const shows = 0.5
+
+// mark marks the pixels that show a piece more surely than some share.
+func (m *standing) mark(on []bool, share float32) {
+	for _, c := range m.covers {
+		if c.Alpha > share {
+			on[c.Pixel] = true
+		}
+	}
+}
