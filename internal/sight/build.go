@@ -7,6 +7,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/inference"
+	"boardhand/internal/sight/likelihood"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/silhouette"
 )
@@ -16,10 +18,10 @@ var factors = []float64{0.7, 0.85, 1, 1.2, 1.4}
 
 // tailor finds the build of the pieces that explains the first picture best: of
 // all kinds together, then of the knights, which nobody turns, by themselves.
-func (e *eye) tailor(g *glance) {
-	at := e.spots()
+func (e *eye) tailor(g *likelihood.Observation) {
+	at := e.Places()
 	region := e.reachOf(at)
-	best, top := e.build, math.Inf(-1)
+	best, top := e.Build, math.Inf(-1)
 	try := func(kinds []chess.Kind, part func(*silhouette.Build, float64)) {
 		start := best
 		for _, f := range factors {
@@ -27,8 +29,8 @@ func (e *eye) tailor(g *glance) {
 			for _, k := range kinds {
 				part(&b[k], f)
 			}
-			e.dress(b, at)
-			if v := g.total(region); v > top {
+			e.Dress(b, at)
+			if v := g.Total(region); v > top {
 				best, top = b, v
 			}
 		}
@@ -39,24 +41,24 @@ func (e *eye) tailor(g *glance) {
 	try(all, body)
 	try(all, head)
 	try(all, body)
-	for _, m := range e.pieces {
-		if m.piece.Kind() == chess.Knight {
+	for _, m := range e.Pieces {
+		if m.Piece.Kind() == chess.Knight {
 			try([]chess.Kind{chess.Knight}, body)
 			try([]chess.Kind{chess.Knight}, head)
 			break
 		}
 	}
-	e.dress(best, at)
+	e.Dress(best, at)
 }
 
 // reachOf lists the pixels that the pieces can cover in the slimmest and the
 // stoutest build.
 func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	var region []int32
-	seen := make([]bool, len(e.stack.Count))
+	seen := make([]bool, len(e.Stack.Count))
 	for _, f := range [2]float64{factors[0], factors[len(factors)-1]} {
-		e.dress(silhouette.Uniform(silhouette.Build{Body: f, Head: f}), at)
-		for i, n := range e.stack.Count {
+		e.Dress(silhouette.Uniform(silhouette.Build{Body: f, Head: f}), at)
+		for i, n := range e.Stack.Count {
 			if n > 0 && !seen[i] {
 				seen[i] = true
 				region = append(region, int32(i))
@@ -70,15 +72,15 @@ func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for pieces draw them away.
 func (e *eye) settleDown(raw, lit *pixels.Image) {
-	q := newInquiry(e.behold(raw))
+	q := inference.New(e.behold(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
-	q.survey(e.board, at, sigma)
+	q.Survey(e.Board, at, sigma)
 	e.imagine(lit)
-	e.meetSides(&e.scene, lit)
-	q = newInquiry(e.behold(raw))
-	e.tailor(q.glance)
-	q.survey(e.board, at, sigma)
-	e.setSigmas(sigma)
+	e.LearnSides(&e.Scene, lit)
+	q = inference.New(e.behold(raw))
+	e.tailor(q.Observation)
+	q.Survey(e.Board, at, sigma)
+	e.SetSigmas(sigma)
 	e.imagine(lit)
-	e.meetSides(&e.scene, lit)
+	e.LearnSides(&e.Scene, lit)
 }

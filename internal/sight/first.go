@@ -12,10 +12,11 @@ import (
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
+	"boardhand/internal/sight/scene"
 )
 
 // unproved says whether no picture has shown the position yet.
-func (r *Reader) unproved() bool { return r.eye == nil || r.eye.phase() == meeting }
+func (r *Reader) unproved() bool { return r.eye == nil || r.eye.Phase() == background.Meeting }
 
 // readFirst reads a picture as the first one: nothing of it is believed but
 // what each place proves by itself.
@@ -45,18 +46,18 @@ const mostFormer = 8
 // while people are at work on a set-up there is nothing to prove.
 func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	e := r.former
-	if e == nil || e.phase() == meeting || r.hands >= mostFormer {
+	if e == nil || e.Phase() == background.Meeting || r.hands >= mostFormer {
 		r.hands = 0
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, e.reduce)
+	raw := pixels.Reduce(img, e.Reduce)
 	if raw.Check() != nil {
 		return Reading{}, false
 	}
 	if _, moved, good := e.settled(raw); moved > register.Still || good < register.Some {
 		return Reading{}, false
 	}
-	_, hand := e.detector().find(raw)
+	_, hand := e.detector().Find(raw)
 	if hand == nil {
 		r.hands = 0
 		return Reading{}, false
@@ -68,9 +69,9 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 
 // adopt takes over what was learnt in a verdict of a first picture.
 func (r *Reader) adopt(v *verdict, img image.Image) {
-	view := v.eye.ground.View
+	view := v.eye.Plane.View
 	r.eye, r.view, r.seen = v.eye, &view, v
-	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.raw, seen: v}
+	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.Raw, seen: v}
 	if v.reading.State == Same {
 		v.learn(&v.hypotheses[0])
 		v.reading.Offsets = r.Offsets()
@@ -93,18 +94,18 @@ func (r *Reader) fresh(ctx context.Context, img image.Image, pos chess.Position,
 		return nil, err
 	}
 	g := e.behold(raw)
-	g.see(ctx, img)
+	g.See(ctx, img)
 	return judge(e, g, &pos, r.due), nil
 }
 
 // frame finds the board in a picture: where the former eye had it, if its marks
 // are still there, or anew; then nothing of the former eye holds.
 func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) {
-	if former != nil && former.phase() == following {
-		raw := pixels.Reduce(img, former.reduce)
+	if former != nil && former.Phase() == background.Following {
+		raw := pixels.Reduce(img, former.Reduce)
 		if raw.Check() == nil {
 			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
-				return former.ground.View, former, nil
+				return former.Plane.View, former, nil
 			}
 		}
 	}
@@ -119,19 +120,19 @@ func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) 
 func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, former *eye) (*eye, *pixels.Image, error) {
 	reduce := pixels.Reduction(view)
 	if former != nil {
-		reduce = former.reduce
+		reduce = former.Reduce
 	}
 	raw := pixels.Reduce(img, reduce)
 	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}
-	e := newEye(r.setup, view, piecesOf(&pos), former)
+	e := newEye(r.setup, view, scene.OccupancyOf(&pos), former)
 	lit := e.lit(raw)
-	e.swatches = background.NewBins(lit, e.samples)
+	e.Bins = background.NewBins(lit, e.Samples)
 	if !e.imagine(lit) {
 		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
 	}
-	e.meetSides(&e.scene, lit)
+	e.LearnSides(&e.Scene, lit)
 	e.settleDown(raw, lit)
 	return e, raw, nil
 }

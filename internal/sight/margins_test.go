@@ -26,11 +26,11 @@ func (m *margins) look(s *recording, f truth, r *Reader) {
 		}
 		area := 0.0
 		for _, p := range v.left {
-			area += p.area
+			area += p.Area
 		}
 		m.left = append(m.left, area)
 	} else if r.shown != nil && r.shown.over != nil {
-		m.hands = append(m.hands, r.shown.over.area)
+		m.hands = append(m.hands, r.shown.over.Area)
 	}
 	if r.view != nil {
 		m.views = append(m.views, fieldMiss(*r.view, s.viewAt(f.Frame), s.setup.Square))
@@ -59,12 +59,12 @@ func (v *verdict) lead() (float64, bool) {
 	best := v.hypotheses[0]
 	top, ok := math.Inf(-1), false
 	for _, g := range v.hypotheses[1:] {
-		if g.state != best.state || g.move != best.move {
-			top, ok = max(top, g.nats), true
+		if g.State != best.State || g.Move != best.Move {
+			top, ok = max(top, g.Lag), true
 		}
 	}
 	const most = 300 // what cannot be at all counts as that
-	return min(max(0, best.nats-top), most), ok
+	return min(max(0, best.Lag-top), most), ok
 }
 
 // viewAt is the true view of a picture: the last that began.

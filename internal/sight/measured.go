@@ -2,23 +2,26 @@
 
 package sight
 
-import "boardhand/internal/chess"
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/sight/inference"
+)
 
 // measured says where the pieces of the best hypothesis stand in their squares.
-func (v *verdict) measured(q *inquiry) []Offset {
+func (v *verdict) measured(q *inference.Search) []Offset {
 	if v.reading.State == Unsure || v.reading.State == Hand {
 		return nil
 	}
 	e, best := v.eye, &v.hypotheses[0]
 	var at [64]*Offset
 	for k, m := range v.pieces {
-		if !best.gone[k] {
-			at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: m.sigma}
+		if !best.Gone[k] {
+			at[m.Square] = &Offset{Square: m.Square, Delta: m.At.Sub(e.Setup.Centre(m.Square)), Sigma: m.Sigma}
 		}
 	}
-	for k, m := range best.stood {
-		sigma := q.sharpness(best, k)
-		at[m.square] = &Offset{Square: m.square, Delta: m.at.Sub(e.setup.centre(m.square)), Sigma: sigma}
+	for k, m := range best.Stood {
+		sigma := q.PlacedSigma(best, k)
+		at[m.Square] = &Offset{Square: m.Square, Delta: m.At.Sub(e.Setup.Centre(m.Square)), Sigma: sigma}
 	}
 	var out []Offset
 	for _, o := range at {
@@ -37,9 +40,9 @@ func (r *Reader) Offsets() []Offset {
 	}
 	var out []Offset
 	for s := range chess.NoSquare {
-		for _, m := range r.eye.pieces {
-			if m.square == s {
-				out = append(out, Offset{Square: s, Delta: m.at.Sub(r.setup.centre(s)), Sigma: m.sigma})
+		for _, m := range r.eye.Pieces {
+			if m.Square == s {
+				out = append(out, Offset{Square: s, Delta: m.At.Sub(r.setup.Centre(s)), Sigma: m.Sigma})
 			}
 		}
 	}

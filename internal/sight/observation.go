@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/presence"
 )
 
 // observation is the last picture that was read, and what was made of it.
@@ -19,15 +20,15 @@ type observation struct {
 	eye     *eye
 	img     image.Image
 	raw     *pixels.Image
-	seen    *verdict  // nil: a hand
-	over    *occluder // the hand
+	seen    *verdict            // nil: a hand
+	over    *occlusion.Occluder // the hand
 	reading Reading
-	again   int      // pictures since that look the same and were read alike
-	looked  *witness // once asked
+	again   int                  // pictures since that look the same and were read alike
+	looked  *presence.Inspection // once asked
 }
 
 // witness looks at the last picture place by place; nil before the first one.
-func (r *Reader) witness() *witness {
+func (r *Reader) witness() *presence.Inspection {
 	s := r.shown
 	switch {
 	case s == nil:
@@ -37,18 +38,18 @@ func (r *Reader) witness() *witness {
 		s.looked = s.seen.witness(&s.seen.hypotheses[0])
 	default:
 		grey := sync.OnceValue(func() *image.Gray { return pixels.LumaOf(s.img) })
-		s.looked = s.eye.witness(s.eye.lit(s.raw), grey, s.eye.board, s.eye.spots())
+		s.looked = s.eye.inspect(s.eye.lit(s.raw), grey, s.eye.Board, s.eye.Places())
 	}
-	s.looked.done = nil // whoever waited for the reading
+	s.looked.Detach() // whoever waited for the reading
 	return s.looked
 }
 
 // covers says whether a hand hides a place in the last picture.
 func (s *observation) covers(at frame.Spot[frame.Board]) bool {
-	if s == nil || s.over == nil || math.Max(math.Abs(at.X), math.Abs(at.Y)) > s.eye.setup.field() {
+	if s == nil || s.over == nil || math.Max(math.Abs(at.X), math.Abs(at.Y)) > s.eye.Setup.HalfField() {
 		return false
 	}
-	return slices.Contains(s.over.squares, s.eye.setup.squareAt(at))
+	return slices.Contains(s.over.Squares, s.eye.Setup.SquareAt(at))
 }
 
 // How often a reading that explains nothing is given again for pictures that look
@@ -70,8 +71,8 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 	if t := s.reading.State; t == Same || t == Moved || t != Illegal && !r.unproved() {
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, s.eye.reduce)
-	if raw.Check() != nil || changes(&s.eye.scene, occlusion.Compare(raw, s.raw)) > againArea {
+	raw := pixels.Reduce(img, s.eye.Reduce)
+	if raw.Check() != nil || occlusion.Changed(&s.eye.Scene, occlusion.Compare(raw, s.raw)) > againArea {
 		return Reading{}, false
 	}
 	if s.reading.State == Illegal && r.doubtful(s.reading) {
@@ -100,7 +101,7 @@ func (r *Reader) restore(k keepsake) {
 	*r = k.reader
 	if r.eye != nil {
 		*r.eye = k.eye
-		r.eye.pile() // its room is used again by whatever comes
+		r.eye.Restack() // its room is used again by whatever comes
 	}
 }
 

@@ -5,6 +5,7 @@ package sight
 import (
 	"context"
 
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -33,9 +34,9 @@ func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
 		return Reading{}, named(p, err)
 	}
 	keep := r.keep()
-	raw := pixels.Reduce(img, r.eye.reduce)
+	raw := pixels.Reduce(img, r.eye.Reduce)
 	err = raw.Check()
-	var hand *occluder
+	var hand *occlusion.Occluder
 	if err == nil {
 		_, hand, err = r.follow(img, raw)
 	}

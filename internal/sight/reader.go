@@ -6,20 +6,25 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"sync"
 	"time"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/classify"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/inference"
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
+	"boardhand/internal/sight/scene"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
 // for use by two goroutines at once.
 type Reader struct {
-	setup Setup
+	setup scene.Setup
 	pos   chess.Position
 	view  *optics.View
 	err   error // the setup's
@@ -36,8 +41,8 @@ type Reader struct {
 
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
-func NewReader(s Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.check()}
+func NewReader(s scene.Setup) *Reader {
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check()}
 }
 
 // Begin sets the position that stands on the board before the first picture
@@ -104,7 +109,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if r.unproved() {
 		return r.readFirst(ctx, img)
 	}
-	raw := pixels.Reduce(img, r.eye.reduce)
+	raw := pixels.Reduce(img, r.eye.Reduce)
 	if err := raw.Check(); err != nil {
 		return Reading{}, err
 	}
@@ -120,30 +125,30 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw)
-	if over, ok := reaching(&r.eye.scene, over); ok && r.seen.lawless && hand == nil && !r.rests(raw, taken) {
+	if over, ok := occlusion.Reaching(&r.eye.Scene, over); ok && r.seen.lawless && hand == nil && !r.rests(raw, taken) {
 		got = r.hand(&over)
 	}
 	return r.recover(ctx, got)
 }
 
 // hand is the reading of a hand, from which nothing is learnt.
-func (r *Reader) hand(over *occluder) Reading {
+func (r *Reader) hand(over *occlusion.Occluder) Reading {
 	r.seen, r.shown.seen, r.shown.over = nil, nil, over
-	return Reading{State: Hand, Belief: trust, Squares: over.squares}
+	return Reading{State: Hand, Belief: trust, Squares: over.Squares}
 }
 
 // follow finds the board again if the camera was bumped, and says whether a
 // hand is over it, and what else.
-func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occluder, hand *occluder, err error) {
+func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Occluder, hand *occlusion.Occluder, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
 	v, moved, good := r.eye.settled(raw)
 	if moved <= register.Still && good >= register.Some {
-		if over, hand := r.eye.detector().find(raw); hand != nil || good >= register.Good {
+		if over, hand := r.eye.detector().Find(raw); hand != nil || good >= register.Good {
 			return over, hand, nil
 		}
 	}
 	if good < register.Good {
-		v, moved, good = r.eye.align(raw, r.eye.ground.View)
+		v, moved, good = r.eye.align(raw, r.eye.Plane.View)
 	}
 	if good < register.Good {
 		found, err := findBoard(r.setup, img, r.view)
@@ -159,7 +164,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occluder, ha
 	if moved > register.Still && good >= register.Some {
 		r.use(v)
 	}
-	over, hand = r.eye.detector().find(raw)
+	over, hand = r.eye.detector().Find(raw)
 	return over, hand, nil
 }
 
@@ -184,7 +189,7 @@ func named(p Picture, err error) error {
 // read judges a plate of a table that is known.
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) Reading {
 	g := r.eye.behold(raw)
-	g.see(ctx, img)
+	g.See(ctx, img)
 	v := judge(r.eye, g, &r.pos, r.due)
 	if ctx.Err() != nil {
 		return Reading{}
@@ -208,45 +213,39 @@ const contested = 7
 // uncontested says whether no move comes near the reading that nothing changed.
 func (v *verdict) uncontested() bool {
 	for i := range v.hypotheses {
-		if g := &v.hypotheses[i]; g.state != Same && g.nats > -contested {
+		if g := &v.hypotheses[i]; g.State != Same && g.Lag > -contested {
 			return false
 		}
 	}
 	return true
 }
 
-// see gives a glance the picture itself; it is given up when the context ends.
-func (g *glance) see(ctx context.Context, img image.Image) {
-	g.done = ctx.Done()
-	g.grey = sync.OnceValue(func() *image.Gray { return pixels.LumaOf(img) })
-}
-
 // learn makes the picture of a verdict the remembered one, as a hypothesis says.
-func (v *verdict) learn(g *hypothesis) {
+func (v *verdict) learn(g *hypothesis.Hypothesis) {
 	e := v.eye
-	q := newInquiry(v.glance)
-	q.attend(g)
+	q := inference.New(v.glance)
+	q.Attend(g)
 	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for k := range e.pieces {
-		if !g.gone[k] {
-			at[e.pieces[k].square] = e.pieces[k].at
+	for k := range e.Pieces {
+		if !g.Gone[k] {
+			at[e.Pieces[k].Square] = e.Pieces[k].At
 		}
 	}
-	sigma := e.sigmas()
-	for k, m := range g.stood {
-		at[m.square] = m.at
-		sigma[m.square] = q.sharpness(g, k)
+	sigma := e.Sigmas()
+	for k, m := range g.Stood {
+		at[m.Square] = m.At
+		sigma[m.Square] = q.PlacedSigma(g, k)
 	}
-	first := e.phase() == meeting
+	first := e.Phase() == background.Meeting
 	if first {
-		q.survey(g.after, at, sigma)
+		q.Survey(g.After, at, sigma)
 	}
 	e.former = nil
-	e.remember(v.glance.plate, v.glance.raw, g.after, at)
+	e.remember(v.glance.Image, v.glance.Raw, g.After, at)
 	if first {
-		e.met = meet(v.glance, nil)
+		e.met = classify.KnownOfficers(v.glance, nil)
 	}
-	e.setSigmas(sigma)
+	e.SetSigmas(sigma)
 }
 
 // Expect says which move the machine is making: to what it promotes a pawn
@@ -277,9 +276,9 @@ func (r *Reader) settle(m chess.Move) {
 }
 
 // guessOf is the hypothesis of a finished move, or of none; nil if there is none.
-func (v *verdict) hypothesisOf(m chess.Move) *hypothesis {
+func (v *verdict) hypothesisOf(m chess.Move) *hypothesis.Hypothesis {
 	for i := range v.hypotheses {
-		if g := &v.hypotheses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
+		if g := &v.hypotheses[i]; g.Move == m && (g.State == Moved || m == 0 && g.State == Same) {
 			return g
 		}
 	}

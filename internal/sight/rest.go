@@ -28,7 +28,7 @@ const (
 // rests says whether what lies over the board has long stopped moving. It
 // remembers the picture for the next time.
 func (r *Reader) rests(raw *pixels.Image, taken time.Time) bool {
-	if r.rest.raw == nil || !alike(&r.eye.scene, occlusion.Compare(raw, r.rest.raw)) {
+	if r.rest.raw == nil || !occlusion.IsStill(&r.eye.Scene, occlusion.Compare(raw, r.rest.raw)) {
 		r.rest = rest{raw: raw, since: taken}
 		return false
 	}

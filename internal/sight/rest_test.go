@@ -158,12 +158,12 @@ func TestNoiseIsNoMotion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plates = append(plates, pixels.Reduce(img, r.eye.reduce))
+		plates = append(plates, pixels.Reduce(img, r.eye.Reduce))
 	}
-	if !alike(&r.eye.scene, occlusion.Compare(plates[2], plates[1])) {
+	if !occlusion.IsStill(&r.eye.Scene, occlusion.Compare(plates[2], plates[1])) {
 		t.Error("two pictures of what lies still differ")
 	}
-	if alike(&r.eye.scene, occlusion.Compare(plates[2], plates[0])) {
+	if occlusion.IsStill(&r.eye.Scene, occlusion.Compare(plates[2], plates[0])) {
 		t.Error("the king and the rook have moved since the first, unnoticed")
 	}
 }

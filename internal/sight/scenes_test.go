@@ -14,12 +14,13 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/scene"
 )
 
 // recording is a rendered game with its truth, as tools/scenes writes it.
 type recording struct {
 	dir    string
-	setup  Setup
+	setup  scene.Setup
 	start  chess.Position
 	frames []truth
 	views  map[string]optics.View // from this frame on

@@ -55,7 +55,7 @@ func (r *Reader) doubtful(got Reading) bool {
 		return false
 	}
 	raw := r.shown.raw
-	if k := &r.stuck; k.raw == nil || len(k.raw.L) != len(raw.L) || stirs(&r.eye.scene, occlusion.Compare(raw, k.raw)) > stuckStirs {
+	if k := &r.stuck; k.raw == nil || len(k.raw.L) != len(raw.L) || occlusion.LargestChange(&r.eye.Scene, occlusion.Compare(raw, k.raw)) > stuckStirs {
 		k.count = 0
 	}
 	r.stuck.raw = raw
@@ -71,7 +71,7 @@ func (r *Reader) doubtful(got Reading) bool {
 // has vouched for; nil where no board can be seen.
 func (r *Reader) agreed(s *observation) *verdict {
 	former := s.eye
-	if former.last == nil {
+	if former.Reference == nil {
 		former = r.former
 	}
 	for _, view := range []*eye{former, nil} {

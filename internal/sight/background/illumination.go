@@ -20,9 +20,8 @@ type Illumination struct {
 }
 
 const (
-	lampPasses  = 6   // re-weightings: the weights settle in four or five
-	LampSamples = 4e3 // pixels used
-	lampTail    = 2.5 // in σ: residuals beyond this lose weight as 1/r² (Cauchy)
+	lampPasses = 6   // re-weightings: the weights settle in four or five
+	lampTail   = 2.5 // in σ: residuals beyond this lose weight as 1/r² (Cauchy)
 	// The least robust σ assumed, in logarithm: quieter pictures would make
 	// the weights hang on the coding noise.
 	lampLeast = 0.015

@@ -2,6 +2,8 @@
 
 package background
 
+import "boardhand/internal/sight/scene"
+
 // Shadows is what shadows do to the board: how its colour departs from the
 // even coat of its ground where pieces, hands and lamps shade it, counted in the
 // pictures of this table. No form is assumed: two lamps of two colours and a
@@ -55,7 +57,7 @@ func (s *Shadows) Cell(dl, da, db float32) int {
 
 // At is the density of a departure on a ground, if the place lies in shadow.
 func (s *Shadows) At(ground int, dl, da, db float32) float32 {
-	return s.dense[min(ground, LightGround)][s.Cell(dl, da, db)]
+	return s.dense[min(ground, scene.LightGround)][s.Cell(dl, da, db)]
 }
 
 // Clone is a copy that can learn on its own.

@@ -9,16 +9,6 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// What the bare board is at a pixel: one of three grounds, or none of them.
-const (
-	darkGround   = iota
-	LightGround                // the light squares
-	MarginGround               // around the field
-	Grounds                    // how many there are
-	MixedGround  = Grounds     // on a line between two of them
-	NoGround     = Grounds + 1 // beside the board
-)
-
 // Surface is the smooth colour of one ground over the board.
 type Surface struct {
 	L      [6]float64 // 1, x, y, x², xy, y² of the image

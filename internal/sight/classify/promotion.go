@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package classify
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/likelihood"
+)
+
+// kindShare is how much of the evidence of the outlines between two kinds of piece
+// on one square counts: they are generic, and sets differ from them by as much as
+// a knight differs from a bishop: eight nats for the wrong one have been seen.
+const kindShare = 0.3
+
+// WeighKinds takes back part of what the outlines say of the kinds of a promotion,
+// or of a pawn not yet exchanged, and adds what the head says; what all of
+// them have together stays.
+func WeighKinds(g *likelihood.Observation, met []Known, gs []hypothesis.Hypothesis) {
+	kinds := map[chess.Move][]*hypothesis.Hypothesis{} // by the pawn's squares
+	best := math.Inf(-1)
+	for i := range gs {
+		best = max(best, gs[i].Score)
+		m := gs[i].Move
+		if m.Promotion() != chess.NoKind && gs[i].After[m.From()] == chess.NoPiece && gs[i].Promoted() != nil {
+			pawn := chess.MakeMove(m.From(), m.To(), chess.NoKind)
+			kinds[pawn] = append(kinds[pawn], &gs[i])
+		}
+	}
+	for _, k := range kinds {
+		top := math.Inf(-1)
+		for _, h := range k {
+			top = max(top, h.Score-h.Prior)
+		}
+		if top > best-hypothesis.Followed {
+			weighPromotion(g, met, k, top)
+		}
+	}
+}
+
+// undecided is the least doubt, shared by all, that stays on a move with contested
+// kinds: more than any answer may have.
+const undecided = 0.15
+
+// weighPromotion weighs the kinds of one promotion anew; top is the best score of any of
+// them without its prior.
+func weighPromotion(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis, top float64) {
+	head, contested := PromotedAs(g, met, kinds)
+	before, after := 0.0, 0.0
+	now := make([]float64, len(kinds))
+	for n, h := range kinds {
+		now[n] = math.Exp(h.Prior + kindShare*(h.Score-h.Prior-top) + head[n])
+		before, after = before+math.Exp(h.Score-top), after+now[n]
+	}
+	move := kinds[slices.Index(now, slices.Max(now))].State == hypothesis.Moved
+	for n, h := range kinds {
+		p := now[n] / after
+		if contested && move {
+			p = (1-undecided)*p + undecided/float64(len(kinds))
+		}
+		h.Score = top + math.Log(before*p)
+	}
+}

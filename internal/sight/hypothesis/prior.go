@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package hypothesis
+
+import (
+	"math"
+
+	"boardhand/internal/chess"
+)
+
+// Prior beliefs before the picture is looked at. They matter only when the
+// picture hardly decides: a picture of a finished move or of no change is
+// usual, one of a half-done move rarer, one of a broken rule rare.
+const (
+	priorSame    = 0.40
+	priorMoves   = 0.45
+	priorPartial = 0.14
+	// PriorStray is the prior of one piece standing where no rule puts it, for
+	// each of the 64 squares.
+	PriorStray = 1e-2 / 64
+)
+
+// promotes is the logarithm of how much oftener than one in four a pawn is
+// exchanged for a kind: nine times in ten for a queen (common practice, no
+// source), or more surely for the kind that somebody was asked to put there.
+func promotes(m, expected chess.Move) float64 {
+	usual, share := chess.Queen, 0.9
+	if k := expected.Promotion(); k != chess.NoKind && m.From() == expected.From() && m.To() == expected.To() {
+		usual, share = k, 0.97
+	}
+	switch m.Promotion() {
+	case chess.NoKind:
+		return 0
+	case usual:
+		return math.Log(4 * share)
+	}
+	return math.Log(4 * (1 - share) / 3)
+}
+
+// FavourSaid makes all hypotheses but no change less likely: before the first picture
+// somebody has just said who stands where.
+func FavourSaid(gs []Hypothesis) {
+	const seldom = 0.05 // how often it is wrong or has moved meanwhile, beside the usual
+	for k := range gs {
+		if gs[k].State != Same {
+			gs[k].Prior += math.Log(seldom)
+		}
+	}
+}

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package inference
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/scene"
+)
+
+// The search for a piece that was lost on the way.
+const (
+	seekStep = 0.25 // of a square: half a base of the smallest piece, so that none is stepped over
+	seekBest = 4    // places looked at closely
+)
+
+// Seek tries the whole field and improves the best places.
+func (q *Search) Seek(g *hypothesis.Hypothesis, p chess.Piece) (scene.Placement, float64) {
+	type spot struct {
+		m     scene.Placement
+		score float64
+	}
+	var all []spot
+	f, step := q.Scene.Setup.HalfField(), seekStep*q.Scene.Setup.Square
+	for y := -f + step; y < f; y += step {
+		for x := -f + step; x < f; x += step {
+			m := q.Scene.Put(p, q.nearest(x, y), frame.Spot[frame.Board]{X: x, Y: y})
+			all = append(all, spot{m, q.Evidence(g.Gone, []scene.Placement{m})})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.score, a.score) })
+	best := spot{score: math.Inf(-1)}
+	for _, s := range all[:min(seekBest, len(all))] {
+		stood := []scene.Placement{s.m}
+		if v := q.climb(g.Gone, stood, 0, s.score); v > best.score {
+			best = spot{stood[0], v}
+		}
+	}
+	return best.m, best.score
+}
+
+// nearest is the square that a place lies in.
+func (q *Search) nearest(x, y float64) chess.Square {
+	return q.Scene.Setup.SquareAt(frame.Spot[frame.Board]{X: x, Y: y})
+}

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package occlusion
+
+import (
+	"slices"
+
+	"boardhand/internal/sight/scene"
+)
+
+// stillMost is how much may look changed in one piece, as a share of a square,
+// where nothing was: the coding of a noisy picture invents structure of that
+// size, a hand that moves changes several times as much.
+const stillMost = 0.25
+
+// IsStill says whether nothing on the board or its margin changed.
+func IsStill(sc *scene.Scene, c *Comparison) bool {
+	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
+	least := c.NoiseDepth()
+	for k, is := range c.Unlike() {
+		odd.On[k] = is && sc.Zone(c.Middle(k)) != scene.Beside && (c.Depth[k] > least || c.Tinted(k))
+	}
+	most := stillMost * sc.Setup.Square * sc.Setup.Square * 1e6
+	return !slices.ContainsFunc(components(sc, odd.Solid(), odd), func(p Occluder) bool { return p.Area > most })
+}
+
+// changedShade is the change of the logarithm of brightness or colour from which a cell
+// looks otherwise.
+const changedShade = 0.08
+
+// Changed is how much of the board with its margin looks otherwise, in squares.
+func Changed(sc *scene.Scene, c *Comparison) float64 {
+	n := 0.0
+	for k := range c.Depth {
+		if sc.Zone(c.Middle(k)) != scene.Beside && (c.Depth[k] > changedShade || c.Tint[k] > changedShade) {
+			n += CellSide * CellSide
+		}
+	}
+	return n * sc.Plane.Pitch * sc.Plane.Pitch / (sc.Setup.Square * sc.Setup.Square)
+}
+
+// LargestChange is the largest piece of the board with its margin that looks changed, in
+// squares.
+func LargestChange(sc *scene.Scene, c *Comparison) float64 {
+	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
+	for k, s := range c.Judge() {
+		odd.On[k] = sc.Zone(c.Middle(k)) != scene.Beside && c.Covered(k, s)
+	}
+	most := 0.0
+	for _, p := range components(sc, odd.Solid(), odd) {
+		most = max(most, p.Area)
+	}
+	return most / (sc.Setup.Square * sc.Setup.Square * 1e6)
+}
