@@ -20,7 +20,7 @@ type verdict struct {
 	reading    Reading
 	eye        *eye // that looked
 	glance     *likelihood.Observation
-	hypotheses []hypothesis.Hypothesis // best first, beliefs in score
+	hypotheses []hypothesis.Hypothesis // best first
 	pieces     []scene.Placement       // before, as the hypotheses count them
 	left       []inference.Residual    // what the best hypothesis leaves unexplained
 	lawless    bool                    // no rule explains the picture, surely or not, or only with pieces that hardly look touched
@@ -54,7 +54,7 @@ func judge(e *eye, g *likelihood.Observation, pos *chess.Position, expected ches
 	}
 	q.Best(gs)
 	for _, from := range [2]int{0, 1} {
-		if from < len(gs) && gs[from].Score > gs[0].Score-hypothesis.Followed {
+		if from < len(gs) && gs[from].Posterior > gs[0].Posterior-hypothesis.Followed {
 			if s, ok := q.Displaced(gs[from]); ok {
 				gs = append(gs, inference.LawfulAs(s, gs))
 			}
@@ -109,14 +109,14 @@ func (v *verdict) read(q *inference.Search, before scene.Occupancy) {
 // straddle looks for a piece of the hypothesis that stands on a line.
 func (v *verdict) straddle(q *inference.Search, best *hypothesis.Hypothesis) {
 	r := &v.reading
-	score := q.Evidence(best.Gone, best.Stood)
+	evidence := q.Evidence(best.Gone, best.Stood)
 	for k := range best.Stood {
 		m := &best.Stood[k]
 		if m.Relit {
 			continue
 		}
 		over := (q.Scene.Setup.Aside(m.Square, m.At) - scene.OnLine) * q.Scene.Setup.Square
-		sigma := q.Sigma(best.Gone, best.Stood, k, score)
+		sigma := q.Sigma(best.Gone, best.Stood, k, evidence)
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {
 		case share > 0.5:
@@ -133,7 +133,7 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 	sum := 0.0
 	for _, g := range v.hypotheses {
 		if g.State == s && (s != Moved || g.Move == m) {
-			sum += g.Score
+			sum += float64(g.Belief)
 		}
 	}
 	return sum
@@ -199,7 +199,7 @@ func (v *verdict) candidates() []Candidate {
 	var out []Candidate
 	for _, g := range v.hypotheses {
 		if len(out) < most && (g.State == Moved || g.State == Same) {
-			out = append(out, Candidate{Move: g.Move, Belief: g.Score})
+			out = append(out, Candidate{Move: g.Move, Belief: float64(g.Belief)})
 		}
 	}
 	return out

@@ -18,7 +18,7 @@ func (r *Reader) Explain() string {
 	var b strings.Builder
 	const most = 6
 	for _, g := range v.hypotheses[:min(most, len(v.hypotheses))] {
-		fmt.Fprintf(&b, "%s %s: belief %.3g, %.1f nats behind\n", g.State, g.Move, g.Score, -g.Lag)
+		fmt.Fprintf(&b, "%s %s: belief %.3g, %.1f nats behind\n", g.State, g.Move, g.Belief, -g.Lag)
 		for k, is := range g.Gone {
 			if is && k < len(v.pieces) {
 				fmt.Fprintf(&b, "  %s left %s or was touched\n", v.pieces[k].Piece, v.pieces[k].Square)

@@ -108,7 +108,7 @@ func weighed(g *likelihood.Observation, h table) float64 {
 			come = append(come, g.Scene.Put(p, s, h.places[s]))
 		}
 	}
-	return g.Weigh(gone, come)
+	return float64(g.Weigh(gone, come))
 }
 
 // rival is what a square could hold instead.

@@ -9,7 +9,7 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame", "motion"},
+	{"unit", "frame", "motion", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
 		"rig", "notice", "diagnosis", "propose", "lanes", "search",

@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/nats"
 )
 
 // kindShare is how much of the evidence of the outlines between two kinds of piece
@@ -21,9 +22,9 @@ const kindShare = 0.3
 // them have together stays.
 func WeighKinds(g *likelihood.Observation, met []Known, gs []hypothesis.Hypothesis) {
 	kinds := map[chess.Move][]*hypothesis.Hypothesis{} // by the pawn's squares
-	best := math.Inf(-1)
+	best := nats.Impossible[nats.LogPosterior]()
 	for i := range gs {
-		best = max(best, gs[i].Score)
+		best = max(best, gs[i].Posterior)
 		m := gs[i].Move
 		if m.Promotion() != chess.NoKind && gs[i].After[m.From()] == chess.NoPiece && gs[i].Promoted() != nil {
 			pawn := chess.MakeMove(m.From(), m.To(), chess.NoKind)
@@ -31,11 +32,11 @@ func WeighKinds(g *likelihood.Observation, met []Known, gs []hypothesis.Hypothes
 		}
 	}
 	for _, k := range kinds {
-		top := math.Inf(-1)
+		top := nats.Impossible[nats.LogEvidence]()
 		for _, h := range k {
-			top = max(top, h.Score-h.Prior)
+			top = max(top, h.Posterior.Without(h.Prior))
 		}
-		if top > best-hypothesis.Followed {
+		if nats.LogPosterior(top) > best-hypothesis.Followed {
 			weighPromotion(g, met, k, top)
 		}
 	}
@@ -45,15 +46,15 @@ func WeighKinds(g *likelihood.Observation, met []Known, gs []hypothesis.Hypothes
 // kinds: more than any answer may have.
 const undecided = 0.15
 
-// weighPromotion weighs the kinds of one promotion anew; top is the best score of any of
-// them without its prior.
-func weighPromotion(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis, top float64) {
+// weighPromotion weighs the kinds of one promotion anew; top is the best evidence for any of
+// them.
+func weighPromotion(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis, top nats.LogEvidence) {
 	head, contested := PromotedAs(g, met, kinds)
 	before, after := 0.0, 0.0
 	now := make([]float64, len(kinds))
 	for n, h := range kinds {
-		now[n] = math.Exp(h.Prior + kindShare*(h.Score-h.Prior-top) + head[n])
-		before, after = before+math.Exp(h.Score-top), after+now[n]
+		now[n] = math.Exp(float64(h.Prior) + kindShare*float64(h.Posterior.Without(h.Prior)-top) + head[n])
+		before, after = before+math.Exp(float64(h.Posterior-nats.LogPosterior(top))), after+now[n]
 	}
 	move := kinds[slices.Index(now, slices.Max(now))].State == hypothesis.Moved
 	for n, h := range kinds {
@@ -61,6 +62,6 @@ func weighPromotion(g *likelihood.Observation, met []Known, kinds []*hypothesis.
 		if contested && move {
 			p = (1-undecided)*p + undecided/float64(len(kinds))
 		}
-		h.Score = top + math.Log(before*p)
+		h.Posterior = nats.LogPosterior(top) + nats.LogPosterior(math.Log(before*p))
 	}
 }

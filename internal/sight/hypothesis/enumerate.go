@@ -3,9 +3,8 @@
 package hypothesis
 
 import (
-	"math"
-
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -14,11 +13,11 @@ import (
 func Enumerate(pos *chess.Position, expected chess.Move) []Hypothesis {
 	start := scene.OccupancyOf(pos)
 	seen := map[scene.Occupancy]bool{start: true}
-	out := []Hypothesis{{State: Same, After: start, Prior: math.Log(priorSame)}}
+	out := []Hypothesis{{State: Same, After: start, Prior: nats.Probability(priorSame).Log()}}
 	legal := pos.LegalMoves(nil)
 	for _, m := range legal {
 		next := pos.After(m)
-		g := Hypothesis{State: Moved, Move: m, After: scene.OccupancyOf(&next), Prior: math.Log(priorMoves/float64(len(legal))) + promotes(m, expected)}
+		g := Hypothesis{State: Moved, Move: m, After: scene.OccupancyOf(&next), Prior: nats.Probability(priorMoves/float64(len(legal))).Log() + promotes(m, expected)}
 		seen[g.After] = true
 		out = append(out, g)
 	}
@@ -32,7 +31,7 @@ func Enumerate(pos *chess.Position, expected chess.Move) []Hypothesis {
 		}
 	}
 	for i := first; i < len(out); i++ {
-		out[i].Prior = math.Log(priorPartial / float64(len(out)-first))
+		out[i].Prior = nats.Probability(priorPartial / float64(len(out)-first)).Log()
 	}
 	return out
 }

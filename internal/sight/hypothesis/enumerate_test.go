@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -132,12 +133,12 @@ func TestExpectedKind(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		best, sum := Hypothesis{Prior: math.Inf(-1)}, 0.0
+		best, sum := Hypothesis{Prior: nats.Impossible[nats.LogPrior]()}, 0.0
 		for _, g := range Enumerate(&pos, m) {
 			if g.State != Moved || g.Move.String()[:4] != "d2e1" {
 				continue
 			}
-			if sum += math.Exp(g.Prior); g.Prior > best.Prior {
+			if sum += math.Exp(float64(g.Prior)); g.Prior > best.Prior {
 				best = g
 			}
 		}

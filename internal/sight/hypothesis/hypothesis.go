@@ -8,20 +8,23 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
 // Hypothesis is one explanation of a picture: what would stand on the board.
 type Hypothesis struct {
-	State State // stateSame, stateMoved, statePartial or stateIllegal
+	State State
 	Move  chess.Move
 	After scene.Occupancy
-	Prior float64 // natural logarithm
+	Prior nats.LogPrior
 
-	Score float64           // logarithm of the posterior, up to a constant
-	Lag   float64           // score less the best hypothesis's, once the score is a probability
-	Gone  []bool            // by eye.pieces: no longer where they stood
-	Stood []scene.Placement // the pieces that arrived or were nudged, where they fit best
+	Posterior nats.LogPosterior
+	Evidence  nats.LogEvidence  // while its pieces are being placed
+	Belief    nats.Probability  // once normalised
+	Lag       float64           // nats by which the posterior is less than the best hypothesis's, 0 or negative, once normalised
+	Gone      []bool            // by the scene's pieces: no longer where they stood
+	Stood     []scene.Placement // the pieces that arrived or were nudged, where they fit best
 
 	Attended bool // pieces set straight unnoticed are among those nudged
 }
@@ -57,19 +60,19 @@ func (g *Hypothesis) IsStrained() bool {
 }
 
 func Sort(gs []Hypothesis) {
-	slices.SortStableFunc(gs, func(a, b Hypothesis) int { return cmp.Compare(b.Score, a.Score) })
+	slices.SortStableFunc(gs, func(a, b Hypothesis) int { return cmp.Compare(b.Posterior, a.Posterior) })
 }
 
-// Normalise turns scores into probabilities.
+// Normalise turns posteriors, the best first, into beliefs.
 func Normalise(gs []Hypothesis) {
-	top, sum := gs[0].Score, 0.0
+	top, sum := gs[0].Posterior, nats.Probability(0)
 	for i := range gs {
-		gs[i].Lag = gs[i].Score - top
-		gs[i].Score = math.Exp(gs[i].Lag)
-		sum += gs[i].Score
+		gs[i].Lag = float64(gs[i].Posterior - top)
+		gs[i].Belief = nats.Probability(math.Exp(gs[i].Lag))
+		sum += gs[i].Belief
 	}
 	for i := range gs {
-		gs[i].Score /= sum
+		gs[i].Belief /= sum
 	}
 }
 

@@ -3,9 +3,8 @@
 package hypothesis
 
 import (
-	"math"
-
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/nats"
 )
 
 // Prior beliefs before the picture is looked at. They matter only when the
@@ -23,7 +22,7 @@ const (
 // promotes is the logarithm of how much oftener than one in four a pawn is
 // exchanged for a kind: nine times in ten for a queen (common practice, no
 // source), or more surely for the kind that somebody was asked to put there.
-func promotes(m, expected chess.Move) float64 {
+func promotes(m, expected chess.Move) nats.LogPrior {
 	usual, share := chess.Queen, 0.9
 	if k := expected.Promotion(); k != chess.NoKind && m.From() == expected.From() && m.To() == expected.To() {
 		usual, share = k, 0.97
@@ -32,9 +31,9 @@ func promotes(m, expected chess.Move) float64 {
 	case chess.NoKind:
 		return 0
 	case usual:
-		return math.Log(4 * share)
+		return nats.Probability(4 * share).Log()
 	}
-	return math.Log(4 * (1 - share) / 3)
+	return nats.Probability(4 * (1 - share) / 3).Log()
 }
 
 // FavourSaid makes all hypotheses but no change less likely: before the first picture
@@ -43,7 +42,7 @@ func FavourSaid(gs []Hypothesis) {
 	const seldom = 0.05 // how often it is wrong or has moved meanwhile, beside the usual
 	for k := range gs {
 		if gs[k].State != Same {
-			gs[k].Prior += math.Log(seldom)
+			gs[k].Prior += nats.Probability(seldom).Log()
 		}
 	}
 }

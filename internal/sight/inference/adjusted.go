@@ -55,19 +55,19 @@ func (q *Search) leftOn(g *hypothesis.Hypothesis) []chess.Square {
 
 // adjusted is a hypothesis with the pieces on some squares set straight, though they
 // changed too little to look touched: a light piece on a light square does, however
-// far it was moved. It must look like himself there, for bare board may have its
+// far it was moved. It must look like itself there, for bare board may have its
 // colours. False when that explains nothing.
 func (q *Search) adjusted(g hypothesis.Hypothesis, on []chess.Square) (hypothesis.Hypothesis, bool) {
-	before := g.Score
+	before := g.Posterior
 	g.Gone, g.Stood = slices.Clone(g.Gone), slices.Clone(g.Stood)
-	g.Score -= g.Prior // as nudging counts it
+	g.Evidence = g.Posterior.Without(g.Prior)
 	for k := range q.Scene.Pieces {
 		if !g.Gone[k] && slices.Contains(on, q.Scene.Pieces[k].Square) {
 			q.tryNudge(&g, k, false, true)
 		}
 	}
-	g.Score += g.Prior
-	return g, g.Score > before
+	g.Posterior = g.Evidence.Posterior(g.Prior)
+	return g, g.Posterior > before
 }
 
 // Attend looks, once a hypothesis is believed, for pieces that were set straight while
@@ -81,7 +81,7 @@ func (q *Search) Attend(g *hypothesis.Hypothesis) {
 	}
 	altered := q.altered(g.Gone)
 	now := *g
-	now.Score = q.Evidence(g.Gone, g.Stood)
+	now.Evidence = q.Evidence(g.Gone, g.Stood)
 	for _, k := range altered[:min(most, len(altered))] {
 		then := now
 		then.Gone = slices.Clone(now.Gone)

@@ -3,13 +3,13 @@
 package inference
 
 import (
-	"math"
 	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
 )
@@ -59,7 +59,7 @@ func (q *Search) oneDisplaced(g hypothesis.Hypothesis) (hypothesis.Hypothesis, b
 		g.Stood[k].Mark(fresh, scene.Shows)
 	}
 	try := func(c hypothesis.Hypothesis, ok bool) {
-		if ok && c.Score > best.Score && !q.shadowed(&g, &c, odd, fresh) {
+		if ok && c.Posterior > best.Posterior && !q.shadowed(&g, &c, odd, fresh) {
 			best, found = c, true
 		}
 	}
@@ -165,7 +165,7 @@ const fromNowhere = -25.0
 
 // newcomer is that prior for this picture: doubled for the first, where nothing
 // is remembered of the bare squares and a person has just said who stands where.
-func (q *Search) newcomer() float64 {
+func (q *Search) newcomer() nats.LogPrior {
 	if q.Model.Phase() == background.Meeting {
 		return 2 * fromNowhere
 	}
@@ -188,12 +188,12 @@ func (q *Search) newcomers(after *scene.Occupancy) int {
 
 // with is the hypothesis with something else on one square, which has a prior
 // probability.
-func (q *Search) with(g hypothesis.Hypothesis, s chess.Square, p chess.Piece, prior float64) (hypothesis.Hypothesis, bool) {
+func (q *Search) with(g hypothesis.Hypothesis, s chess.Square, p chess.Piece, prior nats.Probability) (hypothesis.Hypothesis, bool) {
 	const hopeless = 40.0 // nats that no better place in the square makes good
-	was := g.Score
+	was := g.Posterior
 	had := q.newcomers(&g.After)
 	g.After[s] = p
-	g.Prior += math.Log(prior) + q.newcomer()*float64(q.newcomers(&g.After)-had)
+	g.Prior += prior.Log() + q.newcomer()*nats.LogPrior(q.newcomers(&g.After)-had)
 	g.Gone = slices.Clone(g.Gone)
 	for k := range q.Scene.Pieces {
 		if q.Scene.Pieces[k].Square == s {
@@ -211,7 +211,7 @@ func (q *Search) with(g hypothesis.Hypothesis, s chess.Square, p chess.Piece, pr
 		at, ok := q.places[c]
 		if !ok {
 			pieces := append(slices.Clone(stood), q.Scene.Put(p, s, q.Scene.Setup.Centre(s)))
-			if g.Prior+q.Evidence(g.Gone, pieces) < was-hopeless {
+			if q.Evidence(g.Gone, pieces).Posterior(g.Prior) < was-hopeless {
 				return g, false
 			}
 			at = q.settle(g.Gone, c, stood)
@@ -220,7 +220,7 @@ func (q *Search) with(g hypothesis.Hypothesis, s chess.Square, p chess.Piece, pr
 		stood = append(stood, q.Scene.Put(p, s, at))
 	}
 	g.Stood = stood
-	g.Score = g.Prior + q.Evidence(g.Gone, stood)
+	g.Posterior = q.Evidence(g.Gone, stood).Posterior(g.Prior)
 	return g, true
 }
 
@@ -247,7 +247,7 @@ func (q *Search) alternatives(p chess.Piece) []chess.Piece {
 func LawfulAs(s hypothesis.Hypothesis, gs []hypothesis.Hypothesis) hypothesis.Hypothesis {
 	for i := range gs {
 		if gs[i].After == s.After && gs[i].State != hypothesis.Illegal {
-			s.Score += gs[i].Prior - nudgeCost - s.Prior
+			s.Posterior = s.Posterior.With(gs[i].Prior - nudgeCost - s.Prior)
 			s.Prior, s.State, s.Move = gs[i].Prior, gs[i].State, gs[i].Move
 			return s
 		}

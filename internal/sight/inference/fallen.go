@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -17,7 +18,7 @@ const (
 	layings = 16 // directions tried
 	// fallPrior is the logarithm of the prior that a piece seen changed has
 	// fallen, in some direction: people set pieces down upright.
-	fallPrior = -5.0
+	fallPrior nats.LogPrior = -5.0
 )
 
 // lay puts a fallen piece on the board: its foot's middle at a place, its head
@@ -49,7 +50,7 @@ func (q *Search) Fallen(g *hypothesis.Hypothesis) (hypothesis.Hypothesis, bool) 
 		c.Gone = gone
 		c.After[m.Square] = chess.NoPiece
 		v, lain := q.laid(gone, rest, m)
-		if c.Score = v + c.Prior; c.Score > best.Score {
+		if c.Posterior = v.Posterior(c.Prior); c.Posterior > best.Posterior {
 			c.Stood = append(slices.Clone(rest), lain)
 			best, found = c, true
 		}
@@ -83,10 +84,10 @@ func (q *Search) doubtful(g *hypothesis.Hypothesis, m *scene.Placement) bool {
 
 // laid is the best way a piece can lie near its square. The offset prior of a
 // standing piece does not hold for it.
-func (q *Search) laid(gone []bool, rest []scene.Placement, m scene.Placement) (float64, scene.Placement) {
-	top, best := math.Inf(-1), m
+func (q *Search) laid(gone []bool, rest []scene.Placement, m scene.Placement) (nats.LogEvidence, scene.Placement) {
+	top, best := nats.Impossible[nats.LogEvidence](), m
 	pieces := append(slices.Clone(rest), scene.Placement{})
-	prior := 0.0
+	prior := nats.LogPrior(0)
 	for k := range rest {
 		prior += q.placed(&rest[k])
 	}
@@ -95,7 +96,7 @@ func (q *Search) laid(gone []bool, rest []scene.Placement, m scene.Placement) (f
 			return
 		}
 		pieces[len(pieces)-1] = q.lay(m.Piece, m.Square, at, angle)
-		if v := q.Weigh(gone, pieces) + prior; v > top {
+		if v := q.Weigh(gone, pieces).With(prior); v > top {
 			top, best = v, pieces[len(pieces)-1]
 		}
 	}

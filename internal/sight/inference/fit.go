@@ -3,10 +3,10 @@
 package inference
 
 import (
-	"math"
 	"slices"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -14,7 +14,7 @@ import (
 func (q *Search) settle(gone []bool, c place, others []scene.Placement) frame.Spot[frame.Board] {
 	const step = 0.18 // of the square: 1.4 σ of a piece's place
 	centre := q.Scene.Setup.Centre(c.square)
-	best, top := centre, math.Inf(-1)
+	best, top := centre, nats.Impossible[nats.LogEvidence]()
 	pieces := append(slices.Clone(others), scene.Placement{})
 	for j := -1.0; j <= 1; j++ {
 		for i := -1.0; i <= 1; i++ {
@@ -30,37 +30,37 @@ func (q *Search) settle(gone []bool, c place, others []scene.Placement) frame.Sp
 
 // climb improves the place of one piece: a parabola through five places, from
 // coarse steps to fine ones.
-func (q *Search) climb(gone []bool, stood []scene.Placement, k int, score float64) float64 {
+func (q *Search) climb(gone []bool, stood []scene.Placement, k int, evidence nats.LogEvidence) nats.LogEvidence {
 	for step := 0.07 * q.Scene.Setup.Square; step > 0.35e-3; step /= 2 {
 		for range 8 {
-			before := score
-			score = q.step(gone, stood, k, step, score)
-			if score-before < 0.05 {
+			before := evidence
+			evidence = q.step(gone, stood, k, step, evidence)
+			if evidence-before < 0.05 {
 				break
 			}
 		}
 	}
-	return score
+	return evidence
 }
 
 // step tries one step each way and the top of the parabola through them.
-func (q *Search) step(gone []bool, stood []scene.Placement, k int, step, score float64) float64 {
+func (q *Search) step(gone []bool, stood []scene.Placement, k int, step float64, evidence nats.LogEvidence) nats.LogEvidence {
 	here, best := stood[k], stood[k]
-	try := func(dx, dy float64) float64 {
+	try := func(dx, dy float64) nats.LogEvidence {
 		stood[k] = q.shifted(here, here.At.Add(frame.Spot[frame.Board]{X: dx, Y: dy}))
 		v := q.Evidence(gone, stood)
-		if v > score {
-			score, best = v, stood[k]
+		if v > evidence {
+			evidence, best = v, stood[k]
 		}
 		return v
 	}
-	middle := score
-	top := func(low, high float64) float64 {
-		bend := 2*middle - low - high
+	middle := evidence
+	top := func(low, high nats.LogEvidence) float64 {
+		bend := float64(2*middle - low - high)
 		if bend <= 1e-9 {
 			return 0 // no top: the best of the three stands
 		}
-		return max(-1.5, min(1.5, (high-low)/(2*bend))) * step
+		return max(-1.5, min(1.5, float64(high-low)/(2*bend))) * step
 	}
 	x := top(try(-step, 0), try(step, 0))
 	y := top(try(0, -step), try(0, step))
@@ -68,7 +68,7 @@ func (q *Search) step(gone []bool, stood []scene.Placement, k int, step, score f
 		try(x, y)
 	}
 	stood[k] = best
-	return score
+	return evidence
 }
 
 // shifted is the piece at another place; a piece that was only nudged remembers
@@ -84,11 +84,11 @@ func (q *Search) shifted(m scene.Placement, at frame.Spot[frame.Board]) scene.Pl
 
 // halfway looks for a touched piece, the last of the standing, halfway to a
 // neighbouring square, where no climb from its old place may lead.
-func (q *Search) halfway(gone []bool, stood []scene.Placement, m scene.Placement) (float64, scene.Placement) {
+func (q *Search) halfway(gone []bool, stood []scene.Placement, m scene.Placement) (nats.LogEvidence, scene.Placement) {
 	const half = 0.45 // of the square
 	square, at := q.Scene.Setup.Square, len(stood)-1
 	here := stood[at]
-	best, top := m, math.Inf(-1)
+	best, top := m, nats.Impossible[nats.LogEvidence]()
 	for _, d := range [4]frame.Spot[frame.Board]{{X: half}, {X: -half}, {Y: half}, {Y: -half}} {
 		stood[at] = q.shifted(m, q.Scene.Setup.Centre(m.Square).Add(d.Scale(square)))
 		if v := q.Evidence(gone, stood); v > top {

@@ -4,12 +4,12 @@ package inference
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -20,10 +20,10 @@ const (
 )
 
 // Seek tries the whole field and improves the best places.
-func (q *Search) Seek(g *hypothesis.Hypothesis, p chess.Piece) (scene.Placement, float64) {
+func (q *Search) Seek(g *hypothesis.Hypothesis, p chess.Piece) (scene.Placement, nats.LogEvidence) {
 	type spot struct {
-		m     scene.Placement
-		score float64
+		m        scene.Placement
+		evidence nats.LogEvidence
 	}
 	var all []spot
 	f, step := q.Scene.Setup.HalfField(), seekStep*q.Scene.Setup.Square
@@ -33,15 +33,15 @@ func (q *Search) Seek(g *hypothesis.Hypothesis, p chess.Piece) (scene.Placement,
 			all = append(all, spot{m, q.Evidence(g.Gone, []scene.Placement{m})})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.score, a.score) })
-	best := spot{score: math.Inf(-1)}
+	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.evidence, a.evidence) })
+	best := spot{evidence: nats.Impossible[nats.LogEvidence]()}
 	for _, s := range all[:min(seekBest, len(all))] {
 		stood := []scene.Placement{s.m}
-		if v := q.climb(g.Gone, stood, 0, s.score); v > best.score {
+		if v := q.climb(g.Gone, stood, 0, s.evidence); v > best.evidence {
 			best = spot{stood[0], v}
 		}
 	}
-	return best.m, best.score
+	return best.m, best.evidence
 }
 
 // nearest is the square that a place lies in.

@@ -41,7 +41,7 @@ func (q *Search) tryNudge(g *hypothesis.Hypothesis, k int, plain, touched bool) 
 	gone[k] = true
 	stood := append(slices.Clone(g.Stood), m)
 	at := len(stood) - 1
-	top, best := g.Score, slices.Clone(stood)
+	top, best := g.Evidence, slices.Clone(stood)
 	best[at].Relit = true
 	found := false
 	if plain {
@@ -59,7 +59,7 @@ func (q *Search) tryNudge(g *hypothesis.Hypothesis, k int, plain, touched bool) 
 		}
 	}
 	if gone[k] = found; found {
-		g.Stood, g.Score = best, top
+		g.Stood, g.Evidence = best, top
 	}
 }
 

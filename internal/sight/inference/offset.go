@@ -8,6 +8,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -57,8 +58,8 @@ func (q *Search) PlacedSigma(g *hypothesis.Hypothesis, k int) float64 {
 	return sigma
 }
 
-// Sigma is the σ of a fitted place from the fall of the score around it.
-func (q *Search) Sigma(gone []bool, stood []scene.Placement, k int, top float64) float64 {
+// Sigma is the σ of a fitted place from the fall of the evidence around it.
+func (q *Search) Sigma(gone []bool, stood []scene.Placement, k int, top nats.LogEvidence) float64 {
 	v := q.variance(gone, stood, k, top)
 	if math.IsInf(v, 1) {
 		return scene.PlacingSigma * q.Scene.Setup.Square
@@ -66,14 +67,14 @@ func (q *Search) Sigma(gone []bool, stood []scene.Placement, k int, top float64)
 	return math.Sqrt(v + plumb*plumb)
 }
 
-// variance is that of a fitted place by the fall of the score around it; +Inf
+// variance is that of a fitted place by the fall of the evidence around it; +Inf
 // when the picture says less than where people set pieces down.
-func (q *Search) variance(gone []bool, stood []scene.Placement, k int, top float64) float64 {
+func (q *Search) variance(gone []bool, stood []scene.Placement, k int, top nats.LogEvidence) float64 {
 	here := stood[k]
 	fall := 0.0
 	for _, d := range [4]frame.Spot[frame.Board]{{X: feel}, {X: -feel}, {Y: feel}, {Y: -feel}} {
 		stood[k] = q.shifted(here, here.At.Add(d))
-		fall += top - q.Evidence(gone, stood)
+		fall += float64(top - q.Evidence(gone, stood))
 	}
 	stood[k] = here
 	if loose := scene.PlacingSigma * q.Scene.Setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
@@ -82,11 +83,11 @@ func (q *Search) variance(gone []bool, stood []scene.Placement, k int, top float
 	return 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
 }
 
-// routeSigma is bluntness where a piece looks like its ground or its shadow: the
-// score may hardly fall for millimetres though it falls close by, and the errors
+// routeSigma is Sigma where a piece looks like its ground or its shadow: the
+// evidence may hardly fall for millimetres though it falls close by, and the errors
 // of the models move it farther. The routes need it; which square it stands on
 // is judged by the picture alone.
-func (q *Search) routeSigma(gone []bool, stood []scene.Placement, k int, top float64) float64 {
+func (q *Search) routeSigma(gone []bool, stood []scene.Placement, k int, top nats.LogEvidence) float64 {
 	v := max(q.variance(gone, stood, k, top), q.spread(gone, stood, k, top))
 	rest := plumb / q.Contrast(&stood[k])
 	return min(scene.PlacingSigma*q.Scene.Setup.Square, math.Sqrt(v+rest*rest))
@@ -94,7 +95,7 @@ func (q *Search) routeSigma(gone []bool, stood []scene.Placement, k int, top flo
 
 // spread is the variance of the place of a piece along the line on which it is
 // known worst, by the places on a coarse grid of a few millimetres around it.
-func (q *Search) spread(gone []bool, stood []scene.Placement, k int, top float64) float64 {
+func (q *Search) spread(gone []bool, stood []scene.Placement, k int, top nats.LogEvidence) float64 {
 	const reach = 2
 	step := scene.PlacingSigma / reach * q.Scene.Setup.Square
 	here, all := stood[k], 1.0
@@ -106,7 +107,7 @@ func (q *Search) spread(gone []bool, stood []scene.Placement, k int, top float64
 			}
 			d := frame.Spot[frame.Board]{X: float64(i), Y: float64(j)}.Scale(step)
 			stood[k] = q.shifted(here, here.At.Add(d))
-			w := math.Exp(min(0, q.Evidence(gone, stood)-top))
+			w := math.Exp(min(0, float64(q.Evidence(gone, stood)-top)))
 			all, xx, xy, yy = all+w, xx+w*d.X*d.X, xy+w*d.X*d.Y, yy+w*d.Y*d.Y
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -51,27 +52,27 @@ func (q *Search) change(after scene.Occupancy) (gone []bool, come []place) {
 }
 
 // off is the logarithm of the prior of a piece's place in its square.
-func (q *Search) off(s chess.Square, at frame.Spot[frame.Board]) float64 {
+func (q *Search) off(s chess.Square, at frame.Spot[frame.Board]) nats.LogPrior {
 	const never = -300.0 // nats: it is the next square's
 	d := at.Distance(q.Scene.Setup.Centre(s)) / q.Scene.Setup.Square / scene.PlacingSigma
 	if q.Scene.Setup.Aside(s, at) > scene.OwnSquare {
-		return never - d*d/2
+		return nats.LogPrior(never - d*d/2)
 	}
-	return -d * d / 2
+	return nats.LogPrior(-d * d / 2)
 }
 
 // Evidence weighs a set of pieces, with the prior of their places.
-func (q *Search) Evidence(gone []bool, stood []scene.Placement) float64 {
-	v := q.Weigh(gone, stood)
+func (q *Search) Evidence(gone []bool, stood []scene.Placement) nats.LogEvidence {
+	v := nats.LogEvidence(q.Weigh(gone, stood))
 	for k := range stood {
-		v += q.placed(&stood[k])
+		v = v.With(q.placed(&stood[k]))
 	}
 	return v
 }
 
 // placed is the logarithm of the prior of a piece that arrived, or was touched, or
 // stands in another light: of its place and of that having happened to it.
-func (q *Search) placed(m *scene.Placement) float64 {
+func (q *Search) placed(m *scene.Placement) nats.LogPrior {
 	switch {
 	case m.Relit:
 		return -relitCost
@@ -97,18 +98,18 @@ func (q *Search) weighAlone(g *hypothesis.Hypothesis) {
 		g.Stood = append(g.Stood, q.Scene.Put(c.piece, c.square, at))
 	}
 	g.Gone = gone
-	g.Score = g.Prior + q.Evidence(gone, g.Stood)
+	g.Posterior = q.Evidence(gone, g.Stood).Posterior(g.Prior)
 }
 
 // refine moves the arrived pieces of a hypothesis, and pieces of it that were touched,
 // to where they fit best.
 func (q *Search) refine(g *hypothesis.Hypothesis) {
 	gone := g.Gone
-	g.Score = q.Evidence(gone, g.Stood)
+	g.Evidence = q.Evidence(gone, g.Stood)
 	all := func() {
 		for k := range g.Stood {
 			if !g.Stood[k].Relit {
-				g.Score = q.climb(gone, g.Stood, k, g.Score)
+				g.Evidence = q.climb(gone, g.Stood, k, g.Evidence)
 			}
 		}
 	}
@@ -117,7 +118,7 @@ func (q *Search) refine(g *hypothesis.Hypothesis) {
 	if len(g.Stood) > 1 {
 		all()
 	}
-	g.Score += g.Prior
+	g.Posterior = g.Evidence.Posterior(g.Prior)
 }
 
 // doubt is how much likelier than an outlier a colour must be for a pixel to

@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
@@ -47,7 +48,7 @@ const MostNats = 6.0
 
 // Weigh is the logarithm of the probability of the picture with some pieces gone
 // and others arrived, less that with nothing changed.
-func (g *Observation) Weigh(gone []bool, come []scene.Placement) float64 {
+func (g *Observation) Weigh(gone []bool, come []scene.Placement) nats.LogLikelihood {
 	if g.Stopped() {
 		return 0 // and so does every search
 	}
@@ -59,7 +60,7 @@ func (g *Observation) Weigh(gone []bool, come []scene.Placement) float64 {
 		d := numeric.Log(p) - numeric.Log(q)
 		total += max(-MostNats, min(MostNats, d))
 	}
-	return temper * total
+	return nats.LogLikelihood(temper * total)
 }
 
 // Stopped says whether nobody waits for the reading any more.

@@ -104,7 +104,7 @@ func TestTwoPixelsByHand(t *testing.T) {
 		if c.come {
 			come = []scene.Placement{{Piece: chess.MakePiece(chess.White, chess.Pawn), Reach: 1, Covers: []silhouette.Cover{{Pixel: 0, Alpha: 1}}}}
 		}
-		got := g.Weigh([]bool{true}, come)
+		got := float64(g.Weigh([]bool{true}, come))
 		const quick = 1e-4 // the quick logarithm is good to that, and a tenth of four of them counts
 		if math.Abs(got-c.want) > quick || math.Abs(c.want-c.quoted) > 1e-4 {
 			t.Errorf("%s: %.5f nats, by hand %.5f, quoted %.4f", c.name, got, c.want, c.quoted)

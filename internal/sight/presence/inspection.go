@@ -83,10 +83,10 @@ func (w *Inspection) known(k int) trace {
 	w.learnTiles(m.At)
 	gone := make([]bool, len(w.Gone))
 	gone[k] = true
-	t := trace{expected: true, At: m.At, Side: m.Piece.Color(), Piece: m.Piece, fit: -w.Weigh(gone, nil), head: w.headAt(m.At)}
+	t := trace{expected: true, At: m.At, Side: m.Piece.Color(), Piece: m.Piece, fit: -float64(w.Weigh(gone, nil)), head: w.headAt(m.At)}
 	other := m
 	other.Piece = chess.MakePiece(t.Side.Other(), m.Piece.Kind())
-	t.own = -w.Weigh(gone, []scene.Placement{other})
+	t.own = -float64(w.Weigh(gone, []scene.Placement{other}))
 	return t
 }
 
@@ -96,7 +96,7 @@ var silhouettes = [...]chess.Kind{chess.Pawn, chess.Queen}
 
 // fits is by how many nats a piece explains the picture better than none.
 func (w *Inspection) fits(m scene.Placement) float64 {
-	return w.Weigh(w.Gone, []scene.Placement{m}) - w.Weigh(w.Gone, nil)
+	return float64(w.Weigh(w.Gone, []scene.Placement{m}) - w.Weigh(w.Gone, nil))
 }
 
 // rough is how well a piece of either side fits a place without a closer look.
@@ -197,20 +197,20 @@ func (w *Inspection) ascendHead(at frame.Spot[frame.Board]) (frame.Spot[frame.Bo
 const reliefLeast = 3.5
 
 // ascend moves a piece uphill to where its silhouette fits best.
-func (w *Inspection) ascend(m scene.Placement, score float64) (scene.Placement, float64) {
+func (w *Inspection) ascend(m scene.Placement, fit float64) (scene.Placement, float64) {
 	for step := 0.08 * w.Scene.Setup.Square; step > 0.4e-3; step /= 2 {
 		for range 6 {
-			before, here := score, m
+			before, here := fit, m
 			for _, d := range [4]frame.Spot[frame.Board]{{X: step}, {X: -step}, {Y: step}, {Y: -step}} {
 				there := w.Scene.Put(here.Piece, here.Square, here.At.Add(d))
-				if v := w.fits(there); v > score {
-					score, m = v, there
+				if v := w.fits(there); v > fit {
+					fit, m = v, there
 				}
 			}
-			if score-before < 0.05 {
+			if fit-before < 0.05 {
 				break
 			}
 		}
 	}
-	return m, score
+	return m, fit
 }

@@ -8,6 +8,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
 )
 
@@ -39,8 +40,8 @@ func (w *Inspection) Present(at frame.Spot[frame.Board], blank Presence) Presenc
 	return out
 }
 
-// PlacedFit is the score of a trace's piece among the pieces of the scene.
-func (w *Inspection) PlacedFit(t trace) float64 {
+// PlacedFit is the evidence for a trace's piece among the pieces of the scene.
+func (w *Inspection) PlacedFit(t trace) nats.LogEvidence {
 	return w.Evidence(w.Gone, []scene.Placement{w.Scene.Put(t.Piece, chess.NoSquare, t.At)})
 }
 
