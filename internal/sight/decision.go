@@ -20,6 +20,7 @@ type verdict struct {
 	reading    Reading
 	eye        *eye // that looked
 	glance     *likelihood.Observation
+	search     *inference.Search
 	hypotheses []hypothesis.Hypothesis // best first
 	pieces     []scene.Placement       // before, as the hypotheses count them
 	left       []inference.Residual    // what the best hypothesis leaves unexplained
@@ -44,44 +45,84 @@ func leastBelief(s State) float64 {
 	return certain
 }
 
-// judge weighs all hypotheses on a glance and turns the posterior into a reading.
-// expected is the move under way, zero when that is not known.
+// judge weighs all hypotheses on an observation and turns the posterior into a reading.
+// expected is the move under way, zero when that is not known. Each step needs those
+// before it, and none is done twice.
 func judge(e *eye, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *verdict {
-	q := inference.New(g)
-	gs := hypothesis.Enumerate(pos, expected)
-	if g.Model.Phase() == background.Meeting {
-		hypothesis.FavourSaid(gs)
+	v := &verdict{eye: e, glance: g, search: inference.New(g), pieces: g.Scene.Pieces}
+	v.enumerate(pos, expected)
+	v.weighLawful()
+	v.displace() // pieces where no rule puts them
+	v.adjust()   // pieces set straight that hardly look touched, before a rule is said to be broken
+	v.classify() // the kinds of a promotion, by their heads
+	v.topple()   // a piece that lies, once the head of the list is known
+	v.believe()  // posteriors become beliefs: from here on no hypothesis is weighed
+	v.read(scene.OccupancyOf(pos))
+	v.checkStart() // the first picture only: was the announced position doubted wrongly?
+	v.attend()     // of what is given out: pieces that were set straight besides
+	v.measure()
+	return v
+}
+
+// enumerate lists the hypotheses.
+func (v *verdict) enumerate(pos *chess.Position, expected chess.Move) {
+	v.hypotheses = hypothesis.Enumerate(pos, expected)
+	if v.glance.Model.Phase() == background.Meeting {
+		hypothesis.FavourSaid(v.hypotheses)
 	}
-	q.Best(gs)
+}
+
+// weighLawful weighs those that rules allow.
+func (v *verdict) weighLawful() { v.search.Best(v.hypotheses) }
+
+// displace looks from the two that lead for pieces where no rule puts them.
+func (v *verdict) displace() {
+	gs := v.hypotheses
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].Posterior > gs[0].Posterior-hypothesis.Followed {
-			if s, ok := q.Displaced(gs[from]); ok {
+			if s, ok := v.search.Displaced(gs[from]); ok {
 				gs = append(gs, inference.LawfulAs(s, gs))
 			}
 		}
 	}
 	hypothesis.Sort(gs)
-	lawless := gs[0].State == Illegal
-	gs = append(gs, q.Adjusted(gs)...)
-	classify.WeighKinds(g, e.met, gs)
-	hypothesis.Sort(gs)
-	if f, ok := q.Fallen(&gs[0]); ok {
-		gs = append(gs, f)
-		hypothesis.Sort(gs)
+	v.hypotheses, v.lawless = gs, gs[0].State == Illegal
+}
+
+// adjust adds those with pieces set straight that hardly look touched.
+func (v *verdict) adjust() {
+	v.hypotheses = append(v.hypotheses, v.search.Adjusted(v.hypotheses)...)
+}
+
+// classify weighs the kinds of a promotion by the heads.
+func (v *verdict) classify() {
+	classify.WeighKinds(v.glance, v.eye.met, v.hypotheses)
+	hypothesis.Sort(v.hypotheses)
+}
+
+// topple adds the likeliest with a piece of it fallen, if that is likelier still.
+func (v *verdict) topple() {
+	if f, ok := v.search.Fallen(&v.hypotheses[0]); ok {
+		v.hypotheses = append(v.hypotheses, f)
+		hypothesis.Sort(v.hypotheses)
 	}
-	hypothesis.Normalise(gs)
-	v := &verdict{eye: e, glance: g, hypotheses: gs, pieces: g.Scene.Pieces, lawless: lawless || gs[0].IsStrained()}
-	v.read(q, scene.OccupancyOf(pos))
-	v.rollCall(q)
+}
+
+// believe turns posteriors into beliefs.
+func (v *verdict) believe() {
+	hypothesis.Normalise(v.hypotheses)
+	v.lawless = v.lawless || v.hypotheses[0].IsStrained()
+}
+
+// attend looks for pieces set straight besides, where the reading is given out.
+func (v *verdict) attend() {
 	if s := v.reading.State; s == Same || s == Moved {
-		q.Attend(&v.hypotheses[0])
+		v.search.Attend(&v.hypotheses[0])
 	}
-	v.reading.Offsets = v.measured(q)
-	return v
 }
 
 // read fills the reading from the hypotheses and from what they leave unexplained.
-func (v *verdict) read(q *inference.Search, before scene.Occupancy) {
+func (v *verdict) read(before scene.Occupancy) {
 	best := &v.hypotheses[0]
 	r := &v.reading
 	r.State, r.Belief = best.State, v.belief(best.State, best.Move)
@@ -90,25 +131,28 @@ func (v *verdict) read(q *inference.Search, before scene.Occupancy) {
 		r.Move = best.Move
 	}
 	if best.State != Illegal {
-		v.straddle(q, best)
+		v.straddle(best)
 	}
-	if r.Belief < leastBelief(r.State) {
-		r.State, r.Move = Unsure, 0
-	}
-	v.doubt(q, best)
+	v.withhold()
+	v.doubt(best)
 	v.lawless = v.lawless || r.State == Illegal
-	if r.Belief < leastBelief(r.State) {
-		r.State, r.Move = Unsure, 0
-	}
+	v.withhold()
 	r.Belief *= trust
 	if r.State == Unsure || r.State == Moved {
 		r.Candidates = v.candidates()
 	}
 }
 
+// withhold makes a reading unsure of which there is too little belief.
+func (v *verdict) withhold() {
+	if r := &v.reading; r.Belief < leastBelief(r.State) {
+		r.State, r.Move = Unsure, 0
+	}
+}
+
 // straddle looks for a piece of the hypothesis that stands on a line.
-func (v *verdict) straddle(q *inference.Search, best *hypothesis.Hypothesis) {
-	r := &v.reading
+func (v *verdict) straddle(best *hypothesis.Hypothesis) {
+	q, r := v.search, &v.reading
 	evidence := q.Evidence(best.Gone, best.Stood)
 	for k := range best.Stood {
 		m := &best.Stood[k]
@@ -140,8 +184,8 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 }
 
 // doubt looks at what the hypotheses leave unexplained.
-func (v *verdict) doubt(q *inference.Search, best *hypothesis.Hypothesis) {
-	r := &v.reading
+func (v *verdict) doubt(best *hypothesis.Hypothesis) {
+	q, r := v.search, &v.reading
 	foot := q.Scene.Setup.LeastBase() * 1e6
 	v.left = q.Residuals(best)
 	left := slices.Clone(v.left)

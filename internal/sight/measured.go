@@ -4,13 +4,13 @@ package sight
 
 import (
 	"boardhand/internal/chess"
-	"boardhand/internal/sight/inference"
 )
 
-// measured says where the pieces of the best hypothesis stand in their squares.
-func (v *verdict) measured(q *inference.Search) []Offset {
+// measure says where the pieces of the best hypothesis stand in their squares.
+func (v *verdict) measure() {
+	v.reading.Offsets = nil
 	if v.reading.State == Unsure || v.reading.State == Hand {
-		return nil
+		return
 	}
 	e, best := v.eye, &v.hypotheses[0]
 	var at [64]*Offset
@@ -20,16 +20,14 @@ func (v *verdict) measured(q *inference.Search) []Offset {
 		}
 	}
 	for k, m := range best.Stood {
-		sigma := q.PlacedSigma(best, k)
+		sigma := v.search.PlacedSigma(best, k)
 		at[m.Square] = &Offset{Square: m.Square, Delta: m.At.Sub(e.Setup.Centre(m.Square)), Sigma: sigma}
 	}
-	var out []Offset
 	for _, o := range at {
 		if o != nil {
-			out = append(out, *o)
+			v.reading.Offsets = append(v.reading.Offsets, *o)
 		}
 	}
-	return out
 }
 
 // Offsets says where every piece stands in its square, by the last settled

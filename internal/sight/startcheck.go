@@ -13,17 +13,18 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// rollCall looks at the heads on the squares in question when the first picture
+// checkStart looks at the heads on the squares in question when the first picture
 // seems to show something else than was said. The models have never seen this
 // board before: a glare on a light square looks like a light piece to them, and
 // somebody has just said who stands where. If nobody stands on the bare squares
-// and somebody on the others, it is as he said.
-func (v *verdict) rollCall(q *inference.Search) {
+// and somebody on the others, it is as was said.
+func (v *verdict) checkStart() {
+	q := v.search
 	same := slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool { return g.State == Same })
 	if q.Model.Phase() == background.Following || v.reading.State == Same || same < 0 {
 		return
 	}
-	squares := v.questioned(q)
+	squares := v.questioned()
 	belief := 1.0
 	for _, s := range squares {
 		belief *= classify.Attests(q.Observation, &v.hypotheses[0], s)
@@ -37,9 +38,9 @@ func (v *verdict) rollCall(q *inference.Search) {
 
 // questioned lists the squares where the best hypothesis differs from what was said,
 // and those where too much is left unexplained.
-func (v *verdict) questioned(q *inference.Search) []chess.Square {
+func (v *verdict) questioned() []chess.Square {
 	squares := v.reading.Squares
-	least := inference.LeavesDoubt * q.Scene.Setup.LeastBase() * 1e6
+	least := inference.LeavesDoubt * v.glance.Scene.Setup.LeastBase() * 1e6
 	for _, p := range v.left {
 		if p.Inside > least {
 			squares = scene.Merge(squares, p.Squares)

@@ -72,26 +72,26 @@ func illegal(q *inference.Search, s chess.Square, seen chess.Piece) *verdict {
 	if seen != chess.NoPiece {
 		other.Stood = []scene.Placement{q.Scene.Put(seen, s, q.Scene.Setup.Centre(s))}
 	}
-	return &verdict{glance: q.Observation, hypotheses: []hypothesis.Hypothesis{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
+	return &verdict{glance: q.Observation, search: q, hypotheses: []hypothesis.Hypothesis{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
 }
 
 // A phantom on a bare square is put right; not so where a piece is missing who was
 // said to stand there, or is said to be of the other side.
-func TestRollCall(t *testing.T) {
+func TestStartCheck(t *testing.T) {
 	a5, d6 := chess.SquareAt(0, 4), chess.SquareAt(3, 5) // a white pawn, nobody
 	queen, pawn := chess.MakePiece(chess.White, chess.Queen), chess.MakePiece(chess.Black, chess.Pawn)
 	q, _ := firstGlance(t, "")
 	v := illegal(q, d6, queen)
-	if v.rollCall(q); v.reading.State != Same || v.hypotheses[0].State != Same || len(v.reading.Squares) != 0 {
+	if v.checkStart(); v.reading.State != Same || v.hypotheses[0].State != Same || len(v.reading.Squares) != 0 {
 		t.Errorf("a phantom on d6 is read %+v", v.reading)
 	}
 	v = illegal(q, a5, pawn)
-	if v.rollCall(q); v.reading.State != Illegal {
+	if v.checkStart(); v.reading.State != Illegal {
 		t.Errorf("a piece of the other side on a5 is read %+v", v.reading)
 	}
 	q, _ = firstGlance(t, "4k3/1p1p1p1p/3Q4/P1P1P1P1/p1p1p1p1/8/1P1P1P1P/4K3 w - - 0 20")
 	v = illegal(q, d6, chess.NoPiece)
-	if v.rollCall(q); v.reading.State != Illegal {
+	if v.checkStart(); v.reading.State != Illegal {
 		t.Errorf("a queen said to stand on d6, where nobody does, is read %+v", v.reading)
 	}
 }
