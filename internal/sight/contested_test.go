@@ -19,8 +19,8 @@ func TestContested(t *testing.T) {
 	}{
 		{-35, Moved, true}, {-4.6, Moved, false}, {-4.6, Partial, false}, {-4.6, Same, true},
 	} {
-		v := verdict{hypotheses: []hypothesis.Hypothesis{{State: Same}, {State: c.state, Lag: c.nats}}}
-		if got := v.uncontested(); got != c.want {
+		v := decision{hypotheses: []hypothesis.Hypothesis{{State: Same}, {State: c.state, Lag: c.nats}}}
+		if got := v.isUncontested(); got != c.want {
 			t.Errorf("%v %.1f nats behind: uncontested %v, want %v", c.state, -c.nats, got, c.want)
 		}
 	}

@@ -15,27 +15,17 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// verdict is a reading with what it rests on, kept until the caller decides.
-type verdict struct {
-	reading    Reading
-	eye        *eye // that looked
-	glance     *likelihood.Observation
-	search     *inference.Search
-	hypotheses []hypothesis.Hypothesis // best first
-	pieces     []scene.Placement       // before, as the hypotheses count them
-	left       []inference.Residual    // what the best hypothesis leaves unexplained
-	lawless    bool                    // no rule explains the picture, surely or not, or only with pieces that hardly look touched
+// decision is a reading with what it rests on, kept until the caller decides.
+type decision struct {
+	reading     Reading
+	tracker     *tracker // that looked
+	observation *likelihood.Observation
+	search      *inference.Search
+	hypotheses  []hypothesis.Hypothesis // best first
+	pieces      []scene.Placement       // before, as the hypotheses count them
+	residuals   []inference.Residual    // what the best hypothesis leaves unexplained
+	isLawless   bool                    // no rule explains the picture, surely or not, or only with pieces that hardly look touched
 }
-
-// trust is how much belief there is in the models as a whole: where they left
-// no doubt, about 99 readings in 100 of ray-traced games were right, and what
-// was wrong then was something that no hypothesis foresaw. No belief goes beyond.
-const trust = 0.99
-
-// certain is the belief within the models from which a move, or none, is given
-// out; below it the reader says unsure and asks. That a move is half done or a
-// rule broken needs less: nothing is accepted on it.
-const certain, likely = 0.97, 0.9
 
 // leastBelief is the belief from which a state is given out.
 func leastBelief(s State) float64 {
@@ -45,18 +35,18 @@ func leastBelief(s State) float64 {
 	return certain
 }
 
-// judge weighs all hypotheses on an observation and turns the posterior into a reading.
+// decide weighs all hypotheses on an observation and turns the posterior into a reading.
 // expected is the move under way, zero when that is not known. Each step needs those
 // before it, and none is done twice.
-func judge(e *eye, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *verdict {
-	v := &verdict{eye: e, glance: g, search: inference.New(g), pieces: g.Scene.Pieces}
+func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *decision {
+	v := &decision{tracker: e, observation: g, search: inference.New(g), pieces: g.Scene.Pieces}
 	v.enumerate(pos, expected)
 	v.weighLawful()
-	v.displace() // pieces where no rule puts them
-	v.adjust()   // pieces set straight that hardly look touched, before a rule is said to be broken
-	v.classify() // the kinds of a promotion, by their heads
-	v.topple()   // a piece that lies, once the head of the list is known
-	v.believe()  // posteriors become beliefs: from here on no hypothesis is weighed
+	v.displace()  // pieces where no rule puts them
+	v.adjust()    // pieces set straight that hardly look touched, before a rule is said to be broken
+	v.classify()  // the kinds of a promotion, by their heads
+	v.addFallen() // a piece that lies, once the head of the list is known
+	v.believe()   // posteriors become beliefs: from here on no hypothesis is weighed
 	v.read(scene.OccupancyOf(pos))
 	v.checkStart() // the first picture only: was the announced position doubted wrongly?
 	v.attend()     // of what is given out: pieces that were set straight besides
@@ -65,18 +55,18 @@ func judge(e *eye, g *likelihood.Observation, pos *chess.Position, expected ches
 }
 
 // enumerate lists the hypotheses.
-func (v *verdict) enumerate(pos *chess.Position, expected chess.Move) {
+func (v *decision) enumerate(pos *chess.Position, expected chess.Move) {
 	v.hypotheses = hypothesis.Enumerate(pos, expected)
-	if v.glance.Model.Phase() == background.Meeting {
+	if v.observation.Model.Phase() == background.Meeting {
 		hypothesis.FavourSaid(v.hypotheses)
 	}
 }
 
 // weighLawful weighs those that rules allow.
-func (v *verdict) weighLawful() { v.search.Best(v.hypotheses) }
+func (v *decision) weighLawful() { v.search.Best(v.hypotheses) }
 
 // displace looks from the two that lead for pieces where no rule puts them.
-func (v *verdict) displace() {
+func (v *decision) displace() {
 	gs := v.hypotheses
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].Posterior > gs[0].Posterior-hypothesis.Followed {
@@ -86,22 +76,22 @@ func (v *verdict) displace() {
 		}
 	}
 	hypothesis.Sort(gs)
-	v.hypotheses, v.lawless = gs, gs[0].State == Illegal
+	v.hypotheses, v.isLawless = gs, gs[0].State == Illegal
 }
 
 // adjust adds those with pieces set straight that hardly look touched.
-func (v *verdict) adjust() {
+func (v *decision) adjust() {
 	v.hypotheses = append(v.hypotheses, v.search.Adjusted(v.hypotheses)...)
 }
 
 // classify weighs the kinds of a promotion by the heads.
-func (v *verdict) classify() {
-	classify.WeighKinds(v.glance, v.eye.met, v.hypotheses)
+func (v *decision) classify() {
+	classify.WeighKinds(v.observation, v.tracker.officers, v.hypotheses)
 	hypothesis.Sort(v.hypotheses)
 }
 
-// topple adds the likeliest with a piece of it fallen, if that is likelier still.
-func (v *verdict) topple() {
+// addFallen adds the likeliest with a piece of it fallen, if that is likelier still.
+func (v *decision) addFallen() {
 	if f, ok := v.search.Fallen(&v.hypotheses[0]); ok {
 		v.hypotheses = append(v.hypotheses, f)
 		hypothesis.Sort(v.hypotheses)
@@ -109,20 +99,20 @@ func (v *verdict) topple() {
 }
 
 // believe turns posteriors into beliefs.
-func (v *verdict) believe() {
+func (v *decision) believe() {
 	hypothesis.Normalise(v.hypotheses)
-	v.lawless = v.lawless || v.hypotheses[0].IsStrained()
+	v.isLawless = v.isLawless || v.hypotheses[0].IsStrained()
 }
 
 // attend looks for pieces set straight besides, where the reading is given out.
-func (v *verdict) attend() {
+func (v *decision) attend() {
 	if s := v.reading.State; s == Same || s == Moved {
 		v.search.Attend(&v.hypotheses[0])
 	}
 }
 
 // read fills the reading from the hypotheses and from what they leave unexplained.
-func (v *verdict) read(before scene.Occupancy) {
+func (v *decision) read(before scene.Occupancy) {
 	best := &v.hypotheses[0]
 	r := &v.reading
 	r.State, r.Belief = best.State, v.belief(best.State, best.Move)
@@ -131,11 +121,11 @@ func (v *verdict) read(before scene.Occupancy) {
 		r.Move = best.Move
 	}
 	if best.State != Illegal {
-		v.straddle(best)
+		v.checkLines(best)
 	}
 	v.withhold()
-	v.doubt(best)
-	v.lawless = v.lawless || r.State == Illegal
+	v.checkResiduals(best)
+	v.isLawless = v.isLawless || r.State == Illegal
 	v.withhold()
 	r.Belief *= trust
 	if r.State == Unsure || r.State == Moved {
@@ -144,14 +134,14 @@ func (v *verdict) read(before scene.Occupancy) {
 }
 
 // withhold makes a reading unsure of which there is too little belief.
-func (v *verdict) withhold() {
+func (v *decision) withhold() {
 	if r := &v.reading; r.Belief < leastBelief(r.State) {
 		r.State, r.Move = Unsure, 0
 	}
 }
 
-// straddle looks for a piece of the hypothesis that stands on a line.
-func (v *verdict) straddle(best *hypothesis.Hypothesis) {
+// checkLines looks for a piece of the hypothesis that stands on a line.
+func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 	q, r := v.search, &v.reading
 	evidence := q.Evidence(best.Gone, best.Stood)
 	for k := range best.Stood {
@@ -173,7 +163,7 @@ func (v *verdict) straddle(best *hypothesis.Hypothesis) {
 }
 
 // belief sums the probability of all hypotheses that say the same.
-func (v *verdict) belief(s State, m chess.Move) float64 {
+func (v *decision) belief(s State, m chess.Move) float64 {
 	sum := 0.0
 	for _, g := range v.hypotheses {
 		if g.State == s && (s != Moved || g.Move == m) {
@@ -183,12 +173,12 @@ func (v *verdict) belief(s State, m chess.Move) float64 {
 	return sum
 }
 
-// doubt looks at what the hypotheses leave unexplained.
-func (v *verdict) doubt(best *hypothesis.Hypothesis) {
+// checkResiduals looks at what the hypotheses leave unexplained.
+func (v *decision) checkResiduals(best *hypothesis.Hypothesis) {
 	q, r := v.search, &v.reading
 	foot := q.Scene.Setup.LeastBase() * 1e6
-	v.left = q.Residuals(best)
-	left := slices.Clone(v.left)
+	v.residuals = q.Residuals(best)
+	left := slices.Clone(v.residuals)
 	if usual(left) > inference.LeavesDoubt*foot {
 		left = slices.DeleteFunc(left, inference.Residual.IsOnPiece)
 	}
@@ -216,10 +206,6 @@ func (v *verdict) doubt(best *hypothesis.Hypothesis) {
 	}
 }
 
-// many is as many pieces as nobody touches at once: when they look otherwise, a
-// lamp did it.
-const many = 3
-
 // usual is how much more than as many pieces show unexplained as a person can
 // have touched, mm²: that much is the lamp's doing on any piece.
 func usual(left []inference.Residual) float64 {
@@ -234,11 +220,11 @@ func usual(left []inference.Residual) float64 {
 	return 0
 }
 
-// certainly is how sure a patch of so many feet is something.
+// certainly is how sure a patch of so many bases is something.
 func certainly(feet float64) float64 { return 1 - 0.5*math.Exp(-2*feet) }
 
 // candidates are the finished moves and no change, best first.
-func (v *verdict) candidates() []Candidate {
+func (v *decision) candidates() []Candidate {
 	const most = 5
 	var out []Candidate
 	for _, g := range v.hypotheses {

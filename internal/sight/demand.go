@@ -13,56 +13,56 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// demand asks for a proof of a reading while the position has not been proved:
+// demandProof asks for a proof of a reading while the position has not been proved:
 // of what was read, or of the position if no rule explained the picture. What
 // does not hold is not given out.
-func (v *verdict) demand() {
+func (v *decision) demandProof() {
 	k := 0
 	if s := v.reading.State; s != Same && s != Moved {
-		k = v.said()
+		k = v.announced()
 	}
-	if k < 0 || v.intruded() {
-		v.bar()
+	if k < 0 || v.isCovered() {
+		v.refuseCovered()
 		return
 	}
-	p := v.proved(k)
+	p := v.proofOf(k)
 	if !p.Holds() && len(p.Wrong) > 0 {
-		if n := v.sees(&p); n >= 0 && n != k && v.hypotheses[n].State == Moved {
-			if other := v.proved(n); other.Holds() {
+		if n := v.matching(&p); n >= 0 && n != k && v.hypotheses[n].State == Moved {
+			if other := v.proofOf(n); other.Holds() {
 				k, p = n, other
 			}
 		}
 	}
 	if p.Holds() {
-		v.give(k, p.Belief)
+		v.accept(k, p.Belief)
 		return
 	}
 	v.refuse(&p)
 }
 
-// said is the hypothesis that the position stands on the board.
-func (v *verdict) said() int {
+// announced is the hypothesis that the position stands on the board.
+func (v *decision) announced() int {
 	return slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool { return g.State == Same })
 }
 
-// intruded says whether something much larger than a piece lies on the field.
-func (v *verdict) intruded() bool {
-	square := v.eye.Setup.Square * v.eye.Setup.Square * 1e6
-	return slices.ContainsFunc(v.left, func(p inference.Residual) bool { return p.Inside > square && !p.IsShadow(&v.glance.Conditions) })
+// isCovered says whether something much larger than a piece lies on the field.
+func (v *decision) isCovered() bool {
+	square := v.tracker.Setup.Square * v.tracker.Setup.Square * 1e6
+	return slices.ContainsFunc(v.residuals, func(p inference.Residual) bool { return p.Inside > square && !p.IsShadow(&v.observation.Conditions) })
 }
 
-// bar refuses to read a board over which something large lies.
-func (v *verdict) bar() {
+// refuseCovered refuses to read a board over which something large lies.
+func (v *decision) refuseCovered() {
 	if s := v.reading.State; s == Same || s == Moved {
-		v.reading = Reading{State: Unsure, Belief: 1 - likely, Squares: squaresUnder(v.left), Candidates: v.candidates()}
+		v.reading = Reading{State: Unsure, Belief: 1 - likely, Squares: squaresUnder(v.residuals), Candidates: v.candidates()}
 	}
 }
 
-// proved is the proof of a hypothesis.
-func (v *verdict) proved(k int) presence.Proof { return v.witness(&v.hypotheses[k]).Prove() }
+// proofOf is the proof of a hypothesis.
+func (v *decision) proofOf(k int) presence.Proof { return v.inspection(&v.hypotheses[k]).Prove() }
 
-// sees is the hypothesis whose board a proof has seen, kinds apart; −1: none.
-func (v *verdict) sees(p *presence.Proof) int {
+// matching is the hypothesis whose board a proof has seen, kinds apart; −1: none.
+func (v *decision) matching(p *presence.Proof) int {
 	return slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool {
 		for s, a := range g.After {
 			b := p.Seen[s]
@@ -74,8 +74,8 @@ func (v *verdict) sees(p *presence.Proof) int {
 	})
 }
 
-// give makes a proved hypothesis the reading.
-func (v *verdict) give(k int, belief float64) {
+// accept makes a proved hypothesis the reading.
+func (v *decision) accept(k int, belief float64) {
 	v.hypotheses[0], v.hypotheses[k] = v.hypotheses[k], v.hypotheses[0]
 	g := &v.hypotheses[0]
 	r := Reading{State: g.State, Belief: trust * belief}
@@ -83,13 +83,13 @@ func (v *verdict) give(k int, belief float64) {
 		r.Offsets = v.reading.Offsets
 	}
 	if g.State == Moved {
-		r.Move, r.Squares, r.Candidates = g.Move, scene.Differing(v.eye.Board, g.After), v.candidates()
+		r.Move, r.Squares, r.Candidates = g.Move, scene.Differing(v.tracker.Board, g.After), v.candidates()
 	}
-	v.reading, v.lawless = r, false
+	v.reading, v.isLawless = r, false
 }
 
 // refuse gives out what speaks against a board.
-func (v *verdict) refuse(p *presence.Proof) {
+func (v *decision) refuse(p *presence.Proof) {
 	r := &v.reading
 	if len(p.Wrong) == 0 {
 		if r.State == Same || r.State == Moved {
@@ -98,15 +98,15 @@ func (v *verdict) refuse(p *presence.Proof) {
 		return
 	}
 	state := Illegal
-	if n := v.sees(p); n >= 0 && v.hypotheses[n].State == Partial {
+	if n := v.matching(p); n >= 0 && v.hypotheses[n].State == Partial {
 		state = Partial
 	}
 	*r = Reading{State: state, Belief: trust * likely, Squares: p.Wrong}
-	v.lawless = state == Illegal
+	v.isLawless = state == Illegal
 }
 
-// witness looks at the verdict's picture with the pieces of a hypothesis.
-func (v *verdict) witness(g *hypothesis.Hypothesis) *presence.Inspection {
+// inspection looks at the decision's picture with the pieces of a hypothesis.
+func (v *decision) inspection(g *hypothesis.Hypothesis) *presence.Inspection {
 	at := map[chess.Square]frame.Spot[frame.Board]{}
 	for k := range v.pieces {
 		if len(g.Gone) == 0 || !g.Gone[k] {
@@ -116,7 +116,7 @@ func (v *verdict) witness(g *hypothesis.Hypothesis) *presence.Inspection {
 	for _, m := range g.Stood {
 		at[m.Square] = m.At
 	}
-	return v.eye.inspect(v.glance.Image, v.glance.Grey, g.After, at)
+	return v.tracker.inspect(v.observation.Image, v.observation.Grey, g.After, at)
 }
 
 // squaresUnder lists the squares that residuals cover.

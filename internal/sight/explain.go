@@ -11,7 +11,7 @@ import (
 // explanations with what each changes, and what stays unexplained. Empty when
 // the last picture was a clear hand or has been accepted.
 func (r *Reader) Explain() string {
-	v := r.seen
+	v := r.pending
 	if v == nil {
 		return ""
 	}
@@ -29,7 +29,7 @@ func (r *Reader) Explain() string {
 			fmt.Fprintf(&b, "  %s on %s at (%.1f, %.1f) mm%s\n", m.Piece, m.Square, d.X, d.Y, map[bool]string{true: ", in another light"}[m.Relit])
 		}
 	}
-	for _, p := range v.left {
+	for _, p := range v.residuals {
 		fmt.Fprintf(&b, "unexplained: %.0f mm², %.0f on the field, %v\n", p.Area, p.Inside, p.Squares)
 	}
 	return b.String()

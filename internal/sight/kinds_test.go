@@ -62,14 +62,14 @@ func TestContestedKinds(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	g := r.seen.glance
+	g := r.pending.observation
 	var kinds []*hypothesis.Hypothesis
-	for k := range r.seen.hypotheses {
-		if h := &r.seen.hypotheses[k]; h.State == Moved && h.Move.To() == r.seen.hypotheses[0].Move.To() && h.Move.Promotion() != chess.NoKind && h.Promoted() != nil {
+	for k := range r.pending.hypotheses {
+		if h := &r.pending.hypotheses[k]; h.State == Moved && h.Move.To() == r.pending.hypotheses[0].Move.To() && h.Move.Promotion() != chess.NoKind && h.Promoted() != nil {
 			kinds = append(kinds, h)
 		}
 	}
-	nats, contested := classify.PromotedAs(g, r.eye.met, kinds)
+	nats, contested := classify.PromotedAs(g, r.tracker.officers, kinds)
 	best := kinds[slices.Index(nats, slices.Max(nats))]
 	if contested || best.Move.Promotion() != chess.Knight {
 		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.Move, len(kinds), contested)
@@ -78,7 +78,7 @@ func TestContestedKinds(t *testing.T) {
 	for far := 1.0; far <= 12; far++ { // millimetres towards the camera's foot point
 		inwards := other.At.Scale(-1e-3 / other.At.Norm())
 		other.At = other.At.Add(inwards)
-		if _, contested = classify.PromotedAs(g, r.eye.met, kinds); contested {
+		if _, contested = classify.PromotedAs(g, r.tracker.officers, kinds); contested {
 			return
 		}
 	}

@@ -72,7 +72,7 @@ func TestRelight(t *testing.T) {
 		}
 	}
 	now := pixels.Reduce(other, 2)
-	e := newEye(tableSetup(), v, scene.Occupancy{}, nil)
+	e := newTracker(tableSetup(), v, scene.Occupancy{}, nil)
 	k := background.FitIllumination(now, func(int32) *pixels.Image { return then }, e.Samples)
 	var l, c []float64
 	for _, i := range e.Samples {
@@ -94,7 +94,7 @@ func TestRelight(t *testing.T) {
 // TestAlign: a bumped camera is followed to a small part of a pixel.
 func TestAlign(t *testing.T) {
 	v := bumpedView(t)
-	e := newEye(tableSetup(), v, scene.Occupancy{}, nil)
+	e := newTracker(tableSetup(), v, scene.Occupancy{}, nil)
 	e.Frames[0] = pixels.Reduce(paintedBoard(v, even, 3), e.Plane.Reduce)
 	for _, b := range []register.Motion{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
 		true1 := b.After(v)

@@ -57,14 +57,14 @@ func (t table) with(sq chess.Square, p chess.Piece, at frame.Spot[frame.Board]) 
 
 // remembered is an eye that has learnt the recorded picture k, every piece at
 // its true place; with first it has only met the table and remembers nothing.
-func (s *recording) remembered(t *testing.T, k int, first bool) *eye {
+func (s *recording) remembered(t *testing.T, k int, first bool) *tracker {
 	t.Helper()
 	was := s.tableOf(t, k)
 	pos, err := chess.ParseFEN(s.frames[k].FEN)
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, raw, err := NewReader(s.setup).meet(s.pixels(t, k), s.views[s.frames[0].Frame], pos, nil)
+	e, raw, err := NewReader(s.setup).learnTable(s.pixels(t, k), s.views[s.frames[0].Frame], pos, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func (s *recording) remembered(t *testing.T, k int, first bool) *eye {
 		e.Place(was.places)
 		return e
 	}
-	g := e.behold(raw)
+	g := e.observe(raw)
 	e.remember(g.Image, raw, was.board, was.places)
 	return e
 }
@@ -204,7 +204,7 @@ func TestGoldenLikelihood(t *testing.T) {
 			games[p.game] = s
 		}
 		e := s.remembered(t, p.before, p.before == p.now)
-		g := e.behold(pixels.Reduce(s.pixels(t, p.now), e.Reduce))
+		g := e.observe(pixels.Reduce(s.pixels(t, p.now), e.Reduce))
 		fmt.Fprintf(&b, "%s %s after %s: %s\n", p.game, s.frames[p.now].Frame, s.frames[p.before].Frame, p.what)
 		for name, v := range writeMargins(&b, g, s.tableOf(t, p.now)) {
 			if all[name] == nil {

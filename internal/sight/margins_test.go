@@ -20,17 +20,17 @@ type margins struct {
 
 // look takes the figures of the last reading.
 func (m *margins) look(s *recording, f truth, r *Reader) {
-	if v := r.seen; v != nil && len(v.hypotheses) > 0 {
+	if v := r.pending; v != nil && len(v.hypotheses) > 0 {
 		if lead, ok := v.lead(); ok {
 			m.leads = append(m.leads, math.Log1p(lead))
 		}
 		area := 0.0
-		for _, p := range v.left {
+		for _, p := range v.residuals {
 			area += p.Area
 		}
 		m.left = append(m.left, area)
-	} else if r.shown != nil && r.shown.over != nil {
-		m.hands = append(m.hands, r.shown.over.Area)
+	} else if r.last != nil && r.last.hand != nil {
+		m.hands = append(m.hands, r.last.hand.Area)
 	}
 	if r.view != nil {
 		m.views = append(m.views, fieldMiss(*r.view, s.viewAt(f.Frame), s.setup.Square))
@@ -55,7 +55,7 @@ func fieldMiss(a, b optics.View, square float64) float64 {
 
 // lead is how many nats the best hypothesis leads the best of those that say
 // something else; false when there is none.
-func (v *verdict) lead() (float64, bool) {
+func (v *decision) lead() (float64, bool) {
 	best := v.hypotheses[0]
 	top, ok := math.Inf(-1), false
 	for _, g := range v.hypotheses[1:] {

@@ -28,14 +28,14 @@ var (
 )
 
 // Overlay draws on a copy of the picture what the reader made of it: the
-// lattice, the pieces's outlines with their places in the squares (mm along the
+// lattice, the pieces' outlines with their places in the squares (mm along the
 // files and the ranks), the squares that differ, and the reading with its belief.
 // Where the squares are too small for that the copy is enlarged. Call it after
 // Read and before the next one; after Accept the pieces are drawn where they went.
 func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 	img, err := p.decode()
 	if err != nil {
-		return nil, named(p, err)
+		return nil, withName(p, err)
 	}
 	s := sketch{setup: r.setup, zoom: 1}
 	v, found := r.View()
@@ -98,13 +98,13 @@ func (s *sketch) square(q chess.Square) {
 		{X: c.X - h, Y: c.Y + h}, {X: c.X - h, Y: c.Y - h}}, inkSignal)
 }
 
-// pieces draws every piece's foot and head, its axis, and how far it stands from
+// pieces draws every piece's base and head, its axis, and how far it stands from
 // the middle of its square.
 func (s *sketch) pieces(r *Reader) {
-	if r.eye == nil {
+	if r.tracker == nil {
 		return
 	}
-	for _, m := range r.eye.Pieces {
+	for _, m := range r.tracker.Pieces {
 		shape := s.setup.Pieces[m.Piece.Kind()]
 		s.ring(m.At, 0, shape.Base/2, inkPiece)
 		s.ring(m.At, 0.85*shape.Height, 0.3*shape.Base, inkPiece)

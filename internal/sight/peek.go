@@ -31,10 +31,10 @@ func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
 		err = ctx.Err()
 	}
 	if err != nil {
-		return Reading{}, named(p, err)
+		return Reading{}, withName(p, err)
 	}
-	keep := r.keep()
-	raw := pixels.Reduce(img, r.eye.Reduce)
+	keep := r.save()
+	raw := pixels.Reduce(img, r.tracker.Reduce)
 	err = raw.Check()
 	var hand *occlusion.Occluder
 	if err == nil {
@@ -42,10 +42,10 @@ func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
 	}
 	if err != nil {
 		r.restore(keep)
-		return Reading{}, named(p, err)
+		return Reading{}, withName(p, err)
 	}
-	r.seen, r.shown = nil, &observation{eye: r.eye, img: img, raw: raw}
-	if hand != nil && !r.rests(raw, p.Taken) {
+	r.pending, r.last = nil, &lastPicture{tracker: r.tracker, img: img, raw: raw}
+	if hand != nil && !r.isStatic(raw, p.Taken) {
 		return r.hand(hand), nil
 	}
 	return Reading{State: Same, Belief: trust}, nil

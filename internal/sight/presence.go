@@ -8,6 +8,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/inference"
 	"boardhand/internal/sight/presence"
 	"boardhand/internal/sight/scene"
 )
@@ -20,13 +22,13 @@ import (
 // a place.
 func (r *Reader) Present(at []frame.Spot[frame.Board]) []presence.Presence {
 	out := make([]presence.Presence, len(at))
-	w := r.witness()
+	w := r.inspection()
 	for i := range at {
 		out[i] = presence.Presence{At: at[i], Found: at[i], Sigma: scene.PlacingSigma * r.setup.Square, Sure: 0.5}
 		if w != nil {
 			out[i] = w.Present(at[i], out[i])
 		}
-		out[i].Open = out[i].Open && !r.shown.covers(at[i])
+		out[i].Open = out[i].Open && !r.last.covers(at[i])
 	}
 	return out
 }
@@ -38,7 +40,7 @@ func (r *Reader) Present(at []frame.Spot[frame.Board]) []presence.Presence {
 // margin, and beside it around the slots of the setup. At most 24 places are
 // looked at closely, those first where a piece explains the picture best.
 func (r *Reader) Strangers(known []frame.Spot[frame.Board]) []Stray {
-	w := r.witness()
+	w := r.inspection()
 	if w == nil {
 		return nil
 	}
@@ -61,8 +63,34 @@ func (r *Reader) owned(at frame.Spot[frame.Board]) bool {
 		return false
 	}
 	s := r.setup.SquareAt(at)
-	return r.pos.At(s) != chess.NoPiece && r.setup.Aside(s, at) < scene.OnLine && r.witness().Vacant(s)
+	return r.pos.At(s) != chess.NoPiece && r.setup.Aside(s, at) < scene.OnLine && r.inspection().Vacant(s)
 }
 
 // Presence says whether a piece stands at a place, told from that place alone.
 type Presence = presence.Presence
+
+// Seek looks in the last picture for the piece that stood on from and was
+// carried off it: anywhere on the field, on lines too. gone are the squares
+// whose pieces were taken off meanwhile. It says false when the piece is not seen
+// standing. It is for a machine that knows which piece it moved: a reader that
+// does not know asks Read.
+func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
+	if r.pending == nil || r.pos.At(from) == chess.NoPiece {
+		return Stray{}, false
+	}
+	q := inference.New(r.pending.observation)
+	g := hypothesis.Hypothesis{State: Illegal, After: scene.OccupancyOf(&r.pos), Gone: make([]bool, len(q.Scene.Pieces))}
+	for k := range q.Scene.Pieces {
+		if s := q.Scene.Pieces[k].Square; s == from || slices.Contains(gone, s) {
+			g.Gone[k] = true
+			g.After[s] = chess.NoPiece
+		}
+	}
+	none := q.Evidence(g.Gone, nil)
+	m, score := q.Seek(&g, r.pos.At(from))
+	g.Stood = []scene.Placement{m}
+	if score-none < seekNats || q.Unexplained(&g) > seekLeaves*q.Scene.Setup.LeastBase()*1e6 {
+		return Stray{}, false
+	}
+	return Stray{Side: m.Piece.Color(), At: m.At, Sigma: q.Sigma(g.Gone, g.Stood, 0, score)}, true
+}

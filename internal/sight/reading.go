@@ -2,7 +2,7 @@
 
 // Package sight reads the board from pictures by analysis through synthesis:
 // it predicts what each legal move would change in the picture, from the
-// pieces's outlines in space, and scores what it sees.
+// pieces' outlines in space, and scores what it sees.
 package sight
 
 import (
@@ -63,6 +63,6 @@ type Reading struct {
 // the way, on a line, on a wrong square. Seek finds it.
 type Stray struct {
 	Side  chess.Color
-	At    frame.Spot[frame.Board] // centre of the foot
+	At    frame.Spot[frame.Board] // centre of the base
 	Sigma float64                 // standard deviation of each coordinate, metres
 }

@@ -18,7 +18,7 @@ import (
 // board before: a glare on a light square looks like a light piece to them, and
 // somebody has just said who stands where. If nobody stands on the bare squares
 // and somebody on the others, it is as was said.
-func (v *verdict) checkStart() {
+func (v *decision) checkStart() {
 	q := v.search
 	same := slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool { return g.State == Same })
 	if q.Model.Phase() == background.Following || v.reading.State == Same || same < 0 {
@@ -38,10 +38,10 @@ func (v *verdict) checkStart() {
 
 // questioned lists the squares where the best hypothesis differs from what was said,
 // and those where too much is left unexplained.
-func (v *verdict) questioned() []chess.Square {
+func (v *decision) questioned() []chess.Square {
 	squares := v.reading.Squares
-	least := inference.LeavesDoubt * v.glance.Scene.Setup.LeastBase() * 1e6
-	for _, p := range v.left {
+	least := inference.LeavesDoubt * v.observation.Scene.Setup.LeastBase() * 1e6
+	for _, p := range v.residuals {
 		if p.Inside > least {
 			squares = scene.Merge(squares, p.Squares)
 		}

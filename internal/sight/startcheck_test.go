@@ -35,11 +35,11 @@ func firstGlance(t *testing.T, said string) (*inference.Search, *recording) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, raw, err := r.meet(img, view, s.start, nil)
+	e, raw, err := r.learnTable(img, view, s.start, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	g := e.behold(raw)
+	g := e.observe(raw)
 	g.Grey = func() *image.Gray { return pixels.LumaOf(img) }
 	return inference.New(g), s
 }
@@ -63,8 +63,8 @@ func TestAttests(t *testing.T) {
 	}
 }
 
-// illegal is a verdict that something other than was said stands on a square.
-func illegal(q *inference.Search, s chess.Square, seen chess.Piece) *verdict {
+// illegal is a decision that something other than was said stands on a square.
+func illegal(q *inference.Search, s chess.Square, seen chess.Piece) *decision {
 	same := hypothesis.Hypothesis{State: Same, After: q.Scene.Board, Gone: make([]bool, len(q.Scene.Pieces))}
 	other := same
 	other.State = Illegal
@@ -72,7 +72,7 @@ func illegal(q *inference.Search, s chess.Square, seen chess.Piece) *verdict {
 	if seen != chess.NoPiece {
 		other.Stood = []scene.Placement{q.Scene.Put(seen, s, q.Scene.Setup.Centre(s))}
 	}
-	return &verdict{glance: q.Observation, search: q, hypotheses: []hypothesis.Hypothesis{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
+	return &decision{observation: q.Observation, search: q, hypotheses: []hypothesis.Hypothesis{other, same}, reading: Reading{State: Illegal, Squares: []chess.Square{s}, Belief: 0.99}}
 }
 
 // A phantom on a bare square is put right; not so where a piece is missing who was

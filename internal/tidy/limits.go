@@ -31,8 +31,7 @@ var leaves = map[string]leave{
 
 	"files of chess": {21, "tables and rules of one position"},
 
-	"imports of sight": {15, "it is the door to the parts of the eye"},
-	"knot in sight":    {9, notYet},
+	"imports of sight": {15, "it is the door to the parts of the reader"},
 
 	"imports of host": {8, "pages show every part of a table"},
 

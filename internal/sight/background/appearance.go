@@ -36,23 +36,23 @@ func (m *Model) isOfItsSide(sc *scene.Scene, p *pixels.Image, k int, bare *Likel
 			continue
 		}
 		cell := m.Bins.Cell(p.L[c.Pixel], p.A[c.Pixel], p.B[c.Pixel])
-		own += numeric.Log(m.Palettes[side][c.Band].Density[cell])
-		other += numeric.Log(m.Palettes[side.Other()][c.Band].Density[cell])
+		own += numeric.Log(m.Appearance[side][c.Band].Density[cell])
+		other += numeric.Log(m.Appearance[side.Other()][c.Band].Density[cell])
 		board += numeric.Log(bare.At(int(c.Pixel), false))
 	}
 	return own >= other && own >= board
 }
 
-// countColours adds the colours of the pieces's pixels to the tallies (after fading
-// them to share keep) and smooths them to palettes. With bare given, a pixel
+// countColours adds the colours of the pieces' pixels to the histograms (after fading
+// them to share keep) and smooths them to colour models. With bare given, a pixel
 // counts as surely as it shows the piece and not the board beside it.
 func (m *Model) countColours(sc *scene.Scene, p *pixels.Image, honest []bool, bare *Likelihood, keep float32) {
-	for c := range m.counts {
-		for b := range m.counts[c] {
-			if m.counts[c][b] == nil {
-				m.counts[c][b] = NewHistogram()
+	for c := range m.histograms {
+		for b := range m.histograms[c] {
+			if m.histograms[c][b] == nil {
+				m.histograms[c][b] = NewHistogram()
 			}
-			m.counts[c][b].Fade(keep)
+			m.histograms[c][b].Fade(keep)
 		}
 	}
 	for k := range sc.Pieces {
@@ -69,15 +69,15 @@ func (m *Model) countColours(sc *scene.Scene, p *pixels.Image, honest []bool, ba
 			w := c.Alpha
 			if bare != nil {
 				board := bare.At(int(c.Pixel), false)
-				own := c.Alpha * m.Palettes[side][c.Band].Density[cell]
+				own := c.Alpha * m.Appearance[side][c.Band].Density[cell]
 				w = own / (own + (1.02-c.Alpha)*board)
 			}
-			m.counts[side][c.Band].Add(cell, w)
+			m.histograms[side][c.Band].Add(cell, w)
 		}
 	}
-	for c := range m.counts {
-		for b := range m.counts[c] {
-			m.Palettes[c][b] = m.counts[c][b].Palette(&m.Bins)
+	for c := range m.histograms {
+		for b := range m.histograms[c] {
+			m.Appearance[c][b] = m.histograms[c][b].ColourModel(&m.Bins)
 		}
 	}
 }

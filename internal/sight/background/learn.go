@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// fitGround fits the coat of one ground to the pixels where it lies open, robustly:
+// fitGround fits the even colour of one ground to the pixels where it lies open, robustly:
 // a hand or a piece where none should be must not colour the board.
 func (m *Model) fitGround(sc *scene.Scene, p *pixels.Image, kind int) (Surface, bool) {
 	var where []int32
@@ -40,7 +40,7 @@ func (m *Model) Imagine(sc *scene.Scene, p *pixels.Image, former *Model) bool {
 		coats[k] = c
 	}
 	n := len(p.L)
-	even := &Memory{Image: pixels.Blank(p), Spread: make([]float32, n)}
+	even := &Template{Image: pixels.Blank(p), Spread: make([]float32, n)}
 	for y := sc.Plane.Box.Y0; y < sc.Plane.Box.Y1; y++ {
 		for i := y*p.W + sc.Plane.Box.X0; i < y*p.W+sc.Plane.Box.X1; i++ {
 			k, _ := sc.GroundAt(int32(i))
@@ -51,14 +51,14 @@ func (m *Model) Imagine(sc *scene.Scene, p *pixels.Image, former *Model) bool {
 	even.Slopes(sc.Plane.Box)
 	m.Even, m.Bare, m.seenBare = even, even.Clone(), make([]uint8, n)
 	m.inherit(sc, former)
-	m.Conditions.Flat = m.Bins.Flat()
-	m.Conditions.Tint, _ = m.ShadowTint(sc, p, even.Image)
+	m.Conditions.OutlierDensity = m.Bins.OutlierDensity()
+	m.Conditions.ShadowTint, _ = m.ShadowTint(sc, p, even.Image)
 	m.Shadows = NewShadows(&m.Bins)
 	m.CountShadows(sc, m.Shadows, p, 0)
 	return true
 }
 
-// inherit takes over the bare board as far as a former eye saw it.
+// inherit takes over the bare board as far as a former tracker saw it.
 func (m *Model) inherit(sc *scene.Scene, former *Model) {
 	if former == nil {
 		return
@@ -84,7 +84,7 @@ func (m *Model) ShadowTint(sc *scene.Scene, p, lit *pixels.Image) ([2]float64, b
 		if !ok || k == scene.MarginGround || sc.Stack.Open(i) < 0.97 {
 			continue
 		}
-		if fall := float64(p.L[i] - lit.L[i]); fall < deep && fall > ShadeDeepest {
+		if fall := float64(p.L[i] - lit.L[i]); fall < deep && fall > ShadowDeepest {
 			a = append(a, float64(p.A[i]-lit.A[i])/fall)
 			b = append(b, float64(p.B[i]-lit.B[i])/fall)
 		}
@@ -111,12 +111,6 @@ func (m *Model) averageBare(p *pixels.Image, i int) {
 	m.Bare.Spread[i] = 0
 }
 
-// colour-model memory from picture to picture.
-const (
-	keepColours = 0.9 // of the tallies per settled picture: ten pictures' memory
-	bareMost    = 12  // pictures averaged in the bare board
-)
-
 // Settle makes a settled picture, in which the pieces of the scene stand, the reference
 // frame, and learns from it. raw is the picture as it came from the camera.
 func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
@@ -125,7 +119,7 @@ func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
 		m.Frames[0] = raw
 	}
 	m.Frames = [2]*pixels.Image{raw, m.Frames[0]}
-	m.Reference = &Memory{Image: p}
+	m.Reference = &Template{Image: p}
 	m.Reference.Slopes(sc.Plane.Box)
 	for y := sc.Plane.Box.Y0; y < sc.Plane.Box.Y1; y++ {
 		for i := y*p.W + sc.Plane.Box.X0; i < y*p.W+sc.Plane.Box.X1; i++ {

@@ -19,18 +19,18 @@ const (
 // Model is what pictures of one table in one light are compared with: the reference
 // frame, what the bare board looks like, its shadows, and the colours of both sides.
 type Model struct {
-	Reference  *Memory          // the reference frame: the last settled picture; nil before there was one
+	Reference  *Template        // the reference frame: the last settled picture; nil before there was one
 	Frames     [2]*pixels.Image // the last two settled pictures as they came from the camera, the last first; both the same after the first
 	Around     bool             // what lies beside the board is as in the reference frame: no bump since
-	Bare       *Memory          // the bare board, where seen, else as its like elsewhere
-	Even       *Memory          // the bare board as its open places are, without grain
+	Bare       *Template        // the bare board, where seen, else as its like elsewhere
+	Even       *Template        // the bare board as its open places are, without grain
 	seenBare   []uint8          // times each pixel was seen bare, at most bareMost
 	Shadows    *Shadows
 	Conditions Conditions
 
-	Bins     Bins
-	counts   [2][silhouette.Bands]*Histogram
-	Palettes [2][silhouette.Bands]Palette
+	Bins       Bins
+	histograms [2][silhouette.Bands]*Histogram
+	Appearance [2][silhouette.Bands]ColourModel
 
 	room []float32 // of the likeness in use
 }
@@ -52,14 +52,14 @@ func (m *Model) Unsettled() *Model {
 
 // Compare prepares the comparison with a memory for the pixels of the box. It
 // holds until the next one.
-func (m *Model) Compare(with *Memory, now *pixels.Image, air *Conditions, b pixels.Box) *Likelihood {
+func (m *Model) Compare(with *Template, now *pixels.Image, air *Conditions, b pixels.Box) *Likelihood {
 	if n := 4 * len(now.L); len(m.room) != n {
 		m.room = make([]float32, n)
 	}
 	return NewLikelihood(with, now, air, b, m.room)
 }
 
-// Familiar is the plate whose light a pixel is brought into: the bare board's,
+// Familiar is the rectified image whose light a pixel is brought into: the bare board's,
 // as averaged over many pictures, where it lies open, so that a shadow in the
 // last picture is not taken for the light.
 func (m *Model) Familiar(sc *scene.Scene, i int32) *pixels.Image {
@@ -69,9 +69,9 @@ func (m *Model) Familiar(sc *scene.Scene, i int32) *pixels.Image {
 	return m.Reference.Image
 }
 
-// carry resamples a memory.
-func carry(m *Memory, from func(int) [2]float32, b pixels.Box) *Memory {
-	n := &Memory{Image: m.Image.Resampled(from)}
+// resampled resamples a memory.
+func resampled(m *Template, from func(int) [2]float32, b pixels.Box) *Template {
+	n := &Template{Image: m.Image.Resampled(from)}
 	if m.Spread != nil {
 		n.Spread = make([]float32, len(m.Spread))
 		for i := range n.Spread {
@@ -87,7 +87,7 @@ func carry(m *Memory, from func(int) [2]float32, b pixels.Box) *Memory {
 func (m *Model) Turn(sc *scene.Scene, old *pixels.Plane) {
 	low, high := sc.Plane.Warp(old, 0), sc.Plane.Warp(old, sc.Setup.HalfHeight())
 	onBoard := func(i int) [2]float32 { return low[i] }
-	m.Reference = carry(m.Reference, func(i int) [2]float32 {
+	m.Reference = resampled(m.Reference, func(i int) [2]float32 {
 		if sc.Stack.Open(int32(i)) < 0.5 {
 			return high[i]
 		}
@@ -96,8 +96,8 @@ func (m *Model) Turn(sc *scene.Scene, old *pixels.Plane) {
 	for k, p := range m.Frames {
 		m.Frames[k] = p.Resampled(onBoard)
 	}
-	m.Bare = carry(m.Bare, onBoard, sc.Plane.Box)
-	m.Even = carry(m.Even, onBoard, sc.Plane.Box)
+	m.Bare = resampled(m.Bare, onBoard, sc.Plane.Box)
+	m.Even = resampled(m.Even, onBoard, sc.Plane.Box)
 	n := make([]uint8, len(m.seenBare))
 	for i, p := range low {
 		if x, y := int(p[0]+0.5), int(p[1]+0.5); x >= 0 && y >= 0 && x < old.W && y < old.H {

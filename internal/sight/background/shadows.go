@@ -2,56 +2,84 @@
 
 package background
 
-import (
-	"boardhand/internal/chess"
-	"boardhand/internal/sight/pixels"
-	"boardhand/internal/sight/scene"
-)
+import "boardhand/internal/sight/scene"
 
-// CountShadows counts the shadows on the open board of a picture, after fading what
-// was counted before to share keep.
-func (m *Model) CountShadows(sc *scene.Scene, s *Shadows, p *pixels.Image, keep float32) {
-	even := m.Even.Image
-	var bySquare [64][]int32
-	var open, dark [2]int // pixels on squares without and with a piece
-	for i := range sc.Plane.Box.Each(p.W) {
-		k := int(sc.Grounds[i])
-		if k > scene.LightGround || sc.Stack.Open(int32(i)) < 0.98 {
-			continue
-		}
-		q := sc.SquareAt(i)
-		by := 0
-		if sc.Board[q] != chess.NoPiece {
-			by = 1
-		}
-		open[by]++
-		sigma := max(3*m.Even.Spread[i], 5*p.Noise[i])
-		if d := p.L[i] - even.L[i]; d < -sigma || d > sigma {
-			dark[by]++
-			bySquare[q] = append(bySquare[q], int32(i))
-		}
-	}
-	all := dark[0] + dark[1]
-	if open[0]+open[1] == 0 {
-		return
-	}
-	for k := range s.Counts {
-		for i := range s.Counts[k] {
-			s.Counts[k][i] *= keep
-		}
-	}
-	s.Seen = s.Seen*keep + float32(all)
-	for _, pixels := range bySquare {
-		w := min(1, float32(ShadeSquare*float64(all))/float32(max(1, len(pixels))))
-		for _, i := range pixels {
-			c := s.Cell(p.L[i]-even.L[i], p.A[i]-even.A[i], p.B[i]-even.B[i])
-			s.Counts[sc.Grounds[i]][c] += w
-		}
-	}
-	s.Share = float64(keep)*s.Share + (1-float64(keep))*max(0.05, min(0.4, float64(dark[1])/float64(max(1, open[1]))))
-	s.Smooth()
+// Shadows is what shadows do to the board: how its colour departs from the
+// even colour of its ground where pieces, hands and lamps shade it, counted in the
+// pictures of this table. No form is assumed: two lamps of two colours and a
+// picture near saturation make shadows that no formula foresees.
+type Shadows struct {
+	Counts [2][]float32 // by ground: dark, light
+	dense  [2][]float32 // the same smoothed, a density
+	tint   [2]float32   // width of a bin of both colour ratios
+	Seen   float32      // pixels in shadow, counted or not
+	Share  float64      // of the open board about the pieces that lies in shadow
 }
 
-// KeepShadows is what earlier pictures count against the one looked at, whose
-// shadows are the ones in question.
-const KeepShadows = 0.5
+// NewShadows has colours as fine as the colour models': a coarser one would call a
+// shadow on grey ground a grey piece.
+func NewShadows(w *Bins) *Shadows {
+	s := &Shadows{Share: castShare, tint: [2]float32{w.step[1], w.step[2]}}
+	for k := range s.Counts {
+		s.Counts[k] = make([]float32, shadowCells)
+		s.dense[k] = make([]float32, shadowCells)
+		for i := range s.dense[k] {
+			s.dense[k][i] = shadowUnknown * shadowFlat
+		}
+	}
+	return s
+}
+
+// Cell is the histogram cell of a departure.
+func (s *Shadows) Cell(dl, da, db float32) int {
+	i := ClampBin(int((dl-shadowFrom)/shadowStep), shadowBins)
+	j := ClampBin(int(da/s.tint[0]+tintBins/2), tintBins)
+	k := ClampBin(int(db/s.tint[1]+tintBins/2), tintBins)
+	return (i*tintBins+j)*tintBins + k
+}
+
+// At is the density of a departure on a ground, if the place lies in shadow.
+func (s *Shadows) At(ground int, dl, da, db float32) float32 {
+	return s.dense[min(ground, scene.LightGround)][s.Cell(dl, da, db)]
+}
+
+// Clone is a copy that can learn on its own.
+func (s *Shadows) Clone() *Shadows {
+	c := *s
+	for k := range c.Counts {
+		c.Counts[k] = append([]float32(nil), s.Counts[k]...)
+		c.dense[k] = make([]float32, shadowCells)
+	}
+	return &c
+}
+
+// Smooth turns the counts into densities.
+func (s *Shadows) Smooth() {
+	all := float32(0)
+	for k := range s.Counts {
+		for _, c := range s.Counts[k] {
+			all += c
+		}
+	}
+	spread := all / max(1, s.Seen) // 1 when the shadows lie over many squares
+	for k := range s.Counts {
+		v := append([]float32(nil), s.Counts[k]...)
+		total := float32(0)
+		for _, c := range v {
+			total += c
+		}
+		for range 2 {
+			blurAxis(v, tintBins*tintBins, shadowBins)
+			blurAxis(v, tintBins, tintBins)
+			blurAxis(v, 1, tintBins)
+		}
+		known := float32(1-shadowUnknown) * spread * total / (total + 50) // fifty pixels are hardly a shadow
+		scale := float32(0)
+		if total > 0 {
+			scale = known / total / (shadowStep * s.tint[0] * s.tint[1])
+		}
+		for i := range v {
+			s.dense[k][i] = v[i]*scale + shadowUnknown*shadowFlat
+		}
+	}
+}

@@ -36,7 +36,7 @@ func Attests(g *likelihood.Observation, h *hypothesis.Hypothesis, s chess.Square
 		if !ok {
 			return 0
 		}
-		nobody := shares(&w, everybody[:], sure)[chess.NoKind]
+		nobody := shares(&w, everybody[:], headGain)[chess.NoKind]
 		if said == chess.NoPiece {
 			least = min(least, math.Exp(nobody))
 		} else {

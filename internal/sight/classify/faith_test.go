@@ -22,16 +22,16 @@ func TestFaith(t *testing.T) {
 	kinds := heads.Officers[:]
 	right := []Known{{chess.Rook, says(chess.Rook, 6)}, {chess.Knight, says(chess.Knight, 5)}, {chess.Bishop, says(chess.Bishop, 7)}}
 	wrong := []Known{{chess.Rook, says(chess.Queen, 6)}, {chess.Knight, says(chess.Bishop, 5)}, {chess.Bishop, says(chess.Rook, 7)}}
-	if f := trusted(nil); f != 1 {
+	if f := trustIn(nil); f != 1 {
 		t.Errorf("nobody is known: %g, want 1", f)
 	}
-	if f := trusted(right); f != 1 {
+	if f := trustIn(right); f != 1 {
 		t.Errorf("all named rightly: %g, want 1", f)
 	}
-	if f := trusted(wrong); f != 0 {
+	if f := trustIn(wrong); f != 0 {
 		t.Errorf("all named wrongly: %g, want 0", f)
 	}
-	if f := trusted(append(right, wrong...)); f <= 0 || f >= 0.7 {
+	if f := trustIn(append(right, wrong...)); f <= 0 || f >= 0.7 {
 		t.Errorf("half of them named wrongly: %g, want some", f)
 	}
 	if s := shares(&wrong[0].weigh, kinds, 0); math.Abs(s[chess.Queen]-math.Log(0.25)) > 1e-12 {

@@ -20,7 +20,7 @@ type Known struct {
 	weigh [chess.King + 1]float64
 }
 
-// SetOf is the pieces's measures as the heads package wants them.
+// SetOf is the pieces' measures as the heads package wants them.
 func SetOf(s scene.Setup) heads.Set {
 	var set heads.Set
 	for k, m := range s.Pieces {
@@ -46,10 +46,6 @@ func WeighHead(g *likelihood.Observation, at frame.Spot[frame.Board]) ([chess.Ki
 // officer says whether a pawn can become a kind.
 func officer(k chess.Kind) bool { return slices.Contains(heads.Officers[:], k) }
 
-// leaning is how far from the camera's foot point, in squares, pieces must stand to
-// be seen as those on the last ranks are: leaning, not from straight above.
-const leaning = 2.5
-
 // KnownOfficers looks at the heads of the leaning officers whose kinds are known, but those
 // gone.
 func KnownOfficers(g *likelihood.Observation, gone []bool) []Known {
@@ -66,25 +62,15 @@ func KnownOfficers(g *likelihood.Observation, gone []bool) []Known {
 	return out
 }
 
-const (
-	// sure is how much surer heads are than they say: the network learnt from
-	// crops worse than those it gets. Of 5499 officers in ray-traced games that it
-	// did not learn from, and of the promoted among them, 2 foretold the kinds best.
-	sure = 2.0
-	// unheardOf is how many nats the known pieces must speak against a make of pieces
-	// that the network knows before nothing is believed of their heads.
-	unheardOf = 4.0
-)
-
-// trusted is the share of what heads say that counts in this game: that under
+// trustIn is the share of what heads say that counts in this game: that under
 // which they say best what the known pieces are. Pieces of a make that nothing was
 // learnt of are seldom named rightly, and then heads say little of anyone.
-func trusted(pieces []Known) float64 {
+func trustIn(pieces []Known) float64 {
 	best, top := 1.0, math.Inf(-1)
 	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
-		sum := -unheardOf * (1 - f) * (1 - f)
+		sum := -unknownMakeCost * (1 - f) * (1 - f)
 		for _, m := range pieces {
-			sum += shares(&m.weigh, heads.Officers[:], f*sure)[m.kind]
+			sum += shares(&m.weigh, heads.Officers[:], f*headGain)[m.kind]
 		}
 		if sum > top {
 			best, top = f, sum
@@ -111,10 +97,6 @@ func shares(weigh *[chess.King + 1]float64, kinds []chess.Kind, share float64) [
 	return out
 }
 
-// against is the probability below which one place contradicts what all of them
-// say together.
-const against = 0.05
-
 // PromotedAs weighs the kinds of a promoted piece by its head, in nats, by hypothesis. The
 // hypotheses differ in its kind and so in where it would stand, mostly by a
 // millimetre: what each place shows counts alike. A rook taken for standing nearer
@@ -125,11 +107,11 @@ func PromotedAs(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypo
 	for n, h := range kinds {
 		among[n] = h.Promoted().Piece.Kind()
 	}
-	share := trusted(append(KnownOfficers(g, kinds[0].Gone), met...))
+	share := trustIn(append(KnownOfficers(g, kinds[0].Gone), met...))
 	var places [][chess.King + 1]float64
 	for _, h := range kinds {
 		if weigh, ok := WeighHead(g, h.Promoted().At); ok {
-			places = append(places, shares(&weigh, among, share*sure))
+			places = append(places, shares(&weigh, among, share*headGain))
 		}
 	}
 	nats = make([]float64, len(kinds))
@@ -140,6 +122,6 @@ func PromotedAs(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypo
 	}
 	likeliest := among[slices.Index(nats, slices.Max(nats))]
 	return nats, slices.ContainsFunc(places, func(says [chess.King + 1]float64) bool {
-		return says[likeliest] < math.Log(against)
+		return says[likeliest] < math.Log(contradicting)
 	})
 }

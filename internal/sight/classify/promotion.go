@@ -12,11 +12,6 @@ import (
 	"boardhand/internal/sight/nats"
 )
 
-// kindShare is how much of the evidence of the outlines between two kinds of piece
-// on one square counts: they are generic, and sets differ from them by as much as
-// a knight differs from a bishop: eight nats for the wrong one have been seen.
-const kindShare = 0.3
-
 // WeighKinds takes back part of what the outlines say of the kinds of a promotion,
 // or of a pawn not yet exchanged, and adds what the head says; what all of
 // them have together stays.
@@ -41,10 +36,6 @@ func WeighKinds(g *likelihood.Observation, met []Known, gs []hypothesis.Hypothes
 		}
 	}
 }
-
-// undecided is the least doubt, shared by all, that stays on a move with contested
-// kinds: more than any answer may have.
-const undecided = 0.15
 
 // weighPromotion weighs the kinds of one promotion anew; top is the best evidence for any of
 // them.

@@ -75,6 +75,3 @@ func Normalise(gs []Hypothesis) {
 		gs[i].Belief /= sum
 	}
 }
-
-// Followed is how many nats a hypothesis may lie behind and still be worth a second look.
-const Followed = 25

@@ -7,18 +7,6 @@ import (
 	"boardhand/internal/sight/nats"
 )
 
-// Prior beliefs before the picture is looked at. They matter only when the
-// picture hardly decides: a picture of a finished move or of no change is
-// usual, one of a half-done move rarer, one of a broken rule rare.
-const (
-	priorSame    = 0.40
-	priorMoves   = 0.45
-	priorPartial = 0.14
-	// PriorStray is the prior of one piece standing where no rule puts it, for
-	// each of the 64 squares.
-	PriorStray = 1e-2 / 64
-)
-
 // promotes is the logarithm of how much oftener than one in four a pawn is
 // exchanged for a kind: nine times in ten for a queen (common practice, no
 // source), or more surely for the kind that somebody was asked to put there.

@@ -14,10 +14,6 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// strayMost is how many pixels a search may weigh before it makes do with what it
-// has found: four times what the longest of a ray-traced game weighed.
-const strayMost = 4e6
-
 // Displaced looks for pieces where no rule puts them: starting from a hypothesis it adds,
 // removes, exchanges or displaces one piece after the other as long as the
 // picture gets likelier by more than such a change is unlikely. It returns the
@@ -53,7 +49,7 @@ func (q *Search) onEdge(g *hypothesis.Hypothesis) bool {
 // oneDisplaced is the best single change, if it makes the hypothesis likelier.
 func (q *Search) oneDisplaced(g hypothesis.Hypothesis) (hypothesis.Hypothesis, bool) {
 	best, found := g, false
-	odd := q.Below(g.Gone, g.Stood, float32(likelihood.Strange*q.Model.Conditions.Flat))
+	odd := q.Below(g.Gone, g.Stood, float32(likelihood.Strange*q.Model.Conditions.OutlierDensity))
 	fresh := make([]bool, len(q.Base)) // the pieces whose shadows are new
 	for k := range g.Stood {
 		g.Stood[k].Mark(fresh, scene.Shows)
@@ -157,11 +153,6 @@ func (q *Search) stirred(s chess.Square, odd []bool) bool {
 	}
 	return false
 }
-
-// fromNowhere is the logarithm of the prior that a piece comes who was not on the
-// board before, besides that of a stray: shadows and glares pass for such pieces
-// by up to about this much, one that really came is seen by several times it.
-const fromNowhere = -25.0
 
 // newcomer is that prior for this picture: doubled for the first, where nothing
 // is remembered of the bare squares and a person has just said who stands where.

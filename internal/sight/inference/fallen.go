@@ -14,14 +14,7 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-const (
-	layings = 16 // directions tried
-	// fallPrior is the logarithm of the prior that a piece seen changed has
-	// fallen, in some direction: people set pieces down upright.
-	fallPrior nats.LogPrior = -5.0
-)
-
-// lay puts a fallen piece on the board: its foot's middle at a place, its head
+// lay puts a fallen piece on the board: its base's middle at a place, its head
 // towards an angle.
 func (q *Search) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) scene.Placement {
 	g := q.Scene.Plane
@@ -29,18 +22,12 @@ func (q *Search) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], 
 		Covers: q.Scene.Outlines.CoverFallen(g, p.Kind(), at, angle)}
 }
 
-// leftOver is the share of a foot that a finished move must leave unexplained
-// before a piece of it may have fallen: a lying piece hides its shadow and an odd
-// head better than the outline of a standing one, yet leaves a head's length
-// of the standing one's picture bare.
-const leftOver = 0.15
-
 // Fallen looks for a piece of a hypothesis that lies instead of standing. It returns
 // the hypothesis with the piece lying, and false when none is likelier so, or when
 // everything is explained by a finished move.
 func (q *Search) Fallen(g *hypothesis.Hypothesis) (hypothesis.Hypothesis, bool) {
 	best, found := *g, false
-	if g.State == hypothesis.Moved && q.Unexplained(g) < leftOver*q.Scene.Setup.LeastBase()*1e6 {
+	if g.State == hypothesis.Moved && q.Unexplained(g) < fallenLeast*q.Scene.Setup.LeastBase()*1e6 {
 		return best, false
 	}
 	try := func(gone []bool, rest []scene.Placement, m scene.Placement) {
@@ -72,7 +59,7 @@ func (q *Search) Fallen(g *hypothesis.Hypothesis) (hypothesis.Hypothesis, bool) 
 
 // doubtful says whether an arrived piece leaves pixels unexplained.
 func (q *Search) doubtful(g *hypothesis.Hypothesis, m *scene.Placement) bool {
-	odd := q.Below(g.Gone, g.Stood, float32(likelihood.Strange*q.Conditions.Flat))
+	odd := q.Below(g.Gone, g.Stood, float32(likelihood.Strange*q.Conditions.OutlierDensity))
 	bad := 0
 	for _, c := range m.Covers {
 		if odd[c.Pixel] {
@@ -102,8 +89,8 @@ func (q *Search) laid(gone []bool, rest []scene.Placement, m scene.Placement) (n
 	}
 	h := q.Scene.Setup.Pieces[m.Piece.Kind()].Height
 	turn := 0.0
-	for k := range layings {
-		angle := 2 * math.Pi * float64(k) / layings
+	for k := range fallenDirections {
+		angle := 2 * math.Pi * float64(k) / fallenDirections
 		back := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}.Scale(-0.35 * h)
 		for _, at := range [2]frame.Spot[frame.Board]{m.At, q.Scene.Setup.Centre(m.Square).Add(back)} {
 			before := top
@@ -128,7 +115,7 @@ func (q *Search) laid(gone []bool, rest []scene.Placement, m scene.Placement) (n
 }
 
 // room says whether a piece can lie at a place, its head towards an angle,
-// without lying in another's foot.
+// without lying in another's base.
 func (q *Search) room(gone []bool, rest []scene.Placement, k chess.Kind, at frame.Spot[frame.Board], angle float64) bool {
 	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
 	h := q.Scene.Setup.Pieces[k].Height

@@ -13,12 +13,6 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// The search for a piece that was lost on the way.
-const (
-	seekStep = 0.25 // of a square: half a base of the smallest piece, so that none is stepped over
-	seekBest = 4    // places looked at closely
-)
-
 // Seek tries the whole field and improves the best places.
 func (q *Search) Seek(g *hypothesis.Hypothesis, p chess.Piece) (scene.Placement, nats.LogEvidence) {
 	type spot struct {

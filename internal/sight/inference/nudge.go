@@ -10,11 +10,6 @@ import (
 	"boardhand/internal/sight/hypothesis"
 )
 
-// A nudge must explain the picture better by this many nats before it is
-// believed, the prior that somebody touched this piece; another light on a piece by
-// fewer.
-const nudgeCost, relitCost = 2.5, 1.0
-
 // nudge looks for pieces of the hypothesis that stand elsewhere in their squares, the
 // most disturbed first.
 func (q *Search) nudge(g *hypothesis.Hypothesis) {
@@ -63,14 +58,10 @@ func (q *Search) tryNudge(g *hypothesis.Hypothesis, k int, plain, touched bool) 
 	}
 }
 
-// disturbance is the share of changed pixels from which a piece may have been
-// touched: a nudge of a millimetre changes more.
-const disturbance = 0.12
-
 // disturbed is the share of a piece's pixels that look changed.
 func (q *Search) disturbed(k int) float64 {
 	bad := 0
-	limit := float32(doubt * background.Outlier * q.Model.Conditions.Flat)
+	limit := float32(doubt * background.OutlierShare * q.Model.Conditions.OutlierDensity)
 	for _, c := range q.Scene.Pieces[k].Covers {
 		if q.Base[c.Pixel] < limit || q.Model.Phase() == background.Following && c.Alpha > 0.5 && q.Same[c.Pixel] < limit {
 			bad++

@@ -12,15 +12,6 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-const (
-	// plumb is what the generic profiles, the lens and the models of colour leave
-	// of a systematic error in a piece's place, metres, σ, if it could not be told
-	// better from its ground.
-	plumb = 0.5e-3
-	// feel is the step by which the sharpness of a fit is measured, metres.
-	feel = 0.8e-3
-)
-
 // measure fits the place of a piece among the rest and says how sure it is.
 func (q *Search) measure(k int) (frame.Spot[frame.Board], float64) {
 	gone := make([]bool, len(q.Scene.Pieces))
@@ -64,7 +55,7 @@ func (q *Search) Sigma(gone []bool, stood []scene.Placement, k int, top nats.Log
 	if math.IsInf(v, 1) {
 		return scene.PlacingSigma * q.Scene.Setup.Square
 	}
-	return math.Sqrt(v + plumb*plumb)
+	return math.Sqrt(v + modelSigma*modelSigma)
 }
 
 // variance is that of a fitted place by the fall of the evidence around it; +Inf
@@ -72,15 +63,15 @@ func (q *Search) Sigma(gone []bool, stood []scene.Placement, k int, top nats.Log
 func (q *Search) variance(gone []bool, stood []scene.Placement, k int, top nats.LogEvidence) float64 {
 	here := stood[k]
 	fall := 0.0
-	for _, d := range [4]frame.Spot[frame.Board]{{X: feel}, {X: -feel}, {Y: feel}, {Y: -feel}} {
+	for _, d := range [4]frame.Spot[frame.Board]{{X: probeStep}, {X: -probeStep}, {Y: probeStep}, {Y: -probeStep}} {
 		stood[k] = q.shifted(here, here.At.Add(d))
 		fall += float64(top - q.Evidence(gone, stood))
 	}
 	stood[k] = here
-	if loose := scene.PlacingSigma * q.Scene.Setup.Square; !(fall > 4*feel*feel/(2*loose*loose)) {
+	if loose := scene.PlacingSigma * q.Scene.Setup.Square; !(fall > 4*probeStep*probeStep/(2*loose*loose)) {
 		return math.Inf(1)
 	}
-	return 4 * feel * feel / (2 * fall) // fall of four steps of δ²/2σ²
+	return 4 * probeStep * probeStep / (2 * fall) // fall of four steps of δ²/2σ²
 }
 
 // routeSigma is Sigma where a piece looks like its ground or its shadow: the
@@ -89,7 +80,7 @@ func (q *Search) variance(gone []bool, stood []scene.Placement, k int, top nats.
 // is judged by the picture alone.
 func (q *Search) routeSigma(gone []bool, stood []scene.Placement, k int, top nats.LogEvidence) float64 {
 	v := max(q.variance(gone, stood, k, top), q.spread(gone, stood, k, top))
-	rest := plumb / q.Contrast(&stood[k])
+	rest := modelSigma / q.Contrast(&stood[k])
 	return min(scene.PlacingSigma*q.Scene.Setup.Square, math.Sqrt(v+rest*rest))
 }
 

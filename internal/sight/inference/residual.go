@@ -23,7 +23,7 @@ type Residual struct {
 
 // Residuals finds what a hypothesis leaves unexplained, largest first.
 func (q *Search) Residuals(g *hypothesis.Hypothesis) []Residual {
-	limit := float32(doubt * background.Outlier * q.Model.Conditions.Flat)
+	limit := float32(doubt * background.OutlierShare * q.Model.Conditions.OutlierDensity)
 	odd := q.Below(g.Gone, g.Stood, limit)
 	if q.Model.Phase() == background.Meeting { // nothing is known yet of what lies beside the board
 		for i := range odd {
@@ -54,10 +54,6 @@ func (q *Search) piecesOf(g *hypothesis.Hypothesis) []bool {
 	}
 	return on
 }
-
-// gap is how many plate pixels of what looks like the board may cut a hand in
-// two: skin can have the colour of a square.
-const gap = 3
 
 // components collects connected pixels, over gaps.
 func (q *Search) components(odd, pieces, fresh []bool) []Residual {
@@ -120,13 +116,9 @@ func (p Residual) IsShadow(air *background.Conditions) bool {
 	if !p.AtBase || dl > faintest || dl < deepest {
 		return false
 	}
-	most := grey - background.ShadeTint*dl/2
-	return math.Abs(p.departure[1]-air.Tint[0]*dl) < most && math.Abs(p.departure[2]-air.Tint[1]*dl) < most
+	most := grey - background.ShadowTintSpread*dl/2
+	return math.Abs(p.departure[1]-air.ShadowTint[0]*dl) < most && math.Abs(p.departure[2]-air.ShadowTint[1]*dl) < most
 }
-
-// LeavesDoubt is the share of the smallest foot from which what is left unexplained
-// is too much.
-const LeavesDoubt = 0.35
 
 // IsOnPiece says whether a residual lies on a piece.
 func (p Residual) IsOnPiece() bool { return p.OnPieces > p.Area/2 }

@@ -11,7 +11,7 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// Search is the search for the best explanation of one glance.
+// Search is the search for the best explanation of one observation.
 type Search struct {
 	*likelihood.Observation
 	places map[place]frame.Spot[frame.Board] // where an arrived piece fits best
@@ -27,7 +27,7 @@ type place struct {
 // New begins the search on one observation.
 func New(g *likelihood.Observation) *Search {
 	q := NewUnmarked(g)
-	q.odd = q.Below(make([]bool, len(g.Scene.Pieces)), nil, float32(likelihood.Strange*g.Model.Conditions.Flat))
+	q.odd = q.Below(make([]bool, len(g.Scene.Pieces)), nil, float32(likelihood.Strange*g.Model.Conditions.OutlierDensity))
 	return q
 }
 
@@ -120,10 +120,6 @@ func (q *Search) refine(g *hypothesis.Hypothesis) {
 	}
 	g.Posterior = g.Evidence.Posterior(g.Prior)
 }
-
-// doubt is how much likelier than an outlier a colour must be for a pixel to
-// count as explained.
-const doubt = 4.0
 
 // Best weighs all hypotheses, polishes the leaders and puts the best first.
 func (q *Search) Best(gs []hypothesis.Hypothesis) {

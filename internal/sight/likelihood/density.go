@@ -29,7 +29,7 @@ func Observe(sc *scene.Scene, m *background.Model, p, raw *pixels.Image) *Observ
 	g.Conditions, g.shadows = m.Conditions, m.Shadows
 	if m.Phase() == background.Following {
 		if tint, ok := m.ShadowTint(sc, p, m.Reference.Image); ok {
-			g.Conditions.Tint = tint
+			g.Conditions.ShadowTint = tint
 		}
 		g.shadows = m.Shadows.Clone()
 		m.CountShadows(sc, g.shadows, p, background.KeepShadows)
@@ -56,15 +56,6 @@ func ObserveAlone(sc *scene.Scene, m *background.Model, lit *pixels.Image, board
 	return g
 }
 
-// Shares of what a pixel of board can be taken from: the last picture, the
-// bare board as remembered, and the even coat of its ground, which knows
-// neither grain nor shadows and so is right where a shadow went away.
-const (
-	stillLast, stillBare, stillCoat = 0.65, 0.20, 0.15
-	staysLast                       = 0.93 // and of a piece: the rest is the colours of its side
-	baredBare, baredCoat            = 0.50, 0.50
-)
-
 // expect fills the densities of the pixels of the box.
 func (g *Observation) expect(b pixels.Box) {
 	sc, m := g.Scene, g.Model
@@ -88,7 +79,7 @@ func (g *Observation) expect(b pixels.Box) {
 		g.still[i], g.Base[i] = stillLast*g.Same[i], g.structure[i]*g.Same[i]
 	}
 	bare := m.Compare(m.Bare, g.Image, &g.Conditions, sc.Plane.Box)
-	clear := float32(Strange * m.Conditions.Flat)
+	clear := float32(Strange * m.Conditions.OutlierDensity)
 	for i := range b.Each(g.Image.W) {
 		if g.still[i] > clear && sc.Stack.Open(int32(i)) > 0.99 {
 			g.still[i] = g.Base[i] * stillLast
@@ -101,24 +92,24 @@ func (g *Observation) expect(b pixels.Box) {
 	}
 }
 
-// evenBoard judges pixels by the even coat of the board and its usual shadows.
+// evenBoard judges pixels by the even colour of the board and its usual shadows.
 type evenBoard struct{ *Observation }
 
 // at is the density of pixel i if it shows the board.
 func (c evenBoard) at(i int) float32 {
 	kinds, m, p := c.Scene.Grounds, c.Model.Even, c.Image
 	if kinds[i] == scene.NoGround {
-		return float32(background.Outlier * c.Conditions.Flat)
+		return float32(background.OutlierShare * c.Conditions.OutlierDensity)
 	}
 	dl, da, db := p.L[i]-m.Image.L[i], p.A[i]-m.Image.A[i], p.B[i]-m.Image.B[i]
 	n := float64(p.Noise[i]) * c.Conditions.Noise
 	spread := float64(m.Spread[i])
-	sl, sc := float64(m.SlopeL[i])*background.Jitter, float64(m.SlopeC[i])*background.Jitter
+	sl, sc := float64(m.SlopeL[i])*background.RegistrationSigma, float64(m.SlopeC[i])*background.RegistrationSigma
 	vl, vc := n*n+spread*spread+sl*sl, background.ColourNoise*background.ColourNoise*n*n+spread*spread/4+sc*sc
 	d2 := float64(dl*dl)/vl + float64(da*da+db*db)/vc
 	lit := float32((1 - c.shadows.Share) * background.Gauss3(d2, vl, vc))
 	dim := float32(c.shadows.Share) * c.shadows.At(int(kinds[i]), dl, da, db)
-	return (1-background.Outlier)*(lit+dim) + float32(background.Outlier*c.Conditions.Flat)
+	return (1-background.OutlierShare)*(lit+dim) + float32(background.OutlierShare*c.Conditions.OutlierDensity)
 }
 
 // updateBase sets the density of a pixel if nothing has changed: of the pieces over

@@ -33,18 +33,9 @@ type Observation struct {
 	still      []float32             // if it shows the board, as it did
 	bared      []float32             // if it shows the board that a piece has laid open
 	Base       []float32             // if nothing has changed
-	cells      []int32               // of the palettes
+	cells      []int32               // of the colour models
 	ridges     []float64             // median squared slope of brightness by ground, once asked
 }
-
-// temper is the share of a pixel that counts as independent evidence: noise,
-// coding and mistakes of the models are shared by neighbours. Set by hand on
-// rendered games so that beliefs come true.
-const temper = 0.10
-
-// MostNats caps how strongly one pixel can speak, in nats, so that a few
-// glints cannot outvote a piece.
-const MostNats = 6.0
 
 // Weigh is the logarithm of the probability of the picture with some pieces gone
 // and others arrived, less that with nothing changed.
@@ -60,7 +51,7 @@ func (g *Observation) Weigh(gone []bool, come []scene.Placement) nats.LogLikelih
 		d := numeric.Log(p) - numeric.Log(q)
 		total += max(-MostNats, min(MostNats, d))
 	}
-	return nats.LogLikelihood(temper * total)
+	return nats.LogLikelihood(independentShare * total)
 }
 
 // Stopped says whether nobody waits for the reading any more.
@@ -146,7 +137,7 @@ func (g *Observation) changed(px int32, gone []bool, come []scene.Placement, ext
 
 // PieceDensity is the density of a pixel if it shows a piece of a side at some height.
 func (g *Observation) PieceDensity(px int32, p chess.Piece, band uint8) float32 {
-	return g.Model.Palettes[p.Color()][band].Density[g.cells[px]]
+	return g.Model.Appearance[p.Color()][band].Density[g.cells[px]]
 }
 
 // stays is the density of a pixel if it shows the piece it did: as it looked,
@@ -173,11 +164,7 @@ func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 
 	return (d + own) / 2
 }
 
-// Strange is how many times the density of an outlier a pixel must reach to
-// count as just what was expected; a changed shadow stays below.
-const Strange = 20.0
-
-// See gives a glance the picture itself; it is given up when the context ends.
+// See gives an observation the picture itself; it is given up when the context ends.
 func (g *Observation) See(ctx context.Context, img image.Image) {
 	g.done = ctx.Done()
 	g.Grey = sync.OnceValue(func() *image.Gray { return pixels.LumaOf(img) })
@@ -200,5 +187,5 @@ func (g *Observation) Below(gone []bool, come []scene.Placement, limit float32) 
 	return odd
 }
 
-// Detach lets the glance be used though nobody waits for the reading any more.
+// Detach lets the observation be used though nobody waits for the reading any more.
 func (g *Observation) Detach() { g.done = nil }

@@ -71,7 +71,7 @@ func (g *Observation) Repave(tile, around []int32) {
 		return
 	}
 	background.Blur(t.Count, 2)
-	flat := float32(g.Model.Bins.Flat())
+	flat := float32(g.Model.Bins.OutlierDensity())
 	const broad = 0.1 // of the ground looks as nothing around it does
 	k := (1 - broad) / float32(t.Weight*g.Model.Bins.Volume)
 	for _, i := range tile {

@@ -42,7 +42,3 @@ type arrival struct {
 	piece uint8 // index in the hypothesis's arrivals
 	band  uint8
 }
-
-// depthExtra is how many arrivals on one pixel are kept: two pieces that arrive
-// side by side overlap; a third does not happen in a move.
-const depthExtra = 3

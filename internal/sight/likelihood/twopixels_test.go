@@ -17,7 +17,7 @@ import (
 // pawn covered pixel 0 wholly and pixel 1 by half; the bare board under both has
 // brightness 3 (all brightnesses as logarithms), no colour. What was seen before
 // is 0 and 1; the sensor's noise is 0.05 at each pixel. There is no structure,
-// no shadow, and the even coat of the board is not known here.
+// no shadow, and the even colour of the board is not known here.
 func twoPixels(seen [2]float32, black, white float32) *Observation {
 	even := func(l ...float32) *pixels.Image {
 		return &pixels.Image{W: 2, H: 1, Reduce: 1, L: l, A: make([]float32, 2), B: make([]float32, 2), Noise: []float32{0.05, 0.05}}
@@ -30,14 +30,14 @@ func twoPixels(seen [2]float32, black, white float32) *Observation {
 		Grounds: []uint8{scene.NoGround, scene.NoGround},
 	}
 	m := &background.Model{
-		Reference:  &background.Memory{Image: even(0, 1)},
-		Bare:       &background.Memory{Image: even(3, 3)},
-		Even:       &background.Memory{Image: even(3, 3), Spread: make([]float32, 2)},
-		Conditions: background.Conditions{Noise: 1, Flat: 0.01},
+		Reference:  &background.Template{Image: even(0, 1)},
+		Bare:       &background.Template{Image: even(3, 3)},
+		Even:       &background.Template{Image: even(3, 3), Spread: make([]float32, 2)},
+		Conditions: background.Conditions{Noise: 1, OutlierDensity: 0.01},
 	}
 	sc.Restack()
-	m.Palettes[chess.Black][0].Density = []float32{black}
-	m.Palettes[chess.White][0].Density = []float32{white}
+	m.Appearance[chess.Black][0].Density = []float32{black}
+	m.Appearance[chess.White][0].Density = []float32{white}
 	g := &Observation{Scene: sc, Model: m, Image: even(seen[0], seen[1]), Conditions: m.Conditions, cells: make([]int32, 2)}
 	g.expect(sc.Plane.Box)
 	return g

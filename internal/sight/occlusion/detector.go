@@ -37,15 +37,13 @@ func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
 	return over, nil
 }
 
-const bumped = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
-
 // covered marks the cells over which something lies: they show neither what
 // the last settled picture showed nor what the one before did (a shadow or its
 // grain, or a hand beside the board, may have been in the last alone). False
 // after a bump.
 func (d *Detector) covered(raw *pixels.Image) (Mask, bool) {
 	c := Compare(raw, d.Frames[0])
-	seen := c.Judge()
+	seen := c.Visibilities()
 	odd := Mask{Grid: c.Grid, On: make([]bool, len(seen))}
 	lost, told, any := 0, 0, false
 	for k, s := range seen {

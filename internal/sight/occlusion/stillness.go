@@ -8,11 +8,6 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// stillMost is how much may look changed in one piece, as a share of a square,
-// where nothing was: the coding of a noisy picture invents structure of that
-// size, a hand that moves changes several times as much.
-const stillMost = 0.25
-
 // IsStill says whether nothing on the board or its margin changed.
 func IsStill(sc *scene.Scene, c *Comparison) bool {
 	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
@@ -23,10 +18,6 @@ func IsStill(sc *scene.Scene, c *Comparison) bool {
 	most := stillMost * sc.Setup.Square * sc.Setup.Square * 1e6
 	return !slices.ContainsFunc(components(sc, odd.Solid(), odd), func(p Occluder) bool { return p.Area > most })
 }
-
-// changedShade is the change of the logarithm of brightness or colour from which a cell
-// looks otherwise.
-const changedShade = 0.08
 
 // Changed is how much of the board with its margin looks otherwise, in squares.
 func Changed(sc *scene.Scene, c *Comparison) float64 {
@@ -43,7 +34,7 @@ func Changed(sc *scene.Scene, c *Comparison) float64 {
 // squares.
 func LargestChange(sc *scene.Scene, c *Comparison) float64 {
 	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
-	for k, s := range c.Judge() {
+	for k, s := range c.Visibilities() {
 		odd.On[k] = sc.Zone(c.Middle(k)) != scene.Beside && c.Covered(k, s)
 	}
 	most := 0.0

@@ -30,8 +30,8 @@ func Inspect(g *likelihood.Observation) *Inspection {
 	return &Inspection{Search: inference.NewUnmarked(g), Gone: make([]bool, len(g.Scene.Pieces)), tiles: map[[2]int]bool{}, ascents: mostAscents}
 }
 
-// trace is what speaks for a piece at a place.
-type trace struct {
+// Trace is what speaks for a piece at a place.
+type Trace struct {
 	At    frame.Spot[frame.Board] // where it fits best
 	Side  chess.Color
 	Piece chess.Piece // of that side, the kind whose silhouette fits
@@ -57,14 +57,6 @@ func (w *Inspection) odds(at frame.Spot[frame.Board]) float64 {
 	return top - weigh[chess.NoKind]
 }
 
-// Where the classifier is asked besides the fitted place when it says nobody
-// there: it knows pieces in the middle of its picture, and a fit may be wrong
-// by about this much, metres.
-const askAside = 1.5e-3
-
-// clearHead is from how many nats on the classifier need not be asked around a place.
-const clearHead = 2.0
-
 // headAt is the best that the classifier says around a fitted place.
 func (w *Inspection) headAt(at frame.Spot[frame.Board]) float64 {
 	best := w.odds(at)
@@ -78,12 +70,12 @@ func (w *Inspection) headAt(at frame.Spot[frame.Board]) float64 {
 }
 
 // known is the trace of a piece of the scene.
-func (w *Inspection) known(k int) trace {
+func (w *Inspection) known(k int) Trace {
 	m := w.Scene.Pieces[k]
 	w.learnTiles(m.At)
 	gone := make([]bool, len(w.Gone))
 	gone[k] = true
-	t := trace{expected: true, At: m.At, Side: m.Piece.Color(), Piece: m.Piece, fit: -float64(w.Weigh(gone, nil)), head: w.headAt(m.At)}
+	t := Trace{expected: true, At: m.At, Side: m.Piece.Color(), Piece: m.Piece, fit: -float64(w.Weigh(gone, nil)), head: w.headAt(m.At)}
 	other := m
 	other.Piece = chess.MakePiece(t.Side.Other(), m.Piece.Kind())
 	t.own = -float64(w.Weigh(gone, []scene.Placement{other}))
@@ -112,31 +104,22 @@ func (w *Inspection) rough(at frame.Spot[frame.Board]) (scene.Placement, float64
 	return best, top
 }
 
-// Fits of pieces of unknown kind. White pieces on a light board hardly differ in
-// colour from it: of 60 that stood somewhere on the twin the worst fitted by −7
-// nats, where of bare places one in a hundred did. Those that fit by plain nats
-// are found by their silhouettes alone.
-const (
-	hopeless = -10.0
-	plainFit = 8.0
-)
-
 // closer is the trace of a piece about where a rough look found one.
-func (w *Inspection) closer(m scene.Placement) trace {
-	best := trace{fit: math.Inf(-1)}
+func (w *Inspection) closer(m scene.Placement) Trace {
+	best := Trace{fit: math.Inf(-1)}
 	var found scene.Placement
 	for _, kind := range silhouettes {
 		m := w.Scene.Put(chess.MakePiece(m.Piece.Color(), kind), m.Square, m.At)
 		m, fit := w.ascend(m, w.fits(m))
 		if fit > best.fit {
-			best, found = trace{At: m.At, Side: m.Piece.Color(), Piece: m.Piece, fit: fit}, m
+			best, found = Trace{At: m.At, Side: m.Piece.Color(), Piece: m.Piece, fit: fit}, m
 		}
 	}
 	best.head, best.beside = -likelihood.MostNats, w.near(best.At)
 	switch {
 	case best.fit >= plainFit:
 		best.head = w.headAt(best.At)
-	case w.ascents > 0 && !best.beside && w.StructureUnder(found) > reliefLeast:
+	case w.ascents > 0 && !best.beside && w.StructureUnder(found) > structureLeast:
 		w.ascents--
 		best.At, best.head = w.ascendHead(best.At)
 		found = w.Scene.Put(found.Piece, found.Square, best.At)
@@ -165,9 +148,6 @@ func (w *Inspection) near(at frame.Spot[frame.Board]) bool {
 	return false
 }
 
-// mostAscents is how many places of a picture are felt for pieces without colour.
-const mostAscents = 8
-
 // ascendHead looks for the place near one where the classifier sees a piece best: its
 // answer falls off within a few millimetres.
 func (w *Inspection) ascendHead(at frame.Spot[frame.Board]) (frame.Spot[frame.Board], float64) {
@@ -191,10 +171,6 @@ func (w *Inspection) ascendHead(at frame.Spot[frame.Board]) (frame.Spot[frame.Bo
 	}
 	return best, top
 }
-
-// reliefLeast is the least relief of a piece: on the twin those hard to see had
-// 4.6 and more, bare board has 2.
-const reliefLeast = 3.5
 
 // ascend moves a piece uphill to where its silhouette fits best.
 func (w *Inspection) ascend(m scene.Placement, fit float64) (scene.Placement, float64) {

@@ -56,7 +56,7 @@ func (p *Proof) check(w *Inspection, k int) {
 }
 
 // addStranger books a piece that the scene does not have, or what looks like one.
-func (p *Proof) addStranger(w *Inspection, t trace) {
+func (p *Proof) addStranger(w *Inspection, t Trace) {
 	s := w.Scene.Setup.SquareAt(t.At)
 	if t.Belief() < 0.5 {
 		p.count(s, 1-t.Belief())
@@ -70,11 +70,6 @@ func (p *Proof) addStranger(w *Inspection, t trace) {
 	p.Seen[s] = t.Piece
 	p.Wrong = append(p.Wrong, w.Scene.Setup.Besides(s, t.At)...)
 }
-
-// provedLeast is the least belief that one place is as it should be. A white piece
-// on a light square may be measured a centimetre off, and the classifier then is
-// in two minds; of those missing none came near.
-const provedLeast = 0.7
 
 // count books the belief that one square is as it should be.
 func (p *Proof) count(s chess.Square, belief float64) {

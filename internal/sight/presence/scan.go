@@ -11,15 +11,9 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
-// Bounds of a scan for pieces of unknown kind.
-const (
-	scanStep  = 0.2 // of a square: the silhouettes of the smallest pieces overlap by more than half
-	scanLooks = 24  // places looked at closely
-)
-
 // Scan looks over a region for pieces that the scene does not have, in a
 // bounded number of looks.
-func (w *Inspection) Scan(in scene.Region, reach float64) []trace {
+func (w *Inspection) Scan(in scene.Region, reach float64) []Trace {
 	type spot struct {
 		m   scene.Placement
 		fit float64
@@ -41,7 +35,7 @@ func (w *Inspection) Scan(in scene.Region, reach float64) []trace {
 	}
 	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(b.fit, a.fit) })
 	w.ascents = mostAscents
-	var out []trace
+	var out []Trace
 	var seen []frame.Spot[frame.Board]
 	for _, s := range all {
 		if slices.ContainsFunc(seen, w.within(s.m.At, 0.3)) {
@@ -51,7 +45,7 @@ func (w *Inspection) Scan(in scene.Region, reach float64) []trace {
 			break
 		}
 		t := w.closer(s.m)
-		if !w.takenBy(t.At) && !slices.ContainsFunc(out, func(o trace) bool { return w.touching(o.At, t.At) }) {
+		if !w.takenBy(t.At) && !slices.ContainsFunc(out, func(o Trace) bool { return w.touching(o.At, t.At) }) {
 			out = append(out, t)
 		}
 	}

@@ -41,7 +41,7 @@ func (w *Inspection) Present(at frame.Spot[frame.Board], blank Presence) Presenc
 }
 
 // PlacedFit is the evidence for a trace's piece among the pieces of the scene.
-func (w *Inspection) PlacedFit(t trace) nats.LogEvidence {
+func (w *Inspection) PlacedFit(t Trace) nats.LogEvidence {
 	return w.Evidence(w.Gone, []scene.Placement{w.Scene.Put(t.Piece, chess.NoSquare, t.At)})
 }
 
@@ -58,7 +58,7 @@ func (w *Inspection) pictured(at frame.Spot[frame.Board]) bool {
 
 // at is the trace of whatever may stand at a place: of the piece that the scene
 // has there, or else of the one that fits best.
-func (w *Inspection) at(at frame.Spot[frame.Board]) trace {
+func (w *Inspection) at(at frame.Spot[frame.Board]) Trace {
 	k, near := -1, scene.InPlace*w.Scene.Setup.Square
 	for i, m := range w.Scene.Pieces {
 		if d := m.At.Distance(at); d < near {
@@ -78,14 +78,14 @@ func (w *Inspection) at(at frame.Spot[frame.Board]) trace {
 
 // instead is the trace of what else may stand in the square of a piece of the
 // scene, where that does not.
-func (w *Inspection) instead(k int) trace {
+func (w *Inspection) instead(k int) Trace {
 	w.Gone[k] = true
 	defer func() { w.Gone[k] = false }()
 	return w.free(w.Scene.Setup.Centre(w.Scene.Pieces[k].Square))
 }
 
 // free is the trace of the piece of unknown kind that fits a place best.
-func (w *Inspection) free(at frame.Spot[frame.Board]) trace {
+func (w *Inspection) free(at frame.Spot[frame.Board]) Trace {
 	w.learnTiles(at)
 	w.ascents = mostAscents
 	best, top := scene.Placement{}, math.Inf(-1)
@@ -102,7 +102,7 @@ func (w *Inspection) free(at frame.Spot[frame.Board]) trace {
 			}
 		}
 	}
-	none := trace{At: at, fit: max(top, -likelihood.MostNats), head: -likelihood.MostNats}
+	none := Trace{At: at, fit: max(top, -likelihood.MostNats), head: -likelihood.MostNats}
 	if top < hopeless {
 		return none
 	}
@@ -117,7 +117,7 @@ func (w *Inspection) free(at frame.Spot[frame.Board]) trace {
 // classifier is in doubt, with the place that the classifier likes best: where a
 // base is wider than the file says the silhouette fits some millimetres aside (4.5 at
 // twice the width, where the classifier said −3 … −1 nats, and 5 … 7 at the true place).
-func (w *Inspection) sharpened(t trace) trace {
+func (w *Inspection) sharpened(t Trace) Trace {
 	if t.fit < plainFit || t.head > clearHead || t.beside || w.ascents == 0 {
 		return t
 	}
@@ -136,7 +136,7 @@ func (w *Inspection) sharpened(t trace) trace {
 // field −2 and less; but right beside a piece of the scene, whose body and shadow
 // are seen there, it had up to 8, at places that fit by at most 16 nats, where
 // pieces that stood there fitted by 24 and more.
-func (t trace) Belief() float64 {
+func (t Trace) Belief() float64 {
 	const nat = 1.1
 	head := nat * (max(-8, min(5, t.head)) - 1.7)
 	fit := max(-20, min(40, t.fit)) // nats, as the classifier's, neither to decide alone
@@ -155,7 +155,7 @@ func logistic(odds float64) float64 { return 1 / (1 + math.Exp(-odds)) }
 // sure is the probability that a trace's piece is of its side and not of the
 // other: of 1698 pieces the right side led by 25 nats and more, and the wrong one
 // by at most 3.
-func (t trace) sure() float64 {
+func (t Trace) sure() float64 {
 	const even, nat = 12.0, 0.5
 	return logistic(nat * (t.own - even))
 }

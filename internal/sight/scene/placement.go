@@ -18,7 +18,7 @@ type Placement struct {
 	Sigma  float64 // of each coordinate of at, metres
 	Covers []silhouette.Cover
 	Nudged *frame.Spot[frame.Board] // where it stood in the remembered picture, if it was only nudged
-	Shift  [2]float32               // and how far its picture moved since, plate pixels
+	Shift  [2]float32               // and how far its picture moved since, image pixels
 	Relit  bool                     // it stands where it stood, in another light
 	Plain  bool                     // it was plainly touched, so that its side's colours may speak for it
 }
@@ -29,9 +29,6 @@ func stand(g *pixels.Plane, s *silhouette.Outlines, piece chess.Piece, at frame.
 	m.Covers, m.Reach = s.Cover(g, piece.Kind(), at)
 	return m
 }
-
-// Shows is how surely a pixel must show a piece to count as its.
-const Shows = 0.5
 
 // Mark marks the pixels that show a piece more surely than some share.
 func (m *Placement) Mark(on []bool, share float32) {

@@ -46,7 +46,7 @@ func (s Setup) Besides(q chess.Square, at frame.Spot[frame.Board]) []chess.Squar
 	return out
 }
 
-// LeastBase is the area of the smallest foot, m².
+// LeastBase is the area of the smallest base, m².
 func (s Setup) LeastBase() float64 {
 	d := math.Inf(1)
 	for k := chess.Pawn; k <= chess.King; k++ {
@@ -57,26 +57,6 @@ func (s Setup) LeastBase() float64 {
 
 // HalfHeight is half the height of a middling piece, metres.
 func (s Setup) HalfHeight() float64 { return s.Pieces[chess.Knight].Height / 2 }
-
-// PlacingSigma is how far pieces stand from their squares' centres, σ of each
-// coordinate as a share of the square: people set pieces down to a tenth or so.
-const PlacingSigma = 0.13
-
-// OwnSquare is how far from its square's middle, as a share of the square, a piece
-// can stand and still be that square's: on the line and a little beyond.
-const OwnSquare = 0.6
-
-// OnLine is how far from the middle, as a share of the square, a piece's foot
-// may stand and still count as in the square: beyond, its middle is nearer to
-// the line than an eighth of the square, and players would ask as well.
-const OnLine = 0.375
-
-// InPlace is how far from a place, as a share of the square, a piece may stand
-// and still count as standing there: just inside the lines of its square.
-const InPlace = 0.45
-
-// onSlot is how near a place is that means a slot, metres.
-const onSlot = 1e-3
 
 // ReachAt is how far from a place a piece may stand and still count as standing
 // there, metres: slots may be nearer to each other than squares.

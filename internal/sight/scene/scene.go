@@ -13,9 +13,6 @@ import (
 	"boardhand/internal/sight/silhouette"
 )
 
-// samples is how many pixels the light is compared by.
-const samples = 4e3
-
 // Scene is which pieces stand where on the board of one view, in depth order, with
 // the pixels they cover, and where every pixel lies on the board plane.
 type Scene struct {
@@ -55,7 +52,7 @@ func (sc *Scene) WithPieces(board Occupancy, at map[chess.Square]frame.Spot[fram
 
 // SetView sets the view and all that hangs on it alone.
 func (sc *Scene) SetView(v optics.View) {
-	if sc.Reduce == 0 { // kept for good: everything remembered is by plate pixel
+	if sc.Reduce == 0 { // kept for good: everything remembered is by image pixel
 		sc.Reduce = pixels.Reduction(v)
 	}
 	sc.Plane = pixels.NewPlane(v, sc.Setup.Image, sc.Reduce, sc.Setup.HalfField()+sc.Setup.Border+1.1*sc.Setup.Square)
@@ -82,7 +79,7 @@ func (sc *Scene) SetView(v optics.View) {
 // Place stands the pieces of sc.board on their squares' centres, or where offsets
 // (by square) say.
 func (sc *Scene) Place(at map[chess.Square]frame.Spot[frame.Board]) {
-	sc.Pieces = nil // a verdict may still hold the old ones
+	sc.Pieces = nil // a decision may still hold the old ones
 	for s, p := range sc.Board {
 		if p == chess.NoPiece {
 			continue
@@ -134,7 +131,7 @@ func (sc *Scene) Places() map[chess.Square]frame.Spot[frame.Board] {
 	return at
 }
 
-// Sigmas is how sure the pieces's places are, by square.
+// Sigmas is how sure the pieces' places are, by square.
 func (sc *Scene) Sigmas() map[chess.Square]float64 {
 	sigma := map[chess.Square]float64{}
 	for _, m := range sc.Pieces {
@@ -143,7 +140,7 @@ func (sc *Scene) Sigmas() map[chess.Square]float64 {
 	return sigma
 }
 
-// SetSigmas says how sure the pieces's places are, by square.
+// SetSigmas says how sure the pieces' places are, by square.
 func (sc *Scene) SetSigmas(sigma map[chess.Square]float64) {
 	for k := range sc.Pieces {
 		sc.Pieces[k].Sigma = sigma[sc.Pieces[k].Square]

@@ -7,10 +7,10 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// Palette is the distribution of colour of one kind of surface, as a smoothed
+// ColourModel is the distribution of colour of one kind of surface, as a smoothed
 // histogram over the image's three planes. It is a density: it integrates to
 // one over the ranges of the frame it was made with.
-type Palette struct {
+type ColourModel struct {
 	Density []float32
 	weight  float64 // pixels it was learnt from
 }
@@ -21,15 +21,6 @@ type Bins struct {
 	lo, step [3]float32
 	Volume   float64 // of a cell
 }
-
-const (
-	lightBins  = 32
-	colourBins = 24
-	paletteN   = lightBins * colourBins * colourBins
-	// Outlier is the share of pixels that follow no model (glints, coding
-	// artefacts, dust), spread evenly over all colours.
-	Outlier = 0.02
-)
 
 // NewBins spans the colours of the given pixels, with room for change.
 func NewBins(p *pixels.Image, where []int32) Bins {
@@ -64,17 +55,17 @@ func (s *Bins) Cell(l, a, b float32) int {
 // ClampBin is the bin nearest to i of n.
 func ClampBin(i, n int) int { return max(0, min(i, n-1)) }
 
-// Flat is the density of an outlier.
-func (s *Bins) Flat() float64 { return 1 / (s.Volume * paletteN) }
+// OutlierDensity is the density of an outlier.
+func (s *Bins) OutlierDensity() float64 { return 1 / (s.Volume * colourCells) }
 
-// Histogram counts colours before they become a palette.
+// Histogram counts colours before they become a colour model.
 type Histogram struct {
 	Count  []float32
 	Weight float64
 }
 
 // NewHistogram has counted nothing yet.
-func NewHistogram() *Histogram { return &Histogram{Count: make([]float32, paletteN)} }
+func NewHistogram() *Histogram { return &Histogram{Count: make([]float32, colourCells)} }
 
 // Add counts a colour by its cell, with a weight.
 func (t *Histogram) Add(cell int, w float32) {
@@ -90,16 +81,16 @@ func (t *Histogram) Fade(k float32) {
 	t.Weight *= float64(k)
 }
 
-// Palette smooths the counts: twice by 1-2-1 each way (noise and the change
+// ColourModel smooths the counts: twice by 1-2-1 each way (noise and the change
 // of shading from place to place are about a cell), mixed with a broad version
 // of itself and the outliers.
-func (t *Histogram) Palette(s *Bins) Palette {
+func (t *Histogram) ColourModel(s *Bins) ColourModel {
 	if t.Weight <= 0 {
-		d := make([]float32, paletteN)
+		d := make([]float32, colourCells)
 		for i := range d {
-			d[i] = float32(s.Flat())
+			d[i] = float32(s.OutlierDensity())
 		}
-		return Palette{Density: d}
+		return ColourModel{Density: d}
 	}
 	near := append([]float32(nil), t.Count...)
 	Blur(near, 2)
@@ -107,11 +98,11 @@ func (t *Histogram) Palette(s *Bins) Palette {
 	Blur(broad, 12)
 	const broadShare = 0.2 // how much of a piece's shading no other piece showed
 	k := float32(1 / (t.Weight * s.Volume))
-	d := make([]float32, paletteN)
+	d := make([]float32, colourCells)
 	for i := range d {
-		d[i] = (1-Outlier)*k*((1-broadShare)*near[i]+broadShare*broad[i]) + float32(Outlier*s.Flat())
+		d[i] = (1-OutlierShare)*k*((1-broadShare)*near[i]+broadShare*broad[i]) + float32(OutlierShare*s.OutlierDensity())
 	}
-	return Palette{Density: d, weight: t.Weight}
+	return ColourModel{Density: d, weight: t.Weight}
 }
 
 // Blur runs the 1-2-1 filter n times along each axis.

@@ -38,13 +38,13 @@ func TestAlikeIsNotSearchedAnew(t *testing.T) {
 		t.Fatalf("a move out of turn is read as %s", first.State)
 	}
 	const pictures = 12
-	searches, searched := 0, r.seen
+	searches, searched := 0, r.pending
 	for range pictures {
 		if got := read(k); got.State != Illegal {
 			t.Fatalf("the same picture again is read as %s", got.State)
 		}
-		if r.seen != searched {
-			searches, searched = searches+1, r.seen
+		if r.pending != searched {
+			searches, searched = searches+1, r.pending
 		}
 	}
 	if searches < pictures/(againMost+1)-1 || searches > pictures/2 {

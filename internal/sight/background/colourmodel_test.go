@@ -18,7 +18,7 @@ func TestPaletteIsADensity(t *testing.T) {
 	for range 3000 {
 		tl.Add(s.Cell(float32(4.2+0.1*rng.NormFloat64()), float32(0.1+0.03*rng.NormFloat64()), float32(-0.3+0.03*rng.NormFloat64())), 1)
 	}
-	p := tl.Palette(&s)
+	p := tl.ColourModel(&s)
 	sum := 0.0
 	for _, d := range p.Density {
 		sum += float64(d) * s.Volume

@@ -91,12 +91,12 @@ func TestWhatRestsInNoise(t *testing.T) {
 			}
 		}
 	}
-	for n := range restUntimed + 1 {
+	for n := range staticUntimed + 1 {
 		got, err := r.Read(context.Background(), noisy(t, s.picture(t, over), rng))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if still := n >= restUntimed; still == (got.State == Hand) || got.State == Moved {
+		if still := n >= staticUntimed; still == (got.State == Hand) || got.State == Moved {
 			t.Errorf("picture %d of what lies still was read as %s", n+1, got.State)
 		}
 	}
@@ -149,7 +149,7 @@ func TestNoiseIsNoMotion(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := Picture{Name: name, JPEG: data}
-		if r.eye == nil {
+		if r.tracker == nil {
 			if _, err := r.Read(context.Background(), p); err != nil {
 				t.Fatal(err)
 			}
@@ -158,12 +158,12 @@ func TestNoiseIsNoMotion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plates = append(plates, pixels.Reduce(img, r.eye.Reduce))
+		plates = append(plates, pixels.Reduce(img, r.tracker.Reduce))
 	}
-	if !occlusion.IsStill(&r.eye.Scene, occlusion.Compare(plates[2], plates[1])) {
+	if !occlusion.IsStill(&r.tracker.Scene, occlusion.Compare(plates[2], plates[1])) {
 		t.Error("two pictures of what lies still differ")
 	}
-	if occlusion.IsStill(&r.eye.Scene, occlusion.Compare(plates[2], plates[0])) {
+	if occlusion.IsStill(&r.tracker.Scene, occlusion.Compare(plates[2], plates[0])) {
 		t.Error("the king and the rook have moved since the first, unnoticed")
 	}
 }

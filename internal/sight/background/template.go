@@ -9,39 +9,18 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// Memory is a picture to compare with: what a pixel looked like, how much it
+// Template is a picture to compare with: what a pixel looked like, how much it
 // varies around it, and how steep the picture is there, because a third of a
 // pixel's jitter matters on an edge.
-type Memory struct {
+type Template struct {
 	Image  *pixels.Image
 	Spread []float32 // σ of L beyond the noise, for places never seen (0: seen)
 	SlopeL []float32 // steepest step of L to a neighbour
 	SlopeC []float32 // and of the colours
 }
 
-const (
-	Jitter       = 0.20 // pixels of registration and touch left over, σ
-	ColourNoise  = 1.5  // noise of a log ratio over that of the brightness: two channels, coarser coding
-	plain        = 4.0  // squared distance in σ below which no shadow is considered
-	changed      = 0.4  // prior share of a pixel in another light than before
-	shade        = 0.15 // share of those in a lamp's own shadow; the others in a faint one
-	faintFall    = 0.04 // mean change of the brightness logarithm there: a person near the lamp
-	ShadeDeepest = -0.8 // a changed shadow's change of the brightness logarithm: from a lamp's core shadow …
-	shadeBright  = 0.45 // … to light where a shadow was
-	shadeSigma   = 0.03 // how far a shadow departs from its neighbourhood's mean
-	shadeRadius  = 4    // pixels over which a shadow is even: 5 mm
-	// A round piece turns dark on one side and light on the other when a lamp is
-	// hidden: no neighbourhood's mean tells by how much, only the colour stays.
-	dapple     = 0.1
-	lampTint   = 0.01 // the colours' change when only some of the light is taken away
-	dappleTint = 0.10
-	ShadeTint  = 0.30 // how far the colours' change with the brightness varies from shadow to shadow
-	// driftColour bounds a neighbourhood's change of each log colour ratio.
-	driftColour = 0.25
-)
-
 // Slopes computes the memory's steepness inside the box.
-func (m *Memory) Slopes(b pixels.Box) {
+func (m *Template) Slopes(b pixels.Box) {
 	p := m.Image
 	n := len(p.L)
 	m.SlopeL, m.SlopeC = make([]float32, n), make([]float32, n)
@@ -61,7 +40,7 @@ func steep(v []float32, i, w int) float32 {
 
 // density of pixel i under the memory: the same light with probability
 // 1 − shade, else a shadow whose depth is that of the neighbourhood.
-func (m *Memory) density(now *pixels.Image, i int, fall [3]float64, air *Conditions, round bool) float32 {
+func (m *Template) density(now *pixels.Image, i int, fall [3]float64, air *Conditions, round bool) float32 {
 	then := m.Image
 	dl := float64(now.L[i] - then.L[i])
 	da, db := float64(now.A[i]-then.A[i]), float64(now.B[i]-then.B[i])
@@ -71,25 +50,25 @@ func (m *Memory) density(now *pixels.Image, i int, fall [3]float64, air *Conditi
 		spread = float64(m.Spread[i])
 	}
 	if m.SlopeL != nil {
-		sl, sc = float64(m.SlopeL[i])*Jitter, float64(m.SlopeC[i])*Jitter
+		sl, sc = float64(m.SlopeL[i])*RegistrationSigma, float64(m.SlopeC[i])*RegistrationSigma
 	}
 	vl := n*n + spread*spread + sl*sl
 	vc := ColourNoise*ColourNoise*n*n + spread*spread/4 + sc*sc
 	d2 := dl*dl/vl + (da*da+db*db)/vc
 	same := Gauss3(d2, vl, vc)
-	if d2 < plain {
-		return float32((1 - Outlier) * (1 - changed) * same)
+	if d2 < plainDistance {
+		return float32((1 - OutlierShare) * (1 - changedShare) * same)
 	}
 	ds, as, bs := dl-fall[0], da-fall[1], db-fall[2]
-	vs, vt := vl+shadeSigma*shadeSigma, vc+lampTint*lampTint
-	shaded := Gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * math.Sqrt(air.fallPrior(fall))
+	vs, vt := vl+shadowSigma*shadowSigma, vc+lightTint*lightTint
+	shaded := Gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * math.Sqrt(air.changePrior(fall))
 	dappled := 0.0
-	if round && dl > ShadeDeepest && dl < shadeBright {
-		vd := vc + dappleTint*dappleTint + dappleTint*dappleTint*dl*dl
-		ad, bd := da-air.Tint[0]*dl, db-air.Tint[1]*dl
-		dappled = dapple / (shadeBright - ShadeDeepest) * math.Exp(-(ad*ad+bd*bd)/(2*vd)) / (2 * math.Pi * vd)
+	if round && dl > ShadowDeepest && dl < shadowBright {
+		vd := vc + attachedTint*attachedTint + attachedTint*attachedTint*dl*dl
+		ad, bd := da-air.ShadowTint[0]*dl, db-air.ShadowTint[1]*dl
+		dappled = attachedShare / (shadowBright - ShadowDeepest) * math.Exp(-(ad*ad+bd*bd)/(2*vd)) / (2 * math.Pi * vd)
 	}
-	return float32((1 - Outlier) * ((1-changed)*same + changed*((1-dapple)*shaded+dappled)))
+	return float32((1 - OutlierShare) * ((1-changedShare)*same + changedShare*((1-attachedShare)*shaded+dappled)))
 }
 
 // Gauss3 is the normal density in three planes from the squared distance in σ
@@ -102,13 +81,9 @@ func Gauss3(d2, vl, vc float64) float64 {
 	return k * math.Exp(-d2/2) / (math.Sqrt(vl) * vc)
 }
 
-// touchJitter is the registration error of a nudged piece's picture, image
-// pixels: its head moves a little more than its foot.
-const touchJitter = 0.4
-
 // Moved is the density of pixel i if it shows what the memory had shift
 // pixels before it.
-func (m *Memory) Moved(now *pixels.Image, i int32, shift [2]float32, noise float64) float32 {
+func (m *Template) Moved(now *pixels.Image, i int32, shift [2]float32, noise float64) float32 {
 	p := m.Image
 	x, y := float32(int(i)%p.W)-shift[0], float32(int(i)/p.W)-shift[1]
 	if x < 1 || y < 1 || x >= float32(p.W-2) || y >= float32(p.H-2) {
@@ -122,14 +97,14 @@ func (m *Memory) Moved(now *pixels.Image, i int32, shift [2]float32, noise float
 	}
 	dl, da, db := float64(now.L[i])-mix(p.L), float64(now.A[i])-mix(p.A), float64(now.B[i])-mix(p.B)
 	n := float64(now.Noise[i]) * 1.4 * noise
-	sl, sc := mix(m.SlopeL)*touchJitter, mix(m.SlopeC)*touchJitter
+	sl, sc := mix(m.SlopeL)*nudgeSigma, mix(m.SlopeC)*nudgeSigma
 	vl, vc := n*n+sl*sl, ColourNoise*ColourNoise*n*n+sc*sc
-	return float32((1 - Outlier) * Gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc))
+	return float32((1 - OutlierShare) * Gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc))
 }
 
 // Clone is a memory that can change on its own; the slopes are shared until
 // they are computed anew.
-func (m *Memory) Clone() *Memory {
+func (m *Template) Clone() *Template {
 	c := *m
 	p := *m.Image
 	p.L, p.A, p.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)

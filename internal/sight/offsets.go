@@ -2,17 +2,13 @@
 
 package sight
 
-import (
-	"boardhand/internal/chess"
-)
-
 // measure says where the pieces of the best hypothesis stand in their squares.
-func (v *verdict) measure() {
+func (v *decision) measure() {
 	v.reading.Offsets = nil
 	if v.reading.State == Unsure || v.reading.State == Hand {
 		return
 	}
-	e, best := v.eye, &v.hypotheses[0]
+	e, best := v.tracker, &v.hypotheses[0]
 	var at [64]*Offset
 	for k, m := range v.pieces {
 		if !best.Gone[k] {
@@ -28,21 +24,4 @@ func (v *verdict) measure() {
 			v.reading.Offsets = append(v.reading.Offsets, *o)
 		}
 	}
-}
-
-// Offsets says where every piece stands in its square, by the last settled
-// picture; nothing before the first.
-func (r *Reader) Offsets() []Offset {
-	if r.eye == nil {
-		return nil
-	}
-	var out []Offset
-	for s := range chess.NoSquare {
-		for _, m := range r.eye.Pieces {
-			if m.Square == s {
-				out = append(out, Offset{Square: s, Delta: m.At.Sub(r.setup.Centre(s)), Sigma: m.Sigma})
-			}
-		}
-	}
-	return out
 }

@@ -13,18 +13,18 @@ import (
 	"boardhand/internal/sight/silhouette"
 )
 
-// factors are those tried: turned sets differ by about this much.
-var factors = []float64{0.7, 0.85, 1, 1.2, 1.4}
+// buildFactors are those tried: turned sets differ by about this much.
+var buildFactors = []float64{0.7, 0.85, 1, 1.2, 1.4}
 
-// tailor finds the build of the pieces that explains the first picture best: of
+// fitBuilds finds the build of the pieces that explains the first picture best: of
 // all kinds together, then of the knights, which nobody turns, by themselves.
-func (e *eye) tailor(g *likelihood.Observation) {
+func (e *tracker) fitBuilds(g *likelihood.Observation) {
 	at := e.Places()
-	region := e.reachOf(at)
+	region := e.coverable(at)
 	best, top := e.Build, math.Inf(-1)
 	try := func(kinds []chess.Kind, part func(*silhouette.Build, float64)) {
 		start := best
-		for _, f := range factors {
+		for _, f := range buildFactors {
 			b := start
 			for _, k := range kinds {
 				part(&b[k], f)
@@ -51,12 +51,12 @@ func (e *eye) tailor(g *likelihood.Observation) {
 	e.Dress(best, at)
 }
 
-// reachOf lists the pixels that the pieces can cover in the slimmest and the
+// coverable lists the pixels that the pieces can cover in the slimmest and the
 // stoutest build.
-func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
+func (e *tracker) coverable(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	var region []int32
 	seen := make([]bool, len(e.Stack.Count))
-	for _, f := range [2]float64{factors[0], factors[len(factors)-1]} {
+	for _, f := range [2]float64{buildFactors[0], buildFactors[len(buildFactors)-1]} {
 		e.Dress(silhouette.Uniform(silhouette.Build{Body: f, Head: f}), at)
 		for i, n := range e.Stack.Count {
 			if n > 0 && !seen[i] {
@@ -68,17 +68,17 @@ func (e *eye) reachOf(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	return region
 }
 
-// settleDown finds where in their squares the pieces of the first picture stand,
+// calibrate finds where in their squares the pieces of the first picture stand,
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for pieces draw them away.
-func (e *eye) settleDown(raw, lit *pixels.Image) {
-	q := inference.New(e.behold(raw))
+func (e *tracker) calibrate(raw, lit *pixels.Image) {
+	q := inference.New(e.observe(raw))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.Survey(e.Board, at, sigma)
 	e.imagine(lit)
 	e.LearnSides(&e.Scene, lit)
-	q = inference.New(e.behold(raw))
-	e.tailor(q.Observation)
+	q = inference.New(e.observe(raw))
+	e.fitBuilds(q.Observation)
 	q.Survey(e.Board, at, sigma)
 	e.SetSigmas(sigma)
 	e.imagine(lit)
