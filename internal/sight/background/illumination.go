@@ -118,7 +118,7 @@ func (k *Illumination) ApplyAt(p *pixels.Image, i int) (l, a, b float64) {
 	return l, a + k.a[0] + x*k.a[1] + y*k.a[2] + m*k.a[3] + a*k.a[4], b + k.b[0] + x*k.b[1] + y*k.b[2] + m*k.b[3] + b*k.b[4]
 }
 
-// develop returns the image in the other picture's light, inside the box.
+// Apply is the image in the other picture's light, inside the box.
 func (k *Illumination) Apply(p *pixels.Image, b pixels.Box) *pixels.Image {
 	q := &pixels.Image{W: p.W, H: p.H, Reduce: p.Reduce, Noise: p.Noise}
 	n := len(p.L)

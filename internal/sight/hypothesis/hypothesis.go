@@ -59,6 +59,7 @@ func (g *Hypothesis) IsStrained() bool {
 	return slices.ContainsFunc(g.Stood, func(m scene.Placement) bool { return m.Nudged != nil && !m.Plain })
 }
 
+// Sort puts the likeliest first; equals keep their order.
 func Sort(gs []Hypothesis) {
 	slices.SortStableFunc(gs, func(a, b Hypothesis) int { return cmp.Compare(b.Posterior, a.Posterior) })
 }

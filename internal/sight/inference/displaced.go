@@ -233,7 +233,7 @@ func (q *Search) alternatives(p chess.Piece) []chess.Piece {
 	return out
 }
 
-// LawfulAs gives a hypothesis found by straying the name of the lawful one it ended
+// LawfulAs gives a hypothesis found by displacing pieces the name of the lawful one it ended
 // at: a piece taken off and put back on its square was only nudged.
 func LawfulAs(s hypothesis.Hypothesis, gs []hypothesis.Hypothesis) hypothesis.Hypothesis {
 	for i := range gs {

@@ -31,6 +31,7 @@ func (sc *Scene) GroundAt(i int32) (int, bool) {
 	return (int(u) + int(v)) & 1, !mixed
 }
 
+// IsOnField says whether a pixel shows the plane of the playing field.
 func (sc *Scene) IsOnField(i int) bool {
 	f := sc.Setup.HalfField()
 	return math.Abs(float64(sc.Plane.X[i])) < f && math.Abs(float64(sc.Plane.Y[i])) < f
@@ -42,6 +43,7 @@ func (sc *Scene) SquareAt(i int) int {
 	return max(0, min(7, int((float64(sc.Plane.Y[i])+f)/q)))*8 + max(0, min(7, int((float64(sc.Plane.X[i])+f)/q)))
 }
 
+// Zone is which zone of the picture a pixel lies in.
 func (sc *Scene) Zone(i int) int {
 	f := sc.Setup.HalfField()
 	switch far := math.Max(math.Abs(float64(sc.Plane.X[i])), math.Abs(float64(sc.Plane.Y[i]))); {
@@ -60,7 +62,7 @@ func (sc *Scene) IsAtBrink(i int, within float64) bool {
 	return !(far < sc.Setup.HalfField()+sc.Setup.Border-within*sc.Plane.Pitch)
 }
 
-// zones of the picture.
+// Zones of the picture, by where the board plane is seen.
 const (
 	Beside = iota
 	overMargin

@@ -11,6 +11,7 @@ import (
 // Occupancy is what stands on every square.
 type Occupancy [64]chess.Piece
 
+// OccupancyOf is what stands on every square of a position.
 func OccupancyOf(p *chess.Position) Occupancy {
 	var m Occupancy
 	for s := range m {
@@ -30,6 +31,7 @@ func Differing(a, b Occupancy) []chess.Square {
 	return out
 }
 
+// Merge lists the squares of two lists, sorted, each of them once.
 func Merge(a, b []chess.Square) []chess.Square {
 	out := append(slices.Clone(a), b...)
 	slices.Sort(out)

@@ -76,7 +76,7 @@ func (sc *Scene) SetView(v optics.View) {
 	sc.Samples = sc.Plane.Sample(sc.Setup.HalfField()+sc.Setup.Border, samples)
 }
 
-// Place stands the pieces of sc.board on their squares' centres, or where offsets
+// Place stands the pieces of the Board on their squares' centres, or where offsets
 // (by square) say.
 func (sc *Scene) Place(at map[chess.Square]frame.Spot[frame.Board]) {
 	sc.Pieces = nil // a decision may still hold the old ones
