@@ -30,10 +30,7 @@ var leaves = map[string]leave{
 
 	"files of chess": {21, "tables and rules of one position"},
 
-	"imports of sight": {11, "it is the door to the parts of the eye"},
-	"lines of sight":   {5500, notYet},
-	"files of sight":   {40, notYet},
-	"knot in sight":    {30, notYet},
+	"imports of sight": {15, "it is the door to the parts of the reader"},
 
 	"imports of host": {10, "pages show every part of a table"},
 
