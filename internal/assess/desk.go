@@ -25,14 +25,14 @@ func Begin(r *rig.Rig, like *Study) *Study {
 // sameGap says whether a rig's magnets stand as far apart as the study's, over
 // the same warp and with the same drop: then both would make the same table.
 func (s *study) sameGap(r *rig.Rig) bool {
-	return r.Gap() == s.rig.Gap() && r.Board.Warp == s.rig.Board.Warp && r.Lift.Drop == s.rig.Lift.Drop
+	return r.Gap() == s.Rig.Gap() && r.Board.Warp == s.Rig.Board.Warp && r.Lift.Drop == s.Rig.Lift.Drop
 }
 
 // With is the same study for a rig that differs only in what no force or lag
 // depends on: squares, feet, gears, motors, camera, walls, leads, supply.
 func (s *Study) With(r *rig.Rig) *Study {
 	c := *s.s
-	c.rig, c.pieces = r, piecesOf(r)
+	c.Rig, c.pieces = r, piecesOf(r)
 	return &Study{&c}
 }
 

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/axes"
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
@@ -18,7 +20,7 @@ import (
 func (s *study) drawPull() Figure {
 	m := s.heaviest()
 	st := s.stand(m)
-	f := Figure{ID: "pull", Title: "Pull on the " + m.name + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(st)}}
+	f := Figure{ID: "pull", Title: "Pull on the " + m.kind.String() + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(st)}}
 	at := func(times float64, gap unit.Length, mu float64) func(float64) float64 {
 		return func(x float64) float64 {
 			p, err := s.table.At(float64(gap), x*1e-3)
@@ -34,8 +36,8 @@ func (s *study) drawPull() Figure {
 	}
 	const n = 120
 	xs, pull := over(f.X, n, at(1, st.Gap, 0))
-	_, weak := over(f.X, n, at(s.spread.Weak, s.spread.Far, 0))
-	_, strong := over(f.X, n, at(s.spread.Strong, s.spread.Near, 0))
+	_, weak := over(f.X, n, at(s.Spread.Weak, s.Spread.Far, 0))
+	_, strong := over(f.X, n, at(s.Spread.Strong, s.Spread.Near, 0))
 	_, held := over(f.X, n, at(1, st.Gap, st.Static))
 	_, slid := over(f.X, n, at(1, st.Gap, st.Kinetic))
 	f.Bands = []Band{{"pull over magnets' grades and warp", xs, weak, strong}}
@@ -47,8 +49,8 @@ func (s *study) drawPull() Figure {
 	if h, err := st.Best(st.Static); err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("best pull after friction, %.2f N at %.1f mm: what needs more slips off", h.Net, mm(h.Offset)), mm(h.Offset), h.Net < 0})
 	}
-	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.rig.Lift.Diameter, s.rig.Lift.Thickness,
-		s.rig.Pieces.Magnet.Diameter, s.rig.Pieces.Magnet.Thickness, m.name, m.Mass)
+	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.Rig.Lift.Diameter, s.Rig.Lift.Thickness,
+		s.Rig.Pieces.Magnet.Diameter, s.Rig.Pieces.Magnet.Thickness, m.kind, m.Mass)
 	return f
 }
 
@@ -65,18 +67,18 @@ func (s *study) drawNeighbours() Figure {
 	m := s.lightest()
 	st := s.stand(m)
 	end := 1.6 * s.lane()
-	p, err := st.WorstNeighbour(s.spread, st.Static)
+	p, err := st.WorstNeighbour(s.Spread, st.Static)
 	if err == nil {
 		end = math.Max(end, 1.3*mm(p.Safe))
 	}
-	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + m.name, XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, offsetsTo*1e3)}}
+	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + m.kind.String(), XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, offsetsTo*1e3)}}
 	side := func(mu float64) func(float64) float64 {
 		return func(x float64) float64 {
-			p, err := s.table.At(float64(s.spread.Near), x*1e-3)
+			p, err := s.table.At(float64(s.Spread.Near), x*1e-3)
 			if err != nil {
 				return math.NaN()
 			}
-			p.Axial, p.Lateral = p.Axial*s.spread.Strong, p.Lateral*s.spread.Strong
+			p.Axial, p.Lateral = p.Axial*s.Spread.Strong, p.Lateral*s.Spread.Strong
 			if mu > 0 {
 				return mu * st.Normal(p)
 			}
@@ -86,7 +88,7 @@ func (s *study) drawNeighbours() Figure {
 	const n = 160
 	xs, pull := over(f.X, n, side(0))
 	_, hold := over(f.X, n, side(st.Static))
-	_, careful := over(f.X, n, side(st.Static/reserve))
+	_, careful := over(f.X, n, side(st.Static/coupling.FrictionReserve))
 	f.Bands = []Band{{"friction, with a third less to what is nominal", xs, careful, hold}}
 	f.Lines = []Line{{"sideways pull, strong magnets and board bowed down", Bold, xs, pull}, {"friction that holds the piece", Dashed, xs, hold}}
 	f.Y = Extent{0, 4 * st.Static * weightOf(m)}
@@ -94,18 +96,18 @@ func (s *study) drawNeighbours() Figure {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("safe beyond %.1f mm", mm(p.Safe)), mm(p.Safe), mm(p.Safe) > s.lane()})
 	}
 	f.Marks = append(f.Marks, Mark{fmt.Sprintf("lane at half a square, %.1f mm", s.lane()), s.lane(), false})
-	f.Caption = fmt.Sprintf("The %s (%v) is dragged where the bold line is above the dashed one. The vertical scale is cut off at four times its friction.", m.name, m.Mass)
+	f.Caption = fmt.Sprintf("The %s (%v) is dragged where the bold line is above the dashed one. The vertical scale is cut off at four times its friction.", m.kind, m.Mass)
 	return f
 }
 
 // drawStall is an axis' force over its speed.
 func (s *study) drawStall(name string) (Figure, bool) {
-	a := axisOf(s.rig, name)
-	t, err := trainOf(s.rig, a)
+	a := axes.Named(s.Rig, name)
+	t, err := axes.Train(s.Rig, a)
 	if err != nil {
 		return Figure{}, false
 	}
-	l := s.loadOn(a)
+	l := axes.Load(a, s.Rubbing(), s.towed())
 	st, err := t.StallMargin(l, a.Speed)
 	if err != nil {
 		return Figure{}, false
@@ -126,12 +128,13 @@ func (s *study) drawStall(name string) (Figure, bool) {
 
 // drawContact is the force of the magnet's cap on the underside over the warp.
 func (s *study) drawContact() (Figure, bool) {
-	l, half := s.rig.Lift, mm(s.rig.Board.Warp)/2
+	l, half := s.Rig.Lift, mm(s.Rig.Board.Warp)/2
 	if half == 0 {
 		return Figure{}, false
 	}
 	f := Figure{ID: "contact", Title: "Magnet pressed to the board over its warp", XLabel: "sheet above (+) or below (−) its mean height, mm", YLabel: "contact force, N", X: Extent{-1.3 * half, 1.3 * half}}
-	piece := s.pressed() - func() float64 { _, most := s.contact(); return most }()
+	_, most := coupling.Contact(s.Rig)
+	piece := s.Pressed() - most
 	bare := func(z float64) float64 { return math.Max(0, float64(l.Preload)-float64(l.Spring)*z*1e-3) }
 	xs, alone := over(f.X, 40, bare)
 	_, under := over(f.X, 40, func(z float64) float64 { return bare(z) + piece })
@@ -144,13 +147,13 @@ func (s *study) drawContact() (Figure, bool) {
 
 // drawReach is the plan of field, walls and what the magnet reaches.
 func (s *study) drawReach() Figure {
-	w, half := s.rig.Walls, mm(s.rig.Board.Field())/2
+	w, half := s.Rig.Walls, mm(s.Rig.Board.Field())/2
 	f := Figure{ID: "reach", Title: "Reach of the magnet's axis", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
 	d := s.sides()
 	f.Lines = append(f.Lines, box("walls, inside", Thin, Extent{-mm(w.Left), mm(w.Right)}, Extent{-mm(w.Front), mm(w.Back)}),
 		box("reached", Bold, Extent{-mm(d[0].Reach), mm(d[1].Reach)}, Extent{-mm(d[2].Reach), mm(d[3].Reach)}),
 		box("needed", Dashed, Extent{-mm(d[0].Need), mm(d[1].Need)}, Extent{-mm(d[2].Need), mm(d[3].Need)}))
-	for _, at := range places(s.rig) {
+	for _, at := range places(s.Rig) {
 		f.Lines = append(f.Lines, ringLine(at, mm(s.widest().Base)/2, Thin))
 	}
 	for i, text := range "abcdefgh" {
@@ -162,7 +165,7 @@ func (s *study) drawReach() Figure {
 		most = math.Max(most, mm(v))
 	}
 	f.X, f.Y = Extent{-1.05 * most, 1.05 * most}, Extent{-1.05 * most, 1.05 * most}
-	f.Caption = fmt.Sprintf("Seen from above, White in front. The carriage sticks out %v, %v, %v, %v (left, right, front, back).", s.rig.Carriage.Left, s.rig.Carriage.Right, s.rig.Carriage.Front, s.rig.Carriage.Back)
+	f.Caption = fmt.Sprintf("Seen from above, White in front. The carriage sticks out %v, %v, %v, %v (left, right, front, back).", s.Rig.Carriage.Left, s.Rig.Carriage.Right, s.Rig.Carriage.Front, s.Rig.Carriage.Back)
 	return f
 }
 
@@ -185,7 +188,7 @@ func places(r *rig.Rig) (out []frame.Spot[frame.Board]) {
 // drawView is what the camera sees: the picture's edge on the board, and each
 // piece of the starting position with its lean.
 func (s *study) drawView() (Figure, bool) {
-	cam := s.rig.Camera
+	cam := s.Rig.Camera
 	v, err := optics.Nominal(cam.Image, float64(cam.HFOV), float64(cam.Height), cam.WhiteSide)
 	if err != nil {
 		return Figure{}, false
@@ -208,7 +211,7 @@ func (s *study) drawView() (Figure, bool) {
 		wide, tall = tall, wide
 	}
 	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
-	most := 1.35 * mm(s.rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
+	most := 1.35 * mm(s.Rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
 	f.X, f.Y = Extent{-most, most}, Extent{-most, most}
 	f.Caption = fmt.Sprintf("Foot and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
 	return f, true
@@ -216,13 +219,13 @@ func (s *study) drawView() (Figure, bool) {
 
 // drawMan adds foot, head and the lines between them.
 func (s *study) drawPiece(f *Figure, v optics.View, m piece, at [2]int) error {
-	foot := s.rig.Board.Centre(at[0], at[1])
+	foot := s.Rig.Board.Centre(at[0], at[1])
 	top, err := v.Leaned(foot, float64(m.Height))
 	if err != nil {
 		return err
 	}
 	r := mm(m.Base) / 2
-	head := headShare * r * float64(s.rig.Camera.Height) / float64(s.rig.Camera.Height-m.Height)
+	head := headShare * r * float64(s.Rig.Camera.Height) / float64(s.Rig.Camera.Height-m.Height)
 	stroke := Thin
 	half := s.lane()
 	if math.Max(math.Abs(top.X-foot.X), math.Abs(top.Y-foot.Y))*1e3+head > half {

@@ -27,25 +27,25 @@ func (s *study) judgeCoverage() Check {
 	if err != nil {
 		return c.failed(err)
 	}
-	h := mm(s.rig.Camera.Height)
+	h := mm(s.Rig.Camera.Height)
 	c = c.atLeast(h, need*1e3, careful*1e3)
 	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; from %.0f mm the whole field is in the picture, from %.0f mm also when it hangs a little off", h, need*1e3, careful*1e3)
-	f := s.rig.Camera.FocalPixels()
+	f := s.Rig.Camera.FocalPixels()
 	c.Explain = fmt.Sprintf("The lens sees %v across %d pixels: %.0f mm across and %.0f mm along on the board from this height. The short side of the picture decides, and the heads of tall pieces on the outer squares, which stand nearer to the lens.",
-		s.rig.Camera.HFOV, s.rig.Camera.Image[0], float64(s.rig.Camera.Image[0])*h/f, float64(s.rig.Camera.Image[1])*h/f)
+		s.Rig.Camera.HFOV, s.Rig.Camera.Image[0], float64(s.Rig.Camera.Image[0])*h/f, float64(s.Rig.Camera.Image[1])*h/f)
 	return c
 }
 
 // heightNeeded is the least camera height in metres with a margin left free.
 func (s *study) heightNeeded(margin float64) (float64, error) {
-	cam := s.rig.Camera
+	cam := s.Rig.Camera
 	lens := optics.Ideal(cam.Image[0], cam.Image[1], float64(cam.HFOV))
-	field, err := optics.HeightFor(float64(s.rig.Board.Field()), 0, margin, lens)
+	field, err := optics.HeightFor(float64(s.Rig.Board.Field()), 0, margin, lens)
 	if err != nil {
 		return 0, err
 	}
 	t := s.tallest()
-	heads, err := optics.HeightFor(7*float64(s.rig.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
+	heads, err := optics.HeightFor(7*float64(s.Rig.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
 	return math.Max(field, heads), err
 }
 
@@ -53,9 +53,9 @@ func (s *study) heightNeeded(margin float64) (float64, error) {
 func (s *study) judgeScale() Check {
 	c := Check{ID: "camera.scale", Title: "Pixels a square", Unit: "px",
 		Formula: "focal length in pixels × square/height", Source: fovSource, Range: "ideal lens, at the field's middle"}
-	px := s.rig.Camera.FocalPixels() * float64(s.rig.Board.Square) / float64(s.rig.Camera.Height)
+	px := s.Rig.Camera.FocalPixels() * float64(s.Rig.Board.Square) / float64(s.Rig.Camera.Height)
 	c = c.atLeast(px, leastPixels, goodPixels)
-	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.rig.Board.Square))
+	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.Rig.Board.Square))
 	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's foot and its shadow become one blot."
 	return c
 }
@@ -70,7 +70,7 @@ type leaning struct {
 
 // leanings go through all kinds and squares.
 func (s *study) leanings() ([]leaning, error) {
-	cam := s.rig.Camera
+	cam := s.Rig.Camera
 	v, err := optics.Nominal(cam.Image, float64(cam.HFOV), float64(cam.Height), cam.WhiteSide)
 	if err != nil {
 		return nil, err
@@ -81,7 +81,7 @@ func (s *study) leanings() ([]leaning, error) {
 			for r := range rig.Files {
 				l, err := s.leanOf(v, m, [2]int{f, r})
 				if err != nil {
-					return nil, fmt.Errorf("the %s reaches the camera: %w", m.name, err)
+					return nil, fmt.Errorf("the %s reaches the camera: %w", m.kind, err)
 				}
 				out = append(out, l)
 			}
@@ -92,16 +92,16 @@ func (s *study) leanings() ([]leaning, error) {
 
 // leanOf is the lean of one piece on one square.
 func (s *study) leanOf(v optics.View, m piece, at [2]int) (leaning, error) {
-	b := s.rig.Board
+	b := s.Rig.Board
 	foot := b.Centre(at[0], at[1])
 	top, err := v.Leaned(foot, float64(m.Height))
 	if err != nil {
 		return leaning{}, err
 	}
-	head := headShare * float64(m.Base) / 2 * float64(s.rig.Camera.Height) / float64(s.rig.Camera.Height-m.Height)
+	head := headShare * float64(m.Base) / 2 * float64(s.Rig.Camera.Height) / float64(s.Rig.Camera.Height-m.Height)
 	half := float64(b.Square) / 2
 	spill := math.Max(math.Abs(top.X-foot.X), math.Abs(top.Y-foot.Y)) + head - half
-	l := leaning{kind: m.name, square: squareName(at), spill: spill * 1e3}
+	l := leaning{kind: m.kind.String(), square: squareName(at), spill: spill * 1e3}
 	l.hidden, err = s.hides(v, m, at)
 	return l, err
 }
@@ -142,7 +142,7 @@ func (s *study) covered(v optics.View, m piece, at [2][2]int) (float64, error) {
 			short = o
 		}
 	}
-	a, b := s.rig.Board.Centre(at[0][0], at[0][1]), s.rig.Board.Centre(at[1][0], at[1][1])
+	a, b := s.Rig.Board.Centre(at[0][0], at[0][1]), s.Rig.Board.Centre(at[1][0], at[1][1])
 	aTop, err := v.Leaned(a, float64(m.Height))
 	if err != nil {
 		return 0, err
@@ -198,9 +198,9 @@ func (s *study) judgeLean() Check {
 		c.Why = fmt.Sprintf("%s leans %.1f mm over the edge of the square; over an edge lean: %s", worst.kind+" on "+worst.square, worst.spill, spilling(all))
 		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", worst.kind, worst.square, worst.spill)
 	}
-	h, H := mm(s.tallest().Height), mm(s.rig.Camera.Height)
+	h, H := mm(s.tallest().Height), mm(s.Rig.Camera.Height)
 	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
-		h, 3.5*math.Sqrt2*mm(s.rig.Board.Square), 3.5*math.Sqrt2*mm(s.rig.Board.Square)*h/(H-h))
+		h, 3.5*math.Sqrt2*mm(s.Rig.Board.Square), 3.5*math.Sqrt2*mm(s.Rig.Board.Square)*h/(H-h))
 	return c
 }
 

@@ -153,7 +153,7 @@ func box(name string, stroke Stroke, x, y Extent) Line {
 
 // grid is the field's lines.
 func (s *study) grid() (out []Line) {
-	side := mm(s.rig.Board.Square)
+	side := mm(s.Rig.Board.Square)
 	for i := range rig.Files + 1 {
 		at, half := (float64(i)-4)*side, 4*side
 		out = append(out, Line{Stroke: Dotted, X: []float64{at, at}, Y: []float64{-half, half}}, Line{Stroke: Dotted, X: []float64{-half, half}, Y: []float64{at, at}})

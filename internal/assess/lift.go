@@ -4,35 +4,16 @@ package assess
 
 import (
 	"fmt"
-	"math"
+
+	"boardhand/internal/coupling"
 )
-
-// contact is the force between the magnet's cap and the board's underside over
-// the warp, newtons: least and most without the pull of a piece.
-func (s *study) contact() (least, most float64) {
-	l, half := s.rig.Lift, float64(s.rig.Board.Warp)/2
-	return float64(l.Preload) - float64(l.Spring)*half, float64(l.Preload) + float64(l.Spring)*half
-}
-
-// pressed is the largest contact force, with the pull of a piece above it.
-func (s *study) pressed() float64 {
-	_, most := s.contact()
-	if s.err != nil {
-		return most
-	}
-	p, err := s.table.At(float64(s.spread.Near), 0)
-	if err != nil {
-		return most
-	}
-	return most + math.Max(0, p.Axial*s.spread.Strong)
-}
 
 // judgeContact asks whether the sprung magnet follows the warp.
 func (s *study) judgeContact() Check {
 	c := Check{ID: "lift.contact", Title: "Magnet pressed to the warped board", Unit: "N",
 		Formula: "preload − rate·warp/2, least; preload + rate·warp/2 + axial pull, most", Source: "Hooke's law; " + ownGeometry, Range: "springs within their travel"}
-	least, _ := s.contact()
-	warp, l := s.rig.Board.Warp, s.rig.Lift
+	least, _ := coupling.Contact(s.Rig)
+	warp, l := s.Rig.Board.Warp, s.Rig.Lift
 	if l.Spring <= 0 && warp > 0 {
 		c = c.atLeast(0, leastPress, leastPress)
 		c.Why = fmt.Sprintf("there is no spring: over a warp of %v the magnet presses against the board here and hangs %v below it there; the lift stalls or breaks itself", warp, warp/2)
@@ -40,12 +21,12 @@ func (s *study) judgeContact() Check {
 		return c
 	}
 	c = c.atLeast(least, leastPress, 2*leastPress)
-	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.pressed())
+	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn
 		c.Why += fmt.Sprintf("; pressed to %v a spring of %v is %.0f mm shorter, more than a small one bears", l.Preload, l.Spring, way*1e3)
 	}
 	c.Explain = fmt.Sprintf("The spring (%v) is set to %v under a flat board. Where the sheet bows away by half the warp it loses rate × warp/2 = %.2f N; below zero the magnet no longer follows and the gap opens. Where it bows in it gains as much, and the axes feel the rubbing: %.2f × %.2f N.",
-		l.Spring, l.Preload, float64(l.Spring)*float64(warp)/2, l.Friction, s.pressed())
+		l.Spring, l.Preload, float64(l.Spring)*float64(warp)/2, l.Friction, s.Pressed())
 	return c
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 func (d *draft) ask(piece chess.Piece, from, to chess.Square, text string) {
@@ -21,7 +22,7 @@ func (d *draft) askMove(i int, to target, why string) {
 		text = fmt.Sprintf("Please put the %v on %v%s.", m.Piece, to.square, why)
 	}
 	d.ask(m.Piece, m.Square, to.square, text)
-	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, handSigma
+	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, game.HandSigma
 }
 
 // askOff has a person take piece i off the board.
@@ -45,7 +46,7 @@ func (d *draft) askOn(piece chess.Piece, sq chess.Square) {
 func (d *draft) askStraight(i int) {
 	m := d.pieces[i]
 	d.ask(m.Piece, m.Square, m.Square, fmt.Sprintf("Please set the %v on %v in the middle of its square.", m.Piece, m.Square))
-	d.pieces[i].At, d.pieces[i].Sigma = d.p.Centre(m.Square), handSigma
+	d.pieces[i].At, d.pieces[i].Sigma = d.p.Centre(m.Square), game.HandSigma
 }
 
 // askForMove has a person do a whole move.
@@ -68,7 +69,7 @@ func (d *draft) askForMove(pos *chess.Position, m chess.Move) {
 func (d *draft) straighten(i int, to target) bool {
 	var best *draft
 	for k, m := range d.pieces {
-		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < handSigma {
+		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < game.HandSigma {
 			continue
 		}
 		try := d.fork()

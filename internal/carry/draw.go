@@ -2,7 +2,9 @@
 
 package carry
 
-import "boardhand/internal/carry/drawing"
+import (
+	"boardhand/internal/carry/drawing"
+)
 
 // SVG draws the plan; see drawing.Sheet.
 func (p *Planner) SVG(s Scene, plan Plan) []byte { return p.sheet(s, plan).SVG() }

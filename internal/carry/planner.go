@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/carry/validate"
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 )
@@ -80,13 +81,9 @@ func (p *Planner) Centre(s chess.Square) lanes.Spot {
 	return p.rig.Board.Centre(s.File(), s.Rank())
 }
 
-// handSigma is how exactly a person sets a piece on its square: 4 % of a 40 mm
-// square, common practice, no source.
-const handSigma = 0.0016
-
 // piece is a fresh piece set on a square by hand.
 func (p *Planner) piece(piece chess.Piece, sq chess.Square) Piece {
-	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: handSigma,
+	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
 		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
 }
 

@@ -4,6 +4,7 @@ package carry
 
 import (
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
@@ -76,7 +77,7 @@ func (d *draft) answered(s Step) {
 	case s.To >= chess.NoSquare:
 		d.remove(k)
 	default:
-		d.pieces[k].At, d.pieces[k].Square, d.pieces[k].Sigma = d.p.Centre(s.To), s.To, handSigma
+		d.pieces[k].At, d.pieces[k].Square, d.pieces[k].Sigma = d.p.Centre(s.To), s.To, game.HandSigma
 	}
 }
 

@@ -9,10 +9,10 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame", "motion"},
+	{"unit", "frame", "game", "motion"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
-		"rig", "notice", "diagnosis", "propose", "lanes", "search",
+		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
@@ -30,6 +30,7 @@ var testOnly = []string{"golden", "tidy", "uci/fake"}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
+	"game -> frame":   "squares have their middles on the board",
 	"motion -> frame": "a stroke is a path in the machine's frame",
 	"motion -> unit":  "speeds and lengths have units",
 
@@ -38,7 +39,15 @@ var sideways = map[string]string{
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
-	"diagnosis -> rig":  "speeds, magnets, friction and bases are those of the rig",
+	"diagnosis -> rig":  "speeds, friction and bases are those of the rig",
+
+	"coupling -> rig":          "magnets, board and pieces are those of the rig",
+	"axes -> rig":              "travel, walls, gears and motors are those of the rig",
+	"assess -> coupling":       "it judges what the magnets do",
+	"assess -> axes":           "it judges what the motors give and the carriage reaches",
+	"carry/limits -> coupling": "limits follow from what the magnets do",
+	"carry/limits -> axes":     "limits follow from what the motors give and the carriage reaches",
+	"diagnosis -> coupling":    "causes are weighed by what sound and faulty magnets do",
 
 	"assess -> rig":          "it judges a rig",
 	"assess/paper -> assess": "it draws the report of the checks",
@@ -53,7 +62,7 @@ var sideways = map[string]string{
 	"carry -> carry/limits":          "plans keep the limits of the rig",
 	"carry -> carry/trajectory":      "a plan tells when the carriage is where",
 	"carry -> carry/validate":        "every plan is checked before it is given out",
-	"carry/limits -> rig":            "reach, speeds, magnets and motors come from the rig",
+	"carry/limits -> rig":            "tray slots, speeds and bases come from the rig",
 	"carry/limits -> carry/plan":     "limits are data that plans are made and checked by",
 	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
 	"carry/validate -> carry/plan":   "it checks plans against limits",

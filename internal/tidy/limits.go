@@ -29,8 +29,6 @@ var leaves = map[string]leave{
 
 	"imports of carry": {8, door},
 
-	"files of chess": {21, "tables and rules of one position"},
-
 	"imports of sight": {11, "it is the door to the parts of the eye"},
 	"lines of sight":   {5500, notYet},
 	"files of sight":   {40, notYet},

@@ -147,7 +147,7 @@ func (d *drawing) tray() {
 		return
 	}
 	for _, t := range limits.Slots(d.Rig) {
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), limits.Widest(d.Rig)*1e3/2+0.6, hair)
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), float64(d.Rig.Pieces.Widest())*1e3/2+0.6, hair)
 	}
 }
 

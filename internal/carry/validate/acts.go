@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 // asked does in the replayed scene what a person was asked to do.
@@ -35,7 +36,7 @@ func (r *replay) asked(s plan.Step) error {
 	if o := r.on(s.To); o >= 0 && o != k {
 		return fmt.Errorf("the %v still stands on %v", r.pieces[o].Piece, s.To)
 	}
-	r.pieces[k].Square, r.pieces[k].At, r.pieces[k].Sigma = s.To, r.board.centre(s.To), byHand
+	r.pieces[k].Square, r.pieces[k].At, r.pieces[k].Sigma = s.To, r.board.centre(s.To), game.HandSigma
 	r.moved[k] = true
 	return nil
 }

@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 )
 
 // What is let pass, metres.
@@ -21,10 +22,6 @@ const (
 	followStep = 0.2e-3 // of the magnet, when following the piece behind it
 	joint      = 1e-6   // between the end of one path and the start of the next
 	offCentre  = 0.15   // of a square: how far off centre a placed piece may end
-
-	// byHand is how exactly a person sets a piece on its square, one standard
-	// deviation: 4 % of a 40 mm square, common practice, no source.
-	byHand = 0.0016
 )
 
 // spot is a place on the board plane, metres.
@@ -98,7 +95,7 @@ func (v *Validator) replay(s plan.Scene, p plan.Plan) (*replay, error) {
 
 // set is a piece set on a square by hand.
 func (r *replay) set(piece chess.Piece, sq chess.Square) plan.Piece {
-	return plan.Piece{Piece: piece, Square: sq, At: r.board.centre(sq), Sigma: byHand,
+	return plan.Piece{Piece: piece, Square: sq, At: r.board.centre(sq), Sigma: game.HandSigma,
 		Magnet: r.board.Magnets[piece.Color()], Foot: r.board.Base[piece.Kind()]}
 }
 

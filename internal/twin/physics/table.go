@@ -56,7 +56,7 @@ func (t *Table) Pull() *magnet.Map { return t.pull.table }
 // Turn makes a piece as the workshop delivers it, with its own friction, magnet
 // and looks, and puts it at the end of Pieces, at the field's centre.
 func (t *Table) Turn(p chess.Piece) *Piece {
-	m := spec(t.rig, p.Kind())
+	m := t.rig.Pieces.Of(p.Kind())
 	spread := math.Max(0.5, 1+t.set.FrictionScatter*t.set.Chance.NormFloat64())
 	b := &Piece{
 		ID: len(t.Pieces), Piece: p, Origin: chess.NoSquare,
