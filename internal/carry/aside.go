@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
@@ -64,7 +66,7 @@ type errand struct {
 	to      target
 	set     []int
 	way     []lanes.Spot // the mover's, with the set gone
-	orphans []Piece      // the set as it stood
+	orphans []plan.Piece // the set as it stood
 	left    int          // places that may still be tried
 }
 
@@ -134,8 +136,8 @@ func (d *draft) passAndReturn(e *errand) *draft {
 }
 
 // home is where a piece belongs: the middle of its square, or its slot.
-func (p *Planner) home(m Piece) lanes.Spot {
-	if m.Square >= 64 {
+func (p *Planner) home(m plan.Piece) lanes.Spot {
+	if m.Square >= game.NoSquare {
 		return m.At
 	}
 	return p.Centre(m.Square)

@@ -5,8 +5,9 @@ package carry
 import (
 	"slices"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/trajectory"
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/unit"
 )
@@ -14,15 +15,15 @@ import (
 // draft is a plan being made: the steps so far and the scene after them.
 type draft struct {
 	p      *Planner
-	pieces []Piece
+	pieces []plan.Piece
 	at     lanes.Spot // the carriage
-	steps  []Step
+	steps  []plan.Step
 	time   float64
 	asks   int
 	aside  int // step-asides
 }
 
-func (p *Planner) draft(s Scene) *draft {
+func (p *Planner) draft(s plan.Scene) *draft {
 	return &draft{p: p, pieces: slices.Clone(s.Pieces), at: s.Carriage}
 }
 
@@ -33,27 +34,27 @@ func (d *draft) fork() *draft {
 	return &c
 }
 
-func (d *draft) plan() Plan {
-	return Plan{Steps: trajectory.Drive(d.steps, d.p.limits.Limits), Time: unit.Duration(d.time), Asides: d.aside}
+func (d *draft) plan() plan.Plan {
+	return plan.Plan{Steps: trajectory.Drive(d.steps, d.p.limits.Limits), Time: unit.Duration(d.time), Asides: d.aside}
 }
 
-func (d *draft) add(s Step) {
+func (d *draft) add(s plan.Step) {
 	d.steps = append(d.steps, s)
 	d.time += float64(s.Time)
 }
 
 // on is the index of the piece on a square, or −1.
-func (d *draft) on(sq chess.Square) int {
-	return slices.IndexFunc(d.pieces, func(m Piece) bool { return m.Square == sq && sq < chess.NoSquare })
+func (d *draft) on(sq game.Square) int {
+	return slices.IndexFunc(d.pieces, func(m plan.Piece) bool { return m.Square == sq && sq < game.NoSquare })
 }
 
 // target is where a piece is to go.
 type target struct {
 	at     lanes.Spot
-	square chess.Square
+	square game.Square
 }
 
-func (d *draft) square(sq chess.Square) target { return target{d.p.Centre(sq), sq} }
+func (d *draft) square(sq game.Square) target { return target{d.p.Centre(sq), sq} }
 
 // haul is a piece's way with the carriage's path that leads it there.
 type haul struct {
@@ -69,13 +70,13 @@ func (d *draft) carry(i int, to target, h haul) bool {
 	}
 	m, l := d.pieces[i], d.p.limits
 	lift := unit.Duration(l.LiftTime)
-	d.add(Step{Do: Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
+	d.add(plan.Step{Do: plan.Grip, Piece: m.Piece, From: m.Square, To: m.Square, Time: lift})
 	p := trajectory.Over(h.carriage, l.Carry)
-	d.add(Step{Do: Carry, Piece: m.Piece, From: m.Square, To: to.square,
+	d.add(plan.Step{Do: plan.Carry, Piece: m.Piece, From: m.Square, To: to.square,
 		Path:  h.carriage,
 		Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk),
 		Time: unit.Duration(h.time)})
-	d.add(Step{Do: Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
+	d.add(plan.Step{Do: plan.Release, Piece: m.Piece, From: to.square, To: to.square, Time: lift})
 	d.at = h.carriage[len(h.carriage)-1]
 	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, l.arrival()
 	return true
@@ -107,7 +108,7 @@ func (d *draft) travel(i int) bool {
 		return false
 	}
 	p := trajectory.Over(way.Points, l.Travel)
-	d.add(Step{Do: Travel, Path: way.Points,
+	d.add(plan.Step{Do: plan.Travel, Path: way.Points,
 		Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk),
 		Time: unit.Duration(trajectory.Time(way.Points, l.Travel))})
 	d.at = to

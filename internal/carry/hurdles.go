@@ -5,12 +5,13 @@ package carry
 import (
 	"math"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/lanes"
 )
 
 // carryField is where the magnet may carry piece i among the others.
-func (p *Planner) carryField(pieces []Piece, i int) lanes.Field {
+func (p *Planner) carryField(pieces []plan.Piece, i int) lanes.Field {
 	l := p.limits
 	f := p.open(l.Sheet.Meet(l.Inside.Inset(l.Lag)))
 	f.Hurdles = make([]lanes.Hurdle, 0, len(pieces))
@@ -31,7 +32,7 @@ func (d *draft) pieceAt(i, h int) int {
 }
 
 // bareField is the same without what the lag drags a piece further in.
-func (p *Planner) bareField(pieces []Piece, i int) lanes.Field {
+func (p *Planner) bareField(pieces []plan.Piece, i int) lanes.Field {
 	f := p.carryField(pieces, i)
 	for k := range f.Hurdles {
 		m := k
@@ -44,7 +45,7 @@ func (p *Planner) bareField(pieces []Piece, i int) lanes.Field {
 }
 
 // loweredField is where the lowered magnet may travel to reach piece i.
-func (p *Planner) loweredField(pieces []Piece, i int) lanes.Field {
+func (p *Planner) loweredField(pieces []plan.Piece, i int) lanes.Field {
 	f := p.open(p.limits.Inside)
 	if p.limits.LoweredPass == 0 {
 		return f
@@ -60,8 +61,9 @@ func (p *Planner) loweredField(pieces []Piece, i int) lanes.Field {
 // open is an empty field; the calm part ends at the outermost edge line less a
 // quarter of a square, so that ways keep off the rim where they can.
 func (p *Planner) open(in lanes.Rect) lanes.Field {
-	rim := 3.75 * p.side
-	return lanes.Field{Inside: in, Calm: lanes.Rect{Min: lanes.Spot{X: -rim, Y: -rim}, Max: lanes.Spot{X: rim, Y: rim}}}
+	x, y := p.squares.Half()
+	rim := lanes.Spot{X: x - p.side/4, Y: y - p.side/4}
+	return lanes.Field{Inside: in, Calm: lanes.Rect{Min: lanes.Spot{X: -rim.X, Y: -rim.Y}, Max: rim}}
 }
 
 // haul finds the way for piece i, and the carriage's path for it: the roomiest
@@ -118,7 +120,7 @@ func (d *draft) squeezes(i int, h haul) bool {
 
 // passes says whether the raised magnet keeps its distance from the others
 // along its path, or from where they stand at its ends, and stays in reach.
-func (p *Planner) passes(pieces []Piece, i int, path []lanes.Spot) bool {
+func (p *Planner) passes(pieces []plan.Piece, i int, path []lanes.Spot) bool {
 	for _, s := range path {
 		if !p.limits.Inside.Holds(s) {
 			return false

@@ -8,7 +8,8 @@ import (
 	"math"
 	"slices"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
@@ -17,37 +18,35 @@ import (
 // without magnets and pieces that are nowhere, is asked for in one sentence at
 // the end. The second result is a time that no plan for the same pieces and homes
 // can beat: straight carries and the cheapest travelling between them.
-func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
-	start := chess.Start()
+func (p *Planner) SetUp(ctx context.Context, s plan.Scene) (plan.Plan, float64, error) {
 	d := p.draft(s)
-	chores := d.chores(&start)
+	chores := d.chores()
 	bound := p.limits.roster(chores, d.starts(chores), s.Carriage).lowerBound(p.limits)
 	chores = d.ordered(chores)
 	if err := d.doAll(ctx, chores); err != nil {
-		return Plan{}, 0, err
+		return plan.Plan{}, 0, err
 	}
-	d.askToSetUp(&start)
-	plan, err := p.judged(s, d, func(plan Plan) error { return p.CheckTo(s, plan, &start) },
-		func(d *draft) { d.askToSetUp(&start) })
+	d.askToSetUp()
+	made, err := p.judged(s, d, func(made plan.Plan) error { return p.CheckTo(s, made, p.start) }, (*draft).askToSetUp)
 	if err != nil {
-		return plan, 0, fmt.Errorf("no sound way to set up was found; set the pieces up by hand: %w", err)
+		return made, 0, fmt.Errorf("no sound way to set up was found; set the pieces up by hand: %w", err)
 	}
-	return plan, bound, nil
+	return made, bound, nil
 }
 
 // askToSetUp has a person, in one sentence, set up what the carriage did not.
-func (d *draft) askToSetUp(start *chess.Position) {
-	s := Step{Do: Ask, From: chess.NoSquare, To: chess.NoSquare}
-	var off, on []Act
+func (d *draft) askToSetUp() {
+	s := plan.Step{Do: plan.Ask, From: game.NoSquare, To: game.NoSquare}
+	var off, on []game.Act
 	for k := len(d.pieces) - 1; k >= 0; k-- {
-		if m := d.pieces[k]; m.Square < chess.NoSquare && start.At(m.Square) != m.Piece {
-			off = append(off, Act{Piece: m.Piece, From: m.Square, To: chess.NoSquare})
+		if m := d.pieces[k]; m.Square < game.NoSquare && d.p.start.At(m.Square) != m.Piece {
+			off = append(off, game.Act{Piece: m.Piece, From: m.Square, To: game.NoSquare})
 			d.remove(k)
 		}
 	}
-	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
-		if piece := start.At(sq); piece != chess.NoPiece && d.on(sq) < 0 {
-			on = append(on, Act{Piece: piece, From: chess.NoSquare, To: sq})
+	for _, sq := range d.p.squares.Squares() {
+		if piece := d.p.start.At(sq); piece != game.NoPiece && d.on(sq) < 0 {
+			on = append(on, game.Act{Piece: piece, From: game.NoSquare, To: sq})
 			d.placed(piece, sq)
 		}
 	}
@@ -64,9 +63,9 @@ const namedPieces = 4
 
 // restSentence asks for the pieces of a side without magnets as a whole, and for
 // those of the other piece by piece, or, where they are many, as those missing.
-func (d *draft) restSentence(off, on []Act) string {
+func (d *draft) restSentence(off, on []game.Act) string {
 	var parts []string
-	for _, c := range [2]chess.Color{chess.White, chess.Black} {
+	for _, c := range [2]game.Color{game.White, game.Black} {
 		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a Act) bool { return a.Piece.Color() == c })
 		single := singly(c, off, on)
 		switch {
@@ -84,7 +83,7 @@ func (d *draft) restSentence(off, on []Act) string {
 
 // singly asks for the pieces of one side one by one; a piece that is put on its
 // square from another one is asked for once.
-func singly(c chess.Color, off, on []Act) (out []string) {
+func singly(c game.Color, off, on []game.Act) (out []string) {
 	for _, a := range on {
 		if a.Piece.Color() == c {
 			out = append(out, fmt.Sprintf("put the %v on %v", a.Piece, a.To))
@@ -105,26 +104,23 @@ const straightEnough = 0.10
 
 // chores gives every home that lacks its piece the piece that costs least, and
 // sends pieces that have no home off the board.
-func (d *draft) chores(start *chess.Position) (chores []chore) {
+func (d *draft) chores() (chores []chore) {
 	settled := make([]bool, len(d.pieces))
 	for k, m := range d.pieces {
-		if m.Square < chess.NoSquare && start.At(m.Square) == m.Piece {
+		if m.Square < game.NoSquare && d.p.start.At(m.Square) == m.Piece {
 			settled[k] = true
 			if m.Magnet && m.At.Distance(d.p.Centre(m.Square)) > straightEnough*d.p.side {
 				chores = append(chores, chore{piece: k, to: d.square(m.Square)})
 			}
 		}
 	}
-	for _, c := range [2]chess.Color{chess.White, chess.Black} {
-		for _, kind := range kinds {
-			chores = append(chores, d.matched(chess.MakePiece(c, kind), settled)...)
+	for _, c := range [2]game.Color{game.White, game.Black} {
+		for _, kind := range game.Kinds {
+			chores = append(chores, d.matched(game.MakePiece(c, kind), settled)...)
 		}
 	}
 	return append(chores, d.surplus(settled)...)
 }
-
-// kinds are the pieces from king to pawn.
-var kinds = [...]chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, chess.Rook, chess.Pawn}
 
 // starts is where each chore picks its piece up: where it stands, or where an
 // earlier chore left it to wait.
@@ -142,15 +138,15 @@ func (d *draft) starts(chores []chore) []lanes.Spot {
 }
 
 // matched pairs the free pieces of one piece with the homes that lack one.
-func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
+func (d *draft) matched(piece game.Piece, settled []bool) (out []chore) {
 	var pieces []int
 	for k, m := range d.pieces {
 		if m.Piece == piece && m.Magnet && !settled[k] {
 			pieces = append(pieces, k)
 		}
 	}
-	var want []chess.Square
-	for _, sq := range homes(piece) {
+	var want []game.Square
+	for _, sq := range d.p.homes(piece) {
 		if k := d.on(sq); k < 0 || d.pieces[k].Piece != piece {
 			want = append(want, sq)
 		}
@@ -167,7 +163,7 @@ func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
 
 // costs is the time to bring each piece to each home; where there are fewer pieces
 // than homes the rest are given nobody.
-func (d *draft) costs(want []chess.Square, pieces []int) [][]float64 {
+func (d *draft) costs(want []game.Square, pieces []int) [][]float64 {
 	cost := make([][]float64, len(want))
 	for i, sq := range want {
 		for _, k := range pieces {
@@ -184,7 +180,7 @@ func (d *draft) costs(want []chess.Square, pieces []int) [][]float64 {
 func (d *draft) surplus(settled []bool) (out []chore) {
 	used := map[lanes.Spot]bool{}
 	for k := len(d.pieces) - 1; k >= 0; k-- {
-		if settled[k] || d.pieces[k].Square >= chess.NoSquare {
+		if settled[k] || d.pieces[k].Square >= game.NoSquare {
 			continue
 		}
 		if !d.pieces[k].Magnet {
@@ -193,7 +189,7 @@ func (d *draft) surplus(settled []bool) (out []chore) {
 		for _, s := range d.freeSlots(k) {
 			if !used[s] {
 				used[s] = true
-				out = append(out, chore{piece: k, to: target{s, chess.NoSquare}})
+				out = append(out, chore{piece: k, to: target{s, game.NoSquare}})
 				break
 			}
 		}
@@ -204,9 +200,9 @@ func (d *draft) surplus(settled []bool) (out []chore) {
 // ordered adds what each chore waits for, and breaks rings of pieces that stand
 // on each other's homes by letting one of them wait elsewhere.
 func (d *draft) ordered(chores []chore) []chore {
-	holds := map[chess.Square]int{} // square → chore of the piece on it
+	holds := map[game.Square]int{} // square → chore of the piece on it
 	for i, c := range chores {
-		if sq := d.pieces[c.piece].Square; sq < chess.NoSquare {
+		if sq := d.pieces[c.piece].Square; sq < game.NoSquare {
 			holds[sq] = i
 		}
 	}
@@ -257,16 +253,16 @@ func (d *draft) detach(chores []chore, k int) []chore {
 
 // waitingPlace is the free square that makes the way over it shortest; none of
 // the chores may want it.
-func (d *draft) waitingPlace(chores []chore, c chore) (chess.Square, bool) {
-	taken := map[chess.Square]bool{}
+func (d *draft) waitingPlace(chores []chore, c chore) (game.Square, bool) {
+	taken := map[game.Square]bool{}
 	for _, o := range chores {
 		taken[o.to.square] = true
 	}
-	best, found := chess.NoSquare, false
+	best, found := game.NoSquare, false
 	from := d.pieces[c.piece].At
-	way := func(sq chess.Square) float64 { return from.Distance(d.p.Centre(sq)) + d.p.Centre(sq).Distance(c.to.at) }
+	way := func(sq game.Square) float64 { return from.Distance(d.p.Centre(sq)) + d.p.Centre(sq).Distance(c.to.at) }
 	f := d.p.carryField(d.pieces, c.piece)
-	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
+	for _, sq := range d.p.squares.Squares() {
 		at := d.p.Centre(sq)
 		if taken[sq] || d.on(sq) >= 0 || f.Measure([]lanes.Spot{at, at}).Spare < 0 {
 			continue

@@ -8,7 +8,8 @@ import (
 	"slices"
 
 	"boardhand/internal/carry/limits"
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 )
@@ -22,7 +23,7 @@ func SlotName(k, n int) string { return limits.SlotName(k, n) }
 
 // SlotFor is the free slot that piece i of the scene would best be stood in;
 // false when there is none, or when its foot holds no magnet.
-func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
+func (p *Planner) SlotFor(s plan.Scene, i int) (lanes.Spot, bool) {
 	if p.rig.Removal.Mode != "tray" || i < 0 || i >= len(s.Pieces) || !s.Pieces[i].Magnet {
 		return lanes.Spot{}, false
 	}
@@ -48,7 +49,7 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 			continue
 		}
 		later := math.Inf(1)
-		for _, sq := range homes(m.Piece) {
+		for _, sq := range d.p.homes(m.Piece) {
 			later = math.Min(later, s.Distance(d.p.Centre(sq)))
 		}
 		free = append(free, scored{s, m.At.Distance(s) + later})
@@ -62,11 +63,10 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 }
 
 // homes are the squares where pieces of that piece stand at the start of a game.
-func homes(p chess.Piece) []chess.Square {
-	start := chess.Start()
-	var out []chess.Square
-	for sq := chess.Square(0); sq < 64; sq++ {
-		if start.At(sq) == p {
+func (p *Planner) homes(piece game.Piece) []game.Square {
+	var out []game.Square
+	for _, sq := range p.squares.Squares() {
+		if p.start.At(sq) == piece {
 			out = append(out, sq)
 		}
 	}

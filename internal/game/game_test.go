@@ -88,6 +88,14 @@ func TestUndone(t *testing.T) {
 	if !slices.Equal(Undone(want), acts) {
 		t.Error("undone twice they are not the same")
 	}
+	king, rook := Act{MakePiece(White, King), SquareAt(4, 0), SquareAt(6, 0)}, Act{MakePiece(White, Rook), SquareAt(7, 0), SquareAt(5, 0)}
+	if got := Undone([]Act{king, rook}); got[0].Piece != king.Piece || got[0].To != king.From || got[1].To != rook.From {
+		t.Errorf("castling is undone by %v", got)
+	}
+	jump, on := Act{white, SquareAt(0, 0), SquareAt(2, 2)}, Act{white, SquareAt(2, 2), SquareAt(4, 4)}
+	if got := Undone([]Act{jump, on}); got[0].From != on.To || got[1].To != jump.From {
+		t.Errorf("a piece that goes on is taken back by %v", got)
+	}
 }
 
 func TestLetters(t *testing.T) {

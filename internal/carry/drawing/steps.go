@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 // step draws one step in the scene before it.
@@ -65,9 +65,9 @@ func (d *drawing) arrival(now plan.Scene, s plan.Step) {
 
 // point rings the squares a person is asked about.
 func (d *drawing) point(now plan.Scene, s plan.Step) {
-	ringed := map[chess.Square]bool{chess.NoSquare: true}
+	ringed := map[game.Square]bool{game.NoSquare: true}
 	for _, one := range s.Single() {
-		for _, sq := range []chess.Square{one.From, one.To} {
+		for _, sq := range []game.Square{one.From, one.To} {
 			if !ringed[sq] {
 				c := d.centre(sq)
 				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.side*1e3, signal)

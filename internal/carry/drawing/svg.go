@@ -12,8 +12,8 @@ import (
 
 	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
 
@@ -66,7 +66,7 @@ type drawing struct {
 func newDrawing(s Sheet) *drawing { return &drawing{Sheet: s, side: float64(s.Rig.Board.Square)} }
 
 // centre is the centre of a square.
-func (d *drawing) centre(sq chess.Square) spot { return d.Rig.Board.Centre(sq.File(), sq.Rank()) }
+func (d *drawing) centre(sq game.Square) spot { return d.Rig.Board.Centre(sq.File(), sq.Rank()) }
 
 // measure is one clearance to print.
 type measure struct {
@@ -117,7 +117,7 @@ func (d *drawing) head() {
 
 func (d *drawing) field() {
 	s := d.side * 1e3
-	for sq := chess.Square(0); sq < 64; sq++ {
+	for sq := game.Square(0); sq < 64; sq++ {
 		if (sq.File()+sq.Rank())%2 == 0 {
 			c := d.centre(sq)
 			d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="url(#dark)" stroke="none"/>`+"\n", x(c)-s/2, y(c)-s/2, s, s)
@@ -132,7 +132,7 @@ func (d *drawing) field() {
 	size := math.Max(2.6, math.Min(0.6*b, 5))
 	b = math.Min(b, 2*size)
 	for k := range 8 {
-		c := d.centre(chess.SquareAt(k, k))
+		c := d.centre(game.SquareAt(k, k))
 		d.text(x(c), 4*s+b/2+size*0.36, size, soft, "middle", string(rune('a'+k)))
 		d.text(-4*s-b/2, y(c)+size*0.36, size, soft, "middle", string(rune('1'+k)))
 	}
@@ -155,7 +155,7 @@ func (d *drawing) tray() {
 func (d *drawing) pieces(before plan.Scene) {
 	for _, m := range before.Pieces {
 		fill, letter := paper, ink
-		if m.Piece.Color() == chess.Black {
+		if m.Piece.Color() == game.Black {
 			fill, letter = ink, paper
 		}
 		r := m.Foot * 500

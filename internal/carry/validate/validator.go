@@ -11,7 +11,6 @@ import (
 	"math"
 
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/game"
 )
@@ -29,14 +28,9 @@ type spot = frame.Spot[frame.Board]
 
 // Board is what stands under the plans: its squares and its set of pieces.
 type Board struct {
-	Square  float64                // side, metres
-	Base    map[chess.Kind]float64 // diameters, metres
-	Magnets map[chess.Color]bool   // whose bases hold magnets
-}
-
-// centre is the centre of a square: the origin is the middle of the field.
-func (b Board) centre(sq chess.Square) spot {
-	return spot{X: (float64(sq.File()) - 3.5) * b.Square, Y: (float64(sq.Rank()) - 3.5) * b.Square}
+	Squares game.Board
+	Base    map[game.Kind]float64 // diameters, metres
+	Magnets map[game.Color]bool   // whose bases hold magnets
 }
 
 // Validator checks plans for one board within limits. It holds no state of a
@@ -58,7 +52,7 @@ func (v *Validator) Check(s plan.Scene, p plan.Plan) error {
 }
 
 // CheckTo checks the plan and that it ends in the given position.
-func (v *Validator) CheckTo(s plan.Scene, p plan.Plan, after *chess.Position) error {
+func (v *Validator) CheckTo(s plan.Scene, p plan.Plan, after game.Layout) error {
 	r, err := v.replay(s, p)
 	if err != nil {
 		return err
@@ -94,8 +88,8 @@ func (v *Validator) replay(s plan.Scene, p plan.Plan) (*replay, error) {
 }
 
 // set is a piece set on a square by hand.
-func (r *replay) set(piece chess.Piece, sq chess.Square) plan.Piece {
-	return plan.Piece{Piece: piece, Square: sq, At: r.board.centre(sq), Sigma: game.HandSigma,
+func (r *replay) set(piece game.Piece, sq game.Square) plan.Piece {
+	return plan.Piece{Piece: piece, Square: sq, At: r.board.Squares.Centre(sq), Sigma: game.HandSigma,
 		Magnet: r.board.Magnets[piece.Color()], Foot: r.board.Base[piece.Kind()]}
 }
 
