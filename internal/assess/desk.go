@@ -5,6 +5,7 @@ package assess
 import (
 	"math"
 
+	"boardhand/internal/coupling"
 	"boardhand/internal/rig"
 )
 
@@ -38,6 +39,16 @@ func (s *Study) With(r *rig.Rig) *Study {
 
 // Line judges one check, by its place in Lines.
 func (s *Study) Line(i int) Check { return probes[i].judge(s.s).sealed() }
+
+// Coupling is what the rig's magnets do, by the force table of the study; an
+// error when nothing can be said of them.
+func (s *Study) Coupling() (coupling.Coupling, error) { return s.s.Coupling, s.s.err }
+
+// Towed is what a carried piece pulls back with at most, newtons.
+func (s *Study) Towed() float64 { return s.s.towed() }
+
+// Sides are the four sides with how far the magnet gets and must get.
+func (s *Study) Sides() [4]Side { return s.s.sides() }
 
 // Coupled says whether the magnets can carry the pieces at all.
 func (s *Study) Coupled() bool { return s.s.hold.Verdict != Fail }

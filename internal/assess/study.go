@@ -155,15 +155,4 @@ func (s *study) widest() piece {
 	return out
 }
 
-// tallest piece.
-func (s *study) tallest() piece {
-	out := s.pieces[0]
-	for _, m := range s.pieces {
-		if m.Height > out.Height {
-			out = m
-		}
-	}
-	return out
-}
-
 func mm(l unit.Length) float64 { return float64(l) * 1e3 }

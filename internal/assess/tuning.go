@@ -26,9 +26,6 @@ const bend = 0.020
 // hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
 const hangError = 0.03
 
-// headShare is the width of a piece's head over its foot. Common practice, no source.
-const headShare = 0.6
-
 // Pixels a square should have for the reader, least and comfortable: a foot
 // takes about half a square. Common practice, no source.
 const leastPixels, goodPixels = 24.0, 40.0

@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/game"
 	"boardhand/internal/lanes"
@@ -15,11 +14,11 @@ import (
 )
 
 // Slots are the centres of the rig's tray slots, none without trays.
-func Slots(r *rig.Rig) []lanes.Spot { return limits.Slots(r) }
+func Slots(r *rig.Rig) []lanes.Spot { return r.Slots() }
 
 // SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
 // a file and R1, R2, … beside the h file.
-func SlotName(k, n int) string { return limits.SlotName(k, n) }
+func SlotName(k, n int) string { return rig.SlotName(k, n) }
 
 // SlotFor is the free slot that piece i of the scene would best be stood in;
 // false when there is none, or when its foot holds no magnet.
@@ -44,7 +43,7 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 	m := d.pieces[i]
 	var free []scored
 	f := d.p.carryField(d.pieces, i)
-	for _, s := range limits.Slots(d.p.rig) {
+	for _, s := range d.p.rig.Slots() {
 		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
 			continue
 		}

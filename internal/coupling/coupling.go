@@ -70,6 +70,9 @@ func (c Coupling) Figure(k game.Kind) drag.Figure {
 	return drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.Rig.Pieces.Magnet.Recess}
 }
 
+// Weight of a piece of a kind, newtons.
+func (c Coupling) Weight(k game.Kind) float64 { return float64(c.Rig.Pieces.Of(k).Mass) * drag.Gravity }
+
 // Lightest is the kind of the least mass: the first to be dragged along.
 func (c Coupling) Lightest() game.Kind {
 	return c.extreme(func(a, b *rig.Piece) bool { return a.Mass < b.Mass })

@@ -10,7 +10,6 @@ import (
 	"html"
 	"math"
 
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
 	"boardhand/internal/game"
@@ -100,7 +99,7 @@ func (d *drawing) frame(s plan.Scene) {
 		r = r.With(spot{X: m.At.X - edge, Y: m.At.Y}).With(spot{X: m.At.X + edge, Y: m.At.Y})
 	}
 	if d.Rig.Removal.Mode == "tray" {
-		for _, t := range limits.Slots(d.Rig) {
+		for _, t := range d.Rig.Slots() {
 			r = r.With(spot{X: t.X - edge, Y: t.Y}).With(spot{X: t.X + edge, Y: t.Y})
 		}
 	}
@@ -146,7 +145,7 @@ func (d *drawing) tray() {
 	if d.Rig.Removal.Mode != "tray" {
 		return
 	}
-	for _, t := range limits.Slots(d.Rig) {
+	for _, t := range d.Rig.Slots() {
 		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), float64(d.Rig.Pieces.Widest())*1e3/2+0.6, hair)
 	}
 }

@@ -26,7 +26,7 @@ func sheet(r *rig.Rig) rect {
 	paper := rect{Min: spot{X: -out, Y: -out}, Max: spot{X: out, Y: out}}
 	switch r.Removal.Mode {
 	case "tray":
-		for _, s := range Slots(r) {
+		for _, s := range r.Slots() {
 			paper = paper.With(s)
 		}
 	case "chute":

@@ -5,7 +5,6 @@ package physics
 import (
 	"math"
 
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/magnet"
@@ -30,7 +29,7 @@ type Table struct {
 
 // New makes an empty table. An error says which magnet makes no sense.
 func New(r *rig.Rig, s Setting) (*Table, error) {
-	t := &Table{rig: r, set: s, slots: limits.Slots(r), warp: newWarp(r, s.Bow), touches: map[[2]int]bool{}}
+	t := &Table{rig: r, set: s, slots: r.Slots(), warp: newWarp(r, s.Bow), touches: map[[2]int]bool{}}
 	var err error
 	t.pull, err = newPulls(r, s.DriveBr, s.BaseBr)
 	return t, err
