@@ -84,8 +84,13 @@ type design struct {
 	from    [coefficients]Spot // where the error is nothing, from the field's centre, reversed: added to the place
 }
 
-func newDesign(set []hypothesis) design {
+// newDesign takes a set of hypotheses, and the bias of the pictures, m, which
+// looks like a shift.
+func newDesign(set []hypothesis, bias float64) design {
 	d := design{sigma: slices.Clone(usual[:]), anyhow: map[Piece]bool{}}
+	for _, k := range []int{shiftX, shiftY} {
+		d.sigma[k] = math.Hypot(d.sigma[k], bias)
+	}
 	for _, h := range set {
 		for _, w := range faulty[h.cause] {
 			if h.cause == AxesScaleWrong && h.axis == "y" {
@@ -146,8 +151,8 @@ func (d design) variance(a arrival) float64 {
 
 // solve fits a set of hypotheses to the arrivals: Bayesian linear regression
 // with normal priors, outliers first weighed down and then left out.
-func solve(arrivals []arrival, set []hypothesis) fit {
-	d := newDesign(set)
+func solve(arrivals []arrival, set []hypothesis, bias float64) fit {
+	d := newDesign(set, bias)
 	weight := make([]float64, len(arrivals))
 	for i := range weight {
 		weight[i] = 1
@@ -258,14 +263,15 @@ func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []flo
 // anyPlace is a machine of which nothing is sure about its place on the board.
 var anyPlace = []hypothesis{{cause: PlaceShifted}, {cause: AxesOutOfSquare}, {cause: AxesScaleWrong, axis: "x"}, {cause: AxesScaleWrong, axis: "y"}}
 
-// tempered widens the noise of all arrivals where they scatter more than their
-// sigmas say, whatever the coefficients: by the median residual over that of a
-// normal distribution in the plane, √(2 ln 2).
-func tempered(arrivals []arrival) []arrival {
+// tempered gives all arrivals the noise with which they scatter, whatever the
+// coefficients: their sigmas count as so many arrivals seen before. What
+// pictures get wrong in the same way everywhere (a shadow, an outline) is part
+// of a sigma and no scatter; bias is that part, metres per coordinate.
+func tempered(arrivals []arrival) (out []arrival, bias float64) {
 	if len(arrivals) < fewestArrivals {
-		return arrivals
+		return arrivals, 0
 	}
-	d := newDesign(anyPlace)
+	d := newDesign(anyPlace, 0)
 	weight := make([]float64, len(arrivals))
 	for i := range weight {
 		weight[i] = 1
@@ -277,11 +283,25 @@ func tempered(arrivals []arrival) []arrival {
 		}
 	}
 	_, resid := d.fitted(arrivals, weight)
-	slices.Sort(resid)
-	by := resid[len(resid)/2] / math.Sqrt(2*math.Ln2)
-	out := slices.Clone(arrivals)
+	by := scatterOf(resid)
+	out = slices.Clone(arrivals)
 	for i := range out {
-		out[i].noise *= math.Max(1, by)
+		bias += out[i].noise * math.Sqrt(max(0, 1-by*by)) / float64(len(out))
+		out[i].noise *= by
 	}
-	return out
+	return out, bias
+}
+
+// scatterOf is by how much the residuals scatter more than one standard
+// deviation: their median over that of a normal distribution in the plane,
+// √(2 ln 2), for the degrees of freedom that the coefficients leave, drawn to 1
+// as if statedArrivals more had scattered as stated.
+func scatterOf(resid []float64) float64 {
+	slices.Sort(resid)
+	n, free := float64(len(resid)), float64(len(resid))-coefficients/2.0
+	if free <= 0 {
+		return 1
+	}
+	seen := resid[len(resid)/2] / math.Sqrt(2*math.Ln2) * math.Sqrt(n/free)
+	return math.Max(leastScatter, math.Exp(math.Log(max(seen, 1e-3))*free/(free+statedArrivals)))
 }

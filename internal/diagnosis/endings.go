@@ -86,8 +86,11 @@ func (h hypothesis) acts(s Symptom, p physics) (effect, bool) {
 		e.ends = [endings]float64{0.002, 0.96, 0.01, 0.004, 0.004, 0.02}
 		return e, true
 	case LiftStaysUp:
+		// The piece of the move before is still held: it goes along, pushes this
+		// one off its magnet, and is carried in its place. Shares by eye, of 25
+		// such carries in the twin.
 		e.share = jams[h.variant] / 2
-		e.ends = [endings]float64{0.55, 0.02, 0.18, 0.18, 0.05, 0.02}
+		e.ends = [endings]float64{0.4, 0.2, 0.2, 0.12, 0.05, 0.03}
 		return e, true
 	case AxisOverdriven:
 		e.share = 0.2

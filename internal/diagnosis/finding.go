@@ -38,7 +38,8 @@ func (c *Case) Named() []Finding {
 }
 
 func (c *Case) weigh() (out []Finding) {
-	w := weighing{arrivals: tempered(c.arrivals()), fits: map[string]fit{}}
+	w := weighing{fits: map[string]fit{}}
+	w.arrivals, w.bias = tempered(c.arrivals())
 	for _, s := range c.symptoms {
 		w.null = append(w.null, sound(s, c.physics))
 		w.alone = append(w.alone, logChance(w.null[len(w.null)-1], nil))

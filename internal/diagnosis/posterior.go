@@ -47,6 +47,7 @@ type weighing struct {
 	alone    []float64 // logarithm of the chance of each symptom without any cause
 	all      []hypothesis
 	arrivals []arrival
+	bias     float64 // of the pictures, m per coordinate
 	fits     map[string]fit
 }
 
@@ -117,7 +118,7 @@ func (w *weighing) fit(geometry []hypothesis) fit {
 	}
 	f, ok := w.fits[key]
 	if !ok {
-		f = solve(w.arrivals, geometry)
+		f = solve(w.arrivals, geometry, w.bias)
 		w.fits[key] = f
 	}
 	return f

@@ -173,6 +173,28 @@ func cameras() []world {
 				return s.carry()
 			}
 		}},
+		{LiftStaysUp, 60, func(s *stream) func() Symptom {
+			// The piece carried last is held still, goes along and ends where the
+			// next one was to go, which was pushed off its magnet.
+			last, pushed := Symptom{}, (*Symptom)(nil)
+			return func() Symptom {
+				if pushed != nil {
+					p := *pushed
+					pushed = nil
+					return p
+				}
+				c := s.carry()
+				if last.To != (Spot{}) && last.Piece != c.Piece && s.rnd.Float64() < 0.33 {
+					pushed = &Symptom{Act: Travel, Outcome: Pushed, Piece: last.Piece, From: last.To, To: s.blur(c.To, 2e-3), Sigma: 1e-3,
+						Path: []Spot{last.To, c.From}}
+					c.Outcome, c.Found = Stayed, s.blur(c.From, 5e-3)
+					last = Symptom{}
+					return c
+				}
+				last = c
+				return c
+			}
+		}},
 		{LiftStaysUp, 90, func(s *stream) func() Symptom {
 			return func() Symptom {
 				if s.rnd.Float64() < 0.5 {

@@ -8,6 +8,16 @@ package diagnosis
 // fewestArrivals determine the six coefficients with something left over.
 const fewestArrivals = 6
 
+// statedArrivals is how many arrivals the sigmas of the pictures count as, when it
+// is asked how far pieces scatter; leastScatter is the least share of them that is
+// believed. In the twin's pictures pieces scatter by 0.4 of their sigmas about a
+// common bias. Reasoned: half as many again as the fewest arrivals; doubling it
+// names an angle some five carries later.
+const (
+	statedArrivals = 4.0
+	leastScatter   = 0.25
+)
+
 // offSigma is the standard deviation, per coordinate, of a magnet that was glued in
 // badly, m. How it was found is not recorded.
 const offSigma = 1.5e-3

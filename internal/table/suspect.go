@@ -107,11 +107,16 @@ func (t *Table) one(w Way, at frame.Spot[frame.Board], sigma float64) diagnosis.
 // found notes where a piece was seen that was carried.
 func (s *Suspects) found(t *Table, w Way, at sight.Stray) { s.look(t, t.one(w, at.At, at.Sigma)) }
 
-// slipped notes where a piece of the machine's move was found, with all others
-// as the last reading measured them.
+// slipped notes where a piece of the machine's move was found, and what became
+// of all others.
 func (s *Suspects) slipped(t *Table, w Way, at sight.Stray) {
-	after := t.measured()
-	after[t.identity(w.Piece, w.From)] = diagnosis.Sighting{At: at.At, Sigma: at.Sigma}
+	if s == nil {
+		return
+	}
+	after, who := s.scattered(t), t.identity(w.Piece, w.From)
+	if _, isSeen := after[who]; !isSeen {
+		after[who] = diagnosis.Sighting{At: at.At, Sigma: at.Sigma}
+	}
 	s.look(t, after)
 }
 
@@ -122,6 +127,32 @@ func (s *Suspects) missed(t *Table, w Way, is sighting, at sight.Stray) {
 	} else {
 		s.look(t, diagnosis.Scene{})
 	}
+}
+
+// disorder notes where the pieces are in a picture that no move explains, before
+// a person sets them right.
+func (s *Suspects) disorder(t *Table) {
+	if s != nil && len(s.did) > 0 {
+		s.look(t, s.scattered(t))
+	}
+}
+
+// scattered is where the pieces are that were on the board before the machine
+// moved, by the single places of the last picture: on squares and elsewhere,
+// whatever move may explain it.
+func (s *Suspects) scattered(t *Table) diagnosis.Scene {
+	var seen []diagnosis.Detection
+	var known []frame.Spot[frame.Board]
+	for _, p := range t.occupied() {
+		if p.Open && p.Belief > likelier {
+			seen = append(seen, diagnosis.Detection{Side: p.Side.String(), Sighting: diagnosis.Sighting{At: p.Found, Sigma: p.Sigma}})
+			known = append(known, p.Found)
+		}
+	}
+	for _, p := range t.p.Eye.Strangers(known) {
+		seen = append(seen, diagnosis.Detection{Side: p.Side.String(), Sighting: diagnosis.Sighting{At: p.At, Sigma: p.Sigma}})
+	}
+	return diagnosis.Match(float64(t.s.Square), s.before, seen)
 }
 
 // camera notes that a picture came, none came, or the same again.

@@ -3,6 +3,7 @@
 package table
 
 import (
+	"slices"
 	"testing"
 
 	"boardhand/internal/carry"
@@ -86,5 +87,57 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	table.settlePieces(pos, m)
 	if id := table.identity(pawn, Place(to)).ID; id != "e2" {
 		t.Errorf("moved by hand the pawn of e2 is called that of %s", id)
+	}
+}
+
+// scatter is an eye that sees single places only.
+type scatter struct {
+	Eye
+	at map[chess.Square]chess.Color
+}
+
+func (e scatter) Present(at []frame.Spot[frame.Board]) []sight.Presence {
+	out := make([]sight.Presence, len(at))
+	for q, p := range at {
+		side, is := e.at[chess.Square(q)]
+		out[q] = sight.Presence{At: p, Found: p, Open: true, Side: side, Sure: 1, Sigma: 1e-3}
+		if is {
+			out[q].Belief = 1
+		}
+	}
+	return out
+}
+
+func (e scatter) Strangers([]frame.Spot[frame.Board]) []sight.Stray { return nil }
+
+// A picture that no move explains still tells which pieces the machine dragged
+// along: the one that it carried last stands where the next one was to go.
+func TestADisorderTellsWhoWasDragged(t *testing.T) {
+	s, err := NewSuspects(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos, err := chess.ParseFEN("4k3/8/p7/3p4/2N5/8/8/4K3 b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a6, d5, c4 := chess.SquareAt(0, 5), chess.SquareAt(3, 4), chess.SquareAt(2, 3)
+	table := &Table{s: Settings{Square: rig.Default().Board.Square, Suspects: s}, ids: map[Place]string{}, game: chess.NewGame(pos),
+		pieces: map[chess.Square]sight.Offset{a6: {Square: a6, Sigma: 1e-3}, d5: {Square: d5, Sigma: 1e-3}}}
+	table.p.Eye = scatter{at: map[chess.Square]chess.Color{d5: chess.Black, c4: chess.Black}}
+	table.now.Board = standing(pos)
+	s.begin(table)
+	s.note(table, carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{table.centre(a6), table.centre(d5)}})
+	s.note(table, carry.Step{Do: carry.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{table.centre(d5), table.centre(c4)},
+		PiecePath: []frame.Spot[frame.Board]{table.centre(d5), table.centre(c4)}})
+	s.disorder(table)
+	var got []string
+	for _, y := range s.machine.Symptoms() {
+		if y.Outcome != diagnosis.Done {
+			got = append(got, string(y.Outcome)+" "+y.Piece.ID)
+		}
+	}
+	if want := []string{"stayed " + table.identity(pos.At(d5), Place(d5)).ID, "pushed " + table.identity(pos.At(a6), Place(a6)).ID}; !slices.Equal(got, want) {
+		t.Errorf("told are %q, want %q", got, want)
 	}
 }

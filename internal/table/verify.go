@@ -54,6 +54,7 @@ func (t *Table) verifying(ctx context.Context) (Turn, error) {
 		if r.State == sight.Same {
 			t.stayedBehind()
 		}
+		t.s.Suspects.disorder(t)
 		t.s.Suspects.forget() // what stands there from now on a person may have moved
 		if err := t.askMend(ctx, r); err != nil {
 			return Turn{}, err
