@@ -10,7 +10,7 @@ import (
 )
 
 // groupAsks makes one question of each run of questions: a person is told once.
-func (d *draft) groupAsks() {
+func (d *builder) groupAsks() {
 	var out []plan.Step
 	for i := 0; i < len(d.steps); {
 		n := i

@@ -71,7 +71,7 @@ func TestRestGoesOn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := p.draft(s)
+	d := p.builder(s)
 	d.pieces[d.on(m.From())].At.X += 0.002
 	s = Scene{Pieces: d.pieces, Carriage: s.Carriage}
 	again, err := p.Rest(context.Background(), s, plan.Steps)

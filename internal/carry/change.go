@@ -28,7 +28,7 @@ func (p *Planner) Make(ctx context.Context, s plan.Scene, c Change) (plan.Plan, 
 	if err := p.fits(s, c.Before); err != nil {
 		return plan.Plan{}, err
 	}
-	return p.change(ctx, s, c, func(*draft) {})
+	return p.change(ctx, s, c, func(*builder) {})
 }
 
 // Finish plans what is left of a change when some of it is done.
@@ -36,7 +36,7 @@ func (p *Planner) Finish(ctx context.Context, s plan.Scene, c Change) (plan.Plan
 	if err := p.between(s, c); err != nil {
 		return plan.Plan{}, err
 	}
-	return p.change(ctx, s, c, func(*draft) {})
+	return p.change(ctx, s, c, func(*builder) {})
 }
 
 // Undo plans to take a change back that was made; what a person must do for it
@@ -45,18 +45,18 @@ func (p *Planner) Undo(ctx context.Context, s plan.Scene, c Change) (plan.Plan, 
 	if err := p.fits(s, c.After); err != nil {
 		return plan.Plan{}, err
 	}
-	return p.change(ctx, s, c.undone(), (*draft).groupAsks)
+	return p.change(ctx, s, c.undone(), (*builder).groupAsks)
 }
 
 // change plans the acts of a change that are still due; end is done to the plan
 // before it is validated.
-func (p *Planner) change(ctx context.Context, s plan.Scene, c Change, end func(*draft)) (plan.Plan, error) {
-	d := p.draft(s)
+func (p *Planner) change(ctx context.Context, s plan.Scene, c Change, end func(*builder)) (plan.Plan, error) {
+	d := p.builder(s)
 	if err := d.perform(ctx, c.Acts); err != nil {
 		return plan.Plan{}, err
 	}
 	end(d)
-	return p.judged(s, d, func(made plan.Plan) error { return p.CheckTo(s, made, c.After) }, func(d *draft) {
+	return p.validated(s, d, func(made plan.Plan) error { return p.CheckTo(s, made, c.After) }, func(d *builder) {
 		d.askFor(c.Acts)
 		end(d)
 	})
@@ -64,13 +64,13 @@ func (p *Planner) change(ctx context.Context, s plan.Scene, c Change, end func(*
 
 // judged has the independent checker look at the plan. Should it object, a
 // person does what was wanted instead, and the objection stays on record.
-func (p *Planner) judged(s plan.Scene, d *draft, check func(plan.Plan) error, hand func(*draft)) (plan.Plan, error) {
+func (p *Planner) validated(s plan.Scene, d *builder, check func(plan.Plan) error, hand func(*builder)) (plan.Plan, error) {
 	made := d.plan()
 	err := check(made)
 	if err == nil {
 		return made, nil
 	}
-	safe := p.draft(s)
+	safe := p.builder(s)
 	hand(safe)
 	made = safe.plan()
 	made.Doubt = err.Error()

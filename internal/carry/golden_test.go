@@ -49,7 +49,7 @@ var goldenRigs = []struct {
 	name   string
 	change func(*rig.Rig)
 }{
-	{"default", nil}, {"broad", withFeet(0.62)}, {"trays", withTrays}, {"chute", chute}, {"small", smallBoard}, {"large", largeBoard},
+	{"default", nil}, {"broad", withBases(0.62)}, {"trays", withTrays}, {"chute", chute}, {"small", smallBoard}, {"large", largeBoard},
 }
 
 // goldenMoves are moves of every kind, on empty and on crowded boards.

@@ -9,7 +9,7 @@ import (
 )
 
 // perform adds everything that acts need; what is done already is passed over.
-func (d *draft) perform(ctx context.Context, acts []game.Act) error {
+func (d *builder) perform(ctx context.Context, acts []game.Act) error {
 	for len(acts) > 0 {
 		n, err := d.performNext(ctx, acts)
 		if err != nil {
@@ -22,7 +22,7 @@ func (d *draft) perform(ctx context.Context, acts []game.Act) error {
 
 // performNext does the first act, or the first two where they belong together,
 // and returns how many.
-func (d *draft) performNext(ctx context.Context, acts []game.Act) (int, error) {
+func (d *builder) performNext(ctx context.Context, acts []game.Act) (int, error) {
 	a := acts[0]
 	if len(acts) > 1 {
 		switch b := acts[1]; {
@@ -49,7 +49,7 @@ func (d *draft) performNext(ctx context.Context, acts []game.Act) (int, error) {
 
 // isDue says whether an act is still to be done: its piece stands where it is to
 // leave, or is not yet where it is to go.
-func (d *draft) isDue(a game.Act) bool {
+func (d *builder) isDue(a game.Act) bool {
 	if a.From < game.NoSquare {
 		i := d.on(a.From)
 		return i >= 0 && d.pieces[i].Piece == a.Piece
@@ -59,7 +59,7 @@ func (d *draft) isDue(a game.Act) bool {
 }
 
 // askFor has a person do all acts that are still due.
-func (d *draft) askFor(acts []game.Act) {
+func (d *builder) askFor(acts []game.Act) {
 	for i, a := range acts {
 		switch {
 		case i > 0 && game.AreExchange(acts[i-1], a):
@@ -82,8 +82,8 @@ const firstShare = 0.85
 
 // bothWays brings two pieces in the given order, or the other way round if that
 // asks less, disturbs fewer or is much quicker.
-func (d *draft) bothWays(ctx context.Context, acts [2]game.Act) error {
-	var best *draft
+func (d *builder) bothWays(ctx context.Context, acts [2]game.Act) error {
+	var best *builder
 	for first := range 2 {
 		try := d.fork()
 		for k := range 2 {
@@ -100,9 +100,9 @@ func (d *draft) bothWays(ctx context.Context, acts [2]game.Act) error {
 	return nil
 }
 
-// better compares two drafts for the same end: fewer questions, then fewer
+// better compares two plans for the same end: fewer questions, then fewer
 // pieces disturbed, then much less time.
-func (d *draft) better(o *draft) bool {
+func (d *builder) better(o *builder) bool {
 	switch {
 	case d.asks != o.asks:
 		return d.asks < o.asks
@@ -114,7 +114,7 @@ func (d *draft) better(o *draft) bool {
 
 // bring gets piece i to a target by whatever works: a free lane, own pieces
 // stepping aside, a guest's piece adjusted, or a question.
-func (d *draft) bring(ctx context.Context, i int, to target) error {
+func (d *builder) bring(ctx context.Context, i int, to target) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -122,7 +122,7 @@ func (d *draft) bring(ctx context.Context, i int, to target) error {
 		d.askMove(i, to, "")
 		return nil
 	}
-	if h, ok := d.haul(i, to.at); ok {
+	if h, ok := d.transport(i, to.at); ok {
 		if try := d.fork(); try.carry(i, to, h) {
 			*d = *try
 			return nil

@@ -29,10 +29,10 @@ type Planner struct {
 // What makes a way look right. None has a source: common practice is to run
 // along the square edges, that is through the middles of the gaps.
 const (
-	roomShare  = 0.12 // of a square: more extra room than this gains nothing
-	longerWays = 0.08 // a roomier way may be this much longer than the shortest
-	slowerWays = 0.05 // and take this much more time
-	bendShare  = 0.10 // of a square: the detour that one bend fewer is worth
+	roomShare   = 0.12 // of a square: more extra room than this gains nothing
+	longerPaths = 0.08 // a roomier way may be this much longer than the shortest
+	slowerPaths = 0.05 // and take this much more time
+	bendShare   = 0.10 // of a square: the detour that one bend fewer is worth
 )
 
 // Game is what the planner must know of a game: how many squares its board has,
@@ -55,8 +55,8 @@ func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
 	}
 	p.board = boardOf(r, p.squares)
 	s := p.side
-	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerWays, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Way) bool {
-		return p.limits.dragTime(roomy) <= (1+slowerWays)*p.limits.dragTime(shortest)
+	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerPaths, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Path) bool {
+		return p.limits.dragTime(roomy) <= (1+slowerPaths)*p.limits.dragTime(shortest)
 	}}
 	return p, nil
 }
@@ -95,7 +95,7 @@ func (p *Planner) Centre(s game.Square) lanes.Spot {
 // piece is a fresh piece set on a square by hand.
 func (p *Planner) piece(piece game.Piece, sq game.Square) Piece {
 	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
-		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
+		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Base: p.base(piece.Kind())}
 }
 
-func (p *Planner) foot(k game.Kind) float64 { return p.board.Base[k] }
+func (p *Planner) base(k game.Kind) float64 { return p.board.Base[k] }

@@ -10,8 +10,8 @@ import (
 )
 
 // takeOff removes a captured piece: by the carriage where the rig has a place
-// for it and its foot a magnet, else by hand.
-func (d *draft) takeOff(ctx context.Context, i int) error {
+// for it and its base a magnet, else by hand.
+func (d *builder) takeOff(ctx context.Context, i int) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -36,7 +36,7 @@ func (d *draft) takeOff(ctx context.Context, i int) error {
 
 // toTray carries piece i to the free slot that is quickest now and later, when
 // the piece goes home for the next game.
-func (d *draft) toTray(i int) bool {
+func (d *builder) toTray(i int) bool {
 	for _, s := range d.freeSlots(i) {
 		if d.tryCarry(i, target{s, game.NoSquare}) {
 			return true
@@ -47,7 +47,7 @@ func (d *draft) toTray(i int) bool {
 
 // exchange puts another piece in the place of the one on a square: from the tray
 // where one stands there with a magnet, else by asking.
-func (d *draft) exchange(ctx context.Context, on game.Act) error {
+func (d *builder) exchange(ctx context.Context, on game.Act) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -64,7 +64,7 @@ func (d *draft) exchange(ctx context.Context, on game.Act) error {
 
 // putOn brings a piece from the tray to its square, else by asking: it was handed
 // to a person, or no lane is free.
-func (d *draft) putOn(a game.Act) {
+func (d *builder) putOn(a game.Act) {
 	if k := d.inTray(a.Piece); k >= 0 && d.tryCarry(k, d.square(a.To)) {
 		return
 	}
@@ -72,7 +72,7 @@ func (d *draft) putOn(a game.Act) {
 }
 
 // inTray is a carried piece of that piece beside the board, or −1.
-func (d *draft) inTray(piece game.Piece) int {
+func (d *builder) inTray(piece game.Piece) int {
 	for k, m := range d.pieces {
 		if m.Square == game.NoSquare && m.Piece == piece && m.Magnet {
 			return k

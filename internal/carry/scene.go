@@ -33,7 +33,7 @@ func bySquare(pieces []plan.Piece) (have game.Setting, twice game.Square) {
 
 // After is the scene once a plan has been carried out.
 func (p *Planner) After(s plan.Scene, made plan.Plan) plan.Scene {
-	d := p.draft(s)
+	d := p.builder(s)
 	held := -1
 	for _, step := range made.Steps {
 		switch step.Do {
@@ -57,7 +57,7 @@ func (p *Planner) After(s plan.Scene, made plan.Plan) plan.Scene {
 }
 
 // under is the piece of that piece nearest to the carriage, or −1.
-func (d *draft) under(piece game.Piece) int {
+func (d *builder) under(piece game.Piece) int {
 	best := -1
 	for k, m := range d.pieces {
 		if m.Piece == piece && (best < 0 || m.At.Distance(d.at) < d.pieces[best].At.Distance(d.at)) {
@@ -68,7 +68,7 @@ func (d *draft) under(piece game.Piece) int {
 }
 
 // answered is what a person did.
-func (d *draft) answered(s plan.Step) {
+func (d *builder) answered(s plan.Step) {
 	k := d.on(s.From)
 	switch {
 	case s.From >= game.NoSquare:
@@ -83,7 +83,7 @@ func (d *draft) answered(s plan.Step) {
 
 // placed is a piece put on a square by a person, who takes the nearest one of
 // that kind from the tray, if one stands there; a piece on the square goes off.
-func (d *draft) placed(piece game.Piece, sq game.Square) {
+func (d *builder) placed(piece game.Piece, sq game.Square) {
 	if on := d.on(sq); on >= 0 {
 		d.remove(on)
 	}
@@ -95,7 +95,7 @@ func (d *draft) placed(piece game.Piece, sq game.Square) {
 
 // beside is the piece of that piece beside the board that stands nearest to a
 // square, or −1.
-func (d *draft) beside(piece game.Piece, sq game.Square) int {
+func (d *builder) beside(piece game.Piece, sq game.Square) int {
 	best, c := -1, d.p.Centre(sq)
 	for k, m := range d.pieces {
 		if m.Square == game.NoSquare && m.Piece == piece && (best < 0 || m.At.Distance(c) < d.pieces[best].At.Distance(c)) {
@@ -106,7 +106,7 @@ func (d *draft) beside(piece game.Piece, sq game.Square) int {
 }
 
 // fallen is the pieces without those that went down the chute.
-func (d *draft) fallen() []plan.Piece {
+func (d *builder) fallen() []plan.Piece {
 	if d.p.rig.Removal.Mode != "chute" {
 		return d.pieces
 	}

@@ -16,21 +16,21 @@ func (p *Planner) Straighten(ctx context.Context, s plan.Scene, i int, to game.S
 	if i < 0 || i >= len(s.Pieces) || to >= game.NoSquare {
 		return plan.Plan{}, fmt.Errorf("there is no piece %d in the scene, or %v is no square", i, to)
 	}
-	d := p.draft(s)
+	d := p.builder(s)
 	if k := d.on(to); k >= 0 && k != i {
 		return plan.Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.pieces[k].Piece, to)
 	}
-	hand := func(d *draft) { d.byHand(i, to) }
+	hand := func(d *builder) { d.byHand(i, to) }
 	if !s.Pieces[i].Magnet {
 		hand(d)
 	} else if err := d.bring(ctx, i, d.square(to)); err != nil {
 		return plan.Plan{}, err
 	}
-	return p.judged(s, d, func(made plan.Plan) error { return p.Check(s, made) }, hand)
+	return p.validated(s, d, func(made plan.Plan) error { return p.Check(s, made) }, hand)
 }
 
 // byHand has a person set piece i on a square, its own or another.
-func (d *draft) byHand(i int, to game.Square) {
+func (d *builder) byHand(i int, to game.Square) {
 	if d.pieces[i].Square == to {
 		d.askStraight(i)
 	} else {
@@ -42,14 +42,14 @@ func (d *draft) byHand(i int, to game.Square) {
 // piece carried in the steps goes where they bring it, and what they ask for is
 // asked for. Pieces that step aside, or are set straight, are thought of afresh.
 func (p *Planner) Rest(ctx context.Context, s plan.Scene, steps []plan.Step) (plan.Plan, error) {
-	d := p.draft(s)
-	for _, e := range errands(steps) {
+	d := p.builder(s)
+	for _, e := range outcomes(steps) {
 		if err := d.run(ctx, e); err != nil {
 			return plan.Plan{}, err
 		}
 	}
-	return p.judged(s, d, func(made plan.Plan) error { return p.Check(s, made) }, func(d *draft) {
-		for _, e := range errands(steps) {
+	return p.validated(s, d, func(made plan.Plan) error { return p.Check(s, made) }, func(d *builder) {
+		for _, e := range outcomes(steps) {
 			d.runByHand(e)
 		}
 		d.groupAsks()
@@ -57,7 +57,7 @@ func (p *Planner) Rest(ctx context.Context, s plan.Scene, steps []plan.Step) (pl
 }
 
 // errands are the steps that say what is to become of the pieces.
-func errands(steps []plan.Step) (out []plan.Step) {
+func outcomes(steps []plan.Step) (out []plan.Step) {
 	for _, s := range steps {
 		switch {
 		case s.Do == plan.Carry && s.Text == "" && len(s.PiecePath) > 0:
@@ -70,7 +70,7 @@ func errands(steps []plan.Step) (out []plan.Step) {
 }
 
 // run does one errand.
-func (d *draft) run(ctx context.Context, e plan.Step) error {
+func (d *builder) run(ctx context.Context, e plan.Step) error {
 	if e.Do == plan.Ask {
 		d.add(e)
 		d.asks++
@@ -91,7 +91,7 @@ func (d *draft) run(ctx context.Context, e plan.Step) error {
 }
 
 // runByHand has a person do one errand.
-func (d *draft) runByHand(e plan.Step) {
+func (d *builder) runByHand(e plan.Step) {
 	i := d.meant(e)
 	switch {
 	case e.Do == Ask:
@@ -108,7 +108,7 @@ func (d *draft) runByHand(e plan.Step) {
 
 // meant is the piece that a carry is about: on its square, or beside the board
 // where the carry began; −1 if there is none.
-func (d *draft) meant(e plan.Step) int {
+func (d *builder) meant(e plan.Step) int {
 	if e.Do != Carry {
 		return -1
 	}

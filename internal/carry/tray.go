@@ -21,12 +21,12 @@ func Slots(r *rig.Rig) []lanes.Spot { return r.Slots() }
 func SlotName(k, n int) string { return rig.SlotName(k, n) }
 
 // SlotFor is the free slot that piece i of the scene would best be stood in;
-// false when there is none, or when its foot holds no magnet.
+// false when there is none, or when its base holds no magnet.
 func (p *Planner) SlotFor(s plan.Scene, i int) (lanes.Spot, bool) {
 	if p.rig.Removal.Mode != "tray" || i < 0 || i >= len(s.Pieces) || !s.Pieces[i].Magnet {
 		return lanes.Spot{}, false
 	}
-	free := p.draft(s).freeSlots(i)
+	free := p.builder(s).freeSlots(i)
 	if len(free) == 0 {
 		return lanes.Spot{}, false
 	}
@@ -35,7 +35,7 @@ func (p *Planner) SlotFor(s plan.Scene, i int) (lanes.Spot, bool) {
 
 // freeSlots lists the slots that piece i may be carried to, best first: the
 // way there now and the way home at the next set-up together.
-func (d *draft) freeSlots(i int) []lanes.Spot {
+func (d *builder) freeSlots(i int) []lanes.Spot {
 	type scored struct {
 		at   lanes.Spot
 		cost float64

@@ -67,7 +67,7 @@ func (c Coupling) Stand(k game.Kind) drag.Stand {
 // Figure is a piece of a kind as tipping sees it.
 func (c Coupling) Figure(k game.Kind) drag.Figure {
 	m := c.Rig.Pieces.Of(k)
-	return drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.Rig.Pieces.Magnet.Recess}
+	return drag.Figure{Mass: m.Mass, Base: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.Rig.Pieces.Magnet.Recess}
 }
 
 // Weight of a piece of a kind, newtons.

@@ -276,7 +276,7 @@ func (t *Table) scene() carry.Scene {
 func (t *Table) piece(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board]) carry.Piece {
 	at := t.placeOf(q, spot)
 	return carry.Piece{Piece: p, Square: q, At: spot, Magnet: t.s.Carried[p.Color()] && !t.s.Suspects.isHopeless(t, p, at),
-		Foot: float64(t.s.Feet[p.Kind()]), Sigma: unmeasured * float64(t.s.Square)}
+		Base: float64(t.s.Feet[p.Kind()]), Sigma: unmeasured * float64(t.s.Square)}
 }
 
 // unmeasured is the standard deviation, as a share of the square, of a piece

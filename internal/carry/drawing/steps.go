@@ -59,7 +59,7 @@ func (d *drawing) arrow(path []spot) {
 func (d *drawing) arrival(now plan.Scene, s plan.Step) {
 	if held := now.Held(s); held >= 0 {
 		end := s.PiecePath[len(s.PiecePath)-1]
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Pieces[held].Foot*500)
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Pieces[held].Base*500)
 	}
 }
 
@@ -96,8 +96,8 @@ func (d *drawing) measure(now plan.Scene, s plan.Step) {
 			continue
 		}
 		where, dist := nearestOn(s.PiecePath, m.At)
-		feet := (m.Foot + now.Pieces[held].Foot) / 2
-		all = append(all, measure{where, m.At, m.Foot, now.Pieces[held].Foot / 2, dist - feet, d.Keep(now.Pieces[held], m) - feet})
+		bases := (m.Base + now.Pieces[held].Base) / 2
+		all = append(all, measure{where, m.At, m.Base, now.Pieces[held].Base / 2, dist - bases, d.Keep(now.Pieces[held], m) - bases})
 	}
 	slices.SortFunc(all, func(a, b measure) int { return int(math.Copysign(1, a.gap-b.gap)) })
 	for _, m := range all[:min(len(all), mostMeasures)] {
@@ -129,7 +129,7 @@ func nearestOn(path []spot, c spot) (spot, float64) {
 // a warning, metres: less than a hair's width of reserve.
 const closeShave = 0.1e-3
 
-// dimensions prints the noted clearances between the feet.
+// dimensions prints the noted clearances between the bases.
 func (d *drawing) dimensions() {
 	for _, m := range d.tight {
 		colour := ink

@@ -70,9 +70,9 @@ func (d *drawing) centre(sq game.Square) spot { return d.Rig.Board.Centre(sq.Fil
 // measure is one clearance to print.
 type measure struct {
 	at, piece spot    // on the way, and the piece it passes
-	foot      float64 // the piece's, m
-	half      float64 // half the carried foot, m
-	gap       float64 // between the feet, m
+	base      float64 // the piece's, m
+	half      float64 // half the carried base, m
+	gap       float64 // between the bases, m
 	need      float64 // least allowed, m
 }
 
@@ -157,7 +157,7 @@ func (d *drawing) pieces(before plan.Scene) {
 		if m.Piece.Color() == game.Black {
 			fill, letter = ink, paper
 		}
-		r := m.Foot * 500
+		r := m.Base * 500
 		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="%s" stroke-width="0.5"/>`+"\n", x(m.At), y(m.At), r, fill)
 		d.text(x(m.At), y(m.At)+r*0.42, r*1.2, letter, "middle", string(m.Piece.Kind().Letter()))
 	}

@@ -39,7 +39,7 @@ func Of(r *rig.Rig) (plan.Limits, error) {
 	}
 	read.Reach = unit.Length(lookOut)
 	c := maker{read}
-	for _, step := range []func(*plan.Limits) error{c.accelerate, c.calm, c.pull, c.trail, c.neighbours} {
+	for _, step := range []func(*plan.Limits) error{c.accelerate, c.steady, c.pull, c.trail, c.neighbours} {
 		if err := step(&l); err != nil {
 			return plan.Limits{}, err
 		}
@@ -51,7 +51,7 @@ func Of(r *rig.Rig) (plan.Limits, error) {
 type maker struct{ coupling.Coupling }
 
 // accelerate lowers the acceleration to what the worst hold gives the pieces and
-// what their feet bear without tipping.
+// what their bases bear without tipping.
 func (c maker) accelerate(l *plan.Limits) error {
 	for _, k := range game.Kinds {
 		h, err := c.Stand(k).WorstHold(c.Spread, c.Rig.Board.Friction)

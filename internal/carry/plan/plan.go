@@ -40,17 +40,17 @@ type Step struct {
 	Jerk      unit.Jerk                 // travel, carry: limit along the path
 	Time      unit.Duration             // predicted
 
-	Acts []game.Act // ask: the single things, when Text asks for several at once; then the step's own piece and squares say nothing
-	ride []Sample   // travel, carry: see Ride
+	Acts       []game.Act // ask: the single things, when Text asks for several at once; then the step's own piece and squares say nothing
+	trajectory []Sample   // travel, carry: see Trajectory
 }
 
-// Ride is how the carriage drives the path of a travel or a carry: corners
+// Trajectory is how the carriage drives the path of a travel or a carry: corners
 // rounded, sample after sample. Empty for a step whose drive nobody has planned.
-func (s Step) Ride() []Sample { return s.ride }
+func (s Step) Trajectory() []Sample { return s.trajectory }
 
 // Ridden is the step driven in that way.
-func (s Step) Ridden(ride []Sample) Step {
-	s.ride = ride
+func (s Step) Driven(trajectory []Sample) Step {
+	s.trajectory = trajectory
 	return s
 }
 

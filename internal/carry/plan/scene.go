@@ -14,7 +14,7 @@ type Piece struct {
 	At     frame.Spot[frame.Board] // measured centre of the base
 	Sigma  float64                 // standard deviation of At per coordinate, metres
 	Magnet bool                    // its base holds a magnet
-	Foot   float64                 // diameter of the base, metres
+	Base   float64                 // diameter of the base, metres
 }
 
 // Scene is everything that stands on and beside the board.

@@ -90,7 +90,7 @@ func (v *Validator) replay(s plan.Scene, p plan.Plan) (*replay, error) {
 // set is a piece set on a square by hand.
 func (r *replay) set(piece game.Piece, sq game.Square) plan.Piece {
 	return plan.Piece{Piece: piece, Square: sq, At: r.board.Squares.Centre(sq), Sigma: game.HandSigma,
-		Magnet: r.board.Magnets[piece.Color()], Foot: r.board.Base[piece.Kind()]}
+		Magnet: r.board.Magnets[piece.Color()], Base: r.board.Base[piece.Kind()]}
 }
 
 func (r *replay) step(s plan.Step) error {
@@ -223,18 +223,18 @@ func (r *replay) follows(s plan.Step) error {
 // untouched says whether the held piece's base clears standing piece k all along.
 func (r *replay) untouched(k int, s plan.Step) error {
 	held, m, l := r.pieces[r.held], r.pieces[k], r.limits
-	feet := held.Foot/2 + m.Foot/2
-	need := feet + math.Sqrt(l.Placement*l.Placement+l.LagSpread*l.LagSpread+4*m.Sigma*m.Sigma)
+	bases := held.Base/2 + m.Base/2
+	need := bases + math.Sqrt(l.Placement*l.Placement+l.LagSpread*l.LagSpread+4*m.Sigma*m.Sigma)
 	if m.Magnet {
 		need = math.Max(need, l.Apart) // two foot magnets push each other
 	}
 	start := distance(m.At, held.At)
 	end := distance(m.At, s.PiecePath[len(s.PiecePath)-1])
-	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, feet))
+	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, bases))
 	d, when := closest(r.trail, m.At)
 	if d < need-slack {
 		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the feet; %.2f mm is needed",
-			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-feet)*1e3, (need-feet)*1e3)
+			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-bases)*1e3, (need-bases)*1e3)
 	}
 	return nil
 }

@@ -24,7 +24,7 @@ const (
 // its square's middle: the harder the magnet starts and stops, the farther it
 // swings about its lag. Where sticking and sliding friction differ too much
 // for that, it only keeps the swing from adding to it.
-func (c maker) calm(l *plan.Limits) error {
+func (c maker) steady(l *plan.Limits) error {
 	for _, k := range game.Kinds {
 		w, err := c.Stand(k).WorstSwing(c.Spread)
 		if err != nil {
