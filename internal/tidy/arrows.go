@@ -9,11 +9,11 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame", "motion", "sight/nats"},
+	{"unit", "frame", "game", "motion", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
-		"rig", "notice", "diagnosis", "propose", "lanes", "search",
-		"assess", "assess/paper",
+		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence",
@@ -35,6 +35,7 @@ var testOnly = []string{"golden", "rehearsal/fixture", "tidy", "uci/fake"}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
+	"game -> frame":   "squares have their middles on the board",
 	"motion -> frame": "a stroke is a path in the machine's frame",
 	"motion -> unit":  "speeds and lengths have units",
 
@@ -43,10 +44,27 @@ var sideways = map[string]string{
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
-	"diagnosis -> rig":  "speeds, magnets, friction and bases are those of the rig",
+	"diagnosis -> rig":  "speeds, friction and bases are those of the rig",
 
-	"assess -> rig":          "it judges a rig",
-	"assess/paper -> assess": "it draws the report of the checks",
+	"coupling -> rig":          "magnets, board and pieces are those of the rig",
+	"axes -> rig":              "travel, walls, gears and motors are those of the rig",
+	"assess -> coupling":       "it judges what the magnets do",
+	"assess -> axes":           "it judges what the motors give and the carriage reaches",
+	"carry/limits -> coupling": "limits follow from what the magnets do",
+	"carry/limits -> axes":     "limits follow from what the motors give and the carriage reaches",
+	"diagnosis -> coupling":    "causes are weighed by what sound and faulty magnets do",
+
+	"assess -> rig":                 "it judges a rig",
+	"assess -> assess/eye":          "it judges what the camera sees",
+	"assess/eye -> rig":             "camera, board and pieces are those of the rig",
+	"assess/figure -> assess":       "it draws what the checks are about",
+	"assess/figure -> assess/eye":   "it draws what the camera sees",
+	"assess/figure -> coupling":     "it draws the forces of the magnets",
+	"assess/figure -> axes":         "it draws the forces of the motors",
+	"assess/figure -> rig":          "it draws the board and what stands around it",
+	"assess/paper -> assess":        "it prints the report of the checks",
+	"assess/paper -> assess/figure": "it puts the figures on paper",
+	"assess/paper -> rig":           "a report is on a rig",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
 	"carry -> lanes":                 "a carry is a lane with grip and release",
@@ -54,11 +72,10 @@ var sideways = map[string]string{
 	"carry -> carry/drawing":         "the planner's plans are drawn with its distances",
 	"carry/drawing -> rig":           "it draws the rig's board and trays",
 	"carry/drawing -> carry/plan":    "it draws plans",
-	"carry/drawing -> carry/limits":  "trays are drawn as wide as the widest base",
 	"carry -> carry/limits":          "plans keep the limits of the rig",
 	"carry -> carry/trajectory":      "a plan tells when the carriage is where",
 	"carry -> carry/validate":        "every plan is checked before it is given out",
-	"carry/limits -> rig":            "reach, speeds, magnets and motors come from the rig",
+	"carry/limits -> rig":            "tray slots, speeds and bases come from the rig",
 	"carry/limits -> carry/plan":     "limits are data that plans are made and checked by",
 	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
 	"carry/validate -> carry/plan":   "it checks plans against limits",

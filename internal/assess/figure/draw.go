@@ -1,27 +1,67 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package assess
+package figure
 
 import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/drag"
+	"boardhand/internal/assess"
+	"boardhand/internal/assess/eye"
+	"boardhand/internal/axes"
+	"boardhand/internal/chess"
+	"boardhand/internal/coupling"
 	"boardhand/internal/frame"
-	"boardhand/internal/optics"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
+// drawn is a rig with what its figures share.
+type drawn struct {
+	coupling.Coupling
+	study *assess.Study
+}
+
+// Of draws a rig: what can be computed of it.
+func Of(r *rig.Rig) []Figure {
+	study := assess.Begin(r, nil)
+	c, err := study.Coupling()
+	c.Rig = r
+	s := drawn{c, study}
+	var out []Figure
+	if err == nil {
+		out = append(out, s.drawPull(), s.drawNeighbours())
+	}
+	for _, name := range []string{"x", "y"} {
+		if f, ok := s.drawStall(name); ok {
+			out = append(out, f)
+		}
+	}
+	if f, ok := s.drawContact(); ok {
+		out = append(out, f)
+	}
+	if r.Board.Square > 0 {
+		out = append(out, s.drawReach())
+	}
+	if f, ok := s.drawView(); ok {
+		out = append(out, f)
+	}
+	for i := range out {
+		out[i].keepFinite()
+	}
+	return out
+}
+
 // drawPull is the lateral pull on the heaviest piece over the offset, with the
 // friction it must beat and where the piece lags and slips.
-func (s *study) drawPull() Figure {
-	m := s.heaviest()
-	st := s.stand(m)
-	f := Figure{ID: "pull", Title: "Pull on the " + m.name + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(st)}}
+func (s drawn) drawPull() Figure {
+	k := s.Heaviest()
+	m, st := s.Rig.Pieces.Of(k), s.Stand(k)
+	f := Figure{ID: "pull", Title: "Pull on the " + k.String() + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(k)}}
 	at := func(times float64, gap unit.Length, mu float64) func(float64) float64 {
 		return func(x float64) float64 {
-			p, err := s.table.At(float64(gap), x*1e-3)
+			p, err := s.Pull.At(float64(gap), x*1e-3)
 			if err != nil {
 				return math.NaN()
 			}
@@ -34,8 +74,8 @@ func (s *study) drawPull() Figure {
 	}
 	const n = 120
 	xs, pull := over(f.X, n, at(1, st.Gap, 0))
-	_, weak := over(f.X, n, at(s.spread.Weak, s.spread.Far, 0))
-	_, strong := over(f.X, n, at(s.spread.Strong, s.spread.Near, 0))
+	_, weak := over(f.X, n, at(s.Spread.Weak, s.Spread.Far, 0))
+	_, strong := over(f.X, n, at(s.Spread.Strong, s.Spread.Near, 0))
 	_, held := over(f.X, n, at(1, st.Gap, st.Static))
 	_, slid := over(f.X, n, at(1, st.Gap, st.Kinetic))
 	f.Bands = []Band{{"pull over magnets' grades and warp", xs, weak, strong}}
@@ -47,36 +87,37 @@ func (s *study) drawPull() Figure {
 	if h, err := st.Best(st.Static); err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("best pull after friction, %.2f N at %.1f mm: what needs more slips off", h.Net, mm(h.Offset)), mm(h.Offset), h.Net < 0})
 	}
-	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.rig.Lift.Diameter, s.rig.Lift.Thickness,
-		s.rig.Pieces.Magnet.Diameter, s.rig.Pieces.Magnet.Thickness, m.name, m.Mass)
+	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.Rig.Lift.Diameter, s.Rig.Lift.Thickness,
+		s.Rig.Pieces.Magnet.Diameter, s.Rig.Pieces.Magnet.Thickness, k, m.Mass)
 	return f
 }
 
 // pullEnd is how far out the pull chart goes: until the pull has turned over.
-func (s *study) pullEnd(st drag.Stand) float64 {
+func (s drawn) pullEnd(k game.Kind) float64 {
+	st := s.Stand(k)
 	if h, err := st.Best(st.Static); err == nil {
-		return math.Ceil(math.Min(3*mm(h.Offset), offsetsTo*1e3))
+		return math.Ceil(math.Min(3*mm(h.Offset), mm(s.Reach)))
 	}
 	return 20
 }
 
 // drawNeighbours is the sideways force of the raised magnet on a standing piece.
-func (s *study) drawNeighbours() Figure {
-	m := s.lightest()
-	st := s.stand(m)
+func (s drawn) drawNeighbours() Figure {
+	k := s.Lightest()
+	m, st := s.Rig.Pieces.Of(k), s.Stand(k)
 	end := 1.6 * s.lane()
-	p, err := st.WorstNeighbour(s.spread, st.Static)
+	p, err := st.WorstNeighbour(s.Spread, st.Static)
 	if err == nil {
 		end = math.Max(end, 1.3*mm(p.Safe))
 	}
-	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + m.name, XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, offsetsTo*1e3)}}
+	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + k.String(), XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, mm(s.Reach))}}
 	side := func(mu float64) func(float64) float64 {
 		return func(x float64) float64 {
-			p, err := s.table.At(float64(s.spread.Near), x*1e-3)
+			p, err := s.Pull.At(float64(s.Spread.Near), x*1e-3)
 			if err != nil {
 				return math.NaN()
 			}
-			p.Axial, p.Lateral = p.Axial*s.spread.Strong, p.Lateral*s.spread.Strong
+			p.Axial, p.Lateral = p.Axial*s.Spread.Strong, p.Lateral*s.Spread.Strong
 			if mu > 0 {
 				return mu * st.Normal(p)
 			}
@@ -86,26 +127,26 @@ func (s *study) drawNeighbours() Figure {
 	const n = 160
 	xs, pull := over(f.X, n, side(0))
 	_, hold := over(f.X, n, side(st.Static))
-	_, careful := over(f.X, n, side(st.Static/reserve))
+	_, careful := over(f.X, n, side(st.Static/coupling.FrictionReserve))
 	f.Bands = []Band{{"friction, with a third less to what is nominal", xs, careful, hold}}
 	f.Lines = []Line{{"sideways pull, strong magnets and board bowed down", Bold, xs, pull}, {"friction that holds the piece", Dashed, xs, hold}}
-	f.Y = Extent{0, 4 * st.Static * weightOf(m)}
+	f.Y = Extent{0, 4 * st.Static * s.Weight(k)}
 	if err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("safe beyond %.1f mm", mm(p.Safe)), mm(p.Safe), mm(p.Safe) > s.lane()})
 	}
 	f.Marks = append(f.Marks, Mark{fmt.Sprintf("lane at half a square, %.1f mm", s.lane()), s.lane(), false})
-	f.Caption = fmt.Sprintf("The %s (%v) is dragged where the bold line is above the dashed one. The vertical scale is cut off at four times its friction.", m.name, m.Mass)
+	f.Caption = fmt.Sprintf("The %s (%v) is dragged where the bold line is above the dashed one. The vertical scale is cut off at four times its friction.", k, m.Mass)
 	return f
 }
 
 // drawStall is an axis' force over its speed.
-func (s *study) drawStall(name string) (Figure, bool) {
-	a := axisOf(s.rig, name)
-	t, err := trainOf(s.rig, a)
+func (s drawn) drawStall(name string) (Figure, bool) {
+	a := axes.Named(s.Rig, name)
+	t, err := axes.Train(s.Rig, a)
 	if err != nil {
 		return Figure{}, false
 	}
-	l := s.loadOn(a)
+	l := axes.Load(a, s.Rubbing(), s.study.Towed())
 	st, err := t.StallMargin(l, a.Speed)
 	if err != nil {
 		return Figure{}, false
@@ -125,13 +166,14 @@ func (s *study) drawStall(name string) (Figure, bool) {
 }
 
 // drawContact is the force of the magnet's cap on the underside over the warp.
-func (s *study) drawContact() (Figure, bool) {
-	l, half := s.rig.Lift, mm(s.rig.Board.Warp)/2
+func (s drawn) drawContact() (Figure, bool) {
+	l, half := s.Rig.Lift, mm(s.Rig.Board.Warp)/2
 	if half == 0 {
 		return Figure{}, false
 	}
 	f := Figure{ID: "contact", Title: "Magnet pressed to the board over its warp", XLabel: "sheet above (+) or below (−) its mean height, mm", YLabel: "contact force, N", X: Extent{-1.3 * half, 1.3 * half}}
-	piece := s.pressed() - func() float64 { _, most := s.contact(); return most }()
+	_, most := coupling.Contact(s.Rig)
+	piece := s.Pressed() - most
 	bare := func(z float64) float64 { return math.Max(0, float64(l.Preload)-float64(l.Spring)*z*1e-3) }
 	xs, alone := over(f.X, 40, bare)
 	_, under := over(f.X, 40, func(z float64) float64 { return bare(z) + piece })
@@ -143,15 +185,15 @@ func (s *study) drawContact() (Figure, bool) {
 }
 
 // drawReach is the plan of field, walls and what the magnet reaches.
-func (s *study) drawReach() Figure {
-	w, half := s.rig.Walls, mm(s.rig.Board.Field())/2
+func (s drawn) drawReach() Figure {
+	w, half := s.Rig.Walls, mm(s.Rig.Board.Field())/2
 	f := Figure{ID: "reach", Title: "Reach of the magnet's axis", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
-	d := s.sides()
+	d := s.study.Sides()
 	f.Lines = append(f.Lines, box("walls, inside", Thin, Extent{-mm(w.Left), mm(w.Right)}, Extent{-mm(w.Front), mm(w.Back)}),
 		box("reached", Bold, Extent{-mm(d[0].Reach), mm(d[1].Reach)}, Extent{-mm(d[2].Reach), mm(d[3].Reach)}),
 		box("needed", Dashed, Extent{-mm(d[0].Need), mm(d[1].Need)}, Extent{-mm(d[2].Need), mm(d[3].Need)}))
-	for _, at := range places(s.rig) {
-		f.Lines = append(f.Lines, ringLine(at, mm(s.widest().Base)/2, Thin))
+	for _, at := range places(s.Rig) {
+		f.Lines = append(f.Lines, ringLine(at, mm(s.Rig.Pieces.Widest())/2, Thin))
 	}
 	for i, text := range "abcdefgh" {
 		f.Labels = append(f.Labels, Label{(float64(i) - 3.75) * half / 4, -half + half/16, string(text)})
@@ -162,43 +204,34 @@ func (s *study) drawReach() Figure {
 		most = math.Max(most, mm(v))
 	}
 	f.X, f.Y = Extent{-1.05 * most, 1.05 * most}, Extent{-1.05 * most, 1.05 * most}
-	f.Caption = fmt.Sprintf("Seen from above, White in front. The carriage sticks out %v, %v, %v, %v (left, right, front, back).", s.rig.Carriage.Left, s.rig.Carriage.Right, s.rig.Carriage.Front, s.rig.Carriage.Back)
+	f.Caption = fmt.Sprintf("Seen from above, White in front. The carriage sticks out %v, %v, %v, %v (left, right, front, back).", s.Rig.Carriage.Left, s.Rig.Carriage.Right, s.Rig.Carriage.Front, s.Rig.Carriage.Back)
 	return f
 }
 
 // places are where captured pieces go.
-func places(r *rig.Rig) (out []frame.Spot[frame.Board]) {
+func places(r *rig.Rig) []frame.Spot[frame.Board] {
 	switch r.Removal.Mode {
 	case "tray":
-		field := float64(r.Board.Field())
-		for _, side := range []float64{-1, 1} {
-			for k := range r.Removal.Slots {
-				out = append(out, frame.Spot[frame.Board]{X: side * (field/2 + float64(r.Removal.Gap)), Y: (float64(k)+0.5)/float64(r.Removal.Slots)*field - field/2})
-			}
-		}
+		return r.Slots()
 	case "chute":
-		out = append(out, frame.Spot[frame.Board]{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])})
+		return []frame.Spot[frame.Board]{{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}}
 	}
-	return out
+	return nil
 }
 
 // drawView is what the camera sees: the picture's edge on the board, and each
 // piece of the starting position with its lean.
-func (s *study) drawView() (Figure, bool) {
-	cam := s.rig.Camera
-	v, err := optics.Nominal(cam.Image, float64(cam.HFOV), float64(cam.Height), cam.WhiteSide)
+func (s drawn) drawView() (Figure, bool) {
+	cam := s.Rig.Camera
+	v, err := eye.Over(s.Rig)
 	if err != nil {
 		return Figure{}, false
 	}
 	f := Figure{ID: "view", Title: "Camera view: pieces and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
-	order := []int{4, 3, 2, 1, 0, 2, 3, 4} // by file: rook, knight, bishop, queen, king, bishop, knight, rook
-	for file := range rig.Files {
-		for _, rank := range []int{0, 1, 6, 7} {
-			m := s.pieces[5]
-			if rank == 0 || rank == 7 {
-				m = s.pieces[order[file]]
-			}
-			if err := s.drawPiece(&f, v, m, [2]int{file, rank}); err != nil {
+	start := chess.Start()
+	for _, sq := range chess.Board.Squares() {
+		if piece := start.At(sq); piece != game.NoPiece {
+			if err := s.drawPiece(&f, v, piece.Kind(), sq); err != nil {
 				return Figure{}, false
 			}
 		}
@@ -208,34 +241,45 @@ func (s *study) drawView() (Figure, bool) {
 		wide, tall = tall, wide
 	}
 	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
-	most := 1.35 * mm(s.rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
+	most := 1.35 * mm(s.Rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
 	f.X, f.Y = Extent{-most, most}, Extent{-most, most}
 	f.Caption = fmt.Sprintf("Foot and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
 	return f, true
 }
 
-// drawMan adds foot, head and the lines between them.
-func (s *study) drawPiece(f *Figure, v optics.View, m piece, at [2]int) error {
-	foot := s.rig.Board.Centre(at[0], at[1])
-	top, err := v.Leaned(foot, float64(m.Height))
+// drawPiece adds base, head and the lines between them.
+func (s drawn) drawPiece(f *Figure, v eye.View, k game.Kind, sq game.Square) error {
+	o, err := v.Outline(k, sq)
 	if err != nil {
 		return err
 	}
-	r := mm(m.Base) / 2
-	head := headShare * r * float64(s.rig.Camera.Height) / float64(s.rig.Camera.Height-m.Height)
 	stroke := Thin
-	half := s.lane()
-	if math.Max(math.Abs(top.X-foot.X), math.Abs(top.Y-foot.Y))*1e3+head > half {
+	if o.Spill(float64(s.Rig.Board.Square)) > 0 {
 		stroke = Signal
 	}
-	f.Lines = append(f.Lines, ringLine(foot, r, Thin), ringLine(top, head, stroke))
-	d := top.Sub(foot)
+	f.Lines = append(f.Lines, ringLine(o.Base, o.BaseRadius*1e3, Thin), ringLine(o.Head, o.HeadRadius*1e3, stroke))
+	d := o.Head.Sub(o.Base)
 	if n := d.Norm(); n > 0 {
 		across := frame.Spot[frame.Board]{X: -d.Y / n, Y: d.X / n}
 		for _, side := range []float64{-1, 1} {
-			a, b := foot.Add(across.Scale(side*r*1e-3)), top.Add(across.Scale(side*head*1e-3))
+			a, b := o.Base.Add(across.Scale(side*o.BaseRadius)), o.Head.Add(across.Scale(side*o.HeadRadius))
 			f.Lines = append(f.Lines, Line{Stroke: stroke, X: []float64{a.X * 1e3, b.X * 1e3}, Y: []float64{a.Y * 1e3, b.Y * 1e3}})
 		}
 	}
 	return nil
+}
+
+// lane is half a square: what separates the edge line from a standing piece.
+func (s drawn) lane() float64 { return mm(s.Rig.Board.Square) / 2 }
+
+func mm(l unit.Length) float64 { return float64(l) * 1e3 }
+
+// grid is the field's lines.
+func (s drawn) grid() (out []Line) {
+	side := mm(s.Rig.Board.Square)
+	for i := range rig.Files + 1 {
+		at, half := (float64(i)-4)*side, 4*side
+		out = append(out, Line{Stroke: Dotted, X: []float64{at, at}, Y: []float64{-half, half}}, Line{Stroke: Dotted, X: []float64{-half, half}, Y: []float64{at, at}})
+	}
+	return out
 }

@@ -4,30 +4,30 @@ package lanes
 
 import "math"
 
-// Way is a way for the moving centre.
-type Way struct {
+// Path is a way for the moving centre.
+type Path struct {
 	Points []Spot // polyline, start and end included
 	Length float64
-	Spare  float64 // least distance beyond a hurdle's Keep; negative where it began or ends closer
+	Spare  float64 // least distance beyond an obstacle's Keep; negative where it began or ends closer
 	Bend   float64 // sum of all turning, radians
 	Rim    float64 // length outside Field.Calm
-	Yields []int   // hurdles that must yield first (indices into Field.Hurdles)
+	Yields []int   // obstacles that must yield first (indices into Field.Obstacles)
 }
 
 // drawn is how far outside its arc a polyline may run: an arc is replaced by
 // straight pieces that touch it from outside, so that none comes closer to the
-// hurdle than the arc did. 10 µm is a tenth of a good placement.
+// obstacle than the arc did. 10 µm is a tenth of a good placement.
 const drawn = 10e-6
 
-// wayOf turns arrivals into a polyline.
-func (g *graph) wayOf(as []arrival) Way {
+// pathOf turns arrivals into a polyline.
+func (g *graph) pathOf(as []arrival) Path {
 	pts := []Spot{g.cs[len(g.cs)-2].c}
 	for i, a := range as {
 		if i > 0 && a.swept > angleNoise {
 			pts = g.round(pts, &g.chords[as[i-1].chord], a.swept)
 		}
 	}
-	w := Way{Points: append(pts, g.cs[len(g.cs)-1].c)}
+	w := Path{Points: append(pts, g.cs[len(g.cs)-1].c)}
 	through := as[len(as)-1].through
 	for i, b := range g.bit {
 		if b&through != 0 {
@@ -58,17 +58,17 @@ func (g *graph) round(pts []Spot, c *chord, sweep float64) []Spot {
 	return pts
 }
 
-// Measure fills in length, turning and spare for a polyline among hurdles.
-func (f Field) Measure(points []Spot) Way {
-	w := Way{Points: points, Spare: math.Inf(1)}
+// Measure fills in length, turning and spare for a polyline among obstacles.
+func (f Field) Measure(points []Spot) Path {
+	w := Path{Points: points, Spare: math.Inf(1)}
 	for i := 1; i < len(points); i++ {
 		s := segment{points[i-1], points[i]}
 		l := s.a.Distance(s.b)
 		w.Length += l
-		if !f.Calm.Holds(Spot{X: (s.a.X + s.b.X) / 2, Y: (s.a.Y + s.b.Y) / 2}) {
+		if !f.Favoured.Holds(Spot{X: (s.a.X + s.b.X) / 2, Y: (s.a.Y + s.b.Y) / 2}) {
 			w.Rim += l
 		}
-		for _, h := range f.Hurdles {
+		for _, h := range f.Obstacles {
 			w.Spare = math.Min(w.Spare, s.distance(h.At)-h.Keep)
 		}
 		if i > 1 {

@@ -1,29 +1,28 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package limits
+package rig
 
 import (
 	"fmt"
 
 	"boardhand/internal/frame"
-	"boardhand/internal/rig"
 )
 
-// Slots are the centres of the rig's tray slots, none without trays: evenly
+// Slots are the centres of the tray's slots, board frame, none without trays: evenly
 // along the edges beside the a and h files, first the a side from rank 1 up,
 // then the h side.
-func Slots(r *rig.Rig) []frame.Spot[frame.Board] {
+func (r *Rig) Slots() []frame.Spot[frame.Board] {
 	if r.Removal.Mode != "tray" {
 		return nil
 	}
 	n := r.Removal.Slots
 	field := float64(r.Board.Field())
 	x := field/2 + float64(r.Removal.Gap)
-	var out []spot
+	var out []frame.Spot[frame.Board]
 	for _, side := range [2]float64{-1, 1} {
 		for k := range n {
 			y := (float64(k)+0.5)/float64(n)*field - field/2
-			out = append(out, spot{X: side * x, Y: y})
+			out = append(out, frame.Spot[frame.Board]{X: side * x, Y: y})
 		}
 	}
 	return out

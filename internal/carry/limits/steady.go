@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
 
@@ -23,13 +24,13 @@ const (
 // its square's middle: the harder the magnet starts and stops, the farther it
 // swings about its lag. Where sticking and sliding friction differ too much
 // for that, it only keeps the swing from adding to it.
-func (c coupling) calm(l *plan.Limits) error {
-	for _, k := range kinds {
-		w, err := c.stand(k).WorstSwing(c.spread)
+func (c maker) steady(l *plan.Limits) error {
+	for _, k := range game.Kinds {
+		w, err := c.Stand(k).WorstSwing(c.Spread)
 		if err != nil {
 			return fmt.Errorf("%v: %w", k, err)
 		}
-		for l.Carry.Most.Accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.Accel), unit.Jerk(l.Carry.Most.Jerk))) > astrayShare*float64(c.rig.Board.Square) {
+		for l.Carry.Most.Accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.Accel), unit.Jerk(l.Carry.Most.Jerk))) > astrayShare*float64(c.Rig.Board.Square) {
 			l.Carry.Most.Accel = math.Max(slowest, 0.9*l.Carry.Most.Accel)
 		}
 	}

@@ -5,25 +5,26 @@ package carry
 import (
 	"math"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/lanes"
 )
 
 // carryField is where the magnet may carry piece i among the others.
-func (p *Planner) carryField(pieces []Piece, i int) lanes.Field {
+func (p *Planner) carryField(pieces []plan.Piece, i int) lanes.Field {
 	l := p.limits
 	f := p.open(l.Sheet.Meet(l.Inside.Inset(l.Lag)))
-	f.Hurdles = make([]lanes.Hurdle, 0, len(pieces))
+	f.Obstacles = make([]lanes.Obstacle, 0, len(pieces))
 	for k, m := range pieces {
 		if k != i {
-			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: l.lane(pieces[i], m)})
+			f.Obstacles = append(f.Obstacles, lanes.Obstacle{At: m.At, Keep: l.lane(pieces[i], m)})
 		}
 	}
 	return f
 }
 
-// manAt is the piece behind hurdle h in the field of piece i.
-func (d *draft) pieceAt(i, h int) int {
+// pieceAt is the piece behind obstacle h in the field of piece i.
+func (d *builder) pieceAt(i, h int) int {
 	if h >= i {
 		return h + 1
 	}
@@ -31,27 +32,27 @@ func (d *draft) pieceAt(i, h int) int {
 }
 
 // bareField is the same without what the lag drags a piece further in.
-func (p *Planner) bareField(pieces []Piece, i int) lanes.Field {
+func (p *Planner) bareField(pieces []plan.Piece, i int) lanes.Field {
 	f := p.carryField(pieces, i)
-	for k := range f.Hurdles {
+	for k := range f.Obstacles {
 		m := k
 		if k >= i {
 			m++
 		}
-		f.Hurdles[k].Keep = p.limits.keep(pieces[i], pieces[m])
+		f.Obstacles[k].Keep = p.limits.keep(pieces[i], pieces[m])
 	}
 	return f
 }
 
 // loweredField is where the lowered magnet may travel to reach piece i.
-func (p *Planner) loweredField(pieces []Piece, i int) lanes.Field {
+func (p *Planner) loweredField(pieces []plan.Piece, i int) lanes.Field {
 	f := p.open(p.limits.Inside)
 	if p.limits.LoweredPass == 0 {
 		return f
 	}
 	for k, m := range pieces {
 		if k != i && m.Magnet {
-			f.Hurdles = append(f.Hurdles, lanes.Hurdle{At: m.At, Keep: p.limits.LoweredPass + together(p.limits.Placement, doubts*m.Sigma)})
+			f.Obstacles = append(f.Obstacles, lanes.Obstacle{At: m.At, Keep: p.limits.LoweredPass + together(p.limits.Placement, doubts*m.Sigma)})
 		}
 	}
 	return f
@@ -60,30 +61,31 @@ func (p *Planner) loweredField(pieces []Piece, i int) lanes.Field {
 // open is an empty field; the calm part ends at the outermost edge line less a
 // quarter of a square, so that ways keep off the rim where they can.
 func (p *Planner) open(in lanes.Rect) lanes.Field {
-	rim := 3.75 * p.side
-	return lanes.Field{Inside: in, Calm: lanes.Rect{Min: lanes.Spot{X: -rim, Y: -rim}, Max: lanes.Spot{X: rim, Y: rim}}}
+	x, y := p.squares.Half()
+	rim := lanes.Spot{X: x - p.side/4, Y: y - p.side/4}
+	return lanes.Field{Inside: in, Favoured: lanes.Rect{Min: lanes.Spot{X: -rim.X, Y: -rim.Y}, Max: rim}}
 }
 
-// haul finds the way for piece i, and the carriage's path for it: the roomiest
+// transport finds the way for piece i, and the carriage's path for it: the roomiest
 // way that is hardly slower than the shortest clear one. Where that runs
 // through a lane too tight, by a hair, for a piece that is dragged round bends
 // further in, it cuts them by that hair.
-func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
+func (d *builder) transport(i int, to lanes.Spot) (transport, bool) {
 	f := d.p.carryField(d.pieces, i)
-	way, ok := f.Best(d.pieces[i].At, to, d.p.taste)
-	h := d.p.haulAlong(way)
-	if ok && len(way.Points) == 2 {
+	path, ok := f.Best(d.pieces[i].At, to, d.p.taste)
+	h := d.p.transportAlong(path)
+	if ok && len(path.Points) == 2 {
 		return h, d.p.passes(d.pieces, i, h.carriage)
 	}
 	bare, open := d.p.bareField(d.pieces, i).Shortest(d.pieces[i].At, to)
 	if !open {
 		return h, ok && d.p.passes(d.pieces, i, h.carriage)
 	}
-	short := d.p.haulAlong(bare)
-	limit := (1 + slowerWays) * short.time
+	short := d.p.transportAlong(bare)
+	limit := (1 + slowerPaths) * short.time
 	if ok && h.time > limit {
 		if w, found := f.Shortest(d.pieces[i].At, to); found {
-			h = d.p.haulAlong(w)
+			h = d.p.transportAlong(w)
 		}
 	}
 	if (!ok || h.time > limit) && d.squeezes(i, short) {
@@ -92,8 +94,8 @@ func (d *draft) haul(i int, to lanes.Spot) (haul, bool) {
 	return h, ok && d.p.passes(d.pieces, i, h.carriage)
 }
 
-func (p *Planner) haulAlong(w lanes.Way) haul {
-	h := haul{way: w, carriage: trajectory.Lead(w.Points, p.limits.Limits)}
+func (p *Planner) transportAlong(w lanes.Path) transport {
+	h := transport{path: w, carriage: trajectory.Lead(w.Points, p.limits.Limits)}
 	h.time = trajectory.Time(h.carriage, p.limits.Carry)
 	return h
 }
@@ -104,21 +106,21 @@ func (p *Planner) haulAlong(w lanes.Way) haul {
 const grazing = 70e-6
 
 // squeezes says whether piece i, dragged along a path that is clear for the
-// magnet and for the foot over it, comes no nearer to the others than a hair.
-func (d *draft) squeezes(i int, h haul) bool {
+// magnet and for the base over it, comes no nearer to the others than a hair.
+func (d *builder) squeezes(i int, h transport) bool {
 	f := d.p.bareField(d.pieces, i)
 	piece := trajectory.Trail(h.carriage, d.p.limits.Limits)
-	for k, u := range f.Hurdles {
+	for k, u := range f.Obstacles {
 		o := d.pieces[d.pieceAt(i, k)]
 		ends := math.Min(u.At.Distance(piece[0]), u.At.Distance(piece[len(piece)-1]))
-		f.Hurdles[k].Keep = math.Min(d.p.limits.feet(d.pieces[i], o), ends)
+		f.Obstacles[k].Keep = math.Min(d.p.limits.bases(d.pieces[i], o), ends)
 	}
 	return f.Measure(piece).Spare >= -grazing
 }
 
 // passes says whether the raised magnet keeps its distance from the others
 // along its path, or from where they stand at its ends, and stays in reach.
-func (p *Planner) passes(pieces []Piece, i int, path []lanes.Spot) bool {
+func (p *Planner) passes(pieces []plan.Piece, i int, path []lanes.Spot) bool {
 	for _, s := range path {
 		if !p.limits.Inside.Holds(s) {
 			return false
@@ -130,7 +132,7 @@ func (p *Planner) passes(pieces []Piece, i int, path []lanes.Spot) bool {
 		}
 		ends := math.Min(m.At.Distance(path[0]), m.At.Distance(path[len(path)-1]))
 		need := math.Min(p.limits.magnetic(m), ends-p.limits.Lag)
-		f := lanes.Field{Hurdles: []lanes.Hurdle{{At: m.At, Keep: need}}}
+		f := lanes.Field{Obstacles: []lanes.Obstacle{{At: m.At, Keep: need}}}
 		if f.Measure(path).Spare < -near {
 			return false
 		}

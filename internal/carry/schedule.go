@@ -10,21 +10,21 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// chore is one piece to be brought to one place at set-up.
-type chore struct {
-	piece int // index in the draft's pieces
+// transfer is one piece to be brought to one place at set-up.
+type transfer struct {
+	piece int // index in the builder's pieces
 	to    target
-	// after lists the chores that must be done before: the place is taken, or
+	// after lists the transfers that must be done before: the place is taken, or
 	// this is the second half of a way over a waiting place.
 	after []int
 }
 
-// roster is the chores in the order they are done, with what the order costs.
-type roster struct {
-	chores []chore
-	from   []lanes.Spot // where each chore's piece is picked up
-	start  lanes.Spot   // the carriage
-	hop    [][]float64  // seconds from the end of chore i to the start of j; row n: from the carriage's place
+// schedule is the transfers in the order they are done, with what the order costs.
+type schedule struct {
+	transfers []transfer
+	from      []lanes.Spot // where each transfer's piece is picked up
+	start     lanes.Spot   // the carriage
+	hop       [][]float64  // seconds from the end of transfer i to the start of j; row n: from the carriage's place
 }
 
 // travelTime is the least time from where a carry to a has ended to b: the
@@ -47,13 +47,13 @@ func (l margins) carryTime(a, b lanes.Spot) float64 {
 	return t
 }
 
-func (l margins) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *roster {
-	n := len(chores)
-	r := &roster{chores: chores, from: from, start: start, hop: make([][]float64, n+1)}
+func (l margins) schedule(transfers []transfer, from []lanes.Spot, start lanes.Spot) *schedule {
+	n := len(transfers)
+	r := &schedule{transfers: transfers, from: from, start: start, hop: make([][]float64, n+1)}
 	for i := range n + 1 {
 		at := start
 		if i < n {
-			at = chores[i].to.at
+			at = transfers[i].to.at
 		}
 		r.hop[i] = make([]float64, n)
 		for j := range n {
@@ -64,8 +64,8 @@ func (l margins) roster(chores []chore, from []lanes.Spot, start lanes.Spot) *ro
 }
 
 // cost is the empty travelling of an order.
-func (r *roster) cost(order []int) float64 {
-	t, at := 0.0, len(r.chores)
+func (r *schedule) cost(order []int) float64 {
+	t, at := 0.0, len(r.transfers)
 	for _, i := range order {
 		t += r.hop[at][i]
 		at = i
@@ -73,13 +73,13 @@ func (r *roster) cost(order []int) float64 {
 	return t
 }
 
-// allowed says whether every chore comes after those it waits for.
-func (r *roster) allowed(order []int) bool {
-	rank := make([]int, len(r.chores))
+// allowed says whether every transfer comes after those it waits for.
+func (r *schedule) allowed(order []int) bool {
+	rank := make([]int, len(r.transfers))
 	for k, i := range order {
 		rank[i] = k
 	}
-	for i, c := range r.chores {
+	for i, c := range r.transfers {
 		for _, b := range c.after {
 			if rank[b] > rank[i] {
 				return false
@@ -89,13 +89,13 @@ func (r *roster) allowed(order []int) bool {
 	return true
 }
 
-// greedy does the nearest chore that may be done next.
-func (r *roster) greedy() []int {
-	done, at := make([]bool, len(r.chores)), len(r.chores)
+// greedy does the nearest transfer that may be done next.
+func (r *schedule) greedy() []int {
+	done, at := make([]bool, len(r.transfers)), len(r.transfers)
 	var order []int
-	for len(order) < len(r.chores) {
+	for len(order) < len(r.transfers) {
 		best := -1
-		for i, c := range r.chores {
+		for i, c := range r.transfers {
 			ready := !done[i]
 			for _, b := range c.after {
 				ready = ready && done[b]
@@ -113,9 +113,9 @@ func (r *roster) greedy() []int {
 	return order
 }
 
-// improve moves runs of one to three chores elsewhere, and turns stretches
+// improve moves runs of one to three transfers elsewhere, and turns stretches
 // round, as long as that saves travelling.
-func (r *roster) improve(order []int) []int {
+func (r *schedule) improve(order []int) []int {
 	cost := r.cost(order)
 	for better := true; better; {
 		better = false
@@ -139,7 +139,7 @@ func (r *roster) improve(order []int) []int {
 	return order
 }
 
-// moved takes n chores from i out and puts them back at j.
+// moved takes n transfers from i out and puts them back at j.
 func moved(order []int, i, n, j int) []int {
 	rest := append(append([]int(nil), order[:i]...), order[i+n:]...)
 	out := append([]int(nil), rest[:j]...)
@@ -147,7 +147,7 @@ func moved(order []int, i, n, j int) []int {
 	return append(out, rest[j:]...)
 }
 
-// turned runs the chores from i to before j backwards.
+// turned runs the transfers from i to before j backwards.
 func turned(order []int, i, j int) []int {
 	out := append([]int(nil), order...)
 	for a, b := i, j-1; a < b; a, b = a+1, b-1 {
@@ -162,8 +162,8 @@ func turned(order []int, i, j int) []int {
 // the cheapest pairing of ends with beginnings, whether or not it makes one
 // round, is the least that travelling can take. Waiting places, detours and pieces
 // who step aside only add to it.
-func (r *roster) lowerBound(l margins) float64 {
-	n := len(r.chores)
+func (r *schedule) lowerBound(l margins) float64 {
+	n := len(r.transfers)
 	if n == 0 {
 		return 0
 	}
@@ -177,7 +177,7 @@ func (r *roster) lowerBound(l margins) float64 {
 			}
 			cost[j] = append(cost[j], c)
 		}
-		t += l.carryTime(r.from[j], r.chores[j].to.at)
+		t += l.carryTime(r.from[j], r.transfers[j].to.at)
 	}
 	_, travel := assign(cost)
 	return t + travel

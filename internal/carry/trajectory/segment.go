@@ -31,7 +31,7 @@ const sharp = 0.9 * math.Pi
 // most half of each, and leaves the corner by at most blend: with tangents of
 // length t and a turn θ it leaves it by t·tan(θ/4) and has the radius
 // t/tan(θ/2) (plane geometry).
-func tracks(path []spot, blend float64) [][]segment {
+func segmented(path []spot, blend float64) [][]segment {
 	path = tidy(path)
 	var out [][]segment
 	var now []segment
@@ -85,14 +85,14 @@ const (
 // sections are the top speeds along a track: what each direction allows, and
 // on an arc v² = acceleration across·radius at most (centripetal acceleration,
 // textbook).
-func (d drive) sections(track []segment) []section {
+func (d drive) sections(segments []segment) []section {
 	var out []section
 	s := 0.0
-	for i, b := range track {
+	for i, b := range segments {
 		s += b.length
 		top := d.top(b)
-		if b.radius == 0 && i > 0 && i+1 < len(track) && b.length < breath && track[i-1].radius > 0 && track[i+1].radius > 0 {
-			top = math.Min(top, math.Max(d.top(track[i-1]), d.top(track[i+1])))
+		if b.radius == 0 && i > 0 && i+1 < len(segments) && b.length < breath && segments[i-1].radius > 0 && segments[i+1].radius > 0 {
+			top = math.Min(top, math.Max(d.top(segments[i-1]), d.top(segments[i+1])))
 		}
 		if n := len(out); n > 0 && math.Abs(out[n-1].top-top) <= alike*top {
 			out[n-1] = section{s, math.Min(out[n-1].top, top)}

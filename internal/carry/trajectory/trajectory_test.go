@@ -39,7 +39,7 @@ func someDrive(rnd *rand.Rand) plan.Drive {
 }
 
 // A straight ride is the S-curve of the closed form, at every moment.
-func TestStraightRideIsTheSCurve(t *testing.T) {
+func TestStraightTrajectoryIsTheSCurve(t *testing.T) {
 	rnd := seeded(t, 21)
 	for range 300 {
 		p, length := someBounds(rnd), 0.5*math.Pow(rnd.Float64(), 3)+1e-5
@@ -47,11 +47,11 @@ func TestStraightRideIsTheSCurve(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ride := Samples([]spot{{}, {X: length}}, plan.Drive{Most: p, Axes: [2]plan.Bounds{p, p}})
-		if got := ride[len(ride)-1].Time; math.Abs(got-want.Duration()) > 1e-6*got {
+		trajectory := Samples([]spot{{}, {X: length}}, plan.Drive{Most: p, Axes: [2]plan.Bounds{p, p}})
+		if got := trajectory[len(trajectory)-1].Time; math.Abs(got-want.Duration()) > 1e-6*got {
 			t.Fatalf("%g m at %+v: %g s, the closed form takes %g s", length, p, got, want.Duration())
 		}
-		for _, s := range ride {
+		for _, s := range trajectory {
 			if d := s.At.X - want.At(s.Time).Position; math.Abs(d) > 1e-6*length+1e-12 {
 				t.Fatalf("%g m at %+v: %g m off the closed form after %g s", length, p, d, s.Time)
 			}
@@ -65,7 +65,7 @@ func TestCornerIsRoundedByTheBlend(t *testing.T) {
 	for deg := 2.0; deg < 160; deg += 3 {
 		turn := deg * math.Pi / 180
 		corner := spot{X: 0.1}
-		tr := tracks([]spot{{}, corner, ahead(corner, turn, 0.1)}, float64(motion.Blend))
+		tr := segmented([]spot{{}, corner, ahead(corner, turn, 0.1)}, float64(motion.Blend))
 		if len(tr) != 1 || len(tr[0]) != 3 {
 			t.Fatalf("%v degrees: %v", deg, tr)
 		}
@@ -80,7 +80,7 @@ func TestCornerIsRoundedByTheBlend(t *testing.T) {
 			t.Errorf("%v degrees: the arc ends %g m off the second leg", deg, d)
 		}
 	}
-	if tr := tracks([]spot{{}, {X: 0.1}, {X: 0.05}}, float64(motion.Blend)); len(tr) != 2 {
+	if tr := segmented([]spot{{}, {X: 0.1}, {X: 0.05}}, float64(motion.Blend)); len(tr) != 2 {
 		t.Errorf("a reversal is no stop: %v", tr)
 	}
 }
@@ -95,7 +95,7 @@ func TestRoundedPolylineIsTheArc(t *testing.T) {
 	end := path[len(path)-1]
 	path = append(path, ahead(end, 20*step+math.Pi/2, 0.03))
 	n := 0
-	for _, b := range tracks(path, float64(motion.Blend))[0] {
+	for _, b := range segmented(path, float64(motion.Blend))[0] {
 		if b.radius > 0 {
 			n++
 			if math.Abs(b.radius-r) > 1e-6 {
@@ -110,7 +110,7 @@ func TestRoundedPolylineIsTheArc(t *testing.T) {
 
 // Whatever the way: the validator finds nothing wrong with how it is driven, and
 // no ride is slower than one that takes its slowest arc's speed throughout.
-func TestRidesOfAnyWay(t *testing.T) {
+func TestRidesOfAnyPath(t *testing.T) {
 	rnd := seeded(t, 22)
 	for n := range 400 {
 		d := evenAxes
@@ -121,20 +121,20 @@ func TestRidesOfAnyWay(t *testing.T) {
 		for range 1 + rnd.IntN(30) {
 			path = append(path, ahead(path[len(path)-1], 2*math.Pi*rnd.Float64(), math.Exp(-2-6*rnd.Float64())))
 		}
-		p, ride := Over(path, d), Samples(path, d)
-		s := plan.Step{Do: plan.Travel, Path: path, Time: unit.Duration(ride[len(ride)-1].Time),
-			Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk)}.Ridden(ride)
+		p, trajectory := Over(path, d), Samples(path, d)
+		s := plan.Step{Do: plan.Travel, Path: path, Time: unit.Duration(trajectory[len(trajectory)-1].Time),
+			Speed: unit.Speed(p.Speed), Accel: unit.Acceleration(p.Accel), Jerk: unit.Jerk(p.Jerk)}.Driven(trajectory)
 		l := plan.Limits{Travel: d, Inside: frame.Rect[frame.Board]{Min: spot{X: -100, Y: -100}, Max: spot{X: 100, Y: 100}}}
 		if err := validate.New(validate.Board{}, l).Check(plan.Scene{}, plan.Plan{Steps: []plan.Step{s}}); err != nil {
 			t.Fatalf("way %d at %+v: %v", n, d, err)
 		}
 		slow := 0.0
-		for _, tr := range tracks(path, float64(motion.Blend)) {
+		for _, tr := range segmented(path, float64(motion.Blend)) {
 			v := p.Speed
 			for _, o := range drive(d).sections(tr) {
 				v = math.Min(v, o.top)
 			}
-			slow += bounds(p).profile(0, lengthOfTrack(tr), 0, 0, v).time()
+			slow += bounds(p).profile(0, lengthOfSegments(tr), 0, 0, v).time()
 		}
 		if float64(s.Time) > slow*(1+1e-6) {
 			t.Fatalf("way %d at %+v: %.4f s, at its slowest arc's speed %.4f s", n, p, float64(s.Time), slow)
@@ -142,7 +142,7 @@ func TestRidesOfAnyWay(t *testing.T) {
 	}
 }
 
-func BenchmarkRideTime(b *testing.B) {
+func BenchmarkTrajectoryTime(b *testing.B) {
 	path := []spot{{X: 0.02, Y: -0.1}}
 	for k := range 25 {
 		path = append(path, ahead(spot{}, 0.06*float64(k), 0.02))

@@ -18,22 +18,22 @@ import (
 type spot = frame.Spot[frame.Board]
 
 // ride is how the carriage drives a path: along a track, profile after profile.
-type ride struct {
-	track    []segment
+type trajectory struct {
+	segments []segment
 	profiles []profile
 }
 
 // rides plans the drive along a polyline from rest to rest, in as many parts
 // as there are reversals.
-func rides(path []spot, d drive) []ride {
-	var out []ride
+func trajectories(path []spot, d drive) []trajectory {
+	var out []trajectory
 	p := d.over(path)
-	for _, t := range tracks(path, float64(motion.Blend)) {
+	for _, t := range segmented(path, float64(motion.Blend)) {
 		tops := d.sections(t)
 		if len(tops) == 0 {
 			continue
 		}
-		r := ride{track: t}
+		r := trajectory{segments: t}
 		r.connect(p, tops, waypoint{}, waypoint{at: tops[len(tops)-1].end})
 		out = append(out, r)
 	}
@@ -44,13 +44,13 @@ func rides(path []spot, d drive) []ride {
 // seconds.
 func Time(path []frame.Spot[frame.Board], d plan.Drive) float64 {
 	t := 0.0
-	for _, r := range rides(path, drive(d)) {
+	for _, r := range trajectories(path, drive(d)) {
 		t += r.time()
 	}
 	return t
 }
 
-func (r ride) time() float64 {
+func (r trajectory) time() float64 {
 	t := 0.0
 	for _, h := range r.profiles {
 		t += h.time()
@@ -67,7 +67,7 @@ const excess = 1e-6
 // connect adds the profiles from one waypoint to the next. Where the quickest profile is
 // too fast for a section, the slowest such section is run at its top speed and
 // the two sides are connected by themselves.
-func (r *ride) connect(p bounds, tops []section, a, b waypoint) {
+func (r *trajectory) connect(p bounds, tops []section, a, b waypoint) {
 	if b.at-a.at < 1e-12 {
 		return
 	}
@@ -130,7 +130,7 @@ func Samples(path []frame.Spot[frame.Board], d plan.Drive) []plan.Sample {
 	if len(path) == 0 {
 		return nil
 	}
-	rs := rides(path, drive(d))
+	rs := trajectories(path, drive(d))
 	total := 0.0
 	for _, r := range rs {
 		total += r.time()
@@ -140,44 +140,44 @@ func Samples(path []frame.Spot[frame.Board], d plan.Drive) []plan.Sample {
 	began, driven := 0.0, 0.0
 	k := 0
 	for i, r := range rs {
-		end, c := began+r.time(), cursor{ride: r}
+		end, c := began+r.time(), cursor{trajectory: r}
 		for ; k < n && (total*float64(k)/float64(n) < end || i == len(rs)-1); k++ {
 			t := total * float64(k) / float64(n)
 			s, at := c.at(t - began)
 			out = append(out, plan.Sample{Time: t, Along: driven + s, At: at})
 		}
-		began, driven = end, driven+lengthOfTrack(r.track)
+		began, driven = end, driven+lengthOfSegments(r.segments)
 	}
 	return append(out, plan.Sample{Time: total, Along: driven, At: path[len(path)-1]})
 }
 
-func lengthOfTrack(track []segment) float64 {
+func lengthOfSegments(segments []segment) float64 {
 	l := 0.0
-	for _, b := range track {
+	for _, b := range segments {
 		l += b.length
 	}
 	return l
 }
 
-// cursor reads a ride at times that do not go back.
+// cursor reads a trajectory at times that do not go back.
 type cursor struct {
-	ride    ride
-	profile int
-	past    float64 // time of the profiles before
-	segment int
-	gone    float64 // length of the segments before
+	trajectory trajectory
+	profile    int
+	past       float64 // time of the profiles before
+	segment    int
+	gone       float64 // length of the segments before
 }
 
 func (c *cursor) at(t float64) (along float64, at spot) {
-	for c.profile < len(c.ride.profiles)-1 && t-c.past >= c.ride.profiles[c.profile].time() {
-		c.past += c.ride.profiles[c.profile].time()
+	for c.profile < len(c.trajectory.profiles)-1 && t-c.past >= c.trajectory.profiles[c.profile].time() {
+		c.past += c.trajectory.profiles[c.profile].time()
 		c.profile++
 	}
-	s, _ := c.ride.profiles[c.profile].at(math.Max(0, t-c.past))
-	for c.segment < len(c.ride.track)-1 && s-c.gone >= c.ride.track[c.segment].length {
-		c.gone += c.ride.track[c.segment].length
+	s, _ := c.trajectory.profiles[c.profile].at(math.Max(0, t-c.past))
+	for c.segment < len(c.trajectory.segments)-1 && s-c.gone >= c.trajectory.segments[c.segment].length {
+		c.gone += c.trajectory.segments[c.segment].length
 		c.segment++
 	}
-	b := c.ride.track[c.segment]
+	b := c.trajectory.segments[c.segment]
 	return s, b.at(math.Min(s-c.gone, b.length))
 }

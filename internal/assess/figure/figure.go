@@ -1,16 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package assess
+// Package figure draws a rig's numbers as charts and plans, in plain numbers:
+// whoever shows them decides on ink and paper.
+package figure
 
 import (
 	"math"
 
 	"boardhand/internal/frame"
-	"boardhand/internal/rig"
 )
 
 // Figure is one drawing of the report as plain numbers: a chart, or a plan of
-// the machine where Equal is set. Whoever shows it decides on ink and paper.
+// the machine where Equal is set.
 type Figure struct {
 	ID, Title, Caption string
 	XLabel, YLabel     string // with units
@@ -63,40 +64,13 @@ type Label struct {
 	Text string
 }
 
-// Figures draws a rig: what can be computed of it.
-func Figures(r *rig.Rig) []Figure {
-	s := newStudy(r, nil)
-	var out []Figure
-	if s.err == nil {
-		out = append(out, s.drawPull(), s.drawNeighbours())
-	}
-	for _, name := range []string{"x", "y"} {
-		if f, ok := s.drawStall(name); ok {
-			out = append(out, f)
-		}
-	}
-	if f, ok := s.drawContact(); ok {
-		out = append(out, f)
-	}
-	if r.Board.Square > 0 {
-		out = append(out, s.drawReach())
-	}
-	if f, ok := s.drawView(); ok {
-		out = append(out, f)
-	}
-	for i := range out {
-		out[i].keepFinite()
-	}
-	return out
-}
-
 // keepFinite drops what cannot be drawn.
 func (f *Figure) keepFinite() {
 	var lines []Line
 	for _, l := range f.Lines {
 		ok := len(l.X) == len(l.Y)
 		for i := range l.X {
-			ok = ok && !bad(l.X[i]) && !bad(l.Y[i])
+			ok = ok && !isBad(l.X[i]) && !isBad(l.Y[i])
 		}
 		if ok {
 			lines = append(lines, l)
@@ -104,7 +78,7 @@ func (f *Figure) keepFinite() {
 	}
 	f.Lines = lines
 	for _, e := range []*Extent{&f.X, &f.Y} {
-		if bad(e.From) || bad(e.To) || !(e.To > e.From) {
+		if isBad(e.From) || isBad(e.To) || !(e.To > e.From) {
 			*e = Extent{0, 1}
 		}
 	}
@@ -151,12 +125,4 @@ func box(name string, stroke Stroke, x, y Extent) Line {
 	return Line{Name: name, Stroke: stroke, X: []float64{x.From, x.To, x.To, x.From, x.From}, Y: []float64{y.From, y.From, y.To, y.To, y.From}}
 }
 
-// grid is the field's lines.
-func (s *study) grid() (out []Line) {
-	side := mm(s.rig.Board.Square)
-	for i := range rig.Files + 1 {
-		at, half := (float64(i)-4)*side, 4*side
-		out = append(out, Line{Stroke: Dotted, X: []float64{at, at}, Y: []float64{-half, half}}, Line{Stroke: Dotted, X: []float64{-half, half}, Y: []float64{at, at}})
-	}
-	return out
-}
+func isBad(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
