@@ -15,14 +15,22 @@ type Detection struct {
 }
 
 // Match says which of the pieces seen is which of those that stood there before:
-// who still stands within its square's reach stays who it is; of the others the
-// nearest of a side belong together. square is the side of a square, m. A piece
-// that is not seen is not in the answer.
-func Match(square float64, before Scene, seen []Detection) Scene {
+// who still stands where it stood stays who it is, then who was carried is looked
+// for where it was to go (goals), and of the others the nearest of a side belong
+// together. square is the side of a square, m. A piece that is not seen is not
+// in the answer.
+func Match(square float64, before Scene, goals map[Piece]Spot, seen []Detection) Scene {
+	aims := Scene{}
+	for p, at := range goals {
+		aims[p] = Sighting{At: at}
+	}
 	out, isTaken := Scene{}, make([]bool, len(seen))
-	for _, within := range []float64{still * square, math.Inf(1)} {
-		for _, p := range pairs(before, seen) {
-			if _, has := out[p.piece]; !has && !isTaken[p.seen] && p.apart < within {
+	for _, round := range []struct {
+		from   Scene
+		within float64
+	}{{before, still * square}, {aims, still * square}, {before, math.Inf(1)}} {
+		for _, p := range pairs(round.from, seen) {
+			if _, has := out[p.piece]; !has && !isTaken[p.seen] && p.apart < round.within {
 				out[p.piece], isTaken[p.seen] = seen[p.seen].Sighting, true
 			}
 		}

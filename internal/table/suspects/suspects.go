@@ -134,7 +134,13 @@ func (s *Suspects) Disorder(b *model.Model, seen Detections) {
 // scattered is where the pieces are that were on the board before the machine
 // moved, whatever move may explain the picture.
 func (s *Suspects) scattered(b *model.Model, seen Detections) diagnosis.Scene {
-	return diagnosis.Match(float64(b.Layout.Square), s.before, seen())
+	goals := map[diagnosis.Piece]diagnosis.Spot{}
+	for _, m := range s.did {
+		if m.Act == diagnosis.Carry {
+			goals[m.Piece] = m.To
+		}
+	}
+	return diagnosis.Match(float64(b.Layout.Square), s.before, goals, seen())
 }
 
 // Missed notes that a piece was seen nowhere.
