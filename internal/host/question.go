@@ -40,11 +40,21 @@ func (h *Host) ask(ctx context.Context, q notice.Question) (int, error) {
 		h.publish(web.Event{Question: h.shownQuestion()})
 	}
 	h.mu.Unlock()
+	defer h.settle(now)
 	select {
 	case <-ctx.Done():
 		return 0, ctx.Err()
 	case i := <-now.answer:
 		return i, nil
+	}
+}
+
+// settle forgets a question that waits no longer.
+func (h *Host) settle(q *question) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.question == q {
+		h.question = nil
 	}
 }
 
@@ -67,7 +77,7 @@ func (h *Host) Answer(_ context.Context, number uint64, choice int) error {
 		piece := chess.MakePiece(h.pos.SideToMove(), m.Promotion())
 		h.hand.atWork = true
 		h.hand.put(h.standing, piece, m.To())
-		h.send(errand{do: func() error { return h.o.Fingers.PutPiece(piece, m.To()) }, done: func() { q.answer <- i }})
+		h.send(act{do: func() error { return h.o.Fingers.PutPiece(piece, m.To()) }, done: func() { q.answer <- i }})
 		h.showHand(web.Event{Question: &web.Question{}})
 		return nil
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"boardhand/internal/diagnosis"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
 )
 
@@ -31,7 +31,7 @@ var causesOf = map[twin.Fault][]diagnosis.Cause{
 
 // isNaming says whether a suspicion names a fault rightly: the part, and for
 // the magnet of one piece which piece.
-func isNaming(f twin.AtFault, r table.Record) bool {
+func isNaming(f twin.AtFault, r journal.Record) bool {
 	if !slices.Contains(causesOf[f.Fault], diagnosis.Cause(r.Cause)) {
 		return false
 	}
@@ -44,13 +44,8 @@ func isNaming(f twin.AtFault, r table.Record) bool {
 	return true
 }
 
-// shownEnough is how often a part must have shown that it is at fault before
-// anybody can be expected to name it: as often as a symptom must come before
-// its cause is told. The twin counts, not the machine.
-const shownEnough = 3
-
 // count compares the parts that were suspected with those truly at fault.
-func (t *Tally) count(faults []twin.AtFault, named []table.Record) {
+func (t *Tally) count(faults []twin.AtFault, named []journal.Record) {
 	t.Causes = map[string]int{}
 	for _, f := range faults {
 		if len(causesOf[f.Fault]) == 0 { // people and light are no parts
@@ -61,7 +56,7 @@ func (t *Tally) count(faults []twin.AtFault, named []table.Record) {
 			continue
 		}
 		t.AtFault++
-		if slices.ContainsFunc(named, func(r table.Record) bool { return isNaming(f, r) }) {
+		if slices.ContainsFunc(named, func(r journal.Record) bool { return isNaming(f, r) }) {
 			t.Named++
 		}
 	}

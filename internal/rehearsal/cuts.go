@@ -13,7 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
 )
 
@@ -55,14 +55,6 @@ type cuts struct {
 	heading store.Game
 	entries []store.Entry
 }
-
-// Between two cuts lie that many happenings: a move of each side has some
-// forty, so that most games of a few dozen plies are cut in every state.
-const leastBetween, mostBetween = 3, 120
-
-// longestArmed bounds how much motion, s, is waited for when the power is to go
-// while something moves: a carry takes some 5 s.
-const longestArmed = 8.0
 
 // newCuts is the supply of one rehearsed game.
 func newCuts(w World, seed int64, isOn bool) cuts {
@@ -112,7 +104,7 @@ func (c *cuts) cut() {
 }
 
 // keep writes a record down; one that the cut is quicker than is lost.
-func (c *cuts) keep(r table.Record) error {
+func (c *cuts) keep(r journal.Record) error {
 	if c.happens(); c.isCut {
 		return errCut
 	}

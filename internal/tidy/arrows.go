@@ -9,24 +9,29 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame", "game", "motion"},
+	{"unit", "frame", "game", "motion", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence",
 	},
 	{
-		"camera", "licences", "uci", "store", "web",
+		"camera", "licences", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
-	{"table", "gamelog", "follow", "rehearsal", "host", "player"},
+	{
+		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/carriage",
+		"gamelog", "follow", "rehearsal", "host", "player",
+	},
+	{"session", "records"},
 	{"app"},
 }
 
 // testOnly are the packages that only tests import; they are in no layer.
-var testOnly = []string{"golden", "tidy", "uci/fake"}
+var testOnly = []string{"golden", "rehearsal/fixture", "tidy", "uci/fake"}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
@@ -75,17 +80,81 @@ var sideways = map[string]string{
 	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
 	"carry/validate -> carry/plan":   "it checks plans against limits",
 
-	"gamelog -> table":     "it keeps and tells what happens at a table",
-	"host -> table":        "it shows a table's game, and hands in what people ask for",
-	"follow -> table":      "the log of a game played at a table says what its pictures show",
-	"rehearsal -> table":   "it watches a table",
-	"rehearsal -> gamelog": "after a power cut a game goes on from its log",
+	"table -> table/places":   "pieces are at places",
+	"table -> table/journal":  "what happens is a record of its journal",
+	"table -> table/wording":  "it speaks to people",
+	"table -> table/suspects": "what a plan brought is told to the diagnosis",
+	"table -> table/model":    "it knows the game and where every piece is",
+	"table -> table/desk":     "it writes down, tells and asks",
+	"table -> table/view":     "it looks at the board",
+	"table -> table/carriage": "it has plans carried out",
+
+	"table/journal -> table/places":    "records name places",
+	"table/evidence -> table/places":   "squares are weighed against a board of pieces",
+	"table/wording -> table/places":    "sentences list squares",
+	"table/model -> table/places":      "pieces are at places",
+	"table/model -> table/journal":     "it begins as an earlier session left the game",
+	"table/suspects -> table/model":    "pieces are named, and their measured places known, there",
+	"table/suspects -> table/places":   "a carry leads from place to place",
+	"table/desk -> table/journal":      "it keeps records",
+	"table/desk -> table/model":        "where the pieces stand is kept with each record",
+	"table/desk -> table/places":       "where the pieces stand is shown",
+	"table/view -> table/desk":         "people are told of a silent camera and of a hand that stays",
+	"table/view -> table/model":        "what is measured goes into the model",
+	"table/view -> table/places":       "pieces are looked for at places",
+	"table/view -> table/evidence":     "a picture is looked at square by square",
+	"table/carriage -> table/desk":     "a stop ends motions",
+	"table/carriage -> table/model":    "where the carriage is goes into the model",
+	"table/carriage -> table/suspects": "what the gantry says is told to the diagnosis",
+
+	"gamelog -> table/journal":   "it keeps the journal of a table",
+	"gamelog -> table/places":    "it tells where the pieces are",
+	"host -> table":              "it shows a table's game, and hands in what people ask for",
+	"host -> table/journal":      "it shows states and records",
+	"host -> table/places":       "it shows who stands beside the board",
+	"follow -> table/journal":    "the journal of a game played at a table says what its pictures show",
+	"rehearsal -> table":         "it watches a table",
+	"rehearsal -> table/journal": "it counts what happened",
+	"rehearsal -> table/places":  "it compares places with the truth",
+	"rehearsal -> gamelog":       "after a power cut a game goes on from its log",
+
+	"records -> session": "pictures are read again with the eye that a game would have",
 
 	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
 	"sight/background -> sight/pixels": "it models the values of pixels",
 	"sight/register -> sight/pixels":   "it compares reduced pictures",
-	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
-	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
+
+	"sight/scene -> sight/pixels":     "where the pixels lie on the board is part of a scene",
+	"sight/scene -> sight/silhouette": "pieces stand in a scene by the pixels that they cover",
+
+	"sight/background -> sight/scene":      "what lies open of the board is learnt, and the colours of who stands where",
+	"sight/background -> sight/silhouette": "the colours of a side are learnt by bands of a piece's height",
+	"sight/occlusion -> sight/scene":       "a hand is told by where on the board and over which pieces it lies",
+
+	"sight/likelihood -> sight/scene":      "a picture is measured against who stands where",
+	"sight/likelihood -> sight/background": "and against what the board and the pieces look like",
+	"sight/likelihood -> sight/occlusion":  "structure that is still there speaks for what was there",
+	"sight/likelihood -> sight/pixels":     "what is measured are reduced pictures",
+
+	"sight/hypothesis -> sight/scene": "a hypothesis says who stands where",
+
+	"sight/inference -> sight/hypothesis": "it searches among hypotheses",
+	"sight/inference -> sight/likelihood": "and weighs them on an observation",
+	"sight/inference -> sight/scene":      "it puts pieces at places",
+	"sight/inference -> sight/background": "what is left unexplained may be a shadow",
+	"sight/inference -> sight/pixels":     "what is left unexplained is connected pixels",
+
+	"sight/classify -> sight/heads":      "who stands on a square is told from the head",
+	"sight/classify -> sight/hypothesis": "the kinds of a promotion are hypotheses",
+	"sight/classify -> sight/likelihood": "heads are looked at in the observed picture",
+	"sight/classify -> sight/scene":      "heads are cut out where pieces stand",
+
+	"sight/presence -> sight/inference":  "pieces are weighed at places",
+	"sight/presence -> sight/classify":   "somebody's head is told from nobody's",
+	"sight/presence -> sight/likelihood": "it works on an observation of its own",
+	"sight/presence -> sight/scene":      "and on a scene of its own",
+	"sight/silhouette -> sight/pixels":   "outlines fall on the pixels of a plane",
+	"sight/locate -> sight/pixels":       "it works on the brightness of a picture",
 
 	"sight -> rig":              "the eye's set-up is read from the rig: squares, pieces, nominal camera",
 	"sight -> sight/pixels":     "what it reads are reduced pictures and where their pixels lie",
@@ -94,7 +163,12 @@ var sideways = map[string]string{
 	"sight -> sight/occlusion":  "hands and what lies on the board hide its structure",
 	"sight -> sight/background": "a pixel is explained by the bare board, the light and shadows",
 	"sight -> sight/register":   "a bumped camera is followed",
-	"sight -> sight/heads":      "who stands on a square is told from the head",
+	"sight -> sight/scene":      "who stood where, and where they stand now",
+	"sight -> sight/likelihood": "each picture is observed",
+	"sight -> sight/hypothesis": "what is given out is the best hypothesis",
+	"sight -> sight/inference":  "which is searched for",
+	"sight -> sight/classify":   "kinds of pieces are told from their heads",
+	"sight -> sight/presence":   "the first picture must prove each place by itself",
 
 	"twin -> twin/lens":      "its camera takes the pictures",
 	"twin -> twin/mechanics": "its machine is a carriage",

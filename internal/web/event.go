@@ -83,7 +83,7 @@ type Piece struct {
 	X      float64 `json:"x_mm"`
 	Y      float64 `json:"y_mm"`
 	Sigma  float64 `json:"sigma_mm,omitzero"` // standard deviation of each coordinate
-	Base   float64 `json:"base_mm,omitzero"`  // diameter of the foot; from Machine.Feet when absent
+	Base   float64 `json:"base_mm,omitzero"`  // diameter of the foot; from Machine.Shapes when absent
 	Height float64 `json:"height_mm,omitzero"`
 }
 
@@ -207,13 +207,13 @@ type Visitor struct {
 
 // Machine is what the drawing needs to know of the rig.
 type Machine struct {
-	Name   string          `json:"name"`
-	Square float64         `json:"square_mm"`
-	Border float64         `json:"border_mm"`
-	Feet   map[string]Foot `json:"feet,omitzero"`     // by upper-case letter
-	Reach  []Place         `json:"reach_mm,omitzero"` // two corners of what the magnet reaches
-	Slots  []Slot          `json:"slots,omitzero"`    // of the tray
-	Rows   []Row           `json:"rows,omitzero"`     // of the title block
+	Name   string           `json:"name"`
+	Square float64          `json:"square_mm"`
+	Border float64          `json:"border_mm"`
+	Shapes map[string]Shape `json:"feet,omitzero"`     // by upper-case letter
+	Reach  []Place          `json:"reach_mm,omitzero"` // two corners of what the magnet reaches
+	Slots  []Slot           `json:"slots,omitzero"`    // of the tray
+	Rows   []Row            `json:"rows,omitzero"`     // of the title block
 }
 
 // Slot is one slot of the tray.
@@ -229,8 +229,8 @@ type Offer struct {
 	Text    string  `json:"text"` // on the button
 }
 
-// Foot is the shape of one kind of piece.
-type Foot struct {
+// Shape is the shape of one kind of piece.
+type Shape struct {
 	Base   float64 `json:"base_mm"`
 	Height float64 `json:"height_mm"`
 }

@@ -40,7 +40,7 @@ func shapeOf(m Piece, machine *Machine) (base, height float64) {
 	if machine == nil || m.Piece == "" {
 		return base, height
 	}
-	foot := machine.Feet[string([]byte{m.Piece[0] &^ 0x20})]
+	foot := machine.Shapes[string([]byte{m.Piece[0] &^ 0x20})]
 	if base == 0 {
 		base = foot.Base
 	}

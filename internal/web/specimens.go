@@ -104,9 +104,9 @@ func strew(pieces []Piece) []Piece {
 func specimenMachine() *Machine {
 	return &Machine{
 		Name: "Canned specimen", Square: 32, Border: 15,
-		Feet:  map[string]Foot{"K": {15, 52}, "Q": {15, 46}, "B": {14, 38}, "N": {14, 34}, "R": {14, 30}, "P": {12.5, 27}},
-		Reach: []Place{{-128, -118}, {128, 132}},
-		Rows:  []Row{{"Square", "32 mm"}, {"Board", "4 mm, warp ± 0.4"}, {"Drive magnet", "⌀10 × 5 N42"}, {"Foot magnet", "⌀6 × 2 N42"}, {"Gap", "4.9 mm"}, {"Axes", "rack, 120 mm/s"}},
+		Shapes: map[string]Shape{"K": {15, 52}, "Q": {15, 46}, "B": {14, 38}, "N": {14, 34}, "R": {14, 30}, "P": {12.5, 27}},
+		Reach:  []Place{{-128, -118}, {128, 132}},
+		Rows:   []Row{{"Square", "32 mm"}, {"Board", "4 mm, warp ± 0.4"}, {"Drive magnet", "⌀10 × 5 N42"}, {"Foot magnet", "⌀6 × 2 N42"}, {"Gap", "4.9 mm"}, {"Axes", "rack, 120 mm/s"}},
 	}
 }
 

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package rehearsal
+
+// The numbers of this package that were set by hand: unit, meaning, how each was
+// found, and what doubling it does.
+
+// shownEnough is how often a part must have shown that it is at fault before anybody
+// can be expected to name it: as often as a symptom must come before its cause is
+// told. The twin counts, not the machine. Doubled, parts that were never named are
+// left out of the count.
+const shownEnough = 3
+
+// Between two power cuts lie that many happenings: a move of each side has some forty
+// , so that most games of a few dozen plies are cut in every state.
+// Doubled, half as many cuts fall in a game.
+const leastBetween, mostBetween = 3, 120
+
+// longestArmed bounds how much motion is waited for when the power is to go while
+// something moves, s: a carry takes some 5 s. Doubling it lets cuts fall on the second
+// carry after the first is awaited.
+const longestArmed = 8.0
+
+// stuckAfter is how many pictures one move may take; a game that needs more is stuck.
+// Reasoned: twenty times the three that a good move takes. Doubling it makes stuck games
+// longer, and counts fewer slow ones.
+const stuckAfter = 60
+
+// blindAfter bounds how many pictures in a row may fail. Reasoned; doubling it ends a
+// rehearsal with a dead camera later.
+const blindAfter = 60
+
+// inSlot is how far from a slot's middle a piece still stands in it, m. Reasoned: half
+// the radius of a base. Doubled, a piece that leans over its slot's edge counts as in it.
+const inSlot = 0.006
