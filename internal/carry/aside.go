@@ -12,18 +12,6 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// detour is what one piece stepping aside counts as in metres of way, in
-// squares: longer than any way on the board, so fewest pieces first.
-const detourSquares = 60
-
-// asideTries bounds the search for a piece's parking place: how many sets of
-// pieces are tried, and how many places in all. Measured: of ten thousand
-// positions that need it nearly all are solved by the first set.
-const (
-	asideSets   = 4
-	asidePlaces = 24
-)
-
 // stepAside lets own pieces make way for piece i and return, fewest first.
 func (d *builder) stepAside(ctx context.Context, i int, to target) (bool, error) {
 	firm := make([]bool, len(d.pieces))
@@ -142,9 +130,6 @@ func (p *Planner) home(m plan.Piece) lanes.Spot {
 	}
 	return p.Centre(m.Square)
 }
-
-// The places tried for a piece that steps aside: rings about where it stands.
-const asideRays = 16
 
 var asideRings = [...]float64{0.2, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0} // squares
 

@@ -43,15 +43,6 @@ func (g *Gearing) Carriage(m frame.Spot[frame.Machine]) frame.Spot[frame.Board] 
 	return g.MachineFromBoard.Inverse().Apply(m.At(0)).Spot()
 }
 
-const (
-	// takeUp is the stretch of way over which the play is taken up, metres:
-	// 0.4 mm over 6 mm bends the path by 4 degrees, which costs no speed.
-	takeUp = 6e-3
-	// stillness is the motion below which an axis counts as standing, metres:
-	// a tenth of a step of any motor here.
-	stillness = 1e-7
-)
-
 // Stroke is the step's path for the motors; it notes which way the axes end.
 func (g *Gearing) Stroke(s plan.Step) Stroke {
 	out := Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: motion.Blend}

@@ -10,11 +10,6 @@ import (
 	"boardhand/internal/lanes"
 )
 
-// doubts is how many standard deviations of a measured place count: two, so
-// that of a hundred pieces two stand a little further out, and even those are
-// then within the placement and lag allowances.
-const doubts = 2
-
 // margins are the limits, and what follows from them for two pieces.
 type margins struct{ plan.Limits }
 

@@ -100,11 +100,6 @@ func (p *Planner) transportAlong(w lanes.Path) transport {
 	return h
 }
 
-// grazing is how far a piece may come below its distance from another in a tight
-// lane, metres: on a round of 15 mm a lag of 1.3 mm drags it 0.06 mm further
-// in. A hair's width, a seventh of the placement error in that distance.
-const grazing = 70e-6
-
 // squeezes says whether piece i, dragged along a path that is clear for the
 // magnet and for the base over it, comes no nearer to the others than a hair.
 func (d *builder) squeezes(i int, h transport) bool {
@@ -139,6 +134,3 @@ func (p *Planner) passes(pieces []plan.Piece, i int, path []lanes.Spot) bool {
 	}
 	return true
 }
-
-// near is 20 µm: twice what a polyline may stray from its arc.
-const near = 20e-6

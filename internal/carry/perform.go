@@ -76,10 +76,6 @@ func (d *builder) askFor(acts []game.Act) {
 	}
 }
 
-// firstShare is how much quicker the second order must be, as a share, to be
-// preferred: by custom the king moves first when castling.
-const firstShare = 0.85
-
 // bothWays brings two pieces in the given order, or the other way round if that
 // asks less, disturbs fewer or is much quicker.
 func (d *builder) bothWays(ctx context.Context, acts [2]game.Act) error {

@@ -26,15 +26,6 @@ type Planner struct {
 	taste   lanes.Taste
 }
 
-// What makes a way look right. None has a source: common practice is to run
-// along the square edges, that is through the middles of the gaps.
-const (
-	roomShare   = 0.12 // of a square: more extra room than this gains nothing
-	longerPaths = 0.08 // a roomier way may be this much longer than the shortest
-	slowerPaths = 0.05 // and take this much more time
-	bendShare   = 0.10 // of a square: the detour that one bend fewer is worth
-)
-
 // Game is what the planner must know of a game: how many squares its board has,
 // and where its pieces start.
 type Game struct {

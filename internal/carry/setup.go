@@ -58,9 +58,6 @@ func (d *builder) askToSetUp() {
 	d.asks++
 }
 
-// namedPieces is how many pieces a set-up sentence names one by one.
-const namedPieces = 4
-
 // restSentence asks for the pieces of a side without magnets as a whole, and for
 // those of the other piece by piece, or, where they are many, as those missing.
 func (d *builder) restSentence(off, on []game.Act) string {
@@ -97,10 +94,6 @@ func singly(c game.Color, off, on []game.Act) (out []string) {
 	}
 	return out
 }
-
-// straightEnough is how far off its middle, as a share of the square, a piece
-// already at home may stay.
-const straightEnough = 0.10
 
 // transfers gives every home that lacks its piece the piece that costs least, and
 // sends pieces that have no home off the board.

@@ -81,10 +81,6 @@ func (m Stepper) LeastStepTime() (unit.Duration, error) {
 	return unit.Duration(2 * float64(m.Inductance) * float64(m.Current) / float64(m.Voltage)), m.Check()
 }
 
-// runningShare is what of the holding torque a moving stepper keeps before it
-// loses steps. Common practice, no source.
-const runningShare = 0.7
-
 // TorqueAt is the torque a running stepper may be asked for: a share of the
 // holding torque up to TopSpeed, above it falling as 1/ω with the current.
 // Common practice, no source.

@@ -60,12 +60,6 @@ func (p *Profile) add(duration, a, jerk float64) {
 	p.count++
 }
 
-// The largest values a profile is asked for, SI.
-const (
-	mostLength, mostSpeed = 1e3, 1e3
-	mostAccel, mostJerk   = 1e5, 1e9
-)
-
 func checkMove(length unit.Length, v unit.Speed, a unit.Acceleration) error {
 	if !(length >= 0 && length <= mostLength) {
 		return fmt.Errorf("length of a move must be 0–%g m; got %v", mostLength, length)

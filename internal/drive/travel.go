@@ -30,12 +30,6 @@ func firstOf(errs ...error) error {
 	return nil
 }
 
-// Largest sizes a table-top drive has.
-const (
-	mostModule, mostPitch, mostLead = 0.02, 0.05, 0.1 // m
-	mostTeeth                       = 1000
-)
-
 // Rack is the travel a turn of a pinion on a rack: π·m·z. Exact at the pitch
 // line. Source: gear geometry, ISO 53, ISO 54.
 func Rack(module unit.Length, teeth int) (unit.Length, error) {

@@ -40,11 +40,6 @@ type Field struct {
 	Obstacles []Obstacle
 }
 
-// touching is how far inside a circle a straight piece may pass before it
-// counts as blocked: 1 nm, far below anything a maker can measure and far
-// above rounding at board size (1e-16 m).
-const touching = 1e-9
-
 // grown returns the circles around the obstacles with extra added to every
 // Keep. No circle may swallow the start or the end: a piece that already stands
 // close leaves (or arrives) without coming any closer.

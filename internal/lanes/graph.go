@@ -28,13 +28,6 @@ type graph struct {
 	last           int     // the circle that blocked last: likely to block again
 }
 
-// maxYields is how many obstacles may yield at once: the bits of a word.
-const maxYields = 64
-
-// outerStrip is what a metre outside the calm rectangle costs more, as a share:
-// enough to choose the inner of two like ways, too little to force a detour.
-const outerStrip = 0.3
-
 // newGraph builds the tangent graph; the last two circles are start and end.
 func newGraph(f Field, cs []circle) *graph {
 	n := len(cs)
@@ -159,10 +152,6 @@ func (g *graph) sweep(a, b *chord) float64 {
 	}
 	return d
 }
-
-// angleNoise: two touching points closer than this are the same one; 1e-9 rad
-// at 20 mm is far below an atom.
-const angleNoise = 1e-9
 
 // along says how far from the end of chord a the ring is free, and finds for
 // a sweep which yielding circles it crosses.

@@ -14,11 +14,6 @@ type Path struct {
 	Yields []int   // obstacles that must yield first (indices into Field.Obstacles)
 }
 
-// drawn is how far outside its arc a polyline may run: an arc is replaced by
-// straight pieces that touch it from outside, so that none comes closer to the
-// obstacle than the arc did. 10 µm is a tenth of a good placement.
-const drawn = 10e-6
-
 // pathOf turns arrivals into a polyline.
 func (g *graph) pathOf(as []arrival) Path {
 	pts := []Spot{g.cs[len(g.cs)-2].c}

@@ -103,6 +103,3 @@ func within(t drive.Train, load drive.Load, p plan.Bounds) (speed, accel float64
 	load.Accel = 0
 	return 0, 0, fmt.Errorf("the motor has %.1f N at rest and %.1f N of friction to overcome: gear it lower or take a stronger one", float64(t.ForceAt(0)), float64(load.Needs()))
 }
-
-// crawl is the least speed worth calling motion, m/s.
-const crawl = 1e-3

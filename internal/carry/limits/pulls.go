@@ -15,16 +15,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// lookOut is how far from the magnet pieces are looked at, metres: beyond, no
-// pair of magnets that a rig may have moves one. Doubled, limits take twice as
-// long and stay the same (reasoned).
-const lookOut = 60e-3
-
-// gripShare is how much of the best acceleration that the magnet could give
-// a piece is used along the path, and across it on an arc: half, so 0.71
-// together. Common practice, no source.
-const gripShare = 0.5
-
 // Of computes the numbers of one rig from its magnets, friction and drives.
 func Of(r *rig.Rig) (plan.Limits, error) {
 	l := plan.Limits{Inside: axes.Reach(r), Sheet: sheet(r), Placement: coupling.Placement,

@@ -11,15 +11,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-const (
-	// astrayShare is how far from the middle, as a share of the square, a
-	// carried piece may come to rest: what looks placed on purpose.
-	astrayShare = 0.03
-	// slowest is an acceleration below which a piece's own swing no longer counts
-	// beside sticking and sliding friction, m/s². Common practice, no source.
-	slowest = 0.3
-)
-
 // calm lowers the acceleration until every piece comes to rest near enough to
 // its square's middle: the harder the magnet starts and stops, the farther it
 // swings about its lag. Where sticking and sliding friction differ too much

@@ -68,14 +68,6 @@ func tidy(path []spot) []spot {
 	return out
 }
 
-// trailStep is the longest stretch of the carriage's path for which a piece's
-// way is drawn as one line, metres, and thinned how far the drawing may leave
-// that way.
-const (
-	trailStep = 1e-3
-	thinned   = 10e-6
-)
-
 // Trail is the way of a piece dragged along the carriage's path: it moves
 // straight towards the magnet and stays lag behind it (a tractrix). On a round
 // of radius R it runs on one of √(R² − lag²), lag²/2R further in. It ends where

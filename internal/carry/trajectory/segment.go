@@ -22,10 +22,6 @@ func (b segment) at(s float64) spot {
 	return ahead(c, b.head+b.side*(s/b.radius-math.Pi/2), b.radius)
 }
 
-// sharp is the turn, radians, from which the carriage stops at a corner: a
-// reversal, not a bend.
-const sharp = 0.9 * math.Pi
-
 // tracks are the pieces of a polyline with its corners rounded, one list for
 // each section between two stops. The arc at a corner touches both legs, at
 // most half of each, and leaves the corner by at most blend: with tangents of
@@ -72,15 +68,6 @@ type section struct {
 	end float64 // m from the track's start
 	top float64 // m/s
 }
-
-const (
-	// alike are speeds of arcs so near to each other, as a share, that the
-	// slower one holds for both: less than a hundredth of a carry's time.
-	alike = 0.03
-	// breath is the shortest straight piece between two arcs on which it is
-	// worth gaining speed, metres: over 2 mm at 4 m/s³ it is 8 mm/s.
-	breath = 2e-3
-)
 
 // sections are the top speeds along a track: what each direction allows, and
 // on an arc v² = acceleration across·radius at most (centripetal acceleration,

@@ -61,9 +61,6 @@ func (r trajectory) time() float64 {
 // waypoint is a place of a track where the speed is settled: no acceleration.
 type waypoint struct{ at, speed float64 }
 
-// excess is the share by which a section's top speed may be passed: rounding.
-const excess = 1e-6
-
 // connect adds the profiles from one waypoint to the next. Where the quickest profile is
 // too fast for a section, the slowest such section is run at its top speed and
 // the two sides are connected by themselves.
@@ -119,10 +116,6 @@ func (p bounds) shelf(tops []section, i int, a, b waypoint) (k, l waypoint) {
 	}
 	return waypoint{from, v}, waypoint{to, v}
 }
-
-// sampleEvery is the time between two samples at most, s: at 120 mm/s on an arc
-// of 20 mm the chord between two leaves it by 9 µm.
-const sampleEvery = 0.010
 
 // Samples drive a polyline in thought, from rest to rest: evenly in time, at
 // most a hundredth of a second apart; nil for no path.
