@@ -11,7 +11,9 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/store"
+	"boardhand/internal/terminal"
 )
 
 // Killed after the pieces were set up and before the next game has begun in
@@ -37,13 +39,13 @@ func TestKilledBetweenTwoGames(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		e := &evening{o: &out{w: &said, err: &complained}, store: s, rig: r, f: playFlags{games: dir, goOn: true}}
-		if err := e.open(context.Background()); err != nil {
+		e := &session.Session{Out: &terminal.Out{W: &said, Err: &complained}, Store: s, Rig: r, Options: session.Options{Games: dir, GoOn: true}}
+		if err := e.Open(context.Background()); err != nil {
 			t.Fatal(err)
 		}
-		pos, begin := e.game.Position(), chess.Start()
-		if e.heading.ID != 2 || pos.Key() != begin.Key() || e.rig.Play.Side != "white" || e.thinkingTime() != 2*time.Second {
-			t.Errorf("with reason %q it goes on with game %d at %s, the machine %s: %s%s", reason, e.heading.ID, pos.FEN(), e.rig.Play.Side, &said, &complained)
+		pos, begin := e.Game.Position(), chess.Start()
+		if e.Heading.ID != 2 || pos.Key() != begin.Key() || e.Rig.Play.Side != "white" || e.ThinkingTime() != 2*time.Second {
+			t.Errorf("with reason %q it goes on with game %d at %s, the machine %s: %s%s", reason, e.Heading.ID, pos.FEN(), e.Rig.Play.Side, &said, &complained)
 		}
 		if err := s.Close(); err != nil {
 			t.Fatal(err)

@@ -13,9 +13,10 @@ import (
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/paper"
 	"boardhand/internal/rig"
+	"boardhand/internal/terminal"
 )
 
-func assessCommand(o *out) *cobra.Command {
+func assessCommand(o *terminal.Out) *cobra.Command {
 	var explain, report string
 	c := &cobra.Command{
 		Use:   "assess RIG",
@@ -34,7 +35,7 @@ that does not pass says what to change, tried on the rig itself.`,
 }
 
 // assessRig explains one check of a rig, or runs them all.
-func assessRig(o *out, path, explain, report string) error {
+func assessRig(o *terminal.Out, path, explain, report string) error {
 	r, err := rig.Load(path, rig.Machine)
 	if err != nil {
 		return err
@@ -47,7 +48,7 @@ func assessRig(o *out, path, explain, report string) error {
 		if err := writeReport(report, rep, assess.Figures(r)); err != nil {
 			return err
 		}
-		_, _ = fmt.Fprintf(o.err, "wrote %s\n", report)
+		_, _ = fmt.Fprintf(o.Err, "wrote %s\n", report)
 	}
 	return printReport(o, rep)
 }
@@ -73,29 +74,29 @@ func writeReport(path string, rep assess.Report, figs []assess.Figure) error {
 	return f.Close()
 }
 
-func explainCheck(o *out, r *rig.Rig, id string) error {
+func explainCheck(o *terminal.Out, r *rig.Rig, id string) error {
 	text, err := assess.Explain(r, id)
 	if err != nil {
 		return fmt.Errorf("--explain: %w", err)
 	}
-	if o.json {
-		return o.object(map[string]string{"id": id, "text": text})
+	if o.JSON {
+		return o.Object(map[string]string{"id": id, "text": text})
 	}
-	o.printf("%s\n", text)
+	o.Printf("%s\n", text)
 	return nil
 }
 
 // printReport prints the table; the answer is "no" when a line fails.
-func printReport(o *out, r assess.Report) error {
-	if o.json {
-		if err := o.object(r); err != nil {
+func printReport(o *terminal.Out, r assess.Report) error {
+	if o.JSON {
+		if err := o.Object(r); err != nil {
 			return err
 		}
 	} else {
-		o.printf("%s", r.Text())
+		o.Printf("%s", r.Text())
 	}
 	if r.Verdict == assess.Fail {
-		return errNo
+		return terminal.ErrNo
 	}
 	return nil
 }

@@ -8,11 +8,14 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
+	"boardhand/internal/terminal"
 )
 
 // cli runs the program as from a shell.
@@ -181,5 +184,17 @@ func TestMergeAddsShards(t *testing.T) {
 	}
 	if code != no || sum.Games != 3 || sum.Plies != 17 || sum.Misread != 1 || sum.Results["1-0"] != 3 {
 		t.Errorf("exit code %d, sum %+v", code, sum)
+	}
+}
+
+// The overview places every command at a stage of the work.
+func TestHelpPlacesEveryCommand(t *testing.T) {
+	_, out, _ := cli(t, "--help")
+	stages, _, _ := strings.Cut(out, "Usage:")
+	for _, c := range commands(&terminal.Out{}).Commands() {
+		isAside := slices.Contains([]string{"version", "licences", "manual", "completion", "help"}, c.Name())
+		if !c.Hidden && !isAside && !regexp.MustCompile(`\b`+c.Name()+`\b`).MatchString(stages) {
+			t.Errorf("the overview does not place %s", c.Name())
+		}
 	}
 }

@@ -19,6 +19,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/records"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/store"
 )
@@ -78,7 +79,7 @@ func movesOf(t *testing.T, lines string) string {
 	var moves []string
 	s := bufio.NewScanner(strings.NewReader(lines))
 	for s.Scan() {
-		var l line
+		var l records.Line
 		if err := json.Unmarshal(s.Bytes(), &l); err != nil {
 			t.Fatal(err)
 		}

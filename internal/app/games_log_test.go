@@ -9,7 +9,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // What a game's log holds is printed: the game as PGN, what happened in fields
@@ -51,11 +51,11 @@ func keepResigned(t *testing.T, dir string) string {
 		t.Fatal(err)
 	}
 	choices := []string{"Nf6", "none"}
-	for i, r := range []table.Record{
-		{State: table.Guesting, What: table.GuestMoved, By: table.ByGuest, SAN: "e4", Move: m},
-		{State: table.Reading, What: table.Questioned, Said: "What was played?", Choices: choices, Squares: []chess.Square{sq("e4")}},
-		{State: table.Reading, What: table.Answered, Choices: choices, Choice: 1},
-		{State: table.Over, What: table.GameEnded, Said: "black wins by resignation"},
+	for i, r := range []journal.Record{
+		{State: journal.Guesting, What: journal.GuestMoved, By: journal.ByGuest, SAN: "e4", Move: m},
+		{State: journal.Reading, What: journal.Questioned, Said: "What was played?", Choices: choices, Squares: []chess.Square{sq("e4")}},
+		{State: journal.Reading, What: journal.Answered, Choices: choices, Choice: 1},
+		{State: journal.Over, What: journal.GameEnded, Said: "black wins by resignation"},
 	} {
 		if i == 3 {
 			if err := l.Game.Resign(chess.White); err != nil {

@@ -16,9 +16,13 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/terminal"
 )
 
 // keepGames makes a store of games, each of so many plies; a negative number is
@@ -185,7 +189,7 @@ func TestSameRig(t *testing.T) {
 		}
 		return strings.Replace(rig.DefaultText, from, to, 1)
 	}
-	tray := gamelog.Retold{Past: table.Past{Standing: &table.Standing{Beside: []table.Beside{{}}}}}
+	tray := gamelog.Retold{Past: journal.Past{Standing: &places.Standing{Beside: []places.Beside{{}}}}}
 	for _, c := range []struct {
 		name    string
 		now     string // the rig file
@@ -198,19 +202,19 @@ func TestSameRig(t *testing.T) {
 		{"the side that was asked for", rig.DefaultText, "white", gamelog.Retold{}, "", ""},
 		{"another camera", change(`height = "600 mm"`, `height = "620 mm"`), "black", gamelog.Retold{}, "", "changed since game 1 began: camera.height"},
 		{"another square", change(`square = "40 mm"`, `square = "41 mm"`), "black", gamelog.Retold{}, "board.square changed since game 1 began", ""},
-		{"another tray, nobody in it", trayText(t, "both"), "black", gamelog.Retold{}, "", "removal.mode"},
-		{"another tray", trayText(t, "both"), "black", tray, "removal.mode changed", ""},
+		{"another tray, nobody in it", fixture.Tray(t, "both"), "black", gamelog.Retold{}, "", "removal.mode"},
+		{"another tray", fixture.Tray(t, "both"), "black", tray, "removal.mode changed", ""},
 	} {
 		r, err := rig.Parse("rig.toml", []byte(c.now), rig.Machine)
 		if err != nil {
 			t.Fatal(c.name, err)
 		}
 		var said strings.Builder
-		e := &evening{o: &out{w: io.Discard, err: &said}, rig: r, rigText: c.now}
-		err = e.sameRig(store.Game{ID: 1, Machine: c.machine, RigText: rig.DefaultText}, c.k)
+		e := &session.Session{Out: &terminal.Out{W: io.Discard, Err: &said}, Rig: r, RigText: c.now}
+		err = e.SameRig(store.Game{ID: 1, Machine: c.machine, RigText: rig.DefaultText}, c.k)
 		switch {
-		case c.refused == "" && (err != nil || e.rig.Play.Side != c.machine):
-			t.Errorf("%s: %v, the machine plays %s", c.name, err, e.rig.Play.Side)
+		case c.refused == "" && (err != nil || e.Rig.Play.Side != c.machine):
+			t.Errorf("%s: %v, the machine plays %s", c.name, err, e.Rig.Play.Side)
 		case c.refused != "" && (err == nil || !strings.Contains(err.Error(), c.refused)):
 			t.Errorf("%s: %v", c.name, err)
 		}

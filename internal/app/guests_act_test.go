@@ -13,7 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/host"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -189,12 +189,12 @@ func (g *guest) cooperates() (bool, error) {
 		return g.exchanges(pos, now)
 	case e.State != web.Guest && e.State != web.Reading:
 		return false, nil
-	case now == table.StandingOf(pos).Board:
+	case now == places.StandingOf(pos).Board:
 		return g.moves(pos)
 	case host.HalfwayTo(pos, now).IsSome:
 		return g.finishes(pos, now)
 	}
-	return g.putsBack(now, table.StandingOf(pos).Board)
+	return g.putsBack(now, places.StandingOf(pos).Board)
 }
 
 // putsBack does the first act on the way back to the game's position.
@@ -218,7 +218,7 @@ func (g *guest) finishes(pos chess.Position, now board) (bool, error) {
 		return false, nil
 	}
 	if on.Move == 0 {
-		return g.putsBack(now, table.StandingOf(pos).Board)
+		return g.putsBack(now, places.StandingOf(pos).Board)
 	}
 	if on.Move.Promotion() != chess.NoKind && now[on.Move.To()].Kind() == chess.Pawn {
 		return g.exchanges(pos, now)
@@ -360,12 +360,12 @@ func (g *guest) answers() (bool, error) {
 
 // truth is the choice that says what stands on the board.
 func (g *guest) truth(pos chess.Position, now board, choices []string) int {
-	start := table.StandingOf(pos).Board
+	start := places.StandingOf(pos).Board
 	if i := slices.Index(choices, "nothing was played"); i >= 0 && now == start {
 		return i
 	}
 	for _, m := range pos.LegalMoves(nil) {
-		end := table.StandingOf(pos.After(m)).Board
+		end := places.StandingOf(pos.After(m)).Board
 		pawn := m.Promotion() == g.kind && now[m.To()] == chess.MakePiece(pos.SideToMove(), chess.Pawn) && now[m.From()] == chess.NoPiece
 		if now != end && !(m.Promotion() != chess.NoKind && pawn) {
 			continue

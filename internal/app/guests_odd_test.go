@@ -8,7 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/host"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -229,10 +229,10 @@ func (g *guest) standingFEN() (string, bool) {
 		return "", false
 	}
 	pos, err := g.page.position()
-	if err != nil || now == table.StandingOf(pos).Board {
+	if err != nil || now == places.StandingOf(pos).Board {
 		return g.page.now.FEN, err == nil
 	}
-	placement, _, _ := strings.Cut(table.Standing{Board: now}.String(), " ")
+	placement, _, _ := strings.Cut(places.Standing{Board: now}.String(), " ")
 	fen := placement + " " + fields[1] + " - - 0 1"
 	_, err = chess.ParseFEN(fen)
 	return fen, err == nil

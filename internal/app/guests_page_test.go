@@ -149,13 +149,25 @@ func (v *viewer) post(route string, body any) (status int, said string, err erro
 	if err != nil {
 		return 0, "", err
 	}
-	r, err := http.Post(v.url+"api/"+route, "application/json", bytes.NewReader(data))
+	r, err := postOnce(v.url+"api/"+route, data)
 	if err != nil {
 		return 0, "", err
 	}
 	defer func() { _ = r.Body.Close() }()
 	text, err := io.ReadAll(r.Body)
 	return r.StatusCode, strings.TrimSpace(string(text)), err
+}
+
+// postOnce posts over a connection of its own: a kept one may be closed by the
+// server, which ends idle ones, just as it is used again.
+func postOnce(url string, data []byte) (*http.Response, error) {
+	req, err := http.NewRequest(http.MethodPost, url, bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	req.Header.Set("Content-Type", "application/json")
+	req.Close = true
+	return http.DefaultClient.Do(req)
 }
 
 // steadyKeys are the parts that must be the same on all pages.

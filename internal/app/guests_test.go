@@ -4,6 +4,7 @@ package app
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -16,13 +17,15 @@ import (
 	"sync"
 	"testing"
 
-	"encoding/json"
-
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
+	"boardhand/internal/table/places"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 	"boardhand/internal/web"
 )
@@ -68,7 +71,7 @@ type guestGame struct {
 	t      *testing.T
 	seed   uint64
 	plies  int
-	e      *evening
+	e      *session.Session
 	dir    string
 	said   *quietOut
 	tables []*table.Table
@@ -89,30 +92,30 @@ func sitDown(t *testing.T, seed uint64) *guestGame {
 	}
 	r, text := rig.Default(), rig.DefaultText
 	if chance.IntN(3) > 0 {
-		text = trayText(t, []string{"black", "both"}[chance.IntN(2)])
+		text = fixture.Tray(t, []string{"black", "both"}[chance.IntN(2)])
 		var err error
 		if r, err = rig.Parse("guests.toml", []byte(text), rig.Machine); err != nil {
 			t.Fatal(err)
 		}
 	}
 	r.Play.Time = unit.Duration(0.02)
-	f := playFlags{games: s.dir, addr: "127.0.0.1:0", keep: "100MB", visitor: true, seed: int64(seed % 1000), plies: s.plies}
+	f := session.Options{Games: s.dir, Addr: "127.0.0.1:0", Keep: "100MB", Visitor: true, Seed: int64(seed % 1000), Plies: s.plies}
 	if fen := guestStarts[chance.IntN(len(guestStarts))]; fen != "" {
 		s.dir = keepFrom(t, fen)
-		f.games, f.resume = s.dir, lastGame
+		f.Games, f.Resume = s.dir, session.LastGame
 	}
 	ctx, stop := context.WithCancel(t.Context())
 	s.stop = stop
-	s.e = &evening{o: &out{w: o, err: o}, f: f, rig: r, rigText: text}
+	s.e = &session.Session{Out: &terminal.Out{W: o, Err: o}, Options: f, Rig: r, RigText: text}
 	var err error
-	if s.e.store, err = store.Open(f.games); err != nil {
+	if s.e.Store, err = store.Open(f.Games); err != nil {
 		t.Fatal(err)
 	}
-	s.e.store.Warn, s.e.store.KeepPictures = func(string) {}, 1<<20
-	if err := s.e.open(ctx); err != nil {
+	s.e.Store.Warn, s.e.Store.KeepPictures = func(string) {}, 1<<20
+	if err := s.e.Open(ctx); err != nil {
 		t.Fatal(err)
 	}
-	go func() { s.ended <- s.e.run(ctx) }()
+	go func() { s.ended <- s.e.Run(ctx) }()
 	select {
 	case u := <-url:
 		page, err := view(u)
@@ -192,7 +195,7 @@ func (s *guestGame) hasEnough() bool {
 // wait end with the evening, and after a game nobody looks, so that the twin's
 // clock stands.
 func (s *guestGame) handsRest() error {
-	h, camera := s.e.host, s.e.bench.world.Camera()
+	h, camera := s.e.Host, s.e.Bench.World.Camera()
 	for h.IsBusy() {
 		if _, err := camera.Look(s.t.Context()); err != nil {
 			return err
@@ -203,7 +206,7 @@ func (s *guestGame) handsRest() error {
 
 // watchTables remembers the tables at which was played.
 func (s *guestGame) watchTables() {
-	if t, ok := s.e.host.Desk().(*table.Table); ok && !slices.Contains(s.tables, t) {
+	if t, ok := s.e.Host.Desk().(*table.Table); ok && !slices.Contains(s.tables, t) {
 		s.tables = append(s.tables, t)
 	}
 }
@@ -220,8 +223,8 @@ func (s *guestGame) settle() error {
 	if errors.Is(err, context.Canceled) {
 		err = nil
 	}
-	camera := s.e.bench.world.Camera()
-	for err == nil && s.e.bench.world.Visitor().Busy() {
+	camera := s.e.Bench.World.Camera()
+	for err == nil && s.e.Bench.World.Visitor().Busy() {
 		_, err = camera.Look(context.Background())
 	}
 	return err
@@ -235,23 +238,23 @@ func (s *guestGame) check() (wrong []string) {
 			complain("a transition that the state table does not have: %s", u)
 		}
 	}
-	truth, pos := board(s.e.bench.world.Truth().Squares), s.e.game.Position()
+	truth, pos := board(s.e.Bench.World.Truth().Squares), s.e.Game.Position()
 	if shown := s.g.page.board(); shown != truth {
 		complain("the page shows %s, true is %s", boardText(shown), boardText(truth))
 	}
-	clean := s.g.page.board() == table.StandingOf(pos).Board
-	if clean && table.StandingOf(pos).Board != truth {
-		complain("the game's position is %s, true is %s", boardText(table.StandingOf(pos).Board), boardText(truth))
+	clean := s.g.page.board() == places.StandingOf(pos).Board
+	if clean && places.StandingOf(pos).Board != truth {
+		complain("the game's position is %s, true is %s", boardText(places.StandingOf(pos).Board), boardText(truth))
 	}
 	if !clean {
 		s.g.count("(ended in the middle of something)")
 	}
-	heading := s.e.heading
-	entries, err := s.e.store.Entries(context.Background(), heading.ID)
+	heading := s.e.Heading
+	entries, err := s.e.Store.Entries(context.Background(), heading.ID)
 	if err != nil {
 		return append(wrong, err.Error())
 	}
-	g, err := s.e.store.Game(context.Background(), heading.ID)
+	g, err := s.e.Store.Game(context.Background(), heading.ID)
 	if err != nil {
 		return append(wrong, err.Error())
 	}
@@ -269,7 +272,7 @@ func (s *guestGame) check() (wrong []string) {
 }
 
 func boardText(b board) string {
-	text, _, _ := strings.Cut(table.Standing{Board: b}.String(), " ")
+	text, _, _ := strings.Cut(places.Standing{Board: b}.String(), " ")
 	return text
 }
 
@@ -284,7 +287,7 @@ func (s *guestGame) report(why string) string {
 	hands := e.Hands != nil && *e.Hands
 	return fmt.Sprintf("seed %d (play it again with BOARDHAND_GUEST=%d, and BOARDHAND_LONG=1 if that was set): %s\nwhat the guest did:\n  %s\nthe log:\n  %s\nthe page: state %s, hands %v, %q, wanted %v, phantoms %v, offers %v, question %+v, reading %+v\nshown %s, game %s, the twin counts %+v",
 		s.seed, s.seed, why, strings.Join(trace[max(0, len(trace)-60):], "\n  "), strings.Join(log[max(0, len(log)-60):], "\n  "),
-		e.State, hands, e.Sentence, e.Wanted, e.Phantoms, offers, e.Question, e.Reading, boardText(s.g.page.board()), e.FEN, s.e.bench.world.Truth().Counters)
+		e.State, hands, e.Sentence, e.Wanted, e.Phantoms, offers, e.Question, e.Reading, boardText(s.g.page.board()), e.FEN, s.e.Bench.World.Truth().Counters)
 }
 
 // A guest who does odd things at random, through the page's own requests, comes
@@ -308,7 +311,7 @@ func TestRandomGuests(t *testing.T) {
 				} else if wrong := s.check(); len(wrong) > 0 {
 					t.Errorf("%s", s.report(strings.Join(wrong, "\n")))
 				}
-				_ = s.e.store.Close()
+				_ = s.e.Store.Close()
 				mu.Lock()
 				defer mu.Unlock()
 				for what, n := range s.g.counted {

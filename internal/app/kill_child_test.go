@@ -10,7 +10,9 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/rehearsal"
-	"boardhand/internal/table"
+	"boardhand/internal/session"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/terminal"
 )
 
 // evidenceVariable holds, for a program that is to be killed, what it plays and
@@ -36,34 +38,34 @@ func playWatched(spec string) int {
 	}
 	ctx, stop := untilInterrupted()
 	defer stop()
-	f := playFlags{games: e.Games, addr: "127.0.0.1:0", keep: defaultKeep, goOn: true, world: e.World, pace: 100,
-		leave: true, plies: e.Plies, seed: e.Seed, input: os.Stdin, told: umpire{e.Report}.compare}
-	return exitCode(ctx, os.Stderr, play(ctx, &out{w: os.Stdout, err: os.Stderr}, f, []string{e.Rig}))
+	f := session.Options{Games: e.Games, Addr: "127.0.0.1:0", Keep: defaultKeep, GoOn: true, World: e.World, Pace: 100,
+		Leave: true, Plies: e.Plies, Seed: e.Seed, Input: os.Stdin, Told: umpire{e.Report}.compare}
+	return exitCode(ctx, os.Stderr, session.Play(ctx, &terminal.Out{W: os.Stdout, Err: os.Stderr}, f, []string{e.Rig}))
 }
 
 // umpire compares what the machine holds for true with the twin's table.
 type umpire struct{ report string }
 
 // compare looks at what a record claims.
-func (u umpire) compare(e *evening, r table.Record) {
-	truth := e.bench.world.Truth()
-	pos := e.game.Position()
+func (u umpire) compare(e *session.Session, r journal.Record) {
+	truth := e.Bench.World.Truth()
+	pos := e.Game.Position()
 	var wrong []string
 	switch r.What {
-	case table.GuestMoved, table.GuestNamed, table.MachineMoved, table.PositionSeen:
-		wrong = rehearsal.Differing(truth, allowances(pos, e.past.Decided, r, chess.ColorNamed(e.rig.Play.Side)))
-	case table.TakenBack:
+	case journal.GuestMoved, journal.GuestNamed, journal.MachineMoved, journal.PositionSeen:
+		wrong = rehearsal.Differing(truth, allowances(pos, e.Past.Decided, r, chess.ColorNamed(e.Rig.Play.Side)))
+	case journal.TakenBack:
 		wrong = rehearsal.Differing(truth, []rehearsal.Allowance{rehearsal.At(pos)})
-	case table.SetUpDone:
+	case journal.SetUpDone:
 		wrong = rehearsal.Differing(truth, []rehearsal.Allowance{rehearsal.At(chess.Start())})
 	default:
 		return
 	}
-	if r.What != table.PositionSeen {
-		wrong = append(wrong, rehearsal.Misplaced(truth, e.table.Standing(), carry.Slots(e.rig))...)
+	if r.What != journal.PositionSeen {
+		wrong = append(wrong, rehearsal.Misplaced(truth, e.Table.Standing(), carry.Slots(e.Rig))...)
 	}
 	for _, w := range wrong {
-		u.write(fmt.Sprintf("%s %s (ply %d, %s): %s", r.State, r.Prose(), len(e.game.Moves), pos.FEN(), w))
+		u.write(fmt.Sprintf("%s %s (ply %d, %s): %s", r.State, r.Prose(), len(e.Game.Moves), pos.FEN(), w))
 	}
 }
 
@@ -80,12 +82,12 @@ func (u umpire) write(line string) {
 
 // allowances are the boards that may truly stand there when a record says that
 // the game's position does. A guest who is to move may be at it.
-func allowances(pos chess.Position, decided chess.Move, r table.Record, machine chess.Color) []rehearsal.Allowance {
+func allowances(pos chess.Position, decided chess.Move, r journal.Record, machine chess.Color) []rehearsal.Allowance {
 	at := rehearsal.At(pos)
 	switch {
 	case pos.SideToMove() != machine:
 		return append(rehearsal.GuestsMoves(pos), at)
-	case r.What == table.PositionSeen && decided != 0 && pos.Legal(decided):
+	case r.What == journal.PositionSeen && decided != 0 && pos.Legal(decided):
 		return []rehearsal.Allowance{rehearsal.InMove(pos, decided)}
 	}
 	return []rehearsal.Allowance{at}

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 )
 
@@ -155,7 +156,7 @@ func TestKilledAtRandom(t *testing.T) {
 		seed       int64 // whose first kills fall while homing, carrying, undoing, verifying
 	}{
 		{"by hand", quick(t, rig.DefaultText), 3},
-		{"tray", quick(t, trayText(t, "both")), 28},
+		{"tray", quick(t, fixture.Tray(t, "both")), 28},
 		{"chute", quick(t, chuteText(t)), 43},
 	} {
 		p := p

@@ -20,8 +20,11 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/terminal"
 	"boardhand/internal/twin"
 )
 
@@ -102,7 +105,7 @@ func (k *killed) next() (state, text string, ok bool) {
 			}
 			if len(l) > 11 && l[10] == ' ' && !strings.HasPrefix(l, "The pages") {
 				state = strings.TrimSpace(l[:10])
-				if _, isState := table.Rules[table.State(state)]; isState || state == string(table.Removal) {
+				if _, isState := journal.Rules[journal.State(state)]; isState || state == string(journal.Removal) {
 					k.said = append(k.said, l[11:])
 					return state, l[11:], true
 				}
@@ -167,14 +170,14 @@ func drawMoment(chance *rand.Rand) moment {
 		m.steps = 1 + chance.IntN(12)
 		return m
 	}
-	states := []table.State{table.Setting, table.Guesting, table.Reading, table.Thinking, table.Removal, table.Carrying, table.Carrying,
-		table.Carrying, table.Verifying, table.Undoing, table.Undoing, table.Arranging}
+	states := []journal.State{journal.Setting, journal.Guesting, journal.Reading, journal.Thinking, journal.Removal, journal.Carrying, journal.Carrying,
+		journal.Carrying, journal.Verifying, journal.Undoing, journal.Undoing, journal.Arranging}
 	s := states[chance.IntN(len(states))]
 	m.state, m.lines, m.steps = string(s), mostAwaited, chance.IntN(40)
 	switch s {
-	case table.Undoing:
+	case journal.Undoing:
 		m.types = "back " + strconv.Itoa(1+chance.IntN(2))
-	case table.Arranging:
+	case journal.Arranging:
 		m.types = "new"
 	}
 	return m
@@ -187,7 +190,7 @@ func (k *killed) until(m moment) bool {
 		if !ok {
 			return false
 		}
-		if m.types != "" && state == string(table.Guesting) && strings.Contains(text, "Your move") {
+		if m.types != "" && state == string(journal.Guesting) && strings.Contains(text, "Your move") {
 			k.types(m.types)
 			m.types = ""
 		}
@@ -252,19 +255,19 @@ func (k *killed) lost(now []string) (out []string) {
 }
 
 // takenUp is what the next program would go on with.
-func (k *killed) takenUp() (table.Past, *rig.Rig, error) {
+func (k *killed) takenUp() (journal.Past, *rig.Rig, error) {
 	r, err := rig.Load(k.spec.Rig, rig.Machine)
 	if err != nil {
-		return table.Past{}, nil, err
+		return journal.Past{}, nil, err
 	}
 	s, _, err := store.OpenToRead(k.spec.Games)
 	if err != nil {
-		return table.Past{}, nil, err
+		return journal.Past{}, nil, err
 	}
 	defer func() { _ = s.Close() }()
-	e := &evening{o: &out{w: io.Discard, err: io.Discard}, store: s, rig: r, f: playFlags{goOn: true}}
-	err = e.takeUp(context.Background())
-	return e.past, r, err
+	e := &session.Session{Out: &terminal.Out{W: io.Discard, Err: io.Discard}, Store: s, Rig: r, Options: session.Options{GoOn: true}}
+	err = e.TakeUp(context.Background())
+	return e.Past, r, err
 }
 
 // truth is the table as the killed program left it.
@@ -313,7 +316,7 @@ func (k *killed) wrong() (out []string, state string) {
 // census lists the kinds of which there are more or fewer than in a set.
 func census(truth twin.Truth) (out []string) {
 	n := map[chess.Piece]int{}
-	for _, p := range table.StandingOf(chess.Start()).Board {
+	for _, p := range places.StandingOf(chess.Start()).Board {
 		n[p]--
 	}
 	delete(n, chess.NoPiece)

@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/camera"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/locate"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
@@ -26,7 +27,7 @@ type lensFlags struct {
 	square unit.Length
 }
 
-func lensCommand(o *out) *cobra.Command {
+func lensCommand(o *terminal.Out) *cobra.Command {
 	f := lensFlags{square: unit.MM(25)}
 	c := &cobra.Command{
 		Use:   "lens --frames DIR --inner 9x6 --square 25mm",
@@ -46,7 +47,7 @@ goes into [camera] of the rig file.`,
 	return c
 }
 
-func measureLens(ctx context.Context, o *out, f lensFlags) error {
+func measureLens(ctx context.Context, o *terminal.Out, f lensFlags) error {
 	t := locate.Target{Square: float64(f.square)}
 	if n, err := fmt.Sscanf(f.inner, "%dx%d", &t.Columns, &t.Rows); err != nil || n != 2 || min(t.Columns, t.Rows) < 3 {
 		return fmt.Errorf("--inner: %q should be like 9x6: the corners where four squares meet, across and down, 3 or more", f.inner)
@@ -118,21 +119,21 @@ type lensLine struct {
 	LeftOut  []string   `json:"left_out"`
 }
 
-func printLens(o *out, c optics.Calibration, p lensPictures) error {
+func printLens(o *terminal.Out, c optics.Calibration, p lensPictures) error {
 	half := float64(p.width) / 2
 	l := lensLine{HFOV: 2 * math.Atan(half/c.Lens.Fx) * 180 / math.Pi, FocalPX: c.Lens.Fx,
 		CentrePX: [2]float64{c.Lens.Cx, c.Lens.Cy}, K1: c.Lens.K1, K2: c.Lens.K2, RMS: c.RMS,
 		Pictures: len(p.used), LeftOut: p.leftOut()}
 	// The slope of 2 arctan(w/2f) over f.
 	l.HFOVOff = 2 * half / (c.Lens.Fx*c.Lens.Fx + half*half) * c.Sigma.Fx * 180 / math.Pi
-	if o.json {
-		return o.object(l)
+	if o.JSON {
+		return o.Object(l)
 	}
-	o.printf("hfov = \"%.2f deg\"   # ± %.2f deg, from %d pictures\n", l.HFOV, l.HFOVOff, l.Pictures)
-	o.printf("focal length %.1f px, centre (%.1f, %.1f) px, distortion k1 %.4f, k2 %.4f\n", l.FocalPX, l.CentrePX[0], l.CentrePX[1], l.K1, l.K2)
-	o.printf("corners are off by %.2f px (root mean square)\n", l.RMS)
+	o.Printf("hfov = \"%.2f deg\"   # ± %.2f deg, from %d pictures\n", l.HFOV, l.HFOVOff, l.Pictures)
+	o.Printf("focal length %.1f px, centre (%.1f, %.1f) px, distortion k1 %.4f, k2 %.4f\n", l.FocalPX, l.CentrePX[0], l.CentrePX[1], l.K1, l.K2)
+	o.Printf("corners are off by %.2f px (root mean square)\n", l.RMS)
 	for _, n := range l.LeftOut {
-		o.printf("%s does not show the checkerboard whole and was left out\n", n)
+		o.Printf("%s does not show the checkerboard whole and was left out\n", n)
 	}
 	return nil
 }

@@ -6,9 +6,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/licences"
+	"boardhand/internal/terminal"
 )
 
-func licencesCommand(o *out) *cobra.Command {
+func licencesCommand(o *terminal.Out) *cobra.Command {
 	return &cobra.Command{
 		Use:   "licences",
 		Short: "Print the licence texts of all that is linked in",
@@ -17,13 +18,13 @@ func licencesCommand(o *out) *cobra.Command {
 	}
 }
 
-func printLicences(o *out) error {
+func printLicences(o *terminal.Out) error {
 	all, err := licences.All()
 	if err != nil {
 		return err
 	}
-	if o.json {
-		return o.object(struct {
+	if o.JSON {
+		return o.Object(struct {
 			Modules []licences.Module `json:"modules"`
 		}{all})
 	}
@@ -33,7 +34,7 @@ func printLicences(o *out) error {
 			name += " " + m.Version
 		}
 		for _, f := range m.Texts {
-			o.printf("==== %s: %s\n\n%s\n", name, f.Name, f.Text)
+			o.Printf("==== %s: %s\n\n%s\n", name, f.Name, f.Text)
 		}
 	}
 	return nil

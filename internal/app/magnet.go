@@ -9,10 +9,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/magnet"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
-func magnetCommand(o *out) *cobra.Command {
+func magnetCommand(o *terminal.Out) *cobra.Command {
 	var lower, upper string
 	var gap, offset unit.Length
 	c := &cobra.Command{
@@ -77,7 +78,7 @@ func parseMagnet(flag, text string) (span, error) {
 	return s, nil
 }
 
-func printMagnet(o *out, lo, up span, at [2]unit.Length) error {
+func printMagnet(o *terminal.Out, lo, up span, at [2]unit.Length) error {
 	f, err := magnet.Force(lo.mid, up.mid, at[0], at[1])
 	if err != nil {
 		return err
@@ -90,15 +91,15 @@ func printMagnet(o *out, lo, up span, at [2]unit.Length) error {
 	if err != nil {
 		return err
 	}
-	if o.json {
-		return o.object(map[string]float64{"axial_N": f.Axial, "lateral_N": f.Lateral})
+	if o.JSON {
+		return o.Object(map[string]float64{"axial_N": f.Axial, "lateral_N": f.Lateral})
 	}
-	o.printf("at a gap of %v, axes %v apart:\n", at[0], at[1])
-	o.printf("  axial    %8.4f N   (positive: they attract)\n", f.Axial)
-	o.printf("  lateral  %8.4f N   (positive: back to the axis)\n", f.Lateral)
+	o.Printf("at a gap of %v, axes %v apart:\n", at[0], at[1])
+	o.Printf("  axial    %8.4f N   (positive: they attract)\n", f.Axial)
+	o.Printf("  lateral  %8.4f N   (positive: back to the axis)\n", f.Lateral)
 	if lo.graded || up.graded {
-		o.printf("  by grade: axial %.4f to %.4f N, lateral %.4f to %.4f N\n", weak.Axial, strong.Axial, weak.Lateral, strong.Lateral)
+		o.Printf("  by grade: axial %.4f to %.4f N, lateral %.4f to %.4f N\n", weak.Axial, strong.Axial, weak.Lateral, strong.Lateral)
 	}
-	o.printf("Strong magnets pinch and shatter, and stop pacemakers; small ones are deadly when swallowed.\nKeep them captive, away from children and 15 cm from implants; follow local rules.\n")
+	o.Printf("Strong magnets pinch and shatter, and stop pacemakers; small ones are deadly when swallowed.\nKeep them captive, away from children and 15 cm from implants; follow local rules.\n")
 	return nil
 }

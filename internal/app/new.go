@@ -12,9 +12,10 @@ import (
 	"github.com/spf13/cobra/doc"
 
 	"boardhand/internal/rig"
+	"boardhand/internal/terminal"
 )
 
-func newCommand(o *out) *cobra.Command {
+func newCommand(o *terminal.Out) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new DIR",
 		Short: "Write a commented rig file to start from",
@@ -24,10 +25,10 @@ func newCommand(o *out) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if o.json {
-				return o.object(map[string]string{"rig": path})
+			if o.JSON {
+				return o.Object(map[string]string{"rig": path})
 			}
-			o.printf("wrote %s\nNow measure your parts, change the numbers, and see what holds:\n\n  boardhand assess %s\n  boardhand play %s\n", path, path, path)
+			o.Printf("wrote %s\nNow measure your parts, change the numbers, and see what holds:\n\n  boardhand assess %s\n  boardhand play %s\n", path, path, path)
 			return nil
 		},
 	}
@@ -54,7 +55,7 @@ func writeRig(dir string) (string, error) {
 	return path, f.Close()
 }
 
-func manualCommand(o *out) *cobra.Command {
+func manualCommand(o *terminal.Out) *cobra.Command {
 	return &cobra.Command{
 		Use:    "man DIR",
 		Short:  "Write the manual pages",

@@ -12,8 +12,12 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rehearsal"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -34,7 +38,7 @@ func chuteRig(t *testing.T) string {
 
 func chuteText(t *testing.T) string {
 	t.Helper()
-	return strings.Replace(trayText(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
+	return strings.Replace(fixture.Tray(t, "both"), "mode = \"tray\"\nslots = 16\ngap = \"40 mm\"", "mode = \"chute\"\nchute = [\"200 mm\", \"0 mm\"]", 1)
 }
 
 // oneMove has the machine make one move on the twin and returns the table, the
@@ -45,7 +49,7 @@ func oneMove(t *testing.T, rigFile, standing, uci string) (*rehearsal.Referee, [
 	if err != nil {
 		t.Fatal(err)
 	}
-	at, err := table.ParseStanding(standing)
+	at, err := places.ParseStanding(standing)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +64,7 @@ func oneMove(t *testing.T, rigFile, standing, uci string) (*rehearsal.Referee, [
 type oneGame struct {
 	rig      *rig.Rig
 	pos      chess.Position
-	standing *table.Standing // nil: nobody beside the board
+	standing *places.Standing // nil: nobody beside the board
 	move     chess.Move
 	seed     int64
 	gantry   func(*twin.World) table.Gantry // nil: the twin's own
@@ -70,11 +74,11 @@ type oneGame struct {
 func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	t.Helper()
 	whole(t)
-	b, err := setUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: aside(g.standing, carry.Slots(g.rig))})
+	b, err := session.SetUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: session.Aside(g.standing, carry.Slots(g.rig))})
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := b.rehearsed(set(g.move))
+	m, err := b.Rehearsed(set(g.move))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,14 +87,14 @@ func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 		connect := m.Connect
 		m.Connect = func() table.Parts {
 			p := connect()
-			p.Gantry = g.gantry(b.world)
+			p.Gantry = g.gantry(b.World)
 			return p
 		}
 	}
 	asks := &asking{Guest: m.Guest}
 	m.Guest = asks
 	ref := rehearsal.NewReferee(m, rehearsal.Spec{Number: 1, Seed: g.seed, Plies: 1})
-	if err := ref.Play(t.Context(), table.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
+	if err := ref.Play(t.Context(), journal.Past{Game: chess.NewGame(g.pos), Standing: g.standing}, false); err != nil {
 		t.Fatalf("%v\n%s", err, ref.Log())
 	}
 	if sum := ref.Tally(); sum.Plies != 1 || sum.LostState+sum.Collisions+sum.Drags+sum.Slips != 0 {

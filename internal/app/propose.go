@@ -18,6 +18,7 @@ import (
 
 	"boardhand/internal/propose"
 	"boardhand/internal/rig"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
@@ -27,7 +28,7 @@ type proposeFlags struct {
 	merge                            bool
 }
 
-func proposeCommand(o *out) *cobra.Command {
+func proposeCommand(o *terminal.Out) *cobra.Command {
 	f := proposeFlags{top: 5}
 	c := &cobra.Command{
 		Use:   "propose RIG --stock STOCK",
@@ -56,7 +57,7 @@ the JSON files that the shards printed.`,
 	return c
 }
 
-func (f proposeFlags) run(ctx context.Context, o *out, args []string) error {
+func (f proposeFlags) run(ctx context.Context, o *terminal.Out, args []string) error {
 	switch {
 	case f.example != "":
 		return writeStock(o, f.example)
@@ -80,7 +81,7 @@ type proposal struct {
 	Wrote   string  `json:"wrote,omitempty"`
 }
 
-func (f proposeFlags) search(ctx context.Context, o *out, path string) error {
+func (f proposeFlags) search(ctx context.Context, o *terminal.Out, path string) error {
 	r, err := rig.Load(path, rig.Machine)
 	if err != nil {
 		return err
@@ -103,7 +104,7 @@ func (f proposeFlags) search(ctx context.Context, o *out, path string) error {
 	}
 	began := time.Now()
 	part := space.Shard(k, n)
-	bar := progressbar.NewOptions(part.To-part.From, progressbar.OptionSetWriter(o.err), progressbar.OptionSetVisibility(terminal(o.err)),
+	bar := progressbar.NewOptions(part.To-part.From, progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
 		progressbar.OptionSetDescription("rigs"), progressbar.OptionClearOnFinish(), progressbar.OptionShowCount())
 	found := space.Search(ctx, part, func(more int) { _ = bar.Add(more) })
 	_ = bar.Finish()
@@ -132,7 +133,7 @@ func partOf(shard string) (k, n int, err error) {
 // finish writes the rig asked for and prints what was found; the answer is
 // "no" when nothing passes. A search that was stopped and found nothing has no
 // answer.
-func (f proposeFlags) finish(ctx context.Context, o *out, p proposal) error {
+func (f proposeFlags) finish(ctx context.Context, o *terminal.Out, p proposal) error {
 	if f.write != "" && p.Passed > 0 {
 		wrote, err := f.writeRig(p)
 		if err != nil {
@@ -140,14 +141,14 @@ func (f proposeFlags) finish(ctx context.Context, o *out, p proposal) error {
 		}
 		p.Wrote = wrote
 	}
-	if o.json {
-		if err := o.object(p); err != nil {
+	if o.JSON {
+		if err := o.Object(p); err != nil {
 			return err
 		}
 	} else {
-		o.printf("%s", p.Text(f.top))
+		o.Printf("%s", p.Text(f.top))
 		if p.Wrote != "" {
-			o.printf("\nWrote rig %s to %s\n", f.write, p.Wrote)
+			o.Printf("\nWrote rig %s to %s\n", f.write, p.Wrote)
 		}
 	}
 	switch {
@@ -156,7 +157,7 @@ func (f proposeFlags) finish(ctx context.Context, o *out, p proposal) error {
 	case ctx.Err() != nil:
 		return ctx.Err()
 	}
-	return errNo
+	return terminal.ErrNo
 }
 
 // writeRig writes a found rig beside nothing that is there already.
@@ -196,19 +197,19 @@ func writeNew(path, text string) error {
 	return file.Close()
 }
 
-func writeStock(o *out, path string) error {
+func writeStock(o *terminal.Out, path string) error {
 	if err := writeNew(path, propose.ExampleText); err != nil {
 		return err
 	}
-	if o.json {
-		return o.object(map[string]string{"stock": path})
+	if o.JSON {
+		return o.Object(map[string]string{"stock": path})
 	}
-	o.printf("wrote %s\nPut in what you own and the prices of your shop, then:\n\n  boardhand propose rig.toml --stock %s\n", path, path)
+	o.Printf("wrote %s\nPut in what you own and the prices of your shop, then:\n\n  boardhand propose rig.toml --stock %s\n", path, path)
 	return nil
 }
 
 // join merges the files of shards.
-func (f proposeFlags) join(o *out, files []string) error {
+func (f proposeFlags) join(o *terminal.Out, files []string) error {
 	if len(files) == 0 {
 		return fmt.Errorf("--merge needs the JSON files that the shards printed")
 	}

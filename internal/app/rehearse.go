@@ -19,7 +19,8 @@ import (
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
-	"boardhand/internal/table"
+	"boardhand/internal/session"
+	"boardhand/internal/terminal"
 	"boardhand/internal/twin"
 	"boardhand/internal/unit"
 )
@@ -34,7 +35,7 @@ type rehearseFlags struct {
 	nodes        uint64
 }
 
-func rehearseCommand(o *out) *cobra.Command {
+func rehearseCommand(o *terminal.Out) *cobra.Command {
 	f := rehearseFlags{games: 20, plies: 200, seed: 1, nodes: 4000}
 	c := &cobra.Command{
 		Use:   "rehearse [RIG]",
@@ -64,7 +65,7 @@ fifth, and --merge adds up the JSON files that the shards printed.`,
 	return c
 }
 
-func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error {
+func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []string) error {
 	if f.merge {
 		sum, err := rehearsal.Merge(args)
 		if err != nil {
@@ -95,7 +96,7 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 		return err
 	}
 	began := time.Now()
-	bar := progressbar.NewOptions(len(picks), progressbar.OptionSetWriter(o.err), progressbar.OptionSetVisibility(terminal(o.err)),
+	bar := progressbar.NewOptions(len(picks), progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
 		progressbar.OptionSetDescription("games"), progressbar.OptionClearOnFinish(), progressbar.OptionShowCount())
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
@@ -117,7 +118,7 @@ func rehearse(ctx context.Context, o *out, f rehearseFlags, args []string) error
 
 // machine puts a machine together on the twin, with the built-in player.
 func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) (*rehearsal.Machine, error) {
-	b, err := setUp(r, chess.Start(), o)
+	b, err := session.SetUp(r, chess.Start(), o)
 	if err != nil {
 		return nil, err
 	}
@@ -125,28 +126,7 @@ func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) 
 	if err != nil {
 		return nil, err
 	}
-	return b.rehearsed(p)
-}
-
-// rehearsed is the bench as a rehearsal needs it: it can be restarted.
-func (b *bench) rehearsed(p table.Player) (m *rehearsal.Machine, err error) {
-	m = &rehearsal.Machine{World: b.world, Guest: b.world.Guest(), Settings: settings(b.rig), Restart: b.restart,
-		Connect: func() table.Parts { return b.parts(nil, p, nil) }}
-	m.Settings.Suspects, err = table.NewSuspects(b.rig)
-	return m, err
-}
-
-// restart is what a program does that begins anew: its reader knows nothing but
-// the position, and nothing is suspected yet.
-func (b *bench) restart(pos chess.Position) (suspects *table.Suspects, err error) {
-	if suspects, err = table.NewSuspects(b.rig); err != nil {
-		return nil, err
-	}
-	if b.eye, err = newEye(b.rig); err != nil {
-		return nil, err
-	}
-	b.eye.Begin(pos)
-	return suspects, nil
+	return b.Rehearsed(p)
 }
 
 // rigText is the text to keep with the pictures: of the rig's file, or of the
@@ -183,8 +163,8 @@ func (f rehearseFlags) picks() ([]int, error) {
 	return out, nil
 }
 
-// terminal says whether w is a terminal.
-func terminal(w any) bool {
+// isTerminal says whether w is a terminal.
+func isTerminal(w any) bool {
 	f, ok := w.(*os.File)
 	if !ok {
 		return false
@@ -195,38 +175,38 @@ func terminal(w any) bool {
 
 // printTally prints the counts; the answer is "no" when the state of a game
 // was lost, a move was misread or, with no faults put in, pieces collided.
-func printTally(o *out, t rehearsal.Tally, clean bool) error {
-	if o.json {
-		if err := o.object(t); err != nil {
+func printTally(o *terminal.Out, t rehearsal.Tally, clean bool) error {
+	if o.JSON {
+		if err := o.Object(t); err != nil {
 			return err
 		}
 	} else {
-		o.printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
-		o.printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
-		o.printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
-		o.printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
-		o.printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
+		o.Printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
+		o.Printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
+		o.Printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
+		o.Printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
+		o.Printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
 		if t.AtFault+t.Unshown+t.Misnamed > 0 {
-			o.printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
-			o.printf("  not shown   %4d\n", t.Unshown)
+			o.Printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
+			o.Printf("  not shown   %4d\n", t.Unshown)
 		}
 		for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
-			o.printf("  %-24s %d\n", k, t.Causes[k])
+			o.Printf("  %-24s %d\n", k, t.Causes[k])
 		}
 		if t.TakenBack+t.SetUps > 0 {
-			o.printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
+			o.Printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
 		}
 		if t.PowerCuts > 0 {
-			o.printf("  power cuts  %4d\n", t.PowerCuts)
+			o.Printf("  power cuts  %4d\n", t.PowerCuts)
 		}
 		for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
 			if t.Results[k] > 0 {
-				o.printf("  %-8s %d\n", resultWords[k], t.Results[k])
+				o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
 			}
 		}
 	}
 	if t.IsBad(clean) {
-		return errNo
+		return terminal.ErrNo
 	}
 	return nil
 }

@@ -11,7 +11,9 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rehearsal"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/twin"
 )
 
@@ -20,7 +22,7 @@ import (
 func TestRehearsePowerCuts(t *testing.T) {
 	whole(t)
 	run := func() rehearsal.Tally {
-		rigFile := write(t, filepath.Join(t.TempDir(), "rig.toml"), trayText(t, "both"))
+		rigFile := write(t, filepath.Join(t.TempDir(), "rig.toml"), fixture.Tray(t, "both"))
 		code, out, errs := cli(t, "rehearse", rigFile, "--games", "1", "--plies", "6", "--faults", "power_cut,second_mind", "--seed", "5", "--json")
 		var sum rehearsal.Tally
 		if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
@@ -38,27 +40,27 @@ func TestRehearsePowerCuts(t *testing.T) {
 // The reader of a session that takes up a game knows the tray as the first one
 // did: a piece that was let go near the next slot stands in neither.
 func TestTakenUpReaderKnowsTheTray(t *testing.T) {
-	r, err := rig.Parse("rig.toml", []byte(trayText(t, "both")), rig.Machine)
+	r, err := rig.Parse("rig.toml", []byte(fixture.Tray(t, "both")), rig.Machine)
 	if err != nil {
 		t.Fatal(err)
 	}
 	slots := carry.Slots(r)
 	lost := slots[20].Add(frame.Spot[frame.Board]{X: -0.0128, Y: 0.0048})
-	b, err := setUp(r, chess.Start(), twin.Options{Seed: 100, Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, chess.Pawn), At: &lost}}})
+	b, err := session.SetUp(r, chess.Start(), twin.Options{Seed: 100, Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, chess.Pawn), At: &lost}}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.restart(chess.Start()); err != nil {
+	if _, err := b.Restart(chess.Start()); err != nil {
 		t.Fatal(err)
 	}
-	pic, err := b.world.Camera().Look(t.Context())
+	pic, err := b.World.Camera().Look(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.eye.Glance(t.Context(), pic); err != nil {
+	if _, err := b.Eye.Glance(t.Context(), pic); err != nil {
 		t.Fatal(err)
 	}
-	for k, p := range b.eye.Present(slots) {
+	for k, p := range b.Eye.Present(slots) {
 		if !p.Open || p.Belief > 0.5 {
 			t.Errorf("slot %s: %+v, with a pawn at %v only", carry.SlotName(k, len(slots)), p, lost)
 		}

@@ -5,12 +5,13 @@ package app
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
+
+	"boardhand/internal/terminal"
 )
 
 // Exit codes.
@@ -20,27 +21,11 @@ const (
 	badInput = 2
 )
 
-// errNo says that the command worked and its answer is "no".
-var errNo = errors.New("no")
-
-// out is where and how a command prints.
-type out struct {
-	w    io.Writer
-	err  io.Writer
-	json bool
-}
-
-// object prints one JSON object on a line.
-func (o *out) object(v any) error { return json.NewEncoder(o.w).Encode(v) }
-
-// printf prints a line for people.
-func (o *out) printf(format string, a ...any) { _, _ = fmt.Fprintf(o.w, format, a...) }
-
 // Main runs the program and returns its exit code.
 func Main(args []string, stdout, stderr io.Writer) int {
 	ctx, stop := untilInterrupted()
 	defer stop()
-	o := &out{w: stdout, err: stderr}
+	o := &terminal.Out{W: stdout, Err: stderr}
 	root := commands(o)
 	root.SetArgs(args)
 	root.SetOut(stdout)
@@ -59,7 +44,7 @@ func exitCode(ctx context.Context, stderr io.Writer, err error) int {
 		return by.code()
 	case err == nil:
 		return fine
-	case errors.Is(err, errNo):
+	case errors.Is(err, terminal.ErrNo):
 		return no
 	}
 	_, _ = fmt.Fprintln(stderr, "boardhand:", err)
@@ -70,7 +55,7 @@ func exitCode(ctx context.Context, stderr io.Writer, err error) int {
 }
 
 // commands builds the command tree.
-func commands(o *out) *cobra.Command {
+func commands(o *terminal.Out) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "boardhand",
 		Short: "Plan, build, bring up and play a table-top board game that moves its own pieces",
@@ -80,7 +65,7 @@ above reads what the guest does. Everything works from one file, rig.toml.
 
   think          assess, propose, magnet
   play           play, route, think
-  trust          watch, rehearse, games
+  trust          lens, watch, rehearse, games
 
 Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		SilenceErrors: true,
@@ -93,7 +78,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		},
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.PersistentFlags().BoolVar(&o.json, "json", false, "print JSON for programs")
+	root.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
 		lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))

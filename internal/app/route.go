@@ -14,6 +14,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
@@ -23,7 +24,7 @@ type routeFlags struct {
 	beside              string
 }
 
-func routeCommand(o *out) *cobra.Command {
+func routeCommand(o *terminal.Out) *cobra.Command {
 	var f routeFlags
 	c := &cobra.Command{
 		Use:   "route --rig R --fen F --move M",
@@ -52,7 +53,7 @@ pieces that are nowhere are asked for.`,
 	return c
 }
 
-func route(ctx context.Context, o *out, f routeFlags) error {
+func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 	r := rig.Default()
 	var err error
 	if f.rig != "" {
@@ -82,17 +83,17 @@ func route(ctx context.Context, o *out, f routeFlags) error {
 			return fmt.Errorf("cannot write the drawing: %w", err)
 		}
 	}
-	if o.json {
+	if o.JSON {
 		text, err := carry.JSON(plan)
 		if err != nil {
 			return err
 		}
-		o.printf("%s\n", bytes.TrimSpace(text))
+		o.Printf("%s\n", bytes.TrimSpace(text))
 		return nil
 	}
 	printPlan(o, job.name, plan)
 	if job.bound > 0 {
-		o.printf("No plan of the carriage can take less than %.1f s.\n", job.bound)
+		o.Printf("No plan of the carriage can take less than %.1f s.\n", job.bound)
 	}
 	return nil
 }
@@ -189,29 +190,29 @@ func spotName(q chess.Square) string {
 	return q.String()
 }
 
-func printPlan(o *out, san string, p carry.Plan) {
-	o.printf("%s in %s, %.1f s", san, unit.Count(len(p.Steps), "step"), float64(p.Time))
+func printPlan(o *terminal.Out, san string, p carry.Plan) {
+	o.Printf("%s in %s, %.1f s", san, unit.Count(len(p.Steps), "step"), float64(p.Time))
 	if n := p.Asks(); n > 0 {
-		o.printf(", with %s to a person", unit.Count(n, "request"))
+		o.Printf(", with %s to a person", unit.Count(n, "request"))
 	}
-	o.printf("\n")
+	o.Printf("\n")
 	for i, s := range p.Steps {
-		o.printf("%3d  %-8s", i+1, s.Do)
+		o.Printf("%3d  %-8s", i+1, s.Do)
 		switch {
 		case s.Do == carry.Ask:
-			o.printf(" %s", s.Text)
+			o.Printf(" %s", s.Text)
 		case len(s.Path) > 0:
 			a, b := s.Path[0], s.Path[len(s.Path)-1]
-			o.printf(" (%.1f, %.1f) to (%.1f, %.1f) mm, %.1f s", a.X*1e3, a.Y*1e3, b.X*1e3, b.Y*1e3, float64(s.Time))
+			o.Printf(" (%.1f, %.1f) to (%.1f, %.1f) mm, %.1f s", a.X*1e3, a.Y*1e3, b.X*1e3, b.Y*1e3, float64(s.Time))
 			if s.Do == carry.Carry {
-				o.printf("  %v %s to %s %s", s.Piece, spotName(s.From), spotName(s.To), s.Text)
+				o.Printf("  %v %s to %s %s", s.Piece, spotName(s.From), spotName(s.To), s.Text)
 			}
 		default:
-			o.printf(" %v", s.Piece)
+			o.Printf(" %v", s.Piece)
 		}
-		o.printf("\n")
+		o.Printf("\n")
 	}
 	if p.Doubt != "" {
-		o.printf("The plan without a person was refused by the check: %s\n", p.Doubt)
+		o.Printf("The plan without a person was refused by the check: %s\n", p.Doubt)
 	}
 }

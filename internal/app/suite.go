@@ -13,11 +13,12 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/player"
 	"boardhand/internal/search"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
 // runSuite thinks about every position of an EPD file.
-func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) error {
+func runSuite(ctx context.Context, o *terminal.Out, f thinkFlags, lim search.Limits) error {
 	suite, err := readSuite(f.epd)
 	if err != nil {
 		return err
@@ -40,14 +41,14 @@ func runSuite(ctx context.Context, o *out, f thinkFlags, lim search.Limits) erro
 			return err
 		}
 	}
-	if o.json {
-		return o.object(sum)
+	if o.JSON {
+		return o.Object(sum)
 	}
-	o.printf("%d of %d solved", sum.Solved, sum.Total)
+	o.Printf("%d of %d solved", sum.Solved, sum.Total)
 	if n := sum.NotJudged; n > 0 {
-		o.printf("; %s without bm or am not judged", unit.Count(n, "position"))
+		o.Printf("; %s without bm or am not judged", unit.Count(n, "position"))
 	}
-	o.printf("\n")
+	o.Printf("\n")
 	return nil
 }
 
@@ -72,17 +73,17 @@ func (s *score) add(e chess.EPD, m chess.Move) (mark string) {
 	return "found"
 }
 
-func printSolved(o *out, e chess.EPD, m chess.Move, mark string) error {
+func printSolved(o *terminal.Out, e chess.EPD, m chess.Move, mark string) error {
 	san := e.Position.SAN(m)
-	if o.json {
-		return o.object(struct {
+	if o.JSON {
+		return o.Object(struct {
 			ID   string `json:"id"`
 			Move string `json:"move"`
 			SAN  string `json:"san"`
 			OK   *bool  `json:"ok,omitempty"` // absent: not judged
 		}{e.ID, m.String(), san, judged(mark)})
 	}
-	o.printf("%-10s %-7s %s\n", e.ID, san, mark)
+	o.Printf("%-10s %-7s %s\n", e.ID, san, mark)
 	return nil
 }
 

@@ -4,6 +4,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -12,11 +13,14 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/player"
 	"boardhand/internal/search"
+	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
 
 type thinkFlags struct {
 	fen, epd string
+	pgn      string
+	game     int // of pgn, from 1; 0: the only one
 	player   string
 	time     time.Duration
 	depth    int
@@ -28,13 +32,14 @@ type thinkFlags struct {
 // thinkTime is how long a position is thought about when nothing is said.
 const thinkTime = time.Second
 
-func thinkCommand(o *out) *cobra.Command {
+func thinkCommand(o *terminal.Out) *cobra.Command {
 	f := thinkFlags{hash: 64}
 	c := &cobra.Command{
 		Use:   "think --fen F",
 		Short: "Find the best move in a position with the built-in player",
 		Example: `  boardhand think --fen "8/8/8/8/8/2k5/1R6/K7 w - - 0 1" --time 2s
   boardhand think --epd suite.epd --time 1s
+  boardhand think --pgn games.pgn --game 3
   boardhand think --perft 5`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return think(c.Context(), o, f) },
@@ -44,16 +49,21 @@ func thinkCommand(o *out) *cobra.Command {
 	c.Flags().IntVar(&f.depth, "depth", 0, "look so many plies ahead")
 	c.Flags().Uint64Var(&f.nodes, "nodes", 0, "look at so many positions")
 	c.Flags().StringVar(&f.epd, "epd", "", "file of positions with best moves: run them all")
+	c.Flags().StringVar(&f.pgn, "pgn", "", "PGN file: think about the last position of its game")
+	c.Flags().IntVar(&f.game, "game", 0, "which game of --pgn, from 1, where there are several")
 	c.Flags().IntVar(&f.perft, "perft", 0, "count the positions so many plies ahead instead")
 	c.Flags().StringVar(&f.player, "player", "", "an outside player instead of the built-in one: uci:COMMAND")
 	c.Flags().IntVar(&f.hash, "hash", f.hash, "memory for positions seen, MB")
+	c.MarkFlagsMutuallyExclusive("fen", "epd", "pgn")
 	return c
 }
 
-func think(ctx context.Context, o *out, f thinkFlags) error {
+func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	switch {
 	case f.time < 0 || f.depth < 0 || f.perft < 0:
 		return fmt.Errorf("--time, --depth and --perft must not be negative")
+	case f.game != 0 && f.pgn == "":
+		return errors.New("--game goes with --pgn")
 	case f.perft > 12:
 		return fmt.Errorf("--perft must be 1 to 12; got %d", f.perft)
 	}
@@ -67,10 +77,11 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 	if f.epd != "" {
 		return runSuite(ctx, o, f, lim)
 	}
-	pos, err := position(f.fen)
+	g, err := f.asked()
 	if err != nil {
 		return err
 	}
+	pos := g.Position()
 	if f.perft > 0 {
 		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
 	}
@@ -79,24 +90,24 @@ func think(ctx context.Context, o *out, f thinkFlags) error {
 		return err
 	}
 	defer t.Close()
-	r, err := t.Think(ctx, chess.NewGame(pos), lim)
+	r, err := t.Think(ctx, g, lim)
 	if err != nil {
 		return err
 	}
 	return printThought(o, pos, r)
 }
 
-func perft(o *out, pos chess.Position, depth int) error {
+func perft(o *terminal.Out, pos chess.Position, depth int) error {
 	began := time.Now()
 	n := pos.Perft(depth)
 	s := time.Since(began).Seconds()
-	if o.json {
-		return o.object(struct {
+	if o.JSON {
+		return o.Object(struct {
 			Nodes   uint64  `json:"nodes"`
 			Seconds float64 `json:"seconds"`
 		}{n, s})
 	}
-	o.printf("%d positions %s ahead, %.3f s, %s\n", n, unit.Count(depth, "ply"), s, unit.Rate(float64(n)/s))
+	o.Printf("%d positions %s ahead, %.3f s, %s\n", n, unit.Count(depth, "ply"), s, unit.Rate(float64(n)/s))
 	return nil
 }
 
@@ -112,7 +123,7 @@ type thought struct {
 	PV    []string `json:"pv"`
 }
 
-func printThought(o *out, pos chess.Position, r search.Result) error {
+func printThought(o *terminal.Out, pos chess.Position, r search.Result) error {
 	t := thought{Move: r.Move.String(), SAN: pos.SAN(r.Move), Depth: r.Depth, Nodes: r.Nodes}
 	if s := r.Time.Seconds(); s > 0 {
 		t.NPS = uint64(float64(r.Nodes) / s)
@@ -128,10 +139,10 @@ func printThought(o *out, pos chess.Position, r search.Result) error {
 		words += " " + pos.SAN(m)
 		pos.Make(m)
 	}
-	if o.json {
-		return o.object(t)
+	if o.JSON {
+		return o.Object(t)
 	}
-	o.printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
+	o.Printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
 		t.SAN, t.Move, verdict(r), unit.Count(t.Depth, "ply"), unit.Count(int(t.Nodes), "position"), unit.Rate(float64(t.NPS)), words)
 	return nil
 }

@@ -17,34 +17,15 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rehearsal"
-	"boardhand/internal/rig"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // trayRig is a machine with a tray beside each long edge.
 func trayRig(t *testing.T, carried string) string {
 	t.Helper()
-	return write(t, filepath.Join(t.TempDir(), "tray.toml"), trayText(t, carried))
-}
-
-func trayText(t *testing.T, carried string) string {
-	t.Helper()
-	text := rig.DefaultText
-	for _, swap := range [][2]string{
-		{`carried = "black"`, `carried = "` + carried + `"`},
-		{`border = "12 mm"`, `border = "60 mm"`},
-		{`mode = "hand"`, "mode = \"tray\"\nslots = 16\ngap = \"40 mm\""},
-		{`travel = "336 mm"`, `travel = "440 mm"`},
-		{`left = "200 mm"`, `left = "260 mm"`},
-		{`right = "200 mm"`, `right = "260 mm"`},
-	} {
-		if !strings.Contains(text, swap[0]) {
-			t.Fatalf("the default rig has no %s", swap[0])
-		}
-		text = strings.Replace(text, swap[0], swap[1], 1)
-	}
-	return text
+	return write(t, filepath.Join(t.TempDir(), "tray.toml"), fixture.Tray(t, carried))
 }
 
 // Games in a row at one table, the machine setting up between them, moves
@@ -226,7 +207,7 @@ func TestKilledWithAManInTheTray(t *testing.T) {
 	k.until("taken back: exd5")
 	k.kill()
 	got, _ = retoldFrom(t, dir, 1)
-	if n := len(got.Game.Moves); n != 2 || strings.Join(got.Taken, " ") != "Qxd5 exd5" || got.Task.Kind != table.NoTask {
+	if n := len(got.Game.Moves); n != 2 || strings.Join(got.Taken, " ") != "Qxd5 exd5" || got.Task.Kind != journal.NoTask {
 		t.Errorf("%d moves are left, taken back were %v, still to do is %v", n, got.Taken, got.Task)
 	}
 	if s := standingText(got); s != "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR" {
@@ -253,7 +234,7 @@ func TestSetUpAgainAtTheTerminal(t *testing.T) {
 	k.until("carrying the black queen from h4 to d8")
 	k.kill()
 	got, g := retoldFrom(t, dir, 1)
-	if got.Task.Kind != table.SetUp || g.Result != "0-1" {
+	if got.Task.Kind != journal.SetUp || g.Result != "0-1" {
 		t.Fatalf("killed at it, the game has %q and still to do is %v", g.Result, got.Task)
 	}
 	k = sit(t, play...)

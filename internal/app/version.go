@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
+
+	"boardhand/internal/terminal"
 )
 
 // version is what the program knows of its own build.
@@ -17,7 +19,7 @@ type version struct {
 	Go      string `json:"go"`
 }
 
-func versionCommand(o *out) *cobra.Command {
+func versionCommand(o *terminal.Out) *cobra.Command {
 	return &cobra.Command{
 		Use:   "version",
 		Short: "Print the version, the commit and the Go it was built with",
@@ -53,9 +55,9 @@ func versionOf(info *debug.BuildInfo) version {
 	return v
 }
 
-func printVersion(o *out, v version) error {
-	if o.json {
-		return o.object(v)
+func printVersion(o *terminal.Out, v version) error {
+	if o.JSON {
+		return o.Object(v)
 	}
 	commit := v.Commit
 	switch {
@@ -64,10 +66,10 @@ func printVersion(o *out, v version) error {
 	case v.Changed:
 		commit += ", with changes not committed"
 	}
-	o.printf("boardhand %s\ncommit %s\n", v.Version, commit)
+	o.Printf("boardhand %s\ncommit %s\n", v.Version, commit)
 	if v.Time != "" {
-		o.printf("of %s\n", v.Time)
+		o.Printf("of %s\n", v.Time)
 	}
-	o.printf("built with %s\n", v.Go)
+	o.Printf("built with %s\n", v.Go)
 	return nil
 }

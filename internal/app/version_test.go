@@ -9,6 +9,8 @@ import (
 	"runtime/debug"
 	"strings"
 	"testing"
+
+	"boardhand/internal/terminal"
 )
 
 func TestVersionOf(t *testing.T) {
@@ -33,7 +35,7 @@ func TestPrintVersion(t *testing.T) {
 		{version{Version: "(devel)", Go: "go1"}, "boardhand (devel)\ncommit not recorded (built outside a checkout, or with -buildvcs=false)\nbuilt with go1\n"},
 	} {
 		var b bytes.Buffer
-		if err := printVersion(&out{w: &b}, c.v); err != nil || b.String() != c.want {
+		if err := printVersion(&terminal.Out{W: &b}, c.v); err != nil || b.String() != c.want {
 			t.Errorf("got %q, %v; want %q", b.String(), err, c.want)
 		}
 	}

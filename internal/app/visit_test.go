@@ -112,7 +112,7 @@ func (p *page) press(route string, body any) (status int, text string) {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	r, err := http.Post(p.url+"api/"+route, "application/json", strings.NewReader(string(data)))
+	r, err := postOnce(p.url+"api/"+route, data)
 	if err != nil {
 		p.t.Fatal(err)
 	}

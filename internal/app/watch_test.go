@@ -16,15 +16,17 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
+	"boardhand/internal/records"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
+	"boardhand/internal/terminal"
 )
 
 // What is said of a board that stays odd names the ways out, and each of them
 // can be read from a file of answers.
 func TestWaysOutCanBeSaid(t *testing.T) {
 	var errs bytes.Buffer
-	_, w, err := newWatch(&out{w: io.Discard, err: &errs}, rig.Default(), "")
+	_, w, err := records.NewWatch(&terminal.Out{W: io.Discard, Err: &errs}, rig.Default(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +34,7 @@ func TestWaysOutCanBeSaid(t *testing.T) {
 	if errs.Len() > 0 {
 		t.Errorf("without a way out it says %s", errs.String())
 	}
-	w.hint = answersHint
+	w.Hint = answersHint
 	w.Stuck(follow.Misfit{Frame: "f4", Pictures: 3, Squares: []chess.Square{sq("e4"), sq("d5")}})
 	const want = "f4: 3 pictures in a row do not fit the position: see e4, d5. If this stays, write into "
 	if !strings.HasPrefix(errs.String(), want) || strings.Count(errs.String(), "\n") != 1 {
@@ -61,7 +63,7 @@ func TestLineOfAnAnswer(t *testing.T) {
 	} {
 		c.sighting.Picture.Name = "f1"
 		c.sighting.Reading = sight.Reading{State: sight.Illegal, Squares: []chess.Square{sq("e4")}}
-		if got := lineOf(c.sighting).text(); got != c.want {
+		if got := records.LineOf(c.sighting).Text(); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
@@ -128,10 +130,10 @@ func spoil(t *testing.T, dir, before string) {
 }
 
 // linesOf are the lines that watch printed of pictures it could read.
-func linesOf(t *testing.T, out string) (lines []line) {
+func linesOf(t *testing.T, out string) (lines []records.Line) {
 	t.Helper()
 	for text := range strings.Lines(out) {
-		var l line
+		var l records.Line
 		if err := json.Unmarshal([]byte(text), &l); err != nil {
 			t.Fatal(err)
 		}

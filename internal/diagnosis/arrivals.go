@@ -67,6 +67,8 @@ const (
 	offTrailing
 	offAnyhow
 	offWays
+
+	offRead // the magnet is sound, but pictures see this piece beside its place
 )
 
 // fit is the least-squares answer under a set of hypotheses.
@@ -111,6 +113,8 @@ func newDesign(set []hypothesis, bias float64) design {
 			d.columns, d.sigma = append(d.columns, h), append(d.sigma, math.Sqrt2*offSigma)
 		case offAnyhow:
 			d.anyhow[h.piece] = true
+		case offRead:
+			d.columns, d.sigma = append(d.columns, h, h), append(d.sigma, bias, bias)
 		}
 	}
 	return d
@@ -128,17 +132,20 @@ func (d design) rows(a arrival, x, y []float64) {
 		switch {
 		case h.variant == offTrailing && h.piece == a.piece:
 			x[k], y[k] = -a.heading.X, -a.heading.Y
-		case h.variant == offFixed && h.piece == a.piece && !isSecond:
+		case h.isFixed() && h.piece == a.piece && !isSecond:
 			x[k] = 1
-		case h.variant == offFixed && h.piece == a.piece:
+		case h.isFixed() && h.piece == a.piece:
 			y[k] = 1
 		}
-		isSecond = h.variant == offFixed && !isSecond
+		isSecond = h.isFixed() && !isSecond
 	}
 	for k, s := range d.sigma {
 		x[k], y[k] = x[k]*s, y[k]*s
 	}
 }
+
+// isFixed says whether an offset always lies on the same side.
+func (h hypothesis) isFixed() bool { return h.variant == offFixed || h.variant == offRead }
 
 // variance of an arrival's offset per coordinate.
 func (d design) variance(a arrival) float64 {
@@ -150,7 +157,8 @@ func (d design) variance(a arrival) float64 {
 }
 
 // solve fits a set of hypotheses to the arrivals: Bayesian linear regression
-// with normal priors, outliers first weighed down and then left out.
+// with normal priors, outliers first weighed down and then left out. bias is how
+// far pictures are wrong in the same way, metres per coordinate.
 func solve(arrivals []arrival, set []hypothesis, bias float64) fit {
 	d := newDesign(set, bias)
 	weight := make([]float64, len(arrivals))

@@ -104,6 +104,9 @@ func pushOf(p Piece, old, now Sighting, did []Motion) (Symptom, bool) {
 	s := Symptom{Outcome: Pushed, Piece: p, From: old.At, To: now.At, Sigma: now.Sigma}
 	closest := farthestPush
 	for _, m := range did {
+		if len(m.Path) > 0 {
+			s.End = m.Path[len(m.Path)-1]
+		}
 		_, d := nearest(m.Path, old.At)
 		if m.Act != Carry && m.Act != Travel || d > farthestPush {
 			continue

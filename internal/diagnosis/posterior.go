@@ -119,9 +119,31 @@ func (w *weighing) fit(geometry []hypothesis) fit {
 	f, ok := w.fits[key]
 	if !ok {
 		f = solve(w.arrivals, geometry, w.bias)
+		f.evidence -= w.readOff(geometry)
 		w.fits[key] = f
 	}
 	return f
+}
+
+// readOff is what the pictures' bias explains, in nats, of the pieces whose
+// magnets are thought to be off their centres: they must explain more than that.
+func (w *weighing) readOff(geometry []hypothesis) float64 {
+	var plain, read []hypothesis
+	for _, h := range geometry {
+		if h.cause != MagnetOffCentre {
+			plain, read = append(plain, h), append(read, h)
+			continue
+		}
+		if h.variant == offRead {
+			return 0
+		}
+		h.variant = offRead
+		read = append(read, h)
+	}
+	if len(plain) == len(read) || w.bias == 0 {
+		return 0
+	}
+	return math.Max(0, w.fit(read).evidence-w.fit(plain).evidence)
 }
 
 // belief gives each candidate its posterior probability, and the best set.

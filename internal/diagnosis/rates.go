@@ -94,8 +94,25 @@ func (h hypothesis) rate(e event, s Symptom) float64 {
 }
 
 // pushDensity is how likely a push is to have its distance from the way and its
-// direction, per metre, under a hypothesis; under none with hypothesis{}.
+// direction, per metre, and its end, per square metre, under a hypothesis; under
+// none with hypothesis{}.
 func (h hypothesis) pushDensity(s Symptom, p physics) float64 {
+	return h.sideDensity(s, p) * h.endDensity(s)
+}
+
+// endDensity is how likely a push is to end where it does, per square metre: a
+// piece that was pushed is left behind, one that a raised magnet holds goes to
+// where the carriage ends, unless it is lost on the way.
+func (h hypothesis) endDensity(s Symptom) float64 {
+	left := plane(s.To.Distance(s.From), pushedBy)
+	if h.cause != LiftStaysUp || s.End == (Spot{}) {
+		return left
+	}
+	return lostHeld*left + (1-lostHeld)*plane(s.To.Distance(s.End), heldWithin)
+}
+
+// sideDensity is the part of pushDensity per metre.
+func (h hypothesis) sideDensity(s Symptom, p physics) float64 {
 	near, d := nearest(s.Path, s.From)
 	isAway := s.From.Sub(near).Dot(s.To.Sub(s.From)) > 0 && d > 1e-3
 	within := func(lo, hi, away float64) float64 {

@@ -82,6 +82,7 @@ type Symptom struct {
 	Found   Spot    `json:"found"`            // Arrived, Stayed, Short: where it stands
 	Sigma   float64 `json:"sigma"`            // standard deviation of Found (Pushed: To) per coordinate
 	Path    []Spot  `json:"path,omitempty"`   // the carriage's, corner by corner
+	End     Spot    `json:"end,omitzero"`     // Pushed: where the carriage came to its end at last
 	Ways    []Way   `json:"ways,omitempty"`   // Pushed: all ways that came near it, where it is not known which one did it
 	Axis    string  `json:"axis,omitempty"`   // "x" or "y"
 	Amount  float64 `json:"amount,omitempty"` // Lagged: how far behind at most

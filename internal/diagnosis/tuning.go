@@ -116,6 +116,17 @@ const (
 	mostCauses = 4
 )
 
+// pushedBy is how far a base is pushed aside by another one or by a raised magnet,
+// m per coordinate: a third of a base. heldWithin is how far from the carriage's end
+// a piece stands that it holds: lag, lead and the picture. lostHeld is the share of
+// held pieces that do not come along to the end. Of 30 such pieces in the twin 26
+// stood within 4 mm. Doubling either changes no name in the twin's streams.
+const (
+	pushedBy   = 8e-3
+	heldWithin = 4e-3
+	lostHeld   = 0.15
+)
+
 // farthestPush is how far from the carriage's way a piece that moved is put
 // down to it, m. How it was found is not recorded.
 const farthestPush = 0.06

@@ -7,7 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // Recorded is what the log of a game says of its pictures; what it says of one
@@ -22,7 +22,7 @@ func Recorded(entries []store.Entry, kept []string) Answers {
 			a.Moves = []string{e.Move}
 		case e.Back != "":
 			a.Back = 1
-		case e.State == string(table.Arranging) && e.Task == table.Task{}.String():
+		case e.State == string(journal.Arranging) && e.Task == journal.Task{}.String():
 			start := chess.Start()
 			a.Set = start.FEN()
 		default:

@@ -8,7 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // What happened on pictures that are gone comes before the next that is kept.
@@ -19,8 +19,8 @@ func TestRecorded(t *testing.T) {
 		{Picture: "f2.jpg", Move: "e2e4"},
 		{Picture: "gone.jpg", Back: "e2e4"},
 		{Picture: "f3.jpg", Move: "d2d4"},
-		{State: string(table.Arranging), Task: table.Task{Kind: table.SetUp}.String(), Picture: "f4.jpg"},
-		{State: string(table.Arranging), Task: table.Task{}.String(), Picture: "f5.jpg"},
+		{State: string(journal.Arranging), Task: journal.Task{Kind: journal.SetUp}.String(), Picture: "f4.jpg"},
+		{State: string(journal.Arranging), Task: journal.Task{}.String(), Picture: "f5.jpg"},
 	}, []string{"f1.jpg", "f2.jpg", "f3.jpg", "f4.jpg", "f5.jpg"})
 	want := Answers{
 		"f2.jpg": {Moves: []string{"e2e4"}},

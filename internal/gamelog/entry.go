@@ -7,7 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // detail is what belongs to an event, as the log keeps it.
@@ -29,19 +29,19 @@ type detail struct {
 }
 
 // carries are the happenings that are about one piece and its way.
-var carries = map[table.Happening]bool{
-	table.CarryBegun: true, table.CarryEnded: true, table.CarrySeen: true, table.CarryLost: true,
-	table.NotFollowed: true, table.Fetched: true, table.Adjusted: true,
+var carries = map[journal.Happening]bool{
+	journal.CarryBegun: true, journal.CarryEnded: true, journal.CarrySeen: true, journal.CarryLost: true,
+	journal.NotFollowed: true, journal.Fetched: true, journal.Adjusted: true,
 }
 
 // detailOf are the typed fields of a record as JSON; "" when it has none.
-func detailOf(r table.Record) string {
+func detailOf(r journal.Record) string {
 	d := detail{By: r.By, SAN: r.SAN, Belief: r.Belief, Squares: chess.SquareNames(r.Squares), Said: r.Said,
 		Choices: r.Choices, Cause: r.Cause, Origin: r.Origin, Axis: r.Axis, FEN: r.FEN}
 	if carries[r.What] {
 		d.Piece, d.From, d.To = r.Piece.String(), r.From.String(), r.To.String()
 	}
-	if r.What == table.Answered {
+	if r.What == journal.Answered {
 		d.Choice = &r.Choice
 	}
 	text, err := json.Marshal(d)
@@ -52,7 +52,7 @@ func detailOf(r table.Record) string {
 }
 
 // EntryOf is a record as the store keeps it; the time is the caller's.
-func EntryOf(r table.Record) store.Entry {
+func EntryOf(r journal.Record) store.Entry {
 	e := store.Entry{State: string(r.State), Note: r.Prose(), Event: string(r.What), Detail: detailOf(r), Task: r.Task, Standing: r.Standing}
 	if r.Back != 0 {
 		e.Back = r.Back.String()

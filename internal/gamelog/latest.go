@@ -9,7 +9,8 @@ import (
 
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 // Latest is the game to go on with, of a list with the newest first: the newest
@@ -17,7 +18,7 @@ import (
 // last unfinished one. False: there is none.
 func Latest(ctx context.Context, s *store.Store, games []store.Game) (store.Game, bool) {
 	if len(games) > 0 && games[0].Damaged == nil && !games[0].Open() {
-		if k, err := Tell(ctx, s, games[0]); err == nil && (k.Task.Kind != table.NoTask || k.Set != nil) {
+		if k, err := Tell(ctx, s, games[0]); err == nil && (k.Task.Kind != journal.NoTask || k.Set != nil) {
 			return games[0], true
 		}
 	}
@@ -43,7 +44,7 @@ var recordKeys = []string{"board.square", "play.side"}
 // Conflicts lists the keys that differ between the rig a game was begun on and
 // another: those that make the game's record wrong, where the pieces stand as
 // given (nil: nobody is beside the board), and the others.
-func Conflicts(was, now *rig.Rig, s *table.Standing) (wrong, other []string) {
+func Conflicts(was, now *rig.Rig, s *places.Standing) (wrong, other []string) {
 	hasBeside := s != nil && len(s.Beside) > 0
 	for _, key := range rig.Changes(was, now) {
 		if slices.Contains(recordKeys, key) || strings.HasPrefix(key, "removal.") && hasBeside {

@@ -15,7 +15,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // Log writes a table's records to the store. A new game begins in the store
@@ -37,7 +37,7 @@ type Log struct {
 // heldRecord is a record that waits for its game to begin.
 type heldRecord struct {
 	at time.Time
-	r  table.Record
+	r  journal.Record
 }
 
 // mostHeld bounds the records that wait: a table whose board is never set right
@@ -46,7 +46,7 @@ const mostHeld = 64
 
 // Append returns when the record is on disk, or waits for the game to begin. A
 // *table.PictureError says that only the picture is lost.
-func (l *Log) Append(ctx context.Context, r table.Record) error {
+func (l *Log) Append(ctx context.Context, r journal.Record) error {
 	ctx = context.WithoutCancel(ctx) // what has happened is written down, whoever stops the program
 	now := heldRecord{time.Now(), r}
 	if l.Heading.ID != 0 {
@@ -65,7 +65,7 @@ func (l *Log) Append(ctx context.Context, r table.Record) error {
 	var lost error
 	for _, held := range append(l.waiting, now) {
 		err := l.keep(ctx, held)
-		if picture := (*table.PictureError)(nil); errors.As(err, &picture) {
+		if picture := (*journal.PictureError)(nil); errors.As(err, &picture) {
 			lost = err
 		} else if err != nil {
 			return err
@@ -77,8 +77,8 @@ func (l *Log) Append(ctx context.Context, r table.Record) error {
 
 // begins says whether a record shows that the game has begun: the board is seen
 // or said to show a position, or the table plays.
-func begins(r table.Record) bool {
-	return r.What == table.PositionSeen || r.What == table.Agreed || r.State != table.Setting && r.State != table.Trouble
+func begins(r journal.Record) bool {
+	return r.What == journal.PositionSeen || r.What == journal.Agreed || r.State != journal.Setting && r.State != journal.Trouble
 }
 
 // begin begins the game in the store.
@@ -103,7 +103,7 @@ func (l *Log) BeginSetUp(ctx context.Context) error {
 	if err := l.begin(ctx); err != nil {
 		return err
 	}
-	return l.keep(ctx, heldRecord{time.Now(), table.Record{State: table.Setting, What: table.TableSet, Standing: l.Standing}})
+	return l.keep(ctx, heldRecord{time.Now(), journal.Record{State: journal.Setting, What: journal.TableSet, Standing: l.Standing}})
 }
 
 // keep writes one record.
@@ -121,7 +121,7 @@ func (l *Log) keep(ctx context.Context, h heldRecord) error {
 	if h.r.Standing != "" {
 		l.Standing = h.r.Standing
 	}
-	if h.r.Move != 0 || h.r.Back != 0 || h.r.State == table.Over {
+	if h.r.Move != 0 || h.r.Back != 0 || h.r.State == journal.Over {
 		if err := l.Close(ctx); err != nil {
 			return err
 		}
@@ -129,16 +129,16 @@ func (l *Log) keep(ctx context.Context, h heldRecord) error {
 		l.WarnLow()
 	}
 	if lost != nil {
-		return &table.PictureError{Err: lost.Err}
+		return &journal.PictureError{Err: lost.Err}
 	}
 	return nil
 }
 
 // followAgreement begins another game in the store when the table goes on from
 // a position that no move leads to: one game has one first position.
-func (l *Log) followAgreement(ctx context.Context, r *table.Record) error {
+func (l *Log) followAgreement(ctx context.Context, r *journal.Record) error {
 	start := l.Game.Start.FEN()
-	if r.What != table.Agreed || len(l.Game.Moves) > 0 || start == l.Heading.Start {
+	if r.What != journal.Agreed || len(l.Game.Moves) > 0 || start == l.Heading.Start {
 		return nil
 	}
 	if err := l.Abandon(ctx); err != nil {

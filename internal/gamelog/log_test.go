@@ -11,7 +11,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // paperLog is a log with a game that nobody carries.
@@ -37,7 +37,7 @@ func newPaperLog(t *testing.T) *paperLog {
 	return p
 }
 
-func (p *paperLog) record(r table.Record) {
+func (p *paperLog) record(r journal.Record) {
 	p.t.Helper()
 	if err := p.Append(p.t.Context(), r); err != nil {
 		p.t.Fatal(err)
@@ -56,7 +56,7 @@ func (p *paperLog) plays(moves ...string) {
 		if err := p.Game.Push(m); err != nil {
 			p.t.Fatal(err)
 		}
-		p.record(table.Record{State: table.Guesting, What: table.GuestMoved, By: table.ByGuest, SAN: pos.SAN(m), Move: m, JPEG: []byte("jpeg")})
+		p.record(journal.Record{State: journal.Guesting, What: journal.GuestMoved, By: journal.ByGuest, SAN: pos.SAN(m), Move: m, JPEG: []byte("jpeg")})
 	}
 }
 
@@ -82,15 +82,15 @@ func (p *paperLog) pgn() string {
 // that happened before.
 func TestGameBeginsWhenTheBoardIsSeen(t *testing.T) {
 	p := newPaperLog(t)
-	p.record(table.Record{State: table.Setting, What: table.TableSet})
+	p.record(journal.Record{State: journal.Setting, What: journal.TableSet})
 	for range 3 * mostHeld {
-		p.record(table.Record{State: table.Setting, What: table.Told, Said: "the board differs"})
+		p.record(journal.Record{State: journal.Setting, What: journal.Told, Said: "the board differs"})
 	}
-	p.record(table.Record{State: table.Trouble, What: table.Failed, Said: "a motor stalled"})
+	p.record(journal.Record{State: journal.Trouble, What: journal.Failed, Said: "a motor stalled"})
 	if n := len(p.games()); n != 0 {
 		t.Fatalf("%d games are kept before it began", n)
 	}
-	p.record(table.Record{State: table.Guesting, What: table.PositionSeen})
+	p.record(journal.Record{State: journal.Guesting, What: journal.PositionSeen})
 	if n := len(p.games()); n != 1 {
 		t.Fatalf("%d games are kept", n)
 	}
@@ -115,7 +115,7 @@ func TestPGNFollows(t *testing.T) {
 	if err := p.Game.Resign(chess.White); err != nil {
 		t.Fatal(err)
 	}
-	p.record(table.Record{State: table.Over, What: table.GameEnded, Said: "black wins by resignation"})
+	p.record(journal.Record{State: journal.Over, What: journal.GameEnded, Said: "black wins by resignation"})
 	text := p.pgn()
 	for _, want := range []string{"1. e4 e5 0-1", `[Result "0-1"]`, `[Termination "normal"]`, `[Reason "resignation"]`} {
 		if !strings.Contains(text, want) {
@@ -161,12 +161,12 @@ func TestPictureLostIsTold(t *testing.T) {
 	if err := os.WriteFile(p.Store.Pictures(1), []byte("a file where the folder should be"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	var lost *table.PictureError
-	if err := p.Append(t.Context(), table.Record{State: table.Thinking, What: table.MachineToMove, JPEG: []byte("jpeg")}); !errors.As(err, &lost) {
+	var lost *journal.PictureError
+	if err := p.Append(t.Context(), journal.Record{State: journal.Thinking, What: journal.MachineToMove, JPEG: []byte("jpeg")}); !errors.As(err, &lost) {
 		t.Errorf("it gave %v", err)
 	}
 	es, err := p.Store.Entries(t.Context(), 1)
-	if err != nil || len(es) != 2 || es[1].Event != string(table.MachineToMove) || es[1].Picture != "" {
+	if err != nil || len(es) != 2 || es[1].Event != string(journal.MachineToMove) || es[1].Picture != "" {
 		t.Errorf("the entries are %+v, %v", es, err)
 	}
 }
@@ -175,8 +175,8 @@ func TestPictureLostIsTold(t *testing.T) {
 func TestDetailIsKept(t *testing.T) {
 	p := newPaperLog(t)
 	p.plays("e2e4")
-	p.record(table.Record{State: table.Reading, What: table.Questioned, Said: "What was played?", Choices: []string{"Nf6", "none"}, Squares: []chess.Square{chess.SquareAt(4, 3)}})
-	p.record(table.Record{State: table.Reading, What: table.Answered, Choices: []string{"Nf6", "none"}, Choice: 1})
+	p.record(journal.Record{State: journal.Reading, What: journal.Questioned, Said: "What was played?", Choices: []string{"Nf6", "none"}, Squares: []chess.Square{chess.SquareAt(4, 3)}})
+	p.record(journal.Record{State: journal.Reading, What: journal.Answered, Choices: []string{"Nf6", "none"}, Choice: 1})
 	es, err := p.Store.Entries(t.Context(), 1)
 	if err != nil || len(es) != 3 {
 		t.Fatalf("%d entries, %v", len(es), err)
@@ -194,14 +194,14 @@ func TestAgreedPositionBeginsAnotherGame(t *testing.T) {
 	p := newPaperLog(t)
 	p.plays("e2e4")
 	const beside = "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR p@person"
-	p.record(table.Record{State: table.Guesting, What: table.RequestDone, Standing: beside})
+	p.record(journal.Record{State: journal.Guesting, What: journal.RequestDone, Standing: beside})
 	const fen = "4k3/8/8/8/8/8/8/R3K3 w - - 0 1"
 	pos, err := chess.ParseFEN(fen)
 	if err != nil {
 		t.Fatal(err)
 	}
 	*p.Game = *chess.NewGame(pos)
-	p.record(table.Record{State: table.Guesting, What: table.Agreed, FEN: fen})
+	p.record(journal.Record{State: journal.Guesting, What: journal.Agreed, FEN: fen})
 	p.plays("a1a8")
 	games := p.games()
 	if len(games) != 2 || games[0].Start != fen || games[0].Plies != 1 || games[1].Reason != store.Abandoned || games[1].Plies != 1 {

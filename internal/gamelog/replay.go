@@ -11,15 +11,16 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 // Retold is a game as its log tells it.
 type Retold struct {
-	table.Past
-	Taken   []string    // SAN of the moves that were taken back, in order
-	Earlier []string    // SAN of the moves before the position was agreed
-	Set     *table.Task // the set-up that ended it: the pieces stand where the next game begins
+	journal.Past
+	Taken   []string      // SAN of the moves that were taken back, in order
+	Earlier []string      // SAN of the moves before the position was agreed
+	Set     *journal.Task // the set-up that ended it: the pieces stand where the next game begins
 }
 
 // Replay makes a game of its log: the moves finished and not taken back, the
@@ -31,7 +32,7 @@ func Replay(g store.Game, entries []store.Entry) (Retold, error) {
 	if err != nil {
 		return Retold{}, fmt.Errorf("game %d: %w", g.ID, err)
 	}
-	k := Retold{Past: table.Past{Game: chess.NewGame(start)}}
+	k := Retold{Past: journal.Past{Game: chess.NewGame(start)}}
 	for _, e := range entries {
 		if e.Damaged != nil {
 			return k, e.Damaged
@@ -76,23 +77,23 @@ func conclude(game *chess.Game, g store.Game) {
 // follow does what one entry tells.
 func (k *Retold) follow(e store.Entry) (err error) {
 	if e.Standing != "" {
-		s, err := table.ParseStanding(e.Standing)
+		s, err := places.ParseStanding(e.Standing)
 		if err != nil {
 			return err
 		}
 		k.Standing = &s
 	}
-	if e.Event == string(table.SetUpDone) {
+	if e.Event == string(journal.SetUpDone) {
 		done := k.Task
 		k.Set = &done
 	}
 	if e.Task != "" {
-		if k.Task, err = table.ParseTask(e.Task); err != nil {
+		if k.Task, err = journal.ParseTask(e.Task); err != nil {
 			return err
 		}
 		k.Decided = 0
 	}
-	if e.Event == string(table.Agreed) {
+	if e.Event == string(journal.Agreed) {
 		return k.agree(e.Detail)
 	}
 	if e.Move+e.Back+e.Decided != "" {

@@ -11,7 +11,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -84,6 +84,7 @@ func (h *Host) rested() {
 }
 
 // handFree waits until the hand has gone; false at the end of the evening.
+// Nobody takes pictures while a question waits: the hand finishes by itself then.
 func (h *Host) handFree() bool {
 	tick := time.NewTicker(handPoll)
 	defer tick.Stop()
@@ -93,8 +94,18 @@ func (h *Host) handFree() bool {
 			return false
 		case <-tick.C:
 		}
+		if h.o.Linger != nil && h.isAsked() {
+			h.o.Linger()
+		}
 	}
 	return true
+}
+
+// isAsked says whether a question waits for its answer.
+func (h *Host) isAsked() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.question != nil
 }
 
 // failed shows the board as the table has it, since the hand could not do what
@@ -187,12 +198,12 @@ func (h *Host) do(a notice.Act) error {
 func (h *Host) offer(n notice.Notice) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.hand.offer = table.Person
+	h.hand.offer = places.Person
 	if n.Slot == nil {
 		return
 	}
 	slots := carry.Slots(h.o.Rig)
 	if k := slices.Index(slots, *n.Slot); k >= 0 {
-		h.hand.offer = table.Slot + table.Place(k)
+		h.hand.offer = places.Slot + places.Place(k)
 	}
 }

@@ -5,7 +5,7 @@ package host
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 )
 
 // Halfway is how far a board has got on the way to a legal move.
@@ -18,10 +18,10 @@ type Halfway struct {
 // HalfwayTo finds the legal move that a board is on the way to. Moves that
 // differ only in what a pawn becomes count as one.
 func HalfwayTo(pos chess.Position, now board) Halfway {
-	start := table.StandingOf(pos).Board
+	start := places.StandingOf(pos).Board
 	var out Halfway
 	for _, m := range pos.LegalMoves(nil) {
-		end := table.StandingOf(pos.After(m)).Board
+		end := places.StandingOf(pos.After(m)).Board
 		if now == end {
 			return Halfway{Move: m, IsSome: true}
 		}

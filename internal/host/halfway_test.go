@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 )
 
 func TestHalfwayToAMove(t *testing.T) {
@@ -29,7 +29,7 @@ func TestHalfwayToAMove(t *testing.T) {
 		{"a king lifted", "4k3/8/8/8/8/8/8/4K3 w - - 0 1", "e1-", true, "", ""},
 	} {
 		pos := positionOf(t, c.fen)
-		h, s := newHand(), table.StandingOf(pos)
+		h, s := newHand(), places.StandingOf(pos)
 		for _, act := range strings.Fields(c.done) {
 			to := chess.NoSquare
 			if len(act) == 4 {

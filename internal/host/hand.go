@@ -8,7 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 )
 
 // board is which piece stands on each square.
@@ -24,18 +24,18 @@ type changed struct {
 // The machine has to find it out from its pictures; the page need not wait.
 type hand struct {
 	squares map[chess.Square]changed
-	atWork  bool        // what it does comes after all that the table has seen
-	offer   table.Place // the slot for the machine's piece that is taken next; Person: none
-	slotted chess.Piece // the one that stands in slot
-	slot    table.Place
+	atWork  bool         // what it does comes after all that the table has seen
+	offer   places.Place // the slot for the machine's piece that is taken next; Person: none
+	slotted chess.Piece  // the one that stands in slot
+	slot    places.Place
 }
 
 func newHand() *hand {
-	return &hand{squares: map[chess.Square]changed{}, offer: table.Person}
+	return &hand{squares: map[chess.Square]changed{}, offer: places.Person}
 }
 
 // board is where the pieces stand, given where the table has them.
-func (h *hand) board(s table.Standing) board {
+func (h *hand) board(s places.Standing) board {
 	b := s.Board
 	for q, c := range h.squares {
 		b[q] = c.now
@@ -44,7 +44,7 @@ func (h *hand) board(s table.Standing) board {
 }
 
 // set notes what stands on a square now.
-func (h *hand) set(s table.Standing, q chess.Square, p chess.Piece) {
+func (h *hand) set(s places.Standing, q chess.Square, p chess.Piece) {
 	was := s.Board[q]
 	if c, ok := h.squares[q]; ok {
 		was = c.was
@@ -56,7 +56,7 @@ func (h *hand) set(s table.Standing, q chess.Square, p chess.Piece) {
 // agree forgets the squares on which the table has come to the same view, and
 // those on which something else has happened since. While the hand is at work
 // nothing is forgotten: the table speaks of pictures from before.
-func (h *hand) agree(s table.Standing) {
+func (h *hand) agree(s places.Standing) {
 	if h.atWork {
 		return
 	}
@@ -72,7 +72,7 @@ func (h *hand) agree(s table.Standing) {
 
 // rest notes that the hand has done all it was told: what the table finds from
 // now on is later.
-func (h *hand) rest(s table.Standing) {
+func (h *hand) rest(s places.Standing) {
 	h.atWork = false
 	for q, c := range h.squares {
 		h.squares[q] = changed{now: c.now, was: s.Board[q]}
@@ -81,7 +81,7 @@ func (h *hand) rest(s table.Standing) {
 }
 
 // move brings a piece from one square to another; one that stands there goes off.
-func (h *hand) move(s table.Standing, from, to chess.Square) error {
+func (h *hand) move(s places.Standing, from, to chess.Square) error {
 	p := h.board(s)[from]
 	if p == chess.NoPiece {
 		return fmt.Errorf("no piece stands on %s", from)
@@ -98,16 +98,16 @@ func (h *hand) move(s table.Standing, from, to chess.Square) error {
 
 // takeOff notes that one of the machine's pieces goes into the slot offered.
 func (h *hand) takeOff(p chess.Piece) {
-	if p != chess.NoPiece && h.offer >= table.Slot {
-		h.slotted, h.slot, h.offer = p, h.offer, table.Person
+	if p != chess.NoPiece && h.offer >= places.Slot {
+		h.slotted, h.slot, h.offer = p, h.offer, places.Person
 	}
 }
 
 // put stands a piece from beside the board on a square.
-func (h *hand) put(s table.Standing, p chess.Piece, on chess.Square) { h.set(s, on, p) }
+func (h *hand) put(s places.Standing, p chess.Piece, on chess.Square) { h.set(s, on, p) }
 
 // arrange sets the pieces as on another board.
-func (h *hand) arrange(s table.Standing, goal board) {
+func (h *hand) arrange(s places.Standing, goal board) {
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		if h.board(s)[q] != goal[q] {
 			h.set(s, q, goal[q])
@@ -117,8 +117,8 @@ func (h *hand) arrange(s table.Standing, goal board) {
 
 // standing is where all pieces are: those missing on the board are beside it,
 // those too many came from there.
-func (h *hand) standing(s table.Standing) table.Standing {
-	out := table.Standing{Board: h.board(s), Beside: slices.Clone(s.Beside)}
+func (h *hand) standing(s places.Standing) places.Standing {
+	out := places.Standing{Board: h.board(s), Beside: slices.Clone(s.Beside)}
 	missing := map[chess.Piece]int{}
 	for q := range out.Board {
 		missing[s.Board[q]]++
@@ -134,21 +134,21 @@ func (h *hand) standing(s table.Standing) table.Standing {
 }
 
 // asideOf is where a piece of that kind stands once the hand has taken it off.
-func (h *hand) asideOf(p chess.Piece) table.Beside {
+func (h *hand) asideOf(p chess.Piece) places.Beside {
 	if p == h.slotted {
-		return table.Beside{Piece: p, Place: h.slot}
+		return places.Beside{Piece: p, Place: h.slot}
 	}
-	return table.Beside{Piece: p, Place: table.Person}
+	return places.Beside{Piece: p, Place: places.Person}
 }
 
 // besideBy adds n pieces to those beside the board, or takes −n of their kind away.
-func besideBy(all []table.Beside, one table.Beside, n int) []table.Beside {
+func besideBy(all []places.Beside, one places.Beside, n int) []places.Beside {
 	for ; n > 0; n-- {
 		all = append(all, one)
-		one.Place = table.Person
+		one.Place = places.Person
 	}
 	for ; n < 0; n++ {
-		if i := slices.IndexFunc(all, func(b table.Beside) bool { return b.Piece == one.Piece }); i >= 0 {
+		if i := slices.IndexFunc(all, func(b places.Beside) bool { return b.Piece == one.Piece }); i >= 0 {
 			all = slices.Delete(all, i, i+1)
 		}
 	}

@@ -12,7 +12,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 )
 
 func sq(name string) chess.Square {
@@ -33,7 +33,7 @@ func positionOf(t *testing.T, fen string) chess.Position {
 }
 
 // besideWords prints who is beside the board: "p@person Q@slot3".
-func besideWords(all []table.Beside) string {
+func besideWords(all []places.Beside) string {
 	var out []string
 	for _, b := range all {
 		out = append(out, fmt.Sprintf("%c@%v", b.Piece.Letter(), b.Place))
@@ -44,7 +44,7 @@ func besideWords(all []table.Beside) string {
 
 func TestTheHandIsKnownUntilTheTableAgrees(t *testing.T) {
 	before := positionOf(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
-	s := table.StandingOf(before)
+	s := places.StandingOf(before)
 	h := newHand()
 	if err := h.move(s, sq("a1"), sq("a2")); err == nil || err.Error() != "no piece stands on a1" {
 		t.Errorf("from an empty square: %v", err)
@@ -60,7 +60,7 @@ func TestTheHandIsKnownUntilTheTableAgrees(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	after := table.StandingOf(before.After(m))
+	after := places.StandingOf(before.After(m))
 	after.Beside = is.Beside
 	h.agree(after)
 	if len(h.squares) != 0 || h.standing(after).String() != after.String() {
@@ -72,7 +72,7 @@ func TestTheHandIsKnownUntilTheTableAgrees(t *testing.T) {
 // back: what the hand does last is what stands there.
 func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
 	before := positionOf(t, "4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 1")
-	s := table.StandingOf(before)
+	s := places.StandingOf(before)
 	h := newHand()
 	if err := errors.Join(h.move(s, sq("e5"), sq("d6")), h.move(s, sq("d5"), chess.NoSquare)); err != nil {
 		t.Fatal(err)
@@ -83,7 +83,7 @@ func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found := table.StandingOf(before.After(m))
+	found := places.StandingOf(before.After(m))
 	h.agree(found)
 	h.rest(found)
 	if got := h.board(found); got != s.Board {
@@ -97,7 +97,7 @@ func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
 
 // What was asked for and has been done is not put back with what is astray.
 func TestOnlyWhatIsAstrayIsPutBack(t *testing.T) {
-	s := table.StandingOf(positionOf(t, "4k3/8/3P4/8/8/8/8/4K3 b - - 0 1"))
+	s := places.StandingOf(positionOf(t, "4k3/8/3P4/8/8/8/8/4K3 b - - 0 1"))
 	pawn, _ := chess.PieceLettered("P")
 	knight, _ := chess.PieceLettered("n")
 	asked := []notice.Act{{Piece: pawn, From: sq("d6"), To: chess.NoSquare}}
@@ -115,7 +115,7 @@ func TestOnlyWhatIsAstrayIsPutBack(t *testing.T) {
 }
 
 func TestWhatIsPutBackIsForgotten(t *testing.T) {
-	s := table.StandingOf(chess.Start())
+	s := places.StandingOf(chess.Start())
 	h := newHand()
 	for _, m := range [][2]string{{"a1", "a5"}, {"a5", "c6"}, {"d8", "off"}} {
 		if err := h.move(s, sq(m[0]), sq(m[1])); err != nil {
@@ -136,9 +136,9 @@ func TestWhatIsPutBackIsForgotten(t *testing.T) {
 }
 
 func TestAPieceTakenGoesIntoTheSlotOffered(t *testing.T) {
-	s := table.StandingOf(positionOf(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1"))
+	s := places.StandingOf(positionOf(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1"))
 	h := newHand()
-	h.offer = table.Slot + 2
+	h.offer = places.Slot + 2
 	if err := h.move(s, sq("e4"), sq("d5")); err != nil {
 		t.Fatal(err)
 	}
@@ -148,9 +148,9 @@ func TestAPieceTakenGoesIntoTheSlotOffered(t *testing.T) {
 }
 
 func TestAQueenComesFromBesideTheBoard(t *testing.T) {
-	s := table.StandingOf(positionOf(t, "4k3/P7/8/8/8/8/8/4K3 w - - 0 1"))
+	s := places.StandingOf(positionOf(t, "4k3/P7/8/8/8/8/8/4K3 w - - 0 1"))
 	queen, _ := chess.PieceLettered("Q")
-	s.Beside = []table.Beside{{Piece: queen, Place: table.Person}}
+	s.Beside = []places.Beside{{Piece: queen, Place: places.Person}}
 	h := newHand()
 	if err := h.move(s, sq("a7"), sq("a8")); err != nil {
 		t.Fatal(err)
@@ -166,7 +166,7 @@ func TestActsLeadFromBoardToBoard(t *testing.T) {
 	seed := rand.Uint64()
 	chance := rand.New(rand.NewPCG(seed, 1))
 	for range 2000 {
-		from := table.StandingOf(chess.Start()).Board
+		from := places.StandingOf(chess.Start()).Board
 		to := from
 		for range chance.IntN(6) {
 			a, b := chance.IntN(64), chance.IntN(64)

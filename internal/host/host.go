@@ -15,6 +15,8 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -27,11 +29,11 @@ type Host struct {
 	o   Options
 
 	mu       sync.Mutex
-	table    *table.Table   // at which the game is played now
-	standing table.Standing // where the pieces are, as the table has it
-	pos      chess.Position // of the game
-	plies    int            // likewise
-	state    table.State
+	table    *table.Table    // at which the game is played now
+	standing places.Standing // where the pieces are, as the table has it
+	pos      chess.Position  // of the game
+	plies    int             // likewise
+	state    journal.State
 	roster   *roster
 	hand     *hand
 	errands  errands
@@ -43,7 +45,7 @@ type Host struct {
 	machine  chess.Color   // its side
 	halted   bool          // a person has stopped the motors
 	unseen   int           // pictures in a row in which the hand's work was not seen
-	ways     []table.RequestKind
+	ways     []journal.RequestKind
 	question *question
 	asked    uint64 // questions so far
 	viewed   bool
@@ -96,15 +98,15 @@ func (h *Host) handsOff() error {
 	switch {
 	case !h.o.IsVisitor:
 		return errTwinGuest
-	case h.state == table.Over:
+	case h.state == journal.Over:
 		return errors.New("the game is over; ask for a new one")
-	case h.moving, h.state == table.Carrying:
+	case h.moving, h.state == journal.Carrying:
 		return errors.New("hands off, please: the carriage is at work")
-	case h.state == table.Thinking:
+	case h.state == journal.Thinking:
 		return errors.New("one moment, please: I am choosing my move")
-	case h.state == table.Setting && !asks:
+	case h.state == journal.Setting && !asks:
 		return errors.New("one moment, please: I am finding my axes")
-	case (h.state == table.Verifying || h.state == table.Undoing || h.state == table.Arranging) && !asks:
+	case (h.state == journal.Verifying || h.state == journal.Undoing || h.state == journal.Arranging) && !asks:
 		return errors.New("one moment, please: I am still at work")
 	}
 	return nil
@@ -137,14 +139,14 @@ func (h *Host) Resume(context.Context) error {
 	if !awaited {
 		return errors.New("nothing waits to be resumed")
 	}
-	if err := h.Desk().Request(table.Request{Kind: table.RequestResume}); err != nil {
+	if err := h.Desk().Request(journal.Request{Kind: journal.RequestResume}); err != nil {
 		return err
 	}
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	no := false
 	h.halted = false
-	h.dropWay(table.RequestResume)
+	h.dropWay(journal.RequestResume)
 	h.publish(web.Event{Halted: &no})
 	return nil
 }

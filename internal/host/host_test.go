@@ -14,12 +14,14 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
 // at sets a host to a position in which the guest is to move.
 func (h *Host) at(pos chess.Position) {
-	h.pos, h.standing, h.hand = pos, table.StandingOf(pos), newHand()
+	h.pos, h.standing, h.hand = pos, places.StandingOf(pos), newHand()
 	h.roster = newRoster(h.o.Rig, h.standing)
 }
 
@@ -90,7 +92,7 @@ func TestHostSaysHowTheBoardWas(t *testing.T) {
 	h, _ := visitorHost(t)
 	after := positionOf(t, "4k3/8/8/8/8/8/8/R4RK1 b - - 1 1")
 	h.at(after)
-	h.state = table.Undoing
+	h.state = journal.Undoing
 	h.notice = notice.Notice{Kind: notice.PleaseMend, Text: "Please set the board as it was: I see a change on f1 and h1.", FEN: "4k3/8/8/8/8/8/8/R3K2R w KQ - 0 1"}
 	h.byHand(t, "g1e1")
 	if text, _ := h.situation(); text != "Please put the white rook back on h1." {
@@ -106,9 +108,9 @@ func TestHostSaysHowTheBoardWas(t *testing.T) {
 func TestHostAsksNobodyToReachUnderTheCarriage(t *testing.T) {
 	h, _ := visitorHost(t)
 	h.at(positionOf(t, "r1bqkbnr/pppQpppp/2n5/8/8/8/PPPP1PPP/RNB1KBNR b KQkq - 0 3"))
-	h.state, h.entered = table.Carrying, true
+	h.state, h.entered = journal.Carrying, true
 	h.See(table.Event{Notice: &notice.Notice{Kind: notice.Wait, Text: "I play bishop from c8 takes the queen on d7. Hands off, please."}})
-	h.See(table.Event{State: table.Removal, Text: "asked"})
+	h.See(table.Event{State: journal.Removal, Text: "asked"})
 	queen, _ := chess.PieceLettered("Q")
 	h.See(table.Event{Notice: &notice.Notice{Kind: notice.PleaseTake, Text: "Please take the white queen off d7.", Acts: []notice.Act{{Piece: queen, From: sq("d7"), To: chess.NoSquare}}}})
 	text, acts := h.situation()
@@ -118,13 +120,13 @@ func TestHostAsksNobodyToReachUnderTheCarriage(t *testing.T) {
 	if text != "Please take the white queen off d7." {
 		t.Errorf("says %q", text)
 	}
-	h.See(table.Event{State: table.Carrying, Text: "done; going on"})
+	h.See(table.Event{State: journal.Carrying, Text: "done; going on"})
 	h.See(table.Event{Step: &carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{{}, {X: 0.1}}}})
 	text, acts = h.situation()
 	if len(acts) > 0 || h.handsOff() == nil || text != "Thank you. I play bishop from c8 takes the queen on d7. Hands off, please." {
 		t.Errorf("says %q, wants %v, hands off: %v", text, acts, h.handsOff())
 	}
-	h.See(table.Event{State: table.Verifying, Text: "carried"})
+	h.See(table.Event{State: journal.Verifying, Text: "carried"})
 	if text, acts := h.situation(); len(acts) > 0 || strings.Contains(text, "queen off d7") {
 		t.Errorf("asks again: %q %v", text, acts)
 	}
@@ -143,13 +145,13 @@ func post(t *testing.T, server *web.Server, path, body string) (int, string) {
 // A resume is taken only while one is awaited, from whichever route.
 func TestHostTakesAResumeOnlyWhenAwaited(t *testing.T) {
 	h, server := visitorHost(t)
-	h.See(table.Event{State: table.Guesting, Text: "your turn", Ways: []table.RequestKind{table.RequestBack}})
+	h.See(table.Event{State: journal.Guesting, Text: "your turn", Ways: []journal.RequestKind{journal.RequestBack}})
 	for path, body := range map[string]string{"resume": "{}", "request": `{"for":"resume"}`} {
 		if code, text := post(t, server, path, body); code != http.StatusConflict || !strings.Contains(text, "nothing waits") {
 			t.Errorf("%s: %d %s", path, code, text)
 		}
 	}
-	h.See(table.Event{State: table.Trouble, Text: "stuck", Ways: []table.RequestKind{table.RequestResume}})
+	h.See(table.Event{State: journal.Trouble, Text: "stuck", Ways: []journal.RequestKind{journal.RequestResume}})
 	if !h.awaits() || !strings.Contains(buttons(h), "Resume") {
 		t.Errorf("no way on; buttons: %s", buttons(h))
 	}
@@ -159,22 +161,22 @@ func TestHostTakesAResumeOnlyWhenAwaited(t *testing.T) {
 func TestHostOffersTheWaysOfTheTable(t *testing.T) {
 	h, _ := visitorHost(t)
 	h.plies = 2
-	all := []table.RequestKind{table.RequestAfresh, table.RequestBack, table.RequestDraw, table.RequestNew, table.RequestPlayed,
-		table.RequestPosition, table.RequestResign, table.RequestResume, table.RequestRight}
+	all := []journal.RequestKind{journal.RequestAfresh, journal.RequestBack, journal.RequestDraw, journal.RequestNew, journal.RequestPlayed,
+		journal.RequestPosition, journal.RequestResign, journal.RequestResume, journal.RequestRight}
 	h.See(table.Event{Ways: all})
 	offers := h.offers()
 	if len(offers) != len(all) {
 		t.Fatalf("%d offers for %d ways", len(offers), len(all))
 	}
 	for _, o := range offers {
-		if !slices.Contains(all, table.RequestKind(o.Request.For)) || o.Text == "" {
+		if !slices.Contains(all, journal.RequestKind(o.Request.For)) || o.Text == "" {
 			t.Errorf("offer %+v", o)
 		}
 		if o.Request.For == web.ForBack && o.Request.Plies != 2 {
 			t.Errorf("the guest's move is taken back with %d plies; the machine has answered it", o.Request.Plies)
 		}
 	}
-	h.See(table.Event{Ways: []table.RequestKind{}})
+	h.See(table.Event{Ways: []journal.RequestKind{}})
 	if got := buttons(h); got != "" {
 		t.Errorf("nothing may be asked for, but there is: %s", got)
 	}
@@ -184,16 +186,16 @@ func TestRequestsAreTranslated(t *testing.T) {
 	pos := chess.Start()
 	for _, c := range []struct {
 		ask  web.Request
-		want table.Request
+		want journal.Request
 		err  string
 	}{
-		{ask: web.Request{For: web.ForPlayed, Move: "e2e4"}, want: table.Request{Kind: table.RequestPlayed, Move: chess.MakeMove(sq("e2"), sq("e4"), chess.NoKind)}},
-		{ask: web.Request{For: web.ForPlayed}, want: table.Request{Kind: table.RequestPlayed}},
+		{ask: web.Request{For: web.ForPlayed, Move: "e2e4"}, want: journal.Request{Kind: journal.RequestPlayed, Move: chess.MakeMove(sq("e2"), sq("e4"), chess.NoKind)}},
+		{ask: web.Request{For: web.ForPlayed}, want: journal.Request{Kind: journal.RequestPlayed}},
 		{ask: web.Request{For: web.ForPlayed, Move: "e2e5"}, err: "not a legal move"},
 		{ask: web.Request{For: web.ForPosition, FEN: "nonsense"}, err: "that position cannot be"},
-		{ask: web.Request{For: web.ForPosition, FEN: "4k3/8/8/8/8/8/8/4K3 w - - 0 1"}, want: table.Request{Kind: table.RequestPosition, FEN: "4k3/8/8/8/8/8/8/4K3 w - - 0 1"}},
-		{ask: web.Request{For: web.ForNew, Side: "white", Time: 1.5}, want: table.Request{Kind: table.RequestNew, Side: "white", Time: 1500e6}},
-		{ask: web.Request{For: web.ForBack, Plies: 2}, want: table.Request{Kind: table.RequestBack, Plies: 2}},
+		{ask: web.Request{For: web.ForPosition, FEN: "4k3/8/8/8/8/8/8/4K3 w - - 0 1"}, want: journal.Request{Kind: journal.RequestPosition, FEN: "4k3/8/8/8/8/8/8/4K3 w - - 0 1"}},
+		{ask: web.Request{For: web.ForNew, Side: "white", Time: 1.5}, want: journal.Request{Kind: journal.RequestNew, Side: "white", Time: 1500e6}},
+		{ask: web.Request{For: web.ForBack, Plies: 2}, want: journal.Request{Kind: journal.RequestBack, Plies: 2}},
 	} {
 		got, err := requestOf(c.ask, pos)
 		if (err == nil) != (c.err == "") || err != nil && !strings.Contains(err.Error(), c.err) || err == nil && got != c.want {

@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // Options are what a host needs to know, and whom it asks.
@@ -19,20 +20,23 @@ type Options struct {
 	Pace      float64     // seconds of the world in one real second; 0: nobody watches in real time
 	Guest     table.Guest // the simulated one, where nobody visits
 	Fingers   Fingers     // the visitor's
+	// Linger lets time pass until the visitor's hand has gone, while a question
+	// waits and no picture is taken; nil: time passes by itself.
+	Linger func()
 	// Offer tells the hand in which slot a piece that is taken next may be put;
 	// nil: in none.
 	Offer   func(slot *frame.Spot[frame.Board])
 	Planner Planner
-	View    func() (optics.View, bool)       // how the camera sees the board, once that is known
-	Tell    func(s table.State, text string) // a line for whoever reads the terminal
+	View    func() (optics.View, bool)         // how the camera sees the board, once that is known
+	Tell    func(s journal.State, text string) // a line for whoever reads the terminal
 }
 
 // Fingers do what a visitor wants done on the table. An act returns when the
 // hand has begun; the hand is busy until it has gone.
 type Fingers interface {
-	// MoveMan carries what stands on a square to another, or off the board.
+	// MovePiece carries what stands on a square to another, or off the board.
 	MovePiece(from, to chess.Square) error
-	// PutMan stands a piece from beside the board on a square.
+	// PutPiece stands a piece from beside the board on a square.
 	PutPiece(piece chess.Piece, on chess.Square) error
 	// Arrange sets all pieces as in a FEN.
 	Arrange(fen string) error

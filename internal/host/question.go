@@ -40,11 +40,21 @@ func (h *Host) ask(ctx context.Context, q notice.Question) (int, error) {
 		h.publish(web.Event{Question: h.shownQuestion()})
 	}
 	h.mu.Unlock()
+	defer h.settle(now)
 	select {
 	case <-ctx.Done():
 		return 0, ctx.Err()
 	case i := <-now.answer:
 		return i, nil
+	}
+}
+
+// settle forgets a question that waits no longer.
+func (h *Host) settle(q *question) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.question == q {
+		h.question = nil
 	}
 }
 

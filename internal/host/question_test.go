@@ -15,15 +15,17 @@ import (
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
 // visitorHost is a host for a visitor, without a machine.
 func visitorHost(t *testing.T) (*Host, *web.Server) {
 	t.Helper()
-	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(table.State, string) {}})
-	h.pos, h.state, h.machine = chess.Start(), table.Guesting, chess.Black
-	h.standing = table.StandingOf(h.pos)
+	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(journal.State, string) {}})
+	h.pos, h.state, h.machine = chess.Start(), journal.Guesting, chess.Black
+	h.standing = places.StandingOf(h.pos)
 	h.roster = newRoster(h.o.Rig, h.standing)
 	server := web.New(h)
 	h.Publish, server.Requests = server.Publish, h
@@ -99,5 +101,54 @@ func TestAPawnBecomesAQueenFirst(t *testing.T) {
 	}
 	if want := "nothing was played queen rook bishop knight none of these"; strings.Join(got, " ") != want {
 		t.Errorf("got %v, want %s", got, want)
+	}
+}
+
+// lazyFingers are a hand that moves only while somebody lets time pass.
+type lazyFingers struct {
+	mu   sync.Mutex
+	busy bool
+	put  []chess.Piece
+}
+
+func (f *lazyFingers) Busy() bool { f.mu.Lock(); defer f.mu.Unlock(); return f.busy }
+
+func (f *lazyFingers) Finish() { f.mu.Lock(); defer f.mu.Unlock(); f.busy = false }
+
+func (f *lazyFingers) MovePiece(chess.Square, chess.Square) error { return nil }
+
+func (f *lazyFingers) Arrange(string) error { return nil }
+
+func (f *lazyFingers) PutPiece(p chess.Piece, _ chess.Square) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.busy, f.put = true, append(f.put, p)
+	return nil
+}
+
+// The hand that brought a pawn to its last square is over the board still when
+// it is asked what the pawn becomes, and nobody takes pictures meanwhile: the
+// exchange is made and the answer comes all the same.
+func TestAnExchangeNeedsNoPictures(t *testing.T) {
+	h, _ := visitorHost(t)
+	hand := &lazyFingers{busy: true}
+	h.o.Fingers, h.o.Linger = hand, hand.Finish
+	h.at(positionOf(t, "4k3/P7/8/8/8/8/8/4K3 w - - 0 1"))
+	if err := h.hand.move(h.standing, sq("a7"), sq("a8")); err != nil {
+		t.Fatal(err)
+	}
+	queen := chess.MakeMove(sq("a7"), sq("a8"), chess.Queen)
+	q := notice.Question{Choices: []string{"queen", "none of these"}, Moves: []chess.Move{queen, 0}}
+	h.mu.Lock()
+	n := h.pose(q).n
+	h.mu.Unlock()
+	if err := h.Answer(t.Context(), n, 0); err != nil {
+		t.Fatal(err)
+	}
+	if i, err := h.ask(t.Context(), q); i != 0 || err != nil {
+		t.Errorf("answered %d, %v", i, err)
+	}
+	if len(hand.put) != 1 || hand.put[0] != chess.MakePiece(chess.White, chess.Queen) {
+		t.Errorf("put on a8: %v", hand.put)
 	}
 }

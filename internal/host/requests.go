@@ -10,12 +10,12 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 	"boardhand/internal/web"
 )
 
 // Desk is where the host hands in what people ask for.
-type Desk interface{ Request(table.Request) error }
+type Desk interface{ Request(journal.Request) error }
 
 // Desk is the table at which the game is played now.
 func (h *Host) Desk() Desk {
@@ -31,7 +31,7 @@ func (h *Host) Desk() Desk {
 type noDesk struct{}
 
 // Request refuses.
-func (noDesk) Request(table.Request) error {
+func (noDesk) Request(journal.Request) error {
 	return errors.New("no game has begun yet; wait a moment")
 }
 
@@ -54,8 +54,8 @@ func (h *Host) Request(ctx context.Context, r web.Request) error {
 }
 
 // requestOf is a page's request as the table takes it.
-func requestOf(r web.Request, pos chess.Position) (table.Request, error) {
-	out := table.Request{Kind: table.RequestKind(r.For), Plies: r.Plies, Side: r.Side,
+func requestOf(r web.Request, pos chess.Position) (journal.Request, error) {
+	out := journal.Request{Kind: journal.RequestKind(r.For), Plies: r.Plies, Side: r.Side,
 		Time: time.Duration(r.Time * float64(time.Second))}
 	if r.FEN != "" {
 		if _, err := chess.ParseFEN(r.FEN); err != nil {
@@ -84,34 +84,34 @@ func legalMoves(pos chess.Position) []web.Legal {
 }
 
 // openWays are what may be asked of the table now. The caller holds mu.
-func (h *Host) openWays() []table.RequestKind {
-	return slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool {
-		return k == table.RequestBack && h.plies == 0 || k == table.RequestNew && h.o.IsLast
+func (h *Host) openWays() []journal.RequestKind {
+	return slices.DeleteFunc(slices.Clone(h.ways), func(k journal.RequestKind) bool {
+		return k == journal.RequestBack && h.plies == 0 || k == journal.RequestNew && h.o.IsLast
 	})
 }
 
 // awaits says whether the machine waits to be resumed. The caller holds mu.
-func (h *Host) awaits() bool { return slices.Contains(h.openWays(), table.RequestResume) }
+func (h *Host) awaits() bool { return slices.Contains(h.openWays(), journal.RequestResume) }
 
 // dropWay closes a way until the table says otherwise. The caller holds mu.
-func (h *Host) dropWay(kind table.RequestKind) {
-	h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k table.RequestKind) bool { return k == kind })
+func (h *Host) dropWay(kind journal.RequestKind) {
+	h.ways = slices.DeleteFunc(slices.Clone(h.ways), func(k journal.RequestKind) bool { return k == kind })
 }
 
 // wayTexts are the words on the buttons, in the order in which they are shown.
 var wayTexts = []struct {
-	kind table.RequestKind
+	kind journal.RequestKind
 	text string
 }{
-	{table.RequestBack, "Take back my move"},
-	{table.RequestNew, "New game"},
-	{table.RequestDraw, "Offer a draw"},
-	{table.RequestResign, "Resign"},
-	{table.RequestPlayed, "Name the move"},
-	{table.RequestRight, "It is right as it stands"},
-	{table.RequestPosition, "We agreed on another position"},
-	{table.RequestAfresh, "Look afresh"},
-	{table.RequestResume, "Resume"},
+	{journal.RequestBack, "Take back my move"},
+	{journal.RequestNew, "New game"},
+	{journal.RequestDraw, "Offer a draw"},
+	{journal.RequestResign, "Resign"},
+	{journal.RequestPlayed, "Name the move"},
+	{journal.RequestRight, "It is right as it stands"},
+	{journal.RequestPosition, "We agreed on another position"},
+	{journal.RequestAfresh, "Look afresh"},
+	{journal.RequestResume, "Resume"},
 }
 
 // offers lists what may be asked for now. The caller holds mu.
@@ -126,7 +126,7 @@ func (h *Host) offers() []web.Offer {
 			continue
 		}
 		one := web.Offer{Request: web.Request{For: string(w.kind)}, Text: w.text}
-		if w.kind == table.RequestBack {
+		if w.kind == journal.RequestBack {
 			one.Request.Plies = h.myMove()
 		}
 		out = append(out, one)

@@ -12,7 +12,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -30,20 +30,20 @@ type roster struct {
 // named is one piece.
 type named struct {
 	id string
-	table.Beside
+	places.Beside
 }
 
-func newRoster(machine *rig.Rig, s table.Standing) *roster {
+func newRoster(machine *rig.Rig, s places.Standing) *roster {
 	r := &roster{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}, drawn: map[string]web.Piece{}}
 	r.follow(s)
 	return r
 }
 
 // all lists the pieces of a standing, on the board and beside it.
-func all(s table.Standing) (out []table.Beside) {
+func all(s places.Standing) (out []places.Beside) {
 	for q, p := range s.Board {
 		if p != chess.NoPiece {
-			out = append(out, table.Beside{Piece: p, Place: table.Place(q)})
+			out = append(out, places.Beside{Piece: p, Place: places.Place(q)})
 		}
 	}
 	return append(out, s.Beside...)
@@ -51,7 +51,7 @@ func all(s table.Standing) (out []table.Beside) {
 
 // follow brings the pieces up to date: those who stay keep their names, whoever
 // is elsewhere now takes the name of one of his kind who is gone from his place.
-func (r *roster) follow(s table.Standing) {
+func (r *roster) follow(s places.Standing) {
 	now := all(s)
 	next := make([]named, len(now))
 	old := append([]named(nil), r.pieces...)
@@ -77,7 +77,7 @@ func (r *roster) follow(s table.Standing) {
 		}
 	}
 	for _, m := range r.pieces {
-		if m.Place >= 0 && m.Place < table.Slot && !slices.ContainsFunc(now, func(n table.Beside) bool { return n == m.Beside }) {
+		if m.Place >= 0 && m.Place < places.Slot && !slices.ContainsFunc(now, func(n places.Beside) bool { return n == m.Beside }) {
 			delete(r.places, chess.Square(m.Place))
 		}
 	}
@@ -101,9 +101,9 @@ func (r *roster) measure(seen sight.Reading) {
 }
 
 // spot is where a piece stands on the board plane; false for one who is not there.
-func (r *roster) spot(p table.Place) (frame.Spot[frame.Board], bool) {
-	switch k := int(p - table.Slot); {
-	case p >= 0 && p < table.Slot:
+func (r *roster) spot(p places.Place) (frame.Spot[frame.Board], bool) {
+	switch k := int(p - places.Slot); {
+	case p >= 0 && p < places.Slot:
 		q := chess.Square(p)
 		return r.machine.Board.Centre(q.File(), q.Rank()), true
 	case k >= 0 && k < len(r.slots):
@@ -129,11 +129,11 @@ func (r *roster) shown() []web.Piece {
 	for _, m := range r.pieces {
 		w := web.Piece{ID: m.id, Piece: string(m.Piece.Letter())}
 		at, ok := r.spot(m.Place)
-		if q := chess.Square(m.Place); ok && m.Place < table.Slot {
+		if q := chess.Square(m.Place); ok && m.Place < places.Slot {
 			w.Square = q.String()
 			at, w.Sigma = at.Add(r.places[q].Delta), r.places[q].Sigma*1e3
 		} else if ok {
-			w.Slot = carry.SlotName(int(m.Place-table.Slot), len(r.slots))
+			w.Slot = carry.SlotName(int(m.Place-places.Slot), len(r.slots))
 		}
 		mm := web.MM(at)
 		w.X, w.Y = tenth(mm[0]), tenth(mm[1])

@@ -9,7 +9,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 )
 
 // measured is a reading in which the piece on e2 stands dx metres off centre.
@@ -20,7 +20,7 @@ func measured(dx float64) sight.Reading {
 // Measurements of a piece that stands still differ from picture to picture by
 // less than they are uncertain; the pages are not told of that.
 func TestRosterShowsAStandingPieceStandingStill(t *testing.T) {
-	r := newRoster(rig.Default(), table.StandingOf(chess.Start()))
+	r := newRoster(rig.Default(), places.StandingOf(chess.Start()))
 	x := func(dx float64) float64 {
 		r.measure(measured(dx))
 		for _, p := range r.shown() {
@@ -42,7 +42,7 @@ func TestRosterShowsAStandingPieceStandingStill(t *testing.T) {
 
 // A piece keeps its name as the hand carries it about.
 func TestRosterKnowsAPieceTheHandMoves(t *testing.T) {
-	s := table.StandingOf(chess.Start())
+	s := places.StandingOf(chess.Start())
 	r, h := newRoster(rig.Default(), s), newHand()
 	name := func(square string) string {
 		for _, p := range r.shown() {

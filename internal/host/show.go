@@ -14,23 +14,25 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/unit"
 	"boardhand/internal/web"
 )
 
 // Open begins a game at a table, as it was left; it publishes what the pages
 // need before anything happens.
-func (h *Host) Open(t *table.Table, past table.Past) {
+func (h *Host) Open(t *table.Table, past journal.Past) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	h.table = t
 	h.pos, h.machine = past.Game.Position(), chess.ColorNamed(h.o.Rig.Play.Side)
-	h.standing = table.StandingOf(h.pos)
+	h.standing = places.StandingOf(h.pos)
 	if s := past.Standing; s != nil {
 		h.standing.Beside = s.Beside
 	}
 	h.hand, h.roster, h.plies = newHand(), newRoster(h.o.Rig, h.standing), len(past.Game.Moves)
-	h.state, h.ways, h.moving, h.question = table.Setting, nil, false, nil
+	h.state, h.ways, h.moving, h.question = journal.Setting, nil, false, nil
 	h.notice = notice.Notice{Kind: notice.Wait, Text: "One moment: I am finding my axes and looking at the board."}
 	none := ""
 	h.publish(web.Event{
@@ -110,7 +112,7 @@ func (h *Host) See(e table.Event) {
 		w = h.step(*e.Step)
 	case e.Carriage != nil:
 		at := web.MM(*e.Carriage)
-		w.Carriage = &web.Carriage{X: at[0], Y: at[1], Raised: e.Raised}
+		w.Carriage = &web.Carriage{X: at[0], Y: at[1], Raised: e.Lift == table.Raised}
 	case e.Text != "" || e.State != "":
 		w = h.line(e)
 	}
@@ -150,11 +152,11 @@ func (h *Host) noticed(n notice.Notice) web.Event {
 func (h *Host) line(e table.Event) web.Event {
 	w := web.Event{State: stateName(e.State)}
 	if e.State != "" && e.State != h.state {
-		if h.state != table.Removal && e.State != table.Removal { // after that it goes on as before
+		if h.state != journal.Removal && e.State != journal.Removal { // after that it goes on as before
 			h.entered, h.waiting = true, ""
 		}
 		h.state = e.State
-		h.moving = h.moving && e.State != table.Removal && e.State != table.Trouble
+		h.moving = h.moving && e.State != journal.Removal && e.State != journal.Trouble
 	}
 	if e.Text != "" {
 		w.Log = h.logged(web.Line{Kind: string(web.Change), Text: e.Text})
@@ -193,13 +195,13 @@ func (h *Host) logged(l web.Line) []web.Line {
 	return []web.Line{l}
 }
 
-var stateNames = map[table.State]web.State{
-	table.Setting: web.Starting, table.Guesting: web.Guest, table.Reading: web.Reading, table.Thinking: web.Thinking,
-	table.Removal: web.Removal, table.Carrying: web.Carrying, table.Verifying: web.Verifying, table.Trouble: web.Trouble, table.Over: web.Over,
-	table.Undoing: web.Undoing, table.Arranging: web.Arranging,
+var stateNames = map[journal.State]web.State{
+	journal.Setting: web.Starting, journal.Guesting: web.Guest, journal.Reading: web.Reading, journal.Thinking: web.Thinking,
+	journal.Removal: web.Removal, journal.Carrying: web.Carrying, journal.Verifying: web.Verifying, journal.Trouble: web.Trouble, journal.Over: web.Over,
+	journal.Undoing: web.Undoing, journal.Arranging: web.Arranging,
 }
 
-func stateName(s table.State) web.State { return stateNames[s] }
+func stateName(s journal.State) web.State { return stateNames[s] }
 
 // picture shows a picture with what it was read as.
 func (h *Host) picture(p sight.Picture, r sight.Reading) web.Event {
@@ -216,7 +218,7 @@ func (h *Host) picture(p sight.Picture, r sight.Reading) web.Event {
 		read.Candidates = append(read.Candidates, one)
 	}
 	w := web.Event{Reading: read, JPEG: p.JPEG}
-	h.moving = h.moving && h.state == table.Carrying
+	h.moving = h.moving && h.state == journal.Carrying
 	if len(r.Offsets) > 0 {
 		h.roster.measure(r)
 	}

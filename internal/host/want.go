@@ -9,7 +9,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
 
@@ -27,7 +28,7 @@ func (h *Host) situation() (string, []notice.Act) {
 		return n.Text, few(n.Acts)
 	}
 	now := h.hand.board(h.standing)
-	if h.state == table.Guesting || h.state == table.Reading {
+	if h.state == journal.Guesting || h.state == journal.Reading {
 		return h.atTheMove(now)
 	}
 	if len(n.Acts) > 0 {
@@ -149,13 +150,13 @@ func (h *Host) goal() (goal, bool) {
 		if err != nil {
 			return goal{}, false
 		}
-		g := goal{table.StandingOf(pos).Board, n.FEN, "Put it back for me"}
+		g := goal{places.StandingOf(pos).Board, n.FEN, "Put it back for me"}
 		if len(n.Acts) > 0 || len(Acts(now, g.board)) > mostWanted {
 			g.text = "Set the pieces as asked"
 		}
 		return g, g.board != now
 	}
-	lost := (h.state == table.Guesting || h.state == table.Reading) && h.unseen >= patienceWithUnseen
+	lost := (h.state == journal.Guesting || h.state == journal.Reading) && h.unseen >= patienceWithUnseen
 	back := withDone(h.standing.Board, now, n.Acts)
 	return goal{back, h.fenOf(back), "Put it back for me"}, now != back && (isAsking(n) || lost)
 }
@@ -179,10 +180,10 @@ func withDone(b, now board, asked []notice.Act) board {
 
 // fenOf is a board as a FEN for a hand to set.
 func (h *Host) fenOf(b board) string {
-	if table.StandingOf(h.pos).Board == b {
+	if places.StandingOf(h.pos).Board == b {
 		return h.pos.FEN()
 	}
-	placement, _, _ := strings.Cut(table.Standing{Board: b}.String(), " ")
+	placement, _, _ := strings.Cut(places.Standing{Board: b}.String(), " ")
 	return placement + " w - - 0 1"
 }
 

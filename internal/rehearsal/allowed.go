@@ -7,7 +7,8 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -24,12 +25,12 @@ type board = [64]chess.Piece
 
 // At allows the pieces of a position only.
 func At(pos chess.Position) Allowance {
-	return Allowance{boards: []board{table.StandingOf(pos).Board}}
+	return Allowance{boards: []board{places.StandingOf(pos).Board}}
 }
 
 // InMove allows a move of the machine to be half made.
 func InMove(pos chess.Position, m chess.Move) Allowance {
-	a := Allowance{boards: []board{table.StandingOf(pos).Board, table.StandingOf(pos.After(m)).Board}}
+	a := Allowance{boards: []board{places.StandingOf(pos).Board, places.StandingOf(pos.After(m)).Board}}
 	for q, p := range a.boards[0] {
 		if p != a.boards[1][q] && p != chess.NoPiece {
 			a.movers = append(a.movers, p)
@@ -41,7 +42,7 @@ func InMove(pos chess.Position, m chess.Move) Allowance {
 // GuestsMoves allows the guest to be at any legal move.
 func GuestsMoves(pos chess.Position) (out []Allowance) {
 	for _, m := range pos.LegalMoves(nil) {
-		out = append(out, Allowance{boards: []board{table.StandingOf(pos).Board, table.StandingOf(pos.After(m)).Board}})
+		out = append(out, Allowance{boards: []board{places.StandingOf(pos).Board, places.StandingOf(pos.After(m)).Board}})
 	}
 	return out
 }
@@ -93,13 +94,13 @@ func (a Allowance) has(q chess.Square, p chess.Piece) bool {
 }
 
 // GoingOn are the boards from which a game can be gone on with.
-func GoingOn(past table.Past, machine chess.Color) []Allowance {
+func GoingOn(past journal.Past, machine chess.Color) []Allowance {
 	pos := past.Game.Position()
 	at := At(pos)
 	switch n := len(past.Game.Moves); {
-	case past.Task.Kind == table.SetUp:
+	case past.Task.Kind == journal.SetUp:
 		return nil
-	case past.Task.Kind == table.TakeBack && n > 0:
+	case past.Task.Kind == journal.TakeBack && n > 0:
 		before := past.Game.Before()
 		undone := InMove(before, past.Game.Moves[n-1])
 		out := []Allowance{undone}

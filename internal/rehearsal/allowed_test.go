@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -21,7 +21,7 @@ func TestAllowances(t *testing.T) {
 	}
 	sq := func(name string) chess.Square { return chess.SquareAt(int(name[0]-'a'), int(name[1]-'1')) }
 	truth := func(edit func(*twin.Truth)) twin.Truth {
-		out := twin.Truth{Squares: table.StandingOf(pos).Board}
+		out := twin.Truth{Squares: places.StandingOf(pos).Board}
 		edit(&out)
 		return out
 	}
@@ -32,7 +32,7 @@ func TestAllowances(t *testing.T) {
 	}{
 		{"as it was", func(*twin.Truth) {}, 0},
 		{"taken off", func(w *twin.Truth) { w.Squares[sq("d5")] = chess.NoPiece }, 0},
-		{"done", func(w *twin.Truth) { w.Squares = table.StandingOf(pos.After(m)).Board }, 0},
+		{"done", func(w *twin.Truth) { w.Squares = places.StandingOf(pos.After(m)).Board }, 0},
 		{"on its way", func(w *twin.Truth) { w.Squares[sq("e5")], w.Squares[sq("e4")] = w.Squares[sq("e4")], chess.NoPiece }, 0},
 		{"two on their way", func(w *twin.Truth) {
 			w.Squares[sq("e5")], w.Squares[sq("e4")] = w.Squares[sq("e4")], chess.NoPiece

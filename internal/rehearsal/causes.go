@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"boardhand/internal/diagnosis"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
 )
 
@@ -31,7 +31,7 @@ var causesOf = map[twin.Fault][]diagnosis.Cause{
 
 // isNaming says whether a suspicion names a fault rightly: the part, and for
 // the magnet of one piece which piece.
-func isNaming(f twin.AtFault, r table.Record) bool {
+func isNaming(f twin.AtFault, r journal.Record) bool {
 	if !slices.Contains(causesOf[f.Fault], diagnosis.Cause(r.Cause)) {
 		return false
 	}
@@ -50,7 +50,7 @@ func isNaming(f twin.AtFault, r table.Record) bool {
 const shownEnough = 3
 
 // count compares the parts that were suspected with those truly at fault.
-func (t *Tally) count(faults []twin.AtFault, named []table.Record) {
+func (t *Tally) count(faults []twin.AtFault, named []journal.Record) {
 	t.Causes = map[string]int{}
 	for _, f := range faults {
 		if len(causesOf[f.Fault]) == 0 { // people and light are no parts
@@ -61,7 +61,7 @@ func (t *Tally) count(faults []twin.AtFault, named []table.Record) {
 			continue
 		}
 		t.AtFault++
-		if slices.ContainsFunc(named, func(r table.Record) bool { return isNaming(f, r) }) {
+		if slices.ContainsFunc(named, func(r journal.Record) bool { return isNaming(f, r) }) {
 			t.Named++
 		}
 	}

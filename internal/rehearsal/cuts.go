@@ -13,7 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/store"
-	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
 )
 
@@ -112,7 +112,7 @@ func (c *cuts) cut() {
 }
 
 // keep writes a record down; one that the cut is quicker than is lost.
-func (c *cuts) keep(r table.Record) error {
+func (c *cuts) keep(r journal.Record) error {
 	if c.happens(); c.isCut {
 		return errCut
 	}

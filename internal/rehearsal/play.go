@@ -17,6 +17,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
 )
 
 // Spec is one game of a rehearsal, with its rematches.
@@ -46,7 +47,7 @@ func Play(ctx context.Context, s Spec, open func(ctx context.Context, seed int64
 		return Tally{}, err
 	}
 	r := NewReferee(m, s)
-	past := table.Past{}
+	past := journal.Past{}
 	for k := range s.Rematches + 1 {
 		past.Game = chess.NewGame(chess.Start())
 		if err := r.begin(k); err != nil {
@@ -96,11 +97,11 @@ func keepFolder(dir, name string, rigText []byte) (string, error) {
 
 // Play plays one game to its end, through every cut; the pieces are set up for
 // another one in the end if that is wanted.
-func (r *Referee) Play(ctx context.Context, past table.Past, isSetUpNext bool) error {
+func (r *Referee) Play(ctx context.Context, past journal.Past, isSetUpNext bool) error {
 	ctx, r.stop = context.WithCancel(ctx)
 	defer r.stop()
 	r.game = past.Game
-	r.cuts.begin(past.Game, r.machine.Settings.Machine)
+	r.cuts.begin(past.Game, r.machine.Settings.Machine.Side)
 	suspects := r.machine.Settings.Suspects
 	for {
 		inner, end := context.WithCancelCause(ctx)
@@ -117,7 +118,7 @@ func (r *Referee) Play(ctx context.Context, past table.Past, isSetUpNext bool) e
 }
 
 // session plays until the game is over or the power goes.
-func (r *Referee) session(ctx context.Context, past table.Past, suspects *table.Suspects, isSetUpNext bool) error {
+func (r *Referee) session(ctx context.Context, past journal.Past, suspects *table.Suspects, isSetUpNext bool) error {
 	set := r.machine.Settings
 	set.Suspects, set.MaxPlies = suspects, r.spec.Plies
 	set.Patience = time.Millisecond // the world's time does not pass while it waits
@@ -137,7 +138,7 @@ func (r *Referee) session(ctx context.Context, past table.Past, suspects *table.
 // setUp has the machine set the pieces up for the next game.
 func (r *Referee) setUp(ctx context.Context) error {
 	r.isSetting = true
-	if err := r.table.Request(table.Request{Kind: table.RequestNew}); err != nil {
+	if err := r.table.Request(journal.Request{Kind: journal.RequestNew}); err != nil {
 		return err
 	}
 	return r.table.Grant(ctx)
@@ -145,7 +146,7 @@ func (r *Referee) setUp(ctx context.Context) error {
 
 // takeUp is what the next session goes on with: what the log kept, with a
 // reader that knows nothing. A log that does not fit the table is a state lost.
-func (r *Referee) takeUp() (table.Past, *table.Suspects, error) {
+func (r *Referee) takeUp() (journal.Past, *table.Suspects, error) {
 	r.tally.PowerCuts++
 	r.since = r.tally.Pictures
 	k, err := gamelog.Replay(r.cuts.heading, r.cuts.entries)
@@ -153,7 +154,7 @@ func (r *Referee) takeUp() (table.Past, *table.Suspects, error) {
 		return k.Past, nil, err
 	}
 	fmt.Fprintf(&r.log, "  the power was cut; %d plies, decided %v, %s\n", len(k.Game.Moves), k.Decided, k.Task)
-	if wrong := Differing(r.machine.World.Truth(), GoingOn(k.Past, r.machine.Settings.Machine)); len(wrong) > 0 {
+	if wrong := Differing(r.machine.World.Truth(), GoingOn(k.Past, r.machine.Settings.Machine.Side)); len(wrong) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 		r.tally.LostState++
 	}

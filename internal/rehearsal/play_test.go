@@ -9,6 +9,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -36,11 +38,11 @@ func TestTakenUpAfterACut(t *testing.T) {
 		stands board
 		lost   int
 	}{
-		"as the log says": {table.StandingOf(after).Board, 0},
+		"as the log says": {places.StandingOf(after).Board, 0},
 		"something else":  {king, 1},
 	} {
 		var restarted chess.Position
-		m := &Machine{World: still{twin.Truth{Squares: c.stands}}, Settings: table.Settings{Machine: chess.Black}}
+		m := &Machine{World: still{twin.Truth{Squares: c.stands}}, Settings: table.Settings{Machine: table.Machine{Side: chess.Black}}}
 		m.Restart = func(pos chess.Position) (*table.Suspects, error) {
 			restarted = pos
 			return nil, nil
@@ -49,7 +51,7 @@ func TestTakenUpAfterACut(t *testing.T) {
 		r.cuts.begin(chess.NewGame(start), chess.Black)
 		r.cuts.on(func(error) {})
 		r.cuts.left = 10 // not yet
-		if err := r.cuts.keep(table.Record{State: table.Guesting, What: table.GuestMoved, By: table.ByGuest, Move: e4}); err != nil {
+		if err := r.cuts.keep(journal.Record{State: journal.Guesting, What: journal.GuestMoved, By: journal.ByGuest, Move: e4}); err != nil {
 			t.Fatal(err)
 		}
 		past, _, err := r.takeUp()
@@ -71,7 +73,7 @@ func TestNothingIsKeptWithoutPower(t *testing.T) {
 	c.begin(chess.NewGame(chess.Start()), chess.Black)
 	c.on(func(error) {})
 	c.cut()
-	if err := c.keep(table.Record{}); !errors.Is(err, errCut) || len(c.entries) != 0 {
+	if err := c.keep(journal.Record{}); !errors.Is(err, errCut) || len(c.entries) != 0 {
 		t.Errorf("%v, %d entries", err, len(c.entries))
 	}
 }

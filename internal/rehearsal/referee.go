@@ -14,6 +14,8 @@ import (
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -27,7 +29,7 @@ type Referee struct {
 	table     *table.Table
 	isSetting bool // the pieces are being set up: no pictures of a game
 	tally     Tally
-	named     []table.Record // the parts that the machine suspects
+	named     []journal.Record // the parts that the machine suspects
 	answers   strings.Builder
 	log       strings.Builder // what happened, for people
 	counted   twin.Counters   // when the log was last written to
@@ -66,19 +68,19 @@ func (r *Referee) Tally() Tally {
 func (r *Referee) Log() string { return r.log.String() }
 
 // Standing is where the pieces are, as the machine has it.
-func (r *Referee) Standing() table.Standing { return r.table.Standing() }
+func (r *Referee) Standing() places.Standing { return r.table.Standing() }
 
 // Append compares a finished move with the truth.
-func (r *Referee) Append(_ context.Context, rec table.Record) error {
+func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 	r.countAnew()
 	if err := r.cuts.keep(rec); err != nil {
 		return err
 	}
 	fmt.Fprintf(&r.log, "%s: %s\n", rec.State, rec.Prose())
 	switch rec.What {
-	case table.Fetched, table.Adjusted, table.NotFollowed:
+	case journal.Fetched, journal.Adjusted, journal.NotFollowed:
 		r.tally.Recovered++
-	case table.Suspected:
+	case journal.Suspected:
 		r.named = append(r.named, rec)
 	}
 	if rec.Task != "" {
@@ -90,25 +92,25 @@ func (r *Referee) Append(_ context.Context, rec table.Record) error {
 	}
 	r.tally.Plies++
 	r.since = r.tally.Pictures
-	if r.unsure || rec.What == table.GuestNamed { // the person, or the machine that knows what it carried, has settled it
+	if r.unsure || rec.What == journal.GuestNamed { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
 	r.compare(rec)
-	if rec.By == table.ByGuest {
+	if rec.By == journal.ByGuest {
 		return nil
 	}
 	if n := r.machine.Guest.SecondThoughts(); n > 0 {
-		_ = r.table.Request(table.Request{Kind: table.RequestBack, Plies: n}) // refused while there is nothing to take back
+		_ = r.table.Request(journal.Request{Kind: journal.RequestBack, Plies: n}) // refused while there is nothing to take back
 	}
 	return nil
 }
 
 // compare counts what differs after a move: a square after the guest's move says
 // that it was misread; a slot has nothing to do with what was read.
-func (r *Referee) compare(rec table.Record) {
+func (r *Referee) compare(rec journal.Record) {
 	squares, slots := r.differences(r.game.Position())
 	switch {
-	case len(squares) > 0 && rec.By == table.ByGuest:
+	case len(squares) > 0 && rec.By == journal.ByGuest:
 		r.tally.Misread++
 	case len(slots) > 0 || len(squares) > 0 && !r.isGuestAhead():
 		r.tally.LostState++
@@ -133,13 +135,13 @@ func (r *Referee) countAnew() {
 }
 
 // taskDone compares the board with what a task was to bring about.
-func (r *Referee) taskDone(rec table.Record) {
+func (r *Referee) taskDone(rec journal.Record) {
 	want := r.game.Position()
 	switch rec.What {
-	case table.TakenBack:
+	case journal.TakenBack:
 		r.tally.TakenBack++
 		fmt.Fprintf(&r.answers, "%s back 1\n", r.frame)
-	case table.SetUpDone:
+	case journal.SetUpDone:
 		r.tally.SetUps++
 		want = chess.Start()
 	default:
@@ -159,7 +161,7 @@ func (r *Referee) differences(pos chess.Position) (squares, slots []string) {
 			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), piece, want))
 		}
 	}
-	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Slots)
+	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Machine.Layout.Slots)
 	if wrong := slices.Concat(squares, slots); len(wrong) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))
 	}
@@ -223,7 +225,7 @@ func (r *Referee) listen() {
 	if !ok {
 		return
 	}
-	err := r.table.Request(table.Request{Kind: table.RequestKind(s.Kind), Move: s.Move})
+	err := r.table.Request(journal.Request{Kind: journal.RequestKind(s.Kind), Move: s.Move})
 	fmt.Fprintf(&r.log, "  the guest says: %s %v\n", s.Kind, s.Move)
 	if err != nil {
 		fmt.Fprintf(&r.log, "  refused: %v\n", err)

@@ -9,7 +9,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/table"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
@@ -17,9 +17,9 @@ import (
 const inSlot = 0.006
 
 // Misplaced lists the slots that do not hold the piece the game has in them.
-func Misplaced(truth twin.Truth, s table.Standing, slots []frame.Spot[frame.Board]) (out []string) {
+func Misplaced(truth twin.Truth, s places.Standing, slots []frame.Spot[frame.Board]) (out []string) {
 	for _, b := range s.Beside {
-		k := int(b.Place - table.Slot)
+		k := int(b.Place - places.Slot)
 		if k < 0 || k >= len(slots) || b.Piece == truth.InHand {
 			continue
 		}

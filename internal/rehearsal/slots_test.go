@@ -3,21 +3,23 @@
 package rehearsal
 
 import (
-	"strings"
 	"testing"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
 // A piece that is not in its slot is a state lost, after the machine's move and
 // after the guest's: nobody's move was misread.
 func TestPieceBesideItsSlotIsCounted(t *testing.T) {
-	r, err := rig.Parse("rig.toml", trayText(t), rig.Machine)
+	r, err := rig.Parse("rig.toml", []byte(fixture.Tray(t, "both")), rig.Machine)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,10 +29,10 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		by   string
 		lost int
 	}{
-		"in it, machine":  {0.001, table.ByMachine, 0},
-		"in it, guest":    {0.001, table.ByGuest, 0},
-		"off it, machine": {0.0137, table.ByMachine, 1},
-		"off it, guest":   {0.0137, table.ByGuest, 1},
+		"in it, machine":  {0.001, journal.ByMachine, 0},
+		"in it, guest":    {0.001, journal.ByGuest, 0},
+		"off it, machine": {0.0137, journal.ByMachine, 1},
+		"off it, guest":   {0.0137, journal.ByGuest, 1},
 	} {
 		pos, err := chess.ParseFEN("4k3/8/8/8/8/8/8/4K3 w - - 0 1")
 		if err != nil {
@@ -42,36 +44,16 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		standing, err := table.ParseStanding("4k3/8/8/8/8/8/8/4K3 P@slot3")
+		standing, err := places.ParseStanding("4k3/8/8/8/8/8/8/4K3 P@slot3")
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Slots: slots}}, Spec{})
+		ref := NewReferee(&Machine{World: w, Settings: table.Settings{Machine: table.Machine{Layout: places.Layout{Slots: slots}}}}, Spec{})
 		ref.game = chess.NewGame(pos)
-		ref.table = table.New(table.Parts{}, ref.machine.Settings, table.Past{Game: ref.game, Standing: &standing}, nil)
-		ref.compare(table.Record{By: c.by})
+		ref.table = table.New(table.Parts{}, ref.machine.Settings, journal.Past{Game: ref.game, Standing: &standing}, nil)
+		ref.compare(journal.Record{By: c.by})
 		if ref.tally.LostState != c.lost || ref.tally.Misread != 0 {
 			t.Errorf("%s: lost state %d, misread %d; %s", name, ref.tally.LostState, ref.tally.Misread, ref.log.String())
 		}
 	}
-}
-
-// trayText is a rig with a tray beside each long edge.
-func trayText(t *testing.T) []byte {
-	t.Helper()
-	text := rig.DefaultText
-	for _, swap := range [][2]string{
-		{`carried = "black"`, `carried = "both"`},
-		{`border = "12 mm"`, `border = "60 mm"`},
-		{`mode = "hand"`, "mode = \"tray\"\nslots = 16\ngap = \"40 mm\""},
-		{`travel = "336 mm"`, `travel = "440 mm"`},
-		{`left = "200 mm"`, `left = "260 mm"`},
-		{`right = "200 mm"`, `right = "260 mm"`},
-	} {
-		if !strings.Contains(text, swap[0]) {
-			t.Fatalf("the default rig has no %s", swap[0])
-		}
-		text = strings.Replace(text, swap[0], swap[1], 1)
-	}
-	return []byte(text)
 }

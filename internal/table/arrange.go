@@ -8,37 +8,40 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 // arranging sets the pieces up for the next game: the machine carries what it
 // can, and asks for the others in one sentence. Where the board is not as it is
 // believed to be, a person is asked to set all of it up.
-func (t *Table) arranging(ctx context.Context) (Turn, error) {
+func (t *Table) arranging(ctx context.Context) (journal.Turn, error) {
 	start := chess.Start()
-	t.goal, t.decided, t.replans = &start, 0, 0
-	defer func() { t.goal = nil }()
-	n := notice.Notice{Kind: notice.TakingBack, Text: t.carryingSentence(), FEN: t.boardFEN()}
-	if err := t.tell(ctx, n); err != nil {
-		return Turn{}, err
+	t.job.goal, t.m.Decided, t.replans = &start, 0, 0
+	defer func() { t.job.goal = nil }()
+	n := notice.Notice{Kind: notice.TakingBack, Text: t.carryingSentence(), FEN: t.m.BoardFEN()}
+	if err := t.d.Tell(ctx, n); err != nil {
+		return journal.Turn{}, err
 	}
 	if err := t.settleWay(ctx); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
 	known, err := t.isAsBelieved(ctx)
 	if err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
 	told := !known
 	if known {
 		if told, err = t.setUpByMachine(ctx); err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 	} else if err := t.askForAll(ctx, start); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	t.p.Eye.Reposition(start)
+	t.p.Eye.Learner.Reposition(start)
 	if err := t.reach(ctx, start, told); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
 	return t.arrangedAll(start), nil
 }
@@ -46,38 +49,38 @@ func (t *Table) arranging(ctx context.Context) (Turn, error) {
 // isAsBelieved looks whether the pieces stand where the table believes them. A
 // game that was over waits for that: somebody may have begun to tidy up.
 func (t *Table) isAsBelieved(ctx context.Context) (bool, error) {
-	if !t.broken {
-		err := t.reach(ctx, t.game.Position(), false)
+	if t.progress() != BrokenOff {
+		err := t.reach(ctx, t.m.Game.Position(), false)
 		if err == nil {
-			t.inspectSlots()
+			t.v.InspectSlots()
 		}
 		return true, err
 	}
-	t.broken = false
-	err := t.untilClear(ctx)
-	if errors.Is(err, errRight) {
+	t.looked()
+	err := t.v.UntilClear(ctx)
+	if errors.Is(err, desk.ErrRight) {
 		return true, nil
 	}
 	if err != nil {
 		return false, err
 	}
-	o := t.occupied()
-	if !o.open() {
+	o := t.v.Evidence()
+	if !o.IsOpen() {
 		return true, nil
 	}
-	t.inspectSlots()
-	return len(o.differing(t.now.Board)) == 0 && len(t.strangers(Person)) == 0, nil
+	t.v.InspectSlots()
+	return len(o.Differing(t.m.Now.Board)) == 0 && len(t.v.Strangers(places.Person)) == 0, nil
 }
 
 // setUpByMachine carries the pieces home; it says whether the plan ends with a
 // request to a person.
 func (t *Table) setUpByMachine(ctx context.Context) (bool, error) {
-	scene := t.scene()
-	plan, _, err := t.p.Planner.SetUp(ctx, scene)
+	scene := t.c.Scene()
+	plan, _, err := t.p.Planner.Drafter.SetUp(ctx, scene)
 	if err != nil {
 		return false, &partError{partPlanner, err}
 	}
-	clear(t.pieces) // they are about to move
+	clear(t.m.Offsets) // they are about to move
 	if err := t.run(ctx, scene, plan); err != nil {
 		return false, err
 	}
@@ -88,26 +91,20 @@ func (t *Table) setUpByMachine(ctx context.Context) (bool, error) {
 func (t *Table) askForAll(ctx context.Context, start chess.Position) error {
 	n := notice.Notice{Kind: notice.PleaseMend, FEN: start.FEN(),
 		Text: "Please set up all pieces as at the start of a game: I am not sure where each one stands."}
-	if err := t.record(ctx, Record{State: t.state, What: Requested, Said: n.Text}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.Requested, Said: n.Text}); err != nil {
 		return err
 	}
-	t.now.Board = standing(start)
-	return t.tell(ctx, n)
+	t.m.Now.Board = places.BoardOf(start)
+	return t.d.Tell(ctx, n)
 }
 
 // arrangedAll ends the task; the pieces beside the board go with the next game.
-func (t *Table) arrangedAll(start chess.Position) Turn {
-	t.now.Way, t.arranged = nil, true
-	t.now.agree(standing(start), t.number)
-	t.number = t.now.count()
-	t.inspectSlots()
-	t.done = t.Task()
-	t.setTask(Task{})
-	return Turn{Over, Record{What: SetUpDone, Task: Task{}.String(), JPEG: t.shown.JPEG}}
+func (t *Table) arrangedAll(start chess.Position) journal.Turn {
+	t.m.Agree(start)
+	t.v.InspectSlots()
+	t.setJob(t.Task(), Arranged)
+	return journal.Turn{To: journal.Over, Rec: journal.Record{What: journal.SetUpDone, Task: journal.Task{}.String(), JPEG: t.v.Shown.JPEG}}
 }
 
 // Standing is where the pieces are now: for the next game.
-func (t *Table) Standing() Standing { return t.now.clone() }
-
-// Next is what was asked of the next game when this one was set up for it.
-func (t *Table) Next() Task { return t.done }
+func (t *Table) Standing() places.Standing { return t.m.Now.Clone() }

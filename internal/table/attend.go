@@ -4,72 +4,65 @@ package table
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/notice"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
 )
 
+// enter makes a transition. The picture that showed the table ready is kept.
+func (t *Table) enter(ctx context.Context, next journal.Turn) error {
+	if t.d.State == journal.Setting && next.To != journal.Trouble && next.Rec.What != "" {
+		next.Rec.JPEG = t.v.Shown.JPEG
+	}
+	return t.d.Enter(ctx, next)
+}
+
 // redirect takes the table from whatever it waits for to another state.
-type redirect struct{ Turn }
+type redirect struct{ journal.Turn }
 
 func (r *redirect) Error() string { return "the table goes on to " + string(r.To) }
 
-// errRight says that a person calls right what stands on the board.
-var errRight = errors.New("a person says that it is right as it stands")
-
-// attend grants what was asked for, if it can be granted now. A request that
-// changes the course comes back as a *redirect; RequestRight as errRight, since
-// each wait knows for itself what it was waiting for.
-func (t *Table) attend(ctx context.Context) error {
-	for {
-		r, ok := t.take()
-		if !ok {
-			return nil
-		}
-		if err := t.grant(ctx, r); err != nil {
-			return err
-		}
-	}
-}
-
-func (t *Table) grant(ctx context.Context, r Request) error {
+func (t *Table) grant(ctx context.Context, r journal.Request) error {
 	switch r.Kind {
-	case RequestBack:
-		return t.grantTask(Task{Kind: TakeBack, Plies: min(r.Plies, len(t.game.Moves))})
-	case RequestNew:
-		return t.grantTask(Task{Kind: SetUp, Side: r.Side, Time: r.Time})
-	case RequestResign:
+	case journal.RequestBack:
+		return t.grantTask(journal.Task{Kind: journal.TakeBack, Plies: min(r.Plies, len(t.m.Game.Moves))})
+	case journal.RequestNew:
+		return t.grantTask(journal.Task{Kind: journal.SetUp, Side: r.Side, Time: r.Time})
+	case journal.RequestResign:
 		return t.resign()
-	case RequestDraw:
+	case journal.RequestDraw:
 		return t.considerDraw(ctx)
-	case RequestPlayed:
+	case journal.RequestPlayed:
 		return t.named(ctx, r.Move)
-	case RequestPosition:
+	case journal.RequestPosition:
 		return t.agreed(ctx, r.FEN)
-	case RequestAfresh:
-		t.p.Eye.Afresh()
+	case journal.RequestAfresh:
+		t.p.Eye.Learner.Afresh()
 		return nil
-	case RequestRight:
-		return errRight
+	case journal.RequestRight:
+		return desk.ErrRight
 	}
 	return fmt.Errorf("%q is nothing that can be granted", r.Kind)
 }
 
 // grantTask begins a task; the record of its begin is that of the transition.
-func (t *Table) grantTask(w Task) error {
-	if w.Kind == TakeBack && w.Plies == 0 {
+func (t *Table) grantTask(w journal.Task) error {
+	if w.Kind == journal.TakeBack && w.Plies == 0 {
 		return nil
 	}
-	turn := w.turn()
-	t.setTask(w)
-	t.broken = w.Kind == SetUp && t.state != Guesting && t.state != Over // in mid-anything: look first
+	turn := w.Turn()
+	progress := Intact
+	if w.Kind == journal.SetUp && t.d.State != journal.Guesting && t.d.State != journal.Over { // in mid-anything
+		progress = BrokenOff
+	}
+	t.setJob(w, progress)
 	return &redirect{turn}
 }
 
 func (t *Table) resign() error {
-	if err := t.game.Resign(t.s.Machine.Other()); err != nil {
+	if err := t.m.Game.Resign(t.m.Side.Other()); err != nil {
 		return nil // it has just ended
 	}
 	return &redirect{t.ending()}
@@ -82,36 +75,36 @@ const drawLimit = 40
 
 // considerDraw agrees to a draw unless the machine stands better.
 func (t *Table) considerDraw(ctx context.Context) error {
-	if err := t.record(ctx, Record{State: t.state, What: DrawOffered}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.DrawOffered}); err != nil {
 		return err
 	}
-	cp, err := t.p.Player.Weigh(ctx, t.game)
-	if err == nil && cp <= drawLimit && t.game.AgreeDraw() == nil {
+	cp, err := t.p.Player.Weigh(ctx, t.m.Game)
+	if err == nil && cp <= drawLimit && t.m.Game.AgreeDraw() == nil {
 		return &redirect{t.ending()}
 	}
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	if err := t.record(ctx, Record{State: t.state, What: DrawRefused}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.DrawRefused}); err != nil {
 		return err
 	}
-	return t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "Thank you, but I would like to play on."})
+	return t.d.Say(ctx, "Thank you, but I would like to play on.")
 }
 
 // named makes the move that a person says was played; zero: nothing was.
 func (t *Table) named(ctx context.Context, m chess.Move) error {
-	pos := t.game.Position()
-	if t.machineMoves() || m != 0 && !pos.Legal(m) {
-		return t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: fmt.Sprintf("%s is not a move that can be played here.", m)})
+	pos := t.m.Game.Position()
+	if t.m.IsMachinesTurn() || m != 0 && !pos.Legal(m) {
+		return t.d.Say(ctx, fmt.Sprintf("%s is not a move that can be played here.", m))
 	}
 	if m == 0 {
-		t.p.Eye.Agree(pos)
-		return &redirect{Turn{Guesting, Record{What: NothingPlayed, By: ByGuest}}}
+		t.p.Eye.Learner.Agree(pos)
+		return &redirect{journal.Turn{To: journal.Guesting, Rec: journal.Record{What: journal.NothingPlayed, By: journal.ByGuest}}}
 	}
-	if err := t.p.Eye.Resolve(m); err != nil {
+	if err := t.p.Eye.Follower.Resolve(m); err != nil {
 		return err
 	}
-	if err := t.finish(ctx, Record{Move: m, What: GuestNamed, Belief: 1}); err != nil {
+	if err := t.finish(ctx, journal.Record{Move: m, What: journal.GuestNamed, Belief: 1}); err != nil {
 		return err
 	}
 	return &redirect{t.next()}
@@ -125,17 +118,17 @@ func (t *Table) agreed(ctx context.Context, fen string) error {
 	if err != nil {
 		return err
 	}
-	pos := t.game.Position()
+	pos := t.m.Game.Position()
 	moves, ok := reaching(pos, want)
 	if !ok {
 		return t.restart(ctx, want)
 	}
-	t.p.Eye.Agree(want)
+	t.p.Eye.Learner.Agree(want)
 	if len(moves) == 0 {
-		return &redirect{t.turnTo(Record{What: Agreed, FEN: fen})}
+		return &redirect{t.turnTo(journal.Record{What: journal.Agreed, FEN: fen})}
 	}
 	for _, m := range moves {
-		if err := t.finish(ctx, Record{Move: m, What: GuestNamed, Belief: 1}); err != nil {
+		if err := t.finish(ctx, journal.Record{Move: m, What: journal.GuestNamed, Belief: 1}); err != nil {
 			return err
 		}
 	}
@@ -163,20 +156,18 @@ func reaching(pos, want chess.Position) ([]chess.Move, bool) {
 
 // restart lets the game go on from a position that was agreed.
 func (t *Table) restart(ctx context.Context, pos chess.Position) error {
-	t.p.Eye.Agree(pos)
-	*t.game = *chess.NewGame(pos)
-	t.decided, t.tries = 0, 0
-	t.now.Way = nil
-	t.now.agree(standing(pos), t.number)
-	t.number = t.now.count()
-	t.moved()
-	return &redirect{t.turnTo(Record{What: Agreed, FEN: pos.FEN()})}
+	t.p.Eye.Learner.Agree(pos)
+	*t.m.Game = *chess.NewGame(pos)
+	t.m.Decided, t.tries = 0, 0
+	t.m.Agree(pos)
+	t.d.CountPlies()
+	return &redirect{t.turnTo(journal.Record{What: journal.Agreed, FEN: pos.FEN()})}
 }
 
 // turnTo is the turn to whoever is to move, with a record of why.
-func (t *Table) turnTo(why Record) Turn {
+func (t *Table) turnTo(why journal.Record) journal.Turn {
 	next := t.next()
-	if next.To == Over {
+	if next.To == journal.Over {
 		return next
 	}
 	next.Rec = why

@@ -11,18 +11,23 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
+	"boardhand/internal/table/wording"
 )
 
 // guesting tells the guest that it is their move and waits for something to change.
-func (t *Table) guesting(ctx context.Context) (Turn, error) {
+func (t *Table) guesting(ctx context.Context) (journal.Turn, error) {
 	if err := t.askBack(ctx); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	pos := t.game.Position()
-	n := notice.Notice{Kind: notice.YourMove, Move: t.lastMove, Text: yourMoveSentence(t.game, t.s.Machine), FEN: pos.FEN()}
+	pos := t.m.Game.Position()
+	n := notice.Notice{Kind: notice.YourMove, Move: t.m.LastMove(), Text: wording.YourMove(t.m.Game, t.m.Side), FEN: pos.FEN()}
 	t.offerSlot(pos, &n)
-	if err := t.tell(ctx, n); err != nil {
-		return Turn{}, err
+	if err := t.d.Tell(ctx, n); err != nil {
+		return journal.Turn{}, err
 	}
 	return t.watch(ctx)
 }
@@ -30,45 +35,45 @@ func (t *Table) guesting(ctx context.Context) (Turn, error) {
 // offerSlot tells the guest where in the tray to stand a piece with a magnet
 // that they take, so that the machine can carry it home for the next game.
 func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
-	t.offered = Person
-	scene := t.scene()
+	t.m.Offered = places.Person
+	scene := t.c.Scene()
 	for _, m := range pos.LegalMoves(nil) {
 		victim, at := pos.Captured(m)
-		if victim == chess.NoPiece || !t.s.Carried[victim.Color()] {
+		if victim == chess.NoPiece || !t.m.Carried[victim.Color()] {
 			continue
 		}
 		for i, piece := range scene.Pieces {
-			spot, free := t.p.Planner.SlotFor(scene, i)
+			spot, free := t.p.Planner.Mender.SlotFor(scene, i)
 			if piece.Square != at || !free {
 				continue
 			}
-			t.offered, n.Slot = t.placeOf(chess.NoSquare, spot), &spot
-			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.placeWords(t.offered))
+			t.m.Offered, n.Slot = t.m.Layout.PlaceOf(chess.NoSquare, spot), &spot
+			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.m.Layout.Words(t.m.Offered))
 			return
 		}
 	}
 }
 
 // watch looks until a picture without a hand differs from the position.
-func (t *Table) watch(ctx context.Context) (Turn, error) {
+func (t *Table) watch(ctx context.Context) (journal.Turn, error) {
 	for {
-		r, err := t.look(ctx)
-		if errors.Is(err, errRight) {
+		r, err := t.v.Look(ctx)
+		if errors.Is(err, desk.ErrRight) {
 			continue
 		}
 		if err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 		switch r.State {
 		case sight.Same:
-			t.doubts = doubts{}
+			t.clearDoubts()
 		case sight.Hand:
-			if err := t.stayingHand(ctx, r); err != nil {
-				return Turn{}, err
+			if err := t.v.StayingHand(ctx, r); err != nil {
+				return journal.Turn{}, err
 			}
 		default:
 			t.first = r
-			return Turn{Reading, Record{What: ChangeSeen, Squares: r.Squares}}, nil
+			return journal.Turn{To: journal.Reading, Rec: journal.Record{What: journal.ChangeSeen, Squares: r.Squares}}, nil
 		}
 	}
 }
@@ -76,24 +81,24 @@ func (t *Table) watch(ctx context.Context) (Turn, error) {
 // reading works out what the guest did: it believes what two pictures in a
 // row say, asks when they leave a doubt, and explains what does not fit. What
 // was explained or asked of a sight is not said of it again.
-func (t *Table) reading(ctx context.Context) (Turn, error) {
+func (t *Table) reading(ctx context.Context) (journal.Turn, error) {
 	seen := t.first
 	for {
-		r, err := t.confirm(ctx, seen)
-		if errors.Is(err, errRight) {
-			t.p.Eye.Agree(t.game.Position())
-			return to(Guesting, NothingPlayed), nil
+		r, err := t.v.Confirm(ctx, seen)
+		if errors.Is(err, desk.ErrRight) {
+			t.p.Eye.Learner.Agree(t.m.Game.Position())
+			return journal.TurnTo(journal.Guesting, journal.NothingPlayed), nil
 		}
 		if err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 		seen = sight.Reading{}
-		t.doubts.hands = 0
+		t.v.NoHand()
 		switch r.State {
 		case sight.Moved:
 			return t.accept(ctx, r)
 		case sight.Same:
-			return to(Guesting, NothingPlayed), nil
+			return journal.TurnTo(journal.Guesting, journal.NothingPlayed), nil
 		}
 		turn, done, err := t.unclear(ctx, r)
 		if done || err != nil {
@@ -103,12 +108,12 @@ func (t *Table) reading(ctx context.Context) (Turn, error) {
 }
 
 // accept makes the guest's move part of the game.
-func (t *Table) accept(ctx context.Context, r sight.Reading) (Turn, error) {
-	if err := t.p.Eye.Accept(r.Move); err != nil {
-		return Turn{}, err
+func (t *Table) accept(ctx context.Context, r sight.Reading) (journal.Turn, error) {
+	if err := t.p.Eye.Follower.Accept(r.Move); err != nil {
+		return journal.Turn{}, err
 	}
-	if err := t.finish(ctx, Record{What: GuestMoved, Move: r.Move, Belief: r.Belief}); err != nil {
-		return Turn{}, err
+	if err := t.finish(ctx, journal.Record{What: journal.GuestMoved, Move: r.Move, Belief: r.Belief}); err != nil {
+		return journal.Turn{}, err
 	}
 	return t.next(), nil
 }
@@ -119,25 +124,23 @@ func (t *Table) accept(ctx context.Context, r sight.Reading) (Turn, error) {
 const askAfter = 3
 
 // unclear deals with a settled picture that is neither a move nor none.
-func (t *Table) unclear(ctx context.Context, r sight.Reading) (Turn, bool, error) {
+func (t *Table) unclear(ctx context.Context, r sight.Reading) (journal.Turn, bool, error) {
 	if r.State == sight.Unsure {
-		moves := slices.DeleteFunc(candidates(r, t.game.Position()), t.isRefused)
+		moves := slices.DeleteFunc(candidates(r, t.m.Game.Position()), t.doubts.isRefused)
 		if len(moves) > 0 {
 			return t.askWhich(ctx, moves)
 		}
 	}
-	if t.doubts.odd++; t.doubts.odd%remindAfter == askAfter {
+	if t.doubts.odd++; t.doubts.odd%view.RemindAfter == askAfter {
 		if turn, done, err := t.askSuggested(ctx); done || err != nil {
 			return turn, done, err
 		}
 	}
-	if !t.doubts.said.isDue(r) {
-		return Turn{}, false, nil
+	if !t.doubts.said.IsDue(r) {
+		return journal.Turn{}, false, nil
 	}
-	return Turn{}, false, t.tell(ctx, mendNotice(r, t.game.Position()))
+	return journal.Turn{}, false, t.d.Tell(ctx, wording.MendNotice(r, t.m.Game.Position()))
 }
-
-func (t *Table) isRefused(m chess.Move) bool { return slices.Contains(t.doubts.refused, m) }
 
 // candidates are the moves that a reading leaves open, likeliest first; zero
 // for nothing.
@@ -156,17 +159,17 @@ const clearly = 3.0
 
 // askSuggested asks whether the guest played what the single squares suggest,
 // when the reading has found no explanation for a while.
-func (t *Table) askSuggested(ctx context.Context) (Turn, bool, error) {
-	o := t.occupied()
-	if !o.open() {
-		return Turn{}, false, nil
+func (t *Table) askSuggested(ctx context.Context) (journal.Turn, bool, error) {
+	o := t.v.Evidence()
+	if !o.IsOpen() {
+		return journal.Turn{}, false, nil
 	}
-	moves, lead := o.explained(t.game.Position())
+	moves, lead := o.Explained(t.m.Game.Position())
 	if len(moves) != 1 || lead < clearly {
-		return Turn{}, false, nil
+		return journal.Turn{}, false, nil
 	}
-	if t.isRefused(moves[0]) {
-		return Turn{}, false, nil
+	if t.doubts.isRefused(moves[0]) {
+		return journal.Turn{}, false, nil
 	}
 	return t.askWhich(ctx, alternatives(moves[0]))
 }
@@ -185,39 +188,27 @@ func alternatives(m chess.Move) []chess.Move {
 }
 
 // askWhich asks the guest which of some moves was played.
-func (t *Table) askWhich(ctx context.Context, moves []chess.Move) (Turn, bool, error) {
-	pos := t.game.Position()
-	q := whichQuestion(moves, pos)
-	i, err := t.ask(ctx, q)
+func (t *Table) askWhich(ctx context.Context, moves []chess.Move) (journal.Turn, bool, error) {
+	pos := t.m.Game.Position()
+	q := wording.WhichMove(moves, pos)
+	i, err := t.d.Ask(ctx, q)
 	if err != nil {
-		return Turn{}, false, err
+		return journal.Turn{}, false, err
 	}
 	if i == len(moves) { // none of these
 		t.doubts.refused = append(t.doubts.refused, moves...)
 		n := notice.Notice{Kind: notice.PleaseMend, Text: "Then please name the move, or set the board as the plan shows."}
-		return Turn{}, false, t.tell(ctx, n)
+		return journal.Turn{}, false, t.d.Tell(ctx, n)
 	}
 	m := moves[i]
-	if err := t.p.Eye.Resolve(m); err != nil {
-		return Turn{}, false, err
+	if err := t.p.Eye.Follower.Resolve(m); err != nil {
+		return journal.Turn{}, false, err
 	}
 	if m == 0 {
-		return Turn{Guesting, Record{What: NothingPlayed, By: ByGuest}}, true, nil
+		return journal.Turn{To: journal.Guesting, Rec: journal.Record{What: journal.NothingPlayed, By: journal.ByGuest}}, true, nil
 	}
-	if err := t.finish(ctx, Record{What: GuestNamed, Move: m, Belief: 1}); err != nil {
-		return Turn{}, false, err
+	if err := t.finish(ctx, journal.Record{What: journal.GuestNamed, Move: m, Belief: 1}); err != nil {
+		return journal.Turn{}, false, err
 	}
 	return t.next(), true, nil
-}
-
-// whichQuestion offers moves in words.
-func whichQuestion(moves []chess.Move, pos chess.Position) notice.Question {
-	q := notice.Question{Text: "I am not sure what was played. Which is it?"}
-	for _, m := range moves {
-		q.Choices = append(q.Choices, moveWords(pos, m))
-		q.Moves = append(q.Moves, m)
-	}
-	q.Choices = append(q.Choices, "none of these")
-	q.Moves = append(q.Moves, 0)
-	return q
 }

@@ -7,62 +7,15 @@ import (
 	"errors"
 	"fmt"
 
-	"boardhand/internal/notice"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
 )
-
-// errHalted says that a person stopped the motors.
-var errHalted = errors.New("stopped by hand")
 
 // Halt stops the motors now; the game waits for RequestResume. It may be called
 // from any goroutine, in any state: no motion begins after it.
 func (t *Table) Halt() error {
-	t.mu.Lock()
-	t.halted = true
-	if t.moving != nil {
-		t.moving()
-	}
-	t.rouse()
-	t.mu.Unlock()
+	t.d.Halt()
 	return t.p.Gantry.Halt()
-}
-
-// letGoOn lets the game go on after a stop or a failure, if that is awaited.
-// t.mu is held.
-func (t *Table) letGoOn() error {
-	if !t.awaiting {
-		return errors.New("nothing waits to be let go on")
-	}
-	t.halted, t.awaiting = false, false
-	t.resume <- struct{}{}
-	return nil
-}
-
-func (t *Table) isHalted() bool {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	return t.halted
-}
-
-// motion runs one motion of the gantry. It does not begin when a person has
-// stopped the machine, and a stop ends its context.
-func (t *Table) motion(ctx context.Context, run func(context.Context) error) error {
-	inner, cancel := context.WithCancel(ctx)
-	defer cancel()
-	t.mu.Lock()
-	if t.halted {
-		t.mu.Unlock()
-		return errHalted
-	}
-	t.moving = cancel
-	t.mu.Unlock()
-	err := run(inner)
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.moving = nil
-	if t.halted {
-		return errHalted
-	}
-	return err
 }
 
 // mends is how often the machine mends itself before it waits for a person.
@@ -71,45 +24,53 @@ const mends = 2
 // trouble lowers the magnet, homes the axes and goes on where the picture
 // says the game stands; after a few failures within one move, or when a person
 // has stopped the motors, it waits for a person first.
-func (t *Table) trouble(ctx context.Context) (Turn, error) {
+func (t *Table) trouble(ctx context.Context) (journal.Turn, error) {
 	t.failures++
 	part := partOf(t.failure)
-	if t.failures > mends || t.isHalted() || part == partPlayer {
-		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: troubleSentence(t.failure, part)}); err != nil {
-			return Turn{}, err
+	if t.failures > mends || t.d.IsHalted() || part == partPlayer {
+		if err := t.d.Say(ctx, troubleSentence(t.failure, part)); err != nil {
+			return journal.Turn{}, err
 		}
-		if err := t.await(ctx); err != nil {
-			return Turn{}, err
+		if err := t.d.Await(ctx); err != nil {
+			return journal.Turn{}, err
 		}
 		t.failures = 0
 		if part == partPlayer { // nothing has moved
-			return to(Thinking, Resumed), nil
+			return journal.TurnTo(journal.Thinking, journal.Resumed), nil
 		}
 	}
 	if err := t.home(ctx); err != nil {
-		if errors.Is(err, errHalted) {
-			return to(Trouble, Stopped), nil
+		if errors.Is(err, desk.ErrHalted) {
+			return journal.TurnTo(journal.Trouble, journal.Stopped), nil
 		}
 		t.failure = err
-		return Turn{Trouble, Record{What: Failed, Said: err.Error(), Cause: string(partGantry)}}, nil
+		return journal.Turn{To: journal.Trouble, Rec: journal.Record{What: journal.Failed, Said: err.Error(), Cause: string(partGantry)}}, nil
 	}
 	return t.afterHoming(), nil
 }
 
 // afterHoming goes on with what was being done.
-func (t *Table) afterHoming() Turn {
-	if s, ok := taskState[t.Task().Kind]; ok {
-		t.broken = true
-		return to(s, Homed)
+func (t *Table) afterHoming() journal.Turn {
+	if s, ok := journal.TaskState[t.Task().Kind]; ok {
+		t.setJob(t.job.task, t.job.progress.breakOff())
+		return journal.TurnTo(s, journal.Homed)
 	}
-	if t.decided != 0 {
-		return to(Verifying, Homed)
+	if t.m.Decided != 0 {
+		return journal.TurnTo(journal.Verifying, journal.Homed)
 	}
 	next := t.next()
-	if next.To != Over {
-		next.Rec = Record{What: Homed}
+	if next.To != journal.Over {
+		next.Rec = journal.Record{What: journal.Homed}
 	}
 	return next
+}
+
+// home finds the axes' zeros with the magnet lowered.
+func (t *Table) home(ctx context.Context) error {
+	if err := t.c.Home(ctx); err != nil {
+		return &partError{partGantry, err}
+	}
+	return nil
 }
 
 // part of the machine that a failure comes from.
@@ -139,7 +100,7 @@ func partOf(err error) part {
 }
 
 func troubleSentence(failure error, p part) string {
-	if errors.Is(failure, errHalted) {
+	if errors.Is(failure, desk.ErrHalted) {
 		return "The machine was stopped by hand. When all is clear, press Resume."
 	}
 	switch p {
@@ -149,45 +110,4 @@ func troubleSentence(failure error, p part) string {
 		return fmt.Sprintf("I find no way to carry this out: %v. Please look whether a piece stands where it should not, then press Resume.", failure)
 	}
 	return fmt.Sprintf("The machine has stopped: %v. Look under the board, then press Resume.", failure)
-}
-
-// await blocks until a person lets the game go on.
-func (t *Table) await(ctx context.Context) error {
-	t.mu.Lock()
-	select {
-	case <-t.resume: // left over
-	default:
-	}
-	t.awaiting = true
-	t.mu.Unlock()
-	t.offer()
-	select {
-	case <-ctx.Done():
-		return ctx.Err()
-	case <-t.resume:
-	}
-	t.offer()
-	return t.record(ctx, Record{State: Trouble, What: Resumed})
-}
-
-// home finds the axes' zeros with the magnet lowered.
-func (t *Table) home(ctx context.Context) error {
-	err := t.motion(ctx, func(ctx context.Context) error {
-		at, err := t.p.Gantry.Home(ctx)
-		if err == nil {
-			t.carriage, t.raised = at, false
-		}
-		return err
-	})
-	if err != nil {
-		return &partError{partGantry, fmt.Errorf("homing failed: %w", err)}
-	}
-	t.s.Gearing.Homed()
-	t.showCarriage()
-	return nil
-}
-
-func (t *Table) showCarriage() {
-	b := t.s.Gearing.Carriage(t.carriage)
-	t.observe(Event{Carriage: &b, Raised: t.raised})
 }

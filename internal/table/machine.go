@@ -6,34 +6,36 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/wording"
 )
 
 // thinking has the player choose; the choice is on disk before anything moves.
-func (t *Table) thinking(ctx context.Context) (Turn, error) {
-	if t.decided != 0 { // before the break
-		pos := t.game.Position()
-		return Turn{Carrying, Record{What: Chosen, Decided: t.decided, SAN: pos.SAN(t.decided)}}, nil
+func (t *Table) thinking(ctx context.Context) (journal.Turn, error) {
+	if t.m.Decided != 0 { // before the break
+		pos := t.m.Game.Position()
+		return journal.Turn{To: journal.Carrying, Rec: journal.Record{What: journal.Chosen, Decided: t.m.Decided, SAN: pos.SAN(t.m.Decided)}}, nil
 	}
-	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: "I am thinking."}); err != nil {
-		return Turn{}, err
+	if err := t.d.Say(ctx, "I am thinking."); err != nil {
+		return journal.Turn{}, err
 	}
 	m, err := t.choose(ctx)
 	if err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	pos := t.game.Position()
+	pos := t.m.Game.Position()
 	if !pos.Legal(m) {
-		return Turn{}, &partError{partPlayer, fmt.Errorf("the player chose %s, which is not legal here", m)}
+		return journal.Turn{}, &partError{partPlayer, fmt.Errorf("the player chose %s, which is not legal here", m)}
 	}
-	t.decided = m
-	return Turn{Carrying, Record{What: Chosen, Decided: m, SAN: pos.SAN(m)}}, nil
+	t.m.Decided = m
+	return journal.Turn{To: journal.Carrying, Rec: journal.Record{What: journal.Chosen, Decided: m, SAN: pos.SAN(m)}}, nil
 }
 
 // choose has the player choose; it is called off when a person stops the
@@ -41,80 +43,55 @@ func (t *Table) thinking(ctx context.Context) (Turn, error) {
 func (t *Table) choose(ctx context.Context) (chess.Move, error) {
 	for {
 		var m chess.Move
-		err := t.while(ctx, func(ctx context.Context) (err error) {
-			m, err = t.p.Player.Choose(ctx, t.game)
+		err := t.d.While(ctx, func(ctx context.Context) (err error) {
+			m, err = t.p.Player.Choose(ctx, t.m.Game)
 			return err
 		})
-		if err := t.changedPlayer(ctx); err != nil {
+		if err := t.d.ChangedPlayer(ctx); err != nil {
 			return 0, err
 		}
 		switch {
 		case err == nil:
 			return m, nil
-		case !errors.Is(err, errRoused):
+		case !errors.Is(err, desk.ErrRoused):
 			return 0, &partError{partPlayer, err}
-		case t.isHalted():
-			return 0, errHalted
+		case t.d.IsHalted():
+			return 0, desk.ErrHalted
 		}
-		if err := t.attend(ctx); err != nil && !errors.Is(err, errRight) {
+		if err := t.d.Attend(ctx); err != nil && !errors.Is(err, desk.ErrRight) {
 			return 0, err
 		}
 	}
 }
 
-// ChangePlayer tells the table, from any goroutine, that another program
-// chooses the machine's moves now; said is for the people at the table.
-func (t *Table) ChangePlayer(said string) {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.players = append(t.players, said)
-}
-
-// changedPlayer records and tells what ChangePlayer was told.
-func (t *Table) changedPlayer(ctx context.Context) error {
-	t.mu.Lock()
-	changes := t.players
-	t.players = nil
-	t.mu.Unlock()
-	for _, said := range changes {
-		if err := t.record(ctx, Record{State: t.state, What: PlayerChanged, Said: said}); err != nil {
-			return err
-		}
-		if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Text: said}); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // carryingSentence says what the machine is about to do.
 func (t *Table) carryingSentence() string {
 	switch {
-	case t.decided != 0:
-		return fmt.Sprintf("I play %s. Hands off, please.", moveWords(t.game.Position(), t.decided))
-	case t.Task().Kind == SetUp:
+	case t.m.Decided != 0:
+		return fmt.Sprintf("I play %s. Hands off, please.", wording.MoveWords(t.m.Game.Position(), t.m.Decided))
+	case t.Task().Kind == journal.SetUp:
 		return "I set the pieces up for the next game. Hands off, please."
 	}
 	return "I take it back. Hands off, please."
 }
 
 // carrying plans the move for the pieces as they stand and carries it out.
-func (t *Table) carrying(ctx context.Context) (Turn, error) {
-	pos := t.game.Position()
-	if err := t.tell(ctx, notice.Notice{Kind: notice.Wait, Move: t.decided, Text: t.carryingSentence()}); err != nil {
-		return Turn{}, err
+func (t *Table) carrying(ctx context.Context) (journal.Turn, error) {
+	pos := t.m.Game.Position()
+	if err := t.d.Tell(ctx, notice.Notice{Kind: notice.Wait, Move: t.m.Decided, Text: t.carryingSentence()}); err != nil {
+		return journal.Turn{}, err
 	}
-	t.now.Board, t.now.Way, t.goal = standing(pos), nil, nil
-	t.p.Eye.Expect(t.decided)
-	scene := t.scene()
-	plan, err := t.p.Planner.Move(ctx, scene, pos, t.decided)
+	t.m.Now.Board, t.m.Now.Way, t.job.goal = places.BoardOf(pos), nil, nil
+	t.p.Eye.Follower.Expect(t.m.Decided)
+	scene := t.c.Scene()
+	plan, err := t.p.Planner.Drafter.Move(ctx, scene, pos, t.m.Decided)
 	if err != nil {
-		return Turn{}, &partError{partPlanner, fmt.Errorf("no way was found for %s: %w", pos.SAN(t.decided), err)}
+		return journal.Turn{}, &partError{partPlanner, fmt.Errorf("no way was found for %s: %w", pos.SAN(t.m.Decided), err)}
 	}
 	if err := t.run(ctx, scene, plan); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	return to(Verifying, Carried), nil
+	return journal.TurnTo(journal.Verifying, journal.Carried), nil
 }
 
 // mostReplans is how often one move is planned anew because a piece was set
@@ -126,9 +103,9 @@ const mostReplans = 3
 // move, which verifying sees. After a piece was adjusted, what is left is
 // planned anew for the pieces as they are seen now.
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
-	t.observe(Event{Plan: &plan, Scene: &scene})
-	t.asking = false
-	t.s.Suspects.begin(t)
+	t.d.Observe(desk.Event{Plan: &plan, Scene: &scene})
+	t.d.Believe()
+	t.s.Suspects.Begin(t.m)
 	for i, s := range plan.Steps {
 		left := plan.Steps[i+1:]
 		if err := t.step(ctx, s, left); err != nil {
@@ -149,52 +126,52 @@ func straightens(s carry.Step) bool {
 // replan plans what is left anew and carries it out.
 func (t *Table) replan(ctx context.Context, steps []carry.Step) error {
 	t.replans++
-	scene := t.scene()
+	scene := t.c.Scene()
 	plan, err := t.rest(ctx, scene, steps)
 	if err != nil {
 		return fmt.Errorf("no way was found after a piece was set straight: %w", err)
 	}
-	if err := t.record(ctx, Record{State: t.state, What: Replanned, JPEG: t.shown.JPEG}); err != nil {
+	if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.Replanned, JPEG: t.v.Shown.JPEG}); err != nil {
 		return err
 	}
 	return t.run(ctx, scene, plan)
 }
 
 func (t *Table) rest(ctx context.Context, scene carry.Scene, steps []carry.Step) (carry.Plan, error) {
-	if t.decided != 0 {
-		return t.p.Planner.Resume(ctx, scene, t.game.Position(), t.decided)
+	if t.m.Decided != 0 {
+		return t.p.Planner.Mender.Resume(ctx, scene, t.m.Game.Position(), t.m.Decided)
 	}
-	return t.p.Planner.Rest(ctx, scene, steps)
+	return t.p.Planner.Mender.Rest(ctx, scene, steps)
 }
 
 // step does one step of a plan; left are those after it.
 func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error {
-	if t.isHalted() {
-		return errHalted
+	if t.d.IsHalted() {
+		return desk.ErrHalted
 	}
-	t.observe(Event{Step: &s})
+	t.d.Observe(desk.Event{Step: &s})
 	switch s.Do {
 	case carry.Carry:
 		return t.carry(ctx, s, left)
 	case carry.Release:
-		if err := t.drive(ctx, s); err != nil || t.now.Way == nil {
+		if err := t.c.Drive(ctx, s); err != nil || t.m.Now.Way == nil {
 			return err
 		}
-		if t.decided != 0 && !carriesMore(left) && t.now.Way.To >= 0 && t.now.Way.To < Slot {
-			w := *t.now.Way // verifying looks
-			t.move(w.Piece, w.From, w.To)
-			t.now.Way = nil
+		if t.m.Decided != 0 && !carriesMore(left) && t.m.Now.Way.To >= 0 && t.m.Now.Way.To < places.Slot {
+			w := *t.m.Now.Way // verifying looks
+			t.m.Move(w.Piece, w.From, w.To)
+			t.m.Now.Way = nil
 			return nil
 		}
-		return t.confirmCarry(ctx, *t.now.Way)
+		return t.confirmCarry(ctx, *t.m.Now.Way)
 	case carry.Ask:
 		for _, a := range s.Single() {
 			t.byHand(a)
 		}
-		t.asking = true
+		t.d.Promise()
 		return t.askStep(ctx, s, len(left) == 0)
 	}
-	return t.drive(ctx, s)
+	return t.c.Drive(ctx, s)
 }
 
 // carriesMore says whether any step carries a piece or asks for one.
@@ -202,113 +179,19 @@ func carriesMore(steps []carry.Step) bool {
 	return slices.ContainsFunc(steps, func(s carry.Step) bool { return s.Do == carry.Carry || s.Do == carry.Ask })
 }
 
-// drive has the gantry do a step that asks nobody.
-func (t *Table) drive(ctx context.Context, s carry.Step) error {
-	t.s.Suspects.note(t, s)
-	switch s.Do {
-	case carry.Travel, carry.Carry:
-		return t.stroke(ctx, s)
-	case carry.Grip, carry.Release:
-		err := t.motion(ctx, func(ctx context.Context) error { return t.p.Gantry.Lift(ctx, s.Do == carry.Grip) })
-		if err != nil {
-			return err
-		}
-		t.raised = s.Do == carry.Grip
-		t.showCarriage()
-		return nil
-	}
-	return fmt.Errorf("unknown step %q", s.Do)
-}
-
-// stroke moves the carriage along a step's path. An axis that lagged and yet
-// arrived is noted.
-func (t *Table) stroke(ctx context.Context, s carry.Step) error {
-	k := t.s.Gearing.Stroke(s)
-	err := t.motion(ctx, func(ctx context.Context) error {
-		at, err := t.p.Gantry.Move(ctx, k)
-		t.carriage = at
-		return err
-	})
-	t.showCarriage()
-	return t.s.Suspects.drove(s, err)
-}
-
 // carry drags a piece. That it is on its way is on disk before it moves,
 // except for the last carry of a game move, which can be read off the board
 // after a break.
 func (t *Table) carry(ctx context.Context, s carry.Step, left []carry.Step) error {
-	w := t.way(s)
-	t.now.Way = &w
-	if t.decided == 0 || carriesMore(left) || w.From >= Slot || w.To >= Slot || w.To < 0 {
-		if err := t.record(ctx, Record{State: t.state, What: CarryBegun, Piece: w.Piece, From: w.From, To: w.To}); err != nil {
+	w := t.m.Way(s)
+	t.m.Now.Way = &w
+	if t.m.Decided == 0 || carriesMore(left) || w.From >= places.Slot || w.To >= places.Slot || w.To < 0 {
+		if err := t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.CarryBegun, Piece: w.Piece, From: w.From, To: w.To}); err != nil {
 			return err
 		}
 	}
-	return t.drive(ctx, s)
+	return t.c.Drive(ctx, s)
 }
 
 // placeWords says a place as the page and the drawing name it.
-func (t *Table) placeWords(p Place) string { return p.words(len(t.s.Slots)) }
-
-// scene is everything on the board, at its measured place where known, and
-// whoever stands in the tray.
-func (t *Table) scene() carry.Scene {
-	sc := carry.Scene{Carriage: t.s.Gearing.Carriage(t.carriage)}
-	for q := chess.Square(0); q < chess.NoSquare; q++ {
-		p := t.now.Board[q]
-		if p == chess.NoPiece {
-			continue
-		}
-		m := t.piece(p, q, t.centre(q))
-		if o, ok := t.pieces[q]; ok {
-			m.At, m.Sigma = m.At.Add(o.Delta), o.Sigma
-		}
-		sc.Pieces = append(sc.Pieces, m)
-	}
-	for _, b := range t.now.Beside {
-		if k := int(b.Place - Slot); k >= 0 && k < len(t.s.Slots) {
-			sc.Pieces = append(sc.Pieces, t.piece(b.Piece, chess.NoSquare, t.s.Slots[k]))
-		}
-	}
-	return sc
-}
-
-func (t *Table) piece(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board]) carry.Piece {
-	at := t.placeOf(q, spot)
-	return carry.Piece{Piece: p, Square: q, At: spot, Magnet: t.s.Carried[p.Color()] && !t.s.Suspects.isHopeless(t, p, at),
-		Foot: float64(t.s.Feet[p.Kind()]), Sigma: unmeasured * float64(t.s.Square)}
-}
-
-// unmeasured is the standard deviation, as a share of the square, of a piece
-// that no picture has measured: people put pieces within a few hundredths of a
-// square of the centre (common practice, no source).
-const unmeasured = 0.05
-
-// centre is the middle of a square, board frame.
-func (t *Table) centre(q chess.Square) frame.Spot[frame.Board] {
-	s := float64(t.s.Square)
-	return frame.Spot[frame.Board]{X: (float64(q.File()) - 3.5) * s, Y: (float64(q.Rank()) - 3.5) * s}
-}
-
-// offCentre is how far from its square's centre, as a share of the square, an
-// own piece may stand before it is set straight: half of what lanes are planned
-// to cope with.
-const offCentre = coped / 2
-
-// astray says whether the piece on q stands too far from the centre, rather than
-// not: setting one straight for nothing costs seconds.
-func (t *Table) astray(q chess.Square) bool {
-	o, ok := t.pieces[q]
-	return ok && math.Hypot(o.Delta.X, o.Delta.Y)-o.Sigma > offCentre*float64(t.s.Square)
-}
-
-// straightEnough is how far off the centre, as a share of the square, a piece
-// that was set straight by hand may stand: what careful hands do (4 %, common
-// practice, no source), and half as much again.
-const straightEnough = 0.06
-
-// isStraight says whether the piece on q was measured and stands well.
-func (t *Table) isStraight(q chess.Square) bool {
-	o, ok := t.pieces[q]
-	return ok && math.Hypot(o.Delta.X, o.Delta.Y) <= straightEnough*float64(t.s.Square)
-}
+func (t *Table) placeWords(p places.Place) string { return p.Words(len(t.m.Layout.Slots)) }

@@ -16,6 +16,8 @@ import (
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 // paper is a table made of text: what the camera shows comes from a script,
@@ -31,31 +33,31 @@ type paper struct {
 	pos     chess.Position
 	player  []string
 	answers []int
-	was     State    // of the last record
-	trace   []string // states and moves, each once
-	said    []string // sentences
-	done    []string // gantry
+	was     journal.State // of the last record
+	trace   []string      // states and moves, each once
+	said    []string      // sentences
+	done    []string      // gantry
 	stalls  int
 	logFail bool
 	scenes  []carry.Scene             // that plans were asked for
 	slots   []frame.Spot[frame.Board] // of the tray
 	chute   *frame.Spot[frame.Board]
-	setUp   []carry.Step          // the plan of the next set-up
-	plan    []carry.Step          // instead of the usual plan of a move
-	records []Record              // all that was logged
-	carried [2]bool               // by side: feet with magnets; neither: Black's
-	wish    Request               // made when the game is over
-	wishes  map[int]Request       // made when picture n is taken
-	places  map[string]string     // what single places show, by square or slot: "P", "." for none; nil: nothing is open
-	aside   float64               // how far off its slot's middle a piece is seen, metres
-	strays  map[int][]sight.Stray // seen in picture n
-	weight  int                   // how the game stands for the machine
-	jpeg    bool                  // pictures have bytes
-	frozen  bool                  // always the same ones
-	log     Log                   // nil: the paper itself
-	before  func()                // just before the table runs
-	agreed  []string              // positions that a person agreed to
-	past    Past                  // what an earlier session left, besides the game
+	setUp   []carry.Step            // the plan of the next set-up
+	plan    []carry.Step            // instead of the usual plan of a move
+	records []journal.Record        // all that was logged
+	carried [2]bool                 // by side: feet with magnets; neither: Black's
+	wish    journal.Request         // made when the game is over
+	wishes  map[int]journal.Request // made when picture n is taken
+	places  map[string]string       // what single places show, by square or slot: "P", "." for none; nil: nothing is open
+	aside   float64                 // how far off its slot's middle a piece is seen, metres
+	strays  map[int][]sight.Stray   // seen in picture n
+	weight  int                     // how the game stands for the machine
+	jpeg    bool                    // pictures have bytes
+	frozen  bool                    // always the same ones
+	log     Log                     // nil: the paper itself
+	before  func()                  // just before the table runs
+	agreed  []string                // positions that a person agreed to
+	past    journal.Past            // what an earlier session left, besides the game
 	table   *Table
 	cancel  context.CancelFunc
 }
@@ -159,7 +161,7 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 			continue
 		}
 		out[i].Open, out[i].Sure = true, 0.999
-		piece, ok := pieceOf(p.places[p.table.nameOf(spot)])
+		piece, ok := places.PieceOf(p.places[p.table.nameOf(spot)])
 		if out[i].Belief = 0.001; ok {
 			out[i].Belief, out[i].Side = 0.999, piece.Color()
 			if strings.HasPrefix(p.table.nameOf(spot), "slot") {
@@ -172,8 +174,8 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 
 // nameOf is the square or slot at a spot.
 func (t *Table) nameOf(at frame.Spot[frame.Board]) string {
-	for p := Place(0); p < Slot+Place(len(t.s.Slots)); p++ {
-		if spot, ok := t.spotOf(p); ok && spot.Distance(at) < 0.001 {
+	for p := places.Place(0); p < places.Slot+places.Place(len(t.m.Layout.Slots)); p++ {
+		if spot, ok := t.m.Layout.SpotOf(p); ok && spot.Distance(at) < 0.001 {
 			return p.String()
 		}
 	}
@@ -274,7 +276,7 @@ func (p *paper) Choose(_ context.Context, g *chess.Game) (chess.Move, error) {
 	return pos.ParseUCI(m)
 }
 
-func (p *paper) Append(_ context.Context, r Record) error {
+func (p *paper) Append(_ context.Context, r journal.Record) error {
 	if p.logFail {
 		return errors.New("no space left on device")
 	}
@@ -299,7 +301,7 @@ func (p *paper) Tell(_ context.Context, n notice.Notice) error {
 
 // resume lets the game go on as soon as that is waited for.
 func (p *paper) resume() {
-	for p.table.Request(Request{Kind: RequestResume}) != nil {
+	for p.table.Request(journal.Request{Kind: journal.RequestResume}) != nil {
 		time.Sleep(time.Millisecond)
 	}
 }
@@ -356,10 +358,10 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 		m = p.uci(decided)
 	}
 	r := rig.Default()
-	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond, Slots: p.slots, Chute: p.chute}
+	s := Settings{Machine: Machine{Side: chess.Black, Carried: [2]bool{false, true}, Layout: places.Layout{Square: r.Board.Square, Slots: p.slots, Chute: p.chute}},
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond}
 	if p.carried != [2]bool{} {
-		s.Carried = p.carried
+		s.Machine.Carried = p.carried
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer cancel()
@@ -373,7 +375,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	if p.log != nil {
 		log = p.log
 	}
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: log}, s, past, nil)
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: log}, s, past, nil)
 	t.Cleanup(func() {
 		for _, u := range p.table.Unlisted() {
 			t.Errorf("the state table does not have %s", u)

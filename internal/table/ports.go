@@ -12,62 +12,15 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/notice"
-	"boardhand/internal/sight"
+	"boardhand/internal/table/view"
 )
 
-// Camera delivers pictures.
-type Camera interface {
-	// Look returns the next picture. It waits for it, but not longer than ctx.
-	Look(ctx context.Context) (sight.Picture, error)
-}
-
-// Gantry moves the carriage and the lift. Move and Lift return when the
-// motion has ended. After Halt no motion begins but Home, which a Halt that
-// comes while it runs stops as well.
-type Gantry interface {
-	// Home lowers the lift, finds the axes' zeros and returns where the carriage is.
-	Home(ctx context.Context) (frame.Spot[frame.Machine], error)
-	// Move runs a stroke and returns where the axes say the carriage ended. An
-	// axis that lagged and yet arrived is a *carry.Lag.
-	Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error)
-	// Lift raises the magnet to the board or lowers it by the full drop.
-	Lift(ctx context.Context, raised bool) error
-	// Halt stops all axes at once and leaves them stopped until Home; the lift
-	// stays where it is. It may be called while another method runs.
-	Halt() error
-}
-
-// Guest is the person on the other side of the board.
-type Guest interface {
-	// Tell shows a notice; it does not wait for the guest to act.
-	Tell(ctx context.Context, n notice.Notice) error
-	// Ask returns the index of the guest's choice; it ends with ctx.
-	Ask(ctx context.Context, q notice.Question) (int, error)
-}
-
-// Eye reads pictures; sight.Reader is the one there is.
-type Eye interface {
-	// Read says what a picture shows, against the position it knows.
-	Read(ctx context.Context, p sight.Picture) (sight.Reading, error)
-	Follower
-	Witness
-	Learner
-}
-
-// Witness tells of single places in the last picture.
-type Witness interface {
-	// Glance takes a picture for Present and Strangers without weighing moves:
-	// its reading is sight.Hand, or sight.Same for a picture that can be used.
-	Glance(ctx context.Context, p sight.Picture) (sight.Reading, error)
-	// Present tells for each place by itself whether a piece stands there.
-	Present(at []frame.Spot[frame.Board]) []sight.Presence
-	// Strangers lists pieces that stand neither on a square of the eye's
-	// position nor at a known place.
-	Strangers(known []frame.Spot[frame.Board]) []sight.Stray
-	// Seek looks in the last picture for the piece carried off from, wherever it
-	// was lost; gone are the squares whose pieces were taken off meanwhile.
-	Seek(from chess.Square, gone []chess.Square) (sight.Stray, bool)
+// Eye is what sees the board, by its parts: sight.Reader is all of them.
+type Eye struct {
+	Reader   view.Reader
+	Witness  view.Witness
+	Follower Follower
+	Learner  Learner
 }
 
 // Follower keeps the eye's position in step with the game.
@@ -91,8 +44,14 @@ type Learner interface {
 	Afresh()
 }
 
-// Planner plans what the carriage does; carry.Planner is the one there is.
-type Planner interface {
+// Planner plans what the carriage does, by its parts: carry.Planner is both.
+type Planner struct {
+	Drafter Drafter
+	Mender  Mender
+}
+
+// Drafter plans what a game asks for.
+type Drafter interface {
 	// Move plans a game move.
 	Move(ctx context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error)
 	// TakeBack plans to undo a move that was made from a position.
@@ -100,7 +59,6 @@ type Planner interface {
 	// SetUp plans to bring every piece to where the next game begins; the second
 	// result is a time that no plan can beat.
 	SetUp(ctx context.Context, s carry.Scene) (carry.Plan, float64, error)
-	Mender
 }
 
 // Mender plans what puts things right.
@@ -122,18 +80,3 @@ type Player interface {
 	// Weigh says how the game stands for the machine, in centipawns.
 	Weigh(ctx context.Context, g *chess.Game) (int, error)
 }
-
-// Log keeps what happened.
-type Log interface {
-	// Append returns when the record is safe on disk. A *PictureError says that
-	// the record is, and its picture is not.
-	Append(ctx context.Context, r Record) error
-}
-
-// PictureError says that a record was kept without its picture.
-type PictureError struct{ Err error }
-
-func (e *PictureError) Error() string { return "a picture could not be kept: " + e.Err.Error() }
-
-// Unwrap is why.
-func (e *PictureError) Unwrap() error { return e.Err }

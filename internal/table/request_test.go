@@ -12,10 +12,13 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
 )
 
 // what lists the happenings of some kinds, in order.
-func (p *paper) what(kinds ...Happening) string {
+func (p *paper) what(kinds ...journal.Happening) string {
 	var out []string
 	for _, r := range p.records {
 		if slices.Contains(kinds, r.What) {
@@ -29,10 +32,10 @@ func (p *paper) what(kinds ...Happening) string {
 func TestMoveIsNamed(t *testing.T) {
 	p := &paper{script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"illegal e2,e5"}, 8))}
 	p.t, p.pos = t, chess.Start()
-	p.wishes = map[int]Request{6: {Kind: RequestPlayed, Move: p.uci("e2e4")}}
+	p.wishes = map[int]journal.Request{6: {Kind: journal.RequestPlayed, Move: p.uci("e2e4")}}
 	_ = p.run(t, "", "")
 	p.traced(t, "setting guest reading e2e4 thinking")
-	if got := p.records[len(p.records)-1]; p.count(GuestNamed) != 1 {
+	if got := p.records[len(p.records)-1]; p.count(journal.GuestNamed) != 1 {
 		t.Errorf("it was not recorded as named; last: %+v", got)
 	}
 }
@@ -42,7 +45,7 @@ func TestNoneOfTheseIsNotAskedAgain(t *testing.T) {
 	p := &paper{answers: []int{2}, script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"unsure e2e4 d2d4"}, 12))}
 	_ = p.run(t, "", "")
 	p.says(t, "Then please name the move")
-	if n := p.count(Questioned); n != 1 {
+	if n := p.count(journal.Questioned); n != 1 {
 		t.Errorf("%d questions were asked", n)
 	}
 }
@@ -51,7 +54,7 @@ func TestNoneOfTheseIsNotAskedAgain(t *testing.T) {
 // eye learns the position.
 func TestRightAsItStands(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, script: slices.Concat([]string{"same", "same", "move e2e4", "move e2e4"}, slices.Repeat([]string{"illegal a1,a2"}, 10)),
-		wishes: map[int]Request{12: {Kind: RequestRight}}}
+		wishes: map[int]journal.Request{12: {Kind: journal.RequestRight}}}
 	_ = p.run(t, "", "")
 	if got := len(p.table.Game().Moves); got != 2 || len(p.agreed) != 1 {
 		t.Errorf("the game has %d plies and %d positions were agreed, want 2 and 1", got, len(p.agreed))
@@ -70,7 +73,7 @@ func TestPositionIsAgreed(t *testing.T) {
 		"anything": {far, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := &paper{script: slices.Repeat([]string{"same"}, 8), wishes: map[int]Request{4: {Kind: RequestPosition, FEN: c.fen}}}
+			p := &paper{script: slices.Repeat([]string{"same"}, 8), wishes: map[int]journal.Request{4: {Kind: journal.RequestPosition, FEN: c.fen}}}
 			_ = p.run(t, "", "")
 			pos := p.table.Game().Position()
 			want, err := chess.ParseFEN(c.fen)
@@ -83,16 +86,16 @@ func TestPositionIsAgreed(t *testing.T) {
 
 func TestResignAndDraw(t *testing.T) {
 	for name, c := range map[string]struct {
-		kind   RequestKind
+		kind   journal.RequestKind
 		weight int
 		want   string
 	}{
-		"resign":       {RequestResign, 0, "0-1"},
-		"draw agreed":  {RequestDraw, 10, "1/2-1/2"},
-		"draw refused": {RequestDraw, 300, "*"},
+		"resign":       {journal.RequestResign, 0, "0-1"},
+		"draw agreed":  {journal.RequestDraw, 10, "1/2-1/2"},
+		"draw refused": {journal.RequestDraw, 300, "*"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := &paper{weight: c.weight, past: Past{Game: played(t, "e2e4", "e7e5")}, script: slices.Repeat([]string{"same"}, 6), wishes: map[int]Request{4: {Kind: c.kind}}}
+			p := &paper{weight: c.weight, past: journal.Past{Game: played(t, "e2e4", "e7e5")}, script: slices.Repeat([]string{"same"}, 6), wishes: map[int]journal.Request{4: {Kind: c.kind}}}
 			_ = p.run(t, "", "")
 			if got := string(p.table.Game().Outcome().Result); got != c.want {
 				t.Errorf("the game is %s, want %s", got, c.want)
@@ -103,7 +106,7 @@ func TestResignAndDraw(t *testing.T) {
 
 // A new game can be asked for while a person is asked to take a piece off.
 func TestNewGameInMidMove(t *testing.T) {
-	p := &paper{player: []string{"d5e4"}, wishes: map[int]Request{7: {Kind: RequestNew, Side: "black"}},
+	p := &paper{player: []string{"d5e4"}, wishes: map[int]journal.Request{7: {Kind: journal.RequestNew, Side: "black"}},
 		script: []string{"same", "same", "move e1f1", "move e1f1", "same", "same", "same", "same", "same", "same"}}
 	if err := p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", ""); err != nil {
 		t.Fatal(err)
@@ -139,7 +142,7 @@ func TestCarryIsConfirmed(t *testing.T) {
 			p := &paper{slots: slot, carried: [2]bool{true, true}, plan: plan, strays: c.strays, places: trayPlaces(c.at),
 				script: slices.Concat([]string{"same", "same"}, slices.Repeat([]string{"same"}, 12))}
 			_ = p.run(t, trayed, "d5e4")
-			got := p.what(CarryBegun, CarrySeen, CarryLost, Fetched, NotFollowed, Requested)
+			got := p.what(journal.CarryBegun, journal.CarrySeen, journal.CarryLost, journal.Fetched, journal.NotFollowed, journal.Requested)
 			if !strings.HasPrefix(got, c.want) {
 				t.Errorf("it went %q, want %q", got, c.want)
 			}
@@ -173,7 +176,7 @@ func TestChuteIsConfirmed(t *testing.T) {
 			p := &paper{chute: &slot[0], carried: [2]bool{true, true}, plan: plan, strays: c.strays, places: trayPlaces(c.at),
 				script: slices.Repeat([]string{"same"}, 14)}
 			_ = p.run(t, trayed, "d5e4")
-			got := p.what(CarryBegun, CarrySeen, CarryEnded, CarryLost, Fetched, NotFollowed, Requested)
+			got := p.what(journal.CarryBegun, journal.CarrySeen, journal.CarryEnded, journal.CarryLost, journal.Fetched, journal.NotFollowed, journal.Requested)
 			if !strings.HasPrefix(got, c.want) {
 				t.Errorf("it went %q, want %q", got, c.want)
 			}
@@ -188,15 +191,15 @@ func TestChuteIsConfirmed(t *testing.T) {
 func TestBreakWithAPieceOnItsWay(t *testing.T) {
 	for at, want := range map[string]string{"slot1": "P@slot1", "e4": "4k3/8/8/3p4/4P3/8/8/4K3"} {
 		t.Run(at, func(t *testing.T) {
-			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
+			s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
 			if err != nil {
 				t.Fatal(err)
 			}
-			p := &paper{slots: slot, carried: [2]bool{true, true}, past: Past{Standing: &s}, places: trayPlaces(at), script: []string{"same", "same", "same"}}
+			p := &paper{slots: slot, carried: [2]bool{true, true}, past: journal.Past{Standing: &s}, places: trayPlaces(at), script: []string{"same", "same", "same"}}
 			_ = p.run(t, trayed, "d5e4")
 			kept := ""
 			for _, r := range p.records {
-				if r.What == CarrySeen {
+				if r.What == journal.CarrySeen {
 					kept = r.Standing
 				}
 			}
@@ -224,15 +227,15 @@ func TestBreakJustBeforeTheSlot(t *testing.T) {
 		"in it where slots are apart": {0.040, 0.0045, "carry_seen"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
+			s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
 			if err != nil {
 				t.Fatal(err)
 			}
 			beside := []frame.Spot[frame.Board]{slot[0], {X: slot[0].X, Y: slot[0].Y + c.pitch}}
-			p := &paper{slots: beside, carried: [2]bool{true, true}, past: Past{Standing: &s}, places: trayPlaces("slot1"), aside: c.aside,
+			p := &paper{slots: beside, carried: [2]bool{true, true}, past: journal.Past{Standing: &s}, places: trayPlaces("slot1"), aside: c.aside,
 				script: slices.Repeat([]string{"same"}, 8)}
 			_ = p.run(t, trayed, "d5e4")
-			if got := p.what(CarrySeen, CarryLost, Fetched, Requested); !strings.HasPrefix(got, c.want) {
+			if got := p.what(journal.CarrySeen, journal.CarryLost, journal.Fetched, journal.Requested); !strings.HasPrefix(got, c.want) {
 				t.Errorf("it went %q, want %q", got, c.want)
 			}
 		})
@@ -260,11 +263,11 @@ func TestGuestWhoMovedEarly(t *testing.T) {
 
 // What somebody took out of the tray is with a person, and asked back.
 func TestSlotThief(t *testing.T) {
-	s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
+	s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &paper{slots: slot, past: Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
+	p := &paper{slots: slot, past: journal.Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
 		script: []string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4", "same", "same"}}
 	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
 	p.says(t, "Please put the black pawn back into slot R1.")
@@ -276,13 +279,13 @@ func TestSlotThief(t *testing.T) {
 // A person's word holds for a slot in which the picture shows nothing: it is not
 // asked about again, and reminded of while nobody says anything.
 func TestSlotByAPersonsWord(t *testing.T) {
-	s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
+	s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &paper{slots: slot, past: Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
-		wishes: map[int]Request{6 + 4*remindAfter: {Kind: RequestRight}},
-		script: slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 5*remindAfter))}
+	p := &paper{slots: slot, past: journal.Past{Standing: &s}, player: []string{"d5d4"}, places: trayPlaces("e4"),
+		wishes: map[int]journal.Request{6 + 4*view.RemindAfter: {Kind: journal.RequestRight}},
+		script: slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 5*view.RemindAfter))}
 	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
 	asked := 0
 	for _, text := range p.said {
@@ -290,8 +293,8 @@ func TestSlotByAPersonsWord(t *testing.T) {
 			asked++
 		}
 	}
-	if asked < 2 || p.count(Requested) != 1 {
-		t.Errorf("said %d times, want a reminder; asked %d times, want once", asked, p.count(Requested))
+	if asked < 2 || p.count(journal.Requested) != 1 {
+		t.Errorf("said %d times, want a reminder; asked %d times, want once", asked, p.count(journal.Requested))
 	}
 	if got := p.table.Standing(); !strings.Contains(got.String(), "p@slot1") {
 		t.Errorf("the pieces are kept at %s", got.String())
@@ -301,10 +304,10 @@ func TestSlotByAPersonsWord(t *testing.T) {
 // failing is a log that cannot keep pictures.
 type failing struct{ *paper }
 
-func (f failing) Append(ctx context.Context, r Record) error {
+func (f failing) Append(ctx context.Context, r journal.Record) error {
 	_ = f.paper.Append(ctx, r) // paper's own never fails here
 	if len(r.JPEG) > 0 {
-		return &PictureError{errors.New("no space left on device")}
+		return &journal.PictureError{Err: errors.New("no space left on device")}
 	}
 	return nil
 }
@@ -315,7 +318,7 @@ func TestGameOutlivesItsPictures(t *testing.T) {
 	p.log = failing{p}
 	_ = p.run(t, "", "")
 	p.traced(t, "setting guest reading e2e4 thinking carrying verifying e7e5 guest")
-	if n := p.count(PictureLost); n != 1 {
+	if n := p.count(journal.PictureLost); n != 1 {
 		t.Errorf("that pictures are lost was recorded %d times", n)
 	}
 }
@@ -342,8 +345,8 @@ func TestRightAfterABreakInAMove(t *testing.T) {
 		"cannot be told":  {nil, false, "d5e4"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			right := Request{Kind: RequestRight}
-			p := &paper{places: c.places, wishes: map[int]Request{1: right, 3: right}, script: []string{"unsure d5e4 0000", "partial d5", "partial d5", "illegal d5,e4"}}
+			right := journal.Request{Kind: journal.RequestRight}
+			p := &paper{places: c.places, wishes: map[int]journal.Request{1: right, 3: right}, script: []string{"unsure d5e4 0000", "partial d5", "partial d5", "illegal d5,e4"}}
 			_ = p.run(t, trayed, "d5e4")
 			if got := len(p.agreed) > 0 && strings.HasPrefix(p.agreed[0], "4k3/8/8/3p4/4P3"); got != c.agreed {
 				t.Errorf("agreed to %q", p.agreed)

@@ -6,115 +6,94 @@ import (
 	"context"
 	"errors"
 
-	"boardhand/internal/chess"
-	"boardhand/internal/notice"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
+	"boardhand/internal/table/wording"
 )
 
 // setting homes the axes and looks until pictures prove that the board shows
 // the position, or what is left of the move that was being made.
-func (t *Table) setting(ctx context.Context) (Turn, error) {
+func (t *Table) setting(ctx context.Context) (journal.Turn, error) {
 	if err := t.home(ctx); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	if w := t.Task(); w.Kind != NoTask {
-		return w.turn(), nil
+	if w := t.Task(); w.Kind != journal.NoTask {
+		return w.Turn(), nil
 	}
 	if err := t.settleWay(ctx); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	var told insistence
+	var told view.Insistence
 	for {
-		r, err := t.settled(ctx)
-		if errors.Is(err, errRight) {
+		r, err := t.v.Settled(ctx)
+		if errors.Is(err, desk.ErrRight) {
 			return t.rightAtFirst(), nil
 		}
 		if err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 		if turn, ok := t.begun(r); ok {
 			return turn, nil
 		}
-		if !told.isDue(r) {
+		if !told.IsDue(r) {
 			continue
 		}
-		if err := t.tell(ctx, startNotice(r, t.game.Position())); err != nil {
-			return Turn{}, err
+		if err := t.d.Tell(ctx, wording.StartNotice(r, t.m.Game.Position())); err != nil {
+			return journal.Turn{}, err
 		}
 	}
 }
 
 // seen is the turn once the board is known to show the game's position.
-func (t *Table) seen() Turn { return t.turnTo(Record{What: PositionSeen}) }
+func (t *Table) seen() journal.Turn { return t.turnTo(journal.Record{What: journal.PositionSeen}) }
 
 // rightAtFirst is the turn when a person calls the first pictures right. With a
 // move decided that may mean the board before it or after it: the person was
 // asked something before the break. Only where no square speaks against the
 // board before it is it that one; else verifying looks, and asks, for the move.
-func (t *Table) rightAtFirst() Turn {
-	pos := t.game.Position()
-	if t.decided != 0 {
-		o := t.occupied()
-		if odd := o.differing(standing(pos)); !o.open() || len(odd) > 0 {
-			return Turn{Verifying, Record{What: PositionOdd, Squares: odd}}
+func (t *Table) rightAtFirst() journal.Turn {
+	pos := t.m.Game.Position()
+	if t.m.Decided != 0 {
+		o := t.v.Evidence()
+		if odd := o.Differing(places.BoardOf(pos)); !o.IsOpen() || len(odd) > 0 {
+			return journal.Turn{To: journal.Verifying, Rec: journal.Record{What: journal.PositionOdd, Squares: odd}}
 		}
 	}
-	t.p.Eye.Agree(pos)
+	t.p.Eye.Learner.Agree(pos)
 	return t.seen()
 }
 
 // begun says what a first settled picture begins, if it shows anything that
 // the game can go on from.
-func (t *Table) begun(r sight.Reading) (Turn, bool) {
+func (t *Table) begun(r sight.Reading) (journal.Turn, bool) {
 	switch {
 	case r.State == sight.Same:
 		return t.seen(), true
-	case r.State == sight.Moved && t.decided != 0 && r.Move == t.decided:
-		return to(Verifying, PositionSeen), true
-	case r.State == sight.Moved && t.decided == 0 && !t.machineMoves():
+	case r.State == sight.Moved && t.m.Decided != 0 && r.Move == t.m.Decided:
+		return journal.TurnTo(journal.Verifying, journal.PositionSeen), true
+	case r.State == sight.Moved && t.m.Decided == 0 && !t.m.IsMachinesTurn():
 		t.first = r
-		return to(Reading, ChangeSeen), true
-	case t.decided != 0 && t.isPart():
-		return Turn{Verifying, Record{What: PositionOdd, Squares: r.Squares}}, true
+		return journal.TurnTo(journal.Reading, journal.ChangeSeen), true
+	case t.m.Decided != 0 && t.isPart():
+		return journal.Turn{To: journal.Verifying, Rec: journal.Record{What: journal.PositionOdd, Squares: r.Squares}}, true
 	}
-	return Turn{}, false
+	return journal.Turn{}, false
 }
 
 // isPart says whether the last picture shows the decided move half made: each
 // square as before it or as after it, and no piece astray.
 func (t *Table) isPart() bool {
-	before, after := standing(t.game.Position()), standing(t.after())
-	o := t.occupied()
-	if !o.open() { // nothing can be told of single places: verifying looks closer
+	before, after := places.BoardOf(t.m.Game.Position()), places.BoardOf(t.m.After())
+	o := t.v.Evidence()
+	if !o.IsOpen() { // nothing can be told of single places: verifying looks closer
 		return true
 	}
-	return len(o.differingBoth(before, after)) <= mostAstray
+	return len(o.DifferingBoth(before, after)) <= mostAstray
 }
 
 // mostAstray is how many squares may look like neither board: the one that a
 // piece left halfway leans over.
 const mostAstray = 1
-
-// leadNats is how many nats one look of a square must lead to count: ten to one.
-const leadNats = 2.3
-
-// differingBoth lists the squares that look like neither of two boards.
-func (o *occupancy) differingBoth(a, b [64]chess.Piece) (out []chess.Square) {
-	for q := range a {
-		if o[q].Open && max(nats(o[q], a[q]), nats(o[q], b[q])) < -leadNats && nats(o[q], chess.NoPiece) < -leadNats {
-			out = append(out, chess.Square(q))
-		}
-	}
-	return out
-}
-
-// startNotice tells what does not fit before the game goes on.
-func startNotice(r sight.Reading, pos chess.Position) notice.Notice {
-	n := mendNotice(r, pos)
-	n.Kind = notice.PleaseMend
-	n.Text = "The board does not show the position yet. Please set it as the plan shows."
-	if len(r.Squares) > 0 {
-		n.Text = "The board does not show the position yet: please look at " + list(r.Squares) + "."
-	}
-	return n
-}

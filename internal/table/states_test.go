@@ -20,6 +20,8 @@ import (
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -28,8 +30,8 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // something a person does once.
 type stimulus struct {
 	name    string
-	picture string  // as in paper's script, for all pictures from then on
-	request Request // made once
+	picture string          // as in paper's script, for all pictures from then on
+	request journal.Request // made once
 	stop    bool
 	stall   bool
 }
@@ -42,15 +44,15 @@ var stimuli = []stimulus{
 	{name: "picture: no legal move", picture: "illegal e2,e5"},
 	{name: "picture: a doubt", picture: "unsure"},
 	{name: "no picture", picture: "broken"},
-	{name: "a person: take back", request: Request{Kind: RequestBack, Plies: 1}},
-	{name: "a person: new game", request: Request{Kind: RequestNew}},
-	{name: "a person: resign", request: Request{Kind: RequestResign}},
-	{name: "a person: draw?", request: Request{Kind: RequestDraw}},
-	{name: "a person: nothing was played", request: Request{Kind: RequestPlayed}},
-	{name: "a person: this is the position", request: Request{Kind: RequestPosition, FEN: "rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2"}},
-	{name: "a person: right as it stands", request: Request{Kind: RequestRight}},
-	{name: "a person: look afresh", request: Request{Kind: RequestAfresh}},
-	{name: "a person: resume", request: Request{Kind: RequestResume}},
+	{name: "a person: take back", request: journal.Request{Kind: journal.RequestBack, Plies: 1}},
+	{name: "a person: new game", request: journal.Request{Kind: journal.RequestNew}},
+	{name: "a person: resign", request: journal.Request{Kind: journal.RequestResign}},
+	{name: "a person: draw?", request: journal.Request{Kind: journal.RequestDraw}},
+	{name: "a person: nothing was played", request: journal.Request{Kind: journal.RequestPlayed}},
+	{name: "a person: this is the position", request: journal.Request{Kind: journal.RequestPosition, FEN: "rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2"}},
+	{name: "a person: right as it stands", request: journal.Request{Kind: journal.RequestRight}},
+	{name: "a person: look afresh", request: journal.Request{Kind: journal.RequestAfresh}},
+	{name: "a person: resume", request: journal.Request{Kind: journal.RequestResume}},
 	{name: "a person: stop", stop: true},
 	{name: "an axis stalls", stall: true},
 }
@@ -58,23 +60,23 @@ var stimuli = []stimulus{
 // probe brings a table into a state and lets one thing happen there.
 type probe struct {
 	*paper
-	in     State
+	in     journal.State
 	what   stimulus
 	once   sync.Once
-	there  bool   // the state has been reached
-	next   State  // and left for
-	on     string // by what
-	answer string // what was refused
-	said0  int    // sentences said before
-	said1  int    // and when it was left
-	looks  int    // pictures since
-	ways   []RequestKind
+	there  bool          // the state has been reached
+	next   journal.State // and left for
+	on     string        // by what
+	answer string        // what was refused
+	said0  int           // sentences said before
+	said1  int           // and when it was left
+	looks  int           // pictures since
+	ways   []journal.RequestKind
 }
 
 // pictures that one stimulus is given.
 const enough = 10
 
-func (p *probe) Append(ctx context.Context, r Record) error {
+func (p *probe) Append(ctx context.Context, r journal.Record) error {
 	if p.there && p.next == "" && r.State != p.in {
 		p.next, p.on, p.said1 = r.State, string(r.What), len(p.said)
 		p.cancel()
@@ -87,12 +89,12 @@ func (p *probe) Append(ctx context.Context, r Record) error {
 }
 
 // isThere says whether the state has been reached where something can happen.
-func (p *probe) isThere(r Record) bool {
+func (p *probe) isThere(r journal.Record) bool {
 	switch p.in {
-	case Trouble:
-		return p.table.awaiting
-	case Carrying:
-		return r.What == Told
+	case journal.Trouble:
+		return p.table.d.IsAwaiting()
+	case journal.Carrying:
+		return r.What == journal.Told
 	}
 	return true
 }
@@ -147,8 +149,8 @@ func (p *probe) Look(ctx context.Context) (sight.Picture, error) {
 
 // due is the move that would be seen now.
 func (p *probe) due() string {
-	if p.table.decided != 0 {
-		return p.table.decided.String()
+	if p.table.m.Decided != 0 {
+		return p.table.m.Decided.String()
 	}
 	return "d2d4"
 }
@@ -159,11 +161,11 @@ func (p *probe) Tell(_ context.Context, n notice.Notice) error {
 }
 
 func (p *probe) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
-	if p.in != Thinking {
+	if p.in != journal.Thinking {
 		return p.paper.Choose(ctx, g)
 	}
 	p.act()
-	if p.what.request.Kind == "" && !p.what.stop || p.answer != "" || p.what.request.Kind == RequestDraw || p.what.request.Kind == RequestBack {
+	if p.what.request.Kind == "" && !p.what.stop || p.answer != "" || p.what.request.Kind == journal.RequestDraw || p.what.request.Kind == journal.RequestBack {
 		p.cancel()
 	}
 	<-ctx.Done()
@@ -179,7 +181,7 @@ func (m probeMotors) Home(ctx context.Context) (frame.Spot[frame.Machine], error
 
 func (m probeMotors) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
 	m.p.act()
-	if m.p.in == Carrying && m.p.there && m.p.what.stall {
+	if m.p.in == journal.Carrying && m.p.there && m.p.what.stall {
 		return s.Path[0], errors.New("the x axis has stalled")
 	}
 	return motors{m.p.paper}.Move(ctx, s)
@@ -189,61 +191,61 @@ func (m probeMotors) Lift(ctx context.Context, up bool) error { return motors{m.
 func (m probeMotors) Halt() error                             { return motors{m.p.paper}.Halt() }
 
 // scenes bring a table into each state.
-var scenes = map[State]func(*paper){
-	Setting:  func(p *paper) { p.script = []string{"illegal a1"} },
-	Guesting: func(p *paper) { p.script = []string{"same", "same"} },
-	Reading:  func(p *paper) { p.script = []string{"same", "same", "partial b1"} },
-	Thinking: func(p *paper) { p.script = []string{"same", "same", "move d2d4", "move d2d4"} },
-	Carrying: func(p *paper) {
+var scenes = map[journal.State]func(*paper){
+	journal.Setting:  func(p *paper) { p.script = []string{"illegal a1"} },
+	journal.Guesting: func(p *paper) { p.script = []string{"same", "same"} },
+	journal.Reading:  func(p *paper) { p.script = []string{"same", "same", "partial b1"} },
+	journal.Thinking: func(p *paper) { p.script = []string{"same", "same", "move d2d4", "move d2d4"} },
+	journal.Carrying: func(p *paper) {
 		p.script, p.player = []string{"same", "same", "move d2d4", "move d2d4"}, []string{"b8c6"}
 	},
-	Removal: func(p *paper) { p.script = []string{"same", "same"} },
-	Verifying: func(p *paper) {
+	journal.Removal: func(p *paper) { p.script = []string{"same", "same"} },
+	journal.Verifying: func(p *paper) {
 		p.script, p.player = []string{"same", "same", "move d2d4", "move d2d4"}, []string{"b8c6"}
 	},
-	Undoing: func(p *paper) {
-		p.script, p.past.Task = []string{"illegal a1", "illegal a1"}, Task{Kind: TakeBack, Plies: 1}
+	journal.Undoing: func(p *paper) {
+		p.script, p.past.Task = []string{"illegal a1", "illegal a1"}, journal.Task{Kind: journal.TakeBack, Plies: 1}
 	},
-	Arranging: func(p *paper) { p.script, p.past.Task = []string{"illegal a1"}, Task{Kind: SetUp} },
-	Trouble: func(p *paper) {
+	journal.Arranging: func(p *paper) { p.script, p.past.Task = []string{"illegal a1"}, journal.Task{Kind: journal.SetUp} },
+	journal.Trouble: func(p *paper) {
 		p.script, p.player, p.stalls = []string{"same", "same", "move d2d4", "move d2d4", "same", "same", "same", "same", "same", "same"}, []string{"b8c6"}, 9
 	},
-	Over: func(p *paper) { p.script = []string{"same", "same"} },
+	journal.Over: func(p *paper) { p.script = []string{"same", "same"} },
 }
 
 // seen runs one probe.
-func seen(t *testing.T, in State, what stimulus) *probe {
+func seen(t *testing.T, in journal.State, what stimulus) *probe {
 	t.Helper()
 	p := &probe{paper: &paper{t: t, answers: slices.Repeat([]int{1}, 50)}, in: in, what: what}
 	scenes[in](p.paper)
 	p.past.Game = played(t, "e2e4", "e7e5")
 	switch in {
-	case Removal:
+	case journal.Removal:
 		p.past.Game, p.past.Decided = played(t, "e2e4", "d7d5", "a2a3"), mustMove(t, "d5e4")
-	case Over:
+	case journal.Over:
 		p.past.Game = played(t, "f2f3", "e7e5", "g2g4", "d8h4")
 	}
 	p.pos = p.past.Game.Position()
 	r := rig.Default()
-	s := Settings{Machine: chess.Black, Gearing: carry.NewGearing(r, r.MachineFromBoard()), Square: r.Board.Square,
-		Carried: [2]bool{false, true}, Patience: time.Microsecond}
+	s := Settings{Machine: Machine{Side: chess.Black, Carried: [2]bool{false, true}, Layout: places.Layout{Square: r.Board.Square}},
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond}
 	ctx, cancel := context.WithCancel(context.Background())
 	p.cancel = cancel
 	defer cancel()
-	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: p, Planner: p, Player: p, Log: p}, s, p.past, func(e Event) {
+	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: p}, s, p.past, func(e Event) {
 		if e.Ways != nil && p.next == "" {
 			p.ways = e.Ways
 		}
-		if p.in == Trouble && p.table.awaiting && !p.there {
+		if p.in == journal.Trouble && p.table.d.IsAwaiting() && !p.there {
 			p.there, p.said0 = true, len(p.said)
 			p.act()
-			if p.what.request.Kind != RequestResume {
+			if p.what.request.Kind != journal.RequestResume {
 				cancel()
 			}
 		}
 	})
 	err := p.table.Run(ctx)
-	if err == nil && in == Over {
+	if err == nil && in == journal.Over {
 		p.act()
 		go cancel()
 		_ = p.table.Rest(ctx) // ended by cancel at the latest
@@ -287,14 +289,14 @@ func (p *probe) row() string {
 func TestStateTable(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("# The states of a game at the table\n\nWritten by `go test ./internal/table -run StateTable -update` from what the code does.\nA state that stays where it is offers the ways on that are named with it.\n")
-	for _, in := range []State{Setting, Guesting, Reading, Thinking, Removal, Carrying, Verifying, Undoing, Arranging, Trouble, Over} {
+	for _, in := range []journal.State{journal.Setting, journal.Guesting, journal.Reading, journal.Thinking, journal.Removal, journal.Carrying, journal.Verifying, journal.Undoing, journal.Arranging, journal.Trouble, journal.Over} {
 		var ways []string
-		for _, k := range WaysOn[in] {
+		for _, k := range journal.WaysOn[in] {
 			ways = append(ways, "`"+string(k)+"`")
 		}
 		fmt.Fprintf(&b, "\n## %s\n\nA person may ask for: %s. Stopping is possible always.\n\n| what happens | next | recorded as | said |\n| --- | --- | --- | --- |\n", in, strings.Join(ways, ", "))
 		for _, what := range stimuli {
-			if what.stall && in != Carrying {
+			if what.stall && in != journal.Carrying {
 				continue
 			}
 			p := seen(t, in, what)
@@ -326,19 +328,19 @@ func TestStateTable(t *testing.T) {
 // Each state leads on by itself or by a person, and to the end of the game.
 func TestEveryStateLeadsOn(t *testing.T) {
 	for s := range handlers {
-		if len(WaysOn[s]) == 0 {
+		if len(journal.WaysOn[s]) == 0 {
 			t.Errorf("%s offers a person no way on", s)
 		}
-		reached := map[State]bool{s: true}
-		for queue := []State{s}; len(queue) > 0; queue = queue[1:] {
-			for _, r := range append(slices.Clone(Rules[queue[0]]), everywhere...) {
+		reached := map[journal.State]bool{s: true}
+		for queue := []journal.State{s}; len(queue) > 0; queue = queue[1:] {
+			for _, r := range append(slices.Clone(journal.Rules[queue[0]]), journal.Everywhere...) {
 				if !reached[r.To] {
 					reached[r.To] = true
 					queue = append(queue, r.To)
 				}
 			}
 		}
-		if !reached[Over] || !reached[Guesting] && s != Arranging {
+		if !reached[journal.Over] || !reached[journal.Guesting] && s != journal.Arranging {
 			t.Errorf("%s leads neither to the guest's turn nor to the end", s)
 		}
 	}

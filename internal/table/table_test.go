@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"boardhand/internal/table/journal"
 )
 
 func TestOneMoveEach(t *testing.T) {
@@ -163,7 +165,7 @@ func TestResumeOnlyWhereItIsAwaited(t *testing.T) {
 	p := &paper{player: []string{"e7e5"}, stalls: 3, script: slices.Repeat([]string{"same"}, 20)}
 	p.script = append([]string{"same", "same", "move e2e4", "move e2e4"}, p.script...)
 	p.before = func() {
-		if err := p.table.Request(Request{Kind: RequestResume}); err == nil {
+		if err := p.table.Request(journal.Request{Kind: journal.RequestResume}); err == nil {
 			t.Error("a Resume that nothing waits for was taken")
 		}
 	}
@@ -175,13 +177,13 @@ func TestResumeOnlyWhereItIsAwaited(t *testing.T) {
 			homes++
 		}
 	}
-	if resumed := p.count(Resumed); homes != 4 || resumed != 1 {
+	if resumed := p.count(journal.Resumed); homes != 4 || resumed != 1 {
 		t.Errorf("the axes were homed %d times and a person let it go on %d times, want 4 and 1", homes, resumed)
 	}
 }
 
 // count is how often something happened.
-func (p *paper) count(what Happening) (n int) {
+func (p *paper) count(what journal.Happening) (n int) {
 	for _, r := range p.records {
 		if r.What == what {
 			n++

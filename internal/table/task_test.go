@@ -11,6 +11,8 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
 )
 
 // played is a game after some moves.
@@ -42,7 +44,7 @@ func (p *paper) backs() string {
 }
 
 func TestPairIsTakenBack(t *testing.T) {
-	p := &paper{past: Past{Game: played(t, "e2e4", "e7e5")}, wishes: map[int]Request{4: {Kind: RequestBack, Plies: 2}}, script: []string{
+	p := &paper{past: journal.Past{Game: played(t, "e2e4", "e7e5")}, wishes: map[int]journal.Request{4: {Kind: journal.RequestBack, Plies: 2}}, script: []string{
 		"same", "same", "hand", "same", // the wish comes with the fourth picture
 		"same", "same", "same", // as it was
 		"same", "same", "same", // the machine's pawn is back
@@ -71,7 +73,7 @@ func TestPairIsTakenBack(t *testing.T) {
 }
 
 func TestNothingToTakeBack(t *testing.T) {
-	p := &paper{wishes: map[int]Request{3: {Kind: RequestBack, Plies: 1}, 4: {Kind: RequestRight}}, script: []string{"same", "same", "same", "same"}}
+	p := &paper{wishes: map[int]journal.Request{3: {Kind: journal.RequestBack, Plies: 1}, 4: {Kind: journal.RequestRight}}, script: []string{"same", "same", "same", "same"}}
 	_ = p.run(t, "", "")
 	p.says(t, "refused: there is no move to take back yet")
 	p.says(t, "refused: not now: nothing is being asked of you")
@@ -88,7 +90,7 @@ func TestTakingBackAfterABreak(t *testing.T) {
 		"half way":  {[]string{"illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "illegal e5,e6", "same", "same", "same"}, "home"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := &paper{past: Past{Game: played(t, "e2e4", "e7e5"), Task: Task{Kind: TakeBack, Plies: 1}}, script: c.script}
+			p := &paper{past: journal.Past{Game: played(t, "e2e4", "e7e5"), Task: journal.Task{Kind: journal.TakeBack, Plies: 1}}, script: c.script}
 			_ = p.run(t, "", "")
 			if got := p.backs(); got != "e7e5 none" {
 				t.Errorf("the log tells of %q", got)
@@ -145,11 +147,11 @@ func TestBreakOnTheWayToTheTray(t *testing.T) {
 		"helped":  {[]string{"illegal d4,e4", "illegal d4,e4", "illegal d4,e4", "illegal d4,e4", "move d5e4", "move d5e4"}, "P@slot1"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			s, err := ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
+			s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1")
 			if err != nil {
 				t.Fatal(err)
 			}
-			p := &paper{slots: slot, carried: [2]bool{true, true}, past: Past{Standing: &s}, answers: []int{0}, script: append([]string{"same", "same"}, c.script...)}
+			p := &paper{slots: slot, carried: [2]bool{true, true}, past: journal.Past{Standing: &s}, answers: []int{0}, script: append([]string{"same", "same"}, c.script...)}
 			_ = p.run(t, trayed, "d5e4")
 			if got := p.table.Standing(); got.String() != "4k3/8/8/8/4p3/8/8/4K3 "+c.want {
 				t.Errorf("the pieces are at %s", got)
@@ -172,7 +174,7 @@ const mated = "4k3/8/8/8/8/5q2/4q3/4K3 w - - 0 1"
 
 func TestSetUpAgain(t *testing.T) {
 	queen := chess.MakePiece(chess.Black, chess.Queen)
-	p := &paper{wish: Request{Kind: RequestNew}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
+	p := &paper{wish: journal.Request{Kind: journal.RequestNew}, setUp: trip(queen, squares("e2")[0], squares("d8")[0]), script: []string{
 		"same", "same", // over
 		"same", "same", "same", // as it was
 		"illegal a1,a2", "illegal a1,a2", "same", "same", "same",
@@ -185,18 +187,18 @@ func TestSetUpAgain(t *testing.T) {
 	}
 	p.says(t, "Please look at a1 and a2: the pieces should stand as at the start of a game.")
 	last := p.records[len(p.records)-1]
-	if last.What != SetUpDone || last.Task != "none" {
+	if last.What != journal.SetUpDone || last.Task != "none" {
 		t.Errorf("the task ends with %+v", last)
 	}
 }
 
 // After a break the piece that was being carried is asked for, once.
 func TestSetUpAfterABreak(t *testing.T) {
-	s, err := ParseStanding("4k3/8/8/8/8/5q2/4q3/4K3 p@slot1 q@e2>d8")
+	s, err := places.ParseStanding("4k3/8/8/8/8/5q2/4q3/4K3 p@slot1 q@e2>d8")
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &paper{slots: slot, answers: []int{0}, past: Past{Task: Task{Kind: SetUp}, Standing: &s}, script: []string{"same", "same", "same", "same", "same"}}
+	p := &paper{slots: slot, answers: []int{0}, past: journal.Past{Task: journal.Task{Kind: journal.SetUp}, Standing: &s}, script: []string{"same", "same", "same", "same", "same"}}
 	if err := p.run(t, mated, ""); err != nil {
 		t.Fatal(err)
 	}
@@ -226,7 +228,7 @@ func TestSetStraightIsMeasuredAgain(t *testing.T) {
 		t.Errorf("the machine did %q", got)
 	}
 	for _, m := range p.scenes[0].Pieces {
-		if off := m.At.Distance(p.table.centre(b1)); m.Square == b1 && (off < 0.0009 || off > 0.0011) {
+		if off := m.At.Distance(p.table.m.Layout.Centre(b1)); m.Square == b1 && (off < 0.0009 || off > 0.0011) {
 			t.Errorf("planned anew for the knight %.1f mm off its centre, 1.0 mm was measured", off*1e3)
 		}
 	}

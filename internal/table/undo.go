@@ -11,52 +11,57 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
+	"boardhand/internal/table/wording"
 )
 
 // undoing takes moves back, the last one first: the machine carries its own
 // pieces back, and those of the tray; the guest is asked for theirs.
-func (t *Table) undoing(ctx context.Context) (Turn, error) {
-	t.decided, t.tries = 0, 0
+func (t *Table) undoing(ctx context.Context) (journal.Turn, error) {
+	t.m.Decided, t.tries = 0, 0
 	if err := t.settleWay(ctx); err != nil {
-		return Turn{}, err
+		return journal.Turn{}, err
 	}
-	if !t.broken {
+	if t.progress() != BrokenOff {
 		if err := t.asItWas(ctx); err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 	}
-	for t.Task().Plies > 0 && len(t.game.Moves) > 0 {
+	for t.Task().Plies > 0 && len(t.m.Game.Moves) > 0 {
 		if err := t.undo(ctx); err != nil {
-			return Turn{}, err
+			return journal.Turn{}, err
 		}
 	}
-	t.setTask(Task{})
+	t.setJob(journal.Task{}, Idle)
 	return t.next(), nil
 }
 
 // asItWas waits until the board shows the position that is to be left: a move
 // that the guest had begun is put back first.
 func (t *Table) asItWas(ctx context.Context) error {
-	if err := t.tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
+	if err := t.d.Tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
 		return err
 	}
-	return t.reach(ctx, t.game.Position(), false)
+	return t.reach(ctx, t.m.Game.Position(), false)
 }
 
 // undo takes back the last move of the game.
 func (t *Table) undo(ctx context.Context) error {
-	m, after, before := t.game.Moves[len(t.game.Moves)-1], t.game.Position(), t.game.Before()
-	t.goal, t.replans = &before, 0
-	defer func() { t.goal = nil }()
+	m, after, before := t.m.Game.Moves[len(t.m.Game.Moves)-1], t.m.Game.Position(), t.m.Game.Before()
+	t.job.goal, t.replans = &before, 0
+	defer func() { t.job.goal = nil }()
 	begun, err := t.begunUndo(ctx, m)
 	if err != nil {
 		return err
 	}
 	told := false
 	if !begun {
-		t.now.Board, t.now.Way = standing(after), nil
-		scene := t.scene()
-		plan, err := t.p.Planner.TakeBack(ctx, scene, before, m)
+		t.m.Now.Board, t.m.Now.Way = places.BoardOf(after), nil
+		scene := t.c.Scene()
+		plan, err := t.p.Planner.Drafter.TakeBack(ctx, scene, before, m)
 		if err != nil {
 			return &partError{partPlanner, fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err)}
 		}
@@ -65,7 +70,7 @@ func (t *Table) undo(ctx context.Context) error {
 		}
 		told = endsWithAsk(plan)
 	}
-	t.p.Eye.Reposition(before)
+	t.p.Eye.Learner.Reposition(before)
 	if err := t.reach(ctx, before, told); err != nil {
 		return err
 	}
@@ -75,21 +80,21 @@ func (t *Table) undo(ctx context.Context) error {
 // begunUndo says, after a break, whether the board no longer shows the move:
 // then somebody sets right what is left of it.
 func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
-	if !t.broken {
+	if t.progress() != BrokenOff {
 		return false, nil
 	}
-	t.p.Eye.Reposition(*t.goal)
-	r, err := t.settled(ctx)
-	if errors.Is(err, errRight) {
-		t.broken = false
+	t.p.Eye.Learner.Reposition(*t.job.goal)
+	r, err := t.v.Settled(ctx)
+	if errors.Is(err, desk.ErrRight) {
+		t.looked()
 		return true, nil
 	}
 	if err != nil {
 		return false, err
 	}
-	t.broken = false
+	t.looked()
 	if r.State == sight.Moved && r.Move == m {
-		t.p.Eye.Reposition(t.game.Position())
+		t.p.Eye.Learner.Reposition(t.m.Game.Position())
 		return false, nil
 	}
 	return true, nil
@@ -97,20 +102,19 @@ func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
 
 // undone makes it part of the record: the game goes back, the log keeps both.
 func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move) error {
-	t.now.Way = nil
-	t.now.agree(standing(before), t.number)
-	t.number = t.now.count()
-	t.inspectSlots()
-	if err := t.game.Pop(); err != nil {
+	t.m.Agree(before)
+	t.v.InspectSlots()
+	if err := t.m.Game.Pop(); err != nil {
 		return err
 	}
-	t.moved()
-	task := Task{Kind: TakeBack, Plies: t.Task().Plies - 1}
-	if task.Plies == 0 || len(t.game.Moves) == 0 {
-		task = Task{}
+	t.d.CountPlies()
+	task := journal.Task{Kind: journal.TakeBack, Plies: t.Task().Plies - 1}
+	if task.Plies == 0 || len(t.m.Game.Moves) == 0 {
+		t.setJob(journal.Task{}, Idle)
+	} else {
+		t.setJob(task, t.progress())
 	}
-	t.setTask(task)
-	return t.record(ctx, Record{State: Undoing, What: TakenBack, Back: m, Task: task.String(), SAN: before.SAN(m), JPEG: t.shown.JPEG})
+	return t.d.Record(ctx, journal.Record{State: journal.Undoing, What: journal.TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.v.Shown.JPEG})
 }
 
 func endsWithAsk(p carry.Plan) bool {
@@ -127,13 +131,13 @@ const sure = 2
 // that the guest has just been asked for it and needs a moment.
 func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
 	var last sight.Reading
-	var said insistence
+	var said view.Insistence
 	settled := 0
 	for same := 0; same < sure; {
-		r, err := t.look(ctx)
-		if errors.Is(err, errRight) {
-			t.p.Eye.Agree(want)
-			return t.record(ctx, Record{State: t.state, What: RequestTrust})
+		r, err := t.v.Look(ctx)
+		if errors.Is(err, desk.ErrRight) {
+			t.p.Eye.Learner.Agree(want)
+			return t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.RequestTrust})
 		}
 		if err != nil {
 			return err
@@ -144,7 +148,7 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 		}
 		same = 0
 		if r.State == sight.Hand && last.State == sight.Hand {
-			if err := t.stayingHand(ctx, r); err != nil {
+			if err := t.v.StayingHand(ctx, r); err != nil {
 				return err
 			}
 		}
@@ -153,28 +157,17 @@ func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error
 		} else {
 			settled++
 		}
-		isSteady := settled > 1 && (alike(last, r) || settled > flickers)
-		if last = r; !isSteady || !said.isDue(r) {
+		isSteady := settled > 1 && (view.Alike(last, r) || settled > view.Flickers)
+		if last = r; !isSteady || !said.IsDue(r) {
 			continue
 		}
 		if told {
 			told = false
 			continue
 		}
-		if err := t.tell(ctx, reachNotice(want, r)); err != nil {
+		if err := t.d.Tell(ctx, wording.ReachNotice(want, r)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
-
-func reachNotice(want chess.Position, r sight.Reading) notice.Notice {
-	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
-		Text: fmt.Sprintf("Please set the board as the plan shows: I see a difference on %s.", list(r.Squares))}
-	if want.Key() == startKey {
-		n.Text = fmt.Sprintf("Please look at %s: the pieces should stand as at the start of a game.", list(r.Squares))
-	}
-	return n
-}
-
-var startKey = func() uint64 { p := chess.Start(); return p.Key() }()

@@ -19,10 +19,9 @@ const (
 // leaves are what is not split yet, or is not to be. Lines are rounded up to
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
-	"lines of app":   {3700, notYet},
-	"files of app":   {26, notYet},
-	"imports of app": {22, wiring},
-	"knot in app":    {19, notYet},
+	"imports of app":     {20, wiring},
+	"imports of session": {17, wiring},
+	"imports of records": {9, "what is kept is listed, checked and read again"},
 
 	"lines of assess": {3100, notYet},
 	"files of assess": {24, notYet},
@@ -33,17 +32,14 @@ var leaves = map[string]leave{
 
 	"imports of sight": {15, "it is the door to the parts of the reader"},
 
-	"imports of host": {8, "pages show every part of a table"},
+	"imports of host": {10, "pages show every part of a table"},
 
-	"imports of rehearsal": {9, "it plays whole games with every part"},
+	"imports of rehearsal": {11, "it plays whole games with every part"},
 
 	"knot in store": {7, "a guard reads and writes what it guards"},
 
-	"lines of table":           {4800, notYet},
-	"files of table":           {25, notYet},
-	"knot in table":            {23, notYet},
-	"methods of table.Eye":     {11, notYet},
-	"methods of table.Planner": {7, notYet},
+	"imports of table":      {14, "it is the door to the parts of a table"},
+	"imports of table/desk": {7, "an event may be of anything at a table"},
 
 	"imports of twin": {9, parts},
 	"knot in twin":    {12, "one world, of which camera, gantry, guest and file see parts"},

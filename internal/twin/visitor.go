@@ -15,7 +15,7 @@ type Visitor struct{ w *World }
 // Visitor gives the handle for a person at a screen.
 func (w *World) Visitor() *Visitor { return &Visitor{w} }
 
-// MoveMan takes the piece on from and puts it on to, a piece standing there
+// MovePiece takes the piece on from and puts it on to, a piece standing there
 // first taken off; to = NoSquare takes it off the board. It is an error when no
 // piece will stand on from once everything asked for before is done.
 func (v *Visitor) MovePiece(from, to chess.Square) error {
@@ -32,7 +32,7 @@ func (v *Visitor) Offer(slot *frame.Spot[frame.Board]) {
 	v.w.person.Offer(slot)
 }
 
-// PutMan stands a piece of that kind, from beside the board or from the box, on
+// PutPiece stands a piece of that kind, from beside the board or from the box, on
 // a square; a piece standing there is taken off first.
 func (v *Visitor) PutPiece(piece chess.Piece, on chess.Square) error {
 	v.w.mu.Lock()

@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package records
+
+import (
+	"bytes"
+	"fmt"
+	"image/jpeg"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/follow"
+	"boardhand/internal/rig"
+	"boardhand/internal/session"
+	"boardhand/internal/sight"
+	"boardhand/internal/terminal"
+)
+
+// Line is what watch prints of one picture.
+type Line struct {
+	Frame      string          `json:"frame"`
+	State      string          `json:"state"`
+	Move       string          `json:"move,omitempty"`
+	SAN        string          `json:"san,omitempty"`
+	Belief     float64         `json:"belief"`
+	Squares    []string        `json:"squares"`
+	FEN        string          `json:"fen"`
+	Candidates []candidateLine `json:"candidates,omitempty"`
+	Answered   string          `json:"answered,omitempty"`   // what the person said, made before the next picture
+	Back       int             `json:"taken_back,omitempty"` // moves that the person said were taken back before this picture
+	Set        bool            `json:"set_up,omitempty"`     // a position that the person said was set up before it
+}
+
+type candidateLine struct {
+	Move   string  `json:"move"` // "" for "nothing happened"
+	SAN    string  `json:"san,omitempty"`
+	Belief float64 `json:"belief"`
+}
+
+// Watching prints what the follower finds.
+type Watching struct {
+	o       *terminal.Out
+	eye     *sight.Reader
+	overlay string // folder for pictures with what the reader saw; "": none
+	Hint    string // what a person can do when stuck, with %[1]s for the picture's name; "": nothing is said
+}
+
+func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watching, error) {
+	eye, err := session.NewEye(r)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	if overlay != "" {
+		if err := os.MkdirAll(overlay, 0o755); err != nil {
+			return nil, nil, fmt.Errorf("--overlay: %w", err)
+		}
+	}
+	return eye, &Watching{o: o, eye: eye, overlay: overlay}, nil
+}
+
+// Saw prints the line of a picture, and draws on it if that is wanted.
+func (w *Watching) Saw(s follow.Sighting) error {
+	l := LineOf(s)
+	if !w.o.JSON {
+		w.o.Printf("%s\n", l.Text())
+	} else if err := w.o.Object(l); err != nil {
+		return err
+	}
+	return w.draw(s.Picture, s.Reading)
+}
+
+// Failed prints the complaint about a picture.
+func (w *Watching) Failed(frame, text string) {
+	if w.o.JSON {
+		_ = w.o.Object(map[string]string{"frame": frame, "error": text})
+	}
+	_, _ = fmt.Fprintln(w.o.Err, text)
+}
+
+// Stuck prints the ways out.
+func (w *Watching) Stuck(m follow.Misfit) {
+	if w.Hint == "" {
+		return
+	}
+	hint, squares := strings.ReplaceAll(w.Hint, "%[1]s", m.Frame), ""
+	if len(m.Squares) > 0 {
+		squares = ": see " + strings.Join(chess.SquareNames(m.Squares), ", ")
+	}
+	_, _ = fmt.Fprintf(w.o.Err, "%s: %d pictures in a row do not fit the position%s. If this stays, %s\n", m.Frame, m.Pictures, squares, hint)
+}
+
+// draw writes the picture with what the reader saw.
+func (w *Watching) draw(pic sight.Picture, r sight.Reading) error {
+	if w.overlay == "" {
+		return nil
+	}
+	img, err := w.eye.Overlay(pic, r)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: overlayQuality}); err != nil {
+		return err
+	}
+	name := strings.TrimSuffix(pic.Name, filepath.Ext(pic.Name)) + ".jpg"
+	if err := os.WriteFile(filepath.Join(w.overlay, name), b.Bytes(), 0o644); err != nil {
+		return fmt.Errorf("--overlay: %w", err)
+	}
+	return nil
+}
+
+func LineOf(s follow.Sighting) Line {
+	r := s.Reading
+	l := Line{Frame: s.Picture.Name, State: string(r.State), Belief: rounded(r.Belief), Squares: chess.SquareNames(r.Squares),
+		FEN: s.After.FEN(), Answered: s.Answered.Played(), Back: s.TakenBack, Set: s.IsSetUp}
+	if r.State == sight.Moved {
+		l.Move, l.SAN = r.Move.String(), s.Before.SAN(r.Move)
+	}
+	if r.State == sight.Unsure {
+		for _, c := range r.Candidates {
+			l.Candidates = append(l.Candidates, candidate(s.Before, c))
+		}
+	}
+	return l
+}
+
+func candidate(p chess.Position, c sight.Candidate) candidateLine {
+	if c.Move == 0 {
+		return candidateLine{Belief: rounded(c.Belief)}
+	}
+	return candidateLine{Move: c.Move.String(), SAN: p.SAN(c.Move), Belief: rounded(c.Belief)}
+}
+
+// rounded keeps five digits of a probability, and never rounds a doubt away.
+func rounded(p float64) float64 { return math.Floor(p*1e5) / 1e5 }
+
+// Text is the line for people.
+func (l Line) Text() string {
+	s := fmt.Sprintf("%-20s %-8s", l.Frame, l.State)
+	switch l.State {
+	case "move":
+		s += fmt.Sprintf(" %-8s %-6s belief %.4f", l.SAN, l.Move, l.Belief)
+	case "unsure":
+		var c []string
+		for _, x := range l.Candidates {
+			name := x.SAN
+			if x.Move == "" {
+				name = "nothing"
+			}
+			c = append(c, fmt.Sprintf("%s %.2f", name, x.Belief))
+		}
+		s += " which? " + strings.Join(c, ", ")
+	case "partial", "illegal":
+		s += " differs on " + strings.Join(l.Squares, " ")
+	}
+	if l.Answered != "" {
+		s += "  answered: " + l.Answered
+	}
+	if l.Back > 0 {
+		s += fmt.Sprintf("  taken back: %d", l.Back)
+	}
+	if l.Set {
+		s += "  set up"
+	}
+	return strings.TrimRight(s, " ")
+}
+
+// overlayQuality keeps thin lines clean.
+const overlayQuality = 92

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package session
+
+import (
+	"fmt"
+	"time"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight"
+	"boardhand/internal/table"
+	"boardhand/internal/table/places"
+	"boardhand/internal/twin"
+	"boardhand/internal/unit"
+)
+
+// Bench is one machine put together: on the twin so far.
+type Bench struct {
+	rig     *rig.Rig
+	World   *twin.World
+	Eye     *sight.Reader
+	planner *carry.Planner
+}
+
+// SetUp builds the twin of a rig, and the eye and the planner for it.
+func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
+	if r.Controller.Kind != "twin" || r.Camera.Source != "twin" {
+		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
+	}
+	world, err := twin.New(r, o)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	eye, err := NewEye(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	limits, err := carry.LimitsOf(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	planner, err := carry.NewPlanner(r, limits)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	b := &Bench{rig: r, World: world, Eye: eye, planner: planner}
+	b.Eye.Begin(pos)
+	return b, nil
+}
+
+// NewEye is a reader that has seen nothing yet, and knows where pieces may stand.
+func NewEye(r *rig.Rig) (*sight.Reader, error) {
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		return nil, err
+	}
+	setup.Slots = carry.Slots(r)
+	return sight.NewReader(setup), nil
+}
+
+// parts joins the bench to a guest, a player and a log.
+func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
+	return table.Parts{Camera: b.World.Camera(), Gantry: b.World.Gantry(), Guest: g,
+		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
+		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
+}
+
+// Aside are the pieces of a standing that are not on the board, for the twin.
+func Aside(s *places.Standing, slots []frame.Spot[frame.Board]) (out []twin.Aside) {
+	if s == nil {
+		return nil
+	}
+	add := func(p chess.Piece, at places.Place) {
+		m := twin.Aside{Piece: p}
+		if k := int(at - places.Slot); k >= 0 && k < len(slots) {
+			m.At = &slots[k]
+		}
+		out = append(out, m)
+	}
+	for _, b := range s.Beside {
+		add(b.Piece, b.Place)
+	}
+	return out
+}
+
+// patience is how long the table waits between tries of a silent camera.
+const patience = time.Second
+
+// slow is how long a reading may take before the pages say so.
+const slow = 3 * time.Second
+
+// settings takes what the table must know out of a rig.
+func settings(r *rig.Rig) table.Settings {
+	p := r.Pieces
+	return table.Settings{
+		Machine: table.Machine{
+			Side: chess.ColorNamed(r.Play.Side), Layout: places.Layout{Square: r.Board.Square, Slots: carry.Slots(r), Chute: chuteOf(r)},
+			Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
+			Bases: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
+				chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
+		},
+		Gearing:  carry.NewGearing(r, r.MachineFromBoard()),
+		Patience: patience,
+		Slow:     slow,
+	}
+}
+
+// chuteOf is the middle of the chute's mouth; nil for a machine without one.
+func chuteOf(r *rig.Rig) *frame.Spot[frame.Board] {
+	if r.Removal.Mode != "chute" {
+		return nil
+	}
+	return &frame.Spot[frame.Board]{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}
+}

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: Apache-2.0
+
+// Package session is what `play` does: it puts a machine, its pages and the log
+// together and plays game after game. Only here is it known which machine is the twin.
+package session
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"sync/atomic"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/gamelog"
+	"boardhand/internal/host"
+	"boardhand/internal/rig"
+	"boardhand/internal/store"
+	"boardhand/internal/table"
+	"boardhand/internal/table/journal"
+	"boardhand/internal/table/places"
+	"boardhand/internal/terminal"
+	"boardhand/internal/twin"
+	"boardhand/internal/unit"
+	"boardhand/internal/web"
+)
+
+type Options struct {
+	Games     string
+	Addr      string
+	Remote    Remote
+	Resume    string // "": a new game; "last", or the number of a game
+	GoOn      bool   // go on with the unfinished game, or begin one
+	Keep      string // room for pictures
+	Visitor   bool
+	Pace      float64
+	Seed      int64
+	Leave     bool
+	Plies     int
+	Specimens bool
+	Player    string
+	World     string                         // file of the twin's table
+	Input     io.Reader                      // what is typed at the terminal
+	Told      func(*Session, journal.Record) // of each record once it is kept; nil: nobody
+}
+
+// Session is one `play`.
+type Session struct {
+	Out     *terminal.Out
+	Options Options
+	Rig     *rig.Rig
+	RigText string
+	Store   *store.Store
+	Heading store.Game // of the game being played; ID 0: it has not begun in the store
+	ended   store.Game // after which the pieces were set up when the program ended; ID 0: none
+	log     *gamelog.Log
+	Past    journal.Past
+	Game    *chess.Game // the one being played: past's
+	Bench   *Bench
+	server  *web.Server
+	Table   *table.Table
+	Host    *host.Host
+	now     atomic.Pointer[chess.Position] // for what is typed
+}
+
+// checkFlags refuses what makes no sense, and reads the room for pictures.
+func (e *Session) checkFlags() (keep int64, err error) {
+	f := e.Options
+	switch {
+	case !(f.Pace >= 0.1 && f.Pace <= 100):
+		return 0, fmt.Errorf("--pace must be 0.1 to 100; got %g", f.Pace)
+	case f.Plies < 0:
+		return 0, fmt.Errorf("--plies must be 0 (no limit) or more; got %d", f.Plies)
+	case f.GoOn && f.Resume != "":
+		return 0, errors.New("--continue and --resume do the same; give one of them")
+	}
+	return ParseSize(f.Keep)
+}
+
+// loadRig reads the rig file and its text, which is kept with the game.
+func (e *Session) loadRig(path string) (err error) {
+	if e.Rig, err = rig.Load(path, rig.Machine); err != nil {
+		return err
+	}
+	text, err := os.ReadFile(path)
+	e.RigText = string(text)
+	return err
+}
+
+// warn tells the maker something that does not stop the game, at the terminal
+// and on Bench.
+func (e *Session) warn(text string) {
+	e.Out.Complain("%s", text)
+	if e.server != nil {
+		e.server.Publish(web.Event{Log: []web.Line{{Text: text}}})
+	}
+}
+
+// Open takes up the game: an unfinished one, or a new one.
+func (e *Session) Open(ctx context.Context) error {
+	e.Past = journal.Past{Game: chess.NewGame(chess.Start())}
+	var err error
+	if e.Options.Resume != "" || e.Options.GoOn {
+		err = e.TakeUp(ctx)
+	} else {
+		err = e.mentionUnfinished(ctx)
+	}
+	if err != nil && !(e.Options.GoOn && errors.Is(err, errNoneOpen)) {
+		return err
+	}
+	e.Game = e.Past.Game
+	pos := e.Game.Position()
+	if e.Heading.ID == 0 {
+		e.Heading = e.newHeading()
+	}
+	if e.ended.ID != 0 {
+		if err := e.beginAfter(ctx, e.ended); err != nil {
+			return err
+		}
+	}
+	o := twin.Options{Seed: e.Options.Seed, Pace: e.Options.Pace, Visitor: e.Options.Visitor, Keep: e.Options.World, FEN: pos.FEN(), Beside: Aside(e.Past.Standing, carry.Slots(e.Rig))}
+	if e.Past.Standing != nil && e.Past.Task.Kind != journal.NoTask {
+		o.Pieces = e.Past.Standing.Board[:]
+	}
+	e.Bench, err = SetUp(e.Rig, pos, o)
+	return err
+}
+
+// newHeading is that of a game which begins now.
+func (e *Session) newHeading() store.Game {
+	pos := e.Game.Position()
+	return store.Game{Rig: e.Rig.Path, RigText: e.RigText, Machine: e.Rig.Play.Side, Start: pos.FEN()}
+}
+
+// keepLog makes the log of the game that is played now.
+func (e *Session) keepLog() {
+	standing := ""
+	if e.Past.Standing != nil {
+		standing = e.Past.Standing.String()
+	}
+	e.log = &gamelog.Log{Standing: standing, Store: e.Store, Heading: e.Heading, Game: e.Game, Warn: e.warn, Begun: func(g store.Game) {
+		e.Heading = g
+		e.Out.Printf("game %d, kept in %s\n", g.ID, e.Options.Games)
+	}}
+	pos := e.Game.Position()
+	e.now.Store(&pos)
+}
+
+// Append writes a record down, and remembers the position for what is typed.
+func (e *Session) Append(ctx context.Context, r journal.Record) error {
+	pos := e.Game.Position()
+	e.now.Store(&pos)
+	err := e.log.Append(ctx, r)
+	if e.Options.Told != nil && err == nil {
+		e.Options.Told(e, r)
+	}
+	return err
+}
+
+// hosting is what the host of this session must know.
+func (e *Session) hosting() host.Options {
+	b := e.Bench
+	return host.Options{Rig: e.Rig, IsVisitor: e.Options.Visitor, IsLast: e.Options.Leave, Pace: e.Options.Pace,
+		Guest: b.World.Guest(), Fingers: b.World.Visitor(), Linger: b.World.Visitor().Finish, Offer: b.World.Visitor().Offer, Planner: b.planner, View: b.Eye.View,
+		Tell: func(s journal.State, text string) { e.Out.Printf("%-10s %s\n", s, text) }}
+}
+
+// follow makes the past that of a game about to begin on a board that was set up.
+func (e *Session) follow(standing places.Standing, next journal.Task) {
+	if next.Side != "" {
+		e.Rig.Play.Side = next.Side
+	}
+	if next.Time > 0 {
+		e.Rig.Play.Time = unit.Duration(next.Time.Seconds())
+	}
+	e.Past = journal.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
+}
+
+func Play(ctx context.Context, o *terminal.Out, f Options, args []string) error {
+	e := &Session{Out: o, Options: f, Rig: rig.Default(), RigText: rig.DefaultText}
+	keep, err := e.checkFlags()
+	if err != nil {
+		return err
+	}
+	if err := f.Remote.check(f.Addr); err != nil {
+		return err
+	}
+	if len(args) == 1 {
+		if err := e.loadRig(args[0]); err != nil {
+			return err
+		}
+	}
+	if e.Store, err = store.Open(f.Games); err != nil {
+		return err
+	}
+	defer func() { _ = e.Store.Close() }()
+	e.Store.Warn, e.Store.KeepPictures = e.warn, max(keep, 1)
+	if err := e.Store.Claim(); err != nil {
+		return err
+	}
+	outliveTerminal()
+	said, complained := terminal.NewScreen(o.W), terminal.NewScreen(o.Err)
+	defer complained.Close()
+	defer said.Close()
+	e.Out = &terminal.Out{W: said, Err: complained, JSON: o.JSON}
+	if err := e.Open(ctx); err != nil {
+		return err
+	}
+	return e.Run(ctx)
+}

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package journal
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"boardhand/internal/chess"
+)
+
+// RequestKind is something that a person at the table may ask of the machine
+// or tell it, at a page or at the terminal.
+type RequestKind string
+
+// The kinds of request.
+const (
+	RequestBack     RequestKind = "take_back" // Plies: take moves back
+	RequestNew      RequestKind = "new_game"  // Side, Time: set the pieces up and begin a new game, now
+	RequestResign   RequestKind = "resign"    // the guest resigns
+	RequestDraw     RequestKind = "draw"      // the guest offers a draw
+	RequestPlayed   RequestKind = "played"    // Move was played; zero: nothing was played
+	RequestPosition RequestKind = "position"  // FEN is agreed to be what stands on the board
+	RequestRight    RequestKind = "right"     // it is right as it stands: what was asked for is done
+	RequestAfresh   RequestKind = "afresh"    // look at the board afresh: camera, light and position
+	RequestResume   RequestKind = "resume"    // go on after a stop or a failure
+)
+
+// Request is one of them. Only the fields named at its kind are looked at.
+type Request struct {
+	Kind  RequestKind
+	Plies int
+	Move  chess.Move
+	FEN   string
+	Side  string        // RequestNew: the machine's, "white" or "black"; "" keeps it
+	Time  time.Duration // RequestNew: thinking time; 0 keeps it
+}
+
+// mostThinking bounds what may be asked for as thinking time.
+const mostThinking = time.Hour
+
+// Check says what is wrong with the fields of a request, or nil.
+func (r Request) Check() error {
+	switch r.Kind {
+	case RequestBack:
+		if r.Plies < 1 || r.Plies > mostPlies {
+			return fmt.Errorf("1 or %d plies can be taken back at once; got %d", mostPlies, r.Plies)
+		}
+	case RequestNew:
+		if r.Side != "" && r.Side != "white" && r.Side != "black" {
+			return fmt.Errorf(`the machine's side is "white" or "black"; got %q`, r.Side)
+		}
+		if r.Time < 0 || r.Time > mostThinking {
+			return fmt.Errorf("the thinking time must be at most %v; got %v", mostThinking, r.Time)
+		}
+	case RequestPosition:
+		_, err := chess.ParseFEN(r.FEN)
+		return err
+	case RequestResign, RequestDraw, RequestPlayed, RequestRight, RequestAfresh, RequestResume:
+	default:
+		return fmt.Errorf("%q is nothing that can be asked for here", r.Kind)
+	}
+	return nil
+}
+
+// Refusals say why a request cannot be granted in this state.
+var Refusals = map[RequestKind]string{
+	RequestBack:     "moves are taken back when it is your turn or the game is over",
+	RequestNew:      "a new game can begin when the machine runs and the pieces are not being set up already",
+	RequestResign:   "a game can be resigned while it is played",
+	RequestDraw:     "a draw can be offered while a game is played",
+	RequestPlayed:   "a move can be named when it is your turn",
+	RequestPosition: "a position can be agreed when nothing is being carried",
+	RequestRight:    "nothing is being asked of you",
+	RequestAfresh:   "the camera is not being waited for",
+}
+
+// later are the requests that wait for the guest's turn, or the game's end.
+var later = map[RequestKind][]State{RequestBack: {Guesting, Reading, Over}}
+
+// IsDue says whether a request can be granted in a state.
+func (r Request) IsDue(s State) bool {
+	when, waits := later[r.Kind]
+	return !waits || slices.Contains(when, s)
+}

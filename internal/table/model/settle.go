@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package model
+
+import (
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/table/places"
+)
+
+// Move brings a piece from one place to another, in the standing and by name.
+func (b *Model) Move(piece chess.Piece, from, to places.Place) {
+	delete(b.Vouched, from)
+	b.Now.Move(piece, from, to)
+	b.Names.Follow(from, to)
+}
+
+// Way is what a carry does with its piece.
+func (b *Model) Way(s carry.Step) places.Way {
+	var from, to frame.Spot[frame.Board]
+	if n := len(s.PiecePath); n > 0 {
+		from, to = s.PiecePath[0], s.PiecePath[n-1]
+	}
+	w := places.Way{Piece: s.Piece, From: b.Layout.PlaceOf(s.From, from), To: b.Layout.PlaceOf(s.To, to)}
+	if w.From < 0 {
+		w.From = b.began(s, w.From)
+	}
+	return w
+}
+
+// began is where a piece began its way that strayed and is fetched from no
+// place at all, or the place given where that is not known.
+func (b *Model) began(s carry.Step, otherwise places.Place) places.Place {
+	if w := b.Now.Way; w != nil && w.Piece == s.Piece {
+		return w.From
+	}
+	if m := b.Decided; m != 0 && s.To == m.To() {
+		pos := b.Game.Position()
+		if s.Piece == pos.At(m.From()) {
+			return places.Place(m.From())
+		}
+	}
+	return otherwise
+}
+
+// ByHand follows what a person does with one piece.
+func (b *Model) ByHand(a carry.Step) {
+	switch {
+	case a.From == a.To:
+	case a.From < chess.NoSquare && a.To < chess.NoSquare:
+		b.Move(a.Piece, places.Place(a.From), places.Place(a.To))
+	case a.From < chess.NoSquare:
+		b.Move(a.Piece, places.Place(a.From), places.Person)
+	default:
+		b.Move(a.Piece, b.Now.Supply(a.Piece, a.To, b.Layout.SlotAway), places.Place(a.To))
+	}
+}
+
+// Settle brings the pieces on and beside the board up to date with a finished
+// move of the game's position.
+func (b *Model) Settle(m chess.Move) {
+	pos := b.Game.Position()
+	after := pos.After(m)
+	switch {
+	case pos.SideToMove() != b.Side:
+		b.Now.Board = places.BoardOf(pos)
+		b.guestMoved(pos, m)
+	case b.Now.Way != nil: // somebody says that it has arrived
+		b.Move(b.Now.Way.Piece, b.Now.Way.From, b.Now.Way.To)
+	default:
+		b.RenameByHand(m)
+	}
+	b.Agree(after)
+	b.Offered = places.Person
+}
+
+// guestMoved follows a move of the guest: a piece taken goes where the guest was
+// told, a pawn that is exchanged to the guest.
+func (b *Model) guestMoved(pos chess.Position, m chess.Move) {
+	if victim, at := pos.Captured(m); victim != chess.NoPiece {
+		to := places.Person
+		if b.Carried[victim.Color()] {
+			to = b.Offered
+		}
+		b.Move(victim, places.Place(at), to)
+	}
+	piece := pos.At(m.From())
+	if k := m.Promotion(); k != chess.NoKind {
+		queen := chess.MakePiece(piece.Color(), k)
+		b.Move(piece, places.Place(m.From()), places.Person)
+		b.Move(queen, b.Now.Supply(queen, m.To(), b.Layout.SlotAway), places.Place(m.To()))
+		return
+	}
+	b.Move(piece, places.Place(m.From()), places.Place(m.To()))
+	if pos.IsCastling(m) {
+		from, to := pos.RookMove(m)
+		b.Move(pos.At(from), places.Place(from), places.Place(to))
+	}
+}
+
+// RenameByHand lets the names of the pieces of the machine's own move follow
+// where a person made it: they are still noted where they stood.
+func (b *Model) RenameByHand(m chess.Move) {
+	pos := b.Game.Position()
+	follow := func(from, to chess.Square) {
+		if b.Now.Board[from] == pos.At(from) {
+			b.Names.Follow(places.Place(from), places.Place(to))
+		}
+	}
+	if pos.IsCastling(m) {
+		follow(pos.RookMove(m))
+	}
+	follow(m.From(), m.To())
+}
+
+// StayedBehind notes that the piece of the machine's move did not come along,
+// and says which and where it stands.
+func (b *Model) StayedBehind() (chess.Piece, places.Place) {
+	pos := b.Game.Position()
+	piece, from := b.unmoved(pos)
+	b.Now.Board = places.BoardOf(pos)
+	return piece, from
+}
+
+// unmoved notes that the piece of the machine's move is not at its goal.
+func (b *Model) unmoved(pos chess.Position) (chess.Piece, places.Place) {
+	from, to := places.Place(b.Decided.From()), places.Place(b.Decided.To())
+	piece := pos.At(b.Decided.From())
+	if b.Now.Board[to] == piece {
+		b.Move(piece, to, from)
+	}
+	return piece, from
+}
+
+// Slipped notes that the piece of the machine's move slipped on the way, and
+// says which way it was to go; a piece that it takes was taken off before.
+func (b *Model) Slipped() places.Way {
+	pos := b.Game.Position()
+	piece, from := b.unmoved(pos)
+	return places.Way{Piece: piece, From: from, To: places.Place(b.Decided.To())}
+}

@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: Apache-2.0
+
+// Package suspects keeps what went wrong at one machine, game after game, for the
+// diagnosis to name the part at fault.
+package suspects
+
+import (
+	"errors"
+	"fmt"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
+	"boardhand/internal/rig"
+	"boardhand/internal/table/model"
+	"boardhand/internal/table/places"
+)
+
+// Suspects gathers what goes wrong at one machine, game after game, to name
+// the part at fault. A nil *Suspects suspects nothing.
+type Suspects struct {
+	machine *diagnosis.Case
+	did     []diagnosis.Motion // since the board was last looked at
+	before  diagnosis.Scene    // as it looked then
+	told    map[string]bool
+}
+
+// New opens a case for the machine of a rig file.
+func New(r *rig.Rig) (*Suspects, error) {
+	c, err := diagnosis.NewCase(r)
+	if err != nil {
+		return nil, err
+	}
+	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
+}
+
+// Begin notes how the board looks before a plan is carried out. A piece that no
+// picture has measured stands about the middle of its square.
+func (s *Suspects) Begin(b *model.Model) {
+	if s == nil {
+		return
+	}
+	s.did, s.before = nil, b.Measured()
+	for q, p := range b.Now.Board {
+		who := b.Identity(p, places.Place(q))
+		if _, isMeasured := s.before[who]; p != chess.NoPiece && !isMeasured {
+			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square)}
+		}
+	}
+}
+
+// unmeasured is the standard deviation, as a share of the square, of where a piece
+// stands that nobody has measured: a guest's careless hand. Common practice, no
+// source; no push is told by such a piece below half a square.
+const unmeasured = 0.1
+
+// Note notes a step that the machine is about to do.
+func (s *Suspects) Note(b *model.Model, step carry.Step) {
+	if s == nil {
+		return
+	}
+	m := diagnosis.Motion{Path: step.Path}
+	switch step.Do {
+	case carry.Travel:
+		m.Act = diagnosis.Travel
+	case carry.Grip, carry.Release:
+		m.Act, m.Raised = diagnosis.Lift, step.Do == carry.Grip
+	case carry.Carry:
+		m.Act, m.Piece = diagnosis.Carry, b.Identity(step.Piece, b.Way(step).From)
+		m.To = step.PiecePath[len(step.PiecePath)-1]
+	default:
+		return
+	}
+	s.did = append(s.did, m)
+}
+
+// Handed notes that a person moved a piece.
+func (s *Suspects) Handed(b *model.Model, piece chess.Piece, from places.Place) {
+	if s != nil && from >= 0 {
+		s.did = append(s.did, diagnosis.Motion{Handed: b.Identity(piece, from)})
+	}
+}
+
+// Look takes into account what a picture shows after what was done.
+func (s *Suspects) Look(b *model.Model, after diagnosis.Scene) {
+	if s == nil || len(s.did) == 0 {
+		return
+	}
+	for _, y := range diagnosis.Observe(float64(b.Layout.Square), s.did, s.before, after) {
+		s.machine.Add(y)
+	}
+	s.did = nil
+	for p, is := range after {
+		s.before[p] = is
+	}
+}
+
+// Forget leaves what was done since the last look unjudged.
+func (s *Suspects) Forget() {
+	if s != nil {
+		s.did = nil
+	}
+}
+
+// Found notes where a piece was seen that was carried.
+func (s *Suspects) Found(b *model.Model, w places.Way, at diagnosis.Sighting) {
+	s.Look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): {At: at.At, Sigma: at.Sigma}})
+}
+
+// Detections tells which pieces single places of the last picture show.
+type Detections func() []diagnosis.Detection
+
+// Slipped notes where a piece of the machine's move was found, and what became
+// of all others.
+func (s *Suspects) Slipped(b *model.Model, w places.Way, at diagnosis.Sighting, seen Detections) {
+	if s == nil {
+		return
+	}
+	after, who := s.scattered(b, seen), b.Identity(w.Piece, w.From)
+	if _, isSeen := after[who]; !isSeen {
+		after[who] = at
+	}
+	s.Look(b, after)
+}
+
+// Disorder notes where the pieces are in a picture that no move explains, before
+// a person sets them right.
+func (s *Suspects) Disorder(b *model.Model, seen Detections) {
+	if s != nil && len(s.did) > 0 {
+		s.Look(b, s.scattered(b, seen))
+	}
+}
+
+// scattered is where the pieces are that were on the board before the machine
+// moved, whatever move may explain the picture.
+func (s *Suspects) scattered(b *model.Model, seen Detections) diagnosis.Scene {
+	return diagnosis.Match(float64(b.Layout.Square), s.before, seen())
+}
+
+// Missed notes that a piece was seen nowhere.
+func (s *Suspects) Missed(b *model.Model) { s.Look(b, diagnosis.Scene{}) }
+
+// Camera notes that a picture came, none came, or the same again.
+func (s *Suspects) Camera(is diagnosis.Outcome) {
+	if s != nil {
+		s.machine.Add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: is})
+	}
+}
+
+// Drove notes what the gantry says of a step. A lag is no failure: the stroke
+// ended where it should.
+func (s *Suspects) Drove(step carry.Step, err error) error {
+	var lag *carry.Lag
+	var stall *carry.Stall
+	y := diagnosis.Symptom{Act: diagnosis.Travel, Path: step.Path}
+	if step.Do == carry.Carry {
+		y.Act = diagnosis.Carry
+	}
+	switch {
+	case errors.As(err, &lag):
+		y.Outcome, y.Axis, y.Amount = diagnosis.Lagged, lag.Axis, float64(lag.Behind)
+		err = nil
+	case errors.As(err, &stall):
+		y.Outcome, y.Axis = diagnosis.Stalled, stall.Axis
+	default:
+		return err
+	}
+	if s != nil {
+		s.machine.Add(y)
+	}
+	return err
+}
+
+// IsUseless says whether it is useless to carry the piece of a name.
+func (s *Suspects) IsUseless(name string) bool { return s != nil && s.machine.Hopeless(name) }
+
+// News lists the parts that are named and were not told yet.
+func (s *Suspects) News() (out []diagnosis.Finding) {
+	if s == nil {
+		return nil
+	}
+	for _, f := range s.machine.Named() {
+		key := fmt.Sprint(f.Cause, f.Piece, f.Axis)
+		if !s.told[key] {
+			s.told[key] = true
+			out = append(out, f)
+		}
+	}
+	return out
+}

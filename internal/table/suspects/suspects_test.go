@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package suspects
+
+import (
+	"slices"
+	"testing"
+
+	"boardhand/internal/carry"
+	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight"
+	"boardhand/internal/table/model"
+	"boardhand/internal/table/places"
+)
+
+// After a break a piece that was on its way is looked for, and handed over,
+// before any plan has begun.
+func TestSuspectsBeforeAnyPlan(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}}
+	queen := chess.MakePiece(chess.Black, chess.Queen)
+	w := places.Way{Piece: queen, From: places.Place(chess.SquareAt(3, 4)), To: places.Place(chess.SquareAt(3, 7))}
+	s.Handed(b, w.Piece, w.From)
+	s.Found(b, w, diagnosis.Sighting{At: b.Layout.Centre(chess.Square(w.To)), Sigma: 1e-3})
+	if named := s.machine.Named(); len(named) > 0 {
+		t.Errorf("a piece that a person carried accuses %v", named)
+	}
+}
+
+// A piece that is fetched from no place at all keeps its name, on a machine
+// with slots and on one without.
+func TestAFetchedPieceKeepsItsName(t *testing.T) {
+	pos, err := chess.ParseFEN("rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("b8c6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := chess.NewGame(pos)
+	for _, slots := range [][]frame.Spot[frame.Board]{nil, {{X: 0.2, Y: 0.1}}} {
+		b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square, Slots: slots}}, Names: places.Names{}, Game: g, Decided: m}
+		knight := chess.MakePiece(chess.Black, chess.Knight)
+		s := carry.Step{Do: carry.Carry, Piece: knight, From: chess.NoSquare, To: m.To(),
+			PiecePath: []frame.Spot[frame.Board]{{X: -0.07, Y: 0.09}, {X: -0.06, Y: 0.06}}}
+		if w := b.Way(s); w.From != places.Place(m.From()) || b.Identity(knight, w.From).ID != "b8" {
+			t.Errorf("with %d slots it comes from %v", len(slots), w.From)
+		}
+	}
+}
+
+// A piece that stayed is judged before a person is asked to move it; what the
+// person did is not put down to the machine.
+func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos := chess.Start()
+	m, err := pos.ParseUCI("e2e4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	from, to := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}, Side: pos.SideToMove()}, Names: places.Names{}, Vouched: map[places.Place]bool{}, Game: chess.NewGame(pos), Decided: m,
+		Offsets: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
+	b.Now.Board = places.BoardOf(pos)
+	s.Begin(b)
+	pawn := pos.At(from)
+	s.Note(b, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}})
+	b.Move(pawn, places.Place(from), places.Place(to))
+	b.StayedBehind()
+	s.Look(b, b.Measured())
+	s.Forget()
+	b.Now.Board = places.BoardOf(pos.After(m))
+	b.Offsets = map[chess.Square]sight.Offset{to: {Square: to, Sigma: 1e-3}}
+	s.Look(b, b.Measured())
+	got := s.machine.Symptoms()
+	if len(got) != 1 || got[0].Outcome != diagnosis.Stayed {
+		t.Errorf("the machine has %+v to say", got)
+	}
+	b.Now.Board = places.BoardOf(pos)
+	b.Settle(m)
+	if id := b.Identity(pawn, places.Place(to)).ID; id != "e2" {
+		t.Errorf("moved by hand the pawn of e2 is called that of %s", id)
+	}
+}
+
+// A picture that no move explains still tells which pieces the machine dragged
+// along: the one that it carried last stands where the next one was to go.
+func TestADisorderTellsWhoWasDragged(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos, err := chess.ParseFEN("4k3/8/p7/3p4/2N5/8/8/4K3 b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a6, d5, c4 := chess.SquareAt(0, 5), chess.SquareAt(3, 4), chess.SquareAt(2, 3)
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(pos),
+		Offsets: map[chess.Square]sight.Offset{a6: {Square: a6, Sigma: 1e-3}, d5: {Square: d5, Sigma: 1e-3}}}
+	b.Now.Board = places.BoardOf(pos)
+	s.Begin(b)
+	from, to := b.Layout.Centre(d5), b.Layout.Centre(c4)
+	s.Note(b, carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
+	s.Note(b, carry.Step{Do: carry.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
+	s.Disorder(b, func() (out []diagnosis.Detection) {
+		for _, at := range []frame.Spot[frame.Board]{to, from} {
+			out = append(out, diagnosis.Detection{Side: chess.Black.String(), Sighting: diagnosis.Sighting{At: at, Sigma: 1e-3}})
+		}
+		return out
+	})
+	var got []string
+	for _, y := range s.machine.Symptoms() {
+		if y.Outcome != diagnosis.Done {
+			got = append(got, string(y.Outcome)+" "+y.Piece.ID)
+		}
+	}
+	if want := []string{"stayed " + b.Identity(pos.At(d5), places.Place(d5)).ID, "pushed " + b.Identity(pos.At(a6), places.Place(a6)).ID}; !slices.Equal(got, want) {
+		t.Errorf("told are %q, want %q", got, want)
+	}
+}

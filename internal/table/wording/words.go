@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: Apache-2.0
+
+// Package wording has the sentences that a table says to people.
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/notice"
+	"boardhand/internal/sight"
+	"boardhand/internal/table/places"
+)
+
+// MoveWords says a move in words: "knight from g8 to f6", "castles king's side".
+func MoveWords(p chess.Position, m chess.Move) string {
+	if m == 0 {
+		return "nothing was played"
+	}
+	piece := p.At(m.From()).Kind()
+	if p.IsCastling(m) {
+		if m.To().File() > m.From().File() {
+			return "castling kingside"
+		}
+		return "castling queenside"
+	}
+	s := fmt.Sprintf("%s from %s to %s", piece, m.From(), m.To())
+	if victim, at := p.Captured(m); victim != chess.NoPiece {
+		s = fmt.Sprintf("%s from %s takes the %s on %s", piece, m.From(), victim.Kind(), m.To())
+		if at != m.To() {
+			s += " en passant"
+		}
+	}
+	if k := m.Promotion(); k != chess.NoKind {
+		s += " and becomes a " + k.String()
+	}
+	return s
+}
+
+// YourMove is what the guest hears when it is their move.
+func YourMove(g *chess.Game, machine chess.Color) string {
+	pos := g.Position()
+	s := fmt.Sprintf("It is your move; you play %v.", pos.SideToMove())
+	n := len(g.Moves)
+	if n == 0 || pos.SideToMove().Other() != machine {
+		return s
+	}
+	before := g.Before()
+	s = "I played " + MoveWords(before, g.Moves[n-1]) + ". Your move."
+	if pos.InCheck() {
+		s = strings.TrimSuffix(s, "Your move.") + "Check: your move."
+	}
+	return s
+}
+
+// MendNotice explains a board that is not a finished move.
+func MendNotice(r sight.Reading, pos chess.Position) notice.Notice {
+	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: pos.FEN()}
+	if r.State == sight.Partial {
+		if text := halfDone(r, pos); text != "" {
+			n.Text = text
+			return n
+		}
+		n.Text = fmt.Sprintf("The move is not finished yet: I see a change on %s.", places.List(r.Squares))
+		return n
+	}
+	if len(r.Squares) == 0 {
+		n.Text = "The board differs from the game; please set it as the plan shows."
+		return n
+	}
+	n.Text = fmt.Sprintf("No legal move explains %s. Please set it back, or play another move.", places.List(r.Squares))
+	return n
+}
+
+// halfDone names what is still to be done when one legal move alone fits.
+func halfDone(r sight.Reading, pos chess.Position) string {
+	var fit []chess.Move
+	for _, m := range pos.LegalMoves(nil) {
+		if places.Covers(places.Touched(pos, m), r.Squares) {
+			fit = append(fit, m)
+		}
+	}
+	if len(fit) == 0 {
+		return ""
+	}
+	for _, m := range fit[1:] {
+		if m.From() != fit[0].From() || m.To() != fit[0].To() {
+			return ""
+		}
+	}
+	m := fit[0]
+	if pos.IsCastling(m) {
+		from, to := pos.RookMove(m)
+		return fmt.Sprintf("If you are castling, the king goes to %s and the rook from %s to %s.", m.To(), from, to)
+	}
+	if victim, at := pos.Captured(m); victim != chess.NoPiece && at != m.To() {
+		return fmt.Sprintf("En passant: please take the pawn on %s off the board.", at)
+	}
+	if m.Promotion() != chess.NoKind {
+		return fmt.Sprintf("Your pawn reaches %s: please exchange it for the piece you want.", m.To())
+	}
+	return fmt.Sprintf("I see the beginning of %s; please finish it.", MoveWords(pos, m))
+}
+
+// FinishOwnMove asks the guest to finish the machine's own move.
+func FinishOwnMove(p chess.Position, m chess.Move) string {
+	if k := m.Promotion(); k != chess.NoKind {
+		return fmt.Sprintf("Please put a %s on %s in place of my pawn.", chess.MakePiece(p.SideToMove(), k), m.To())
+	}
+	if p.IsCastling(m) {
+		from, to := p.RookMove(m)
+		return fmt.Sprintf("I could not finish castling: please put my king on %s and my rook from %s on %s.", m.To(), from, to)
+	}
+	return fmt.Sprintf("My %s slipped: please put it on %s.", p.At(m.From()).Kind(), m.To())
+}
+
+// GameOver tells how the game ended.
+func GameOver(o chess.Outcome, machine chess.Color) string {
+	switch o.Result {
+	case chess.Draw:
+		return "The game is drawn: " + string(o.Reason) + ". Thank you for the game."
+	case chess.Wins(machine):
+		return "The game is over: I win by " + string(o.Reason) + ". Thank you for the game."
+	case chess.Wins(machine.Other()):
+		return "The game is over: you win by " + string(o.Reason) + ". Well played."
+	}
+	return "The game stops here."
+}
+
+// StartNotice tells what does not fit before the game goes on.
+func StartNotice(r sight.Reading, pos chess.Position) notice.Notice {
+	n := MendNotice(r, pos)
+	n.Kind = notice.PleaseMend
+	n.Text = "The board does not show the position yet. Please set it as the plan shows."
+	if len(r.Squares) > 0 {
+		n.Text = "The board does not show the position yet: please look at " + places.List(r.Squares) + "."
+	}
+	return n
+}
+
+func ReachNotice(want chess.Position, r sight.Reading) notice.Notice {
+	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: want.FEN(),
+		Text: fmt.Sprintf("Please set the board as the plan shows: I see a difference on %s.", places.List(r.Squares))}
+	if want.Key() == startKey {
+		n.Text = fmt.Sprintf("Please look at %s: the pieces should stand as at the start of a game.", places.List(r.Squares))
+	}
+	return n
+}
+
+var startKey = func() uint64 { p := chess.Start(); return p.Key() }()
+
+// WhichMove offers moves in words.
+func WhichMove(moves []chess.Move, pos chess.Position) notice.Question {
+	q := notice.Question{Text: "I am not sure what was played. Which is it?"}
+	for _, m := range moves {
+		q.Choices = append(q.Choices, MoveWords(pos, m))
+		q.Moves = append(q.Moves, m)
+	}
+	q.Choices = append(q.Choices, "none of these")
+	q.Moves = append(q.Moves, 0)
+	return q
+}
