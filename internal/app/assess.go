@@ -45,7 +45,7 @@ func assessRig(o *terminal.Out, path, explain, report string) error {
 	}
 	rep := assess.ReportOn(r)
 	if report != "" {
-		if err := writeReport(report, rep, assess.Figures(r)); err != nil {
+		if err := writeReport(report, r, rep); err != nil {
 			return err
 		}
 		_, _ = fmt.Fprintf(o.Err, "wrote %s\n", report)
@@ -54,7 +54,7 @@ func assessRig(o *terminal.Out, path, explain, report string) error {
 }
 
 // writeReport writes the report in the format that the file's ending names.
-func writeReport(path string, rep assess.Report, figs []assess.Figure) error {
+func writeReport(path string, r *rig.Rig, rep assess.Report) error {
 	write := paper.HTML
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".html":
@@ -67,7 +67,7 @@ func writeReport(path string, rep assess.Report, figs []assess.Figure) error {
 	if err != nil {
 		return fmt.Errorf("--report: %w", err)
 	}
-	if err := write(f, rep, figs); err != nil {
+	if err := write(f, r, rep); err != nil {
 		_ = f.Close()
 		return fmt.Errorf("--report: %w", err)
 	}

@@ -99,7 +99,7 @@ func drive(r *rig.Rig, w *twin.World) error {
 
 // leadOf reads the lead from the judgement's own drawing of the reach.
 func leadOf(r *rig.Rig) unit.Length {
-	d := assess.Reach(r)[0]
+	d := assess.Begin(r, nil).Sides()[0]
 	return d.Need - unit.Length(3.5)*r.Board.Square - unit.MM(0.5)
 }
 

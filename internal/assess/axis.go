@@ -6,98 +6,22 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/axes"
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
-	"boardhand/internal/drive"
 	"boardhand/internal/rig"
-	"boardhand/internal/unit"
 )
-
-// axis returns one axis by name.
-func axisOf(r *rig.Rig, name string) rig.Axis {
-	if name == "y" {
-		return r.Axis.Y
-	}
-	return r.Axis.X
-}
-
-// travelPerTurn is the travel a turn of an axis' pinion, pulley or screw.
-func travelPerTurn(a rig.Axis) (unit.Length, error) {
-	switch a.Drive {
-	case "rack":
-		return drive.Rack(a.Module, a.Teeth)
-	case "belt":
-		return drive.Belt(a.Pitch, a.Teeth)
-	case "screw":
-		return drive.Lead(a.Lead)
-	}
-	return 0, fmt.Errorf("axis drive must be rack, belt or screw; got %q", a.Drive)
-}
-
-func efficiencyOf(a rig.Axis) (float64, error) {
-	if a.Efficiency > 0 {
-		return a.Efficiency, nil
-	}
-	if a.Drive != "screw" {
-		return 0.9, nil // common practice, no source
-	}
-	return drive.Screw{Mean: max(screwMean, a.Lead/2), Lead: a.Lead, Flank: unit.Degrees(15), Friction: screwFriction}.Efficiency()
-}
-
-// trainOf is an axis' motor and gearing on the rig's supply.
-func trainOf(r *rig.Rig, a rig.Axis) (drive.Train, error) {
-	travel, err := travelPerTurn(a)
-	if err != nil {
-		return drive.Train{}, err
-	}
-	eff, err := efficiencyOf(a)
-	if err != nil {
-		return drive.Train{}, err
-	}
-	m := a.Motor
-	t := drive.Train{Travel: travel, Gearing: m.Gearing, Efficiency: eff, Counts: m.Counts}
-	dc := drive.DC{Stall: m.StallTorque, Free: m.FreeSpeed}
-	t.Motor = dc
-	switch {
-	case m.Kind == "stepper" && m.Inductance > 0 && m.Current > 0 && m.FullSteps > 0:
-		v := m.Voltage
-		if r.Power.Voltage > 0 {
-			v = r.Power.Voltage
-		}
-		s := drive.Stepper{Hold: m.StallTorque, Voltage: v, Current: m.Current, Inductance: m.Inductance, FullSteps: m.FullSteps}
-		t.Motor = s
-		err = s.Check()
-	case m.Kind != "stepper" && m.Voltage > 0 && r.Power.Voltage > 0:
-		t.Motor, err = dc.AtVoltage(m.Voltage, r.Power.Voltage)
-	default:
-		err = dc.Check()
-	}
-	return t, err
-}
-
-// rubbing is the friction of the pressed magnet on the underside, newtons.
-func (s *study) rubbing() float64 { return s.rig.Lift.Friction * math.Max(0, s.pressed()) }
 
 // towed is what a carried piece pulls back with at most, newtons.
 func (s *study) towed() float64 {
 	if s.err != nil {
 		return 0
 	}
-	worst := 0.0
-	for _, m := range s.extremes() {
-		st := s.stand(m)
-		p, err := st.Pull.At(float64(s.spread.Near), 0)
-		if err != nil {
-			return 0
-		}
-		p.Axial *= s.spread.Strong
-		worst = math.Max(worst, st.Static*st.Normal(p)+float64(m.Mass)*float64(s.acceleration()))
+	most, err := s.Towed(s.acceleration())
+	if err != nil {
+		return 0
 	}
-	return worst
-}
-
-// loadOn is what one axis must move.
-func (s *study) loadOn(a rig.Axis) drive.Load {
-	return drive.Load{Mass: a.Moved, Friction: a.Friction + unit.Force(s.rubbing()), Drag: unit.Force(s.towed()), Accel: a.Acceleration}
+	return most
 }
 
 // judgeStall is the stall margin of one axis over its speeds.
@@ -106,19 +30,19 @@ func (s *study) judgeStall(name string) Check {
 		Formula: "2π·η·i·T(ω)/travel against friction + rubbing + piece + m·a, least over 0 to the axis' speed",
 		Source:  "motor line: MIT, Understanding D.C. Motor Characteristics; stepper: daycounter.com, Farnell calculators; work a turn; rubbing as Coulomb friction",
 		Range:   "motor line good to 10 %"}
-	a := axisOf(s.rig, name)
-	t, err := trainOf(s.rig, a)
+	a := axes.Named(s.Rig, name)
+	t, err := axes.Train(s.Rig, a)
 	if err != nil {
 		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
-	l := s.loadOn(a)
+	l := axes.Load(a, s.Rubbing(), s.towed())
 	st, err := t.StallMargin(l, a.Speed)
 	if err != nil {
 		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
 	c = c.atLeast(float64(st.Has), float64(st.Needs), 1.5*float64(st.Needs))
 	c.Why = fmt.Sprintf("at %.0f mm/s the motor has %.1f N at the %s; friction %.1f N, magnet rubbing %.1f N, piece %.1f N and acceleration %.1f N need %.1f N",
-		float64(st.At)*1e3, float64(st.Has), a.Drive, float64(a.Friction), s.rubbing(), s.towed(), float64(l.Mass)*float64(l.Accel), float64(st.Needs))
+		float64(st.At)*1e3, float64(st.Has), a.Drive, float64(a.Friction), s.Rubbing(), s.towed(), float64(l.Mass)*float64(l.Accel), float64(st.Needs))
 	c.Explain = fmt.Sprintf("A motor's torque falls with speed. At %.0f mm/s it turns with %.0f rpm; one turn of the %s is %.2f mm. The margin must hold over all speeds up to the axis' own; with this load the axis could run up to %.0f mm/s. Half as much again is a sensible reserve.",
 		float64(a.Speed)*1e3, t.MotorTurns(a.Speed).RPM(), a.Drive, mm(t.Travel), float64(st.Top)*1e3)
 	return c
@@ -130,7 +54,7 @@ func (s *study) judgeResolution() Check {
 		Formula: "travel a turn/(counts·gearing)", Source: "gear geometry, ISO 53/54; Grbl, doc/markdown/settings.md, $100", Range: "exact"}
 	worst, who := 0.0, "x"
 	for _, name := range []string{"x", "y"} {
-		t, err := trainOf(s.rig, axisOf(s.rig, name))
+		t, err := axes.Train(s.Rig, axes.Named(s.Rig, name))
 		if err != nil {
 			return c.failed(fmt.Errorf("axis.%s: %w", name, err))
 		}
@@ -152,10 +76,10 @@ func (s *study) judgeResolution() Check {
 func (s *study) judgeBacklash() Check {
 	c := Check{ID: "drive.backlash", Title: "Backlash", Unit: "mm",
 		Formula: "a quarter of it stays after taking it up; that must stay below the placement error", Source: ownGeometry, Range: "play of one axis"}
-	b := math.Max(mm(s.rig.Axis.X.Backlash), mm(s.rig.Axis.Y.Backlash))
-	limit := placement * 1e3 / leftOver
+	b := math.Max(mm(s.Rig.Axis.X.Backlash), mm(s.Rig.Axis.Y.Backlash))
+	limit := coupling.Placement * 1e3 / leftOver
 	c = c.atMost(b, limit, 0.75*limit)
-	c.Why = fmt.Sprintf("the axes have up to %.2f mm of play; taken up from one side about %.2f mm stay, %.1f mm are allowed for the carriage", b, leftOver*b, placement*1e3)
+	c.Why = fmt.Sprintf("the axes have up to %.2f mm of play; taken up from one side about %.2f mm stay, %.1f mm are allowed for the carriage", b, leftOver*b, coupling.Placement*1e3)
 	c.Explain = "Play between rack and pinion, or belt and pulley, lets the carriage stand anywhere inside it. The machine moves its motors further by half of it in the direction of travel. Wear, dust and a soft mounting leave about a quarter."
 	return c
 }
@@ -165,22 +89,18 @@ func (s *study) judgeTime() Check {
 	c := Check{ID: "drive.time", Title: "Longest carry", Unit: "s",
 		Formula: "S-curve and trapezoid over 7 squares along each axis, one after the other, and two lift strokes",
 		Source:  "JPE, Third order point to point motion profile; Biagiotti and Melchiorri (2008), ch. 3 (from memory)", Range: "exact"}
-	way := 7 * s.rig.Board.Square
+	way := 7 * s.Rig.Board.Square
 	total, plain := 0.0, 0.0
-	for _, a := range []rig.Axis{s.rig.Axis.X, s.rig.Axis.Y} {
-		p, err := drive.SCurve(way, drive.Limits{Speed: a.Speed, Acceleration: a.Acceleration, Jerk: a.Jerk})
+	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
+		soft, hard, err := axes.Times(a, way)
 		if err != nil {
 			return c.failed(err)
 		}
-		z, err := drive.Trapezoid(way, a.Speed, a.Acceleration)
-		if err != nil {
-			return c.failed(err)
-		}
-		total, plain = total+p.Duration(), plain+z.Duration()
+		total, plain = total+soft, plain+hard
 	}
 	lift := 0.0
-	if s.rig.Lift.Speed > 0 {
-		lift = 2 * float64(s.rig.Lift.Drop) / float64(s.rig.Lift.Speed)
+	if s.Rig.Lift.Speed > 0 {
+		lift = 2 * float64(s.Rig.Lift.Drop) / float64(s.Rig.Lift.Speed)
 	}
 	c = c.atMost(total+lift, mostSeconds, 0.8*mostSeconds)
 	c.Why = fmt.Sprintf("seven squares along and seven up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", total, plain, lift)
@@ -190,3 +110,26 @@ func (s *study) judgeTime() Check {
 
 // weightOf a piece, newtons.
 func weightOf(m piece) float64 { return float64(m.Mass) * drag.Gravity }
+
+// judgeContact asks whether the sprung magnet follows the warp.
+func (s *study) judgeContact() Check {
+	c := Check{ID: "lift.contact", Title: "Magnet pressed to the warped board", Unit: "N",
+		Formula: "preload − rate·warp/2, least; preload + rate·warp/2 + axial pull, most", Source: "Hooke's law; " + ownGeometry, Range: "springs within their travel"}
+	least, _ := coupling.Contact(s.Rig)
+	warp, l := s.Rig.Board.Warp, s.Rig.Lift
+	if l.Spring <= 0 && warp > 0 {
+		c = c.atLeast(0, leastPress, leastPress)
+		c.Why = fmt.Sprintf("there is no spring: over a warp of %v the magnet presses against the board here and hangs %v below it there; the lift stalls or breaks itself", warp, warp/2)
+		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the piece is lost. A soft spring under the magnet follows the sheet at nearly the same force."
+		return c
+	}
+	c = c.atLeast(least, leastPress, 2*leastPress)
+	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
+	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
+		c.Verdict = Warn
+		c.Why += fmt.Sprintf("; pressed to %v a spring of %v is %.0f mm shorter, more than a small one bears", l.Preload, l.Spring, way*1e3)
+	}
+	c.Explain = fmt.Sprintf("The spring (%v) is set to %v under a flat board. Where the sheet bows away by half the warp it loses rate × warp/2 = %.2f N; below zero the magnet no longer follows and the gap opens. Where it bows in it gains as much, and the axes feel the rubbing: %.2f × %.2f N.",
+		l.Spring, l.Preload, float64(l.Spring)*float64(warp)/2, l.Friction, s.Pressed())
+	return c
+}

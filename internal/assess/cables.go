@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"boardhand/internal/axes"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -28,7 +29,7 @@ func CableNeeds(r *rig.Rig) []CableNeed {
 	for _, c := range r.Cables {
 		n := CableNeed{Name: c.Name, Moves: follows(r, c.To), Need: c.Route + c.Slack}
 		for _, a := range n.Moves {
-			n.Need += axisOf(r, a).Travel/2 + unit.Length(math.Pi*bend)
+			n.Need += axes.Named(r, a).Travel/2 + unit.Length(math.Pi*bend)
 		}
 		owned := slices.Clone(c.Owned)
 		slices.Sort(owned)
@@ -66,7 +67,7 @@ func follows(r *rig.Rig, to string) []string {
 func (s *study) judgeCables() Check {
 	c := Check{ID: "cables.length", Title: "Leads long enough", Unit: "mm",
 		Formula: "route + slack + for each axis followed: travel/2 + π·bend radius", Source: ownGeometry, Range: "leads anchored at mid-travel, bend radius 20 mm"}
-	needs := CableNeeds(s.rig)
+	needs := CableNeeds(s.Rig)
 	worst, list := math.Inf(1), ""
 	for _, n := range needs {
 		if n.Best == 0 {
@@ -104,12 +105,12 @@ func PortsNeeded(r *rig.Rig) int {
 func (s *study) judgePorts() Check {
 	c := Check{ID: "cables.ports", Title: "Sockets of the controller", Unit: "sockets",
 		Formula: "two axes, the lift, the trapdoor of a chute", Source: ownGeometry, Range: "one motor an axis"}
-	need := PortsNeeded(s.rig)
-	if s.rig.Controller.Ports == 0 {
+	need := PortsNeeded(s.Rig)
+	if s.Rig.Controller.Ports == 0 {
 		return c.passed(fmt.Sprintf("%d motor sockets are needed; the rig does not say how many there are", need))
 	}
-	c = c.atLeast(float64(s.rig.Controller.Ports), float64(need), float64(need))
-	c.Why = fmt.Sprintf("%d motor sockets are needed, the controller has %d", need, s.rig.Controller.Ports)
+	c = c.atLeast(float64(s.Rig.Controller.Ports), float64(need), float64(need))
+	c.Why = fmt.Sprintf("%d motor sockets are needed, the controller has %d", need, s.Rig.Controller.Ports)
 	c.Explain = "Each motor needs a socket of its own. Sensors on the axes come on top where the motors do not sense their own turns."
 	c.Advice = "use a controller with more sockets, or two in a chain"
 	return c

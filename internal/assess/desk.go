@@ -5,6 +5,7 @@ package assess
 import (
 	"math"
 
+	"boardhand/internal/coupling"
 	"boardhand/internal/rig"
 )
 
@@ -25,19 +26,29 @@ func Begin(r *rig.Rig, like *Study) *Study {
 // sameGap says whether a rig's magnets stand as far apart as the study's, over
 // the same warp and with the same drop: then both would make the same table.
 func (s *study) sameGap(r *rig.Rig) bool {
-	return r.Gap() == s.rig.Gap() && r.Board.Warp == s.rig.Board.Warp && r.Lift.Drop == s.rig.Lift.Drop
+	return r.Gap() == s.Rig.Gap() && r.Board.Warp == s.Rig.Board.Warp && r.Lift.Drop == s.Rig.Lift.Drop
 }
 
 // With is the same study for a rig that differs only in what no force or lag
 // depends on: squares, feet, gears, motors, camera, walls, leads, supply.
 func (s *Study) With(r *rig.Rig) *Study {
 	c := *s.s
-	c.rig, c.pieces = r, piecesOf(r)
+	c.Rig, c.pieces = r, piecesOf(r)
 	return &Study{&c}
 }
 
 // Line judges one check, by its place in Lines.
 func (s *Study) Line(i int) Check { return probes[i].judge(s.s).sealed() }
+
+// Coupling is what the rig's magnets do, by the force table of the study; an
+// error when nothing can be said of them.
+func (s *Study) Coupling() (coupling.Coupling, error) { return s.s.Coupling, s.s.err }
+
+// Towed is what a carried piece pulls back with at most, newtons.
+func (s *Study) Towed() float64 { return s.s.towed() }
+
+// Sides are the four sides with how far the magnet gets and must get.
+func (s *Study) Sides() [4]Side { return s.s.sides() }
 
 // Coupled says whether the magnets can carry the pieces at all.
 func (s *Study) Coupled() bool { return s.s.hold.Verdict != Fail }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
@@ -17,13 +18,13 @@ func (s *study) judgeLane() Check {
 	c := Check{ID: "lanes.foot", Title: "Room for a foot in a lane", Unit: "mm",
 		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Base)
-	extra := (placement+doubt)*1e3 + mm(s.lagSpread())
+	extra := (coupling.Placement+doubt)*1e3 + mm(s.lagSpread())
 	c = c.atMost(d+extra, s.lane(), s.lane()-0.25)
 	c.Why = fmt.Sprintf("the widest foot is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
-		d, s.widest().name, c.Value, extra, s.lane())
+		d, s.widest().kind, c.Value, extra, s.lane())
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both feet and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest foot that still passes is %.1f mm, the smallest square for these feet %.1f mm.",
-		s.lane(), placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
+		s.lane(), coupling.Placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
 	return c
 }
 
@@ -37,9 +38,9 @@ type tipping struct {
 
 func (t *tipping) of(s *study) (drag.Loads, error) {
 	if !t.done {
-		near := s.pair
-		near.Lower = near.Lower.WithBr(near.Lower.Br * unit.FluxDensity(s.spread.Strong))
-		t.loads, t.err = near.Loads(s.spread.Near, s.surge)
+		near := s.Pair
+		near.Lower = near.Lower.WithBr(near.Lower.Br * unit.FluxDensity(s.Spread.Strong))
+		t.loads, t.err = near.Loads(s.Spread.Near, s.surge)
 		t.done = true
 	}
 	return t.loads, t.err
@@ -59,20 +60,20 @@ func (s *study) judgeTip() Check {
 	}
 	worst := math.Inf(1)
 	for _, m := range s.pieces {
-		t, err := m.figure(s.rig.Pieces.Magnet.Recess).TipUnder(loads, s.acceleration())
+		t, err := s.Figure(m.kind).TipUnder(loads, s.acceleration())
 		if err != nil {
 			return c.failed(err)
 		}
-		need := math.Max(mm(t.Least), mm(s.rig.Pieces.Magnet.Diameter))
+		need := math.Max(mm(t.Least), mm(s.Rig.Pieces.Magnet.Diameter))
 		if ratio := mm(m.Base) / need; ratio < worst {
 			worst = ratio
 			c = c.atLeast(mm(m.Base), need, 1.3*need)
-			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.name, m.Base, mm(t.Least), mm(t.Offset))
+			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.kind, m.Base, mm(t.Least), mm(t.Offset))
 			if mm(t.Least) < need {
-				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.rig.Pieces.Magnet.Diameter, mm(t.Least))
+				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.kind, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
 			c.Explain = fmt.Sprintf("The magnet pulls one side of the foot down harder than the other and tips the %s towards itself; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the foot hold against that over half the foot's width. "+
-				"A wide light ring of card steadies a narrow foot, until the lanes forbid it.", m.name, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
+				"A wide light ring of card steadies a narrow foot, until the lanes forbid it.", m.kind, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
 		}
 	}
 	return c

@@ -82,7 +82,7 @@ func writeParts(b *strings.Builder, r *rig.Rig) {
 	for _, n := range CableNeeds(r) {
 		fmt.Fprintf(b, "  lead %s follows %v: needs %s mm, owned %s mm, longest %s mm\n", n.Name, n.Moves, digits(mm(n.Need)), digits(mm(n.Owned)), digits(mm(n.Best)))
 	}
-	for _, s := range Reach(r) {
+	for _, s := range Begin(r, nil).Sides() {
 		fmt.Fprintf(b, "  side %s reaches %s mm, needs %s mm, ends by %s, for captures %v\n", s.Name, digits(mm(s.Reach)), digits(mm(s.Need)), s.By, s.Remove)
 	}
 	fmt.Fprintf(b, "  sockets %d\n", PortsNeeded(r))

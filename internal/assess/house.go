@@ -69,16 +69,16 @@ func (b *Bill) bricks(w rig.Walls) {
 func (s *study) judgeWalls() Check {
 	c := Check{ID: "materials.walls", Title: "Walls", Unit: "pieces",
 		Formula: "bricks: studs around / 4 × courses of 9.6 mm, and 5 % spare; panels: four", Source: "modular bricks 8.0 × 9.6 mm: R. Cailliau's measured pages, a builders' FAQ of 1999; " + ownGeometry, Range: "straight walls, no openings"}
-	b := BillOf(s.rig)
+	b := BillOf(s.Rig)
 	need := b.Walls + b.Spare
 	c.Unit = b.WallUnit
 	switch {
-	case s.rig.Walls.Owned == 0:
+	case s.Rig.Walls.Owned == 0:
 		c = c.passed(fmt.Sprintf("to buy: %d %s", need, b.WallUnit))
 	default:
-		c = c.atLeast(float64(s.rig.Walls.Owned), float64(need), float64(need))
-		c.Why = fmt.Sprintf("%d %s are owned, %d are needed with spare", s.rig.Walls.Owned, b.WallUnit, need)
-		c.Advice = fmt.Sprintf("buy %d more %s", max(need-s.rig.Walls.Owned, 0), b.WallUnit)
+		c = c.atLeast(float64(s.Rig.Walls.Owned), float64(need), float64(need))
+		c.Why = fmt.Sprintf("%d %s are owned, %d are needed with spare", s.Rig.Walls.Owned, b.WallUnit, need)
+		c.Advice = fmt.Sprintf("buy %d more %s", max(need-s.Rig.Walls.Owned, 0), b.WallUnit)
 	}
 	if b.OffGrid > unit.MM(0.1) {
 		c.Why += fmt.Sprintf("; inside lengths are up to %.1f mm off the 8 mm grid", mm(b.OffGrid))
@@ -92,12 +92,12 @@ func (s *study) judgeWalls() Check {
 func (s *study) judgePower() Check {
 	c := Check{ID: "power.current", Title: "Supply", Unit: "A",
 		Formula: "both axis motors at stall + controller and camera; two motors never stall together with the lift", Source: "VEX EDR curriculum, Speed, power, torque and DC motors; " + ownGeometry, Range: "motors on the rig's supply"}
-	p := s.rig.Power
+	p := s.Rig.Power
 	if p.Current == 0 {
 		return c.passed("the rig names no supply")
 	}
 	need := float64(p.Logic)
-	for _, a := range []rig.Axis{s.rig.Axis.X, s.rig.Axis.Y} {
+	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
 		i := float64(a.Motor.Current)
 		if a.Motor.Kind == "stepper" {
 			i *= 2 // both phases
@@ -119,7 +119,7 @@ const elv = 60.0
 func (s *study) judgeVoltage() Check {
 	c := Check{ID: "power.voltage", Title: "Extra-low voltage", Unit: "V",
 		Formula: "supply voltage against 60 V DC", Source: "IEC 61140 as quoted by a transformer maker; IEC 62282-5-1:2012, 3.23", Range: "DC, dry rooms"}
-	v := float64(s.rig.Power.Voltage)
+	v := float64(s.Rig.Power.Voltage)
 	if v == 0 {
 		return c.passed("the rig names no supply")
 	}
@@ -137,7 +137,7 @@ func (s *study) judgeFlux() Check {
 	if s.err != nil {
 		return c.open("pull.hold")
 	}
-	strong := s.pair.Upper.WithBr(s.pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.spread.Strong)))
+	strong := s.Pair.Upper.WithBr(s.Pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
 	i, err := magnet.FluxIndex(strong)
 	if err != nil {
 		return c.failed(err)
@@ -163,7 +163,7 @@ func (s *study) judgeImplant() Check {
 	if s.err != nil {
 		return c.open("pull.hold")
 	}
-	strong := s.pair.Lower.WithBr(s.pair.Lower.Br * unit.FluxDensity(math.Sqrt(s.spread.Strong)))
+	strong := s.Pair.Lower.WithBr(s.Pair.Lower.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
 	one, err := magnet.FieldReach(strong, magnet.ImplantSwitch)
 	if err != nil {
 		return c.failed(err)

@@ -2,7 +2,11 @@
 
 package assess
 
-import "boardhand/internal/rig"
+import (
+	"boardhand/internal/game"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
 
 // mmScale is a length moved by a step between two bounds, millimetres.
 func mmScale(step, lo, hi float64) scale { return scale{"mm", 1e3, step, lo, hi} }
@@ -103,4 +107,18 @@ func whole(key string, most int, field func(*rig.Rig) *int) knob {
 		},
 		settings: func(r *rig.Rig) []Setting { return []Setting{{key, written(float64(*field(r)), "")}} },
 	}
+}
+
+// pieceParts are one quantity of all pieces.
+func pieceParts(what string, field func(*rig.Piece) *float64) (out []part) {
+	for _, k := range game.Kinds {
+		out = append(out, part{"pieces." + k.String() + "." + what, func(r *rig.Rig) *float64 { return field(r.Pieces.Of(k)) }})
+	}
+	return out
+}
+
+func liftDisc(r *rig.Rig) (*unit.Length, *unit.Length) { return &r.Lift.Diameter, &r.Lift.Thickness }
+
+func footDisc(r *rig.Rig) (*unit.Length, *unit.Length) {
+	return &r.Pieces.Magnet.Diameter, &r.Pieces.Magnet.Thickness
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -42,8 +43,8 @@ func TestReferencePointsThroughARig(t *testing.T) {
 		r.Lift.Grade, r.Pieces.Magnet.Grade = "1.30 T", "1.30 T"
 		r.Lift.Diameter, r.Lift.Thickness = unit.MM(w.d), unit.MM(w.l)
 		r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness = unit.MM(w.fd), unit.MM(w.fl)
-		for _, m := range pieces {
-			m.at(r).Mass = unit.Grams(w.grams)
+		for _, k := range game.Kinds {
+			r.Pieces.Of(k).Mass = unit.Grams(w.grams)
 		}
 		c := line(t, r, "neighbours.raised")
 		// The reference was scanned in steps of 0.1 mm, rounded down.
@@ -60,14 +61,14 @@ func TestLoweredAgainstTheForceItself(t *testing.T) {
 	r := patched(t)
 	c := line(t, r, "neighbours.lowered")
 	s := newStudy(r, nil)
-	gap := float64(s.spread.Near) + c.Limit*1e-3
+	gap := float64(s.Spread.Near) + c.Limit*1e-3
 	worst := math.Inf(-1)
 	for x := 0.0; x < 0.08; x += 0.1e-3 {
-		p, err := magnet.Force(s.pair.Lower, s.pair.Upper, unit.Length(gap), unit.Length(x))
+		p, err := magnet.Force(s.Pair.Lower, s.Pair.Upper, unit.Length(gap), unit.Length(x))
 		if err != nil {
 			t.Fatal(err)
 		}
-		worst = math.Max(worst, s.spread.Strong*math.Abs(p.Lateral)-0.30*math.Max(0, weightOf(s.lightest())+s.spread.Strong*p.Axial))
+		worst = math.Max(worst, s.Spread.Strong*math.Abs(p.Lateral)-0.30*math.Max(0, weightOf(s.lightest())+s.Spread.Strong*p.Axial))
 	}
 	near(t, "pull over friction at the least drop", worst, 0, 2e-4)
 }

@@ -48,7 +48,7 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 	}
 	last := s // lends its force table to the next try
 	verdict := func(n int) (Check, bool) {
-		r, in := k.turn(s.rig, sign*n)
+		r, in := k.turn(s.Rig, sign*n)
 		if !in {
 			return Check{}, false
 		}
@@ -59,10 +59,10 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 	if !ok {
 		return Fix{}, false
 	}
-	r, _ := k.turn(s.rig, sign*n)
+	r, _ := k.turn(s.Rig, sign*n)
 	then := newStudy(r, last)
 	c := probes[i].judge(then)
-	return Fix{Set: changed(k, s.rig, r), Effect: effect(was[i], c), Breaks: newlyFailing(was, then.judge())}, true
+	return Fix{Set: changed(k, s.Rig, r), Effect: effect(was[i], c), Breaks: newlyFailing(was, then.judge())}, true
 }
 
 // fewest finds the smallest number of steps for which the check passes. It

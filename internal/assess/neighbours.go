@@ -6,13 +6,14 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
 	"boardhand/internal/unit"
 )
 
 // lane is half a square: what separates the edge line from a standing piece.
-func (s *study) lane() float64 { return mm(s.rig.Board.Square) / 2 }
+func (s *study) lane() float64 { return mm(s.Rig.Board.Square) / 2 }
 
 // judgeRaised asks from how far the raised magnet drags a standing piece.
 func (s *study) judgeRaised() Check {
@@ -24,22 +25,22 @@ func (s *study) judgeRaised() Check {
 	}
 	m := s.lightest()
 	st := s.stand(m)
-	p, err := st.WorstNeighbour(s.spread, st.Static)
+	p, err := st.WorstNeighbour(s.Spread, st.Static)
 	if err != nil {
 		return c.failed(err)
 	}
-	careful, err := st.WorstNeighbour(s.spread, st.Static/reserve)
+	careful, err := st.WorstNeighbour(s.Spread, st.Static/coupling.FrictionReserve)
 	if err != nil {
 		return c.failed(err)
 	}
-	errors := (placement + doubt) * 1e3
+	errors := (coupling.Placement + doubt) * 1e3
 	value := mm(p.Safe) + errors
 	c = c.atMost(value, s.lane(), math.Inf(1))
 	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
-		m.name, m.Mass, mm(p.Safe), value, s.lane())
+		m.kind, m.Mass, mm(p.Safe), value, s.lane())
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf("; friction a third lower would make it %.1f mm", mm(careful.Safe)+errors)
 	}
@@ -58,23 +59,23 @@ func (s *study) judgeLowered() Check {
 	}
 	m := s.lightest()
 	st := s.stand(m)
-	least, err := st.WorstDrop(s.spread, st.Static)
+	least, err := st.WorstDrop(s.Spread, st.Static)
 	if err != nil {
-		return c.failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.name))
+		return c.failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.kind))
 	}
-	drop := mm(s.rig.Lift.Drop)
-	careful, err := st.WorstDrop(s.spread, st.Static/reserve)
+	drop := mm(s.Rig.Lift.Drop)
+	careful, err := st.WorstDrop(s.Spread, st.Static/coupling.FrictionReserve)
 	comfort := mm(careful)
 	if err != nil {
 		comfort = math.Inf(1)
 	}
 	c = c.atLeast(drop, mm(least), comfort)
-	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.name, m.Mass, mm(least))
+	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.kind, m.Mass, mm(least))
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
 	}
 	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the foot, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
-		mm(s.spread.Near)+drop)
+		mm(s.Spread.Near)+drop)
 	return c
 }
 
@@ -132,30 +133,30 @@ func (s *study) judgeFeet() Check {
 		return c.open("neighbours.raised")
 	}
 	m := s.lightest()
-	strong := s.pair.Upper.WithBr(s.pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.spread.Strong)))
+	strong := s.Pair.Upper.WithBr(s.Pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
 	foot, err := newPushes(strong)
 	if err != nil {
 		return c.failed(err)
 	}
 	st := s.stand(m)
-	st.Gap, st.Pull = s.spread.Near, beside{drag.Scaled{Puller: s.table, Times: s.spread.Strong}, foot, foot.force(float64(s.rig.Board.Square))}
+	st.Gap, st.Pull = s.Spread.Near, beside{drag.Scaled{Puller: s.table, Times: s.Spread.Strong}, foot, foot.force(float64(s.Rig.Board.Square))}
 	p, err := st.Neighbour(st.Static)
 	if err != nil {
 		return c.failed(err)
 	}
-	careful, err := st.Neighbour(st.Static / reserve)
+	careful, err := st.Neighbour(st.Static / coupling.FrictionReserve)
 	if err != nil {
 		return c.failed(err)
 	}
-	errors := (placement + doubt) * 1e3
+	errors := (coupling.Placement + doubt) * 1e3
 	c = c.atMost(mm(p.Safe)+errors, s.lane(), math.Inf(1))
 	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("magnet and carried foot together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
-		m.name, m.Mass, mm(p.Safe), c.Value, s.lane())
+		m.kind, m.Mass, mm(p.Safe), c.Value, s.lane())
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so feet repel, and beyond its ring the drive magnet pushes the same way. The push of two feet falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
-		1e3*foot.force(s.lane()*1e-3), m.name, 1e3*st.Static*weightOf(m))
+		1e3*foot.force(s.lane()*1e-3), m.kind, 1e3*st.Static*weightOf(m))
 	return c
 }
 
@@ -168,20 +169,20 @@ func (s *study) judgeRelief() Check {
 	}
 	m := s.lightest()
 	st := s.stand(m)
-	st.Gap = s.spread.Near
+	st.Gap = s.Spread.Near
 	least, at := math.Inf(1), 0.0
 	for x := s.lane() * 1e-3; x < offsetsTo; x += 0.5e-3 {
 		p, err := s.table.At(float64(st.Gap), x)
 		if err != nil {
 			return c.failed(err)
 		}
-		p.Axial *= s.spread.Strong
+		p.Axial *= s.Spread.Strong
 		if n := st.Normal(p) / (float64(m.Mass) * drag.Gravity); n < least {
 			least, at = n, x
 		}
 	}
 	c = c.atLeast(100*least, 0, 50) // what a lifted foot leads to is neighbours.raised
-	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.name, 100*least, at*1e3)
+	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.kind, 100*least, at*1e3)
 	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the foot up instead of pulling it down. A foot that carries a tenth of its weight hops and turns at the slightest touch."
 	return c
 }

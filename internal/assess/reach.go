@@ -6,16 +6,17 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/axes"
+	"boardhand/internal/coupling"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
-// Side is one side of the reachable rectangle, metres from the field's centre.
+// Side is one side of the reachable rectangle with what is asked of it, metres
+// from the field's centre.
 type Side struct {
-	Name   string      // "left" (file a), "right", "front" (rank 1), "back"
-	Reach  unit.Length // how far the magnet's axis gets
+	axes.Side
 	Need   unit.Length // how far it must get
-	By     string      // what stops it: "travel" or "walls"
 	Remove bool        // the need comes from a removal place
 }
 
@@ -24,17 +25,10 @@ func (s Side) Short() unit.Length { return s.Need - s.Reach }
 
 // sidesOf are the four sides with what they need for the field and its
 // captures. lead is how far the magnet runs past a square.
-func sidesOf(r *rig.Rig, lead unit.Length) [4]Side {
-	x, y := r.Axis.X, r.Axis.Y
-	out := [4]Side{
-		side("left", x.Origin, r.Walls.Left-r.Carriage.Left, x.Backlash),
-		side("right", x.Travel-x.Origin, r.Walls.Right-r.Carriage.Right, x.Backlash),
-		side("front", y.Origin, r.Walls.Front-r.Carriage.Front, y.Backlash),
-		side("back", y.Travel-y.Origin, r.Walls.Back-r.Carriage.Back, y.Backlash),
-	}
-	field := unit.Length(3.5) * r.Board.Square
-	for i := range out {
-		out[i].Need = field + lead
+func sidesOf(r *rig.Rig, lead unit.Length) (out [4]Side) {
+	field := outermost(r)
+	for i, side := range axes.Sides(r) {
+		out[i] = Side{Side: side, Need: field + lead}
 		if take := removal(r, i); take > field {
 			out[i].Need, out[i].Remove = take+lead, true
 		}
@@ -42,14 +36,9 @@ func sidesOf(r *rig.Rig, lead unit.Length) [4]Side {
 	return out
 }
 
-func side(name string, travel, walls, backlash unit.Length) Side {
-	s := Side{Name: name, Reach: travel, By: "travel"}
-	if walls < travel {
-		s.Reach, s.By = walls, "walls"
-	}
-	s.Reach -= backlash / 2
-	return s
-}
+// outermost is how far from the field's centre the middle of a square at its
+// edge is.
+func outermost(r *rig.Rig) unit.Length { return unit.Length(rig.Files-1) / 2 * r.Board.Square }
 
 // removal is how far a side must reach for captured pieces.
 func removal(r *rig.Rig, i int) unit.Length {
@@ -66,7 +55,7 @@ func removal(r *rig.Rig, i int) unit.Length {
 	return 0
 }
 
-func (s *study) sides() [4]Side { return sidesOf(s.rig, s.settle.Lead+unit.Length(placement)) }
+func (s *study) sides() [4]Side { return sidesOf(s.Rig, s.settle.Lead+unit.Length(coupling.Placement)) }
 
 // judgeReach compares the reachable rectangle with squares or removal places.
 func (s *study) judgeReach(remove bool) Check {
@@ -81,7 +70,7 @@ func (s *study) judgeReach(remove bool) Check {
 	worst := math.Inf(1)
 	for _, d := range s.sides() {
 		if !remove && d.Remove {
-			d.Need = unit.Length(3.5)*s.rig.Board.Square + s.settle.Lead + unit.Length(placement)
+			d.Need = outermost(s.Rig) + s.settle.Lead + unit.Length(coupling.Placement)
 		}
 		if remove && !d.Remove {
 			continue
@@ -99,8 +88,8 @@ func (s *study) judgeReach(remove bool) Check {
 		c = c.passed("captured pieces are taken off by hand")
 	}
 	c.Why += short
-	k := s.rig.Carriage
+	k := s.Rig.Carriage
 	c.Explain = fmt.Sprintf("The magnet's axis can go as far as the axes travel and as the carriage's body does not touch a wall: it sticks out %v left, %v right, %v to the front and %v to the back. "+
-		"Squares need 3.5 times %v from the middle, and the magnet runs %.1f mm past a piece's place to leave it centred.", k.Left, k.Right, k.Front, k.Back, s.rig.Board.Square, mm(s.settle.Lead))
+		"Squares need 3.5 times %v from the middle, and the magnet runs %.1f mm past a piece's place to leave it centred.", k.Left, k.Right, k.Front, k.Back, s.Rig.Board.Square, mm(s.settle.Lead))
 	return c
 }

@@ -5,29 +5,24 @@ package assess
 import (
 	"fmt"
 
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
+	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
-// piece is one kind of piece.
+// piece is one kind of piece with its shape.
 type piece struct {
-	name string
-	rig.Piece
-}
-
-// figure is the piece as tipping sees it.
-func (m piece) figure(recess unit.Length) drag.Figure {
-	return drag.Figure{Mass: m.Mass, Foot: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: recess}
+	kind game.Kind
+	*rig.Piece
 }
 
 // study is one rig with what several checks share, computed once.
 type study struct {
-	rig    *rig.Rig
+	coupling.Coupling
 	pieces []piece
-	pair   drag.Pair // at the middle of both grades
-	spread drag.Spread
 	table  *magnet.Map
 	err    error // why nothing about the magnets can be said
 
@@ -40,8 +35,8 @@ type study struct {
 
 // newStudy computes what is shared; from, when not nil, may lend its table.
 func newStudy(r *rig.Rig, from *study) *study {
-	s := &study{rig: r, pieces: piecesOf(r), tips: &tipping{}}
-	if s.err = s.couple(from); s.err == nil {
+	s := &study{pieces: piecesOf(r), tips: &tipping{}}
+	if s.err = s.couple(r, from); s.err == nil {
 		s.err = s.stand(s.pieces[0]).Check()
 	}
 	s.hold = s.judgeHold()
@@ -53,123 +48,79 @@ func newStudy(r *rig.Rig, from *study) *study {
 	return s
 }
 
-func piecesOf(r *rig.Rig) []piece {
-	p := r.Pieces
-	return []piece{{"king", p.King}, {"queen", p.Queen}, {"bishop", p.Bishop}, {"knight", p.Knight}, {"rook", p.Rook}, {"pawn", p.Pawn}}
+func piecesOf(r *rig.Rig) (out []piece) {
+	for _, k := range game.Kinds {
+		out = append(out, piece{k, r.Pieces.Of(k)})
+	}
+	return out
 }
 
-// choose sets the pair and how far the product of both remanences may be off.
-func (s *study) choose() error {
-	r := s.rig
-	lower, wideL, err := middle(r.Lift.Grade, r.Lift.Diameter, r.Lift.Thickness)
+// couple reads the rig's magnets and makes, or takes over, the force table.
+func (s *study) couple(r *rig.Rig, from *study) (err error) {
+	s.Coupling, err = coupling.Of(r)
+	s.Pull, s.Reach = nil, offsetsTo
 	if err != nil {
-		return fmt.Errorf("lift.grade: %w", err)
+		return err
 	}
-	upper, wideU, err := middle(r.Pieces.Magnet.Grade, r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness)
-	if err != nil {
-		return fmt.Errorf("pieces.magnet.grade: %w", err)
+	half := r.Board.Warp / 2
+	if r.Gap()-half < unit.MM(leastGap) || s.Spread.Far > unit.MM(mostGap) {
+		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
+			r.Gap()-half, s.Spread.Far, leastGap, mostGap)
 	}
-	s.pair = drag.Pair{Lower: lower, Upper: upper}
-	s.spread = drag.Spread{Weak: (1 - wideL) * (1 - wideU), Strong: (1 + wideL) * (1 + wideU)}
+	if from != nil && from.table != nil && from.Pair == s.Pair && from.covers(s.Spread.Near, s.deepest()) {
+		s.table = from.table
+	} else if s.table, err = magnet.NewMap(s.Pair.Lower, s.Pair.Upper, magnet.MapRange{
+		GapFrom: max(s.Spread.Near-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
+		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets}); err != nil {
+		return err
+	}
+	s.Pull = s.table
 	return nil
 }
 
-// couple sets the pair, its spread and the force table.
-func (s *study) couple(from *study) error {
-	if err := s.choose(); err != nil {
-		return err
-	}
-	r := s.rig
-	half := r.Board.Warp / 2
-	s.spread.Near, s.spread.Far = r.Gap()-half, r.Gap()+half
-	if s.spread.Near < unit.MM(leastGap) || s.spread.Far > unit.MM(mostGap) {
-		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
-			s.spread.Near, s.spread.Far, leastGap, mostGap)
-	}
-	if from != nil && from.table != nil && from.pair == s.pair && from.covers(s.spread.Near, s.deepest()) {
-		s.table = from.table
-		return nil
-	}
-	var err error
-	s.table, err = magnet.NewMap(s.pair.Lower, s.pair.Upper, magnet.MapRange{
-		GapFrom: max(s.spread.Near-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
-		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets})
-	return err
-}
-
 // deepest is the largest gap any check asks for: lowered all the way.
-func (s *study) deepest() unit.Length { return s.spread.Far + max(s.rig.Lift.Drop, unit.MM(60)) }
+func (s *study) deepest() unit.Length { return s.Spread.Far + max(s.Rig.Lift.Drop, unit.MM(60)) }
 
 func (s *study) covers(near, far unit.Length) bool {
 	r := s.table.Range()
 	return near >= r.GapFrom && far <= r.GapTo
 }
 
-// middle is a magnet at the middle of its grade, and the grade's half width as
-// a share.
-func middle(grade string, d, t unit.Length) (magnet.Cylinder, float64, error) {
-	lo, hi, err := magnet.Grade(grade)
-	return magnet.Cylinder{Diameter: d, Thickness: t, Br: (lo + hi) / 2}, float64((hi - lo) / (hi + lo)), err
-}
-
 // stand is a piece over the raised magnet.
-func (s *study) stand(m piece) drag.Stand {
-	mu := s.rig.Board.Friction
-	k := s.rig.Board.Kinetic
-	if k == 0 {
-		k = drag.KineticShare * mu
-	}
-	return drag.Stand{Pull: s.table, Gap: s.rig.Gap(), Mass: m.Mass, Static: mu, Kinetic: min(k, mu), Reach: offsetsTo}
-}
+func (s *study) stand(m piece) drag.Stand { return s.Stand(m.kind) }
 
 // lightest and heaviest piece.
-func (s *study) lightest() piece {
-	out := s.pieces[0]
-	for _, m := range s.pieces {
-		if m.Mass < out.Mass {
-			out = m
-		}
+func (s *study) lightest() piece { return s.of(s.Lightest()) }
+func (s *study) heaviest() piece { return s.of(s.Heaviest()) }
+
+func (s *study) of(k game.Kind) piece { return piece{k, s.Rig.Pieces.Of(k)} }
+
+// extremes are the lightest and the heaviest piece.
+func (s *study) extremes() (out []piece) {
+	for _, k := range s.Extremes() {
+		out = append(out, s.of(k))
 	}
 	return out
-}
-
-func (s *study) heaviest() piece {
-	out := s.pieces[0]
-	for _, m := range s.pieces {
-		if m.Mass > out.Mass {
-			out = m
-		}
-	}
-	return out
-}
-
-// extremes are the lightest and the heaviest piece: between them every quantity
-// of a piece over a magnet lies, since it changes one way with the mass.
-func (s *study) extremes() []piece {
-	if s.lightest().Mass == s.heaviest().Mass {
-		return []piece{s.heaviest()}
-	}
-	return []piece{s.lightest(), s.heaviest()}
 }
 
 // acceleration of the carriage along its path: the smaller of the two axes',
 // since a path may run along either.
 func (s *study) acceleration() unit.Acceleration {
-	return min(s.rig.Axis.X.Acceleration, s.rig.Axis.Y.Acceleration)
+	return min(s.Rig.Axis.X.Acceleration, s.Rig.Axis.Y.Acceleration)
 }
 
-func (s *study) speed() unit.Speed { return min(s.rig.Axis.X.Speed, s.rig.Axis.Y.Speed) }
+func (s *study) speed() unit.Speed { return min(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed) }
 
 // motion computes lags, surge and settling of all pieces.
 func (s *study) motion() error {
 	var rests drag.Lags
 	for i, m := range s.extremes() {
 		st := s.stand(m)
-		l, err := st.LagRange(s.spread, st.Kinetic, 0)
+		l, err := st.LagRange(s.Spread, st.Kinetic, 0)
 		if err != nil {
 			return err
 		}
-		t, err := st.SettleOver(s.spread, s.acceleration())
+		t, err := st.SettleOver(s.Spread, s.acceleration())
 		if err != nil {
 			return err
 		}
@@ -179,7 +130,7 @@ func (s *study) motion() error {
 		}
 		s.lags = drag.Lags{Least: min(s.lags.Least, l.Least), Most: max(s.lags.Most, l.Most)}
 		rests = drag.Lags{Least: min(rests.Least, t.Lead-t.Error), Most: max(rests.Most, t.Lead+t.Error)}
-		x, err := st.WorstSurge(s.spread, s.speed())
+		x, err := st.WorstSurge(s.Spread, s.speed())
 		if err != nil {
 			x = rests.Most // drag.surge reports it
 		}
@@ -198,17 +149,6 @@ func (s *study) widest() piece {
 	out := s.pieces[0]
 	for _, m := range s.pieces {
 		if m.Base > out.Base {
-			out = m
-		}
-	}
-	return out
-}
-
-// tallest piece.
-func (s *study) tallest() piece {
-	out := s.pieces[0]
-	for _, m := range s.pieces {
-		if m.Height > out.Height {
 			out = m
 		}
 	}

@@ -2,18 +2,13 @@
 
 package assess
 
+import "boardhand/internal/coupling"
+
 // The numbers of this package that were set by hand, each with its unit, its
 // meaning and how it was found.
 
-// A small trapezoidal screw with a brass nut, for which only the lead is known:
-// mean diameter, and friction of the thread. From memory.
-const (
-	screwMean     = 7e-3 // m
-	screwFriction = 0.2
-)
-
 // finest is the coarsest step an axis may have: half the placement error.
-const finest = placement / 2
+const finest = coupling.Placement / 2
 
 // leftOver is the share of backlash that stays when it is taken up from one
 // side. Common practice, no source.
@@ -30,9 +25,6 @@ const bend = 0.020
 // hangError is the share of the picture's short side kept free for a camera
 // hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
 const hangError = 0.03
-
-// headShare is the width of a piece's head over its foot. Common practice, no source.
-const headShare = 0.6
 
 // Pixels a square should have for the reader, least and comfortable: a foot
 // takes about half a square. Common practice, no source.
@@ -64,16 +56,9 @@ const settleShare = 0.06
 
 // What no key of the rig file says.
 const (
-	// placement is the error of the carriage's own place with its backlash taken
-	// up, metres: what a rule and a homing switch leave. Common practice, no source.
-	placement = 0.5e-3
 	// doubt is by how much the camera may misjudge where a standing piece's foot
 	// is, metres: two standard deviations of a quarter of a millimetre.
 	doubt = 0.5e-3
-	// reserve is how much stronger friction should be than what pulls at a piece
-	// that is to stay: the force model is good to 15 % (Vokoun and Beleggia, J.
-	// Magn. Magn. Mater. 350 (2014) 174) and friction scatters by as much.
-	reserve = 1.5
 	// offsetsTo is how far out forces are looked at, metres: the range for which they
 	// were checked.
 	offsetsTo = 0.08

@@ -5,15 +5,16 @@ package carry
 import (
 	"strings"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 )
 
 // groupAsks makes one question of each run of questions: a person is told once.
-func (d *draft) groupAsks() {
-	var out []Step
+func (d *builder) groupAsks() {
+	var out []plan.Step
 	for i := 0; i < len(d.steps); {
 		n := i
-		for n < len(d.steps) && d.steps[n].Do == Ask {
+		for n < len(d.steps) && d.steps[n].Do == plan.Ask {
 			n++
 		}
 		if n-i < 2 {
@@ -27,13 +28,13 @@ func (d *draft) groupAsks() {
 
 // joined is one question for what several ask: "Please do this, do that and
 // do the other."
-func joined(asks []Step) Step {
-	s := Step{Do: Ask, From: chess.NoSquare, To: chess.NoSquare}
+func joined(asks []plan.Step) plan.Step {
+	s := plan.Step{Do: plan.Ask, From: game.NoSquare, To: game.NoSquare}
 	var parts []string
 	for _, a := range asks {
 		parts = append(parts, strings.TrimSuffix(strings.TrimPrefix(a.Text, "Please "), "."))
 		for _, one := range a.Single() {
-			s.Acts = append(s.Acts, Act{Piece: one.Piece, From: one.From, To: one.To})
+			s.Acts = append(s.Acts, game.Act{Piece: one.Piece, From: one.From, To: one.To})
 		}
 	}
 	s.Piece, s.Text = s.Acts[0].Piece, "Please "+and(parts)+"."

@@ -29,7 +29,7 @@ func TestSetUpAsksOnce(t *testing.T) {
 		t.Errorf("%d questions, the last %q, doubt %q", plan.Asks(), last.Text, plan.Doubt)
 	}
 	start := chess.Start()
-	if err := fits(p.After(s, plan), start); err != nil {
+	if err := p.fits(p.After(s, plan), &start); err != nil {
 		t.Error(err)
 	}
 }
@@ -71,14 +71,15 @@ func TestRestGoesOn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := p.draft(s)
+	d := p.builder(s)
 	d.pieces[d.on(m.From())].At.X += 0.002
 	s = Scene{Pieces: d.pieces, Carriage: s.Carriage}
 	again, err := p.Rest(context.Background(), s, plan.Steps)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := fits(p.After(s, again), pos.After(m)); err != nil || again.Asks() > 0 {
+	after := pos.After(m)
+	if err := p.fits(p.After(s, again), &after); err != nil || again.Asks() > 0 {
 		t.Errorf("%d questions, %v", again.Asks(), err)
 	}
 }

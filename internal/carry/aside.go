@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
@@ -23,7 +25,7 @@ const (
 )
 
 // stepAside lets own pieces make way for piece i and return, fewest first.
-func (d *draft) stepAside(ctx context.Context, i int, to target) (bool, error) {
+func (d *builder) stepAside(ctx context.Context, i int, to target) (bool, error) {
 	firm := make([]bool, len(d.pieces))
 	for range asideSets {
 		if err := ctx.Err(); err != nil {
@@ -42,11 +44,11 @@ func (d *draft) stepAside(ctx context.Context, i int, to target) (bool, error) {
 }
 
 // inTheWay is the smallest set of carried pieces whose leaving opens a lane.
-func (d *draft) inTheWay(i int, to target, firm []bool) []int {
+func (d *builder) inTheWay(i int, to target, firm []bool) []int {
 	f := d.p.carryField(d.pieces, i)
-	for h := range f.Hurdles {
+	for h := range f.Obstacles {
 		k := d.pieceAt(i, h)
-		f.Hurdles[h].Yields = d.pieces[k].Magnet && !firm[k]
+		f.Obstacles[h].Yields = d.pieces[k].Magnet && !firm[k]
 	}
 	w, ok := f.Through(d.pieces[i].At, to.at, detourSquares*d.p.side)
 	if !ok {
@@ -59,28 +61,28 @@ func (d *draft) inTheWay(i int, to target, firm []bool) []int {
 }
 
 // errand is one attempt at clearing the way for a piece.
-type errand struct {
+type clearing struct {
 	mover   int
 	to      target
 	set     []int
-	way     []lanes.Spot // the mover's, with the set gone
-	orphans []Piece      // the set as it stood
+	path    []lanes.Spot // the mover's, with the set gone
+	orphans []plan.Piece // the set as it stood
 	left    int          // places that may still be tried
 }
 
 // makeWay parks the set, brings piece i and returns the set.
-func (d *draft) makeWay(set []int, i int, to target) bool {
+func (d *builder) makeWay(set []int, i int, to target) bool {
 	gone := slices.Clone(d.pieces)
-	e := &errand{mover: i, to: to, set: set, left: asidePlaces}
+	e := &clearing{mover: i, to: to, set: set, left: asidePlaces}
 	for _, k := range set {
 		e.orphans = append(e.orphans, d.pieces[k])
 		gone[k].At = lanes.Spot{X: 1e3, Y: 1e3} // out of everything's way
 	}
-	way, ok := d.p.carryField(gone, i).Best(d.pieces[i].At, to.at, d.p.taste)
+	path, ok := d.p.carryField(gone, i).Best(d.pieces[i].At, to.at, d.p.taste)
 	if !ok {
 		return false
 	}
-	e.way = way.Points
+	e.path = path.Points
 	done := d.fork().park(e, 0)
 	if done == nil {
 		return false
@@ -91,7 +93,7 @@ func (d *draft) makeWay(set []int, i int, to target) bool {
 
 // park sends the n-th piece of the set to a place clear of the way and goes on
 // with the next; with all parked it brings the mover and sends them home.
-func (d *draft) park(e *errand, n int) *draft {
+func (d *builder) park(e *clearing, n int) *builder {
 	if n == len(e.set) {
 		return d.passAndReturn(e)
 	}
@@ -115,7 +117,7 @@ func (d *draft) park(e *errand, n int) *draft {
 
 // passAndReturn brings the mover and then the parked pieces home, last out
 // first back.
-func (d *draft) passAndReturn(e *errand) *draft {
+func (d *builder) passAndReturn(e *clearing) *builder {
 	if !d.tryCarry(e.mover, e.to) {
 		return nil
 	}
@@ -134,8 +136,8 @@ func (d *draft) passAndReturn(e *errand) *draft {
 }
 
 // home is where a piece belongs: the middle of its square, or its slot.
-func (p *Planner) home(m Piece) lanes.Spot {
-	if m.Square >= 64 {
+func (p *Planner) home(m plan.Piece) lanes.Spot {
+	if m.Square >= game.NoSquare {
 		return m.At
 	}
 	return p.Centre(m.Square)
@@ -148,7 +150,7 @@ var asideRings = [...]float64{0.2, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0} // squares
 
 // places lists where piece k may wait: clear of everyone and of the mover's
 // way, its own middle first, then the nearest.
-func (d *draft) places(e *errand, k int) []lanes.Spot {
+func (d *builder) places(e *clearing, k int) []lanes.Spot {
 	f := d.p.carryField(d.pieces, k)
 	var out []lanes.Spot
 	try := func(s lanes.Spot) {
@@ -167,10 +169,10 @@ func (d *draft) places(e *errand, k int) []lanes.Spot {
 }
 
 // clears says whether piece k standing at s leaves the mover's way free.
-func (d *draft) clears(e *errand, k int, s lanes.Spot) bool {
+func (d *builder) clears(e *clearing, k int, s lanes.Spot) bool {
 	m := d.pieces[k]
 	m.Sigma = d.p.limits.arrival()
 	keep := d.p.limits.lane(d.pieces[e.mover], m)
-	f := lanes.Field{Hurdles: []lanes.Hurdle{{At: s, Keep: keep}}}
-	return f.Measure(e.way).Spare >= 0
+	f := lanes.Field{Obstacles: []lanes.Obstacle{{At: s, Keep: keep}}}
+	return f.Measure(e.path).Spare >= 0
 }

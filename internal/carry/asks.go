@@ -5,70 +5,56 @@ package carry
 import (
 	"fmt"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 )
 
-func (d *draft) ask(piece chess.Piece, from, to chess.Square, text string) {
-	d.add(Step{Do: Ask, Piece: piece, From: from, To: to, Text: text})
+func (d *builder) ask(piece game.Piece, from, to game.Square, text string) {
+	d.add(plan.Step{Do: plan.Ask, Piece: piece, From: from, To: to, Text: text})
 	d.asks++
 }
 
 // askMove has a person move piece i; why continues the sentence.
-func (d *draft) askMove(i int, to target, why string) {
+func (d *builder) askMove(i int, to target, why string) {
 	m := d.pieces[i]
 	text := fmt.Sprintf("Please move the %v from %v to %v%s.", m.Piece, m.Square, to.square, why)
-	if m.Square >= chess.NoSquare { // it stands astray
+	if m.Square >= game.NoSquare { // it stands astray
 		text = fmt.Sprintf("Please put the %v on %v%s.", m.Piece, to.square, why)
 	}
 	d.ask(m.Piece, m.Square, to.square, text)
-	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, handSigma
+	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, game.HandSigma
 }
 
 // askOff has a person take piece i off the board.
-func (d *draft) askOff(i int) {
+func (d *builder) askOff(i int) {
 	m := d.pieces[i]
-	d.ask(m.Piece, m.Square, chess.NoSquare, fmt.Sprintf("Please take the %v off %v.", m.Piece, m.Square))
+	d.ask(m.Piece, m.Square, game.NoSquare, fmt.Sprintf("Please take the %v off %v.", m.Piece, m.Square))
 	d.remove(i)
 }
 
 // askOn has a person put a piece on a square; a piece standing there goes off.
-func (d *draft) askOn(piece chess.Piece, sq chess.Square) {
+func (d *builder) askOn(piece game.Piece, sq game.Square) {
 	text := fmt.Sprintf("Please put a %v on %v.", piece, sq)
 	if i := d.on(sq); i >= 0 {
 		text = fmt.Sprintf("Please put a %v on %v in place of the %v.", piece, sq, d.pieces[i].Piece)
 	}
-	d.ask(piece, chess.NoSquare, sq, text)
+	d.ask(piece, game.NoSquare, sq, text)
 	d.placed(piece, sq)
 }
 
 // askStraight has a person set piece i in the middle of its square.
-func (d *draft) askStraight(i int) {
+func (d *builder) askStraight(i int) {
 	m := d.pieces[i]
 	d.ask(m.Piece, m.Square, m.Square, fmt.Sprintf("Please set the %v on %v in the middle of its square.", m.Piece, m.Square))
-	d.pieces[i].At, d.pieces[i].Sigma = d.p.Centre(m.Square), handSigma
-}
-
-// askForMove has a person do a whole move.
-func (d *draft) askForMove(pos *chess.Position, m chess.Move) {
-	if _, sq := pos.Captured(m); sq < chess.NoSquare {
-		d.askOff(d.on(sq))
-	}
-	d.askMove(d.on(m.From()), d.square(m.To()), "")
-	if pos.IsCastling(m) {
-		from, to := pos.RookMove(m)
-		d.askMove(d.on(from), d.square(to), "")
-	}
-	if k := m.Promotion(); k != chess.NoKind {
-		d.askOn(chess.MakePiece(pos.SideToMove(), k), m.To())
-	}
+	d.pieces[i].At, d.pieces[i].Sigma = d.p.Centre(m.Square), game.HandSigma
 }
 
 // straighten looks for one piece that cannot be carried but stands askew and
 // shuts the way; a person sets it straight and the carriage goes on.
-func (d *draft) straighten(i int, to target) bool {
-	var best *draft
+func (d *builder) straighten(i int, to target) bool {
+	var best *builder
 	for k, m := range d.pieces {
-		if k == i || m.Magnet || m.Square >= chess.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < handSigma {
+		if k == i || m.Magnet || m.Square >= game.NoSquare || m.At.Distance(d.p.Centre(m.Square)) < game.HandSigma {
 			continue
 		}
 		try := d.fork()

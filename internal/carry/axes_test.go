@@ -19,8 +19,8 @@ const turnTogether = 0.25
 func TestPlansKeepEachAxisToItsOwn(t *testing.T) {
 	rnd := seeded(t, 8)
 	turns := turnsFromGames(t, rnd, 150)
-	for _, foot := range []float64{0.30, 0.45, 0.60} {
-		p := planner(t, withFeet(foot))
+	for _, base := range []float64{0.30, 0.45, 0.60} {
+		p := planner(t, withBases(base))
 		worst := 0.0
 		for _, u := range turns {
 			plan, err := p.Move(context.Background(), p.scene(&u.pos, rnd, 0.12), u.pos, u.move)
@@ -32,7 +32,7 @@ func TestPlansKeepEachAxisToItsOwn(t *testing.T) {
 				if s.Do == Carry {
 					d = p.limits.Carry
 				}
-				r := s.Ride()
+				r := s.Trajectory()
 				for k := 2; k < len(r); k++ {
 					h := r[1].Time
 					ax, ay := r[k].At.X-2*r[k-1].At.X+r[k-2].At.X, r[k].At.Y-2*r[k-1].At.Y+r[k-2].At.Y
@@ -40,9 +40,9 @@ func TestPlansKeepEachAxisToItsOwn(t *testing.T) {
 				}
 			}
 		}
-		t.Logf("foot %.2f: an axis gains up to %.3f of what it can", foot, worst)
+		t.Logf("foot %.2f: an axis gains up to %.3f of what it can", base, worst)
 		if worst > 1+turnTogether || worst < 0.99 {
-			t.Errorf("foot %.2f: an axis gains up to %.3f of what it can", foot, worst)
+			t.Errorf("foot %.2f: an axis gains up to %.3f of what it can", base, worst)
 		}
 	}
 }

@@ -18,7 +18,7 @@ import (
 // sound is a plan for a knight who goes round a neighbour, with its scene.
 func sound(t *testing.T) (*Planner, Scene, Plan, chess.Position) {
 	t.Helper()
-	p := planner(t, withFeet(0.45))
+	p := planner(t, withBases(0.45))
 	pos := position(t, "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
 	m, err := pos.ParseUCI("g8f6")
 	if err != nil {
@@ -54,7 +54,7 @@ type spoiling struct {
 }
 
 // spoiltWays are faults of where pieces, magnet and carriage go.
-func spoiltWays() []spoiling {
+func spoiltPaths() []spoiling {
 	return []spoiling{
 		{"nothing spoilt", "", func(*Planner, *Scene, *Plan) {}},
 		{"the way shifted into a neighbour", "the ", func(p *Planner, s *Scene, plan *Plan) {
@@ -75,7 +75,7 @@ func spoiltWays() []spoiling {
 		}},
 		{"a magnetised piece nearer than is safe", "dragged", func(p *Planner, s *Scene, plan *Plan) {
 			for i := range s.Pieces {
-				s.Pieces[i].Foot = 0.001
+				s.Pieces[i].Base = 0.001
 			}
 			k := carryOf(plan)
 			mid := k.PiecePath[len(k.PiecePath)/2]
@@ -107,8 +107,8 @@ func spoiltWays() []spoiling {
 
 // drivenAnew plans the drive of a step whose path was changed.
 func (p *Planner) drivenAnew(s *Step) {
-	*s = s.Ridden(trajectory.Samples(s.Path, p.limits.Carry))
-	s.Time = unit.Duration(s.Ride()[len(s.Ride())-1].Time)
+	*s = s.Driven(trajectory.Samples(s.Path, p.limits.Carry))
+	s.Time = unit.Duration(s.Trajectory()[len(s.Trajectory())-1].Time)
 }
 
 // times is a drive with other limits in all directions.
@@ -122,8 +122,8 @@ func times(d planning.Drive, speed, accel, jerk float64) planning.Drive {
 // spoiltRides are faults of how a path is driven.
 func spoiltRides() []spoiling {
 	quicker := func(p *Planner, s *Step, share float64) {
-		*s = s.Ridden(trajectory.Samples(s.Path, times(p.limits.Carry, share, share*share, share*share*share)))
-		s.Time = unit.Duration(s.Ride()[len(s.Ride())-1].Time)
+		*s = s.Driven(trajectory.Samples(s.Path, times(p.limits.Carry, share, share*share, share*share*share)))
+		s.Time = unit.Duration(s.Trajectory()[len(s.Trajectory())-1].Time)
 	}
 	return []spoiling{
 		{"all driven a twentieth faster", "are allowed", func(p *Planner, s *Scene, plan *Plan) { quicker(p, carryOf(plan), 1.05) }},
@@ -133,33 +133,33 @@ func spoiltRides() []spoiling {
 			free.Most = c.Most
 			own := trajectory.Over(k.Path, free)
 			k.Speed, k.Accel, k.Jerk = unit.Speed(own.Speed), unit.Acceleration(own.Accel), unit.Jerk(own.Jerk)
-			*k = k.Ridden(trajectory.Samples(k.Path, free))
-			k.Time = unit.Duration(k.Ride()[len(k.Ride())-1].Time)
+			*k = k.Driven(trajectory.Samples(k.Path, free))
+			k.Time = unit.Duration(k.Trajectory()[len(k.Trajectory())-1].Time)
 		}},
 		{"full acceleration at once", "acceleration changes", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			*k = k.Ridden(trajectory.Samples(k.Path, times(p.limits.Carry, 1, 1, 100)))
-			k.Time = unit.Duration(k.Ride()[len(k.Ride())-1].Time)
+			*k = k.Driven(trajectory.Samples(k.Path, times(p.limits.Carry, 1, 1, 100)))
+			k.Time = unit.Duration(k.Trajectory()[len(k.Trajectory())-1].Time)
 		}},
 		{"corners not rounded", "takes a corner", func(p *Planner, s *Scene, plan *Plan) { p.unrounded(carryOf(plan)) }},
 		{"rounded too much", "ride leaves its path", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			c := p.limits.Carry
 			whole := trajectory.Samples([]lanes.Spot{k.Path[0], k.Path[len(k.Path)-1]}, planning.Drive{Most: c.Axes[0], Axes: c.Axes})
-			*k = k.Ridden(whole)
+			*k = k.Driven(whole)
 			k.Time = unit.Duration(whole[len(whole)-1].Time)
 		}},
 		{"a jump", "jumps", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			ride := slices.Clone(k.Ride())
-			ride[9].At = ride[30].At
-			*k = k.Ridden(ride)
+			trajectory := slices.Clone(k.Trajectory())
+			trajectory[9].At = trajectory[30].At
+			*k = k.Driven(trajectory)
 		}},
 		{"a gap", "gap", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
-			*k = k.Ridden(slices.Delete(slices.Clone(k.Ride()), 20, 40))
+			*k = k.Driven(slices.Delete(slices.Clone(k.Trajectory()), 20, 40))
 		}},
-		{"no ride", "how the path is driven", func(p *Planner, s *Scene, plan *Plan) { k := carryOf(plan); *k = k.Ridden(nil) }},
+		{"no ride", "how the path is driven", func(p *Planner, s *Scene, plan *Plan) { k := carryOf(plan); *k = k.Driven(nil) }},
 	}
 }
 
@@ -169,7 +169,7 @@ func (p *Planner) unrounded(s *Step) {
 	for i := range flat {
 		flat[i].At = placeAlong(s.Path, flat[i].Along)
 	}
-	*s = s.Ridden(flat)
+	*s = s.Driven(flat)
 	s.Time = unit.Duration(flat[len(flat)-1].Time)
 }
 
@@ -211,7 +211,7 @@ func spoiltSteps() []spoiling {
 }
 
 func TestCheckerFindsWhatIsSpoilt(t *testing.T) {
-	for _, c := range slices.Concat(spoiltWays(), spoiltRides(), spoiltSteps()) {
+	for _, c := range slices.Concat(spoiltPaths(), spoiltRides(), spoiltSteps()) {
 		p, s, plan, after := sound(t)
 		c.spoil(p, &s, &plan)
 		err := p.CheckTo(s, plan, &after)

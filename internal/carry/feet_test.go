@@ -65,8 +65,8 @@ type tally struct {
 	took                                   []time.Duration
 }
 
-// withFeet is the default machine with feet of that share of a square.
-func withFeet(share float64) func(*rig.Rig) {
+// withBases is the default machine with bases of that share of a square.
+func withBases(share float64) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		base := unit.Length(share * float64(r.Board.Square))
 		for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
@@ -87,8 +87,8 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		n = 10000
 	}
 	turns := turnsFromGames(t, rnd, n)
-	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
-		p := planner(t, withFeet(foot))
+	for _, base := range []float64{0.30, 0.40, 0.45, 0.60} {
+		p := planner(t, withBases(base))
 		var c tally
 		for _, u := range turns {
 			c.try(t, p, p.scene(&u.pos, rnd, 0.12), u)
@@ -96,19 +96,19 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 		slices.Sort(c.took)
 		t.Logf("foot %.2f: of %d moves %d carried at once, %d with pieces stepping aside, %d after a piece was set straight, %d asked for; "+
 			"plain rule %d; %d with a clear path but no lane; carry over the time of the shortest clear path driven likewise: %s; over a bare S-curve as long, without corners and lead: %s; planning (one core) median %v, 99 %% %v, most %v",
-			foot, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, spreadOf(c.over), spreadOf(c.bare),
+			base, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, spreadOf(c.over), spreadOf(c.bare),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
 		if long() && (c.took[n/2] > 3*time.Millisecond || c.took[n*99/100] > 25*time.Millisecond) {
-			t.Errorf("foot %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", foot, c.took[n/2], c.took[n*99/100])
+			t.Errorf("foot %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", base, c.took[n/2], c.took[n*99/100])
 		}
 		if c.doubt > 0 {
-			t.Errorf("foot %.2f: %d plans doubted", foot, c.doubt)
+			t.Errorf("foot %.2f: %d plans doubted", base, c.doubt)
 		}
 		if c.carried+c.aside+c.straight < c.plain {
-			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", foot, c.plain, c.carried+c.aside+c.straight)
+			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", base, c.plain, c.carried+c.aside+c.straight)
 		}
 		if beyond(c.over, 1) > 15 || beyond(c.bare, 0.99) > 100.0/6 || c.shut > 0 { // corners as such cost up to a sixth
-			t.Errorf("foot %.2f: a carry takes too long, or %d find no lane", foot, c.shut)
+			t.Errorf("foot %.2f: a carry takes too long, or %d find no lane", base, c.shut)
 		}
 	}
 }
@@ -164,7 +164,7 @@ func (c *tally) try(t *testing.T, p *Planner, s Scene, u turn) {
 	default:
 		c.carried++
 	}
-	d := p.draft(s)
+	d := p.builder(s)
 	if _, sq := u.pos.Captured(u.move); sq < chess.NoSquare {
 		d.remove(d.on(sq))
 	}
@@ -175,12 +175,12 @@ func (c *tally) try(t *testing.T, p *Planner, s Scene, u turn) {
 }
 
 // compare takes the time of the planned carry over that of the shortest path
-// that is clear for the two feet, and for the magnet beside pieces that must stay.
-func (c *tally) compare(d *draft, u turn) {
+// that is clear for the two bases, and for the magnet beside pieces that must stay.
+func (c *tally) compare(d *builder, u turn) {
 	i, to := d.on(u.move.From()), d.p.Centre(u.move.To())
 	l := d.p.limits
 	w, clear := d.p.bareField(d.pieces, i).Shortest(d.pieces[i].At, to)
-	h, ok := d.haul(i, to)
+	h, ok := d.transport(i, to)
 	if clear && !ok {
 		c.shut++
 	}
@@ -194,17 +194,17 @@ func (c *tally) compare(d *draft, u turn) {
 // nothing stands in the way, else out to the edge of the square on the side
 // away from the board's rim, along the edges, and in again. Common practice,
 // no source.
-func (d *draft) plainRule(m chess.Move) bool {
+func (d *builder) plainRule(m chess.Move) bool {
 	i := d.on(m.From())
 	f := d.p.carryField(d.pieces, i)
 	from, to, half := d.pieces[i].At, d.p.Centre(m.To()), d.p.side/2
 	home := d.p.Centre(m.From())
 	ex, ey := home.X-math.Copysign(half, home.X), to.Y-math.Copysign(half, to.Y)
-	for _, way := range [][]lanes.Spot{
+	for _, path := range [][]lanes.Spot{
 		{from, to},
 		{from, {X: ex, Y: from.Y}, {X: ex, Y: ey}, {X: to.X, Y: ey}, to},
 	} {
-		if f.Measure(way).Spare >= -near {
+		if f.Measure(path).Spare >= -near {
 			return true
 		}
 	}

@@ -5,6 +5,7 @@ package carry
 import (
 	"math"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
 	"boardhand/internal/rig"
@@ -52,7 +53,7 @@ const (
 )
 
 // Stroke is the step's path for the motors; it notes which way the axes end.
-func (g *Gearing) Stroke(s Step) Stroke {
+func (g *Gearing) Stroke(s plan.Step) Stroke {
 	out := Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: motion.Blend}
 	if len(s.Path) == 0 {
 		return out

@@ -56,7 +56,7 @@ func TestGearingTakesUpThePlay(t *testing.T) {
 }
 
 // Half way, too, the carriage is no further off than half the play.
-func TestGearingStaysNearTheWay(t *testing.T) {
+func TestGearingStaysNearThePath(t *testing.T) {
 	r := rig.Default()
 	g := NewGearing(r, r.MachineFromBoard())
 	half := g.Backlash[0] / 2

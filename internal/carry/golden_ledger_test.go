@@ -13,14 +13,14 @@ import (
 
 // ledger writes plans down as text, and what they come to.
 type ledger struct {
-	p                    *Planner
-	text                 strings.Builder
-	plans, asides, asks  int
-	doubts               int
-	carries, travels     int
-	seconds              float64
-	carried, way, beside float64 // metres: carries, travels, the straight lines of the carries
-	base, magnet         nearest
+	p                     *Planner
+	text                  strings.Builder
+	plans, asides, asks   int
+	doubts                int
+	carries, travels      int
+	seconds               float64
+	carried, path, beside float64 // metres: carries, travels, the straight lines of the carries
+	base, magnet          nearest
 }
 
 func newLedger(p *Planner) *ledger {
@@ -109,7 +109,7 @@ func (l *ledger) note(title string, s Scene, plan Plan) {
 // travel writes a way of the lowered magnet down. Pieces that it comes from or
 // goes to are no obstacles, nor is anybody where the magnet is lowered enough.
 func (l *ledger) travel(n int, s Scene, step Step) {
-	driven, low, need := places(step.Ride()), none(), l.p.limits.LoweredPass
+	driven, low, need := places(step.Trajectory()), none(), l.p.limits.LoweredPass
 	for _, m := range s.Pieces {
 		ends := min(step.Path[0].Distance(m.At), step.Path[len(step.Path)-1].Distance(m.At))
 		if m.Magnet && need > 0 && ends > need {
@@ -119,20 +119,20 @@ func (l *ledger) travel(n int, s Scene, step Step) {
 	}
 	long := lengthOf(step.Path)
 	l.printf("  %d travel %.2f mm in %.3f s; lowered magnet %v; reach %.2f mm\n", n, long*1e3, float64(step.Time), low, room(l.p.limits.Inside, driven)*1e3)
-	l.travels, l.way = l.travels+1, l.way+long
+	l.travels, l.path = l.travels+1, l.path+long
 }
 
 // carry writes a carry down and returns the tightest places of the base and of
 // the magnet.
 func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 	base, magnet = none(), none()
-	driven, held := places(step.Ride()), s.Held(step)
+	driven, held := places(step.Trajectory()), s.Held(step)
 	for k, m := range s.Pieces {
 		if k == held {
 			continue
 		}
 		_, d := nearestOn(step.PiecePath, m.At)
-		bases := (m.Foot + s.Pieces[held].Foot) / 2
+		bases := (m.Base + s.Pieces[held].Base) / 2
 		base.take(nearest{d - bases, l.p.limits.gap(m), named(m)})
 		if m.Magnet {
 			_, d := nearestOn(driven, m.At)
@@ -156,7 +156,7 @@ func (l *ledger) carry(n int, s Scene, step Step) (base, magnet nearest) {
 func (l *ledger) summary() {
 	l.printf("\nsummary\n")
 	l.printf("  %d plans, %d carries, %d travels, %d step-asides, %d questions, %d doubts\n", l.plans, l.carries, l.travels, l.asides, l.asks, l.doubts)
-	l.printf("  %.2f s; carried %.1f mm, %.1f mm in straight lines; travelled %.1f mm\n", l.seconds, l.carried*1e3, l.beside*1e3, l.way*1e3)
+	l.printf("  %.2f s; carried %.1f mm, %.1f mm in straight lines; travelled %.1f mm\n", l.seconds, l.carried*1e3, l.beside*1e3, l.path*1e3)
 	l.printf("  tightest base %v\n  tightest magnet %v\n", l.base, l.magnet)
 }
 
@@ -171,10 +171,10 @@ func asked(step Step) string {
 
 func named(m Piece) string { return fmt.Sprintf("%c %s", m.Piece.Letter(), planning.Place(m.Square)) }
 
-// places are the places of a ride.
-func places(ride []planning.Sample) []lanes.Spot {
-	out := make([]lanes.Spot, len(ride))
-	for i, s := range ride {
+// places are the places of a trajectory.
+func places(trajectory []planning.Sample) []lanes.Spot {
+	out := make([]lanes.Spot, len(trajectory))
+	for i, s := range trajectory {
 		out[i] = s.At
 	}
 	return out

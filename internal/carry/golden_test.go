@@ -11,6 +11,7 @@ import (
 	"unicode"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/golden"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -48,7 +49,7 @@ var goldenRigs = []struct {
 	name   string
 	change func(*rig.Rig)
 }{
-	{"default", nil}, {"broad", withFeet(0.62)}, {"trays", withTrays}, {"chute", chute}, {"small", smallBoard}, {"large", largeBoard},
+	{"default", nil}, {"broad", withBases(0.62)}, {"trays", withTrays}, {"chute", chute}, {"small", smallBoard}, {"large", largeBoard},
 }
 
 // goldenMoves are moves of every kind, on empty and on crowded boards.
@@ -142,7 +143,7 @@ func missing(pos *chess.Position) string {
 	start := chess.Start()
 	var out strings.Builder
 	for c := range chess.Color(2) {
-		for _, k := range kinds {
+		for _, k := range game.Kinds {
 			if n := start.Pieces(c, k).Count() - pos.Pieces(c, k).Count(); n > 0 {
 				out.WriteString(strings.Repeat(string(rune(chess.MakePiece(c, k).Letter())), n))
 			}

@@ -58,12 +58,12 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 	if long() {
 		n = 10000
 	}
-	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
+	for _, base := range []float64{0.30, 0.40, 0.45, 0.60} {
 		seed := uint64(21)
-		rnd := rand.New(rand.NewPCG(seed, uint64(100*foot)))
+		rnd := rand.New(rand.NewPCG(seed, uint64(100*base)))
 		r := rig.Default()
 		for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
-			m.Base = unit.Length(foot * float64(r.Board.Square))
+			m.Base = unit.Length(base * float64(r.Board.Square))
 		}
 		b := newBench(t, r, "", 0.05)
 		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
@@ -71,15 +71,15 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 		played(t, rnd, n, func(pos chess.Position, m chess.Move) {
 			at = e.move(b, at, pos, m)
 			if long() && e.moves%1000 == 0 {
-				t.Log(e.line(foot))
+				t.Log(e.line(base))
 			}
 		})
-		t.Logf("seed %d, %s", seed, e.line(foot))
+		t.Logf("seed %d, %s", seed, e.line(base))
 		if e.spoilt > 0 {
-			t.Errorf("foot %.2f: the umpire noted something in %d moves", foot, e.spoilt)
+			t.Errorf("foot %.2f: the umpire noted something in %d moves", base, e.spoilt)
 		}
 		if side := float64(r.Board.Square); e.worst > 0.03*side {
-			t.Errorf("foot %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", foot, e.worst*1e3, 30*side)
+			t.Errorf("foot %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", base, e.worst*1e3, 30*side)
 		}
 	}
 }
@@ -192,9 +192,9 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 	return at
 }
 
-func (e *evening) line(foot float64) string {
+func (e *evening) line(base float64) string {
 	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond pieces taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
-		foot, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
+		base, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
 }
 
 // Axes and motors by chance, from gentle to wild, barely strong enough or far

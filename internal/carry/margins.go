@@ -18,10 +18,10 @@ const doubts = 2
 // margins are the limits, and what follows from them for two pieces.
 type margins struct{ plan.Limits }
 
-// gap is what must stay between the feet of a carried and a standing piece:
+// gap is what must stay between the bases of a carried and a standing piece:
 // independent errors, so their squares add. Once it moves, a carried piece is
 // where the magnet is, however it stood before.
-func (l margins) gap(other Piece) float64 {
+func (l margins) gap(other plan.Piece) float64 {
 	return together(l.Placement, l.LagSpread, doubts*other.Sigma)
 }
 
@@ -35,27 +35,27 @@ func together(errors ...float64) float64 {
 }
 
 // keep is the least distance between the centres of a carried piece and a
-// standing one: feet, errors and, when the other holds a magnet, the distance
+// standing one: bases, errors and, when the other holds a magnet, the distance
 // at which it stays put.
-func (l margins) keep(carried, other Piece) float64 {
-	return math.Max(l.feet(carried, other), l.magnetic(other))
+func (l margins) keep(carried, other plan.Piece) float64 {
+	return math.Max(l.bases(carried, other), l.magnetic(other))
 }
 
-// feet is the least distance between two pieces's centres for their feet.
-func (l margins) feet(carried, other Piece) float64 {
-	return (carried.Foot+other.Foot)/2 + l.gap(other)
+// bases is the least distance between two pieces' centres for their bases.
+func (l margins) bases(carried, other plan.Piece) float64 {
+	return (carried.Base+other.Base)/2 + l.gap(other)
 }
 
 // lane is the least distance of the magnet's lane from a standing piece: when it
 // goes round it on a radius R, the piece behind it is dragged along √(R² − lag²).
-func (l margins) lane(carried, other Piece) float64 {
-	return math.Max(math.Hypot(l.feet(carried, other), l.Lag), l.magnetic(other))
+func (l margins) lane(carried, other plan.Piece) float64 {
+	return math.Max(math.Hypot(l.bases(carried, other), l.Lag), l.magnetic(other))
 }
 
 // magnetic is the least distance of the raised magnet from a piece that must
 // stay, with the errors of both places and of the forces; 0 for a piece without
 // a magnet.
-func (l margins) magnetic(other Piece) float64 {
+func (l margins) magnetic(other plan.Piece) float64 {
 	if !other.Magnet {
 		return 0
 	}
@@ -68,6 +68,6 @@ func (l margins) arrival() float64 { return (l.Placement + l.LagSpread) / 2 }
 
 // dragTime is the time to drag a piece along a way and settle it, without the
 // lift.
-func (l margins) dragTime(w lanes.Way) float64 {
+func (l margins) dragTime(w lanes.Path) float64 {
 	return trajectory.Time(trajectory.Lead(w.Points, l.Limits), l.Carry)
 }

@@ -145,7 +145,7 @@ func TestTakeBack(t *testing.T) {
 // A knight behind a wall of broad-footed own pawns: one pawn makes way and
 // returns; behind a wall of the guest's pieces the guest is asked.
 func TestNoLane(t *testing.T) {
-	p := planner(t, withFeet(0.62))
+	p := planner(t, withBases(0.62))
 	pos := position(t, "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
 	m, err := pos.ParseUCI("g8f6")
 	if err != nil {
@@ -175,7 +175,7 @@ func TestNoLane(t *testing.T) {
 // A guest's piece that stands askew and shuts the only lane is to be set
 // straight.
 func TestGuestIsAskedToSetAManStraight(t *testing.T) {
-	p := planner(t, withFeet(0.44))
+	p := planner(t, withBases(0.44))
 	pos := position(t, "4k3/8/2PPP3/2PnP3/2PPP3/8/8/4K3 b - - 0 1")
 	s := p.scene(&pos, nil, 0)
 	in := map[string][2]float64{"c6": {0.1, -0.1}, "e6": {-0.1, -0.1}, "c4": {0.1, 0.1}, "e4": {-0.1, 0.1}} // of the square

@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/carry/drawing"
 	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 )
@@ -15,7 +16,7 @@ import (
 type (
 	Do        = plan.Do
 	Step      = plan.Step
-	Act       = plan.Act
+	Act       = game.Act
 	Plan      = plan.Plan
 	Piece     = plan.Piece
 	Scene     = plan.Scene

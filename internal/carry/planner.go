@@ -7,8 +7,9 @@ package carry
 import (
 	"fmt"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/validate"
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 )
@@ -16,58 +17,69 @@ import (
 // Planner makes plans for one rig. It holds no state of a game and may be
 // used from several goroutines.
 type Planner struct {
-	rig    *rig.Rig
-	limits margins
-	board  validate.Board
-	side   float64 // of a square, metres
-	taste  lanes.Taste
+	rig     *rig.Rig
+	limits  margins
+	squares game.Board
+	start   game.Layout // where the pieces of a new game stand
+	board   validate.Board
+	side    float64 // of a square, metres
+	taste   lanes.Taste
 }
 
 // What makes a way look right. None has a source: common practice is to run
 // along the square edges, that is through the middles of the gaps.
 const (
-	roomShare  = 0.12 // of a square: more extra room than this gains nothing
-	longerWays = 0.08 // a roomier way may be this much longer than the shortest
-	slowerWays = 0.05 // and take this much more time
-	bendShare  = 0.10 // of a square: the detour that one bend fewer is worth
+	roomShare   = 0.12 // of a square: more extra room than this gains nothing
+	longerPaths = 0.08 // a roomier way may be this much longer than the shortest
+	slowerPaths = 0.05 // and take this much more time
+	bendShare   = 0.10 // of a square: the detour that one bend fewer is worth
 )
 
-// NewPlanner returns a planner for the rig within the limits; LimitsOf
-// computes them.
-func NewPlanner(r *rig.Rig, l Limits) (*Planner, error) {
+// Game is what the planner must know of a game: how many squares its board has,
+// and where its pieces start.
+type Game struct {
+	Files, Ranks int
+	Start        game.Layout
+}
+
+// NewPlannerFor returns a planner for a game whose board is in the middle of the
+// rig's field, with squares and pieces of the rig.
+func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
 	if err := l.Check(); err != nil {
 		return nil, err
 	}
-	s := float64(r.Board.Square)
-	if !(s > 0) {
-		return nil, fmt.Errorf("board.square must be more than 0; got %v", r.Board.Square)
+	p := &Planner{rig: r, limits: margins{l}, side: float64(r.Board.Square), start: g.Start,
+		squares: game.Board{Files: g.Files, Ranks: g.Ranks, Square: float64(r.Board.Square)}}
+	if err := p.squares.Check(); err != nil {
+		return nil, fmt.Errorf("board.square or the game does not fit: %w", err)
 	}
-	p := &Planner{rig: r, limits: margins{l}, board: boardOf(r), side: s}
-	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerWays, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Way) bool {
-		return p.limits.dragTime(roomy) <= (1+slowerWays)*p.limits.dragTime(shortest)
+	p.board = boardOf(r, p.squares)
+	s := p.side
+	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerPaths, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Path) bool {
+		return p.limits.dragTime(roomy) <= (1+slowerPaths)*p.limits.dragTime(shortest)
 	}}
 	return p, nil
 }
 
-// boardOf is what the validator must know of the rig.
-func boardOf(r *rig.Rig) validate.Board {
-	m := r.Pieces
-	return validate.Board{
-		Square: float64(r.Board.Square),
-		Base: map[chess.Kind]float64{chess.Pawn: float64(m.Pawn.Base), chess.Knight: float64(m.Knight.Base),
-			chess.Bishop: float64(m.Bishop.Base), chess.Rook: float64(m.Rook.Base),
-			chess.Queen: float64(m.Queen.Base), chess.King: float64(m.King.Base)},
-		Magnets: map[chess.Color]bool{chess.White: m.Carries(chess.White.String()), chess.Black: m.Carries(chess.Black.String())},
+// boardOf is what the validator must know of rig and game.
+func boardOf(r *rig.Rig, squares game.Board) validate.Board {
+	b := validate.Board{Squares: squares, Base: map[game.Kind]float64{}, Magnets: map[game.Color]bool{}}
+	for _, k := range game.Kinds {
+		b.Base[k] = float64(r.Pieces.Of(k).Base)
 	}
+	for _, c := range [2]game.Color{game.White, game.Black} {
+		b.Magnets[c] = r.Pieces.Carries(c.String())
+	}
+	return b
 }
 
 // Check has the plan replayed in the scene by the validator, which reports the
 // first thing that would go wrong, with its time.
-func (p *Planner) Check(s Scene, plan Plan) error { return p.validator().Check(s, plan) }
+func (p *Planner) Check(s plan.Scene, made plan.Plan) error { return p.validator().Check(s, made) }
 
 // CheckTo checks the plan and that it ends in the given position.
-func (p *Planner) CheckTo(s Scene, plan Plan, after *chess.Position) error {
-	return p.validator().CheckTo(s, plan, after)
+func (p *Planner) CheckTo(s plan.Scene, made plan.Plan, after game.Layout) error {
+	return p.validator().CheckTo(s, made, after)
 }
 
 func (p *Planner) validator() *validate.Validator { return validate.New(p.board, p.limits.Limits) }
@@ -76,18 +88,14 @@ func (p *Planner) validator() *validate.Validator { return validate.New(p.board,
 func (p *Planner) Limits() Limits { return p.limits.Limits }
 
 // Centre is the centre of a square.
-func (p *Planner) Centre(s chess.Square) lanes.Spot {
-	return p.rig.Board.Centre(s.File(), s.Rank())
+func (p *Planner) Centre(s game.Square) lanes.Spot {
+	return p.squares.Centre(s)
 }
-
-// handSigma is how exactly a person sets a piece on its square: 4 % of a 40 mm
-// square, common practice, no source.
-const handSigma = 0.0016
 
 // piece is a fresh piece set on a square by hand.
-func (p *Planner) piece(piece chess.Piece, sq chess.Square) Piece {
-	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: handSigma,
-		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Foot: p.foot(piece.Kind())}
+func (p *Planner) piece(piece game.Piece, sq game.Square) Piece {
+	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
+		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Base: p.base(piece.Kind())}
 }
 
-func (p *Planner) foot(k chess.Kind) float64 { return p.board.Base[k] }
+func (p *Planner) base(k game.Kind) float64 { return p.board.Base[k] }

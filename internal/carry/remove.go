@@ -5,13 +5,13 @@ package carry
 import (
 	"context"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
 // takeOff removes a captured piece: by the carriage where the rig has a place
-// for it and its foot a magnet, else by hand.
-func (d *draft) takeOff(ctx context.Context, i int) error {
+// for it and its base a magnet, else by hand.
+func (d *builder) takeOff(ctx context.Context, i int) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -23,7 +23,7 @@ func (d *draft) takeOff(ctx context.Context, i int) error {
 			}
 		case "chute":
 			c := d.p.rig.Removal.Chute
-			to := target{lanes.Spot{X: float64(c[0]), Y: float64(c[1])}, chess.NoSquare}
+			to := target{lanes.Spot{X: float64(c[0]), Y: float64(c[1])}, game.NoSquare}
 			if d.tryCarry(i, to) {
 				d.remove(i)
 				return nil
@@ -36,36 +36,45 @@ func (d *draft) takeOff(ctx context.Context, i int) error {
 
 // toTray carries piece i to the free slot that is quickest now and later, when
 // the piece goes home for the next game.
-func (d *draft) toTray(i int) bool {
+func (d *builder) toTray(i int) bool {
 	for _, s := range d.freeSlots(i) {
-		if d.tryCarry(i, target{s, chess.NoSquare}) {
+		if d.tryCarry(i, target{s, game.NoSquare}) {
 			return true
 		}
 	}
 	return false
 }
 
-// promote turns the pawn on sq into piece: from the tray where one stands
-// there with a magnet, else by asking.
-func (d *draft) promote(ctx context.Context, sq chess.Square, piece chess.Piece) error {
-	k := d.inTray(piece)
-	if k < 0 || !d.pieces[d.on(sq)].Magnet {
-		d.askOn(piece, sq)
-		return nil
+// exchange puts another piece in the place of the one on a square: from the tray
+// where one stands there with a magnet, else by asking.
+func (d *builder) exchange(ctx context.Context, on game.Act) error {
+	if err := ctx.Err(); err != nil {
+		return err
 	}
-	try := d.fork()
-	if try.toTray(try.on(sq)) && try.tryCarry(try.inTray(piece), d.square(sq)) {
-		*d = *try
-		return nil
+	if k := d.inTray(on.Piece); k >= 0 && d.pieces[d.on(on.To)].Magnet {
+		try := d.fork()
+		if try.toTray(try.on(on.To)) && try.tryCarry(try.inTray(on.Piece), d.square(on.To)) {
+			*d = *try
+			return nil
+		}
 	}
-	d.askOn(piece, sq)
+	d.askOn(on.Piece, on.To)
 	return nil
 }
 
+// putOn brings a piece from the tray to its square, else by asking: it was handed
+// to a person, or no lane is free.
+func (d *builder) putOn(a game.Act) {
+	if k := d.inTray(a.Piece); k >= 0 && d.tryCarry(k, d.square(a.To)) {
+		return
+	}
+	d.askOn(a.Piece, a.To)
+}
+
 // inTray is a carried piece of that piece beside the board, or −1.
-func (d *draft) inTray(piece chess.Piece) int {
+func (d *builder) inTray(piece game.Piece) int {
 	for k, m := range d.pieces {
-		if m.Square == chess.NoSquare && m.Piece == piece && m.Magnet {
+		if m.Square == game.NoSquare && m.Piece == piece && m.Magnet {
 			return k
 		}
 	}

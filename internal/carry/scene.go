@@ -3,12 +3,13 @@
 package carry
 
 import (
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
 // Stand is a piece of this rig at an exactly known place.
-func (p *Planner) Stand(piece chess.Piece, sq chess.Square, at lanes.Spot) Piece {
+func (p *Planner) Stand(piece game.Piece, sq game.Square, at lanes.Spot) Piece {
 	m := p.piece(piece, sq)
 	m.At, m.Sigma = at, 0
 	return m
@@ -16,13 +17,13 @@ func (p *Planner) Stand(piece chess.Piece, sq chess.Square, at lanes.Spot) Piece
 
 // bySquare is who stands on each square, and a square on which two pieces do;
 // NoSquare when there is none.
-func bySquare(pieces []Piece) (have [64]chess.Piece, twice chess.Square) {
-	twice = chess.NoSquare
+func bySquare(pieces []plan.Piece) (have game.Setting, twice game.Square) {
+	twice = game.NoSquare
 	for _, m := range pieces {
-		if m.Square >= chess.NoSquare {
+		if m.Square >= game.NoSquare {
 			continue
 		}
-		if have[m.Square] != chess.NoPiece {
+		if have[m.Square] != game.NoPiece {
 			twice = m.Square
 		}
 		have[m.Square] = m.Piece
@@ -31,14 +32,14 @@ func bySquare(pieces []Piece) (have [64]chess.Piece, twice chess.Square) {
 }
 
 // After is the scene once a plan has been carried out.
-func (p *Planner) After(s Scene, plan Plan) Scene {
-	d := p.draft(s)
+func (p *Planner) After(s plan.Scene, made plan.Plan) plan.Scene {
+	d := p.builder(s)
 	held := -1
-	for _, step := range plan.Steps {
+	for _, step := range made.Steps {
 		switch step.Do {
 		case Grip:
 			held = d.under(step.Piece)
-		case Carry:
+		case plan.Carry:
 			if held >= 0 && len(step.PiecePath) > 0 {
 				m := &d.pieces[held]
 				m.At, m.Square, m.Sigma = step.PiecePath[len(step.PiecePath)-1], step.To, p.limits.arrival()
@@ -52,11 +53,11 @@ func (p *Planner) After(s Scene, plan Plan) Scene {
 			d.at = step.Path[len(step.Path)-1]
 		}
 	}
-	return Scene{Pieces: d.fallen(), Carriage: d.at}
+	return plan.Scene{Pieces: d.fallen(), Carriage: d.at}
 }
 
 // under is the piece of that piece nearest to the carriage, or −1.
-func (d *draft) under(piece chess.Piece) int {
+func (d *builder) under(piece game.Piece) int {
 	best := -1
 	for k, m := range d.pieces {
 		if m.Piece == piece && (best < 0 || m.At.Distance(d.at) < d.pieces[best].At.Distance(d.at)) {
@@ -67,22 +68,22 @@ func (d *draft) under(piece chess.Piece) int {
 }
 
 // answered is what a person did.
-func (d *draft) answered(s Step) {
+func (d *builder) answered(s plan.Step) {
 	k := d.on(s.From)
 	switch {
-	case s.From >= chess.NoSquare:
+	case s.From >= game.NoSquare:
 		d.placed(s.Piece, s.To)
 	case k < 0:
-	case s.To >= chess.NoSquare:
+	case s.To >= game.NoSquare:
 		d.remove(k)
 	default:
-		d.pieces[k].At, d.pieces[k].Square, d.pieces[k].Sigma = d.p.Centre(s.To), s.To, handSigma
+		d.pieces[k].At, d.pieces[k].Square, d.pieces[k].Sigma = d.p.Centre(s.To), s.To, game.HandSigma
 	}
 }
 
 // placed is a piece put on a square by a person, who takes the nearest one of
 // that kind from the tray, if one stands there; a piece on the square goes off.
-func (d *draft) placed(piece chess.Piece, sq chess.Square) {
+func (d *builder) placed(piece game.Piece, sq game.Square) {
 	if on := d.on(sq); on >= 0 {
 		d.remove(on)
 	}
@@ -94,10 +95,10 @@ func (d *draft) placed(piece chess.Piece, sq chess.Square) {
 
 // beside is the piece of that piece beside the board that stands nearest to a
 // square, or −1.
-func (d *draft) beside(piece chess.Piece, sq chess.Square) int {
+func (d *builder) beside(piece game.Piece, sq game.Square) int {
 	best, c := -1, d.p.Centre(sq)
 	for k, m := range d.pieces {
-		if m.Square == chess.NoSquare && m.Piece == piece && (best < 0 || m.At.Distance(c) < d.pieces[best].At.Distance(c)) {
+		if m.Square == game.NoSquare && m.Piece == piece && (best < 0 || m.At.Distance(c) < d.pieces[best].At.Distance(c)) {
 			best = k
 		}
 	}
@@ -105,7 +106,7 @@ func (d *draft) beside(piece chess.Piece, sq chess.Square) int {
 }
 
 // fallen is the pieces without those that went down the chute.
-func (d *draft) fallen() []Piece {
+func (d *builder) fallen() []plan.Piece {
 	if d.p.rig.Removal.Mode != "chute" {
 		return d.pieces
 	}

@@ -8,7 +8,8 @@ import (
 	"math"
 	"slices"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 )
 
@@ -17,37 +18,35 @@ import (
 // without magnets and pieces that are nowhere, is asked for in one sentence at
 // the end. The second result is a time that no plan for the same pieces and homes
 // can beat: straight carries and the cheapest travelling between them.
-func (p *Planner) SetUp(ctx context.Context, s Scene) (Plan, float64, error) {
-	start := chess.Start()
-	d := p.draft(s)
-	chores := d.chores(&start)
-	bound := p.limits.roster(chores, d.starts(chores), s.Carriage).lowerBound(p.limits)
-	chores = d.ordered(chores)
-	if err := d.doAll(ctx, chores); err != nil {
-		return Plan{}, 0, err
+func (p *Planner) SetUp(ctx context.Context, s plan.Scene) (plan.Plan, float64, error) {
+	d := p.builder(s)
+	transfers := d.transfers()
+	bound := p.limits.schedule(transfers, d.starts(transfers), s.Carriage).lowerBound(p.limits)
+	transfers = d.ordered(transfers)
+	if err := d.doAll(ctx, transfers); err != nil {
+		return plan.Plan{}, 0, err
 	}
-	d.askToSetUp(&start)
-	plan, err := p.judged(s, d, func(plan Plan) error { return p.CheckTo(s, plan, &start) },
-		func(d *draft) { d.askToSetUp(&start) })
+	d.askToSetUp()
+	made, err := p.validated(s, d, func(made plan.Plan) error { return p.CheckTo(s, made, p.start) }, (*builder).askToSetUp)
 	if err != nil {
-		return plan, 0, fmt.Errorf("no sound way to set up was found; set the pieces up by hand: %w", err)
+		return made, 0, fmt.Errorf("no sound way to set up was found; set the pieces up by hand: %w", err)
 	}
-	return plan, bound, nil
+	return made, bound, nil
 }
 
 // askToSetUp has a person, in one sentence, set up what the carriage did not.
-func (d *draft) askToSetUp(start *chess.Position) {
-	s := Step{Do: Ask, From: chess.NoSquare, To: chess.NoSquare}
-	var off, on []Act
+func (d *builder) askToSetUp() {
+	s := plan.Step{Do: plan.Ask, From: game.NoSquare, To: game.NoSquare}
+	var off, on []game.Act
 	for k := len(d.pieces) - 1; k >= 0; k-- {
-		if m := d.pieces[k]; m.Square < chess.NoSquare && start.At(m.Square) != m.Piece {
-			off = append(off, Act{Piece: m.Piece, From: m.Square, To: chess.NoSquare})
+		if m := d.pieces[k]; m.Square < game.NoSquare && d.p.start.At(m.Square) != m.Piece {
+			off = append(off, game.Act{Piece: m.Piece, From: m.Square, To: game.NoSquare})
 			d.remove(k)
 		}
 	}
-	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
-		if piece := start.At(sq); piece != chess.NoPiece && d.on(sq) < 0 {
-			on = append(on, Act{Piece: piece, From: chess.NoSquare, To: sq})
+	for _, sq := range d.p.squares.Squares() {
+		if piece := d.p.start.At(sq); piece != game.NoPiece && d.on(sq) < 0 {
+			on = append(on, game.Act{Piece: piece, From: game.NoSquare, To: sq})
 			d.placed(piece, sq)
 		}
 	}
@@ -59,14 +58,14 @@ func (d *draft) askToSetUp(start *chess.Position) {
 	d.asks++
 }
 
-// namedMen is how many pieces a set-up sentence names one by one.
+// namedPieces is how many pieces a set-up sentence names one by one.
 const namedPieces = 4
 
 // restSentence asks for the pieces of a side without magnets as a whole, and for
 // those of the other piece by piece, or, where they are many, as those missing.
-func (d *draft) restSentence(off, on []Act) string {
+func (d *builder) restSentence(off, on []game.Act) string {
 	var parts []string
-	for _, c := range [2]chess.Color{chess.White, chess.Black} {
+	for _, c := range [2]game.Color{game.White, game.Black} {
 		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a Act) bool { return a.Piece.Color() == c })
 		single := singly(c, off, on)
 		switch {
@@ -84,7 +83,7 @@ func (d *draft) restSentence(off, on []Act) string {
 
 // singly asks for the pieces of one side one by one; a piece that is put on its
 // square from another one is asked for once.
-func singly(c chess.Color, off, on []Act) (out []string) {
+func singly(c game.Color, off, on []game.Act) (out []string) {
 	for _, a := range on {
 		if a.Piece.Color() == c {
 			out = append(out, fmt.Sprintf("put the %v on %v", a.Piece, a.To))
@@ -103,38 +102,35 @@ func singly(c chess.Color, off, on []Act) (out []string) {
 // already at home may stay.
 const straightEnough = 0.10
 
-// chores gives every home that lacks its piece the piece that costs least, and
+// transfers gives every home that lacks its piece the piece that costs least, and
 // sends pieces that have no home off the board.
-func (d *draft) chores(start *chess.Position) (chores []chore) {
+func (d *builder) transfers() (transfers []transfer) {
 	settled := make([]bool, len(d.pieces))
 	for k, m := range d.pieces {
-		if m.Square < chess.NoSquare && start.At(m.Square) == m.Piece {
+		if m.Square < game.NoSquare && d.p.start.At(m.Square) == m.Piece {
 			settled[k] = true
 			if m.Magnet && m.At.Distance(d.p.Centre(m.Square)) > straightEnough*d.p.side {
-				chores = append(chores, chore{piece: k, to: d.square(m.Square)})
+				transfers = append(transfers, transfer{piece: k, to: d.square(m.Square)})
 			}
 		}
 	}
-	for _, c := range [2]chess.Color{chess.White, chess.Black} {
-		for _, kind := range kinds {
-			chores = append(chores, d.matched(chess.MakePiece(c, kind), settled)...)
+	for _, c := range [2]game.Color{game.White, game.Black} {
+		for _, kind := range game.Kinds {
+			transfers = append(transfers, d.matched(game.MakePiece(c, kind), settled)...)
 		}
 	}
-	return append(chores, d.surplus(settled)...)
+	return append(transfers, d.surplus(settled)...)
 }
 
-// kinds are the pieces from king to pawn.
-var kinds = [...]chess.Kind{chess.King, chess.Queen, chess.Bishop, chess.Knight, chess.Rook, chess.Pawn}
-
-// starts is where each chore picks its piece up: where it stands, or where an
-// earlier chore left it to wait.
-func (d *draft) starts(chores []chore) []lanes.Spot {
-	from := make([]lanes.Spot, len(chores))
-	for i, c := range chores {
+// starts is where each transfer picks its piece up: where it stands, or where an
+// earlier transfer left it to wait.
+func (d *builder) starts(transfers []transfer) []lanes.Spot {
+	from := make([]lanes.Spot, len(transfers))
+	for i, c := range transfers {
 		from[i] = d.pieces[c.piece].At
 		for _, b := range c.after {
-			if chores[b].piece == c.piece {
-				from[i] = chores[b].to.at
+			if transfers[b].piece == c.piece {
+				from[i] = transfers[b].to.at
 			}
 		}
 	}
@@ -142,15 +138,15 @@ func (d *draft) starts(chores []chore) []lanes.Spot {
 }
 
 // matched pairs the free pieces of one piece with the homes that lack one.
-func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
+func (d *builder) matched(piece game.Piece, settled []bool) (out []transfer) {
 	var pieces []int
 	for k, m := range d.pieces {
 		if m.Piece == piece && m.Magnet && !settled[k] {
 			pieces = append(pieces, k)
 		}
 	}
-	var want []chess.Square
-	for _, sq := range homes(piece) {
+	var want []game.Square
+	for _, sq := range d.p.homes(piece) {
 		if k := d.on(sq); k < 0 || d.pieces[k].Piece != piece {
 			want = append(want, sq)
 		}
@@ -158,7 +154,7 @@ func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
 	column, _ := assign(d.costs(want, pieces))
 	for i, j := range column {
 		if j < len(pieces) {
-			out = append(out, chore{piece: pieces[j], to: d.square(want[i])})
+			out = append(out, transfer{piece: pieces[j], to: d.square(want[i])})
 			settled[pieces[j]] = true
 		}
 	}
@@ -167,7 +163,7 @@ func (d *draft) matched(piece chess.Piece, settled []bool) (out []chore) {
 
 // costs is the time to bring each piece to each home; where there are fewer pieces
 // than homes the rest are given nobody.
-func (d *draft) costs(want []chess.Square, pieces []int) [][]float64 {
+func (d *builder) costs(want []game.Square, pieces []int) [][]float64 {
 	cost := make([][]float64, len(want))
 	for i, sq := range want {
 		for _, k := range pieces {
@@ -181,10 +177,10 @@ func (d *draft) costs(want []chess.Square, pieces []int) [][]float64 {
 }
 
 // surplus sends pieces that have no home to free slots, or has them taken off.
-func (d *draft) surplus(settled []bool) (out []chore) {
+func (d *builder) surplus(settled []bool) (out []transfer) {
 	used := map[lanes.Spot]bool{}
 	for k := len(d.pieces) - 1; k >= 0; k-- {
-		if settled[k] || d.pieces[k].Square >= chess.NoSquare {
+		if settled[k] || d.pieces[k].Square >= game.NoSquare {
 			continue
 		}
 		if !d.pieces[k].Magnet {
@@ -193,7 +189,7 @@ func (d *draft) surplus(settled []bool) (out []chore) {
 		for _, s := range d.freeSlots(k) {
 			if !used[s] {
 				used[s] = true
-				out = append(out, chore{piece: k, to: target{s, chess.NoSquare}})
+				out = append(out, transfer{piece: k, to: target{s, game.NoSquare}})
 				break
 			}
 		}
@@ -201,98 +197,98 @@ func (d *draft) surplus(settled []bool) (out []chore) {
 	return out
 }
 
-// ordered adds what each chore waits for, and breaks rings of pieces that stand
+// ordered adds what each transfer waits for, and breaks rings of pieces that stand
 // on each other's homes by letting one of them wait elsewhere.
-func (d *draft) ordered(chores []chore) []chore {
-	holds := map[chess.Square]int{} // square → chore of the piece on it
-	for i, c := range chores {
-		if sq := d.pieces[c.piece].Square; sq < chess.NoSquare {
+func (d *builder) ordered(transfers []transfer) []transfer {
+	holds := map[game.Square]int{} // square → transfer of the piece on it
+	for i, c := range transfers {
+		if sq := d.pieces[c.piece].Square; sq < game.NoSquare {
 			holds[sq] = i
 		}
 	}
-	for i := range chores {
-		if k, taken := holds[chores[i].to.square]; taken && k != i {
-			chores[i].after = append(chores[i].after, k)
+	for i := range transfers {
+		if k, taken := holds[transfers[i].to.square]; taken && k != i {
+			transfers[i].after = append(transfers[i].after, k)
 		}
 	}
-	return d.unring(chores)
+	return d.unring(transfers)
 }
 
-// unring finds each ring of chores waiting for one another.
-func (d *draft) unring(chores []chore) []chore {
-	state := make([]int, len(chores)) // 0 new, 1 on this walk, 2 done
+// unring finds each ring of transfers waiting for one another.
+func (d *builder) unring(transfers []transfer) []transfer {
+	state := make([]int, len(transfers)) // 0 new, 1 on this walk, 2 done
 	for i := range len(state) {
 		var walk []int
 		k := i
 		for state[k] == 0 {
 			state[k] = 1
 			walk = append(walk, k)
-			if len(chores[k].after) == 0 {
+			if len(transfers[k].after) == 0 {
 				break
 			}
-			k = chores[k].after[0]
+			k = transfers[k].after[0]
 		}
-		if state[k] == 1 && len(chores[k].after) > 0 {
-			chores = d.detach(chores, k)
+		if state[k] == 1 && len(transfers[k].after) > 0 {
+			transfers = d.detach(transfers, k)
 		}
 		for _, w := range walk {
 			state[w] = 2
 		}
 	}
-	return chores
+	return transfers
 }
 
-// detach lets the piece of chore k wait at a free place near its way: chore k
+// detach lets the piece of transfer k wait at a free place near its way: transfer k
 // becomes the first half, a new one brings it home from there.
-func (d *draft) detach(chores []chore, k int) []chore {
-	c := chores[k]
-	wait, ok := d.waitingPlace(chores, c)
+func (d *builder) detach(transfers []transfer, k int) []transfer {
+	c := transfers[k]
+	wait, ok := d.waitingPlace(transfers, c)
 	if !ok {
-		return chores
+		return transfers
 	}
-	home := chore{piece: c.piece, to: c.to, after: append([]int{k}, c.after...)}
-	chores[k] = chore{piece: c.piece, to: d.square(wait)}
-	return append(chores, home)
+	home := transfer{piece: c.piece, to: c.to, after: append([]int{k}, c.after...)}
+	transfers[k] = transfer{piece: c.piece, to: d.square(wait)}
+	return append(transfers, home)
 }
 
 // waitingPlace is the free square that makes the way over it shortest; none of
-// the chores may want it.
-func (d *draft) waitingPlace(chores []chore, c chore) (chess.Square, bool) {
-	taken := map[chess.Square]bool{}
-	for _, o := range chores {
+// the transfers may want it.
+func (d *builder) waitingPlace(transfers []transfer, c transfer) (game.Square, bool) {
+	taken := map[game.Square]bool{}
+	for _, o := range transfers {
 		taken[o.to.square] = true
 	}
-	best, found := chess.NoSquare, false
+	best, found := game.NoSquare, false
 	from := d.pieces[c.piece].At
-	way := func(sq chess.Square) float64 { return from.Distance(d.p.Centre(sq)) + d.p.Centre(sq).Distance(c.to.at) }
+	path := func(sq game.Square) float64 { return from.Distance(d.p.Centre(sq)) + d.p.Centre(sq).Distance(c.to.at) }
 	f := d.p.carryField(d.pieces, c.piece)
-	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
+	for _, sq := range d.p.squares.Squares() {
 		at := d.p.Centre(sq)
 		if taken[sq] || d.on(sq) >= 0 || f.Measure([]lanes.Spot{at, at}).Spare < 0 {
 			continue
 		}
-		if !found || way(sq) < way(best) {
+		if !found || path(sq) < path(best) {
 			best, found = sq, true
 		}
 	}
 	return best, found
 }
 
-// doAll carries the chores out in a good order; one whose lane is shut is put
+// doAll carries the transfers out in a good order; one whose lane is shut is put
 // off until another has been done. What no means of the carriage can do is
 // left to a person.
-func (d *draft) doAll(ctx context.Context, chores []chore) error {
-	r := d.p.limits.roster(chores, d.starts(chores), d.at)
+func (d *builder) doAll(ctx context.Context, transfers []transfer) error {
+	r := d.p.limits.schedule(transfers, d.starts(transfers), d.at)
 	order := r.improve(r.greedy())
-	done := make([]bool, len(chores))
+	done := make([]bool, len(transfers))
 	for len(order) > 0 {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		next := d.firstOpen(chores, order, done)
+		next := d.firstOpen(transfers, order, done)
 		if next < 0 { // every lane is shut
 			var err error
-			if next, err = d.firstForced(ctx, chores, order, done); err != nil || next < 0 {
+			if next, err = d.firstForced(ctx, transfers, order, done); err != nil || next < 0 {
 				return err
 			}
 		}
@@ -302,7 +298,7 @@ func (d *draft) doAll(ctx context.Context, chores []chore) error {
 	return nil
 }
 
-func ready(c chore, done []bool) bool {
+func ready(c transfer, done []bool) bool {
 	for _, b := range c.after {
 		if !done[b] {
 			return false
@@ -311,22 +307,22 @@ func ready(c chore, done []bool) bool {
 	return true
 }
 
-// firstOpen does the first chore of the order that can be done at once and
+// firstOpen does the first transfer of the order that can be done at once and
 // returns its rank, or −1.
-func (d *draft) firstOpen(chores []chore, order []int, done []bool) int {
+func (d *builder) firstOpen(transfers []transfer, order []int, done []bool) int {
 	for n, i := range order {
-		if ready(chores[i], done) && d.tryCarry(chores[i].piece, chores[i].to) {
+		if ready(transfers[i], done) && d.tryCarry(transfers[i].piece, transfers[i].to) {
 			return n
 		}
 	}
 	return -1
 }
 
-// firstForced does the first chore of the order for which others can make
+// firstForced does the first transfer of the order for which others can make
 // way, and returns its rank, or −1.
-func (d *draft) firstForced(ctx context.Context, chores []chore, order []int, done []bool) (int, error) {
+func (d *builder) firstForced(ctx context.Context, transfers []transfer, order []int, done []bool) (int, error) {
 	for n, i := range order {
-		if c := chores[i]; ready(c, done) {
+		if c := transfers[i]; ready(c, done) {
 			if ok, err := d.stepAside(ctx, c.piece, c.to); ok || err != nil {
 				return n, err
 			}

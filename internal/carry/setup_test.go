@@ -51,7 +51,7 @@ func (p *Planner) finished(rnd *rand.Rand, plies int) Scene {
 // byHand changes the scene as if the move had been made; a captured piece goes
 // to the slot that a plan would choose.
 func (p *Planner) byHand(s *Scene, pos *chess.Position, m chess.Move, rnd *rand.Rand) {
-	d := p.draft(*s)
+	d := p.builder(*s)
 	if _, sq := pos.Captured(m); sq < chess.NoSquare {
 		k := d.on(sq)
 		if free := d.freeSlots(k); len(free) > 0 {

@@ -6,30 +6,31 @@ import (
 	"context"
 	"fmt"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 )
 
 // Straighten plans to bring the piece with index i to the middle of a square: a
 // piece that slipped on the way, or one that stands askew.
-func (p *Planner) Straighten(ctx context.Context, s Scene, i int, to chess.Square) (Plan, error) {
-	if i < 0 || i >= len(s.Pieces) || to >= chess.NoSquare {
-		return Plan{}, fmt.Errorf("there is no piece %d in the scene, or %v is no square", i, to)
+func (p *Planner) Straighten(ctx context.Context, s plan.Scene, i int, to game.Square) (plan.Plan, error) {
+	if i < 0 || i >= len(s.Pieces) || to >= game.NoSquare {
+		return plan.Plan{}, fmt.Errorf("there is no piece %d in the scene, or %v is no square", i, to)
 	}
-	d := p.draft(s)
+	d := p.builder(s)
 	if k := d.on(to); k >= 0 && k != i {
-		return Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.pieces[k].Piece, to)
+		return plan.Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.pieces[k].Piece, to)
 	}
-	hand := func(d *draft) { d.byHand(i, to) }
+	hand := func(d *builder) { d.byHand(i, to) }
 	if !s.Pieces[i].Magnet {
 		hand(d)
 	} else if err := d.bring(ctx, i, d.square(to)); err != nil {
-		return Plan{}, err
+		return plan.Plan{}, err
 	}
-	return p.judged(s, d, func(plan Plan) error { return p.Check(s, plan) }, hand)
+	return p.validated(s, d, func(made plan.Plan) error { return p.Check(s, made) }, hand)
 }
 
 // byHand has a person set piece i on a square, its own or another.
-func (d *draft) byHand(i int, to chess.Square) {
+func (d *builder) byHand(i int, to game.Square) {
 	if d.pieces[i].Square == to {
 		d.askStraight(i)
 	} else {
@@ -40,15 +41,15 @@ func (d *draft) byHand(i int, to chess.Square) {
 // Rest plans anew what is left of a plan, for the pieces as they stand now: each
 // piece carried in the steps goes where they bring it, and what they ask for is
 // asked for. Pieces that step aside, or are set straight, are thought of afresh.
-func (p *Planner) Rest(ctx context.Context, s Scene, steps []Step) (Plan, error) {
-	d := p.draft(s)
-	for _, e := range errands(steps) {
+func (p *Planner) Rest(ctx context.Context, s plan.Scene, steps []plan.Step) (plan.Plan, error) {
+	d := p.builder(s)
+	for _, e := range outcomes(steps) {
 		if err := d.run(ctx, e); err != nil {
-			return Plan{}, err
+			return plan.Plan{}, err
 		}
 	}
-	return p.judged(s, d, func(plan Plan) error { return p.Check(s, plan) }, func(d *draft) {
-		for _, e := range errands(steps) {
+	return p.validated(s, d, func(made plan.Plan) error { return p.Check(s, made) }, func(d *builder) {
+		for _, e := range outcomes(steps) {
 			d.runByHand(e)
 		}
 		d.groupAsks()
@@ -56,12 +57,12 @@ func (p *Planner) Rest(ctx context.Context, s Scene, steps []Step) (Plan, error)
 }
 
 // errands are the steps that say what is to become of the pieces.
-func errands(steps []Step) (out []Step) {
+func outcomes(steps []plan.Step) (out []plan.Step) {
 	for _, s := range steps {
 		switch {
-		case s.Do == Carry && s.Text == "" && len(s.PiecePath) > 0:
+		case s.Do == plan.Carry && s.Text == "" && len(s.PiecePath) > 0:
 			out = append(out, s)
-		case s.Do == Ask && (len(s.Acts) > 0 || s.From != s.To || s.From >= chess.NoSquare):
+		case s.Do == plan.Ask && (len(s.Acts) > 0 || s.From != s.To || s.From >= game.NoSquare):
 			out = append(out, s)
 		}
 	}
@@ -69,8 +70,8 @@ func errands(steps []Step) (out []Step) {
 }
 
 // run does one errand.
-func (d *draft) run(ctx context.Context, e Step) error {
-	if e.Do == Ask {
+func (d *builder) run(ctx context.Context, e plan.Step) error {
+	if e.Do == plan.Ask {
 		d.add(e)
 		d.asks++
 		for _, one := range e.Single() {
@@ -90,14 +91,14 @@ func (d *draft) run(ctx context.Context, e Step) error {
 }
 
 // runByHand has a person do one errand.
-func (d *draft) runByHand(e Step) {
+func (d *builder) runByHand(e plan.Step) {
 	i := d.meant(e)
 	switch {
 	case e.Do == Ask:
 		_ = d.run(context.Background(), e) // a question is only passed on
-	case i >= 0 && e.To >= chess.NoSquare:
+	case i >= 0 && e.To >= game.NoSquare:
 		d.askOff(i)
-	case i >= 0 && e.From >= chess.NoSquare:
+	case i >= 0 && e.From >= game.NoSquare:
 		d.remove(i)
 		d.askOn(e.Piece, e.To)
 	case i >= 0:
@@ -107,11 +108,11 @@ func (d *draft) runByHand(e Step) {
 
 // meant is the piece that a carry is about: on its square, or beside the board
 // where the carry began; −1 if there is none.
-func (d *draft) meant(e Step) int {
+func (d *builder) meant(e plan.Step) int {
 	if e.Do != Carry {
 		return -1
 	}
-	if e.From < chess.NoSquare {
+	if e.From < game.NoSquare {
 		if k := d.on(e.From); k >= 0 && d.pieces[k].Piece == e.Piece {
 			return k
 		}
@@ -119,7 +120,7 @@ func (d *draft) meant(e Step) int {
 	}
 	best := -1
 	for k, m := range d.pieces {
-		if m.Square == chess.NoSquare && m.Piece == e.Piece &&
+		if m.Square == game.NoSquare && m.Piece == e.Piece &&
 			(best < 0 || m.At.Distance(e.PiecePath[0]) < d.pieces[best].At.Distance(e.PiecePath[0])) {
 			best = k
 		}

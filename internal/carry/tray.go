@@ -7,26 +7,26 @@ import (
 	"math"
 	"slices"
 
-	"boardhand/internal/carry/limits"
-	"boardhand/internal/chess"
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 )
 
 // Slots are the centres of the rig's tray slots, none without trays.
-func Slots(r *rig.Rig) []lanes.Spot { return limits.Slots(r) }
+func Slots(r *rig.Rig) []lanes.Spot { return r.Slots() }
 
 // SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
 // a file and R1, R2, … beside the h file.
-func SlotName(k, n int) string { return limits.SlotName(k, n) }
+func SlotName(k, n int) string { return rig.SlotName(k, n) }
 
 // SlotFor is the free slot that piece i of the scene would best be stood in;
-// false when there is none, or when its foot holds no magnet.
-func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
+// false when there is none, or when its base holds no magnet.
+func (p *Planner) SlotFor(s plan.Scene, i int) (lanes.Spot, bool) {
 	if p.rig.Removal.Mode != "tray" || i < 0 || i >= len(s.Pieces) || !s.Pieces[i].Magnet {
 		return lanes.Spot{}, false
 	}
-	free := p.draft(s).freeSlots(i)
+	free := p.builder(s).freeSlots(i)
 	if len(free) == 0 {
 		return lanes.Spot{}, false
 	}
@@ -35,7 +35,7 @@ func (p *Planner) SlotFor(s Scene, i int) (lanes.Spot, bool) {
 
 // freeSlots lists the slots that piece i may be carried to, best first: the
 // way there now and the way home at the next set-up together.
-func (d *draft) freeSlots(i int) []lanes.Spot {
+func (d *builder) freeSlots(i int) []lanes.Spot {
 	type scored struct {
 		at   lanes.Spot
 		cost float64
@@ -43,12 +43,12 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 	m := d.pieces[i]
 	var free []scored
 	f := d.p.carryField(d.pieces, i)
-	for _, s := range limits.Slots(d.p.rig) {
+	for _, s := range d.p.rig.Slots() {
 		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
 			continue
 		}
 		later := math.Inf(1)
-		for _, sq := range homes(m.Piece) {
+		for _, sq := range d.p.homes(m.Piece) {
 			later = math.Min(later, s.Distance(d.p.Centre(sq)))
 		}
 		free = append(free, scored{s, m.At.Distance(s) + later})
@@ -62,11 +62,10 @@ func (d *draft) freeSlots(i int) []lanes.Spot {
 }
 
 // homes are the squares where pieces of that piece stand at the start of a game.
-func homes(p chess.Piece) []chess.Square {
-	start := chess.Start()
-	var out []chess.Square
-	for sq := chess.Square(0); sq < 64; sq++ {
-		if start.At(sq) == p {
+func (p *Planner) homes(piece game.Piece) []game.Square {
+	var out []game.Square
+	for _, sq := range p.squares.Squares() {
+		if p.start.At(sq) == piece {
 			out = append(out, sq)
 		}
 	}

@@ -21,7 +21,7 @@ func stepTable(dirs []direction) (t [64]Bitboard) {
 		for _, d := range dirs {
 			f, r := s.File()+d.file, s.Rank()+d.rank
 			if f >= 0 && f < 8 && r >= 0 && r < 8 {
-				t[s] |= SquareAt(f, r).Bit()
+				t[s] |= Bit(SquareAt(f, r))
 			}
 		}
 	}
@@ -34,10 +34,10 @@ func lineTables() (inner, whole [64][64]Bitboard) {
 	for _, d := range slices.Concat(rookDirections, bishopDirections) {
 		forth, back := []direction{d}, []direction{{-d.file, -d.rank}}
 		for s := range Square(64) {
-			full := walk(forth, s, 0) | walk(back, s, 0) | s.Bit()
+			full := walk(forth, s, 0) | walk(back, s, 0) | Bit(s)
 			for ray := walk(forth, s, 0); ray != 0; ray &= ray - 1 {
 				to := ray.First()
-				inner[s][to] = walk(forth, s, to.Bit()) &^ to.Bit()
+				inner[s][to] = walk(forth, s, Bit(to)) &^ Bit(to)
 				whole[s][to] = full
 			}
 		}

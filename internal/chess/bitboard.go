@@ -20,7 +20,7 @@ const (
 )
 
 // Bit is the set that holds only s.
-func (s Square) Bit() Bitboard { return 1 << (s & 63) }
+func Bit(s Square) Bitboard { return 1 << (s & 63) }
 
 // Has says whether s is in the set.
 func (b Bitboard) Has(s Square) bool { return b>>(s&63)&1 != 0 }

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"boardhand/internal/game"
 )
 
 // ParseFEN reads a position in Forsyth–Edwards notation. The counters at its
@@ -60,45 +62,18 @@ func parsePlacement(fields []string) (Position, error) {
 	return p, nil
 }
 
-// parseMen reads the first field: eight ranks from the eighth down.
+// parsePieces reads the first field: eight ranks from the eighth down.
 func (p *Position) parsePieces(field string) error {
-	ranks := strings.Split(field, "/")
-	if len(ranks) != 8 {
-		return fmt.Errorf("the pieces stand on 8 ranks, separated by /; got %d", len(ranks))
-	}
-	for i, rank := range ranks {
-		if err := p.parseRank(rank, 7-i); err != nil {
-			return err
+	set, err := game.ParsePlacement(Board, field)
+	for s, piece := range set {
+		if piece != NoPiece {
+			p.put(piece, Square(s))
 		}
 	}
-	return nil
+	return err
 }
 
-// parseRank reads one rank of the first field.
-func (p *Position) parseRank(text string, r int) error {
-	f, digit := 0, false
-	for _, c := range text {
-		if c >= '1' && c <= '8' && !digit {
-			f += int(c - '0')
-			digit = true
-			continue
-		}
-		k := strings.IndexRune(" PNBRQK", c&^0x20)
-		if k < 1 || c > 'z' {
-			return fmt.Errorf("rank %d: %q is neither a piece (KQRBNP, kqrbnp) nor a single number of empty squares", r+1, c)
-		}
-		if f < 8 {
-			p.put(MakePiece(Color(c>>5&1), Kind(k)), SquareAt(f, r))
-		}
-		f, digit = f+1, false
-	}
-	if f != 8 {
-		return fmt.Errorf("rank %d has %d squares; 8 are needed", r+1, f)
-	}
-	return nil
-}
-
-// checkMen refuses pieces that no game can have.
+// checkPieces refuses pieces that no game can have.
 func (p *Position) checkPieces() error {
 	for c := range Color(2) {
 		count := func(k Kind) int { return p.Pieces(c, k).Count() }
@@ -200,29 +175,7 @@ func (p *Position) FEN() string {
 
 // placement prints the first four fields.
 func (p *Position) placement() string {
-	var b strings.Builder
-	for r := 7; r >= 0; r-- {
-		empty := 0
-		for f := range 8 {
-			piece := p.board[SquareAt(f, r)]
-			if piece == NoPiece {
-				empty++
-				continue
-			}
-			if empty > 0 {
-				b.WriteByte('0' + byte(empty))
-				empty = 0
-			}
-			b.WriteByte(piece.Letter())
-		}
-		if empty > 0 {
-			b.WriteByte('0' + byte(empty))
-		}
-		if r > 0 {
-			b.WriteByte('/')
-		}
-	}
-	return fmt.Sprintf("%s %c %s %s", b.String(), "wb"[p.side&1], p.castle, p.passant)
+	return fmt.Sprintf("%s %c %s %s", game.Placement(Board, p), "wb"[p.side&1], p.castle, p.passant)
 }
 
 // String prints the castling field of a FEN.

@@ -48,7 +48,7 @@ func (p *Position) generate(dst []Move, noisy bool) []Move {
 	dst = p.pawnMoves(dst, &t, p.kinds[Pawn]&t.own&^t.pinned, t.block)
 	for pawns := p.kinds[Pawn] & t.own & t.pinned; pawns != 0; pawns &= pawns - 1 {
 		s := pawns.First()
-		dst = p.pawnMoves(dst, &t, s.Bit(), t.block&line[t.king][s&63])
+		dst = p.pawnMoves(dst, &t, Bit(s), t.block&line[t.king][s&63])
 	}
 	if p.takeable != NoSquare {
 		dst = p.passantMoves(dst)
@@ -95,10 +95,10 @@ func addMoves(dst []Move, from Square, targets Bitboard) []Move {
 // kingMoves appends the king's steps to squares not attacked; the king itself
 // does not shield them.
 func (p *Position) kingMoves(dst []Move, t *situation) []Move {
-	without := t.occupied &^ t.king.Bit()
+	without := t.occupied &^ Bit(t.king)
 	for targets := kingAttacks[t.king] & t.allowed; targets != 0; targets &= targets - 1 {
 		s := targets.First()
-		if !p.attacked(s, t.them, without|s.Bit()) {
+		if !p.attacked(s, t.them, without|Bit(s)) {
 			dst = append(dst, Move(t.king)|Move(s)<<6)
 		}
 	}
@@ -201,4 +201,24 @@ func (p *Position) castlingMoves(dst []Move, t *situation) []Move {
 		dst = append(dst, MakeMove(k, k-2, NoKind))
 	}
 	return dst
+}
+
+// Perft counts the leaves of the tree of legal moves of the given depth. The
+// last ply is counted by the length of its move list, without making the moves.
+func (p *Position) Perft(depth int) uint64 {
+	if depth <= 0 {
+		return 1
+	}
+	var buf [256]Move
+	moves := p.LegalMoves(buf[:0])
+	if depth == 1 {
+		return uint64(len(moves))
+	}
+	var n uint64
+	for _, m := range moves {
+		u := p.Make(m)
+		n += p.Perft(depth - 1)
+		p.Unmake(m, u)
+	}
+	return n
 }

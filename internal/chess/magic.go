@@ -63,7 +63,7 @@ func walk(dirs []direction, s Square, pieces Bitboard) Bitboard {
 	var reached Bitboard
 	for _, d := range dirs {
 		for f, r := s.File()+d.file, s.Rank()+d.rank; f|r == f&7|r&7; f, r = f+d.file, r+d.rank {
-			b := SquareAt(f, r).Bit()
+			b := Bit(SquareAt(f, r))
 			reached |= b
 			if pieces&b != 0 {
 				break
@@ -86,7 +86,7 @@ func sliderMask(dirs []direction, s Square) Bitboard {
 		if d.rank > 0 || d.rank == 0 && d.file > 0 {
 			last = Square(63 - bits.LeadingZeros64(uint64(ray)))
 		}
-		mask |= ray &^ last.Bit()
+		mask |= ray &^ Bit(last)
 	}
 	return mask
 }

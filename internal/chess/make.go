@@ -98,7 +98,7 @@ func (p *Position) passantTakers() Bitboard {
 // passantLegal says whether the pawn on from may take en passant without
 // leaving its own king in check: two pieces leave the rank at once.
 func (p *Position) passantLegal(from Square) bool {
-	after := p.Occupied()&^from.Bit()&^(p.passant^8).Bit() | p.passant.Bit()
+	after := p.Occupied()&^Bit(from)&^Bit(p.passant^8) | Bit(p.passant)
 	return !p.attacked(p.KingSquare(p.side), p.side.Other(), after)
 }
 

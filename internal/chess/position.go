@@ -91,7 +91,7 @@ func (p *Position) Passant() Square { return p.passant }
 
 // put places a piece on an empty square.
 func (p *Position) put(piece Piece, s Square) {
-	b := s.Bit()
+	b := Bit(s)
 	p.board[s&63] = piece
 	p.kinds[piece.Kind()] |= b
 	p.colors[piece.Color()&1] |= b
@@ -99,7 +99,7 @@ func (p *Position) put(piece Piece, s Square) {
 
 // lift takes a piece off its square.
 func (p *Position) lift(piece Piece, s Square) {
-	b := s.Bit()
+	b := Bit(s)
 	p.board[s&63] = NoPiece
 	p.kinds[piece.Kind()] &^= b
 	p.colors[piece.Color()&1] &^= b

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"boardhand/internal/game"
 )
 
 // SAN prints the legal move m in standard algebraic notation as PGN wants it:
@@ -149,11 +151,11 @@ func (p *Position) readSAN(text string) (sanMove, error) {
 		return p.readCastling(t)
 	}
 	if t != "" && strings.IndexByte("NBRQK", t[0]) >= 0 {
-		s.kind = kindOf(t[0])
+		s.kind = game.KindLettered(rune(t[0]))
 		t = t[1:]
 	}
-	if n := len(t); n > 2 && s.kind == Pawn && kindOf(t[n-1]) > Pawn && kindOf(t[n-1]) < King {
-		s.promotion = kindOf(t[n-1])
+	if n := len(t); n > 2 && s.kind == Pawn && game.KindLettered(rune(t[n-1])) > Pawn && game.KindLettered(rune(t[n-1])) < King {
+		s.promotion = game.KindLettered(rune(t[n-1]))
 		t = strings.TrimSuffix(t[:n-1], "=")
 	}
 	if len(t) < 2 {
@@ -165,9 +167,6 @@ func (p *Position) readSAN(text string) (sanMove, error) {
 	}
 	return s, s.readOrigin(t[:len(t)-2])
 }
-
-// kindOf is the kind with the upper-case letter c, or NoKind.
-func kindOf(c byte) Kind { return Kind(max(strings.IndexByte(" PNBRQK", c), 0)) }
 
 // readCastling reads "O-O" or "O-O-O", with letters or zeros.
 func (p *Position) readCastling(t string) (sanMove, error) {

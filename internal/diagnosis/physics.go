@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
+	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -38,25 +40,24 @@ var strengths = []float64{0, 0.03, 0.05, 0.065, 0.08, 0.1, 0.125, 0.16, 0.22, 0.
 func physicsOf(r *rig.Rig) (physics, error) {
 	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field()),
 		origin: Spot{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)}}
-	law, gaps, err := lawOf(r)
+	c, gaps, err := coupled(r)
 	if err != nil {
 		return out, err
 	}
-	p := r.Pieces
 	var lags drag.Lags
-	for name, m := range map[string]rig.Piece{"king": p.King, "queen": p.Queen, "bishop": p.Bishop, "knight": p.Knight, "rook": p.Rook, "pawn": p.Pawn} {
-		s := drag.Stand{Pull: law, Gap: r.Gap(), Mass: m.Mass, Static: r.Board.Friction, Kinetic: r.Board.Kinetic, Reach: unit.Length(lookedAt)}
+	for _, kind := range game.Kinds {
+		s := c.Stand(kind)
 		if err := s.Check(); err != nil {
-			return out, fmt.Errorf("%s: %w", name, err)
+			return out, fmt.Errorf("%v: %w", kind, err)
 		}
 		k, err := kindOf(s, gaps)
 		if err != nil {
-			return out, fmt.Errorf("%s: %w", name, err)
+			return out, fmt.Errorf("%v: %w", kind, err)
 		}
-		k.base = float64(m.Base)
-		out.kinds[name] = k
+		k.base = float64(r.Pieces.Of(kind).Base)
+		out.kinds[kind.String()] = k
 		if err := out.widen(s, gaps, &lags); err != nil {
-			return out, fmt.Errorf("%s: %w", name, err)
+			return out, fmt.Errorf("%v: %w", kind, err)
 		}
 	}
 	// The carriage leads by the middle of the lags; their ends are two standard
@@ -83,26 +84,19 @@ func (p *physics) widen(s drag.Stand, gaps [3]float64, lags *drag.Lags) error {
 	return nil
 }
 
-// lawOf is the force law of the rig, tabulated, and its gaps over the warp:
-// least, middle, most.
-func lawOf(r *rig.Rig) (drag.Puller, [3]float64, error) {
-	var pair [2]magnet.Cylinder
-	for i, m := range [2]struct {
-		grade string
-		d, t  unit.Length
-	}{{r.Lift.Grade, r.Lift.Diameter, r.Lift.Thickness}, {r.Pieces.Magnet.Grade, r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness}} {
-		lo, hi, err := magnet.Grade(m.grade)
-		if err != nil {
-			return nil, [3]float64{}, err
-		}
-		pair[i] = magnet.Cylinder{Diameter: m.d, Thickness: m.t, Br: (lo + hi) / 2}
+// coupled is the rig's coupling with its force law tabulated, and its gaps over
+// the warp: least, middle, most.
+func coupled(r *rig.Rig) (coupling.Coupling, [3]float64, error) {
+	c, err := coupling.Of(r)
+	if err != nil {
+		return c, [3]float64{}, err
 	}
-	half, gap := float64(r.Board.Warp)/2, float64(r.Gap())
-	gaps := [3]float64{math.Max(gap-half, 0.1e-3), gap, gap + half}
+	gaps := [3]float64{float64(c.Spread.Near), float64(r.Gap()), float64(c.Spread.Far)}
 	const slack = 0.05e-3 // m: a map needs two gaps
-	table, err := magnet.NewMap(pair[0], pair[1], magnet.MapRange{GapFrom: unit.Length(gaps[0] - slack), GapTo: unit.Length(gaps[2] + slack),
+	c.Reach = unit.Length(lookedAt)
+	c.Pull, err = magnet.NewMap(c.Pair.Lower, c.Pair.Upper, magnet.MapRange{GapFrom: unit.Length(gaps[0] - slack), GapTo: unit.Length(gaps[2] + slack),
 		OffsetTo: unit.Length(lookedAt + lookedStep), Gaps: 8, Offsets: 100})
-	return table, gaps, err
+	return c, gaps, err
 }
 
 // kindOf works out how one kind behaves under sound, weak and upside-down magnets.

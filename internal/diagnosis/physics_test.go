@@ -7,19 +7,19 @@ import (
 	"testing"
 
 	"boardhand/internal/drag"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
-	"boardhand/internal/unit"
 )
 
 // A piece follows a magnet of some strength exactly where package drag finds a
 // pull left over after friction, with the integral in full.
 func TestBorneAgreesWithDrag(t *testing.T) {
 	r := rig.Default()
-	law, gaps, err := lawOf(r)
+	c, gaps, err := coupled(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := drag.Stand{Pull: law, Gap: r.Gap(), Mass: r.Pieces.Knight.Mass, Static: r.Board.Friction, Kinetic: r.Board.Kinetic, Reach: unit.Length(lookedAt)}
+	s := c.Stand(game.Knight)
 	for _, strength := range []float64{0.03, 0.06, 0.09, 0.2} {
 		mu, err := borne(s, gaps[1], strength)
 		if err != nil {

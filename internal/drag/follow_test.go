@@ -177,8 +177,8 @@ func TestStandSaysWhatIsWrong(t *testing.T) {
 
 func ExampleStand_Neighbour() {
 	drive := magnet.Cylinder{Diameter: unit.MM(15), Thickness: unit.MM(8), Br: 1.30}
-	foot := magnet.Cylinder{Diameter: unit.MM(8), Thickness: unit.MM(3), Br: 1.30}
-	pawn := Stand{Pull: Pair{drive, foot}, Gap: unit.MM(4.9), Mass: unit.Grams(6), Static: 0.30, Kinetic: 0.225}
+	base := magnet.Cylinder{Diameter: unit.MM(8), Thickness: unit.MM(3), Br: 1.30}
+	pawn := Stand{Pull: Pair{drive, base}, Gap: unit.MM(4.9), Mass: unit.Grams(6), Static: 0.30, Kinetic: 0.225}
 	p, err := pawn.Neighbour(pawn.Static)
 	if err != nil {
 		fmt.Println(err)

@@ -54,7 +54,7 @@ func (d *sled) tick(m float64) {
 }
 
 // ride runs the magnet from where it is to an end by a trapezoid.
-func (d *sled) ride(end, speed, a float64) {
+func (d *sled) trajectory(end, speed, a float64) {
 	from, dir := d.m, math.Copysign(1, end-d.m)
 	length := math.Abs(end - from)
 	top := min(speed, math.Sqrt(length*a))
@@ -92,9 +92,9 @@ func TestSettledPieceEndsCentred(t *testing.T) {
 			t.Fatal(err)
 		}
 		d := &sled{t: t, s: s}
-		d.ride(target+float64(plan.Lead), speed, a)
+		d.trajectory(target+float64(plan.Lead), speed, a)
 		behind := d.m - d.x
-		d.ride(target, speed, a)
+		d.trajectory(target, speed, a)
 		t.Logf("%g g: lead %v, came to rest %.3f mm behind, ends %.3f mm from the target, largest offset %.2f mm",
 			grams, plan.Lead, behind*1e3, (d.x-target)*1e3, d.largest*1e3)
 		near(t, "rest behind the magnet, mm", behind*1e3, plan.Lead.MM(), plan.Error.MM()+walkError)
@@ -104,7 +104,7 @@ func TestSettledPieceEndsCentred(t *testing.T) {
 		}
 		// Without the lead it ends a lag short.
 		d = &sled{t: t, s: s}
-		d.ride(target, speed, a)
+		d.trajectory(target, speed, a)
 		near(t, "without lead, mm", (target-d.x)*1e3, plan.Lead.MM(), plan.Error.MM()+walkError)
 	}
 }

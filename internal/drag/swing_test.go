@@ -62,7 +62,7 @@ func TestAstrayBoundsTheArrival(t *testing.T) {
 		most := 0.0
 		for length := 0.05; length < 0.06; length += 0.0009 {
 			d := &sled{t: t, s: s}
-			d.ride(length, 0.3, a)
+			d.trajectory(length, 0.3, a)
 			most = max(most, math.Abs(length-d.x-float64(w.Held-w.Jump)))
 		}
 		bound := w.Astray(unit.Acceleration(a), 1e6)

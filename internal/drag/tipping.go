@@ -13,7 +13,7 @@ import (
 // Figure is what matters of a piece for tipping.
 type Figure struct {
 	Mass    unit.Mass
-	Foot    unit.Length // diameter of the foot it stands on
+	Base    unit.Length // diameter of the foot it stands on
 	Balance unit.Length // height of the centre of mass
 	Recess  unit.Length // foot magnet's lower face over the surface
 }
@@ -65,8 +65,8 @@ func (f Figure) Tip(p Pair, gap, most unit.Length, a unit.Acceleration) (Tipping
 
 // TipUnder is Tip with loads computed before.
 func (f Figure) TipUnder(loads Loads, a unit.Acceleration) (Tipping, error) {
-	if !(float64(f.Mass) > 0) || !(f.Foot > 0) || !(f.Balance > 0) || !(f.Recess >= 0) {
-		return Tipping{}, fmt.Errorf("tipping needs a mass, a foot and a centre of mass above 0; got %v, %v, %v", f.Mass, f.Foot, f.Balance)
+	if !(float64(f.Mass) > 0) || !(f.Base > 0) || !(f.Balance > 0) || !(f.Recess >= 0) {
+		return Tipping{}, fmt.Errorf("tipping needs a mass, a foot and a centre of mass above 0; got %v, %v, %v", f.Mass, f.Base, f.Balance)
 	}
 	var worst Tipping
 	for i, l := range loads.load {

@@ -13,7 +13,7 @@ import (
 // Without a magnet a piece tips when the foot's radius over the height of its
 // centre of mass is below a/g: textbook statics.
 func TestTipWithoutPull(t *testing.T) {
-	f := Figure{Mass: unit.Grams(14), Foot: unit.MM(15), Balance: unit.MM(20), Recess: unit.MM(0.4)}
+	f := Figure{Mass: unit.Grams(14), Base: unit.MM(15), Balance: unit.MM(20), Recess: unit.MM(0.4)}
 	none := Pair{disc(10, 5, 0), disc(6, 2, 1.3)}
 	got, err := f.Tip(none, unit.MM(4.9), 0, 2)
 	if err != nil {
@@ -25,7 +25,7 @@ func TestTipWithoutPull(t *testing.T) {
 // A pull that grows with the pair needs a larger share of the foot, and on the
 // axis none at all.
 func TestTipGrowsWithTheOffset(t *testing.T) {
-	f := Figure{Mass: unit.Grams(14), Foot: unit.MM(15), Balance: unit.MM(20), Recess: unit.MM(0.4)}
+	f := Figure{Mass: unit.Grams(14), Base: unit.MM(15), Balance: unit.MM(20), Recess: unit.MM(0.4)}
 	p := Pair{disc(10, 5, 1.3), disc(6, 2, 1.3)}
 	last := unit.Length(-1)
 	for _, most := range []float64{0, 1, 2, 4, 6} {

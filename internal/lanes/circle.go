@@ -4,7 +4,7 @@ package lanes
 
 import "math"
 
-// circle is a grown hurdle, or the start or end of a way (r = 0).
+// circle is a grown obstacle, or the start or end of a way (r = 0).
 type circle struct {
 	c      Spot
 	r      float64

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-// Package lanes finds ways for a piece's foot between the feet of the others:
+// Package lanes finds ways for a piece's base between the bases of the others:
 // a disc among discs, in continuous coordinates, with the exact shortest way
 // whenever there is one.
 //
@@ -26,18 +26,18 @@ type Spot = frame.Spot[frame.Board]
 type Rect = frame.Rect[frame.Board]
 
 // Hurdle is something standing in the way.
-type Hurdle struct {
+type Obstacle struct {
 	At   Spot
 	Keep float64 // least distance from At to the moving centre
-	// Yields marks a hurdle that could be moved out of the way (see Through).
+	// Yields marks an obstacle that could be moved out of the way (see Through).
 	Yields bool
 }
 
 // Field is where the moving centre may go.
 type Field struct {
-	Inside  Rect // for the moving centre
-	Calm    Rect // ways outside it cost a little more: the strip along the outer edge
-	Hurdles []Hurdle
+	Inside    Rect // for the moving centre
+	Favoured  Rect // ways outside it cost a little more: the strip along the outer edge
+	Obstacles []Obstacle
 }
 
 // touching is how far inside a circle a straight piece may pass before it
@@ -45,12 +45,12 @@ type Field struct {
 // above rounding at board size (1e-16 m).
 const touching = 1e-9
 
-// grown returns the circles around the hurdles with extra added to every
+// grown returns the circles around the obstacles with extra added to every
 // Keep. No circle may swallow the start or the end: a piece that already stands
 // close leaves (or arrives) without coming any closer.
 func (f Field) grown(from, to Spot, extra float64) []circle {
-	cs := make([]circle, 0, len(f.Hurdles)+2)
-	for _, h := range f.Hurdles {
+	cs := make([]circle, 0, len(f.Obstacles)+2)
+	for _, h := range f.Obstacles {
 		near := math.Min(h.At.Distance(from), h.At.Distance(to)) - touching
 		r := math.Max(0, math.Min(h.Keep+extra, near))
 		cs = append(cs, circle{c: h.At, r: r, yields: h.Yields})

@@ -3,23 +3,23 @@
 package lanes
 
 // Shortest returns the shortest clear way; false when there is none at all.
-func (f Field) Shortest(from, to Spot) (Way, bool) {
+func (f Field) Shortest(from, to Spot) (Path, bool) {
 	return f.firm().find(from, to, 0, price{})
 }
 
 // firm is the field in which nothing yields.
 func (f Field) firm() Field {
 	if f.hasYields() {
-		f.Hurdles = append([]Hurdle(nil), f.Hurdles...)
-		for i := range f.Hurdles {
-			f.Hurdles[i].Yields = false
+		f.Obstacles = append([]Obstacle(nil), f.Obstacles...)
+		for i := range f.Obstacles {
+			f.Obstacles[i].Yields = false
 		}
 	}
 	return f
 }
 
 // find is the cheapest way with extra room beyond every Keep.
-func (f Field) find(from, to Spot, extra float64, p price) (Way, bool) {
+func (f Field) find(from, to Spot, extra float64, p price) (Path, bool) {
 	if from == to {
 		return f.Measure([]Spot{from, to}), true
 	}
@@ -30,16 +30,16 @@ func (f Field) find(from, to Spot, extra float64, p price) (Way, bool) {
 	g := newGraph(f, cs)
 	as := g.seek(p)
 	if as == nil {
-		return Way{}, false
+		return Path{}, false
 	}
-	w := g.wayOf(as)
+	w := g.pathOf(as)
 	m := f.Measure(w.Points)
 	m.Yields = w.Yields
 	return m, true
 }
 
 func (f Field) hasYields() bool {
-	for _, h := range f.Hurdles {
+	for _, h := range f.Obstacles {
 		if h.Yields {
 			return true
 		}
@@ -65,11 +65,11 @@ type Taste struct {
 	Longer float64 // how much longer than the shortest a way may be, as a share
 	Bend   float64 // what a bend is worth, metres
 	// Suits, when given, has the last word on a roomy way beside the shortest.
-	Suits func(roomy, shortest Way) bool
+	Suits func(roomy, shortest Path) bool
 }
 
 // takes says whether the roomy way is worth its length.
-func (t Taste) takes(roomy, shortest Way) bool {
+func (t Taste) takes(roomy, shortest Path) bool {
 	return roomy.Length <= shortest.Length*(1+t.Longer) && (t.Suits == nil || t.Suits(roomy, shortest))
 }
 
@@ -83,14 +83,14 @@ const enoughRoom = 3
 // that is hardly longer than the shortest, which follows the middles of the
 // lanes, and with few bends; on the side away from the board's rim where that
 // side has room enough. False when there is no way at all.
-func (f Field) Best(from, to Spot, t Taste) (Way, bool) {
+func (f Field) Best(from, to Spot, t Taste) (Path, bool) {
 	f = f.firm()
 	if straight(f.grown(from, to, t.Room)) {
 		return f.Measure([]Spot{from, to}), true
 	}
 	short, ok := f.Shortest(from, to)
 	if !ok {
-		return Way{}, false
+		return Path{}, false
 	}
 	best, found := short, false
 	for n, share := range roomSteps {
@@ -104,15 +104,15 @@ func (f Field) Best(from, to Spot, t Taste) (Way, bool) {
 		if !found || w.Rim == 0 {
 			best, found = w, true
 		}
-		if w.Rim == 0 || !f.Calm.Holds(from) || !f.Calm.Holds(to) {
+		if w.Rim == 0 || !f.Favoured.Holds(from) || !f.Favoured.Holds(to) {
 			break
 		}
 	}
 	return best, true
 }
 
-// Through returns the way that asks the fewest yielding hurdles to step aside
-// (a hurdle is worth the given detour in metres); false when even that fails.
-func (f Field) Through(from, to Spot, detour float64) (Way, bool) {
+// Through returns the way that asks the fewest yielding obstacles to step aside
+// (an obstacle is worth the given detour in metres); false when even that fails.
+func (f Field) Through(from, to Spot, detour float64) (Path, bool) {
 	return f.find(from, to, 0, price{yielder: detour})
 }

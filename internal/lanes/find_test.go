@@ -21,16 +21,16 @@ func board() Rect {
 
 // crowd scatters n pieces on the squares with offsets up to the given share, and
 // returns a field for one more foot of the same size with its start and end.
-func crowd(rnd *rand.Rand, n int, foot, offset float64) (Field, Spot, Spot) {
+func crowd(rnd *rand.Rand, n int, base, offset float64) (Field, Spot, Spot) {
 	squares := rnd.Perm(64)
 	place := func(sq int) Spot {
 		a, d := rnd.Float64()*2*math.Pi, offset*square*math.Sqrt(rnd.Float64())
 		c := centre(sq%8, sq/8)
 		return Spot{X: c.X + d*math.Cos(a), Y: c.Y + d*math.Sin(a)}
 	}
-	f := Field{Inside: board(), Calm: board().Inset(0.8 * square)}
+	f := Field{Inside: board(), Favoured: board().Inset(0.8 * square)}
 	for _, sq := range squares[:n] {
-		f.Hurdles = append(f.Hurdles, Hurdle{At: place(sq), Keep: foot*square + 0.0005})
+		f.Obstacles = append(f.Obstacles, Obstacle{At: place(sq), Keep: base*square + 0.0005})
 	}
 	return f, place(squares[n]), centre(squares[n+1]%8, squares[n+1]/8)
 }
@@ -40,11 +40,11 @@ func seeded(t testing.TB, seed uint64) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, 7))
 }
 
-// wall is one hurdle between start and end: the shortest way is known in
+// wall is one obstacle between start and end: the shortest way is known in
 // closed form, two tangents and an arc.
 func TestShortestRoundOneDisc(t *testing.T) {
 	const d, r = 0.05, 0.02
-	f := Field{Inside: Rect{Min: Spot{X: -1, Y: -1}, Max: Spot{X: 1, Y: 1}}, Hurdles: []Hurdle{{At: Spot{}, Keep: r}}}
+	f := Field{Inside: Rect{Min: Spot{X: -1, Y: -1}, Max: Spot{X: 1, Y: 1}}, Obstacles: []Obstacle{{At: Spot{}, Keep: r}}}
 	w, ok := f.Shortest(Spot{X: -d}, Spot{X: d})
 	if !ok {
 		t.Fatal("no way round one disc on an open board")
@@ -68,7 +68,7 @@ func TestLaneToAHair(t *testing.T) {
 		f.Inside = Rect{Min: Spot{X: -0.1, Y: -0.1}, Max: Spot{X: 0.1, Y: 0.1}}
 		for k := -4; k <= 4; k++ {
 			y := float64(k) * 0.03
-			f.Hurdles = append(f.Hurdles, Hurdle{At: Spot{X: 0, Y: y}, Keep: 0.015 - c.slack})
+			f.Obstacles = append(f.Obstacles, Obstacle{At: Spot{X: 0, Y: y}, Keep: 0.015 - c.slack})
 		}
 		w, ok := f.Shortest(Spot{X: -0.05}, Spot{X: 0.05})
 		if ok != c.open {
@@ -77,12 +77,12 @@ func TestLaneToAHair(t *testing.T) {
 	}
 }
 
-func TestEnclosedHasNoWay(t *testing.T) {
+func TestEnclosedHasNoPath(t *testing.T) {
 	var f Field
 	f.Inside = Rect{Min: Spot{X: -0.1, Y: -0.1}, Max: Spot{X: 0.1, Y: 0.1}}
 	for k := range 8 {
 		s, c := math.Sincos(float64(k) * math.Pi / 4)
-		f.Hurdles = append(f.Hurdles, Hurdle{At: Spot{X: 0.04 * c, Y: 0.04 * s}, Keep: 0.016, Yields: k == 3})
+		f.Obstacles = append(f.Obstacles, Obstacle{At: Spot{X: 0.04 * c, Y: 0.04 * s}, Keep: 0.016, Yields: k == 3})
 	}
 	out := Spot{X: 0.09}
 	if _, ok := f.Shortest(Spot{}, out); ok {
@@ -92,7 +92,7 @@ func TestEnclosedHasNoWay(t *testing.T) {
 	if !ok || len(w.Yields) != 1 || w.Yields[0] != 3 {
 		t.Errorf("want the way through hurdle 3, got %v %v", w.Yields, ok)
 	}
-	f.Hurdles[3].Yields = false
+	f.Obstacles[3].Yields = false
 	if _, ok := f.Through(Spot{}, out, 1); ok {
 		t.Error("a way through hurdles none of which yields")
 	}
@@ -100,10 +100,10 @@ func TestEnclosedHasNoWay(t *testing.T) {
 
 func TestRandomCrowds(t *testing.T) {
 	rnd := seeded(t, 1)
-	for _, foot := range []float64{0.30, 0.40, 0.45, 0.60} {
+	for _, base := range []float64{0.30, 0.40, 0.45, 0.60} {
 		found := 0
 		for range 200 {
-			f, from, to := crowd(rnd, 12+rnd.IntN(20), foot, 0.12)
+			f, from, to := crowd(rnd, 12+rnd.IntN(20), base, 0.12)
 			w, ok := f.Shortest(from, to)
 			if !ok {
 				continue
@@ -111,24 +111,24 @@ func TestRandomCrowds(t *testing.T) {
 			found++
 			limit := limitOf(f, from, to)
 			if w.Spare < limit-2e-9 {
-				t.Fatalf("foot %.2f: spare %g below %g", foot, w.Spare, limit)
+				t.Fatalf("foot %.2f: spare %g below %g", base, w.Spare, limit)
 			}
 			if w.Points[0] != from || w.Points[len(w.Points)-1] != to {
 				t.Fatal("the way does not join its ends")
 			}
 			b, ok := f.Best(from, to, Taste{Room: 0.004, Longer: 0.1, Bend: 0.003})
 			if !ok || b.Length > w.Length*1.1+1e-9 || b.Spare < limit-2e-9 {
-				t.Fatalf("foot %.2f: best way %v %g m against shortest %g m, spare %g", foot, ok, b.Length, w.Length, b.Spare)
+				t.Fatalf("foot %.2f: best way %v %g m against shortest %g m, spare %g", base, ok, b.Length, w.Length, b.Spare)
 			}
 		}
-		t.Logf("foot %.2f: %d of 200 have a way", foot, found)
+		t.Logf("foot %.2f: %d of 200 have a way", base, found)
 	}
 }
 
 // limitOf is the spare the start and the end themselves have.
 func limitOf(f Field, from, to Spot) float64 {
 	m := 0.0
-	for _, h := range f.Hurdles {
+	for _, h := range f.Obstacles {
 		m = math.Min(m, math.Min(h.At.Distance(from), h.At.Distance(to))-h.Keep)
 	}
 	return m
@@ -139,8 +139,8 @@ func thirty(b *testing.B, yields bool) (fs []Field, ends [][2]Spot) {
 	rnd := seeded(b, 2)
 	for range 64 {
 		f, from, to := crowd(rnd, 30, 0.45, 0.12)
-		for i := range f.Hurdles {
-			f.Hurdles[i].Yields = yields && i%2 == 0
+		for i := range f.Obstacles {
+			f.Obstacles[i].Yields = yields && i%2 == 0
 		}
 		fs, ends = append(fs, f), append(ends, [2]Spot{from, to})
 	}

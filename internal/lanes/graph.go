@@ -14,21 +14,21 @@ type chord struct {
 	out, in  float64 // angles on the two circles, radians
 	seg      segment
 	cost     float64 // length, with what the outer strip adds
-	through  uint64  // yielding hurdles it crosses, one bit each
+	through  uint64  // yielding obstacles it crosses, one bit each
 }
 
 // graph is everything a way may be made of.
 type graph struct {
-	inside, calm Rect
-	cs           []circle
-	bit          []uint64 // of each circle; 0: does not yield
-	spans        [][]span
-	chords       []chord
-	leaving      [][]int // ring → chords
-	last         int     // the circle that blocked last: likely to block again
+	inside, steady Rect
+	cs             []circle
+	bit            []uint64 // of each circle; 0: does not yield
+	spans          [][]span
+	chords         []chord
+	leaving        [][]int // ring → chords
+	last           int     // the circle that blocked last: likely to block again
 }
 
-// maxYields is how many hurdles may yield at once: the bits of a word.
+// maxYields is how many obstacles may yield at once: the bits of a word.
 const maxYields = 64
 
 // outerStrip is what a metre outside the calm rectangle costs more, as a share:
@@ -38,7 +38,7 @@ const outerStrip = 0.3
 // newGraph builds the tangent graph; the last two circles are start and end.
 func newGraph(f Field, cs []circle) *graph {
 	n := len(cs)
-	g := &graph{inside: f.Inside, calm: f.Calm, cs: cs, bit: make([]uint64, n),
+	g := &graph{inside: f.Inside, steady: f.Favoured, cs: cs, bit: make([]uint64, n),
 		spans: make([][]span, n), leaving: make([][]int, 2*n)}
 	g.inside = g.inside.With(cs[n-1].c).With(cs[n-2].c)
 	next := 0
@@ -78,7 +78,7 @@ func (g *graph) join(live []int) {
 	}
 }
 
-// link adds the chord from circle i to circle j and, between two hurdles, the
+// link adds the chord from circle i to circle j and, between two obstacles, the
 // same one run backwards.
 func (g *graph) link(i, j int, si, sj float64) {
 	seg, ok := tangent(g.cs[i], g.cs[j], si, sj)
@@ -131,7 +131,7 @@ func (g *graph) blocks(k int, s segment) bool {
 }
 
 func (g *graph) factor(p Spot) float64 {
-	if g.calm.Holds(p) {
+	if g.steady.Holds(p) {
 		return 1
 	}
 	return 1 + outerStrip

@@ -20,7 +20,7 @@ func flood(f Field, from, to Spot, step float64) bool {
 	// A step between two places r clear of everything is clear as a whole when
 	// r is at least what a chord of that length may cut off.
 	seen := make([]bool, nx*ny)
-	for _, h := range f.Hurdles {
+	for _, h := range f.Obstacles {
 		keep := math.Min(h.Keep, math.Min(h.At.Distance(from), h.At.Distance(to))) + step*step/(8*0.005)
 		for i := max(0, int((h.At.X-keep-in.Min.X)/step)); i < nx && at(i, 0).X <= h.At.X+keep; i++ {
 			for j := max(0, int((h.At.Y-keep-in.Min.Y)/step)); j < ny && at(0, j).Y <= h.At.Y+keep; j++ {
@@ -69,7 +69,7 @@ func reaches(f Field, a, b, from, to Spot) bool {
 	for k := range 21 {
 		t := float64(k) / 20
 		s := Spot{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
-		for _, h := range f.Hurdles {
+		for _, h := range f.Obstacles {
 			keep := math.Min(h.Keep, math.Min(h.At.Distance(from), h.At.Distance(to)))
 			if h.At.Distance(s) < keep-1e-9 {
 				return false
@@ -87,15 +87,15 @@ func TestSolvesWhateverAFineGridSolves(t *testing.T) {
 	if os.Getenv("BOARDHAND_LONG") == "1" {
 		step, n = square/80, 1000
 	}
-	for _, foot := range []float64{0.45, 0.60, 0.75} {
+	for _, base := range []float64{0.45, 0.60, 0.75} {
 		both, only, none := 0, 0, 0
 		for range n {
-			f, from, to := crowd(rnd, 24+rnd.IntN(30), foot, 0.12)
+			f, from, to := crowd(rnd, 24+rnd.IntN(30), base, 0.12)
 			_, ours := f.Shortest(from, to)
 			grid := flood(f, from, to, step)
 			switch {
 			case grid && !ours:
-				t.Fatalf("foot %.2f: the grid finds a way from %v to %v among %v, the tangents none", foot, from, to, f.Hurdles)
+				t.Fatalf("foot %.2f: the grid finds a way from %v to %v among %v, the tangents none", base, from, to, f.Obstacles)
 			case grid:
 				both++
 			case ours:
@@ -104,6 +104,6 @@ func TestSolvesWhateverAFineGridSolves(t *testing.T) {
 				none++
 			}
 		}
-		t.Logf("foot %.2f: both %d, only the tangents %d, neither %d", foot, both, only, none)
+		t.Logf("foot %.2f: both %d, only the tangents %d, neither %d", base, both, only, none)
 	}
 }

@@ -9,12 +9,12 @@ import (
 
 // arrival is a chord reached by the search.
 type arrival struct {
-	chord      int
-	cost       float64 // so far
-	hypothesis float64 // cost plus the straight distance left
-	through    uint64
-	swept      float64 // arc from the previous chord, radians
-	before     int     // index of the arrival before, −1 at the start
+	chord    int
+	cost     float64 // so far
+	estimate float64 // cost plus the straight distance left
+	through  uint64
+	swept    float64 // arc from the previous chord, radians
+	before   int     // index of the arrival before, −1 at the start
 }
 
 // front is the search's open arrivals, cheapest guess first.
@@ -24,7 +24,7 @@ type front struct {
 }
 
 func (q *front) Len() int           { return len(q.open) }
-func (q *front) Less(i, j int) bool { return q.all[q.open[i]].hypothesis < q.all[q.open[j]].hypothesis }
+func (q *front) Less(i, j int) bool { return q.all[q.open[i]].estimate < q.all[q.open[j]].estimate }
 func (q *front) Swap(i, j int)      { q.open[i], q.open[j] = q.open[j], q.open[i] }
 func (q *front) Push(x any)         { q.open = append(q.open, x.(int)) }
 func (q *front) Pop() any {
@@ -36,7 +36,7 @@ func (q *front) Pop() any {
 // price is what the search minimises beyond length.
 type price struct {
 	bend    float64 // metres a bend counts as
-	yielder float64 // metres a hurdle that must yield counts as
+	yielder float64 // metres an obstacle that must yield counts as
 }
 
 // seek runs A* over the chords. It returns the arrivals of the cheapest way,
@@ -100,7 +100,7 @@ func (g *graph) reach(q *front, best []float64, a arrival, p price) {
 		return
 	}
 	best[a.chord] = a.cost
-	a.hypothesis = a.cost + c.seg.b.Distance(g.cs[len(g.cs)-1].c)
+	a.estimate = a.cost + c.seg.b.Distance(g.cs[len(g.cs)-1].c)
 	q.all = append(q.all, a)
 	heap.Push(q, len(q.all)-1)
 }

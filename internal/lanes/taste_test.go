@@ -10,7 +10,7 @@ import (
 // Between two pieces the way keeps to the middle of the gap although a shorter
 // one would shave the nearer piece.
 func TestBestTakesTheMiddleOfTheGap(t *testing.T) {
-	f := Field{Inside: board(), Calm: board(), Hurdles: []Hurdle{
+	f := Field{Inside: board(), Favoured: board(), Obstacles: []Obstacle{
 		{At: centre(3, 4), Keep: 0.0150}, {At: centre(4, 4), Keep: 0.0110},
 		{At: centre(2, 4), Keep: 0.0150}, {At: centre(5, 4), Keep: 0.0150},
 	}}
@@ -28,7 +28,7 @@ func TestBestTakesTheMiddleOfTheGap(t *testing.T) {
 func TestBestKeepsOffTheRim(t *testing.T) {
 	rim := board().Inset(0.3 * square)
 	for _, y := range []float64{3.5, -3.5} {
-		f := Field{Inside: board(), Calm: rim, Hurdles: []Hurdle{{At: Spot{X: 0, Y: y * square}, Keep: 0.016}}}
+		f := Field{Inside: board(), Favoured: rim, Obstacles: []Obstacle{{At: Spot{X: 0, Y: y * square}, Keep: 0.016}}}
 		w, ok := f.Best(Spot{X: -square, Y: y * square}, Spot{X: square, Y: y * square}, Taste{Room: 0.003, Longer: 0.1})
 		if !ok || w.Rim > 0 {
 			t.Errorf("way %v found %v, %.1f mm of it along the rim", w.Points, ok, w.Rim*1e3)

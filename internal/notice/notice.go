@@ -7,6 +7,7 @@ package notice
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 )
 
 // Kind says what a notice is about.
@@ -38,12 +39,9 @@ type Notice struct {
 	Slot *frame.Spot[frame.Board]
 }
 
-// Act is what is to become of one piece: it comes from From, or from beside the
-// board when From is NoSquare; to NoSquare it goes off.
-type Act struct {
-	Piece    chess.Piece
-	From, To chess.Square
-}
+// Act is what a person is asked to do with one piece: what is done in any game
+// on the machine, and named here as what is said.
+type Act = game.Act
 
 // Question is a choice put to the guest.
 type Question struct {

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -183,7 +184,8 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		p := &r.Pieces
 		p.Magnet.Diameter, p.Magnet.Thickness, p.Magnet.Grade = m.Diameter, m.Thickness, m.Grade
-		for _, piece := range pieces(r) {
+		for _, k := range game.Kinds {
+			piece := r.Pieces.Of(k)
 			if tenths != 0 {
 				piece.Mass = min(max(tidy(piece.Mass+unit.Mass(tenths/1e4)), unit.Grams(0.5)), unit.Grams(300))
 			}
@@ -193,11 +195,6 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 
 // tidy is a quantity as it will be read back from the file.
 func tidy(m unit.Mass) unit.Mass { return unit.Grams(math.Round(m.Grams()*1e3) / 1e3) }
-
-func pieces(r *rig.Rig) []*rig.Piece {
-	p := &r.Pieces
-	return []*rig.Piece{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
-}
 
 func (h Sheet) title() string { return titled(h.Name, "sheet of "+h.Thickness.String()) }
 
@@ -225,11 +222,12 @@ func (f Foot) title() string {
 func (f Foot) put(was *rig.Rig) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		old := *was
-		for i, piece := range pieces(r) {
+		for _, k := range game.Kinds {
+			piece := r.Pieces.Of(k)
 			if f.Base > 0 {
 				piece.Base = f.Base
 			} else if *f.Wider > 0 {
-				piece.Base = unit.MM(math.Round((pieces(&old)[i].Base+*f.Wider).MM()*1e4) / 1e4)
+				piece.Base = unit.MM(math.Round((old.Pieces.Of(k).Base+*f.Wider).MM()*1e4) / 1e4)
 			}
 		}
 	}

@@ -7,10 +7,9 @@ import (
 	"strconv"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
-
-var pieceNames = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
 
 // quoted writes a quantity as it stands in a file.
 func quoted(v fmt.Stringer) string { return strconv.Quote(v.String()) }
@@ -28,8 +27,8 @@ func written(r *rig.Rig) []assess.Setting {
 		{Key: "pieces.magnet.grade", Value: strconv.Quote(m.Grade)},
 		{Key: "camera.height", Value: quoted(r.Camera.Height)},
 	}
-	for i, piece := range pieces(r) {
-		key := "pieces." + pieceNames[i]
+	for _, k := range game.Kinds {
+		piece, key := r.Pieces.Of(k), "pieces."+k.String()
 		out = append(out, assess.Setting{Key: key + ".base", Value: quoted(piece.Base)}, assess.Setting{Key: key + ".mass", Value: quoted(piece.Mass)})
 	}
 	return append(append(out, axisWritten("axis.x.", r.Axis.X)...), axisWritten("axis.y.", r.Axis.Y)...)

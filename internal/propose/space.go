@@ -58,10 +58,8 @@ func (s *Stock) fits(base *rig.Rig) error {
 	for i, f := range s.Feet {
 		c := *base
 		f.put(base)(&c)
-		for _, m := range pieces(&c) {
-			if m.Base.MM() > 60 {
-				return s.fault("foot", i, "makes a foot of %v; the largest is 60 mm", m.Base)
-			}
+		if w := c.Pieces.Widest(); w.MM() > 60 {
+			return s.fault("foot", i, "makes a foot of %v; the largest is 60 mm", w)
 		}
 	}
 	return nil

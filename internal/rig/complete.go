@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/unit"
 )
@@ -32,8 +33,8 @@ func or[T ~float64](v *T, otherwise T) {
 // complete fills the keys that may be left out.
 func (r *Rig) complete() {
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
-	for _, m := range r.Pieces.all() {
-		or(&m.Balance, balanceShare)
+	for _, k := range game.Kinds {
+		or(&r.Pieces.Of(k).Balance, balanceShare)
 	}
 	or(&r.Lift.Speed, liftSpeed)
 	or(&r.Lift.Friction, liftFriction)
@@ -61,10 +62,6 @@ func (a *Axis) complete() {
 	}
 }
 
-func (p *Pieces) all() []*Piece {
-	return []*Piece{&p.King, &p.Queen, &p.Bishop, &p.Knight, &p.Rook, &p.Pawn}
-}
-
 // consistent checks what one key alone cannot tell.
 func (r *Rig) consistent(given map[string]bool) error {
 	grades := []struct{ key, grade string }{{"lift.grade", r.Lift.Grade}, {"pieces.magnet.grade", r.Pieces.Magnet.Grade}}
@@ -79,9 +76,9 @@ func (r *Rig) consistent(given map[string]bool) error {
 	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y")); err != nil {
 		return err
 	}
-	for i, m := range r.Pieces.all() {
-		if m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
-			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", pieces[i], m.Base, r.Board.Square)
+	for _, k := range game.Kinds {
+		if m := r.Pieces.Of(k); m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
+			return fmt.Errorf("pieces.%v.base is %v, wider than its square (%v)", k, m.Base, r.Board.Square)
 		}
 	}
 	return r.trapdoor(given)
@@ -97,10 +94,7 @@ func (r *Rig) trapdoor(given map[string]bool) error {
 	if !given["removal.chute"] {
 		return fmt.Errorf("removal.chute is missing: say where the middle of the trapdoor is, from the field's centre, %s", like)
 	}
-	least := r.Board.Field() / 2
-	for _, m := range r.Pieces.all() {
-		least = max(least, r.Board.Field()/2+m.Base/2)
-	}
+	least := r.Board.Field()/2 + r.Pieces.Widest()/2
 	c := r.Removal.Chute
 	if out := max(c[0], -c[0], c[1], -c[1]); out < least {
 		return fmt.Errorf("removal.chute must lie beside the field, at least %v from its centre along x or y; got %v: pieces on the squares would fall in", least, out)

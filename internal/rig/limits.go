@@ -2,6 +2,8 @@
 
 package rig
 
+import "boardhand/internal/game"
+
 // limit is the range that a value must lie in, as a maker would write it.
 // The ranges are those the formulas are checked for (magnets, optics) or what
 // a table-top machine can be (common practice, no source).
@@ -88,7 +90,12 @@ var words = map[string][]string{
 // Part names the keys that a command cannot do without.
 type Part []string
 
-var pieces = []string{"king", "queen", "bishop", "knight", "rook", "pawn"}
+var pieces = func() (names []string) {
+	for _, k := range game.Kinds {
+		names = append(names, k.String())
+	}
+	return names
+}()
 
 // Watching needs only what the camera and the eye need.
 var Watching = append(Part{

@@ -9,6 +9,7 @@ import (
 	"math"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
 
@@ -198,10 +199,29 @@ const Files = 8
 // Field is the side of the playing field.
 func (b Board) Field() unit.Length { return Files * b.Square }
 
+// Squares is the field as games see it.
+func (b Board) Squares() game.Board {
+	return game.Board{Files: Files, Ranks: Files, Square: float64(b.Square)}
+}
+
 // Centre is the centre of the square in file f (0 = a) and rank r (0 = 1), board frame.
 func (b Board) Centre(f, r int) frame.Spot[frame.Board] {
-	s := float64(b.Square)
-	return frame.Spot[frame.Board]{X: (float64(f) - 3.5) * s, Y: (float64(r) - 3.5) * s}
+	return b.Squares().Centre(game.SquareAt(f, r))
+}
+
+// Of is the shape of a kind of piece, to be read or changed; nil for NoKind.
+func (p *Pieces) Of(k game.Kind) *Piece {
+	return [...]*Piece{game.Pawn: &p.Pawn, game.Knight: &p.Knight, game.Bishop: &p.Bishop,
+		game.Rook: &p.Rook, game.Queen: &p.Queen, game.King: &p.King}[k]
+}
+
+// Widest is the diameter of the largest base.
+func (p *Pieces) Widest() unit.Length {
+	w := unit.Length(0)
+	for _, k := range game.Kinds {
+		w = max(w, p.Of(k).Base)
+	}
+	return w
 }
 
 // Gap is the nominal distance between the facing magnet faces when raised.

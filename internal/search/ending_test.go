@@ -34,7 +34,7 @@ func (t *threePieces) each(f func(p placing)) {
 
 // check says whether the heavy piece attacks s; the black king is no shield to itself.
 func (t *threePieces) check(p placing, s chess.Square) bool {
-	return chess.Attacks(t.heavy, p.piece, p.wk.Bit()).Has(s)
+	return chess.Attacks(t.heavy, p.piece, chess.Bit(p.wk)).Has(s)
 }
 
 // blackMoves calls f for every legal move of the black king that takes nothing
@@ -55,10 +55,10 @@ func (t *threePieces) blackMoves(p placing, f func(q placing)) (takes bool) {
 
 // whiteMoves calls f for every legal move of White.
 func (t *threePieces) whiteMoves(p placing, f func(q placing)) {
-	for b := chess.Attacks(chess.King, p.wk, 0) &^ chess.Attacks(chess.King, p.bk, 0) &^ p.piece.Bit(); b != 0; b &= b - 1 {
+	for b := chess.Attacks(chess.King, p.wk, 0) &^ chess.Attacks(chess.King, p.bk, 0) &^ chess.Bit(p.piece); b != 0; b &= b - 1 {
 		f(placing{b.First(), p.bk, p.piece})
 	}
-	pieces := p.wk.Bit() | p.bk.Bit()
+	pieces := chess.Bit(p.wk) | chess.Bit(p.bk)
 	for b := chess.Attacks(t.heavy, p.piece, pieces) &^ pieces; b != 0; b &= b - 1 {
 		f(placing{p.wk, p.bk, b.First()})
 	}
@@ -121,7 +121,7 @@ func (t *threePieces) before(lost []placing, n int8) (found []placing) {
 
 // blackBack calls f for the placements from which the black king may have come.
 func (t *threePieces) blackBack(p placing, f func(q placing)) {
-	near := chess.Attacks(chess.King, p.wk, 0) | p.wk.Bit() | p.piece.Bit()
+	near := chess.Attacks(chess.King, p.wk, 0) | chess.Bit(p.wk) | chess.Bit(p.piece)
 	for b := chess.Attacks(chess.King, p.bk, 0) &^ near; b != 0; b &= b - 1 {
 		f(placing{p.wk, b.First(), p.piece})
 	}

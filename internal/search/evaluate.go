@@ -53,7 +53,7 @@ func (e *evaluation) survey(p *chess.Position) {
 	e.pawnHits[chess.Black] = black&^fileA>>9 | black&^fileH>>7
 	for c := range chess.Color(2) {
 		k := p.KingSquare(c)
-		e.zone[c] = chess.Attacks(chess.King, k, 0) | k.Bit()
+		e.zone[c] = chess.Attacks(chess.King, k, 0) | chess.Bit(k)
 	}
 }
 

@@ -30,9 +30,9 @@ func exchange(p *chess.Position, m chess.Move, threshold int) bool {
 // side that began comes out even or ahead.
 func recapture(p *chess.Position, m chess.Move, balance int) bool {
 	to, us := m.To(), p.SideToMove()
-	occupied := p.Occupied()&^m.From().Bit() | to.Bit()
+	occupied := p.Occupied()&^chess.Bit(m.From()) | chess.Bit(to)
 	if _, at := p.Captured(m); at != to && at != chess.NoSquare {
-		occupied &^= at.Bit()
+		occupied &^= chess.Bit(at)
 	}
 	side := us.Other()
 	for {
@@ -48,7 +48,7 @@ func recapture(p *chess.Position, m chess.Move, balance int) bool {
 		if k == chess.King && attackers&p.ByColor(side.Other()) != 0 {
 			break // the king may not take a defended piece
 		}
-		occupied &^= (own & p.ByKind(k)).First().Bit()
+		occupied &^= chess.Bit((own & p.ByKind(k)).First())
 		side = side.Other()
 		if balance = -balance - 1 - worth[k]; balance >= 0 {
 			break

@@ -13,9 +13,9 @@ import (
 // of the searcher's shortcuts.
 func slowExchange(p *chess.Position, m chess.Move) int {
 	taken, at := p.Captured(m)
-	stands := p.Occupied() &^ m.From().Bit()
+	stands := p.Occupied() &^ chess.Bit(m.From())
 	if at != chess.NoSquare {
-		stands &^= at.Bit()
+		stands &^= chess.Bit(at)
 	}
 	gain, piece := worth[taken.Kind()], p.At(m.From()).Kind()
 	if k := m.Promotion(); k != chess.NoKind {
@@ -34,16 +34,16 @@ func answer(p *chess.Position, to chess.Square, side chess.Color, piece chess.Ki
 	if k == chess.King && cheapest(p, to, side.Other(), stands) != chess.NoSquare {
 		return -1 << 20
 	}
-	return worth[piece] - max(answer(p, to, side.Other(), k, stands&^from.Bit()), 0)
+	return worth[piece] - max(answer(p, to, side.Other(), k, stands&^chess.Bit(from)), 0)
 }
 
 // cheapest is the square of the cheapest piece of side that attacks to.
 func cheapest(p *chess.Position, to chess.Square, side chess.Color, stands chess.Bitboard) chess.Square {
 	best := chess.NoSquare
-	for pieces := stands & p.ByColor(side) &^ to.Bit(); pieces != 0; pieces &= pieces - 1 {
+	for pieces := stands & p.ByColor(side) &^ chess.Bit(to); pieces != 0; pieces &= pieces - 1 {
 		s := pieces.First()
 		k := p.At(s).Kind()
-		hits := chess.Attacks(k, s, stands|to.Bit())
+		hits := chess.Attacks(k, s, stands|chess.Bit(to))
 		if k == chess.Pawn {
 			hits = chess.PawnAttacks(side, s)
 		}

@@ -2,7 +2,11 @@
 
 package sight
 
-import "testing"
+import (
+	"testing"
+
+	"boardhand/internal/sight/hypothesis"
+)
 
 // Nothing is learnt as "no change" while a move is nearly as likely: on the twin
 // a white bishop that went to a light square was read so with 4.6 nats, and the
@@ -15,8 +19,8 @@ func TestContested(t *testing.T) {
 	}{
 		{-35, Moved, true}, {-4.6, Moved, false}, {-4.6, Partial, false}, {-4.6, Same, true},
 	} {
-		v := verdict{hypotheses: []hypothesis{{state: Same}, {state: c.state, nats: c.nats}}}
-		if got := v.uncontested(); got != c.want {
+		v := decision{hypotheses: []hypothesis.Hypothesis{{State: Same}, {State: c.state, Lag: c.nats}}}
+		if got := v.isUncontested(); got != c.want {
 			t.Errorf("%v %.1f nats behind: uncontested %v, want %v", c.state, -c.nats, got, c.want)
 		}
 	}

@@ -12,10 +12,11 @@ import (
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
+	"boardhand/internal/sight/scene"
 )
 
 // unproved says whether no picture has shown the position yet.
-func (r *Reader) unproved() bool { return r.eye == nil || r.eye.last == nil }
+func (r *Reader) unproved() bool { return r.tracker == nil || r.tracker.Phase() == background.Meeting }
 
 // readFirst reads a picture as the first one: nothing of it is believed but
 // what each place proves by itself.
@@ -23,12 +24,12 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 	if got, ok := r.formerHand(img); ok {
 		return got, nil
 	}
-	r.seen, r.shown, r.eye = nil, nil, nil
-	v, err := r.fresh(ctx, img, r.pos, r.former)
+	r.pending, r.last, r.tracker = nil, nil, nil
+	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
 	if err != nil {
 		return Reading{}, err
 	}
-	v.demand()
+	v.demandProof()
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
@@ -36,41 +37,36 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 	return v.reading, nil
 }
 
-// mostFormer is how many pictures in a row may show a hand by the former board
-// alone: it is wrong where the light has changed meanwhile. Doubling it doubles
-// how long a mistake lasts.
-const mostFormer = 8
-
 // formerHand is the reading of a hand that is seen against the former board:
 // while people are at work on a set-up there is nothing to prove.
 func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	e := r.former
-	if e == nil || e.last == nil || r.hands >= mostFormer {
+	if e == nil || e.Phase() == background.Meeting || r.hands >= mostFormer {
 		r.hands = 0
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, e.reduce)
+	raw := pixels.Reduce(img, e.Reduce)
 	if raw.Check() != nil {
 		return Reading{}, false
 	}
 	if _, moved, good := e.settled(raw); moved > register.Still || good < register.Some {
 		return Reading{}, false
 	}
-	_, hand := e.busy(raw)
+	_, hand := e.detector().Find(raw)
 	if hand == nil {
 		r.hands = 0
 		return Reading{}, false
 	}
 	r.hands++
-	r.shown = &observation{eye: e, img: img, raw: raw}
+	r.last = &lastPicture{tracker: e, img: img, raw: raw}
 	return r.hand(hand), true
 }
 
-// adopt takes over what was learnt in a verdict of a first picture.
-func (r *Reader) adopt(v *verdict, img image.Image) {
-	view := v.glance.eye.ground.View
-	r.eye, r.view, r.seen = v.glance.eye, &view, v
-	r.shown = &observation{eye: r.eye, img: img, raw: v.glance.raw, seen: v}
+// adopt takes over what was learnt in a decision of a first picture.
+func (r *Reader) adopt(v *decision, img image.Image) {
+	view := v.tracker.Plane.View
+	r.tracker, r.view, r.pending = v.tracker, &view, v
+	r.last = &lastPicture{tracker: r.tracker, img: img, raw: v.observation.Raw, decision: v}
 	if v.reading.State == Same {
 		v.learn(&v.hypotheses[0])
 		v.reading.Offsets = r.Offsets()
@@ -78,9 +74,9 @@ func (r *Reader) adopt(v *verdict, img image.Image) {
 	}
 }
 
-// fresh judges a picture by nothing but what it shows itself, and the light and
+// decideAfresh judges a picture by nothing but what it shows itself, and the light and
 // the ground of a former board if the camera still hangs as it did.
-func (r *Reader) fresh(ctx context.Context, img image.Image, pos chess.Position, former *eye) (*verdict, error) {
+func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Position, former *tracker) (*decision, error) {
 	view, former, err := r.frame(img, former)
 	if err != nil {
 		return nil, err
@@ -88,50 +84,50 @@ func (r *Reader) fresh(ctx context.Context, img image.Image, pos chess.Position,
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
-	e, raw, err := r.meet(img, view, pos, former)
+	e, raw, err := r.learnTable(img, view, pos, former)
 	if err != nil {
 		return nil, err
 	}
-	g := e.behold(raw)
-	g.see(ctx, img)
-	return judge(g, &pos, r.due), nil
+	g := e.observe(raw)
+	g.See(ctx, img)
+	return decide(e, g, &pos, r.due), nil
 }
 
-// frame finds the board in a picture: where the former eye had it, if its marks
-// are still there, or anew; then nothing of the former eye holds.
-func (r *Reader) frame(img image.Image, former *eye) (optics.View, *eye, error) {
-	if former != nil && former.last != nil {
-		raw := pixels.Reduce(img, former.reduce)
+// frame finds the board in a picture: where the former tracker had it, if its marks
+// are still there, or anew; then nothing of the former tracker holds.
+func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker, error) {
+	if former != nil && former.Phase() == background.Following {
+		raw := pixels.Reduce(img, former.Reduce)
 		if raw.Check() == nil {
 			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
-				return former.ground.View, former, nil
+				return former.Plane.View, former, nil
 			}
 		}
 	}
 	if r.setup.View != nil {
 		return *r.setup.View, nil, nil
 	}
-	v, err := r.setup.find(img, nil)
+	v, err := findBoard(r.setup, img, nil)
 	return v, nil, err
 }
 
-// meet learns the table from a picture of a position.
-func (r *Reader) meet(img image.Image, view optics.View, pos chess.Position, former *eye) (*eye, *pixels.Image, error) {
+// learnTable learns the table from a picture of a position.
+func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Position, former *tracker) (*tracker, *pixels.Image, error) {
 	reduce := pixels.Reduction(view)
 	if former != nil {
-		reduce = former.reduce
+		reduce = former.Reduce
 	}
 	raw := pixels.Reduce(img, reduce)
 	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}
-	e := newEye(r.setup, view, piecesOf(&pos), former)
-	lit := e.lit(raw)
-	e.swatches = background.NewBins(lit, e.samples)
+	e := newTracker(r.setup, view, scene.OccupancyOf(&pos), former)
+	lit := e.relit(raw)
+	e.Bins = background.NewBins(lit, e.Samples)
 	if !e.imagine(lit) {
 		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
 	}
-	e.meetSides(lit)
-	e.settleDown(raw, lit)
+	e.LearnSides(&e.Scene, lit)
+	e.calibrate(raw, lit)
 	return e, raw, nil
 }

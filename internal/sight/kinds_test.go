@@ -3,46 +3,14 @@
 package sight
 
 import (
-	"math"
 	"path/filepath"
 	"slices"
 	"testing"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/sight/heads"
+	"boardhand/internal/sight/classify"
+	"boardhand/internal/sight/hypothesis"
 )
-
-// says is a head that is n nats surer of one kind than of any other.
-func says(k chess.Kind, n float64) (w [chess.King + 1]float64) {
-	w[k] = n
-	return w
-}
-
-// What heads say counts in full when they name the known pieces rightly, less when
-// they err, and not at all when they say the contrary of what is so.
-func TestFaith(t *testing.T) {
-	kinds := heads.Officers[:]
-	right := []known{{chess.Rook, says(chess.Rook, 6)}, {chess.Knight, says(chess.Knight, 5)}, {chess.Bishop, says(chess.Bishop, 7)}}
-	wrong := []known{{chess.Rook, says(chess.Queen, 6)}, {chess.Knight, says(chess.Bishop, 5)}, {chess.Bishop, says(chess.Rook, 7)}}
-	if f := faith(nil); f != 1 {
-		t.Errorf("nobody is known: %g, want 1", f)
-	}
-	if f := faith(right); f != 1 {
-		t.Errorf("all named rightly: %g, want 1", f)
-	}
-	if f := faith(wrong); f != 0 {
-		t.Errorf("all named wrongly: %g, want 0", f)
-	}
-	if f := faith(append(right, wrong...)); f <= 0 || f >= 0.7 {
-		t.Errorf("half of them named wrongly: %g, want some", f)
-	}
-	if s := shares(&wrong[0].weigh, kinds, 0); math.Abs(s[chess.Queen]-math.Log(0.25)) > 1e-12 {
-		t.Errorf("without faith a queen has %.3f nats, want ln 1/4", s[chess.Queen])
-	}
-	if s := shares(&right[0].weigh, kinds, 1); math.Abs(s[chess.Rook]+math.Log1p(3*math.Exp(-6))) > 1e-12 {
-		t.Errorf("a rook 6 nats ahead of three has %.6f nats", s[chess.Rook])
-	}
-}
 
 // In ray-traced games, pawns that became knights, bishops and rooks are read for
 // what they are, without a question.
@@ -94,23 +62,23 @@ func TestContestedKinds(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	q := newInquiry(r.seen.glance)
-	var kinds []*hypothesis
-	for k := range r.seen.hypotheses {
-		if g := &r.seen.hypotheses[k]; g.state == Moved && g.move.To() == r.seen.hypotheses[0].move.To() && g.move.Promotion() != chess.NoKind && g.promoted() != nil {
-			kinds = append(kinds, g)
+	g := r.pending.observation
+	var kinds []*hypothesis.Hypothesis
+	for k := range r.pending.hypotheses {
+		if h := &r.pending.hypotheses[k]; h.State == Moved && h.Move.To() == r.pending.hypotheses[0].Move.To() && h.Move.Promotion() != chess.NoKind && h.Promoted() != nil {
+			kinds = append(kinds, h)
 		}
 	}
-	nats, contested := q.named(kinds)
+	nats, contested := classify.PromotedAs(g, r.tracker.officers, kinds)
 	best := kinds[slices.Index(nats, slices.Max(nats))]
-	if contested || best.move.Promotion() != chess.Knight {
-		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.move, len(kinds), contested)
+	if contested || best.Move.Promotion() != chess.Knight {
+		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.Move, len(kinds), contested)
 	}
-	other := kinds[(slices.Index(kinds, best)+1)%len(kinds)].promoted()
+	other := kinds[(slices.Index(kinds, best)+1)%len(kinds)].Promoted()
 	for far := 1.0; far <= 12; far++ { // millimetres towards the camera's foot point
-		inwards := other.at.Scale(-1e-3 / other.at.Norm())
-		other.at = other.at.Add(inwards)
-		if _, contested = q.named(kinds); contested {
+		inwards := other.At.Scale(-1e-3 / other.At.Norm())
+		other.At = other.At.Add(inwards)
+		if _, contested = classify.PromotedAs(g, r.tracker.officers, kinds); contested {
 			return
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
+	"boardhand/internal/sight/scene"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -71,10 +72,10 @@ func TestRelight(t *testing.T) {
 		}
 	}
 	now := pixels.Reduce(other, 2)
-	e := newEye(tableSetup(), v, pieces{}, nil)
-	k := background.FitIllumination(now, func(int32) *pixels.Image { return then }, e.samples)
+	e := newTracker(tableSetup(), v, scene.Occupancy{}, nil)
+	k := background.FitIllumination(now, func(int32) *pixels.Image { return then }, e.Samples)
 	var l, c []float64
-	for _, i := range e.samples {
+	for _, i := range e.Samples {
 		if x, y := int(i)%now.W, int(i)/now.W; x < 255 && y < 185 {
 			continue
 		}
@@ -93,18 +94,18 @@ func TestRelight(t *testing.T) {
 // TestAlign: a bumped camera is followed to a small part of a pixel.
 func TestAlign(t *testing.T) {
 	v := bumpedView(t)
-	e := newEye(tableSetup(), v, pieces{}, nil)
-	e.raw[0] = pixels.Reduce(paintedBoard(v, even, 3), e.ground.Reduce)
+	e := newTracker(tableSetup(), v, scene.Occupancy{}, nil)
+	e.Frames[0] = pixels.Reduce(paintedBoard(v, even, 3), e.Plane.Reduce)
 	for _, b := range []register.Motion{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
 		true1 := b.After(v)
-		now := pixels.Reduce(paintedBoard(true1, even, 4), e.ground.Reduce)
+		now := pixels.Reduce(paintedBoard(true1, even, 4), e.Plane.Reduce)
 		got, _, good := e.align(now, v)
-		to := *e.ground
+		to := *e.Plane
 		to.View = got
 		worst := 0.0
 		for _, c := range [4]frame.Spot[frame.Board]{{X: 0.16, Y: 0.16}, {X: -0.16, Y: 0.16}, {X: 0.16, Y: -0.16}, {X: -0.16, Y: -0.16}} {
 			x0, y0, _ := to.Project(c.At(0))
-			want := *e.ground
+			want := *e.Plane
 			want.View = true1
 			x1, y1, _ := want.Project(c.At(0))
 			worst = math.Max(worst, math.Hypot(x1-x0, y1-y0))
@@ -126,8 +127,8 @@ func bumpedView(t *testing.T) optics.View {
 	return register.Motion{0.03, -0.02, 0.05, 0.004, -0.003, 0}.After(v)
 }
 
-func tableSetup() Setup {
-	s := Setup{Square: 0.04, Border: 0.012, Image: [2]int{1280, 720}, HFOV: 1.08, Height: 0.6, White: "bottom"}
+func tableSetup() scene.Setup {
+	s := scene.Setup{Square: 0.04, Border: 0.012, Image: [2]int{1280, 720}, HFOV: 1.08, Height: 0.6, White: "bottom"}
 	for k := chess.Pawn; k <= chess.King; k++ {
 		s.Pieces[k] = silhouette.Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
 	}

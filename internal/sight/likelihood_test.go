@@ -13,7 +13,10 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/golden"
+	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/likelihood"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/scene"
 )
 
 // These tests weigh hypotheses without any search: a recorded picture, the one
@@ -23,21 +26,21 @@ import (
 
 // table is who stands where, by square.
 type table struct {
-	board  pieces
+	board  scene.Occupancy
 	places map[chess.Square]frame.Spot[frame.Board]
 }
 
 // tableOf is the truth of a recorded picture.
-func (s *scene) tableOf(t *testing.T, k int) table {
+func (s *recording) tableOf(t *testing.T, k int) table {
 	t.Helper()
 	pos, err := chess.ParseFEN(s.frames[k].FEN)
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := table{piecesOf(&pos), map[chess.Square]frame.Spot[frame.Board]{}}
+	out := table{scene.OccupancyOf(&pos), map[chess.Square]frame.Spot[frame.Board]{}}
 	for sq := range chess.NoSquare {
 		off := s.frames[k].Offsets[sq.String()]
-		out.places[sq] = s.setup.centre(sq).Add(frame.Spot[frame.Board]{X: off[0], Y: off[1]}.Scale(1e-3))
+		out.places[sq] = s.setup.Centre(sq).Add(frame.Spot[frame.Board]{X: off[0], Y: off[1]}.Scale(1e-3))
 	}
 	return out
 }
@@ -54,27 +57,27 @@ func (t table) with(sq chess.Square, p chess.Piece, at frame.Spot[frame.Board]) 
 
 // remembered is an eye that has learnt the recorded picture k, every piece at
 // its true place; with first it has only met the table and remembers nothing.
-func (s *scene) remembered(t *testing.T, k int, first bool) *eye {
+func (s *recording) remembered(t *testing.T, k int, first bool) *tracker {
 	t.Helper()
 	was := s.tableOf(t, k)
 	pos, err := chess.ParseFEN(s.frames[k].FEN)
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, raw, err := NewReader(s.setup).meet(s.pixels(t, k), s.views[s.frames[0].Frame], pos, nil)
+	e, raw, err := NewReader(s.setup).learnTable(s.pixels(t, k), s.views[s.frames[0].Frame], pos, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if first {
-		e.place(was.places)
+		e.Place(was.places)
 		return e
 	}
-	g := e.behold(raw)
-	e.remember(g.plate, raw, was.board, was.places)
+	g := e.observe(raw)
+	e.remember(g.Image, raw, was.board, was.places)
 	return e
 }
 
-func (s *scene) pixels(t *testing.T, k int) image.Image {
+func (s *recording) pixels(t *testing.T, k int) image.Image {
 	t.Helper()
 	img, err := s.picture(t, k).decode()
 	if err != nil {
@@ -88,24 +91,24 @@ func (s *scene) pixels(t *testing.T, k int) image.Image {
 const unmoved = 0.2e-3
 
 // weighed is the log-likelihood of a table, nats, less that of nothing changed.
-func (g *glance) weighed(h table) float64 {
-	gone, come := make([]bool, len(g.eye.pieces)), []standing(nil)
+func weighed(g *likelihood.Observation, h table) float64 {
+	gone, come := make([]bool, len(g.Scene.Pieces)), []scene.Placement(nil)
 	stays := map[chess.Square]bool{}
-	for k, m := range g.eye.pieces {
-		same := h.board[m.square] == m.piece && h.places[m.square].Distance(m.at) < unmoved
-		gone[k], stays[m.square] = !same, same
-		if h.board[m.square] == m.piece && !same && g.eye.last != nil { // touched: its own picture has moved
-			n := g.standAt(m.piece, m.square, h.places[m.square])
-			n.nudged, n.plain, n.shift = &m.at, true, g.eye.ground.Displacement(m.at, n.at)
-			come, stays[m.square] = append(come, n), true
+	for k, m := range g.Scene.Pieces {
+		same := h.board[m.Square] == m.Piece && h.places[m.Square].Distance(m.At) < unmoved
+		gone[k], stays[m.Square] = !same, same
+		if h.board[m.Square] == m.Piece && !same && g.Model.Phase() == background.Following { // touched: its own picture has moved
+			n := g.Scene.Put(m.Piece, m.Square, h.places[m.Square])
+			n.Nudged, n.Plain, n.Shift = &m.At, true, g.Scene.Plane.Displacement(m.At, n.At)
+			come, stays[m.Square] = append(come, n), true
 		}
 	}
 	for sq, p := range h.board {
 		if s := chess.Square(sq); p != chess.NoPiece && !stays[s] {
-			come = append(come, g.standAt(p, s, h.places[s]))
+			come = append(come, g.Scene.Put(p, s, h.places[s]))
 		}
 	}
-	return g.weigh(gone, come)
+	return float64(g.Weigh(gone, come))
 }
 
 // rival is what a square could hold instead.
@@ -117,12 +120,12 @@ type rival struct {
 // rivals are the hypotheses beside the truth that differ on one square: nobody
 // there, the other side's piece, another kind, a piece pushed by a fifth of the
 // square or into the next one; and somebody where nobody stands.
-func rivals(setup Setup, truth table, sq chess.Square) (out []rival) {
+func rivals(setup scene.Setup, truth table, sq chess.Square) (out []rival) {
 	p, at := truth.board[sq], truth.places[sq]
 	pawn := [2]chess.Piece{chess.MakePiece(chess.White, chess.Pawn), chess.MakePiece(chess.Black, chess.Pawn)}
 	if p == chess.NoPiece {
 		for c, name := range [2]string{"white pawn", "black pawn"} {
-			out = append(out, rival{name, truth.with(sq, pawn[c], setup.centre(sq))})
+			out = append(out, rival{name, truth.with(sq, pawn[c], setup.Centre(sq))})
 		}
 		return out
 	}
@@ -139,7 +142,7 @@ func rivals(setup Setup, truth table, sq chess.Square) (out []rival) {
 	for _, step := range [2]int{1, -1} {
 		if f := sq.File() + step; f >= 0 && f < 8 {
 			if next := chess.SquareAt(f, sq.Rank()); truth.board[next] == chess.NoPiece {
-				return append(out, rival{"next square", gone.with(next, p, setup.centre(next))})
+				return append(out, rival{"next square", gone.with(next, p, setup.Centre(next))})
 			}
 		}
 	}
@@ -190,7 +193,7 @@ var leastMargin = map[string]float64{
 func TestGoldenLikelihood(t *testing.T) {
 	var b strings.Builder
 	all := map[string]*sums{}
-	games := map[string]*scene{}
+	games := map[string]*recording{}
 	for _, p := range pairsWeighed {
 		s := games[p.game]
 		if s == nil {
@@ -201,7 +204,7 @@ func TestGoldenLikelihood(t *testing.T) {
 			games[p.game] = s
 		}
 		e := s.remembered(t, p.before, p.before == p.now)
-		g := e.behold(pixels.Reduce(s.pixels(t, p.now), e.reduce))
+		g := e.observe(pixels.Reduce(s.pixels(t, p.now), e.Reduce))
 		fmt.Fprintf(&b, "%s %s after %s: %s\n", p.game, s.frames[p.now].Frame, s.frames[p.before].Frame, p.what)
 		for name, v := range writeMargins(&b, g, s.tableOf(t, p.now)) {
 			if all[name] == nil {
@@ -223,15 +226,15 @@ func TestGoldenLikelihood(t *testing.T) {
 
 // writeMargins writes down, square by square, by how many nats the truth is
 // likelier than each rival.
-func writeMargins(b *strings.Builder, g *glance, truth table) map[string]*sums {
+func writeMargins(b *strings.Builder, g *likelihood.Observation, truth table) map[string]*sums {
 	out := map[string]*sums{}
-	top := g.weighed(truth)
+	top := weighed(g, truth)
 	fmt.Fprintf(b, "  truth over nothing changed %.1f\n", top)
 	for sq := range chess.NoSquare {
 		name := fmt.Sprintf("%v %v", sq, letter(truth.board[sq]))
 		fmt.Fprintf(b, "  %s:", name)
-		for _, r := range rivals(g.eye.setup, truth, sq) {
-			margin := top - g.weighed(r.h)
+		for _, r := range rivals(g.Scene.Setup, truth, sq) {
+			margin := top - weighed(g, r.h)
 			fmt.Fprintf(b, " %s %.1f", r.name, margin)
 			if out[r.name] == nil {
 				out[r.name] = &sums{least: math.Inf(1)}

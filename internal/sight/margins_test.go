@@ -19,18 +19,18 @@ type margins struct {
 }
 
 // look takes the figures of the last reading.
-func (m *margins) look(s *scene, f truth, r *Reader) {
-	if v := r.seen; v != nil && len(v.hypotheses) > 0 {
+func (m *margins) look(s *recording, f truth, r *Reader) {
+	if v := r.pending; v != nil && len(v.hypotheses) > 0 {
 		if lead, ok := v.lead(); ok {
 			m.leads = append(m.leads, math.Log1p(lead))
 		}
 		area := 0.0
-		for _, p := range v.left {
-			area += p.area
+		for _, p := range v.residuals {
+			area += p.Area
 		}
 		m.left = append(m.left, area)
-	} else if r.shown != nil && r.shown.over != nil {
-		m.hands = append(m.hands, r.shown.over.area)
+	} else if r.last != nil && r.last.hand != nil {
+		m.hands = append(m.hands, r.last.hand.Area)
 	}
 	if r.view != nil {
 		m.views = append(m.views, fieldMiss(*r.view, s.viewAt(f.Frame), s.setup.Square))
@@ -55,20 +55,20 @@ func fieldMiss(a, b optics.View, square float64) float64 {
 
 // lead is how many nats the best hypothesis leads the best of those that say
 // something else; false when there is none.
-func (v *verdict) lead() (float64, bool) {
+func (v *decision) lead() (float64, bool) {
 	best := v.hypotheses[0]
 	top, ok := math.Inf(-1), false
 	for _, g := range v.hypotheses[1:] {
-		if g.state != best.state || g.move != best.move {
-			top, ok = max(top, g.nats), true
+		if g.State != best.State || g.Move != best.Move {
+			top, ok = max(top, g.Lag), true
 		}
 	}
 	const most = 300 // what cannot be at all counts as that
-	return min(max(0, best.nats-top), most), ok
+	return min(max(0, best.Lag-top), most), ok
 }
 
 // viewAt is the true view of a picture: the last that began.
-func (s *scene) viewAt(frame string) optics.View {
+func (s *recording) viewAt(frame string) optics.View {
 	var from string
 	for f := range s.views {
 		if f <= frame && f > from {

@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/scene"
 )
 
 // The inks of the overlay.
@@ -27,14 +28,14 @@ var (
 )
 
 // Overlay draws on a copy of the picture what the reader made of it: the
-// lattice, the pieces's outlines with their places in the squares (mm along the
+// lattice, the pieces' outlines with their places in the squares (mm along the
 // files and the ranks), the squares that differ, and the reading with its belief.
 // Where the squares are too small for that the copy is enlarged. Call it after
 // Read and before the next one; after Accept the pieces are drawn where they went.
 func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 	img, err := p.decode()
 	if err != nil {
-		return nil, named(p, err)
+		return nil, withName(p, err)
 	}
 	s := sketch{setup: r.setup, zoom: 1}
 	v, found := r.View()
@@ -68,7 +69,7 @@ func zoomFor(v optics.View, square float64) int {
 // sketch draws board things on a picture.
 type sketch struct {
 	img   *image.RGBA
-	setup Setup
+	setup scene.Setup
 	view  optics.View
 	zoom  int // how many times the picture is enlarged
 }
@@ -82,7 +83,7 @@ func (s *sketch) project(p frame.Point[frame.Board]) (x, y int, ok bool) {
 
 // lattice draws the lines between the squares.
 func (s *sketch) lattice() {
-	f := s.setup.field()
+	f := s.setup.HalfField()
 	for i := range 9 {
 		t := -f + float64(i)*s.setup.Square
 		s.line([]frame.Point[frame.Board]{{X: t, Y: -f}, {X: t, Y: f}}, inkLattice)
@@ -92,26 +93,26 @@ func (s *sketch) lattice() {
 
 // square frames a square that differs from the position.
 func (s *sketch) square(q chess.Square) {
-	c, h := s.setup.centre(q), 0.46*s.setup.Square
+	c, h := s.setup.Centre(q), 0.46*s.setup.Square
 	s.line([]frame.Point[frame.Board]{{X: c.X - h, Y: c.Y - h}, {X: c.X + h, Y: c.Y - h}, {X: c.X + h, Y: c.Y + h},
 		{X: c.X - h, Y: c.Y + h}, {X: c.X - h, Y: c.Y - h}}, inkSignal)
 }
 
-// pieces draws every piece's foot and head, its axis, and how far it stands from
+// pieces draws every piece's base and head, its axis, and how far it stands from
 // the middle of its square.
 func (s *sketch) pieces(r *Reader) {
-	if r.eye == nil {
+	if r.tracker == nil {
 		return
 	}
-	for _, m := range r.eye.pieces {
-		shape := s.setup.Pieces[m.piece.Kind()]
-		s.ring(m.at, 0, shape.Base/2, inkPiece)
-		s.ring(m.at, 0.85*shape.Height, 0.3*shape.Base, inkPiece)
-		s.line([]frame.Point[frame.Board]{m.at.At(0), m.at.At(shape.Height)}, inkPiece)
-		s.line([]frame.Point[frame.Board]{s.setup.centre(m.square).At(0), m.at.At(0)}, inkSignal)
-		d := m.at.Sub(s.setup.centre(m.square)).Scale(1e3)
-		if x, y, ok := s.project(m.at.At(0)); ok {
-			s.text(x-32, y+30, fmt.Sprintf("%c %.1f,%.1f", m.piece.Letter(), d.X, d.Y))
+	for _, m := range r.tracker.Pieces {
+		shape := s.setup.Pieces[m.Piece.Kind()]
+		s.ring(m.At, 0, shape.Base/2, inkPiece)
+		s.ring(m.At, 0.85*shape.Height, 0.3*shape.Base, inkPiece)
+		s.line([]frame.Point[frame.Board]{m.At.At(0), m.At.At(shape.Height)}, inkPiece)
+		s.line([]frame.Point[frame.Board]{s.setup.Centre(m.Square).At(0), m.At.At(0)}, inkSignal)
+		d := m.At.Sub(s.setup.Centre(m.Square)).Scale(1e3)
+		if x, y, ok := s.project(m.At.At(0)); ok {
+			s.text(x-32, y+30, fmt.Sprintf("%c %.1f,%.1f", m.Piece.Letter(), d.X, d.Y))
 		}
 	}
 }

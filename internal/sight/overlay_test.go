@@ -52,7 +52,7 @@ func TestOverlay(t *testing.T) {
 		}
 	}
 	for q := range chess.NoSquare {
-		c := s.setup.centre(q)
+		c := s.setup.Centre(q)
 		if got := near(c.X-0.46*s.setup.Square, c.Y+0.1*s.setup.Square, signal); got != (q == differs) {
 			t.Errorf("%v framed: %v", q, got)
 		}

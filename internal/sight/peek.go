@@ -5,6 +5,7 @@ package sight
 import (
 	"context"
 
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -30,21 +31,21 @@ func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
 		err = ctx.Err()
 	}
 	if err != nil {
-		return Reading{}, named(p, err)
+		return Reading{}, withName(p, err)
 	}
-	keep := r.keep()
-	raw := pixels.Reduce(img, r.eye.reduce)
+	keep := r.save()
+	raw := pixels.Reduce(img, r.tracker.Reduce)
 	err = raw.Check()
-	var hand *spill
+	var hand *occlusion.Occluder
 	if err == nil {
 		_, hand, err = r.follow(img, raw)
 	}
 	if err != nil {
 		r.restore(keep)
-		return Reading{}, named(p, err)
+		return Reading{}, withName(p, err)
 	}
-	r.seen, r.shown = nil, &observation{eye: r.eye, img: img, raw: raw}
-	if hand != nil && !r.rests(raw, p.Taken) {
+	r.pending, r.last = nil, &lastPicture{tracker: r.tracker, img: img, raw: raw}
+	if hand != nil && !r.isStatic(raw, p.Taken) {
 		return r.hand(hand), nil
 	}
 	return Reading{State: Same, Belief: trust}, nil

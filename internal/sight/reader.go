@@ -6,38 +6,43 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"sync"
 	"time"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/classify"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/inference"
+	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
+	"boardhand/internal/sight/scene"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
 // for use by two goroutines at once.
 type Reader struct {
-	setup Setup
+	setup scene.Setup
 	pos   chess.Position
 	view  *optics.View
 	err   error // the setup's
 
-	due    chess.Move   // the machine's move under way
-	eye    *eye         // what has been learnt of this table, nil before the first picture
-	former *eye         // and of the position before, of which light and ground still hold
-	rest   rest         // the last hand
-	seen   *verdict     // of the last picture, until it is accepted
-	shown  *observation // the last picture that was read
-	stuck  stuck        // how long no rule has explained the pictures
-	hands  int          // pictures in a row that showed a hand against the former board
+	due     chess.Move   // the machine's move under way
+	tracker *tracker     // what has been learnt of this table, nil before the first picture
+	former  *tracker     // and of the position before, of which light and ground still hold
+	static  staticObject // the last hand
+	pending *decision    // of the last picture, until it is accepted
+	last    *lastPicture // the last picture that was read
+	stall   stall        // how long no rule has explained the pictures
+	hands   int          // pictures in a row that showed a hand against the former board
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
-func NewReader(s Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.check()}
+func NewReader(s scene.Setup) *Reader {
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check()}
 }
 
 // Begin sets the position that stands on the board before the first picture
@@ -60,10 +65,10 @@ func (r *Reader) View() (optics.View, bool) {
 // use sets the view, known from elsewhere.
 func (r *Reader) use(v optics.View) {
 	r.view = &v
-	if r.eye != nil {
-		r.eye.turn(v)
+	if r.tracker != nil {
+		r.tracker.turn(v)
 	}
-	r.seen = nil
+	r.pending = nil
 }
 
 // Read says what a picture shows, given the position. It never changes the
@@ -75,12 +80,12 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	}
 	img, err := r.check(p)
 	if err != nil {
-		return Reading{}, named(p, err)
+		return Reading{}, withName(p, err)
 	}
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
-	keep := r.keep()
+	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
 	if err == nil {
 		err = ctx.Err()
@@ -90,7 +95,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 		if ctx.Err() != nil {
 			return Reading{}, ctx.Err()
 		}
-		return Reading{}, named(p, err)
+		return Reading{}, withName(p, err)
 	}
 	r.settleOn(got)
 	return got, nil
@@ -104,7 +109,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if r.unproved() {
 		return r.readFirst(ctx, img)
 	}
-	raw := pixels.Reduce(img, r.eye.reduce)
+	raw := pixels.Reduce(img, r.tracker.Reduce)
 	if err := raw.Check(); err != nil {
 		return Reading{}, err
 	}
@@ -112,46 +117,46 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if err != nil {
 		return Reading{}, err
 	}
-	r.shown = &observation{eye: r.eye, img: img, raw: raw}
-	if hand != nil && !r.rests(raw, taken) {
+	r.last = &lastPicture{tracker: r.tracker, img: img, raw: raw}
+	if hand != nil && !r.isStatic(raw, taken) {
 		return r.recover(ctx, r.hand(hand))
 	}
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw)
-	if over, ok := r.eye.reached(over); ok && r.seen.lawless && hand == nil && !r.rests(raw, taken) {
+	if over, ok := occlusion.Reaching(&r.tracker.Scene, over); ok && r.pending.isLawless && hand == nil && !r.isStatic(raw, taken) {
 		got = r.hand(&over)
 	}
 	return r.recover(ctx, got)
 }
 
 // hand is the reading of a hand, from which nothing is learnt.
-func (r *Reader) hand(over *spill) Reading {
-	r.seen, r.shown.seen, r.shown.over = nil, nil, over
-	return Reading{State: Hand, Belief: trust, Squares: over.squares}
+func (r *Reader) hand(over *occlusion.Occluder) Reading {
+	r.pending, r.last.decision, r.last.hand = nil, nil, over
+	return Reading{State: Hand, Belief: trust, Squares: over.Squares}
 }
 
 // follow finds the board again if the camera was bumped, and says whether a
 // hand is over it, and what else.
-func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand *spill, err error) {
+func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Occluder, hand *occlusion.Occluder, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
-	v, moved, good := r.eye.settled(raw)
+	v, moved, good := r.tracker.settled(raw)
 	if moved <= register.Still && good >= register.Some {
-		if over, hand := r.eye.busy(raw); hand != nil || good >= register.Good {
+		if over, hand := r.tracker.detector().Find(raw); hand != nil || good >= register.Good {
 			return over, hand, nil
 		}
 	}
 	if good < register.Good {
-		v, moved, good = r.eye.align(raw, r.eye.ground.View)
+		v, moved, good = r.tracker.align(raw, r.tracker.Plane.View)
 	}
 	if good < register.Good {
-		found, err := r.setup.find(img, r.view)
-		if err != nil && r.eye.reference().Correlation(raw) < nothing {
+		found, err := findBoard(r.setup, img, r.view)
+		if err != nil && r.tracker.reference().Correlation(raw) < nothing {
 			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}
-		if err == nil && r.eye.travel(found) > register.Still {
-			if again, far, better := r.eye.align(raw, found); better > good {
+		if err == nil && r.tracker.travel(found) > register.Still {
+			if again, far, better := r.tracker.align(raw, found); better > good {
 				v, moved, good = again, far, better
 			}
 		}
@@ -159,7 +164,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []spill, hand 
 	if moved > register.Still && good >= register.Some {
 		r.use(v)
 	}
-	over, hand = r.eye.busy(raw)
+	over, hand = r.tracker.detector().Find(raw)
 	return over, hand, nil
 }
 
@@ -174,24 +179,24 @@ func (r *Reader) check(p Picture) (image.Image, error) {
 	return p.decode()
 }
 
-func named(p Picture, err error) error {
+func withName(p Picture, err error) error {
 	if p.Name == "" {
 		return err
 	}
 	return fmt.Errorf("%s: %w", p.Name, err)
 }
 
-// read judges a plate of a table that is known.
+// read judges a rectified image of a table that is known.
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) Reading {
-	g := r.eye.behold(raw)
-	g.see(ctx, img)
-	v := judge(g, &r.pos, r.due)
+	g := r.tracker.observe(raw)
+	g.See(ctx, img)
+	v := decide(r.tracker, g, &r.pos, r.due)
 	if ctx.Err() != nil {
 		return Reading{}
 	}
-	r.seen, r.shown.seen = v, v
+	r.pending, r.last.decision = v, v
 	if v.reading.State == Same {
-		if v.uncontested() {
+		if v.isUncontested() {
 			v.learn(&v.hypotheses[0])
 		}
 		v.reading.Offsets = r.Offsets()
@@ -199,54 +204,42 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) R
 	return v.reading
 }
 
-// contested is how many nats a move may lie behind no change and the picture still
-// count as contested. What is learnt as "no change" hides a move for good, and a
-// picture less to learn from costs little: seven nats are a thousand to one.
-// In the pictures of the twin without a change the next move is 35 behind.
-const contested = 7
-
-// uncontested says whether no move comes near the reading that nothing changed.
-func (v *verdict) uncontested() bool {
+// isUncontested says whether no move comes near the reading that nothing changed.
+func (v *decision) isUncontested() bool {
 	for i := range v.hypotheses {
-		if g := &v.hypotheses[i]; g.state != Same && g.nats > -contested {
+		if g := &v.hypotheses[i]; g.State != Same && g.Lag > -contested {
 			return false
 		}
 	}
 	return true
 }
 
-// see gives a glance the picture itself; it is given up when the context ends.
-func (g *glance) see(ctx context.Context, img image.Image) {
-	g.done = ctx.Done()
-	g.grey = sync.OnceValue(func() *image.Gray { return pixels.LumaOf(img) })
-}
-
-// learn makes the picture of a verdict the remembered one, as a hypothesis says.
-func (v *verdict) learn(g *hypothesis) {
-	e := v.glance.eye
-	q := newInquiry(v.glance)
-	q.attend(g)
+// learn makes the picture of a decision the remembered one, as a hypothesis says.
+func (v *decision) learn(g *hypothesis.Hypothesis) {
+	e := v.tracker
+	q := inference.New(v.observation)
+	q.Attend(g)
 	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for k := range e.pieces {
-		if !g.gone[k] {
-			at[e.pieces[k].square] = e.pieces[k].at
+	for k := range e.Pieces {
+		if !g.Gone[k] {
+			at[e.Pieces[k].Square] = e.Pieces[k].At
 		}
 	}
-	sigma := e.sigmas()
-	for k, m := range g.stood {
-		at[m.square] = m.at
-		sigma[m.square] = q.sharpness(g, k)
+	sigma := e.Sigmas()
+	for k, m := range g.Stood {
+		at[m.Square] = m.At
+		sigma[m.Square] = q.PlacedSigma(g, k)
 	}
-	first := e.last == nil
+	first := e.Phase() == background.Meeting
 	if first {
-		q.survey(g.after, at, sigma)
+		q.Survey(g.After, at, sigma)
 	}
 	e.former = nil
-	e.remember(v.glance.plate, v.glance.raw, g.after, at)
+	e.remember(v.observation.Image, v.observation.Raw, g.After, at)
 	if first {
-		e.met = v.glance.meet(nil)
+		e.officers = classify.KnownOfficers(v.observation, nil)
 	}
-	e.setSigmas(sigma)
+	e.SetSigmas(sigma)
 }
 
 // Expect says which move the machine is making: to what it promotes a pawn
@@ -266,8 +259,8 @@ func (r *Reader) Accept(m chess.Move) error {
 
 // settle learns from the last picture, if it was read as the move.
 func (r *Reader) settle(m chess.Move) {
-	v := r.seen
-	r.seen = nil
+	v := r.pending
+	r.pending = nil
 	if v == nil || v.reading.State != Moved && v.reading.State != Same {
 		return
 	}
@@ -276,10 +269,10 @@ func (r *Reader) settle(m chess.Move) {
 	}
 }
 
-// guessOf is the hypothesis of a finished move, or of none; nil if there is none.
-func (v *verdict) hypothesisOf(m chess.Move) *hypothesis {
+// hypothesisOf is the hypothesis of a finished move, or of none; nil if there is none.
+func (v *decision) hypothesisOf(m chess.Move) *hypothesis.Hypothesis {
 	for i := range v.hypotheses {
-		if g := &v.hypotheses[i]; g.move == m && (g.state == Moved || m == 0 && g.state == Same) {
+		if g := &v.hypotheses[i]; g.Move == m && (g.State == Moved || m == 0 && g.State == Same) {
 			return g
 		}
 	}
@@ -297,15 +290,32 @@ func (r *Reader) Resolve(m chess.Move) error {
 	if m != 0 {
 		next = r.pos.After(m)
 	}
-	v := r.seen
+	v := r.pending
 	if v == nil || v.reading.State == Illegal || v.reading.State == Partial || v.hypothesisOf(m) == nil {
 		r.Agree(next)
 		return nil
 	}
 	v.learn(v.hypothesisOf(m))
-	r.seen, r.stuck = nil, stuck{}
+	r.pending, r.stall = nil, stall{}
 	if m != 0 {
 		r.pos, r.due = next, 0
 	}
 	return nil
+}
+
+// Offsets says where every piece stands in its square, by the last settled
+// picture; nothing before the first.
+func (r *Reader) Offsets() []Offset {
+	if r.tracker == nil {
+		return nil
+	}
+	var out []Offset
+	for s := range chess.NoSquare {
+		for _, m := range r.tracker.Pieces {
+			if m.Square == s {
+				out = append(out, Offset{Square: s, Delta: m.At.Sub(r.setup.Centre(s)), Sigma: m.Sigma})
+			}
+		}
+	}
+	return out
 }

@@ -18,10 +18,11 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/scene"
 )
 
 // game opens the rendered game of the test data.
-func game(t *testing.T) *scene {
+func game(t *testing.T) *recording {
 	t.Helper()
 	s, err := readScene(filepath.Join("testdata", "games", "plastic"))
 	if err != nil {
@@ -30,7 +31,7 @@ func game(t *testing.T) *scene {
 	return s
 }
 
-func (s *scene) picture(t testing.TB, k int) Picture {
+func (s *recording) picture(t testing.TB, k int) Picture {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(s.dir, s.frames[k].Frame))
 	if err != nil {
@@ -111,11 +112,11 @@ func TestBrokenPictures(t *testing.T) {
 
 // TestBadSetup: a setup nobody can see with is reported, not played with.
 func TestBadSetup(t *testing.T) {
-	for _, change := range []func(*Setup){
-		func(s *Setup) { s.Square = 0 },
-		func(s *Setup) { s.Image = [2]int{3, 3} },
-		func(s *Setup) { s.Pieces[chess.King].Height = 0 },
-		func(s *Setup) { s.White = "north" },
+	for _, change := range []func(*scene.Setup){
+		func(s *scene.Setup) { s.Square = 0 },
+		func(s *scene.Setup) { s.Image = [2]int{3, 3} },
+		func(s *scene.Setup) { s.Pieces[chess.King].Height = 0 },
+		func(s *scene.Setup) { s.White = "north" },
 	} {
 		s := game(t).setup
 		change(&s)

@@ -2,7 +2,7 @@
 
 // Package sight reads the board from pictures by analysis through synthesis:
 // it predicts what each legal move would change in the picture, from the
-// pieces's outlines in space, and scores what it sees.
+// pieces' outlines in space, and scores what it sees.
 package sight
 
 import (
@@ -11,6 +11,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/hypothesis"
 )
 
 // Picture is one picture from the camera.
@@ -21,17 +22,17 @@ type Picture struct {
 	Image image.Image // decoded
 }
 
-// State is what a picture was understood to show.
-type State string
+// State is what a picture was understood to show, as printed by `watch`.
+type State = hypothesis.State
 
-// The states, as printed by `watch`.
+// The states.
 const (
-	Same    State = "same"    // nothing happened, or a piece was set straight
-	Moved   State = "move"    // a finished legal move
-	Hand    State = "hand"    // something over the board
-	Partial State = "partial" // on the way to a legal move
-	Illegal State = "illegal" // differs, and no legal move explains it
-	Unsure  State = "unsure"  // several explanations; see Candidates
+	Same    = hypothesis.Same    // nothing happened, or a piece was set straight
+	Moved   = hypothesis.Moved   // a finished legal move
+	Hand    = State("hand")      // something over the board
+	Partial = hypothesis.Partial // on the way to a legal move
+	Illegal = hypothesis.Illegal // differs, and no legal move explains it
+	Unsure  = State("unsure")    // several explanations; see Candidates
 )
 
 // Candidate is one explanation of a picture. A zero Move means "nothing
@@ -62,6 +63,6 @@ type Reading struct {
 // the way, on a line, on a wrong square. Seek finds it.
 type Stray struct {
 	Side  chess.Color
-	At    frame.Spot[frame.Board] // centre of the foot
+	At    frame.Spot[frame.Board] // centre of the base
 	Sigma float64                 // standard deviation of each coordinate, metres
 }

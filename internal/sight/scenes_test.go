@@ -14,12 +14,13 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/scene"
 )
 
-// scene is a rendered game with its truth, as tools/scenes writes it.
-type scene struct {
+// recording is a rendered game with its truth, as tools/scenes writes it.
+type recording struct {
 	dir    string
-	setup  Setup
+	setup  scene.Setup
 	start  chess.Position
 	frames []truth
 	views  map[string]optics.View // from this frame on
@@ -35,12 +36,12 @@ type truth struct {
 	Offsets map[string][2]float64 `json:"offsets"`
 }
 
-func readScene(dir string) (*scene, error) {
+func readScene(dir string) (*recording, error) {
 	r, err := rig.Load(filepath.Join(dir, "rig.toml"), rig.Watching)
 	if err != nil {
 		return nil, err
 	}
-	s := &scene{dir: dir}
+	s := &recording{dir: dir}
 	if s.setup, err = SetupFrom(r); err != nil {
 		return nil, err
 	}
@@ -67,7 +68,7 @@ func readScene(dir string) (*scene, error) {
 }
 
 // cameras reads the true lens and poses.
-func (s *scene) cameras() error {
+func (s *recording) cameras() error {
 	text, err := os.ReadFile(filepath.Join(s.dir, "camera.json"))
 	if err != nil {
 		return err

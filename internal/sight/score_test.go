@@ -36,7 +36,7 @@ type score struct {
 func newScore() *score { return &score{confusion: map[[2]string]int{}} }
 
 // follow reads a scene with the truth as the person who is asked.
-func (c *score) follow(t *testing.T, s *scene, givenView bool) {
+func (c *score) follow(t *testing.T, s *recording, givenView bool) {
 	r := NewReader(s.setup)
 	r.Begin(s.start)
 	for _, f := range s.frames {
@@ -102,7 +102,7 @@ func busy() time.Duration {
 func pos(r *Reader) *chess.Position { p := r.Position(); return &p }
 
 // add books one reading.
-func (c *score) add(s *scene, f truth, got Reading, took float64) {
+func (c *score) add(s *recording, f truth, got Reading, took float64) {
 	c.confusion[[2]string{string(f.State), string(got.State)}]++
 	c.times = append(c.times, took)
 	right := got.State == f.State && (f.State != Moved || got.Move.String() == f.Move)
@@ -140,7 +140,7 @@ func (c *score) add(s *scene, f truth, got Reading, took float64) {
 }
 
 // line begins what is said of one picture.
-func (f truth) line(s *scene) string {
+func (f truth) line(s *recording) string {
 	return strings.TrimSpace(fmt.Sprintf("%s/%s %s %s", filepath.Base(s.dir), f.Frame, f.Kind, f.Move)) + ": "
 }
 
@@ -153,7 +153,7 @@ func moveName(got Reading) string {
 }
 
 // compare books the offsets of the pieces.
-func (c *score) compare(s *scene, f truth, r *Reader) {
+func (c *score) compare(s *recording, f truth, r *Reader) {
 	for _, o := range r.Offsets() {
 		want, ok := f.Offsets[o.Square.String()]
 		if !ok {

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/sight/hypothesis"
 	"boardhand/tools/score/card"
 )
 
@@ -116,7 +117,7 @@ func TestSurprise(t *testing.T) {
 
 // TestLead: explanations that say the same do not count against each other.
 func TestLead(t *testing.T) {
-	v := &verdict{hypotheses: []hypothesis{{state: Moved, move: 5}, {state: Moved, move: 5, nats: -1}, {state: Moved, move: 6, nats: -7}, {state: Same, nats: -9}}}
+	v := &decision{hypotheses: []hypothesis.Hypothesis{{State: Moved, Move: 5}, {State: Moved, Move: 5, Lag: -1}, {State: Moved, Move: 6, Lag: -7}, {State: Same, Lag: -9}}}
 	if got, ok := v.lead(); !ok || got != 7 {
 		t.Errorf("%v, %v", got, ok)
 	}

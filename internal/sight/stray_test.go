@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/scene"
 )
 
 // TestOutOfTurn: a piece of the side that is not to move, displaced, is illegal,
@@ -39,7 +40,7 @@ func TestOutOfTurn(t *testing.T) {
 			}
 			want := Reading{State: Same}
 			if n == k {
-				want = Reading{State: Illegal, Squares: merge(nil, []chess.Square{m.From(), m.To()})}
+				want = Reading{State: Illegal, Squares: scene.Merge(nil, []chess.Square{m.From(), m.To()})}
 			}
 			if got.State != want.State || !slices.Equal(got.Squares, want.Squares) {
 				t.Errorf("%s, picture %d: %s %v, want %s %v", name, n, got.State, got.Squares, want.State, want.Squares)

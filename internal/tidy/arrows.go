@@ -9,13 +9,14 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame", "motion"},
+	{"unit", "frame", "game", "motion", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
 	{
-		"rig", "notice", "diagnosis", "propose", "lanes", "search",
-		"assess", "assess/paper",
+		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence",
 	},
 	{
 		"camera", "licences", "terminal", "uci", "store", "web",
@@ -34,6 +35,7 @@ var testOnly = []string{"golden", "rehearsal/fixture", "tidy", "uci/fake"}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
+	"game -> frame":   "squares have their middles on the board",
 	"motion -> frame": "a stroke is a path in the machine's frame",
 	"motion -> unit":  "speeds and lengths have units",
 
@@ -42,10 +44,27 @@ var sideways = map[string]string{
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",
-	"diagnosis -> rig":  "speeds, magnets, friction and bases are those of the rig",
+	"diagnosis -> rig":  "speeds, friction and bases are those of the rig",
 
-	"assess -> rig":          "it judges a rig",
-	"assess/paper -> assess": "it draws the report of the checks",
+	"coupling -> rig":          "magnets, board and pieces are those of the rig",
+	"axes -> rig":              "travel, walls, gears and motors are those of the rig",
+	"assess -> coupling":       "it judges what the magnets do",
+	"assess -> axes":           "it judges what the motors give and the carriage reaches",
+	"carry/limits -> coupling": "limits follow from what the magnets do",
+	"carry/limits -> axes":     "limits follow from what the motors give and the carriage reaches",
+	"diagnosis -> coupling":    "causes are weighed by what sound and faulty magnets do",
+
+	"assess -> rig":                 "it judges a rig",
+	"assess -> assess/eye":          "it judges what the camera sees",
+	"assess/eye -> rig":             "camera, board and pieces are those of the rig",
+	"assess/figure -> assess":       "it draws what the checks are about",
+	"assess/figure -> assess/eye":   "it draws what the camera sees",
+	"assess/figure -> coupling":     "it draws the forces of the magnets",
+	"assess/figure -> axes":         "it draws the forces of the motors",
+	"assess/figure -> rig":          "it draws the board and what stands around it",
+	"assess/paper -> assess":        "it prints the report of the checks",
+	"assess/paper -> assess/figure": "it puts the figures on paper",
+	"assess/paper -> rig":           "a report is on a rig",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
 	"carry -> lanes":                 "a carry is a lane with grip and release",
@@ -53,11 +72,10 @@ var sideways = map[string]string{
 	"carry -> carry/drawing":         "the planner's plans are drawn with its distances",
 	"carry/drawing -> rig":           "it draws the rig's board and trays",
 	"carry/drawing -> carry/plan":    "it draws plans",
-	"carry/drawing -> carry/limits":  "trays are drawn as wide as the widest base",
 	"carry -> carry/limits":          "plans keep the limits of the rig",
 	"carry -> carry/trajectory":      "a plan tells when the carriage is where",
 	"carry -> carry/validate":        "every plan is checked before it is given out",
-	"carry/limits -> rig":            "reach, speeds, magnets and motors come from the rig",
+	"carry/limits -> rig":            "tray slots, speeds and bases come from the rig",
 	"carry/limits -> carry/plan":     "limits are data that plans are made and checked by",
 	"carry/trajectory -> carry/plan": "it drives the paths of plans within limits",
 	"carry/validate -> carry/plan":   "it checks plans against limits",
@@ -105,8 +123,38 @@ var sideways = map[string]string{
 	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
 	"sight/background -> sight/pixels": "it models the values of pixels",
 	"sight/register -> sight/pixels":   "it compares reduced pictures",
-	"sight/silhouette -> sight/pixels": "outlines fall on the pixels of a plane",
-	"sight/locate -> sight/pixels":     "it works on the brightness of a picture",
+
+	"sight/scene -> sight/pixels":     "where the pixels lie on the board is part of a scene",
+	"sight/scene -> sight/silhouette": "pieces stand in a scene by the pixels that they cover",
+
+	"sight/background -> sight/scene":      "what lies open of the board is learnt, and the colours of who stands where",
+	"sight/background -> sight/silhouette": "the colours of a side are learnt by bands of a piece's height",
+	"sight/occlusion -> sight/scene":       "a hand is told by where on the board and over which pieces it lies",
+
+	"sight/likelihood -> sight/scene":      "a picture is measured against who stands where",
+	"sight/likelihood -> sight/background": "and against what the board and the pieces look like",
+	"sight/likelihood -> sight/occlusion":  "structure that is still there speaks for what was there",
+	"sight/likelihood -> sight/pixels":     "what is measured are reduced pictures",
+
+	"sight/hypothesis -> sight/scene": "a hypothesis says who stands where",
+
+	"sight/inference -> sight/hypothesis": "it searches among hypotheses",
+	"sight/inference -> sight/likelihood": "and weighs them on an observation",
+	"sight/inference -> sight/scene":      "it puts pieces at places",
+	"sight/inference -> sight/background": "what is left unexplained may be a shadow",
+	"sight/inference -> sight/pixels":     "what is left unexplained is connected pixels",
+
+	"sight/classify -> sight/heads":      "who stands on a square is told from the head",
+	"sight/classify -> sight/hypothesis": "the kinds of a promotion are hypotheses",
+	"sight/classify -> sight/likelihood": "heads are looked at in the observed picture",
+	"sight/classify -> sight/scene":      "heads are cut out where pieces stand",
+
+	"sight/presence -> sight/inference":  "pieces are weighed at places",
+	"sight/presence -> sight/classify":   "somebody's head is told from nobody's",
+	"sight/presence -> sight/likelihood": "it works on an observation of its own",
+	"sight/presence -> sight/scene":      "and on a scene of its own",
+	"sight/silhouette -> sight/pixels":   "outlines fall on the pixels of a plane",
+	"sight/locate -> sight/pixels":       "it works on the brightness of a picture",
 
 	"sight -> rig":              "the eye's set-up is read from the rig: squares, pieces, nominal camera",
 	"sight -> sight/pixels":     "what it reads are reduced pictures and where their pixels lie",
@@ -115,7 +163,12 @@ var sideways = map[string]string{
 	"sight -> sight/occlusion":  "hands and what lies on the board hide its structure",
 	"sight -> sight/background": "a pixel is explained by the bare board, the light and shadows",
 	"sight -> sight/register":   "a bumped camera is followed",
-	"sight -> sight/heads":      "who stands on a square is told from the head",
+	"sight -> sight/scene":      "who stood where, and where they stand now",
+	"sight -> sight/likelihood": "each picture is observed",
+	"sight -> sight/hypothesis": "what is given out is the best hypothesis",
+	"sight -> sight/inference":  "which is searched for",
+	"sight -> sight/classify":   "kinds of pieces are told from their heads",
+	"sight -> sight/presence":   "the first picture must prove each place by itself",
 
 	"twin -> twin/lens":      "its camera takes the pictures",
 	"twin -> twin/mechanics": "its machine is a carriage",

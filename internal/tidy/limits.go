@@ -23,17 +23,9 @@ var leaves = map[string]leave{
 	"imports of session": {17, wiring},
 	"imports of records": {9, "what is kept is listed, checked and read again"},
 
-	"lines of assess": {3100, notYet},
-	"files of assess": {24, notYet},
-
 	"imports of carry": {8, door},
 
-	"files of chess": {21, "tables and rules of one position"},
-
-	"imports of sight": {11, "it is the door to the parts of the eye"},
-	"lines of sight":   {5500, notYet},
-	"files of sight":   {40, notYet},
-	"knot in sight":    {30, notYet},
+	"imports of sight": {15, "it is the door to the parts of the reader"},
 
 	"imports of host": {10, "pages show every part of a table"},
 

@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
@@ -210,7 +209,7 @@ func TestGuestBringsAPieceIntoItsSlot(t *testing.T) {
 	r := small()
 	r.Removal.Mode, r.Removal.Slots, r.Removal.Gap = "tray", 16, r.Board.Square
 	pawn, side := chess.MakePiece(chess.White, chess.Pawn), float64(r.Board.Square)
-	slot := limits.Slots(r)[20]
+	slot := r.Slots()[20]
 	askew := slot.Add(frame.Spot[frame.Board]{X: -0.2 * side})
 	w, err := New(r, Options{Seed: 6, Beside: []Aside{{Piece: pawn, At: &askew}}})
 	must(t, err)

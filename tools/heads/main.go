@@ -23,6 +23,7 @@ import (
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
+	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/heads"
 	"boardhand/internal/sight/pixels"
 )
@@ -110,7 +111,7 @@ func open(dir string) (*session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &session{dir: dir, square: setup.Square, set: setup.Heads()}
+	s := &session{dir: dir, square: setup.Square, set: classify.SetOf(setup)}
 	text, err := os.ReadFile(filepath.Join(dir, "camera.json"))
 	if err != nil {
 		return nil, err

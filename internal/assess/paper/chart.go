@@ -6,7 +6,7 @@ import (
 	"math"
 	"strconv"
 
-	"boardhand/internal/assess"
+	"boardhand/internal/assess/figure"
 )
 
 // frameBox is where the axes of a drawing are, millimetres.
@@ -26,19 +26,19 @@ const (
 // chart draws one figure into a width and returns the height it took.
 type chart struct {
 	p    pen
-	f    assess.Figure
+	f    figure.Figure
 	in   frameBox
-	x, y assess.Extent
+	x, y figure.Extent
 }
 
 // heightOf is how tall a figure becomes at a width.
-func heightOf(f assess.Figure, width float64) float64 {
+func heightOf(f figure.Figure, width float64) float64 {
 	c := layout(f, width)
 	return c.in.y + c.in.h + marginBottom + legendRow*float64(rows(f)) + 2
 }
 
 // rows of the legend: named bands, lines and marks.
-func rows(f assess.Figure) int {
+func rows(f figure.Figure) int {
 	n := len(f.Bands) + len(f.Marks)
 	for _, l := range f.Lines {
 		if l.Name != "" {
@@ -48,7 +48,7 @@ func rows(f assess.Figure) int {
 	return n
 }
 
-func layout(f assess.Figure, width float64) chart {
+func layout(f figure.Figure, width float64) chart {
 	c := chart{f: f, x: f.X, y: f.Y}
 	c.in = frameBox{x: marginLeft, y: marginTop, w: width - marginLeft - 4, h: chartHeight}
 	if f.Equal {
@@ -60,7 +60,7 @@ func layout(f assess.Figure, width float64) chart {
 }
 
 // draw puts the figure on paper.
-func draw(p pen, f assess.Figure, width float64) {
+func draw(p pen, f figure.Figure, width float64) {
 	c := layout(f, width)
 	c.p = p
 	p.write(word{x: c.in.x, y: 5, text: f.Title, size: 3.6})
@@ -87,7 +87,7 @@ func (c *chart) py(y float64) float64 {
 }
 
 // band fills the space between two curves, cut off at the frame.
-func (c *chart) band(b assess.Band) {
+func (c *chart) band(b figure.Band) {
 	var xs, ys []float64
 	hold := func(y float64) float64 { return c.py(math.Max(c.y.From, math.Min(c.y.To, y))) }
 	for i := range b.X {
@@ -127,7 +127,7 @@ func (c *chart) axes() {
 }
 
 // ticks are round numbers inside an extent, about n of them.
-func ticks(e assess.Extent, n int) (out []float64) {
+func ticks(e figure.Extent, n int) (out []float64) {
 	raw := (e.To - e.From) / math.Max(float64(n), 1)
 	step := math.Pow(10, math.Floor(math.Log10(raw)))
 	for _, k := range []float64{1, 2, 5, 10} {
@@ -147,13 +147,13 @@ func number(v float64) string {
 }
 
 // strokes of the figure as ink.
-var strokes = map[assess.Stroke]ink{
-	assess.Bold: {width: 0.55}, assess.Thin: {width: 0.25}, assess.Dashed: {width: 0.35, dash: []float64{2, 1.2}},
-	assess.Dotted: {width: 0.2, dash: []float64{0.4, 0.8}}, assess.Signal: {width: 0.4, signal: true},
+var strokes = map[figure.Stroke]ink{
+	figure.Bold: {width: 0.55}, figure.Thin: {width: 0.25}, figure.Dashed: {width: 0.35, dash: []float64{2, 1.2}},
+	figure.Dotted: {width: 0.2, dash: []float64{0.4, 0.8}}, figure.Signal: {width: 0.4, signal: true},
 }
 
 // curve draws a line, cut off at the frame.
-func (c *chart) curve(l assess.Line) {
+func (c *chart) curve(l figure.Line) {
 	var xs, ys []float64
 	flush := func() {
 		if len(xs) > 1 {
@@ -184,7 +184,7 @@ func (c *chart) curve(l assess.Line) {
 // Barsky's method, from memory).
 func (c *chart) clip(a, b [2]float64) (from, to float64, ok bool) {
 	to = 1
-	for k, e := range []assess.Extent{c.x, c.y} {
+	for k, e := range []figure.Extent{c.x, c.y} {
 		d := b[k] - a[k]
 		if d == 0 {
 			if a[k] < e.From || a[k] > e.To {

@@ -10,11 +10,13 @@ import (
 	"unicode"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/figure"
+	"boardhand/internal/rig"
 )
 
 // drawn is a figure with its drawing.
 type drawn struct {
-	assess.Figure
+	figure.Figure
 	SVG template.HTML
 }
 
@@ -22,19 +24,19 @@ type drawn struct {
 const figureWidth = 176.0
 
 // SVG draws one figure as a picture of its own, for other pages.
-func SVG(f assess.Figure) string {
+func SVG(f figure.Figure) string {
 	s := newSVG(figureWidth, heightOf(f, figureWidth))
 	draw(s, f, figureWidth)
 	return s.close()
 }
 
-// HTML writes the whole report as one page without outside parts.
-func HTML(w io.Writer, rep assess.Report, figures []assess.Figure) error {
+// HTML writes the whole report on a rig, with its figures, as one page without outside parts.
+func HTML(w io.Writer, r *rig.Rig, rep assess.Report) error {
 	data := struct {
 		assess.Report
 		Figures []drawn
 	}{Report: rep}
-	for _, f := range figures {
+	for _, f := range figure.Of(r) {
 		data.Figures = append(data.Figures, drawn{f, template.HTML(SVG(f))}) // our own drawing, its texts escaped
 	}
 	return page.Execute(w, data)

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/figure"
 	"boardhand/internal/rig"
 )
 
@@ -68,7 +69,7 @@ func (w word) room() (x0, y0, x1, y1 float64) {
 
 func TestNoWordsOverlapAndNothingLeavesThePaper(t *testing.T) {
 	for name, r := range rigs(t) {
-		for _, f := range assess.Figures(r) {
+		for _, f := range figure.Of(r) {
 			n := &notes{}
 			draw(n, f, textWidth)
 			height := heightOf(f, textWidth)
@@ -93,7 +94,7 @@ func TestNoWordsOverlapAndNothingLeavesThePaper(t *testing.T) {
 
 func TestEveryAxisHasItsUnit(t *testing.T) {
 	for name, r := range rigs(t) {
-		for _, f := range assess.Figures(r) {
+		for _, f := range figure.Of(r) {
 			for _, l := range []string{f.XLabel, f.YLabel} {
 				if !strings.Contains(l, ", ") {
 					t.Errorf("%s, %s: axis %q names no unit", name, f.ID, l)
@@ -105,7 +106,7 @@ func TestEveryAxisHasItsUnit(t *testing.T) {
 
 func TestDrawingsAreWellFormed(t *testing.T) {
 	for name, r := range rigs(t) {
-		for _, f := range assess.Figures(r) {
+		for _, f := range figure.Of(r) {
 			d := xml.NewDecoder(strings.NewReader(SVG(f)))
 			for {
 				if _, err := d.Token(); err == io.EOF {
@@ -123,9 +124,9 @@ func TestReportsAreWhole(t *testing.T) {
 	all := rigs(t)
 	for _, name := range []string{"default", "strong", "empty"} {
 		r := all[name]
-		rep, figures := assess.ReportOn(r), assess.Figures(r)
+		rep := assess.ReportOn(r)
 		var page, pdf, again bytes.Buffer
-		if err := HTML(&page, rep, figures); err != nil {
+		if err := HTML(&page, r, rep); err != nil {
 			t.Fatal(err)
 		}
 		for _, c := range rep.Checks {
@@ -138,13 +139,13 @@ func TestReportsAreWhole(t *testing.T) {
 		if strings.Contains(page.String(), "NaN") || strings.Contains(page.String(), "http") && strings.Count(page.String(), "http") != strings.Count(page.String(), "http://www.w3.org/2000/svg") {
 			t.Errorf("%s: the page has a NaN or needs something from outside", name)
 		}
-		if err := PDF(&pdf, rep, figures); err != nil {
+		if err := PDF(&pdf, r, rep); err != nil {
 			t.Fatal(err)
 		}
 		if !bytes.HasPrefix(pdf.Bytes(), []byte("%PDF-")) || pdf.Len() < 10000 {
 			t.Errorf("%s: no PDF", name)
 		}
-		if err := PDF(&again, rep, figures); err != nil || !bytes.Equal(pdf.Bytes(), again.Bytes()) {
+		if err := PDF(&again, r, rep); err != nil || !bytes.Equal(pdf.Bytes(), again.Bytes()) {
 			t.Errorf("%s: the same rig gives another file (%v)", name, err)
 		}
 	}
@@ -157,13 +158,13 @@ func escaped(s string) string {
 
 func TestTicksAreRound(t *testing.T) {
 	for _, c := range []struct {
-		e    assess.Extent
+		e    figure.Extent
 		n    int
 		want string
 	}{
-		{assess.Extent{From: 0, To: 16}, 8, "[0 2 4 6 8 10 12 14 16]"},
-		{assess.Extent{From: -0.39, To: 0.39}, 8, "[-0.3 -0.2 -0.1 0 0.1 0.2 0.3]"},
-		{assess.Extent{From: 0, To: 33}, 5, "[0 10 20 30]"},
+		{figure.Extent{From: 0, To: 16}, 8, "[0 2 4 6 8 10 12 14 16]"},
+		{figure.Extent{From: -0.39, To: 0.39}, 8, "[-0.3 -0.2 -0.1 0 0.1 0.2 0.3]"},
+		{figure.Extent{From: 0, To: 33}, 5, "[0 10 20 30]"},
 	} {
 		var got []string
 		for _, v := range ticks(c.e, c.n) {

@@ -12,6 +12,8 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/figure"
+	"boardhand/internal/rig"
 )
 
 // A4 and its margins, mm.
@@ -95,11 +97,11 @@ func (s *sheet) write(w word) {
 }
 
 // PDF writes the whole report as A4 pages.
-func PDF(w io.Writer, rep assess.Report, figures []assess.Figure) error {
+func PDF(w io.Writer, r *rig.Rig, rep assess.Report) error {
 	s := newSheet()
 	s.title(rep)
 	s.table(rep)
-	s.figures(figures)
+	s.figures(figure.Of(r))
 	s.lines(rep)
 	s.cautions(rep)
 	return s.d.Output(w)
@@ -175,7 +177,7 @@ func (s *sheet) table(rep assess.Report) {
 	s.d.SetTextColor(s.colour(false, false))
 }
 
-func (s *sheet) figures(all []assess.Figure) {
+func (s *sheet) figures(all []figure.Figure) {
 	s.d.AddPage()
 	s.text("Drawings", 13, true)
 	for _, f := range all {

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 // step draws one step in the scene before it.
@@ -59,15 +59,15 @@ func (d *drawing) arrow(path []spot) {
 func (d *drawing) arrival(now plan.Scene, s plan.Step) {
 	if held := now.Held(s); held >= 0 {
 		end := s.PiecePath[len(s.PiecePath)-1]
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Pieces[held].Foot*500)
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Pieces[held].Base*500)
 	}
 }
 
 // point rings the squares a person is asked about.
 func (d *drawing) point(now plan.Scene, s plan.Step) {
-	ringed := map[chess.Square]bool{chess.NoSquare: true}
+	ringed := map[game.Square]bool{game.NoSquare: true}
 	for _, one := range s.Single() {
-		for _, sq := range []chess.Square{one.From, one.To} {
+		for _, sq := range []game.Square{one.From, one.To} {
 			if !ringed[sq] {
 				c := d.centre(sq)
 				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.side*1e3, signal)
@@ -96,8 +96,8 @@ func (d *drawing) measure(now plan.Scene, s plan.Step) {
 			continue
 		}
 		where, dist := nearestOn(s.PiecePath, m.At)
-		feet := (m.Foot + now.Pieces[held].Foot) / 2
-		all = append(all, measure{where, m.At, m.Foot, now.Pieces[held].Foot / 2, dist - feet, d.Keep(now.Pieces[held], m) - feet})
+		bases := (m.Base + now.Pieces[held].Base) / 2
+		all = append(all, measure{where, m.At, m.Base, now.Pieces[held].Base / 2, dist - bases, d.Keep(now.Pieces[held], m) - bases})
 	}
 	slices.SortFunc(all, func(a, b measure) int { return int(math.Copysign(1, a.gap-b.gap)) })
 	for _, m := range all[:min(len(all), mostMeasures)] {
@@ -129,7 +129,7 @@ func nearestOn(path []spot, c spot) (spot, float64) {
 // a warning, metres: less than a hair's width of reserve.
 const closeShave = 0.1e-3
 
-// dimensions prints the noted clearances between the feet.
+// dimensions prints the noted clearances between the bases.
 func (d *drawing) dimensions() {
 	for _, m := range d.tight {
 		colour := ink

@@ -10,10 +10,9 @@ import (
 	"html"
 	"math"
 
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
 
@@ -66,14 +65,14 @@ type drawing struct {
 func newDrawing(s Sheet) *drawing { return &drawing{Sheet: s, side: float64(s.Rig.Board.Square)} }
 
 // centre is the centre of a square.
-func (d *drawing) centre(sq chess.Square) spot { return d.Rig.Board.Centre(sq.File(), sq.Rank()) }
+func (d *drawing) centre(sq game.Square) spot { return d.Rig.Board.Centre(sq.File(), sq.Rank()) }
 
 // measure is one clearance to print.
 type measure struct {
 	at, piece spot    // on the way, and the piece it passes
-	foot      float64 // the piece's, m
-	half      float64 // half the carried foot, m
-	gap       float64 // between the feet, m
+	base      float64 // the piece's, m
+	half      float64 // half the carried base, m
+	gap       float64 // between the bases, m
 	need      float64 // least allowed, m
 }
 
@@ -100,7 +99,7 @@ func (d *drawing) frame(s plan.Scene) {
 		r = r.With(spot{X: m.At.X - edge, Y: m.At.Y}).With(spot{X: m.At.X + edge, Y: m.At.Y})
 	}
 	if d.Rig.Removal.Mode == "tray" {
-		for _, t := range limits.Slots(d.Rig) {
+		for _, t := range d.Rig.Slots() {
 			r = r.With(spot{X: t.X - edge, Y: t.Y}).With(spot{X: t.X + edge, Y: t.Y})
 		}
 	}
@@ -117,7 +116,7 @@ func (d *drawing) head() {
 
 func (d *drawing) field() {
 	s := d.side * 1e3
-	for sq := chess.Square(0); sq < 64; sq++ {
+	for sq := game.Square(0); sq < 64; sq++ {
 		if (sq.File()+sq.Rank())%2 == 0 {
 			c := d.centre(sq)
 			d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="url(#dark)" stroke="none"/>`+"\n", x(c)-s/2, y(c)-s/2, s, s)
@@ -132,7 +131,7 @@ func (d *drawing) field() {
 	size := math.Max(2.6, math.Min(0.6*b, 5))
 	b = math.Min(b, 2*size)
 	for k := range 8 {
-		c := d.centre(chess.SquareAt(k, k))
+		c := d.centre(game.SquareAt(k, k))
 		d.text(x(c), 4*s+b/2+size*0.36, size, soft, "middle", string(rune('a'+k)))
 		d.text(-4*s-b/2, y(c)+size*0.36, size, soft, "middle", string(rune('1'+k)))
 	}
@@ -146,8 +145,8 @@ func (d *drawing) tray() {
 	if d.Rig.Removal.Mode != "tray" {
 		return
 	}
-	for _, t := range limits.Slots(d.Rig) {
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), limits.Widest(d.Rig)*1e3/2+0.6, hair)
+	for _, t := range d.Rig.Slots() {
+		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), float64(d.Rig.Pieces.Widest())*1e3/2+0.6, hair)
 	}
 }
 
@@ -155,10 +154,10 @@ func (d *drawing) tray() {
 func (d *drawing) pieces(before plan.Scene) {
 	for _, m := range before.Pieces {
 		fill, letter := paper, ink
-		if m.Piece.Color() == chess.Black {
+		if m.Piece.Color() == game.Black {
 			fill, letter = ink, paper
 		}
-		r := m.Foot * 500
+		r := m.Base * 500
 		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="%s" stroke-width="0.5"/>`+"\n", x(m.At), y(m.At), r, fill)
 		d.text(x(m.At), y(m.At)+r*0.42, r*1.2, letter, "middle", string(m.Piece.Kind().Letter()))
 	}

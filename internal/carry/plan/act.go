@@ -2,15 +2,6 @@
 
 package plan
 
-import "boardhand/internal/chess"
-
-// Act is one thing a person does with one piece: it comes from From, or from
-// beside the board when From is NoSquare; to NoSquare it goes off.
-type Act struct {
-	Piece    chess.Piece
-	From, To chess.Square
-}
-
 // Single takes a question that asks for several things apart: one step for
 // each. Any other step is itself.
 func (s Step) Single() []Step {

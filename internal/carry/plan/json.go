@@ -6,8 +6,8 @@ import (
 	"encoding/json"
 	"math"
 
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 )
 
 // planJSON is a plan as `route` prints it: board frame, millimetres, seconds.
@@ -37,7 +37,7 @@ func JSON(p Plan) ([]byte, error) {
 	for _, s := range p.Steps {
 		j := stepJSON{Do: s.Do, Path: millimetres(s.Path), PiecePath: millimetres(s.PiecePath), Text: s.Text,
 			Speed: rounded(float64(s.Speed), 1e6) * 1e3, Time: rounded(float64(s.Time), 1e3)}
-		if s.Piece != chess.NoPiece {
+		if s.Piece != game.NoPiece {
 			j.Piece, j.From, j.To = s.Piece.String(), Place(s.From), Place(s.To)
 		}
 		out.Steps = append(out.Steps, j)
@@ -46,8 +46,8 @@ func JSON(p Plan) ([]byte, error) {
 }
 
 // Place is a square in words.
-func Place(s chess.Square) string {
-	if s >= chess.NoSquare {
+func Place(s game.Square) string {
+	if s >= game.NoSquare {
 		return "beside"
 	}
 	return s.String()

@@ -6,8 +6,8 @@
 package plan
 
 import (
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
 
@@ -32,25 +32,25 @@ type Step struct {
 	Do        Do
 	Path      []frame.Spot[frame.Board] // the carriage's (magnet axis)
 	PiecePath []frame.Spot[frame.Board] // carry: the piece's own
-	Piece     chess.Piece               // grip, carry, release, ask: which piece
-	From, To  chess.Square              // of the piece; NoSquare when beside the board
+	Piece     game.Piece                // grip, carry, release, ask: which piece
+	From, To  game.Square               // of the piece; NoSquare when beside the board
 	Text      string                    // ask: one sentence for the guest; carry: "steps aside", "returns", or empty
 	Speed     unit.Speed                // travel, carry: limit along the path; see motion.Stroke
 	Accel     unit.Acceleration         // travel, carry: limit along the path
 	Jerk      unit.Jerk                 // travel, carry: limit along the path
 	Time      unit.Duration             // predicted
 
-	Acts []Act    // ask: the single things, when Text asks for several at once; then the step's own piece and squares say nothing
-	ride []Sample // travel, carry: see Ride
+	Acts       []game.Act // ask: the single things, when Text asks for several at once; then the step's own piece and squares say nothing
+	trajectory []Sample   // travel, carry: see Trajectory
 }
 
-// Ride is how the carriage drives the path of a travel or a carry: corners
+// Trajectory is how the carriage drives the path of a travel or a carry: corners
 // rounded, sample after sample. Empty for a step whose drive nobody has planned.
-func (s Step) Ride() []Sample { return s.ride }
+func (s Step) Trajectory() []Sample { return s.trajectory }
 
 // Ridden is the step driven in that way.
-func (s Step) Ridden(ride []Sample) Step {
-	s.ride = ride
+func (s Step) Driven(trajectory []Sample) Step {
+	s.trajectory = trajectory
 	return s
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 )
 
 type spot = frame.Spot[frame.Board]
@@ -17,7 +18,7 @@ var pawn = chess.MakePiece(chess.Black, chess.Pawn)
 
 // A question for several things is one step, and as many single ones.
 func TestSingle(t *testing.T) {
-	s := Step{Do: Ask, Text: "Please do both.", Acts: []Act{{pawn, 1, 2}, {pawn, chess.NoSquare, 9}}}
+	s := Step{Do: Ask, Text: "Please do both.", Acts: []game.Act{{Piece: pawn, From: 1, To: 2}, {Piece: pawn, From: chess.NoSquare, To: 9}}}
 	got := s.Single()
 	if len(got) != 2 || got[0].From != 1 || got[0].To != 2 || got[1].From != chess.NoSquare || got[1].To != 9 || got[1].Text != s.Text {
 		t.Errorf("got %+v", got)

@@ -9,12 +9,12 @@ import (
 	"boardhand/internal/frame"
 )
 
-// Lead is the carriage's path along a way: it runs on beyond the end by the
+// Lead is the carriage's path for a path of the piece: it runs on past the end by the
 // lag, so that the piece, which trails behind, stands centred. There the magnet
 // is lowered; where that would draw the piece after it, the carriage first
 // comes back under the piece.
-func Lead(way []frame.Spot[frame.Board], l plan.Limits) []frame.Spot[frame.Board] {
-	path := tidy(way)
+func Lead(piece []frame.Spot[frame.Board], l plan.Limits) []frame.Spot[frame.Board] {
+	path := tidy(piece)
 	n := len(path)
 	if n < 2 {
 		return path
@@ -48,9 +48,9 @@ func Drive(steps []plan.Step, l plan.Limits) []plan.Step {
 	for i := range steps {
 		switch s := &steps[i]; s.Do {
 		case plan.Travel:
-			*s = s.Ridden(Samples(s.Path, l.Travel))
+			*s = s.Driven(Samples(s.Path, l.Travel))
 		case plan.Carry:
-			*s = s.Ridden(Samples(s.Path, l.Carry))
+			*s = s.Driven(Samples(s.Path, l.Carry))
 			s.PiecePath = Trail(s.Path, l)
 		}
 	}
@@ -105,7 +105,7 @@ func Trail(path []frame.Spot[frame.Board], l plan.Limits) []frame.Spot[frame.Boa
 // to the magnet and the magnet's way falls as tan(φ/2) ~ exp(−s/lag) over the way s. Exact.
 // Source: the tractrix, textbook.
 func dragged(piece, a, b spot, lag float64) spot {
-	way, dir := a.Distance(b), heading(a, b)
+	path, dir := a.Distance(b), heading(a, b)
 	off := a.Sub(piece)
 	along := off.X*math.Cos(dir) + off.Y*math.Sin(dir)
 	across := off.Y*math.Cos(dir) - off.X*math.Sin(dir)
@@ -113,7 +113,7 @@ func dragged(piece, a, b spot, lag float64) spot {
 		across = math.Copysign(lag*(1-1e-12), across)
 	}
 	taut := math.Sqrt(lag*lag - across*across) // how far ahead it pulls
-	s := way - math.Max(0, taut-along)
+	s := path - math.Max(0, taut-along)
 	if s <= 0 {
 		return piece
 	}

@@ -70,7 +70,7 @@ func (r ramp) speedAt(s float64) float64 {
 	return v
 }
 
-// profile is a section of a ride: up to a speed, on at it, and down to another.
+// profile is a section of a trajectory: up to a speed, on at it, and down to another.
 type profile struct {
 	start  float64 // m from the track's start
 	up     ramp

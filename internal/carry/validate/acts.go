@@ -6,7 +6,7 @@ import (
 	"fmt"
 
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 // asked does in the replayed scene what a person was asked to do.
@@ -17,7 +17,7 @@ func (r *replay) asked(s plan.Step) error {
 	if s.Text == "" {
 		return fmt.Errorf("a question without words")
 	}
-	if s.From >= chess.NoSquare {
+	if s.From >= game.NoSquare {
 		if k := r.on(s.To); k >= 0 {
 			r.takeAway(k)
 		}
@@ -28,14 +28,14 @@ func (r *replay) asked(s plan.Step) error {
 	if k < 0 || r.pieces[k].Piece != s.Piece {
 		return fmt.Errorf("there is no %v on %v to ask about", s.Piece, s.From)
 	}
-	if s.To >= chess.NoSquare {
+	if s.To >= game.NoSquare {
 		r.takeAway(k)
 		return nil
 	}
 	if o := r.on(s.To); o >= 0 && o != k {
 		return fmt.Errorf("the %v still stands on %v", r.pieces[o].Piece, s.To)
 	}
-	r.pieces[k].Square, r.pieces[k].At, r.pieces[k].Sigma = s.To, r.board.centre(s.To), byHand
+	r.pieces[k].Square, r.pieces[k].At, r.pieces[k].Sigma = s.To, r.board.Squares.Centre(s.To), game.HandSigma
 	r.moved[k] = true
 	return nil
 }
@@ -51,9 +51,9 @@ func (r *replay) askedAll(s plan.Step) error {
 }
 
 // on is the index of the piece on a square, or −1.
-func (r *replay) on(sq chess.Square) int {
+func (r *replay) on(sq game.Square) int {
 	for k, m := range r.pieces {
-		if m.Square == sq && sq < chess.NoSquare {
+		if m.Square == sq && sq < game.NoSquare {
 			return k
 		}
 	}
@@ -68,20 +68,23 @@ func (r *replay) takeAway(k int) {
 
 // ends compares the replayed scene with a position: every piece that was moved
 // near the middle of its square, every square as the position has it.
-func (r *replay) ends(want *chess.Position) error {
+func (r *replay) ends(want game.Layout) error {
 	have, twice := squares(r.pieces)
-	if twice < chess.NoSquare {
+	if twice < game.NoSquare {
 		return fmt.Errorf("two pieces would stand on %v", twice)
 	}
 	for k, m := range r.pieces {
-		if m.Square >= chess.NoSquare || !r.moved[k] {
+		if m.Square >= game.NoSquare || !r.moved[k] {
 			continue
 		}
-		if off := distance(m.At, r.board.centre(m.Square)); off > offCentre*r.board.Square {
+		if !r.board.Squares.Has(m.Square) {
+			return fmt.Errorf("the %v would stand on %v, which is no square of this board", m.Piece, m.Square)
+		}
+		if off := distance(m.At, r.board.Squares.Centre(m.Square)); off > offCentre*r.board.Squares.Square {
 			return fmt.Errorf("the %v would end %.1f mm off the middle of %v", m.Piece, off*1e3, m.Square)
 		}
 	}
-	for sq := chess.Square(0); sq < 64; sq++ {
+	for _, sq := range r.board.Squares.Squares() {
 		if have[sq] != want.At(sq) {
 			return fmt.Errorf("%v would hold %v, not %v", sq, have[sq], want.At(sq))
 		}
@@ -91,13 +94,13 @@ func (r *replay) ends(want *chess.Position) error {
 
 // squares is what stands on each square, and a square on which two pieces do;
 // NoSquare when there is none.
-func squares(pieces []plan.Piece) (have [64]chess.Piece, twice chess.Square) {
-	twice = chess.NoSquare
+func squares(pieces []plan.Piece) (have game.Setting, twice game.Square) {
+	twice = game.NoSquare
 	for _, m := range pieces {
 		switch {
-		case m.Square >= chess.NoSquare:
+		case m.Square >= game.NoSquare:
 			continue
-		case have[m.Square] != chess.NoPiece:
+		case have[m.Square] != game.NoPiece:
 			twice = m.Square
 		}
 		have[m.Square] = m.Piece

@@ -11,8 +11,8 @@ import (
 	"math"
 
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 )
 
 // What is let pass, metres.
@@ -21,10 +21,6 @@ const (
 	followStep = 0.2e-3 // of the magnet, when following the piece behind it
 	joint      = 1e-6   // between the end of one path and the start of the next
 	offCentre  = 0.15   // of a square: how far off centre a placed piece may end
-
-	// byHand is how exactly a person sets a piece on its square, one standard
-	// deviation: 4 % of a 40 mm square, common practice, no source.
-	byHand = 0.0016
 )
 
 // spot is a place on the board plane, metres.
@@ -32,14 +28,9 @@ type spot = frame.Spot[frame.Board]
 
 // Board is what stands under the plans: its squares and its set of pieces.
 type Board struct {
-	Square  float64                // side, metres
-	Base    map[chess.Kind]float64 // diameters, metres
-	Magnets map[chess.Color]bool   // whose bases hold magnets
-}
-
-// centre is the centre of a square: the origin is the middle of the field.
-func (b Board) centre(sq chess.Square) spot {
-	return spot{X: (float64(sq.File()) - 3.5) * b.Square, Y: (float64(sq.Rank()) - 3.5) * b.Square}
+	Squares game.Board
+	Base    map[game.Kind]float64 // diameters, metres
+	Magnets map[game.Color]bool   // whose bases hold magnets
 }
 
 // Validator checks plans for one board within limits. It holds no state of a
@@ -61,7 +52,7 @@ func (v *Validator) Check(s plan.Scene, p plan.Plan) error {
 }
 
 // CheckTo checks the plan and that it ends in the given position.
-func (v *Validator) CheckTo(s plan.Scene, p plan.Plan, after *chess.Position) error {
+func (v *Validator) CheckTo(s plan.Scene, p plan.Plan, after game.Layout) error {
 	r, err := v.replay(s, p)
 	if err != nil {
 		return err
@@ -97,9 +88,9 @@ func (v *Validator) replay(s plan.Scene, p plan.Plan) (*replay, error) {
 }
 
 // set is a piece set on a square by hand.
-func (r *replay) set(piece chess.Piece, sq chess.Square) plan.Piece {
-	return plan.Piece{Piece: piece, Square: sq, At: r.board.centre(sq), Sigma: byHand,
-		Magnet: r.board.Magnets[piece.Color()], Foot: r.board.Base[piece.Kind()]}
+func (r *replay) set(piece game.Piece, sq game.Square) plan.Piece {
+	return plan.Piece{Piece: piece, Square: sq, At: r.board.Squares.Centre(sq), Sigma: game.HandSigma,
+		Magnet: r.board.Magnets[piece.Color()], Base: r.board.Base[piece.Kind()]}
 }
 
 func (r *replay) step(s plan.Step) error {
@@ -232,18 +223,18 @@ func (r *replay) follows(s plan.Step) error {
 // untouched says whether the held piece's base clears standing piece k all along.
 func (r *replay) untouched(k int, s plan.Step) error {
 	held, m, l := r.pieces[r.held], r.pieces[k], r.limits
-	feet := held.Foot/2 + m.Foot/2
-	need := feet + math.Sqrt(l.Placement*l.Placement+l.LagSpread*l.LagSpread+4*m.Sigma*m.Sigma)
+	bases := held.Base/2 + m.Base/2
+	need := bases + math.Sqrt(l.Placement*l.Placement+l.LagSpread*l.LagSpread+4*m.Sigma*m.Sigma)
 	if m.Magnet {
 		need = math.Max(need, l.Apart) // two foot magnets push each other
 	}
 	start := distance(m.At, held.At)
 	end := distance(m.At, s.PiecePath[len(s.PiecePath)-1])
-	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, feet))
+	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, bases))
 	d, when := closest(r.trail, m.At)
 	if d < need-slack {
 		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the feet; %.2f mm is needed",
-			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-feet)*1e3, (need-feet)*1e3)
+			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-bases)*1e3, (need-bases)*1e3)
 	}
 	return nil
 }

@@ -19,15 +19,6 @@ type Illumination struct {
 	b [5]float64 // 1, x, y, l, b
 }
 
-const (
-	lampPasses  = 6   // re-weightings: the weights settle in four or five
-	LampSamples = 4e3 // pixels used
-	lampTail    = 2.5 // in σ: residuals beyond this lose weight as 1/r² (Cauchy)
-	// The least robust σ assumed, in logarithm: quieter pictures would make
-	// the weights hang on the coding noise.
-	lampLeast = 0.015
-)
-
 // FitIllumination finds the correction that makes now look like then where nothing
 // changed: least squares re-weighted so that what changed counts little. then
 // says which image a pixel is to look like.
@@ -40,7 +31,7 @@ func FitIllumination(now *pixels.Image, then func(int32) *pixels.Image, where []
 	}
 	k.l[0], k.a[0], k.b[0] = numeric.MedianOf(where, change[0]), numeric.MedianOf(where, change[1]), numeric.MedianOf(where, change[2])
 	f := robustFit{now: now, where: where, weights: make([]float64, len(where))}
-	for range lampPasses {
+	for range fitRounds {
 		f.weigh(&k, then)
 		f.solve(k.l[:], change[0], lightRow(now))
 		f.solve(k.a[:], change[1], colourRow(now, now.A))
@@ -65,10 +56,10 @@ func (f *robustFit) weigh(k *Illumination, then func(int32) *pixels.Image) {
 		dl, da, db := float64(p.L[i])-l, float64(p.A[i])-a, float64(p.B[i])-b
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 	}
-	s := math.Max(lampLeast, 1.0*numeric.Median(append([]float64(nil), r...)))
+	s := math.Max(leastSigma, 1.0*numeric.Median(append([]float64(nil), r...)))
 	for n := range r {
-		z := r[n] / (lampTail * s)
-		f.weights[n] = 1 / (1 + z*z) / (1 + z*z)
+		z := r[n] / (tailSigmas * s)
+		f.weights[n] = 1 / (1 + z*z) / (1 + z*z) // numeric.RobustDivisor, but for the last bit, on which recorded readings hang
 	}
 }
 
@@ -102,9 +93,6 @@ func (f *robustFit) solve(c []float64, want func(int32) float64, row func(int32,
 	}
 }
 
-// ridge keeps coefficients the picture does not determine near zero.
-const ridge = 1e-4
-
 // lightRow writes the brightness regressors of a pixel.
 func lightRow(p *pixels.Image) func(int32, []float64) {
 	return func(i int32, v []float64) {
@@ -130,7 +118,7 @@ func (k *Illumination) ApplyAt(p *pixels.Image, i int) (l, a, b float64) {
 	return l, a + k.a[0] + x*k.a[1] + y*k.a[2] + m*k.a[3] + a*k.a[4], b + k.b[0] + x*k.b[1] + y*k.b[2] + m*k.b[3] + b*k.b[4]
 }
 
-// develop returns the image in the other picture's light, inside the box.
+// Apply is the image in the other picture's light, inside the box.
 func (k *Illumination) Apply(p *pixels.Image, b pixels.Box) *pixels.Image {
 	q := &pixels.Image{W: p.W, H: p.H, Reduce: p.Reduce, Noise: p.Noise}
 	n := len(p.L)

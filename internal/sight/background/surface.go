@@ -9,16 +9,6 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// What the bare board is at a pixel: one of three grounds, or none of them.
-const (
-	darkGround   = iota
-	LightGround                // the light squares
-	MarginGround               // around the field
-	Grounds                    // how many there are
-	MixedGround  = Grounds     // on a line between two of them
-	NoGround     = Grounds + 1 // beside the board
-)
-
 // Surface is the smooth colour of one ground over the board.
 type Surface struct {
 	L      [6]float64 // 1, x, y, x², xy, y² of the image
@@ -49,8 +39,8 @@ func FitSurface(p *pixels.Image, where []int32) Surface {
 		x, y, _ := p.Place(int(i))
 		v[0], v[1], v[2] = 1, x, y
 	}
-	for range lampPasses {
-		c.Spread = f.trust(&c)
+	for range fitRounds {
+		c.Spread = f.weighSurface(&c)
 		f.solve(c.L[:], func(i int32) float64 { return float64(p.L[i]) }, second)
 		f.solve(c.A[:], func(i int32) float64 { return float64(p.A[i]) }, first)
 		f.solve(c.B[:], func(i int32) float64 { return float64(p.B[i]) }, first)
@@ -58,9 +48,9 @@ func FitSurface(p *pixels.Image, where []int32) Surface {
 	return c
 }
 
-// trust gives every sample its Cauchy weight about the surface and returns the
+// weighSurface gives every sample its Cauchy weight about the surface and returns the
 // robust σ of the brightness.
-func (f *robustFit) trust(c *Surface) float64 {
+func (f *robustFit) weighSurface(c *Surface) float64 {
 	r := make([]float64, len(f.where))
 	light := make([]float64, len(f.where))
 	for n, i := range f.where {
@@ -69,10 +59,10 @@ func (f *robustFit) trust(c *Surface) float64 {
 		r[n] = math.Sqrt(dl*dl + da*da + db*db)
 		light[n] = math.Abs(dl)
 	}
-	s := math.Max(lampLeast, numeric.Median(append([]float64(nil), r...)))
+	s := math.Max(leastSigma, numeric.Median(append([]float64(nil), r...)))
 	for n := range r {
-		z := r[n] / (lampTail * s)
-		f.weights[n] = 1 / ((1 + z*z) * (1 + z*z))
+		z := r[n] / (tailSigmas * s)
+		f.weights[n] = 1 / numeric.RobustDivisor(z)
 	}
-	return math.Max(lampLeast, 1.4826*numeric.Median(light)) // σ from the median absolute deviation
+	return math.Max(leastSigma, 1.4826*numeric.Median(light)) // σ from the median absolute deviation
 }

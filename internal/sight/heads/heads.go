@@ -4,7 +4,7 @@
 // full resolution.
 //
 // A picture is cut around where its head must be, turned so that it leans
-// upwards, and scaled by the pieces's feet; a small convolutional network, learnt
+// upwards, and scaled by the pieces' bases; a small convolutional network, learnt
 // by tools/heads from ray-traced pieces of many families, weighs the six kinds, and
 // that nobody stands there. Of 5499 officers in ray-traced games that it did not
 // learn from it names 98 in 100 rightly, given where they stand; whoever asks may
@@ -24,7 +24,7 @@ import (
 // Side is the width and height of a crop, samples.
 const Side = 48
 
-// Share is half of a crop's width, of the officers' mean foot diameter: a crop
+// Share is half of a crop's width, of the officers' mean base diameter: a crop
 // shows a head, much of the body, and some of what lies around.
 const Share = 0.75
 
@@ -32,7 +32,7 @@ const Share = 0.75
 // at which most heads are.
 const plane = 0.75
 
-// Set is the measures of the six kinds, metres; the foot's diameter is Base.
+// Set is the measures of the six kinds, metres; the base's diameter is Base.
 type Set struct {
 	Height, Base [chess.King + 1]float64
 }
@@ -40,7 +40,7 @@ type Set struct {
 // Officers are the kinds that a pawn can become.
 var Officers = [...]chess.Kind{chess.Knight, chess.Bishop, chess.Rook, chess.Queen}
 
-// mean is an officer's mean height and foot, metres.
+// mean is an officer's mean height and base, metres.
 func (s *Set) mean() (height, base float64) {
 	for _, k := range Officers {
 		height += s.Height[k] / float64(len(Officers))
@@ -76,9 +76,9 @@ const (
 // ErrOutside says that a piece's picture cannot be cut.
 var ErrOutside = errors.New("the piece is not in the picture")
 
-// Cut cuts the picture of a piece whose foot's centre stands at foot (board
+// Cut cuts the picture of a piece whose base's centre stands at base (board
 // frame, metres) out of a picture's brightness, which begins at (0, 0): side ×
-// side samples, half of it share of a foot.
+// side samples, half of it share of a base.
 func (s *Set) Cut(g *image.Gray, v optics.View, foot frame.Spot[frame.Board], side int, share float64) (*Crop, error) {
 	height, base := s.mean()
 	eye := v.Camera()

@@ -67,7 +67,7 @@ func TestCutShowsThePlane(t *testing.T) {
 	}
 }
 
-// The measures that go with a crop: how far the heads lean, in feet. A king of
+// The measures that go with a crop: how far the heads lean, in bases. A king of
 // 52 mm at 155.6 mm under a camera at 550 mm leans 155.6·52/(550−52) = 16.2 mm.
 func TestCutMeasures(t *testing.T) {
 	v, err := optics.Nominal([2]int{1280, 720}, 60*math.Pi/180, 0.55, "bottom")

@@ -31,10 +31,6 @@ func (t Target) Corners(img image.Image) ([]optics.Corner, error) {
 	return out, nil
 }
 
-// leastViews is how many pictures a calibration needs: with fewer, focal
-// length and distortion trade against each other.
-const leastViews = 5
-
 // CalibrateLens finds the lens from pictures of a checkerboard, each tilted
 // another way. Pictures that do not show it are left out; used says which were
 // taken.

@@ -145,10 +145,6 @@ func stride(at map[node]corner, n, d node) (frame.Spot[frame.Image], bool) {
 	return frame.Spot[frame.Image]{}, false
 }
 
-// growRounds bounds how far a patch grows beyond what was linked: a
-// checkerboard seldom misses more than a row.
-const growRounds = 8
-
 // complete measures every corner again from its measured neighbours and grows
 // the sheet by the corners the web missed.
 func (s *sheet) complete() {

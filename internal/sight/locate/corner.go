@@ -29,27 +29,6 @@ type corner struct {
 	residual float64 // what the four-field model leaves, levels
 }
 
-const (
-	// edgeHalf is half the width, px, over which an edge changes: lens blur,
-	// the sensor's grid and JPEG together.
-	edgeHalf = 1.8
-	// wideHalf is where the fit of a far corner starts for wideSteps steps: a
-	// wide soft edge reaches the true one from 4 px away.
-	wideHalf, wideSteps = 3.5, 3
-	// windowShare of a step is looked at on each side, at most windowMost px
-	// and at least windowLeast: enough edge to average noise, clear of pieces.
-	windowShare, windowMost, windowLeast = 0.34, 11.0, 4.0
-	cornerSteps                          = 10
-	// A pixel this many residuals off the model counts a quarter: on a board
-	// pieces stand about, on a printed sheet nothing does.
-	strayTight, strayLoose = 1.5, 4.0
-	// mostLast is the largest last step, px, of a fit that has arrived.
-	mostLast = 0.1
-	// cornerNoise is added to every stated sigma, px: what JPEG blocks, print
-	// and veneer shift a corner that noise alone would not.
-	cornerNoise = 0.10
-)
-
 // unknowns of a corner's fit: four field values, the edges' half width, two
 // shifts, two turns of the edges.
 const unknowns = 9
@@ -304,19 +283,6 @@ func (q *normalEquations) backsolve(x *[unknowns]float64) {
 		x[i] /= l[i][i]
 	}
 }
-
-const (
-	// leastContrast of a corner, levels: below it noise and grain rule.
-	leastContrast = 3.0
-	// A chequer's four fields alternate: the part that changes with both
-	// directions exceeds those that change with one, unless a shadow's edge or
-	// a piece cuts in; and explains the pixels.
-	mostOneSided = 0.8
-	mostResidual = 0.6
-	// wander is how far, as a share of a step, a corner may lie from where it
-	// was expected.
-	wander = 0.18
-)
 
 // hopeless says early that no chequer corner is near: its contrast would show
 // before the shift is right.

@@ -25,13 +25,6 @@ type edgePlace struct {
 	contrast float64                 // half the step, levels; positive: brighter along the normal
 }
 
-const (
-	edgeSteps = 7
-	// edgeNoise is added to the stated sigma, px: a field's own edge is cut,
-	// printed or grained no better than a few hundredths of a millimetre.
-	edgeNoise = 0.2
-)
-
 // edgeFit is the work of one place: two levels and a shift.
 type edgeFit struct {
 	b                   expectedEdge

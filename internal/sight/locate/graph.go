@@ -18,15 +18,6 @@ type lattice struct {
 	good [][4]bool // the link is a side of a closed square
 }
 
-const (
-	// linkCone is how far a neighbour may lie off the edge's direction: the
-	// ring's phase is half the skew off under 45° of tilt.
-	linkCone = 0.5
-	// linkPhase: neighbours have opposite fields light, phases π apart; 0.9
-	// leaves room for noise and for perspective.
-	linkPhase = 0.9
-)
-
 // newLattice links every saddle to its nearest fitting neighbours between lo and hi
 // pixels away. Only links that both ends choose remain.
 func newLattice(s []saddle, lo, hi float64) *lattice {

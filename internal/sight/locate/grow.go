@@ -9,10 +9,6 @@ import (
 	"boardhand/internal/sight/numeric"
 )
 
-// span is how far from the origin, in squares, corners are looked for. The
-// origin lies within the field, so its 7 × 7 inner corners are within 7.
-const span = 7
-
 // see measures every corner that the view predicts inside the picture.
 func (m *mapping) see(round int) {
 	found := map[node]corner{}
@@ -72,10 +68,6 @@ func (m *mapping) nearby() []frame.Spot[frame.Image] {
 	}
 	return out
 }
-
-// Measurements are kept while the view predicts the corner within keepSeen px
-// of where it was measured, or of where nothing was found.
-const keepSeen = 0.3
 
 // recall returns an earlier measurement where the view has not moved since.
 func (m *mapping) recall(n node, near []frame.Spot[frame.Image]) (corner, bool) {

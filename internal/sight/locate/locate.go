@@ -96,14 +96,6 @@ func (k *search) everywhere() (Board, error) {
 	return Board{}, reason
 }
 
-const (
-	// mostPatches: the field may be cut into pieces by pieces and a hand; the
-	// board is among the few largest.
-	mostPatches = 4
-	// leastPatch is 2 × 3 corners: enough for a pose with a known lens.
-	leastPatch = 6
-)
-
 // nominal is the view the rig file promises, or the earlier one.
 func (s Setup) nominal() (optics.View, error) {
 	if !(s.Square > 0) {
@@ -111,17 +103,6 @@ func (s Setup) nominal() (optics.View, error) {
 	}
 	return optics.Nominal(s.Image, s.HFOV, s.Height, s.WhiteSide)
 }
-
-// What a rig file's nominal values are worth, as standard deviations. The
-// contract asks for 3 % of height and 2 degrees of field; people measure to
-// the lens's front and read angles off advertisements.
-const (
-	heightShare = 0.03
-	hfovSigma   = 2.0 * math.Pi / 180
-	centreShare = 0.004 // of the picture's width: how far a lens sits off its sensor's middle
-	// Small lenses bend by k1 −0.3 to +0.05; k2 is of the size of k1².
-	k1Mean, k1Sigma, k2Sigma = -0.1, 0.15, 0.06
-)
 
 // belief turns the nominal values into a prior for the fit.
 func (s Setup) belief(nominal optics.View) optics.Prior {

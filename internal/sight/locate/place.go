@@ -27,11 +27,6 @@ type sides struct {
 // off the line: near the corners, where the bases of pieces do not reach, and between.
 var sideSpots = [5]float64{0.14, 0.26, 0.5, 0.74, 0.86}
 
-const (
-	sideOff   = 0.12 // squares off the line
-	sideOffPx = 2.5  // at least, px: clear of the soft edge
-)
-
 // compareSides looks at all sides of cells within span+1 of the origin.
 func (m *mapping) compareSides() *sides {
 	s := &sides{}
@@ -85,9 +80,6 @@ type fieldTally struct {
 	rim              [4]int  // of the 7 sides within the first and last file, first and last rank: seen clearly
 }
 
-// clearSide is what counts as clearly seen.
-const clearSide = 0.35
-
 // addInside counts the right and upper side of the field's cell (i, j).
 func (t *fieldTally) addInside(r, u float64, i, j int) {
 	if i < 7 {
@@ -123,7 +115,7 @@ func (t *fieldTally) addOutside(v float64) {
 	}
 }
 
-// tally counts the evidence that the field's first cell (a1) is the cell right
+// histogram counts the evidence that the field's first cell (a1) is the cell right
 // of and above node o.
 func (m *mapping) tally(s *sides, o node) fieldTally {
 	var t fieldTally
@@ -153,20 +145,6 @@ func (m *mapping) tally(s *sides, o node) fieldTally {
 	return t
 }
 
-const (
-	// leastSides of 112 must be seen clearly: ranks 3 to 6 alone have 52.
-	leastSides = 30
-	// leastAgreement among the sides seen clearly: pieces cover some and mimic
-	// either sign, so a third of 60 hidden sides may differ by chance.
-	leastAgreement = 0.75
-	// leastLead over the next best place of the field, in sides: one row of
-	// eight seen to its half.
-	leastLead = 4.0
-	// leastRim of the seven sides along the first and last file and rank must
-	// be seen: else what hides one may hide where the field ends.
-	leastRim = 2
-)
-
 // place finds the 8 × 8 field on the lattice – a1 is dark, all of it in the
 // picture, chequered inside and not beyond – and moves the origin to its centre.
 func (m *mapping) place() error {
@@ -183,7 +161,7 @@ func (m *mapping) place() error {
 	return nil
 }
 
-// bestPlace tallies every place with the right colours: the best inside the
+// bestPlace histograms every place with the right colours: the best inside the
 // picture, the score of the next best, and the best score of those cut off.
 func (m *mapping) bestPlace() (best fieldTally, at node, next, cut float64) {
 	s := m.compareSides()
@@ -260,9 +238,6 @@ func (m *mapping) finish() (Board, error) {
 	}
 	return l, nil
 }
-
-// mostRMS of a believable fit, px: a warped or badly printed board has 1 px.
-const mostRMS = 1.5
 
 // fieldNodes are the 9 × 9 corners of the squares, from the centre.
 func fieldNodes() []node {

@@ -22,18 +22,6 @@ type saddle struct {
 var ring = [16][2]int{{5, 0}, {5, 2}, {4, 4}, {2, 5}, {0, 5}, {-2, 5}, {-4, 4}, {-5, 2},
 	{-5, 0}, {-5, -2}, {-4, -4}, {-2, -5}, {0, -5}, {2, -5}, {4, -4}, {5, -2}}
 
-const (
-	ringReach = 5
-	// saddleFloor is the least score: a chequer of eight levels' contrast
-	// scores about 40, a flat field with a noise of two levels below 0.
-	saddleFloor = 20
-	// saddleApart is the least distance of two saddles, px of the level.
-	saddleApart = 4
-	// mostSaddles bounds the search: a board has 49, and pieces, hands and the
-	// table's own patterns some hundreds.
-	mostSaddles = 700
-)
-
 // findSaddles returns the best saddles of a picture, best first.
 func findSaddles(g *image.Gray) []saddle {
 	w, h := g.Rect.Dx(), g.Rect.Dy()

@@ -10,11 +10,12 @@ import (
 	"sort"
 	"testing"
 
+	"github.com/pelletier/go-toml/v2"
+
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/unit"
-	"github.com/pelletier/go-toml/v2"
 )
 
 // stage is one evening of pictures with the truth about its camera.

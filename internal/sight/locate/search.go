@@ -75,10 +75,6 @@ func (k *search) found(zoom float64) []saddle {
 	return s
 }
 
-// The nominal step may be wrong by 6 %, tilt and distortion change it over the
-// picture by a third.
-const leastStep, mostStep = 0.55, 1.5
-
 // patchesAt finds the pieces of lattice on one reduction, largest first.
 func (k *search) patchesAt(zoom float64) []fragment {
 	step := k.step() / zoom
@@ -115,14 +111,6 @@ func (k *search) try(p fragment) (Board, error) {
 	}
 	return m.finish()
 }
-
-const (
-	// fitRounds of measuring and fitting: two bring the far corners within the
-	// reach of the measurement, one more settles them.
-	fitRounds = 4
-	// leastCorners to believe in a board: a 3 × 4 block.
-	leastCorners = 12
-)
 
 // start gives a piece's nodes the board's directions and fits a first view,
 // its origin on the node nearest to the piece's middle.
@@ -242,10 +230,6 @@ func (m *mapping) refit() error {
 	}
 }
 
-// strayFactor: a corner that lies this many times the median miss from the
-// fit, and more than strayLeast px, is not a corner.
-const strayFactor, strayLeast = 5.0, 0.35
-
 // dropWorst removes stray corners, at most a tenth at a time; false if none.
 func (m *mapping) dropWorst() bool {
 	type miss struct {
@@ -279,7 +263,3 @@ func (m *mapping) plausible() bool {
 	return math.Abs(v.Lens.Fx-p.Lens.Fx) <= most*math.Max(p.Sigma.Fx, 1e-9) &&
 		v.Tilt() < mostTilt && math.Abs(v.Camera().Z-m.k.s.Height) < most*heightShare*m.k.s.Height
 }
-
-// mostTilt of a camera that is meant to look straight down: twice what the
-// contract asks for and more.
-const mostTilt = 15 * math.Pi / 180

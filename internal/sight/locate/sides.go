@@ -15,17 +15,6 @@ import (
 // clear of the corners' soft crossing, spread so that a piece hides only some.
 var edgePlaces = [4]float64{0.16, 0.38, 0.62, 0.84}
 
-const (
-	// edgeLong and edgeDeep: half the length and depth of a place, in squares.
-	edgeLong, edgeDeep = 0.08, 0.14
-	// pastOutline is how far over the field's outline is looked, px: the soft
-	// edge only, because a line may be inlaid or printed there.
-	pastOutline = 2.5
-	// A stray place lies this many times the median miss off, and this many px.
-	strayEdgeFactor, strayEdgeLeast = 4.0, 0.35
-	strayRounds                     = 2
-)
-
 // side is a measured place on a side of a square.
 type side struct {
 	optics.Corner

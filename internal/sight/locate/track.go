@@ -12,10 +12,6 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// bumpReach is how far, in squares, a bump may have moved a corner for Track
-// to find it: under half a square the nearest corner of its kind is its own.
-const bumpReach = 0.35
-
 // Track finds the board again near the view in s.Prior, with the lens as it
 // was, and says by how much the camera was bumped (Board.Moved). It fails
 // when the picture shows no board there: after a bump of more than a third of
@@ -51,10 +47,6 @@ func Track(img *image.Gray, s Setup) (Board, error) {
 	return Board{}, ErrNoBoard
 }
 
-// stillSigmas: a move of the field's corners by less than this many standard
-// deviations – the largest of 81 – is noise.
-const stillSigmas = 4.0
-
 // steadied keeps the earlier view when the camera has not moved, so that noise
 // does not shake it from picture to picture.
 func (l Board) steadied(prior optics.View, square float64) Board {
@@ -64,14 +56,6 @@ func (l Board) steadied(prior optics.View, square float64) Board {
 	}
 	return l
 }
-
-const (
-	// stillReach: corners that lie on the median within so many px of where
-	// the earlier view has them are measured well from there.
-	stillReach = 0.8
-	// leastProbes of the ten corners asked first must be seen for an answer.
-	leastProbes = 4
-)
 
 // stay measures the corners where the earlier view has them, with a wider look
 // if a few asked first are not quite there, and not at all if they are not seen.

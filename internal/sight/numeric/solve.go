@@ -5,7 +5,8 @@ package numeric
 import "math"
 
 // Solve solves the linear system given as n rows of n+1 numbers, which it
-// overwrites; false when it is singular.
+// overwrites; false when it is singular. It eliminates with pivots; the Cholesky root of
+// package linear rounds otherwise in the last bits, on which recorded readings hang.
 func Solve(m [][]float64) ([]float64, bool) {
 	n := len(m)
 	for c := range n {

@@ -23,17 +23,6 @@ type Comparison struct {
 	slopes
 }
 
-const (
-	// CellSide is the side of a cell.
-	CellSide = 4 // pixels a cell, each way: 4 mm
-	// relief is how far, in squares of what noise does to a slope, a slope
-	// must stand out to count as structure: noise does so one time in 250.
-	relief = 4.0
-	// waver is the relative change of a slope that registration and focus
-	// leave, squared.
-	waver = 0.04
-)
-
 // Compare compares two images of one view; the light need not be the same.
 func Compare(now, then *pixels.Image) *Comparison {
 	c := &Comparison{Grid: Grid{now.W / CellSide, now.H / CellSide, now.W}, slopes: newSlopes(now, then)}
@@ -51,10 +40,10 @@ func Compare(now, then *pixels.Image) *Comparison {
 			}
 			v, g2, h2, d2 := c.at(i)
 			c.fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
-			if h2 < relief*v {
+			if h2 < structureLeast*v {
 				continue
 			}
-			v += waver * h2
+			v += slopeJitter * h2
 			c.kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
 			c.most[k] += float32(numeric.Log((v + h2) / v))
 		}
@@ -66,14 +55,14 @@ func Compare(now, then *pixels.Image) *Comparison {
 // slopes are the slopes of the brightness logarithm in two images of one view,
 // without what changed evenly between them.
 type slopes struct {
-	now, then *pixels.Image
-	a, b      []float32 // the brightness of now and then
-	unrest    float32
+	now, then   *pixels.Image
+	a, b        []float32 // the brightness of now and then
+	noiseFactor float32
 }
 
 func newSlopes(now, then *pixels.Image) slopes {
 	a := unshaded(now, then)
-	return slopes{now, then, a, then.Softened(), unrest(now, then, a)}
+	return slopes{now, then, a, then.Softened(), slopeNoise(now, then, a)}
 }
 
 // at gives the squares of the slopes now and then at a pixel, and of their
@@ -84,11 +73,8 @@ func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
 	gx, gy := s.a[i+1]-s.a[i-1], s.a[i+w]-s.a[i-w]
 	dx, dy := gx-hx, gy-hy
 	n := max(s.now.Noise[i], s.then.Noise[i])
-	return s.unrest * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
+	return s.noiseFactor * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
 }
-
-// penumbra is how many pixels to each side a shadow's edge is even.
-const penumbra = 4
 
 // unshaded is the brightness of now without what changed evenly over a
 // neighbourhood since then: shadows and their soft edges.
@@ -104,10 +90,6 @@ func unshaded(now, then *pixels.Image) []float32 {
 	}
 	return even
 }
-
-// reliefMost is how many nats the structure at one pixel can speak: a glint or
-// a shadow's hard edge must not outvote its neighbours.
-const reliefMost = 2.0
 
 // StructureRatios is by how much the structure around each pixel of a box is likelier
 // if the pixel shows what it did, than if it shows something else: a ratio of
@@ -126,9 +108,9 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 				continue
 			}
 			v, g2, h2, d2 := s.at(i)
-			v += waver * h2
+			v += slopeJitter * h2
 			k := numeric.Log((v + g2) / (v + d2))
-			out[i] = float32(math.Exp(max(0, min(reliefMost, k))))
+			out[i] = float32(math.Exp(max(0, min(structureMost, k))))
 		}
 	}
 	return out
@@ -138,9 +120,9 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 // structure drowns.
 var saturated = float32(math.Log(240 + pixels.Black))
 
-// unrest is the median square of a slope's change, over the square of the
+// slopeNoise is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.
-func unrest(now, then *pixels.Image, a []float32) float32 {
+func slopeNoise(now, then *pixels.Image, a []float32) float32 {
 	const least = 0.05 // a picture compared with itself must not divide by nothing
 	b, w := then.Softened(), now.W
 	var v []float64
@@ -196,22 +178,9 @@ const (
 	Hidden                    // something covers it
 )
 
-const (
-	// The least evidence a cell, averaged over a window, from which it can be
-	// told: of noise alone comes a tenth of it.
-	structuredNear, structuredWide = 6.0, 1.0
-	hiddenShare, plainShare        = 0.1, 0.4 // of that evidence
-	// freshLeast is the least evidence of new structure a cell: a hand brings
-	// seven or so, light that fades takes some away.
-	freshLeast = 1.0
-	// moreLeast is the same for more structure on bare ground, where noise
-	// alone makes up to one.
-	moreLeast = 2.0
-)
-
-// Judge judges every cell with its neighbours, and where they have too little
+// Visibilities judges every cell with its neighbours, and where they have too little
 // structure, with theirs.
-func (c *Comparison) Judge() []Visibility {
+func (c *Comparison) Visibilities() []Visibility {
 	near, nearMost := c.window(c.kept, 1), c.window(c.most, 1)
 	wide, wideMost := c.window(c.kept, 2), c.window(c.most, 2)
 	fresh := c.window(c.fresh, 2)
@@ -245,11 +214,6 @@ type Grid struct {
 	w          int // of the image
 }
 
-// tintLeast is a change of both log colour ratios together that no lamp makes,
-// tintDepth what is allowed besides for each unit that the brightness
-// logarithm changed.
-const tintLeast, tintDepth = 0.12, 0.3
-
 // Tinted says whether a cell's colour changed as no lamp changes it.
 func (c *Comparison) Tinted(k int) bool { return c.Tint[k] > tintLeast+tintDepth*c.Depth[k] }
 
@@ -279,7 +243,7 @@ func (c *Comparison) richer() []float32 {
 func (c *Comparison) Unlike() []bool {
 	more := c.window(c.richer(), 2)
 	out := make([]bool, len(more))
-	for k, s := range c.Judge() {
+	for k, s := range c.Visibilities() {
 		out[k] = c.Covered(k, s) || s == Untold && more[k] > moreLeast
 	}
 	return out
@@ -317,12 +281,6 @@ func (c Mask) Solid() Mask {
 	}
 	return out
 }
-
-// noiseSigmas is how many standard deviations a cell's brightness may change between
-// two pictures of what lies still; in the dark, structure comes and goes with
-// the noise. Calmest holds where there is no noise: a twentieth, in logarithms.
-// Doubling either lets a hand pass that moves over ground as bright as itself.
-const noiseSigmas, leastNoiseDepth = 5.0, 0.05
 
 // NoiseDepth is the change of a cell's brightness logarithm that noise may make, by
 // the median absolute deviation of all cells.

@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// cloth is a plate that shows cloth: random structure a pixel or two wide, with noise
+// cloth is a rectified image that shows cloth: random structure a pixel or two wide, with noise
 // of its own.
 func cloth(seed uint64, noise float64) *pixels.Image {
 	const w, h = 160, 120
@@ -43,7 +43,7 @@ func cloth(seed uint64, noise float64) *pixels.Image {
 // and outside it, its rim of two cells left out.
 func counts(c *Comparison, x0, y0, x1, y1 int) (in, out map[Visibility]int) {
 	in, out = map[Visibility]int{}, map[Visibility]int{}
-	for k, s := range c.Judge() {
+	for k, s := range c.Visibilities() {
 		x, y := k%c.Cols, k/c.Cols
 		switch {
 		case x >= x0+2 && x < x1-2 && y >= y0+2 && y < y1-2:

@@ -30,16 +30,6 @@ func (p *Image) Softened() []float32 {
 	return p.soft
 }
 
-const (
-	// Black is added to every channel (of 255) before the logarithm, so that
-	// dark noise stays finite: about the noise of a small camera.
-	Black = 8.0
-	// grain is the noise of a reduced pixel in levels of 255: what is left of
-	// a small camera's 3–5 levels and of the coding after averaging four.
-	grain    = 1.6
-	logSteps = 4 // entries a level in the table of logarithms
-)
-
 var logTable = func() [256*logSteps + 1]float32 {
 	var t [256*logSteps + 1]float32
 	for i := range t {
@@ -84,13 +74,6 @@ func (p *Image) develop(y int, row *[3][]float32, scale float32) {
 func logOf(v float32) float32 {
 	return logTable[int(min(max(v, 0), 255)*logSteps)]
 }
-
-// Limits of a picture that shows anything at all, in levels of 255 averaged
-// over a pixel: a covered lens gives sensor noise only.
-const (
-	darkest = 10.0 // the brightest hundredth must be above this
-	evenest = 3.0  // the brightness must spread more than this, σ
-)
 
 // Check refuses pictures of a lens cap or a bare wall.
 func (p *Image) Check() error {

@@ -46,24 +46,6 @@ func (b Motion) After(v optics.View) optics.View {
 	return v
 }
 
-const (
-	levels        = 3    // halvings of the image: bumps up to some ten pixels
-	rounds        = 15   // Gauss–Newton steps a level, at most
-	mostKeypoints = 1200 // places compared
-	leastEdge     = 0.10 // least step of l to a neighbour for a keypoint
-	// Still is how many pixels of motion matter to nobody.
-	Still = 0.12
-	// Priors of a motion, σ: they only settle what the board cannot tell apart,
-	// a small turn from a small shift.
-	turnSigma, shiftSigma = 0.03, 0.02
-	// residualSigma is the residual of l that counts as agreement.
-	residualSigma = 0.06
-	// Good is the share of the keypoints that agree when nothing is in the way.
-	Good = 0.85
-	// Some is that share with a hand or a new shadow over the board.
-	Some = 0.55
-)
-
 // Align finds how the camera moved since the reference, starting
 // from a supposed view. Moved is the largest motion of the field's corners
 // since then, in pixels; good is the share of the board that agrees.
@@ -149,8 +131,6 @@ func (ref *Reference) findKeypoints(v *pixels.Level) []keypoint {
 	}
 	return out
 }
-
-const tinyMotion = 1e-4 // radians and metres: a tenth of a pixel
 
 // bumps are the planes after a tiny motion each way.
 func (ref *Reference) bumps() (out [len(Motion{})]pixels.Plane) {
@@ -246,7 +226,7 @@ func (ref *Reference) step(points []keypoint, now *pixels.Level, b *Motion, from
 			continue
 		}
 		z := v / s
-		w := 1 / ((1 + z*z) * (1 + z*z) * residualSigma * residualSigma)
+		w := 1 / (numeric.RobustDivisor(z) * residualSigma * residualSigma)
 		for i := range 6 {
 			for j := range 6 {
 				m[i][j] += w * points[n].step[i] * points[n].step[j]

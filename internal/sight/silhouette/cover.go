@@ -18,9 +18,6 @@ type Cover struct {
 	Band  uint8   // 0 at the base
 }
 
-// faint is the coverage below which a pixel is not worth a thought.
-const faint = 0.02
-
 // Cover lists the pixels of a piece that stands at a place on the board, and says
 // how far that is from the camera's foot point, metres.
 func (s *Outlines) Cover(g *pixels.Plane, k chess.Kind, at frame.Spot[frame.Board]) (covers []Cover, reach float64) {

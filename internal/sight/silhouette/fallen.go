@@ -40,7 +40,7 @@ func (s *Outlines) CoverFallen(g *pixels.Plane, k chess.Kind, at frame.Spot[fram
 			if depth < -rim {
 				continue
 			}
-			alpha := float32(1 / (1 + math.Exp(-1.7*depth/(footBlur+headBlur))))
+			alpha := float32(1 / (1 + math.Exp(-1.7*depth/(baseBlur+headBlur))))
 			if alpha > faint {
 				covers = append(covers, Cover{Pixel: int32(i), Alpha: alpha, Band: bandAt(t)})
 			}

@@ -8,10 +8,10 @@ import (
 	"boardhand/internal/chess"
 )
 
-// A piece is a turned solid: its radius at each height, as shares of the foot's
+// A piece is a turned solid: its radius at each height, as shares of the base's
 // radius and of the height. Nobody measures the profile of a piece, so these are
 // generic (from memory of turned sets), and the outline is soft where sets
-// differ: firm at the foot, which is measured, loose at the head.
+// differ: firm at the base, which is measured, loose at the head.
 var profiles = [chess.King + 1][]struct{ z, r float64 }{
 	chess.Pawn:   {{0, 1}, {0.12, 1}, {0.30, 0.62}, {0.55, 0.42}, {0.68, 0.50}, {0.82, 0.55}, {0.95, 0.38}, {1, 0.15}},
 	chess.Knight: {{0, 1}, {0.12, 1}, {0.28, 0.68}, {0.50, 0.58}, {0.75, 0.62}, {0.92, 0.45}, {1, 0.25}},
@@ -20,15 +20,6 @@ var profiles = [chess.King + 1][]struct{ z, r float64 }{
 	chess.Queen:  {{0, 1}, {0.10, 1}, {0.22, 0.65}, {0.50, 0.42}, {0.72, 0.48}, {0.86, 0.60}, {0.93, 0.55}, {1, 0.20}},
 	chess.King:   {{0, 1}, {0.10, 1}, {0.22, 0.65}, {0.50, 0.44}, {0.72, 0.50}, {0.85, 0.58}, {0.92, 0.40}, {1, 0.18}},
 }
-
-const (
-	Bands     = 3      // heights told apart by colour: foot, body, head
-	cellStep  = 0.5e-3 // metres on the board plane a cell of an outline: half a pixel
-	reachStep = 4e-3   // metres of distance from the camera's foot point between outlines: 0.3 mm of lean
-	layers    = 20     // heights tried along a ray
-	footBlur  = 0.5e-3 // σ of the outline at the foot: half a pixel's blur
-	headBlur  = 0.5e-3 // added towards the head: sets differ by a tenth of the radius or so
-)
 
 // cell is what a ray through the board plane meets: how surely the piece, and
 // in which band of height.
@@ -56,7 +47,7 @@ type Outlines struct {
 }
 
 // Build is how this set of pieces differs from the generic profile: factors on
-// the radius of the body and of the head. The foot is measured.
+// the radius of the body and of the head. The base is measured.
 type Build struct{ Body, Head float64 }
 
 // Builds are those of the kinds.
@@ -77,7 +68,7 @@ func NewOutlines(pieces [chess.King + 1]Shape, height float64, b Builds) *Outlin
 	return &Outlines{Pieces: pieces, Height: height, build: b, byPlace: map[int]*outline{}}
 }
 
-// factor is the build's factor at share t of the height: 1 at the foot, the
+// factor is the build's factor at share t of the height: 1 at the base, the
 // body's from a third up, the head's above three quarters.
 func (b Build) factor(t float64) float64 {
 	ramp := func(from, to float64) float64 { return max(0, min(1, (t-from)/(to-from))) }
@@ -117,7 +108,7 @@ func (s *Outlines) layers(k chess.Kind) [layers + 1]layer {
 	var out [layers + 1]layer
 	for i := range out {
 		t := float64(i) / layers
-		out[i] = layer{zeta: t * s.Pieces[k].Height / s.Height, radius: s.Radius(k, t), blur: footBlur + headBlur*t, t: t}
+		out[i] = layer{zeta: t * s.Pieces[k].Height / s.Height, radius: s.Radius(k, t), blur: baseBlur + headBlur*t, t: t}
 	}
 	return out
 }

@@ -11,9 +11,6 @@ type Layer struct {
 	Band  uint8   // of its height
 }
 
-// depth is how many pieces can hide each other on one pixel and matter.
-const depth = 4
-
 // Stack says which pieces cover each pixel, nearest first.
 type Stack struct {
 	Count []uint8 // pieces over each pixel, at most depth
@@ -21,7 +18,7 @@ type Stack struct {
 	over  []Layer
 }
 
-// Rebuild piles some pieces on so many pixels, those nearest to the camera's foot
+// Rebuild piles some pieces on so many pixels, those nearest to the camera's base
 // point first; covers lists the pixels of each. Its room is used again.
 func (s *Stack) Rebuild(pixels, pieces int, covers func(k int) []Cover) {
 	if len(s.Count) != pixels {

@@ -43,7 +43,7 @@ func (b *Model) Scene(useless Useless) carry.Scene {
 func (b *Model) Piece(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board], useless Useless) carry.Piece {
 	name := b.Names.Of(b.Layout.PlaceOf(q, spot))
 	return carry.Piece{Piece: p, Square: q, At: spot, Magnet: b.Carried[p.Color()] && !useless(name),
-		Foot: float64(b.Bases[p.Kind()]), Sigma: unmeasured * float64(b.Layout.Square)}
+		Base: float64(b.Bases[p.Kind()]), Sigma: unmeasured * float64(b.Layout.Square)}
 }
 
 // SceneWith is a scene with a piece that is on its way where it was seen, and

@@ -18,7 +18,7 @@ import (
 // The controller, working step by step, drives what the plan says: it is where
 // the plan's ride has the carriage, and takes the time that the plan predicts.
 // The two share no law of motion: the ride is a chain of closed S-curves.
-func TestControllerDrivesThePlansRide(t *testing.T) {
+func TestControllerDrivesThePlansTrajectory(t *testing.T) {
 	r := rig.Default()
 	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
 	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
@@ -53,14 +53,14 @@ func TestControllerDrivesThePlansRide(t *testing.T) {
 		must(t, err)
 		g := carry.NewGearing(r, r.MachineFromBoard())
 		for _, s := range plan.Steps {
-			if ride := s.Ride(); len(ride) > 0 {
+			if trajectory := s.Trajectory(); len(trajectory) > 0 {
 				at := ran(t, r, g.Stroke(s))
 				steps++
 				if len(s.Path) > 3 { // from, to and the lead beyond
 					bends++
 				}
-				late = math.Max(late, math.Abs(float64(len(at)-1)*Step-ride[len(ride)-1].Time)/ride[len(ride)-1].Time)
-				a, b := apart(r, at, ride)
+				late = math.Max(late, math.Abs(float64(len(at)-1)*Step-trajectory[len(trajectory)-1].Time)/trajectory[len(trajectory)-1].Time)
+				a, b := apart(r, at, trajectory)
 				off, far = math.Max(off, a), math.Max(far, b)
 			}
 		}
@@ -88,15 +88,15 @@ func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) carry.Scene {
 
 // apart is how far places a step apart are from a ride, and from where the
 // ride has the carriage at the same time.
-func apart(r *rig.Rig, at []mark, ride []planning.Sample) (off, far float64) {
-	line := make([]mark, len(ride))
-	for i, s := range ride {
+func apart(r *rig.Rig, at []mark, trajectory []planning.Sample) (off, far float64) {
+	line := make([]mark, len(trajectory))
+	for i, s := range trajectory {
 		line[i] = r.MachineFromBoard().Apply(s.At.At(0)).Spot()
 	}
 	for k := 0; k < len(at); k += 20 {
 		off = math.Max(off, offPath(line, at[k]))
 	}
-	for i, s := range ride {
+	for i, s := range trajectory {
 		if k := int(s.Time/Step + 0.5); k < len(at) {
 			far = math.Max(far, line[i].Distance(frame.Spot[frame.Machine](at[k])))
 		}

@@ -26,6 +26,8 @@ type doer struct {
 }
 
 // Habits of a hand, in seconds and shares of a square: common practice, no source.
+// The twin's people have hands of their own, on purpose: were they as exact as
+// game.HandShare says, nobody would notice that planner and table believe it.
 const (
 	reachTime   = 0.55  // into or out of the picture
 	fingersTime = 0.25  // down to a piece, or up again

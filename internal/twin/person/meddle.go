@@ -61,7 +61,7 @@ func (p *Person) playEarly() bool {
 	if err != nil {
 		return false
 	}
-	if _, at := pos.Captured(m); at != chess.NoSquare || m.Promotion() != chess.NoKind || pos.IsCastling(m) {
+	if len(pos.Acts(m)) > 1 { // a quiet move is one act
 		return false
 	}
 	p.early = m

@@ -5,6 +5,7 @@ package person
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/twin/physics"
 )
 
@@ -17,30 +18,33 @@ func (p *Person) perform(m chess.Move) {
 		p.add(beat{time: reachTime, hand: true, to: to})
 		p.add(beat{time: hoverTime, hand: true, to: to.Add(frame.Point[frame.Board]{X: 0.02, Y: 0.01})})
 	}
-	if _, at := p.game.Captured(m); at != chess.NoSquare {
-		p.fetch(func() *physics.Piece { return p.find(at) })
-		if !p.rig.Pieces.Carries(p.game.At(at).Color().String()) {
+	acts := p.game.Acts(m)
+	if taken := acts[0]; taken.To >= game.NoSquare {
+		p.fetch(func() *physics.Piece { return p.find(taken.From) })
+		if !p.rig.Pieces.Carries(taken.Piece.Color().String()) {
 			p.slot = nil
 		}
 		p.offBoard()
 		p.breakOff(&half)
-	} else if half && !p.game.IsCastling(m) {
+		acts = acts[1:]
+	} else if half && (len(acts) == 1 || !game.AreApart(acts[0], acts[1])) {
 		p.detour(m, &half)
 	}
 	p.fetch(func() *physics.Piece { return p.find(m.From()) })
 	p.slot = nil
-	if k := m.Promotion(); k != chess.NoKind {
+	acts = acts[1:]
+	if len(acts) == 2 && game.AreExchange(acts[0], acts[1]) { // the pawn goes off from the hand
 		p.offBoard()
 		p.breakOff(&half)
-		spare := p.fresh(chess.MakePiece(p.side, k), m.To())
+		spare := p.fresh(acts[1].Piece, m.To())
 		p.fetch(func() *physics.Piece { return spare })
+		acts = nil
 	}
 	p.toSquare(m.To())
-	if p.game.IsCastling(m) {
+	for _, a := range acts {
 		p.breakOff(&half)
-		from, to := p.game.RookMove(m)
-		p.fetch(func() *physics.Piece { return p.find(from) })
-		p.toSquare(to)
+		p.fetch(func() *physics.Piece { return p.find(a.From) })
+		p.toSquare(a.To)
 	}
 }
 

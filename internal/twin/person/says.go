@@ -3,7 +3,10 @@
 package person
 
 import (
+	"slices"
+
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/notice"
 )
 
@@ -109,11 +112,11 @@ func (p *Person) isUnseen(n notice.Notice) bool {
 }
 
 // stoodBy are the squares on which a move has put pieces.
-func (p *Person) stoodBy(m chess.Move) []chess.Square {
-	out := []chess.Square{m.To()}
-	if p.before.IsCastling(m) {
-		_, to := p.before.RookMove(m)
-		out = append(out, to)
+func (p *Person) stoodBy(m chess.Move) (out []chess.Square) {
+	for _, a := range p.before.Acts(m) {
+		if a.To < game.NoSquare && !slices.Contains(out, a.To) {
+			out = append(out, a.To)
+		}
 	}
 	return out
 }

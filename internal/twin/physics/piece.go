@@ -7,7 +7,6 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/rig"
 	"boardhand/internal/twin/mechanics"
 )
 
@@ -50,23 +49,6 @@ type Piece struct {
 	Shade float64                 // its own colour over the set's
 	Lean  frame.Spot[frame.Board] // of a piece not quite upright, rad
 	since frame.Spot[frame.Board] // where it was when the stroke began
-}
-
-// spec is the rig's shape for a kind.
-func spec(r *rig.Rig, k chess.Kind) rig.Piece {
-	switch k {
-	case chess.King:
-		return r.Pieces.King
-	case chess.Queen:
-		return r.Pieces.Queen
-	case chess.Bishop:
-		return r.Pieces.Bishop
-	case chess.Knight:
-		return r.Pieces.Knight
-	case chess.Rook:
-		return r.Pieces.Rook
-	}
-	return r.Pieces.Pawn
 }
 
 // Pole is where the axis of the piece's magnet is.

@@ -13,7 +13,9 @@ import (
 // pulls holds the forces of this machine's magnets, tabulated: drive magnet on
 // a base over gap and offset, and two bases side by side over their distance.
 // A single base's strength scales both, since the forces go with the product
-// of the remanences.
+// of the remanences. They are read from the rig here once more, on purpose: the
+// twin stands for the built machine, with remanences drawn from the grades, and
+// must not agree with the planner's reading only because both share it.
 type pulls struct {
 	table  *magnet.Map
 	least  float64 // smallest gap in the table, m

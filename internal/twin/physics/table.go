@@ -5,7 +5,6 @@ package physics
 import (
 	"math"
 
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/magnet"
@@ -30,7 +29,7 @@ type Table struct {
 
 // New makes an empty table. An error says which magnet makes no sense.
 func New(r *rig.Rig, s Setting) (*Table, error) {
-	t := &Table{rig: r, set: s, slots: limits.Slots(r), warp: newWarp(r, s.Bow), touches: map[[2]int]bool{}}
+	t := &Table{rig: r, set: s, slots: r.Slots(), warp: newWarp(r, s.Bow), touches: map[[2]int]bool{}}
 	var err error
 	t.pull, err = newPulls(r, s.DriveBr, s.BaseBr)
 	return t, err
@@ -56,7 +55,7 @@ func (t *Table) Pull() *magnet.Map { return t.pull.table }
 // Turn makes a piece as the workshop delivers it, with its own friction, magnet
 // and looks, and puts it at the end of Pieces, at the field's centre.
 func (t *Table) Turn(p chess.Piece) *Piece {
-	m := spec(t.rig, p.Kind())
+	m := t.rig.Pieces.Of(p.Kind())
 	spread := math.Max(0.5, 1+t.set.FrictionScatter*t.set.Chance.NormFloat64())
 	b := &Piece{
 		ID: len(t.Pieces), Piece: p, Origin: chess.NoSquare,

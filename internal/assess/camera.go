@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package assess
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"boardhand/internal/assess/eye"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+const fovSource = "Edmund Optics, Understanding Focal Length and Field of View, eq. 1"
+
+// judgeCoverage asks whether the whole field is in the picture.
+func (s *study) judgeCoverage() Check {
+	c := Check{ID: "camera.coverage", Title: "Height at which the field is in the picture", Unit: "mm",
+		Formula: "height = z + side/(short side of the picture as a tangent): for the field on the surface, and for the tallest pieces's heads on the outer squares",
+		Source:  fovSource, Range: "ideal lens straight above the field's middle"}
+	need, err := eye.HeightNeeded(s.Rig, 0)
+	if err != nil {
+		return c.failed(err)
+	}
+	careful, err := eye.HeightNeeded(s.Rig, hangError)
+	if err != nil {
+		return c.failed(err)
+	}
+	h := mm(s.Rig.Camera.Height)
+	c = c.atLeast(h, need*1e3, careful*1e3)
+	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; from %.0f mm the whole field is in the picture, from %.0f mm also when it hangs a little off", h, need*1e3, careful*1e3)
+	f := s.Rig.Camera.FocalPixels()
+	c.Explain = fmt.Sprintf("The lens sees %v across %d pixels: %.0f mm across and %.0f mm along on the board from this height. The short side of the picture decides, and the heads of tall pieces on the outer squares, which stand nearer to the lens.",
+		s.Rig.Camera.HFOV, s.Rig.Camera.Image[0], float64(s.Rig.Camera.Image[0])*h/f, float64(s.Rig.Camera.Image[1])*h/f)
+	return c
+}
+
+// judgeScale asks for enough pixels a square.
+func (s *study) judgeScale() Check {
+	c := Check{ID: "camera.scale", Title: "Pixels a square", Unit: "px",
+		Formula: "focal length in pixels × square/height", Source: fovSource, Range: "ideal lens, at the field's middle"}
+	px := s.Rig.Camera.FocalPixels() * float64(s.Rig.Board.Square) / float64(s.Rig.Camera.Height)
+	c = c.atLeast(px, leastPixels, goodPixels)
+	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.Rig.Board.Square))
+	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's foot and its shadow become one blot."
+	return c
+}
+
+const leanSource = "relief displacement r·h/(H − h): Wolf, Dewitt, Elements of Photogrammetry, ch. 6"
+
+// judgeLean asks which pieces lean over their squares' edges.
+func (s *study) judgeLean() Check {
+	c := Check{ID: "camera.lean", Title: "Pieces leaning over the edge of their square", Unit: "mm",
+		Formula: "lean r·h/(H − h) + half the head, beyond half a square", Source: leanSource, Range: "ideal lens, upright pieces"}
+	all, err := leanings(s.Rig)
+	if err != nil {
+		return c.failed(err)
+	}
+	worst := eye.Leaning{Spill: math.Inf(-1)}
+	for _, l := range all {
+		if l.Spill > worst.Spill {
+			worst = l
+		}
+	}
+	// Over half a square a head lies on the middle of the next one.
+	c = c.atMost(mm(unit.Length(worst.Spill)), s.lane(), 0)
+	c.Why = fmt.Sprintf("no piece leans over the edge of its square; nearest is the %s on %s with %.1f mm to spare", worst.Kind, worst.Square, -mm(unit.Length(worst.Spill)))
+	if worst.Spill > 0 {
+		c.Why = fmt.Sprintf("%s leans %.1f mm over the edge of the square; over an edge lean: %s", worst.Kind.String()+" on "+worst.Square.String(), mm(unit.Length(worst.Spill)), spilling(all))
+		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", worst.Kind, worst.Square, mm(unit.Length(worst.Spill)))
+	}
+	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
+	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
+		h, math.Sqrt2*mm(outermost(s.Rig)), math.Sqrt2*mm(outermost(s.Rig))*h/(H-h))
+	return c
+}
+
+// leanings are those of all kinds on all squares.
+func leanings(r *rig.Rig) ([]eye.Leaning, error) {
+	v, err := eye.Over(r)
+	if err != nil {
+		return nil, err
+	}
+	return v.Leanings()
+}
+
+// spilling lists the squares where pieces of a kind lean over the edge.
+func spilling(all []eye.Leaning) string {
+	var names []string
+	on := map[string][]string{}
+	for _, l := range all {
+		if l.Spill <= 0 {
+			continue
+		}
+		k := l.Kind.String()
+		if on[k] == nil {
+			names = append(names, k)
+		}
+		on[k] = append(on[k], l.Square.String())
+	}
+	var parts []string
+	for _, k := range names {
+		sq := on[k]
+		text := strings.Join(sq, ", ")
+		if len(sq) > 8 {
+			text = fmt.Sprintf("%d squares, %s to %s", len(sq), sq[0], sq[len(sq)-1])
+		}
+		parts = append(parts, fmt.Sprintf("%s on %s", k, text))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// judgeHidden asks whether a short piece behind a tall one can still be told.
+func (s *study) judgeHidden() Check {
+	c := Check{ID: "camera.hidden", Title: "Short pieces hidden behind tall ones", Unit: "%",
+		Formula: "share of a piece on the next square outwards that lies inside the leaning outline", Source: leanSource, Range: "ideal lens, upright pieces"}
+	all, err := leanings(s.Rig)
+	if err != nil {
+		return c.failed(err)
+	}
+	var worst eye.Leaning
+	for _, l := range all {
+		if l.Hidden > worst.Hidden {
+			worst = l
+		}
+	}
+	c = c.atMost(100*worst.Hidden, mostHidden, 0.6*mostHidden)
+	c.Why = "no piece hides another one"
+	if worst.Hidden > 0 {
+		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest piece on the next square outwards", worst.Kind, worst.Square, 100*worst.Hidden)
+	}
+	c.Explain = "The reader tells a piece by what it sees of it. While at least half of a pawn shows, its colour and place can be told; less than that, it will ask."
+	return c
+}

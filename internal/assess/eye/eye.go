@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: Apache-2.0
+
+// Package eye computes what a camera above the board sees of the pieces: from
+// which height the field is in the picture, how pieces lean in it, and what they
+// hide of one another. Ideal lens straight above the field's middle, upright
+// pieces. Frame Board.
+package eye
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/game"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+)
+
+// View is the nominal camera of a rig over its board.
+type View struct {
+	rig  *rig.Rig
+	view optics.View
+}
+
+// Over is the view that a rig's camera has.
+func Over(r *rig.Rig) (View, error) {
+	c := r.Camera
+	v, err := optics.Nominal(c.Image, float64(c.HFOV), float64(c.Height), c.WhiteSide)
+	return View{r, v}, err
+}
+
+// HeightNeeded is the least camera height, metres, from which the field and the
+// heads of pieces on the outer squares are in the picture, with a margin left
+// free: a share of the picture's short side.
+func HeightNeeded(r *rig.Rig, margin float64) (float64, error) {
+	lens := optics.Ideal(r.Camera.Image[0], r.Camera.Image[1], float64(r.Camera.HFOV))
+	field, err := optics.HeightFor(float64(r.Board.Field()), 0, margin, lens)
+	if err != nil {
+		return 0, err
+	}
+	t := Tallest(r)
+	heads, err := optics.HeightFor((rig.Files-1)*float64(r.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
+	return math.Max(field, heads), err
+}
+
+// Tallest is the shape of the tallest kind.
+func Tallest(r *rig.Rig) *rig.Piece {
+	out := r.Pieces.Of(game.Kinds[0])
+	for _, k := range game.Kinds {
+		if m := r.Pieces.Of(k); m.Height > out.Height {
+			out = m
+		}
+	}
+	return out
+}
+
+// shortest is the shape of the shortest kind.
+func shortest(r *rig.Rig) *rig.Piece {
+	out := r.Pieces.Of(game.Kinds[len(game.Kinds)-1])
+	for _, k := range game.Kinds {
+		if m := r.Pieces.Of(k); m.Height < out.Height {
+			out = m
+		}
+	}
+	return out
+}
+
+// Outline is how a piece is seen on the plane of the board, metres: the disc of
+// its base, that of its head, and the lines between them.
+type Outline struct {
+	Base, Head             frame.Spot[frame.Board] // their middles
+	BaseRadius, HeadRadius float64
+}
+
+// Outline is that of a piece of a kind on a square.
+func (v View) Outline(k game.Kind, sq game.Square) (Outline, error) {
+	m := v.rig.Pieces.Of(k)
+	o := Outline{Base: v.rig.Board.Squares().Centre(sq), BaseRadius: float64(m.Base) / 2}
+	o.HeadRadius = headShare * o.BaseRadius * float64(v.rig.Camera.Height) / float64(v.rig.Camera.Height-m.Height)
+	var err error
+	o.Head, err = v.view.Leaned(o.Base, float64(m.Height))
+	return o, err
+}
+
+// Spill is how far the head reaches over the edge of a square of that side.
+func (o Outline) Spill(side float64) float64 {
+	return math.Max(math.Abs(o.Head.X-o.Base.X), math.Abs(o.Head.Y-o.Base.Y)) + o.HeadRadius - side/2
+}
+
+// Leaning is one piece leaning over its square's edge.
+type Leaning struct {
+	Kind   game.Kind
+	Square game.Square
+	Spill  float64 // m beyond its square, onto another or off the field
+	Hidden float64 // share of the shortest piece on the next square outwards that it hides
+}
+
+// Leanings go through all kinds and squares.
+func (v View) Leanings() ([]Leaning, error) {
+	var out []Leaning
+	for _, k := range game.Kinds {
+		for f := range rig.Files {
+			for r := range rig.Files {
+				l, err := v.leaning(k, game.SquareAt(f, r))
+				if err != nil {
+					return nil, fmt.Errorf("the %v reaches the camera: %w", k, err)
+				}
+				out = append(out, l)
+			}
+		}
+	}
+	return out, nil
+}
+
+func (v View) leaning(k game.Kind, sq game.Square) (Leaning, error) {
+	o, err := v.Outline(k, sq)
+	if err != nil {
+		return Leaning{}, err
+	}
+	l := Leaning{Kind: k, Square: sq, Spill: o.Spill(float64(v.rig.Board.Square))}
+	l.Hidden, err = v.hides(k, sq)
+	return l, err
+}
+
+// hides is the share of the shortest piece on the next square outwards, along
+// the lean, that this one covers in the picture.
+func (v View) hides(k game.Kind, sq game.Square) (float64, error) {
+	at := [2]int{sq.File(), sq.Rank()}
+	next := [2]int{outwards(at[0]), outwards(at[1])}
+	worst := 0.0
+	for _, n := range [][2]int{{next[0], at[1]}, {at[0], next[1]}, next} {
+		if n[0] < 0 || n[0] >= rig.Files || n[1] < 0 || n[1] >= rig.Files || n == at {
+			continue
+		}
+		h, err := v.covered(k, sq, game.SquareAt(n[0], n[1]))
+		if err != nil {
+			return 0, err
+		}
+		worst = math.Max(worst, h)
+	}
+	return worst, nil
+}
+
+// outwards is the next file or rank away from the middle.
+func outwards(i int) int {
+	if i < rig.Files/2 {
+		return i - 1
+	}
+	return i + 1
+}
+
+// covered is the share of the shortest piece on another square that lies behind
+// a piece of kind k: of nine discs from its base to its head, those whose
+// middles are inside the outline of k.
+func (v View) covered(k game.Kind, sq, other game.Square) (float64, error) {
+	m, squares := v.rig.Pieces.Of(k), v.rig.Board.Squares()
+	a, b := squares.Centre(sq), squares.Centre(other)
+	aTop, err := v.view.Leaned(a, float64(m.Height))
+	if err != nil {
+		return 0, err
+	}
+	bTop, err := v.view.Leaned(b, float64(shortest(v.rig).Height))
+	if err != nil {
+		return 0, err
+	}
+	const parts = 9
+	hidden := 0
+	for i := range parts {
+		p := b.Add(bTop.Sub(b).Scale(float64(i) / (parts - 1)))
+		d, share := offLine(p, a, aTop)
+		if d < float64(m.Base)/2*(1+(headShare-1)*share) {
+			hidden++
+		}
+	}
+	return float64(hidden) / parts, nil
+}
+
+// offLine is the distance of p from the stretch a–b and where along it.
+func offLine(p, a, b frame.Spot[frame.Board]) (distance, share float64) {
+	d := b.Sub(a)
+	if n := d.Dot(d); n > 0 {
+		share = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
+	}
+	return p.Sub(a.Add(d.Scale(share))).Norm(), share
+}
+
+// headShare is the width of a piece's head over its base. Common practice, no
+// source. Doubled, nearly every piece leans over its edge (reasoned: a head would
+// be wider than its base).
+const headShare = 0.6

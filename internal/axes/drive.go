@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package axes
+
+import (
+	"boardhand/internal/drive"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// Load is what an axis must move at its full acceleration, while the magnet
+// rubs on the underside and a piece is in tow, newtons both.
+func Load(a rig.Axis, rubbing, tow float64) drive.Load {
+	return drive.Load{Mass: a.Moved, Friction: a.Friction + unit.Force(rubbing), Drag: unit.Force(tow), Accel: a.Acceleration}
+}
+
+// Times are how long an axis takes for a way by itself, seconds: with soft
+// starts, as it is driven, and with hard ones. Source: drive.SCurve,
+// drive.Trapezoid. Exact.
+func Times(a rig.Axis, way unit.Length) (soft, hard float64, err error) {
+	s, err := drive.SCurve(way, drive.Limits{Speed: a.Speed, Acceleration: a.Acceleration, Jerk: a.Jerk})
+	if err != nil {
+		return 0, 0, err
+	}
+	h, err := drive.Trapezoid(way, a.Speed, a.Acceleration)
+	return s.Duration(), h.Duration(), err
+}

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package axes
+
+import (
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// Side is how far the magnet's axis gets to one side of the field's centre.
+type Side struct {
+	Name  string // "left" (file a), "right", "front" (rank 1), "back"
+	Reach unit.Length
+	By    string // what stops it: "travel" or "walls"
+}
+
+// Sides are the four sides: left, right, front, back. The axes' travel ends
+// them, or the carriage's body at a wall; half the backlash is left for taking
+// it up. Range: axes parallel to the board.
+func Sides(r *rig.Rig) [4]Side {
+	x, y, w, c := r.Axis.X, r.Axis.Y, r.Walls, r.Carriage
+	return [4]Side{
+		side("left", x.Origin, stop{w.Left, c.Left}, x.Backlash),
+		side("right", x.Travel-x.Origin, stop{w.Right, c.Right}, x.Backlash),
+		side("front", y.Origin, stop{w.Front, c.Front}, y.Backlash),
+		side("back", y.Travel-y.Origin, stop{w.Back, c.Back}, y.Backlash),
+	}
+}
+
+// stop is a wall, 0 when not given, and how far the carriage's body sticks out
+// towards it.
+type stop struct{ wall, body unit.Length }
+
+func side(name string, travel unit.Length, at stop, backlash unit.Length) Side {
+	s := Side{Name: name, Reach: travel, By: "travel"}
+	if way := at.wall - at.body; at.wall > 0 && way < travel {
+		s.Reach, s.By = way, "walls"
+	}
+	s.Reach -= backlash / 2
+	return s
+}
+
+// Reach is the rectangle the magnet's axis can go to. Frame Board, metres.
+func Reach(r *rig.Rig) frame.Rect[frame.Board] {
+	s := Sides(r)
+	return frame.Rect[frame.Board]{
+		Min: frame.Spot[frame.Board]{X: -float64(s[0].Reach), Y: -float64(s[2].Reach)},
+		Max: frame.Spot[frame.Board]{X: float64(s[1].Reach), Y: float64(s[3].Reach)},
+	}
+}

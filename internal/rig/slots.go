@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package rig
+
+import (
+	"fmt"
+
+	"boardhand/internal/frame"
+)
+
+// Slots are the centres of the tray's slots, board frame, none without trays: evenly
+// along the edges beside the a and h files, first the a side from rank 1 up,
+// then the h side.
+func (r *Rig) Slots() []frame.Spot[frame.Board] {
+	if r.Removal.Mode != "tray" {
+		return nil
+	}
+	n := r.Removal.Slots
+	field := float64(r.Board.Field())
+	x := field/2 + float64(r.Removal.Gap)
+	var out []frame.Spot[frame.Board]
+	for _, side := range [2]float64{-1, 1} {
+		for k := range n {
+			y := (float64(k)+0.5)/float64(n)*field - field/2
+			out = append(out, frame.Spot[frame.Board]{X: side * x, Y: y})
+		}
+	}
+	return out
+}
+
+// SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
+// a file and R1, R2, … beside the h file.
+func SlotName(k, n int) string {
+	if k < n/2 {
+		return fmt.Sprintf("L%d", k+1)
+	}
+	return fmt.Sprintf("R%d", k-n/2+1)
+}

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package background
+
+import (
+	"math"
+
+	"boardhand/internal/sight/pixels"
+)
+
+// Conditions is what stands between the board and the memory: noise and shadows.
+type Conditions struct {
+	Noise          float64    // factor on the noise assumed
+	OutlierDensity float64    // density of an outlier
+	ShadowTint     [2]float64 // change of both colours with the brightness in a shadow
+}
+
+// Likelihood is how well a picture agrees with a memory, pixel by pixel: the
+// density of the colour seen, given that the pixel shows the same thing, in
+// the same light or in a shadow that came or went.
+type Likelihood struct {
+	*Template
+	now    *pixels.Image
+	change [3][]float32 // change of the three planes averaged over the neighbourhood, bounded to what lamps do
+	air    *Conditions
+}
+
+// NewLikelihood prepares the comparison of a picture with a memory for the pixels of
+// a box. It works in room, four numbers a pixel, and holds while that is kept.
+func NewLikelihood(m *Template, now *pixels.Image, air *Conditions, b pixels.Box, room []float32) *Likelihood {
+	k := &Likelihood{Template: m, now: now, air: air}
+	n := len(now.L)
+	all, d := room, room[3*n:]
+	for c, planes := range [3][2][]float32{{now.L, m.Image.L}, {now.A, m.Image.A}, {now.B, m.Image.B}} {
+		lo, hi := float32(-changeColour), float32(changeColour)
+		if c == 0 {
+			lo, hi = ShadowDeepest, shadowBright
+		}
+		for y := b.Y0; y < b.Y1; y++ {
+			for i := y*now.W + b.X0; i < y*now.W+b.X1; i++ {
+				d[i] = min(max(planes[0][i]-planes[1][i], lo), hi)
+			}
+		}
+		k.change[c] = all[c*n : (c+1)*n : (c+1)*n]
+		pixels.Smooth(k.change[c], d, now.W, b, shadowRadius)
+	}
+	return k
+}
+
+// At is the density of pixel i; round says that a piece is seen there.
+func (k *Likelihood) At(i int, round bool) float32 {
+	fall := [3]float64{float64(k.change[0][i]), float64(k.change[1][i]), float64(k.change[2][i])}
+	return k.Template.density(k.now, i, fall, k.air, round) + float32(OutlierShare*k.air.OutlierDensity)
+}
+
+// changePrior is the prior probability that a neighbourhood changed by just so
+// much in brightness and colours (within the precision of its mean): mostly
+// faint (two-sided exponential), now and then a shadow of any depth; the
+// colours follow the brightness about as in this picture's other shadows.
+// Only its root is charged to each pixel, for a neighbourhood changes as one.
+func (a *Conditions) changePrior(fall [3]float64) float64 {
+	p := (1-castShare)*math.Exp(-math.Abs(fall[0])/faintChange)/(2*faintChange) + castShare/(shadowBright-ShadowDeepest)
+	v := lightTint*lightTint + 4*lightTint*lightTint + ShadowTintSpread*ShadowTintSpread*fall[0]*fall[0]
+	da, db := fall[1]-a.ShadowTint[0]*fall[0], fall[2]-a.ShadowTint[1]*fall[0]
+	return p * shadowSigma * lightTint * lightTint / v * math.Exp(-(da*da+db*db)/(2*v))
+}

@@ -1,0 +1,236 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/classify"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/inference"
+	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/scene"
+)
+
+// decision is a reading with what it rests on, kept until the caller decides.
+type decision struct {
+	reading     Reading
+	tracker     *tracker // that looked
+	observation *likelihood.Observation
+	search      *inference.Search
+	hypotheses  []hypothesis.Hypothesis // best first
+	pieces      []scene.Placement       // before, as the hypotheses count them
+	residuals   []inference.Residual    // what the best hypothesis leaves unexplained
+	isLawless   bool                    // no rule explains the picture, surely or not, or only with pieces that hardly look touched
+}
+
+// leastBelief is the belief from which a state is given out.
+func leastBelief(s State) float64 {
+	if s == Partial || s == Illegal {
+		return likely
+	}
+	return certain
+}
+
+// decide weighs all hypotheses on an observation and turns the posterior into a reading.
+// expected is the move under way, zero when that is not known. Each step needs those
+// before it, and none is done twice.
+func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *decision {
+	v := &decision{tracker: e, observation: g, search: inference.New(g), pieces: g.Scene.Pieces}
+	v.enumerate(pos, expected)
+	v.weighLawful()
+	v.displace()  // pieces where no rule puts them
+	v.adjust()    // pieces set straight that hardly look touched, before a rule is said to be broken
+	v.classify()  // the kinds of a promotion, by their heads
+	v.addFallen() // a piece that lies, once the head of the list is known
+	v.believe()   // posteriors become beliefs: from here on no hypothesis is weighed
+	v.read(scene.OccupancyOf(pos))
+	v.checkStart() // the first picture only: was the announced position doubted wrongly?
+	v.attend()     // of what is given out: pieces that were set straight besides
+	v.measure()
+	return v
+}
+
+// enumerate lists the hypotheses.
+func (v *decision) enumerate(pos *chess.Position, expected chess.Move) {
+	v.hypotheses = hypothesis.Enumerate(pos, expected)
+	if v.observation.Model.Phase() == background.Meeting {
+		hypothesis.FavourSaid(v.hypotheses)
+	}
+}
+
+// weighLawful weighs those that rules allow.
+func (v *decision) weighLawful() { v.search.Best(v.hypotheses) }
+
+// displace looks from the two that lead for pieces where no rule puts them.
+func (v *decision) displace() {
+	gs := v.hypotheses
+	for _, from := range [2]int{0, 1} {
+		if from < len(gs) && gs[from].Posterior > gs[0].Posterior-hypothesis.Followed {
+			if s, ok := v.search.Displaced(gs[from]); ok {
+				gs = append(gs, inference.LawfulAs(s, gs))
+			}
+		}
+	}
+	hypothesis.Sort(gs)
+	v.hypotheses, v.isLawless = gs, gs[0].State == Illegal
+}
+
+// adjust adds those with pieces set straight that hardly look touched.
+func (v *decision) adjust() {
+	v.hypotheses = append(v.hypotheses, v.search.Adjusted(v.hypotheses)...)
+}
+
+// classify weighs the kinds of a promotion by the heads.
+func (v *decision) classify() {
+	classify.WeighKinds(v.observation, v.tracker.officers, v.hypotheses)
+	hypothesis.Sort(v.hypotheses)
+}
+
+// addFallen adds the likeliest with a piece of it fallen, if that is likelier still.
+func (v *decision) addFallen() {
+	if f, ok := v.search.Fallen(&v.hypotheses[0]); ok {
+		v.hypotheses = append(v.hypotheses, f)
+		hypothesis.Sort(v.hypotheses)
+	}
+}
+
+// believe turns posteriors into beliefs.
+func (v *decision) believe() {
+	hypothesis.Normalise(v.hypotheses)
+	v.isLawless = v.isLawless || v.hypotheses[0].IsStrained()
+}
+
+// attend looks for pieces set straight besides, where the reading is given out.
+func (v *decision) attend() {
+	if s := v.reading.State; s == Same || s == Moved {
+		v.search.Attend(&v.hypotheses[0])
+	}
+}
+
+// read fills the reading from the hypotheses and from what they leave unexplained.
+func (v *decision) read(before scene.Occupancy) {
+	best := &v.hypotheses[0]
+	r := &v.reading
+	r.State, r.Belief = best.State, v.belief(best.State, best.Move)
+	r.Squares = scene.Differing(before, best.After)
+	if best.State == Moved {
+		r.Move = best.Move
+	}
+	if best.State != Illegal {
+		v.checkLines(best)
+	}
+	v.withhold()
+	v.checkResiduals(best)
+	v.isLawless = v.isLawless || r.State == Illegal
+	v.withhold()
+	r.Belief *= trust
+	if r.State == Unsure || r.State == Moved {
+		r.Candidates = v.candidates()
+	}
+}
+
+// withhold makes a reading unsure of which there is too little belief.
+func (v *decision) withhold() {
+	if r := &v.reading; r.Belief < leastBelief(r.State) {
+		r.State, r.Move = Unsure, 0
+	}
+}
+
+// checkLines looks for a piece of the hypothesis that stands on a line.
+func (v *decision) checkLines(best *hypothesis.Hypothesis) {
+	q, r := v.search, &v.reading
+	evidence := q.Evidence(best.Gone, best.Stood)
+	for k := range best.Stood {
+		m := &best.Stood[k]
+		if m.Relit {
+			continue
+		}
+		over := (q.Scene.Setup.Aside(m.Square, m.At) - scene.OnLine) * q.Scene.Setup.Square
+		sigma := q.Sigma(best.Gone, best.Stood, k, evidence)
+		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
+		switch {
+		case share > 0.5:
+			r.State, r.Move, r.Belief = Illegal, 0, r.Belief*share
+			r.Squares = scene.Merge(r.Squares, []chess.Square{m.Square})
+		default:
+			r.Belief *= 1 - share
+		}
+	}
+}
+
+// belief sums the probability of all hypotheses that say the same.
+func (v *decision) belief(s State, m chess.Move) float64 {
+	sum := 0.0
+	for _, g := range v.hypotheses {
+		if g.State == s && (s != Moved || g.Move == m) {
+			sum += float64(g.Belief)
+		}
+	}
+	return sum
+}
+
+// checkResiduals looks at what the hypotheses leave unexplained.
+func (v *decision) checkResiduals(best *hypothesis.Hypothesis) {
+	q, r := v.search, &v.reading
+	foot := q.Scene.Setup.LeastBase() * 1e6
+	v.residuals = q.Residuals(best)
+	left := slices.Clone(v.residuals)
+	if usual(left) > inference.LeavesDoubt*foot {
+		left = slices.DeleteFunc(left, inference.Residual.IsOnPiece)
+	}
+	left = slices.DeleteFunc(left, func(p inference.Residual) bool { return p.IsShadow(&q.Conditions) })
+	common := usual(left)
+	for _, p := range left {
+		odd := p.Inside
+		switch {
+		case p.IsOnPiece() && p.AtBase:
+			odd -= 2 * common // nobody remembers how it looks
+		case p.IsOnPiece():
+			odd -= common
+		}
+		switch {
+		case odd > 0.7*foot:
+			sure := certainly(odd / foot)
+			if r.State == Illegal { // whatever lies there, it is so already
+				sure = math.Max(sure, r.Belief)
+			}
+			r.State, r.Move, r.Belief = Illegal, 0, sure
+			r.Squares = scene.Merge(r.Squares, p.Squares)
+		case odd > inference.LeavesDoubt*foot && r.State != Illegal:
+			r.Belief = math.Min(r.Belief, 0.9)
+		}
+	}
+}
+
+// usual is how much more than as many pieces show unexplained as a person can
+// have touched, mm²: that much is the lamp's doing on any piece.
+func usual(left []inference.Residual) float64 {
+	n := 0
+	for _, p := range left { // largest first
+		if p.IsOnPiece() {
+			if n++; n == many {
+				return p.Inside
+			}
+		}
+	}
+	return 0
+}
+
+// certainly is how sure a patch of so many bases is something.
+func certainly(feet float64) float64 { return 1 - 0.5*math.Exp(-2*feet) }
+
+// candidates are the finished moves and no change, best first.
+func (v *decision) candidates() []Candidate {
+	const most = 5
+	var out []Candidate
+	for _, g := range v.hypotheses {
+		if len(out) < most && (g.State == Moved || g.State == Same) {
+			out = append(out, Candidate{Move: g.Move, Belief: float64(g.Belief)})
+		}
+	}
+	return out
+}

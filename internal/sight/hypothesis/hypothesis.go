@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package hypothesis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/sight/nats"
+	"boardhand/internal/sight/scene"
+)
+
+// Hypothesis is one explanation of a picture: what would stand on the board.
+type Hypothesis struct {
+	State State
+	Move  chess.Move
+	After scene.Occupancy
+	Prior nats.LogPrior
+
+	Posterior nats.LogPosterior
+	Evidence  nats.LogEvidence  // while its pieces are being placed
+	Belief    nats.Probability  // once normalised
+	Lag       float64           // nats by which the posterior is less than the best hypothesis's, 0 or negative, once normalised
+	Gone      []bool            // by the scene's pieces: no longer where they stood
+	Stood     []scene.Placement // the pieces that arrived or were nudged, where they fit best
+
+	Attended bool // pieces set straight unnoticed are among those nudged
+}
+
+// Promoted is the piece that arrived on the last square of a hypothesis's move, promoted
+// or not yet; nil if nobody did.
+func (g *Hypothesis) Promoted() *scene.Placement {
+	for k := range g.Stood {
+		if g.Stood[k].Square == g.Move.To() {
+			return &g.Stood[k]
+		}
+	}
+	return nil
+}
+
+// OnlyKinds says whether a hypothesis differs from a lawful one in nothing but the
+// kinds of pieces: outlines are too generic to break a rule by.
+func (g *Hypothesis) OnlyKinds(lawful *Hypothesis) bool {
+	if lawful.State == Illegal || g.After == lawful.After {
+		return false
+	}
+	for s, p := range g.After {
+		if o := lawful.After[s]; p != o && (p == chess.NoPiece || o == chess.NoPiece || p.Color() != o.Color()) {
+			return false
+		}
+	}
+	return true
+}
+
+// IsStrained says whether a hypothesis needs a piece touched who does not look it.
+func (g *Hypothesis) IsStrained() bool {
+	return slices.ContainsFunc(g.Stood, func(m scene.Placement) bool { return m.Nudged != nil && !m.Plain })
+}
+
+// Sort puts the likeliest first; equals keep their order.
+func Sort(gs []Hypothesis) {
+	slices.SortStableFunc(gs, func(a, b Hypothesis) int { return cmp.Compare(b.Posterior, a.Posterior) })
+}
+
+// Normalise turns posteriors, the best first, into beliefs.
+func Normalise(gs []Hypothesis) {
+	top, sum := gs[0].Posterior, nats.Probability(0)
+	for i := range gs {
+		gs[i].Lag = float64(gs[i].Posterior - top)
+		gs[i].Belief = nats.Probability(math.Exp(gs[i].Lag))
+		sum += gs[i].Belief
+	}
+	for i := range gs {
+		gs[i].Belief /= sum
+	}
+}

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package hypothesis
+
+// The tuned numbers of this package: value, unit, meaning, and how they were found where that
+// is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
+// that have been varied (docs/sensitivity.md, where some have older names); `make score-vary`
+// varies them all anew.
+
+// Followed is how many nats a hypothesis may lie behind and still be worth a second look.
+const Followed = 25
+
+// Prior beliefs before the picture is looked at. They matter only when the
+// picture hardly decides: a picture of a finished move or of no change is
+// usual, one of a half-done move rarer, one of a broken rule rare.
+const (
+	priorSame    = 0.40
+	priorMoves   = 0.45
+	priorPartial = 0.14
+	// PriorStray is the prior of one piece standing where no rule puts it, for
+	// each of the 64 squares.
+	PriorStray = 1e-2 / 64
+)

@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sight
+
+import (
+	"image"
+	"math"
+	"slices"
+	"sync"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/sight/occlusion"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/presence"
+)
+
+// lastPicture is the last picture that was read, and what was made of it.
+type lastPicture struct {
+	tracker    *tracker
+	img        image.Image
+	raw        *pixels.Image
+	decision   *decision           // nil: a hand
+	hand       *occlusion.Occluder // the hand
+	reading    Reading
+	again      int                  // pictures since that look the same and were read alike
+	inspection *presence.Inspection // once asked
+}
+
+// inspection looks at the last picture place by place; nil before the first one.
+func (r *Reader) inspection() *presence.Inspection {
+	s := r.last
+	switch {
+	case s == nil:
+		return nil
+	case s.inspection != nil:
+	case s.decision != nil:
+		s.inspection = s.decision.inspection(&s.decision.hypotheses[0])
+	default:
+		grey := sync.OnceValue(func() *image.Gray { return pixels.LumaOf(s.img) })
+		s.inspection = s.tracker.inspect(s.tracker.relit(s.raw), grey, s.tracker.Board, s.tracker.Places())
+	}
+	s.inspection.Detach() // whoever waited for the reading
+	return s.inspection
+}
+
+// covers says whether a hand hides a place in the last picture.
+func (s *lastPicture) covers(at frame.Spot[frame.Board]) bool {
+	if s == nil || s.hand == nil || math.Max(math.Abs(at.X), math.Abs(at.Y)) > s.tracker.Setup.HalfField() {
+		return false
+	}
+	return slices.Contains(s.hand.Squares, s.tracker.Setup.SquareAt(at))
+}
+
+// again is the last reading, if the picture looks just as the last one did and
+// that explained nothing.
+func (r *Reader) again(img image.Image) (Reading, bool) {
+	s := r.last
+	if s == nil || s.decision == nil || s.again >= againMost {
+		return Reading{}, false
+	}
+	if t := s.reading.State; t == Same || t == Moved || t != Illegal && !r.unproved() {
+		return Reading{}, false
+	}
+	raw := pixels.Reduce(img, s.tracker.Reduce)
+	if raw.Check() != nil || occlusion.Changed(&s.tracker.Scene, occlusion.Compare(raw, s.raw)) > againArea {
+		return Reading{}, false
+	}
+	if s.reading.State == Illegal && r.countStall(s.reading) {
+		return Reading{}, false
+	}
+	s.again++
+	return s.reading, true
+}
+
+// snapshot is the reader as it was before a picture.
+type snapshot struct {
+	reader  Reader
+	tracker tracker
+}
+
+func (r *Reader) save() snapshot {
+	k := snapshot{reader: *r}
+	if r.tracker != nil {
+		k.tracker = *r.tracker
+	}
+	return k
+}
+
+// restore makes the reader what it was.
+func (r *Reader) restore(k snapshot) {
+	*r = k.reader
+	if r.tracker != nil {
+		*r.tracker = k.tracker
+		r.tracker.Restack() // its room is used again by whatever comes
+	}
+}
+
+// settleOn remembers what was read.
+func (r *Reader) settleOn(got Reading) {
+	if r.last != nil {
+		r.last.reading = got
+	}
+	if got.State == Same {
+		r.stall = stall{}
+	}
+}
+
+// Agree makes a position the truth of the last picture, as a person said: what
+// the picture shows is learnt as that position, and what was learnt against it
+// is dropped. Before the first picture it is Begin.
+func (r *Reader) Agree(pos chess.Position) {
+	s := r.last
+	r.pos, r.due, r.pending, r.static, r.stall = pos, 0, nil, staticObject{}, stall{}
+	if s == nil {
+		r.Begin(pos)
+		return
+	}
+	v := r.agreed(s)
+	if v == nil {
+		r.Afresh()
+		return
+	}
+	v.reading.State = Same
+	k := v.announced()
+	v.hypotheses[0], v.hypotheses[k] = v.hypotheses[k], v.hypotheses[0]
+	r.adopt(v, s.img)
+	r.pending, r.last.reading = nil, Reading{State: Same, Belief: trust}
+}
+
+// Reposition sets a position that no move leads to: the next picture must prove
+// it as a first one, but the camera, the light and the bare board hold.
+func (r *Reader) Reposition(pos chess.Position) {
+	former := r.former
+	if !r.unproved() {
+		former = r.tracker
+	}
+	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former}
+}
+
+// Afresh forgets camera, light and looks; the next picture is looked at as a
+// first one, and believed only if it proves the position.
+func (r *Reader) Afresh() {
+	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err}
+}

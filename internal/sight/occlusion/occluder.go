@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package occlusion
+
+import (
+	"iter"
+
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/scene"
+)
+
+// Occluder is a connected part of the picture that covers what was there: a hand, an arm, a cup.
+type Occluder struct {
+	scene.Patch
+	rim   bool // it reaches the picture's rim
+	brink bool // it reaches the brink of the board
+}
+
+// components collects the connected covered cells, over gaps of one cell, with the
+// odd ones that touch them: where fingers end, cells show both.
+func components(sc *scene.Scene, c, odd Mask) []Occluder {
+	var out []Occluder
+	for start := range c.On {
+		if !c.On[start] {
+			continue
+		}
+		c.On[start], odd.On[start] = false, false
+		at := start // the cell whose neighbours are listed
+		around := func(k int) iter.Seq[int] {
+			at = k
+			return pixels.Around(k, 2, c.Cols, c.Rows)
+		}
+		take := func(j int) bool {
+			apart := max(j%c.Cols-at%c.Cols, at%c.Cols-j%c.Cols, j/c.Cols-at/c.Cols, at/c.Cols-j/c.Cols)
+			if !c.On[j] && !(apart == 1 && odd.On[j]) {
+				return false
+			}
+			c.On[j], odd.On[j] = false, false
+			return true
+		}
+		var p Occluder
+		pixels.Flood([]int{start}, around, take, func(k int) bool {
+			p.addCell(sc, c, k)
+			return true
+		})
+		p.CountSquares(0.1 * sc.Setup.Square * sc.Setup.Square * 1e6)
+		out = append(out, p)
+	}
+	return out
+}
+
+// addCell adds a cell of a mask to an occluder.
+func (p *Occluder) addCell(sc *scene.Scene, c Mask, k int) {
+	const n = CellSide * CellSide
+	middle, x, y := c.Middle(k), k%c.Cols, k/c.Cols
+	sc.Account(&p.Patch, middle, n)
+	if sc.Stack.Open(int32(middle)) < 0.5 {
+		p.OnPieces += sc.AreaOf(n)
+	}
+	p.brink = p.brink || sc.IsAtBrink(middle, 1.5*CellSide)
+	p.rim = p.rim || x <= 1 || y <= 1 || x >= c.Cols-2 || y >= c.Rows-2
+}
+
+// isHand says whether a covered piece of the picture is a hand or an arm: it
+// reaches over the board and comes in from the picture's edge, or, where that
+// cannot be seen, from beside the board and is larger than pieces are there, or
+// hides so much of the board that nothing else can be meant.
+func (p *Occluder) isHand(square float64) bool {
+	const (
+		touch = 0.05 // squares of the board, with its margin, under it
+		least = 0.6  // squares besides where pieces stood: one that came or left at the rim makes half of that
+		much  = 4.0  // squares: no piece and its shadow are so large, nor what people put down beside a board
+	)
+	if p.Sheet < touch*square {
+		return false
+	}
+	beyond := p.brink && p.Inside >= touch*square && p.Area-p.Sheet > much*square
+	return p.rim && p.Area-p.OnPieces > least*square || beyond || p.Sheet > much*square
+}
+
+// Reaching is the first of some occluders that is larger than a piece and reaches over
+// the board's edge: too small or too little to be seen for a hand by itself, but a hand
+// when no rule explains what it did to the board.
+func Reaching(sc *scene.Scene, over []Occluder) (Occluder, bool) {
+	square := sc.Setup.Square * sc.Setup.Square * 1e6
+	for _, p := range over {
+		if p.brink && p.Sheet > square {
+			return p, true
+		}
+	}
+	return Occluder{}, false
+}

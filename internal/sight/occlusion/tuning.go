@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package occlusion
+
+// The tuned numbers of this package: value, unit, meaning, and how they were found where that
+// is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
+// that have been varied (docs/sensitivity.md, where some have older names); `make score-vary`
+// varies them all anew.
+
+const bumped = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
+
+// stillMost is how much may look changed in one piece, as a share of a square,
+// where nothing was: the coding of a noisy picture invents structure of that
+// size, a hand that moves changes several times as much.
+const stillMost = 0.25
+
+// changedShade is the change of the logarithm of brightness or colour from which a cell
+// looks otherwise.
+const changedShade = 0.08
+
+const (
+	// CellSide is the side of a cell.
+	CellSide = 4 // pixels a cell, each way: 4 mm
+	// structureLeast is how far, in squares of what noise does to a slope, a slope
+	// must stand out to count as structure: noise does so one time in 250.
+	// ×½: hands +23 %; ×2: nothing
+	structureLeast = 4.0
+	// slopeJitter is the relative change of a slope that registration and focus
+	// leave, squared.
+	// ×½: the worst offsets +10 %; ×2: +10 %
+	slopeJitter = 0.04
+)
+
+// penumbra is how many pixels to each side a shadow's edge is even.
+const penumbra = 4
+
+// structureMost is how many nats the structure at one pixel can speak: a glint or
+// a shadow's hard edge must not outvote its neighbours.
+const structureMost = 2.0
+
+const (
+	// The least evidence a cell, averaged over a window, from which it can be
+	// told: of noise alone comes a tenth of it.
+	structuredNear, structuredWide = 6.0, 1.0
+	// ×½: hands −5 %; ×2: hands +10 %
+	hiddenShare, plainShare = 0.1, 0.4 // of that evidence
+	// freshLeast is the least evidence of new structure a cell: a hand brings
+	// seven or so, light that fades takes some away.
+	freshLeast = 1.0
+	// moreLeast is the same for more structure on bare ground, where noise
+	// alone makes up to one.
+	moreLeast = 2.0
+)
+
+// tintLeast is a change of both log colour ratios together that no lamp makes,
+// tintDepth what is allowed besides for each unit that the brightness
+// logarithm changed.
+const tintLeast, tintDepth = 0.12, 0.3
+
+// noiseSigmas is how many standard deviations a cell's brightness may change between
+// two pictures of what lies still; in the dark, structure comes and goes with
+// the noise. Calmest holds where there is no noise: a twentieth, in logarithms.
+// Doubling either lets a hand pass that moves over ground as bright as itself.
+const noiseSigmas, leastNoiseDepth = 5.0, 0.05

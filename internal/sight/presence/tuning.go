@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package presence
+
+// The tuned numbers of this package: value, unit, meaning, and how they were found where that
+// is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
+// that have been varied (docs/sensitivity.md, where some have older names); `make score-vary`
+// varies them all anew.
+
+// Where the classifier is asked besides the fitted place when it says nobody
+// there: it knows pieces in the middle of its picture, and a fit may be wrong
+// by about this much, metres.
+const askAside = 1.5e-3
+
+// clearHead is from how many nats on the classifier need not be asked around a place.
+const clearHead = 2.0
+
+// Fits of pieces of unknown kind. White pieces on a light board hardly differ in
+// colour from it: of 60 that stood somewhere on the twin the worst fitted by −7
+// nats, where of bare places one in a hundred did. Those that fit by plain nats
+// are found by their silhouettes alone.
+const (
+	hopeless = -10.0
+	plainFit = 8.0
+)
+
+// mostAscents is how many places of a picture are felt for pieces without colour.
+const mostAscents = 8
+
+// structureLeast is the least relief of a piece: on the twin those hard to see had
+// 4.6 and more, bare board has 2.
+const structureLeast = 3.5
+
+// provedLeast is the least belief that one place is as it should be. A white piece
+// on a light square may be measured a centimetre off, and the classifier then is
+// in two minds; of those missing none came near.
+const provedLeast = 0.7
+
+// Bounds of a scan for pieces of unknown kind.
+const (
+	scanStep  = 0.2 // of a square: the silhouettes of the smallest pieces overlap by more than half
+	scanLooks = 24  // places looked at closely
+)

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sight
+
+import (
+	"image"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+	"boardhand/internal/sight/locate"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/silhouette"
+)
+
+// SetupFrom takes the reader's part out of a rig.
+func SetupFrom(r *rig.Rig) (scene.Setup, error) {
+	c := r.Camera
+	s := scene.Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
+		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
+	for kind, piece := range map[chess.Kind]rig.Piece{
+		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
+		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
+	} {
+		s.Pieces[kind] = silhouette.Shape{Height: float64(piece.Height), Base: float64(piece.Base)}
+	}
+	return s, s.Check()
+}
+
+// find looks for the board in a picture: near the earlier view first, if
+// there was one.
+func findBoard(s scene.Setup, img image.Image, earlier *optics.View) (optics.View, error) {
+	l, err := locate.Find(pixels.LumaOf(img), locate.Setup{
+		Square: s.Square, Border: s.Border, Image: s.Image,
+		HFOV: s.HFOV, Height: s.Height, WhiteSide: s.White, Prior: earlier,
+	})
+	return l.View, err
+}

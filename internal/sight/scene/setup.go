@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package scene
+
+import (
+	"fmt"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/sight/silhouette"
+)
+
+// Setup is what the reader is told beforehand: the board, the pieces and about
+// where the camera hangs.
+type Setup struct {
+	Square float64                          // side of a square, metres
+	Border float64                          // margin around the field, metres
+	Pieces [chess.King + 1]silhouette.Shape // by kind
+	Image  [2]int                           // pixels, width and height
+	HFOV   float64                          // nominal full horizontal angle, radians
+	Height float64                          // nominal height of the camera over the board, metres
+	White  string                           // picture side where White sits: bottom, left, top, right
+	View   *optics.View                     // the true lens and pose when known; nil: found in the first picture
+	Slots  []frame.Spot[frame.Board]        // where pieces may stand beside the field, metres; nil: nowhere
+}
+
+// Check refuses setups no picture could be read with.
+func (s Setup) Check() error {
+	if !(s.Square > 0) {
+		return fmt.Errorf("board.square must be positive; got %g mm", s.Square*1e3)
+	}
+	if s.Image[0] < 64 || s.Image[1] < 64 {
+		return fmt.Errorf("camera.image must be at least 64 × 64 pixels; got %d × %d", s.Image[0], s.Image[1])
+	}
+	for k := chess.Pawn; k <= chess.King; k++ {
+		if m := s.Pieces[k]; !(m.Height > 0 && m.Base > 0 && m.Base < 2*s.Square) {
+			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
+		}
+	}
+	_, err := optics.Nominal(s.Image, s.HFOV, s.Height, s.White)
+	return err
+}

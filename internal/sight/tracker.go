@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sight
+
+import (
+	"image"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/sight/background"
+	"boardhand/internal/sight/classify"
+	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/occlusion"
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/presence"
+	"boardhand/internal/sight/register"
+	"boardhand/internal/sight/scene"
+)
+
+// tracker is what a reader has learnt of one table in one light: the scene in the last
+// settled picture, and the model that pictures are compared with.
+type tracker struct {
+	scene.Scene
+	background.Model
+	former *tracker // of another position on this table, until a picture has been settled on
+
+	keypoints register.Keypoints // of the last settled picture
+	officers  []classify.Known   // the officers of the first picture
+}
+
+// newTracker lays out the geometry for a view; former is the tracker of another board
+// seen so, nil for none.
+func newTracker(s scene.Setup, v optics.View, board scene.Occupancy, former *tracker) *tracker {
+	e := &tracker{Model: background.Model{Conditions: background.Conditions{Noise: 1}}, former: former}
+	reduce := 0.0
+	if former != nil {
+		reduce = former.Reduce
+	}
+	e.Scene = scene.New(s, v, board, reduce)
+	return e
+}
+
+// relit is a picture in the remembered light.
+func (e *tracker) relit(raw *pixels.Image) *pixels.Image {
+	from := e
+	if e.Phase() == background.Meeting {
+		from = e.former
+	}
+	if from == nil {
+		return raw
+	}
+	k := background.FitIllumination(raw, func(i int32) *pixels.Image { return from.Familiar(&from.Scene, i) }, from.Samples)
+	return k.Apply(raw, e.Plane.Box)
+}
+
+// learnt is what a former tracker has learnt of the board; nil where there is none.
+func (e *tracker) learnt() *background.Model {
+	if e.former == nil {
+		return nil
+	}
+	return &e.former.Model
+}
+
+// imagine paints the bare board everywhere from its open places, and learns the
+// colours of both sides from the pieces of the board; false where too little of the
+// board is seen.
+func (e *tracker) imagine(lit *pixels.Image) bool {
+	return e.Model.Imagine(&e.Scene, lit, e.learnt())
+}
+
+// remember makes a settled picture, with what is known to stand in it, the
+// one to compare with, and learns from it.
+func (e *tracker) remember(p, raw *pixels.Image, board scene.Occupancy, at map[chess.Square]frame.Spot[frame.Board]) {
+	e.Board = board
+	e.Place(at)
+	e.Model.Settle(&e.Scene, p, raw)
+}
+
+// observe brings a picture into the remembered light and compares it with what is
+// remembered.
+func (e *tracker) observe(raw *pixels.Image) *likelihood.Observation {
+	return likelihood.Observe(&e.Scene, &e.Model, e.relit(raw), raw)
+}
+
+// inspect looks at a picture in the remembered light place by place, with the pieces of a
+// board at some places (by square; else in the middle). grey is the picture itself.
+func (e *tracker) inspect(lit *pixels.Image, grey func() *image.Gray, board scene.Occupancy, at map[chess.Square]frame.Spot[frame.Board]) *presence.Inspection {
+	g := likelihood.ObserveAlone(&e.Scene, &e.Model, lit, board, at)
+	g.Grey = grey
+	return presence.Inspect(g)
+}
+
+// detector finds what covers the board now.
+func (e *tracker) detector() *occlusion.Detector {
+	return &occlusion.Detector{Scene: &e.Scene, Frames: e.Frames, Around: e.Around}
+}

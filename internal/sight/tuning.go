@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sight
+
+import "time"
+
+// The tuned numbers of this package: value, unit, meaning, and how they were found where that
+// is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
+// that have been varied (docs/sensitivity.md, where some have older names); `make score-vary`
+// varies them all anew.
+
+// trust is how much belief there is in the models as a whole: where they left
+// no doubt, about 99 readings in 100 of ray-traced games were right, and what
+// was wrong then was something that no hypothesis foresaw. No belief goes beyond.
+const trust = 0.99
+
+// certain is the belief within the models from which a move, or none, is given
+// out; below it the reader says unsure and asks. That a move is half done or a
+// rule broken needs less: nothing is accepted on it.
+const certain, likely = 0.97, 0.9
+
+// many is as many pieces as nobody touches at once: when they look otherwise, a
+// lamp did it.
+const many = 3
+
+// mostFormer is how many pictures in a row may show a hand by the former board
+// alone: it is wrong where the light has changed meanwhile. Doubling it doubles
+// how long a mistake lasts.
+const mostFormer = 8
+
+// How often a reading that explains nothing is given again for pictures that look
+// the same, before one of them is searched anew; and how much of the board, in
+// squares, may have changed meanwhile by more than some logarithm of brightness
+// or colour: a piece that moves by a sixth of its base changes more.
+const (
+	againMost = 3
+	againArea = 0.03
+)
+
+// Bounds of what is believed of a piece that was lost on the way.
+const (
+	seekNats   = 15.0 // a piece seen must be this much likelier than none
+	seekLeaves = 0.5  // of the smallest base may stay unexplained beside it
+)
+
+// contested is how many nats a move may lie behind no change and the picture still
+// count as contested. What is learnt as "no change" hides a move for good, and a
+// picture less to learn from costs little: seven nats are a thousand to one.
+// In the pictures of the twin without a change the next move is 35 behind.
+const contested = 7
+
+// When the reader doubts what it has learnt: after so many pictures without an
+// explanation, then twice as many and so on; a hand may rest longer than a
+// mistake lasts. And how much of the board may stir meanwhile, in squares.
+const (
+	stallLawless = 4
+	stallHand    = 8
+	stallChange  = 1.0
+)
+
+// How long something must lie quite still before it is no hand: in time, and
+// in pictures where these may be far apart or have no time.
+const (
+	staticTime     = 5 * time.Second
+	staticPictures = 3
+	staticUntimed  = 6
+)
