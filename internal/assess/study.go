@@ -89,9 +89,8 @@ func (s *study) covers(near, far unit.Length) bool {
 // stand is a piece over the raised magnet.
 func (s *study) stand(m piece) drag.Stand { return s.Stand(m.kind) }
 
-// lightest and heaviest piece.
+// lightest is the lightest piece.
 func (s *study) lightest() piece { return s.of(s.Lightest()) }
-func (s *study) heaviest() piece { return s.of(s.Heaviest()) }
 
 func (s *study) of(k game.Kind) piece { return piece{k, s.Rig.Pieces.Of(k)} }
 

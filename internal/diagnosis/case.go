@@ -36,15 +36,6 @@ func (c *Case) Add(s Symptom) {
 	c.isFresh = false
 }
 
-// Forget leaves out all that was seen of a piece: somebody has mended it. With
-// "" it leaves out everything: the machine has been mended.
-func (c *Case) Forget(piece string) {
-	c.symptoms = slices.DeleteFunc(c.symptoms, func(s Symptom) bool {
-		return piece == "" || s.Piece.ID == piece || slices.ContainsFunc(s.apart(), func(one Symptom) bool { return one.Carrier.ID == piece })
-	})
-	c.isFresh = false
-}
-
 // Symptoms are those that the findings rest on, the oldest first.
 func (c *Case) Symptoms() []Symptom { return slices.Clone(c.symptoms) }
 

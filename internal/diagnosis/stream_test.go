@@ -401,24 +401,6 @@ func TestHopelessUntilItArrives(t *testing.T) {
 	}
 }
 
-func TestForgetsWhatWasMended(t *testing.T) {
-	s, c := newStream(2), newCase(t)
-	w := worlds()[0]
-	feed(c, 60, w.next(s))
-	if f := first(c); f.Piece != s.pieces[3].ID {
-		t.Fatalf("named %+v", f)
-	}
-	c.Forget(s.pieces[3].ID)
-	if all := c.Named(); len(all) > 0 || c.Hopeless(s.pieces[3].ID) {
-		t.Errorf("after mending: %+v", all)
-	}
-	feed(c, 60, w.next(s))
-	c.Forget("")
-	if len(c.Symptoms()) > 0 || len(c.Findings()) > 0 {
-		t.Error("something is left")
-	}
-}
-
 // A fault that was mended, unknown to the case, is taken back by what arrives
 // afterwards, and nothing else is accused of it.
 func TestLaterSuccessTakesItBack(t *testing.T) {
