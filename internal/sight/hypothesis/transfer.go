@@ -45,14 +45,15 @@ func newTransfer(pos *chess.Position, m chess.Move) transfer {
 	t := transfer{start: scene.OccupancyOf(pos), from: m.From(), to: m.To(), captured: chess.NoSquare}
 	mover := pos.At(m.From())
 	t.placings = []chess.Piece{chess.NoPiece, chess.NoPiece, mover}
-	if k := m.Promotion(); k != chess.NoKind {
-		t.placings = append(t.placings, chess.MakePiece(mover.Color(), k))
-	}
-	if p, s := pos.Captured(m); p != chess.NoPiece {
-		t.captured = s
-	}
-	if t.castling = pos.IsCastling(m); t.castling {
-		t.rookFrom, t.rookTo = pos.RookMove(m)
+	for _, a := range pos.Acts(m) {
+		switch {
+		case a.From == chess.NoSquare:
+			t.placings = append(t.placings, a.Piece)
+		case a.To == chess.NoSquare && a.Piece.Color() != mover.Color():
+			t.captured = a.From
+		case a.To < chess.NoSquare && a.From != t.from:
+			t.castling, t.rookFrom, t.rookTo = true, a.From, a.To
+		}
 	}
 	return t
 }

@@ -78,24 +78,18 @@ func (b *Model) Settle(m chess.Move) {
 // guestMoved follows a move of the guest: a piece taken goes where the guest was
 // told, a pawn that is exchanged to the guest.
 func (b *Model) guestMoved(pos chess.Position, m chess.Move) {
-	if victim, at := pos.Captured(m); victim != chess.NoPiece {
-		to := places.Person
-		if b.Carried[victim.Color()] {
+	for _, a := range pos.Acts(m) {
+		from, to := places.Place(a.From), places.Place(a.To)
+		switch {
+		case a.From >= chess.NoSquare:
+			from = b.Now.Supply(a.Piece, a.To, b.Layout.SlotAway)
+		case a.To < chess.NoSquare:
+		case a.Piece.Color() != pos.SideToMove() && b.Carried[a.Piece.Color()]:
 			to = b.Offered
+		default:
+			to = places.Person
 		}
-		b.Move(victim, places.Place(at), to)
-	}
-	piece := pos.At(m.From())
-	if k := m.Promotion(); k != chess.NoKind {
-		queen := chess.MakePiece(piece.Color(), k)
-		b.Move(piece, places.Place(m.From()), places.Person)
-		b.Move(queen, b.Now.Supply(queen, m.To(), b.Layout.SlotAway), places.Place(m.To()))
-		return
-	}
-	b.Move(piece, places.Place(m.From()), places.Place(m.To()))
-	if pos.IsCastling(m) {
-		from, to := pos.RookMove(m)
-		b.Move(pos.At(from), places.Place(from), places.Place(to))
+		b.Move(a.Piece, from, to)
 	}
 }
 
@@ -103,15 +97,11 @@ func (b *Model) guestMoved(pos chess.Position, m chess.Move) {
 // where a person made it: they are still noted where they stood.
 func (b *Model) RenameByHand(m chess.Move) {
 	pos := b.Game.Position()
-	follow := func(from, to chess.Square) {
-		if b.Now.Board[from] == pos.At(from) {
-			b.Names.Follow(places.Place(from), places.Place(to))
+	for _, a := range pos.Acts(m) {
+		if a.From < chess.NoSquare && a.To < chess.NoSquare && b.Now.Board[a.From] == pos.At(a.From) {
+			b.Names.Follow(places.Place(a.From), places.Place(a.To))
 		}
 	}
-	if pos.IsCastling(m) {
-		follow(pos.RookMove(m))
-	}
-	follow(m.From(), m.To())
 }
 
 // StayedBehind notes that the piece of the machine's move did not come along,

@@ -32,12 +32,18 @@ func NamesAfter(g *chess.Game) Names {
 	n := Names{}
 	pos := g.Start
 	for _, m := range g.Moves {
-		if pos.IsCastling(m) {
-			from, to := pos.RookMove(m)
-			n.Follow(Place(from), Place(to))
+		for _, a := range pos.Acts(m) {
+			n.Follow(onBoard(a.From), onBoard(a.To))
 		}
-		n.Follow(Place(m.From()), Place(m.To()))
 		pos.Make(m)
 	}
 	return n
+}
+
+// onBoard is a square as a place; no square is with a person.
+func onBoard(s chess.Square) Place {
+	if s >= chess.NoSquare {
+		return Person
+	}
+	return Place(s)
 }

@@ -3,6 +3,7 @@
 package places
 
 import (
+	"slices"
 	"strings"
 
 	"boardhand/internal/chess"
@@ -17,14 +18,13 @@ func BoardOf(p chess.Position) (b [64]chess.Piece) {
 }
 
 // Touched lists the squares whose pieces a move changes.
-func Touched(p chess.Position, m chess.Move) []chess.Square {
-	out := []chess.Square{m.From(), m.To()}
-	if p.IsCastling(m) {
-		from, to := p.RookMove(m)
-		out = append(out, from, to)
-	}
-	if victim, at := p.Captured(m); victim != chess.NoPiece && at != m.To() {
-		out = append(out, at)
+func Touched(p chess.Position, m chess.Move) (out []chess.Square) {
+	for _, a := range p.Acts(m) {
+		for _, s := range [2]chess.Square{a.From, a.To} {
+			if s < chess.NoSquare && !slices.Contains(out, s) {
+				out = append(out, s)
+			}
+		}
 	}
 	return out
 }
