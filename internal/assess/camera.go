@@ -17,7 +17,7 @@ const fovSource = "Edmund Optics, Understanding Focal Length and Field of View, 
 // judgeCoverage asks whether the whole field is in the picture.
 func (s *study) judgeCoverage() Check {
 	c := Check{ID: "camera.coverage", Title: "Height at which the field is in the picture", Unit: "mm",
-		Formula: "height = z + side/(short side of the picture as a tangent): for the field on the surface, and for the tallest pieces's heads on the outer squares",
+		Formula: "height = z + side/(short side of the picture as a tangent): for the field on the surface, and for the tallest pieces' heads on the outer squares",
 		Source:  fovSource, Range: "ideal lens straight above the field's middle"}
 	need, err := eye.HeightNeeded(s.Rig, 0)
 	if err != nil {

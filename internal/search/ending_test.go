@@ -11,7 +11,7 @@ import (
 
 // threeMen is the solution of king and one heavy piece (White) against king, by
 // retrograde analysis: for every placement, in how many moves White mates.
-// It knows the pieces's steps from chess.Attacks alone.
+// It knows the pieces' steps from chess.Attacks alone.
 type threePieces struct {
 	heavy chess.Kind
 	white [64 * 64 * 64]int8 // White to move: moves to mate; 0 not won

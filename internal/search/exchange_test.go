@@ -9,7 +9,7 @@ import (
 )
 
 // slowExchange is what a capture gains by the rule "each side takes with its
-// cheapest piece or stops", worked out from the pieces's own attacks, without any
+// cheapest piece or stops", worked out from the pieces' own attacks, without any
 // of the searcher's shortcuts.
 func slowExchange(p *chess.Position, m chess.Move) int {
 	taken, at := p.Captured(m)

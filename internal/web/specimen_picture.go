@@ -55,7 +55,7 @@ func specimenPicture(e Event) (*View, []byte) {
 	return v, encodeSpecimen(img)
 }
 
-// specimenOutlines are the pieces's outlines in that picture.
+// specimenOutlines are the pieces' outlines in that picture.
 func specimenOutlines(e Event) []Outline {
 	var out []Outline
 	for _, l := range leans(e) {

@@ -130,7 +130,7 @@ func (g *game) shoot(state, kind string, pieces []piece, extra ...body) {
 	g.shots = append(g.shots, shot{truth: t, pieces: pieces, extra: extra, view: g.view, gain: g.gain, white: g.white})
 }
 
-// offsets are the pieces's places within their squares, mm.
+// offsets are the pieces' places within their squares, mm.
 func (g *game) offsets() map[string][2]float64 {
 	o := map[string][2]float64{}
 	for q, m := range g.at {

@@ -31,7 +31,7 @@ func rooms(t *testing.T, n int, each func(t *testing.T, s *session, shots []shot
 	}
 }
 
-// standing is what stands on each square, by the pieces's places alone; a piece
+// standing is what stands on each square, by the pieces' places alone; a piece
 // that lies or is far from every centre is left out.
 func standing(s *session, pieces []piece) map[chess.Square]chess.Piece {
 	on := map[chess.Square]chess.Piece{}

@@ -41,7 +41,7 @@ var sets = []string{"tune", "valid", "gate", heads}
 func main() {
 	var o options
 	flag.StringVar(&o.out, "o", "scenes", "folder for the sessions")
-	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), gate (the short games of the reader's own test), or heads: single pictures of crowded boards to learn the pieces's kinds from")
+	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), gate (the short games of the reader's own test), or heads: single pictures of crowded boards to learn the pieces' kinds from")
 	flag.IntVar(&o.from, "from", 1, "first session")
 	flag.IntVar(&o.to, "to", 3, "last session")
 	flag.IntVar(&o.frames, "frames", 0, "pictures a session; 0: 16-28, drawn per session")
