@@ -138,6 +138,11 @@ func (s *guestGame) play() error {
 			g.second.close()
 		}
 	}()
+	for g.page.now.FEN == "" { // a page opened before the pieces were shown for the first time
+		if err := g.page.wait(); err != nil {
+			return err
+		}
+	}
 	for {
 		s.watchTables()
 		if err := g.page.drain(); err != nil {
