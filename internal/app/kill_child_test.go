@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"os"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/session"
@@ -62,7 +61,7 @@ func (u umpire) compare(e *session.Session, r journal.Record) {
 		return
 	}
 	if r.What != journal.PositionSeen {
-		wrong = append(wrong, rehearsal.Misplaced(truth, e.Table.Standing(), carry.Slots(e.Rig))...)
+		wrong = append(wrong, rehearsal.Misplaced(truth, e.Table.Standing(), e.Rig.Slots())...)
 	}
 	for _, w := range wrong {
 		u.write(fmt.Sprintf("%s %s (ply %d, %s): %s", r.State, r.Prose(), len(e.Game.Moves), pos.FEN(), w))

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/rehearsal"
@@ -74,7 +73,7 @@ type oneGame struct {
 func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	t.Helper()
 	whole(t)
-	b, err := session.SetUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: session.Aside(g.standing, carry.Slots(g.rig))})
+	b, err := session.SetUp(g.rig, g.pos, twin.Options{Seed: g.seed, FEN: g.pos.FEN(), Beside: session.Aside(g.standing, g.rig.Slots())})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rehearsal"
@@ -44,7 +43,7 @@ func TestTakenUpReaderKnowsTheTray(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	slots := carry.Slots(r)
+	slots := r.Slots()
 	lost := slots[20].Add(frame.Spot[frame.Board]{X: -0.0128, Y: 0.0048})
 	b, err := session.SetUp(r, chess.Start(), twin.Options{Seed: 100, Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, chess.Pawn), At: &lost}}})
 	if err != nil {
@@ -62,7 +61,7 @@ func TestTakenUpReaderKnowsTheTray(t *testing.T) {
 	}
 	for k, p := range b.Eye.Present(slots) {
 		if !p.Open || p.Belief > 0.5 {
-			t.Errorf("slot %s: %+v, with a pawn at %v only", carry.SlotName(k, len(slots)), p, lost)
+			t.Errorf("slot %s: %+v, with a pawn at %v only", rig.SlotName(k, len(slots)), p, lost)
 		}
 	}
 }

@@ -136,7 +136,7 @@ func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Positio
 
 // inTray reads who stands in which slot.
 func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Piece, err error) {
-	slots := carry.Slots(r)
+	slots := r.Slots()
 	used := map[int]bool{}
 	for _, w := range strings.Fields(text) {
 		letter, name, _ := strings.Cut(w, "@")
@@ -145,7 +145,7 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Piece, err e
 			return nil, fmt.Errorf("--beside: %q should look like P@L3: %w", w, err)
 		}
 		k := 0
-		for k < len(slots) && carry.SlotName(k, len(slots)) != name {
+		for k < len(slots) && rig.SlotName(k, len(slots)) != name {
 			k++
 		}
 		if k == len(slots) {

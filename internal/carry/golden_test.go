@@ -155,7 +155,7 @@ func missing(pos *chess.Position) string {
 // stand puts pieces into tray slots, White's from the left, Black's from the
 // right; without a tray they are with a person.
 func (l *ledger) stand(s *Scene, letters string) {
-	slots := Slots(l.p.rig)
+	slots := l.p.rig.Slots()
 	left, right := 0, len(slots)-1
 	for _, letter := range letters {
 		piece := pieceOf(letter)

@@ -88,7 +88,7 @@ func TestPromotionFromTheTray(t *testing.T) {
 	p := planner(t, withTrays)
 	pos := position(t, "4k3/8/8/8/8/8/p6K/8 b - - 0 1")
 	s := p.scene(&pos, nil, 0)
-	slot := Slots(p.rig)[20]
+	slot := p.rig.Slots()[20]
 	s.Pieces = append(s.Pieces, p.Stand(chess.MakePiece(chess.Black, chess.Queen), chess.NoSquare, slot))
 	m, err := pos.ParseUCI("a2a1q")
 	if err != nil {

@@ -10,15 +10,7 @@ import (
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/game"
 	"boardhand/internal/lanes"
-	"boardhand/internal/rig"
 )
-
-// Slots are the centres of the rig's tray slots, none without trays.
-func Slots(r *rig.Rig) []lanes.Spot { return r.Slots() }
-
-// SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
-// a file and R1, R2, … beside the h file.
-func SlotName(k, n int) string { return rig.SlotName(k, n) }
 
 // SlotFor is the free slot that piece i of the scene would best be stood in;
 // false when there is none, or when its base holds no magnet.

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"time"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/table/places"
@@ -198,7 +197,7 @@ func (h *Host) offer(n notice.Notice) {
 	if n.Slot == nil {
 		return
 	}
-	slots := carry.Slots(h.o.Rig)
+	slots := h.o.Rig.Slots()
 	if k := slices.Index(slots, *n.Slot); k >= 0 {
 		h.hand.offer = places.Slot + places.Place(k)
 	}

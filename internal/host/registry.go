@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -34,7 +33,7 @@ type named struct {
 }
 
 func newRegistry(machine *rig.Rig, s places.Standing) *registry {
-	r := &registry{machine: machine, slots: carry.Slots(machine), places: map[chess.Square]sight.Offset{}, drawn: map[string]web.Piece{}}
+	r := &registry{machine: machine, slots: machine.Slots(), places: map[chess.Square]sight.Offset{}, drawn: map[string]web.Piece{}}
 	r.follow(s)
 	return r
 }
@@ -133,7 +132,7 @@ func (r *registry) shown() []web.Piece {
 			w.Square = q.String()
 			at, w.Sigma = at.Add(r.places[q].Delta), r.places[q].Sigma*1e3
 		} else if ok {
-			w.Slot = carry.SlotName(int(m.Place-places.Slot), len(r.slots))
+			w.Slot = rig.SlotName(int(m.Place-places.Slot), len(r.slots))
 		}
 		mm := web.MM(at)
 		w.X, w.Y = tenth(mm[0]), tenth(mm[1])

@@ -76,9 +76,9 @@ func (h *Host) machineShown() *web.Machine {
 
 // slotsOf lists the tray's slots with their names.
 func slotsOf(r *rig.Rig) (out []web.Slot) {
-	slots := carry.Slots(r)
+	slots := r.Slots()
 	for k, s := range slots {
-		out = append(out, web.Slot{Name: carry.SlotName(k, len(slots)), At: web.MM(s)})
+		out = append(out, web.Slot{Name: rig.SlotName(k, len(slots)), At: web.MM(s)})
 	}
 	return out
 }

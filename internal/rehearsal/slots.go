@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/table/places"
@@ -27,7 +26,7 @@ func Misplaced(truth twin.Truth, s places.Standing, slots []frame.Spot[frame.Boa
 		if !math.IsInf(off, 1) {
 			where = fmt.Sprintf("the nearest is %.1f mm off", off*1e3)
 		}
-		out = append(out, fmt.Sprintf("no %v stands in slot %s: %s", b.Piece, carry.SlotName(k, len(slots)), where))
+		out = append(out, fmt.Sprintf("no %v stands in %s: %s", b.Piece, b.Place.Words(len(slots)), where))
 	}
 	return out
 }

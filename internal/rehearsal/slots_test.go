@@ -5,7 +5,6 @@ package rehearsal
 import (
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rehearsal/fixture"
@@ -23,7 +22,7 @@ func TestPieceBesideItsSlotIsCounted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	slots := carry.Slots(r)
+	slots := r.Slots()
 	for name, c := range map[string]struct {
 		off  float64 // metres
 		by   string

@@ -8,12 +8,12 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
 	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
-	"boardhand/internal/unit"
 )
 
 // Bench is one machine put together: on the twin so far.
@@ -56,7 +56,7 @@ func NewEye(r *rig.Rig) (*sight.Reader, error) {
 	if err != nil {
 		return nil, err
 	}
-	setup.Slots = carry.Slots(r)
+	setup.Slots = r.Slots()
 	return sight.NewReader(setup), nil
 }
 
@@ -88,13 +88,15 @@ func Aside(s *places.Standing, slots []frame.Spot[frame.Board]) (out []twin.Asid
 // settings takes what the table must know out of a rig.
 func settings(r *rig.Rig) table.Settings {
 	p := r.Pieces
+	m := table.Machine{
+		Side: chess.ColorNamed(r.Play.Side), Layout: places.Layout{Square: r.Board.Square, Slots: r.Slots(), Chute: chuteOf(r)},
+		Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
+	}
+	for _, kind := range game.Kinds {
+		m.Bases[kind] = p.Of(kind).Base
+	}
 	return table.Settings{
-		Machine: table.Machine{
-			Side: chess.ColorNamed(r.Play.Side), Layout: places.Layout{Square: r.Board.Square, Slots: carry.Slots(r), Chute: chuteOf(r)},
-			Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
-			Bases: [chess.King + 1]unit.Length{chess.Pawn: p.Pawn.Base, chess.Knight: p.Knight.Base, chess.Bishop: p.Bishop.Base,
-				chess.Rook: p.Rook.Base, chess.Queen: p.Queen.Base, chess.King: p.King.Base},
-		},
+		Machine:  m,
 		Gearing:  carry.NewGearing(r, r.MachineFromBoard()),
 		Patience: patience,
 		Slow:     slow,

@@ -12,7 +12,6 @@ import (
 	"os"
 	"sync/atomic"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/host"
@@ -120,7 +119,7 @@ func (e *Session) Open(ctx context.Context) error {
 			return err
 		}
 	}
-	o := twin.Options{Seed: e.Options.Seed, Pace: e.Options.Pace, Visitor: e.Options.Visitor, Keep: e.Options.World, FEN: pos.FEN(), Beside: Aside(e.Past.Standing, carry.Slots(e.Rig))}
+	o := twin.Options{Seed: e.Options.Seed, Pace: e.Options.Pace, Visitor: e.Options.Visitor, Keep: e.Options.World, FEN: pos.FEN(), Beside: Aside(e.Past.Standing, e.Rig.Slots())}
 	if e.Past.Standing != nil && e.Past.Task.Kind != journal.NoTask {
 		o.Pieces = e.Past.Standing.Board[:]
 	}

@@ -10,7 +10,6 @@ import (
 	"os"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -235,7 +234,7 @@ func TestStrangerBesideASlot(t *testing.T) {
 	pos := chess.Start()
 	r := rig.Default()
 	r.Removal.Mode, r.Removal.Slots, r.Removal.Gap = "tray", 16, r.Board.Square
-	slots := carry.Slots(r)
+	slots := r.Slots()
 	pitch := slots[1].Distance(slots[0])
 	stands, stuck := slots[20], slots[20].Add(frame.Spot[frame.Board]{X: -0.55 * pitch, Y: 0.5 * pitch})
 	setup, err := sight.SetupFrom(r)

@@ -19,10 +19,8 @@ func SetupFrom(r *rig.Rig) (scene.Setup, error) {
 	c := r.Camera
 	s := scene.Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
 		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
-	for kind, piece := range map[chess.Kind]rig.Piece{
-		chess.King: r.Pieces.King, chess.Queen: r.Pieces.Queen, chess.Bishop: r.Pieces.Bishop,
-		chess.Knight: r.Pieces.Knight, chess.Rook: r.Pieces.Rook, chess.Pawn: r.Pieces.Pawn,
-	} {
+	for kind := chess.Pawn; kind <= chess.King; kind++ {
+		piece := r.Pieces.Of(kind)
 		s.Pieces[kind] = silhouette.Shape{Height: float64(piece.Height), Base: float64(piece.Base)}
 	}
 	return s, s.Check()

@@ -8,11 +8,12 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 )
 
 // Centre is the middle of a square, board frame.
 func (s Setup) Centre(q chess.Square) frame.Spot[frame.Board] {
-	return frame.Spot[frame.Board]{X: (float64(q.File()) - 3.5) * s.Square, Y: (float64(q.Rank()) - 3.5) * s.Square}
+	return game.Board{Files: 8, Ranks: 8, Square: s.Square}.Centre(q)
 }
 
 // Aside is how far from the middle of a square a place lies along the sides,

@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/table/places"
 )
 
@@ -44,17 +45,25 @@ func (b *Model) began(s carry.Step, otherwise places.Place) places.Place {
 	return otherwise
 }
 
-// ByHand follows what a person does with one piece.
+// ByHand follows what a person does with one piece; one that is taken off stays
+// with them.
 func (b *Model) ByHand(a carry.Step) {
-	switch {
-	case a.From == a.To:
-	case a.From < chess.NoSquare && a.To < chess.NoSquare:
-		b.Move(a.Piece, places.Place(a.From), places.Place(a.To))
-	case a.From < chess.NoSquare:
-		b.Move(a.Piece, places.Place(a.From), places.Person)
-	default:
-		b.Move(a.Piece, b.Now.Supply(a.Piece, a.To, b.Layout.SlotAway), places.Place(a.To))
+	if a.From != a.To {
+		b.follow(game.Act{Piece: a.Piece, From: a.From, To: a.To}, places.Person)
 	}
+}
+
+// follow follows an act; off is where a piece goes that is taken off the board.
+// One that is put on comes from wherever there is one.
+func (b *Model) follow(a game.Act, off places.Place) {
+	from, to := places.Place(a.From), places.Place(a.To)
+	if a.From >= chess.NoSquare {
+		from = b.Now.Supply(a.Piece, a.To, b.Layout.SlotAway)
+	}
+	if a.To >= chess.NoSquare {
+		to = off
+	}
+	b.Move(a.Piece, from, to)
 }
 
 // Settle brings the pieces on and beside the board up to date with a finished
@@ -79,17 +88,11 @@ func (b *Model) Settle(m chess.Move) {
 // told, a pawn that is exchanged to the guest.
 func (b *Model) guestMoved(pos chess.Position, m chess.Move) {
 	for _, a := range pos.Acts(m) {
-		from, to := places.Place(a.From), places.Place(a.To)
-		switch {
-		case a.From >= chess.NoSquare:
-			from = b.Now.Supply(a.Piece, a.To, b.Layout.SlotAway)
-		case a.To < chess.NoSquare:
-		case a.Piece.Color() != pos.SideToMove() && b.Carried[a.Piece.Color()]:
-			to = b.Offered
-		default:
-			to = places.Person
+		off := places.Person
+		if a.Piece.Color() != pos.SideToMove() && b.Carried[a.Piece.Color()] {
+			off = b.Offered
 		}
-		b.Move(a.Piece, from, to)
+		b.follow(a, off)
 	}
 }
 

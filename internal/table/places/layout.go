@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
 
@@ -68,10 +69,14 @@ func (l Layout) PlaceOf(q chess.Square, at frame.Spot[frame.Board]) Place {
 	return Person
 }
 
+// field is the board that chess is played on, in squares.
+var field = game.Board{Files: 8, Ranks: 8, Square: 1}
+
 // Centre is the middle of a square, board frame.
 func (l Layout) Centre(q chess.Square) frame.Spot[frame.Board] {
-	s := float64(l.Square)
-	return frame.Spot[frame.Board]{X: (float64(q.File()) - 3.5) * s, Y: (float64(q.Rank()) - 3.5) * s}
+	b := field
+	b.Square = float64(l.Square)
+	return b.Centre(q)
 }
 
 // SlotAway is how far slot k is from a square, m.

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 // Place is where a piece may be: a square, a tray slot, or off the machine.
@@ -79,11 +80,7 @@ type Standing struct {
 
 // StandingOf is a position with nobody beside the board.
 func StandingOf(p chess.Position) Standing {
-	var s Standing
-	for q := range s.Board {
-		s.Board[q] = p.At(chess.Square(q))
-	}
-	return s
+	return Standing{Board: BoardOf(p)}
 }
 
 // String is the standing as it is kept: the pieces as in the first field of a
@@ -103,70 +100,24 @@ func (s Standing) String() string {
 
 // Placement is the first field of a FEN.
 func Placement(board [64]chess.Piece) string {
-	var b strings.Builder
-	for rank := 7; rank >= 0; rank-- {
-		empty := 0
-		for file := range 8 {
-			p := board[chess.SquareAt(file, rank)]
-			if p == chess.NoPiece {
-				empty++
-				continue
-			}
-			if empty > 0 {
-				b.WriteByte(byte('0' + empty))
-			}
-			empty = 0
-			b.WriteString(string(p.Letter()))
-		}
-		if empty > 0 {
-			b.WriteByte(byte('0' + empty))
-		}
-		if rank > 0 {
-			b.WriteByte('/')
-		}
-	}
-	return b.String()
+	set := game.Setting(board)
+	return game.Placement(field, &set)
 }
 
 // ParseStanding reads what String wrote.
 func ParseStanding(text string) (Standing, error) {
-	var s Standing
 	words := strings.Split(text, " ")
-	if err := s.parseBoard(words[0]); err != nil {
+	board, err := game.ParsePlacement(field, words[0])
+	if err != nil {
 		return Standing{}, fmt.Errorf("the kept places of the pieces cannot be read: %w", err)
 	}
+	s := Standing{Board: board}
 	for _, w := range words[1:] {
 		if err := s.parsePiece(w); err != nil {
 			return Standing{}, fmt.Errorf("the kept places of the pieces cannot be read: %w", err)
 		}
 	}
 	return s, nil
-}
-
-func (s *Standing) parseBoard(text string) error {
-	rows := strings.Split(text, "/")
-	if len(rows) != 8 {
-		return fmt.Errorf("%q has %d ranks, not 8", text, len(rows))
-	}
-	for i, row := range rows {
-		file := 0
-		for _, c := range row {
-			if c >= '1' && c <= '8' {
-				file += int(c - '0')
-				continue
-			}
-			p, ok := PieceOf(string(c))
-			if !ok || file > 7 {
-				return fmt.Errorf("rank %q is not 8 squares of pieces", row)
-			}
-			s.Board[chess.SquareAt(file, 7-i)] = p
-			file++
-		}
-		if file != 8 {
-			return fmt.Errorf("rank %q is not 8 squares", row)
-		}
-	}
-	return nil
 }
 
 func (s *Standing) parsePiece(word string) error {
@@ -192,6 +143,7 @@ func (s *Standing) parsePiece(word string) error {
 	return nil
 }
 
+// PieceOf is the piece with a letter of the trade, upper case for White.
 func PieceOf(letter string) (chess.Piece, bool) {
 	for _, c := range [2]chess.Color{chess.White, chess.Black} {
 		for k := chess.Pawn; k <= chess.King; k++ {

@@ -42,17 +42,15 @@ func (s *Suspects) Begin(b *model.Model) {
 	}
 	s.did, s.before = nil, b.Measured()
 	for q, p := range b.Now.Board {
+		if p == chess.NoPiece {
+			continue
+		}
 		who := b.Identity(p, places.Place(q))
-		if _, isMeasured := s.before[who]; p != chess.NoPiece && !isMeasured {
+		if _, isMeasured := s.before[who]; !isMeasured {
 			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square)}
 		}
 	}
 }
-
-// unmeasured is the standard deviation, as a share of the square, of where a piece
-// stands that nobody has measured: a guest's careless hand. Common practice, no
-// source; no push is told by such a piece below half a square.
-const unmeasured = 0.1
 
 // Note notes a step that the machine is about to do.
 func (s *Suspects) Note(b *model.Model, step carry.Step) {
@@ -104,7 +102,7 @@ func (s *Suspects) Forget() {
 
 // Found notes where a piece was seen that was carried.
 func (s *Suspects) Found(b *model.Model, w places.Way, at diagnosis.Sighting) {
-	s.Look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): {At: at.At, Sigma: at.Sigma}})
+	s.Look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): at})
 }
 
 // Detections tells which pieces single places of the last picture show.
