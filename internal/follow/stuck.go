@@ -29,7 +29,7 @@ const stuckPictures = 3
 // said of it explains it.
 func (s *misfits) count(r sight.Reading, told bool) (Misfit, bool) {
 	switch {
-	case told || r.State == sight.Same || r.State == sight.Moved:
+	case told || r.State == sight.Same || r.State == sight.Moved, r.State == sight.Several:
 		*s = misfits{}
 		return Misfit{}, false
 	case r.State == sight.Hand:
