@@ -63,7 +63,7 @@ func roomOf(name string) *room {
 // promotes says whether a session begins near a promotion: one of six, of
 // another kind each time.
 func (r *room) promotes() bool {
-	return (r.number+(r.number-1)/int(roomKinds)*2)%6 == 1
+	return (r.number+(r.number-1)/int(roomKinds)*3)%6 == 1
 }
 
 // newRoom draws a session of the rooms' sets.
