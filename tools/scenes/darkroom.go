@@ -80,7 +80,7 @@ func (r *darkroom) exposeAll(ctx context.Context, shots []shot) {
 func (r *darkroom) expose(ctx context.Context, sh shot) exposure {
 	e := exposure{lit: make([]picture, len(r.layers))}
 	errs := make([]error, len(r.layers))
-	text := r.st.text(sh)
+	text := r.st.text(sh) + r.st.mask(sh.view)
 	var wait sync.WaitGroup
 	for i, l := range r.layers {
 		if len(l.lamps) == 1 && !l.fill && sh.light.lamps[l.lamps[0]] == 0 {
@@ -107,10 +107,7 @@ func (r *darkroom) text(l *layer) string {
 	for _, i := range l.lamps {
 		k := r.st.s.light.key[i]
 		grid := "5,5 adaptive 0"
-		switch across := k.size / k.distance; {
-		case across > 0.2:
-			grid = "5,5 adaptive 1"
-		case across < 0.08:
+		if isFaint := r.st.s.room.kind == sunBars && i == 1; isFaint || k.size < 0.08*k.distance {
 			grid = "3,3 adaptive 0"
 		}
 		b.WriteString(k.object(grid, dimming))

@@ -5,6 +5,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 )
@@ -60,20 +61,27 @@ func (g *game) restingHand(m chess.Move) body {
 	return g.arms[side].object(g.d, p)
 }
 
-// putThing puts a cup or a telephone on the border, or takes it away again.
+// putThing puts a cup or a telephone on the border, its outer part over the
+// table, or takes it away again; on a side where no hand comes from.
 func (g *game) putThing() {
 	if len(g.things) > 0 && g.d.chance(0.45) {
 		g.things = nil
 		return
 	}
-	inner := 4*g.s.square + 3.0
-	along, side := g.d.in(-0.8, 0.8)*inner, g.d.in(0, 4)
-	reach, what := 41.0, 0
+	what, turn, reach := 0, 0, 40.0
 	if g.d.chance(0.5) {
-		reach, what = 37, 3
+		what, turn, reach = 3, 90, 39 // a telephone lies along the edge
 	}
-	text := fmt.Sprintf("union{%s translate <%.1f,%.1f,0> rotate z*%d}\n", thingOf(what, thingColour(g.d)), along, inner+reach, 90*int(side))
-	s, c := math.Sincos(math.Pi / 2 * float64(int(side)))
-	at := vec{c*along - s*(inner+reach), s*along + c*(inner+reach), 40}
-	g.things = []body{{text: text, balls: []ball3{{at, 90}}}}
+	away := 4*g.s.square + 2 + reach
+	colour := thingColour(g.d)
+	for range 20 {
+		along, side := g.d.in(-0.8, 0.8)*4*g.s.square, one(g.d, 1.0, -1.0)
+		at := vec{side * away, along, 40}
+		if slices.ContainsFunc(g.beside, func(m piece) bool { return math.Hypot(m.x-at[0], m.y-at[1]) < 100 }) {
+			continue
+		}
+		text := fmt.Sprintf("union{%s rotate z*%d translate <%.1f,%.1f,0>}\n", thingOf(what, colour), 90-turn, at[0], at[1])
+		g.things = []body{{text: text, balls: []ball3{{at, 90}}}}
+		return
+	}
 }

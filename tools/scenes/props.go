@@ -39,21 +39,22 @@ func thingOf(kind int, c rgb) string {
 	return fmt.Sprintf("box{<-36,-74,0><36,74,8> pigment{srgb <0.05,0.05,0.06>} finish{ambient 0 diffuse 0.6 specular 0.5 roughness 0.01}} box{<-37,-75,0><37,75,7.4> pigment{%s}%s}", c, fin)
 }
 
-// drawClutter puts many things on the table, apart from each other.
+// drawClutter puts many things on the table, close to the board and apart from
+// each other.
 func drawClutter(d dice, s session) string {
 	out := ""
 	half := 4*s.square + s.border
+	reach := [4]float64{42, 90, 80, 84} // mm from each thing's middle
 	var taken []vec
-	for range 60 {
-		p := vec{d.in(-1, 1) * (half + 420), d.in(-1, 1) * (half + 420), 0}
-		if math.Max(math.Abs(p[0]), math.Abs(p[1])) < half+85 || slices.ContainsFunc(taken, func(o vec) bool { return math.Hypot(o[0]-p[0], o[1]-p[1]) < 150 }) {
+	for range 200 {
+		kind := d.IntN(4)
+		p := vec{d.in(-1, 1) * (half + 330), d.in(-1, 1) * (half + 200), reach[kind]}
+		isNear := slices.ContainsFunc(taken, func(o vec) bool { return math.Hypot(o[0]-p[0], o[1]-p[1]) < o[2]+p[2] })
+		if isNear || math.Max(math.Abs(p[0]), math.Abs(p[1])) < half+p[2] {
 			continue
 		}
 		taken = append(taken, p)
-		out += fmt.Sprintf("union{%s rotate z*%.0f translate <%.1f,%.1f,%.2f>}\n", thing(d, thingColour(d)), d.in(0, 360), p[0], p[1], -s.thick)
-		if len(taken) == 12 {
-			break
-		}
+		out += fmt.Sprintf("union{%s rotate z*%.0f translate <%.1f,%.1f,%.2f>}\n", thingOf(kind, thingColour(d)), d.in(0, 360), p[0], p[1], -s.thick)
 	}
 	return out
 }

@@ -46,12 +46,19 @@ func newStudio(d dice, s *session, dir string) (*studio, error) {
 	}
 	b.WriteString(s.board.object(d, s) + s.props)
 	err := os.WriteFile(filepath.Join(dir, "session.inc"), []byte(b.String()), 0o644)
-	return &studio{s: s, dir: dir, sheet: sheetFor(s.view.lens, supersample), file: "shot"}, err
+	scale := supersample
+	if s.room != nil {
+		scale = roomScale
+	}
+	return &studio{s: s, dir: dir, sheet: sheetFor(s.view.lens, scale), file: "shot"}, err
 }
 
 // supersample is the sheet's scale to the picture in its centre: barrel
 // distortion shrinks the rim, so the centre needs no more than this.
 const supersample = 1.05
+
+// roomScale is the same for rooms, of which more is drawn.
+const roomScale = 0.95
 
 // text is povray's input for a shot.
 func (st *studio) text(sh shot) string {

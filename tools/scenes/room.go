@@ -80,6 +80,8 @@ func newRoom(d dice, name string, r *room) (session, error) {
 	switch r.kind {
 	case wideLens:
 		s.props = drawClutter(d, s)
+	case bothHands:
+		s.props = "" // things come and go in the game
 	case poorCamera:
 		s.sensor.spoil(d)
 	case wornBoard:
