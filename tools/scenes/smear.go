@@ -2,7 +2,10 @@
 
 package main
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // smeared is a shot's picture as motion blurs it: all of it when the camera
 // shook, else what the hand covers, over the board as it was seen last.
@@ -23,13 +26,34 @@ func (r *darkroom) smeared(sh shot, p picture) picture {
 		}
 	}
 	soft, moved := streak(cover, by), streak(hand, by)
-	out := picture{w: p.w, h: p.h, pix: make([]float32, len(p.pix))}
-	for i := range p.pix {
-		under := p.pix[i]
-		if cover.pix[i] > 0 {
-			under = r.plain.pix[i]
+	under := r.uncovered(p, cover)
+	for i := range under.pix {
+		under.pix[i] = moved.pix[i] + (1-soft.pix[i])*under.pix[i]
+	}
+	return under
+}
+
+// uncovered is a picture without what is covered: there it is the last one
+// without a hand, in as much light as is left around the hand.
+func (r *darkroom) uncovered(p, cover picture) picture {
+	const wide = 24 // pixels
+	open := picture{w: p.w, h: p.h, pix: make([]float32, len(p.pix))}
+	left := picture{w: p.w, h: p.h, pix: make([]float32, len(p.pix))}
+	for i, plain := range r.plain.pix {
+		if cover.pix[i] == 0 && plain > 0 {
+			open.pix[i], left.pix[i] = 1, min(1.5, p.pix[i]/plain)
 		}
-		out.pix[i] = moved.pix[i] + (1-soft.pix[i])*under
+	}
+	spread := func(q picture) picture { return streak(streak(q, [2]float64{wide, 0}), [2]float64{0, wide}) }
+	open, left = spread(open), spread(left)
+	out := picture{w: p.w, h: p.h, pix: slices.Clone(p.pix)}
+	for i := range out.pix {
+		if cover.pix[i] > 0 {
+			out.pix[i] = r.plain.pix[i]
+			if open.pix[i] > 0 {
+				out.pix[i] *= left.pix[i] / open.pix[i]
+			}
+		}
 	}
 	return out
 }

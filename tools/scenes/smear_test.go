@@ -30,3 +30,28 @@ func TestStreakKeepsLight(t *testing.T) {
 		t.Errorf("%g of light on %d pixels", sum, lit)
 	}
 }
+
+// TestUncoveredKeepsTheShade: under a hand that is taken away lies the board
+// in the light that is left around the hand.
+func TestUncoveredKeepsTheShade(t *testing.T) {
+	const w, h = 60, 60
+	blank := func(v float32) picture {
+		p := picture{w: w, h: h, pix: make([]float32, w*h*3)}
+		for i := range p.pix {
+			p.pix[i] = v
+		}
+		return p
+	}
+	r := &darkroom{plain: blank(0.8)}
+	now, cover := blank(0.4), blank(0) // a hand's shadow lies on all of it
+	for i := range now.pix {
+		if x, y := i/3%w, i/3/w; x > 25 && x < 35 && y > 25 && y < 35 {
+			now.pix[i], cover.pix[i] = 0.9, 1
+		}
+	}
+	for i, v := range r.uncovered(now, cover).pix {
+		if math.Abs(float64(v)-0.4) > 1e-3 {
+			t.Fatalf("value %d is %.3f, want 0.4", i, v)
+		}
+	}
+}
