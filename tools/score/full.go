@@ -118,7 +118,8 @@ func readCard(path string) (card.Card, error) {
 // of the card, else the default.
 func (o options) sessions(was card.Card) []string {
 	var out []string
-	if o.asked == [len(sets)]int{} {
+	asked := o.asked
+	if asked == [len(sets)]int{} {
 		for _, r := range was {
 			if setOf(r.Name) != r.Name {
 				out = append(out, r.Name)
@@ -127,10 +128,10 @@ func (o options) sessions(was card.Card) []string {
 		if len(out) > 0 {
 			return out
 		}
-		o.asked = usual
+		asked = usual
 	}
 	for i, set := range sets {
-		for n := range o.asked[i] {
+		for n := range asked[i] {
 			out = append(out, fmt.Sprintf("%s%02d", set, n+1))
 		}
 	}
