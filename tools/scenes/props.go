@@ -44,7 +44,7 @@ func thingOf(kind int, c rgb) string {
 func drawClutter(d dice, s session) string {
 	out := ""
 	half := 4*s.square + s.border
-	reach := [4]float64{42, 90, 80, 84} // mm from each thing's middle
+	reach := [4]float64{72, 90, 80, 84} // mm from each thing's middle
 	var taken []vec
 	for range 200 {
 		kind := d.IntN(4)
