@@ -17,6 +17,10 @@ type mixer struct {
 	fill   *shadeMap
 }
 
+// sharp is the width of a lamp, radians, under which the penumbra of people is
+// finer than the grid of a shade map.
+const sharp = 0.04
+
 // newMixer works out what people leave of each light.
 func newMixer(s *session, sh shot) *mixer {
 	e := sh.view.eye()
@@ -32,7 +36,11 @@ func newMixer(s *session, sh shot) *mixer {
 	for i, l := range s.light.key {
 		if sh.light.lamps[i] > 0 {
 			points := l.points()
-			m.open[i] = s.newShadeMap(func(p vec) float64 { return l.visible(&points, p, people) })
+			open := func(p vec) float64 { return l.visible(&points, p, people) }
+			m.open[i] = s.newShadeMap(open)
+			if l.size < sharp*l.distance {
+				m.open[i].exact = open
+			}
 		}
 	}
 	m.fill = s.newShadeMap(func(p vec) float64 { return dimmed(p, people) })

@@ -11,6 +11,8 @@ type shadeMap struct {
 	n    [3]int
 	step vec // mm
 	open []float32
+
+	exact func(p vec) float64 // for penumbras finer than the grid; nil: none are
 }
 
 // The grid's steps, mm: people stand so far off that their shadows' edges are
@@ -59,7 +61,10 @@ func (m *shadeMap) at(p vec) float64 {
 		return u + (v-u)*t[1]
 	}
 	a, b := flat(base), flat(base+plane)
-	return float64(a + (b-a)*t[2])
+	if v := float64(a + (b-a)*t[2]); m.exact == nil || v == 0 || v == 1 {
+		return v
+	}
+	return m.exact(p)
 }
 
 // leanIn draws people between a lamp and the board so that they shade about

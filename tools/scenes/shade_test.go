@@ -47,6 +47,13 @@ func TestShadeMapIsLinear(t *testing.T) {
 			t.Errorf("%v: %.4f, want %.4f", p, got, want)
 		}
 	}
+	edge := func(p vec) float64 { return clamp(0.5 + (p[0]-3)/2) }
+	if m = s.newShadeMap(edge); m.at(vec{5, 0, 0}) > 0.95 {
+		t.Error("the grid resolves an edge of 2 mm: the next check checks nothing")
+	}
+	if m.exact = edge; m.at(vec{5, 0, 0}) != 1 || m.at(vec{3, 0, 0}) != 0.5 {
+		t.Error("a fine edge is not where it is")
+	}
 	if (*shadeMap)(nil).at(vec{}) != 1 {
 		t.Error("no map leaves not all light")
 	}
