@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -61,6 +61,11 @@ kills:
 scenes:
 	$(GO) run ./tools/scenes -o out/scenes -set tune -from 1 -to 12
 	$(GO) run ./tools/scenes -o out/scenes -set valid -from 1 -to 20
+
+# The rooms in which the light on the board changes; roomv is kept apart.
+scenes-rooms:
+	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 24
+	$(GO) run ./tools/scenes -o out/scenes -set roomv -from 1 -to 24
 
 # The short games of the reader's own test, drawn anew (wants povray).
 scenes-gate:

@@ -9,20 +9,25 @@ import (
 	"boardhand/internal/frame"
 )
 
-// settle makes the move and takes the picture that shows it.
-func (g *game) settle(m chess.Move) {
-	kind := "quiet"
+// moveKind names what a move is.
+func (g *game) moveKind(m chess.Move) string {
 	_, q := g.pos.Captured(m)
 	switch {
 	case g.pos.IsCastling(m):
-		kind = "castling"
+		return "castling"
 	case g.passant(m):
-		kind = "passant"
+		return "passant"
 	case m.Promotion() != chess.NoKind:
-		kind = "promotion"
+		return "promotion"
 	case q != chess.NoSquare:
-		kind = "capture"
+		return "capture"
 	}
+	return "quiet"
+}
+
+// settle makes the move and takes the picture that shows it.
+func (g *game) settle(m chess.Move) {
+	kind := g.moveKind(m)
 	g.apply(m)
 	var extra []body
 	more := ""

@@ -22,6 +22,12 @@ type game struct {
 	gain   float64
 	white  [3]float64
 	shots  []shot
+
+	// Of the rooms' sets only.
+	lit      illumination
+	switches []int   // before which pictures a lamp is switched
+	wander   float64 // +1 or -1, where the sun goes
+	things   []body  // on the border
 }
 
 // newGame sets the board up.
@@ -127,7 +133,10 @@ func (g *game) shoot(state, kind string, pieces []piece, extra ...body) {
 	if state == "hand" {
 		t.Offsets = map[string][2]float64{}
 	}
-	g.shots = append(g.shots, shot{truth: t, pieces: pieces, extra: extra, view: g.view, gain: g.gain, white: g.white})
+	if g.s.room != nil {
+		t.Kind, t.Room = kind+g.changeLight(state), g.s.room.kind.String()
+	}
+	g.shots = append(g.shots, shot{truth: t, pieces: pieces, extra: extra, view: g.view, gain: g.gain, white: g.white, things: g.things, light: g.lit})
 }
 
 // offsets are the pieces' places within their squares, mm.

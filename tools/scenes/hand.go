@@ -58,8 +58,9 @@ type hand struct {
 	flesh
 	b     strings.Builder
 	balls []ball3
-	f     vec // forward
-	l     vec // to the thumb's side
+	bones []bone // forearm and sleeve
+	f     vec    // forward
+	l     vec    // to the thumb's side
 }
 
 // object is the povray text of the whole arm.
@@ -75,7 +76,7 @@ func (a arm) object(d dice, p pose) body {
 	h.back()
 	h.nails()
 	h.forearm(d)
-	return body{flesh: h.flesh, skin: h.skinTexture(), text: h.b.String(), balls: h.balls}
+	return body{flesh: h.flesh, skin: h.skinTexture(), text: h.b.String(), balls: h.balls, bones: h.bones}
 }
 
 // at is the point f forward of the wrist, l to the thumb and u up, scaled.
@@ -199,6 +200,7 @@ func (h *hand) forearm(d dice) {
 	h.b.WriteString("union{\n")
 	for _, b := range append(h.chain(23.5, 38, h.at(-58, 0, -3), elbow), h.chain(38, 46, elbow, far)...) {
 		fmt.Fprintf(&h.b, "cone{%s,%.2f,%s,%.2f} sphere{%s,%.2f}\n", b.a, b.ra, b.b, b.rb, b.b, b.rb)
+		h.bones = append(h.bones, b)
 	}
 	h.b.WriteString(h.skinTexture() + "}\n")
 	if h.sleeve == "" {
@@ -206,6 +208,7 @@ func (h *hand) forearm(d dice) {
 	}
 	c := mix(w, elbow, h.cuff/270, 0)
 	h.balls = append(h.balls, ball3{c, h.wide + 5}, ball3{elbow, h.wide * 1.25}, ball3{far, h.wide * 1.5})
+	h.bones = append(h.bones, bone{c, elbow, h.wide, h.wide * 1.25}, bone{elbow, far, h.wide * 1.25, h.wide * 1.5})
 	fmt.Fprintf(&h.b, "union{\n")
 	fmt.Fprintf(&h.b, "cone{%s,%.1f,%s,%.1f open}\n", c, h.wide, elbow, h.wide*1.25)
 	fmt.Fprintf(&h.b, "cone{%s,%.1f,%s,%.1f}\n", elbow, h.wide*1.25, far, h.wide*1.5)

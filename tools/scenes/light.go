@@ -66,14 +66,25 @@ func drawLamp(d dice, elevation, distance, size [2]float64) lamp {
 func (l lighting) object() string {
 	var b strings.Builder
 	for _, k := range l.key {
-		fmt.Fprintf(&b, "light_source{<%.1f,%.1f,%.1f> color %s*%.3f area_light <%.1f,0,0>,<0,%.1f,0>,5,5 adaptive 1 jitter circular orient fade_distance %.0f fade_power 2}\n",
-			k.at[0], k.at[1], k.at[2], k.tint.linear(), k.power, k.size, k.size, k.distance)
+		b.WriteString(k.object("5,5 adaptive 1", 1))
 	}
+	return b.String() + l.room(1)
+}
+
+// object is the povray text of a lamp, its area cut as told.
+func (k lamp) object(grid string, share float64) string {
+	return fmt.Sprintf("light_source{<%.1f,%.1f,%.1f> color %s*%.3f area_light <%.1f,0,0>,<0,%.1f,0>,%s jitter circular orient fade_distance %.0f fade_power 2}\n",
+		k.at[0], k.at[1], k.at[2], k.tint.linear(), k.power*share, k.size, k.size, grid, k.distance)
+}
+
+// room is the povray text of the fill and of what is mirrored.
+func (l lighting) room(share float64) string {
+	var b strings.Builder
 	up := vec{-l.key[0].at[0] * 0.6, -l.key[0].at[1] * 0.6, 1500}
-	fmt.Fprintf(&b, "light_source{<%.0f,%.0f,%.0f> color %s*%.3f shadowless}\n", up[0], up[1], up[2], l.tint.linear(), l.fill*0.5)
-	fmt.Fprintf(&b, "light_source{<100,-200,2500> color %s*%.3f shadowless}\n", l.tint.linear(), l.fill*0.5)
+	fmt.Fprintf(&b, "light_source{<%.0f,%.0f,%.0f> color %s*%.3f shadowless}\n", up[0], up[1], up[2], l.tint.linear(), l.fill*0.5*share)
+	fmt.Fprintf(&b, "light_source{<100,-200,2500> color %s*%.3f shadowless}\n", l.tint.linear(), l.fill*0.5*share)
 	fmt.Fprintf(&b, "sky_sphere{pigment{gradient z color_map{[0 rgb %.3f][0.4 rgb %.3f][1 rgb %.3f]} scale 2 translate -z}}\n",
-		l.sky*0.2, l.sky*0.5, l.sky)
+		l.sky*0.2*share, l.sky*0.5*share, l.sky*share)
 	return b.String()
 }
 

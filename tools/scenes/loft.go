@@ -16,6 +16,12 @@ type vec [3]float64
 
 // loft skins the rings with a smooth mesh, in millimetres.
 func loft(rings []ring, sh shape) string {
+	pts, faces := loftPoints(rings, sh)
+	return mesh(pts, smooth(pts, faces), faces)
+}
+
+// loftPoints are the corners and faces of the rings' skin.
+func loftPoints(rings []ring, sh shape) ([]vec, [][3]int) {
 	pts := make([]vec, 0, len(rings)*around)
 	for _, g := range rings {
 		for j := range around {
@@ -32,7 +38,7 @@ func loft(rings []ring, sh shape) string {
 			faces = append(faces, [3]int{a, b, c}, [3]int{b, d, c})
 		}
 	}
-	return mesh(pts, smooth(pts, faces), faces)
+	return pts, faces
 }
 
 // smooth returns the corner normals: the sum of the faces' area vectors.

@@ -18,6 +18,7 @@ type shape struct {
 	height float64
 	base   float64 // diameter
 	rings  []ring  // outline from the foot up
+	hull   []ring  // outline of a piece that is not turned, about
 	trim   string  // cross, coronet, battlements, ears: povray text
 }
 
@@ -150,9 +151,21 @@ func (s style) horse(d dice) []ring {
 	return r
 }
 
+// outline is the rings, or what comes near them.
+func (sh shape) outline() []ring {
+	if len(sh.rings) > 0 {
+		return sh.rings
+	}
+	return sh.hull
+}
+
 // object is the povray text of one kind: foot on z = 0, facing +y.
 func (sh shape) object(k chess.Kind) string {
-	return fmt.Sprintf("#declare Man_%c = union {\n%s%s}\n", k.Letter(), loft(sh.rings, sh), sh.trim)
+	turned := ""
+	if len(sh.rings) > 0 {
+		turned = loft(sh.rings, sh)
+	}
+	return fmt.Sprintf("#declare Man_%c = union {\n%s%s}\n", k.Letter(), turned, sh.trim)
 }
 
 // trim is what is not turned on the lathe.

@@ -32,20 +32,25 @@ func (st *studio) changed(a, b shot) image.Rectangle {
 // extent is the part of the sheet that a piece, its shadow and its mirror image
 // may touch.
 func (st *studio) extent(m piece, v view) image.Rectangle {
-	sh := st.s.pieces.of[m.piece.Kind()]
+	box := outline{st: st, v: v, lamps: st.s.light.key}
+	box.piece(m)
+	return box.Rectangle
+}
+
+// piece takes in a piece, its shadow and its mirror image.
+func (o *outline) piece(m piece) {
+	sh := o.st.s.pieces.of[m.piece.Kind()]
 	r, h := sh.base*0.62, sh.height
 	if m.toppled {
 		r = math.Hypot(h, sh.base)
 	}
-	box := outline{st: st, v: v}
 	for _, c := range corners {
 		x, y := m.x+c[0]*r, m.y+c[1]*r
-		box.add(vec{x, y, m.z})
-		box.add(vec{x, y, m.z + h})
-		box.add(vec{x, y, -m.z - h})
-		box.shadow(vec{x, y, m.z + h})
+		o.add(vec{x, y, m.z})
+		o.add(vec{x, y, m.z + h})
+		o.add(vec{x, y, -m.z - h})
+		o.shadow(vec{x, y, m.z + h})
 	}
-	return box.Rectangle
 }
 
 // corners of a square about the origin.
@@ -53,27 +58,33 @@ var corners = [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}}
 
 // reach is the part of the sheet that a hand or a shadow may touch.
 func (st *studio) reach(e body, v view) image.Rectangle {
-	box := outline{st: st, v: v}
+	box := outline{st: st, v: v, lamps: st.s.light.key}
+	box.body(e)
+	return box.Rectangle
+}
+
+// body takes in a hand, a thing or a shadow.
+func (o *outline) body(e body) {
 	for _, ball := range e.balls {
 		for _, c := range corners {
 			for _, u := range [2]float64{-1, 1} {
 				p := vec{ball.at[0] + c[0]*ball.r, ball.at[1] + c[1]*ball.r, math.Max(0, ball.at[2]+u*ball.r)}
 				if !e.unseen {
-					box.add(p)
-					box.add(vec{p[0], p[1], -p[2]})
+					o.add(p)
+					o.add(vec{p[0], p[1], -p[2]})
 				}
-				box.shadow(p)
+				o.shadow(p)
 			}
 		}
 	}
-	return box.Rectangle
 }
 
 // outline gathers what a part of the sheet must hold.
 type outline struct {
 	image.Rectangle
-	st *studio
-	v  view
+	st    *studio
+	v     view
+	lamps []lamp // whose shadows count
 }
 
 // add takes in a point, mm. What is at the eye's height or above fills the
@@ -93,7 +104,7 @@ func (o *outline) add(p vec) {
 // shadow takes in the shadows that all lamps throw of p, on the board and on
 // the table.
 func (o *outline) shadow(p vec) {
-	for _, lamp := range o.st.s.light.key {
+	for _, lamp := range o.lamps {
 		for _, e := range corners {
 			if p[2] >= 0.95*lamp.at[2] {
 				o.Rectangle = image.Rect(0, 0, o.st.sheet.w, o.st.sheet.h)

@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -27,6 +28,7 @@ type studio struct {
 	dir   string
 	sheet sheet
 	fast  bool
+	file  string  // name of povray's input and output
 	last  shot    // last one without a hand
 	light picture // and its rendering
 }
@@ -39,14 +41,24 @@ func newStudio(d dice, s *session, dir string) (*studio, error) {
 		b.WriteString(s.pieces.of[k].object(k))
 	}
 	b.WriteString(s.pieces.white.texture("White_men") + s.pieces.black.texture("Black_men"))
-	b.WriteString(s.light.object() + s.board.object(d, s) + s.props)
+	if s.room == nil { // a room's lights are rendered one by one
+		b.WriteString(s.light.object())
+	}
+	b.WriteString(s.board.object(d, s) + s.props)
 	err := os.WriteFile(filepath.Join(dir, "session.inc"), []byte(b.String()), 0o644)
-	return &studio{s: s, dir: dir, sheet: sheetFor(s.view.lens, supersample)}, err
+	scale := supersample
+	if s.room != nil {
+		scale = roomScale
+	}
+	return &studio{s: s, dir: dir, sheet: sheetFor(s.view.lens, scale), file: "shot"}, err
 }
 
 // supersample is the sheet's scale to the picture in its centre: barrel
 // distortion shrinks the rim, so the centre needs no more than this.
 const supersample = 1.05
+
+// roomScale is the same for rooms, of which more is drawn.
+const roomScale = 0.95
 
 // text is povray's input for a shot.
 func (st *studio) text(sh shot) string {
@@ -57,7 +69,7 @@ func (st *studio) text(sh shot) string {
 	fmt.Fprintf(&b, "camera{perspective location <%.5f,%.5f,%.5f> direction %s up %s right %s}\n",
 		e.X, e.Y, e.Z, fine(axis(2, st.sheet.f)), fine(axis(1, -float64(st.sheet.h))), fine(axis(0, float64(st.sheet.w))))
 	b.WriteString(objects(sh.pieces, st.s.pieces))
-	for _, e := range sh.extra {
+	for _, e := range slices.Concat(sh.things, sh.extra) {
 		b.WriteString(e.object())
 	}
 	return b.String()
@@ -93,18 +105,22 @@ func (st *studio) render(ctx context.Context, sh shot) (picture, error) {
 
 // trace runs povray over a part of the sheet.
 func (st *studio) trace(ctx context.Context, text string, part image.Rectangle) (picture, error) {
-	if err := os.WriteFile(filepath.Join(st.dir, "shot.pov"), []byte(text), 0o644); err != nil {
+	if st.fast {
+		return st.traceWith(ctx, text, part, "-A")
+	}
+	return st.traceWith(ctx, text, part, "+A0.15", "+AM1", "+R2")
+}
+
+// traceWith runs povray with options of one's own.
+func (st *studio) traceWith(ctx context.Context, text string, part image.Rectangle, more ...string) (picture, error) {
+	if err := os.WriteFile(filepath.Join(st.dir, st.file+".pov"), []byte(text), 0o644); err != nil {
 		return picture{}, err
 	}
-	args := []string{"+Ishot.pov", "+Oshot.ppm", "+FP16", "File_Gamma=1.0", "-D", "-GA", "+WT1"}
+	args := []string{"+I" + st.file + ".pov", "+O" + st.file + ".ppm", "+FP16", "File_Gamma=1.0", "-D", "-GA", "+WT1"}
 	for name, n := range map[string]int{"W": st.sheet.w, "H": st.sheet.h, "SC": part.Min.X + 1, "SR": part.Min.Y + 1, "EC": part.Max.X, "ER": part.Max.Y} {
 		args = append(args, fmt.Sprintf("+%s%d", name, n))
 	}
-	if st.fast {
-		args = append(args, "-A")
-	} else {
-		args = append(args, "+A0.15", "+AM1", "+R2")
-	}
+	args = append(args, more...)
 	cmd := exec.CommandContext(ctx, "povray", args...)
 	cmd.Dir = st.dir
 	var said bytes.Buffer
@@ -112,7 +128,7 @@ func (st *studio) trace(ctx context.Context, text string, part image.Rectangle) 
 	if err := cmd.Run(); err != nil {
 		return picture{}, fmt.Errorf("povray (Debian package povray): %w\n%s", err, tail(said.String(), 1500))
 	}
-	f, err := os.Open(filepath.Join(st.dir, "shot.ppm"))
+	f, err := os.Open(filepath.Join(st.dir, st.file+".ppm"))
 	if err != nil {
 		return picture{}, err
 	}

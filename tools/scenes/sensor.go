@@ -30,6 +30,14 @@ func drawSensor(d dice) sensor {
 		sharpen: one(d, 0, 0.3, 0.6, 0.9), contrast: d.in(0, 0.5), quality: 75 + d.IntN(18)}
 }
 
+// spoil makes a camera a poor one: grainy, soft, over-sharpened, and its
+// pictures packed hard.
+func (s *sensor) spoil(d dice) {
+	s.well, s.read = d.in(500, 1500), d.in(10, 25)
+	s.blur, s.sharpen = d.in(0.6, 1), one(d, 0.3, 0.6, 0.9)
+	s.follow, s.quality = d.in(0.5, 1), 45
+}
+
 // bright is the 95th percentile of green light in the picture's middle.
 func bright(p picture) float64 {
 	var v []float64

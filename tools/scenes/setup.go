@@ -27,6 +27,7 @@ type session struct {
 	height float64 // nominal, mm
 	start  string  // FEN
 	props  string  // other things on the table, povray text
+	room   *room   // nil but in the rooms' sets
 }
 
 // errNoView says that no camera was found that sees the whole board.
@@ -34,6 +35,9 @@ var errNoView = errors.New("no camera sees the whole board: loosen the ranges")
 
 // newSession draws a session.
 func newSession(d dice, name string) (session, error) {
+	if r := roomOf(name); r != nil {
+		return newRoom(d, name, r)
+	}
 	s := session{name: name, start: drawStart(d)}
 	if s.crowded() {
 		s.start = crowd(d)

@@ -25,3 +25,21 @@ func drawStart(d dice) string {
 	}
 	return one(d, starts...)
 }
+
+// nearPromotion are positions with pawns before their last step.
+var nearPromotion = []string{
+	"6k1/PP1r1ppp/2n5/8/8/2N5/1p3PPP/R5K1 w - - 0 30",
+	"8/1P1k4/8/2p2n2/5N2/4K3/1p6/8 w - - 0 50",
+	"2r3k1/P4p1p/6p1/8/8/6P1/p4P1P/2R3K1 w - - 0 33",
+	"1n3rk1/P1P2ppp/3b4/8/8/3B4/p1p2PPP/1N3RK1 w - - 0 28",
+	"r4rk1/1P3pp1/2p4p/8/4n3/2N2N2/1p3PPP/R4RK1 b - - 0 26",
+}
+
+// middleGames are positions within a few moves of castling, en passant and
+// captures; composed for these scenes.
+var middleGames = []string{
+	starts[0], starts[3], starts[4], starts[5], starts[6],
+	"r2q1rk1/1b2bppp/p1n1pn2/1pp5/3P4/1BN1PN2/PP2QPPP/R1BR2K1 w - - 0 12",
+	"2kr3r/pppq1pp1/2np1n1p/2b1p3/2B1P1b1/2NP1N1P/PPPBQPP1/R3K2R w KQ - 0 10",
+	"r1b2rk1/pp3ppp/2n1pn2/q1bp4/2P5/P1N1PN2/1PQ1BPPP/R1B1K2R w KQ - 0 9",
+}

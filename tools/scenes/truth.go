@@ -2,6 +2,8 @@
 
 package main
 
+import "slices"
+
 // truth is one line of truth.jsonl: what a frame shows, told against the
 // position after the last finished move.
 type truth struct {
@@ -11,6 +13,7 @@ type truth struct {
 	FEN     string                `json:"fen"`   // after the frame
 	Kind    string                `json:"kind"`  // which phenomenon
 	Offsets map[string][2]float64 `json:"offsets"`
+	Room    string                `json:"room,omitempty"` // which kind of room
 }
 
 // shot is one picture to be taken.
@@ -19,22 +22,26 @@ type shot struct {
 	pieces []piece
 	extra  []body // hand or shadow
 	view   view
-	gain   float64    // exposure drift, 1: none
-	white  [3]float64 // white-balance drift per channel
+	gain   float64      // exposure drift, 1: none
+	white  [3]float64   // white-balance drift per channel
+	things []body       // put on the board's border
+	light  illumination // of a room
 }
 
-// body is a hand or somebody's shadow: povray text, and balls that hold it.
+// body is a hand, a thing or somebody's shadow: povray text, and balls that
+// hold it.
 type body struct {
-	flesh  flesh  // none for a shadow
+	flesh  flesh  // of a hand only
 	skin   string // texture of the flesh
 	text   string // the rest
 	balls  []ball3
-	unseen bool // only its shadow is in the picture
+	bones  []bone // forearm and sleeve
+	unseen bool   // only its shadow is in the picture
 }
 
 // object is the povray text.
 func (b body) object() string {
-	if b.unseen {
+	if b.unseen || b.flesh.palm == nil {
 		return b.text
 	}
 	return "object{" + b.flesh.skin() + b.skin + "}\n" + b.text
@@ -44,4 +51,9 @@ func (b body) object() string {
 type ball3 struct {
 	at vec
 	r  float64
+}
+
+// skeleton is all bones of a hand with its arm.
+func (b body) skeleton() []bone {
+	return slices.Concat(b.bones, b.flesh.palm, slices.Concat(b.flesh.limbs...))
 }

@@ -47,6 +47,11 @@ func planSession(d dice, o options, name string) (*session, []shot, error) {
 	}
 	n := o.frames
 	switch {
+	case s.room != nil:
+		if n == 0 {
+			n = 18 + d.IntN(5)
+		}
+		return &s, g.playRoom(n), nil
 	case s.crowded():
 		n = 1
 	case n == 0:
@@ -74,10 +79,16 @@ func takeAll(ctx context.Context, o options, d dice, s *session, shots []shot) e
 	if o.jpeg > 0 {
 		s.sensor.quality = o.jpeg
 	}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	develop := st.render
+	if s.room != nil {
+		develop = newDarkroom(ctx, st, shots).render
+	}
 	var first picture
 	ts := taps(st.sheet, s.view.lens)
 	for i, sh := range shots {
-		light, err := st.render(ctx, sh)
+		light, err := develop(ctx, sh)
 		if err != nil {
 			return fmt.Errorf("%s: %w", sh.truth.Frame, err)
 		}
@@ -129,7 +140,7 @@ func (s *session) rig() string {
 	fmt.Fprintf(&b, "[board]\nsquare = \"%g mm\"\nborder = \"%g mm\"\n\n[pieces]\n", s.square, s.border)
 	for _, k := range kinds {
 		sh := s.pieces.of[k]
-		fmt.Fprintf(&b, "%-6s = { height = \"%g mm\", base = \"%g mm\", mass = \"10 g\" }\n", k, sh.height, sh.base)
+		fmt.Fprintf(&b, "%-6s = { height = \"%g mm\", base = \"%g mm\", mass = \"10 g\" }\n", k, s.believed(k), sh.base)
 	}
 	fmt.Fprintf(&b, "\n[camera]\nimage = [%d, %d]\nhfov = \"%g deg\"\nheight = \"%g mm\"\nwhite_side = %q\n",
 		s.view.w, s.view.h, s.fov, s.height, s.side)
@@ -161,7 +172,7 @@ type trueCamera struct {
 func (s *session) camera(shots []shot) trueCamera {
 	v := s.view
 	c := trueCamera{Width: v.w, Height: v.h, F: v.f, CX: v.cx, CY: v.cy, K1: v.k1, K2: v.k2}
-	c.About = fmt.Sprintf("%s; pieces %s and %s; light: %s; table: %s", s.board.name, s.pieces.white.name, s.pieces.black.name, s.light.name, s.board.tableKind)
+	c.About = fmt.Sprintf("%s%s; pieces %s and %s; light: %s; table: %s", s.room.about(), s.board.name, s.pieces.white.name, s.pieces.black.name, s.light.name, s.board.tableKind)
 	var last frame.Pose[frame.Camera, frame.Board]
 	for i, sh := range shots {
 		p := sh.view.pose

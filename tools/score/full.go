@@ -16,8 +16,8 @@ import (
 	"boardhand/tools/score/card"
 )
 
-// The sessions that are read when no card says which.
-const defaultTune, defaultValid = 12, 20
+// usual are how many sessions of each set are read when no card says which.
+var usual = [len(sets)]int{12, 20, 0, 0}
 
 // fullHead stands over the card of the ray-traced sessions.
 const fullHead = `# What the reader makes of ray-traced pictures
@@ -118,7 +118,8 @@ func readCard(path string) (card.Card, error) {
 // of the card, else the default.
 func (o options) sessions(was card.Card) []string {
 	var out []string
-	if o.tune == 0 && o.valid == 0 {
+	asked := o.asked
+	if asked == [len(sets)]int{} {
 		for _, r := range was {
 			if setOf(r.Name) != r.Name {
 				out = append(out, r.Name)
@@ -127,13 +128,12 @@ func (o options) sessions(was card.Card) []string {
 		if len(out) > 0 {
 			return out
 		}
-		o.tune, o.valid = defaultTune, defaultValid
+		asked = usual
 	}
-	for n := range o.tune {
-		out = append(out, fmt.Sprintf("tune%02d", n+1))
-	}
-	for n := range o.valid {
-		out = append(out, fmt.Sprintf("valid%02d", n+1))
+	for i, set := range sets {
+		for n := range asked[i] {
+			out = append(out, fmt.Sprintf("%s%02d", set, n+1))
+		}
 	}
 	return out
 }

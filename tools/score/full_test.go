@@ -18,10 +18,10 @@ func TestSessions(t *testing.T) {
 	if got := (options{}).sessions(was); !slices.Equal(got, []string{"tune02", "valid07"}) {
 		t.Errorf("of the card: %v", got)
 	}
-	if got := (options{tune: 2, valid: 1}).sessions(was); !slices.Equal(got, []string{"tune01", "tune02", "valid01"}) {
+	if got := (options{asked: [len(sets)]int{2, 1, 0, 1}}).sessions(was); !slices.Equal(got, []string{"tune01", "tune02", "valid01", "roomv01"}) {
 		t.Errorf("asked for: %v", got)
 	}
-	if got := (options{}).sessions(nil); len(got) != defaultTune+defaultValid {
+	if got := (options{}).sessions(nil); len(got) != usual[0]+usual[1] {
 		t.Errorf("without a card: %v", got)
 	}
 }

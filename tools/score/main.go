@@ -35,20 +35,24 @@ const (
 // errWorse says that the answer is no; what is worse has been printed.
 var errWorse = errors.New("worse")
 
+// sets are the sets of tools/scenes that may be scored.
+var sets = [4]string{"tune", "valid", "roomt", "roomv"}
+
 // options are the command line.
 type options struct {
-	tune, valid int    // sessions of the two sets; 0: those of the card
-	games       string // the gate's games to run variants on, separated by commas
-	match       string // numbers to vary, a regular expression
-	jobs        int    // processes at a time
-	most        int    // variants to run before ending
-	literals    bool   // also numbers without a name
+	asked    [len(sets)]int // sessions of each set; all 0: those of the card
+	games    string         // the gate's games to run variants on, separated by commas
+	match    string         // numbers to vary, a regular expression
+	jobs     int            // processes at a time
+	most     int            // variants to run before ending
+	literals bool           // also numbers without a name
 }
 
 func main() {
 	var o options
-	flag.IntVar(&o.tune, "tune", 0, "run: sessions of the set tune; 0: those of the card")
-	flag.IntVar(&o.valid, "valid", 0, "run: sessions of the set valid; 0: those of the card")
+	for i, set := range sets {
+		flag.IntVar(&o.asked[i], set, 0, "run: sessions of the set "+set+"; 0 for all sets: those of the card")
+	}
 	flag.StringVar(&o.games, "games", "", "vary: games of the gate to read, such as gate06,gate22; empty: all")
 	flag.StringVar(&o.match, "match", "", "vary: only numbers whose file:name fits this regular expression")
 	flag.IntVar(&o.jobs, "jobs", 2, "vary, mutants: processes at a time")
