@@ -31,11 +31,11 @@ var mechanical = []string{"pull.", "drag.slip", "drag.surge", "drag.settle", "ne
 // what went wrong, or "".
 func trial(t *testing.T, r *rig.Rig) string {
 	t.Helper()
-	q, err := twin.NoQuirks(r)
+	q, err := twin.NoDeviations(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := twin.New(r, twin.Options{Seed: 1, Quirks: &q, FEN: trialFEN, Visitor: true})
+	w, err := twin.New(r, twin.Options{Seed: 1, Deviations: &q, FEN: trialFEN, Visitor: true})
 	if err != nil {
 		return err.Error()
 	}

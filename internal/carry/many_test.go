@@ -96,7 +96,7 @@ func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
 	r := rig.Default()
 	e := evening{began: time.Now()}
 	for range machines {
-		q, err := twin.DrawQuirks(r, rnd)
+		q, err := twin.DrawDeviations(r, rnd)
 		must(t, err)
 		b := benchWith(t, r, "", q)
 		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})

@@ -34,15 +34,15 @@ func long() bool { return os.Getenv("BOARDHAND_LONG") == "1" }
 
 func newBench(t *testing.T, r *rig.Rig, fen string, placement float64) *bench {
 	t.Helper()
-	q, err := twin.NoQuirks(r)
+	q, err := twin.NoDeviations(r)
 	must(t, err)
 	q.Placement = placement
 	return benchWith(t, r, fen, q)
 }
 
-func benchWith(t *testing.T, r *rig.Rig, fen string, q twin.Quirks) *bench {
+func benchWith(t *testing.T, r *rig.Rig, fen string, q twin.Deviations) *bench {
 	t.Helper()
-	w, err := twin.New(r, twin.Options{Seed: 1, Quirks: &q, FEN: fen, Visitor: true})
+	w, err := twin.New(r, twin.Options{Seed: 1, Deviations: &q, FEN: fen, Visitor: true})
 	must(t, err)
 	_, err = w.Gantry().Home(context.Background())
 	must(t, err)

@@ -19,10 +19,6 @@ type power struct {
 	left   float64      // s of motion until it goes; 0: it stays
 }
 
-// dropShare is how often the lift falls down by itself when its motor has no
-// power: half of them, since a cam or a screw holds and a rack does not.
-const dropShare = 0.5
-
 // PowerCut takes the power away and gives it back. The motion under way stops
 // where it is, the axes no longer know where they are, and the lift drops or
 // stays, as chance has it. Pieces stay as they are, half carried or in the

@@ -71,15 +71,3 @@ func newFaultSet(list []Fault) (faultSet, error) {
 	}
 	return set, nil
 }
-
-// How strong the faults are.
-const (
-	weakShare = 0.06 // of the drive magnet's remanence left: overheated while it was glued
-	fastShare = 4.0  // of the speed and acceleration told
-)
-
-// And of those of single parts.
-const (
-	offCentreLeast = 1.5e-3 // m: a magnet dropped into a bore cut one size too wide …
-	offCentreMost  = 2.5e-3 // … and glued against its wall
-)

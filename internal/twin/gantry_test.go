@@ -224,9 +224,9 @@ func TestGantryRefuses(t *testing.T) {
 // A stroke takes the world time that its profile takes, and Halt ends it.
 func TestHaltStopsAtOnce(t *testing.T) {
 	r := rig.Default()
-	q, err := NoQuirks(r)
+	q, err := NoDeviations(r)
 	must(t, err)
-	w, err := New(r, Options{Seed: 1, Quirks: &q, FEN: kings, Pace: 20})
+	w, err := New(r, Options{Seed: 1, Deviations: &q, FEN: kings, Pace: 20})
 	must(t, err)
 	ctx := context.Background()
 	_, err = w.Gantry().Home(ctx)

@@ -16,7 +16,7 @@ func (w *World) setPieces(pos chess.Position, o Options) {
 		}
 		if p != chess.NoPiece {
 			b := w.table.Turn(p)
-			b.At, b.Origin = w.table.Around(w.table.Centre(s), w.quirks.Placement), s
+			b.At, b.Origin = w.table.Around(w.table.Centre(s), w.deviations.Placement), s
 		}
 	}
 	for _, b := range w.table.Pieces {

@@ -33,18 +33,18 @@ import (
 
 // Options say what kind of evening it is.
 type Options struct {
-	Seed    int64         // of everything that is left to chance
-	Quirks  *Quirks       // how the machine differs from its rig file; nil: drawn from the seed
-	Faults  []Fault       // what goes wrong
-	Pace    float64       // world seconds in a real second; 0: as fast as it computes
-	Visitor bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
-	FEN     string        // the position set up; "": the start of a game
-	Beside  []Aside       // pieces in the tray besides
-	Pieces  []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
+	Seed       int64         // of everything that is left to chance
+	Deviations *Deviations   // how the machine differs from its rig file; nil: drawn from the seed
+	Faults     []Fault       // what goes wrong
+	Pace       float64       // world seconds in a real second; 0: as fast as it computes
+	Visitor    bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
+	FEN        string        // the position set up; "": the start of a game
+	Beside     []Aside       // pieces in the tray besides
+	Pieces     []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
 	// Keep is a file in which the world is kept as it truly stands, so that a
 	// program that is killed and started again finds the same table. When the
 	// file is there, the world is what it says; FEN is then only the game as the
-	// guest hears of it, and Seed, Quirks, Beside and Pieces are not looked at.
+	// guest hears of it, and Seed, Deviations, Beside and Pieces are not looked at.
 	Keep string
 }
 
@@ -56,11 +56,11 @@ type Aside struct {
 
 // World is the simulated table.
 type World struct {
-	mu     sync.Mutex
-	rig    *rig.Rig
-	opts   Options
-	quirks Quirks
-	faults faultSet
+	mu         sync.Mutex
+	rig        *rig.Rig
+	opts       Options
+	deviations Deviations
+	faults     faultSet
 
 	now      float64 // world time, s
 	chance   *rand.Rand
@@ -83,7 +83,7 @@ type World struct {
 // Streams of chance: one for each part, so that a change in one does not
 // disturb the others.
 const (
-	streamQuirks = iota + 1
+	streamBuild = iota + 1
 	streamWorld
 	streamGuest
 	streamCamera
@@ -112,8 +112,8 @@ func New(r *rig.Rig, o Options) (*World, error) {
 		return nil, err
 	}
 	if old != nil {
-		o.Seed, o.Quirks = old.Seed, &old.Quirks
-		o.Quirks.DriveBr, o.Quirks.FootBr = unit.FluxDensity(old.Magnets[0]), unit.FluxDensity(old.Magnets[1])
+		o.Seed, o.Deviations = old.Seed, &old.Deviations
+		o.Deviations.DriveBr, o.Deviations.BaseBr = unit.FluxDensity(old.Magnets[0]), unit.FluxDensity(old.Magnets[1])
 	}
 	w := &World{rig: r, opts: o, faults: faults, ills: map[*physics.Piece]Fault{}, sources: map[uint64]*rand.PCG{}}
 	w.chance = w.stream(streamWorld)
@@ -135,13 +135,13 @@ func New(r *rig.Rig, o Options) (*World, error) {
 
 // build puts the machine and the room together.
 func (w *World) build() (err error) {
-	if err = w.drawQuirks(); err != nil {
+	if err = w.drawDeviations(); err != nil {
 		return err
 	}
 	r := w.rig
 	w.acted = map[Fault]int{}
 	w.power.chance = w.stream(streamPower)
-	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.quirks.MachineShift, Turn: w.quirks.MachineTurn,
+	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.deviations.MachineShift, Turn: w.deviations.MachineTurn,
 		Skewed: w.diceIf(AxesSkewed), Scaled: w.diceIf(AxesScaled), StaysUp: w.diceIf(LiftStaysUp), StaysDown: w.diceIf(LiftStaysDown)})
 	if err != nil {
 		return err
@@ -164,14 +164,14 @@ func startPosition(fen string) (chess.Position, error) {
 	return p, nil
 }
 
-func (w *World) drawQuirks() error {
-	if w.opts.Quirks != nil {
-		w.quirks = *w.opts.Quirks
+func (w *World) drawDeviations() error {
+	if w.opts.Deviations != nil {
+		w.deviations = *w.opts.Deviations
 		return nil
 	}
-	q, err := DrawQuirks(w.rig, w.stream(streamQuirks))
-	w.quirks = q
-	delete(w.sources, streamQuirks) // drawn from once
+	q, err := DrawDeviations(w.rig, w.stream(streamBuild))
+	w.deviations = q
+	delete(w.sources, streamBuild) // drawn from once
 	return err
 }
 

@@ -62,7 +62,7 @@ func TestNewSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
-// Quirks stay within what built machines show, and nothing falls over or
+// Deviations stay within what built machines show, and nothing falls over or
 // slides off its square at set-up.
 func TestManySetUps(t *testing.T) {
 	for seed := int64(0); seed < 40; seed++ {

@@ -23,9 +23,6 @@ type plate struct {
 	dim   []float32 // vignetting
 }
 
-// full is linear 1.0 in a plate: two bits of headroom in 16 for highlights.
-const full = 16384
-
 // scenery is all that a plate shows and that does not move.
 type scenery struct {
 	rig    *rig.Rig
@@ -52,14 +49,10 @@ func newScenery(r *rig.Rig, chance *rand.Rand) scenery {
 	s.finish = finishes[chance.IntN(len(finishes))]
 	s.table = tables[chance.IntN(len(tables))]
 	for i := range s.tint {
-		s.tint[i], s.turn[i] = 1+0.10*(chance.Float64()-0.5), chance.Float64()
+		s.tint[i], s.turn[i] = 1+squareTint*(chance.Float64()-0.5), chance.Float64()
 	}
 	return s
 }
-
-// gridStep is how far apart rays are traced; between them they are
-// interpolated, wrong by less than 0.003 px for lenses within the quirks.
-const gridStep = 8
 
 // expose computes the plate.
 func (s *scenery) expose(w, h int) *plate {
@@ -109,7 +102,7 @@ func (s *scenery) vignette(u, v float64) float64 {
 	l := s.view.Lens
 	x, y := (u-l.Cx)/l.Fx, (v-l.Cy)/l.Fy
 	c := 1 / (1 + x*x + y*y)
-	return 0.25 + 0.75*c*c
+	return 1 - vignetting + vignetting*c*c
 }
 
 // trace finds where every pixel looks on the plane of the field.
@@ -205,10 +198,10 @@ func (s *scenery) surface(at frame.Spot[frame.Board], eye vec) (colour, bool) {
 	p := at.At(0)
 	c := s.lit(s.top(at), p, 1)
 	h := unitVec(s.light.towards(p).Add(unitVec(eye.Sub(p))))
-	if h.Z < 0.93 { // 0.93⁹⁰ is nothing
+	if h.Z < noGloss {
 		return c, false
 	}
-	shine := s.finish.gloss * math.Pow(h.Z, 90) * s.light.direct(p) * 3
+	shine := s.finish.gloss * math.Pow(h.Z, glossSharp) * s.light.direct(p) * glossBright
 	for k := range c {
 		c[k] += shine * s.light.warm[k]
 	}

@@ -24,14 +24,6 @@ type disc struct {
 	soft float64
 }
 
-// cuts through a piece for its shadow: at 52 mm and a lamp at 45° they lie 4 mm
-// apart, less than their soft edges.
-const cuts = 14
-
-// lowCuts is the same for a lamp that stands low: at 15° a shadow of 190 mm is
-// cut every 5 mm, less than the thinnest neck is wide.
-const lowCuts = 40
-
 // shadowOf computes a piece's shadow.
 func (s *stage) shadowOf(b *Piece) shadow {
 	ground := 0.0
@@ -45,14 +37,13 @@ func (s *stage) shadowOf(b *Piece) shadow {
 		lo = frame.Spot[frame.Board]{X: min(lo.X, d.at.X-m), Y: min(lo.Y, d.at.Y-m)}
 		hi = frame.Spot[frame.Board]{X: max(hi.X, d.at.X+m), Y: max(hi.Y, d.at.Y+m)}
 	}
-	const round = 2.2 // feet: how far the darkness at the foot reaches
-	m := b.Base * round
+	m := b.Base * darkReach
 	lo = frame.Spot[frame.Board]{X: min(lo.X, b.At.X-m), Y: min(lo.Y, b.At.Y-m)}
 	hi = frame.Spot[frame.Board]{X: max(hi.X, b.At.X+m), Y: max(hi.Y, b.At.Y+m)}
 	sh := s.frameOf(lo, hi, ground)
 	sh.onTable = b.OnTable
 	foot := b.Base
-	if b.Z-ground > 0.004 {
+	if b.Z-ground > inTheAir {
 		foot = 0 // in the air: nothing touches the board
 	}
 	s.fillShadow(&sh, discs, b.At, foot)
@@ -109,7 +100,7 @@ func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board],
 			sh.hides[y*sh.w+x] = hidden(discs, px, py)
 			if foot > 0 {
 				d := math.Hypot(px-at.X, py-at.Y) - foot
-				sh.closes[y*sh.w+x] = uint8(140 * math.Exp(-math.Max(0, d)/(0.4*foot)))
+				sh.closes[y*sh.w+x] = uint8(darkest * math.Exp(-math.Max(0, d)/(darkFall*foot)))
 			}
 		}
 	}
