@@ -40,7 +40,7 @@ func (s *study) judgeStall(name string) Check {
 	if err != nil {
 		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
-	c = c.atLeast(float64(st.Has), float64(st.Needs), 1.5*float64(st.Needs))
+	c = c.atLeast(float64(st.Has), float64(st.Needs), easyForce*float64(st.Needs))
 	c.Why = fmt.Sprintf("at %.0f mm/s the motor has %.1f N at the %s; friction %.1f N, magnet rubbing %.1f N, piece %.1f N and acceleration %.1f N need %.1f N",
 		float64(st.At)*1e3, float64(st.Has), a.Drive, float64(a.Friction), s.Rubbing(), s.towed(), float64(l.Mass)*float64(l.Accel), float64(st.Needs))
 	c.Explain = fmt.Sprintf("A motor's torque falls with speed. At %.0f mm/s it turns with %.0f rpm; one turn of the %s is %.2f mm. The margin must hold over all speeds up to the axis' own; with this load the axis could run up to %.0f mm/s. Half as much again is a sensible reserve.",
@@ -66,7 +66,7 @@ func (s *study) judgeResolution() Check {
 			worst, who = mm(r), name
 		}
 	}
-	c = c.atMost(worst, finest*1e3, 0.9*finest*1e3)
+	c = c.atMost(worst, finest*1e3, nearLimit*finest*1e3)
 	c.Why = fmt.Sprintf("one count of the %s axis is %.3f mm", who, worst)
 	c.Explain = "The controller cannot place the carriage finer than one count. Half of the carriage's placement error is the most that may go to it."
 	return c
@@ -78,7 +78,7 @@ func (s *study) judgeBacklash() Check {
 		Formula: "a quarter of it stays after taking it up; that must stay below the placement error", Source: ownGeometry, Range: "play of one axis"}
 	b := math.Max(mm(s.Rig.Axis.X.Backlash), mm(s.Rig.Axis.Y.Backlash))
 	limit := coupling.Placement * 1e3 / leftOver
-	c = c.atMost(b, limit, 0.75*limit)
+	c = c.atMost(b, limit, easyBacklash*limit)
 	c.Why = fmt.Sprintf("the axes have up to %.2f mm of play; taken up from one side about %.2f mm stay, %.1f mm are allowed for the carriage", b, leftOver*b, coupling.Placement*1e3)
 	c.Explain = "Play between rack and pinion, or belt and pulley, lets the carriage stand anywhere inside it. The machine moves its motors further by half of it in the direction of travel. Wear, dust and a soft mounting leave about a quarter."
 	return c
@@ -102,7 +102,7 @@ func (s *study) judgeTime() Check {
 	if s.Rig.Lift.Speed > 0 {
 		lift = 2 * float64(s.Rig.Lift.Drop) / float64(s.Rig.Lift.Speed)
 	}
-	c = c.atMost(total+lift, mostSeconds, 0.8*mostSeconds)
+	c = c.atMost(total+lift, mostSeconds, easySeconds*mostSeconds)
 	c.Why = fmt.Sprintf("seven squares along and seven up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", total, plain, lift)
 	c.Explain = "The longest move of the game, a rook or queen across the whole board, as the guest waits for it. Speed counts more than acceleration once the way is longer than v²/a."
 	return c
@@ -123,7 +123,7 @@ func (s *study) judgeContact() Check {
 		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the piece is lost. A soft spring under the magnet follows the sheet at nearly the same force."
 		return c
 	}
-	c = c.atLeast(least, leastPress, 2*leastPress)
+	c = c.atLeast(least, leastPress, easyPress*leastPress)
 	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn

@@ -125,7 +125,7 @@ func (s *study) judgeHidden() Check {
 			worst = l
 		}
 	}
-	c = c.atMost(100*worst.Hidden, mostHidden, 0.6*mostHidden)
+	c = c.atMost(100*worst.Hidden, mostHidden, easyHidden*mostHidden)
 	c.Why = "no piece hides another one"
 	if worst.Hidden > 0 {
 		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest piece on the next square outwards", worst.Kind, worst.Square, 100*worst.Hidden)

@@ -19,7 +19,7 @@ func (s *study) judgeLane() Check {
 		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Base)
 	extra := (coupling.Placement+doubt)*1e3 + mm(s.lagSpread())
-	c = c.atMost(d+extra, s.lane(), s.lane()-0.25)
+	c = c.atMost(d+extra, s.lane(), s.lane()-easyLane)
 	c.Why = fmt.Sprintf("the widest foot is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		d, s.widest().kind, c.Value, extra, s.lane())
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both feet and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
@@ -67,7 +67,7 @@ func (s *study) judgeTip() Check {
 		need := math.Max(mm(t.Least), mm(s.Rig.Pieces.Magnet.Diameter))
 		if ratio := mm(m.Base) / need; ratio < worst {
 			worst = ratio
-			c = c.atLeast(mm(m.Base), need, 1.3*need)
+			c = c.atLeast(mm(m.Base), need, easyBase*need)
 			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.kind, m.Base, mm(t.Least), mm(t.Offset))
 			if mm(t.Least) < need {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.kind, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))

@@ -171,7 +171,7 @@ func (s *study) judgeRelief() Check {
 	st := s.stand(m)
 	st.Gap = s.Spread.Near
 	least, at := math.Inf(1), 0.0
-	for x := s.lane() * 1e-3; x < offsetsTo; x += 0.5e-3 {
+	for x := s.lane() * 1e-3; x < offsetsTo; x += weightStep {
 		p, err := s.table.At(float64(st.Gap), x)
 		if err != nil {
 			return c.failed(err)
@@ -181,7 +181,7 @@ func (s *study) judgeRelief() Check {
 			least, at = n, x
 		}
 	}
-	c = c.atLeast(100*least, 0, 50) // what a lifted foot leads to is neighbours.raised
+	c = c.atLeast(100*least, 0, easyWeight) // what a lifted foot leads to is neighbours.raised
 	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.kind, 100*least, at*1e3)
 	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the foot up instead of pulling it down. A foot that carries a tenth of its weight hops and turns at the slightest touch."
 	return c

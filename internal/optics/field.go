@@ -103,7 +103,7 @@ func outline(half float64) []frame.Spot[frame.Board] {
 // PixelsPerMM is the local scale of the picture at a spot z metres above the
 // board: the square root of the area one mm² takes, in px.
 func (v View) PixelsPerMM(at frame.Spot[frame.Board], z float64) (float64, error) {
-	const d = 0.5e-3 // half a millimetre each way
+	const d = scaleReach
 	var p [4]frame.Spot[frame.Image]
 	for i, s := range []frame.Spot[frame.Board]{{X: d}, {X: -d}, {Y: d}, {Y: -d}} {
 		px, ok := v.Project(at.Add(s).At(z))

@@ -167,6 +167,3 @@ func (l Line) Text() string {
 	}
 	return strings.TrimRight(s, " ")
 }
-
-// overlayQuality keeps thin lines clean.
-const overlayQuality = 92

@@ -11,19 +11,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// What stands in for keys that were not given.
-const (
-	kineticShare  = 0.75 // kinetic / static friction: CTU Code (2014), Annex 7, Appendix 2
-	balanceShare  = 0.35 // centre of mass / height of a turned piece: common practice, no source
-	liftSpeed     = 0.020
-	liftFriction  = 0.20 // plastic on stainless steel to laminate 0.15–0.20: CTU Code, same table
-	rackShare     = 0.90 // efficiency of a rack or belt: common practice, no source
-	jerkPerAccel  = 10   // 1/s: the ramp to full acceleration takes 0.1 s
-	thinkSeconds  = 1
-	logicCurrent  = 0.8
-	defaultMargin = 0.040 // tray: field edge to slot centre
-)
-
 func or[T ~float64](v *T, otherwise T) {
 	if *v == 0 {
 		*v = otherwise

@@ -16,7 +16,6 @@ import (
 	"path/filepath"
 	"sync"
 	"syscall"
-	"time"
 
 	_ "modernc.org/sqlite" // the driver, in pure Go
 )
@@ -47,9 +46,6 @@ type Store struct {
 
 // fileName is the store's file in its folder.
 const fileName = "games.sqlite"
-
-// busyWait is how long a write waits for another process' write.
-const busyWait = 5 * time.Second
 
 // Open opens or makes the store in dir, to play on it.
 func Open(dir string) (*Store, error) {

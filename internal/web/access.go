@@ -16,13 +16,8 @@ import (
 const (
 	// codeLetters leaves out what is misread on a screen: I, L, O, U, 0, 1.
 	codeLetters = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
-	codeLength  = 6
-	// Wrong codes that are looked at in a minute, from one address and in all.
-	// A code of six has 7·10⁸ values: at sixty a minute half of them take
-	// eleven years.
-	triesEach, triesAll = 6, 60
-	cookieName          = "boardhand"
-	codeKey             = "code"
+	cookieName  = "boardhand"
+	codeKey     = "code"
 )
 
 // NewCode makes an access code to be typed or scanned.
@@ -95,7 +90,7 @@ func (a *access) judge(r *http.Request) verdict {
 func (a *access) try(from, code string) verdict {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	if now := a.now(); now.Sub(a.since) >= time.Minute {
+	if now := a.now(); now.Sub(a.since) >= triesTime {
 		a.since, a.all = now, 0
 		clear(a.wrong)
 	}

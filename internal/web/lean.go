@@ -7,16 +7,6 @@ import (
 	"slices"
 )
 
-const (
-	// headShare is how wide a piece's head is drawn against its foot: turned
-	// pieces narrow to about half (common practice, no source). It only shapes
-	// the drawing; the reader has its own outlines.
-	headShare = 0.5
-	// roundness is the number of corners of a drawn circle: at 24 the chord
-	// is 0.9 % of the radius inside the circle, less than a line's width.
-	roundness = 24
-)
-
 // leans are the outlines that the pieces on the board cover on the board plane,
 // seen from the camera; none when its place is unknown.
 func leans(e Event) []Lean {

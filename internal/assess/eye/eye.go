@@ -163,16 +163,15 @@ func (v View) covered(k game.Kind, sq, other game.Square) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	const parts = 9
 	hidden := 0
-	for i := range parts {
-		p := b.Add(bTop.Sub(b).Scale(float64(i) / (parts - 1)))
+	for i := range axisParts {
+		p := b.Add(bTop.Sub(b).Scale(float64(i) / (axisParts - 1)))
 		d, share := offLine(p, a, aTop)
 		if d < float64(m.Base)/2*(1+(headShare-1)*share) {
 			hidden++
 		}
 	}
-	return float64(hidden) / parts, nil
+	return float64(hidden) / axisParts, nil
 }
 
 // offLine is the distance of p from the stretch a–b and where along it.
@@ -183,8 +182,3 @@ func offLine(p, a, b frame.Spot[frame.Board]) (distance, share float64) {
 	}
 	return p.Sub(a.Add(d.Scale(share))).Norm(), share
 }
-
-// headShare is the width of a piece's head over its base. Common practice, no
-// source. Doubled, nearly every piece leans over its edge (reasoned: a head would
-// be wider than its base).
-const headShare = 0.6

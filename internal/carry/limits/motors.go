@@ -79,7 +79,6 @@ func weaken(d *plan.Drive, i int, t drive.Train, load drive.Load) (err error) {
 // load: with the best reserve that it can have, those that are quickest over a
 // way of typical length.
 func within(t drive.Train, load drive.Load, p plan.Bounds) (speed, accel float64, err error) {
-	const typical = 0.12 // m: three squares of 40 mm
 	for _, reserve := range reserves {
 		quickest := math.Inf(1)
 		for _, share := range gentler {

@@ -29,3 +29,8 @@ const (
 	// but for motors that hardly turn (reasoned).
 	crawl = 1e-3
 )
+
+// typical is the way for which the quickest speed and acceleration of a motor are
+// chosen, m: three squares of 40 mm. Reasoned; doubled, speed counts for more and
+// acceleration for less.
+const typical = 0.12

@@ -15,14 +15,6 @@ import (
 	"boardhand/internal/game"
 )
 
-// What is let pass, metres.
-const (
-	slack      = 100e-6 // arcs as polylines (10 µm) with few corners (20 µm), those rounded (50 µm), chords between samples (10 µm), following in steps
-	followStep = 0.2e-3 // of the magnet, when following the piece behind it
-	joint      = 1e-6   // between the end of one path and the start of the next
-	offCentre  = 0.15   // of a square: how far off centre a placed piece may end
-)
-
 // spot is a place on the board plane, metres.
 type spot = frame.Spot[frame.Board]
 

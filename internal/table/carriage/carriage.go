@@ -7,7 +7,6 @@ package carriage
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"boardhand/internal/carry"
 	"boardhand/internal/frame"
@@ -124,9 +123,6 @@ func (c *Carriage) Retire() {
 	}
 	_ = c.gantry.Halt()
 }
-
-// retireTime bounds how long a session that ends waits for the lift.
-const retireTime = 5 * time.Second
 
 // Scene is where everything stands and the carriage is.
 func (c *Carriage) Scene() carry.Scene {
