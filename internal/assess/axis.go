@@ -9,7 +9,9 @@ import (
 	"boardhand/internal/axes"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // towed is what a carried piece pulls back with at most, newtons.
@@ -84,15 +86,28 @@ func (s *study) judgeBacklash() Check {
 	return c
 }
 
+// spelt are the numbers of squares on the way across a board.
+var spelt = [game.MostFiles]string{"no", "one", "two", "three", "four", "five", "six", "seven"}
+
+// across is how many squares a piece is carried at most along each axis.
+func (s *study) across() string {
+	x, y := s.Rig.Board.Files-1, s.Rig.Board.Ranks-1
+	if x == y {
+		return fmt.Sprint(x)
+	}
+	return fmt.Sprintf("%d and %d", x, y)
+}
+
 // judgeTime computes a carry from corner to corner by both profiles.
 func (s *study) judgeTime() Check {
 	c := Check{ID: "drive.time", Title: "Longest carry", Unit: "s",
-		Formula: "S-curve and trapezoid over 7 squares along each axis, one after the other, and two lift strokes",
+		Formula: fmt.Sprintf("S-curve and trapezoid over %s squares along each axis, one after the other, and two lift strokes", s.across()),
 		Source:  "JPE, Third order point to point motion profile; Biagiotti and Melchiorri (2008), ch. 3 (from memory)", Range: "exact"}
-	way := 7 * s.Rig.Board.Square
+	board := s.Rig.Board
+	ways := [2]unit.Length{unit.Length(board.Files-1) * board.Square, unit.Length(board.Ranks-1) * board.Square}
 	total, plain := 0.0, 0.0
-	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
-		soft, hard, err := axes.Times(a, way)
+	for i, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
+		soft, hard, err := axes.Times(a, ways[i])
 		if err != nil {
 			return c.failed(err)
 		}
@@ -103,7 +118,7 @@ func (s *study) judgeTime() Check {
 		lift = 2 * float64(s.Rig.Lift.Drop) / float64(s.Rig.Lift.Speed)
 	}
 	c = c.atMost(total+lift, mostSeconds, easySeconds*mostSeconds)
-	c.Why = fmt.Sprintf("seven squares along and seven up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", total, plain, lift)
+	c.Why = fmt.Sprintf("%s squares along and %s up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", spelt[board.Files-1], spelt[board.Ranks-1], total, plain, lift)
 	c.Explain = "The longest move of the game, a rook or queen across the whole board, as the guest waits for it. Speed counts more than acceleration once the way is longer than v²/a."
 	return c
 }

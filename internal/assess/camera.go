@@ -71,8 +71,9 @@ func (s *study) judgeLean() Check {
 		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", worst.Kind, worst.Square, mm(unit.Length(worst.Spill)))
 	}
 	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
+	corner := math.Hypot(mm(outermost(s.Rig, 0)), mm(outermost(s.Rig, 2)))
 	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
-		h, math.Sqrt2*mm(outermost(s.Rig)), math.Sqrt2*mm(outermost(s.Rig))*h/(H-h))
+		h, corner, corner*h/(H-h))
 	return c
 }
 

@@ -44,6 +44,9 @@ func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
 	if err := p.squares.Check(); err != nil {
 		return nil, fmt.Errorf("board.square or the game does not fit: %w", err)
 	}
+	if err := r.Board.Holds(p.squares); err != nil {
+		return nil, err
+	}
 	p.board = boardOf(r, p.squares)
 	s := p.side
 	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerPaths, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Path) bool {

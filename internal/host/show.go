@@ -244,13 +244,13 @@ func cameraOf(v optics.View) *web.Camera {
 	return &web.Camera{X: c.X * 1e3, Y: c.Y * 1e3, Z: c.Z * 1e3}
 }
 
-// viewOf projects the 81 corners of the squares.
+// viewOf projects the corners of the squares.
 func viewOf(v optics.View, r *rig.Rig) *web.View {
 	out := &web.View{Width: r.Camera.Image[0], Height: r.Camera.Image[1]}
-	s := float64(r.Board.Square)
-	for rank := 0; rank <= rig.Files; rank++ {
-		for file := 0; file <= rig.Files; file++ {
-			p, _ := v.Project(frame.Point[frame.Board]{X: (float64(file) - 4) * s, Y: (float64(rank) - 4) * s})
+	b, s := r.Board, float64(r.Board.Square)
+	for rank := range b.Ranks + 1 {
+		for file := range b.Files + 1 {
+			p, _ := v.Project(frame.Point[frame.Board]{X: (float64(file) - float64(b.Files)/2) * s, Y: (float64(rank) - float64(b.Ranks)/2) * s})
 			out.Corners = append(out.Corners, web.Place{p.X, p.Y})
 		}
 	}

@@ -17,8 +17,16 @@ func or[T ~float64](v *T, otherwise T) {
 	}
 }
 
+func count(v *int, otherwise int) {
+	if *v == 0 {
+		*v = otherwise
+	}
+}
+
 // complete fills the keys that may be left out.
 func (r *Rig) complete() {
+	count(&r.Board.Files, game.MostFiles)
+	count(&r.Board.Ranks, game.MostFiles)
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
 	for _, k := range game.Kinds {
 		or(&r.Pieces.Of(k).Balance, balanceShare)
@@ -32,9 +40,7 @@ func (r *Rig) complete() {
 	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
 	or(&r.Play.Time, thinkSeconds)
 	or(&r.Power.Logic, logicCurrent)
-	if r.Removal.Slots == 0 {
-		r.Removal.Slots = 16
-	}
+	count(&r.Removal.Slots, defaultSlots)
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -81,10 +87,14 @@ func (r *Rig) trapdoor(given map[string]bool) error {
 	if !given["removal.chute"] {
 		return fmt.Errorf("removal.chute is missing: say where the middle of the trapdoor is, from the field's centre, %s", like)
 	}
-	least := r.Board.Field()/2 + r.Pieces.Widest()/2
-	c := r.Removal.Chute
-	if out := max(c[0], -c[0], c[1], -c[1]); out < least {
-		return fmt.Errorf("removal.chute must lie beside the field, at least %v from its centre along x or y; got %v: pieces on the squares would fall in", least, out)
+	x, y := r.Board.Half()
+	c, least := r.Removal.Chute, r.Pieces.Widest()/2
+	if max(c[0], -c[0]) < x+least && max(c[1], -c[1]) < y+least {
+		where := fmt.Sprintf("%v from its centre along x or y", x+least)
+		if x != y {
+			where = fmt.Sprintf("%v from its centre along x or %v along y", x+least, y+least)
+		}
+		return fmt.Errorf("removal.chute must lie beside the field, at least %s; got %v: pieces on the squares would fall in", where, max(c[0], -c[0], c[1], -c[1]))
 	}
 	return nil
 }

@@ -6,6 +6,7 @@
 package rig
 
 import (
+	"fmt"
 	"math"
 
 	"boardhand/internal/frame"
@@ -34,7 +35,9 @@ type Rig struct {
 // Board is the playing field and the sheet it is printed on.
 type Board struct {
 	Square    unit.Length `toml:"square"`    // side of a square
-	Border    unit.Length `toml:"border"`    // margin around the 8 × 8 field
+	Files     int         `toml:"files"`     // squares from left to right; 8 when not given
+	Ranks     int         `toml:"ranks"`     // squares from front to back; 8 when not given
+	Border    unit.Length `toml:"border"`    // margin around the field
 	Thickness unit.Length `toml:"thickness"` // surface to underside
 	Warp      unit.Length `toml:"warp"`      // peak to valley over the field
 	Friction  float64     `toml:"friction"`  // static, foot on surface
@@ -193,15 +196,27 @@ type Play struct {
 	Time unit.Duration `toml:"time"` // thinking time a move; 1 s when not given
 }
 
-// Files is the number of files and ranks of the field.
-const Files = 8
+// Field is the longer side of the playing field.
+func (b Board) Field() unit.Length { return unit.Length(max(b.Files, b.Ranks)) * b.Square }
 
-// Field is the side of the playing field.
-func (b Board) Field() unit.Length { return Files * b.Square }
+// Half is how far the playing field reaches from its centre: to left and right,
+// to front and back.
+func (b Board) Half() (x, y unit.Length) {
+	return unit.Length(b.Files) * b.Square / 2, unit.Length(b.Ranks) * b.Square / 2
+}
 
 // Squares is the field as games see it.
 func (b Board) Squares() game.Board {
-	return game.Board{Files: Files, Ranks: Files, Square: float64(b.Square)}
+	return game.Board{Files: b.Files, Ranks: b.Ranks, Square: float64(b.Square)}
+}
+
+// Holds says why a game cannot be played on the field: it has too few squares.
+func (b Board) Holds(g game.Board) error {
+	if g.Files <= b.Files && g.Ranks <= b.Ranks {
+		return nil
+	}
+	return fmt.Errorf("the game takes %d × %d squares and the rig's board has %d × %d: set board.files to %d and board.ranks to %d",
+		g.Files, g.Ranks, b.Files, b.Ranks, g.Files, g.Ranks)
 }
 
 // Centre is the centre of the square in file f (0 = a) and rank r (0 = 1), board frame.

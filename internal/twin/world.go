@@ -99,6 +99,9 @@ func (w *World) stream(part uint64) *rand.Rand {
 // New sets the table: pieces on their squares (as a person would put them), the
 // carriage lowered somewhere, the camera looking.
 func New(r *rig.Rig, o Options) (*World, error) {
+	if err := r.Board.Holds(chess.Board); err != nil {
+		return nil, err
+	}
 	pos, err := startPosition(o.FEN)
 	if err != nil {
 		return nil, err

@@ -38,8 +38,9 @@ func (g *glare) next(s *stage) {
 	g.changed = true
 	g.left = glareLeast + g.chance.IntN(glareMost-glareLeast+1)
 	g.rough, g.power = glareRough+glareRougher*g.chance.Float64(), glarePower+glareStronger*g.chance.Float64()
-	half, eye := float64(s.scene.rig.Board.Field())/2, s.scene.view.Camera()
-	at := frame.Spot[frame.Board]{X: half * (2*g.chance.Float64() - 1), Y: half * (2*g.chance.Float64() - 1)}
+	eye := s.scene.view.Camera()
+	x, y := s.scene.rig.Board.Half()
+	at := frame.Spot[frame.Board]{X: float64(x) * (2*g.chance.Float64() - 1), Y: float64(y) * (2*g.chance.Float64() - 1)}
 	high := glareHigh + glareHigher*g.chance.Float64()
 	g.source = at.Add(at.Sub(eye.Spot()).Scale(high / eye.Z)).At(high) // mirrored there
 }

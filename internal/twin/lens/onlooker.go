@@ -38,10 +38,10 @@ func (o *onlooker) next(s *stage) {
 
 // arrive finds a place between the lamp and some spot of the board.
 func (o *onlooker) arrive(s *stage) {
-	half := float64(s.scene.rig.Board.Field()) / 2
+	x, y := s.scene.rig.Board.Half()
 	about := func(most float64) float64 { return most * (2*o.chance.Float64() - 1) }
 	for range leanTries {
-		spot := vec{X: about(half), Y: about(half)}
+		spot := vec{X: about(float64(x)), Y: about(float64(y))}
 		head := spot.Between(s.scene.light.lamp, leanNear+leanFarther*o.chance.Float64())
 		limbs := trunk(head, leanBelow*s.scene.light.lamp.Z)
 		if s.showsAny(limbs) {

@@ -100,10 +100,11 @@ const (
 	shineBright = 2    // of a highlight over the lamp's light
 	skyShine    = 0.03 // of the ceiling, mirrored in polish
 
-	glossSharp  = 90   // exponent of the board's highlight
-	glossBright = 3    // of it over the lamp's light
-	noGloss     = 0.93 // cosine from which on there is none: 0.93⁹⁰ is nothing
-	squareTint  = 0.10 // by how much one square's veneer differs from another's, at most
+	glossSharp  = 90     // exponent of the board's highlight
+	glossBright = 3      // of it over the lamp's light
+	noGloss     = 0.93   // cosine from which on there is none: 0.93⁹⁰ is nothing
+	inlayWidth  = 0.0012 // m, of the strip round the squares
+	squareTint  = 0.10   // by how much one square's veneer differs from another's, at most
 
 	armBright   = 1.1  // of the lamp's light, on arms
 	armOpen     = 0.6  // of the light from everywhere, on an upright surface

@@ -109,9 +109,9 @@ func (t *Table) Square(b *Piece) chess.Square {
 
 // SquareAt is the square that a place is on; NoSquare off the field.
 func (t *Table) SquareAt(p frame.Spot[frame.Board]) chess.Square {
-	s := float64(t.rig.Board.Square)
-	f, r := math.Floor(p.X/s+rig.Files/2), math.Floor(p.Y/s+rig.Files/2)
-	if f < 0 || r < 0 || f >= rig.Files || r >= rig.Files {
+	b, s := t.rig.Board, float64(t.rig.Board.Square)
+	f, r := math.Floor(p.X/s+float64(b.Files)/2), math.Floor(p.Y/s+float64(b.Ranks)/2)
+	if f < 0 || r < 0 || f >= float64(b.Files) || r >= float64(b.Ranks) {
 		return chess.NoSquare
 	}
 	return chess.SquareAt(int(f), int(r))

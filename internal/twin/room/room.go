@@ -22,10 +22,11 @@ func TableZ(r *rig.Rig) float64 {
 // Top is how far the machine's top reaches from the field's centre, m: left,
 // right, front, back.
 func Top(r *rig.Rig) (half [4]float64) {
-	least := float64(r.Board.Field())/2 + float64(r.Board.Border)
-	w := r.Walls
+	x, y := r.Board.Half()
+	border, w := r.Board.Border, r.Walls
+	least := [4]float64{float64(x + border), float64(x + border), float64(y + border), float64(y + border)}
 	for i, v := range [4]float64{float64(w.Left), float64(w.Right), float64(w.Front), float64(w.Back)} {
-		half[i] = math.Max(least, v+float64(w.Thick))
+		half[i] = math.Max(least[i], v+float64(w.Thick))
 	}
 	return half
 }
