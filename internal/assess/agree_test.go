@@ -12,6 +12,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -84,7 +85,7 @@ func drive(r *rig.Rig, w *twin.World) error {
 				return err
 			}
 		}
-		step := carry.Step{Do: carry.Carry, Path: s.path, Speed: min(r.Axis.X.Speed, r.Axis.Y.Speed), Accel: min(r.Axis.X.Acceleration, r.Axis.Y.Acceleration)}
+		step := plan.Step{Do: plan.Carry, Path: s.path, Speed: min(r.Axis.X.Speed, r.Axis.Y.Speed), Accel: min(r.Axis.X.Acceleration, r.Axis.Y.Acceleration)}
 		if _, err := w.Gantry().Move(ctx, g.Stroke(step)); err != nil {
 			return err
 		}

@@ -10,7 +10,8 @@ import (
 	"testing"
 	"time"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/limits"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -159,27 +160,27 @@ func TestOtherMachinesInTheTwin(t *testing.T) {
 func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position, m chess.Move) frame.Spot[frame.Board] {
 	b.t.Helper()
 	must(b.t, b.world.SetUp(pos.FEN()))
-	plan, err := b.planner.Move(context.Background(), b.scene(at), pos, m)
+	made, err := b.planner.Move(context.Background(), b.scene(at), pos, m)
 	must(b.t, err)
 	e.moves++
-	e.asides += plan.Asides
-	for _, s := range plan.Steps {
+	e.asides += made.Asides
+	for _, s := range made.Steps {
 		if len(s.Path) > 0 {
 			at = s.Path[len(s.Path)-1]
 		}
-		if s.Do == carry.Ask && s.From < chess.NoSquare && s.To < chess.NoSquare {
+		if s.Do == plan.Ask && s.From < chess.NoSquare && s.To < chess.NoSquare {
 			e.asked++ // beyond pieces taken off and exchanged
 		}
 	}
 	began := b.world.Truth().Time
-	b.run(plan)
-	if plan.Asks() == 0 {
-		e.told, e.spent = e.told+float64(plan.Time), e.spent+b.world.Truth().Time-began
+	b.run(made)
+	if made.Asks() == 0 {
+		e.told, e.spent = e.told+float64(made.Time), e.spent+b.world.Truth().Time-began
 	}
 	truth, after := b.world.Truth(), pos.After(m)
-	if c := truth.Counters; spoilt(c) || plan.Doubt != "" {
+	if c := truth.Counters; spoilt(c) || made.Doubt != "" {
 		e.spoilt++
-		b.t.Logf("%s %v: the umpire noted %+v; %s", pos.FEN(), m, c, plan.Doubt)
+		b.t.Logf("%s %v: the umpire noted %+v; %s", pos.FEN(), m, c, made.Doubt)
 	}
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		if truth.Squares[sq] != after.At(sq) {
@@ -220,7 +221,7 @@ func TestNoPlanAsksTooMuchOfTheMotors(t *testing.T) {
 					Voltage: unit.Voltage(some(6, 36)), Current: 1.2, Inductance: unit.Inductance(some(0.0005, 0.006)), FullSteps: 200}
 			}
 		}
-		if _, err := carry.LimitsOf(r); err != nil {
+		if _, err := limits.Of(r); err != nil {
 			weak++ // cannot even overcome its friction
 			continue
 		}

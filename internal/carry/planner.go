@@ -79,7 +79,7 @@ func (p *Planner) CheckTo(s plan.Scene, made plan.Plan, after game.Layout) error
 func (p *Planner) validator() *validate.Validator { return validate.New(p.board, p.limits.Limits) }
 
 // Limits are the numbers the planner works with.
-func (p *Planner) Limits() Limits { return p.limits.Limits }
+func (p *Planner) Limits() plan.Limits { return p.limits.Limits }
 
 // Centre is the centre of a square.
 func (p *Planner) Centre(s game.Square) lanes.Spot {
@@ -87,8 +87,8 @@ func (p *Planner) Centre(s game.Square) lanes.Spot {
 }
 
 // piece is a fresh piece set on a square by hand.
-func (p *Planner) piece(piece game.Piece, sq game.Square) Piece {
-	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
+func (p *Planner) piece(piece game.Piece, sq game.Square) plan.Piece {
+	return plan.Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
 		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Base: p.base(piece.Kind())}
 }
 

@@ -134,12 +134,12 @@ func TestStepsInOrder(t *testing.T) {
 func TestStrokeThatStallsHalfWay(t *testing.T) {
 	b := newBench(t)
 	stall := &motion.Stall{Axis: "y", At: unit.MM(120)}
-	plan := pawnForward()
-	if err := b.Steps(t.Context(), carry.Plan{Steps: plan.Steps[:2]}); err != nil {
+	made := pawnForward()
+	if err := b.Steps(t.Context(), plan.Plan{Steps: made.Steps[:2]}); err != nil {
 		t.Fatal(err)
 	}
 	b.gantry.fail["move"], b.gantry.reach, b.gantry.did = stall, 0.5, nil
-	err := b.Steps(t.Context(), carry.Plan{Steps: plan.Steps[2:]})
+	err := b.Steps(t.Context(), plan.Plan{Steps: made.Steps[2:]})
 	var is *motion.Stall
 	if !errors.As(err, &is) || !strings.Contains(err.Error(), "step 1 of 2 (carry)") {
 		t.Errorf("it ended with %v", err)
