@@ -10,7 +10,6 @@ type leave struct {
 
 // What leave is given for.
 const (
-	notYet = "not split yet"
 	wiring = "it puts everything together"
 	door   = "it brings planning, drawing and checking together"
 	parts  = "a rig on a table has that many kinds of parts"
@@ -31,11 +30,8 @@ var leaves = map[string]leave{
 
 	"imports of rehearsal": {11, "it plays whole games with every part"},
 
-	"knot in store": {7, "a guard reads and writes what it guards"},
-
 	"imports of table":      {15, "it is the door to the parts of a table"},
 	"imports of table/desk": {7, "an event may be of anything at a table"},
 
 	"imports of twin": {9, parts},
-	"knot in twin":    {12, "one world, of which camera, gantry, guest and file see parts"},
 }

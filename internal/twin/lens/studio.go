@@ -95,7 +95,7 @@ func (s *Studio) mishap() error {
 	return nil
 }
 
-// Take takes the next picture of a scene. The error is ErrNoPicture2 when it does
+// Take takes the next picture of a scene. The error is ErrNoPicture when it does
 // not arrive; a picture may also be the last one again. Each call counts as one
 // picture, whatever comes of it.
 func (s *Studio) Take(scene Scene) (Picture, error) {
