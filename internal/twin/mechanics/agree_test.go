@@ -11,7 +11,6 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
-	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -90,7 +89,7 @@ func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) plan.Scene {
 
 // apart is how far places a step apart are from a ride, and from where the
 // ride has the carriage at the same time.
-func apart(r *rig.Rig, at []mark, trajectory []planning.Sample) (off, far float64) {
+func apart(r *rig.Rig, at []mark, trajectory []plan.Sample) (off, far float64) {
 	line := make([]mark, len(trajectory))
 	for i, s := range trajectory {
 		line[i] = r.MachineFromBoard().Apply(s.At.At(0)).Spot()
