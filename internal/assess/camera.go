@@ -43,7 +43,7 @@ func (s *study) judgeScale() Check {
 	px := s.Rig.Camera.FocalPixels() * float64(s.Rig.Board.Square) / float64(s.Rig.Camera.Height)
 	c = c.atLeast(px, leastPixels, goodPixels)
 	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.Rig.Board.Square))
-	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's foot and its shadow become one blot."
+	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's base and its shadow become one blot."
 	return c
 }
 

@@ -52,7 +52,7 @@ func (s *study) judgeHold() Check {
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
 		mm(at), s.Rig.Board.Friction, who.Mass, mm(s.Rig.Gap()), s.Rig.Board.Thickness, s.Rig.Lift.Air, s.Rig.Pieces.Magnet.Recess, mm(s.Spread.Near), mm(s.Spread.Far))
-	c.Advice = "use a stronger pair, a thinner board or a slipperier foot"
+	c.Advice = "use a stronger pair, a thinner board or a slipperier base"
 	return c
 }
 
@@ -122,6 +122,6 @@ func (s *study) judgeSettle() Check {
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+
 		"What is left is chance: sticking (μs %.2f) and sliding (μk %.2f) differ, and so do magnets and gap.",
 		mm(s.settle.Lead), mm(s.settle.Stick), s.Rig.Board.Friction, s.stand(s.pieces[0]).Kinetic)
-	c.Advice = "use a foot whose sticking and sliding friction differ less (felt, PTFE)"
+	c.Advice = "use a base whose sticking and sliding friction differ less (felt, PTFE)"
 	return c
 }

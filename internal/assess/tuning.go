@@ -27,7 +27,7 @@ const bend = 0.020
 // hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
 const hangError = 0.03
 
-// Pixels a square should have for the reader, least and comfortable: a foot
+// Pixels a square should have for the reader, least and comfortable: a base
 // takes about half a square. Common practice, no source.
 const leastPixels, goodPixels = 24.0, 40.0
 
@@ -57,7 +57,7 @@ const settleShare = 0.06
 
 // What no key of the rig file says.
 const (
-	// doubt is by how much the camera may misjudge where a standing piece's foot
+	// doubt is by how much the camera may misjudge where a standing piece's base
 	// is, metres: two standard deviations of a quarter of a millimetre.
 	doubt = 0.5e-3
 	// offsetsTo is how far out forces are looked at, metres: the range for which they

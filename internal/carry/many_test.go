@@ -42,7 +42,7 @@ func played(t *testing.T, rnd *rand.Rand, n int, do func(chess.Position, chess.M
 	}
 }
 
-// evening is what came of many moves in the twin with one size of foot.
+// evening is what came of many moves in the twin with one size of base.
 type evening struct {
 	moves, asked, asides int
 	spoilt               int // moves in which the umpire noted anything
@@ -51,7 +51,7 @@ type evening struct {
 	spent, told          float64 // s of world time: the machine's, the plans'
 }
 
-// Positions from games, pieces askew, feet from slim to broad: the simulated
+// Positions from games, pieces askew, bases from slim to broad: the simulated
 // machine carries one move in each, of any kind, and its umpire must note
 // nothing: nobody touched, nobody dragged, nobody lost.
 func TestNobodyTouchedInTheTwin(t *testing.T) {
@@ -77,10 +77,10 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 		})
 		t.Logf("seed %d, %s", seed, e.line(base))
 		if e.spoilt > 0 {
-			t.Errorf("foot %.2f: the umpire noted something in %d moves", base, e.spoilt)
+			t.Errorf("base %.2f: the umpire noted something in %d moves", base, e.spoilt)
 		}
 		if side := float64(r.Board.Square); e.worst > 0.03*side {
-			t.Errorf("foot %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", base, e.worst*1e3, 30*side)
+			t.Errorf("base %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", base, e.worst*1e3, 30*side)
 		}
 	}
 }
@@ -194,7 +194,7 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 }
 
 func (e *evening) line(base float64) string {
-	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond pieces taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
+	return fmt.Sprintf("base %.2f: %d moves in the twin, %d questions beyond pieces taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
 		base, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
 }
 

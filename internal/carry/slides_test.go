@@ -65,7 +65,7 @@ func (g *slides) move(a game.Act) Change {
 }
 
 // slidePlanner is a planner for slides on the default rig, with magnets in all
-// feet and a tray.
+// bases and a tray.
 func slidePlanner(t *testing.T) *Planner {
 	t.Helper()
 	r := rig.Default()

@@ -246,7 +246,7 @@ func (b *bench) off(sq chess.Square) float64 {
 	return 0
 }
 
-// withTrays is the default machine with magnets in all feet, 5 mm ones that
+// withTrays is the default machine with magnets in all bases, 5 mm ones that
 // leave each other alone in a tray, and a tray beside each long edge.
 func withTrays() *rig.Rig {
 	r := both()

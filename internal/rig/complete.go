@@ -78,7 +78,7 @@ func (r *Rig) consistent(given map[string]bool) error {
 }
 
 // trapdoor checks that a chute has its place, and that the hole, as wide as the
-// widest foot, lies beside the field: pieces on the squares would fall in.
+// widest base, lies beside the field: pieces on the squares would fall in.
 func (r *Rig) trapdoor(given map[string]bool) error {
 	if r.Removal.Mode != "chute" || r.Board.Square == 0 {
 		return nil

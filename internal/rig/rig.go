@@ -40,23 +40,23 @@ type Board struct {
 	Border    unit.Length `toml:"border"`    // margin around the field
 	Thickness unit.Length `toml:"thickness"` // surface to underside
 	Warp      unit.Length `toml:"warp"`      // peak to valley over the field
-	Friction  float64     `toml:"friction"`  // static, foot on surface
+	Friction  float64     `toml:"friction"`  // static, base on surface
 	Kinetic   float64     `toml:"kinetic"`   // sliding; 0.75 × static when not given (CTU Code, Annex 7, App. 2)
 }
 
 // Piece is the shape of one kind of piece.
 type Piece struct {
 	Height unit.Length `toml:"height"`
-	Base   unit.Length `toml:"base"` // diameter of the foot that stands on the board
+	Base   unit.Length `toml:"base"` // diameter of the base that stands on the board
 	Mass   unit.Mass   `toml:"mass"` // with its magnet
 	// Balance is the height of the centre of mass as a share of the height;
-	// 0.35 when not given (a turned piece with its magnet in the foot).
+	// 0.35 when not given (a turned piece with its magnet in the base).
 	Balance float64 `toml:"balance"`
 }
 
-// Pieces are the pieces and the magnets in their feet.
+// Pieces are the pieces and the magnets in their bases.
 type Pieces struct {
-	Carried string     `toml:"carried"` // whose feet hold magnets: "black", "white", "both"
+	Carried string     `toml:"carried"` // whose bases hold magnets: "black", "white", "both"
 	King    Piece      `toml:"king"`
 	Queen   Piece      `toml:"queen"`
 	Bishop  Piece      `toml:"bishop"`
@@ -66,12 +66,12 @@ type Pieces struct {
 	Magnet  FootMagnet `toml:"magnet"`
 }
 
-// FootMagnet is the disc in a piece's foot.
+// FootMagnet is the disc in a piece's base.
 type FootMagnet struct {
 	Diameter  unit.Length `toml:"diameter"`
 	Thickness unit.Length `toml:"thickness"`
 	Grade     string      `toml:"grade"`  // "N42", or a remanence "1.29 T"
-	Recess    unit.Length `toml:"recess"` // magnet face to the surface the foot stands on
+	Recess    unit.Length `toml:"recess"` // magnet face to the surface the base stands on
 }
 
 // Lift is the z axis with the drive magnet on top.

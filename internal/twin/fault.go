@@ -15,7 +15,7 @@ type Fault string
 const (
 	WeakMagnet      Fault = "weak_magnet"       // the drive magnet has lost most of its strength
 	Fast            Fault = "fast"              // the axes run and ramp four times faster than told
-	WideFoot        Fault = "wide_foot"         // the pieces' feet are far wider than the rig file says
+	WideFoot        Fault = "wide_foot"         // the pieces' bases are far wider than the rig file says
 	Slip            Fault = "slip"              // now and then a piece catches on a sticky patch and is left behind
 	BumpCamera      Fault = "bump_camera"       // somebody knocks against the camera
 	CameraDrop      Fault = "camera_drop"       // some pictures do not arrive

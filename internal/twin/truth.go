@@ -11,7 +11,7 @@ import (
 // TrueMan is one piece as it truly is.
 type TruePiece struct {
 	Piece   chess.Piece
-	At      frame.Spot[frame.Board] // centre of the foot, m
+	At      frame.Spot[frame.Board] // centre of the base, m
 	Square  chess.Square            // NoSquare when not on the field
 	OnBoard bool
 	Fallen  bool
@@ -20,7 +20,7 @@ type TruePiece struct {
 // Truth is the world as it is at one moment: a copy, for counting and tests.
 // Code that plays must not use it.
 type Truth struct {
-	Squares    [64]chess.Piece // by the centre of the foot
+	Squares    [64]chess.Piece // by the centre of the base
 	Pieces     []TruePiece
 	Counters   Counters
 	Magnet     frame.Spot[frame.Board]

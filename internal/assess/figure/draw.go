@@ -87,7 +87,7 @@ func (s drawn) drawPull() Figure {
 	if h, err := st.Best(st.Static); err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("best pull after friction, %.2f N at %.1f mm: what needs more slips off", h.Net, mm(h.Offset)), mm(h.Offset), h.Net < 0})
 	}
-	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.Rig.Lift.Diameter, s.Rig.Lift.Thickness,
+	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the base, %s of %v.", mm(st.Gap), s.Rig.Lift.Diameter, s.Rig.Lift.Thickness,
 		s.Rig.Pieces.Magnet.Diameter, s.Rig.Pieces.Magnet.Thickness, k, m.Mass)
 	return f
 }
@@ -257,7 +257,7 @@ func (s drawn) drawView() (Figure, bool) {
 	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
 	most := 1.35 * mm(s.Rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
 	f.X, f.Y = Extent{-most, most}, Extent{-most, most}
-	f.Caption = fmt.Sprintf("Foot and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
+	f.Caption = fmt.Sprintf("Base and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
 	return f, true
 }
 

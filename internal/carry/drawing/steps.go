@@ -154,7 +154,7 @@ func (d *drawing) notes() {
 		}
 	}
 	line(ink, fmt.Sprintf("%d steps, %.1f s", len(d.Plan.Steps), float64(d.Plan.Time)))
-	line(soft, "clearances between feet in mm")
+	line(soft, "clearances between bases in mm")
 	ny += noteLine / 2
 	for n, s := range d.Plan.Steps {
 		if ny > d.top+d.high-noteLine {

@@ -225,7 +225,7 @@ func (r *replay) untouched(k int, s plan.Step) error {
 	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, bases))
 	d, when := closest(r.trail, m.At)
 	if d < need-slack {
-		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the feet; %.2f mm is needed",
+		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the bases; %.2f mm is needed",
 			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-bases)*1e3, (need-bases)*1e3)
 	}
 	return nil

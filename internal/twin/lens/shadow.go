@@ -13,7 +13,7 @@ import (
 type shadow struct {
 	x0, y0, w, h int
 	hides        []uint8 // of the lamp
-	closes       []uint8 // of the light from everywhere, close to the foot
+	closes       []uint8 // of the light from everywhere, close to the base
 	onTable      bool
 }
 
@@ -42,11 +42,11 @@ func (s *stage) shadowOf(b *Piece) shadow {
 	hi = frame.Spot[frame.Board]{X: max(hi.X, b.At.X+m), Y: max(hi.Y, b.At.Y+m)}
 	sh := s.frameOf(lo, hi, ground)
 	sh.onTable = b.OnTable
-	foot := b.Base
+	base := b.Base
 	if b.Z-ground > inTheAir {
-		foot = 0 // in the air: nothing touches the board
+		base = 0 // in the air: nothing touches the board
 	}
-	s.fillShadow(&sh, discs, b.At, foot)
+	s.fillShadow(&sh, discs, b.At, base)
 	return sh
 }
 
@@ -88,7 +88,7 @@ func (s *stage) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow {
 	return sh
 }
 
-func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], foot float64) {
+func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], base float64) {
 	sh.hides, sh.closes = make([]uint8, sh.w*sh.h), make([]uint8, sh.w*sh.h)
 	for y := range sh.h {
 		for x := range sh.w {
@@ -98,9 +98,9 @@ func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board],
 			}
 			px, py := float64(s.plate.x[i]), float64(s.plate.y[i])
 			sh.hides[y*sh.w+x] = hidden(discs, px, py)
-			if foot > 0 {
-				d := math.Hypot(px-at.X, py-at.Y) - foot
-				sh.closes[y*sh.w+x] = uint8(darkest * math.Exp(-math.Max(0, d)/(darkFall*foot)))
+			if base > 0 {
+				d := math.Hypot(px-at.X, py-at.Y) - base
+				sh.closes[y*sh.w+x] = uint8(darkest * math.Exp(-math.Max(0, d)/(darkFall*base)))
 			}
 		}
 	}

@@ -29,15 +29,15 @@ type pulls struct {
 
 func newPulls(r *rig.Rig, driveBr, baseBr unit.FluxDensity) (*pulls, error) {
 	drive := magnet.Cylinder{Diameter: r.Lift.Diameter, Thickness: r.Lift.Thickness, Br: driveBr}
-	foot := magnet.Cylinder{Diameter: r.Pieces.Magnet.Diameter, Thickness: r.Pieces.Magnet.Thickness, Br: baseBr}
+	base := magnet.Cylinder{Diameter: r.Pieces.Magnet.Diameter, Thickness: r.Pieces.Magnet.Thickness, Br: baseBr}
 	gap, warp := float64(r.Gap()), float64(r.Board.Warp)
 	p := &pulls{least: math.Max(gap-warp, leastGap), most: gap + warp + float64(r.Lift.Drop)}
 	var err error
-	if p.table, err = magnet.NewMap(drive, foot, p.covered()); err != nil {
+	if p.table, err = magnet.NewMap(drive, base, p.covered()); err != nil {
 		return nil, err
 	}
 	p.survey(gap, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
-	return p, p.sideBySide(foot, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
+	return p, p.sideBySide(base, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
 }
 
 // covered is the part of space the table needs.
@@ -64,10 +64,10 @@ func (p *pulls) survey(gap, least float64) {
 }
 
 // sideBySide tabulates the repulsion of two bases, as far as it is least newtons.
-func (p *pulls) sideBySide(foot magnet.Cylinder, least float64) error {
-	p.touch = float64(foot.Diameter) * (1 + 1e-5)
+func (p *pulls) sideBySide(base magnet.Cylinder, least float64) error {
+	p.touch = float64(base.Diameter) * (1 + 1e-5)
 	for d := p.touch; d < repelReach; d += repelStep {
-		f, err := magnet.SideBySide(foot, foot, unit.Length(d))
+		f, err := magnet.SideBySide(base, base, unit.Length(d))
 		if err != nil {
 			return err
 		}

@@ -56,7 +56,7 @@ func TestWarpIsPeakToValley(t *testing.T) {
 	}
 }
 
-// Strong feet side by side push each other apart until friction holds, and
+// Strong bases side by side push each other apart until friction holds, and
 // push equally: the pair's middle stays.
 func TestFeetRepel(t *testing.T) {
 	r := rig.Default()
