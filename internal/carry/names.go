@@ -12,6 +12,7 @@ import (
 // Words of plan and motion under this package's name, for those who still use
 // them so: new code names plan and motion themselves.
 type (
+	Plan  = plan.Plan
 	Step  = plan.Step
 	Scene = plan.Scene
 	Lag   = motion.Lag

@@ -11,7 +11,6 @@ import (
 // The words of package plan, for tests that call their plans plan.
 type (
 	Act       = game.Act
-	Plan      = plan.Plan
 	Piece     = plan.Piece
 	Limits    = plan.Limits
 	Clearance = drawing.Clearance
