@@ -21,10 +21,6 @@ type misfits struct {
 	isTold   bool
 }
 
-// stuckPictures is how many pictures without a hand may differ before it is
-// told: the guest puts right in between what was only half done.
-const stuckPictures = 3
-
 // count notes one more picture; true when it is time to tell. What a person
 // said of it explains it.
 func (s *misfits) count(r sight.Reading, told bool) (Misfit, bool) {

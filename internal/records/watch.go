@@ -52,6 +52,9 @@ type Watching struct {
 }
 
 func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watching, error) {
+	if err := r.Board.Holds(chess.Board); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
 	eye, err := session.NewEye(r)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
@@ -188,6 +191,3 @@ func (l Line) Text() string {
 	}
 	return strings.TrimRight(s, " ")
 }
-
-// overlayQuality keeps thin lines clean.
-const overlayQuality = 92
