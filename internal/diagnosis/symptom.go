@@ -75,12 +75,12 @@ const (
 type Symptom struct {
 	Act     Act     `json:"act"`
 	Outcome Outcome `json:"outcome"`
-	Piece   Piece   `json:"piece"`            // the one carried; Pushed: the one that moved
-	Carrier Piece   `json:"carrier"`          // Pushed: the one that was being carried
-	From    Spot    `json:"from"`             // where Piece stood before
-	To      Spot    `json:"to"`               // carry: where it was to go; Pushed: where it stands now
-	Found   Spot    `json:"found"`            // Arrived, Stayed, Short: where it stands
-	Sigma   float64 `json:"sigma"`            // standard deviation of Found (Pushed: To) per coordinate
+	Piece   Piece   `json:"piece,omitzero"`   // the one carried; Pushed: the one that moved
+	Carrier Piece   `json:"carrier,omitzero"` // Pushed: the one that was being carried
+	From    Spot    `json:"from,omitzero"`    // where Piece stood before
+	To      Spot    `json:"to,omitzero"`      // carry: where it was to go; Pushed: where it stands now
+	Found   Spot    `json:"found,omitzero"`   // Arrived, Stayed, Short: where it stands
+	Sigma   float64 `json:"sigma,omitzero"`   // standard deviation of Found (Pushed: To) per coordinate
 	Path    []Spot  `json:"path,omitempty"`   // the carriage's, corner by corner
 	End     Spot    `json:"end,omitzero"`     // Pushed: where the carriage came to its end at last
 	Ways    []Way   `json:"ways,omitempty"`   // Pushed: all ways that came near it, where it is not known which one did it

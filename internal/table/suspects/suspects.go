@@ -23,6 +23,7 @@ type Suspects struct {
 	did     []diagnosis.Motion // since the board was last looked at
 	before  diagnosis.Scene    // as it looked then
 	told    map[string]bool
+	fresh   []diagnosis.Symptom // not on disk yet
 }
 
 // New opens a case for the machine of a rig file.
@@ -32,6 +33,31 @@ func New(r *rig.Rig) (*Suspects, error) {
 		return nil, err
 	}
 	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
+}
+
+// Recall takes up what an earlier session kept of this machine.
+func (s *Suspects) Recall(kept []diagnosis.Symptom) {
+	if s == nil {
+		return
+	}
+	for _, y := range kept {
+		s.machine.Add(y)
+	}
+}
+
+// Fresh hands over the symptoms since it was last called, to be kept.
+func (s *Suspects) Fresh() []diagnosis.Symptom {
+	if s == nil {
+		return nil
+	}
+	out := s.fresh
+	s.fresh = nil
+	return out
+}
+
+func (s *Suspects) add(y diagnosis.Symptom) {
+	s.machine.Add(y)
+	s.fresh = append(s.fresh, y)
 }
 
 // Begin notes how the board looks before a plan is carried out. A piece that no
@@ -85,7 +111,7 @@ func (s *Suspects) Look(b *model.Model, after diagnosis.Scene) {
 		return
 	}
 	for _, y := range diagnosis.Observe(float64(b.Layout.Square), s.did, s.before, after) {
-		s.machine.Add(y)
+		s.add(y)
 	}
 	s.did = nil
 	for p, is := range after {
@@ -147,7 +173,7 @@ func (s *Suspects) Missed(b *model.Model) { s.Look(b, diagnosis.Scene{}) }
 // Camera notes that a picture came, none came, or the same again.
 func (s *Suspects) Camera(is diagnosis.Outcome) {
 	if s != nil {
-		s.machine.Add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: is})
+		s.add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: is})
 	}
 }
 
@@ -170,7 +196,7 @@ func (s *Suspects) Drove(step carry.Step, err error) error {
 		return err
 	}
 	if s != nil {
-		s.machine.Add(y)
+		s.add(y)
 	}
 	return err
 }
