@@ -61,6 +61,8 @@ func variantsOf(c Cause) int {
 		return 2
 	case MagnetOffCentre:
 		return offWays
+	case BaseTooWide:
+		return len(touches)
 	}
 	return 1
 }

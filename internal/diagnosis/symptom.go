@@ -146,22 +146,3 @@ func length(path []Spot) float64 {
 	}
 	return sum
 }
-
-// nearest is the point of a path nearest to a place, and its distance. An empty
-// path is endlessly far.
-func nearest(path []Spot, p Spot) (at Spot, distance float64) {
-	distance = 1e9
-	for i, q := range path {
-		if i > 0 {
-			a, d := path[i-1], q.Sub(path[i-1])
-			if n := d.Dot(d); n > 0 {
-				t := max(0, min(1, p.Sub(a).Dot(d)/n))
-				q = a.Add(d.Scale(t))
-			}
-		}
-		if d := q.Distance(p); d < distance {
-			at, distance = q, d
-		}
-	}
-	return at, distance
-}

@@ -149,7 +149,9 @@ func (t *Table) remainder(ctx context.Context) (journal.Turn, bool, error) {
 
 // arrived adjusts the piece if need be and finishes the move.
 func (t *Table) arrived(ctx context.Context, r sight.Reading) (journal.Turn, error) {
-	t.s.Suspects.Look(t.m, t.m.Measured())
+	if isMended, err := t.mendBystanders(ctx, t.judge()); isMended || err != nil {
+		return journal.Turn{To: t.d.State}, err
+	}
 	if t.m.IsOffCentre(t.m.Decided.To()) && t.tries < mends {
 		t.tries++
 		t.m.RenameByHand(t.m.Decided)

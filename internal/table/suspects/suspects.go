@@ -20,6 +20,7 @@ import (
 // the part at fault. A nil *Suspects suspects nothing.
 type Suspects struct {
 	machine *diagnosis.Case
+	watch   diagnosis.Watch
 	did     []diagnosis.Motion // since the board was last looked at
 	before  diagnosis.Scene    // as it looked then
 	told    map[string]bool
@@ -32,7 +33,7 @@ func New(r *rig.Rig) (*Suspects, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
+	return &Suspects{machine: c, watch: diagnosis.NewWatch(float64(r.Board.Square)), before: diagnosis.Scene{}, told: map[string]bool{}}, nil
 }
 
 // Recall takes up what an earlier session kept of this machine.
@@ -60,20 +61,24 @@ func (s *Suspects) add(y diagnosis.Symptom) {
 	s.fresh = append(s.fresh, y)
 }
 
-// Begin notes how the board looks before a plan is carried out. A piece that no
-// picture has measured stands about the middle of its square.
-func (s *Suspects) Begin(b *model.Model) {
+// Begin notes how the board looks before a plan is carried out; seen are the
+// pieces that were measured just now. A piece that no picture has measured stands
+// about the middle of its square.
+func (s *Suspects) Begin(b *model.Model, seen diagnosis.Scene) {
 	if s == nil {
 		return
 	}
 	s.did, s.before = nil, b.Measured()
+	for p, is := range seen {
+		s.before[p] = is
+	}
 	for q, p := range b.Now.Board {
 		if p == chess.NoPiece {
 			continue
 		}
 		who := b.Identity(p, places.Place(q))
 		if _, isMeasured := s.before[who]; !isMeasured {
-			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square)}
+			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square), IsGuess: true}
 		}
 	}
 }
@@ -110,7 +115,7 @@ func (s *Suspects) Look(b *model.Model, after diagnosis.Scene) {
 	if s == nil || len(s.did) == 0 {
 		return
 	}
-	for _, y := range diagnosis.Observe(float64(b.Layout.Square), s.did, s.before, after) {
+	for _, y := range s.watch.Observe(s.did, s.before, after) {
 		s.add(y)
 	}
 	s.did = nil

@@ -31,7 +31,7 @@ func TestSuspicionsOutliveTheProgram(t *testing.T) {
 	for file := range 4 {
 		from, to := chess.SquareAt(file, 6), chess.SquareAt(file, 4)
 		b.Offsets = map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}
-		old.Begin(b)
+		old.Begin(b, nil)
 		old.Note(b, carry.Step{Do: carry.Grip})
 		old.Note(b, carry.Step{Do: carry.Carry, Piece: b.Now.Board[from], From: from, To: to, PiecePath: []frame.Spot[frame.Board]{layout.Centre(from), layout.Centre(to)}})
 		old.Look(b, b.Measured())
@@ -120,7 +120,7 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}, Side: pos.SideToMove()}, Names: places.Names{}, Vouched: map[places.Place]bool{}, Game: chess.NewGame(pos), Decided: m,
 		Offsets: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
 	b.Now.Board = places.BoardOf(pos)
-	s.Begin(b)
+	s.Begin(b, nil)
 	pawn := pos.At(from)
 	s.Note(b, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}})
 	b.Move(pawn, places.Place(from), places.Place(to))
@@ -156,7 +156,7 @@ func TestADisorderTellsWhoWasDragged(t *testing.T) {
 	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(pos),
 		Offsets: map[chess.Square]sight.Offset{a6: {Square: a6, Sigma: 1e-3}, d5: {Square: d5, Sigma: 1e-3}}}
 	b.Now.Board = places.BoardOf(pos)
-	s.Begin(b)
+	s.Begin(b, nil)
 	from, to := b.Layout.Centre(d5), b.Layout.Centre(c4)
 	s.Note(b, carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
 	s.Note(b, carry.Step{Do: carry.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
