@@ -92,11 +92,11 @@ const (
 )
 
 // statedMotions is how many motions of pieces that nobody touched the sigmas of the
-// pictures count as, when it is asked how far pieces seem to move: those of one look.
+// pictures count as, when it is asked how far pieces seem to move: half of one look.
 // In the twin's pictures they seem to move by 0.3 of their sigmas. misseen is where
 // one counts as a reading gone wrong and teaches nothing, in standard deviations.
 const (
-	statedMotions = 8.0
+	statedMotions = 3.0
 	misseen       = 5.0
 )
 
