@@ -62,7 +62,7 @@ func variantsOf(c Cause) int {
 	case MagnetOffCentre:
 		return offWays
 	case BaseTooWide:
-		return len(touches)
+		return 2 * len(touches) // each with and without leaning
 	}
 	return 1
 }

@@ -73,7 +73,7 @@ func eventOf(s Symptom) (event, bool) {
 func (h hypothesis) rate(e event, s Symptom) float64 {
 	switch {
 	case h.cause == BaseTooWide && e == pushCarrying && h.concerns(s):
-		return touches[h.variant]
+		return touches[h.variant%len(touches)]
 	case h.cause == LiftStaysUp && e == pushTravelling:
 		return 0.9 * jams[h.variant]
 	case h.cause == LiftStaysUp && e == pushCarrying:
