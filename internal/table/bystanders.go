@@ -15,7 +15,6 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
-	"boardhand/internal/table/evidence"
 	"boardhand/internal/table/places"
 )
 
@@ -55,22 +54,6 @@ func distance(plan carry.Plan, at frame.Spot[frame.Board]) float64 {
 	return out
 }
 
-// bystanders is where the pieces on some squares stand in the last picture, as
-// far as each square by itself tells.
-func (t *Table) bystanders(on []chess.Square) map[chess.Square]sight.Presence {
-	at := make([]frame.Spot[frame.Board], len(on))
-	for i, q := range on {
-		at[i] = t.m.Layout.Centre(q)
-	}
-	seen := map[chess.Square]sight.Presence{}
-	for i, p := range t.p.Eye.Witness.Present(at) {
-		if evidence.IsOf(p, t.m.Now.Board[on[i]]) {
-			seen[on[i]] = p
-		}
-	}
-	return seen
-}
-
 // sightings are bystanders as the diagnosis wants to know them.
 func (t *Table) sightings(seen map[chess.Square]sight.Presence) diagnosis.Scene {
 	out := diagnosis.Scene{}
@@ -84,8 +67,13 @@ func (t *Table) sightings(seen map[chess.Square]sight.Presence) diagnosis.Scene 
 // whom it has pushed over the lines of their squares.
 func (t *Table) judge() (astray []chess.Square) {
 	on := slices.Sorted(maps.Keys(t.stood))
-	seen := t.bystanders(on)
+	seen := t.v.Standing(on)
 	after := t.m.Measured()
+	for p, is := range t.sightings(t.v.Standing([]chess.Square{t.m.Decided.To()})) {
+		if _, isMeasured := after[p]; !isMeasured {
+			after[p] = is
+		}
+	}
 	for p, is := range t.sightings(seen) {
 		after[p] = is
 	}

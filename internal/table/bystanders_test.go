@@ -87,3 +87,21 @@ func TestPushedOutOfItsSlot(t *testing.T) {
 		}
 	}
 }
+
+// The piece has come to its goal and somebody beside the way was pushed, which no
+// move explains: that one is asked for, and nobody is fetched.
+func TestWhoWasPushedIsNotFetched(t *testing.T) {
+	at := startPlaces()
+	at["e5"] = at["e7"]
+	delete(at, "e7")
+	p := &paper{places: at, shoved: map[string]int{"a1": 5}, player: []string{"e7e5"}, requests: map[int]journal.Request{8: {Kind: journal.RequestRight}}, script: slices.Concat(
+		[]string{"same", "same", "move e2e4", "move e2e4", "slipped a1,e5,e7", "slipped a1,e5,e7"}, slices.Repeat([]string{"move e7e5"}, 4), []string{"same", "same"})}
+	_ = p.run(t, "", "")
+	p.says(t, "The white rook was pushed over the line: please set it in the middle of a1.")
+	if got := p.did(); got != "home move up move down" {
+		t.Errorf("the machine did %q", got)
+	}
+	if len(p.table.Game().Moves) < 2 {
+		t.Errorf("the machine's move was not made: %q", p.said)
+	}
+}

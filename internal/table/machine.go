@@ -101,7 +101,7 @@ func (t *Table) carrying(ctx context.Context) (journal.Turn, error) {
 func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
 	t.d.Observe(desk.Event{Plan: &plan, Scene: &scene})
 	t.d.Believe()
-	t.stood = t.bystanders(t.bystandersOf(plan))
+	t.stood = t.v.Standing(t.bystandersOf(plan))
 	t.s.Suspects.Begin(t.m, t.sightings(t.stood))
 	for i, s := range plan.Steps {
 		left := plan.Steps[i+1:]

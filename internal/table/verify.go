@@ -102,6 +102,10 @@ func (t *Table) again(ctx context.Context, r sight.Reading) (journal.Turn, bool,
 	if isHalfMade && pieces(board) == pieces(places.BoardOf(t.m.After())) { // nobody is lost: castling, with the king in its place
 		return t.remainder(ctx, board)
 	}
+	if t.v.HasCome() {
+		isMended, err := t.mendBystanders(ctx, t.judge())
+		return journal.Turn{To: t.d.State}, isMended, err
+	}
 	err := t.fetch(ctx)
 	switch {
 	case err == nil:

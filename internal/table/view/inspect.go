@@ -50,11 +50,11 @@ func (v *View) isPushedOut(p sight.Presence, b places.Beside) bool {
 	return evidence.IsTaken(p) && evidence.IsOf(p, b.Piece) && p.Found.Distance(p.At)-p.Sigma > v.model.Layout.Room(b.Place)
 }
 
-// IsOffSlot says whether the last picture shows a piece plainly beside the middle
-// of the slot that it was to come to.
+// IsOffSlot says whether the last picture shows a piece beside the middle of the
+// slot that it was to come to, rather than in it.
 func (v *View) IsOffSlot(w places.Way) bool {
-	at, ok := v.model.Layout.SpotOf(w.To)
-	return ok && w.To >= places.Slot && v.isPushedOut(v.Witness.Present([]frame.Spot[frame.Board]{at})[0], places.Beside{Piece: w.Piece, Place: w.To})
+	seen, is := v.stands(w.Piece, w.To)
+	return w.To >= places.Slot && !is && evidence.IsOf(seen, w.Piece)
 }
 
 // occupant is a piece in a slot that should be empty.

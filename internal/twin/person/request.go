@@ -22,7 +22,13 @@ func (p *Person) request(n notice.Notice) error {
 	if p.objects(n) {
 		return nil
 	}
-	p.doing = what
+	if p.tried++; p.doing != what {
+		p.tried = 1
+	}
+	if p.doing = what; p.tried > mostTries {
+		p.tried, p.says = 0, &Saying{Kind: SaysRight}
+		return nil
+	}
 	switch n.Kind {
 	case notice.PleaseTake:
 		p.slot = n.Slot

@@ -26,6 +26,10 @@ const (
 // it is unfounded.
 const bearing = 2
 
+// mostTries is how often the guest does the same thing that is asked for before they
+// say that it is as right as they can get it: two bases may leave no room.
+const mostTries = 3
+
 // Patience is how many pictures long a guest waits for an answer to a move that
 // stands on the board before they name it: some five times what a reading takes.
 const Patience = 20
