@@ -24,9 +24,15 @@ func (v *View) InspectSlots() {
 			continue
 		}
 		p := v.Witness.Present([]frame.Spot[frame.Board]{at})[0]
-		if !v.model.Vouched[b.Place] && (evidence.IsVacant(p, b.Piece) || v.isPushedOut(p, b)) {
-			missing = append(missing, b)
+		if v.model.Vouched[b.Place] {
+			continue
 		}
+		if v.isPushedOut(p, b) {
+			v.model.Narrow[b.Place] = true
+		} else if !evidence.IsVacant(p, b.Piece) {
+			continue
+		}
+		missing = append(missing, b)
 	}
 	if len(missing) == 0 {
 		return
@@ -48,13 +54,6 @@ func (v *View) InspectSlots() {
 // where the machine would not grip it.
 func (v *View) isPushedOut(p sight.Presence, b places.Beside) bool {
 	return evidence.IsTaken(p) && evidence.IsOf(p, b.Piece) && p.Found.Distance(p.At)-p.Sigma > v.model.Layout.Room(b.Place)
-}
-
-// IsOffSlot says whether the last picture shows a piece beside the middle of the
-// slot that it was to come to, rather than in it.
-func (v *View) IsOffSlot(w places.Way) bool {
-	seen, is := v.stands(w.Piece, w.To)
-	return w.To >= places.Slot && !is && evidence.IsOf(seen, w.Piece)
 }
 
 // occupant is a piece in a slot that should be empty.

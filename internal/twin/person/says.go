@@ -28,7 +28,7 @@ const bearing = 2
 
 // mostTries is how often the guest does the same thing that is asked for before they
 // say that it is as right as they can get it: two bases may leave no room.
-const mostTries = 3
+const mostTries = 2
 
 // Patience is how many pictures long a guest waits for an answer to a move that
 // stands on the board before they name it: some five times what a reading takes.
