@@ -44,7 +44,7 @@ type Model struct {
 	Offered  places.Place          // the slot for a piece that the guest takes; Person: none
 	Taken    []places.Beside       // out of the tray by somebody; to be asked for
 	Vouched  map[places.Place]bool // where a piece came by a person's word: a slot that shows none is not asked about again
-	Narrow   map[places.Place]bool // slots out of which a piece was pushed by others: only what is seen there is there
+	Narrow   bool                  // pieces have pushed one another out of slots side by side: only what is seen in one is there
 	Carriage frame.Spot[frame.Machine]
 	Lift     Lift
 
@@ -54,7 +54,7 @@ type Model struct {
 // NewModel is the model of a game as an earlier session left it.
 func NewModel(of Machine, past journal.Past) *Model {
 	b := &Model{Machine: of, Game: past.Game, Decided: past.Decided, Offered: places.Person, Lift: Lowered,
-		Offsets: map[chess.Square]sight.Offset{}, Names: places.NamesAfter(past.Game), Vouched: map[places.Place]bool{}, Narrow: map[places.Place]bool{}}
+		Offsets: map[chess.Square]sight.Offset{}, Names: places.NamesAfter(past.Game), Vouched: map[places.Place]bool{}}
 	b.Now = places.StandingOf(b.Game.Position())
 	if past.Standing != nil {
 		b.Now = past.Standing.Clone()

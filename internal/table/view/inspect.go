@@ -28,7 +28,7 @@ func (v *View) InspectSlots() {
 			continue
 		}
 		if v.isPushedOut(p, b) {
-			v.model.Narrow[b.Place] = true
+			v.model.Narrow = true
 		} else if !evidence.IsVacant(p, b.Piece) {
 			continue
 		}
