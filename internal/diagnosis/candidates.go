@@ -61,6 +61,8 @@ func variantsOf(c Cause) int {
 		return 2
 	case MagnetOffCentre:
 		return offWays
+	case BaseTooWide:
+		return 2 * len(touches) // each with and without leaning
 	}
 	return 1
 }

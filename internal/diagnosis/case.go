@@ -55,7 +55,7 @@ func (c *Case) Hopeless(piece string) bool {
 		switch f.Cause {
 		case MagnetFlipped, MagnetMissing:
 			return f.Named && f.Piece == piece && own > 0
-		case LiftStaysDown, DriveMagnetWeak:
+		case LiftStaysDown, DriveMagnetWeak, NothingFollows:
 			return f.Named && all >= hopelessAfter
 		}
 		return false

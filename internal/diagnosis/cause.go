@@ -20,6 +20,7 @@ const (
 	AxesOutOfSquare Cause = "axes_out_of_square"
 	AxesScaleWrong  Cause = "axes_scale_wrong" // of Axis
 	PlaceShifted    Cause = "place_shifted"    // the machine's zero or turn on the board is off
+	NothingFollows  Cause = "nothing_follows"  // DriveMagnetWeak or LiftStaysDown: carries do not tell which
 	StickyPlace     Cause = "sticky_place"     // at Place
 	StickyBoard     Cause = "sticky_board"     // the friction is high or uneven everywhere
 	CameraFrozen    Cause = "camera_frozen"

@@ -5,6 +5,6 @@ package diagnosis
 // Causes lists all causes.
 func Causes() []Cause {
 	return []Cause{DriveMagnetWeak, MagnetFlipped, MagnetMissing, MagnetOffCentre, BaseTooWide, LiftStaysUp,
-		LiftStaysDown, AxisOverdriven, AxesOutOfSquare, AxesScaleWrong, PlaceShifted, StickyPlace, StickyBoard,
+		LiftStaysDown, NothingFollows, AxisOverdriven, AxesOutOfSquare, AxesScaleWrong, PlaceShifted, StickyPlace, StickyBoard,
 		CameraFrozen, CameraDropping}
 }

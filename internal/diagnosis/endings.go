@@ -2,7 +2,11 @@
 
 package diagnosis
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/frame"
+)
 
 // ending is how a carry can end, as the model tells them apart.
 type ending int
@@ -119,11 +123,12 @@ var (
 	jams    = []float64{1, 0.35}         // how often the lift jams
 	catches = []float64{0.5, 1.5, 5, 15} // places where a piece catches, per metre of way
 	drops   = []float64{0.05, 0.2, .5}   // share of the pictures that do not come
+	touches = []float64{0.4, 0.12}       // pieces that one carry pushes, if bases are too wide
 )
 
 // sticks is what one sticky place does: it holds who comes across it.
 func (h hypothesis) sticks(s Symptom, e effect) (effect, bool) {
-	if _, d := nearest(s.Path, h.place); d > stickyRadius && h.place.Distance(s.From) > stickyRadius {
+	if _, d := frame.Nearest(s.Path, h.place); d > stickyRadius && h.place.Distance(s.From) > stickyRadius {
 		return e, false
 	}
 	e.share, e.along = 0.6, 0

@@ -76,7 +76,9 @@ func (c *Case) weigh() (out []Finding) {
 		return cmp.Or(cmp.Compare(b.Belief, a.Belief), cmp.Compare(b.Count, a.Count))
 	})
 	for i, f := range out {
-		out[i].Named = f.isSure(out[i+1:])
+		if out[i].Named = f.isSure(out[i+1:]); out[i].Named && f.Belief < namedBelief && (f.Cause == DriveMagnetWeak || f.Cause == LiftStaysDown) {
+			out[i].Cause, out[i].Sentence = NothingFollows, wholeSentence[NothingFollows]
+		}
 	}
 	return out
 }

@@ -3,6 +3,7 @@
 package diagnosis
 
 import (
+	"boardhand/internal/frame"
 	"cmp"
 	"math"
 	"slices"
@@ -23,18 +24,62 @@ type Sighting struct {
 	At     Spot
 	Sigma  float64 // standard deviation per coordinate
 	Fallen bool    // it lies
+	// IsGuess says that nobody has measured it: Sigma is how carelessly it may stand.
+	IsGuess bool
 }
 
 // Scene is where all pieces stand that were seen; one that is not in it was not
 // seen.
 type Scene map[Piece]Sighting
 
+// Watch compares looks at the board. It learns how well pictures tell where a
+// piece is from those that nothing has come near.
+type Watch struct {
+	square  float64 // side, m
+	squares float64 // sum of squared motions of such pieces, per coordinate, in stated standard deviations
+	count   float64 // how many
+}
+
+// NewWatch begins to watch a board with squares of so many metres. At first
+// pictures are taken to be as wrong as they say.
+func NewWatch(square float64) Watch {
+	return Watch{square: square, squares: statedMotions, count: statedMotions}
+}
+
+// noise is the standard deviation, m per coordinate, of where a piece is seen now
+// against where it was seen before, if nothing has moved it: what pictures get
+// wrong in the same way each time cancels.
+func (w Watch) noise(old, now Sighting) float64 {
+	share := math.Sqrt(w.squares / w.count)
+	if old.IsGuess {
+		return math.Hypot(old.Sigma, now.Sigma)
+	}
+	return share * math.Hypot(old.Sigma, now.Sigma)
+}
+
+// learn takes in how those seem to have moved that nothing came near.
+func (w *Watch) learn(did []Motion, touched map[Piece]int, before, after Scene) {
+	for p, old := range before {
+		now, isSeen := after[p]
+		if _, is := touched[p]; is || !isSeen || old.IsGuess || old.Sigma+now.Sigma == 0 {
+			continue
+		}
+		isFar := !slices.ContainsFunc(did, func(m Motion) bool {
+			_, d := frame.Nearest(m.Path, old.At)
+			return d < farthestPush
+		})
+		if d := now.At.Distance(old.At) / math.Hypot(old.Sigma, now.Sigma); isFar && d < misseen {
+			w.squares += d * d / 2
+			w.count++
+		}
+	}
+}
+
 // Observe turns what the machine did, and where the pieces stood before and
-// after, into symptoms. square is the side of a square, m. What the machine
-// itself reports (Lagged, Stalled, LiftFailed, pictures) is added by whoever
-// hears it. Of several carries of one piece only the last is judged: nobody
-// looked in between.
-func Observe(square float64, did []Motion, before, after Scene) (out []Symptom) {
+// after, into symptoms. What the machine itself reports (Lagged, Stalled,
+// LiftFailed, pictures) is added by whoever hears it. Of several carries of one
+// piece only the last is judged: nobody looked in between.
+func (w *Watch) Observe(did []Motion, before, after Scene) (out []Symptom) {
 	touched := map[Piece]int{}
 	for i, m := range did {
 		if m.Act == Carry {
@@ -47,13 +92,14 @@ func Observe(square float64, did []Motion, before, after Scene) (out []Symptom) 
 	for i, m := range did {
 		s := Symptom{Act: m.Act, Outcome: Done, Piece: m.Piece, To: m.To, Path: m.Path, Raised: m.Raised}
 		if last, ok := touched[m.Piece]; m.Act == Carry && ok && last == i {
-			s.judge(square, before, after)
+			s.judge(w.square, before, after)
 		}
 		if m.Act != "" {
 			out = append(out, s)
 		}
 	}
-	return append(out, pushes(did, touched, before, after)...)
+	w.learn(did, touched, before, after)
+	return append(out, w.pushes(did, touched, before, after)...)
 }
 
 // judge says how a carry ended.
@@ -82,13 +128,13 @@ func (s *Symptom) judge(square float64, before, after Scene) {
 
 // pushes lists the pieces that moved and were not carried, each with the motions
 // that came near it.
-func pushes(did []Motion, touched map[Piece]int, before, after Scene) (out []Symptom) {
+func (w Watch) pushes(did []Motion, touched map[Piece]int, before, after Scene) (out []Symptom) {
 	for p, old := range before {
 		now, seen := after[p]
 		if _, is := touched[p]; is || !seen {
 			continue
 		}
-		if now.At.Distance(old.At) < max(leastPush, noticeable*math.Hypot(old.Sigma, now.Sigma)) {
+		if now.At.Distance(old.At) < max(leastPush, noticeable*w.noise(old, now)) {
 			continue
 		}
 		if push, ok := pushOf(p, old, now, did); ok {
@@ -107,7 +153,7 @@ func pushOf(p Piece, old, now Sighting, did []Motion) (Symptom, bool) {
 		if len(m.Path) > 0 {
 			s.End = m.Path[len(m.Path)-1]
 		}
-		_, d := nearest(m.Path, old.At)
+		_, d := frame.Nearest(m.Path, old.At)
 		if m.Act != Carry && m.Act != Travel || d > farthestPush {
 			continue
 		}

@@ -14,6 +14,7 @@ func TestObserve(t *testing.T) {
 	did := []Motion{{Act: Travel, Path: []Spot{{}, from}}, {Act: Lift, Raised: true},
 		{Act: Carry, Piece: knight, To: to, Path: []Spot{from, to}}, {Act: Lift}}
 	before := Scene{knight: at(from), pawn: at(Spot{X: 0.09, Y: 0.1}), rook: at(Spot{X: -0.14, Y: 0.14})}
+	w := NewWatch(square)
 	for _, c := range []struct {
 		name   string
 		knight *Sighting
@@ -30,26 +31,26 @@ func TestObserve(t *testing.T) {
 		if c.knight != nil {
 			after[knight] = *c.knight
 		}
-		got := Observe(square, did, before, after)
+		got := w.Observe(did, before, after)
 		if len(got) != 4 || got[0].Outcome != Done || !got[1].Raised || got[2].Outcome != c.want || got[2].Piece != knight || got[2].From != from {
 			t.Errorf("%s: %+v", c.name, got)
 		}
 	}
 	short := []Motion{{Act: Carry, Piece: knight, To: to, Path: []Spot{to.Add(Spot{X: 4e-3}), to}}}
 	for _, off := range []float64{0, 3e-3, 6e-3} { // where it was to be set straight by 4 mm
-		got := Observe(square, short, Scene{knight: at(to.Add(Spot{X: 4e-3}))}, Scene{knight: at(to.Add(Spot{X: off}))})
+		got := w.Observe(short, Scene{knight: at(to.Add(Spot{X: 4e-3}))}, Scene{knight: at(to.Add(Spot{X: off}))})
 		if len(got) != 1 || got[0].Outcome != Done {
 			t.Errorf("set straight, and seen %.0f mm off: %+v", off*1e3, got)
 		}
 	}
 	after := Scene{knight: at(to), pawn: at(Spot{X: 0.095, Y: 0.103}), rook: at(Spot{X: -0.14, Y: 0.13})}
-	got := Observe(square, did, before, after)
+	got := w.Observe(did, before, after)
 	i := slices.IndexFunc(got, func(s Symptom) bool { return s.Outcome == Pushed })
 	if i < 0 || len(got) != 5 || got[i].Piece != pawn || got[i].Carrier != knight || got[i].Act != Carry || len(got[i].Ways) != 2 {
 		t.Errorf("a pawn beside the way moved, a rook far off was moved by a person: %+v", got)
 	}
 	did = append(did, Motion{Handed: pawn})
-	if got := Observe(square, did, before, after); len(got) != 4 {
+	if got := w.Observe(did, before, after); len(got) != 4 {
 		t.Errorf("a person moved the pawn: %+v", got)
 	}
 }
@@ -58,14 +59,14 @@ func TestObserve(t *testing.T) {
 func TestNoiseIsNoPush(t *testing.T) {
 	s := newStream(9)
 	did := []Motion{{Act: Travel, Path: []Spot{{X: -0.14, Y: 0}, {X: 0.14, Y: 0}}}}
-	pushed := 0
+	pushed, w := 0, NewWatch(square)
 	for range 500 {
 		before, after := Scene{}, Scene{}
 		for i, p := range s.pieces {
 			at := Spot{X: 0.02 * float64(i-8), Y: 0.01}
 			before[p], after[p] = Sighting{At: s.blur(at, s.sigma), Sigma: s.sigma}, Sighting{At: s.blur(at, s.sigma), Sigma: s.sigma}
 		}
-		pushed += len(Observe(square, did, before, after)) - 1
+		pushed += len(w.Observe(did, before, after)) - 1
 	}
 	if pushed > 1 {
 		t.Errorf("%d pushes of noise", pushed)

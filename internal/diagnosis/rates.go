@@ -2,7 +2,11 @@
 
 package diagnosis
 
-import "math"
+import (
+	"math"
+
+	"boardhand/internal/frame"
+)
 
 // event is something that is not to happen beside the ending of a carry.
 type event int
@@ -69,7 +73,7 @@ func eventOf(s Symptom) (event, bool) {
 func (h hypothesis) rate(e event, s Symptom) float64 {
 	switch {
 	case h.cause == BaseTooWide && e == pushCarrying && h.concerns(s):
-		return 0.4
+		return touches[h.variant%len(touches)]
 	case h.cause == LiftStaysUp && e == pushTravelling:
 		return 0.9 * jams[h.variant]
 	case h.cause == LiftStaysUp && e == pushCarrying:
@@ -113,7 +117,7 @@ func (h hypothesis) endDensity(s Symptom) float64 {
 
 // sideDensity is the part of pushDensity per metre.
 func (h hypothesis) sideDensity(s Symptom, p physics) float64 {
-	near, d := nearest(s.Path, s.From)
+	near, d := frame.Nearest(s.Path, s.From)
 	isAway := s.From.Sub(near).Dot(s.To.Sub(s.From)) > 0 && d > 1e-3
 	within := func(lo, hi, away float64) float64 {
 		if !isAway {

@@ -75,12 +75,12 @@ const (
 type Symptom struct {
 	Act     Act     `json:"act"`
 	Outcome Outcome `json:"outcome"`
-	Piece   Piece   `json:"piece"`            // the one carried; Pushed: the one that moved
-	Carrier Piece   `json:"carrier"`          // Pushed: the one that was being carried
-	From    Spot    `json:"from"`             // where Piece stood before
-	To      Spot    `json:"to"`               // carry: where it was to go; Pushed: where it stands now
-	Found   Spot    `json:"found"`            // Arrived, Stayed, Short: where it stands
-	Sigma   float64 `json:"sigma"`            // standard deviation of Found (Pushed: To) per coordinate
+	Piece   Piece   `json:"piece,omitzero"`   // the one carried; Pushed: the one that moved
+	Carrier Piece   `json:"carrier,omitzero"` // Pushed: the one that was being carried
+	From    Spot    `json:"from,omitzero"`    // where Piece stood before
+	To      Spot    `json:"to,omitzero"`      // carry: where it was to go; Pushed: where it stands now
+	Found   Spot    `json:"found,omitzero"`   // Arrived, Stayed, Short: where it stands
+	Sigma   float64 `json:"sigma,omitzero"`   // standard deviation of Found (Pushed: To) per coordinate
 	Path    []Spot  `json:"path,omitempty"`   // the carriage's, corner by corner
 	End     Spot    `json:"end,omitzero"`     // Pushed: where the carriage came to its end at last
 	Ways    []Way   `json:"ways,omitempty"`   // Pushed: all ways that came near it, where it is not known which one did it
@@ -145,23 +145,4 @@ func length(path []Spot) float64 {
 		sum += path[i].Distance(path[i-1])
 	}
 	return sum
-}
-
-// nearest is the point of a path nearest to a place, and its distance. An empty
-// path is endlessly far.
-func nearest(path []Spot, p Spot) (at Spot, distance float64) {
-	distance = 1e9
-	for i, q := range path {
-		if i > 0 {
-			a, d := path[i-1], q.Sub(path[i-1])
-			if n := d.Dot(d); n > 0 {
-				t := max(0, min(1, p.Sub(a).Dot(d)/n))
-				q = a.Add(d.Scale(t))
-			}
-		}
-		if d := q.Distance(p); d < distance {
-			at, distance = q, d
-		}
-	}
-	return at, distance
 }

@@ -83,11 +83,21 @@ const (
 	near  = 0.25
 	still = 0.45
 	// noticeable is the least motion of a piece that is not put down to the
-	// pictures, in standard deviations of the difference of the two: four in a
-	// million differences are larger by chance, and 32 pieces are compared after
-	// every move.
-	noticeable = 5.0
+	// pictures, in standard deviations of the difference of the two: three in ten
+	// thousand differences are larger by chance, and some eight pieces stand beside a
+	// way, which is what sound machines are given (soundRates). At five the twin's
+	// wide bases, which push neighbours by 7 to 18 mm, were told in one push of ten.
+	noticeable = 4.0
 	leastPush  = 0.5e-3 // m, however sharp the pictures
+)
+
+// statedMotions is how many motions of pieces that nobody touched the sigmas of the
+// pictures count as, when it is asked how far pieces seem to move: half of one look.
+// In the twin's pictures they seem to move by 0.3 of their sigmas. misseen is where
+// one counts as a reading gone wrong and teaches nothing, in standard deviations.
+const (
+	statedMotions = 3.0
+	misseen       = 5.0
 )
 
 // Spreads, as shares: friction from piece to piece scatters by a tenth

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 )
@@ -26,6 +27,8 @@ type detail struct {
 	Origin  string   `json:"origin,omitempty"`
 	Axis    string   `json:"axis,omitempty"`
 	FEN     string   `json:"fen,omitempty"`
+
+	Symptoms []diagnosis.Symptom `json:"symptoms,omitempty"` // of the machine's acts since the entry before
 }
 
 // carries are the happenings that are about one piece and its way.
@@ -37,7 +40,7 @@ var carries = map[journal.Happening]bool{
 // detailOf are the typed fields of a record as JSON; "" when it has none.
 func detailOf(r journal.Record) string {
 	d := detail{By: r.By, SAN: r.SAN, Belief: r.Belief, Squares: chess.SquareNames(r.Squares), Said: r.Said,
-		Choices: r.Choices, Cause: r.Cause, Origin: r.Origin, Axis: r.Axis, FEN: r.FEN}
+		Choices: r.Choices, Cause: r.Cause, Origin: r.Origin, Axis: r.Axis, FEN: r.FEN, Symptoms: r.Symptoms}
 	if carries[r.What] {
 		d.Piece, d.From, d.To = r.Piece.String(), r.From.String(), r.To.String()
 	}

@@ -6,13 +6,32 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 )
+
+// What was seen of the machine's acts is told again, in order, by the log.
+func TestSymptomsAreKept(t *testing.T) {
+	seen := []diagnosis.Symptom{{Act: diagnosis.Lift, Outcome: diagnosis.LiftFailed, Raised: true},
+		{Act: diagnosis.Carry, Outcome: diagnosis.Stayed, Piece: diagnosis.Piece{ID: "g8", Kind: "knight", Side: "black"}, From: diagnosis.Spot{X: 0.1}, Sigma: 1e-3}}
+	start := chess.Start()
+	var entries []store.Entry
+	for i, y := range seen {
+		e := EntryOf(journal.Record{State: journal.Carrying, What: journal.Told, Said: "I am busy.", Symptoms: []diagnosis.Symptom{y}})
+		e.N = i + 1
+		entries = append(entries, e)
+	}
+	k, err := Replay(store.Game{ID: 1, Machine: "black", Start: start.FEN()}, entries)
+	if err != nil || !reflect.DeepEqual(k.Symptoms, seen) {
+		t.Errorf("kept was %+v, %v", k.Symptoms, err)
+	}
+}
 
 // paperLog is a log with a game that nobody carries.
 type paperLog struct {

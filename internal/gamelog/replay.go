@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
@@ -83,6 +84,7 @@ func (k *Retold) follow(e store.Entry) (err error) {
 		}
 		k.Standing = &s
 	}
+	k.Symptoms = append(k.Symptoms, symptomsOf(e)...)
 	if e.Event == string(journal.SetUpDone) {
 		done := k.Task
 		k.Set = &done
@@ -116,6 +118,16 @@ func (k *Retold) follow(e store.Entry) (err error) {
 	}
 	k.Decided = 0
 	return k.Game.Push(m)
+}
+
+// symptomsOf are those that came with an entry. No move depends on them: what
+// cannot be read tells nothing.
+func symptomsOf(e store.Entry) []diagnosis.Symptom {
+	var d detail
+	if err := json.Unmarshal([]byte(e.Detail), &d); err != nil {
+		return nil
+	}
+	return d.Symptoms
 }
 
 // agree lets the game go on from a position that a person said stands there.

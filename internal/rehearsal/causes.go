@@ -13,7 +13,7 @@ import (
 
 // causesOf are the causes that name a fault of the twin rightly.
 var causesOf = map[twin.Fault][]diagnosis.Cause{
-	twin.WeakMagnet:      {diagnosis.DriveMagnetWeak},
+	twin.WeakMagnet:      {diagnosis.DriveMagnetWeak, diagnosis.NothingFollows}, // whose sentence says how to tell
 	twin.Fast:            {diagnosis.AxisOverdriven},
 	twin.WideFoot:        {diagnosis.BaseTooWide},
 	twin.Slip:            {diagnosis.StickyPlace, diagnosis.StickyBoard},
@@ -21,7 +21,7 @@ var causesOf = map[twin.Fault][]diagnosis.Cause{
 	twin.MagnetMissing:   {diagnosis.MagnetMissing},
 	twin.MagnetOffCentre: {diagnosis.MagnetOffCentre},
 	twin.LiftStaysUp:     {diagnosis.LiftStaysUp},
-	twin.LiftStaysDown:   {diagnosis.LiftStaysDown},
+	twin.LiftStaysDown:   {diagnosis.LiftStaysDown, diagnosis.NothingFollows},
 	twin.AxesSkewed:      {diagnosis.AxesOutOfSquare},
 	twin.AxesScaled:      {diagnosis.AxesScaleWrong},
 	twin.CameraDrop:      {diagnosis.CameraDropping},

@@ -36,6 +36,6 @@ type Machine struct {
 	// anew after each power cut.
 	Connect func() table.Parts
 	// Restart is a program beginning anew: its reader knows the position and
-	// nothing else, and the suspects it returns are fresh.
+	// nothing else, and the suspects it returns know nothing yet.
 	Restart func(chess.Position) (*table.Suspects, error)
 }

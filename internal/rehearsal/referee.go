@@ -75,7 +75,7 @@ func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 	case journal.Fetched, journal.Adjusted, journal.NotFollowed:
 		r.tally.Recovered++
 	case journal.Suspected:
-		r.named = append(r.named, rec)
+		r.noteNamed(rec)
 	}
 	if rec.Task != "" {
 		r.since = r.tally.Pictures
@@ -97,6 +97,16 @@ func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 		_ = r.table.Request(journal.Request{Kind: journal.RequestBack, Plies: n}) // refused while there is nothing to take back
 	}
 	return nil
+}
+
+// noteNamed notes a part that is suspected, once: after a break it is told again.
+func (r *Referee) noteNamed(rec journal.Record) {
+	isSame := func(n journal.Record) bool {
+		return n.Cause == rec.Cause && n.Origin == rec.Origin && n.Axis == rec.Axis
+	}
+	if !slices.ContainsFunc(r.named, isSame) {
+		r.named = append(r.named, rec)
+	}
 }
 
 // compare counts what differs after a move: a square after the guest's move says
@@ -147,14 +157,11 @@ func (r *Referee) taskDone(rec journal.Record) {
 }
 
 // differences lists the squares on which the board is not as the game says,
-// and the slots that do not hold the piece that the machine believes in them.
+// and the slots that do not hold the piece that the machine believes in them. A
+// piece that somebody is setting straight is in the hand for that moment.
 func (r *Referee) differences(pos chess.Position) (squares, slots []string) {
 	truth := r.machine.World.Truth()
-	for q, piece := range truth.Squares {
-		if want := pos.At(chess.Square(q)); piece != want {
-			squares = append(squares, fmt.Sprintf("%v holds %v, the game says %v", chess.Square(q), piece, want))
-		}
-	}
+	squares = At(pos).differing(truth)
 	slots = Misplaced(truth, r.table.Standing(), r.machine.Settings.Machine.Layout.Slots)
 	if wrong := slices.Concat(squares, slots); len(wrong) > 0 {
 		fmt.Fprintf(&r.log, "  WRONG: %s\n", strings.Join(wrong, "; "))

@@ -17,7 +17,7 @@ func (b *Bench) Rehearsed(p table.Player) (m *rehearsal.Machine, err error) {
 }
 
 // Restart is what a program does that begins anew: its reader knows nothing but
-// the position, and nothing is suspected yet.
+// the position, and it suspects nothing but what the log tells it.
 func (b *Bench) Restart(pos chess.Position) (suspects *table.Suspects, err error) {
 	if suspects, err = table.NewSuspects(b.rig); err != nil {
 		return nil, err

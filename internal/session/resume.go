@@ -47,6 +47,7 @@ func (e *Session) TakeUp(ctx context.Context) error {
 		if k.Standing != nil {
 			e.Past.Standing = k.Standing
 		}
+		e.Past.Symptoms = k.Symptoms
 		return nil
 	}
 	if !g.Open() && k.Task.Kind == journal.NoTask && g.Reason != store.Abandoned {

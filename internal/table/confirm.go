@@ -118,7 +118,12 @@ func (t *Table) askFor(ctx context.Context, w places.Way, n notice.Notice) error
 	if err != nil {
 		return err
 	}
-	if err := t.arriveBy(ctx, w, how); err != nil {
+	if how == journal.RequestTrust && t.m.Narrow && w.From == places.Person && w.To >= places.Slot { // as near as there is room for; not to be gripped there
+		err = t.d.Record(ctx, journal.Record{State: t.d.State, What: how, Piece: w.Piece, From: w.From, To: w.From})
+	} else {
+		err = t.arriveBy(ctx, w, how)
+	}
+	if err != nil {
 		return err
 	}
 	return t.enter(ctx, journal.TurnTo(working, journal.RequestDone))

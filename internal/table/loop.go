@@ -23,6 +23,8 @@ func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
 		kept = past.Standing.String()
 	}
 	t.d = desk.NewDesk(t.m, p.Log, p.Guest, kept)
+	s.Suspects.Recall(past.Symptoms)
+	t.d.Fresh = s.Suspects.Fresh
 	if t.d.Grant = t.grant; observe != nil {
 		t.d.Observe = observe
 	}
@@ -74,6 +76,9 @@ func (t *Table) Run(ctx context.Context) error {
 		return err
 	}
 	t.d.State = journal.Setting
+	if err := t.suspect(ctx); err != nil { // what an earlier session found
+		return err
+	}
 	return t.loop(ctx)
 }
 

@@ -101,7 +101,8 @@ func (t *Table) carrying(ctx context.Context) (journal.Turn, error) {
 func (t *Table) run(ctx context.Context, scene plan.Scene, plan plan.Plan) error {
 	t.d.Observe(desk.Event{Plan: &plan, Scene: &scene})
 	t.d.Believe()
-	t.s.Suspects.Begin(t.m)
+	t.stood = t.v.Standing(t.bystandersOf(plan))
+	t.s.Suspects.Begin(t.m, t.sightings(t.stood))
 	for i, s := range plan.Steps {
 		left := plan.Steps[i+1:]
 		if err := t.step(ctx, s, left); err != nil {

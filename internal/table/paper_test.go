@@ -51,6 +51,7 @@ type paper struct {
 	atEnd    journal.Request         // made when the game is over
 	requests map[int]journal.Request // made when picture n is taken
 	places   map[string]string       // what single places show, by square or slot: "P", "." for none; nil: nothing is open
+	shoved   map[string]int          // squares, and from which picture on their pieces stand over the line
 	aside    float64                 // how far off its slot's middle a piece is seen, metres
 	strays   map[int][]sight.Stray   // seen in picture n
 	weight   int                     // how the game stands for the machine
@@ -166,6 +167,9 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 		piece, ok := places.PieceOf(p.places[p.table.nameOf(spot)])
 		if out[i].Belief = 0.001; ok {
 			out[i].Belief, out[i].Side = 0.999, piece.Color()
+			if n := p.shoved[p.table.nameOf(spot)]; n > 0 && p.shown >= n {
+				out[i].Found.Y += 0.016
+			}
 			if strings.HasPrefix(p.table.nameOf(spot), "slot") {
 				out[i].Found.Y += p.aside
 			}

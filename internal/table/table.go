@@ -46,11 +46,12 @@ type Table struct {
 	v *view.View
 	c *carriage.Carriage
 
-	replans  int           // of the current move
-	tries    int           // of the current move to mend itself
-	first    sight.Reading // the reading that woke Reading
-	failure  error         // why Trouble
-	failures int           // since the last finished move
+	replans  int                             // of the current move
+	tries    int                             // of the current move to mend itself
+	stood    map[chess.Square]sight.Presence // before the last plan: who stands beside its way, and some others
+	first    sight.Reading                   // the reading that woke Reading
+	failure  error                           // why Trouble
+	failures int                             // since the last finished move
 	doubts   doubts
 
 	mu  sync.Mutex

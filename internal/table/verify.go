@@ -92,11 +92,19 @@ func (t *Table) isAnswered(r sight.Reading) bool {
 }
 
 // again tries to bring what did not arrive: everything once more if nothing
-// came along, a piece that slipped from where it lies, or what is left of the
-// move. It says false when nothing can be done by the machine.
+// came along, what is left of the move, or a piece that slipped from where it
+// lies. It says false when nothing can be done by the machine.
 func (t *Table) again(ctx context.Context, r sight.Reading) (journal.Turn, bool, error) {
 	if r.State == sight.Same {
 		return t.onceMore()
+	}
+	board, isHalfMade := t.halfMade()
+	if isHalfMade && pieces(board) == pieces(places.BoardOf(t.m.After())) { // nobody is lost: castling, with the king in its place
+		return t.remainder(ctx, board)
+	}
+	if t.v.HasCome() {
+		isMended, err := t.mendBystanders(ctx, t.judge())
+		return journal.Turn{To: t.d.State}, isMended, err
 	}
 	err := t.fetch(ctx)
 	switch {
@@ -104,8 +112,26 @@ func (t *Table) again(ctx context.Context, r sight.Reading) (journal.Turn, bool,
 		return journal.Turn{To: journal.Verifying, Rec: journal.Record{What: journal.Carried}}, false, nil
 	case !errors.Is(err, errNoPiece):
 		return journal.Turn{}, false, err
+	case !isHalfMade:
+		return journal.Turn{}, false, nil
 	}
-	return t.remainder(ctx)
+	return t.remainder(ctx, board)
+}
+
+// halfMade is the board as single squares show it with the decided move half made.
+func (t *Table) halfMade() ([64]chess.Piece, bool) {
+	pos := t.m.Game.Position()
+	return t.v.Evidence().Between(places.BoardOf(pos), places.BoardOf(t.m.After()), places.Touched(pos, t.m.Decided))
+}
+
+// pieces counts them.
+func pieces(board [64]chess.Piece) (n int) {
+	for _, p := range board {
+		if p != chess.NoPiece {
+			n++
+		}
+	}
+	return n
 }
 
 // onceMore carries a piece again that did not come along, unless that is
@@ -127,12 +153,7 @@ func (t *Table) stayedBehind() (chess.Piece, places.Place) {
 
 // remainder plans what is left of the decided move, for the pieces as single
 // squares show them.
-func (t *Table) remainder(ctx context.Context) (journal.Turn, bool, error) {
-	pos, after := t.m.Game.Position(), t.m.After()
-	board, ok := t.v.Evidence().Between(places.BoardOf(pos), places.BoardOf(after), places.Touched(pos, t.m.Decided))
-	if !ok {
-		return journal.Turn{}, false, nil
-	}
+func (t *Table) remainder(ctx context.Context, board [64]chess.Piece) (journal.Turn, bool, error) {
 	was := t.m.Now.Board
 	t.m.Now.Board = board
 	scene := t.c.Scene()
@@ -149,7 +170,9 @@ func (t *Table) remainder(ctx context.Context) (journal.Turn, bool, error) {
 
 // arrived adjusts the piece if need be and finishes the move.
 func (t *Table) arrived(ctx context.Context, r sight.Reading) (journal.Turn, error) {
-	t.s.Suspects.Look(t.m, t.m.Measured())
+	if isMended, err := t.mendBystanders(ctx, t.judge()); isMended || err != nil {
+		return journal.Turn{To: t.d.State}, err
+	}
 	if t.m.IsOffCentre(t.m.Decided.To()) && t.tries < mends {
 		t.tries++
 		t.m.RenameByHand(t.m.Decided)

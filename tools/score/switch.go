@@ -17,7 +17,9 @@ import (
 	"os/exec"
 	"path"
 	"path/filepath"
+	"slices"
 	"sort"
+	"strconv"
 )
 
 // switchFile is the source that the switched reader has beside its own: the
@@ -228,7 +230,7 @@ func (s *switcher) demands(f *ast.File) {
 				mark(n.Len)
 			}
 		case *ast.Ident:
-			if s.info.Uses[n] != nil && !s.isPlain(n) {
+			if s.info.Uses[n] != nil && !(s.isPlain(n) && s.canName(f, s.typeOf(n))) {
 				s.fixed[s.info.Uses[n]] = true
 			}
 		}
@@ -251,6 +253,18 @@ func (s *switcher) arithmetic(f *ast.File) {
 			return true
 		})
 		return true
+	})
+}
+
+// canName says whether a file can write a type's name: it is predeclared, the
+// package's own, or of a package that the file imports.
+func (s *switcher) canName(f *ast.File, t types.Type) bool {
+	named, ok := t.(*types.Named)
+	if !ok || named.Obj().Pkg() == nil || named.Obj().Pkg() == s.own {
+		return true
+	}
+	return slices.ContainsFunc(f.Imports, func(i *ast.ImportSpec) bool {
+		return i.Name == nil && i.Path.Value == strconv.Quote(named.Obj().Pkg().Path())
 	})
 }
 

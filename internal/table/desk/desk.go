@@ -46,6 +46,7 @@ const (
 type Desk struct {
 	Observe func(Event)                                  // told what an onlooker may show
 	Grant   func(context.Context, journal.Request) error // grants what was asked for; ErrRight says that it is for whoever waits
+	Fresh   func() journal.Symptoms                      // those since the last record, to be kept with the next
 
 	model    *model.Model
 	log      Log
@@ -72,7 +73,7 @@ type Desk struct {
 
 // NewDesk opens a desk for a game; kept is the standing that is on disk.
 func NewDesk(of *model.Model, l Log, g Guest, kept string) *Desk {
-	d := &Desk{Observe: func(Event) {}, model: of, log: l, guest: g, State: journal.Setting, kept: kept, claim: known, motors: Running,
+	d := &Desk{Observe: func(Event) {}, Fresh: func() journal.Symptoms { return nil }, model: of, log: l, guest: g, State: journal.Setting, kept: kept, claim: known, motors: Running,
 		resume: make(chan struct{}, 1), Wake: make(chan struct{}, 1)}
 	d.CountPlies()
 	return d
@@ -109,7 +110,7 @@ func (d *Desk) Record(ctx context.Context, r journal.Record) error {
 	if now != d.kept && (d.model.Now.Way != nil || len(d.model.Now.Beside) > 0 || d.kept != "") {
 		r.Standing, d.kept = now, now
 	}
-	r.Slots, d.lastSaid = len(d.model.Layout.Slots), r.Said
+	r.Slots, d.lastSaid, r.Symptoms = len(d.model.Layout.Slots), r.Said, d.Fresh()
 	err := d.log.Append(ctx, r)
 	var lost *journal.PictureError
 	if errors.As(err, &lost) {

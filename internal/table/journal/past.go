@@ -13,4 +13,5 @@ type Past struct {
 	Decided  chess.Move       // chosen but perhaps not carried out; zero if none
 	Task     Task             // begun and not ended
 	Standing *places.Standing // nil: nobody is beside the board
+	Symptoms Symptoms         // all that were kept
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
 	"boardhand/internal/table/places"
 )
 
@@ -46,7 +47,12 @@ type Record struct {
 	Standing string // where the pieces are, when one beside the board has changed
 	JPEG     []byte // the picture that the record rests on, if any
 	Slots    int    // of the tray, for the slots' names
+
+	Symptoms Symptoms // since the last record
 }
+
+// Symptoms are what was seen of the machine's acts, for the diagnosis; the oldest first.
+type Symptoms = []diagnosis.Symptom
 
 // Prose is the record in words, for people.
 func (r Record) Prose() string {

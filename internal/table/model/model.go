@@ -44,6 +44,7 @@ type Model struct {
 	Offered  places.Place          // the slot for a piece that the guest takes; Person: none
 	Taken    []places.Beside       // out of the tray by somebody; to be asked for
 	Vouched  map[places.Place]bool // where a piece came by a person's word: a slot that shows none is not asked about again
+	Narrow   bool                  // pieces have pushed one another out of slots side by side: only what is seen in one is there
 	Carriage frame.Spot[frame.Machine]
 	Lift     Lift
 

@@ -20,9 +20,11 @@ import (
 // the part at fault. A nil *Suspects suspects nothing.
 type Suspects struct {
 	machine *diagnosis.Case
+	watch   diagnosis.Watch
 	did     []diagnosis.Motion // since the board was last looked at
 	before  diagnosis.Scene    // as it looked then
 	told    map[string]bool
+	fresh   []diagnosis.Symptom // not on disk yet
 }
 
 // New opens a case for the machine of a rig file.
@@ -31,23 +33,52 @@ func New(r *rig.Rig) (*Suspects, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Suspects{machine: c, before: diagnosis.Scene{}, told: map[string]bool{}}, nil
+	return &Suspects{machine: c, watch: diagnosis.NewWatch(float64(r.Board.Square)), before: diagnosis.Scene{}, told: map[string]bool{}}, nil
 }
 
-// Begin notes how the board looks before a plan is carried out. A piece that no
-// picture has measured stands about the middle of its square.
-func (s *Suspects) Begin(b *model.Model) {
+// Recall takes up what an earlier session kept of this machine.
+func (s *Suspects) Recall(kept []diagnosis.Symptom) {
+	if s == nil {
+		return
+	}
+	for _, y := range kept {
+		s.machine.Add(y)
+	}
+}
+
+// Fresh hands over the symptoms since it was last called, to be kept.
+func (s *Suspects) Fresh() []diagnosis.Symptom {
+	if s == nil {
+		return nil
+	}
+	out := s.fresh
+	s.fresh = nil
+	return out
+}
+
+func (s *Suspects) add(y diagnosis.Symptom) {
+	s.machine.Add(y)
+	s.fresh = append(s.fresh, y)
+}
+
+// Begin notes how the board looks before a plan is carried out; seen are the
+// pieces that were measured just now. A piece that no picture has measured stands
+// about the middle of its square.
+func (s *Suspects) Begin(b *model.Model, seen diagnosis.Scene) {
 	if s == nil {
 		return
 	}
 	s.did, s.before = nil, b.Measured()
+	for p, is := range seen {
+		s.before[p] = is
+	}
 	for q, p := range b.Now.Board {
 		if p == chess.NoPiece {
 			continue
 		}
 		who := b.Identity(p, places.Place(q))
 		if _, isMeasured := s.before[who]; !isMeasured {
-			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square)}
+			s.before[who] = diagnosis.Sighting{At: b.Layout.Centre(chess.Square(q)), Sigma: unmeasured * float64(b.Layout.Square), IsGuess: true}
 		}
 	}
 }
@@ -84,8 +115,8 @@ func (s *Suspects) Look(b *model.Model, after diagnosis.Scene) {
 	if s == nil || len(s.did) == 0 {
 		return
 	}
-	for _, y := range diagnosis.Observe(float64(b.Layout.Square), s.did, s.before, after) {
-		s.machine.Add(y)
+	for _, y := range s.watch.Observe(s.did, s.before, after) {
+		s.add(y)
 	}
 	s.did = nil
 	for p, is := range after {
@@ -147,7 +178,7 @@ func (s *Suspects) Missed(b *model.Model) { s.Look(b, diagnosis.Scene{}) }
 // Camera notes that a picture came, none came, or the same again.
 func (s *Suspects) Camera(is diagnosis.Outcome) {
 	if s != nil {
-		s.machine.Add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: is})
+		s.add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: is})
 	}
 }
 
@@ -170,7 +201,7 @@ func (s *Suspects) Drove(step carry.Step, err error) error {
 		return err
 	}
 	if s != nil {
-		s.machine.Add(y)
+		s.add(y)
 	}
 	return err
 }

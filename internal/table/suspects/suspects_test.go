@@ -3,6 +3,7 @@
 package suspects
 
 import (
+	"encoding/json"
 	"slices"
 	"testing"
 
@@ -15,6 +16,53 @@ import (
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/places"
 )
+
+// What was found outlives the program: what never follows is not tried again
+// by the next one, and the part is named anew.
+func TestSuspicionsOutliveTheProgram(t *testing.T) {
+	layout := places.Layout{Square: rig.Default().Board.Square}
+	old, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &model.Model{Machine: model.Machine{Layout: layout}, Names: places.Names{}, Game: chess.NewGame(chess.Start()), Offsets: map[chess.Square]sight.Offset{}}
+	b.Now.Board = places.BoardOf(chess.Start())
+	var kept []diagnosis.Symptom
+	for file := range 4 {
+		from, to := chess.SquareAt(file, 6), chess.SquareAt(file, 4)
+		b.Offsets = map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}
+		old.Begin(b, nil)
+		old.Note(b, carry.Step{Do: carry.Grip})
+		old.Note(b, carry.Step{Do: carry.Carry, Piece: b.Now.Board[from], From: from, To: to, PiecePath: []frame.Spot[frame.Board]{layout.Centre(from), layout.Centre(to)}})
+		old.Look(b, b.Measured())
+		kept = append(kept, old.Fresh()...)
+	}
+	if len(old.Fresh()) > 0 {
+		t.Error("what was handed over to be kept is handed over again")
+	}
+	var read []diagnosis.Symptom
+	text, err := json.Marshal(kept)
+	if err == nil {
+		err = json.Unmarshal(text, &read)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	next, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if next.IsUseless("h7") {
+		t.Fatal("useless before anything was recalled")
+	}
+	next.Recall(read)
+	if !old.IsUseless("h7") || !next.IsUseless("h7") || len(next.Fresh()) > 0 {
+		t.Errorf("useless before the break %v, after it %v", old.IsUseless("h7"), next.IsUseless("h7"))
+	}
+	if a, z := old.News(), next.News(); len(a) == 0 || len(a) != len(z) || a[0].Cause != z[0].Cause {
+		t.Errorf("named before the break: %+v, after it: %+v", a, z)
+	}
+}
 
 // After a break a piece that was on its way is looked for, and handed over,
 // before any plan has begun.
@@ -72,7 +120,7 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}, Side: pos.SideToMove()}, Names: places.Names{}, Vouched: map[places.Place]bool{}, Game: chess.NewGame(pos), Decided: m,
 		Offsets: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
 	b.Now.Board = places.BoardOf(pos)
-	s.Begin(b)
+	s.Begin(b, nil)
 	pawn := pos.At(from)
 	s.Note(b, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}})
 	b.Move(pawn, places.Place(from), places.Place(to))
@@ -108,7 +156,7 @@ func TestADisorderTellsWhoWasDragged(t *testing.T) {
 	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(pos),
 		Offsets: map[chess.Square]sight.Offset{a6: {Square: a6, Sigma: 1e-3}, d5: {Square: d5, Sigma: 1e-3}}}
 	b.Now.Board = places.BoardOf(pos)
-	s.Begin(b)
+	s.Begin(b, nil)
 	from, to := b.Layout.Centre(d5), b.Layout.Centre(c4)
 	s.Note(b, carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
 	s.Note(b, carry.Step{Do: carry.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})

@@ -5,13 +5,14 @@ package view
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight"
 	"boardhand/internal/table/evidence"
 	"boardhand/internal/table/places"
 )
 
 // InspectSlots brings the pieces in the tray in step with the last picture: a
-// piece that somebody took out of its slot is with a person, one that moved to
-// another slot stands there.
+// piece that somebody took out of its slot, or that was pushed half out of it, is
+// with a person, one that moved to another slot stands there.
 func (v *View) InspectSlots() {
 	if len(v.model.Layout.Slots) == 0 {
 		return
@@ -23,9 +24,15 @@ func (v *View) InspectSlots() {
 			continue
 		}
 		p := v.Witness.Present([]frame.Spot[frame.Board]{at})[0]
-		if !v.model.Vouched[b.Place] && evidence.IsVacant(p, b.Piece) {
-			missing = append(missing, b)
+		if v.model.Vouched[b.Place] {
+			continue
 		}
+		if v.isPushedOut(p, b) {
+			v.model.Narrow = true
+		} else if !evidence.IsVacant(p, b.Piece) {
+			continue
+		}
+		missing = append(missing, b)
 	}
 	if len(missing) == 0 {
 		return
@@ -41,6 +48,12 @@ func (v *View) InspectSlots() {
 			v.model.Taken = append(v.model.Taken, m)
 		}
 	}
+}
+
+// isPushedOut says whether a piece plainly stands beside the middle of its slot,
+// where the machine would not grip it.
+func (v *View) isPushedOut(p sight.Presence, b places.Beside) bool {
+	return evidence.IsTaken(p) && evidence.IsOf(p, b.Piece) && p.Found.Distance(p.At)-p.Sigma > v.model.Layout.Room(b.Place)
 }
 
 // occupant is a piece in a slot that should be empty.

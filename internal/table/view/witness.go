@@ -92,6 +92,31 @@ func (v *View) Evidence() *evidence.Squares {
 	return v.squares
 }
 
+// Standing is where the pieces on some squares stand in the last picture, as far as
+// each square by itself tells.
+func (v *View) Standing(on []chess.Square) map[chess.Square]sight.Presence {
+	at := make([]frame.Spot[frame.Board], len(on))
+	for i, q := range on {
+		at[i] = v.model.Layout.Centre(q)
+	}
+	seen := map[chess.Square]sight.Presence{}
+	for i, p := range v.Witness.Present(at) {
+		if evidence.IsOf(p, v.model.Now.Board[on[i]]) {
+			seen[on[i]] = p
+		}
+	}
+	return seen
+}
+
+// HasCome says whether the piece of the machine's move stands at its goal, square by
+// square, and has left where it stood: what the picture shows otherwise is no slip,
+// but somebody beside the way.
+func (v *View) HasCome() bool {
+	m, after, o := v.model.Decided, v.model.After(), v.Evidence()
+	piece := after.At(m.To())
+	return evidence.IsOf(o[m.To()], piece) && evidence.IsVacant(o[m.From()], piece)
+}
+
 // Proves says whether the last picture proves a board by its single squares,
 // and no piece stands where none should.
 func (v *View) Proves(board [64]chess.Piece) bool {

@@ -30,6 +30,7 @@ type Person struct {
 	waited  int                      // pictures since the move stands there and nothing was heard
 	refused int                      // how often in a row the machine did not take a legal move
 	again   int                      // how often in a row it asked for what is done
+	tried   int                      // how often in a row the person has done what it asks for
 	says    *Saying                  // what the guest wants to say
 	intent  chess.Move               // the move that the hand is about to make or at
 	early   chess.Move               // made before it was the guest's turn

@@ -22,7 +22,13 @@ func (p *Person) request(n notice.Notice) error {
 	if p.objects(n) {
 		return nil
 	}
-	p.doing = what
+	if p.tried++; p.doing != what {
+		p.tried = 1
+	}
+	if p.doing = what; p.tried > mostTries {
+		p.tried, p.says = 0, &Saying{Kind: SaysRight}
+		return nil
+	}
 	switch n.Kind {
 	case notice.PleaseTake:
 		p.slot = n.Slot
@@ -119,14 +125,24 @@ func forSlot(n notice.Notice) (chess.Piece, chess.Square, bool) {
 }
 
 // isFilled says whether the slot of a notice holds its piece, as near to the
-// middle as the person would stand it.
+// middle as the person would stand it, or as the pieces beside it leave room.
 func (p *Person) isFilled(n notice.Notice) bool {
 	piece, _, ok := forSlot(n)
 	if !ok {
 		return true
 	}
 	b := p.inSlot(*n.Slot)
-	return b != nil && b.Piece == piece && !b.Fallen && b.At.Distance(*n.Slot) < 3*putSigma*float64(p.rig.Board.Square)
+	if b == nil || b.Piece != piece || b.Fallen {
+		return false
+	}
+	return b.At.Distance(*n.Slot) < 3*putSigma*float64(p.rig.Board.Square) || p.isCrowded(b, *n.Slot)
+}
+
+// isCrowded says whether another piece leaves no room for one in the middle of a slot.
+func (p *Person) isCrowded(b *physics.Piece, slot frame.Spot[frame.Board]) bool {
+	return p.nearest(slot, func(o *physics.Piece) bool {
+		return o != b && o.Place == physics.OnBoard && o.At.Distance(slot) < o.Base+b.Base
+	}) != nil
 }
 
 // inSlot is the piece that stands or lies in a tray slot.

@@ -87,3 +87,8 @@ const bearing = 2
 // stands on the board before they name it: some five times what a reading takes.
 // Doubled, a move that is never seen holds a game up twice as long.
 const Patience = 20
+
+// mostTries is how often the guest does the same thing that is asked for before they
+// say that it is as right as they can get it: two bases may leave no room. Doubled, games
+// in which no room is left take longer.
+const mostTries = 2
