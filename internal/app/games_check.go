@@ -22,10 +22,6 @@ named. Nothing is changed.`,
 	}
 }
 
-// defaultKeep is how much room pictures may take when it is not said: some 180
-// games, at the 11 MB that were measured for one of 80 plies.
-const defaultKeep = "2 GB"
-
 func pruneCommand(o *terminal.Out, dir *string) *cobra.Command {
 	size := defaultKeep
 	c := &cobra.Command{

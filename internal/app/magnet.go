@@ -38,7 +38,7 @@ Real pairs differ from the formula by 10 to 15 percent.`,
 		},
 	}
 	c.Flags().StringVar(&lower, "lower", "", "diameter × thickness and grade or remanence of the drive magnet")
-	c.Flags().StringVar(&upper, "upper", "", "the same of the magnet in the foot")
+	c.Flags().StringVar(&upper, "upper", "", "the same of the magnet in the base")
 	c.Flags().TextVar(&gap, "gap", unit.MM(5), "distance between the facing faces")
 	c.Flags().TextVar(&offset, "offset", unit.Length(0), "distance between the axes")
 	_ = c.MarkFlagRequired("lower")

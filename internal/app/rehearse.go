@@ -141,9 +141,6 @@ func (f rehearseFlags) rigText(r *rig.Rig) ([]byte, error) {
 	return os.ReadFile(r.Path)
 }
 
-// mostGames bounds a rehearsal: more than a year of one core.
-const mostGames = 10_000_000
-
 // picks lists the numbers of the games to play, from 1.
 func (f rehearseFlags) picks() ([]int, error) {
 	if f.games < 1 || f.plies < 1 || f.rematches < 0 {

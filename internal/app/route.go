@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
@@ -65,11 +66,11 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	limits, err := carry.LimitsOf(r)
+	within, err := carry.LimitsOf(r)
 	if err != nil {
 		return err
 	}
-	p, err := carry.NewPlanner(r, limits)
+	p, err := carry.NewPlanner(r, within)
 	if err != nil {
 		return err
 	}
@@ -77,21 +78,20 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	scene, plan := job.scene, job.plan
 	if f.svg != "" {
-		if err := os.WriteFile(f.svg, p.SVG(scene, plan), 0o644); err != nil {
+		if err := os.WriteFile(f.svg, p.SVG(job.scene, job.plan), 0o644); err != nil {
 			return fmt.Errorf("cannot write the drawing: %w", err)
 		}
 	}
 	if o.JSON {
-		text, err := carry.JSON(plan)
+		text, err := plan.JSON(job.plan)
 		if err != nil {
 			return err
 		}
 		o.Printf("%s\n", bytes.TrimSpace(text))
 		return nil
 	}
-	printPlan(o, job.name, plan)
+	printPlan(o, job.name, job.plan)
 	if job.bound > 0 {
 		o.Printf("No plan of the carriage can take less than %.1f s.\n", job.bound)
 	}
@@ -101,8 +101,8 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 // job is what was planned.
 type job struct {
 	name  string
-	scene carry.Scene
-	plan  carry.Plan
+	scene plan.Scene
+	plan  plan.Plan
 	bound float64 // s, of a set-up: no plan of the carriage is shorter
 }
 
@@ -135,7 +135,7 @@ func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Positio
 }
 
 // inTray reads who stands in which slot.
-func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Piece, err error) {
+func inTray(p *carry.Planner, r *rig.Rig, text string) (out []plan.Piece, err error) {
 	slots := r.Slots()
 	used := map[int]bool{}
 	for _, w := range strings.Fields(text) {
@@ -161,8 +161,8 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []carry.Piece, err e
 }
 
 // centred puts every piece in the middle of its square.
-func centred(p *carry.Planner, pos chess.Position) carry.Scene {
-	var s carry.Scene
+func centred(p *carry.Planner, pos chess.Position) plan.Scene {
+	var s plan.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		if m := pos.At(q); m != chess.NoPiece {
 			s.Pieces = append(s.Pieces, p.Stand(m, q, p.Centre(q)))
@@ -190,7 +190,7 @@ func spotName(q chess.Square) string {
 	return q.String()
 }
 
-func printPlan(o *terminal.Out, san string, p carry.Plan) {
+func printPlan(o *terminal.Out, san string, p plan.Plan) {
 	o.Printf("%s in %s, %.1f s", san, unit.Count(len(p.Steps), "step"), float64(p.Time))
 	if n := p.Asks(); n > 0 {
 		o.Printf(", with %s to a person", unit.Count(n, "request"))
@@ -199,12 +199,12 @@ func printPlan(o *terminal.Out, san string, p carry.Plan) {
 	for i, s := range p.Steps {
 		o.Printf("%3d  %-8s", i+1, s.Do)
 		switch {
-		case s.Do == carry.Ask:
+		case s.Do == plan.Ask:
 			o.Printf(" %s", s.Text)
 		case len(s.Path) > 0:
 			a, b := s.Path[0], s.Path[len(s.Path)-1]
 			o.Printf(" (%.1f, %.1f) to (%.1f, %.1f) mm, %.1f s", a.X*1e3, a.Y*1e3, b.X*1e3, b.Y*1e3, float64(s.Time))
-			if s.Do == carry.Carry {
+			if s.Do == plan.Carry {
 				o.Printf("  %v %s to %s %s", s.Piece, spotName(s.From), spotName(s.To), s.Text)
 			}
 		default:

@@ -9,9 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
@@ -34,7 +34,7 @@ func (g *overrun) Lift(ctx context.Context, raised bool) error {
 }
 
 // Move runs the stroke.
-func (g *overrun) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+func (g *overrun) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	if !g.raised || g.done || len(s.Path) == 0 {
 		return g.Gantry.Move(ctx, s)
 	}

@@ -29,11 +29,8 @@ type thinkFlags struct {
 	hash     int
 }
 
-// thinkTime is how long a position is thought about when nothing is said.
-const thinkTime = time.Second
-
 func thinkCommand(o *terminal.Out) *cobra.Command {
-	f := thinkFlags{hash: 64}
+	f := thinkFlags{hash: thinkMB}
 	c := &cobra.Command{
 		Use:   "think --fen F",
 		Short: "Find the best move in a position with the built-in player",

@@ -50,10 +50,6 @@ the reader makes of it:
 	return c
 }
 
-// watchMemory is the soft limit of the heap while pictures are read, bytes: a
-// picture makes many short-lived arrays, and a small computer has other work.
-const watchMemory = 125 << 20
-
 func watch(ctx context.Context, o *terminal.Out, f watchFlags) error {
 	debug.SetMemoryLimit(watchMemory)
 	r, err := rig.Load(f.rig, rig.Watching)

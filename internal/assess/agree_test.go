@@ -12,6 +12,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -31,11 +32,11 @@ var mechanical = []string{"pull.", "drag.slip", "drag.surge", "drag.settle", "ne
 // what went wrong, or "".
 func trial(t *testing.T, r *rig.Rig) string {
 	t.Helper()
-	q, err := twin.NoQuirks(r)
+	q, err := twin.NoDeviations(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := twin.New(r, twin.Options{Seed: 1, Quirks: &q, FEN: trialFEN, Visitor: true})
+	w, err := twin.New(r, twin.Options{Seed: 1, Deviations: &q, FEN: trialFEN, Visitor: true})
 	if err != nil {
 		return err.Error()
 	}
@@ -84,7 +85,7 @@ func drive(r *rig.Rig, w *twin.World) error {
 				return err
 			}
 		}
-		step := carry.Step{Do: carry.Carry, Path: s.path, Speed: min(r.Axis.X.Speed, r.Axis.Y.Speed), Accel: min(r.Axis.X.Acceleration, r.Axis.Y.Acceleration)}
+		step := plan.Step{Do: plan.Carry, Path: s.path, Speed: min(r.Axis.X.Speed, r.Axis.Y.Speed), Accel: min(r.Axis.X.Acceleration, r.Axis.Y.Acceleration)}
 		if _, err := w.Gantry().Move(ctx, g.Stroke(step)); err != nil {
 			return err
 		}

@@ -9,7 +9,9 @@ import (
 	"boardhand/internal/axes"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // towed is what a carried piece pulls back with at most, newtons.
@@ -40,7 +42,7 @@ func (s *study) judgeStall(name string) Check {
 	if err != nil {
 		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
-	c = c.atLeast(float64(st.Has), float64(st.Needs), 1.5*float64(st.Needs))
+	c = c.atLeast(float64(st.Has), float64(st.Needs), easyForce*float64(st.Needs))
 	c.Why = fmt.Sprintf("at %.0f mm/s the motor has %.1f N at the %s; friction %.1f N, magnet rubbing %.1f N, piece %.1f N and acceleration %.1f N need %.1f N",
 		float64(st.At)*1e3, float64(st.Has), a.Drive, float64(a.Friction), s.Rubbing(), s.towed(), float64(l.Mass)*float64(l.Accel), float64(st.Needs))
 	c.Explain = fmt.Sprintf("A motor's torque falls with speed. At %.0f mm/s it turns with %.0f rpm; one turn of the %s is %.2f mm. The margin must hold over all speeds up to the axis' own; with this load the axis could run up to %.0f mm/s. Half as much again is a sensible reserve.",
@@ -66,7 +68,7 @@ func (s *study) judgeResolution() Check {
 			worst, who = mm(r), name
 		}
 	}
-	c = c.atMost(worst, finest*1e3, 0.9*finest*1e3)
+	c = c.atMost(worst, finest*1e3, nearLimit*finest*1e3)
 	c.Why = fmt.Sprintf("one count of the %s axis is %.3f mm", who, worst)
 	c.Explain = "The controller cannot place the carriage finer than one count. Half of the carriage's placement error is the most that may go to it."
 	return c
@@ -78,21 +80,34 @@ func (s *study) judgeBacklash() Check {
 		Formula: "a quarter of it stays after taking it up; that must stay below the placement error", Source: ownGeometry, Range: "play of one axis"}
 	b := math.Max(mm(s.Rig.Axis.X.Backlash), mm(s.Rig.Axis.Y.Backlash))
 	limit := coupling.Placement * 1e3 / leftOver
-	c = c.atMost(b, limit, 0.75*limit)
+	c = c.atMost(b, limit, easyBacklash*limit)
 	c.Why = fmt.Sprintf("the axes have up to %.2f mm of play; taken up from one side about %.2f mm stay, %.1f mm are allowed for the carriage", b, leftOver*b, coupling.Placement*1e3)
 	c.Explain = "Play between rack and pinion, or belt and pulley, lets the carriage stand anywhere inside it. The machine moves its motors further by half of it in the direction of travel. Wear, dust and a soft mounting leave about a quarter."
 	return c
 }
 
+// spelt are the numbers of squares on the way across a board.
+var spelt = [game.MostFiles]string{"no", "one", "two", "three", "four", "five", "six", "seven"}
+
+// across is how many squares a piece is carried at most along each axis.
+func (s *study) across() string {
+	x, y := s.Rig.Board.Files-1, s.Rig.Board.Ranks-1
+	if x == y {
+		return fmt.Sprint(x)
+	}
+	return fmt.Sprintf("%d and %d", x, y)
+}
+
 // judgeTime computes a carry from corner to corner by both profiles.
 func (s *study) judgeTime() Check {
 	c := Check{ID: "drive.time", Title: "Longest carry", Unit: "s",
-		Formula: "S-curve and trapezoid over 7 squares along each axis, one after the other, and two lift strokes",
+		Formula: fmt.Sprintf("S-curve and trapezoid over %s squares along each axis, one after the other, and two lift strokes", s.across()),
 		Source:  "JPE, Third order point to point motion profile; Biagiotti and Melchiorri (2008), ch. 3 (from memory)", Range: "exact"}
-	way := 7 * s.Rig.Board.Square
+	board := s.Rig.Board
+	ways := [2]unit.Length{unit.Length(board.Files-1) * board.Square, unit.Length(board.Ranks-1) * board.Square}
 	total, plain := 0.0, 0.0
-	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
-		soft, hard, err := axes.Times(a, way)
+	for i, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
+		soft, hard, err := axes.Times(a, ways[i])
 		if err != nil {
 			return c.failed(err)
 		}
@@ -102,8 +117,8 @@ func (s *study) judgeTime() Check {
 	if s.Rig.Lift.Speed > 0 {
 		lift = 2 * float64(s.Rig.Lift.Drop) / float64(s.Rig.Lift.Speed)
 	}
-	c = c.atMost(total+lift, mostSeconds, 0.8*mostSeconds)
-	c.Why = fmt.Sprintf("seven squares along and seven up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", total, plain, lift)
+	c = c.atMost(total+lift, mostSeconds, easySeconds*mostSeconds)
+	c.Why = fmt.Sprintf("%s squares along and %s up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", spelt[board.Files-1], spelt[board.Ranks-1], total, plain, lift)
 	c.Explain = "The longest move of the game, a rook or queen across the whole board, as the guest waits for it. Speed counts more than acceleration once the way is longer than v²/a."
 	return c
 }
@@ -123,7 +138,7 @@ func (s *study) judgeContact() Check {
 		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the piece is lost. A soft spring under the magnet follows the sheet at nearly the same force."
 		return c
 	}
-	c = c.atLeast(least, leastPress, 2*leastPress)
+	c = c.atLeast(least, leastPress, easyPress*leastPress)
 	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn

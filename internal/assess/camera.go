@@ -43,7 +43,7 @@ func (s *study) judgeScale() Check {
 	px := s.Rig.Camera.FocalPixels() * float64(s.Rig.Board.Square) / float64(s.Rig.Camera.Height)
 	c = c.atLeast(px, leastPixels, goodPixels)
 	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.Rig.Board.Square))
-	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's foot and its shadow become one blot."
+	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's base and its shadow become one blot."
 	return c
 }
 
@@ -71,8 +71,9 @@ func (s *study) judgeLean() Check {
 		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", worst.Kind, worst.Square, mm(unit.Length(worst.Spill)))
 	}
 	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
+	corner := math.Hypot(mm(outermost(s.Rig, 0)), mm(outermost(s.Rig, 2)))
 	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
-		h, math.Sqrt2*mm(outermost(s.Rig)), math.Sqrt2*mm(outermost(s.Rig))*h/(H-h))
+		h, corner, corner*h/(H-h))
 	return c
 }
 
@@ -125,7 +126,7 @@ func (s *study) judgeHidden() Check {
 			worst = l
 		}
 	}
-	c = c.atMost(100*worst.Hidden, mostHidden, 0.6*mostHidden)
+	c = c.atMost(100*worst.Hidden, mostHidden, easyHidden*mostHidden)
 	c.Why = "no piece hides another one"
 	if worst.Hidden > 0 {
 		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest piece on the next square outwards", worst.Kind, worst.Square, 100*worst.Hidden)

@@ -97,9 +97,6 @@ func (c Check) failed(err error) Check {
 	return c
 }
 
-// idle is the margin share of a line that does not apply: it comes last.
-const idle = 1e3
-
 // passed is a line that does not apply to this rig.
 func (c Check) passed(why string) Check {
 	c.Verdict, c.Share, c.Why = Pass, idle, why

@@ -30,7 +30,7 @@ func (s *study) sameGap(r *rig.Rig) bool {
 }
 
 // With is the same study for a rig that differs only in what no force or lag
-// depends on: squares, feet, gears, motors, camera, walls, leads, supply.
+// depends on: squares, bases, gears, motors, camera, walls, leads, supply.
 func (s *Study) With(r *rig.Rig) *Study {
 	c := *s.s
 	c.Rig, c.pieces = r, piecesOf(r)

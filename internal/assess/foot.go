@@ -13,23 +13,23 @@ import (
 
 const ownGeometry = "own geometry; common practice, no source"
 
-// judgeLane asks whether a carried foot passes between two standing ones.
+// judgeLane asks whether a carried base passes between two standing ones.
 func (s *study) judgeLane() Check {
-	c := Check{ID: "lanes.foot", Title: "Room for a foot in a lane", Unit: "mm",
+	c := Check{ID: "lanes.foot", Title: "Room for a base in a lane", Unit: "mm",
 		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Base)
 	extra := (coupling.Placement+doubt)*1e3 + mm(s.lagSpread())
-	c = c.atMost(d+extra, s.lane(), s.lane()-0.25)
-	c.Why = fmt.Sprintf("the widest foot is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
+	c = c.atMost(d+extra, s.lane(), s.lane()-easyLane)
+	c.Why = fmt.Sprintf("the widest base is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		d, s.widest().kind, c.Value, extra, s.lane())
-	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both feet and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
-		"The largest foot that still passes is %.1f mm, the smallest square for these feet %.1f mm.",
+	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
+		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
 		s.lane(), coupling.Placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
 	return c
 }
 
-// tipping is what the near magnet loads a foot with, computed when first asked
-// for: it is the same for all feet.
+// tipping is what the near magnet loads a base with, computed when first asked
+// for: it is the same for all bases.
 type tipping struct {
 	done  bool
 	loads drag.Loads
@@ -48,8 +48,8 @@ func (t *tipping) of(s *study) (drag.Loads, error) {
 
 // judgeTip asks whether a piece stays upright when it is pulled.
 func (s *study) judgeTip() Check {
-	c := Check{ID: "tip.foot", Title: "Foot against tipping", Unit: "mm",
-		Formula: "least foot: 2·(magnet's moment + lateral pull·height ± m·a·centre of mass)/(m·g + axial pull), for offsets up to the largest in motion",
+	c := Check{ID: "tip.foot", Title: "Base against tipping", Unit: "mm",
+		Formula: "least base: 2·(magnet's moment + lateral pull·height ± m·a·centre of mass)/(m·g + axial pull), for offsets up to the largest in motion",
 		Source:  "statics; moment on the disc by direct integration over its charged faces, field by Derby and Olbert, Am. J. Phys. 78 (2010) 229", Range: forceRange}
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
@@ -67,13 +67,13 @@ func (s *study) judgeTip() Check {
 		need := math.Max(mm(t.Least), mm(s.Rig.Pieces.Magnet.Diameter))
 		if ratio := mm(m.Base) / need; ratio < worst {
 			worst = ratio
-			c = c.atLeast(mm(m.Base), need, 1.3*need)
+			c = c.atLeast(mm(m.Base), need, easyBase*need)
 			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.kind, m.Base, mm(t.Least), mm(t.Offset))
 			if mm(t.Least) < need {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.kind, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
-			c.Explain = fmt.Sprintf("The magnet pulls one side of the foot down harder than the other and tips the %s towards itself; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the foot hold against that over half the foot's width. "+
-				"A wide light ring of card steadies a narrow foot, until the lanes forbid it.", m.kind, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
+			c.Explain = fmt.Sprintf("The magnet pulls one side of the base down harder than the other and tips the %s towards itself; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the base hold against that over half the base's width. "+
+				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.kind, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
 		}
 	}
 	return c

@@ -17,7 +17,6 @@ const (
 	brickPitch  = 8e-3
 	brickHeight = 9.6e-3
 	brickLength = 4 // studs of the common 2 × 4 brick
-	spareShare  = 0.05
 )
 
 // Bill counts what walls and magnets take.
@@ -80,7 +79,7 @@ func (s *study) judgeWalls() Check {
 		c.Why = fmt.Sprintf("%d %s are owned, %d are needed with spare", s.Rig.Walls.Owned, b.WallUnit, need)
 		c.Advice = fmt.Sprintf("buy %d more %s", max(need-s.Rig.Walls.Owned, 0), b.WallUnit)
 	}
-	if b.OffGrid > unit.MM(0.1) {
+	if b.OffGrid > unit.MM(offGrid) {
 		c.Why += fmt.Sprintf("; inside lengths are up to %.1f mm off the 8 mm grid", mm(b.OffGrid))
 	}
 	c.Why += fmt.Sprintf("; foot magnets %d with two spare", b.Feet)
@@ -106,7 +105,7 @@ func (s *study) judgePower() Check {
 		}
 		need += i
 	}
-	c = c.atLeast(float64(p.Current), need, 1.1*need)
+	c = c.atLeast(float64(p.Current), need, easyCurrent*need)
 	c.Why = fmt.Sprintf("the supply gives %.2f A; both motors stalled and the electronics take %.2f A", float64(p.Current), need)
 	c.Explain = "A supply that folds back when a motor stalls resets the controller and loses the machine's place. So it must carry both axis motors at stall together with the electronics."
 	return c

@@ -120,8 +120,8 @@ func changed(k knob, was, now *rig.Rig) (out []Setting) {
 
 // effect tells how the check's value, its limit or both change.
 func effect(was, now Check) string {
-	limit := math.Abs(was.Limit-now.Limit) > 1e-3*math.Abs(now.Limit)
-	value := math.Abs(was.Value-now.Value) > 1e-3*math.Abs(now.Value)
+	limit := math.Abs(was.Limit-now.Limit) > noted*math.Abs(now.Limit)
+	value := math.Abs(was.Value-now.Value) > noted*math.Abs(now.Value)
 	switch {
 	case limit && !value:
 		return fmt.Sprintf("limit %s → %s %s", figure(was.Limit), figure(now.Limit), now.Unit)

@@ -44,7 +44,7 @@ func (s *study) judgeRaised() Check {
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf("; friction a third lower would make it %.1f mm", mm(careful.Safe)+errors)
 	}
-	c.Explain = fmt.Sprintf("The magnet that carries one piece passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the foot (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
+	c.Explain = fmt.Sprintf("The magnet that carries one piece passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the base (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
 		"The strong magnet is the one that fails here. Smaller foot magnets help most.", 100*p.Normal/(float64(m.Mass)*drag.Gravity), mm(p.LiftAt))
 	return c
 }
@@ -74,7 +74,7 @@ func (s *study) judgeLowered() Check {
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
 	}
-	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the foot, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
+	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the base, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
 		mm(s.Spread.Near)+drop)
 	return c
 }
@@ -104,8 +104,8 @@ func (p pushes) force(d float64) float64 {
 	return p.at[i] * math.Pow(p.at[i+1]/p.at[i], math.Min(x-float64(i), 1))
 }
 
-// beside is the raised magnet together with the foot it carries, for a piece
-// standing beside both; away is the push of one more foot a square away.
+// beside is the raised magnet together with the base it carries, for a piece
+// standing beside both; away is the push of one more base a square away.
 type beside struct {
 	drag.Puller
 	foot pushes
@@ -123,7 +123,7 @@ func (b beside) At(gap, offset float64) (magnet.Pull, error) {
 // judgeFeet asks from how far a carried piece pushes a standing one.
 func (s *study) judgeFeet() Check {
 	c := Check{ID: "neighbours.feet", Title: "Carried foot magnet passing a standing one", Unit: "mm",
-		Formula: "distance beyond which |lateral pull − repulsion of the feet| + repulsion of one more foot a square away < μs·max(0, m·g + axial pull), plus the errors of both places",
+		Formula: "distance beyond which |lateral pull − repulsion of the bases| + repulsion of one more base a square away < μs·max(0, m·g + axial pull), plus the errors of both places",
 		Source:  "direct integration over the charged discs; far off 3μ0m²/(4πr⁴), Griffiths, Introduction to Electrodynamics; " + coulomb,
 		Range:   "magnets not touching; a real pair within 15 %"}
 	if s.err != nil {
@@ -153,16 +153,16 @@ func (s *study) judgeFeet() Check {
 	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
 		c.Verdict = Warn
 	}
-	c.Why = fmt.Sprintf("magnet and carried foot together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
+	c.Why = fmt.Sprintf("magnet and carried base together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
 		m.kind, m.Mass, mm(p.Safe), c.Value, s.lane())
-	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so feet repel, and beyond its ring the drive magnet pushes the same way. The push of two feet falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
+	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
 		1e3*foot.force(s.lane()*1e-3), m.kind, 1e3*st.Static*weightOf(m))
 	return c
 }
 
-// judgeRelief asks how much weight is left on a foot beside the magnet.
+// judgeRelief asks how much weight is left on a base beside the magnet.
 func (s *study) judgeRelief() Check {
-	c := Check{ID: "neighbours.lift", Title: "Weight left on a foot beside the magnet", Unit: "%",
+	c := Check{ID: "neighbours.lift", Title: "Weight left on a base beside the magnet", Unit: "%",
 		Formula: "(m·g + axial pull)/(m·g), least at or beyond half a square", Source: besselSource, Range: forceRange}
 	if s.err != nil {
 		return c.open("pull.hold")
@@ -171,7 +171,7 @@ func (s *study) judgeRelief() Check {
 	st := s.stand(m)
 	st.Gap = s.Spread.Near
 	least, at := math.Inf(1), 0.0
-	for x := s.lane() * 1e-3; x < offsetsTo; x += 0.5e-3 {
+	for x := s.lane() * 1e-3; x < offsetsTo; x += weightStep {
 		p, err := s.table.At(float64(st.Gap), x)
 		if err != nil {
 			return c.failed(err)
@@ -181,8 +181,8 @@ func (s *study) judgeRelief() Check {
 			least, at = n, x
 		}
 	}
-	c = c.atLeast(100*least, 0, 50) // what a lifted foot leads to is neighbours.raised
+	c = c.atLeast(100*least, 0, easyWeight) // what a lifted base leads to is neighbours.raised
 	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.kind, 100*least, at*1e3)
-	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the foot up instead of pulling it down. A foot that carries a tenth of its weight hops and turns at the slightest touch."
+	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the base up instead of pulling it down. A base that carries a tenth of its weight hops and turns at the slightest touch."
 	return c
 }

@@ -79,10 +79,10 @@ var defects = []struct {
 	id   string
 }{
 	{"coupling: a thick board", []Setting{{"board.thickness", `"12 mm"`}}, "pull.hold"},
-	{"drag: a foot that sticks", []Setting{{"board.friction", "0.9"}, {"board.kinetic", "0.1"}, {"pieces.pawn.mass", `"8 g"`}}, "drag.settle"},
+	{"drag: a base that sticks", []Setting{{"board.friction", "0.9"}, {"board.kinetic", "0.1"}, {"pieces.pawn.mass", `"8 g"`}}, "drag.settle"},
 	{"neighbours: a small drop", []Setting{{"lift.drop", `"6 mm"`}}, "neighbours.lowered"},
-	{"lanes: a wide foot", []Setting{{"pieces.king.base", `"22 mm"`}}, "lanes.foot"},
-	{"tipping: a narrow foot", []Setting{{"pieces.pawn.base", `"4.5 mm"`}}, "tip.foot"},
+	{"lanes: a wide base", []Setting{{"pieces.king.base", `"22 mm"`}}, "lanes.foot"},
+	{"tipping: a narrow base", []Setting{{"pieces.pawn.base", `"4.5 mm"`}}, "tip.foot"},
 	{"lift: no spring", []Setting{{"lift.spring", `"0 N/mm"`}}, "lift.contact"},
 	{"drive: a weak motor", []Setting{{"axis.x.motor.stall_torque", `"0.02 N·m"`}}, "drive.x"},
 	{"reach: a short axis", []Setting{{"axis.y.travel", `"270 mm"`}}, "reach.field"},

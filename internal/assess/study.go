@@ -143,7 +143,7 @@ func (s *study) motion() error {
 // lagSpread is how far a carried piece may be off its planned path.
 func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }
 
-// widest is the largest foot of all pieces.
+// widest is the largest base of all pieces.
 func (s *study) widest() piece {
 	out := s.pieces[0]
 	for _, m := range s.pieces {

@@ -4,8 +4,9 @@ package assess
 
 import "boardhand/internal/coupling"
 
-// The numbers of this package that were set by hand, each with its unit, its
-// meaning and how it was found.
+// The numbers of this package that were set by hand: unit, meaning, how each was
+// found, and what doubling it does. The package's golden text shows what a change of
+// one does to the example rigs.
 
 // finest is the coarsest step an axis may have: half the placement error.
 const finest = coupling.Placement / 2
@@ -26,7 +27,7 @@ const bend = 0.020
 // hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
 const hangError = 0.03
 
-// Pixels a square should have for the reader, least and comfortable: a foot
+// Pixels a square should have for the reader, least and comfortable: a base
 // takes about half a square. Common practice, no source.
 const leastPixels, goodPixels = 24.0, 40.0
 
@@ -56,7 +57,7 @@ const settleShare = 0.06
 
 // What no key of the rig file says.
 const (
-	// doubt is by how much the camera may misjudge where a standing piece's foot
+	// doubt is by how much the camera may misjudge where a standing piece's base
 	// is, metres: two standard deviations of a quarter of a millimetre.
 	doubt = 0.5e-3
 	// offsetsTo is how far out forces are looked at, metres: the range for which they
@@ -71,3 +72,42 @@ const tableGaps, tableOffsets = 26, 76
 
 // The gaps for which the forces were checked, mm.
 const leastGap, mostGap = 0.5, 40.0
+
+// The reserve that a line must have to pass without a warning, over its limit or as a
+// share of it. Common practice of makers, no source: parts differ from their papers,
+// and age. A verdict of fail does not depend on them; doubled, most rigs are warned of.
+const (
+	nearLimit    = 0.9  // of a most that steps and resting errors keep
+	easyFollow   = 1.3  // times the force that holds a piece back
+	easyGrip     = 2    // times the acceleration that is asked for
+	easySpeed    = 1.5  // times the speed that is asked for
+	easyForce    = 1.5  // times the force that an axis needs
+	easyBacklash = 0.75 // of the most backlash
+	easySeconds  = 0.8  // of the longest carry
+	easyPress    = 2    // times the least pressure
+	easyHidden   = 0.6  // of the most that is hidden
+	easyLane     = 0.25 // mm of a lane left
+	easyBase     = 1.3  // times the base that does not tip
+	easyCurrent  = 1.1  // times what is drawn
+	easyWeight   = 50   // % of a piece's weight that the raised magnet leaves it
+)
+
+// weightStep is the step, metres, in which the place where a piece is lifted most is
+// looked for. Doubled, it is found up to half a millimetre off.
+const weightStep = 0.5e-3
+
+// spareShare of bricks comes on top for what splits or rolls away. Common practice, no
+// source.
+const spareShare = 0.05
+
+// offGrid is how far off the bricks' grid a wall may be before it is said, mm: less than
+// a brick gives.
+const offGrid = 0.1
+
+// noted is the change of a value or limit, as a share, from which a way out is said to
+// change it: what three digits show.
+const noted = 1e-3
+
+// idle is the margin share of a line that does not apply: it comes last. Any number
+// beyond real margins does.
+const idle = 1e3

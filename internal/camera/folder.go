@@ -28,13 +28,6 @@ type Folder struct {
 	next  int
 }
 
-// largestPicture bounds one file, in bytes: a 50-megapixel JPEG stays below.
-const largestPicture = 64 << 20
-
-// largestPixels bounds the decoded picture, so that a small file cannot claim
-// to be a huge one.
-const largestPixels = 100 << 20
-
 // OpenFolder lists the JPEG and PNG files of dir.
 func OpenFolder(dir string) (*Folder, error) {
 	entries, err := os.ReadDir(dir)

@@ -36,13 +36,6 @@ type Stream struct {
 	fresh  chan struct{} // a picture or an error has come
 }
 
-// Times of a stream.
-const (
-	connectTime = 10 * time.Second // to answer at all
-	silence     = 5 * time.Second  // without a picture: the camera is taken for dead
-	retry       = time.Second      // before the next try to connect
-)
-
 // OpenStream connects to an http:// address. The connection is made again
 // whenever it breaks, until Close.
 func OpenStream(ctx context.Context, address string) (*Stream, error) {

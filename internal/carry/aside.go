@@ -131,8 +131,6 @@ func (p *Planner) home(m plan.Piece) lanes.Spot {
 	return p.Centre(m.Square)
 }
 
-var asideRings = [...]float64{0.2, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0} // squares
-
 // places lists where piece k may wait: clear of everyone and of the mover's
 // way, its own middle first, then the nearest.
 func (d *builder) places(e *clearing, k int) []lanes.Spot {

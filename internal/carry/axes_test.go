@@ -40,9 +40,9 @@ func TestPlansKeepEachAxisToItsOwn(t *testing.T) {
 				}
 			}
 		}
-		t.Logf("foot %.2f: an axis gains up to %.3f of what it can", base, worst)
+		t.Logf("base %.2f: an axis gains up to %.3f of what it can", base, worst)
 		if worst > 1+turnTogether || worst < 0.99 {
-			t.Errorf("foot %.2f: an axis gains up to %.3f of what it can", base, worst)
+			t.Errorf("base %.2f: an axis gains up to %.3f of what it can", base, worst)
 		}
 	}
 }

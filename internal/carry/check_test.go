@@ -63,7 +63,7 @@ func spoiltPaths() []spoiling {
 			k.PiecePath = trajectory.Trail(k.Path, p.limits.Limits)
 			p.drivenAnew(k)
 		}},
-		{"a piece measured elsewhere in the way", "between the feet", func(p *Planner, s *Scene, plan *Plan) {
+		{"a piece measured elsewhere in the way", "between the bases", func(p *Planner, s *Scene, plan *Plan) {
 			k := carryOf(plan)
 			mid := k.PiecePath[len(k.PiecePath)/2]
 			for i := range s.Pieces {
@@ -196,7 +196,7 @@ func spoiltSteps() []spoiling {
 		{"never released", "still held", func(p *Planner, s *Scene, plan *Plan) {
 			plan.Steps = slices.DeleteFunc(slices.Clone(plan.Steps), func(s Step) bool { return s.Do == Release })
 		}},
-		{"no magnet in the foot", "no magnet", func(p *Planner, s *Scene, plan *Plan) {
+		{"no magnet in the base", "no magnet", func(p *Planner, s *Scene, plan *Plan) {
 			for i := range s.Pieces {
 				s.Pieces[i].Magnet = false
 			}

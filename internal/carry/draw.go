@@ -29,7 +29,7 @@ func (p *Planner) sheet(s plan.Scene, made plan.Plan) drawing.Sheet {
 
 // afterStep is the scene after one step other than grip and release.
 func (p *Planner) afterStep(s plan.Scene, step plan.Step) plan.Scene {
-	if step.Do != Carry {
+	if step.Do != plan.Carry {
 		return p.After(s, plan.Plan{Steps: []plan.Step{step}})
 	}
 	return p.After(s, plan.Plan{Steps: []plan.Step{{Do: plan.Grip, Piece: step.Piece}, step}})

@@ -55,7 +55,7 @@ func turnsFromGames(t testing.TB, rnd *rand.Rand, n int) []turn {
 	return out
 }
 
-// tally is what came of many moves with one size of foot.
+// tally is what came of many moves with one size of base.
 type tally struct {
 	carried, aside, straight, asked, doubt int       // moves
 	plain                                  int       // moves the plain rule could have carried
@@ -75,7 +75,7 @@ func withBases(share float64) func(*rig.Rig) {
 	}
 }
 
-// Many positions from games, one move each, with feet from slim to broad and
+// Many positions from games, one move each, with bases from slim to broad and
 // pieces askew: no plan may be doubted, and beside the plain rule the planner
 // must do at least as much.
 func TestManyMovesBesideThePlainRule(t *testing.T) {
@@ -94,21 +94,21 @@ func TestManyMovesBesideThePlainRule(t *testing.T) {
 			c.try(t, p, p.scene(&u.pos, rnd, 0.12), u)
 		}
 		slices.Sort(c.took)
-		t.Logf("foot %.2f: of %d moves %d carried at once, %d with pieces stepping aside, %d after a piece was set straight, %d asked for; "+
+		t.Logf("base %.2f: of %d moves %d carried at once, %d with pieces stepping aside, %d after a piece was set straight, %d asked for; "+
 			"plain rule %d; %d with a clear path but no lane; carry over the time of the shortest clear path driven likewise: %s; over a bare S-curve as long, without corners and lead: %s; planning (one core) median %v, 99 %% %v, most %v",
 			base, n, c.carried, c.aside, c.straight, c.asked, c.plain, c.shut, spreadOf(c.over), spreadOf(c.bare),
 			c.took[n/2], c.took[n*99/100], c.took[n-1])
 		if long() && (c.took[n/2] > 3*time.Millisecond || c.took[n*99/100] > 25*time.Millisecond) {
-			t.Errorf("foot %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", base, c.took[n/2], c.took[n*99/100])
+			t.Errorf("base %.2f: planning takes %v in the middle and %v at 99 %%, at most 3 ms and 25 ms are wanted", base, c.took[n/2], c.took[n*99/100])
 		}
 		if c.doubt > 0 {
-			t.Errorf("foot %.2f: %d plans doubted", base, c.doubt)
+			t.Errorf("base %.2f: %d plans doubted", base, c.doubt)
 		}
 		if c.carried+c.aside+c.straight < c.plain {
-			t.Errorf("foot %.2f: the plain rule carries %d moves, the planner %d", base, c.plain, c.carried+c.aside+c.straight)
+			t.Errorf("base %.2f: the plain rule carries %d moves, the planner %d", base, c.plain, c.carried+c.aside+c.straight)
 		}
 		if beyond(c.over, 1) > 15 || beyond(c.bare, 0.99) > 100.0/6 || c.shut > 0 { // corners as such cost up to a sixth
-			t.Errorf("foot %.2f: a carry takes too long, or %d find no lane", base, c.shut)
+			t.Errorf("base %.2f: a carry takes too long, or %d find no lane", base, c.shut)
 		}
 	}
 }

@@ -44,8 +44,8 @@ func (g *Gearing) Carriage(m frame.Spot[frame.Machine]) frame.Spot[frame.Board] 
 }
 
 // Stroke is the step's path for the motors; it notes which way the axes end.
-func (g *Gearing) Stroke(s plan.Step) Stroke {
-	out := Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: motion.Blend}
+func (g *Gearing) Stroke(s plan.Step) motion.Stroke {
+	out := motion.Stroke{Speed: s.Speed, Accel: s.Accel, Jerk: s.Jerk, Blend: motion.Blend}
 	if len(s.Path) == 0 {
 		return out
 	}

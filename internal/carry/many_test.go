@@ -10,7 +10,8 @@ import (
 	"testing"
 	"time"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/limits"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -41,7 +42,7 @@ func played(t *testing.T, rnd *rand.Rand, n int, do func(chess.Position, chess.M
 	}
 }
 
-// evening is what came of many moves in the twin with one size of foot.
+// evening is what came of many moves in the twin with one size of base.
 type evening struct {
 	moves, asked, asides int
 	spoilt               int // moves in which the umpire noted anything
@@ -50,7 +51,7 @@ type evening struct {
 	spent, told          float64 // s of world time: the machine's, the plans'
 }
 
-// Positions from games, pieces askew, feet from slim to broad: the simulated
+// Positions from games, pieces askew, bases from slim to broad: the simulated
 // machine carries one move in each, of any kind, and its umpire must note
 // nothing: nobody touched, nobody dragged, nobody lost.
 func TestNobodyTouchedInTheTwin(t *testing.T) {
@@ -76,10 +77,10 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 		})
 		t.Logf("seed %d, %s", seed, e.line(base))
 		if e.spoilt > 0 {
-			t.Errorf("foot %.2f: the umpire noted something in %d moves", base, e.spoilt)
+			t.Errorf("base %.2f: the umpire noted something in %d moves", base, e.spoilt)
 		}
 		if side := float64(r.Board.Square); e.worst > 0.03*side {
-			t.Errorf("foot %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", base, e.worst*1e3, 30*side)
+			t.Errorf("base %.2f: a piece ended %.2f mm off, 3 %% of the square is %.2f mm", base, e.worst*1e3, 30*side)
 		}
 	}
 }
@@ -96,7 +97,7 @@ func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
 	r := rig.Default()
 	e := evening{began: time.Now()}
 	for range machines {
-		q, err := twin.DrawQuirks(r, rnd)
+		q, err := twin.DrawDeviations(r, rnd)
 		must(t, err)
 		b := benchWith(t, r, "", q)
 		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
@@ -159,27 +160,27 @@ func TestOtherMachinesInTheTwin(t *testing.T) {
 func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position, m chess.Move) frame.Spot[frame.Board] {
 	b.t.Helper()
 	must(b.t, b.world.SetUp(pos.FEN()))
-	plan, err := b.planner.Move(context.Background(), b.scene(at), pos, m)
+	made, err := b.planner.Move(context.Background(), b.scene(at), pos, m)
 	must(b.t, err)
 	e.moves++
-	e.asides += plan.Asides
-	for _, s := range plan.Steps {
+	e.asides += made.Asides
+	for _, s := range made.Steps {
 		if len(s.Path) > 0 {
 			at = s.Path[len(s.Path)-1]
 		}
-		if s.Do == carry.Ask && s.From < chess.NoSquare && s.To < chess.NoSquare {
+		if s.Do == plan.Ask && s.From < chess.NoSquare && s.To < chess.NoSquare {
 			e.asked++ // beyond pieces taken off and exchanged
 		}
 	}
 	began := b.world.Truth().Time
-	b.run(plan)
-	if plan.Asks() == 0 {
-		e.told, e.spent = e.told+float64(plan.Time), e.spent+b.world.Truth().Time-began
+	b.run(made)
+	if made.Asks() == 0 {
+		e.told, e.spent = e.told+float64(made.Time), e.spent+b.world.Truth().Time-began
 	}
 	truth, after := b.world.Truth(), pos.After(m)
-	if c := truth.Counters; spoilt(c) || plan.Doubt != "" {
+	if c := truth.Counters; spoilt(c) || made.Doubt != "" {
 		e.spoilt++
-		b.t.Logf("%s %v: the umpire noted %+v; %s", pos.FEN(), m, c, plan.Doubt)
+		b.t.Logf("%s %v: the umpire noted %+v; %s", pos.FEN(), m, c, made.Doubt)
 	}
 	for sq := chess.Square(0); sq < chess.NoSquare; sq++ {
 		if truth.Squares[sq] != after.At(sq) {
@@ -193,7 +194,7 @@ func (e *evening) move(b *bench, at frame.Spot[frame.Board], pos chess.Position,
 }
 
 func (e *evening) line(base float64) string {
-	return fmt.Sprintf("foot %.2f: %d moves in the twin, %d questions beyond pieces taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
+	return fmt.Sprintf("base %.2f: %d moves in the twin, %d questions beyond pieces taken off, %d step-asides, %d spoilt; worst arrival %.2f mm off; predicted time over the machine's %.3f; %.0f moves a second",
 		base, e.moves, e.asked, e.asides, e.spoilt, e.worst*1e3, e.told/e.spent, float64(e.moves)/time.Since(e.began).Seconds())
 }
 
@@ -220,7 +221,7 @@ func TestNoPlanAsksTooMuchOfTheMotors(t *testing.T) {
 					Voltage: unit.Voltage(some(6, 36)), Current: 1.2, Inductance: unit.Inductance(some(0.0005, 0.006)), FullSteps: 200}
 			}
 		}
-		if _, err := carry.LimitsOf(r); err != nil {
+		if _, err := limits.Of(r); err != nil {
 			weak++ // cannot even overcome its friction
 			continue
 		}

@@ -44,6 +44,9 @@ func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
 	if err := p.squares.Check(); err != nil {
 		return nil, fmt.Errorf("board.square or the game does not fit: %w", err)
 	}
+	if err := r.Board.Holds(p.squares); err != nil {
+		return nil, err
+	}
 	p.board = boardOf(r, p.squares)
 	s := p.side
 	p.taste = lanes.Taste{Room: roomShare * s, Longer: longerPaths, Bend: bendShare * s, Suits: func(roomy, shortest lanes.Path) bool {
@@ -76,7 +79,7 @@ func (p *Planner) CheckTo(s plan.Scene, made plan.Plan, after game.Layout) error
 func (p *Planner) validator() *validate.Validator { return validate.New(p.board, p.limits.Limits) }
 
 // Limits are the numbers the planner works with.
-func (p *Planner) Limits() Limits { return p.limits.Limits }
+func (p *Planner) Limits() plan.Limits { return p.limits.Limits }
 
 // Centre is the centre of a square.
 func (p *Planner) Centre(s game.Square) lanes.Spot {
@@ -84,8 +87,8 @@ func (p *Planner) Centre(s game.Square) lanes.Spot {
 }
 
 // piece is a fresh piece set on a square by hand.
-func (p *Planner) piece(piece game.Piece, sq game.Square) Piece {
-	return Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
+func (p *Planner) piece(piece game.Piece, sq game.Square) plan.Piece {
+	return plan.Piece{Piece: piece, Square: sq, At: p.Centre(sq), Sigma: game.HandSigma,
 		Magnet: p.rig.Pieces.Carries(piece.Color().String()), Base: p.base(piece.Kind())}
 }
 

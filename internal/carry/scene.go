@@ -9,7 +9,7 @@ import (
 )
 
 // Stand is a piece of this rig at an exactly known place.
-func (p *Planner) Stand(piece game.Piece, sq game.Square, at lanes.Spot) Piece {
+func (p *Planner) Stand(piece game.Piece, sq game.Square, at lanes.Spot) plan.Piece {
 	m := p.piece(piece, sq)
 	m.At, m.Sigma = at, 0
 	return m
@@ -37,14 +37,14 @@ func (p *Planner) After(s plan.Scene, made plan.Plan) plan.Scene {
 	held := -1
 	for _, step := range made.Steps {
 		switch step.Do {
-		case Grip:
+		case plan.Grip:
 			held = d.under(step.Piece)
 		case plan.Carry:
 			if held >= 0 && len(step.PiecePath) > 0 {
 				m := &d.pieces[held]
 				m.At, m.Square, m.Sigma = step.PiecePath[len(step.PiecePath)-1], step.To, p.limits.arrival()
 			}
-		case Ask:
+		case plan.Ask:
 			for _, one := range step.Single() {
 				d.answered(one)
 			}

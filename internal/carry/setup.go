@@ -63,7 +63,7 @@ func (d *builder) askToSetUp() {
 func (d *builder) restSentence(off, on []game.Act) string {
 	var parts []string
 	for _, c := range [2]game.Color{game.White, game.Black} {
-		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a Act) bool { return a.Piece.Color() == c })
+		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a game.Act) bool { return a.Piece.Color() == c })
 		single := singly(c, off, on)
 		switch {
 		case !concerned:
@@ -87,7 +87,7 @@ func singly(c game.Color, off, on []game.Act) (out []string) {
 		}
 	}
 	for _, a := range off {
-		same := func(b Act) bool { return b.Piece == a.Piece }
+		same := func(b game.Act) bool { return b.Piece == a.Piece }
 		if a.Piece.Color() == c && !slices.ContainsFunc(on, same) {
 			out = append(out, fmt.Sprintf("take the %v off %v", a.Piece, a.From))
 		}

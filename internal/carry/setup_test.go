@@ -15,7 +15,7 @@ import (
 )
 
 // withTrays is the default machine with a tray beside each long edge, wide
-// enough axes to reach it, and magnets in all feet: 5 mm ones, which leave each
+// enough axes to reach it, and magnets in all bases: 5 mm ones, which leave each
 // other alone in a tray at 20 mm.
 func withTrays(r *rig.Rig) {
 	r.Pieces.Carried = "both"
@@ -105,6 +105,6 @@ func TestSetUpFromFinalPositions(t *testing.T) {
 	t.Logf("%d set-ups: %d questions, %d step-asides; time over the lower bound: median %.3f, worst %.3f; planning at most %v",
 		n, asks, asides, ratios[len(ratios)/2], ratios[len(ratios)-1], slowest)
 	if asks > 0 {
-		t.Errorf("%d questions, want none with trays and magnets in all feet", asks)
+		t.Errorf("%d questions, want none with trays and magnets in all bases", asks)
 	}
 }

@@ -65,12 +65,12 @@ func (g *slides) move(a game.Act) Change {
 }
 
 // slidePlanner is a planner for slides on the default rig, with magnets in all
-// feet and a tray.
+// bases and a tray.
 func slidePlanner(t *testing.T) *Planner {
 	t.Helper()
 	r := rig.Default()
 	withTrays(r)
-	r.Board.Square = 0.04
+	r.Board.Square, r.Board.Files, r.Board.Ranks = 0.04, fiveByFive.Files, fiveByFive.Ranks
 	l, err := LimitsOf(r)
 	if err != nil {
 		t.Fatal(err)
@@ -177,5 +177,18 @@ func TestValidatorKnowsTheBoard(t *testing.T) {
 	err = validate.New(p.board, p.limits.Limits).CheckTo(p.standing(&set), made, c.After)
 	if err == nil || !strings.Contains(err.Error(), "no square of this board") {
 		t.Errorf("a piece on %v passes: %v", off, err)
+	}
+}
+
+// A game wants its squares: chess is not planned on five by five.
+func TestGameLargerThanTheField(t *testing.T) {
+	r := rig.Default()
+	r.Board.Files, r.Board.Ranks = 5, 5
+	l, err := LimitsOf(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := NewPlanner(r, l); err == nil || !strings.Contains(err.Error(), "takes 8 × 8 squares and the rig's board has 5 × 5") {
+		t.Errorf("%v", err)
 	}
 }

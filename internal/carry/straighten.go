@@ -94,7 +94,7 @@ func (d *builder) run(ctx context.Context, e plan.Step) error {
 func (d *builder) runByHand(e plan.Step) {
 	i := d.meant(e)
 	switch {
-	case e.Do == Ask:
+	case e.Do == plan.Ask:
 		_ = d.run(context.Background(), e) // a question is only passed on
 	case i >= 0 && e.To >= game.NoSquare:
 		d.askOff(i)
@@ -109,7 +109,7 @@ func (d *builder) runByHand(e plan.Step) {
 // meant is the piece that a carry is about: on its square, or beside the board
 // where the carry began; −1 if there is none.
 func (d *builder) meant(e plan.Step) int {
-	if e.Do != Carry {
+	if e.Do != plan.Carry {
 		return -1
 	}
 	if e.From < game.NoSquare {

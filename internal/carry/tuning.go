@@ -78,3 +78,8 @@ const namedPieces = 4
 // already at home may stay at set-up. Common practice, no source. Doubled, lanes
 // of the next game are planned around pieces that stand askew (reasoned).
 const straightEnough = 0.10
+
+// asideRings are how far from where it stands a piece that steps aside may wait,
+// squares, nearest first. Reasoned: within its square, on its edges, on the next ones.
+// Doubled, pieces step farther than they must; with fewer, more moves are asked for.
+var asideRings = [...]float64{0.2, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0}

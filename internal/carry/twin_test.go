@@ -12,8 +12,11 @@ import (
 	"testing"
 
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/limits"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/search"
 	"boardhand/internal/twin"
@@ -34,15 +37,15 @@ func long() bool { return os.Getenv("BOARDHAND_LONG") == "1" }
 
 func newBench(t *testing.T, r *rig.Rig, fen string, placement float64) *bench {
 	t.Helper()
-	q, err := twin.NoQuirks(r)
+	q, err := twin.NoDeviations(r)
 	must(t, err)
 	q.Placement = placement
 	return benchWith(t, r, fen, q)
 }
 
-func benchWith(t *testing.T, r *rig.Rig, fen string, q twin.Quirks) *bench {
+func benchWith(t *testing.T, r *rig.Rig, fen string, q twin.Deviations) *bench {
 	t.Helper()
-	w, err := twin.New(r, twin.Options{Seed: 1, Quirks: &q, FEN: fen, Visitor: true})
+	w, err := twin.New(r, twin.Options{Seed: 1, Deviations: &q, FEN: fen, Visitor: true})
 	must(t, err)
 	_, err = w.Gantry().Home(context.Background())
 	must(t, err)
@@ -55,7 +58,7 @@ func plannerFor(t *testing.T, r *rig.Rig) *carry.Planner {
 	if lastRig == r {
 		return lastPlanner
 	}
-	l, err := carry.LimitsOf(r)
+	l, err := limits.Of(r)
 	must(t, err)
 	p, err := carry.NewPlanner(r, l)
 	must(t, err)
@@ -76,8 +79,8 @@ func must(t *testing.T, err error) {
 }
 
 // scene is what a perfect eye would tell the planner.
-func (b *bench) scene(at frame.Spot[frame.Board]) carry.Scene {
-	s := carry.Scene{Carriage: at}
+func (b *bench) scene(at frame.Spot[frame.Board]) plan.Scene {
+	s := plan.Scene{Carriage: at}
 	for _, m := range b.world.Truth().Pieces {
 		if m.OnBoard {
 			s.Pieces = append(s.Pieces, b.planner.Stand(m.Piece, m.Square, m.At))
@@ -86,29 +89,29 @@ func (b *bench) scene(at frame.Spot[frame.Board]) carry.Scene {
 	return s
 }
 
-func (b *bench) run(plan carry.Plan) {
+func (b *bench) run(made plan.Plan) {
 	b.t.Helper()
 	ctx := context.Background()
-	for _, s := range plan.Steps {
+	for _, s := range made.Steps {
 		switch s.Do {
-		case carry.Travel, carry.Carry:
+		case plan.Travel, plan.Carry:
 			_, err := b.world.Gantry().Move(ctx, b.gearing.Stroke(s))
-			var lag *carry.Lag
+			var lag *motion.Lag
 			if errors.As(err, &lag) {
 				b.lags++
 			} else {
 				must(b.t, err)
 			}
-		case carry.Grip, carry.Release:
-			must(b.t, b.world.Gantry().Lift(ctx, s.Do == carry.Grip))
-		case carry.Ask:
+		case plan.Grip, plan.Release:
+			must(b.t, b.world.Gantry().Lift(ctx, s.Do == plan.Grip))
+		case plan.Ask:
 			b.obey(s)
 		}
 	}
 }
 
 // obey does by hand what a step asks for.
-func (b *bench) obey(s carry.Step) {
+func (b *bench) obey(s plan.Step) {
 	v := b.world.Visitor()
 	switch {
 	case s.From >= chess.NoSquare:
@@ -243,7 +246,7 @@ func (b *bench) off(sq chess.Square) float64 {
 	return 0
 }
 
-// withTrays is the default machine with magnets in all feet, 5 mm ones that
+// withTrays is the default machine with magnets in all bases, 5 mm ones that
 // leave each other alone in a tray, and a tray beside each long edge.
 func withTrays() *rig.Rig {
 	r := both()

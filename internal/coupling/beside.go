@@ -9,9 +9,9 @@ import (
 )
 
 // Beside is the least distance, metres, at which a piece of a kind stands still
-// while the raised magnet with a carried foot over it passes, on friction less
+// while the raised magnet with a carried base over it passes, on friction less
 // by the share loose: the drive magnet pulls or pushes and takes weight off, and
-// the two foot magnets repel. Where the drive pulls and the foot pushes, the two
+// the two foot magnets repel. Where the drive pulls and the base pushes, the two
 // are not set off against one another: the piece trails, so the two do not stand
 // in one place. Range: up to Reach. Source: Coulomb friction and direct
 // integration over the charged discs.

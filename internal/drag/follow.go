@@ -11,7 +11,7 @@ import (
 )
 
 // ErrSlips says no offset pulls the piece along: the magnet leaves it behind.
-var ErrSlips = errors.New("the magnet cannot move this piece: use a stronger pair, a smaller gap, a lighter piece or a slipperier foot")
+var ErrSlips = errors.New("the magnet cannot move this piece: use a stronger pair, a smaller gap, a lighter piece or a slipperier base")
 
 // Hold is the best the magnet can do for a piece.
 type Hold struct {
@@ -81,13 +81,13 @@ type Passing struct {
 	Safe   unit.Length // beyond this offset the piece stays
 	Excess float64     // largest lateral pull over friction anywhere, N; negative: never dragged
 	Offset unit.Length // where that is
-	Normal float64     // least force between foot and surface, N; 0: the foot lifts
+	Normal float64     // least force between base and surface, N; 0: the base lifts
 	LiftAt unit.Length // where that is
 }
 
 // Neighbour is the effect of the magnet on a piece that stands beside its way,
 // with static friction mu. Outside the ring where the axial force turns
-// negative the foot stands lighter and friction falls with it; the pull may
+// negative the base stands lighter and friction falls with it; the pull may
 // also push the piece away. Safe is the stand's reach where even that is not
 // enough, and Excess at the reach tells how far off. Range: the stand's reach.
 // Source: Coulomb friction, normal force never below zero.
@@ -126,7 +126,7 @@ func (s Stand) Neighbour(mu float64) (Passing, error) {
 	return out, s.lightest(&out)
 }
 
-// lightest finds where the axial force relieves the foot most.
+// lightest finds where the axial force relieves the base most.
 func (s Stand) lightest(out *Passing) error {
 	v, err := s.curve(func(p magnet.Pull) float64 { return s.weight() + p.Axial })
 	if err != nil {

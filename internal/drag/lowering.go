@@ -9,7 +9,7 @@ import (
 )
 
 // held is the share of what static friction holds that the pull takes at a gap
-// and an offset, metres; endless where the foot is lifted off.
+// and an offset, metres; endless where the base is lifted off.
 func (s Stand) held(gap, offset float64) (float64, error) {
 	p, err := s.Pull.At(gap, offset)
 	if err != nil {

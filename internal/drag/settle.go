@@ -67,7 +67,7 @@ func (s Stand) Surge(speed unit.Speed) (unit.Length, error) {
 	}
 	net := func(p magnet.Pull) float64 { return p.Lateral - s.Kinetic*s.Normal(p) }
 	left := float64(s.Mass) * float64(speed) * float64(speed) / 2
-	const dx = 1e-5
+	const dx = surgeStep
 	last, err := s.at(float64(held), net)
 	for x := float64(held); err == nil && x+dx < s.reach(); x += dx {
 		if left <= 0 {
@@ -96,7 +96,7 @@ func (s Stand) TearOff() (unit.Speed, error) {
 		return 0, err
 	}
 	net := func(p magnet.Pull) float64 { return p.Lateral - s.Kinetic*s.Normal(p) }
-	const dx = 2e-5
+	const dx = workStep
 	work := 0.0
 	for x := float64(held) + dx/2; x < s.reach(); x += dx {
 		f, err := s.at(x, net)

@@ -5,7 +5,7 @@
 // when one tips, and how to leave it centred. Statics with dry friction;
 // arithmetic only.
 //
-// Frame: offsets are between the axes of the drive magnet and of the foot
+// Frame: offsets are between the axes of the drive magnet and of the base
 // magnet, gaps between their facing faces, both in metres inside.
 package drag
 
@@ -61,7 +61,7 @@ type Stand struct {
 	Pull    Puller
 	Gap     unit.Length // between the facing faces
 	Mass    unit.Mass   // of the piece with its magnet
-	Static  float64     // friction of the foot on the surface
+	Static  float64     // friction of the base on the surface
 	Kinetic float64
 	Reach   unit.Length // how far out to look; 80 mm when zero
 }
@@ -93,7 +93,7 @@ func (s Stand) reach() float64 {
 // weight in newtons.
 func (s Stand) weight() float64 { return float64(s.Mass) * Gravity }
 
-// Normal is the force between foot and surface, newtons: weight plus axial
+// Normal is the force between base and surface, newtons: weight plus axial
 // pull, never below zero.
 func (s Stand) Normal(p magnet.Pull) float64 { return max(s.weight()+p.Axial, 0) }
 

@@ -29,7 +29,7 @@ func (s Stand) Swing() (Swing, error) {
 	if err != nil {
 		return Swing{}, err
 	}
-	const least = 1e-4 // m, where friction is the same at rest and in motion
+	const least = leastStick
 	at := max(held, sliding+least)
 	net, err := s.Net(at, s.Kinetic)
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"boardhand/internal/unit"
 )
 
-// Without a magnet a piece tips when the foot's radius over the height of its
+// Without a magnet a piece tips when the base's radius over the height of its
 // centre of mass is below a/g: textbook statics.
 func TestTipWithoutPull(t *testing.T) {
 	f := Figure{Mass: unit.Grams(14), Base: unit.MM(15), Balance: unit.MM(20), Recess: unit.MM(0.4)}
@@ -19,10 +19,10 @@ func TestTipWithoutPull(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "foot mm", got.Least.MM(), 2*20*2/Gravity, 1e-9)
+	near(t, "base mm", got.Least.MM(), 2*20*2/Gravity, 1e-9)
 }
 
-// A pull that grows with the pair needs a larger share of the foot, and on the
+// A pull that grows with the pair needs a larger share of the base, and on the
 // axis none at all.
 func TestTipGrowsWithTheOffset(t *testing.T) {
 	f := Figure{Mass: unit.Grams(14), Base: unit.MM(15), Balance: unit.MM(20), Recess: unit.MM(0.4)}
@@ -34,10 +34,10 @@ func TestTipGrowsWithTheOffset(t *testing.T) {
 			t.Fatal(err)
 		}
 		if got.Least < last {
-			t.Errorf("offset %g mm: least foot %v is below %v", most, got.Least, last)
+			t.Errorf("offset %g mm: least base %v is below %v", most, got.Least, last)
 		}
 		last = got.Least
-		t.Logf("up to %g mm: least foot %v at %v", most, got.Least, got.Offset)
+		t.Logf("up to %g mm: least base %v at %v", most, got.Least, got.Offset)
 	}
 	if got, _ := f.Tip(p, unit.MM(4.9), 0, 0); got.Least > unit.MM(1e-6) {
 		t.Errorf("on the axis: got %v", got.Least)
@@ -50,7 +50,7 @@ func TestTipGrowsWithTheOffset(t *testing.T) {
 	}
 	pull, _ := p.At(0.0049, 0.006)
 	want := 2 * math.Abs(l.Tip+pull.Lateral*0.0004) / (0.014*Gravity + pull.Axial)
-	near(t, "least foot mm", last.MM(), want*1e3, 0.02*want*1e3)
+	near(t, "least base mm", last.MM(), want*1e3, 0.02*want*1e3)
 }
 
 func TestApart(t *testing.T) {

@@ -33,3 +33,12 @@ const (
 // loadPlaces are the offsets looked at; between them the moments change by a
 // few percent.
 const loadPlaces = 12
+
+// The steps of the sums of work over an offset, m. Doubled, they change what is told by
+// less than its last digit (reasoned: they are a thousandth of the offsets).
+const surgeStep, workStep = 1e-5, 2e-5
+
+// leastStick is how far a piece is thought to stick beyond where it slides, m, where
+// friction is the same at rest and in motion. Reasoned: a tenth of a millimetre is seen
+// by nobody.
+const leastStick = 1e-4

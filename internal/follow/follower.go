@@ -51,9 +51,14 @@ type played struct {
 	move   chess.Move
 }
 
+// mostMissed is how many plies are looked for at once where no single move explains a
+// picture. Four have more orders than a picture can tell apart.
+const mostMissed = 4
+
 // New makes a follower whose reader knows the position before the first
 // picture; what a person said of the pictures counts, whatever they show.
 func New(eye *sight.Reader, answers Answers, o Observer) *Follower {
+	eye.LookFor(mostMissed)
 	return &Follower{eye: eye, answers: answers, observer: o}
 }
 

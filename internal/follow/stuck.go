@@ -21,15 +21,11 @@ type misfits struct {
 	isTold   bool
 }
 
-// stuckPictures is how many pictures without a hand may differ before it is
-// told: the guest puts right in between what was only half done.
-const stuckPictures = 3
-
 // count notes one more picture; true when it is time to tell. What a person
 // said of it explains it.
 func (s *misfits) count(r sight.Reading, told bool) (Misfit, bool) {
 	switch {
-	case told || r.State == sight.Same || r.State == sight.Moved:
+	case told || r.State == sight.Same || r.State == sight.Moved, r.State == sight.Several:
 		*s = misfits{}
 		return Misfit{}, false
 	case r.State == sight.Hand:

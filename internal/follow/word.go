@@ -102,10 +102,23 @@ func (f *Follower) follow(name string, r sight.Reading) (told bool, err error) {
 		}
 		return true, f.agree(r, moves[1:])
 	}
+	if r.State == sight.Several && isConfirmed(a, moves, r.Plies[0].Move) && len(moves) <= 1 {
+		return false, f.catchUp(r.Plies)
+	}
 	if len(moves) == 0 && (!a.IsNothing || r.State == sight.Same || r.State == sight.Hand) {
 		return false, nil
 	}
 	return true, f.agree(r, moves)
+}
+
+// catchUp makes moves that were missed, as one picture shows them.
+func (f *Follower) catchUp(plies []sight.Ply) error {
+	pos := f.eye.Position()
+	for _, p := range plies {
+		f.past = append(f.past, played{pos, p.Move})
+		pos = pos.After(p.Move)
+	}
+	return f.eye.AcceptAll(plies)
 }
 
 // isConfirmed says whether the person says nothing against a move that was

@@ -136,11 +136,6 @@ func (r Rotation) Mul(s Rotation) Rotation {
 	return m
 }
 
-// smallTurn is the angle in radians below which the rotation vector's
-// coefficients come from their Taylor series: at 1e-4 the first neglected
-// term, θ⁴/120, is below 1e-18, less than one rounding step.
-const smallTurn = 1e-4
-
 // FromVector returns the rotation by |v| radians about the axis v (the
 // rotation vector of Rodrigues' formula, the convention of OpenCV).
 func FromVector(v [3]float64) Rotation {
@@ -162,10 +157,6 @@ func FromVector(v [3]float64) Rotation {
 
 // ErrNotRotation says that a matrix is not a proper rotation.
 var ErrNotRotation = errors.New("matrix is not a rotation")
-
-// orthogonality is how far RᵀR may be from the identity for Vector to accept
-// R: 1e-6 is the error of a matrix printed with seven digits.
-const orthogonality = 1e-6
 
 // Vector returns the rotation vector of r, its length in [0, π] radians.
 func (r Rotation) Vector() ([3]float64, error) {

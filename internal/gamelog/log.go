@@ -40,10 +40,6 @@ type heldRecord struct {
 	r  journal.Record
 }
 
-// mostHeld bounds the records that wait: a table whose board is never set right
-// goes on looking for hours.
-const mostHeld = 64
-
 // Append returns when the record is on disk, or waits for the game to begin. A
 // *table.PictureError says that only the picture is lost.
 func (l *Log) Append(ctx context.Context, r journal.Record) error {
@@ -192,10 +188,6 @@ func (l *Log) writePGN(ctx context.Context) {
 	}
 	l.noPGN = err != nil
 }
-
-// lowRoom is when to say that little room is left on the disk: some twenty
-// games, at the 11 MB that were measured for one of 80 plies.
-const lowRoom = 250 << 20
 
 // WarnLow says once that little room is left.
 func (l *Log) WarnLow() {

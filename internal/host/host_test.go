@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
@@ -121,7 +121,7 @@ func TestHostAsksNobodyToReachUnderTheCarriage(t *testing.T) {
 		t.Errorf("says %q", text)
 	}
 	h.See(table.Event{State: journal.Carrying, Text: "done; going on"})
-	h.See(table.Event{Step: &carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{{}, {X: 0.1}}}})
+	h.See(table.Event{Step: &plan.Step{Do: plan.Travel, Path: []frame.Spot[frame.Board]{{}, {X: 0.1}}}})
 	text, acts = h.situation()
 	if len(acts) > 0 || h.handsOff() == nil || text != "Thank you. I play bishop from c8 takes the queen on d7. Hands off, please." {
 		t.Errorf("says %q, wants %v, hands off: %v", text, acts, h.handsOff())

@@ -3,7 +3,8 @@
 package host
 
 import (
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/drawing"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
@@ -47,7 +48,7 @@ type Fingers interface {
 // Planner tells of the plans it makes; carry.Planner is the one there is.
 type Planner interface {
 	// Limits are those the plans keep.
-	Limits() carry.Limits
+	Limits() plan.Limits
 	// Clearances are the narrowest places of each step, plan made for the scene.
-	Clearances(carry.Scene, carry.Plan) [][]carry.Clearance
+	Clearances(plan.Scene, plan.Plan) [][]drawing.Clearance
 }

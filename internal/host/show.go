@@ -6,7 +6,8 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/drawing"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
@@ -244,13 +245,13 @@ func cameraOf(v optics.View) *web.Camera {
 	return &web.Camera{X: c.X * 1e3, Y: c.Y * 1e3, Z: c.Z * 1e3}
 }
 
-// viewOf projects the 81 corners of the squares.
+// viewOf projects the corners of the squares.
 func viewOf(v optics.View, r *rig.Rig) *web.View {
 	out := &web.View{Width: r.Camera.Image[0], Height: r.Camera.Image[1]}
-	s := float64(r.Board.Square)
-	for rank := 0; rank <= rig.Files; rank++ {
-		for file := 0; file <= rig.Files; file++ {
-			p, _ := v.Project(frame.Point[frame.Board]{X: (float64(file) - 4) * s, Y: (float64(rank) - 4) * s})
+	b, s := r.Board, float64(r.Board.Square)
+	for rank := range b.Ranks + 1 {
+		for file := range b.Files + 1 {
+			p, _ := v.Project(frame.Point[frame.Board]{X: (float64(file) - float64(b.Files)/2) * s, Y: (float64(rank) - float64(b.Ranks)/2) * s})
 			out.Corners = append(out.Corners, web.Place{p.X, p.Y})
 		}
 	}
@@ -258,7 +259,7 @@ func viewOf(v optics.View, r *rig.Rig) *web.View {
 }
 
 // lanesOf lists the planned paths with their narrowest places.
-func lanesOf(p carry.Plan, clear [][]carry.Clearance) []web.Lane {
+func lanesOf(p plan.Plan, clear [][]drawing.Clearance) []web.Lane {
 	out := []web.Lane{}
 	for i, s := range p.Steps {
 		if len(s.Path) < 2 {
@@ -274,7 +275,7 @@ func lanesOf(p carry.Plan, clear [][]carry.Clearance) []web.Lane {
 }
 
 // spansOf lists where the carries of a plan begin and end.
-func spansOf(p carry.Plan) []web.Span {
+func spansOf(p plan.Plan) []web.Span {
 	name := func(q chess.Square) string {
 		if q < chess.NoSquare {
 			return q.String()
@@ -283,7 +284,7 @@ func spansOf(p carry.Plan) []web.Span {
 	}
 	out := []web.Span{}
 	for _, s := range p.Steps {
-		if s.Do == carry.Carry {
+		if s.Do == plan.Carry {
 			out = append(out, web.Span{From: name(s.From), To: name(s.To)})
 		}
 	}
@@ -291,8 +292,8 @@ func spansOf(p carry.Plan) []web.Span {
 }
 
 // step animates a stroke.
-func (h *Host) step(s carry.Step) web.Event {
-	if s.Do != carry.Ask {
+func (h *Host) step(s plan.Step) web.Event {
+	if s.Do != plan.Ask {
 		h.handsAway()
 	}
 	if len(s.Path) < 2 {
@@ -302,7 +303,7 @@ func (h *Host) step(s carry.Step) web.Event {
 	if h.o.Pace > 0 { // 0: nobody watches in real time
 		m.Duration = float64(s.Time) / h.o.Pace
 	}
-	if s.Do == carry.Carry {
+	if s.Do == plan.Carry {
 		m.PiecePath, m.Raised = web.PathMM(s.PiecePath), true
 		m.Carrying = h.registry.id(s.Piece, s.PiecePath[0])
 	}

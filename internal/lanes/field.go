@@ -8,7 +8,7 @@
 // must stay between the two centres (its Keep). The shortest way for the
 // point is then made of straight pieces that touch two of the grown circles
 // and of arcs along them, and searching the graph of these common tangents
-// finds it: no grid, so a lane a hair wider than the foot is still found.
+// finds it: no grid, so a lane a hair wider than the base is still found.
 //
 // Everything is on the board plane: frame Board, metres.
 package lanes

@@ -73,10 +73,6 @@ func (t Taste) takes(roomy, shortest Path) bool {
 	return roomy.Length <= shortest.Length*(1+t.Longer) && (t.Suits == nil || t.Suits(roomy, shortest))
 }
 
-// roomSteps are the shares of Taste.Room tried, best first; with the shares
-// before enoughRoom a way inside is preferred to one along the rim.
-var roomSteps = [...]float64{1, 0.6, 0.35, 0.2, 0.1}
-
 // Best returns a way through the wider gaps: the one with the most extra room
 // that is hardly longer than the shortest, which follows the middles of the
 // lanes, and with few bends; on the side away from the board's rim where that

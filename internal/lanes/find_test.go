@@ -20,7 +20,7 @@ func board() Rect {
 }
 
 // crowd scatters n pieces on the squares with offsets up to the given share, and
-// returns a field for one more foot of the same size with its start and end.
+// returns a field for one more base of the same size with its start and end.
 func crowd(rnd *rand.Rand, n int, base, offset float64) (Field, Spot, Spot) {
 	squares := rnd.Perm(64)
 	place := func(sq int) Spot {
@@ -58,7 +58,7 @@ func TestShortestRoundOneDisc(t *testing.T) {
 	}
 }
 
-// A lane one micrometre wider than the foot is found; one narrower is not.
+// A lane one micrometre wider than the base is found; one narrower is not.
 func TestLaneToAHair(t *testing.T) {
 	for _, c := range []struct {
 		slack float64
@@ -111,17 +111,17 @@ func TestRandomCrowds(t *testing.T) {
 			found++
 			limit := limitOf(f, from, to)
 			if w.Spare < limit-2e-9 {
-				t.Fatalf("foot %.2f: spare %g below %g", base, w.Spare, limit)
+				t.Fatalf("base %.2f: spare %g below %g", base, w.Spare, limit)
 			}
 			if w.Points[0] != from || w.Points[len(w.Points)-1] != to {
 				t.Fatal("the way does not join its ends")
 			}
 			b, ok := f.Best(from, to, Taste{Room: 0.004, Longer: 0.1, Bend: 0.003})
 			if !ok || b.Length > w.Length*1.1+1e-9 || b.Spare < limit-2e-9 {
-				t.Fatalf("foot %.2f: best way %v %g m against shortest %g m, spare %g", base, ok, b.Length, w.Length, b.Spare)
+				t.Fatalf("base %.2f: best way %v %g m against shortest %g m, spare %g", base, ok, b.Length, w.Length, b.Spare)
 			}
 		}
-		t.Logf("foot %.2f: %d of 200 have a way", base, found)
+		t.Logf("base %.2f: %d of 200 have a way", base, found)
 	}
 }
 

@@ -95,7 +95,7 @@ func TestSolvesWhateverAFineGridSolves(t *testing.T) {
 			grid := flood(f, from, to, step)
 			switch {
 			case grid && !ours:
-				t.Fatalf("foot %.2f: the grid finds a way from %v to %v among %v, the tangents none", base, from, to, f.Obstacles)
+				t.Fatalf("base %.2f: the grid finds a way from %v to %v among %v, the tangents none", base, from, to, f.Obstacles)
 			case grid:
 				both++
 			case ours:
@@ -104,6 +104,6 @@ func TestSolvesWhateverAFineGridSolves(t *testing.T) {
 				none++
 			}
 		}
-		t.Logf("foot %.2f: both %d, only the tangents %d, neither %d", base, both, only, none)
+		t.Logf("base %.2f: both %d, only the tangents %d, neither %d", base, both, only, none)
 	}
 }

@@ -32,3 +32,8 @@ const (
 	// narrowest gaps too (reasoned: there are five shares).
 	enoughRoom = 3
 )
+
+// roomSteps are the shares of Taste.Room tried, best first; with the shares
+// before enoughRoom a way inside is preferred to one along the rim. Reasoned; with
+// more of them, ways are a little roomier and take longer to find.
+var roomSteps = [...]float64{1, 0.6, 0.35, 0.2, 0.1}

@@ -17,14 +17,6 @@ type LeastSquares struct {
 	Tolerance float64
 }
 
-// The damping starts gentle, falls by ten after a success and rises by ten
-// after a failure (Marquardt 1963).
-const (
-	firstDamping  = 1e-3
-	dampingFactor = 10.0
-	mostDamping   = 1e12
-)
-
 // Solution is where the minimisation ended.
 type Solution struct {
 	P      []float64

@@ -4,10 +4,6 @@ package linear
 
 import "math"
 
-// nearZero stands for a residual of nothing, in standard deviations: below it
-// the weight is one anyway.
-const nearZero = 1e-9
-
 // Huber is the weight of a residual z (its size in standard deviations) in a
 // fit that takes outliers beyond limit as far off only by limit: 1 up to it,
 // limit/z beyond. Source: Huber, Robust Estimation of a Location Parameter

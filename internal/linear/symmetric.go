@@ -46,10 +46,6 @@ func (s Symmetric) Form(a, b []float64) float64 {
 // Root is the lower triangular root L of a positive definite matrix L Lᵀ.
 type Root struct{ l Symmetric }
 
-// pivotFloor is the least pivot of a scaled positive definite matrix (unit
-// diagonal) taken for other than zero: a thousand rounding steps.
-const pivotFloor = 1e-13
-
 // Factor is Cholesky's: it overwrites the lower triangle of s with its root.
 // ErrSingular where a pivot is not above pivotFloor of its diagonal element, so
 // the diagonal should be of one size (see ScaledInverse).

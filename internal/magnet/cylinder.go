@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package magnet computes fields of and forces between upright, axially
-// magnetised cylinders: a drive magnet under a board and a disc in a foot.
+// magnetised cylinders: a drive magnet under a board and a disc in a base.
 //
 // The model is the charged-disc one: a uniformly magnetised cylinder acts as
 // two discs with surface charge ±Br on its faces. It is arithmetic only.

@@ -47,14 +47,6 @@ func pairOf(a, b Cylinder) discs {
 // the lens area, the ring's circumference over 2π and the quadrature weight.
 type sample struct{ d, weight float64 }
 
-// Nodes a panel gets: enough for the square-root ends of the lens area, plus
-// some for each unit of the stretched variable. Chosen by comparison with twice
-// as many nodes: the force changes by less than 1e-6 of itself (see the tests).
-const (
-	nodesFixed   = 20
-	nodesStretch = 2.6
-)
-
 // samples lists the nodes for offset x. The variable is stretched by
 // d = x + w·sinh t, which moves the poles of the kernel at d = x ± ih, h ≥ w,
 // away to Im t = π/2 however small the gap.

@@ -25,9 +25,6 @@ func derbyOlbert(c Cylinder, rho, z float64) Field {
 	return Field{Radial: s * (rTop - rLow), Axial: s * r / (r + rho) * (aTop - aLow)}
 }
 
-// celSettled is where Bulirsch's iteration stops: the error is its square.
-const celSettled = 1e-8
-
 // cel is Bulirsch's complete elliptic integral
 // ∫₀^{π/2} (c cos²φ + s sin²φ)/((cos²φ + p sin²φ)√(cos²φ + kc² sin²φ)) dφ for
 // kc > 0, p ≥ 0. Source: the procedure printed in Derby and Olbert (2010); from

@@ -7,9 +7,6 @@ import "math"
 // rule is a Gauss–Legendre rule on [-1, 1].
 type rule struct{ node, weight []float64 }
 
-// The rules kept ready; never changed after start.
-const leastNodes, mostNodes = 8, 64
-
 var rules = func() (r [mostNodes + 1]rule) {
 	for n := leastNodes; n <= mostNodes; n++ {
 		r[n] = legendre(n)

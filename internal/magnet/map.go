@@ -18,12 +18,6 @@ type MapRange struct {
 	Gaps, Offsets  int
 }
 
-// Default counts, and the fewest that the difference formulas can use.
-const (
-	usualGaps, usualOffsets = 60, 200
-	fewest, mostCount       = 6, 2000
-)
-
 // ErrFar says the offset is beyond the map: the force there was not computed.
 var ErrFar = errors.New("offset is beyond the force map; build the map with a larger OffsetTo")
 
@@ -173,9 +167,6 @@ func (m *Map) At(gap, offset float64) (Pull, error) {
 	return p, nil
 }
 
-// roundingRow lets the ends of the map be asked for despite rounding.
-const roundingRow = 1e-9
-
 // hermite gives the four cubic weights: value and slope at 0, value and slope at 1.
 func hermite(t float64) [4]float64 {
 	s := t * t
@@ -198,9 +189,6 @@ func (m *Map) blend(at int, g, x [4]float64) Pull {
 func line(a, b *[4]float64, k int, x *[4]float64) float64 {
 	return a[k]*x[0] + a[k+1]*x[1] + b[k]*x[2] + b[k+1]*x[3]
 }
-
-// Cells tried when the interpolation error is measured: every so many.
-const measureRows, measureCols = 8, 9
 
 // measure compares the middle of cells, where the error is largest, with the
 // full integral.

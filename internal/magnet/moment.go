@@ -16,10 +16,6 @@ type Load struct {
 	Tip float64
 }
 
-// Rings and spokes of the sum over each face of the upper magnet: the moment
-// settles to 1e-3 for gaps from a tenth of the diameters.
-const loadRings, loadSpokes = 16, 48
-
 // LoadOn sums the lower magnet's field over the charged faces of the upper
 // one. Range and frame as Force. Accuracy 1e-3 of the largest pull times the
 // radius for gaps from 1 mm. Source: force on magnetic charge, σ·H with σ = Br;

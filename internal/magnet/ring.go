@@ -4,10 +4,6 @@ package magnet
 
 import "math"
 
-// roundingLevel ends the arithmetic–geometric mean: its next step would change
-// the result by the square of this, below double precision.
-const roundingLevel = 1e-8
-
 // elliptic gives the complete elliptic integrals K, E and D = (K−E)/k² for the
 // parameter m = k² in [0, 1), with m1 = 1−m given apart so that m near 1 keeps
 // its digits. Arithmetic–geometric mean, DLMF 19.8; 1e-15 relative.

@@ -60,7 +60,7 @@ func ringPotential(d, x, h float64) float64 {
 // OnIron is the most a magnet can pull on soft iron, newtons: a thick, wide
 // plate of endless permeability pulls like the magnet's own mirror image, the
 // coaxial pair at a face gap of twice the air. A soft-iron disc or washer in a
-// foot pulls less: use this as an upper bound only. Range: air 0.0001–250 mm.
+// base pulls less: use this as an upper bound only. Range: air 0.0001–250 mm.
 // Source: method of images; magpylib documentation, "Magnetic Holding Force".
 func OnIron(c Cylinder, air unit.Length) (float64, error) {
 	p, err := Force(c, c, 2*air, 0)

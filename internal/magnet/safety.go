@@ -40,9 +40,8 @@ func FaceField(c Cylinder) (tesla, at float64, err error) {
 	if c.Radius() < probeDiameter/2*1.3 {
 		return 0, 0, fmt.Errorf("flux index needs a magnet of at least 1 mm; got %v", c.Diameter)
 	}
-	const steps = 60 // places tried along the radius: 1 % of the largest field
-	for i := range steps + 1 {
-		rho := c.Radius() * float64(i) / steps
+	for i := range faceSteps + 1 {
+		rho := c.Radius() * float64(i) / faceSteps
 		if b := math.Abs(probe(c, rho)); b > tesla {
 			tesla, at = b, rho
 		}
@@ -52,7 +51,7 @@ func FaceField(c Cylinder) (tesla, at float64, err error) {
 
 // probe averages the axial field over the probe's disc at rho.
 func probe(c Cylinder, rho float64) float64 {
-	const rings, spokes = 4, 12
+	const rings, spokes = probeRings, probeSpokes
 	z := float64(c.Thickness)/2 + probeDepth
 	sum := 0.0
 	for i := range rings {

@@ -22,8 +22,3 @@ type Stroke struct {
 	Jerk  unit.Jerk                   // limit along the path; 0: the axes' own
 	Blend unit.Length                 // how far an arc may leave its corner; 0: Blend
 }
-
-// Blend is how far the arc that rounds a corner may leave it: 50 µm, a tenth of
-// the carriage's own placement error, which the clearances hold. It is enough
-// to take the bend at the beginning of a round at nearly full speed.
-const Blend unit.Length = 50e-6

@@ -23,10 +23,6 @@ type bundle struct {
 	rows  int   // of the corners; prior rows follow
 }
 
-// behind is the residual, px, of a corner that the trial view cannot see:
-// larger than any picture, so that the fit turns back.
-const behind = 1e5
-
 func newBundle(start []View, seen [][]Corner, prior Prior) *bundle {
 	b := &bundle{prior: prior, lens: start[0].Lens, free: prior.free(), known: prior.known(), seen: seen}
 	b.hold()
@@ -78,14 +74,6 @@ func (b *bundle) measured() float64 {
 	return float64(n)
 }
 
-// A calibration runs until the cost falls by less than a part in 10¹², below
-// what a corner's rounding changes; a fit to one picture to a part in 10⁷,
-// which moves no prediction by a thousandth of a pixel.
-const (
-	calibrationTolerance = 1e-12
-	fitTolerance         = 1e-7
-)
-
 func (b *bundle) solve(tolerance float64) (linear.Solution, error) {
 	p := make([]float64, len(b.free)+6*len(b.poses))
 	if b.total() < len(p) {
@@ -100,15 +88,12 @@ func (b *bundle) solve(tolerance float64) (linear.Solution, error) {
 	return s, determined(err)
 }
 
-// stepOf is the width of difference quotients: 1e-4 px of focal length and
-// centre, 1e-7 of everything else (radians, metres, distortion). Residuals are
-// of the order of a pixel and bend over a radian or a focal length, so
-// truncation and rounding both stay near a part in 10⁷.
+// stepOf is the width of difference quotients.
 func stepOf(free []int, j int) float64 {
 	if j < len(free) && free[j] < 4 {
-		return 1e-4
+		return pixelStep
 	}
-	return 1e-7
+	return smallStep
 }
 
 // touches: a view's own parameters change only its rows, and its height row.

@@ -18,7 +18,7 @@ func arccos(c float64) float64 { return math.Acos(math.Max(-1, math.Min(1, c))) 
 var ErrUnderCamera = errors.New("the object is as high as the camera or higher")
 
 // Lean is how far outwards, in metres on the board, the top of an upright
-// object of height h appears when its foot stands r from the point below a
+// object of height h appears when its base stands r from the point below a
 // camera at height H: r h / (H − h). All in metres, 0 ≤ h < H.
 // Exact for a camera without distortion. Source: relief displacement,
 // d = r_top h/H (Wolf, Dewitt, Elements of Photogrammetry, ch. 6), with
@@ -31,15 +31,15 @@ func Lean(h, r, H float64) (float64, error) {
 }
 
 // Leaned is Lean in full: where on the playing surface the top of an object of
-// height h, standing at foot, hides the board.
-func (v View) Leaned(foot frame.Spot[frame.Board], h float64) (frame.Spot[frame.Board], error) {
+// height h, standing at base, hides the board.
+func (v View) Leaned(base frame.Spot[frame.Board], h float64) (frame.Spot[frame.Board], error) {
 	eye := v.Camera()
 	if !(h >= 0 && h < eye.Z) {
 		return frame.Spot[frame.Board]{}, ErrUnderCamera
 	}
 	k := eye.Z / (eye.Z - h)
 	below := eye.Spot()
-	return below.Add(foot.Sub(below).Scale(k)), nil
+	return below.Add(base.Sub(below).Scale(k)), nil
 }
 
 // Coverage says how a square sheet lies in the picture.
@@ -103,7 +103,7 @@ func outline(half float64) []frame.Spot[frame.Board] {
 // PixelsPerMM is the local scale of the picture at a spot z metres above the
 // board: the square root of the area one mm² takes, in px.
 func (v View) PixelsPerMM(at frame.Spot[frame.Board], z float64) (float64, error) {
-	const d = 0.5e-3 // half a millimetre each way
+	const d = scaleReach
 	var p [4]frame.Spot[frame.Image]
 	for i, s := range []frame.Spot[frame.Board]{{X: d}, {X: -d}, {Y: d}, {Y: -d}} {
 		px, ok := v.Project(at.Add(s).At(z))

@@ -27,7 +27,7 @@ func TestLean(t *testing.T) {
 	}
 }
 
-// Published photographs: with the published height, the foot's place in the
+// Published photographs: with the published height, the base's place in the
 // image and the camera's height, Lean gives the top's place in the image.
 func TestLeanPublishedPhotographs(t *testing.T) {
 	for _, c := range []struct {

@@ -21,9 +21,6 @@ type Fitted struct {
 	square     bool
 }
 
-// fitSteps bounds the iterations: from a good start five to ten do.
-const fitSteps = 60
-
 // Fit moves lens and pose from a start to the least squares of the corners,
 // each weighed by its sigma, together with the prior. Corners in any number
 // that determines the free coefficients; six or more for a sound error.

@@ -32,10 +32,9 @@ var (
 // Fold is the radius r = √(x²+y²), tangent of the angle off the axis, at which
 // the radial distortion stops growing: d(rR)/dr = 0. +Inf if it never does.
 func (l Lens) Fold() float64 {
-	const limit, steps = 16.0, 256 // r² = 16 is 76° off the axis: beyond any lens of this model
 	before := 0.0
-	for i := 1; i <= steps; i++ {
-		s := limit * float64(i) / steps * float64(i) / steps
+	for i := 1; i <= foldSteps; i++ {
+		s := foldLimit * float64(i) / foldSteps * float64(i) / foldSteps
 		if l.slope(s) <= 0 {
 			return math.Sqrt(l.bisectSlope(before, s))
 		}
@@ -92,14 +91,6 @@ func (l Lens) Project(p frame.Point[frame.Camera]) (frame.Spot[frame.Image], boo
 	xd, yd := l.distort(x, y)
 	return frame.Spot[frame.Image]{X: l.Fx*xd + l.Cx, Y: l.Fy*yd + l.Cy}, l.grows(x*x + y*y)
 }
-
-// Undistortion stops when the distorted guess is within rayTolerance of the
-// pixel: 1e-12 of the focal length is 1e-9 px, below any use. Newton's method
-// doubles its digits each step, so raySteps are plenty inside the fold.
-const (
-	rayTolerance = 1e-12
-	raySteps     = 25
-)
 
 // Ray returns the undistorted direction x = X/Z, y = Y/Z of a pixel, by
 // Newton's method on the lens model. ErrFolded outside its circle.

@@ -22,9 +22,6 @@ type Options struct {
 	Tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
 }
 
-// searchMB is the size of the built-in player's table of positions.
-const searchMB = 16
-
 // Player chooses the machine's moves at the table. It always comes to a move:
 // where an outside player fails, the built-in one goes on. It serves one
 // goroutine.
@@ -57,13 +54,6 @@ func (p *Player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) 
 
 // SetTime has the machine think so long about each move from now on.
 func (p *Player) SetTime(d time.Duration) { p.limits = search.Limits{Time: d} }
-
-// What weighing a position may cost: a fraction of a second even on a small
-// board, and enough to see through exchanges and threats.
-const (
-	weighNodes = 60_000
-	weighMB    = 4
-)
 
 // Weigh says how a game stands for the machine, in centipawns, as the built-in
 // player sees it after a short look; ±30000 and beyond is a mate. A game

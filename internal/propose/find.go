@@ -50,9 +50,6 @@ func (a find) beats(b find) bool {
 	return a.margin >= b.margin && a.cost <= b.cost && a.time <= b.time
 }
 
-// keep is how many proposals a search remembers.
-const keep = 200
-
 // tally is what a search has found.
 type tally struct {
 	judged, passed, short int // short: parts run out

@@ -169,10 +169,7 @@ func (m Magnet) asDrive() func(*rig.Rig) {
 }
 
 // fitsFoot says whether a rig may have the disc in its feet.
-func (m Magnet) fitsFoot() bool { return m.Diameter <= unit.MM(40) && m.Thickness <= unit.MM(30) }
-
-// neodymium is the density of sintered magnets, kg/m³: makers' tables.
-const neodymium = 7500
+func (m Magnet) fitsFoot() bool { return m.Diameter <= widestFoot && m.Thickness <= thickestFoot }
 
 // asFoot puts the disc into the feet; a piece's mass counts its magnet, so it
 // changes by the difference of the two, to a tenth of a gram.
@@ -187,7 +184,7 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 		for _, k := range game.Kinds {
 			piece := r.Pieces.Of(k)
 			if tenths != 0 {
-				piece.Mass = min(max(tidy(piece.Mass+unit.Mass(tenths/1e4)), unit.Grams(0.5)), unit.Grams(300))
+				piece.Mass = min(max(tidy(piece.Mass+unit.Mass(tenths/1e4)), lightest), heaviest)
 			}
 		}
 	}
@@ -255,7 +252,7 @@ func (g Gear) put() func(*rig.Rig) {
 			case "screw":
 				a.Lead = g.Lead
 			}
-			a.Efficiency = 0.9 // rack or belt: common practice, no source
+			a.Efficiency = rackShare
 			if g.Efficiency > 0 {
 				a.Efficiency = g.Efficiency
 			}

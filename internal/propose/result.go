@@ -74,9 +74,6 @@ type Result struct {
 	lines []string
 }
 
-// misses is how many near misses are explained.
-const misses = 3
-
 // result writes out a tally.
 func (s *Space) result(t *tally, part Shard, lines []string) *Result {
 	r := &Result{Search: s.Sum, Currency: s.currency, Candidates: s.Size(), Shards: []Shard{part}, Judged: t.judged, Passed: t.passed,

@@ -13,9 +13,6 @@ import (
 	"boardhand/internal/rig"
 )
 
-// mostCandidates bounds a search; more would not be looked at in a day.
-const mostCandidates = 1_000_000_000
-
 // Space is all rigs that a stock makes around a given one.
 type Space struct {
 	base     *rig.Rig

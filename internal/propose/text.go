@@ -100,9 +100,6 @@ func (r *Result) order(p Part) string {
 	return fmt.Sprintf("have %d, buy %d: %s", p.Need-p.Buy, p.Buy, r.money(p.Cost))
 }
 
-// mostFront is how many of the Pareto set are printed.
-const mostFront = 12
-
 func (r *Result) front(b *strings.Builder) {
 	if len(r.Pareto) == 0 {
 		return

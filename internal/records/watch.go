@@ -25,6 +25,9 @@ type Line struct {
 	State      string          `json:"state"`
 	Move       string          `json:"move,omitempty"`
 	SAN        string          `json:"san,omitempty"`
+	Moves      []string        `json:"moves,omitempty"`   // several that this picture shows at once, Move the last of them
+	Beliefs    []float64       `json:"beliefs,omitempty"` // of each of them, in this order
+	Late       bool            `json:"late,omitempty"`    // some of them were missed before
 	Belief     float64         `json:"belief"`
 	Squares    []string        `json:"squares"`
 	FEN        string          `json:"fen"`
@@ -49,6 +52,9 @@ type Watching struct {
 }
 
 func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watching, error) {
+	if err := r.Board.Holds(chess.Board); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
 	eye, err := session.NewEye(r)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
@@ -119,12 +125,27 @@ func LineOf(s follow.Sighting) Line {
 	if r.State == sight.Moved {
 		l.Move, l.SAN = r.Move.String(), s.Before.SAN(r.Move)
 	}
+	if r.State == sight.Several {
+		l.catchUp(s.Before, r.Plies)
+	}
 	if r.State == sight.Unsure {
 		for _, c := range r.Candidates {
 			l.Candidates = append(l.Candidates, candidate(s.Before, c))
 		}
 	}
 	return l
+}
+
+// catchUp fills in several moves.
+func (l *Line) catchUp(pos chess.Position, plies []sight.Ply) {
+	var sans []string
+	for _, p := range plies {
+		l.Move = p.Move.String()
+		sans = append(sans, pos.SAN(p.Move))
+		l.Moves, l.Beliefs = append(l.Moves, l.Move), append(l.Beliefs, rounded(p.Belief))
+		pos = pos.After(p.Move)
+	}
+	l.State, l.SAN, l.Late = string(sight.Moved), strings.Join(sans, " "), true
 }
 
 func candidate(p chess.Position, c sight.Candidate) candidateLine {
@@ -143,6 +164,9 @@ func (l Line) Text() string {
 	switch l.State {
 	case "move":
 		s += fmt.Sprintf(" %-8s %-6s belief %.4f", l.SAN, l.Move, l.Belief)
+		if l.Late {
+			s += fmt.Sprintf("  %d moves: a picture of those before was missing or told nothing", len(l.Moves))
+		}
 	case "unsure":
 		var c []string
 		for _, x := range l.Candidates {
@@ -167,6 +191,3 @@ func (l Line) Text() string {
 	}
 	return strings.TrimRight(s, " ")
 }
-
-// overlayQuality keeps thin lines clean.
-const overlayQuality = 92

@@ -6,8 +6,8 @@ import (
 	"context"
 	"errors"
 
-	"boardhand/internal/carry"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/table"
 	"boardhand/internal/twin"
 )
@@ -32,7 +32,7 @@ func (g cutGantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) 
 }
 
 // Move runs a stroke.
-func (g cutGantry) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+func (g cutGantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	at, err := g.Gantry.Move(ctx, s)
 	return at, g.noted(err)
 }

@@ -11,20 +11,13 @@ import (
 	"boardhand/internal/unit"
 )
 
-// What stands in for keys that were not given.
-const (
-	kineticShare  = 0.75 // kinetic / static friction: CTU Code (2014), Annex 7, Appendix 2
-	balanceShare  = 0.35 // centre of mass / height of a turned piece: common practice, no source
-	liftSpeed     = 0.020
-	liftFriction  = 0.20 // plastic on stainless steel to laminate 0.15–0.20: CTU Code, same table
-	rackShare     = 0.90 // efficiency of a rack or belt: common practice, no source
-	jerkPerAccel  = 10   // 1/s: the ramp to full acceleration takes 0.1 s
-	thinkSeconds  = 1
-	logicCurrent  = 0.8
-	defaultMargin = 0.040 // tray: field edge to slot centre
-)
-
 func or[T ~float64](v *T, otherwise T) {
+	if *v == 0 {
+		*v = otherwise
+	}
+}
+
+func count(v *int, otherwise int) {
 	if *v == 0 {
 		*v = otherwise
 	}
@@ -32,6 +25,8 @@ func or[T ~float64](v *T, otherwise T) {
 
 // complete fills the keys that may be left out.
 func (r *Rig) complete() {
+	count(&r.Board.Files, game.MostFiles)
+	count(&r.Board.Ranks, game.MostFiles)
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
 	for _, k := range game.Kinds {
 		or(&r.Pieces.Of(k).Balance, balanceShare)
@@ -45,9 +40,7 @@ func (r *Rig) complete() {
 	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
 	or(&r.Play.Time, thinkSeconds)
 	or(&r.Power.Logic, logicCurrent)
-	if r.Removal.Slots == 0 {
-		r.Removal.Slots = 16
-	}
+	count(&r.Removal.Slots, defaultSlots)
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -85,7 +78,7 @@ func (r *Rig) consistent(given map[string]bool) error {
 }
 
 // trapdoor checks that a chute has its place, and that the hole, as wide as the
-// widest foot, lies beside the field: pieces on the squares would fall in.
+// widest base, lies beside the field: pieces on the squares would fall in.
 func (r *Rig) trapdoor(given map[string]bool) error {
 	if r.Removal.Mode != "chute" || r.Board.Square == 0 {
 		return nil
@@ -94,10 +87,14 @@ func (r *Rig) trapdoor(given map[string]bool) error {
 	if !given["removal.chute"] {
 		return fmt.Errorf("removal.chute is missing: say where the middle of the trapdoor is, from the field's centre, %s", like)
 	}
-	least := r.Board.Field()/2 + r.Pieces.Widest()/2
-	c := r.Removal.Chute
-	if out := max(c[0], -c[0], c[1], -c[1]); out < least {
-		return fmt.Errorf("removal.chute must lie beside the field, at least %v from its centre along x or y; got %v: pieces on the squares would fall in", least, out)
+	x, y := r.Board.Half()
+	c, least := r.Removal.Chute, r.Pieces.Widest()/2
+	if max(c[0], -c[0]) < x+least && max(c[1], -c[1]) < y+least {
+		where := fmt.Sprintf("%v from its centre along x or y", x+least)
+		if x != y {
+			where = fmt.Sprintf("%v from its centre along x or %v along y", x+least, y+least)
+		}
+		return fmt.Errorf("removal.chute must lie beside the field, at least %s; got %v: pieces on the squares would fall in", where, max(c[0], -c[0], c[1], -c[1]))
 	}
 	return nil
 }

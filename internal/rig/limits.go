@@ -11,6 +11,8 @@ type limit struct{ lo, hi string }
 
 var limits = map[string]limit{
 	"board.square":           {"15 mm", "80 mm"},
+	"board.files":            {"2", "8"},
+	"board.ranks":            {"2", "8"},
 	"board.border":           {"0 mm", "100 mm"},
 	"board.thickness":        {"0.5 mm", "30 mm"},
 	"board.warp":             {"0 mm", "5 mm"},

@@ -6,6 +6,7 @@
 package rig
 
 import (
+	"fmt"
 	"math"
 
 	"boardhand/internal/frame"
@@ -34,26 +35,28 @@ type Rig struct {
 // Board is the playing field and the sheet it is printed on.
 type Board struct {
 	Square    unit.Length `toml:"square"`    // side of a square
-	Border    unit.Length `toml:"border"`    // margin around the 8 × 8 field
+	Files     int         `toml:"files"`     // squares from left to right; 8 when not given
+	Ranks     int         `toml:"ranks"`     // squares from front to back; 8 when not given
+	Border    unit.Length `toml:"border"`    // margin around the field
 	Thickness unit.Length `toml:"thickness"` // surface to underside
 	Warp      unit.Length `toml:"warp"`      // peak to valley over the field
-	Friction  float64     `toml:"friction"`  // static, foot on surface
+	Friction  float64     `toml:"friction"`  // static, base on surface
 	Kinetic   float64     `toml:"kinetic"`   // sliding; 0.75 × static when not given (CTU Code, Annex 7, App. 2)
 }
 
 // Piece is the shape of one kind of piece.
 type Piece struct {
 	Height unit.Length `toml:"height"`
-	Base   unit.Length `toml:"base"` // diameter of the foot that stands on the board
+	Base   unit.Length `toml:"base"` // diameter of the base that stands on the board
 	Mass   unit.Mass   `toml:"mass"` // with its magnet
 	// Balance is the height of the centre of mass as a share of the height;
-	// 0.35 when not given (a turned piece with its magnet in the foot).
+	// 0.35 when not given (a turned piece with its magnet in the base).
 	Balance float64 `toml:"balance"`
 }
 
-// Pieces are the pieces and the magnets in their feet.
+// Pieces are the pieces and the magnets in their bases.
 type Pieces struct {
-	Carried string     `toml:"carried"` // whose feet hold magnets: "black", "white", "both"
+	Carried string     `toml:"carried"` // whose bases hold magnets: "black", "white", "both"
 	King    Piece      `toml:"king"`
 	Queen   Piece      `toml:"queen"`
 	Bishop  Piece      `toml:"bishop"`
@@ -63,12 +66,12 @@ type Pieces struct {
 	Magnet  FootMagnet `toml:"magnet"`
 }
 
-// FootMagnet is the disc in a piece's foot.
+// FootMagnet is the disc in a piece's base.
 type FootMagnet struct {
 	Diameter  unit.Length `toml:"diameter"`
 	Thickness unit.Length `toml:"thickness"`
 	Grade     string      `toml:"grade"`  // "N42", or a remanence "1.29 T"
-	Recess    unit.Length `toml:"recess"` // magnet face to the surface the foot stands on
+	Recess    unit.Length `toml:"recess"` // magnet face to the surface the base stands on
 }
 
 // Lift is the z axis with the drive magnet on top.
@@ -193,15 +196,27 @@ type Play struct {
 	Time unit.Duration `toml:"time"` // thinking time a move; 1 s when not given
 }
 
-// Files is the number of files and ranks of the field.
-const Files = 8
+// Field is the longer side of the playing field.
+func (b Board) Field() unit.Length { return unit.Length(max(b.Files, b.Ranks)) * b.Square }
 
-// Field is the side of the playing field.
-func (b Board) Field() unit.Length { return Files * b.Square }
+// Half is how far the playing field reaches from its centre: to left and right,
+// to front and back.
+func (b Board) Half() (x, y unit.Length) {
+	return unit.Length(b.Files) * b.Square / 2, unit.Length(b.Ranks) * b.Square / 2
+}
 
 // Squares is the field as games see it.
 func (b Board) Squares() game.Board {
-	return game.Board{Files: Files, Ranks: Files, Square: float64(b.Square)}
+	return game.Board{Files: b.Files, Ranks: b.Ranks, Square: float64(b.Square)}
+}
+
+// Holds says why a game cannot be played on the field: it has too few squares.
+func (b Board) Holds(g game.Board) error {
+	if g.Files <= b.Files && g.Ranks <= b.Ranks {
+		return nil
+	}
+	return fmt.Errorf("the game takes %d × %d squares and the rig's board has %d × %d: set board.files to %d and board.ranks to %d",
+		g.Files, g.Ranks, b.Files, b.Ranks, g.Files, g.Ranks)
 }
 
 // Centre is the centre of the square in file f (0 = a) and rank r (0 = 1), board frame.

@@ -16,8 +16,9 @@ func (r *Rig) Slots() []frame.Spot[frame.Board] {
 		return nil
 	}
 	n := r.Removal.Slots
-	field := float64(r.Board.Field())
-	x := field/2 + float64(r.Removal.Gap)
+	across, _ := r.Board.Half()
+	field := float64(r.Board.Ranks) * float64(r.Board.Square)
+	x := float64(across) + float64(r.Removal.Gap)
 	var out []frame.Spot[frame.Board]
 	for _, side := range [2]float64{-1, 1} {
 		for k := range n {

@@ -172,7 +172,7 @@ func (s *searcher) dull(w window, f *frame, i int, quiet bool) bool {
 var fewer = func() (t [64][64]int8) {
 	for d := 1; d < 64; d++ {
 		for n := 1; n < 64; n++ {
-			t[d][n] = int8(0.3 + math.Log(float64(d))*math.Log(float64(n))/2.3)
+			t[d][n] = int8(fewerLeast + math.Log(float64(d))*math.Log(float64(n))/fewerSlope)
 		}
 	}
 	return t

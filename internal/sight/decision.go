@@ -54,6 +54,24 @@ func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected
 	return v
 }
 
+// pursue looks for several plies where no single one explains the picture.
+func (v *decision) pursue(pos *chess.Position, most int) {
+	if s := v.reading.State; s != Illegal && s != Unsure || v.observation.Stopped() {
+		return
+	}
+	more := v.search.Sequences(pos, most, v.hypotheses)
+	if len(more) == 0 || more[0].Posterior <= v.hypotheses[0].Posterior {
+		return
+	}
+	v.hypotheses = append(v.hypotheses, more...)
+	hypothesis.Sort(v.hypotheses)
+	v.reading, v.isLawless = Reading{}, false
+	v.believe()
+	v.read(scene.OccupancyOf(pos))
+	v.attend()
+	v.measure()
+}
+
 // enumerate lists the hypotheses.
 func (v *decision) enumerate(pos *chess.Position, expected chess.Move) {
 	v.hypotheses = hypothesis.Enumerate(pos, expected)
@@ -106,7 +124,7 @@ func (v *decision) believe() {
 
 // attend looks for pieces set straight besides, where the reading is given out.
 func (v *decision) attend() {
-	if s := v.reading.State; s == Same || s == Moved {
+	if s := v.reading.State; s == Same || s == Moved || s == Several {
 		v.search.Attend(&v.hypotheses[0])
 	}
 }
@@ -120,6 +138,9 @@ func (v *decision) read(before scene.Occupancy) {
 	if best.State == Moved {
 		r.Move = best.Move
 	}
+	if best.State == Several {
+		r.Plies = pliesOf(best)
+	}
 	if best.State != Illegal {
 		v.checkLines(best)
 	}
@@ -128,6 +149,9 @@ func (v *decision) read(before scene.Occupancy) {
 	v.isLawless = v.isLawless || r.State == Illegal
 	v.withhold()
 	r.Belief *= trust
+	for k := range r.Plies {
+		r.Plies[k].Belief *= r.Belief
+	}
 	if r.State == Unsure || r.State == Moved {
 		r.Candidates = v.candidates()
 	}
@@ -136,7 +160,7 @@ func (v *decision) read(before scene.Occupancy) {
 // withhold makes a reading unsure of which there is too little belief.
 func (v *decision) withhold() {
 	if r := &v.reading; r.Belief < leastBelief(r.State) {
-		r.State, r.Move = Unsure, 0
+		r.State, r.Move, r.Plies = Unsure, 0, nil
 	}
 }
 
@@ -154,7 +178,7 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {
 		case share > 0.5:
-			r.State, r.Move, r.Belief = Illegal, 0, r.Belief*share
+			r.State, r.Move, r.Plies, r.Belief = Illegal, 0, nil, r.Belief*share
 			r.Squares = scene.Merge(r.Squares, []chess.Square{m.Square})
 		default:
 			r.Belief *= 1 - share
@@ -198,7 +222,7 @@ func (v *decision) checkResiduals(best *hypothesis.Hypothesis) {
 			if r.State == Illegal { // whatever lies there, it is so already
 				sure = math.Max(sure, r.Belief)
 			}
-			r.State, r.Move, r.Belief = Illegal, 0, sure
+			r.State, r.Move, r.Plies, r.Belief = Illegal, 0, nil, sure
 			r.Squares = scene.Merge(r.Squares, p.Squares)
 		case odd > inference.LeavesDoubt*foot && r.State != Illegal:
 			r.Belief = math.Min(r.Belief, 0.9)
@@ -231,6 +255,22 @@ func (v *decision) candidates() []Candidate {
 		if len(out) < most && (g.State == Moved || g.State == Same) {
 			out = append(out, Candidate{Move: g.Move, Belief: float64(g.Belief)})
 		}
+	}
+	return out
+}
+
+// pliesOf are the plies of a hypothesis in their likeliest order, each with the share of
+// the orders that have it there.
+func pliesOf(g *hypothesis.Hypothesis) []Ply {
+	out := make([]Ply, len(g.Orders[0]))
+	for k, m := range g.Orders[0] {
+		n := 0
+		for _, o := range g.Orders {
+			if o[k] == m {
+				n++
+			}
+		}
+		out[k] = Ply{Move: m, Belief: float64(n) / float64(len(g.Orders))}
 	}
 	return out
 }

@@ -36,6 +36,7 @@ type Reader struct {
 	pending *decision    // of the last picture, until it is accepted
 	last    *lastPicture // the last picture that was read
 	stall   stall        // how long no rule has explained the pictures
+	several int          // up to so many plies are looked for where none explains a picture; 0: none
 	hands   int          // pictures in a row that showed a hand against the former board
 }
 
@@ -48,7 +49,7 @@ func NewReader(s scene.Setup) *Reader {
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several}
 }
 
 // Position is the position the reader believes in.
@@ -118,13 +119,17 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 		return Reading{}, err
 	}
 	r.last = &lastPicture{tracker: r.tracker, img: img, raw: raw}
-	if hand != nil && !r.isStatic(raw, taken) {
+	isHand := hand != nil && !r.isStatic(raw, taken)
+	if isHand && len(hand.Squares) > 0 {
 		return r.recover(ctx, r.hand(hand))
 	}
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw)
+	if isHand && got.State != Moved && got.State != Several { // it hides no square
+		return r.recover(ctx, r.hand(hand))
+	}
 	if over, ok := occlusion.Reaching(&r.tracker.Scene, over); ok && r.pending.isLawless && hand == nil && !r.isStatic(raw, taken) {
 		got = r.hand(&over)
 	}
@@ -191,6 +196,9 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) R
 	g := r.tracker.observe(raw)
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
+	if r.several > 1 {
+		v.pursue(&r.pos, r.several)
+	}
 	if ctx.Err() != nil {
 		return Reading{}
 	}
@@ -254,6 +262,28 @@ func (r *Reader) Accept(m chess.Move) error {
 	}
 	r.settle(m)
 	r.pos, r.due = r.pos.After(m), 0
+	return nil
+}
+
+// LookFor lets the reader look for up to so many plies at once where no single move explains
+// a picture: some were played that no picture showed. Its readings can be Several then.
+func (r *Reader) LookFor(plies int) { r.several = plies }
+
+// AcceptAll makes several moves on the reader's board, as they were read.
+func (r *Reader) AcceptAll(plies []Ply) error {
+	next := r.pos
+	for _, p := range plies {
+		if !next.Legal(p.Move) {
+			return fmt.Errorf("%s is not a legal move there", p.Move)
+		}
+		next = next.After(p.Move)
+	}
+	v := r.pending
+	r.pending = nil
+	if v != nil && v.reading.State == Several && v.hypotheses[0].After == scene.OccupancyOf(&next) {
+		v.learn(&v.hypotheses[0])
+	}
+	r.pos, r.due, r.stall = next, 0, stall{}
 	return nil
 }
 

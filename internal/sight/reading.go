@@ -30,6 +30,7 @@ const (
 	Same    = hypothesis.Same    // nothing happened, or a piece was set straight
 	Moved   = hypothesis.Moved   // a finished legal move
 	Hand    = State("hand")      // something over the board
+	Several = hypothesis.Several // several finished moves, of which no picture showed the first alone
 	Partial = hypothesis.Partial // on the way to a legal move
 	Illegal = hypothesis.Illegal // differs, and no legal move explains it
 	Unsure  = State("unsure")    // several explanations; see Candidates
@@ -40,6 +41,12 @@ const (
 type Candidate struct {
 	Move   chess.Move
 	Belief float64 // posterior probability, 0–1
+}
+
+// Ply is one of several moves that one picture shows.
+type Ply struct {
+	Move   chess.Move
+	Belief float64 // probability that it was played, and as the so-manieth; their order may be hard to tell
 }
 
 // Offset is where a piece stands in its square.
@@ -53,6 +60,7 @@ type Offset struct {
 type Reading struct {
 	State      State
 	Move       chess.Move     // for Moved
+	Plies      []Ply          // for Several, the first one first
 	Belief     float64        // probability that State (and Move) is right
 	Squares    []chess.Square // those that differ from the position
 	Candidates []Candidate    // for Unsure and Moved: best first, at most five

@@ -24,6 +24,7 @@ type recording struct {
 	start  chess.Position
 	frames []truth
 	views  map[string]optics.View // from this frame on
+	light  *otherLight            // laid over the pictures; nil for none
 }
 
 // truth is what one picture shows.

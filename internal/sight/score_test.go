@@ -39,7 +39,7 @@ func newScore() *score { return &score{confusion: map[[2]string]int{}} }
 func (c *score) follow(t *testing.T, s *recording, givenView bool) {
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	for _, f := range s.frames {
+	for n, f := range s.frames {
 		if v, ok := s.views[f.Frame]; ok && givenView {
 			r.use(v)
 		}
@@ -50,6 +50,9 @@ func (c *score) follow(t *testing.T, s *recording, givenView bool) {
 		p := Picture{Name: f.Frame, JPEG: data}
 		if p.Image, err = p.decode(); err != nil {
 			t.Fatal(err)
+		}
+		if s.light != nil {
+			p = Picture{Name: f.Frame, Image: s.light.over(p.Image, n)}
 		}
 		began := busy()
 		got, err := r.Read(context.Background(), p)
@@ -70,7 +73,7 @@ func (c *score) follow(t *testing.T, s *recording, givenView bool) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got.State == Moved && got.Move == m {
+			if got.State == Hand || got.State == Moved && got.Move == m { // a hand: there is nothing to learn
 				err = r.Accept(m)
 			} else {
 				err = r.Resolve(m)

@@ -50,8 +50,7 @@ func (e *tracker) relit(raw *pixels.Image) *pixels.Image {
 	if from == nil {
 		return raw
 	}
-	k := background.FitIllumination(raw, func(i int32) *pixels.Image { return from.Familiar(&from.Scene, i) }, from.Samples)
-	return k.Apply(raw, e.Plane.Box)
+	return from.Relit(&from.Scene, raw)
 }
 
 // learnt is what a former tracker has learnt of the board; nil where there is none.

@@ -143,10 +143,6 @@ func (s *Store) pictured() (ids []int64, sizes map[int64]int64) {
 	return ids, sizes
 }
 
-// recount is how many bytes of pictures are added before those of unfinished
-// games, which fill the room alone, are counted again.
-const recount = 16 << 20
-
 // keepBudget makes room for one more picture within KeepPictures.
 func (s *Store) keepBudget(size int64) {
 	if s.KeepPictures <= 0 || s.pictures >= 0 && s.pictures+size <= max(s.KeepPictures, s.crowded) {
@@ -168,11 +164,6 @@ func (s *Store) keepBudget(size int64) {
 		s.warn("to keep to the room for pictures, those of %s were removed", gameNames(p.Games))
 	}
 }
-
-// roomMade is how much makeRoom tries to free: about ten evenings' logs and PGN
-// files, or two games' pictures (measured: 11 MB of pictures and 0.7 MB of log
-// in a game of 80 plies).
-const roomMade = 24 << 20
 
 // makeRoom removes pictures of games that are over from a full disk. It says
 // whether anything was removed.

@@ -7,7 +7,7 @@ import (
 	"errors"
 	"fmt"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
@@ -18,7 +18,7 @@ import (
 )
 
 // byHand follows what a person does with one piece.
-func (t *Table) byHand(a carry.Step) {
+func (t *Table) byHand(a plan.Step) {
 	if a.From < chess.NoSquare {
 		t.s.Suspects.Handed(t.m, a.Piece, places.Place(a.From))
 	}
@@ -27,7 +27,7 @@ func (t *Table) byHand(a carry.Step) {
 
 // askStep tells the guest what to do and waits until the picture shows it, or
 // a person says that it is done.
-func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
+func (t *Table) askStep(ctx context.Context, s plan.Step, last bool) error {
 	working := t.d.State
 	n := t.askNotice(s, last)
 	if err := t.request(ctx, n, journal.Record{What: journal.Requested, Said: s.Text, Piece: s.Piece}); err != nil {
@@ -53,7 +53,7 @@ func (t *Table) askStep(ctx context.Context, s carry.Step, last bool) error {
 
 // awaitDone waits until what was asked for is seen; it tells what else differs,
 // once for each sight.
-func (t *Table) awaitDone(ctx context.Context, s carry.Step, n notice.Notice, last bool) error {
+func (t *Table) awaitDone(ctx context.Context, s plan.Step, n notice.Notice, last bool) error {
 	var said view.Insistence
 	said.IsDue(sight.Reading{}) // it has just been said
 	for {
@@ -88,7 +88,7 @@ func (t *Table) request(ctx context.Context, n notice.Notice, r journal.Record) 
 	return t.d.Tell(ctx, n)
 }
 
-func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
+func (t *Table) askNotice(s plan.Step, last bool) notice.Notice {
 	n := notice.Notice{Kind: notice.PleasePut, Text: s.Text, Piece: s.Piece, Squares: []chess.Square{s.To}, Move: t.m.Decided}
 	for _, a := range s.Single() {
 		n.Acts = append(n.Acts, notice.Act{Piece: a.Piece, From: a.From, To: a.To})
@@ -112,7 +112,7 @@ func (t *Table) askNotice(s carry.Step, last bool) notice.Notice {
 // of a move must show the move itself: a pawn still to be exchanged changes the
 // same squares as the queen that replaces it. Before that it is enough that the
 // squares asked about look right by themselves.
-func (t *Table) shows(r sight.Reading, s carry.Step, last bool) bool {
+func (t *Table) shows(r sight.Reading, s plan.Step, last bool) bool {
 	switch {
 	case len(s.Acts) == 0 && s.From == s.To:
 		return t.m.IsCentred(s.To)
@@ -129,7 +129,7 @@ func (t *Table) shows(r sight.Reading, s carry.Step, last bool) bool {
 
 // isPlain says whether all that a step asks for can be told from which side
 // stands on which square: no piece is exchanged for another of its side.
-func (t *Table) isPlain(s carry.Step) bool {
+func (t *Table) isPlain(s plan.Step) bool {
 	pos := t.m.Game.Position()
 	for _, a := range s.Single() {
 		if a.To < chess.NoSquare && a.From >= chess.NoSquare && pos.At(a.To) != chess.NoPiece && pos.At(a.To).Color() == a.Piece.Color() {

@@ -7,7 +7,7 @@ import (
 	"errors"
 	"fmt"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
@@ -83,7 +83,7 @@ func (t *Table) bringAgain(ctx context.Context, w places.Way, is view.Sighting, 
 	if w.To < places.Slot {
 		square = chess.Square(w.To)
 	}
-	rest := []carry.Step{{Do: carry.Carry, Piece: w.Piece, From: m.Square, To: square, PiecePath: []frame.Spot[frame.Board]{m.At, goal}}}
+	rest := []plan.Step{{Do: plan.Carry, Piece: w.Piece, From: m.Square, To: square, PiecePath: []frame.Spot[frame.Board]{m.At, goal}}}
 	plan, err := t.p.Planner.Mender.Rest(ctx, scene, rest)
 	if ctx.Err() != nil {
 		return false, ctx.Err()

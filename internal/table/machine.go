@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"slices"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/table/desk"
@@ -98,7 +98,7 @@ func (t *Table) carrying(ctx context.Context) (journal.Turn, error) {
 // carried is looked for when it has been let go, except the last one of a game
 // move, which verifying sees. After a piece was adjusted, what is left is
 // planned anew for the pieces as they are seen now.
-func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) error {
+func (t *Table) run(ctx context.Context, scene plan.Scene, plan plan.Plan) error {
 	t.d.Observe(desk.Event{Plan: &plan, Scene: &scene})
 	t.d.Believe()
 	t.s.Suspects.Begin(t.m)
@@ -115,12 +115,12 @@ func (t *Table) run(ctx context.Context, scene carry.Scene, plan carry.Plan) err
 }
 
 // straightens says whether a step has a piece set straight in its square.
-func straightens(s carry.Step) bool {
-	return s.Do == carry.Ask && len(s.Acts) == 0 && s.From == s.To && s.From < chess.NoSquare
+func straightens(s plan.Step) bool {
+	return s.Do == plan.Ask && len(s.Acts) == 0 && s.From == s.To && s.From < chess.NoSquare
 }
 
 // replan plans what is left anew and carries it out.
-func (t *Table) replan(ctx context.Context, steps []carry.Step) error {
+func (t *Table) replan(ctx context.Context, steps []plan.Step) error {
 	t.replans++
 	scene := t.c.Scene()
 	plan, err := t.rest(ctx, scene, steps)
@@ -133,7 +133,7 @@ func (t *Table) replan(ctx context.Context, steps []carry.Step) error {
 	return t.run(ctx, scene, plan)
 }
 
-func (t *Table) rest(ctx context.Context, scene carry.Scene, steps []carry.Step) (carry.Plan, error) {
+func (t *Table) rest(ctx context.Context, scene plan.Scene, steps []plan.Step) (plan.Plan, error) {
 	if t.m.Decided != 0 {
 		return t.p.Planner.Mender.Resume(ctx, scene, t.m.Game.Position(), t.m.Decided)
 	}
@@ -141,15 +141,15 @@ func (t *Table) rest(ctx context.Context, scene carry.Scene, steps []carry.Step)
 }
 
 // step does one step of a plan; left are those after it.
-func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error {
+func (t *Table) step(ctx context.Context, s plan.Step, left []plan.Step) error {
 	if t.d.IsHalted() {
 		return desk.ErrHalted
 	}
 	t.d.Observe(desk.Event{Step: &s})
 	switch s.Do {
-	case carry.Carry:
+	case plan.Carry:
 		return t.carry(ctx, s, left)
-	case carry.Release:
+	case plan.Release:
 		if err := t.c.Drive(ctx, s); err != nil || t.m.Now.Way == nil {
 			return err
 		}
@@ -160,7 +160,7 @@ func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error
 			return nil
 		}
 		return t.confirmCarry(ctx, *t.m.Now.Way)
-	case carry.Ask:
+	case plan.Ask:
 		for _, a := range s.Single() {
 			t.byHand(a)
 		}
@@ -171,14 +171,14 @@ func (t *Table) step(ctx context.Context, s carry.Step, left []carry.Step) error
 }
 
 // carriesMore says whether any step carries a piece or asks for one.
-func carriesMore(steps []carry.Step) bool {
-	return slices.ContainsFunc(steps, func(s carry.Step) bool { return s.Do == carry.Carry || s.Do == carry.Ask })
+func carriesMore(steps []plan.Step) bool {
+	return slices.ContainsFunc(steps, func(s plan.Step) bool { return s.Do == plan.Carry || s.Do == plan.Ask })
 }
 
 // carry drags a piece. That it is on its way is on disk before it moves,
 // except for the last carry of a game move, which can be read off the board
 // after a break.
-func (t *Table) carry(ctx context.Context, s carry.Step, left []carry.Step) error {
+func (t *Table) carry(ctx context.Context, s plan.Step, left []plan.Step) error {
 	w := t.m.Way(s)
 	t.m.Now.Way = &w
 	if t.m.Decided == 0 || carriesMore(left) || w.From >= places.Slot || w.To >= places.Slot || w.To < 0 {

@@ -11,8 +11,10 @@ import (
 	"time"
 
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
@@ -39,11 +41,11 @@ type paper struct {
 	done     []string      // gantry
 	stalls   int
 	logFail  bool
-	scenes   []carry.Scene             // that plans were asked for
+	scenes   []plan.Scene              // that plans were asked for
 	slots    []frame.Spot[frame.Board] // of the tray
 	chute    *frame.Spot[frame.Board]
-	setUp    []carry.Step            // the plan of the next set-up
-	plan     []carry.Step            // instead of the usual plan of a move
+	setUp    []plan.Step             // the plan of the next set-up
+	plan     []plan.Step             // instead of the usual plan of a move
 	records  []journal.Record        // all that was logged
 	carried  [2]bool                 // by side: feet with magnets; neither: Black's
 	atEnd    journal.Request         // made when the game is over
@@ -204,64 +206,64 @@ func (p *paper) Seek(chess.Square, []chess.Square) (sight.Stray, bool) {
 	return sight.Stray{Side: chess.Black, At: frame.Spot[frame.Board]{X: 0.01, Y: 0.02}}, slipped
 }
 
-func (p *paper) Move(_ context.Context, _ carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+func (p *paper) Move(_ context.Context, _ plan.Scene, pos chess.Position, m chess.Move) (plan.Plan, error) {
 	if p.plan != nil {
-		return carry.Plan{Steps: p.plan}, nil
+		return plan.Plan{Steps: p.plan}, nil
 	}
-	var steps []carry.Step
+	var steps []plan.Step
 	if v, at := pos.Captured(m); v != chess.NoPiece {
-		steps = append(steps, carry.Step{Do: carry.Ask, Piece: v, From: at, To: chess.NoSquare, Text: "Please take it."})
+		steps = append(steps, plan.Step{Do: plan.Ask, Piece: v, From: at, To: chess.NoSquare, Text: "Please take it."})
 	}
-	return carry.Plan{Steps: append(steps, trip(pos.At(m.From()), m.From(), m.To())...)}, nil
+	return plan.Plan{Steps: append(steps, trip(pos.At(m.From()), m.From(), m.To())...)}, nil
 }
 
-func (p *paper) Straighten(_ context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error) {
+func (p *paper) Straighten(_ context.Context, s plan.Scene, i int, to chess.Square) (plan.Plan, error) {
 	p.done = append(p.done, "fetch")
-	return carry.Plan{Steps: trip(s.Pieces[i].Piece, chess.NoSquare, to)}, nil
+	return plan.Plan{Steps: trip(s.Pieces[i].Piece, chess.NoSquare, to)}, nil
 }
 
-func (p *paper) TakeBack(_ context.Context, _ carry.Scene, before chess.Position, m chess.Move) (carry.Plan, error) {
+func (p *paper) TakeBack(_ context.Context, _ plan.Scene, before chess.Position, m chess.Move) (plan.Plan, error) {
 	piece := before.At(m.From())
 	if piece.Color() == chess.White {
-		return carry.Plan{Steps: []carry.Step{{Do: carry.Ask, Piece: piece, From: m.To(), To: m.From(), Text: "Please move it back."}}}, nil
+		return plan.Plan{Steps: []plan.Step{{Do: plan.Ask, Piece: piece, From: m.To(), To: m.From(), Text: "Please move it back."}}}, nil
 	}
-	return carry.Plan{Steps: trip(piece, m.To(), m.From())}, nil
+	return plan.Plan{Steps: trip(piece, m.To(), m.From())}, nil
 }
 
-func (p *paper) SetUp(_ context.Context, s carry.Scene) (carry.Plan, float64, error) {
+func (p *paper) SetUp(_ context.Context, s plan.Scene) (plan.Plan, float64, error) {
 	p.scenes = append(p.scenes, s)
-	return carry.Plan{Steps: p.setUp}, 0, nil
+	return plan.Plan{Steps: p.setUp}, 0, nil
 }
 
-func (p *paper) Resume(_ context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error) {
+func (p *paper) Resume(_ context.Context, s plan.Scene, pos chess.Position, m chess.Move) (plan.Plan, error) {
 	p.done = append(p.done, "replan")
 	p.scenes = append(p.scenes, s)
-	return carry.Plan{Steps: trip(pos.At(m.From()), m.From(), m.To())}, nil
+	return plan.Plan{Steps: trip(pos.At(m.From()), m.From(), m.To())}, nil
 }
 
-func (p *paper) Rest(_ context.Context, s carry.Scene, steps []carry.Step) (carry.Plan, error) {
+func (p *paper) Rest(_ context.Context, s plan.Scene, steps []plan.Step) (plan.Plan, error) {
 	p.done = append(p.done, "replan")
 	p.scenes = append(p.scenes, s)
 	if len(steps) == 1 && len(steps[0].Path) == 0 { // one piece to be brought
 		all := trip(steps[0].Piece, steps[0].From, steps[0].To)
 		all[2].PiecePath = steps[0].PiecePath
-		return carry.Plan{Steps: all}, nil
+		return plan.Plan{Steps: all}, nil
 	}
-	return carry.Plan{Steps: steps}, nil
+	return plan.Plan{Steps: steps}, nil
 }
 
-func (p *paper) SlotFor(s carry.Scene, i int) (frame.Spot[frame.Board], bool) {
+func (p *paper) SlotFor(s plan.Scene, i int) (frame.Spot[frame.Board], bool) {
 	if len(p.slots) == 0 || !s.Pieces[i].Magnet {
 		return frame.Spot[frame.Board]{}, false
 	}
 	return p.slots[0], true
 }
 
-func trip(piece chess.Piece, from, to chess.Square) []carry.Step {
+func trip(piece chess.Piece, from, to chess.Square) []plan.Step {
 	path := []frame.Spot[frame.Board]{{}, {X: 0.01}}
-	return []carry.Step{
-		{Do: carry.Travel, Path: path}, {Do: carry.Grip, Piece: piece, From: from, To: from},
-		{Do: carry.Carry, Path: path, Piece: piece, From: from, To: to}, {Do: carry.Release, Piece: piece, From: to, To: to},
+	return []plan.Step{
+		{Do: plan.Travel, Path: path}, {Do: plan.Grip, Piece: piece, From: from, To: from},
+		{Do: plan.Carry, Path: path, Piece: piece, From: from, To: to}, {Do: plan.Release, Piece: piece, From: to, To: to},
 	}
 }
 
@@ -323,7 +325,7 @@ func (m motors) Home(context.Context) (frame.Spot[frame.Machine], error) {
 	return frame.Spot[frame.Machine]{}, nil
 }
 
-func (m motors) Move(_ context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+func (m motors) Move(_ context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	end := s.Path[len(s.Path)-1]
 	if m.p.stalls > 0 {
 		m.p.stalls--

@@ -9,7 +9,7 @@ package table
 import (
 	"context"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/table/view"
@@ -53,24 +53,24 @@ type Planner struct {
 // Drafter plans what a game asks for.
 type Drafter interface {
 	// Move plans a game move.
-	Move(ctx context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error)
+	Move(ctx context.Context, s plan.Scene, pos chess.Position, m chess.Move) (plan.Plan, error)
 	// TakeBack plans to undo a move that was made from a position.
-	TakeBack(ctx context.Context, s carry.Scene, before chess.Position, m chess.Move) (carry.Plan, error)
+	TakeBack(ctx context.Context, s plan.Scene, before chess.Position, m chess.Move) (plan.Plan, error)
 	// SetUp plans to bring every piece to where the next game begins; the second
 	// result is a time that no plan can beat.
-	SetUp(ctx context.Context, s carry.Scene) (carry.Plan, float64, error)
+	SetUp(ctx context.Context, s plan.Scene) (plan.Plan, float64, error)
 }
 
 // Mender plans what puts things right.
 type Mender interface {
 	// Straighten plans to bring the piece with index i to the centre of a square.
-	Straighten(ctx context.Context, s carry.Scene, i int, to chess.Square) (carry.Plan, error)
+	Straighten(ctx context.Context, s plan.Scene, i int, to chess.Square) (plan.Plan, error)
 	// Resume plans what is left of a move that is partly done.
-	Resume(ctx context.Context, s carry.Scene, pos chess.Position, m chess.Move) (carry.Plan, error)
+	Resume(ctx context.Context, s plan.Scene, pos chess.Position, m chess.Move) (plan.Plan, error)
 	// Rest plans anew what is left of any other plan, for the pieces as they stand now.
-	Rest(ctx context.Context, s carry.Scene, steps []carry.Step) (carry.Plan, error)
+	Rest(ctx context.Context, s plan.Scene, steps []plan.Step) (plan.Plan, error)
 	// SlotFor is the free tray slot that is best for the piece with index i.
-	SlotFor(s carry.Scene, i int) (frame.Spot[frame.Board], bool)
+	SlotFor(s plan.Scene, i int) (frame.Spot[frame.Board], bool)
 }
 
 // Player chooses the machine's moves.

@@ -17,6 +17,7 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
@@ -179,7 +180,7 @@ func (m probeMotors) Home(ctx context.Context) (frame.Spot[frame.Machine], error
 	return motors{m.p.paper}.Home(ctx)
 }
 
-func (m probeMotors) Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error) {
+func (m probeMotors) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	m.p.act()
 	if m.p.in == journal.Carrying && m.p.there && m.p.what.stall {
 		return s.Path[0], errors.New("the x axis has stalled")

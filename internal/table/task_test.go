@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/table/journal"
@@ -107,7 +107,7 @@ const trayed = "4k3/8/8/3p4/4P3/8/8/4K3 b - - 0 1"
 var slot = []frame.Spot[frame.Board]{{X: 0.2, Y: 0.1}}
 
 // toTray carries a piece to the slot.
-func toTray(piece chess.Piece, from chess.Square) []carry.Step {
+func toTray(piece chess.Piece, from chess.Square) []plan.Step {
 	steps := trip(piece, from, chess.NoSquare)
 	steps[2].PiecePath = []frame.Spot[frame.Board]{{}, slot[0]}
 	return steps
@@ -217,7 +217,7 @@ func TestSetStraightIsMeasuredAgain(t *testing.T) {
 	knight := chess.MakePiece(chess.White, chess.Knight)
 	pawn := chess.MakePiece(chess.Black, chess.Pawn)
 	b1 := squares("b1")[0]
-	steps := append([]carry.Step{{Do: carry.Ask, Piece: knight, From: b1, To: b1, Text: "Please set the knight straight."}},
+	steps := append([]plan.Step{{Do: plan.Ask, Piece: knight, From: b1, To: b1, Text: "Please set the knight straight."}},
 		trip(pawn, squares("e7")[0], squares("e5")[0])...)
 	p := &paper{plan: steps, player: []string{"e7e5"}, script: []string{
 		"same", "same", "move e2e4", "move e2e4",

@@ -7,7 +7,7 @@ import (
 	"errors"
 	"fmt"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
@@ -117,9 +117,9 @@ func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move)
 	return t.d.Record(ctx, journal.Record{State: journal.Undoing, What: journal.TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.v.Shown.JPEG})
 }
 
-func endsWithAsk(p carry.Plan) bool {
+func endsWithAsk(p plan.Plan) bool {
 	n := len(p.Steps)
-	return n > 0 && p.Steps[n-1].Do == carry.Ask
+	return n > 0 && p.Steps[n-1].Do == plan.Ask
 }
 
 // reach waits until pictures prove a position that the eye has been told, or a

@@ -7,7 +7,7 @@ import (
 	"errors"
 	"slices"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
@@ -186,13 +186,13 @@ func (t *Table) moveStands(ctx context.Context, r journal.Record, read bool) (jo
 }
 
 // straighten plans to bring the piece on a square to its centre.
-func (t *Table) straighten(ctx context.Context, sc carry.Scene, q chess.Square) (carry.Plan, error) {
+func (t *Table) straighten(ctx context.Context, sc plan.Scene, q chess.Square) (plan.Plan, error) {
 	for i, m := range sc.Pieces {
 		if m.Square == q {
 			return t.p.Planner.Mender.Straighten(ctx, sc, i, q)
 		}
 	}
-	return carry.Plan{}, errNoPiece
+	return plan.Plan{}, errNoPiece
 }
 
 // fetch goes to a piece that slipped on the way and brings it to its square.
@@ -215,7 +215,7 @@ func (t *Table) fetch(ctx context.Context) error {
 		return errNoPiece
 	}
 	sc := t.c.Scene()
-	i := slices.IndexFunc(sc.Pieces, func(m carry.Piece) bool { return m.Square == t.m.Decided.From() })
+	i := slices.IndexFunc(sc.Pieces, func(m plan.Piece) bool { return m.Square == t.m.Decided.From() })
 	if i < 0 {
 		return errNoPiece
 	}

@@ -23,10 +23,6 @@ type Screen struct {
 	closed  bool
 }
 
-// mostLines is how many lines wait for a terminal that is not read: an hour's,
-// at the 300 that were counted in a game of 39 plies.
-const mostLines = 1000
-
 func NewScreen(to io.Writer) *Screen {
 	t := &Screen{to: to, lines: make(chan []byte, mostLines), done: make(chan struct{})}
 	go t.print()
@@ -65,9 +61,6 @@ func (t *Screen) print() {
 		broken = err != nil
 	}
 }
-
-// farewell is how long the last lines may take to be read.
-const farewell = time.Second
 
 // Close prints what waits, if somebody reads it.
 func (t *Screen) Close() {

@@ -15,7 +15,7 @@ var layers = [][]string{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
-		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/occlusion", "sight/background", "sight/register",
+		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence",
 	},
 	{
@@ -121,6 +121,9 @@ var sideways = map[string]string{
 	"records -> session": "pictures are read again with the eye that a game would have",
 
 	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
+	"sight/occlusion -> sight/light":   "what light alone explains covers nothing",
+	"sight/background -> sight/light":  "what the light on the board changed is taken out of a picture",
+	"sight/light -> sight/pixels":      "it compares reduced pictures",
 	"sight/background -> sight/pixels": "it models the values of pixels",
 	"sight/register -> sight/pixels":   "it compares reduced pictures",
 

@@ -12,10 +12,6 @@ import (
 	"boardhand/internal/twin/lens"
 )
 
-// frameTime is the time from one picture to the next, s: a webcam that is read
-// five times a second.
-const frameTime = 0.2
-
 // Camera is the twin's camera as the session sees it.
 type Camera struct{ w *World }
 

@@ -4,24 +4,10 @@ package twin
 
 import (
 	"errors"
-	"math/rand/v2"
-	"sync/atomic"
 )
 
 // ErrPowerCut says that the power went while this gantry was in use.
 var ErrPowerCut = errors.New("the machine lost its power: when it is back, begin a new session")
-
-// power is the machine's supply.
-type power struct {
-	chance *rand.Rand   // whether a lift without power drops
-	times  atomic.Int32 // how often it has gone
-	isGone atomic.Bool  // and has just done so
-	left   float64      // s of motion until it goes; 0: it stays
-}
-
-// dropShare is how often the lift falls down by itself when its motor has no
-// power: half of them, since a cam or a screw holds and a rack does not.
-const dropShare = 0.5
 
 // PowerCut takes the power away and gives it back. The motion under way stops
 // where it is, the axes no longer know where they are, and the lift drops or
@@ -41,16 +27,6 @@ func (w *World) PowerCutAfter(seconds float64) {
 	w.mu.Lock()
 	w.power.left = seconds
 	w.mu.Unlock()
-}
-
-// pass lets time of motion go by.
-func (p *power) pass(t float64) {
-	if p.left <= 0 {
-		return
-	}
-	if p.left -= t; p.left <= 0 {
-		p.isGone.Store(true)
-	}
 }
 
 // lightsOut is what a cut does, once.

@@ -18,9 +18,9 @@ func TestPowerCutInTheMiddleOfACarry(t *testing.T) {
 	drops := 0
 	for seed := int64(1); seed <= 8; seed++ {
 		r := rig.Default()
-		q, err := NoQuirks(r)
+		q, err := NoDeviations(r)
 		must(t, err)
-		w, err := New(r, Options{Seed: seed, Quirks: &q, FEN: kings})
+		w, err := New(r, Options{Seed: seed, Deviations: &q, FEN: kings})
 		must(t, err)
 		ctx, g := context.Background(), w.Gantry()
 		_, err = g.Home(ctx)

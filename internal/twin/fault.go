@@ -15,7 +15,7 @@ type Fault string
 const (
 	WeakMagnet      Fault = "weak_magnet"       // the drive magnet has lost most of its strength
 	Fast            Fault = "fast"              // the axes run and ramp four times faster than told
-	WideFoot        Fault = "wide_foot"         // the pieces' feet are far wider than the rig file says
+	WideFoot        Fault = "wide_foot"         // the pieces' bases are far wider than the rig file says
 	Slip            Fault = "slip"              // now and then a piece catches on a sticky patch and is left behind
 	BumpCamera      Fault = "bump_camera"       // somebody knocks against the camera
 	CameraDrop      Fault = "camera_drop"       // some pictures do not arrive
@@ -71,15 +71,3 @@ func newFaultSet(list []Fault) (faultSet, error) {
 	}
 	return set, nil
 }
-
-// How strong the faults are.
-const (
-	weakShare = 0.06 // of the drive magnet's remanence left: overheated while it was glued
-	fastShare = 4.0  // of the speed and acceleration told
-)
-
-// And of those of single parts.
-const (
-	offCentreLeast = 1.5e-3 // m: a magnet dropped into a bore cut one size too wide …
-	offCentreMost  = 2.5e-3 // … and glued against its wall
-)

@@ -18,9 +18,9 @@ import (
 func TestStickyPatchesLeavePiecesBehind(t *testing.T) {
 	slips := 0
 	for seed := int64(1); seed <= 12; seed++ {
-		q, err := NoQuirks(small())
+		q, err := NoDeviations(small())
 		must(t, err)
-		w, err := New(small(), Options{Seed: seed, Quirks: &q, FEN: kings, Faults: []Fault{Slip}})
+		w, err := New(small(), Options{Seed: seed, Deviations: &q, FEN: kings, Faults: []Fault{Slip}})
 		must(t, err)
 		must(t, tow(t, w, 0.06, 0.4, w.on("d5"), w.on("d4"), w.on("e4"), w.on("e5"), w.on("d5")))
 		slips += counters(w).Slips

@@ -30,12 +30,6 @@ var (
 	ErrBusy   = errors.New("the gantry is still moving: wait for it or halt it first")
 )
 
-const (
-	chunk     = 0.02 // s of world time between looks at the outside: 50 a second
-	homeSpeed = 0.04 // m/s towards the switches, common practice
-	tailTime  = 0.4  // s a lagging axis gets to arrive
-)
-
 // Home lowers the lift, runs both axes to their switches and returns where
 // the carriage is. It is the one motion that ends a halt; a halt that comes
 // while it runs stops it and holds.
@@ -57,14 +51,14 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 		s += homeSpeed * mechanics.Step
 		load, down := w.advance()
 		w.drive(frame.Spot[frame.Machine]{X: max(0, start.X-s), Y: max(0, start.Y-s)}, load, down)
-		return s < max(start.X, start.Y)+0.001, nil
+		return s < max(start.X, start.Y)+pastSwitch, nil
 	})
 	if err != nil {
 		return w.carriage.Reported(), err
 	}
 	var lost [2]float64
 	for i := range lost {
-		lost[i] = w.quirks.HomeScatter * w.chance.NormFloat64()
+		lost[i] = w.deviations.HomeScatter * w.chance.NormFloat64()
 	}
 	w.carriage.Zero(lost)
 	w.homed = true

@@ -105,7 +105,7 @@ func TestFastAxesCannotFollow(t *testing.T) {
 	}
 }
 
-// The same ways between standing pieces are clean with narrow feet and not with
+// The same ways between standing pieces are clean with narrow bases and not with
 // wide ones: along a square's edge, and from square to square.
 func TestWideFeetCollide(t *testing.T) {
 	const crowd = "4k3/8/2p1p3/3rp3/2ppp3/8/8/4K3 b - - 0 1"
@@ -116,14 +116,14 @@ func TestWideFeetCollide(t *testing.T) {
 		return counters(w)
 	}
 	if c := lane(); c != (Counters{}) {
-		t.Errorf("narrow feet: %+v", c)
+		t.Errorf("narrow bases: %+v", c)
 	}
 	if c := lane(WideFoot); c.Collisions == 0 {
-		t.Errorf("wide feet did not touch: %+v", c)
+		t.Errorf("wide bases did not touch: %+v", c)
 	}
 }
 
-// No two feet ever overlap, however hard they are driven into each other.
+// No two bases ever overlap, however hard they are driven into each other.
 func TestFeetDoNotOverlap(t *testing.T) {
 	w := worldOf(t, rig.Default(), "4k3/8/8/3r4/3p4/3p4/3p4/7K b - - 0 1")
 	must(t, tow(t, w, 0.12, 0.4, w.on("d5"), w.on("d3"), w.on("f3")))
@@ -224,9 +224,9 @@ func TestGantryRefuses(t *testing.T) {
 // A stroke takes the world time that its profile takes, and Halt ends it.
 func TestHaltStopsAtOnce(t *testing.T) {
 	r := rig.Default()
-	q, err := NoQuirks(r)
+	q, err := NoDeviations(r)
 	must(t, err)
-	w, err := New(r, Options{Seed: 1, Quirks: &q, FEN: kings, Pace: 20})
+	w, err := New(r, Options{Seed: 1, Deviations: &q, FEN: kings, Pace: 20})
 	must(t, err)
 	ctx := context.Background()
 	_, err = w.Gantry().Home(ctx)

@@ -78,3 +78,12 @@ func (g *Guest) SecondThoughts() int {
 	defer g.w.mu.Unlock()
 	return g.w.person.SecondThoughts()
 }
+
+// Saying is what the guest tells the machine without being asked.
+type Saying = person.Saying
+
+// The kinds of saying, named as the session names what a person may ask.
+const (
+	SaysPlayed = person.SaysPlayed // Move was played; zero: nothing was played
+	SaysRight  = person.SaysRight  // what was asked for is done, and the board is as the game says
+)

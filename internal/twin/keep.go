@@ -21,20 +21,20 @@ const keptVersion = 1
 // kept is a world as it is written to its file: what truly is where, without
 // what the machine knew of it. Board frame, SI units.
 type kept struct {
-	Version  int                    `json:"twin_world"`
-	Square   float64                `json:"square"` // of the rig, m: another rig is another world
-	Seed     int64                  `json:"seed"`
-	Quirks   Quirks                 `json:"quirks"`
-	Magnets  [2]float64             `json:"magnets"` // remanence of the drive and the base magnets, T: in Quirks rounded as text
-	Now      float64                `json:"now"`
-	Lift     float64                `json:"lift"`
-	Raises   int                    `json:"raises"` // of a lift that will stay down
-	Axes     [2]mechanics.AxisState `json:"axes"`
-	Counters Counters               `json:"counters"`
-	Pieces   []keptPiece            `json:"pieces"`
-	Guest    person.Memory          `json:"guest"`
-	Camera   lens.State             `json:"camera"`
-	Chance   map[uint64][]byte      `json:"chance"` // the streams' positions
+	Version    int                    `json:"twin_world"`
+	Square     float64                `json:"square"` // of the rig, m: another rig is another world
+	Seed       int64                  `json:"seed"`
+	Deviations Deviations             `json:"quirks"`
+	Magnets    [2]float64             `json:"magnets"` // remanence of the drive and the base magnets, T: in Deviations rounded as text
+	Now        float64                `json:"now"`
+	Lift       float64                `json:"lift"`
+	Raises     int                    `json:"raises"` // of a lift that will stay down
+	Axes       [2]mechanics.AxisState `json:"axes"`
+	Counters   Counters               `json:"counters"`
+	Pieces     []keptPiece            `json:"pieces"`
+	Guest      person.Memory          `json:"guest"`
+	Camera     lens.State             `json:"camera"`
+	Chance     map[uint64][]byte      `json:"chance"` // the streams' positions
 }
 
 // keptPiece is one piece; what follows from its kind is not kept.
@@ -79,8 +79,8 @@ func (w *World) keep() {
 // record copies the world for its file.
 func (w *World) record() kept {
 	c := w.carriage.State()
-	k := kept{Version: keptVersion, Square: float64(w.rig.Board.Square), Seed: w.opts.Seed, Quirks: w.quirks,
-		Magnets: [2]float64{float64(w.quirks.DriveBr), float64(w.quirks.FootBr)}, Now: w.now, Lift: c.Lift, Raises: c.Raises, Axes: c.Axes, Counters: w.count, Chance: map[uint64][]byte{}}
+	k := kept{Version: keptVersion, Square: float64(w.rig.Board.Square), Seed: w.opts.Seed, Deviations: w.deviations,
+		Magnets: [2]float64{float64(w.deviations.DriveBr), float64(w.deviations.BaseBr)}, Now: w.now, Lift: c.Lift, Raises: c.Raises, Axes: c.Axes, Counters: w.count, Chance: map[uint64][]byte{}}
 	k.Guest = w.person.Memory()
 	for _, b := range w.table.Pieces {
 		shelf := w.person.ShelfOf(b)

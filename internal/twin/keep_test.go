@@ -27,7 +27,7 @@ func again(t *testing.T, w *World, fen string) *World {
 	path := filepath.Join(t.TempDir(), "world")
 	must(t, os.WriteFile(path, text, 0o644))
 	o := w.opts
-	o.Keep, o.FEN, o.Seed, o.Quirks = path, fen, 0, nil
+	o.Keep, o.FEN, o.Seed, o.Deviations = path, fen, 0, nil
 	n, err := New(w.rig, o)
 	must(t, err)
 	return n

@@ -24,11 +24,11 @@ func plain(t testing.TB, fen string, faults ...Fault) *World {
 
 func worldOf(t testing.TB, r *rig.Rig, fen string, faults ...Fault) *World {
 	t.Helper()
-	q, err := NoQuirks(r)
+	q, err := NoDeviations(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := New(r, Options{Seed: 1, Quirks: &q, FEN: fen, Faults: faults})
+	w, err := New(r, Options{Seed: 1, Deviations: &q, FEN: fen, Faults: faults})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,8 +11,8 @@ import (
 
 // newTable makes this machine's board and magnets.
 func newTable(w *World) (*physics.Table, error) {
-	q := w.quirks
-	s := physics.Setting{DriveBr: q.DriveBr, BaseBr: q.FootBr, BaseScatter: q.FootScatter, FrictionScatter: q.FrictionScale, Bow: q.Bow,
+	q := w.deviations
+	s := physics.Setting{DriveBr: q.DriveBr, BaseBr: q.BaseBr, BaseScatter: q.BaseScatter, FrictionScatter: q.FrictionScale, Bow: q.Bow,
 		HasWideBases: w.faults[WideFoot], Chance: w.chance, Tell: w.note}
 	if w.faults[WeakMagnet] {
 		s.DriveBr *= weakShare

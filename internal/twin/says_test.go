@@ -112,9 +112,9 @@ func TestGuestSaysThatItIsRight(t *testing.T) {
 		"one act":    {Kind: notice.PleaseMend, Acts: []notice.Act{{Piece: rook, From: c4, To: d5}}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			q, err := NoQuirks(small())
+			q, err := NoDeviations(small())
 			must(t, err)
-			w, err := New(small(), Options{Seed: 3, Quirks: &q, FEN: fen})
+			w, err := New(small(), Options{Seed: 3, Deviations: &q, FEN: fen})
 			must(t, err)
 			p, err := chess.ParseFEN(fen)
 			must(t, err)

@@ -11,7 +11,7 @@ import (
 
 // newStudio hangs this machine's camera in this evening's light.
 func newStudio(w *World) (*lens.Studio, error) {
-	q, chance := w.quirks, w.stream(streamCamera)
+	q, chance := w.deviations, w.stream(streamCamera)
 	return lens.New(w.rig, lens.Setting{
 		Mount: lens.Mount{Shift: q.CameraShift, Turn: q.CameraTurn, FocalScale: q.FocalScale, K1: q.K1, K2: q.K2,
 			PrincipalX: q.PrincipalX, PrincipalY: q.PrincipalY},

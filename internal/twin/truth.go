@@ -8,20 +8,10 @@ import (
 	"boardhand/internal/twin/physics"
 )
 
-// Counters are what an umpire with perfect eyes would have noted.
-type Counters struct {
-	Collisions int // contacts between pieces that the machine caused
-	Slips      int // pieces the magnet lost on the way
-	Drags      int // pieces moved by the magnet that were not to move
-	Stalls     int // strokes in which an axis could not follow
-	Toppled    int // pieces that fell over
-	Strokes    int // strokes with the magnet raised
-}
-
 // TrueMan is one piece as it truly is.
 type TruePiece struct {
 	Piece   chess.Piece
-	At      frame.Spot[frame.Board] // centre of the foot, m
+	At      frame.Spot[frame.Board] // centre of the base, m
 	Square  chess.Square            // NoSquare when not on the field
 	OnBoard bool
 	Fallen  bool
@@ -30,23 +20,23 @@ type TruePiece struct {
 // Truth is the world as it is at one moment: a copy, for counting and tests.
 // Code that plays must not use it.
 type Truth struct {
-	Squares  [64]chess.Piece // by the centre of the foot
-	Pieces   []TruePiece
-	Counters Counters
-	Magnet   frame.Spot[frame.Board]
-	Raised   bool
-	Time     float64     // world time, s
-	Guest    chess.Move  // the guest's last finished legal move
-	InHand   chess.Piece // held by a person; NoPiece: none
-	Quirks   Quirks
-	AtFault  []AtFault // of the faults that are on, the part that truly is at fault
+	Squares    [64]chess.Piece // by the centre of the base
+	Pieces     []TruePiece
+	Counters   Counters
+	Magnet     frame.Spot[frame.Board]
+	Raised     bool
+	Time       float64     // world time, s
+	Guest      chess.Move  // the guest's last finished legal move
+	InHand     chess.Piece // held by a person; NoPiece: none
+	Deviations Deviations
+	AtFault    []AtFault // of the faults that are on, the part that truly is at fault
 }
 
 // Truth copies the state of the world.
 func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, Time: w.now, Quirks: w.quirks}
+	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, Time: w.now, Deviations: w.deviations}
 	t.Guest, t.AtFault = w.person.Played(), w.atFault()
 	for _, b := range w.table.Pieces {
 		if b.Place == physics.InHand {

@@ -76,9 +76,9 @@ func TestMissingMagnetStays(t *testing.T) {
 func TestOffCentreMagnetLeads(t *testing.T) {
 	for seed := int64(1); seed <= 6; seed++ {
 		r := rig.Default()
-		q, err := NoQuirks(r)
+		q, err := NoDeviations(r)
 		must(t, err)
-		w, err := New(r, Options{Seed: seed, Quirks: &q, FEN: alone, Faults: []Fault{MagnetOffCentre}})
+		w, err := New(r, Options{Seed: seed, Deviations: &q, FEN: alone, Faults: []Fault{MagnetOffCentre}})
 		must(t, err)
 		b, went := dragIll(t, w, MagnetOffCentre, spot{Y: -0.12})
 		if b.Astray < offCentreLeast || b.Astray > offCentreMost {

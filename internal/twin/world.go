@@ -15,7 +15,6 @@ package twin
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"sync"
 	"sync/atomic"
@@ -28,23 +27,22 @@ import (
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/twin/person"
 	"boardhand/internal/twin/physics"
-	"boardhand/internal/unit"
 )
 
 // Options say what kind of evening it is.
 type Options struct {
-	Seed    int64         // of everything that is left to chance
-	Quirks  *Quirks       // how the machine differs from its rig file; nil: drawn from the seed
-	Faults  []Fault       // what goes wrong
-	Pace    float64       // world seconds in a real second; 0: as fast as it computes
-	Visitor bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
-	FEN     string        // the position set up; "": the start of a game
-	Beside  []Aside       // pieces in the tray besides
-	Pieces  []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
+	Seed       int64         // of everything that is left to chance
+	Deviations *Deviations   // how the machine differs from its rig file; nil: drawn from the seed
+	Faults     []Fault       // what goes wrong
+	Pace       float64       // world seconds in a real second; 0: as fast as it computes
+	Visitor    bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
+	FEN        string        // the position set up; "": the start of a game
+	Beside     []Aside       // pieces in the tray besides
+	Pieces     []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
 	// Keep is a file in which the world is kept as it truly stands, so that a
 	// program that is killed and started again finds the same table. When the
 	// file is there, the world is what it says; FEN is then only the game as the
-	// guest hears of it, and Seed, Quirks, Beside and Pieces are not looked at.
+	// guest hears of it, and Seed, Deviations, Beside and Pieces are not looked at.
 	Keep string
 }
 
@@ -56,11 +54,11 @@ type Aside struct {
 
 // World is the simulated table.
 type World struct {
-	mu     sync.Mutex
-	rig    *rig.Rig
-	opts   Options
-	quirks Quirks
-	faults faultSet
+	mu         sync.Mutex
+	rig        *rig.Rig
+	opts       Options
+	deviations Deviations
+	faults     faultSet
 
 	now      float64 // world time, s
 	chance   *rand.Rand
@@ -83,7 +81,7 @@ type World struct {
 // Streams of chance: one for each part, so that a change in one does not
 // disturb the others.
 const (
-	streamQuirks = iota + 1
+	streamBuild = iota + 1
 	streamWorld
 	streamGuest
 	streamCamera
@@ -94,85 +92,6 @@ const (
 func (w *World) stream(part uint64) *rand.Rand {
 	w.sources[part] = rand.NewPCG(uint64(w.opts.Seed), part)
 	return rand.New(w.sources[part])
-}
-
-// New sets the table: pieces on their squares (as a person would put them), the
-// carriage lowered somewhere, the camera looking.
-func New(r *rig.Rig, o Options) (*World, error) {
-	pos, err := startPosition(o.FEN)
-	if err != nil {
-		return nil, err
-	}
-	faults, err := newFaultSet(o.Faults)
-	if err != nil {
-		return nil, err
-	}
-	var old *kept
-	if old, err = readKept(o.Keep); err != nil {
-		return nil, err
-	}
-	if old != nil {
-		o.Seed, o.Quirks = old.Seed, &old.Quirks
-		o.Quirks.DriveBr, o.Quirks.FootBr = unit.FluxDensity(old.Magnets[0]), unit.FluxDensity(old.Magnets[1])
-	}
-	w := &World{rig: r, opts: o, faults: faults, ills: map[*physics.Piece]Fault{}, sources: map[uint64]*rand.PCG{}}
-	w.chance = w.stream(streamWorld)
-	if err := w.build(); err != nil {
-		return nil, err
-	}
-	if old != nil {
-		return w, w.restore(old, pos)
-	}
-	w.setPieces(pos, o)
-	w.afflict()
-	w.person = newPerson(w, pos)
-	w.setAside(o.Beside)
-	w.settle()
-	w.count = Counters{}
-	w.keep()
-	return w, w.unkept
-}
-
-// build puts the machine and the room together.
-func (w *World) build() (err error) {
-	if err = w.drawQuirks(); err != nil {
-		return err
-	}
-	r := w.rig
-	w.acted = map[Fault]int{}
-	w.power.chance = w.stream(streamPower)
-	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.quirks.MachineShift, Turn: w.quirks.MachineTurn,
-		Skewed: w.diceIf(AxesSkewed), Scaled: w.diceIf(AxesScaled), StaysUp: w.diceIf(LiftStaysUp), StaysDown: w.diceIf(LiftStaysDown)})
-	if err != nil {
-		return err
-	}
-	if w.table, err = newTable(w); err != nil {
-		return err
-	}
-	w.studio, err = newStudio(w)
-	return err
-}
-
-func startPosition(fen string) (chess.Position, error) {
-	if fen == "" {
-		return chess.Start(), nil
-	}
-	p, err := chess.ParseFEN(fen)
-	if err != nil {
-		return p, fmt.Errorf("the position to set up: %w", err)
-	}
-	return p, nil
-}
-
-func (w *World) drawQuirks() error {
-	if w.opts.Quirks != nil {
-		w.quirks = *w.opts.Quirks
-		return nil
-	}
-	q, err := DrawQuirks(w.rig, w.stream(streamQuirks))
-	w.quirks = q
-	delete(w.sources, streamQuirks) // drawn from once
-	return err
 }
 
 // sleep lets real time pass for dt of world time, when somebody watches.

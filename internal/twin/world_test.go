@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -62,7 +63,7 @@ func TestNewSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
-// Quirks stay within what built machines show, and nothing falls over or
+// Deviations stay within what built machines show, and nothing falls over or
 // slides off its square at set-up.
 func TestManySetUps(t *testing.T) {
 	for seed := int64(0); seed < 40; seed++ {
@@ -110,5 +111,14 @@ func TestPace(t *testing.T) {
 	world, real := w.Truth().Time-before, time.Since(begun).Seconds()
 	if real < world/10*0.9 {
 		t.Errorf("%.2f s of the world took %.2f s at ten times its pace", world, real)
+	}
+}
+
+// The twin's people play chess: a smaller field is refused in one sentence.
+func TestFieldTooSmallForChess(t *testing.T) {
+	r := small()
+	r.Board.Ranks = 6
+	if _, err := New(r, Options{Seed: 1}); err == nil || !strings.Contains(err.Error(), "has 8 × 6: set board.files to 8 and board.ranks to 8") {
+		t.Errorf("%v", err)
 	}
 }

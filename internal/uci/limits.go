@@ -30,8 +30,7 @@ func (l Limits) command() string {
 }
 
 // isPassed says whether the player tells that it is well past what it was
-// asked for: not every player knows every limit. A depth begun and twice the
-// nodes are left to it.
+// asked for: not every player knows every limit. depthOver and nodesOver are left to it.
 func (l Limits) isPassed(t Thought) bool {
-	return l.Depth > 0 && t.Depth > l.Depth+1 || l.Nodes > 0 && t.Nodes/2 > l.Nodes
+	return l.Depth > 0 && t.Depth > l.Depth+depthOver || l.Nodes > 0 && t.Nodes/nodesOver > l.Nodes
 }

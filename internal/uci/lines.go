@@ -8,9 +8,6 @@ import (
 	"io"
 )
 
-// longLine is the most bytes of a line: a longer one is not the protocol.
-const longLine = 1 << 20
-
 // eachLine gives every line to do, without its end, until the reader ends. A
 // line of more than longest bytes is passed over, and reading goes on.
 func eachLine(r io.Reader, longest int, do func(string)) {

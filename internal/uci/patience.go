@@ -13,14 +13,6 @@ type Patience struct {
 	After func(time.Duration) <-chan time.Time // the clock; time.After when nil
 }
 
-// The usual patience. A slow card of a small board takes ten seconds and more
-// to load a large network; a busy one keeps a program waiting for seconds.
-const (
-	startTime = 30 * time.Second
-	graceTime = 5 * time.Second
-	quitTime  = 5 * time.Second
-)
-
 // usual fills in what is not given.
 func (p Patience) usual() Patience {
 	for _, f := range []struct {

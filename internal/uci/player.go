@@ -47,9 +47,6 @@ func (e *WrongError) Error() string {
 // Unwrap is why the answer is wrong.
 func (e *WrongError) Unwrap() error { return e.Why }
 
-// shortText is how many letters of another program's words are shown.
-const shortText = 60
-
 // errLate says that a player was waited for long enough.
 var errLate = errors.New("it does not answer")
 

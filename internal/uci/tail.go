@@ -8,12 +8,6 @@ import (
 	"sync"
 )
 
-// What is kept of a program's error output.
-const (
-	tailLines   = 4
-	tailLetters = 120 // of each line
-)
-
 // tail keeps the last lines of a program's error output.
 type tail struct {
 	mu    sync.Mutex

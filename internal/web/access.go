@@ -6,6 +6,7 @@ import (
 	"crypto/rand"
 	"crypto/subtle"
 	"encoding/base32"
+	"html/template"
 	"net"
 	"net/http"
 	"strings"
@@ -16,13 +17,8 @@ import (
 const (
 	// codeLetters leaves out what is misread on a screen: I, L, O, U, 0, 1.
 	codeLetters = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
-	codeLength  = 6
-	// Wrong codes that are looked at in a minute, from one address and in all.
-	// A code of six has 7·10⁸ values: at sixty a minute half of them take
-	// eleven years.
-	triesEach, triesAll = 6, 60
-	cookieName          = "boardhand"
-	codeKey             = "code"
+	cookieName  = "boardhand"
+	codeKey     = "code"
 )
 
 // NewCode makes an access code to be typed or scanned.
@@ -95,7 +91,7 @@ func (a *access) judge(r *http.Request) verdict {
 func (a *access) try(from, code string) verdict {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	if now := a.now(); now.Sub(a.since) >= time.Minute {
+	if now := a.now(); now.Sub(a.since) >= triesTime {
 		a.since, a.all = now, 0
 		clear(a.wrong)
 	}
@@ -145,3 +141,21 @@ type errorText string
 
 // Error is the text.
 func (e errorText) Error() string { return string(e) }
+
+// door is the page that asks for the access code.
+var door = template.Must(template.New("door").Parse(`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Access code · Boardhand</title>
+</head>
+<body>
+<h1>Boardhand</h1>
+<form method="get" action="/">
+<p><label for="code">{{.}}</label></p>
+<p><input id="code" name="code" autocomplete="off" autocapitalize="characters" autofocus> <button>Open</button></p>
+</form>
+</body>
+</html>
+`))

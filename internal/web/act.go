@@ -12,9 +12,6 @@ import (
 	"net/http"
 )
 
-// largestPost is more than any of our posts needs, in bytes.
-const largestPost = 1 << 10
-
 // serveHand takes {"from","to","piece"}.
 func (s *Server) serveHand(w http.ResponseWriter, r *http.Request) {
 	var act HandAct

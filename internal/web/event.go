@@ -83,7 +83,7 @@ type Piece struct {
 	X      float64 `json:"x_mm"`
 	Y      float64 `json:"y_mm"`
 	Sigma  float64 `json:"sigma_mm,omitzero"` // standard deviation of each coordinate
-	Base   float64 `json:"base_mm,omitzero"`  // diameter of the foot; from Machine.Shapes when absent
+	Base   float64 `json:"base_mm,omitzero"`  // diameter of the base; from Machine.Shapes when absent
 	Height float64 `json:"height_mm,omitzero"`
 }
 

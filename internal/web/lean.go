@@ -7,16 +7,6 @@ import (
 	"slices"
 )
 
-const (
-	// headShare is how wide a piece's head is drawn against its foot: turned
-	// pieces narrow to about half (common practice, no source). It only shapes
-	// the drawing; the reader has its own outlines.
-	headShare = 0.5
-	// roundness is the number of corners of a drawn circle: at 24 the chord
-	// is 0.9 % of the radius inside the circle, less than a line's width.
-	roundness = 24
-)
-
 // leans are the outlines that the pieces on the board cover on the board plane,
 // seen from the camera; none when its place is unknown.
 func leans(e Event) []Lean {
@@ -34,7 +24,7 @@ func leans(e Event) []Lean {
 	return out
 }
 
-// shapeOf is the piece's own foot and height, or its kind's.
+// shapeOf is the piece's own base and height, or its kind's.
 func shapeOf(m Piece, machine *Machine) (base, height float64) {
 	base, height = m.Base, m.Height
 	if machine == nil || m.Piece == "" {
@@ -50,11 +40,11 @@ func shapeOf(m Piece, machine *Machine) (base, height float64) {
 	return base, height
 }
 
-// lean is the shadow of a truncated cone (foot on the board, head at height
+// lean is the shadow of a truncated cone (base on the board, head at height
 // below the camera) thrown on the board plane from the camera at c, mm, board
 // frame: a disc of radius r at height h throws a disc of radius r·k around
 // c + k(p − c), k = c.Z/(c.Z − h), by similar triangles. The outline is the
-// convex hull of foot and thrown head. Valid for 0 < h < c.Z; exact for the
+// convex hull of base and thrown head. Valid for 0 < h < c.Z; exact for the
 // cone.
 func lean(m Piece, base, height float64, c Camera) []Place {
 	k := c.Z / (c.Z - height)

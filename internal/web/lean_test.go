@@ -22,20 +22,20 @@ func reach(points []Place, p Place, a float64) float64 {
 	return far
 }
 
-// Straight under the camera nothing leans: the outline is the foot, or the
+// Straight under the camera nothing leans: the outline is the base, or the
 // nearer, hence larger, head.
 func TestNoLeanUnderTheCamera(t *testing.T) {
 	l := lean(Piece{X: 10, Y: -20}, 16, 50, Camera{10, -20, 600})
 	for a := 0.0; a < 6; a += 0.5 {
 		if got := reach(l, Place{10, -20}, a); math.Abs(got-8) > inOutline {
-			t.Errorf("direction %.1f: %.2f mm, want the foot's 8", a, got)
+			t.Errorf("direction %.1f: %.2f mm, want the base's 8", a, got)
 		}
 	}
 }
 
 // A piece 100 mm aside of a camera 600 mm up, 50 mm high: by similar triangles
 // its axis ends 100·50/550 = 9.09 mm farther out, its head has radius
-// 8·½·600/550 = 4.36 mm, so it reaches 13.45 mm outwards and its foot 8 mm in.
+// 8·½·600/550 = 4.36 mm, so it reaches 13.45 mm outwards and its base 8 mm in.
 func TestLeanByHand(t *testing.T) {
 	l := lean(Piece{X: 100}, 16, 50, Camera{0, 0, 600})
 	out, in := reach(l, Place{100, 0}, 0), reach(l, Place{100, 0}, math.Pi)

@@ -11,17 +11,6 @@ import (
 	"net/netip"
 	"strings"
 	"syscall"
-	"time"
-)
-
-const (
-	// headerTime bounds how long a caller may take to send its request line
-	// and headers; longer than any home network needs.
-	headerTime = 5 * time.Second
-	// idleTime is how long a connection may stay open without a call.
-	idleTime = time.Minute
-	// farewell is how long open pages get to take their leave at the end.
-	farewell = 2 * time.Second
 )
 
 // Listen opens the address, such as "127.0.0.1:8640", or port 0 for any free

@@ -9,10 +9,6 @@ import (
 	"strings"
 )
 
-// logKept is how many lines a page that joins late gets: a few games' worth
-// of what a maker scrolls through, and some 30 kB on the wire.
-const logKept = 300
-
 // merge lays the parts of e over s. It never writes into slices that s or e
 // share with others.
 func (s *Event) merge(e Event) {
@@ -68,11 +64,6 @@ func part[T any](to **T, from *T) {
 		*to = from
 	}
 }
-
-// stoppedShort is how far from its path's end a carriage may report itself
-// and still count as arrived, mm: more than any backlash a maker would keep,
-// less than a square's half.
-const stoppedShort = 3.0
 
 // settle returns the pieces after the motion m has ended, and whether one of
 // them was carried: it stands where its path ends, or at the carriage if that

@@ -38,10 +38,6 @@ var needs = map[string]Request{
 	ForPosition: {FEN: "f"}, ForRight: {}, ForAfresh: {}, ForResume: {}, ForArrange: {},
 }
 
-// mostTime is the longest thinking time that a page may ask for, s: ten
-// minutes a move is slower than any game is played over a board.
-const mostTime = 600
-
 // Check says what is wrong with the request, or nil.
 func (r Request) Check() error {
 	may, known := needs[r.For]
@@ -57,8 +53,8 @@ func (r Request) Check() error {
 		return fmt.Errorf("a request for %q needs the position: give fen", r.For)
 	case r.Side != "" && r.Side != "white" && r.Side != "black":
 		return fmt.Errorf(`side must be "white" or "black"; got %q`, r.Side)
-	case r.Time != 0 && !(r.Time >= 0.1 && r.Time <= mostTime):
-		return fmt.Errorf("time_s must be 0.1 to %d; got %g", mostTime, r.Time)
+	case r.Time != 0 && !(r.Time >= leastTime && r.Time <= mostTime):
+		return fmt.Errorf("time_s must be %g to %d; got %g", leastTime, mostTime, r.Time)
 	}
 	return nil
 }

@@ -86,7 +86,7 @@ func specimenGround(x, y, half float64) color.Color {
 	return color.RGBA{212, 206, 190, 255}
 }
 
-// specimenPiece paints the piece as discs from foot to head.
+// specimenPiece paints the piece as discs from base to head.
 func specimenPiece(img *image.RGBA, m Piece, machine *Machine, to func(x, y, z float64) Place) {
 	base, height := shapeOf(m, machine)
 	ink := 60.0

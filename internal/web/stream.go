@@ -9,15 +9,6 @@ import (
 	"time"
 )
 
-const (
-	// beat is how often a stream says that it lives: a page that hears nothing
-	// for three of them says that the machine cannot be reached.
-	beat = time.Second
-	// patience is how long one write to a page may take before the server
-	// hangs up; the page then reconnects and gets a fresh snapshot.
-	patience = 5 * time.Second
-)
-
 // serveEvents is the stream of server-sent events (WHATWG HTML, "Server-sent
 // events").
 func (s *Server) serveEvents(w http.ResponseWriter, r *http.Request) {

@@ -39,7 +39,7 @@ func HeightNeeded(r *rig.Rig, margin float64) (float64, error) {
 		return 0, err
 	}
 	t := Tallest(r)
-	heads, err := optics.HeightFor((rig.Files-1)*float64(r.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
+	heads, err := optics.HeightFor(float64(max(r.Board.Files, r.Board.Ranks)-1)*float64(r.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
 	return math.Max(field, heads), err
 }
 
@@ -99,8 +99,8 @@ type Leaning struct {
 func (v View) Leanings() ([]Leaning, error) {
 	var out []Leaning
 	for _, k := range game.Kinds {
-		for f := range rig.Files {
-			for r := range rig.Files {
+		for f := range v.rig.Board.Files {
+			for r := range v.rig.Board.Ranks {
 				l, err := v.leaning(k, game.SquareAt(f, r))
 				if err != nil {
 					return nil, fmt.Errorf("the %v reaches the camera: %w", k, err)
@@ -126,10 +126,11 @@ func (v View) leaning(k game.Kind, sq game.Square) (Leaning, error) {
 // the lean, that this one covers in the picture.
 func (v View) hides(k game.Kind, sq game.Square) (float64, error) {
 	at := [2]int{sq.File(), sq.Rank()}
-	next := [2]int{outwards(at[0]), outwards(at[1])}
+	board := v.rig.Board
+	next := [2]int{outwards(at[0], board.Files), outwards(at[1], board.Ranks)}
 	worst := 0.0
 	for _, n := range [][2]int{{next[0], at[1]}, {at[0], next[1]}, next} {
-		if n[0] < 0 || n[0] >= rig.Files || n[1] < 0 || n[1] >= rig.Files || n == at {
+		if n[0] < 0 || n[0] >= board.Files || n[1] < 0 || n[1] >= board.Ranks || n == at {
 			continue
 		}
 		h, err := v.covered(k, sq, game.SquareAt(n[0], n[1]))
@@ -141,9 +142,9 @@ func (v View) hides(k game.Kind, sq game.Square) (float64, error) {
 	return worst, nil
 }
 
-// outwards is the next file or rank away from the middle.
-func outwards(i int) int {
-	if i < rig.Files/2 {
+// outwards is the next of so many files or ranks away from the middle.
+func outwards(i, of int) int {
+	if i < of/2 {
 		return i - 1
 	}
 	return i + 1
@@ -163,16 +164,15 @@ func (v View) covered(k game.Kind, sq, other game.Square) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	const parts = 9
 	hidden := 0
-	for i := range parts {
-		p := b.Add(bTop.Sub(b).Scale(float64(i) / (parts - 1)))
+	for i := range axisParts {
+		p := b.Add(bTop.Sub(b).Scale(float64(i) / (axisParts - 1)))
 		d, share := offLine(p, a, aTop)
 		if d < float64(m.Base)/2*(1+(headShare-1)*share) {
 			hidden++
 		}
 	}
-	return float64(hidden) / parts, nil
+	return float64(hidden) / axisParts, nil
 }
 
 // offLine is the distance of p from the stretch a–b and where along it.
@@ -183,8 +183,3 @@ func offLine(p, a, b frame.Spot[frame.Board]) (distance, share float64) {
 	}
 	return p.Sub(a.Add(d.Scale(share))).Norm(), share
 }
-
-// headShare is the width of a piece's head over its base. Common practice, no
-// source. Doubled, nearly every piece leans over its edge (reasoned: a head would
-// be wider than its base).
-const headShare = 0.6

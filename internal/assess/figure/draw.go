@@ -87,7 +87,7 @@ func (s drawn) drawPull() Figure {
 	if h, err := st.Best(st.Static); err == nil {
 		f.Marks = append(f.Marks, Mark{fmt.Sprintf("best pull after friction, %.2f N at %.1f mm: what needs more slips off", h.Net, mm(h.Offset)), mm(h.Offset), h.Net < 0})
 	}
-	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the foot, %s of %v.", mm(st.Gap), s.Rig.Lift.Diameter, s.Rig.Lift.Thickness,
+	f.Caption = fmt.Sprintf("Gap %.1f mm, %v × %v below, %v × %v in the base, %s of %v.", mm(st.Gap), s.Rig.Lift.Diameter, s.Rig.Lift.Thickness,
 		s.Rig.Pieces.Magnet.Diameter, s.Rig.Pieces.Magnet.Thickness, k, m.Mass)
 	return f
 }
@@ -195,10 +195,7 @@ func (s drawn) drawReach() Figure {
 	for _, at := range places(s.Rig) {
 		f.Lines = append(f.Lines, ringLine(at, mm(s.Rig.Pieces.Widest())/2, Thin))
 	}
-	for i, text := range "abcdefgh" {
-		f.Labels = append(f.Labels, Label{(float64(i) - 3.75) * half / 4, -half + half/16, string(text)})
-		f.Labels = append(f.Labels, Label{-half + half/16, (float64(i) - 3.25) * half / 4, string(rune('1' + i))})
-	}
+	f.Labels = s.names()
 	most := half
 	for _, v := range []unit.Length{w.Left, w.Right, w.Front, w.Back, d[0].Need, d[1].Need, d[2].Need, d[3].Need, d[0].Reach, d[1].Reach, d[2].Reach, d[3].Reach} {
 		most = math.Max(most, mm(v))
@@ -206,6 +203,23 @@ func (s drawn) drawReach() Figure {
 	f.X, f.Y = Extent{-1.05 * most, 1.05 * most}, Extent{-1.05 * most, 1.05 * most}
 	f.Caption = fmt.Sprintf("Seen from above, White in front. The carriage sticks out %v, %v, %v, %v (left, right, front, back).", s.Rig.Carriage.Left, s.Rig.Carriage.Right, s.Rig.Carriage.Front, s.Rig.Carriage.Back)
 	return f
+}
+
+// names are the letters and numbers of files and ranks, each in a corner of its
+// first square.
+func (s drawn) names() (out []Label) {
+	side := mm(s.Rig.Board.Square)
+	board := s.Rig.Board
+	wide, high := float64(board.Files)/2, float64(board.Ranks)/2
+	for i := range max(board.Files, board.Ranks) {
+		if i < board.Files {
+			out = append(out, Label{(float64(i) - wide + 0.25) * side, (0.25 - high) * side, string(rune('a' + i))})
+		}
+		if i < board.Ranks {
+			out = append(out, Label{(0.25 - wide) * side, (float64(i) - high + 0.75) * side, string(rune('1' + i))})
+		}
+	}
+	return out
 }
 
 // places are where captured pieces go.
@@ -229,7 +243,7 @@ func (s drawn) drawView() (Figure, bool) {
 	}
 	f := Figure{ID: "view", Title: "Camera view: pieces and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
 	start := chess.Start()
-	for _, sq := range chess.Board.Squares() {
+	for _, sq := range s.Rig.Board.Squares().Squares() {
 		if piece := start.At(sq); piece != game.NoPiece {
 			if err := s.drawPiece(&f, v, piece.Kind(), sq); err != nil {
 				return Figure{}, false
@@ -243,7 +257,7 @@ func (s drawn) drawView() (Figure, bool) {
 	f.Lines = append(f.Lines, box("edge of the picture on the board", Bold, Extent{-wide, wide}, Extent{-tall, tall}))
 	most := 1.35 * mm(s.Rig.Board.Field()) / 2 // the field fills the drawing; edges farther out are not shown
 	f.X, f.Y = Extent{-most, most}, Extent{-most, most}
-	f.Caption = fmt.Sprintf("Foot and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
+	f.Caption = fmt.Sprintf("Base and head of each piece as the lens at %.0f mm sees them on the board; heads lean away from the middle. Heads over the edge of their square are in the signal colour.", mm(cam.Height))
 	return f, true
 }
 
@@ -276,10 +290,16 @@ func mm(l unit.Length) float64 { return float64(l) * 1e3 }
 
 // grid is the field's lines.
 func (s drawn) grid() (out []Line) {
-	side := mm(s.Rig.Board.Square)
-	for i := range rig.Files + 1 {
-		at, half := (float64(i)-4)*side, 4*side
-		out = append(out, Line{Stroke: Dotted, X: []float64{at, at}, Y: []float64{-half, half}}, Line{Stroke: Dotted, X: []float64{-half, half}, Y: []float64{at, at}})
+	board, side := s.Rig.Board, mm(s.Rig.Board.Square)
+	wide, high := float64(board.Files)/2*side, float64(board.Ranks)/2*side
+	for i := range max(board.Files, board.Ranks) + 1 {
+		x, y := float64(i)*side-wide, float64(i)*side-high
+		if i <= board.Files {
+			out = append(out, Line{Stroke: Dotted, X: []float64{x, x}, Y: []float64{-high, high}})
+		}
+		if i <= board.Ranks {
+			out = append(out, Line{Stroke: Dotted, X: []float64{-wide, wide}, Y: []float64{y, y}})
+		}
 	}
 	return out
 }

@@ -70,19 +70,12 @@ func (d *drawing) point(now plan.Scene, s plan.Step) {
 		for _, sq := range []game.Square{one.From, one.To} {
 			if !ringed[sq] {
 				c := d.centre(sq)
-				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), 0.46*d.side*1e3, signal)
+				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), askedRing*d.side*1e3, signal)
 				ringed[sq] = true
 			}
 		}
 	}
 }
-
-// printed clearances: at most this many a carry, none wider than this share
-// of a square.
-const (
-	mostMeasures = 3
-	widestGap    = 0.4
-)
 
 // measure notes the narrowest places of a carry.
 func (d *drawing) measure(now plan.Scene, s plan.Step) {
@@ -125,10 +118,6 @@ func nearestOn(path []spot, c spot) (spot, float64) {
 	return where, best
 }
 
-// closeShave is how near the least allowed a clearance must be to be drawn as
-// a warning, metres: less than a hair's width of reserve.
-const closeShave = 0.1e-3
-
 // dimensions prints the noted clearances between the bases.
 func (d *drawing) dimensions() {
 	for _, m := range d.tight {
@@ -165,7 +154,7 @@ func (d *drawing) notes() {
 		}
 	}
 	line(ink, fmt.Sprintf("%d steps, %.1f s", len(d.Plan.Steps), float64(d.Plan.Time)))
-	line(soft, "clearances between feet in mm")
+	line(soft, "clearances between bases in mm")
 	ny += noteLine / 2
 	for n, s := range d.Plan.Steps {
 		if ny > d.top+d.high-noteLine {

@@ -92,8 +92,10 @@ func y(s spot) float64 { return -s.Y * 1e3 }
 
 // frame sets the sheet's size: the board, whatever stands beside it, notes.
 func (d *drawing) frame(s plan.Scene) {
-	half := float64(d.Rig.Board.Field())/2 + math.Max(float64(d.Rig.Board.Border), 0.3*d.side)
-	r := rect{Min: spot{X: -half, Y: -half}, Max: spot{X: half, Y: half}}
+	x, y := d.Rig.Board.Half()
+	out := math.Max(float64(d.Rig.Board.Border), 0.3*d.side)
+	corner := spot{X: float64(x) + out, Y: float64(y) + out}
+	r := rect{Min: corner.Scale(-1), Max: corner}
 	edge := 0.6 * d.side
 	for _, m := range s.Pieces {
 		r = r.With(spot{X: m.At.X - edge, Y: m.At.Y}).With(spot{X: m.At.X + edge, Y: m.At.Y})
@@ -115,25 +117,41 @@ func (d *drawing) head() {
 }
 
 func (d *drawing) field() {
-	s := d.side * 1e3
-	for sq := game.Square(0); sq < 64; sq++ {
+	s, board := d.side*1e3, d.Rig.Board.Squares()
+	wide, high := float64(board.Files)/2*s, float64(board.Ranks)/2*s
+	for _, sq := range board.Squares() {
 		if (sq.File()+sq.Rank())%2 == 0 {
 			c := d.centre(sq)
 			d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="url(#dark)" stroke="none"/>`+"\n", x(c)-s/2, y(c)-s/2, s, s)
 		}
 	}
-	for k := -4; k <= 4; k++ {
-		v := float64(k) * s
-		d.printf(`<path d="M%.2f %.2fH%.2fM%.2f %.2fV%.2f" stroke-width="0.2" stroke="%s"/>`+"\n", -4*s, v, 4*s, v, -4*s, 4*s, soft)
-	}
+	d.lines(board, wide, high)
 	b := float64(d.Rig.Board.Border) * 1e3
-	d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" stroke-width="0.6"/>`+"\n", -4*s-b, -4*s-b, 8*s+2*b, 8*s+2*b)
+	d.printf(`<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" stroke-width="0.6"/>`+"\n", -wide-b, -high-b, 2*wide+2*b, 2*high+2*b)
 	size := math.Max(2.6, math.Min(0.6*b, 5))
 	b = math.Min(b, 2*size)
-	for k := range 8 {
-		c := d.centre(game.SquareAt(k, k))
-		d.text(x(c), 4*s+b/2+size*0.36, size, soft, "middle", string(rune('a'+k)))
-		d.text(-4*s-b/2, y(c)+size*0.36, size, soft, "middle", string(rune('1'+k)))
+	for k := range max(board.Files, board.Ranks) {
+		if c := d.centre(game.SquareAt(k, 0)); k < board.Files {
+			d.text(x(c), high+b/2+size*0.36, size, soft, "middle", string(rune('a'+k)))
+		}
+		if c := d.centre(game.SquareAt(0, k)); k < board.Ranks {
+			d.text(-wide-b/2, y(c)+size*0.36, size, soft, "middle", string(rune('1'+k)))
+		}
+	}
+}
+
+// lines draws the edges of the squares.
+func (d *drawing) lines(board game.Board, wide, high float64) {
+	s := d.side * 1e3
+	for k := range max(board.Files, board.Ranks) + 1 {
+		across, along := "", ""
+		if k <= board.Ranks {
+			across = fmt.Sprintf("M%.2f %.2fH%.2f", -wide, float64(k)*s-high, wide)
+		}
+		if k <= board.Files {
+			along = fmt.Sprintf("M%.2f %.2fV%.2f", float64(k)*s-wide, -high, high)
+		}
+		d.printf(`<path d="%s%s" stroke-width="0.2" stroke="%s"/>`+"\n", across, along, soft)
 	}
 }
 

@@ -24,15 +24,6 @@ func driveOf(r *rig.Rig) plan.Drive {
 	return d
 }
 
-// reserves are what a motor should have over what it needs, best first: half
-// as much again, since motor lines are good to a tenth and friction grows with
-// dust; a weaker motor is driven with what it has. Common practice, no source.
-var reserves = [...]float64{1.5, 1.25, 1}
-
-// gentler are the shares of the acceleration that are tried with each reserve:
-// a lower one leaves the motor force for speed.
-var gentler = [...]float64{1, 0.7, 0.5, 0.35, 0.25}
-
 // pull lowers speeds and accelerations to what the motors have force for: the
 // motor line against the guides' friction, the magnet rubbing on the underside,
 // the piece in tow and the moved mass. Newtons along each axis. Range: as
@@ -79,7 +70,6 @@ func weaken(d *plan.Drive, i int, t drive.Train, load drive.Load) (err error) {
 // load: with the best reserve that it can have, those that are quickest over a
 // way of typical length.
 func within(t drive.Train, load drive.Load, p plan.Bounds) (speed, accel float64, err error) {
-	const typical = 0.12 // m: three squares of 40 mm
 	for _, reserve := range reserves {
 		quickest := math.Inf(1)
 		for _, share := range gentler {

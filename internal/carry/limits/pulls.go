@@ -59,7 +59,7 @@ func (c maker) accelerate(l *plan.Limits) error {
 	return nil
 }
 
-// upright halves the acceleration until the foot is wide enough for it.
+// upright halves the acceleration until the base is wide enough for it.
 func (c maker) upright(k game.Kind, most unit.Length, l *plan.Limits) error {
 	m, f := c.Rig.Pieces.Of(k), c.Figure(k)
 	lag, err := c.Stand(k).Lag(c.Rig.Board.Friction, unit.Acceleration(l.Carry.Most.Accel))
@@ -76,7 +76,7 @@ func (c maker) upright(k game.Kind, most unit.Length, l *plan.Limits) error {
 		}
 		l.Carry.Most.Accel /= 2
 	}
-	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider foot than %v or a weaker magnet", k, m.Base)
+	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider base than %v or a weaker magnet", k, m.Base)
 }
 
 // trail sets the lag, its spread and how a carry ends from all pieces and ends

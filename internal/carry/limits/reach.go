@@ -21,9 +21,10 @@ type (
 // sheet is where bases may be: the printed sheet less half a base, but at
 // least the field itself; with trays, out to beyond the slots.
 func sheet(r *rig.Rig) rect {
-	half := float64(r.Board.Field()) / 2
-	out := half + math.Max(0, float64(r.Board.Border)-float64(r.Pieces.Widest())/2)
-	paper := rect{Min: spot{X: -out, Y: -out}, Max: spot{X: out, Y: out}}
+	x, y := r.Board.Half()
+	out := math.Max(0, float64(r.Board.Border)-float64(r.Pieces.Widest())/2)
+	corner := spot{X: float64(x) + out, Y: float64(y) + out}
+	paper := rect{Min: corner.Scale(-1), Max: corner}
 	switch r.Removal.Mode {
 	case "tray":
 		for _, s := range r.Slots() {

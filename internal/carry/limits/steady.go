@@ -22,7 +22,7 @@ func (c maker) steady(l *plan.Limits) error {
 			return fmt.Errorf("%v: %w", k, err)
 		}
 		for l.Carry.Most.Accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.Accel), unit.Jerk(l.Carry.Most.Jerk))) > astrayShare*float64(c.Rig.Board.Square) {
-			l.Carry.Most.Accel = math.Max(slowest, 0.9*l.Carry.Most.Accel)
+			l.Carry.Most.Accel = math.Max(slowest, steadier*l.Carry.Most.Accel)
 		}
 	}
 	return nil

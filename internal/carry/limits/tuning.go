@@ -29,3 +29,24 @@ const (
 	// but for motors that hardly turn (reasoned).
 	crawl = 1e-3
 )
+
+// typical is the way for which the quickest speed and acceleration of a motor are
+// chosen, m: three squares of 40 mm. Reasoned; doubled, speed counts for more and
+// acceleration for less.
+const typical = 0.12
+
+// reserves are what a motor should have over what it needs, best first: half
+// as much again, since motor lines are good to a tenth and friction grows with
+// dust; a weaker motor is driven with what it has. Common practice, no source.
+// Doubled, weak motors are driven with less, and carries take longer.
+var reserves = [...]float64{1.5, 1.25, 1}
+
+// gentler are the shares of the acceleration that are tried with each reserve:
+// a lower one leaves the motor force for speed. Reasoned; finer, a carry is a
+// percent quicker at most.
+var gentler = [...]float64{1, 0.7, 0.5, 0.35, 0.25}
+
+// steadier is the step by which the acceleration is lowered until a piece comes to
+// rest where it should. Reasoned; halved, pieces of sticky bases are carried slower
+// than they need be.
+const steadier = 0.9

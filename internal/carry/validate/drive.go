@@ -13,12 +13,6 @@ import (
 // This file checks how a path is driven: from the samples alone, by their
 // differences, without the planner's laws of motion.
 
-// What is let pass of a trajectory.
-const (
-	sampleGap = 0.0101 // s between samples at most: nothing can hide between two
-	over      = 0.01   // share over a limit: differences of exact samples are means, never more than the limit itself
-)
-
 // drive checks what every carriage path must hold: it starts where the
 // carriage is, stays in reach, and the trajectory along it keeps the limits.
 func (r *replay) drive(s plan.Step, d plan.Drive) error {
@@ -35,7 +29,7 @@ func (r *replay) drive(s plan.Step, d plan.Drive) error {
 		}
 	}
 	p := d.Most
-	if float64(s.Speed) > p.Speed*(1+1e-9) || float64(s.Accel) > p.Accel*(1+1e-9) || float64(s.Jerk) > p.Jerk*(1+1e-9) || !(s.Speed > 0 && s.Accel > 0 && s.Jerk > 0) {
+	if float64(s.Speed) > p.Speed*(1+rounding) || float64(s.Accel) > p.Accel*(1+rounding) || float64(s.Jerk) > p.Jerk*(1+rounding) || !(s.Speed > 0 && s.Accel > 0 && s.Jerk > 0) {
 		return fmt.Errorf("speed %v, acceleration %v or jerk %v is beyond the limits", s.Speed, s.Accel, s.Jerk)
 	}
 	if err := timely(s); err != nil {
@@ -112,11 +106,6 @@ func steady(trajectory []plan.Sample, p plan.Bounds) error {
 	}
 	return nil
 }
-
-// bent is how far, metres, a place may lie off the middle of those before and
-// after it for the way to count as straight there: far above rounding, far below
-// what the gentlest arc of the slowest drive shows between two samples.
-const bent = 1e-12
 
 // axial says whether one axis keeps to what it can do by itself: its speed
 // everywhere, its acceleration and jerk where the way is straight. On an arc

@@ -15,14 +15,6 @@ import (
 	"boardhand/internal/game"
 )
 
-// What is let pass, metres.
-const (
-	slack      = 100e-6 // arcs as polylines (10 µm) with few corners (20 µm), those rounded (50 µm), chords between samples (10 µm), following in steps
-	followStep = 0.2e-3 // of the magnet, when following the piece behind it
-	joint      = 1e-6   // between the end of one path and the start of the next
-	offCentre  = 0.15   // of a square: how far off centre a placed piece may end
-)
-
 // spot is a place on the board plane, metres.
 type spot = frame.Spot[frame.Board]
 
@@ -233,7 +225,7 @@ func (r *replay) untouched(k int, s plan.Step) error {
 	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, bases))
 	d, when := closest(r.trail, m.At)
 	if d < need-slack {
-		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the feet; %.2f mm is needed",
+		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the bases; %.2f mm is needed",
 			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-bases)*1e3, (need-bases)*1e3)
 	}
 	return nil

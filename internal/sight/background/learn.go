@@ -116,14 +116,14 @@ func (m *Model) averageBare(p *pixels.Image, i int) {
 func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
 	m.Around = true
 	if m.Phase() == Meeting {
-		m.Frames[0] = raw
+		m.Frames[0], m.Frames[2] = raw, raw
 	}
-	m.Frames = [2]*pixels.Image{raw, m.Frames[0]}
-	m.Reference = &Template{Image: p}
+	m.Frames = [3]*pixels.Image{raw, m.Frames[0], m.Frames[2]}
+	m.Reference = &Template{Image: p.Seeing(m.Reference.image())}
 	m.Reference.Slopes(sc.Plane.Box)
 	for y := sc.Plane.Box.Y0; y < sc.Plane.Box.Y1; y++ {
 		for i := y*p.W + sc.Plane.Box.X0; i < y*p.W+sc.Plane.Box.X1; i++ {
-			if sc.Stack.Open(int32(i)) > 0.99 {
+			if sc.Stack.Open(int32(i)) > 0.99 && !p.IsBlind(i) {
 				m.averageBare(p, i)
 			}
 		}

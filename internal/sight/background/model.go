@@ -20,7 +20,7 @@ const (
 // frame, what the bare board looks like, its shadows, and the colours of both sides.
 type Model struct {
 	Reference  *Template        // the reference frame: the last settled picture; nil before there was one
-	Frames     [2]*pixels.Image // the last two settled pictures as they came from the camera, the last first; both the same after the first
+	Frames     [3]*pixels.Image // settled pictures as they came from the camera: the last, the one before, the first
 	Around     bool             // what lies beside the board is as in the reference frame: no bump since
 	Bare       *Template        // the bare board, where seen, else as its like elsewhere
 	Even       *Template        // the bare board as its open places are, without grain

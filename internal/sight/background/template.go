@@ -19,6 +19,14 @@ type Template struct {
 	SlopeC []float32 // and of the colours
 }
 
+// image is the template's picture, nil where there is no template.
+func (m *Template) image() *pixels.Image {
+	if m == nil {
+		return nil
+	}
+	return m.Image
+}
+
 // Slopes computes the memory's steepness inside the box.
 func (m *Template) Slopes(b pixels.Box) {
 	p := m.Image

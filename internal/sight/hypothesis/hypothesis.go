@@ -14,10 +14,11 @@ import (
 
 // Hypothesis is one explanation of a picture: what would stand on the board.
 type Hypothesis struct {
-	State State
-	Move  chess.Move
-	After scene.Occupancy
-	Prior nats.LogPrior
+	State  State
+	Move   chess.Move
+	Orders [][]chess.Move // of the plies of Several, all that lead to the board, the likeliest first
+	After  scene.Occupancy
+	Prior  nats.LogPrior
 
 	Posterior nats.LogPosterior
 	Evidence  nats.LogEvidence  // while its pieces are being placed

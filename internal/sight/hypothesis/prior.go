@@ -34,3 +34,13 @@ func FavourSaid(gs []Hypothesis) {
 		}
 	}
 }
+
+// SequencePrior is the logarithm of the prior that a picture shows finished moves, before
+// which they are and how many.
+var SequencePrior = nats.Probability(priorMoves / missed).Log()
+
+// PlyPrior is the logarithm of the prior of one more ply, one of so many legal ones, that
+// no picture has shown.
+func PlyPrior(m chess.Move, legal int) nats.LogPrior {
+	return nats.Probability(missed/float64(legal)).Log() + promotes(m, 0)
+}

@@ -66,3 +66,8 @@ const LeavesDoubt = 0.35
 // doubt is how much likelier than an outlier a colour must be for a pixel to
 // count as explained.
 const doubt = 4.0
+
+// The search for several plies: sequences kept a depth, weighed on the picture, and with
+// their pieces moved to where they fit best. Of two plies there are about a thousand; the
+// true one was among the first 20 by its squares alone.
+const beamWidth, sequencesWeighed, sequencesRefined = 300, 10, 3

@@ -47,6 +47,9 @@ func (g *Observation) Weigh(gone []bool, come []scene.Placement) nats.LogLikelih
 	g.Spent += len(t.px)
 	total := 0.0
 	for k, px := range t.px {
+		if g.Image.IsBlind(int(px)) {
+			continue
+		}
 		p, q := g.changed(px, gone, come, t.over(k)), g.Base[px]
 		d := numeric.Log(p) - numeric.Log(q)
 		total += max(-MostNats, min(MostNats, d))
@@ -183,6 +186,9 @@ func (g *Observation) Below(gone []bool, come []scene.Placement, limit float32) 
 	t := g.gather(gone, come)
 	for k, px := range t.px {
 		odd[px] = g.changed(px, gone, come, t.over(k)) < limit
+	}
+	for i, is := range g.Image.Blind {
+		odd[i] = odd[i] && !is
 	}
 	return odd
 }

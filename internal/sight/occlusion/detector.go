@@ -3,6 +3,7 @@
 package occlusion
 
 import (
+	"boardhand/internal/sight/light"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
 )
@@ -10,7 +11,7 @@ import (
 // Detector finds what covers the board since the last settled pictures.
 type Detector struct {
 	Scene  *scene.Scene     // as it stood in the last settled picture
-	Frames [2]*pixels.Image // the last two settled pictures as they came from the camera, the last first
+	Frames [3]*pixels.Image // settled pictures as they came from the camera: the last, the one before, the first
 	Around bool             // what lies beside the board is as in the last: no bump since
 }
 
@@ -38,8 +39,9 @@ func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
 }
 
 // covered marks the cells over which something lies: they show neither what
-// the last settled picture showed nor what the one before did (a shadow or its
-// grain, or a hand beside the board, may have been in the last alone). False
+// the last settled picture showed nor what the one before did, nor the first (a shadow or
+// its grain, or a hand beside the board, may have been in the last alone, and a cup in
+// many), and light alone does not explain it. False
 // after a bump.
 func (d *Detector) covered(raw *pixels.Image) (Mask, bool) {
 	c := Compare(raw, d.Frames[0])
@@ -60,9 +62,17 @@ func (d *Detector) covered(raw *pixels.Image) (Mask, bool) {
 			}
 		}
 	}
-	if any && d.Frames[1] != d.Frames[0] {
-		for k, is := range Compare(raw, d.Frames[1]).Unlike() {
+	for n, earlier := range d.Frames[1:] {
+		if !any || earlier == d.Frames[n] {
+			continue
+		}
+		for k, is := range Compare(raw, earlier).Unlike() {
 			odd.On[k] = odd.On[k] && is
+		}
+	}
+	if any {
+		for k, is := range light.Explained(raw, d.Frames[0]) {
+			odd.On[k] = odd.On[k] && !is
 		}
 	}
 	return odd, float64(lost) <= bumped*float64(told)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"image"
 	"math"
+	"slices"
 )
 
 // Image is a picture reduced to about a pixel a millimetre and turned into
@@ -18,6 +19,7 @@ type Image struct {
 	Reduce  float64   // pixels of the camera picture a pixel, each way
 	L, A, B []float32 // (ln R + ln G + ln B)/3, ln R − ln G, ln B − ln G
 	Noise   []float32 // σ of L from the sensor and the coding, without unit
+	Blind   []bool    // where nothing is told, for a lamp's reflection drowned it; nil: nowhere
 	soft    []float32 // L averaged over nine pixels, once asked for: less noise, hardly less structure
 }
 
@@ -111,4 +113,30 @@ func (p *Image) Place(i int) (x, y, l float64) {
 	const middle = 4.6 // ln(100)
 	h := float64(p.W) / 2
 	return float64(i%p.W)/h - 1, float64(i/p.W)/h - float64(p.H)/float64(p.W), float64(p.L[i]) - middle
+}
+
+// Levels is the red, green and blue of a pixel, of 255.
+func (p *Image) Levels(i int) [3]float32 {
+	g := p.L[i] - (p.A[i]+p.B[i])/3
+	return [3]float32{level(g + p.A[i]), level(g), level(g + p.B[i])}
+}
+
+func level(l float32) float32 { return float32(math.Exp(float64(l))) - Black }
+
+// IsBlind says whether nothing is told at a pixel.
+func (p *Image) IsBlind(i int) bool { return p.Blind != nil && p.Blind[i] }
+
+// Seeing is the image with what it does not tell taken from an earlier one, if there is one.
+func (p *Image) Seeing(earlier *Image) *Image {
+	if p.Blind == nil || earlier == nil {
+		return p
+	}
+	q := *p
+	q.L, q.A, q.B, q.Blind, q.soft = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B), nil, nil
+	for i, is := range p.Blind {
+		if is {
+			q.L[i], q.A[i], q.B[i] = earlier.L[i], earlier.A[i], earlier.B[i]
+		}
+	}
+	return &q
 }

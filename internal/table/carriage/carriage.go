@@ -7,10 +7,11 @@ package carriage
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/suspects"
@@ -23,8 +24,8 @@ type Gantry interface {
 	// Home lowers the lift, finds the axes' zeros and returns where the carriage is.
 	Home(ctx context.Context) (frame.Spot[frame.Machine], error)
 	// Move runs a stroke and returns where the axes say the carriage ended. An
-	// axis that lagged and yet arrived is a *carry.Lag.
-	Move(ctx context.Context, s carry.Stroke) (frame.Spot[frame.Machine], error)
+	// axis that lagged and yet arrived is a *motion.Lag.
+	Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error)
 	// Lift raises the magnet to the board or lowers it by the full drop.
 	Lift(ctx context.Context, raised bool) error
 	// Halt stops all axes at once and leaves them stopped until Home; the lift
@@ -48,18 +49,18 @@ func NewCarriage(m Gantry, g *carry.Gearing, d *desk.Desk, of *model.Model, s *s
 }
 
 // Drive has the gantry do a step that asks nobody.
-func (c *Carriage) Drive(ctx context.Context, s carry.Step) error {
+func (c *Carriage) Drive(ctx context.Context, s plan.Step) error {
 	c.suspects.Note(c.model, s)
 	switch s.Do {
-	case carry.Travel, carry.Carry:
+	case plan.Travel, plan.Carry:
 		return c.stroke(ctx, s)
-	case carry.Grip, carry.Release:
-		err := c.desk.Motion(ctx, func(ctx context.Context) error { return c.gantry.Lift(ctx, s.Do == carry.Grip) })
+	case plan.Grip, plan.Release:
+		err := c.desk.Motion(ctx, func(ctx context.Context) error { return c.gantry.Lift(ctx, s.Do == plan.Grip) })
 		if err != nil {
 			return err
 		}
 		c.model.Lift = model.Lowered
-		if s.Do == carry.Grip {
+		if s.Do == plan.Grip {
 			c.model.Lift = model.Raised
 		}
 		c.show()
@@ -70,7 +71,7 @@ func (c *Carriage) Drive(ctx context.Context, s carry.Step) error {
 
 // stroke moves the carriage along a step's path. An axis that lagged and yet
 // arrived is noted.
-func (c *Carriage) stroke(ctx context.Context, s carry.Step) error {
+func (c *Carriage) stroke(ctx context.Context, s plan.Step) error {
 	k := c.gearing.Stroke(s)
 	err := c.desk.Motion(ctx, func(ctx context.Context) error {
 		at, err := c.gantry.Move(ctx, k)
@@ -82,7 +83,7 @@ func (c *Carriage) stroke(ctx context.Context, s carry.Step) error {
 }
 
 // Steps carries out the steps of a plan that asks nobody, without looking.
-func (c *Carriage) Steps(ctx context.Context, plan carry.Plan) error {
+func (c *Carriage) Steps(ctx context.Context, plan plan.Plan) error {
 	for i, s := range plan.Steps {
 		c.desk.Observe(desk.Event{Step: &s})
 		if err := c.Drive(ctx, s); err != nil {
@@ -125,11 +126,8 @@ func (c *Carriage) Retire() {
 	_ = c.gantry.Halt()
 }
 
-// retireTime bounds how long a session that ends waits for the lift.
-const retireTime = 5 * time.Second
-
 // Scene is where everything stands and the carriage is.
-func (c *Carriage) Scene() carry.Scene {
+func (c *Carriage) Scene() plan.Scene {
 	sc := c.model.Scene(c.suspects.IsUseless)
 	sc.Carriage = c.gearing.Carriage(c.model.Carriage)
 	return sc

@@ -3,7 +3,7 @@
 package desk
 
 import (
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
@@ -24,9 +24,9 @@ type Event struct {
 	Picture   *sight.Picture
 	Reading   *sight.Reading
 	Slow      bool // the reading of a picture takes long
-	Plan      *carry.Plan
-	Scene     *carry.Scene // that Plan was made for
-	Step      *carry.Step  // that begins now
+	Plan      *plan.Plan
+	Scene     *plan.Scene // that Plan was made for
+	Step      *plan.Step  // that begins now
 	Carriage  *frame.Spot[frame.Board]
 	Lift      model.Lift // with Carriage
 	Game      *chess.Game

@@ -37,9 +37,6 @@ type Request struct {
 	Time  time.Duration // RequestNew: thinking time; 0 keeps it
 }
 
-// mostThinking bounds what may be asked for as thinking time.
-const mostThinking = time.Hour
-
 // Check says what is wrong with the fields of a request, or nil.
 func (r Request) Check() error {
 	switch r.Kind {

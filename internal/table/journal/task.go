@@ -46,9 +46,6 @@ func (t Task) String() string {
 	return strings.Join(words, " ")
 }
 
-// mostPlies bounds what may be taken back at once: one move of each side.
-const mostPlies = 2
-
 // ParseTask reads what String wrote.
 func ParseTask(text string) (Task, error) {
 	words := strings.Split(text, " ")

@@ -5,7 +5,7 @@ package model
 import (
 	"math"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
@@ -18,8 +18,8 @@ type Useless func(name string) bool
 
 // Scene is everything on the board, at its measured place where known, and
 // whoever stands in the tray.
-func (b *Model) Scene(useless Useless) carry.Scene {
-	var sc carry.Scene
+func (b *Model) Scene(useless Useless) plan.Scene {
+	var sc plan.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		p := b.Now.Board[q]
 		if p == chess.NoPiece {
@@ -40,15 +40,15 @@ func (b *Model) Scene(useless Useless) carry.Scene {
 }
 
 // Piece is a piece at a spot, as a planner wants to know it.
-func (b *Model) Piece(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board], useless Useless) carry.Piece {
+func (b *Model) Piece(p chess.Piece, q chess.Square, spot frame.Spot[frame.Board], useless Useless) plan.Piece {
 	name := b.Names.Of(b.Layout.PlaceOf(q, spot))
-	return carry.Piece{Piece: p, Square: q, At: spot, Magnet: b.Carried[p.Color()] && !useless(name),
+	return plan.Piece{Piece: p, Square: q, At: spot, Magnet: b.Carried[p.Color()] && !useless(name),
 		Base: float64(b.Bases[p.Kind()]), Sigma: unmeasured * float64(b.Layout.Square)}
 }
 
 // SceneWith is a scene with a piece that is on its way where it was seen, and
 // its index there. isStray says that it was seen elsewhere than where it began.
-func (b *Model) SceneWith(sc carry.Scene, w places.Way, s sight.Stray, isStray bool, useless Useless) (carry.Scene, int) {
+func (b *Model) SceneWith(sc plan.Scene, w places.Way, s sight.Stray, isStray bool, useless Useless) (plan.Scene, int) {
 	from, _ := b.Layout.SpotOf(w.From)
 	for i := range sc.Pieces {
 		m := &sc.Pieces[i]

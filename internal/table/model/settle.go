@@ -3,7 +3,7 @@
 package model
 
 import (
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/game"
@@ -18,7 +18,7 @@ func (b *Model) Move(piece chess.Piece, from, to places.Place) {
 }
 
 // Way is what a carry does with its piece.
-func (b *Model) Way(s carry.Step) places.Way {
+func (b *Model) Way(s plan.Step) places.Way {
 	var from, to frame.Spot[frame.Board]
 	if n := len(s.PiecePath); n > 0 {
 		from, to = s.PiecePath[0], s.PiecePath[n-1]
@@ -32,7 +32,7 @@ func (b *Model) Way(s carry.Step) places.Way {
 
 // began is where a piece began its way that strayed and is fetched from no
 // place at all, or the place given where that is not known.
-func (b *Model) began(s carry.Step, otherwise places.Place) places.Place {
+func (b *Model) began(s plan.Step, otherwise places.Place) places.Place {
 	if w := b.Now.Way; w != nil && w.Piece == s.Piece {
 		return w.From
 	}
@@ -47,7 +47,7 @@ func (b *Model) began(s carry.Step, otherwise places.Place) places.Place {
 
 // ByHand follows what a person does with one piece; one that is taken off stays
 // with them.
-func (b *Model) ByHand(a carry.Step) {
+func (b *Model) ByHand(a plan.Step) {
 	if a.From != a.To {
 		b.follow(game.Act{Piece: a.Piece, From: a.From, To: a.To}, places.Person)
 	}

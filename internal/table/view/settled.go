@@ -57,7 +57,7 @@ func Alike(a, b sight.Reading) bool {
 
 // StayingHand tells the guest of a hand, or what looks like one, that stays.
 func (v *View) StayingHand(ctx context.Context, r sight.Reading) error {
-	if v.hands++; v.hands%(4*handAfter) != handAfter {
+	if v.hands++; v.hands%handAgain != handAfter {
 		return nil
 	}
 	text := "I see a hand over the board."

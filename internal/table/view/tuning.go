@@ -15,6 +15,10 @@ const silentAfter = 3
 // a guest wonders why nothing happens.
 const handAfter = 15
 
+// handAgain is after how many more pictures with that hand it is said again: twelve
+// seconds. Reasoned; doubling it lets a guest wait longer who did not hear it.
+const handAgain = 4 * handAfter
+
 // RemindAfter is how many settled pictures of a board that stays as it is go by before
 // it is said again what is missing: half a minute at one look in three seconds.
 // Reasoned; doubling it lets a person wait longer who did not hear it.

@@ -27,7 +27,6 @@ func (h *Arm) limbs() []limb {
 	if dot(side, vec{X: h.Rest.X}) > 0 {
 		side = times(-1, side)
 	}
-	const palm = 0.92 // a middling hand: 165 mm from the wrist to the fingertips, drawn at 180
 	k := h.Look.Thick
 	skin := h.Look.Skin
 	point := func(b, s, up float64) vec {
@@ -128,17 +127,17 @@ func (s *stage) drawLimb(c *cover, l limb) {
 func (s *stage) skinned(l limb, at, n, lamp vec) colour {
 	li := &s.scene.light
 	face := dot(n, lamp)
-	open := 0.6 + 0.4*n.Z
-	rough := 1 + 0.10*(s.scene.grain.at(at.X*700+at.Z*300, at.Y*700)-0.5)
-	wrap := [3]float64{0.30, 0.18, 0.12}
+	open := armOpen + (1-armOpen)*n.Z
+	rough := 1 + skinRough*(s.scene.grain.at(at.X*700+at.Z*300, at.Y*700)-0.5)
+	wrap := skinWrap
 	if l.cloth {
-		wrap = [3]float64{0.1, 0.1, 0.1}
-		rough = 1 + 0.5*(s.scene.grain.at(at.X*120+at.Z*80, at.Y*160)-0.5) + 0.25*(s.scene.grain.at(at.X*1400, at.Y*1400)-0.5)
+		wrap = clothWrap
+		rough = 1 + clothFolds*(s.scene.grain.at(at.X*120+at.Z*80, at.Y*160)-0.5) + clothThread*(s.scene.grain.at(at.X*1400, at.Y*1400)-0.5)
 	}
 	var c colour
 	for k := range c {
 		f := math.Max(0, (face+wrap[k])/(1+wrap[k]))
-		c[k] = rough * l.colour[k] * (f*li.warm[k]*1.1 + li.ambient/li.power*open*li.cool[k])
+		c[k] = rough * l.colour[k] * (f*li.warm[k]*armBright + li.ambient/li.power*open*li.cool[k])
 	}
 	return c
 }

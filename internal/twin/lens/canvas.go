@@ -6,9 +6,6 @@ import (
 	"math"
 )
 
-// fine is how many samples a pixel has each way.
-const fine = 2
-
 // canvas is a small picture with depth, finer than the camera's.
 type canvas struct {
 	w, h   int     // in samples
@@ -66,13 +63,6 @@ func (c *canvas) touch(i int, t [3]*vertex, w vec) {
 	col := c.paint(high, unitVec(n), w.X*t[0].tone+w.Y*t[1].tone+w.Z*t[2].tone)
 	c.rgb[3*i], c.rgb[3*i+1], c.rgb[3*i+2] = float32(col[0]), float32(col[1]), float32(col[2])
 }
-
-// The lens's blur: weights of the four samples across a pixel and half of each
-// neighbour. The same for the plate, in whole pixels.
-var (
-	sampleBlur = [4]float32{0.14, 0.36, 0.36, 0.14}
-	pixelBlur  = [3]uint32{38, 180, 38} // of 256
-)
 
 // resolve averages the samples in and around each pixel into the sprite.
 func (c *canvas) resolve(sp *sprite, p *plate) {

@@ -23,16 +23,8 @@ type film struct {
 	buffer   bytes.Buffer
 }
 
-const (
-	lutSize    = 16384
-	noiseSize  = 1 << 18
-	noiseSigma = 36 // sixteenths of a display value of 255: a small sensor in a lit room, common practice
-	quality    = 88
-	greyTarget = 0.185 // mean linear light the exposure control aims at
-)
-
 func newFilm(chance *rand.Rand) *film {
-	f := &film{exposure: 1, balance: [3]float64{1, 1, 1}, chance: chance, curve: make([]uint8, 65536), noise: make([]int8, noiseSize)}
+	f := &film{exposure: 1, balance: [3]float64{1, 1, 1}, chance: chance, curve: make([]uint8, 65536), noise: make([]int8, noiseAll)}
 	for i := range f.curve {
 		f.curve[i] = uint8(255*display(float64(i)/full) + 0.5)
 	}
@@ -41,7 +33,7 @@ func newFilm(chance *rand.Rand) *film {
 	}
 	last := 0.0
 	for i := range f.noise { // neighbours share a little: cameras smooth their noise
-		last = 0.35*last + chance.NormFloat64()
+		last = noiseShared*last + chance.NormFloat64()
 		f.noise[i] = int8(math.Max(-127, math.Min(127, math.Round(16*last))))
 	}
 	return f
@@ -50,8 +42,8 @@ func newFilm(chance *rand.Rand) *film {
 // display is the sRGB curve with a soft shoulder instead of clipping.
 // Source: IEC 61966-2-1; the shoulder is common practice.
 func display(v float64) float64 {
-	if v > 0.7 {
-		v = 0.7 + 0.3*(1-math.Exp(-(v-0.7)/0.3))
+	if v > shoulder {
+		v = shoulder + (1-shoulder)*(1-math.Exp(-(v-shoulder)/(1-shoulder)))
 	}
 	if v <= 0.0031308 {
 		return 12.92 * v
@@ -62,13 +54,12 @@ func display(v float64) float64 {
 // wander moves exposure and balance a little from picture to picture, and
 // lets the exposure control answer to the mean of the picture.
 func (f *film) wander(mean float64) {
-	sigma := [4]float64{0.006, 0.003, 0.002, 0.004}
 	for i := range f.drift {
-		f.drift[i] = 0.98*f.drift[i] + sigma[i]*f.chance.NormFloat64()
+		f.drift[i] = driftKept*f.drift[i] + driftSigma[i]*f.chance.NormFloat64()
 	}
-	want := math.Pow(greyTarget/math.Max(mean, 1e-3), 0.8)
-	want = math.Max(0.4, math.Min(2.5, want))
-	f.exposure *= math.Pow(want/f.exposure, 0.25)
+	want := math.Pow(greyTarget/math.Max(mean, leastMean), evenness)
+	want = math.Max(leastExposure, math.Min(mostExposure, want))
+	f.exposure *= math.Pow(want/f.exposure, exposureStep)
 	gain := f.exposure * math.Exp(f.drift[0])
 	for k := range f.lut {
 		g := gain * f.balance[k] * math.Exp(f.drift[k+1])
@@ -102,7 +93,7 @@ func (f *film) develop(rgb []uint16, w, h int) *image.YCbCr {
 // (ITU-R BT.601 weights as in JFIF).
 func (f *film) rows(img *image.YCbCr, rgb []uint16, y, w, h int) {
 	below := min(y+1, h-1)
-	grain := f.noise[f.chance.IntN(noiseSize-4*w-8):][:4*w+8]
+	grain := f.noise[f.chance.IntN(noiseAll-4*w-8):][:4*w+8]
 	top, low := rgb[3*y*w:][:3*w], rgb[3*below*w:][:3*w]
 	luma, under := img.Y[y*img.YStride:][:w], img.Y[below*img.YStride:][:w]
 	cb, cr := img.Cb[(y/2)*img.CStride:], img.Cr[(y/2)*img.CStride:]

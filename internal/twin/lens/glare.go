@@ -20,15 +20,6 @@ type glare struct {
 	changed bool       // since the last picture
 }
 
-// How a glare is: from memory of glossy boards, no source. It covers one to
-// three squares, and its middle burns out on every square.
-const (
-	glareChance = 0.2  // of the pictures without one, in which one comes
-	glareLeast  = 3    // pictures that it stays …
-	glareMost   = 12   // … at most
-	glareWander = 0.03 // m that the source moves between two pictures, one sigma
-)
-
 // next lets the glare come, move or go for one picture.
 func (g *glare) next(s *stage) {
 	if g.chance == nil {
@@ -46,10 +37,11 @@ func (g *glare) next(s *stage) {
 	}
 	g.changed = true
 	g.left = glareLeast + g.chance.IntN(glareMost-glareLeast+1)
-	g.rough, g.power = 0.025+0.04*g.chance.Float64(), 0.6+g.chance.Float64()
-	half, eye := float64(s.scene.rig.Board.Field())/2, s.scene.view.Camera()
-	at := frame.Spot[frame.Board]{X: half * (2*g.chance.Float64() - 1), Y: half * (2*g.chance.Float64() - 1)}
-	high := 1.2 + g.chance.Float64()
+	g.rough, g.power = glareRough+glareRougher*g.chance.Float64(), glarePower+glareStronger*g.chance.Float64()
+	eye := s.scene.view.Camera()
+	x, y := s.scene.rig.Board.Half()
+	at := frame.Spot[frame.Board]{X: float64(x) * (2*g.chance.Float64() - 1), Y: float64(y) * (2*g.chance.Float64() - 1)}
+	high := glareHigh + glareHigher*g.chance.Float64()
 	g.source = at.Add(at.Sub(eye.Spot()).Scale(high / eye.Z)).At(high) // mirrored there
 }
 

@@ -24,32 +24,29 @@ type light struct {
 // living room. From memory of such rooms, no source.
 func newLight(chance *rand.Rand) light {
 	turn := 2 * math.Pi * chance.Float64()
-	out := 0.45 + 0.5*chance.Float64()
-	power := 0.5 + 0.22*chance.Float64()
-	tint := 0.06 * chance.Float64()
+	out := lampOut + lampFarther*chance.Float64()
+	power := lampPower + lampStronger*chance.Float64()
+	tint := lampTint * chance.Float64()
 	l := light{
-		lamp:    frame.Point[frame.Board]{X: out * math.Cos(turn), Y: out * math.Sin(turn), Z: 1.0 + 0.5*chance.Float64()},
-		radius:  0.04 + 0.08*chance.Float64(),
+		lamp:    frame.Point[frame.Board]{X: out * math.Cos(turn), Y: out * math.Sin(turn), Z: lampHigh + lampHigher*chance.Float64()},
+		radius:  lampRadius + lampWider*chance.Float64(),
 		power:   power,
 		ambient: 1 - power,
-		warm:    [3]float64{1 + tint, 1, 1 - 1.5*tint},
-		cool:    [3]float64{1 - 0.5*tint, 1, 1 + tint},
+		warm:    [3]float64{1 + tint, 1, 1 - tintBlue*tint},
+		cool:    [3]float64{1 - tintRed*tint, 1, 1 + tint},
 	}
 	l.centre = l.falling(vec{})
 	return l
 }
 
-// lowest is the least height of a lamp over the board that is not low, m.
-const lowest = 0.8
-
 // lower puts the lamp low beside the board: a reading lamp on the same table,
 // small and 15–30° over the board seen from its middle. From memory of such
 // evenings, no source.
 func (l *light) lower(chance *rand.Rand) {
-	turn, out := 2*math.Pi*chance.Float64(), 0.6+0.35*chance.Float64()
-	rise := (15 + 15*chance.Float64()) * math.Pi / 180
+	turn, out := 2*math.Pi*chance.Float64(), lowOut+lowFarther*chance.Float64()
+	rise := (lowRise + lowSteeper*chance.Float64()) * math.Pi / 180
 	l.lamp = frame.Point[frame.Board]{X: out * math.Cos(turn), Y: out * math.Sin(turn), Z: out * math.Tan(rise)}
-	l.radius = 0.012 + 0.01*chance.Float64()
+	l.radius = lowRadius + lowWider*chance.Float64()
 	l.centre = l.falling(vec{})
 }
 
@@ -71,9 +68,9 @@ func (l *light) towards(p frame.Point[frame.Board]) vec { return unitVec(l.lamp.
 // the shadow is enlarged, and half the width of its soft edge, m.
 // Similar triangles from the lamp's centre and rim; exact for a level lamp.
 func (l *light) cast(p frame.Point[frame.Board], z float64) (at frame.Spot[frame.Board], grow, soft float64) {
-	k := (p.Z - z) / math.Max(l.lamp.Z-p.Z, 0.05)
+	k := (p.Z - z) / math.Max(l.lamp.Z-p.Z, underLamp)
 	at = frame.Spot[frame.Board]{X: p.X + (p.X-l.lamp.X)*k, Y: p.Y + (p.Y-l.lamp.Y)*k}
-	return at, 1 + k, l.radius*k + 0.0004 // the least: 0.4 mm, the lens's own blur
+	return at, 1 + k, l.radius*k + leastSoft
 }
 
 // vec is a direction or offset in the board frame.

@@ -17,15 +17,6 @@ type onlooker struct {
 	light   []uint16   // left of each pixel's light, of 256
 }
 
-// How people lean in: from memory, no source.
-const (
-	leanChance = 0.08 // of the pictures without one, in which one comes
-	leanLeast  = 2    // pictures that they stay …
-	leanMost   = 9    // … at most
-	leanDrift  = 0.008
-	leanTries  = 40 // places looked at for one who is not in the picture
-)
-
 // next lets the onlooker come, move or go for one picture.
 func (o *onlooker) next(s *stage) {
 	if o.chance == nil || s.plate == nil {
@@ -47,12 +38,12 @@ func (o *onlooker) next(s *stage) {
 
 // arrive finds a place between the lamp and some spot of the board.
 func (o *onlooker) arrive(s *stage) {
-	half := float64(s.scene.rig.Board.Field()) / 2
+	x, y := s.scene.rig.Board.Half()
 	about := func(most float64) float64 { return most * (2*o.chance.Float64() - 1) }
 	for range leanTries {
-		spot := vec{X: about(half), Y: about(half)}
-		head := spot.Between(s.scene.light.lamp, 0.3+0.35*o.chance.Float64())
-		limbs := trunk(head, 0.8*s.scene.light.lamp.Z)
+		spot := vec{X: about(float64(x)), Y: about(float64(y))}
+		head := spot.Between(s.scene.light.lamp, leanNear+leanFarther*o.chance.Float64())
+		limbs := trunk(head, leanBelow*s.scene.light.lamp.Z)
 		if s.showsAny(limbs) {
 			continue
 		}

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/room"
+	"boardhand/internal/unit"
 )
 
 // plate is the picture of the table without pieces: computed once for a camera
@@ -22,9 +23,6 @@ type plate struct {
 	lamp  []uint8   // the lamp's share of the light there, of 255
 	dim   []float32 // vignetting
 }
-
-// full is linear 1.0 in a plate: two bits of headroom in 16 for highlights.
-const full = 16384
 
 // scenery is all that a plate shows and that does not move.
 type scenery struct {
@@ -52,14 +50,10 @@ func newScenery(r *rig.Rig, chance *rand.Rand) scenery {
 	s.finish = finishes[chance.IntN(len(finishes))]
 	s.table = tables[chance.IntN(len(tables))]
 	for i := range s.tint {
-		s.tint[i], s.turn[i] = 1+0.10*(chance.Float64()-0.5), chance.Float64()
+		s.tint[i], s.turn[i] = 1+squareTint*(chance.Float64()-0.5), chance.Float64()
 	}
 	return s
 }
-
-// gridStep is how far apart rays are traced; between them they are
-// interpolated, wrong by less than 0.003 px for lenses within the quirks.
-const gridStep = 8
 
 // expose computes the plate.
 func (s *scenery) expose(w, h int) *plate {
@@ -109,7 +103,7 @@ func (s *scenery) vignette(u, v float64) float64 {
 	l := s.view.Lens
 	x, y := (u-l.Cx)/l.Fx, (v-l.Cy)/l.Fy
 	c := 1 / (1 + x*x + y*y)
-	return 0.25 + 0.75*c*c
+	return 1 - vignetting + vignetting*c*c
 }
 
 // trace finds where every pixel looks on the plane of the field.
@@ -183,16 +177,18 @@ func (s *scenery) onTable(at frame.Spot[frame.Board], eye vec) frame.Spot[frame.
 
 // edgeNear says whether a line of the board or the machine's rim is within a pixel.
 func (s *scenery) edgeNear(at frame.Spot[frame.Board], px float64) bool {
-	sq := float64(s.rig.Board.Square)
-	for _, c := range [2]float64{at.X, at.Y} {
-		d := math.Abs(c/sq-math.Round(c/sq)) * sq
-		if math.Abs(c) < 4.2*sq && d < 1.5*px+0.0008 {
+	b, sq := s.rig.Board, float64(s.rig.Board.Square)
+	for i, c := range [2]float64{at.X, at.Y} {
+		many := float64([2]int{b.Files, b.Ranks}[i])
+		line := c/sq + math.Mod(many, 2)/2 // whole numbers are lines
+		d := math.Abs(line-math.Round(line)) * sq
+		if math.Abs(c) < (many/2+0.2)*sq && d < 1.5*px+0.0008 {
 			return true
 		}
 	}
 	rim := func(v, e float64) bool { return math.Abs(v-e) < 1.5*px }
-	edge := 4*sq + float64(s.rig.Board.Border)
-	return rim(math.Abs(at.X), edge) || rim(math.Abs(at.Y), edge) ||
+	x, y := b.Half()
+	return rim(math.Abs(at.X), float64(x+b.Border)) || rim(math.Abs(at.Y), float64(y+b.Border)) ||
 		rim(-at.X, s.half[0]) || rim(at.X, s.half[1]) || rim(-at.Y, s.half[2]) || rim(at.Y, s.half[3])
 }
 
@@ -205,10 +201,10 @@ func (s *scenery) surface(at frame.Spot[frame.Board], eye vec) (colour, bool) {
 	p := at.At(0)
 	c := s.lit(s.top(at), p, 1)
 	h := unitVec(s.light.towards(p).Add(unitVec(eye.Sub(p))))
-	if h.Z < 0.93 { // 0.93⁹⁰ is nothing
+	if h.Z < noGloss {
 		return c, false
 	}
-	shine := s.finish.gloss * math.Pow(h.Z, 90) * s.light.direct(p) * 3
+	shine := s.finish.gloss * math.Pow(h.Z, glossSharp) * s.light.direct(p) * glossBright
 	for k := range c {
 		c[k] += shine * s.light.warm[k]
 	}
@@ -242,29 +238,35 @@ func (s *scenery) boxShade(q frame.Spot[frame.Board]) float64 {
 
 // top is the reflectance of the machine's top: squares, inlay, border, box.
 func (s *scenery) top(at frame.Spot[frame.Board]) colour {
-	sq := float64(s.rig.Board.Square)
-	f, r := math.Floor(at.X/sq+4), math.Floor(at.Y/sq+4)
-	edge := math.Max(math.Abs(at.X), math.Abs(at.Y))
+	board, sq := s.rig.Board, float64(s.rig.Board.Square)
+	f, r := math.Floor(at.X/sq+float64(board.Files)/2), math.Floor(at.Y/sq+float64(board.Ranks)/2)
 	b := s.finish
 	switch {
-	case f >= 0 && f < 8 && r >= 0 && r < 8:
+	case f >= 0 && f < float64(board.Files) && r >= 0 && r < float64(board.Ranks):
 		i := int(r)*8 + int(f)
 		c, grainX, grainY := b.dark, at.X, at.Y
 		if (int(f)+int(r))%2 == 1 {
 			c, grainX, grainY = b.light, at.Y, at.X
 		}
 		return scaled(c, s.tint[i]*s.grain.wood(grainX+s.turn[i], grainY+3*s.turn[i], b.contrast))
-	case edge < 4*sq+0.0012 && b.inlay:
+	case b.inlay && s.isWithin(at, inlayWidth):
 		return scaled(b.light, 0.9)
-	case edge < 4*sq+float64(s.rig.Board.Border):
+	case s.isWithin(at, board.Border):
 		return s.frame(at)
 	}
 	return scaled(b.box, s.grain.wood(at.X+1.7, at.Y, b.contrast*0.8))
 }
 
+// isWithin says whether a place is on the field or no farther beside it.
+func (s *scenery) isWithin(at frame.Spot[frame.Board], beside unit.Length) bool {
+	x, y := s.rig.Board.Half()
+	return math.Abs(at.X) < float64(x+beside) && math.Abs(at.Y) < float64(y+beside)
+}
+
 // frame is the border: four strips, mitred.
 func (s *scenery) frame(at frame.Spot[frame.Board]) colour {
-	if math.Abs(at.X) > math.Abs(at.Y) {
+	x, y := s.rig.Board.Half()
+	if math.Abs(at.X)-float64(x) > math.Abs(at.Y)-float64(y) {
 		return scaled(s.finish.border, s.grain.wood(at.Y+5, at.X, s.finish.contrast))
 	}
 	return scaled(s.finish.border, s.grain.wood(at.X+9, at.Y, s.finish.contrast))

@@ -7,7 +7,7 @@ import (
 )
 
 // ring is one station of a piece's outline: height as a share of its height,
-// radii as shares of its foot's radius, and how far its middle is off the axis
+// radii as shares of its base's radius, and how far its middle is off the axis
 // (towards where it looks), same share. Round pieces have equal radii.
 type ring struct{ z, along, across, off float64 }
 
@@ -20,7 +20,7 @@ func round(pairs ...float64) []ring {
 	return out
 }
 
-// pedestal is the foot that all turned pieces share, up to the stem, for a piece of
+// pedestal is the base that all turned pieces share, up to the stem, for a piece of
 // whose height it takes the share k.
 func pedestal(k float64) []ring {
 	return round(0, 0.97, 0.05*k, 1, 0.12*k, 1, 0.17*k, 0.93, 0.22*k, 0.78, 0.30*k, 0.80, 0.36*k, 0.74, 0.46*k, 0.58, 0.62*k, 0.47)

@@ -13,7 +13,7 @@ import (
 type shadow struct {
 	x0, y0, w, h int
 	hides        []uint8 // of the lamp
-	closes       []uint8 // of the light from everywhere, close to the foot
+	closes       []uint8 // of the light from everywhere, close to the base
 	onTable      bool
 }
 
@@ -23,14 +23,6 @@ type disc struct {
 	r    float64
 	soft float64
 }
-
-// cuts through a piece for its shadow: at 52 mm and a lamp at 45° they lie 4 mm
-// apart, less than their soft edges.
-const cuts = 14
-
-// lowCuts is the same for a lamp that stands low: at 15° a shadow of 190 mm is
-// cut every 5 mm, less than the thinnest neck is wide.
-const lowCuts = 40
 
 // shadowOf computes a piece's shadow.
 func (s *stage) shadowOf(b *Piece) shadow {
@@ -45,17 +37,16 @@ func (s *stage) shadowOf(b *Piece) shadow {
 		lo = frame.Spot[frame.Board]{X: min(lo.X, d.at.X-m), Y: min(lo.Y, d.at.Y-m)}
 		hi = frame.Spot[frame.Board]{X: max(hi.X, d.at.X+m), Y: max(hi.Y, d.at.Y+m)}
 	}
-	const round = 2.2 // feet: how far the darkness at the foot reaches
-	m := b.Base * round
+	m := b.Base * darkReach
 	lo = frame.Spot[frame.Board]{X: min(lo.X, b.At.X-m), Y: min(lo.Y, b.At.Y-m)}
 	hi = frame.Spot[frame.Board]{X: max(hi.X, b.At.X+m), Y: max(hi.Y, b.At.Y+m)}
 	sh := s.frameOf(lo, hi, ground)
 	sh.onTable = b.OnTable
-	foot := b.Base
-	if b.Z-ground > 0.004 {
-		foot = 0 // in the air: nothing touches the board
+	base := b.Base
+	if b.Z-ground > inTheAir {
+		base = 0 // in the air: nothing touches the board
 	}
-	s.fillShadow(&sh, discs, b.At, foot)
+	s.fillShadow(&sh, discs, b.At, base)
 	return sh
 }
 
@@ -97,7 +88,7 @@ func (s *stage) frameOf(lo, hi frame.Spot[frame.Board], ground float64) shadow {
 	return sh
 }
 
-func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], foot float64) {
+func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board], base float64) {
 	sh.hides, sh.closes = make([]uint8, sh.w*sh.h), make([]uint8, sh.w*sh.h)
 	for y := range sh.h {
 		for x := range sh.w {
@@ -107,9 +98,9 @@ func (s *stage) fillShadow(sh *shadow, discs []disc, at frame.Spot[frame.Board],
 			}
 			px, py := float64(s.plate.x[i]), float64(s.plate.y[i])
 			sh.hides[y*sh.w+x] = hidden(discs, px, py)
-			if foot > 0 {
-				d := math.Hypot(px-at.X, py-at.Y) - foot
-				sh.closes[y*sh.w+x] = uint8(140 * math.Exp(-math.Max(0, d)/(0.4*foot)))
+			if base > 0 {
+				d := math.Hypot(px-at.X, py-at.Y) - base
+				sh.closes[y*sh.w+x] = uint8(darkest * math.Exp(-math.Max(0, d)/(darkFall*base)))
 			}
 		}
 	}

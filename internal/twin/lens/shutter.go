@@ -12,17 +12,6 @@ type shutter struct {
 	last             *Picture
 }
 
-// Runs of wrong pictures: at five pictures a second they last up to a second
-// and a half, what a cable that is touched and a driver that starts anew take.
-// Common practice, no source.
-const (
-	lostChance   = 0.04
-	lostMost     = 5
-	frozenChance = 0.04
-	frozenLeast  = 2
-	frozenMost   = 8
-)
-
 // loses says whether the next picture does not come.
 func (s *shutter) loses() bool {
 	if s.losing == nil {

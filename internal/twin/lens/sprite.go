@@ -18,10 +18,6 @@ type sprite struct {
 	far          float64 // from the camera, m: who covers which
 }
 
-// turns is how many facets a piece has around; at 30 px across a facet is 4 px
-// and, smoothly shaded, not seen.
-const turns = 20
-
 // corner of a piece's surface, as the picture needs it.
 type vertex struct {
 	u, v, depth float64
@@ -132,16 +128,16 @@ func (s *stage) varnish(b *Piece, eye vec) func(height float64, normal vec, tone
 		base = f.black
 	}
 	mid := b.At.At(b.Z + b.Height/2)
-	lamp, power := l.towards(mid), l.direct(mid)*1.05
+	lamp, power := l.towards(mid), l.direct(mid)*pieceBright
 	half := unitVec(lamp.Add(unitVec(eye.Sub(mid))))
 	return func(z float64, n vec, tone float64) colour {
-		face := math.Max(0, dot(n, lamp)) / math.Max(lamp.Z, 0.3)
-		open := (0.62 + 0.38*n.Z) * (0.55 + 0.45*math.Min(1, (z-b.Z)/(0.6*b.Height)))
-		shine := f.polish * math.Pow(math.Max(0, dot(n, half)), f.sharp) * power * 2
-		sky := 0.03 * f.polish * math.Max(0, n.Z)
+		face := math.Max(0, dot(n, lamp)) / math.Max(lamp.Z, leastRise)
+		open := (openSide + (1-openSide)*n.Z) * (openLow + (1-openLow)*math.Min(1, (z-b.Z)/(openHeight*b.Height)))
+		shine := f.polish * math.Pow(math.Max(0, dot(n, half)), f.sharp) * power * shineBright
+		sky := skyShine * f.polish * math.Max(0, n.Z)
 		var c colour
 		for k := range c {
-			c[k] = tone*base[k]*(power*face*l.warm[k]*0.9+l.ambient*open*l.cool[k]) + shine*l.warm[k] + sky
+			c[k] = tone*base[k]*(power*face*l.warm[k]*diffuse+l.ambient*open*l.cool[k]) + shine*l.warm[k] + sky
 		}
 		return c
 	}

@@ -72,26 +72,19 @@ func (s *Studio) hang(shift frame.Point[frame.Board], turn [3]float64) {
 	s.plate = nil
 }
 
-// Chances of mishaps per picture, when their fault is on.
-const (
-	dropChance  = 0.04
-	bumpChance  = 0.01
-	lightChance = 0.015
-)
-
 // mishap lets happen to the camera and the light what its troubles allow.
 func (s *Studio) mishap() error {
 	a, b, c := s.chance.Float64(), s.chance.Float64(), s.chance.Float64()
 	about := func(most float64) float64 { return most * (2*s.chance.Float64() - 1) }
 	if s.faults.Bumps && b < bumpChance {
-		s.hang(frame.Point[frame.Board]{X: about(0.006), Y: about(0.006), Z: about(0.003)},
-			[3]float64{about(0.015), about(0.015), about(0.02)})
+		s.hang(frame.Point[frame.Board]{X: about(bumpShift), Y: about(bumpShift), Z: about(bumpHeight)},
+			[3]float64{about(bumpTilt), about(bumpTilt), about(bumpYaw)})
 	}
 	if s.faults.Switches && c < lightChance {
 		l := &s.scene.light
-		l.power = math.Max(0.15, l.power*math.Exp(about(0.5)))
-		l.ambient = math.Max(0.15, l.ambient*math.Exp(about(0.3)))
-		l.warm[0], l.warm[2] = l.warm[0]*(1+about(0.04)), l.warm[2]*(1+about(0.06))
+		l.power = math.Max(leastLight, l.power*math.Exp(about(switchLamp)))
+		l.ambient = math.Max(leastLight, l.ambient*math.Exp(about(switchRoom)))
+		l.warm[0], l.warm[2] = l.warm[0]*(1+about(switchRed)), l.warm[2]*(1+about(switchBlue))
 		s.plate = nil
 	}
 	s.onlooker.next(&s.stage)
@@ -102,7 +95,7 @@ func (s *Studio) mishap() error {
 	return nil
 }
 
-// Take takes the next picture of a scene. The error is ErrNoPicture2 when it does
+// Take takes the next picture of a scene. The error is ErrNoPicture when it does
 // not arrive; a picture may also be the last one again. Each call counts as one
 // picture, whatever comes of it.
 func (s *Studio) Take(scene Scene) (Picture, error) {
@@ -166,7 +159,7 @@ func (s *Studio) prepare() {
 	s.hides, s.closes = make([]uint8, n), make([]uint8, n)
 	s.arm = newCover(s.plate)
 	s.seen, s.sprites = -1, map[int]drawn{}
-	s.film.exposure = math.Pow(greyTarget/meter(s.plate.rgb), 0.8)
+	s.film.exposure = math.Pow(greyTarget/meter(s.plate.rgb), evenness)
 }
 
 // compose lays shadows and pieces over the plate, if anything has moved.

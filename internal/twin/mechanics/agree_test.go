@@ -9,7 +9,8 @@ import (
 	"testing"
 
 	"boardhand/internal/carry"
-	planning "boardhand/internal/carry/plan"
+	"boardhand/internal/carry/limits"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -24,7 +25,7 @@ func TestControllerDrivesThePlansTrajectory(t *testing.T) {
 	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
 		m.Base = 0.55 * r.Board.Square // so that many ways have bends
 	}
-	l, err := carry.LimitsOf(r)
+	l, err := limits.Of(r)
 	must(t, err)
 	planner, err := carry.NewPlanner(r, l)
 	must(t, err)
@@ -75,8 +76,8 @@ func TestControllerDrivesThePlansTrajectory(t *testing.T) {
 }
 
 // sceneOf sets a position up with pieces askew.
-func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) carry.Scene {
-	var s carry.Scene
+func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) plan.Scene {
+	var s plan.Scene
 	for q := chess.Square(0); q < chess.NoSquare; q++ {
 		if piece := pos.At(q); piece != chess.NoPiece {
 			at := p.Centre(q).Add(frame.Spot[frame.Board]{X: 0.003 * rnd.NormFloat64(), Y: 0.003 * rnd.NormFloat64()})
@@ -88,7 +89,7 @@ func sceneOf(p *carry.Planner, pos chess.Position, rnd *rand.Rand) carry.Scene {
 
 // apart is how far places a step apart are from a ride, and from where the
 // ride has the carriage at the same time.
-func apart(r *rig.Rig, at []mark, trajectory []planning.Sample) (off, far float64) {
+func apart(r *rig.Rig, at []mark, trajectory []plan.Sample) (off, far float64) {
 	line := make([]mark, len(trajectory))
 	for i, s := range trajectory {
 		line[i] = r.MachineFromBoard().Apply(s.At.At(0)).Spot()

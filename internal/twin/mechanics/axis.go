@@ -73,11 +73,7 @@ func motor(m rig.Motor, supply unit.Voltage) drive.Motor {
 }
 
 // mass is what the axis moves, kg; never nothing.
-func (a *axis) mass() float64 { return math.Max(float64(a.spec.Moved), 1e-3) }
-
-// screwShare is the efficiency of a screw when the rig gives none: 0.25–0.31
-// for trapezoidal threads (Shigley, Mechanical Engineering Design, ch. 8).
-const screwShare = 0.28
+func (a *axis) mass() float64 { return math.Max(float64(a.spec.Moved), leastMass) }
 
 // counted is the position the controller reports, in whole counts.
 func (a *axis) counted() float64 { return math.Round(a.motor/a.count) * a.count }
@@ -110,13 +106,6 @@ func (a *axis) follow(target, resist float64) bool {
 // stand takes the speed out and forgets where the motor was going.
 func (a *axis) stand() { a.speed, a.stuck, a.goal = 0, 0, a.motor }
 
-// Limits of a motor that counts its turns, m and m/s: farther behind than
-// lagging it counts as not following; slower than creeping it does not move.
-const (
-	lagging  = 0.002
-	creeping = 1e-4
-)
-
 // servo is a motor that counts its turns: it runs as its target runs and makes
 // up for what it is behind. It falls behind when the load asks too much.
 func (a *axis) servo(target, resist float64) bool {
@@ -127,7 +116,7 @@ func (a *axis) servo(target, resist float64) bool {
 		return true
 	}
 	catch := math.Abs(gap) / Step
-	if math.Abs(gap) > 1e-4 {
+	if math.Abs(gap) > braked {
 		catch = math.Min(catch, math.Sqrt(a.brake*math.Abs(gap))) // half its braking: no overshoot
 	}
 	v := a.gain(feed+math.Copysign(catch, gap), resist)
@@ -157,9 +146,6 @@ func (a *axis) gain(want, resist float64) float64 {
 	}
 	return v
 }
-
-// restart is the speed below which a stepper out of step falls in again, m/s.
-const restart = 0.002
 
 // step is a motor that does not look: beyond its line it loses steps, and
 // goes on losing them until it is told to go slowly.

@@ -13,11 +13,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// Step is the step of the mechanics, s. The stiffest motion is a 5 g piece on a
-// 2300 N/m magnetic spring: 680 rad/s, so that ω·Step = 0.34, well inside the
-// limit of 2 of the semi-implicit Euler rule.
-const Step = 0.0005
-
 // Carriage is the machine under the board: two axes in a frame, and a lift.
 type Carriage struct {
 	Lift float64 // 0 lowered … 1 raised
@@ -109,9 +104,6 @@ func (c *Carriage) Zero(lost [2]float64) {
 	}
 }
 
-// stallTime without motion, s, until an axis says that it is stalled.
-const stallTime = 0.15
-
 // Stalled is a *motion.Stall when an axis has stopped short; that axis stands then.
 func (c *Carriage) Stalled() error {
 	for i := range c.axes {
@@ -122,11 +114,6 @@ func (c *Carriage) Stalled() error {
 	}
 	return nil
 }
-
-// Tolerance is how far behind its motion an axis may be, m: half of the 0.5 mm
-// of carriage error that the clearances of a plan hold. Faultless strokes of
-// the default rig stay below a tenth of it (TestNoLagWithoutFault).
-const Tolerance = 0.25e-3
 
 // Lag is a *motion.Lag of the axis that was farthest behind, if that was beyond
 // the tolerance.
@@ -141,10 +128,10 @@ func Lag(behind [2]float64) error {
 	return &motion.Lag{Axis: AxisName(i), Behind: unit.Length(behind[i])}
 }
 
-// HasArrived says whether both motors are at a place, within 10 µm.
+// HasArrived says whether both motors are at a place.
 func (c *Carriage) HasArrived(end frame.Spot[frame.Machine]) bool {
 	b := c.Behind(end)
-	return b[0] < 1e-5 && b[1] < 1e-5
+	return b[0] < arrived && b[1] < arrived
 }
 
 // Check is the controller's own look at a stroke before it runs it: an error

@@ -16,12 +16,6 @@ type crook struct {
 	scale [2]float64 // true travel over counted, of each axis
 }
 
-// How wrong a frame is.
-const (
-	skewAngle  = 0.00872665 // rad, 0.5°: a frame squared by eye; 2.8 mm over a board of 320 mm
-	scaleError = 0.01       // a printed rack that shrank, a belt pulley of the wrong make
-)
-
 // newCrook draws what is wrong; nil: nothing of that kind.
 func newCrook(skewed, scaled *rand.Rand) crook {
 	c := crook{scale: [2]float64{1, 1}}

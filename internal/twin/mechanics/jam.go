@@ -16,13 +16,6 @@ type jam struct {
 	raises int // how often it still goes up
 }
 
-// How a lift jams.
-const (
-	jamShare    = 1.0 / 3 // of the times that the lift is told to go down: a cam that catches
-	LeastRaises = 2       // so often a lift that will stay down goes up at least …
-	MostRaises  = 9       // … and at most: it stays down within the first moves of a game
-)
-
 func newJam(staysUp, staysDown *rand.Rand) jam {
 	j := jam{up: staysUp != nil, chance: staysUp, raises: math.MaxInt}
 	if staysDown != nil {

@@ -22,10 +22,6 @@ type Run struct {
 	accel float64 // m/s², now
 }
 
-// creep is the speed that is left over at a stop by working in steps, m/s: the
-// last hundredth of a millimetre is run at it.
-const creep = 0.2e-3
-
 // NewRun begins a stroke where the motors are; boost is by how much speed,
 // acceleration and jerk exceed what the stroke and the rig allow, 1: not at all.
 func (c *Carriage) NewRun(s motion.Stroke, boost float64) *Run {

@@ -40,9 +40,6 @@ type course struct {
 	end        frame.Spot[frame.Machine]
 }
 
-// turnBack is cos of the turn from which the carriage stands at a corner.
-const turnBack = -0.95
-
 // newCourse rounds the corners of a stroke that starts where the motors are,
 // and finds the limits along it from its own and the axes'.
 func newCourse(r *rig.Rig, at frame.Spot[frame.Machine], s motion.Stroke, boost float64) *course {

@@ -24,14 +24,3 @@ type doer struct {
 	stood  map[*physics.Piece]int   // places beside the board
 	slot   *frame.Spot[frame.Board] // where in the tray the next piece taken is to stand
 }
-
-// Habits of a hand, in seconds and shares of a square: common practice, no source.
-// The twin's people have hands of their own, on purpose: were they as exact as
-// game.HandShare says, nobody would notice that planner and table believe it.
-const (
-	reachTime   = 0.55  // into or out of the picture
-	fingersTime = 0.25  // down to a piece, or up again
-	crossTime   = 0.6   // across the board
-	putSigma    = 0.033 // standard deviation of where a piece is put down
-	sloppySigma = 0.09  // the same of a careless hand
-)

@@ -49,15 +49,12 @@ func (p *doer) fetch(find func() *physics.Piece) {
 	p.add(beat{time: fingersTime, hand: true, aim: func() frame.Point[frame.Board] { return above(held, overhead) }})
 }
 
-// overhead is how high over the pieces a hand travels, m.
-const overhead = 0.075
-
 // above is a place h over the head of a piece.
 func above(b *physics.Piece, h float64) frame.Point[frame.Board] {
 	if b == nil {
 		return frame.Point[frame.Board]{Z: overhead}
 	}
-	return b.At.At(b.Z + b.Height*0.85 + h)
+	return b.At.At(b.Z + b.Height*gripHeight + h)
 }
 
 // place carries the piece in hand to a spot and puts it down.
@@ -90,7 +87,7 @@ func (p *doer) toSquare(s chess.Square) {
 	}
 	at := p.table.Around(p.table.Centre(s), sigma)
 	p.place(func() (frame.Spot[frame.Board], float64) { return at, 0 }, func(b *physics.Piece) {
-		b.Yaw += 0.8 * (p.chance.Float64() - 0.5)
+		b.Yaw += turned * (p.chance.Float64() - 0.5)
 		p.table.Stand(b)
 	})
 }
@@ -150,7 +147,7 @@ func (p *doer) nearest(at frame.Spot[frame.Board], fits func(*physics.Piece) boo
 
 // take clears squares.
 func (p *doer) take(squares []chess.Square) {
-	p.pause(0.6, 0)
+	p.pause(setOut, 0)
 	for _, s := range squares {
 		if p.find(s) != nil {
 			p.fetch(func() *physics.Piece { return p.find(s) })

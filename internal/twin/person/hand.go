@@ -72,7 +72,7 @@ func (h *Hand) grab(b *physics.Piece) {
 func (h *Hand) carry() {
 	if b := h.Holds; b != nil {
 		b.At = h.Tip.Spot()
-		b.Z = h.Tip.Z - 0.85*b.Height
+		b.Z = h.Tip.Z - gripHeight*b.Height
 	}
 }
 
@@ -81,5 +81,5 @@ func (h *Hand) length() float64 {
 	if h.Holds == nil {
 		return 0
 	}
-	return 0.85 * h.Holds.Height
+	return gripHeight * h.Holds.Height
 }

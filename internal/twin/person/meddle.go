@@ -11,21 +11,12 @@ import (
 	"boardhand/internal/twin/physics"
 )
 
-// How often guests meddle: rare enough that a game gets on, often enough that
-// one of 40 plies meets it several times.
-const (
-	earlyShare = 0.15 // of the strokes with the magnet up see the early guest reach in
-	playShare  = 0.4  // of those times they play; else they touch a piece
-	thiefShare = 0.15 // of the guest's turns begin at the tray, when something stands there
-	swapShare  = 0.5  // of those times the piece goes into another slot
-)
-
 // Meddle has an early guest reach in while the carriage is about to run.
 func (p *Person) Meddle() {
 	if p.hasty == nil || p.habits.IsVisitor || len(p.script.beats) > 0 || p.hasty.Float64() >= earlyShare {
 		return
 	}
-	p.pause(0.4*p.hasty.Float64(), 0)
+	p.pause(hastyMost*p.hasty.Float64(), 0)
 	if p.hasty.Float64() < playShare && p.playEarly() {
 		return
 	}

@@ -52,7 +52,7 @@ func (p *Person) Remember(g Memory, shelves []int, pos chess.Position) {
 	if g.Holds >= 0 {
 		b := p.table.Pieces[g.Holds]
 		p.hand.Holds, p.hand.from, p.hand.fromZ = b, g.From, g.FromZ
-		p.hand.Tip = b.At.At(b.Z + 0.85*b.Height)
+		p.hand.Tip = b.At.At(b.Z + gripHeight*b.Height)
 		p.hand.IsOut = true
 	}
 	before, err := chess.ParseFEN(g.Before)

@@ -14,9 +14,9 @@ import (
 func (p *Person) perform(m chess.Move) {
 	half := p.habits.IsInterrupted && p.chance.Float64() < halfShare
 	if p.chance.Float64() < hoverShare {
-		to := p.table.Centre(m.To()).At(overhead + 0.05)
+		to := p.table.Centre(m.To()).At(overhead + hoverHigh)
 		p.add(beat{time: reachTime, hand: true, to: to})
-		p.add(beat{time: hoverTime, hand: true, to: to.Add(frame.Point[frame.Board]{X: 0.02, Y: 0.01})})
+		p.add(beat{time: hoverTime, hand: true, to: to.Add(hoverDrift)})
 	}
 	acts := p.game.Acts(m)
 	if taken := acts[0]; taken.To >= game.NoSquare {
@@ -53,7 +53,7 @@ func (p *Person) breakOff(half *bool) {
 	if *half {
 		*half = false
 		p.withdraw()
-		p.pause(2, 3)
+		p.pause(awayTime, awayLooks)
 	}
 }
 
@@ -110,7 +110,7 @@ func (p *Person) adjust() {
 	p.fetch(func() *physics.Piece {
 		b := p.askew()
 		if b != nil {
-			at = p.table.Around(p.table.Centre(p.table.Square(b)), 0.015)
+			at = p.table.Around(p.table.Centre(p.table.Square(b)), adjustSigma)
 		}
 		return b
 	})
@@ -124,7 +124,7 @@ func (p *Person) straighten(squares []chess.Square) {
 		return
 	}
 	p.drop()
-	p.pause(0.6, 0)
+	p.pause(setOut, 0)
 	for _, s := range squares {
 		if p.find(s) != nil {
 			p.fetch(func() *physics.Piece { return p.find(s) })
@@ -178,10 +178,6 @@ func (p *Person) arrange(pos chess.Position) {
 		p.withdraw()
 	}
 }
-
-// seenAskew is how far off its middle, as a share of the square, a person sees
-// at a glance that a piece does not stand right.
-const seenAskew = 0.3
 
 // compare finds the pieces that may stay and the squares that lack theirs.
 func (p *Person) compare(pos chess.Position) (good map[*physics.Piece]bool, missing []chess.Square) {

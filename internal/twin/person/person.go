@@ -38,16 +38,6 @@ type Person struct {
 	offer   *frame.Spot[frame.Board] // to a visitor: the slot for a piece they take
 }
 
-// Habits of a guest at play, in seconds: common practice, no source.
-const (
-	thinkLeast, thinkMost = 1.5, 9.0
-	hoverTime             = 1.2
-	adjustShare           = 0.06 // of moves are followed by setting a piece straight
-	hoverShare            = 0.15 // of moves see the hand wait over the board
-	illegalShare          = 0.12 // of moves, with the fault
-	halfShare             = 0.2  // of moves, with the fault
-)
-
 // New seats a person opposite the machine, with the hand out of the picture and
 // nothing to do.
 func New(s Setting) *Person {
@@ -135,8 +125,8 @@ func (p *Person) plan() {
 	}
 	m := p.choose(moves)
 	p.Play(m)
-	if p.chance.Float64() < adjustShare || (p.habits.IsSloppy && p.chance.Float64() < 0.5) {
-		p.pause(0.8, 1)
+	if p.chance.Float64() < adjustShare || (p.habits.IsSloppy && p.chance.Float64() < sloppyAdjustShare) {
+		p.pause(secondLook, 1)
 		p.adjust()
 	}
 }
@@ -212,9 +202,6 @@ func (p *Person) Answer(q notice.Question) int {
 	return len(q.Choices) - 1
 }
 
-// secondShare of the machine's moves are followed by the wish to take them back.
-const secondShare = 0.12
-
 // SecondThoughts is how many plies the guest wishes taken back after the
 // machine's move: none, the machine's alone, or their own with it.
 func (p *Person) SecondThoughts() int {
@@ -228,19 +215,13 @@ func (p *Person) SecondThoughts() int {
 // a move not begun is not begun now.
 func (p *Person) hear() {
 	if b := p.script.beats; len(b) > 0 && !b[0].hand && b[0].time-b[0].gone < listening {
-		b[0].time = b[0].gone + listening + 0.5 // thinks on afterwards
+		b[0].time = b[0].gone + listening + thinksOn // thinks on afterwards
 	}
 	p.Elapse(listening)
 	for len(p.script.beats) > 0 && p.script.beats[0].hand {
 		p.Elapse(p.visit())
 	}
 }
-
-// listening to a question and answering it, s.
-const listening = 3.0
-
-// skill of the guest, of 1: overlooks things, so that games end.
-const skill = 0.35
 
 // choose picks a move: what a casual player might.
 func (p *Person) choose(moves []chess.Move) chess.Move {

@@ -46,7 +46,7 @@ func (p *Person) put(n notice.Notice) error {
 	if err != nil {
 		return err
 	}
-	p.pause(0.6, 0)
+	p.pause(setOut, 0)
 	if b := p.find(s); b != nil && b.Piece != n.Piece {
 		p.take(n.Squares[:1])
 	}
@@ -56,10 +56,6 @@ func (p *Person) put(n notice.Notice) error {
 	p.withdraw()
 	return nil
 }
-
-// straight is how near the middle of its square, as a share of the square, a
-// piece stands that was set straight: what careful hands do, and half as much again.
-const straight = 0.06
 
 // isDone says whether the guest sees done what a notice asks for.
 func (p *Person) isDone(n notice.Notice) bool {

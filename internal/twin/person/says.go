@@ -22,14 +22,6 @@ const (
 	SaysRight  = "right"  // what was asked for is done, and the board is as the game says
 )
 
-// bearing is how often the guest hears the same complaint before they say that
-// it is unfounded.
-const bearing = 2
-
-// Patience is how many pictures long a guest waits for an answer to a move that
-// stands on the board before they name it: some five times what a reading takes.
-const Patience = 20
-
 // Says takes what the guest wants to say; false when nothing. It is asked once
 // a picture.
 func (p *Person) Says() (Saying, bool) {

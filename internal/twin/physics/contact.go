@@ -6,15 +6,6 @@ import (
 	"boardhand/internal/frame"
 )
 
-// Contact of two bases: almost no bounce (felt and wood, common practice), and
-// a pair counts as parted once there is hairGap between them, so that one push
-// is one collision.
-const (
-	bounce   = 0.1
-	hairGap  = 0.0002 // m
-	maxRound = 6      // rounds of pushing apart in one step: a row of six pieces passes a push on
-)
-
 // collide pushes overlapping bases apart, passes momentum on and counts every
 // new contact. Only pieces moved by the machine come here: hands give way.
 func (t *Table) collide() {

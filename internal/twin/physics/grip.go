@@ -6,14 +6,6 @@ import (
 	"boardhand/internal/frame"
 )
 
-// How far a piece must have been moved by the magnet to count as dragged along:
-// 0.3 mm is seen by nobody and disturbs nothing.
-const dragged = 0.0003
-
-// plainly is how far a piece must have been moved for a picture to show it, m:
-// five standard deviations of what two pictures measure.
-const plainly = 0.005
-
 // BeginStroke notes where everybody stands.
 func (t *Table) BeginStroke() {
 	for _, b := range t.Pieces {
@@ -70,23 +62,11 @@ func (t *Table) WatchGrip(m Magnet) {
 	}
 }
 
-// lostAt: at three times the offset of the largest pull less than a tenth of it
-// is left. Nearer a light piece may still come back, since the magnet's ring
-// takes most of its weight off the board.
-const lostAt = 3.0
-
 // stickyPatch is a place where something was spilt.
 type stickyPatch struct {
 	at    frame.Spot[frame.Board]
 	reach float64
 }
-
-// How sticky a place is where something was spilt.
-const (
-	stickyShare = 0.35  // of the strokes with a piece meet a sticky patch
-	stickyHold  = 1.0   // N, there: a drop of something sweet
-	stickyReach = 0.012 // m
-)
 
 // Spill decides whether the stroke about to begin from a place meets a sticky
 // patch, and where on its way.
@@ -96,7 +76,7 @@ func (t *Table) Spill(from frame.Spot[frame.Board], way []frame.Spot[frame.Board
 		return false
 	}
 	to := way[chance.IntN(len(way))]
-	at := from.Add(to.Sub(from).Scale(0.3 + 0.7*chance.Float64()))
+	at := from.Add(to.Sub(from).Scale(spillFrom + (1-spillFrom)*chance.Float64()))
 	if at.Distance(t.grip.At) < stickyReach { // it does not stand in it already
 		return false
 	}

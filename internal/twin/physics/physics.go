@@ -9,10 +9,6 @@ import (
 	"boardhand/internal/twin/mechanics"
 )
 
-// stillSpeed is where a piece without drive counts as standing: 1e-6 m/s moves
-// it 1 µm in a second.
-const stillSpeed = 1e-6
-
 // Field is the drive magnet as the pieces feel it.
 type Field struct {
 	At  frame.Spot[frame.Board]
@@ -60,10 +56,6 @@ func (t *Table) Contact(m Magnet, pull float64) float64 {
 	}
 	return math.Max(0, press+math.Max(0, pull))
 }
-
-// boardStiffness of a 4 mm plywood sheet pressed in its middle, N/m: a plate
-// of 0.3 m held at its edges, 16πD·…; order of magnitude only, from memory.
-const boardStiffness = 8000
 
 // Advance moves the pieces by one step and returns the force they put on the
 // drive magnet, newtons: the reaction of every pull.
@@ -184,7 +176,7 @@ func (t *Table) rocking(b *Piece, accel, normal float64) {
 
 // Settle lets the pieces come to rest, and tells in how many steps.
 func (t *Table) Settle(m Magnet) (steps int) {
-	const most = int(0.5 / mechanics.Step) // half a second: a piece at 0.3 m/s stops within 0.15 s
+	const most = int(settleTime / mechanics.Step)
 	f := t.FieldOf(m)
 	for steps < most {
 		for _, b := range t.Pieces {

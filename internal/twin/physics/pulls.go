@@ -27,61 +27,52 @@ type pulls struct {
 	touch  float64 // bases's magnets touching, m
 }
 
-// The table ends where forces are far below the weight of any piece:
-// at 80 mm less than a thousandth of a newton for magnets up to 20 mm.
-const (
-	pullReach  = 0.080
-	repelStep  = 0.0005
-	repelReach = 0.080
-)
-
 func newPulls(r *rig.Rig, driveBr, baseBr unit.FluxDensity) (*pulls, error) {
 	drive := magnet.Cylinder{Diameter: r.Lift.Diameter, Thickness: r.Lift.Thickness, Br: driveBr}
-	foot := magnet.Cylinder{Diameter: r.Pieces.Magnet.Diameter, Thickness: r.Pieces.Magnet.Thickness, Br: baseBr}
+	base := magnet.Cylinder{Diameter: r.Pieces.Magnet.Diameter, Thickness: r.Pieces.Magnet.Thickness, Br: baseBr}
 	gap, warp := float64(r.Gap()), float64(r.Board.Warp)
-	p := &pulls{least: math.Max(gap-warp, 0.5e-3), most: gap + warp + float64(r.Lift.Drop)}
+	p := &pulls{least: math.Max(gap-warp, leastGap), most: gap + warp + float64(r.Lift.Drop)}
 	var err error
-	if p.table, err = magnet.NewMap(drive, foot, p.covered()); err != nil {
+	if p.table, err = magnet.NewMap(drive, base, p.covered()); err != nil {
 		return nil, err
 	}
-	p.survey(gap, 0.02*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
-	return p, p.sideBySide(foot, 0.02*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
+	p.survey(gap, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
+	return p, p.sideBySide(base, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
 }
 
-// covered is the part of space the table needs. 30 gaps × 120 offsets keep the
-// interpolation within 1e-4 of the largest pull and a table within 0.1 s.
+// covered is the part of space the table needs.
 func (p *pulls) covered() magnet.MapRange {
 	return magnet.MapRange{
 		GapFrom: unit.Length(p.least), GapTo: unit.Length(p.most), OffsetTo: pullReach,
-		Gaps: 30, Offsets: 120,
+		Gaps: gapsTabled, Offsets: offsetsTabled,
 	}
 }
 
 // survey finds the peak of the lateral pull when raised, and the offset beyond
-// which every pull stays below trifle newtons.
-func (p *pulls) survey(gap, trifle float64) {
+// which every pull stays below least newtons.
+func (p *pulls) survey(gap, least float64) {
 	best := 0.0
-	for x := 0.0; x < pullReach; x += 0.25e-3 {
+	for x := 0.0; x < pullReach; x += surveyStep {
 		axial, lateral := p.at(gap, x)
 		if lateral > best {
 			best, p.peak = lateral, x
 		}
-		if math.Abs(lateral) > trifle || math.Abs(axial) > trifle {
+		if math.Abs(lateral) > least || math.Abs(axial) > least {
 			p.reach = x
 		}
 	}
 }
 
-// sideBySide tabulates the repulsion of two bases.
-func (p *pulls) sideBySide(foot magnet.Cylinder, trifle float64) error {
-	p.touch = float64(foot.Diameter) * (1 + 1e-5)
+// sideBySide tabulates the repulsion of two bases, as far as it is least newtons.
+func (p *pulls) sideBySide(base magnet.Cylinder, least float64) error {
+	p.touch = float64(base.Diameter) * (1 + 1e-5)
 	for d := p.touch; d < repelReach; d += repelStep {
-		f, err := magnet.SideBySide(foot, foot, unit.Length(d))
+		f, err := magnet.SideBySide(base, base, unit.Length(d))
 		if err != nil {
 			return err
 		}
 		p.repel = append(p.repel, f)
-		if f > trifle {
+		if f > least {
 			p.spread = d
 		}
 	}

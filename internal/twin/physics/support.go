@@ -9,10 +9,6 @@ import (
 	"boardhand/internal/twin/room"
 )
 
-// holeShare is the radius of the trapdoor over the side of a square: a hole that
-// the bases fit through, as the maker's drawing has it.
-const holeShare = 0.35
-
 // unsupported lets a piece fall that slid where nothing holds it: down the
 // trapdoor, or over the edge of the machine's top.
 func (t *Table) unsupported(b *Piece) {

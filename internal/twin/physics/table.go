@@ -56,33 +56,22 @@ func (t *Table) Pull() *magnet.Map { return t.pull.table }
 // and looks, and puts it at the end of Pieces, at the field's centre.
 func (t *Table) Turn(p chess.Piece) *Piece {
 	m := t.rig.Pieces.Of(p.Kind())
-	spread := math.Max(0.5, 1+t.set.FrictionScatter*t.set.Chance.NormFloat64())
+	spread := math.Max(leastFriction, 1+t.set.FrictionScatter*t.set.Chance.NormFloat64())
 	b := &Piece{
 		ID: len(t.Pieces), Piece: p, Origin: chess.NoSquare,
 		Mass: float64(m.Mass), Base: float64(m.Base) / 2, Height: float64(m.Height), balance: m.Balance * float64(m.Height),
 		Static: t.rig.Board.Friction * spread, Kinetic: t.rig.Board.Kinetic * spread,
 		Magnet:   t.rig.Pieces.Carries(p.Color().String()),
 		Strength: 1 + t.set.BaseScatter*t.set.Chance.NormFloat64(),
-		Yaw:      2 * math.Pi * t.set.Chance.Float64(), Shade: 1 + 0.06*t.set.Chance.NormFloat64(),
+		Yaw:      2 * math.Pi * t.set.Chance.Float64(), Shade: 1 + shadeSpread*t.set.Chance.NormFloat64(),
 	}
 	if t.set.HasWideBases {
-		b.Base = math.Min(b.Base*wideShare, widestFoot*float64(t.rig.Board.Square)/2)
+		b.Base = math.Min(b.Base*wideShare, widestBase*float64(t.rig.Board.Square)/2)
 	}
-	const slant = 0.006 // rad: a base not turned quite square, common practice
 	b.Lean = frame.Spot[frame.Board]{X: slant * t.set.Chance.NormFloat64(), Y: slant * t.set.Chance.NormFloat64()}
 	t.Pieces = append(t.Pieces, b)
 	return b
 }
-
-// How wide bases are that are far too wide.
-const (
-	wideShare  = 1.9  // of the base's nominal diameter: a card base cut from the wrong template …
-	widestFoot = 0.92 // … but never more of a square
-)
-
-// SlotReach is how far from a slot's middle, as a share of a board's square, a
-// piece still counts as standing in it.
-const SlotReach = 0.3
 
 // IsTrayed says whether a piece stands in a tray slot.
 func (t *Table) IsTrayed(b *Piece) bool {
@@ -120,9 +109,9 @@ func (t *Table) Square(b *Piece) chess.Square {
 
 // SquareAt is the square that a place is on; NoSquare off the field.
 func (t *Table) SquareAt(p frame.Spot[frame.Board]) chess.Square {
-	s := float64(t.rig.Board.Square)
-	f, r := math.Floor(p.X/s+rig.Files/2), math.Floor(p.Y/s+rig.Files/2)
-	if f < 0 || r < 0 || f >= rig.Files || r >= rig.Files {
+	b, s := t.rig.Board, float64(t.rig.Board.Square)
+	f, r := math.Floor(p.X/s+float64(b.Files)/2), math.Floor(p.Y/s+float64(b.Ranks)/2)
+	if f < 0 || r < 0 || f >= float64(b.Files) || r >= float64(b.Ranks) {
 		return chess.NoSquare
 	}
 	return chess.SquareAt(int(f), int(r))
@@ -144,7 +133,7 @@ func (b *Piece) Take() {
 // MakeRoom shifts a piece just put down until it touches nobody: fingers feel a
 // neighbour and give way.
 func (t *Table) MakeRoom(b *Piece) {
-	for range 20 {
+	for range mostShifts {
 		clear := true
 		for _, o := range t.Pieces {
 			if o == b || o.Place != OnBoard || b.Place != OnBoard {
@@ -162,6 +151,3 @@ func (t *Table) MakeRoom(b *Piece) {
 		}
 	}
 }
-
-// fingerRoom is what a person leaves between two bases: 0.3 mm, common practice.
-const fingerRoom = 0.0003

@@ -12,7 +12,7 @@ import (
 // warp is the true shape of the board: height of the surface over the mean
 // plane, metres, as a second-order sheet.
 type warp struct {
-	half  float64 // half the field, m
+	half  [2]float64 // half the field along x and y, m
 	shape [4]float64
 	scale float64 // m
 	mean  float64
@@ -20,12 +20,13 @@ type warp struct {
 
 // newWarp scales the drawn shape to the rig's peak-to-valley over the field.
 func newWarp(r *rig.Rig, bow [4]float64) warp {
-	w := warp{half: float64(r.Board.Field()) / 2, shape: bow, scale: 1}
+	x, y := r.Board.Half()
+	w := warp{half: [2]float64{float64(x), float64(y)}, shape: bow, scale: 1}
 	lo, hi, sum := math.Inf(1), math.Inf(-1), 0.0
 	const n = 8
 	for i := range n + 1 {
 		for j := range n + 1 {
-			z := w.at(frame.Spot[frame.Board]{X: w.half * (2*float64(i)/n - 1), Y: w.half * (2*float64(j)/n - 1)})
+			z := w.at(frame.Spot[frame.Board]{X: w.half[0] * (2*float64(i)/n - 1), Y: w.half[1] * (2*float64(j)/n - 1)})
 			lo, hi, sum = math.Min(lo, z), math.Max(hi, z), sum+z
 		}
 	}
@@ -39,8 +40,8 @@ func newWarp(r *rig.Rig, bow [4]float64) warp {
 
 // at is the height of the surface, metres.
 func (w warp) at(p frame.Spot[frame.Board]) float64 {
-	u := math.Max(-1.2, math.Min(1.2, p.X/w.half))
-	v := math.Max(-1.2, math.Min(1.2, p.Y/w.half))
+	u := math.Max(-1.2, math.Min(1.2, p.X/w.half[0]))
+	v := math.Max(-1.2, math.Min(1.2, p.Y/w.half[1]))
 	s := w.shape
 	return w.scale*(s[0]*(u*u-v*v)+s[1]*u*v+s[2]*(u*u+v*v)+s[3]*u*u*v) - w.mean
 }

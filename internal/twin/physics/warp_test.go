@@ -47,7 +47,7 @@ func TestWarpIsPeakToValley(t *testing.T) {
 		w := newWarp(r, bow)
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for i := range 81 {
-			z := w.at(spot{X: w.half * (float64(i%9)/4 - 1), Y: w.half * (float64(i/9)/4 - 1)})
+			z := w.at(spot{X: w.half[0] * (float64(i%9)/4 - 1), Y: w.half[1] * (float64(i/9)/4 - 1)})
 			lo, hi = min(lo, z), max(hi, z)
 		}
 		if got, want := hi-lo, float64(r.Board.Warp); math.Abs(got-want) > 1e-6 {
@@ -56,7 +56,7 @@ func TestWarpIsPeakToValley(t *testing.T) {
 	}
 }
 
-// Strong feet side by side push each other apart until friction holds, and
+// Strong bases side by side push each other apart until friction holds, and
 // push equally: the pair's middle stays.
 func TestFeetRepel(t *testing.T) {
 	r := rig.Default()

@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package camera
+
+import "time"
+
+// The numbers of this package that were set by hand: unit, meaning, how each was
+// found, and what doubling it does.
+
+// largestPicture bounds one file, bytes: a 50-megapixel JPEG stays below. Doubled, a
+// folder with something else in it takes more memory before it is refused.
+const largestPicture = 64 << 20
+
+// largestPixels bounds the decoded picture, so that a small file cannot claim
+// to be a huge one. Doubled, one may take 600 MB.
+const largestPixels = 100 << 20
+
+// Times of a stream. Reasoned: small cameras start in some seconds, and send several
+// pictures a second. Doubled, people hear later of a camera that is gone.
+const (
+	connectTime = 10 * time.Second // to answer at all
+	silence     = 5 * time.Second  // without a picture: the camera is taken for dead
+	retry       = time.Second      // before the next try to connect
+)

@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package follow
+
+// The numbers of this package that were set by hand: unit, meaning, how each was
+// found, and what doubling it does.
+
+// stuckPictures is how many pictures in a row, without a hand, may differ before it is
+// told: the guest puts right in between what was only half done. Reasoned; doubled, a
+// reader that has lost the game is noticed three pictures later.
+const stuckPictures = 3

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package records
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/follow"
+	"boardhand/internal/sight"
+	"boardhand/internal/terminal"
+)
+
+// seen is a picture of the start of a game, read as told.
+func seen(r sight.Reading) follow.Sighting {
+	s := follow.Sighting{Picture: sight.Picture{Name: "frame_0001.jpg"}, Reading: r, Before: chess.Start(), After: chess.Start()}
+	if r.State == sight.Moved {
+		s.After = s.Before.After(r.Move)
+	}
+	return s
+}
+
+func move(t *testing.T, text string) chess.Move {
+	t.Helper()
+	pos := chess.Start()
+	m, err := pos.ParseUCI(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// Each state of a reading has its line.
+func TestLinesOfReadings(t *testing.T) {
+	e4, d4 := move(t, "e2e4"), move(t, "d2d4")
+	back, set := seen(sight.Reading{State: sight.Same}), seen(sight.Reading{State: sight.Same})
+	back.TakenBack, set.IsSetUp = 2, true
+	for _, c := range []struct {
+		s    follow.Sighting
+		want string
+	}{
+		{seen(sight.Reading{State: sight.Same, Belief: 0.99}), "frame_0001.jpg       same"},
+		{seen(sight.Reading{State: sight.Hand, Squares: []chess.Square{e4.To()}}), "frame_0001.jpg       hand"},
+		{seen(sight.Reading{State: sight.Moved, Move: e4, Belief: 0.99999}), "frame_0001.jpg       move     e4       e2e4   belief 1.0000"},
+		{seen(sight.Reading{State: sight.Illegal, Squares: []chess.Square{e4.From(), d4.To()}}), "frame_0001.jpg       illegal  differs on e2 d4"},
+		{seen(sight.Reading{State: sight.Partial, Squares: []chess.Square{e4.From()}}), "frame_0001.jpg       partial  differs on e2"},
+		{seen(sight.Reading{State: sight.Unsure, Candidates: []sight.Candidate{{Move: e4, Belief: 0.6}, {Move: d4, Belief: 0.3}, {Belief: 0.1}}}),
+			"frame_0001.jpg       unsure   which? e4 0.60, d4 0.30, nothing 0.10"},
+		{back, "frame_0001.jpg       same      taken back: 2"},
+		{set, "frame_0001.jpg       same      set up"},
+	} {
+		if got := LineOf(c.s).Text(); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+// A belief is never printed as certain when it is not.
+func TestBeliefIsRoundedDown(t *testing.T) {
+	if l := LineOf(seen(sight.Reading{State: sight.Same, Belief: 0.9999999})); l.Belief != 0.99999 {
+		t.Errorf("%v", l.Belief)
+	}
+}
+
+// Candidates are told of a doubt alone.
+func TestCandidatesOfADoubt(t *testing.T) {
+	all := []sight.Candidate{{Move: move(t, "e2e4"), Belief: 0.6}}
+	if l := LineOf(seen(sight.Reading{State: sight.Moved, Move: all[0].Move, Candidates: all})); len(l.Candidates) > 0 || l.SAN != "e4" || !strings.HasPrefix(l.FEN, "rnbqkbnr/pppppppp/8/8/4P3/") {
+		t.Errorf("%+v", l)
+	}
+}
+
+// What a person can do is said with the picture's name, and nothing where there is
+// nothing to do.
+func TestStuck(t *testing.T) {
+	var errs bytes.Buffer
+	w := &Watching{o: &terminal.Out{W: &bytes.Buffer{}, Err: &errs}}
+	m := follow.Misfit{Frame: "frame_0004.jpg", Pictures: 3, Squares: []chess.Square{move(t, "e2e4").To(), move(t, "d2d4").To()}}
+	if w.Stuck(m); errs.Len() > 0 {
+		t.Errorf("without a hint it says %q", errs.String())
+	}
+	w.Hint = "write `%[1]s e2e4`"
+	w.Stuck(m)
+	if want := "frame_0004.jpg: 3 pictures in a row do not fit the position: see e4, d4. If this stays, write `frame_0004.jpg e2e4`\n"; errs.String() != want {
+		t.Errorf("%q, want %q", errs.String(), want)
+	}
+}
+
+// A picture that cannot be read is told of to people, and to programs besides.
+func TestFailed(t *testing.T) {
+	for _, json := range []bool{false, true} {
+		var out, errs bytes.Buffer
+		w := &Watching{o: &terminal.Out{W: &out, Err: &errs, JSON: json}}
+		w.Failed("frame_0001.jpg", "frame_0001.jpg is no picture")
+		if errs.String() != "frame_0001.jpg is no picture\n" || (out.String() == `{"error":"frame_0001.jpg is no picture","frame":"frame_0001.jpg"}`+"\n") != json {
+			t.Errorf("json %v: %q and %q", json, out.String(), errs.String())
+		}
+	}
+}

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package inference
+
+import (
+	"cmp"
+	"slices"
+
+	"boardhand/internal/chess"
+	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/nats"
+	"boardhand/internal/sight/scene"
+)
+
+// Sequences looks for positions that several plies lead to, one after the other, from two
+// up to most: pictures between may be missing, or may have shown nothing. Those that fit the
+// squares best, each by itself, are weighed on the picture. Boards that known hypotheses have are left
+// to these.
+func (q *Search) Sequences(pos *chess.Position, most int, known []hypothesis.Hypothesis) []hypothesis.Hypothesis {
+	b := beam{search: q, gains: map[place]nats.LogEvidence{}, found: map[scene.Occupancy]*sequence{}}
+	for k := range known {
+		if s := known[k].State; s == hypothesis.Same || s == hypothesis.Moved {
+			b.known = append(b.known, known[k].After)
+		}
+	}
+	front := []sequence{{pos: *pos, prior: hypothesis.SequencePrior}}
+	for depth := 1; depth <= most && !q.Stopped() && q.Spent < strayMost; depth++ {
+		front = b.deeper(front)
+		if depth > 1 {
+			b.collect(front)
+		}
+	}
+	return b.weigh()
+}
+
+// sequence is one way to go on from the position.
+type sequence struct {
+	pos    chess.Position
+	plies  []chess.Move
+	prior  nats.LogPrior
+	score  nats.LogPosterior // by its squares, each by itself, and its prior
+	orders [][]chess.Move    // all that lead to the same board
+}
+
+// beam is the search for sequences, the likeliest ones only.
+type beam struct {
+	search *Search
+	gains  map[place]nats.LogEvidence // of one square's change alone
+	known  []scene.Occupancy
+	found  map[scene.Occupancy]*sequence
+}
+
+// deeper makes each legal move in each position and keeps the likeliest.
+func (b *beam) deeper(front []sequence) []sequence {
+	var out []sequence
+	for i := range front {
+		from := &front[i]
+		legal := from.pos.LegalMoves(nil)
+		for _, m := range legal {
+			next := sequence{pos: from.pos.After(m), plies: append(slices.Clone(from.plies), m)}
+			next.prior = from.prior + hypothesis.PlyPrior(m, len(legal))
+			next.score = b.fit(&next.pos).Posterior(next.prior)
+			out = append(out, next)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b sequence) int { return cmp.Compare(b.score, a.score) })
+	return out[:min(len(out), beamWidth)]
+}
+
+// fit is how well the squares fit a position, each by itself.
+func (b *beam) fit(pos *chess.Position) nats.LogEvidence {
+	sum := nats.LogEvidence(0)
+	for s, p := range b.search.Scene.Board {
+		if now := pos.At(chess.Square(s)); now != p {
+			sum += b.gain(place{now, chess.Square(s)})
+		}
+	}
+	return sum
+}
+
+// gain is the evidence for one square's change.
+func (b *beam) gain(c place) nats.LogEvidence {
+	v, ok := b.gains[c]
+	if !ok {
+		g := hypothesis.Hypothesis{After: b.search.Scene.Board}
+		g.After[c.square] = c.piece
+		b.search.weighAlone(&g)
+		v = g.Posterior.Without(0)
+		b.gains[c] = v
+	}
+	return v
+}
+
+// collect notes the boards of a depth, each with all orders that lead to it.
+func (b *beam) collect(front []sequence) {
+	for i := range front {
+		s := &front[i]
+		board := scene.OccupancyOf(&s.pos)
+		if slices.Contains(b.known, board) {
+			continue
+		}
+		old := b.found[board]
+		switch {
+		case old == nil || s.score > old.score:
+			b.found[board] = s
+			s.orders = [][]chess.Move{s.plies}
+		case len(s.plies) == len(old.plies):
+			old.orders = append(old.orders, s.plies)
+		}
+	}
+}
+
+// weigh weighs the likeliest on the picture.
+func (b *beam) weigh() []hypothesis.Hypothesis {
+	var best []*sequence
+	for _, s := range b.found {
+		best = append(best, s)
+	}
+	slices.SortFunc(best, func(a, b *sequence) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), slices.Compare(a.plies, b.plies))
+	})
+	var out []hypothesis.Hypothesis
+	for _, s := range best[:min(len(best), sequencesWeighed)] {
+		g := hypothesis.Hypothesis{State: hypothesis.Several, Orders: s.orders, After: scene.OccupancyOf(&s.pos), Prior: s.prior}
+		b.search.weighAlone(&g)
+		out = append(out, g)
+	}
+	hypothesis.Sort(out)
+	for i := range min(sequencesRefined, len(out)) {
+		b.search.refine(&out[i])
+	}
+	return out
+}

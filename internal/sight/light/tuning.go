@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package light
+
+import (
+	"math"
+
+	"boardhand/internal/sight/pixels"
+)
+
+// The tuned numbers of this package: value, unit, meaning, and how they were found where
+// that is on record.
+
+// CellSide is the side of a cell, pixels: 4 mm, a tenth of a square.
+const CellSide = 4
+
+// Window is the side of the neighbourhood, in squares, whose middle change is the light's.
+// A piece with what leans out of its square covers less than half of it, two of them on
+// neighbouring squares hardly so; a shadow narrower than half of it is not followed. At 0.8
+// a piece counts as light, at 3 the corners of shadows are lost.
+const Window = 1.6
+
+const (
+	// changed is the change of the brightness logarithm from which a pixel is in another
+	// light: four times the noise of a small camera, a quarter of a lamp's own shadow.
+	changed = 0.15
+	// changedShare is the share of the board in another light from which that is looked
+	// into: a piece moved makes 0.02, castling 0.04.
+	changedShare = 0.05
+)
+
+// How much a cell's change says of the light. Only ratios matter.
+const (
+	weighPlain   = 0.10 // no structure: it may be anything, but mostly is the board
+	weighUnlike  = 0.01 // other structure than was there: something covers it
+	leastSupport = 0.02 // of the window's cells: with less the light there is not known
+)
+
+// structured is by how much the mean square slope of the brightness exceeds what noise
+// makes of it where there is structure to compare. Noise alone makes 1; at 2 the
+// camera's coding counts as structure.
+const structured = 4.0
+
+// alike is the correlation of two structures, over a neighbourhood of neighbourhood cells
+// to each side, from which they are one: noise alone makes 0.1.
+const alike, neighbourhood = 0.4, 2
+
+// inlier is how far a cell's change may lie from the middle one, in logarithms, and still
+// be the same light: twice what noise and grain make of a cell.
+const inlier = 0.12
+
+// edge is by how much neighbouring cells differ in their light, in logarithms, where a
+// shadow ends: each pixel there takes the light of the cell that it fits.
+const edge = 0.12
+
+// washedOut is the contrast left under a reflection below which nothing is told any more.
+const washedOut = 0.2
+
+// saturated is the logarithm of a brightness near the camera's upper end.
+var saturated = float32(math.Log(243 + pixels.Black))
+
+// surelyAlike is the correlation from which what is seen is what was there: a finger that
+// covers half of a neighbourhood leaves less.
+const surelyAlike = 0.6
+
+// veilTint is how far both log colour ratios together may lie from those of grey light on
+// top of what was there: the lamps of a house differ by as much.
+const veilTint = 0.12
+
+// Where the cells around one surely show what they did, their light is followed closer: so
+// many cells to each side, with so much weight a cell.
+const attestedCells, attestedSupport = 3, 0.35
+
+// cliff is by how much the brightness logarithm of neighbouring cells differs where light
+// ends so suddenly that a pixel there may have any share of it: nothing is told.
+const cliff = 0.35
+
+// votersAround is how many cells to each side have a say in whether something plain is a
+// reflection: as far as there are lines of squares.
+const votersAround = 8
