@@ -25,7 +25,7 @@ func (c *alone) read(t *testing.T, s *recording, without func(n int, f truth) bo
 	t.Helper()
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	r.LookFor(4)
+	r.LookFor(6)
 	was := map[string]bool{s.start.FEN(): true}
 	for n, f := range s.frames {
 		was[f.FEN] = true

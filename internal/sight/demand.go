@@ -18,7 +18,7 @@ import (
 // does not hold is not given out.
 func (v *decision) demandProof() {
 	k := 0
-	if s := v.reading.State; s != Same && s != Moved {
+	if s := v.reading.State; s != Same && s != Moved && s != Several {
 		k = v.announced()
 	}
 	if k < 0 || v.isCovered() {
@@ -53,7 +53,7 @@ func (v *decision) isCovered() bool {
 
 // refuseCovered refuses to read a board over which something large lies.
 func (v *decision) refuseCovered() {
-	if s := v.reading.State; s == Same || s == Moved {
+	if s := v.reading.State; s == Same || s == Moved || s == Several {
 		v.reading = Reading{State: Unsure, Belief: 1 - likely, Squares: squaresUnder(v.residuals), Candidates: v.candidates()}
 	}
 }
@@ -85,6 +85,9 @@ func (v *decision) accept(k int, belief float64) {
 	if g.State == Moved {
 		r.Move, r.Squares, r.Candidates = g.Move, scene.Differing(v.tracker.Board, g.After), v.candidates()
 	}
+	if g.State == Several {
+		r.Plies, r.Squares = pliesOf(g), scene.Differing(v.tracker.Board, g.After)
+	}
 	v.reading, v.isLawless = r, false
 }
 
@@ -92,7 +95,7 @@ func (v *decision) accept(k int, belief float64) {
 func (v *decision) refuse(p *presence.Proof) {
 	r := &v.reading
 	if len(p.Wrong) == 0 {
-		if r.State == Same || r.State == Moved {
+		if r.State == Same || r.State == Moved || r.State == Several {
 			*r = Reading{State: Unsure, Belief: trust * p.Belief, Squares: p.Doubt, Candidates: v.candidates()}
 		}
 		return

@@ -13,6 +13,7 @@ import (
 type stall struct {
 	raw   *pixels.Image // the last of them
 	count int           // in a row that look about alike
+	all   int           // in a row, whatever they look like
 	tries int           // how often the table was looked at afresh
 }
 
@@ -30,8 +31,11 @@ func (r *Reader) recover(ctx context.Context, got Reading) (Reading, error) {
 	if err != nil {
 		return got, ctx.Err() // no board to be found: nothing better to say
 	}
+	if r.several > 1 {
+		v.pursue(&r.pos, r.several)
+	}
 	v.demandProof()
-	if s := v.reading.State; ctx.Err() != nil || s != Same && s != Moved {
+	if s := v.reading.State; ctx.Err() != nil || s != Same && s != Moved && s != Several {
 		return got, ctx.Err()
 	}
 	r.static, r.stall = staticObject{}, stall{}
@@ -51,11 +55,13 @@ func (r *Reader) countStall(got Reading) bool {
 	}
 	r.stall.raw = raw
 	r.stall.count++
+	r.stall.all++
 	least := stallLawless
 	if got.State == Hand {
 		least = stallHand
 	}
-	return !r.unproved() && r.stall.count >= least<<min(r.stall.tries, 4)
+	tried := min(r.stall.tries, 4)
+	return !r.unproved() && (r.stall.count >= least<<tried || r.stall.all >= stallRestless*least<<tried)
 }
 
 // agreed judges the last picture as one of the reader's position, which a person

@@ -58,6 +58,10 @@ const (
 	stallChange  = 1.0
 )
 
+// stallRestless is how many times as many pictures it takes where each looks otherwise: as
+// under reflections that wander, or a hand at work, which is not to be doubted soon.
+const stallRestless = 2
+
 // How long something must lie quite still before it is no hand: in time, and
 // in pictures where these may be far apart or have no time.
 const (

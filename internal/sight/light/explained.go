@@ -10,9 +10,9 @@ import (
 
 // Explained lists the cells whose look light alone explains: the structure is the one that
 // was there, however faint; or, among such cells, the camera is at its upper end, or light
-// of no colour of its own came on top.
+// of no colour of its own came on top; or was so then, and is gone.
 func Explained(now, then *pixels.Image) []bool {
-	c := newCells(now, now, then)
+	c, back := newCells(now, now, then), newCells(then, then, now)
 	n := len(c.full)
 	votes, around := make([]float32, n), make([]float32, n)
 	for k := range votes {
@@ -26,10 +26,14 @@ func Explained(now, then *pixels.Image) []bool {
 	pixels.Smooth(around, votes, c.cols, pixels.Box{X0: 0, Y0: 0, X1: c.cols, Y1: c.rows}, votersAround)
 	out := make([]bool, n)
 	for k := range out {
-		brighter := c.change[0][k] > changed && around[k] > 0
-		out[k] = votes[k] > 0 || brighter && (c.full[k] > 0.5 || c.isVeiled(k, then))
+		out[k] = votes[k] > 0 || around[k] > 0 && (c.isReflection(k, then) || back.isReflection(k, now))
 	}
 	return out
+}
+
+// isReflection says whether a cell may show what was there with a lamp's reflection on it.
+func (c *cells) isReflection(k int, then *pixels.Image) bool {
+	return c.change[0][k] > changed && (c.full[k] > 0.5 || c.isVeiled(k, then))
 }
 
 // isVeiled says whether a cell shows the colour that was there with grey light on top.

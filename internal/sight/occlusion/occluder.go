@@ -64,7 +64,8 @@ func (p *Occluder) addCell(sc *scene.Scene, c Mask, k int) {
 // isHand says whether a covered piece of the picture is a hand or an arm: it
 // reaches over the board and comes in from the picture's edge, or, where that
 // cannot be seen, from beside the board and is larger than pieces are there, or
-// hides so much of the board that nothing else can be meant.
+// hides so much of the board that nothing else can be meant. What lies in the board's
+// middle alone has no arm.
 func (p *Occluder) isHand(square float64) bool {
 	const (
 		touch = 0.05 // squares of the board, with its margin, under it
@@ -75,7 +76,7 @@ func (p *Occluder) isHand(square float64) bool {
 		return false
 	}
 	beyond := p.brink && p.Inside >= touch*square && p.Area-p.Sheet > much*square
-	return p.rim && p.Area-p.OnPieces > least*square || beyond || p.Sheet > much*square
+	return p.rim && p.Area-p.OnPieces > least*square || beyond || p.brink && p.Sheet > much*square
 }
 
 // Reaching is the first of some occluders that is larger than a piece and reaches over
