@@ -139,3 +139,26 @@ func TestWordThatCannotBe(t *testing.T) {
 		t.Errorf("said %v", err)
 	}
 }
+
+// What several pictures missed is made up for by one; a person's word against it counts.
+func TestCatchUp(t *testing.T) {
+	late := sight.Reading{State: sight.Several, Belief: 0.98, Plies: []sight.Ply{{Move: uciMove("e2e4"), Belief: 0.98}, {Move: uciMove("e7e5"), Belief: 0.98}}}
+	for answers, want := range map[string]string{
+		"":             "rnbqkbnr/pppp1ppp/8/4p3/4P3/8/PPPP1PPP/RNBQKBNR w",
+		"f1 e2e4":      "rnbqkbnr/pppp1ppp/8/4p3/4P3/8/PPPP1PPP/RNBQKBNR w",
+		"f1 d2d4 d7d5": "rnbqkbnr/ppp1pppp/8/3p4/3P4/8/PPP1PPPP/RNBQKBNR w",
+		"f1 nothing":   "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w",
+	} {
+		f, told := following(t, answers)
+		if err := f.show(shown("f1"), late); err != nil {
+			t.Fatal(err)
+		}
+		now := f.eye.Position()
+		if !strings.HasPrefix(now.FEN(), want) {
+			t.Errorf("%q: %s, want %s", answers, now.FEN(), want)
+		}
+		if needed := len(told.answered) > 0; needed != (answers != "" && answers != "f1 e2e4") {
+			t.Errorf("%q: the person's word was needed: %v", answers, needed)
+		}
+	}
+}

@@ -99,3 +99,25 @@ func TestFailed(t *testing.T) {
 		}
 	}
 }
+
+// Moves that were missed are told together, each with its belief.
+func TestLateMoves(t *testing.T) {
+	pos := chess.Start()
+	var plies []sight.Ply
+	for _, text := range []string{"e2e4", "e7e5"} {
+		m, err := pos.ParseUCI(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plies, pos = append(plies, sight.Ply{Move: m, Belief: 0.98}), pos.After(m)
+	}
+	s := seen(sight.Reading{State: sight.Several, Plies: plies, Belief: 0.985})
+	s.After = pos
+	l := LineOf(s)
+	if l.State != "move" || !l.Late || l.Move != "e7e5" || l.SAN != "e4 e5" || strings.Join(l.Moves, " ") != "e2e4 e7e5" || len(l.Beliefs) != 2 || l.Beliefs[0] != 0.98 {
+		t.Errorf("%+v", l)
+	}
+	if text := l.Text(); !strings.Contains(text, "e4 e5") || !strings.Contains(text, "2 moves") {
+		t.Error(text)
+	}
+}
