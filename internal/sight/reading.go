@@ -46,7 +46,7 @@ type Candidate struct {
 // Ply is one of several moves that one picture shows.
 type Ply struct {
 	Move   chess.Move
-	Belief float64 // probability that it was played, and as the so-manieth; their order may be hard to tell
+	Belief float64 // probability that it was played, and at this place: the order may be hard to tell
 }
 
 // Offset is where a piece stands in its square.

@@ -98,7 +98,7 @@ type light struct {
 // inliers is the mean over the cells around one whose change is about the middle one.
 func (c *Change) inliers(k, r int, middle float32) light {
 	var s light
-	var sum, votes, for_ float32
+	var sum, told, added float32
 	x, y := k%c.cols, k/c.cols
 	for v := max(0, y-r); v <= min(c.rows-1, y+r); v++ {
 		for u := max(0, x-r); u <= min(c.cols-1, x+r); u++ {
@@ -113,9 +113,9 @@ func (c *Change) inliers(k, r int, middle float32) light {
 				s.added[j] += w * c.added[j][i]
 			}
 			if c.likeness[i] > alike {
-				votes += w
+				told += w
 				if c.contrast[i] < (1+float32(math.Exp(float64(-d))))/2 {
-					for_ += w
+					added += w
 				}
 			}
 		}
@@ -127,8 +127,8 @@ func (c *Change) inliers(k, r int, middle float32) light {
 		s.change[j] /= sum
 		s.added[j] /= sum
 	}
-	if s.change[0] > changed && votes > 0 {
-		s.reflects = for_ / votes
+	if s.change[0] > changed && told > 0 {
+		s.reflects = added / told
 	}
 	return s
 }
