@@ -119,17 +119,13 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 		return Reading{}, err
 	}
 	r.last = &lastPicture{tracker: r.tracker, img: img, raw: raw}
-	isHand := hand != nil && !r.isStatic(raw, taken)
-	if isHand && len(hand.Squares) > 0 {
+	if hand != nil && !r.isStatic(raw, taken) { // at the rim, too: it may still hold what it moves
 		return r.recover(ctx, r.hand(hand))
 	}
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw)
-	if isHand && got.State != Moved && got.State != Several { // it hides no square
-		return r.recover(ctx, r.hand(hand))
-	}
 	if over, ok := occlusion.Reaching(&r.tracker.Scene, over); ok && r.pending.isLawless && hand == nil && !r.isStatic(raw, taken) {
 		got = r.hand(&over)
 	}
