@@ -125,7 +125,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
-	got := r.read(ctx, img, raw)
+	got := r.read(ctx, img, raw, hand != nil)
 	if over, ok := occlusion.Reaching(&r.tracker.Scene, over); ok && r.pending.isLawless && hand == nil && !r.isStatic(raw, taken) {
 		got = r.hand(&over)
 	}
@@ -187,9 +187,14 @@ func withName(p Picture, err error) error {
 	return fmt.Errorf("%s: %w", p.Name, err)
 }
 
-// read judges a rectified image of a table that is known.
-func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image) Reading {
-	g := r.tracker.observe(raw)
+// read judges a rectified image of a table that is known; covered says that something lies
+// over the board.
+func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, covered bool) Reading {
+	observe := r.tracker.observe
+	if covered {
+		observe = r.tracker.observeCovered
+	}
+	g := observe(raw)
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	if r.several > 1 {

@@ -13,7 +13,7 @@ import (
 type stall struct {
 	raw   *pixels.Image // the last of them
 	count int           // in a row that look about alike
-	all   int           // in a row, whatever they look like
+	all   int           // in a row without a hand, whatever they look like
 	tries int           // how often the table was looked at afresh
 }
 
@@ -55,7 +55,9 @@ func (r *Reader) countStall(got Reading) bool {
 	}
 	r.stall.raw = raw
 	r.stall.count++
-	r.stall.all++
+	if got.State != Hand { // hands at work change every picture
+		r.stall.all++
+	}
 	least := stallLawless
 	if got.State == Hand {
 		least = stallHand

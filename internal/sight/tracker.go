@@ -82,6 +82,11 @@ func (e *tracker) observe(raw *pixels.Image) *likelihood.Observation {
 	return likelihood.Observe(&e.Scene, &e.Model, e.relit(raw), raw)
 }
 
+// observeCovered is observe for a picture with something over the board.
+func (e *tracker) observeCovered(raw *pixels.Image) *likelihood.Observation {
+	return likelihood.Observe(&e.Scene, &e.Model, e.Evened(&e.Scene, raw), raw)
+}
+
 // inspect looks at a picture in the remembered light place by place, with the pieces of a
 // board at some places (by square; else in the middle). grey is the picture itself.
 func (e *tracker) inspect(lit *pixels.Image, grey func() *image.Gray, board scene.Occupancy, at map[chess.Square]frame.Spot[frame.Board]) *presence.Inspection {

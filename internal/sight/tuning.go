@@ -59,7 +59,7 @@ const (
 )
 
 // stallRestless is how many times as many pictures it takes where each looks otherwise: as
-// under reflections that wander, or a hand at work, which is not to be doubted soon.
+// under reflections that wander.
 const stallRestless = 2
 
 // How long something must lie quite still before it is no hand: in time, and

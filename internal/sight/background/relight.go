@@ -8,12 +8,17 @@ import (
 	"boardhand/internal/sight/scene"
 )
 
+// Evened is a picture brought towards the remembered light by one smooth function.
+func (m *Model) Evened(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
+	k := FitIllumination(raw, m.familiarIn(sc), sc.Samples)
+	return k.Apply(raw, sc.Plane.Box)
+}
+
 // Relit is a picture in the remembered light: what one smooth function changes is taken out,
-// and where much of the board is still in another light, what changed place by place.
+// and where much of the board is still in another light, what changed place by place. What
+// covers much of the board must not be in it: that would be taken for light.
 func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
-	familiar := func(i int32) *pixels.Image { return m.Familiar(sc, i) }
-	k := FitIllumination(raw, familiar, sc.Samples)
-	lit := k.Apply(raw, sc.Plane.Box)
+	lit, familiar := m.Evened(sc, raw), m.familiarIn(sc)
 	if !light.IsElsewhere(lit, familiar, sc.Samples) {
 		return lit
 	}
@@ -24,4 +29,9 @@ func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 		then.L[i], then.A[i], then.B[i] = f.L[i], f.A[i], f.B[i]
 	}
 	return light.Between(lit, raw, then, sc.Setup.Square/sc.Plane.Pitch).Relit(lit, then, sc.Plane.Box)
+}
+
+// familiarIn is Familiar in a scene.
+func (m *Model) familiarIn(sc *scene.Scene) func(int32) *pixels.Image {
+	return func(i int32) *pixels.Image { return m.Familiar(sc, i) }
 }
