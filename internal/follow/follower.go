@@ -51,11 +51,6 @@ type played struct {
 	move   chess.Move
 }
 
-// mostMissed is how many plies are looked for at once where no single move explains a
-// picture. More have more orders than a picture can tell apart; doubled, a board that no rule
-// explains takes as much longer.
-const mostMissed = 6
-
 // New makes a follower whose reader knows the position before the first
 // picture; what a person said of the pictures counts, whatever they show.
 func New(eye *sight.Reader, answers Answers, o Observer) *Follower {

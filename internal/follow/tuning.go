@@ -9,3 +9,8 @@ package follow
 // told: the guest puts right in between what was only half done. Reasoned; doubled, a
 // reader that has lost the game is noticed three pictures later.
 const stuckPictures = 3
+
+// mostMissed is how many plies are looked for at once where no single move explains a
+// picture. More have more orders than a picture can tell apart; doubled, a board that no rule
+// explains takes as much longer.
+const mostMissed = 6

@@ -54,9 +54,9 @@ func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected
 	return v
 }
 
-// pursue looks for several plies where no single one explains the picture.
+// pursue looks for several plies, up to most, where no single one explains the picture.
 func (v *decision) pursue(pos *chess.Position, most int) {
-	if s := v.reading.State; s != Illegal && s != Unsure || v.observation.Stopped() {
+	if s := v.reading.State; most < 2 || s != Illegal && s != Unsure || v.observation.Stopped() {
 		return
 	}
 	more := v.search.Sequences(pos, most, v.hypotheses)
@@ -124,7 +124,7 @@ func (v *decision) believe() {
 
 // attend looks for pieces set straight besides, where the reading is given out.
 func (v *decision) attend() {
-	if s := v.reading.State; s == Same || s == Moved || s == Several {
+	if v.reading.isFinished() {
 		v.search.Attend(&v.hypotheses[0])
 	}
 }
@@ -160,7 +160,7 @@ func (v *decision) read(before scene.Occupancy) {
 // withhold makes a reading unsure of which there is too little belief.
 func (v *decision) withhold() {
 	if r := &v.reading; r.Belief < leastBelief(r.State) {
-		r.State, r.Move, r.Plies = Unsure, 0, nil
+		r.doubt(Unsure, r.Belief)
 	}
 }
 
@@ -178,7 +178,7 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 		share := 0.5 * math.Erfc(-over/(sigma*math.Sqrt2)) // normal distribution
 		switch {
 		case share > 0.5:
-			r.State, r.Move, r.Plies, r.Belief = Illegal, 0, nil, r.Belief*share
+			r.doubt(Illegal, r.Belief*share)
 			r.Squares = scene.Merge(r.Squares, []chess.Square{m.Square})
 		default:
 			r.Belief *= 1 - share
@@ -222,7 +222,7 @@ func (v *decision) checkResiduals(best *hypothesis.Hypothesis) {
 			if r.State == Illegal { // whatever lies there, it is so already
 				sure = math.Max(sure, r.Belief)
 			}
-			r.State, r.Move, r.Plies, r.Belief = Illegal, 0, nil, sure
+			r.doubt(Illegal, sure)
 			r.Squares = scene.Merge(r.Squares, p.Squares)
 		case odd > inference.LeavesDoubt*foot && r.State != Illegal:
 			r.Belief = math.Min(r.Belief, 0.9)

@@ -18,7 +18,7 @@ import (
 // does not hold is not given out.
 func (v *decision) demandProof() {
 	k := 0
-	if s := v.reading.State; s != Same && s != Moved && s != Several {
+	if !v.reading.isFinished() {
 		k = v.announced()
 	}
 	if k < 0 || v.isCovered() {
@@ -53,7 +53,7 @@ func (v *decision) isCovered() bool {
 
 // refuseCovered refuses to read a board over which something large lies.
 func (v *decision) refuseCovered() {
-	if s := v.reading.State; s == Same || s == Moved || s == Several {
+	if v.reading.isFinished() {
 		v.reading = Reading{State: Unsure, Belief: 1 - likely, Squares: squaresUnder(v.residuals), Candidates: v.candidates()}
 	}
 }
@@ -95,7 +95,7 @@ func (v *decision) accept(k int, belief float64) {
 func (v *decision) refuse(p *presence.Proof) {
 	r := &v.reading
 	if len(p.Wrong) == 0 {
-		if r.State == Same || r.State == Moved || r.State == Several {
+		if r.isFinished() {
 			*r = Reading{State: Unsure, Belief: trust * p.Belief, Squares: p.Doubt, Candidates: v.candidates()}
 		}
 		return

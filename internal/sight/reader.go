@@ -197,9 +197,7 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, c
 	g := observe(raw)
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
-	if r.several > 1 {
-		v.pursue(&r.pos, r.several)
-	}
+	v.pursue(&r.pos, r.several)
 	if ctx.Err() != nil {
 		return Reading{}
 	}

@@ -67,6 +67,16 @@ type Reading struct {
 	Offsets    []Offset       // measured pieces, only when the picture is settled; squares after Move
 }
 
+// isFinished says whether the reading is of a finished position.
+func (r *Reading) isFinished() bool {
+	return r.State == Same || r.State == Moved || r.State == Several
+}
+
+// doubt makes a reading one of no move.
+func (r *Reading) doubt(s State, belief float64) {
+	r.State, r.Move, r.Plies, r.Belief = s, 0, nil, belief
+}
+
 // Stray is a piece that stands where the rules cannot have put it: slipped on
 // the way, on a line, on a wrong square. Seek finds it.
 type Stray struct {

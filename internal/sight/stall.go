@@ -31,11 +31,9 @@ func (r *Reader) recover(ctx context.Context, got Reading) (Reading, error) {
 	if err != nil {
 		return got, ctx.Err() // no board to be found: nothing better to say
 	}
-	if r.several > 1 {
-		v.pursue(&r.pos, r.several)
-	}
+	v.pursue(&r.pos, r.several)
 	v.demandProof()
-	if s := v.reading.State; ctx.Err() != nil || s != Same && s != Moved && s != Several {
+	if ctx.Err() != nil || !v.reading.isFinished() {
 		return got, ctx.Err()
 	}
 	r.static, r.stall = staticObject{}, stall{}

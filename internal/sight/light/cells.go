@@ -8,7 +8,6 @@ import "boardhand/internal/sight/pixels"
 type cells struct {
 	cols, rows int
 	change     [3][]float32 // mean change of L, A, B
-	added      [3][]float32 // mean change of red, green, blue, levels of 255
 	full       []float32    // share of pixels at the camera's upper end
 	likeness   []float32    // correlation of the structure of both, −1 to 1, over a neighbourhood
 	contrast   []float32    // slope now over slope then, likewise
@@ -18,10 +17,10 @@ type cells struct {
 func newCells(now, raw, then *pixels.Image) *cells {
 	c := &cells{cols: now.W / CellSide, rows: now.H / CellSide}
 	n := c.cols * c.rows
-	all := make([]float32, 10*n)
+	all := make([]float32, 7*n)
 	part := func() []float32 { p := all[:n:n]; all = all[n:]; return p }
 	for k := range c.change {
-		c.change[k], c.added[k] = part(), part()
+		c.change[k] = part()
 	}
 	c.full, c.likeness, c.contrast, c.weight = part(), part(), part(), part()
 	c.average(now, raw, then)
@@ -29,9 +28,29 @@ func newCells(now, raw, then *pixels.Image) *cells {
 	return c
 }
 
+// slopeNoise is the mean square of a slope of the softened brightness over that of a
+// pixel's noise: two means of nine pixels, in both directions.
+const slopeNoise = 2 * 2.0 / 9
+
+// share is that of a pixel in its cell.
+const share = 1.0 / (CellSide * CellSide)
+
+// box is a cell's pixels.
+func (c *cells) box(k int) pixels.Box {
+	x, y := k%c.cols*CellSide, k/c.cols*CellSide
+	return pixels.Box{X0: x, Y0: y, X1: x + CellSide, Y1: y + CellSide}
+}
+
+// addTo adds a pixel's part to its cell's mean change of red, green and blue, levels of 255.
+func addTo(sum *[3]float32, now, then *pixels.Image, i int) {
+	a, b := now.Levels(i), then.Levels(i)
+	for j := range sum {
+		sum[j] += share * (a[j] - b[j])
+	}
+}
+
 // average fills the means of each cell.
 func (c *cells) average(now, raw, then *pixels.Image) {
-	const share = 1.0 / (CellSide * CellSide)
 	for y := range c.rows * CellSide {
 		row := y / CellSide * c.cols
 		for x := range c.cols * CellSide {
@@ -39,10 +58,6 @@ func (c *cells) average(now, raw, then *pixels.Image) {
 			c.change[0][k] += share * (now.L[i] - then.L[i])
 			c.change[1][k] += share * (now.A[i] - then.A[i])
 			c.change[2][k] += share * (now.B[i] - then.B[i])
-			a, b := now.Levels(i), then.Levels(i)
-			for j := range a {
-				c.added[j][k] += share * (a[j] - b[j])
-			}
 			if raw.L[i] > saturated {
 				c.full[k] += share
 			}

@@ -11,16 +11,13 @@ import (
 // Change is how the light changed, cell by cell.
 type Change struct {
 	cells
+	added [3][]float32 // mean change of red, green, blue, levels of 255
 	times [3][]float32 // of L, A, B: in the logarithm, to be taken off
 	level []float32    // by how much the brightness logarithm rose, in either way
 	plus  [3][]float32 // red, green, blue, levels of 255: a reflection, to be taken off; then times is 0
 }
 
 func root(v float32) float32 { return float32(math.Sqrt(float64(v))) }
-
-// slopeNoise is the mean square of a slope of the softened brightness over that of a
-// pixel's noise: two means of nine pixels, in both directions.
-const slopeNoise = 2 * 2.0 / 9
 
 // IsElsewhere says whether much of the board is in another light, by some pixels of it.
 func IsElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int32) bool {
@@ -39,10 +36,18 @@ func IsElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int3
 func Between(now, raw, then *pixels.Image, square float64) *Change {
 	c := &Change{cells: *newCells(now, raw, then)}
 	n := c.cols * c.rows
-	all := make([]float32, 7*n)
-	c.level = all[6*n:]
+	c.level = make([]float32, n)
 	for k := range c.times {
-		c.times[k], c.plus[k] = all[2*k*n:(2*k+1)*n:(2*k+1)*n], all[(2*k+1)*n:(2*k+2)*n:(2*k+2)*n]
+		c.added[k], c.times[k], c.plus[k] = make([]float32, n), make([]float32, n), make([]float32, n)
+	}
+	for k := range n {
+		var sum [3]float32
+		for i := range c.box(k).Each(now.W) {
+			addTo(&sum, now, then, i)
+		}
+		for j := range sum {
+			c.added[j][k] = sum[j]
+		}
 	}
 	c.settle(max(1, int(Window*square/2/CellSide+0.5)))
 	return c

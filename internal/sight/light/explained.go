@@ -12,7 +12,7 @@ import (
 // was there, however faint; or, among such cells, the camera is at its upper end, or light
 // of no colour of its own came on top; or was so then, and is gone.
 func Explained(now, then *pixels.Image) []bool {
-	c, back := newCells(now, now, then), newCells(then, then, now)
+	c := newCells(now, now, then)
 	n := len(c.full)
 	votes, around := make([]float32, n), make([]float32, n)
 	for k := range votes {
@@ -26,27 +26,31 @@ func Explained(now, then *pixels.Image) []bool {
 	pixels.Smooth(around, votes, c.cols, pixels.Box{X0: 0, Y0: 0, X1: c.cols, Y1: c.rows}, votersAround)
 	out := make([]bool, n)
 	for k := range out {
-		out[k] = votes[k] > 0 || around[k] > 0 && (c.isReflection(k, then) || back.isReflection(k, now))
+		out[k] = votes[k] > 0 || around[k] > 0 && (c.change[0][k] > changed && c.isReflection(k, now, then) ||
+			c.change[0][k] < -changed && c.isReflection(k, then, now))
 	}
 	return out
 }
 
-// isReflection says whether a cell may show what was there with a lamp's reflection on it.
-func (c *cells) isReflection(k int, then *pixels.Image) bool {
-	return c.change[0][k] > changed && (c.full[k] > 0.5 || c.isVeiled(k, then))
-}
-
-// isVeiled says whether a cell shows the colour that was there with grey light on top.
-func (c *cells) isVeiled(k int, then *pixels.Image) bool {
-	i := (k/c.cols*CellSide+CellSide/2)*then.W + k%c.cols*CellSide + CellSide/2
-	l := then.Levels(i)
-	grey := (c.added[0][k] + c.added[1][k] + c.added[2][k]) / 3
+// isReflection says whether a cell of a picture may show what another shows there, with a
+// lamp's reflection on it: the camera is at its upper end, or grey light came on top.
+func (c *cells) isReflection(k int, with, without *pixels.Image) bool {
+	var full float32
+	var added [3]float32
+	for i := range c.box(k).Each(with.W) {
+		if with.L[i] > saturated {
+			full += share
+		}
+		addTo(&added, with, without, i)
+	}
+	i := (k/c.cols*CellSide+CellSide/2)*with.W + k%c.cols*CellSide + CellSide/2
+	grey := (added[0] + added[1] + added[2]) / 3
 	var was, is [3]float64
-	for j, v := range l {
+	for j, v := range without.Levels(i) {
 		was[j] = math.Log(float64(max(0, v) + grey + pixels.Black))
-		is[j] = math.Log(float64(max(0, v+c.added[j][k]) + pixels.Black))
+		is[j] = math.Log(float64(max(0, v+added[j]) + pixels.Black))
 	}
 	a := (is[0] - is[1]) - (was[0] - was[1])
 	b := (is[2] - is[1]) - (was[2] - was[1])
-	return math.Abs(a)+math.Abs(b) < veilTint
+	return full > 0.5 || math.Abs(a)+math.Abs(b) < veilTint
 }

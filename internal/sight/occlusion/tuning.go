@@ -2,6 +2,8 @@
 
 package occlusion
 
+import "boardhand/internal/sight/light"
+
 // The tuned numbers of this package: value, unit, meaning, and how they were found where that
 // is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
 // that have been varied (docs/sensitivity.md, where some have older names); `make score-vary`
@@ -19,8 +21,9 @@ const stillMost = 0.25
 const changedShade = 0.08
 
 const (
-	// CellSide is the side of a cell.
-	CellSide = 4 // pixels a cell, each way: 4 mm
+	// CellSide is the side of a cell, pixels: cells are asked by their number what light
+	// explains of them.
+	CellSide = light.CellSide
 	// structureLeast is how far, in squares of what noise does to a slope, a slope
 	// must stand out to count as structure: noise does so one time in 250.
 	// ×½: hands +23 %; ×2: nothing
