@@ -72,12 +72,12 @@ func (e *tracker) coverable(at map[chess.Square]frame.Spot[frame.Board]) []int32
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for pieces draw them away.
 func (e *tracker) calibrate(raw, lit *pixels.Image) {
-	q := inference.New(e.observe(raw))
+	q := inference.New(e.observe(raw, false))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.Survey(e.Board, at, sigma)
 	e.imagine(lit)
 	e.LearnSides(&e.Scene, lit)
-	q = inference.New(e.observe(raw))
+	q = inference.New(e.observe(raw, false))
 	e.fitBuilds(q.Observation)
 	q.Survey(e.Board, at, sigma)
 	e.SetSigmas(sigma)

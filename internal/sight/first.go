@@ -88,7 +88,7 @@ func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Po
 	if err != nil {
 		return nil, err
 	}
-	g := e.observe(raw)
+	g := e.observe(raw, false)
 	g.See(ctx, img)
 	return decide(e, g, &pos, r.due), nil
 }
@@ -122,7 +122,7 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 		return nil, nil, err
 	}
 	e := newTracker(r.setup, view, scene.OccupancyOf(&pos), former)
-	lit := e.relit(raw)
+	lit := e.relit(raw, false)
 	e.Bins = background.NewBins(lit, e.Samples)
 	if !e.imagine(lit) {
 		return nil, nil, errors.New("too little of the board is in the picture: move the camera")

@@ -38,7 +38,7 @@ func (r *Reader) inspection() *presence.Inspection {
 		s.inspection = s.decision.inspection(&s.decision.hypotheses[0])
 	default:
 		grey := sync.OnceValue(func() *image.Gray { return pixels.LumaOf(s.img) })
-		s.inspection = s.tracker.inspect(s.tracker.relit(s.raw), grey, s.tracker.Board, s.tracker.Places())
+		s.inspection = s.tracker.inspect(s.tracker.relit(s.raw, s.hand != nil), grey, s.tracker.Board, s.tracker.Places())
 	}
 	s.inspection.Detach() // whoever waited for the reading
 	return s.inspection

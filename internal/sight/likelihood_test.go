@@ -72,7 +72,7 @@ func (s *recording) remembered(t *testing.T, k int, first bool) *tracker {
 		e.Place(was.places)
 		return e
 	}
-	g := e.observe(raw)
+	g := e.observe(raw, false)
 	e.remember(g.Image, raw, was.board, was.places)
 	return e
 }
@@ -204,7 +204,7 @@ func TestGoldenLikelihood(t *testing.T) {
 			games[p.game] = s
 		}
 		e := s.remembered(t, p.before, p.before == p.now)
-		g := e.observe(pixels.Reduce(s.pixels(t, p.now), e.Reduce))
+		g := e.observe(pixels.Reduce(s.pixels(t, p.now), e.Reduce), false)
 		fmt.Fprintf(&b, "%s %s after %s: %s\n", p.game, s.frames[p.now].Frame, s.frames[p.before].Frame, p.what)
 		for name, v := range writeMargins(&b, g, s.tableOf(t, p.now)) {
 			if all[name] == nil {

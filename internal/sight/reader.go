@@ -190,11 +190,7 @@ func withName(p Picture, err error) error {
 // read judges a rectified image of a table that is known; covered says that something lies
 // over the board.
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, covered bool) Reading {
-	observe := r.tracker.observe
-	if covered {
-		observe = r.tracker.observeCovered
-	}
-	g := observe(raw)
+	g := r.tracker.observe(raw, covered)
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)

@@ -41,14 +41,18 @@ func newTracker(s scene.Setup, v optics.View, board scene.Occupancy, former *tra
 	return e
 }
 
-// relit is a picture in the remembered light.
-func (e *tracker) relit(raw *pixels.Image) *pixels.Image {
+// relit is a picture in the remembered light. Where something covers the board nothing is
+// taken for light that is not even.
+func (e *tracker) relit(raw *pixels.Image, covered bool) *pixels.Image {
 	from := e
 	if e.Phase() == background.Meeting {
 		from = e.former
 	}
 	if from == nil {
 		return raw
+	}
+	if covered {
+		return from.Evened(&from.Scene, raw)
 	}
 	return from.Relit(&from.Scene, raw)
 }
@@ -77,14 +81,9 @@ func (e *tracker) remember(p, raw *pixels.Image, board scene.Occupancy, at map[c
 }
 
 // observe brings a picture into the remembered light and compares it with what is
-// remembered.
-func (e *tracker) observe(raw *pixels.Image) *likelihood.Observation {
-	return likelihood.Observe(&e.Scene, &e.Model, e.relit(raw), raw)
-}
-
-// observeCovered is observe for a picture with something over the board.
-func (e *tracker) observeCovered(raw *pixels.Image) *likelihood.Observation {
-	return likelihood.Observe(&e.Scene, &e.Model, e.Evened(&e.Scene, raw), raw)
+// remembered; covered says that something lies over the board.
+func (e *tracker) observe(raw *pixels.Image, covered bool) *likelihood.Observation {
+	return likelihood.Observe(&e.Scene, &e.Model, e.relit(raw, covered), raw)
 }
 
 // inspect looks at a picture in the remembered light place by place, with the pieces of a
