@@ -33,23 +33,30 @@ func Compare(now, then *pixels.Image) *Comparison {
 	}
 	for y := 1; y < c.Rows*CellSide && y < now.H-1; y++ {
 		row := y / CellSide * c.Cols
-		for x := 1; x < c.Cols*CellSide && x < now.W-1; x++ {
-			i, k := y*now.W+x, row+x/CellSide
-			if now.L[i] > saturated {
-				continue
-			}
-			v, g2, h2, d2 := c.at(i)
-			c.fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
-			if h2 < structureLeast*v {
-				continue
-			}
-			v += slopeJitter * h2
-			c.kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
-			c.most[k] += float32(numeric.Log((v + h2) / v))
-		}
+		c.compareRow(y, c.kept[row:row+c.Cols], c.most[row:row+c.Cols], c.fresh[row:row+c.Cols])
 	}
 	c.tints(now, then)
 	return c
+}
+
+// compareRow adds the evidence of a row of pixels to that of its cells.
+func (c *Comparison) compareRow(y int, kept, most, fresh []float32) {
+	r := c.row(y)
+	light := c.now.L[y*c.w:][:c.w]
+	for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
+		if light[x] > saturated {
+			continue
+		}
+		v, g2, h2, d2 := r.at(x)
+		k := x / CellSide
+		fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
+		if h2 < structureLeast*v {
+			continue
+		}
+		v += slopeJitter * h2
+		kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
+		most[k] += float32(numeric.Log((v + h2) / v))
+	}
 }
 
 // slopes are the slopes of the brightness logarithm in two images of one view,
@@ -65,28 +72,48 @@ func newSlopes(now, then *pixels.Image) slopes {
 	return slopes{now, then, a, then.Softened(), slopeNoise(now, then, a)}
 }
 
-// at gives the squares of the slopes now and then at a pixel, and of their
-// difference, and what noise makes of that: all in two pixels.
-func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
+// slopesRow is a row of them, with the rows above and below.
+type slopesRow struct {
+	up, here, down         []float32 // of now
+	upThen, then, downThen []float32
+	noise, noiseThen       []float32
+	noiseFactor            float32
+}
+
+// row is a row of the slopes, neither the first nor the last.
+func (s *slopes) row(y int) slopesRow {
 	w := s.now.W
-	hx, hy := s.b[i+1]-s.b[i-1], s.b[i+w]-s.b[i-w]
-	gx, gy := s.a[i+1]-s.a[i-1], s.a[i+w]-s.a[i-w]
+	of := func(v []float32, y int) []float32 { return v[y*w:][:w] }
+	return slopesRow{of(s.a, y-1), of(s.a, y), of(s.a, y+1), of(s.b, y-1), of(s.b, y), of(s.b, y+1),
+		of(s.now.Noise, y), of(s.then.Noise, y), s.noiseFactor}
+}
+
+// at gives the squares of the slopes now and then at a pixel of the row, and of their
+// difference, and what noise makes of that: all in two pixels.
+func (r *slopesRow) at(x int) (noise2, now2, then2, change2 float32) {
+	hx, hy := r.then[x+1]-r.then[x-1], r.downThen[x]-r.upThen[x]
+	gx, gy := r.here[x+1]-r.here[x-1], r.down[x]-r.up[x]
 	dx, dy := gx-hx, gy-hy
-	n := max(s.now.Noise[i], s.then.Noise[i])
-	return s.noiseFactor * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
+	n := r.noise[x]
+	if m := r.noiseThen[x]; m > n {
+		n = m
+	}
+	return r.noiseFactor * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
 }
 
 // unshaded is the brightness of now without what changed evenly over a
 // neighbourhood since then: shadows and their soft edges.
 func unshaded(now, then *pixels.Image) []float32 {
 	a, b := now.Softened(), then.Softened()
-	change, even := make([]float32, len(a)), make([]float32, len(a))
-	for i := range change {
-		change[i] = a[i] - b[i]
+	room := pixels.Borrow(len(a))
+	defer room.Return()
+	change, even, b := room.V, make([]float32, len(a)), b[:len(a)]
+	for i, v := range a {
+		change[i] = v - b[i]
 	}
 	pixels.Smooth(even, change, now.W, pixels.Box{X0: 0, Y0: 0, X1: now.W, Y1: now.H}, penumbra)
-	for i := range even {
-		even[i] = a[i] - even[i]
+	for i, v := range a {
+		even[i] = v - even[i]
 	}
 	return even
 }
@@ -102,19 +129,27 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 	}
 	s := newSlopes(now, then)
 	for y := max(b.Y0, 1); y < min(b.Y1, now.H-1); y++ {
+		r := s.row(y)
+		light, to := now.L[y*now.W:][:now.W], out[y*now.W:][:now.W]
 		for x := max(b.X0, 1); x < min(b.X1, now.W-1); x++ {
-			i := y*now.W + x
-			if now.L[i] > saturated {
+			if light[x] > saturated {
 				continue
 			}
-			v, g2, h2, d2 := s.at(i)
+			v, g2, h2, d2 := r.at(x)
 			v += slopeJitter * h2
-			k := numeric.Log((v + g2) / (v + d2))
-			out[i] = float32(math.Exp(max(0, min(structureMost, k))))
+			switch k := numeric.Log((v + g2) / (v + d2)); {
+			case k >= structureMost:
+				to[x] = mostRatio
+			case k > 0:
+				to[x] = float32(math.Exp(k))
+			}
 		}
 	}
 	return out
 }
+
+// mostRatio is the ratio of structureMost.
+var mostRatio = float32(math.Exp(structureMost))
 
 // saturated is the logarithm of a brightness near the camera's upper end, where
 // structure drowns.
@@ -125,7 +160,7 @@ var saturated = float32(math.Log(240 + pixels.Black))
 func slopeNoise(now, then *pixels.Image, a []float32) float32 {
 	const least = 0.05 // a picture compared with itself must not divide by nothing
 	b, w := then.Softened(), now.W
-	var v []float64
+	v := make([]float64, 0, (now.H/5+1)*(w/7+1))
 	for y := 1; y < now.H-1; y += 5 {
 		for x := 1 + y%7; x < now.W-1; x += 7 {
 			i := y*now.W + x
@@ -144,20 +179,14 @@ func (c *Comparison) tints(now, then *pixels.Image) {
 	n := len(c.Tint)
 	all := make([]float32, 3*n)
 	change := [3][]float32{all[:n], all[n : 2*n], all[2*n:]}
-	for k, planes := range [3][2][]float32{{now.L, then.L}, {now.A, then.A}, {now.B, then.B}} {
+	for j := range change[0] {
+		at := j/c.Cols*CellSide*c.w + j%c.Cols*CellSide
+		change[0][j], change[1][j], change[2][j] = c.meanChange(now, then, at)
+	}
+	for k := range change {
 		v := make([]float64, 0, n/4+1)
-		for j := range change[k] {
-			at := j/c.Cols*CellSide*c.w + j%c.Cols*CellSide
-			var sum float32
-			for y := range CellSide {
-				for i := at + y*c.w; i < at+y*c.w+CellSide; i++ {
-					sum += planes[0][i] - planes[1][i]
-				}
-			}
-			change[k][j] = sum / (CellSide * CellSide)
-			if j%4 == 0 {
-				v = append(v, float64(change[k][j]))
-			}
+		for j := 0; j < n; j += 4 {
+			v = append(v, float64(change[k][j]))
 		}
 		common := float32(numeric.Median(v))
 		for j := range change[k] {
@@ -167,6 +196,23 @@ func (c *Comparison) tints(now, then *pixels.Image) {
 	for j := range c.Tint {
 		c.Depth[j], c.Tint[j] = change[0][j], change[1][j]+change[2][j]
 	}
+}
+
+// meanChange is the mean change of the three planes in the cell that begins at a pixel.
+func (c *Comparison) meanChange(now, then *pixels.Image, at int) (l, a, b float32) {
+	for range CellSide {
+		p, q := now.L[at:][:CellSide], then.L[at:][:CellSide]
+		u, v := now.A[at:][:CellSide], then.A[at:][:CellSide]
+		s, t := now.B[at:][:CellSide], then.B[at:][:CellSide]
+		for i := range CellSide { // side by side: no sum waits for another
+			l += p[i] - q[i]
+			a += u[i] - v[i]
+			b += s[i] - t[i]
+		}
+		at += c.w
+	}
+	const n = CellSide * CellSide
+	return l / n, a / n, b / n
 }
 
 // Visibility says whether the structure of a cell is seen again.
@@ -228,11 +274,12 @@ func (c *Comparison) Covered(k int, s Visibility) bool {
 func (c *Comparison) richer() []float32 {
 	more := make([]float32, len(c.kept))
 	for y := 1; y < c.Rows*CellSide && y < c.now.H-1; y++ {
-		row := y / CellSide * c.Cols
+		r := c.row(y)
+		to, light := more[y/CellSide*c.Cols:][:c.Cols], c.now.L[y*c.w:][:c.w]
 		for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
-			if i := y*c.w + x; c.now.L[i] <= saturated {
-				v, g2, h2, _ := c.at(i)
-				more[row+x/CellSide] += float32(numeric.Log((v + g2) / (v + h2)))
+			if light[x] <= saturated {
+				v, g2, h2, _ := r.at(x)
+				to[x/CellSide] += float32(numeric.Log((v + g2) / (v + h2)))
 			}
 		}
 	}
