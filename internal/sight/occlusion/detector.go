@@ -66,8 +66,9 @@ func (d *Detector) covered(raw *pixels.Image) (Mask, bool) {
 		if !any || earlier == d.Frames[n] {
 			continue
 		}
-		for k, is := range Compare(raw, earlier).Unlike() {
-			odd.On[k] = odd.On[k] && is
+		isOdd := func(k int) bool { return odd.On[k] }
+		for k, is := range Compare(raw, earlier).Unlike(isOdd) {
+			odd.On[k] = is
 		}
 	}
 	if any {

@@ -17,7 +17,6 @@ type Comparison struct {
 	Grid
 	kept  []float32 // evidence, nats a cell: above 0 that the structure is there, below that it is not
 	most  []float32 // what kept would be if nothing had changed
-	fresh []float32 // evidence of structure that was not there: about 0 where some only went, as in a dim light
 	Tint  []float32 // change of both log colour ratios together, beyond the picture's own
 	Depth []float32 // change of the brightness logarithm, likewise, absolute
 	slopes
@@ -27,32 +26,35 @@ type Comparison struct {
 func Compare(now, then *pixels.Image) *Comparison {
 	c := &Comparison{Grid: Grid{now.W / CellSide, now.H / CellSide, now.W}, slopes: newSlopes(now, then)}
 	n := c.Cols * c.Rows
-	all := make([]float32, 5*n)
-	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.Tint, &c.Depth} {
+	all := make([]float32, 4*n)
+	for i, v := range []*[]float32{&c.kept, &c.most, &c.Tint, &c.Depth} {
 		*v = all[i*n : (i+1)*n : (i+1)*n]
 	}
 	for y := 1; y < c.Rows*CellSide && y < now.H-1; y++ {
 		row := y / CellSide * c.Cols
-		c.compareRow(y, c.kept[row:row+c.Cols], c.most[row:row+c.Cols], c.fresh[row:row+c.Cols])
+		c.compareRow(y, c.kept[row:row+c.Cols], c.most[row:row+c.Cols])
 	}
 	c.tints(now, then)
 	return c
 }
 
 // compareRow adds the evidence of a row of pixels to that of its cells.
-func (c *Comparison) compareRow(y int, kept, most, fresh []float32) {
+func (c *Comparison) compareRow(y int, kept, most []float32) {
 	r := c.row(y)
-	light := c.now.L[y*c.w:][:c.w]
-	for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
-		if light[x] > saturated {
+	n := min(c.Cols*CellSide, c.w-1)
+	light, left, right := c.now.L[y*c.w:][:n], r.then[:n], r.then[2:]
+	up, down, noise, noiseThen := r.upThen[:n], r.downThen[:n], r.noise[:n], r.noiseThen[:n]
+	for x := 1; x < n; x++ {
+		hx, hy := right[x-1]-left[x-1], down[x]-up[x]
+		m := noise[x]
+		if k := noiseThen[x]; k > m {
+			m = k
+		}
+		if hx*hx+hy*hy < structureLeast*(c.noiseFactor*m*m) || light[x] > saturated {
 			continue
 		}
 		v, g2, h2, d2 := r.at(x)
 		k := x / CellSide
-		fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
-		if h2 < structureLeast*v {
-			continue
-		}
 		v += slopeJitter * h2
 		kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
 		most[k] += float32(numeric.Log((v + h2) / v))
@@ -179,9 +181,13 @@ func (c *Comparison) tints(now, then *pixels.Image) {
 	n := len(c.Tint)
 	all := make([]float32, 3*n)
 	change := [3][]float32{all[:n], all[n : 2*n], all[2*n:]}
-	for j := range change[0] {
-		at := j/c.Cols*CellSide*c.w + j%c.Cols*CellSide
-		change[0][j], change[1][j], change[2][j] = c.meanChange(now, then, at)
+	for k, planes := range [3][2][]float32{{now.L, then.L}, {now.A, then.A}, {now.B, then.B}} {
+		for y := range c.Rows * CellSide {
+			addChanges(change[k][y/CellSide*c.Cols:][:c.Cols], planes[0][y*c.w:], planes[1][y*c.w:])
+		}
+		for j := range change[k] {
+			change[k][j] /= CellSide * CellSide
+		}
 	}
 	for k := range change {
 		v := make([]float64, 0, n/4+1)
@@ -198,21 +204,15 @@ func (c *Comparison) tints(now, then *pixels.Image) {
 	}
 }
 
-// meanChange is the mean change of the three planes in the cell that begins at a pixel.
-func (c *Comparison) meanChange(now, then *pixels.Image, at int) (l, a, b float32) {
-	for range CellSide {
-		p, q := now.L[at:][:CellSide], then.L[at:][:CellSide]
-		u, v := now.A[at:][:CellSide], then.A[at:][:CellSide]
-		s, t := now.B[at:][:CellSide], then.B[at:][:CellSide]
-		for i := range CellSide { // side by side: no sum waits for another
-			l += p[i] - q[i]
-			a += u[i] - v[i]
-			b += s[i] - t[i]
+// addChanges adds the changes of a row of pixels to its cells' sums.
+func addChanges(sums, now, then []float32) {
+	for k, s := range sums {
+		a, b := now[CellSide*k:][:CellSide], then[CellSide*k:][:CellSide]
+		for i := range CellSide {
+			s += a[i] - b[i]
 		}
-		at += c.w
+		sums[k] = s
 	}
-	const n = CellSide * CellSide
-	return l / n, a / n, b / n
 }
 
 // Visibility says whether the structure of a cell is seen again.
@@ -229,7 +229,7 @@ const (
 func (c *Comparison) Visibilities() []Visibility {
 	near, nearMost := c.window(c.kept, 1), c.window(c.most, 1)
 	wide, wideMost := c.window(c.kept, 2), c.window(c.most, 2)
-	fresh := c.window(c.fresh, 2)
+	fresh := c.newStructure((*slopesRow).fresh)
 	out := make([]Visibility, len(near))
 	for k := range out {
 		v, most, least := near[k], nearMost[k], float32(structuredNear)
@@ -238,7 +238,7 @@ func (c *Comparison) Visibilities() []Visibility {
 		}
 		switch {
 		case most < least:
-		case v < hiddenShare*most && fresh[k] > freshLeast:
+		case v < hiddenShare*most && fresh.around(k) > freshLeast:
 			out[k] = Hidden
 		case v > plainShare*most:
 			out[k] = Visible
@@ -269,29 +269,13 @@ func (c *Comparison) Covered(k int, s Visibility) bool {
 	return s == Hidden || s == Untold && c.Tinted(k)
 }
 
-// richer is the evidence, nats a cell, that there is more structure than was:
-// 0 where both pictures are bare.
-func (c *Comparison) richer() []float32 {
-	more := make([]float32, len(c.kept))
-	for y := 1; y < c.Rows*CellSide && y < c.now.H-1; y++ {
-		r := c.row(y)
-		to, light := more[y/CellSide*c.Cols:][:c.Cols], c.now.L[y*c.w:][:c.w]
-		for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
-			if light[x] <= saturated {
-				v, g2, h2, _ := r.at(x)
-				to[x/CellSide] += float32(numeric.Log((v + g2) / (v + h2)))
-			}
-		}
-	}
-	return more
-}
-
-// Unlike lists the cells that are strange, or bare where more structure is now.
-func (c *Comparison) Unlike() []bool {
-	more := c.window(c.richer(), 2)
-	out := make([]bool, len(more))
-	for k, s := range c.Visibilities() {
-		out[k] = c.Covered(k, s) || s == Untold && more[k] > moreLeast
+// Unlike lists those of some cells that are strange, or bare where more structure is now.
+func (c *Comparison) Unlike(asked func(k int) bool) []bool {
+	more := c.newStructure((*slopesRow).richer)
+	seen := c.Visibilities()
+	out := make([]bool, len(seen))
+	for k, s := range seen {
+		out[k] = asked(k) && (c.Covered(k, s) || s == Untold && more.around(k) > moreLeast)
 	}
 	return out
 }
