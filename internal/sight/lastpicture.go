@@ -62,8 +62,8 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 	if t := s.reading.State; t == Same || t == Moved || t != Illegal && !r.unproved() {
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, s.tracker.Reduce)
-	if raw.Check() != nil || occlusion.Changed(&s.tracker.Scene, occlusion.Compare(raw, s.raw)) > againArea {
+	raw := r.reduce(img, s.tracker.Reduce)
+	if raw.Check() != nil || occlusion.Changed(&s.tracker.Scene, r.compare(raw, s.raw)) > againArea {
 		return Reading{}, false
 	}
 	if s.reading.State == Illegal && r.countStall(s.reading) {

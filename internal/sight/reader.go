@@ -29,15 +29,17 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due     chess.Move   // the machine's move under way
-	tracker *tracker     // what has been learnt of this table, nil before the first picture
-	former  *tracker     // and of the position before, of which light and ground still hold
-	static  staticObject // the last hand
-	pending *decision    // of the last picture, until it is accepted
-	last    *lastPicture // the last picture that was read
-	stall   stall        // how long no rule has explained the pictures
-	several int          // up to so many plies are looked for where none explains a picture; 0: none
-	hands   int          // pictures in a row that showed a hand against the former board
+	due      chess.Move   // the machine's move under way
+	tracker  *tracker     // what has been learnt of this table, nil before the first picture
+	former   *tracker     // and of the position before, of which light and ground still hold
+	static   staticObject // the last hand
+	pending  *decision    // of the last picture, until it is accepted
+	last     *lastPicture // the last picture that was read
+	stall    stall        // how long no rule has explained the pictures
+	several  int          // up to so many plies are looked for where none explains a picture; 0: none
+	reduced  reduced      // the picture being read
+	compared compared     // the last comparison
+	hands    int          // pictures in a row that showed a hand against the former board
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -86,6 +88,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
+	r.reduced = reduced{}
 	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
 	if err == nil {
@@ -110,7 +113,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if r.unproved() {
 		return r.readFirst(ctx, img)
 	}
-	raw := pixels.Reduce(img, r.tracker.Reduce)
+	raw := r.reduce(img, r.tracker.Reduce)
 	if err := raw.Check(); err != nil {
 		return Reading{}, err
 	}

@@ -3,7 +3,6 @@
 package likelihood
 
 import (
-	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/scene"
@@ -14,28 +13,12 @@ type change struct {
 	*Observation
 	gone []bool
 	come []scene.Placement
-	new  []newcomer
-}
-
-// newcomer is what of an arrived piece each of its pixels needs.
-type newcomer struct {
-	reach  float64
-	colour *[3]background.ColourModel // of its side
-	own    bool                       // its own picture may speak for it: it was only nudged
-	plain  bool
-	shift  [2]float32
 }
 
 // change prepares to weigh a change.
 func (g *Observation) change(gone []bool, come []scene.Placement) change {
-	c := change{Observation: g, gone: gone, come: come, new: g.touches.room(len(come))}
-	following := g.Model.Phase() != background.Meeting
-	for k := range come {
-		m := &come[k]
-		c.new[k] = newcomer{reach: m.Reach, colour: &g.Model.Appearance[m.Piece.Color()], own: m.Nudged != nil && following, plain: m.Plain, shift: m.Shift}
-	}
 	g.layers.refresh(g)
-	return c
+	return change{Observation: g, gone: gone, come: come}
 }
 
 // Weigh is the logarithm of the probability of the picture with some pieces gone
@@ -78,7 +61,7 @@ func (g *Observation) gather(c *change) int {
 	}
 	for k := range c.come {
 		for _, o := range c.come[k].Covers {
-			t.at(o.Pixel).add(arrival{alpha: o.Alpha, piece: uint8(k), band: o.Band}, c.new)
+			t.at(o.Pixel).add(arrival{alpha: o.Alpha, piece: uint8(k), band: o.Band}, c.come)
 		}
 	}
 	return len(t.list)
@@ -109,9 +92,9 @@ func (c *change) density(t *touch) float32 {
 	j := 0
 	for k := range over {
 		o := &over[k]
-		for ; j < int(t.n) && c.new[t.extra[j].piece].reach < pieces[o.Piece].Reach; j++ {
+		for ; j < int(t.n) && c.come[t.extra[j].piece].Reach < pieces[o.Piece].Reach; j++ {
 			a := t.extra[j]
-			p += now * a.alpha * c.arrived(t.px, &c.new[a.piece], a.band)
+			p += now * a.alpha * c.arrived(t.px, &c.come[a.piece], a.band)
 			now *= 1 - a.alpha
 		}
 		was, is := before*o.Alpha, float32(0)
@@ -129,7 +112,7 @@ func (c *change) density(t *touch) float32 {
 	}
 	for ; j < int(t.n); j++ {
 		a := t.extra[j]
-		p += now * a.alpha * c.arrived(t.px, &c.new[a.piece], a.band)
+		p += now * a.alpha * c.arrived(t.px, &c.come[a.piece], a.band)
 		now *= 1 - a.alpha
 	}
 	p += min(before, now) * c.still[t.px]
@@ -137,19 +120,4 @@ func (c *change) density(t *touch) float32 {
 		p += (now - before) * c.bared[t.px]
 	}
 	return p
-}
-
-// arrived is the density of a pixel if it shows an arrived piece: by the colours
-// of its side, or, for one that was only nudged, by its own picture: by either,
-// or by half of both when it did not look touched.
-func (c *change) arrived(px int32, m *newcomer, band uint8) float32 {
-	d := m.colour[band].Density[c.cells[px]]
-	if !m.own {
-		return d
-	}
-	own := c.Model.Reference.Moved(c.Image, px, m.shift, c.Model.Conditions.Noise)
-	if m.plain {
-		return max(d, own)
-	}
-	return (d + own) / 2
 }

@@ -61,6 +61,21 @@ func (g *Observation) stays(px int32, piece, band uint8) float32 {
 	return g.structure[px] * (staysLast*g.Same[px] + (1-staysLast)*g.PieceDensity(px, g.Scene.Pieces[piece].Piece, band))
 }
 
+// arrived is the density of a pixel if it shows an arrived piece: by the colours
+// of its side, or, for one that was only nudged, by its own picture: by either,
+// or by half of both when it did not look touched.
+func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 {
+	d := g.PieceDensity(px, m.Piece, band)
+	if m.Nudged == nil || g.Model.Phase() == background.Meeting {
+		return d
+	}
+	own := g.Model.Reference.Moved(g.Image, px, m.Shift, g.Model.Conditions.Noise)
+	if m.Plain {
+		return max(d, own)
+	}
+	return (d + own) / 2
+}
+
 // See gives an observation the picture itself; it is given up when the context ends.
 func (g *Observation) See(ctx context.Context, img image.Image) {
 	g.done = ctx.Done()

@@ -2,19 +2,12 @@
 
 package likelihood
 
+import "boardhand/internal/sight/scene"
+
 // touches are the pixels that a change can touch, and who arrives over them.
 type touches struct {
 	slots []int32 // by pixel: its place in the list, from 1 on; 0: not touched
 	list  []touch
-	new   []newcomer
-}
-
-// room is room for so many newcomers.
-func (t *touches) room(n int) []newcomer {
-	if cap(t.new) < n {
-		t.new = make([]newcomer, n)
-	}
-	return t.new[:n]
 }
 
 // touch is a pixel that a change can touch.
@@ -55,12 +48,12 @@ func (t *touches) forget(n int) {
 
 // add puts one more arrival over the pixel, those nearer to the camera first; one too many
 // is dropped.
-func (t *touch) add(a arrival, come []newcomer) {
+func (t *touch) add(a arrival, come []scene.Placement) {
 	if t.n == depthExtra {
 		return
 	}
 	k := int(t.n)
-	for ; k > 0 && come[a.piece].reach < come[t.extra[k-1].piece].reach; k-- {
+	for ; k > 0 && come[a.piece].Reach < come[t.extra[k-1].piece].Reach; k-- {
 		t.extra[k] = t.extra[k-1]
 	}
 	t.extra[k] = a
