@@ -37,6 +37,7 @@ type Reader struct {
 	last     *lastPicture // the last picture that was read
 	stall    stall        // how long no rule has explained the pictures
 	several  int          // up to so many plies are looked for where none explains a picture; 0: none
+	preparer *Preparer    // of the pictures to come
 	reduced  reduced      // the picture being read
 	compared compared     // the last comparison
 	hands    int          // pictures in a row that showed a hand against the former board
@@ -45,13 +46,13 @@ type Reader struct {
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
 func NewReader(s scene.Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check()}
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check(), preparer: new(Preparer)}
 }
 
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer}
 }
 
 // Position is the position the reader believes in.
@@ -88,7 +89,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
-	r.reduced = reduced{}
+	r.reduced = reducedOf(p)
 	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
 	if err == nil {

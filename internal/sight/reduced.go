@@ -4,6 +4,7 @@ package sight
 
 import (
 	"image"
+	"math"
 
 	"boardhand/internal/sight/pixels"
 )
@@ -15,8 +16,17 @@ type reduced struct {
 	image  *pixels.Image
 }
 
+// reducedOf is what is known of a picture to be read.
+func reducedOf(p Picture) reduced {
+	if from, ok := p.Image.(*image.YCbCr); ok && p.reduced != nil {
+		return reduced{from, p.reduced.Reduce, p.reduced}
+	}
+	return reduced{}
+}
+
 // reduce reduces a picture, once for as long as it is being read.
 func (r *Reader) reduce(img image.Image, reduce float64) *pixels.Image {
+	r.preparer.scale.Store(math.Float64bits(reduce))
 	from, ok := img.(*image.YCbCr)
 	if !ok {
 		return pixels.Reduce(img, reduce)
