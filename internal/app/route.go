@@ -66,11 +66,7 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	within, err := carry.LimitsOf(r)
-	if err != nil {
-		return err
-	}
-	p, err := carry.NewPlanner(r, within)
+	p, err := carry.NewPlanner(r)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ package carry
 import (
 	"fmt"
 
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/validate"
 	"boardhand/internal/game"
@@ -34,9 +35,13 @@ type Game struct {
 }
 
 // NewPlannerFor returns a planner for a game whose board is in the middle of the
-// rig's field, with squares and pieces of the rig.
-func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
-	if err := l.Check(); err != nil {
+// rig's field, with squares and pieces of the rig, within what its machine can do.
+func NewPlannerFor(g Game, r *rig.Rig) (*Planner, error) {
+	l, err := limits.Of(r)
+	if err == nil {
+		err = l.Check()
+	}
+	if err != nil {
 		return nil, err
 	}
 	p := &Planner{rig: r, limits: margins{l}, side: float64(r.Board.Square), start: g.Start,

@@ -71,15 +71,11 @@ func slidePlanner(t *testing.T) *Planner {
 	r := rig.Default()
 	withTrays(r)
 	r.Board.Square, r.Board.Files, r.Board.Ranks = 0.04, fiveByFive.Files, fiveByFive.Ranks
-	l, err := LimitsOf(r)
-	if err != nil {
-		t.Fatal(err)
-	}
 	start, err := game.ParsePlacement(fiveByFive, slideStart)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := NewPlannerFor(Game{Files: 5, Ranks: 5, Start: &start}, r, l)
+	p, err := NewPlannerFor(Game{Files: 5, Ranks: 5, Start: &start}, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -184,11 +180,7 @@ func TestValidatorKnowsTheBoard(t *testing.T) {
 func TestGameLargerThanTheField(t *testing.T) {
 	r := rig.Default()
 	r.Board.Files, r.Board.Ranks = 5, 5
-	l, err := LimitsOf(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := NewPlanner(r, l); err == nil || !strings.Contains(err.Error(), "takes 8 × 8 squares and the rig's board has 5 × 5") {
+	if _, err := NewPlanner(r); err == nil || !strings.Contains(err.Error(), "takes 8 × 8 squares and the rig's board has 5 × 5") {
 		t.Errorf("%v", err)
 	}
 }

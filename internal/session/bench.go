@@ -37,11 +37,7 @@ func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	limits, err := carry.LimitsOf(r)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Name(), err)
-	}
-	planner, err := carry.NewPlanner(r, limits)
+	planner, err := carry.NewPlanner(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
