@@ -35,7 +35,7 @@ func Compare(now, then *pixels.Image) *Comparison {
 		row := y / CellSide * c.Cols
 		for x := 1; x < c.Cols*CellSide && x < now.W-1; x++ {
 			i, k := y*now.W+x, row+x/CellSide
-			if now.L[i] > saturated {
+			if now.L[i] > pixels.Saturated {
 				continue
 			}
 			v, g2, h2, d2 := c.at(i)
@@ -104,7 +104,7 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 	for y := max(b.Y0, 1); y < min(b.Y1, now.H-1); y++ {
 		for x := max(b.X0, 1); x < min(b.X1, now.W-1); x++ {
 			i := y*now.W + x
-			if now.L[i] > saturated {
+			if now.L[i] > pixels.Saturated {
 				continue
 			}
 			v, g2, h2, d2 := s.at(i)
@@ -115,10 +115,6 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 	}
 	return out
 }
-
-// saturated is the logarithm of a brightness near the camera's upper end, where
-// structure drowns.
-var saturated = float32(math.Log(240 + pixels.Black))
 
 // slopeNoise is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.
@@ -230,7 +226,7 @@ func (c *Comparison) richer() []float32 {
 	for y := 1; y < c.Rows*CellSide && y < c.now.H-1; y++ {
 		row := y / CellSide * c.Cols
 		for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
-			if i := y*c.w + x; c.now.L[i] <= saturated {
+			if i := y*c.w + x; c.now.L[i] <= pixels.Saturated {
 				v, g2, h2, _ := c.at(i)
 				more[row+x/CellSide] += float32(numeric.Log((v + g2) / (v + h2)))
 			}
