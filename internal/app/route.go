@@ -80,7 +80,7 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 		}
 	}
 	if o.JSON {
-		text, err := plan.JSON(job.plan)
+		text, err := plan.JSON(job.plan, r.Pieces.Kinds())
 		if err != nil {
 			return err
 		}

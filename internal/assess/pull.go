@@ -47,7 +47,7 @@ func (s *study) judgeHold() Check {
 	// 1.3 leaves 15 % for the model and as much for friction.
 	c = c.atLeast(worst, 1, easyFollow)
 	c.Why = fmt.Sprintf("at worst (weak magnets, board bowed up) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
-		who.kind, lateral, mm(at), friction)
+		who.name, lateral, mm(at), friction)
 	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
@@ -76,9 +76,9 @@ func (s *study) judgeSlip() Check {
 	}
 	need := float64(s.acceleration())
 	c = c.atLeast(least*1e3, need*1e3, easyGrip*need*1e3)
-	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.kind, least*1e3, need*1e3)
+	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.name, least*1e3, need*1e3)
 	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit; half of it is a sensible most.",
-		who.kind, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
+		who.name, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
 	return c
 }
 
@@ -101,7 +101,7 @@ func (s *study) judgeSurge() Check {
 	}
 	need := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
 	c = c.atLeast(least*1e3, need*1e3, easySpeed*need*1e3)
-	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.kind, least*1e3, need*1e3)
+	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.name, least*1e3, need*1e3)
 	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. By then the magnet moves at up to %.0f mm/s and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction. "+
 		"Here the offset grows to %.1f mm at most.", need*1e3, mm(s.surge))
 	return c

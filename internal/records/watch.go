@@ -13,6 +13,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/sight"
@@ -52,7 +53,7 @@ type Watching struct {
 }
 
 func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watching, error) {
-	if err := r.Board.Holds(chess.Board); err != nil {
+	if err := r.Plays(chess.Board, &game.ChessKinds); err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	eye, err := session.NewEye(r)

@@ -21,7 +21,8 @@ import (
 func TestControllerDrivesThePlansTrajectory(t *testing.T) {
 	r := rig.Default()
 	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
-	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+	for _, k := range r.Pieces.Kinds().All() {
+		m := r.Pieces.Of(k)
 		m.Base = 0.55 * r.Board.Square // so that many ways have bends
 	}
 	planner, err := carry.NewPlanner(r)
