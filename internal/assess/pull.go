@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/coupling"
+	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
 
@@ -56,6 +57,22 @@ func (s *study) judgeHold() Check {
 	return c
 }
 
+// least is the smallest of a quantity over the lightest and the heaviest piece, and
+// whose it is.
+func (s *study) least(of func(drag.Stand) (float64, error)) (float64, piece, error) {
+	least, who := math.Inf(1), piece{}
+	for _, m := range s.extremes() {
+		v, err := of(s.stand(m))
+		if err != nil {
+			return least, who, err
+		}
+		if v < least {
+			least, who = v, m
+		}
+	}
+	return least, who, nil
+}
+
 // judgeSlip asks whether the magnet can give a piece the carriage's acceleration.
 func (s *study) judgeSlip() Check {
 	c := Check{ID: "drag.slip", Title: "Acceleration before a piece slips", Unit: "mm/s²",
@@ -63,16 +80,12 @@ func (s *study) judgeSlip() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who := math.Inf(1), piece{}
-	for _, m := range s.extremes() {
-		st := s.stand(m)
+	least, who, err := s.least(func(st drag.Stand) (float64, error) {
 		h, err := st.WorstHold(s.Spread, st.Static)
-		if err != nil {
-			return c.failed(err)
-		}
-		if a := float64(h.Most); a < least {
-			least, who = a, m
-		}
+		return float64(h.Most), err
+	})
+	if err != nil {
+		return c.failed(err)
 	}
 	need := float64(s.acceleration())
 	c = c.atLeast(least*1e3, need*1e3, easyGrip*need*1e3)
@@ -89,15 +102,12 @@ func (s *study) judgeSurge() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who := math.Inf(1), piece{}
-	for _, m := range s.extremes() {
-		v, err := s.stand(m).WorstTearOff(s.Spread)
-		if err != nil {
-			return c.failed(err)
-		}
-		if float64(v) < least {
-			least, who = float64(v), m
-		}
+	least, who, err := s.least(func(st drag.Stand) (float64, error) {
+		v, err := st.WorstTearOff(s.Spread)
+		return float64(v), err
+	})
+	if err != nil {
+		return c.failed(err)
 	}
 	need := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
 	c = c.atLeast(least*1e3, need*1e3, easySpeed*need*1e3)

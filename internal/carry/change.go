@@ -79,9 +79,9 @@ func (p *Planner) validated(s plan.Scene, d *builder, check func(plan.Plan) erro
 
 // fits says where the scene and a position differ.
 func (p *Planner) fits(s plan.Scene, pos game.Layout) error {
-	have, twice := bySquare(s.Pieces)
-	if twice < game.NoSquare {
-		return fmt.Errorf("the scene has two pieces on %v: read the board again first", twice)
+	have, err := bySquare(s.Pieces)
+	if err != nil {
+		return err
 	}
 	for _, sq := range p.squares.Squares() {
 		switch want := pos.At(sq); {
@@ -98,9 +98,9 @@ func (p *Planner) fits(s plan.Scene, pos game.Layout) error {
 // between says which square holds what it never holds while the acts of a change
 // are done one after the other.
 func (p *Planner) between(s plan.Scene, c Change) error {
-	have, twice := bySquare(s.Pieces)
-	if twice < game.NoSquare {
-		return fmt.Errorf("the scene has two pieces on %v: read the board again first", twice)
+	have, err := bySquare(s.Pieces)
+	if err != nil {
+		return err
 	}
 	for _, sq := range p.squares.Squares() {
 		if h := have[sq]; !c.passes(sq, h) {
