@@ -118,7 +118,7 @@ func (t *Table) askFor(ctx context.Context, w places.Way, n notice.Notice) error
 	if err != nil {
 		return err
 	}
-	if how == journal.RequestTrust && t.m.Narrow && w.From == places.Person && w.To >= places.Slot { // as near as there is room for; not to be gripped there
+	if how == journal.RequestTrust && w.From == places.Person && w.To >= places.Slot && (t.m.Narrow || t.v.StandsAskew(w.Piece, w.To)) { // as near as there is room for; not to be gripped there
 		err = t.d.Record(ctx, journal.Record{State: t.d.State, What: how, Piece: w.Piece, From: w.From, To: w.From})
 	} else {
 		err = t.arriveBy(ctx, w, how)
