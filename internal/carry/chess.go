@@ -18,7 +18,7 @@ import (
 // Chess is the game of chess for the planner.
 func Chess() Game {
 	start := chess.Start()
-	return Game{Files: chess.Board.Files, Ranks: chess.Board.Ranks, Kinds: game.ChessKinds, Start: &start}
+	return Game{Files: chess.Board.Files, Ranks: chess.Board.Ranks, Kinds: *chess.Kinds, Start: &start}
 }
 
 // NewPlanner returns a planner for chess on the rig.

@@ -13,7 +13,6 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/sight"
@@ -53,7 +52,7 @@ type Watching struct {
 }
 
 func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watching, error) {
-	if err := r.Plays(chess.Board, &game.ChessKinds); err != nil {
+	if err := r.Plays(chess.Board, chess.Kinds); err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	eye, err := session.NewEye(r)

@@ -15,7 +15,12 @@ func (r *Rig) Plays(b game.Board, kinds *game.Kinds) error {
 	if err := r.Board.Holds(b); err != nil {
 		return err
 	}
-	have := r.Pieces.Kinds()
+	return r.Pieces.Are(kinds)
+}
+
+// Are says why a game cannot be played with the pieces: they are of other kinds.
+func (p *Pieces) Are(kinds *game.Kinds) error {
+	have := p.Kinds()
 	if *have == *kinds {
 		return nil
 	}

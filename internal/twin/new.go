@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/twin/physics"
@@ -17,7 +16,7 @@ import (
 // New sets the table: pieces on their squares (as a person would put them), the
 // carriage lowered somewhere, the camera looking.
 func New(r *rig.Rig, o Options) (*World, error) {
-	if err := r.Plays(chess.Board, &game.ChessKinds); err != nil {
+	if err := r.Plays(chess.Board, chess.Kinds); err != nil {
 		return nil, err
 	}
 	pos, err := startPosition(o.FEN)

@@ -238,7 +238,7 @@ func places(r *rig.Rig) []frame.Spot[frame.Board] {
 func (s drawn) drawView() (Figure, bool) {
 	cam := s.Rig.Camera
 	v, err := eye.Over(s.Rig)
-	if err != nil || *s.Rig.Pieces.Kinds() != game.ChessKinds { // how another game starts is not known here
+	if err != nil || *s.Rig.Pieces.Kinds() != *chess.Kinds { // how another game starts is not known here
 		return Figure{}, false
 	}
 	f := Figure{ID: "view", Title: "Camera view: pieces and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}
