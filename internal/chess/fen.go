@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-
 )
 
 // ParseFEN reads a position in Forsyth–Edwards notation. The counters at its
