@@ -31,7 +31,10 @@ var layers = [][]string{
 }
 
 // testOnly are the packages that only tests import; they are in no layer.
-var testOnly = []string{"golden", "rehearsal/fixture", "tidy", "uci/fake"}
+var testOnly = []string{
+	"golden", "rehearsal/fixture", "tidy", "uci/fake",
+	"gantry/built", "gantry/clock", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
+}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
