@@ -33,7 +33,7 @@ var layers = [][]string{
 // testOnly are the packages that only tests import; they are in no layer.
 var testOnly = []string{
 	"golden", "rehearsal/fixture", "tidy", "uci/fake",
-	"gantry/built", "gantry/clock", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
+	"gantry/built", "gantry/clock", "gantry/conform", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
 	"gantry/tachobed", "gantry/wire",
 }
 
