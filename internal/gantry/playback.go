@@ -25,7 +25,7 @@ type piece struct {
 type Playback struct {
 	mu     sync.Mutex
 	pieces []piece
-	next   int    // piece that comes next
+	next   int // piece that comes next
 	broken error
 	begun  time.Time
 	moved  chan struct{} // closed when anything changed

@@ -85,7 +85,7 @@ func feeds(bs []block) {
 // feedFor is the feed with which a line entered and left no faster than in and
 // out takes the time it is to last; the quickest when it cannot.
 func (b block) feedFor(in, out float64) float64 {
-	lo, hi := 0.0, b.top
+	lo, hi := 0.0, math.Min(b.top, b.reach(in, out))
 	for range 50 {
 		f := (lo + hi) / 2
 		if b.timeAt(in, out, f) > b.lasts {
@@ -95,6 +95,14 @@ func (b block) feedFor(in, out float64) float64 {
 		}
 	}
 	return hi
+}
+
+// reach is the most that a line entered and left no faster than in and out
+// gets to: the next one begins at that speed.
+func (b block) reach(in, out float64) float64 {
+	gain := 2 * b.accel * b.length
+	ends := (in*in + out*out + gain) / 2
+	return math.Sqrt(math.Min(ends, math.Min(in*in, out*out)+gain))
 }
 
 // timeAt is how long it takes at a feed, entered and left as fast as that and its

@@ -50,8 +50,9 @@ func parseReply(line string) reply {
 		}
 	case strings.HasPrefix(line, "$"):
 		if key, value, ok := strings.Cut(line[1:], "="); ok && value != "" {
-			r.setNumber(isSetting, key)
-			r.text = value
+			if r.setNumber(isSetting, key); r.kind == isSetting {
+				r.text = value
+			}
 		}
 	case strings.HasPrefix(line, "[") && strings.HasSuffix(line, "]"):
 		r.kind, r.text = isNote, line[1:len(line)-1]
