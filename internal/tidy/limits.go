@@ -19,7 +19,7 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":     {21, wiring},
-	"imports of session": {17, wiring},
+	"imports of session": {20, wiring},
 	"imports of records": {9, "what is kept is listed, checked and read again"},
 
 	"imports of carry": {8, door},
