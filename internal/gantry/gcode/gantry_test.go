@@ -122,6 +122,10 @@ func TestHomeMoveLift(t *testing.T) {
 		if b.peer.at[2] != -28 {
 			t.Errorf("lowered, z is %v", b.peer.at[2])
 		}
+		finish(b.Gantry)
+		if len(b.said) > 0 {
+			t.Errorf("said %q", b.said)
+		}
 		if b.peer.most > 128 || b.peer.dry > 3 || b.dry > 0 {
 			t.Errorf("%d bytes lay in the buffer, %d times dry, %d seen", b.peer.most, b.peer.dry, b.dry)
 		}
@@ -164,6 +168,7 @@ func TestDifferencesAreToldBeforeMoving(t *testing.T) {
 		22:  {"0", "homing is switched off; type $22=1"},
 		23:  {"4", "type $23=7"},
 		13:  {"1", "type $13=0"},
+		10:  {"2", "positions come in work coordinates; type $10=3"},
 		132: {"10.000", "type $132=22.000"},
 	} {
 		with(t, nil, func(t *testing.T, b *bench) {
@@ -226,6 +231,7 @@ func TestLostSyncStopsEverything(t *testing.T) {
 		"an alarm":      {at(12, "ALARM:1\r\n"), "limit switch was hit"},
 		"an error":      {at(12, "error:20\r\n"), "does not know a word"},
 		"half a status": {at(12, "<Run|MPos:1.0\r\nok\r\n"), "no reply"},
+		"work":          {at(12, "<Run|WPos:1.0,2.0,3.0>\r\nok\r\n"), "type $10=1"},
 		"a setting":     {at(12, "$100=80.000\r\nok\r\n"), "setting that nobody asked for"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -237,6 +243,7 @@ func TestLostSyncStopsEverything(t *testing.T) {
 					t.Fatalf("said %v, want %q", err, c.want)
 				}
 				time.Sleep(time.Second)
+				synctest.Wait()
 				if s := string(b.peer.realtime); !strings.HasSuffix(strings.ReplaceAll(s, "?", ""), "!\x18") {
 					t.Errorf("no hold and reset at the end: %q", s)
 				}
@@ -247,6 +254,7 @@ func TestLostSyncStopsEverything(t *testing.T) {
 				if err := b.Lift(t.Context(), true); !errors.Is(err, ErrNoHome) {
 					t.Errorf("lifted: %v", err)
 				}
+				synctest.Wait()
 				if len(b.peer.lines) != n || len(b.said) != 1 {
 					t.Errorf("sent %q, said %q", b.peer.lines[n:], b.said)
 				}

@@ -56,6 +56,12 @@ func (p *pipe) Close() error {
 	return nil
 }
 
+func (p *pipe) isClosed() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.closed
+}
+
 // end is one end of a wire.
 type end struct{ in, out *pipe }
 
@@ -171,9 +177,8 @@ func (p *peer) run() {
 		time.Sleep(step)
 		p.mu.Lock()
 		p.work(step)
-		isClosed := p.wire.in.closed
 		p.mu.Unlock()
-		if isClosed {
+		if p.wire.in.isClosed() {
 			return
 		}
 	}

@@ -17,6 +17,7 @@ import (
 // The controller's settings that matter here, by number. Source: the firmware's
 // published interface description.
 const (
+	setReports   = 10 // bit 0: positions in machine coordinates
 	setJunction  = 11 // mm
 	setInches    = 13
 	setHoming    = 22
@@ -87,6 +88,8 @@ func (e expected) compare(s settings) error {
 		c.same(setAccel+i, a.bounds.Accel*1e3, "mm/s²", key+"acceleration")
 		c.atLeast(setTravel+i, a.travel*1e3+c.set[setPullOff], "mm", key+"travel, and what $27 backs off,")
 	}
+	machine := int(s[setReports]) | 1
+	c.must(setReports, int(s[setReports]) == machine, "positions come in work coordinates", strconv.Itoa(machine))
 	c.must(setInches, s[setInches] == 0, "reports come in inches", "0")
 	c.must(setHoming, int(s[setHoming])&1 == 1, "homing is switched off", "1")
 	low := int(s[setDirection]) | 3
