@@ -5,7 +5,9 @@ package session
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"os"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -19,30 +21,49 @@ import (
 
 // setUpMotors is SetUp for play: where the rig names a controller that is driven,
 // its motors do what the carriage of the twin does. Its port is opened; nothing
-// moves before the table homes.
-func setUpMotors(r *rig.Rig, pos chess.Position, o twin.Options, warn func(string)) (*Bench, error) {
+// moves before the table homes. log is the file for what is said on the wire.
+func setUpMotors(r *rig.Rig, pos chess.Position, o twin.Options, log string, warn func(string)) (*Bench, error) {
 	if r.Controller.Kind != "gcode" {
 		return SetUp(r, pos, o)
 	}
 	if r.Camera.Source != "twin" {
 		return nil, fmt.Errorf(`%s: motors are driven, but play takes no pictures from a real camera yet; set camera.source = "twin": the motors then do what the carriage of the simulated table does`, r.Name())
 	}
-	motors, err := gcode.New(r, gantry.Serial(r.Controller.Port, r.Controller.Baud), warn)
+	b, err := assemble(r, pos, o)
 	if err != nil {
 		return nil, err
 	}
-	if err := motors.Open(); err != nil {
+	if err := b.connect(log, warn); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	if name := gantry.Steady(r.Controller.Port); name != "" {
 		warn(fmt.Sprintf("controller.port %s may be another device tomorrow: %s is the name that stays", r.Controller.Port, name))
 	}
-	b, err := assemble(r, pos, o)
-	if err != nil {
-		return nil, cmp.Or(err, motors.Close())
-	}
-	b.gantry, b.close = &mirrored{motors, b.World.Gantry()}, motors.Close
 	return b, nil
+}
+
+// connect opens the port of the rig's controller and puts its motors beside the
+// twin's. What is said goes into the log as well; "": into none.
+func (b *Bench) connect(log string, warn func(string)) error {
+	c := b.rig.Controller
+	open, closeLog := gantry.Serial(c.Port, c.Baud), func() error { return nil }
+	if log != "" {
+		f, err := os.Create(log)
+		if err != nil {
+			return fmt.Errorf("--record-motors: %w", err)
+		}
+		open, closeLog = gantry.Recorded(open, f), f.Close
+	}
+	motors, err := gcode.New(b.rig, open, warn)
+	if err == nil {
+		err = motors.Open()
+	}
+	if err != nil {
+		return cmp.Or(err, closeLog())
+	}
+	b.gantry = &mirrored{motors, b.World.Gantry()}
+	b.close = func() error { return errors.Join(motors.Close(), closeLog()) }
+	return nil
 }
 
 // mirrored is a gantry whose motions another one does as well, at the same time.

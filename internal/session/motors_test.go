@@ -83,7 +83,7 @@ func TestMotorsThatCannotBeSetUp(t *testing.T) {
 	} {
 		r := rig.Default()
 		r.Controller.Kind, r.Controller.Port, r.Camera.Source = "gcode", c.port, c.source
-		_, err := setUpMotors(r, chess.Start(), twin.Options{Seed: 1}, func(s string) { t.Error(s) })
+		_, err := setUpMotors(r, chess.Start(), twin.Options{Seed: 1}, "", func(s string) { t.Error(s) })
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", c.source, err, c.want)
 		}
