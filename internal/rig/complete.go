@@ -42,6 +42,7 @@ func (r *Rig) complete() {
 	or(&r.Power.Logic, logicCurrent)
 	count(&r.Pieces.Count, defaultCount)
 	count(&r.Removal.Slots, r.Pieces.Count)
+	r.Controller.complete()
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -56,6 +57,27 @@ func (a *Axis) complete() {
 	}
 }
 
+func (c *Controller) complete() {
+	count(&c.Baud, baudRate)
+	or(&c.Settle, settleTime)
+	if c.Lift == "" {
+		c.Lift = "axis"
+	}
+}
+
+// consistent checks that a controller can be reached, and its lift be raised.
+func (c Controller) consistent() error {
+	switch {
+	case c.Kind == "gcode" && c.Port == "":
+		return errors.New(`controller.port is missing: say where the controller is connected, like port = "/dev/serial/by-id/usb-…" (Linux; ls /dev/serial/by-id shows the names) or port = "COM3"`)
+	case c.Lift == "spindle" && c.LiftUp == 0:
+		return errors.New("controller.lift_up is missing: say which S raises the lift, like lift_up = 700")
+	case c.Lift == "spindle" && c.LiftUp == c.LiftDown:
+		return fmt.Errorf("controller.lift_up and lift_down are both %d: the lift would never move", c.LiftUp)
+	}
+	return nil
+}
+
 // consistent checks what one key alone cannot tell.
 func (r *Rig) consistent(given map[string]bool) error {
 	grades := []struct{ key, grade string }{{"lift.grade", r.Lift.Grade}, {"pieces.magnet.grade", r.Pieces.Magnet.Grade}}
@@ -67,7 +89,7 @@ func (r *Rig) consistent(given map[string]bool) error {
 			return fmt.Errorf("%s: %w", g.key, err)
 		}
 	}
-	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y")); err != nil {
+	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
 	}
 	for _, k := range r.Pieces.Kinds().All() {

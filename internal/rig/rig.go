@@ -160,6 +160,12 @@ type Controller struct {
 	Baud  int               `toml:"baud"`
 	Ports int               `toml:"ports"` // motor and sensor sockets it has
 	Motor map[string]string `toml:"motor"` // tacho: axis → motor
+	// Lift is what raises the magnet under a gcode controller: "axis" (z), "spindle"
+	// (a servo or relay on M3 and M5), "coolant" (a relay on M8 and M9); axis when not given.
+	Lift     string        `toml:"lift"`
+	LiftUp   int           `toml:"lift_up"`   // spindle: S that raises
+	LiftDown int           `toml:"lift_down"` // spindle: S that lowers; 0: M5
+	Settle   unit.Duration `toml:"settle"`    // after raising or lowering; 0.2 s when not given
 }
 
 // Cable is one lead, with the lengths the maker owns.
