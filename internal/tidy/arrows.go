@@ -19,7 +19,7 @@ var layers = [][]string{
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality",
 	},
 	{
-		"camera", "camera/video", "licences", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "gantry", "gantry/gcode", "licences", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
@@ -31,7 +31,11 @@ var layers = [][]string{
 }
 
 // testOnly are the packages that only tests import; they are in no layer.
-var testOnly = []string{"golden", "rehearsal/fixture", "tidy", "uci/fake"}
+var testOnly = []string{
+	"golden", "rehearsal/fixture", "store/damage", "tidy", "uci/fake",
+	"gantry/built", "gantry/clock", "gantry/conform", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
+	"gantry/tachobed", "gantry/wire",
+}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
@@ -106,6 +110,8 @@ var sideways = map[string]string{
 	"table/carriage -> table/desk":     "a stop ends motions",
 	"table/carriage -> table/model":    "where the carriage is goes into the model",
 	"table/carriage -> table/suspects": "what the gantry says is told to the diagnosis",
+
+	"gantry/gcode -> gantry": "the wire to a controller is opened, recorded and played back there",
 
 	"gamelog -> table/journal":   "it keeps the journal of a table",
 	"gamelog -> table/places":    "it tells where the pieces are",
