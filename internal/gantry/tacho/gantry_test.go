@@ -121,13 +121,12 @@ func TestStraightWays(t *testing.T) {
 func TestStallIsTold(t *testing.T) {
 	inBed(t, nil, func(t *testing.T, b *bed) {
 		b.homed(t)
-		at, err := b.Move(t.Context(), stroke(0.05, spot{X: 0.1, Y: 0.1}))
-		if err != nil {
+		if _, err := b.Move(t.Context(), stroke(0.05, spot{X: 0.1, Y: 0.1})); err != nil {
 			t.Fatal(err)
 		}
 		time.AfterFunc(time.Second, func() { b.machine.Hold(1) })
 		begun := time.Now()
-		at, err = b.Move(t.Context(), stroke(0.05, spot{X: 0.3, Y: 0.3}))
+		at, err := b.Move(t.Context(), stroke(0.05, spot{X: 0.3, Y: 0.3}))
 		var stall *motion.Stall
 		if !errors.As(err, &stall) || stall.Axis != "y" || math.Abs(float64(stall.At)-b.at().Y) > 1e-3 {
 			t.Errorf("got %v, truly at %.1f mm", err, b.at().Y*1e3)

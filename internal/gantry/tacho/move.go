@@ -71,11 +71,11 @@ type board = frame.Spot[frame.Board]
 
 // legs cuts a stroke's way where it turns sharply: there the carriage stands.
 func legs(at spot, path []spot) [][]board {
-	out := [][]board{{{X: at.X, Y: at.Y}}}
+	out := [][]board{{board(at)}}
 	for i, p := range path {
 		leg := out[len(out)-1]
 		last := leg[len(leg)-1]
-		q := board{X: p.X, Y: p.Y}
+		q := board(p)
 		switch {
 		case i == 0 && p.Distance(at) <= missed, q.Distance(last) < 1e-9: // there it is already
 			continue

@@ -66,7 +66,7 @@ func TestSeedAndProtection(t *testing.T) {
 		_, _ = l.Write(bytes.Repeat([]byte("0123456789\n"), 20))
 		return s.written.String()
 	}
-	if once(1) != once(1) || once(1) == once(2) {
+	if first, again := once(1), once(1); first != again || first == once(2) {
 		t.Error("the seed does not decide")
 	}
 	if n := bytes.Count([]byte(once(3)), []byte("\n")); n < 20 {
