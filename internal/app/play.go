@@ -19,10 +19,11 @@ func playCommand(o *terminal.Out) *cobra.Command {
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. It works on the twin only, the
-simulated table with its camera: motor controllers and real cameras are not
-driven yet. The twin's guest is simulated; with --visitor you are the guest and
-move the pieces on the page.
+is given) and serves its pages on this machine. Pieces and pictures are those of
+the twin, the simulated table with its camera: no pictures are taken from real
+cameras yet. With controller.kind = "gcode" the real motors do at the same time
+what the twin's carriage does. The twin's guest is simulated; with --visitor you
+are the guest and move the pieces on the page.
 
 While it plays, type help for what may be typed. The game goes on when the
 terminal is closed or not read; Ctrl-C and SIGTERM end it cleanly.

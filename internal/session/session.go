@@ -123,7 +123,7 @@ func (e *Session) Open(ctx context.Context) error {
 	if e.Past.Standing != nil && e.Past.Task.Kind != journal.NoTask {
 		o.Pieces = e.Past.Standing.Board[:]
 	}
-	e.Bench, err = SetUp(e.Rig, pos, o)
+	e.Bench, err = setUpMotors(e.Rig, pos, o, e.warn)
 	return err
 }
 
@@ -207,5 +207,6 @@ func Play(ctx context.Context, o *terminal.Out, f Options, args []string) error 
 	if err := e.Open(ctx); err != nil {
 		return err
 	}
+	defer func() { _ = e.Bench.Close() }()
 	return e.Run(ctx)
 }

@@ -15,10 +15,9 @@ type driver struct {
 	offers   map[Format][]Size
 	controls map[uint32]uint32
 	refuses  map[uint32]bool // controls that cannot be set
-	auto     map[uint32]uint32
-	fixed    bool     // its rate
-	pictures [][]byte // sent one after another, for ever
-	broken   int      // so many pictures are marked as broken first
+	fixed    bool            // its rate
+	pictures [][]byte        // sent one after another, for ever
+	broken   int             // so many pictures are marked as broken first
 	silent   bool
 	gone     int // it is unplugged after so many pictures; 0: never
 

@@ -52,6 +52,23 @@ func (v *View) InspectSlots() {
 	}
 }
 
+// Believe leaves a piece that a guest was to stand in a slot with them where the
+// picture shows the slot and not plainly the piece in it.
+func (v *View) Believe(offered places.Place) {
+	at, ok := v.model.Layout.SpotOf(offered)
+	if !ok || offered < places.Slot {
+		return
+	}
+	i := slices.IndexFunc(v.model.Now.Beside, func(b places.Beside) bool { return b.Place == offered })
+	if i < 0 {
+		return
+	}
+	b := v.model.Now.Beside[i]
+	if p := v.Witness.Present([]frame.Spot[frame.Board]{at})[0]; p.Open && !(evidence.IsTaken(p) && evidence.IsOf(p, b.Piece)) {
+		v.model.Move(b.Piece, offered, places.Person)
+	}
+}
+
 // outOfSlots lists the pieces that should stand in slots and are not seen there,
 // and those that stand beside the middle of theirs.
 func (v *View) outOfSlots() (missing, pushed []places.Beside) {
