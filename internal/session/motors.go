@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/gantry"
 	"boardhand/internal/gantry/gcode"
+	"boardhand/internal/gantry/tacho"
 	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/table/carriage"
@@ -21,28 +22,50 @@ import (
 // its motors do what the carriage of the twin does. Its port is opened; nothing
 // moves before the table homes.
 func setUpMotors(r *rig.Rig, pos chess.Position, o twin.Options, warn func(string)) (*Bench, error) {
-	if r.Controller.Kind != "gcode" {
+	if r.Controller.Kind != "gcode" && r.Controller.Kind != "tacho" {
 		return SetUp(r, pos, o)
 	}
 	if r.Camera.Source != "twin" {
 		return nil, fmt.Errorf(`%s: motors are driven, but play takes no pictures from a real camera yet; set camera.source = "twin": the motors then do what the carriage of the simulated table does`, r.Name())
 	}
-	motors, err := gcode.New(r, gantry.Serial(r.Controller.Port, r.Controller.Baud), warn)
+	motors, err := driverOf(r, warn)
 	if err != nil {
 		return nil, err
 	}
-	if err := motors.Open(); err != nil {
+	if err := motors.open(); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	b, err := assemble(r, pos, o)
+	if err != nil {
+		return nil, cmp.Or(err, motors.close())
+	}
+	b.gantry, b.close = &mirrored{motors, b.World.Gantry()}, motors.close
+	return b, nil
+}
+
+// driver is a gantry of real motors; open reaches them and moves nothing.
+type driver struct {
+	carriage.Gantry
+	open, close func() error
+}
+
+// driverOf is the driver of the rig's controller.
+func driverOf(r *rig.Rig, warn func(string)) (driver, error) {
+	if r.Controller.Kind == "tacho" {
+		g, err := tacho.New(r, tacho.Class)
+		if err != nil {
+			return driver{}, err
+		}
+		return driver{g, g.Open, g.Close}, nil
+	}
+	g, err := gcode.New(r, gantry.Serial(r.Controller.Port, r.Controller.Baud), warn)
+	if err != nil {
+		return driver{}, err
 	}
 	if name := gantry.Steady(r.Controller.Port); name != "" {
 		warn(fmt.Sprintf("controller.port %s may be another device tomorrow: %s is the name that stays", r.Controller.Port, name))
 	}
-	b, err := assemble(r, pos, o)
-	if err != nil {
-		return nil, cmp.Or(err, motors.Close())
-	}
-	b.gantry, b.close = &mirrored{motors, b.World.Gantry()}, motors.Close
-	return b, nil
+	return driver{g, g.Open, g.Close}, nil
 }
 
 // mirrored is a gantry whose motions another one does as well, at the same time.

@@ -58,6 +58,18 @@ func New(r *rig.Rig, f Folder) (*Gantry, error) {
 	return g, nil
 }
 
+// Open looks for every motor at its port and moves nothing.
+func (g *Gantry) Open() error {
+	for _, a := range []*axis{g.axes[0], g.axes[1], g.lift} {
+		for _, m := range a.motors {
+			if err := m.find(); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 // begin is the start of a motion: only one runs. The context ends with Halt; end must
 // be called.
 func (g *Gantry) begin(ctx context.Context, isHoming bool) (inner context.Context, end func(), err error) {
