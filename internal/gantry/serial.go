@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package gantry holds what drivers of motor controllers share: the wire to a
-// controller, opened again after it broke, recorded byte by byte, played back.
+// controller, opened again after it broke, and recorded byte by byte.
 package gantry
 
 import (

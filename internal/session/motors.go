@@ -5,7 +5,9 @@ package session
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"os"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -20,52 +22,68 @@ import (
 
 // setUpMotors is SetUp for play: where the rig names a controller that is driven,
 // its motors do what the carriage of the twin does. Its port is opened; nothing
-// moves before the table homes.
-func setUpMotors(r *rig.Rig, pos chess.Position, o twin.Options, warn func(string)) (*Bench, error) {
+// moves before the table homes. log is the file for what is said on the wire.
+func setUpMotors(r *rig.Rig, pos chess.Position, o twin.Options, log string, warn func(string)) (*Bench, error) {
 	if r.Controller.Kind != "gcode" && r.Controller.Kind != "tacho" {
 		return SetUp(r, pos, o)
 	}
 	if r.Camera.Source != "twin" {
 		return nil, fmt.Errorf(`%s: motors are driven, but play takes no pictures from a real camera yet; set camera.source = "twin": the motors then do what the carriage of the simulated table does`, r.Name())
 	}
-	motors, err := driverOf(r, warn)
+	b, err := assemble(r, pos, o)
 	if err != nil {
 		return nil, err
 	}
-	if err := motors.open(); err != nil {
+	if err := b.connect(log, warn); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
-	}
-	b, err := assemble(r, pos, o)
-	if err != nil {
-		return nil, cmp.Or(err, motors.close())
-	}
-	b.gantry, b.close = &mirrored{motors, b.World.Gantry()}, motors.close
-	return b, nil
-}
-
-// driver is a gantry of real motors; open reaches them and moves nothing.
-type driver struct {
-	carriage.Gantry
-	open, close func() error
-}
-
-// driverOf is the driver of the rig's controller.
-func driverOf(r *rig.Rig, warn func(string)) (driver, error) {
-	if r.Controller.Kind == "tacho" {
-		g, err := tacho.New(r, tacho.Class)
-		if err != nil {
-			return driver{}, err
-		}
-		return driver{g, g.Open, g.Close}, nil
-	}
-	g, err := gcode.New(r, gantry.Serial(r.Controller.Port, r.Controller.Baud), warn)
-	if err != nil {
-		return driver{}, err
 	}
 	if name := gantry.Steady(r.Controller.Port); name != "" {
 		warn(fmt.Sprintf("controller.port %s may be another device tomorrow: %s is the name that stays", r.Controller.Port, name))
 	}
-	return driver{g, g.Open, g.Close}, nil
+	return b, nil
+}
+
+// connect opens the port of the rig's controller and puts its motors beside the
+// twin's. What is said goes into the log as well; "": into none.
+func (b *Bench) connect(log string, warn func(string)) error {
+	c := b.rig.Controller
+	if c.Kind == "tacho" {
+		return b.connectTacho(log)
+	}
+	open, closeLog := gantry.Serial(c.Port, c.Baud), func() error { return nil }
+	if log != "" {
+		f, err := os.Create(log)
+		if err != nil {
+			return fmt.Errorf("--record-motors: %w", err)
+		}
+		open, closeLog = gantry.Recorded(open, f), f.Close
+	}
+	motors, err := gcode.New(b.rig, open, warn)
+	if err == nil {
+		err = motors.Open()
+	}
+	if err != nil {
+		return cmp.Or(err, closeLog())
+	}
+	b.gantry = &mirrored{motors, b.World.Gantry()}
+	b.close = func() error { return errors.Join(motors.Close(), closeLog()) }
+	return nil
+}
+
+// connectTacho looks for the motors at their ports and puts them beside the twin's.
+func (b *Bench) connectTacho(log string) error {
+	if log != "" {
+		return errors.New("--record-motors records a wire, and tacho motors have none: leave it out")
+	}
+	motors, err := tacho.New(b.rig, tacho.Class)
+	if err == nil {
+		err = motors.Open()
+	}
+	if err != nil {
+		return err
+	}
+	b.gantry, b.close = &mirrored{motors, b.World.Gantry()}, motors.Close
+	return nil
 }
 
 // mirrored is a gantry whose motions another one does as well, at the same time.

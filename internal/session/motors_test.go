@@ -87,7 +87,7 @@ func TestMotorsThatCannotBeSetUp(t *testing.T) {
 		if c.port == "" {
 			r.Controller.Kind, r.Controller.Motor = "tacho", map[string]string{"x": "no such port", "y": "none", "lift": "none"}
 		}
-		_, err := setUpMotors(r, chess.Start(), twin.Options{Seed: 1}, func(s string) { t.Error(s) })
+		_, err := setUpMotors(r, chess.Start(), twin.Options{Seed: 1}, "", func(s string) { t.Error(s) })
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", c.source, err, c.want)
 		}

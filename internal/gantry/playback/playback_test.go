@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package gantry
+package playback
 
 import (
 	"bytes"
@@ -10,6 +10,8 @@ import (
 	"testing"
 	"testing/synctest"
 	"time"
+
+	"boardhand/internal/gantry"
 )
 
 // What a Recorder wrote plays back at the same times; what the log does not have is
@@ -32,13 +34,13 @@ func TestRecordAndPlayback(t *testing.T) {
 			n, _ := wire.Read(b)
 			return string(b[:n]), time.Since(began)
 		}
-		if got, _ := talk(Record(a, &log), "ab\n"); got != "AB\n" {
+		if got, _ := talk(gantry.Record(a, &log), "ab\n"); got != "AB\n" {
 			t.Errorf("heard %q", got)
 		}
 		if want := "0 > \"ab\\n\"\n50 < \"AB\\n\"\n"; log.String() != want {
 			t.Errorf("log %q, want %q", log.String(), want)
 		}
-		p, err := NewPlayback(strings.NewReader("# a note\n" + log.String()))
+		p, err := New(strings.NewReader("# a note\n" + log.String()))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,7 +53,7 @@ func TestRecordAndPlayback(t *testing.T) {
 		if _, err := p.Read(make([]byte, 1)); err != io.EOF {
 			t.Errorf("after the end: %v", err)
 		}
-		p, _ = NewPlayback(strings.NewReader(log.String()))
+		p, _ = New(strings.NewReader(log.String()))
 		if _, err := p.Write([]byte("ax")); err == nil || p.Err() == nil || !strings.Contains(err.Error(), `"x" was written where the log has "b\n"`) {
 			t.Errorf("another byte: %v", err)
 		}
@@ -62,7 +64,7 @@ func TestRecordAndPlayback(t *testing.T) {
 // A log that is none is told by its line.
 func TestPlaybackOfNoLog(t *testing.T) {
 	for _, text := range []string{"x", "1 = \"a\"", "x > \"a\"", "1 > a"} {
-		if _, err := NewPlayback(strings.NewReader("0 > \"a\"\n" + text)); err == nil || !strings.HasPrefix(err.Error(), "line 2") {
+		if _, err := New(strings.NewReader("0 > \"a\"\n" + text)); err == nil || !strings.HasPrefix(err.Error(), "line 2") {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
