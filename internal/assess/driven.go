@@ -22,11 +22,15 @@ func driven(r *rig.Rig) []Check {
 func judgeController(k rig.Controller) Check {
 	c := Check{ID: "controller.kind", Title: "Controller that this version drives", Unit: "controllers",
 		Formula: "settings that play refuses", Source: "this program", Range: "this version",
-		Explain: "play drives the twin, the simulated table, and the motors of a gcode controller: with a real camera in a real game, with the twin's camera beside the twin's carriage. What would run the motors of a tacho controller is not there yet. All other lines hold for the machine with its real controller; with the twin in its place the same rig can be played and rehearsed."}
-	if k.Kind == twin || k.Kind == "gcode" {
-		return c.isDriven("controller.kind", k.Kind)
+		Explain: "play drives the twin, the simulated table, and the motors of a gcode or tacho controller: with a real camera in a real game, with the twin's camera beside the twin's carriage. All other lines hold for the machine with its real controller; with the twin in its place the same rig can be played and rehearsed."}
+	if k.Kind == "tacho" {
+		for _, axis := range []string{"x", "y", "lift"} {
+			if k.Motor[axis] == "" {
+				return c.refused("controller.kind", fmt.Sprintf("controller.kind is %q and controller.motor.%s names no port", k.Kind, axis))
+			}
+		}
 	}
-	return c.refused("controller.kind", fmt.Sprintf("controller.kind is %q: this version does not drive such motors", k.Kind))
+	return c.isDriven("controller.kind", k.Kind)
 }
 
 // judgeSource says whether play can take pictures from the camera.

@@ -15,6 +15,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/gantry"
 	"boardhand/internal/gantry/gcode"
+	"boardhand/internal/gantry/tacho"
 	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/table/carriage"
@@ -22,7 +23,7 @@ import (
 )
 
 // setUpMotors is SetUp for play: where the rig names a controller that is driven,
-// its motors do what the carriage of the twin does. Its port is opened; nothing
+// its motors do what the carriage of the twin does. They are reached; nothing
 // moves before the table homes. log is the file for what is said on the wire.
 //
 // With a real camera, too, nothing is simulated: the guest sits at the board.
@@ -32,8 +33,8 @@ func setUpMotors(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Opt
 	var err error
 	switch {
 	case isReal && r.Controller.Kind == "twin":
-		return nil, fmt.Errorf(`%s: a real camera does not see the simulated carriage: name the controller (controller.kind = "gcode"), or set camera.source = "twin"; watch --frames reads games that people play`, r.Name())
-	case r.Controller.Kind != "gcode":
+		return nil, fmt.Errorf(`%s: a real camera does not see the simulated carriage: name the controller (controller.kind = "gcode" or "tacho"), or set camera.source = "twin"; watch --frames reads games that people play`, r.Name())
+	case r.Controller.Kind == "twin":
 		return SetUp(r, pos, o)
 	case isReal:
 		b, err = atTheBoard(ctx, r, pos, o)
@@ -47,21 +48,51 @@ func setUpMotors(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Opt
 		_ = b.Close() // the first error is the one to tell
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	if name := gantry.Steady(r.Controller.Port); name != "" {
+	if name := gantry.Steady(r.Controller.Port); r.Controller.Kind == "gcode" && name != "" {
 		warn(fmt.Sprintf("controller.port %s may be another device tomorrow: %s is the name that stays", r.Controller.Port, name))
 	}
 	return b, nil
 }
 
-// connect opens the port of the rig's controller and puts its motors beside the
-// twin's. What is said goes into the log as well; "": into none.
+// driver is a gantry of real motors; close ends it.
+type driver struct {
+	carriage.Gantry
+	close func() error
+}
+
+// connect reaches the motors of the rig's controller and puts them beside the
+// twin's. What is said on a wire goes into the log as well; "": into none.
 func (b *Bench) connect(log string, warn func(string)) error {
+	reach := b.openLines
+	if b.rig.Controller.Kind == "tacho" {
+		reach = b.openTacho
+	}
+	motors, err := reach(log, warn)
+	if err != nil {
+		return err
+	}
+	if b.gantry = motors.Gantry; b.World != nil {
+		b.gantry = &mirrored{motors.Gantry, b.World.Gantry()}
+	}
+	before := b.close
+	b.close = func() error {
+		err := motors.close()
+		if before != nil {
+			err = errors.Join(err, before())
+		}
+		return err
+	}
+	return nil
+}
+
+// openLines opens the port of a controller that takes G-code by lines.
+func (b *Bench) openLines(log string, warn func(string)) (driver, error) {
 	c := b.rig.Controller
 	open, closeLog := gantry.Serial(c.Port, c.Baud), func() error { return nil }
 	if log != "" {
 		f, err := os.Create(log)
 		if err != nil {
-			return fmt.Errorf("--record-motors: %w", err)
+			return driver{}, fmt.Errorf("--record-motors: %w", err)
 		}
 		open, closeLog = gantry.Recorded(open, f), f.Close
 	}
@@ -70,20 +101,24 @@ func (b *Bench) connect(log string, warn func(string)) error {
 		err = motors.Open()
 	}
 	if err != nil {
-		return cmp.Or(err, closeLog())
+		return driver{}, cmp.Or(err, closeLog())
 	}
-	if b.gantry = motors; b.World != nil {
-		b.gantry = &mirrored{motors, b.World.Gantry()}
+	return driver{motors, func() error { return errors.Join(motors.Close(), closeLog()) }}, nil
+}
+
+// openTacho looks for tacho motors at their ports.
+func (b *Bench) openTacho(log string, _ func(string)) (driver, error) {
+	if log != "" {
+		return driver{}, errors.New("--record-motors records a wire, and tacho motors have none: leave it out")
 	}
-	before := b.close
-	b.close = func() error {
-		err := errors.Join(motors.Close(), closeLog())
-		if before != nil {
-			err = errors.Join(err, before())
-		}
-		return err
+	motors, err := tacho.New(b.rig, tacho.Class)
+	if err == nil {
+		err = motors.Open()
 	}
-	return nil
+	if err != nil {
+		return driver{}, err
+	}
+	return driver{motors, motors.Close}, nil
 }
 
 // atTheBoard is a bench with a real camera, open.
