@@ -28,7 +28,7 @@ func (r *Rig) complete() {
 	count(&r.Board.Files, game.MostFiles)
 	count(&r.Board.Ranks, game.MostFiles)
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
-	for _, k := range game.Kinds {
+	for _, k := range r.Pieces.Kinds().All() {
 		or(&r.Pieces.Of(k).Balance, balanceShare)
 	}
 	or(&r.Lift.Speed, liftSpeed)
@@ -40,8 +40,9 @@ func (r *Rig) complete() {
 	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
 	or(&r.Play.Time, thinkSeconds)
 	or(&r.Power.Logic, logicCurrent)
+	count(&r.Pieces.Count, defaultCount)
+	count(&r.Removal.Slots, r.Pieces.Count)
 	r.Controller.complete()
-	count(&r.Removal.Slots, defaultSlots)
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -91,9 +92,9 @@ func (r *Rig) consistent(given map[string]bool) error {
 	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
 	}
-	for _, k := range game.Kinds {
+	for _, k := range r.Pieces.Kinds().All() {
 		if m := r.Pieces.Of(k); m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
-			return fmt.Errorf("pieces.%v.base is %v, wider than its square (%v)", k, m.Base, r.Board.Square)
+			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", r.Pieces.Kinds().Key(k), m.Base, r.Board.Square)
 		}
 	}
 	return r.trapdoor(given)

@@ -16,8 +16,8 @@ const (
 	jerkPerAccel  = 10     // 1/s: the ramp to full acceleration takes 0.1 s
 	thinkSeconds  = 1      // about a move: what a guest does not wait for
 	logicCurrent  = 0.8    // A, of the controller and what hangs on it: common practice, no source
+	defaultCount  = 16     // pieces of one side, and slots for them beside an edge: those of chess
+	defaultMargin = 0.040  // m, tray: field edge to slot centre
 	baudRate      = 115200 // of a gcode controller: the open firmware's published interface description
 	settleTime    = 0.2    // s, of a lift that a servo or relay moves: common practice, no source
-	defaultSlots  = 16     // of the tray: one a square of the edge, twice over
-	defaultMargin = 0.040  // m, tray: field edge to slot centre
 )

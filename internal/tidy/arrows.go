@@ -32,7 +32,7 @@ var layers = [][]string{
 
 // testOnly are the packages that only tests import; they are in no layer.
 var testOnly = []string{
-	"golden", "rehearsal/fixture", "tidy", "uci/fake",
+	"golden", "rehearsal/fixture", "store/damage", "tidy", "uci/fake",
 	"gantry/built", "gantry/clock", "gantry/conform", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
 	"gantry/playback", "gantry/tachobed", "gantry/wire",
 }

@@ -29,7 +29,7 @@ var leaves = map[string]leave{
 
 	"imports of host": {11, "pages show every part of a table"},
 
-	"imports of rehearsal": {11, "it plays whole games with every part"},
+	"imports of rehearsal": {10, "it plays whole games with every part"},
 
 	"imports of table":      {15, "it is the door to the parts of a table"},
 	"imports of table/desk": {7, "an event may be of anything at a table"},

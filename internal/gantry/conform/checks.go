@@ -67,7 +67,7 @@ func haltHolds(s *Subject) {
 	for _, raised := range []bool{true, false} {
 		s.failed("the lift while halted", s.Gantry.Lift(s.ctx, raised))
 	}
-	if s.Lifted != nil && s.Lifted() != 0 {
+	if s.Lifted != nil && s.Lifted() > liftError {
 		s.t.Errorf("the lift is at %.2f", s.Lifted())
 	}
 	at = s.home()

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net"
 	"sync"
 )
 
@@ -24,7 +23,7 @@ type Port struct {
 	mu      sync.Mutex
 	number  int
 	isOut   bool
-	streams []net.Conn
+	streams []io.Closer
 	serving sync.WaitGroup
 }
 
@@ -45,7 +44,7 @@ func (p *Port) Open(name string) (io.ReadWriteCloser, error) {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	here, there := net.Pipe()
+	here, there := Pipe()
 	p.streams = append(p.streams, here, there)
 	if p.Opened != nil {
 		p.Opened()

@@ -3,6 +3,7 @@
 package occlusion
 
 import (
+	"boardhand/internal/sight/pixels"
 	"math"
 
 	"boardhand/internal/sight/numeric"
@@ -64,7 +65,7 @@ func (s *newStructure) cell(col, row int) float32 {
 		r := s.row(y)
 		light := s.now.L[y*s.w:][:s.w]
 		for x := max(1, col*CellSide); x < min((col+1)*CellSide, s.w-1); x++ {
-			if light[x] <= saturated {
+			if light[x] <= pixels.Saturated {
 				*to += s.of(&r, x)
 			}
 		}

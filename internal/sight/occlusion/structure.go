@@ -50,7 +50,7 @@ func (c *Comparison) compareRow(y int, kept, most []float32) {
 		if k := noiseThen[x]; k > m {
 			m = k
 		}
-		if hx*hx+hy*hy < structureLeast*(c.noiseFactor*m*m) || light[x] > saturated {
+		if hx*hx+hy*hy < structureLeast*(c.noiseFactor*m*m) || light[x] > pixels.Saturated {
 			continue
 		}
 		v, g2, h2, d2 := r.at(x)
@@ -134,7 +134,7 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 		r := s.row(y)
 		light, to := now.L[y*now.W:][:now.W], out[y*now.W:][:now.W]
 		for x := max(b.X0, 1); x < min(b.X1, now.W-1); x++ {
-			if light[x] > saturated {
+			if light[x] > pixels.Saturated {
 				continue
 			}
 			v, g2, h2, d2 := r.at(x)
@@ -152,10 +152,6 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 
 // mostRatio is the ratio of structureMost.
 var mostRatio = float32(math.Exp(structureMost))
-
-// saturated is the logarithm of a brightness near the camera's upper end, where
-// structure drowns.
-var saturated = float32(math.Log(240 + pixels.Black))
 
 // slopeNoise is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.

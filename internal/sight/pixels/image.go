@@ -127,6 +127,10 @@ func (p *Image) PlaceAt(x, y int) [3]float64 {
 	return [3]float64{float64(x)/h - 1, float64(y)/h - float64(p.H)/float64(p.W), float64(p.L[y*p.W+x]) - middle}
 }
 
+// Saturated is the logarithm of a brightness near the camera's upper end, where structure
+// drowns and no more light shows.
+var Saturated = float32(math.Log(saturatedFrom + Black))
+
 // Levels is the red, green and blue of a pixel, of 255.
 func (p *Image) Levels(i int) [3]float32 {
 	g := p.L[i] - (p.A[i]+p.B[i])/3
