@@ -8,7 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
+	"boardhand/internal/camera"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/gantry"
@@ -22,18 +24,27 @@ import (
 // setUpMotors is SetUp for play: where the rig names a controller that is driven,
 // its motors do what the carriage of the twin does. Its port is opened; nothing
 // moves before the table homes. log is the file for what is said on the wire.
-func setUpMotors(r *rig.Rig, pos chess.Position, o twin.Options, log string, warn func(string)) (*Bench, error) {
-	if r.Controller.Kind != "gcode" {
+//
+// With a real camera, too, nothing is simulated: the guest sits at the board.
+func setUpMotors(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Options, log string, warn func(string)) (*Bench, error) {
+	isReal := r.Camera.Source != "twin"
+	var b *Bench
+	var err error
+	switch {
+	case isReal && r.Controller.Kind == "twin":
+		return nil, fmt.Errorf(`%s: a real camera does not see the simulated carriage: name the controller (controller.kind = "gcode"), or set camera.source = "twin"; watch --frames reads games that people play`, r.Name())
+	case r.Controller.Kind != "gcode":
 		return SetUp(r, pos, o)
+	case isReal:
+		b, err = atTheBoard(ctx, r, pos, o)
+	default:
+		b, err = assemble(r, pos, o)
 	}
-	if r.Camera.Source != "twin" {
-		return nil, fmt.Errorf(`%s: motors are driven, but play takes no pictures from a real camera yet; set camera.source = "twin": the motors then do what the carriage of the simulated table does`, r.Name())
-	}
-	b, err := assemble(r, pos, o)
 	if err != nil {
 		return nil, err
 	}
 	if err := b.connect(log, warn); err != nil {
+		_ = b.Close() // the first error is the one to tell
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	if name := gantry.Steady(r.Controller.Port); name != "" {
@@ -61,9 +72,42 @@ func (b *Bench) connect(log string, warn func(string)) error {
 	if err != nil {
 		return cmp.Or(err, closeLog())
 	}
-	b.gantry = &mirrored{motors, b.World.Gantry()}
-	b.close = func() error { return errors.Join(motors.Close(), closeLog()) }
+	if b.gantry = motors; b.World != nil {
+		b.gantry = &mirrored{motors, b.World.Gantry()}
+	}
+	before := b.close
+	b.close = func() error {
+		err := errors.Join(motors.Close(), closeLog())
+		if before != nil {
+			err = errors.Join(err, before())
+		}
+		return err
+	}
 	return nil
+}
+
+// atTheBoard is a bench with a real camera, open.
+func atTheBoard(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
+	switch {
+	case o.Visitor:
+		return nil, errors.New("--visitor moves the pieces of the simulated table; at a real board you play with your own hands")
+	case strings.HasPrefix(r.Camera.Source, "folder:"):
+		return nil, fmt.Errorf("%s: pictures of a folder do not show what the machine does: play wants a camera; watch --frames reads a folder", r.Name())
+	}
+	b, err := withoutWorld(r, pos)
+	if err != nil {
+		return nil, err
+	}
+	eye, err := camera.Open(ctx, r.Camera.Source, r.Camera.Image)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	b.camera = eye
+	b.close = func() error {
+		eye.Close()
+		return nil
+	}
+	return b, nil
 }
 
 // mirrored is a gantry whose motions another one does as well, at the same time.

@@ -5,7 +5,7 @@ package likelihood
 import (
 	"slices"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/sight/silhouette"
 )
 
@@ -30,7 +30,7 @@ type term struct {
 type guise struct {
 	covers *silhouette.Cover // the first of them: covers are not changed once made
 	n      int               // how many
-	piece  chess.Piece
+	piece  game.Piece
 	nudged bool
 	plain  bool
 	shift  [2]float32
