@@ -122,6 +122,7 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 		return nil, nil, err
 	}
 	e := newTracker(r.setup, view, scene.OccupancyOf(&pos), former)
+	e.known = r.known
 	lit := e.relit(raw, false)
 	e.Bins = background.NewBins(lit, e.Samples)
 	if !e.imagine(lit) {

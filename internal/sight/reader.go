@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"slices"
 	"time"
 
 	"boardhand/internal/chess"
@@ -38,6 +39,8 @@ type Reader struct {
 	stall   stall        // how long no rule has explained the pictures
 	several int          // up to so many plies are looked for where none explains a picture; 0: none
 	hands   int          // pictures in a row that showed a hand against the former board
+
+	known []classify.Known // this game's pieces as they looked where their kinds were known
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -86,6 +89,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
+	r.recall()
 	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
 	if err == nil {
@@ -100,6 +104,13 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	}
 	r.settleOn(got)
 	return got, nil
+}
+
+// recall keeps what is known of this game's pieces, whatever becomes of the tracker.
+func (r *Reader) recall() {
+	if r.tracker != nil && len(r.tracker.known) > 0 {
+		r.known = r.tracker.known[max(0, len(r.tracker.known)-mostKnown):]
+	}
 }
 
 // look reads a picture of the right size.
@@ -240,7 +251,7 @@ func (v *decision) learn(g *hypothesis.Hypothesis) {
 	e.former = nil
 	e.remember(v.observation.Image, v.observation.Raw, g.After, at)
 	if first {
-		e.officers = classify.KnownOfficers(v.observation, nil)
+		e.known = slices.Concat(e.known, classify.KnownPieces(v.observation, nil))
 	}
 	e.SetSigmas(sigma)
 }

@@ -69,3 +69,6 @@ const (
 	staticPictures = 3
 	staticUntimed  = 6
 )
+
+// mostKnown is how many looks of known pieces are kept: those of three first pictures.
+const mostKnown = 64

@@ -68,7 +68,7 @@ func (w carver) prism() (string, []ring) {
 		a := 2 * math.Pi * float64(i) / float64(n)
 		s += fmt.Sprintf(",<%.3f,%.3f>", w.r*math.Cos(a), w.r*math.Sin(a))
 	}
-	return s + " rotate x*90 scale <1,1,-1>}\n", shaft(1)
+	return s + " rotate x*90}\n", shaft(1)
 }
 
 func (w carver) wedge() (string, []ring) {
