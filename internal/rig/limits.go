@@ -99,8 +99,12 @@ var pieces = func() (names []string) {
 	return names
 }()
 
-// Watching needs only what the camera and the eye need.
-var Watching = append(Part{
+// Watching needs nothing but the size of a square: all else that the eye needs can be found in
+// the first picture, less surely.
+var Watching = Part{"board.square"}
+
+// seeing is what the camera and the eye need of a machine: nothing is found, all is said.
+var seeing = append(Part{
 	"board.square", "board.border",
 	"camera.image", "camera.hfov", "camera.height", "camera.white_side",
 }, each("pieces.", pieces, ".height", ".base")...)
@@ -113,7 +117,7 @@ var Machine = append(append(append(Part{
 	"carriage.mass", "carriage.left", "carriage.right", "carriage.front", "carriage.back",
 	"walls.left", "walls.right", "walls.front", "walls.back",
 	"camera.source", "controller.kind", "removal.mode", "play.side",
-}, Watching...), each("pieces.", pieces, ".mass")...),
+}, seeing...), each("pieces.", pieces, ".mass")...),
 	each("axis.", []string{"x", "y"}, ".drive", ".travel", ".speed", ".acceleration", ".backlash",
 		".motor.stall_torque", ".motor.free_speed", ".motor.counts", ".motor.gearing")...)
 

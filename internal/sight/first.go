@@ -24,6 +24,9 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 	if got, ok := r.formerHand(img); ok {
 		return got, nil
 	}
+	if err := r.complete(img); err != nil {
+		return Reading{}, err
+	}
 	r.pending, r.last, r.tracker = nil, nil, nil
 	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
 	if err != nil {
@@ -111,6 +114,9 @@ func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker,
 	return v, nil, err
 }
 
+// errBarelySeen says that there is too little to learn from.
+var errBarelySeen = errors.New("too little of the board is in the picture: move the camera")
+
 // learnTable learns the table from a picture of a position.
 func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Position, former *tracker) (*tracker, *pixels.Image, error) {
 	reduce := pixels.Reduction(view)
@@ -126,7 +132,7 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 	lit := e.relit(raw, false)
 	e.Bins = background.NewBins(lit, e.Samples)
 	if !e.imagine(lit) {
-		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
+		return nil, nil, errBarelySeen
 	}
 	e.LearnSides(&e.Scene, lit)
 	e.calibrate(raw, lit)

@@ -40,13 +40,14 @@ type Reader struct {
 	several int          // up to so many plies are looked for where none explains a picture; 0: none
 	hands   int          // pictures in a row that showed a hand against the former board
 
+	found []string         // what the first picture told that the setup did not say
 	known []classify.Known // this game's pieces as they looked where their kinds were known
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
 func NewReader(s scene.Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check()}
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.CheckSaid()}
 }
 
 // Begin sets the position that stands on the board before the first picture
@@ -185,7 +186,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Oc
 func (r *Reader) check(p Picture) (image.Image, error) {
 	if w, h, err := p.size(); err != nil {
 		return nil, err
-	} else if w != r.setup.Image[0] || h != r.setup.Image[1] {
+	} else if r.setup.Image != [2]int{} && (w != r.setup.Image[0] || h != r.setup.Image[1]) {
 		return nil, fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", w, h, r.setup.Image[0], r.setup.Image[1])
 	}
 	return p.decode()
