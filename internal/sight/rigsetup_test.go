@@ -4,6 +4,7 @@ package sight
 
 import (
 	"math"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -98,21 +99,62 @@ func TestPiecesUnsaid(t *testing.T) {
 	}
 }
 
-// A position with pieces of one brightness on both halves of the board does not tell where
-// White sits; the reader asks, and says by what to answer.
-func TestWhiteUntold(t *testing.T) {
-	s := game(t)
-	r := squareAlone(s)
-	bare, err := chess.ParseFEN("8/8/8/3k4/8/3K4/8/8 w - - 0 1")
-	if err != nil {
-		t.Fatal(err)
+// A square alone is not all, and is enough to begin with; nonsense is refused.
+func TestCheckSaid(t *testing.T) {
+	s := scene.Setup{Square: 0.04}
+	if s.IsWhole() || s.CheckSaid() != nil {
+		t.Errorf("a square alone: whole %v, %v", s.IsWhole(), s.CheckSaid())
 	}
-	r.Begin(bare)
-	u := unsaid{setup: r.setup}
-	if err := u.setup.CheckSaid(); err != nil {
-		t.Fatal(err)
+	s.Pieces[chess.King].Base = 0.09
+	if err := s.CheckSaid(); err == nil || !strings.Contains(err.Error(), "pieces.king") {
+		t.Errorf("a base of 90 mm on squares of 40: %v", err)
 	}
-	if u.setup.IsWhole() {
-		t.Error("a square alone is said to be all")
+	if err := (scene.Setup{}).CheckSaid(); err == nil || !strings.Contains(err.Error(), "board.square") {
+		t.Errorf("nothing said: %v", err)
 	}
+}
+
+// TestFound compares what is found in the first pictures of rendered games (BOARDHAND_SCENES, as
+// TestScenes) with what is so, and tells how far off it was.
+func TestFound(t *testing.T) {
+	patterns := os.Getenv("BOARDHAND_SCENES")
+	if patterns == "" {
+		t.Skip("BOARDHAND_SCENES is not set")
+	}
+	var camera, angle, heights, bases []float64
+	white, games := 0, 0
+	for pattern := range strings.SplitSeq(patterns, ":") {
+		dirs, err := filepath.Glob(fromRoot(pattern))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, dir := range dirs {
+			s, err := readScene(dir)
+			if err != nil {
+				continue // not drawn yet
+			}
+			games++
+			r := squareAlone(s)
+			got, err := r.Read(t.Context(), s.picture(t, 0))
+			if err != nil {
+				t.Logf("%s: %v", dir, err)
+				continue
+			}
+			if r.setup.White == s.setup.White {
+				white++
+			} else {
+				t.Errorf("%s: White is taken to sit at the %s", dir, r.setup.White)
+			}
+			true0 := s.views[s.frames[0].Frame]
+			camera = append(camera, math.Abs(r.setup.Height/true0.Camera().Z-1))
+			angle = append(angle, math.Abs(r.setup.HFOV-true0.Lens.HFOV(r.setup.Image[0]))*180/math.Pi)
+			for k := chess.Pawn; k <= chess.King; k++ {
+				heights = append(heights, math.Abs(r.setup.Pieces[k].Height/s.setup.Pieces[k].Height-1))
+				bases = append(bases, math.Abs(r.setup.Pieces[k].Base/s.setup.Pieces[k].Base-1))
+			}
+			t.Logf("%s: %s %v; %s", filepath.Base(dir), got.State, got.Squares, strings.Join(r.Found()[1:], " "))
+		}
+	}
+	t.Logf("%d of %d games: White's side right; camera's height off by %.3f (95 %% %.3f), field of view by %.1f deg (%.1f), heights by %.3f (%.3f), bases by %.3f (%.3f)", white, games,
+		quantile(camera, 0.5), quantile(camera, 0.95), quantile(angle, 0.5), quantile(angle, 0.95), quantile(heights, 0.5), quantile(heights, 0.95), quantile(bases, 0.5), quantile(bases, 0.95))
 }
