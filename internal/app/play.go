@@ -37,6 +37,12 @@ game and begins a new one where there is none.`,
 			return session.Play(c.Context(), o, f, args)
 		},
 	}
+	addPlayFlags(c, &f)
+	return c
+}
+
+// addPlayFlags adds the flags of play.
+func addPlayFlags(c *cobra.Command, f *session.Options) {
 	c.Flags().StringVar(&f.Games, "games", f.Games, "folder to keep the games in")
 	c.Flags().StringVar(&f.Addr, "addr", f.Addr, "address of the pages; port 0 picks a free one")
 	addRemoteFlags(c, &f.Remote)
@@ -54,7 +60,6 @@ game and begins a new one where there is none.`,
 	_ = c.Flags().MarkHidden("world")
 	c.Flags().BoolVar(&f.Specimens, "specimens", false, "serve every state of the pages with canned data at /specimens")
 	_ = c.Flags().MarkHidden("specimens")
-	return c
 }
 
 // resumeArgs takes a rig file, and says how to name a game.

@@ -8,7 +8,6 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
@@ -37,11 +36,7 @@ func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	limits, err := carry.LimitsOf(r)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Name(), err)
-	}
-	planner, err := carry.NewPlanner(r, limits)
+	planner, err := carry.NewPlanner(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
@@ -92,7 +87,7 @@ func settings(r *rig.Rig) table.Settings {
 		Side: chess.ColorNamed(r.Play.Side), Layout: places.Layout{Square: r.Board.Square, Slots: r.Slots(), Chute: chuteOf(r)},
 		Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 	}
-	for _, kind := range game.Kinds {
+	for _, kind := range p.Kinds().All() {
 		m.Bases[kind] = p.Of(kind).Base
 	}
 	return table.Settings{

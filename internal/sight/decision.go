@@ -46,12 +46,17 @@ func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected
 	v.adjust()    // pieces set straight that hardly look touched, before a rule is said to be broken
 	v.classify()  // the kinds of a promotion, by their heads
 	v.addFallen() // a piece that lies, once the head of the list is known
-	v.believe()   // posteriors become beliefs: from here on no hypothesis is weighed
+	v.conclude(pos)
+	return v
+}
+
+// conclude turns what was weighed into a reading: no hypothesis is weighed any more.
+func (v *decision) conclude(pos *chess.Position) {
+	v.believe() // posteriors become beliefs
 	v.read(scene.OccupancyOf(pos))
 	v.checkStart() // the first picture only: was the announced position doubted wrongly?
 	v.attend()     // of what is given out: pieces that were set straight besides
 	v.measure()
-	return v
 }
 
 // pursue looks for several plies, up to most, where no single one explains the picture.
@@ -66,10 +71,7 @@ func (v *decision) pursue(pos *chess.Position, most int) {
 	v.hypotheses = append(v.hypotheses, more...)
 	hypothesis.Sort(v.hypotheses)
 	v.reading, v.isLawless = Reading{}, false
-	v.believe()
-	v.read(scene.OccupancyOf(pos))
-	v.attend()
-	v.measure()
+	v.conclude(pos)
 }
 
 // enumerate lists the hypotheses.

@@ -4,7 +4,6 @@ package sight
 
 import (
 	"context"
-	"errors"
 	"image"
 
 	"boardhand/internal/chess"
@@ -24,8 +23,12 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 	if got, ok := r.formerHand(img); ok {
 		return got, nil
 	}
-	if err := r.complete(img); err != nil {
-		return Reading{}, err
+	if !r.setup.IsWhole() {
+		setup, found, err := completed(r.setup, img, scene.OccupancyOf(&r.pos))
+		if err != nil {
+			return Reading{}, err
+		}
+		r.setup, r.found = setup, found
 	}
 	r.pending, r.last, r.tracker = nil, nil, nil
 	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
@@ -48,7 +51,7 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 		r.hands = 0
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, e.Reduce)
+	raw := r.reduce(img, e.Reduce)
 	if raw.Check() != nil {
 		return Reading{}, false
 	}
@@ -100,7 +103,7 @@ func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Po
 // are still there, or anew; then nothing of the former tracker holds.
 func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker, error) {
 	if former != nil && former.Phase() == background.Following {
-		raw := pixels.Reduce(img, former.Reduce)
+		raw := r.reduce(img, former.Reduce)
 		if raw.Check() == nil {
 			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
 				return former.Plane.View, former, nil
@@ -114,16 +117,13 @@ func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker,
 	return v, nil, err
 }
 
-// errBarelySeen says that there is too little to learn from.
-var errBarelySeen = errors.New("too little of the board is in the picture: move the camera")
-
 // learnTable learns the table from a picture of a position.
 func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Position, former *tracker) (*tracker, *pixels.Image, error) {
 	reduce := pixels.Reduction(view)
 	if former != nil {
 		reduce = former.Reduce
 	}
-	raw := pixels.Reduce(img, reduce)
+	raw := r.reduce(img, reduce)
 	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}

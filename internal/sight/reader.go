@@ -30,15 +30,18 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due     chess.Move   // the machine's move under way
-	tracker *tracker     // what has been learnt of this table, nil before the first picture
-	former  *tracker     // and of the position before, of which light and ground still hold
-	static  staticObject // the last hand
-	pending *decision    // of the last picture, until it is accepted
-	last    *lastPicture // the last picture that was read
-	stall   stall        // how long no rule has explained the pictures
-	several int          // up to so many plies are looked for where none explains a picture; 0: none
-	hands   int          // pictures in a row that showed a hand against the former board
+	due      chess.Move   // the machine's move under way
+	tracker  *tracker     // what has been learnt of this table, nil before the first picture
+	former   *tracker     // and of the position before, of which light and ground still hold
+	static   staticObject // the last hand
+	pending  *decision    // of the last picture, until it is accepted
+	last     *lastPicture // the last picture that was read
+	stall    stall        // how long no rule has explained the pictures
+	several  int          // up to so many plies are looked for where none explains a picture; 0: none
+	preparer *Preparer    // of the pictures to come
+	reduced  reduced      // the picture being read
+	compared compared     // the last comparison
+	hands    int          // pictures in a row that showed a hand against the former board
 
 	found []string         // what the first picture told that the setup did not say
 	known []classify.Known // this game's pieces as they looked where their kinds were known
@@ -47,17 +50,21 @@ type Reader struct {
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
 func NewReader(s scene.Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.CheckSaid()}
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.CheckSaid(), preparer: new(Preparer)}
 }
 
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer}
 }
 
 // Position is the position the reader believes in.
 func (r *Reader) Position() chess.Position { return r.pos }
+
+// Found tells, in a sentence each, what the reader found in the first picture because its
+// setup did not say it, and how surely; nothing before that picture.
+func (r *Reader) Found() []string { return r.found }
 
 // View is the lens and pose in use; false before the board has been found.
 func (r *Reader) View() (optics.View, bool) {
@@ -91,6 +98,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 		return Reading{}, err
 	}
 	r.recall()
+	r.reduced = reducedOf(p)
 	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
 	if err == nil {
@@ -122,7 +130,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if r.unproved() {
 		return r.readFirst(ctx, img)
 	}
-	raw := pixels.Reduce(img, r.tracker.Reduce)
+	raw := r.reduce(img, r.tracker.Reduce)
 	if err := raw.Check(); err != nil {
 		return Reading{}, err
 	}

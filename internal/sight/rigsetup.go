@@ -3,6 +3,7 @@
 package sight
 
 import (
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -18,8 +19,11 @@ import (
 	"boardhand/internal/sight/whiteside"
 )
 
-// SetupFrom takes the reader's part out of a rig.
+// SetupFrom takes the reader's part out of a rig, whose pieces must be those of chess.
 func SetupFrom(r *rig.Rig) (scene.Setup, error) {
+	if err := r.Pieces.Are(chess.Kinds); err != nil {
+		return scene.Setup{}, err
+	}
 	c := r.Camera
 	s := scene.Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
 		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
@@ -40,6 +44,9 @@ func findBoard(s scene.Setup, img image.Image, earlier *optics.View) (optics.Vie
 	return l.View, err
 }
 
+// errBarelySeen says that there is too little to learn from.
+var errBarelySeen = errors.New("too little of the board is in the picture: move the camera")
+
 // unsaid is what a setup does not say, being found in a first picture.
 type unsaid struct {
 	setup scene.Setup
@@ -48,33 +55,25 @@ type unsaid struct {
 	told  []string // a sentence for each thing found
 }
 
-// Found tells, in a sentence each, what the reader found in the first picture because its
-// setup did not say it, and how surely; nothing before that picture.
-func (r *Reader) Found() []string { return r.found }
-
-// complete finds in a picture of the reader's position what its setup does not say.
-func (r *Reader) complete(img image.Image) error {
-	if r.setup.IsWhole() {
-		return nil
+// completed is a setup with what it does not say found in a picture of a board, and a sentence
+// for each thing found.
+func completed(s scene.Setup, img image.Image, board scene.Occupancy) (scene.Setup, []string, error) {
+	if s.IsWhole() {
+		return s, nil, nil
 	}
-	u := unsaid{setup: r.setup, grey: pixels.LumaOf(img)}
+	u := unsaid{setup: s, grey: pixels.LumaOf(img)}
 	u.setup.Image = [2]int{img.Bounds().Dx(), img.Bounds().Dy()}
 	if u.setup.Border == 0 {
 		u.setup.Border = usualBorder * u.setup.Square
 		u.tell("The margin around the field is taken for %.0f mm wide.", u.setup.Border*1e3)
 	}
-	board := scene.OccupancyOf(&r.pos)
 	if err := u.findCamera(board); err != nil {
-		return err
+		return s, nil, err
 	}
 	if err := u.findPieces(img, board); err != nil {
-		return err
+		return s, nil, err
 	}
-	if err := u.setup.Check(); err != nil {
-		return err
-	}
-	r.setup, r.found = u.setup, u.told
-	return nil
+	return u.setup, u.told, u.setup.Check()
 }
 
 func (u *unsaid) tell(format string, a ...any) { u.told = append(u.told, fmt.Sprintf(format, a...)) }

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/rehearsal/fixture"
+	"boardhand/internal/rig"
 	"boardhand/internal/sight/scene"
 )
 
@@ -157,4 +159,15 @@ func TestFound(t *testing.T) {
 	}
 	t.Logf("%d of %d games: White's side right; camera's height off by %.3f (95 %% %.3f), field of view by %.1f deg (%.1f), heights by %.3f (%.3f), bases by %.3f (%.3f)", white, games,
 		quantile(camera, 0.5), quantile(camera, 0.95), quantile(angle, 0.5), quantile(angle, 0.95), quantile(heights, 0.5), quantile(heights, 0.95), quantile(bases, 0.5), quantile(bases, 0.95))
+}
+
+// The reader knows the pieces of chess, and says so of others.
+func TestOtherPiecesAreRefused(t *testing.T) {
+	r, err := rig.Parse("discs.toml", []byte(fixture.Discs(t)), rig.Watching)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := SetupFrom(r); err == nil || !strings.Contains(err.Error(), "the rig's are tall_disc, disc") {
+		t.Error(err)
+	}
 }

@@ -120,7 +120,7 @@ func (g *Observation) updateBase(px int32) {
 		d += open * o.Alpha * g.stays(px, o.Piece, o.Band)
 		open *= 1 - o.Alpha
 	}
-	g.Base[px] = d + open*g.still[px]
+	g.setBase(px, d+open*g.still[px])
 }
 
 // UpdateBases sets the densities as if there had been no picture before.
