@@ -21,15 +21,11 @@ func driven(r *rig.Rig) []Check {
 func judgeController(k rig.Controller) Check {
 	c := Check{ID: "controller.kind", Title: "Controller that this version drives", Unit: "controllers",
 		Formula: "settings that play refuses", Source: "this program", Range: "this version",
-		Explain: "Only the twin, the simulated table, is driven so far: what would run the motors of a gcode or tacho controller is not there yet. All other lines hold for the machine with its real controller; with the twin in its place the same rig can be played and rehearsed."}
-	if k.Kind == twin {
-		return c.isDriven("controller.kind", twin)
+		Explain: "play drives the twin, the simulated table, and the motors of a gcode controller, which then do what the twin's carriage does; what would run the motors of a tacho controller is not there yet. All other lines hold for the machine with its real controller; with the twin in its place the same rig can be played and rehearsed."}
+	if k.Kind == twin || k.Kind == "gcode" {
+		return c.isDriven("controller.kind", k.Kind)
 	}
-	why := fmt.Sprintf("controller.kind is %q: this version drives no motors", k.Kind)
-	if k.Kind == "gcode" && k.Port == "" {
-		why += ", and controller.port does not say where it is connected"
-	}
-	return c.refused("controller.kind", why)
+	return c.refused("controller.kind", fmt.Sprintf("controller.kind is %q: this version does not drive such motors", k.Kind))
 }
 
 // judgeSource says whether play can take pictures from the camera.

@@ -11,14 +11,18 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
+	"boardhand/internal/table/carriage"
 	"boardhand/internal/table/places"
 	"boardhand/internal/twin"
 )
 
-// Bench is one machine put together: on the twin so far.
+// Bench is one machine put together: pieces, pictures and guest are the twin's,
+// motors may be real.
 type Bench struct {
 	rig     *rig.Rig
 	World   *twin.World
+	gantry  carriage.Gantry // nil: the twin's
+	close   func() error    // nil: nothing is to be closed
 	Eye     *sight.Reader
 	planner *carry.Planner
 }
@@ -26,8 +30,13 @@ type Bench struct {
 // SetUp builds the twin of a rig, and the eye and the planner for it.
 func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if r.Controller.Kind != "twin" || r.Camera.Source != "twin" {
-		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
+		return nil, fmt.Errorf(`%s: this runs on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
 	}
+	return assemble(r, pos, o)
+}
+
+// assemble is SetUp whatever drives the rig's motors.
+func assemble(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	world, err := twin.New(r, o)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
@@ -57,9 +66,25 @@ func NewEye(r *rig.Rig) (*sight.Reader, error) {
 
 // parts joins the bench to a guest, a player and a log.
 func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
-	return table.Parts{Camera: b.World.Camera(), Gantry: b.World.Gantry(), Guest: g,
+	return table.Parts{Camera: b.World.Camera(), Gantry: b.motors(), Guest: g,
 		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
 		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
+}
+
+// motors is what moves the carriage.
+func (b *Bench) motors() carriage.Gantry {
+	if b.gantry != nil {
+		return b.gantry
+	}
+	return b.World.Gantry()
+}
+
+// Close ends the conversation with a controller.
+func (b *Bench) Close() error {
+	if b.close == nil {
+		return nil
+	}
+	return b.close()
 }
 
 // Aside are the pieces of a standing that are not on the board, for the twin.

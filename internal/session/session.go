@@ -41,6 +41,7 @@ type Options struct {
 	Specimens bool
 	Player    string
 	World     string                         // file of the twin's table
+	MotorLog  string                         // file for what is said to a motor controller and what it says; "": none
 	Input     io.Reader                      // what is typed at the terminal
 	Told      func(*Session, journal.Record) // of each record once it is kept; nil: nobody
 }
@@ -123,7 +124,7 @@ func (e *Session) Open(ctx context.Context) error {
 	if e.Past.Standing != nil && e.Past.Task.Kind != journal.NoTask {
 		o.Pieces = e.Past.Standing.Board[:]
 	}
-	e.Bench, err = SetUp(e.Rig, pos, o)
+	e.Bench, err = setUpMotors(e.Rig, pos, o, e.Options.MotorLog, e.warn)
 	return err
 }
 
@@ -207,5 +208,6 @@ func Play(ctx context.Context, o *terminal.Out, f Options, args []string) error 
 	if err := e.Open(ctx); err != nil {
 		return err
 	}
+	defer func() { _ = e.Bench.Close() }()
 	return e.Run(ctx)
 }

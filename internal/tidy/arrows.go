@@ -34,7 +34,7 @@ var layers = [][]string{
 var testOnly = []string{
 	"golden", "rehearsal/fixture", "store/damage", "tidy", "uci/fake",
 	"gantry/built", "gantry/clock", "gantry/conform", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
-	"gantry/tachobed", "gantry/wire",
+	"gantry/playback", "gantry/tachobed", "gantry/wire",
 }
 
 // sideways are the arrows inside a layer, each with its reason.

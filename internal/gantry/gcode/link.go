@@ -51,9 +51,8 @@ type link struct {
 	notes    []reply // said while an exchange waits
 	isAsking bool    // an exchange waits
 	status   status
-	statuses int        // how many came
-	offset   [3]float64 // WCO that was told last, mm
-	asked    time.Time  // when ? was sent last
+	statuses int       // how many came
+	asked    time.Time // when ? was sent last
 }
 
 // ticket is a line on its way.
@@ -140,8 +139,8 @@ func (l *link) answer(r reply) error {
 	case isBanner:
 		return fmt.Errorf("the controller started anew by itself: look at its supply and its reset button, then home")
 	case isStatus:
-		if r.status.isOffset {
-			l.offset = r.status.offset
+		if r.status.isWork {
+			return errors.New("the controller tells positions in work coordinates: type $10=1, then home")
 		}
 		l.status = r.status
 		l.statuses++
@@ -188,6 +187,18 @@ func (l *link) fail(err error) {
 		}
 	}()
 	l.tell(err)
+}
+
+// close ends the conversation without a complaint.
+func (l *link) close() error {
+	l.awaitStop()
+	l.mu.Lock()
+	if l.mode != isBroken {
+		l.mode, l.fault = isBroken, ErrHalted
+		close(l.broken)
+	}
+	l.mu.Unlock()
+	return l.wire.Close()
 }
 
 // awaitStop waits until the bytes that stop the motion are out.
@@ -318,8 +329,7 @@ func (l *link) ask(ctx context.Context, line string, within time.Duration) ([]re
 	return l.notes, err
 }
 
-// query asks for the status, at most five times a second. The position is in
-// machine coordinates.
+// query asks for the status, at most five times a second.
 func (l *link) query(ctx context.Context) (status, error) {
 	if err := pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
 		return status{}, err
@@ -335,11 +345,6 @@ func (l *link) query(ctx context.Context) (status, error) {
 	for end := time.Now().Add(patience); ; {
 		l.mu.Lock()
 		s, n, changed := l.status, l.statuses, l.changed
-		if s.isWork {
-			for i := range s.at {
-				s.at[i] += l.offset[i]
-			}
-		}
 		l.mu.Unlock()
 		if n > seen {
 			return s, nil
@@ -378,7 +383,7 @@ func (l *link) restart(ctx context.Context) error {
 		l.broken = make(chan struct{})
 	}
 	l.mode, l.fault, l.banner = isStarting, nil, ""
-	l.count, l.sent, l.offset = counter{size: bufferBytes}, nil, [3]float64{}
+	l.count, l.sent = counter{size: bufferBytes}, nil
 	l.mu.Unlock()
 	banner, err := l.begin(ctx)
 	if err != nil {
