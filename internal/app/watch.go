@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,21 +18,29 @@ import (
 	"boardhand/internal/records"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
+	"boardhand/internal/unit"
 )
 
 type watchFlags struct {
 	rig, frames, fen, answers, overlay string
+	square                             unit.Length // in place of a rig file
+	white                              string      // picture side where White sits
 	jobs                               int
 }
 
 func watchCommand(o *terminal.Out) *cobra.Command {
 	var f watchFlags
 	c := &cobra.Command{
-		Use:   "watch --rig RIG --frames DIR",
+		Use:   "watch (--rig RIG | --square LENGTH) --frames DIR",
 		Short: "Read the moves of a game from a folder of pictures",
 		Long: `Reads JPEG and PNG pictures in name order and prints a line for each: what it
 shows, the move if one was finished, and how sure that is. The position is
 never advanced on a doubtful picture unless --answers says what was played.
+
+In place of a rig file --square will do, the side of a square, and a rig file
+may leave out all but that: where the camera hangs, how wide it sees, where
+White sits and how high the pieces are is found in the first picture then, and
+said with how sure it is.
 
 Lines of --answers say what a person knows of a picture. They count whatever
 the reader makes of it:
@@ -44,13 +53,16 @@ the reader makes of it:
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return watch(c.Context(), o, f) },
 	}
-	c.Flags().StringVar(&f.rig, "rig", "", "rig file (board, pieces and camera are enough)")
+	c.Flags().StringVar(&f.rig, "rig", "", "rig file; board.square is enough")
+	c.Flags().TextVar(&f.square, "square", f.square, "side of a square, like 28mm, in place of a rig file")
+	c.Flags().StringVar(&f.white, "white-side", "", "side of the picture where White sits: bottom, left, top or right")
 	c.Flags().StringVar(&f.frames, "frames", "", "folder of pictures, or the http:// address of a motion JPEG camera")
 	c.Flags().StringVar(&f.fen, "fen", "", "position before the first picture; the start of a game when not given")
 	c.Flags().StringVar(&f.overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
 	c.Flags().StringVar(&f.answers, "answers", "", "file of what the person said when asked; lines as above")
 	c.Flags().IntVar(&f.jobs, "jobs", 0, "cores to use for a folder: pictures are unpacked ahead of the reading; 0: all there are")
-	_ = c.MarkFlagRequired("rig")
+	c.MarkFlagsOneRequired("rig", "square")
+	c.MarkFlagsMutuallyExclusive("rig", "square")
 	_ = c.MarkFlagRequired("frames")
 	return c
 }
@@ -60,7 +72,7 @@ func watch(ctx context.Context, o *terminal.Out, f watchFlags) error {
 	if f.jobs < 0 {
 		return fmt.Errorf("--jobs %d: give a number of cores, or 0 for all there are", f.jobs)
 	}
-	r, err := rig.Load(f.rig, rig.Watching)
+	r, err := f.table()
 	if err != nil {
 		return err
 	}
@@ -97,6 +109,27 @@ func (f watchFlags) ahead() int {
 		f.jobs = runtime.GOMAXPROCS(0)
 	}
 	return min(f.jobs-1, mostAhead)
+}
+
+// table is the rig file, or what stands for it.
+func (f watchFlags) table() (*rig.Rig, error) {
+	var r *rig.Rig
+	var err error
+	if f.rig != "" {
+		r, err = rig.Load(f.rig, rig.Watching)
+	} else {
+		r, err = rig.Parse("--square", fmt.Appendf(nil, "[board]\nsquare = %q\n", f.square.String()), rig.Watching)
+		if err == nil {
+			r.Path = "--square"
+		}
+	}
+	if err == nil && f.white != "" {
+		if !slices.Contains([]string{"bottom", "left", "top", "right"}, f.white) {
+			return nil, fmt.Errorf("--white-side takes bottom, left, top or right; got %q", f.white)
+		}
+		r.Camera.WhiteSide = f.white
+	}
+	return r, err
 }
 
 // openPictures opens a folder or a stream; a stream has no names.

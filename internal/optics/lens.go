@@ -131,6 +131,10 @@ func (l Lens) newton(x, y, ex, ey float64) (dx, dy float64, ok bool) {
 	return (d*ex - b*ey) / det, (a*ey - b*ex) / det, true
 }
 
+// HFOV is the horizontal field of view of a picture so many pixels wide, radians, as an
+// undistorted lens of the same focal length has it.
+func (l Lens) HFOV(width int) float64 { return 2 * math.Atan(float64(width)/2/l.Fx) }
+
 // Ideal is a lens without distortion, its axis through the picture's centre.
 // hfov is the full horizontal angle in radians, (0, π).
 func Ideal(width, height int, hfov float64) Lens {

@@ -48,6 +48,7 @@ type Watching struct {
 	o       *terminal.Out
 	eye     *sight.Reader
 	overlay string // folder for pictures with what the reader saw; "": none
+	told    bool   // what the first picture told has been printed
 	Hint    string // what a person can do when stuck, with %[1]s for the picture's name; "": nothing is said
 }
 
@@ -70,12 +71,29 @@ func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watc
 // Saw prints the line of a picture, and draws on it if that is wanted.
 func (w *Watching) Saw(s follow.Sighting) error {
 	l := LineOf(s)
+	w.tellFound()
 	if !w.o.JSON {
 		w.o.Printf("%s\n", l.Text())
 	} else if err := w.o.Object(l); err != nil {
 		return err
 	}
 	return w.draw(s.Picture, s.Reading)
+}
+
+// tellFound prints once what the reader found because nobody had said it; beside the lines
+// that a program reads.
+func (w *Watching) tellFound() {
+	if w.told {
+		return
+	}
+	w.told = true
+	to := w.o.W
+	if w.o.JSON {
+		to = w.o.Err
+	}
+	for _, text := range w.eye.Found() {
+		_, _ = fmt.Fprintln(to, text)
+	}
 }
 
 // Failed prints the complaint about a picture.

@@ -101,8 +101,12 @@ var words = map[string][]string{
 // Part names the keys that a command cannot do without, with these kinds of pieces.
 type Part func(*game.Kinds) []string
 
-// Watching needs only what the camera and the eye need.
-func Watching(kinds *game.Kinds) []string {
+// Watching needs nothing but the size of a square: all else that the eye needs can be found in
+// the first picture, less surely.
+func Watching(*game.Kinds) []string { return []string{"board.square"} }
+
+// seeing is what the camera and the eye need of a machine: nothing is found, all is said.
+func seeing(kinds *game.Kinds) []string {
 	return append([]string{
 		"board.square", "board.border",
 		"camera.image", "camera.hfov", "camera.height", "camera.white_side",
@@ -118,7 +122,7 @@ func Machine(kinds *game.Kinds) []string {
 		"carriage.mass", "carriage.left", "carriage.right", "carriage.front", "carriage.back",
 		"walls.left", "walls.right", "walls.front", "walls.back",
 		"camera.source", "controller.kind", "removal.mode", "play.side",
-	}, Watching(kinds), each("pieces.", kinds.Keys(), ".mass"),
+	}, seeing(kinds), each("pieces.", kinds.Keys(), ".mass"),
 		each("axis.", []string{"x", "y"}, ".drive", ".travel", ".speed", ".acceleration", ".backlash",
 			".motor.stall_torque", ".motor.free_speed", ".motor.counts", ".motor.gearing"))
 }

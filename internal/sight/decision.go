@@ -106,7 +106,7 @@ func (v *decision) adjust() {
 
 // classify weighs the kinds of a promotion by the heads.
 func (v *decision) classify() {
-	classify.WeighKinds(v.observation, v.tracker.officers, v.hypotheses)
+	classify.WeighKinds(v.observation, v.tracker.known, v.hypotheses)
 	hypothesis.Sort(v.hypotheses)
 }
 

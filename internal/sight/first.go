@@ -4,7 +4,6 @@ package sight
 
 import (
 	"context"
-	"errors"
 	"image"
 
 	"boardhand/internal/chess"
@@ -23,6 +22,13 @@ func (r *Reader) unproved() bool { return r.tracker == nil || r.tracker.Phase() 
 func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error) {
 	if got, ok := r.formerHand(img); ok {
 		return got, nil
+	}
+	if !r.setup.IsWhole() {
+		setup, found, err := completed(r.setup, img, scene.OccupancyOf(&r.pos))
+		if err != nil {
+			return Reading{}, err
+		}
+		r.setup, r.found = setup, found
 	}
 	r.pending, r.last, r.tracker = nil, nil, nil
 	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
@@ -122,10 +128,11 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 		return nil, nil, err
 	}
 	e := newTracker(r.setup, view, scene.OccupancyOf(&pos), former)
+	e.known = r.known
 	lit := e.relit(raw, false)
 	e.Bins = background.NewBins(lit, e.Samples)
 	if !e.imagine(lit) {
-		return nil, nil, errors.New("too little of the board is in the picture: move the camera")
+		return nil, nil, errBarelySeen
 	}
 	e.LearnSides(&e.Scene, lit)
 	e.calibrate(raw, lit)

@@ -69,18 +69,46 @@ func TestContestedKinds(t *testing.T) {
 			kinds = append(kinds, h)
 		}
 	}
-	nats, contested := classify.PromotedAs(g, r.tracker.officers, kinds)
-	best := kinds[slices.Index(nats, slices.Max(nats))]
-	if contested || best.Move.Promotion() != chess.Knight {
-		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.Move, len(kinds), contested)
+	seen := classify.PromotedAs(g, r.tracker.known, kinds)
+	best := kinds[slices.Index(seen.Nats, slices.Max(seen.Nats))]
+	if seen.Contested || best.Move.Promotion() != chess.Knight {
+		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.Move, len(kinds), seen.Contested)
+	}
+	// With nobody to compare it with, heads in general are asked.
+	for _, h := range kinds {
+		h.Gone = slices.Repeat([]bool{true}, len(h.Gone))
 	}
 	other := kinds[(slices.Index(kinds, best)+1)%len(kinds)].Promoted()
 	for far := 1.0; far <= 12; far++ { // millimetres towards the camera's foot point
 		inwards := other.At.Scale(-1e-3 / other.At.Norm())
 		other.At = other.At.Add(inwards)
-		if _, contested = classify.PromotedAs(g, r.tracker.officers, kinds); contested {
+		if classify.PromotedAs(g, nil, kinds).Contested {
 			return
 		}
 	}
 	t.Error("a place 12 mm off contests nothing")
+}
+
+// What is known of this game's pieces outlives a look at the table as if for the first time.
+func TestKnownPiecesOutliveTheTracker(t *testing.T) {
+	s, err := readScene(filepath.Join("testdata", "games", "towers"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := NewReader(s.setup)
+	r.Begin(s.start)
+	if _, err := r.Read(t.Context(), s.picture(t, 0)); err != nil {
+		t.Fatal(err)
+	}
+	n := len(r.tracker.known)
+	if n == 0 {
+		t.Fatal("the first picture makes no piece known")
+	}
+	r.Afresh()
+	if len(r.known) != n {
+		t.Errorf("%d pieces are known after a fresh start, %d were", len(r.known), n)
+	}
+	if r.Begin(s.start); len(r.known) != 0 {
+		t.Errorf("%d pieces of an earlier game are known", len(r.known))
+	}
 }

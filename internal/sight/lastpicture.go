@@ -138,6 +138,7 @@ func (r *Reader) settleOn(got Reading) {
 // the picture shows is learnt as that position, and what was learnt against it
 // is dropped. Before the first picture it is Begin.
 func (r *Reader) Agree(pos chess.Position) {
+	r.recall()
 	s := r.last
 	r.pos, r.due, r.pending, r.static, r.stall = pos, 0, nil, staticObject{}, stall{}
 	if s == nil {
@@ -159,15 +160,17 @@ func (r *Reader) Agree(pos chess.Position) {
 // Reposition sets a position that no move leads to: the next picture must prove
 // it as a first one, but the camera, the light and the bare board hold.
 func (r *Reader) Reposition(pos chess.Position) {
+	r.recall()
 	former := r.former
 	if !r.unproved() {
 		former = r.tracker
 	}
-	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former, several: r.several, preparer: r.preparer}
+	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former, several: r.several, preparer: r.preparer, known: r.known, found: r.found}
 }
 
 // Afresh forgets camera, light and looks; the next picture is looked at as a
 // first one, and believed only if it proves the position.
 func (r *Reader) Afresh() {
-	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer}
+	r.recall()
+	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, known: r.known, found: r.found}
 }

@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"slices"
 	"time"
 
 	"boardhand/internal/chess"
@@ -41,12 +42,15 @@ type Reader struct {
 	reduced  reduced      // the picture being read
 	compared compared     // the last comparison
 	hands    int          // pictures in a row that showed a hand against the former board
+
+	found []string         // what the first picture told that the setup did not say
+	known []classify.Known // this game's pieces as they looked where their kinds were known
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
 func NewReader(s scene.Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check(), preparer: new(Preparer)}
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.CheckSaid(), preparer: new(Preparer)}
 }
 
 // Begin sets the position that stands on the board before the first picture
@@ -60,6 +64,10 @@ func (r *Reader) Position() chess.Position { return r.pos }
 
 // Preparer is what prepares pictures for the reader.
 func (r *Reader) Preparer() *Preparer { return r.preparer }
+
+// Found tells, in a sentence each, what the reader found in the first picture because its
+// setup did not say it, and how surely; nothing before that picture.
+func (r *Reader) Found() []string { return r.found }
 
 // View is the lens and pose in use; false before the board has been found.
 func (r *Reader) View() (optics.View, bool) {
@@ -92,6 +100,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
+	r.recall()
 	r.reduced = reducedOf(p)
 	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
@@ -107,6 +116,13 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	}
 	r.settleOn(got)
 	return got, nil
+}
+
+// recall keeps what is known of this game's pieces, whatever becomes of the tracker.
+func (r *Reader) recall() {
+	if r.tracker != nil && len(r.tracker.known) > 0 {
+		r.known = r.tracker.known[max(0, len(r.tracker.known)-mostKnown):]
+	}
 }
 
 // look reads a picture of the right size.
@@ -181,7 +197,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Oc
 func (r *Reader) check(p Picture) (image.Image, error) {
 	if w, h, err := p.size(); err != nil {
 		return nil, err
-	} else if w != r.setup.Image[0] || h != r.setup.Image[1] {
+	} else if r.setup.Image != [2]int{} && (w != r.setup.Image[0] || h != r.setup.Image[1]) {
 		return nil, fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", w, h, r.setup.Image[0], r.setup.Image[1])
 	}
 	return p.decode()
@@ -247,7 +263,7 @@ func (v *decision) learn(g *hypothesis.Hypothesis) {
 	e.former = nil
 	e.remember(v.observation.Image, v.observation.Raw, g.After, at)
 	if first {
-		e.officers = classify.KnownOfficers(v.observation, nil)
+		e.known = slices.Concat(e.known, classify.KnownPieces(v.observation, nil))
 	}
 	e.SetSigmas(sigma)
 }

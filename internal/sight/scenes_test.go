@@ -110,6 +110,7 @@ func fromRoot(path string) string {
 
 // TestScenes reads rendered games: BOARDHAND_SCENES names folders (patterns,
 // separated by colons), BOARDHAND_VIEW=true gives the reader the true camera,
+// BOARDHAND_SQUARE=true tells it nothing but the size of a square,
 // BOARDHAND_PLOT names a file for the picture of its beliefs (SVG),
 // BOARDHAND_CARD one for the card (JSON, for tools/score).
 func TestScenes(t *testing.T) {

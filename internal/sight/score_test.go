@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/sight/scene"
 )
 
 // score of scenes: what was read against what was so.
@@ -37,7 +38,11 @@ func newScore() *score { return &score{confusion: map[[2]string]int{}} }
 
 // follow reads a scene with the truth as the person who is asked.
 func (c *score) follow(t *testing.T, s *recording, givenView bool) {
-	r := NewReader(s.setup)
+	setup := s.setup
+	if os.Getenv("BOARDHAND_SQUARE") == "true" {
+		setup = scene.Setup{Square: setup.Square}
+	}
+	r := NewReader(setup)
 	r.Begin(s.start)
 	for n, f := range s.frames {
 		if v, ok := s.views[f.Frame]; ok && givenView {

@@ -26,7 +26,7 @@ type tracker struct {
 	former *tracker // of another position on this table, until a picture has been settled on
 
 	keypoints register.Keypoints // of the last settled picture
-	officers  []classify.Known   // the officers of the first picture
+	known     []classify.Known   // pieces of the first picture, and of those before the table was looked at afresh
 }
 
 // newTracker lays out the geometry for a view; former is the tracker of another board

@@ -69,3 +69,18 @@ const (
 	staticPictures = 3
 	staticUntimed  = 6
 )
+
+// mostKnown is how many looks of known pieces are kept: those of three first pictures.
+const mostKnown = 64
+
+// usualBorder is how wide a margin is taken for that nobody has measured, in squares: of most
+// boards it is wider, and what is beyond counts as table.
+const usualBorder = 0.15
+
+// sureHFOV is from which standard deviation on, radians, a field of view is said to be badly
+// told: it moves heads by as much as pieces of one kind differ between sets.
+const sureHFOV = 0.05
+
+// leastOdds is by how many nats the pieces must speak for White's side to be taken without
+// asking.
+const leastOdds = 4.0

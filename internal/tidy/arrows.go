@@ -16,7 +16,7 @@ var layers = [][]string{
 		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
 	},
 	{
 		"camera", "camera/video", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
@@ -166,6 +166,11 @@ var sideways = map[string]string{
 	"sight/presence -> sight/classify":   "somebody's head is told from nobody's",
 	"sight/presence -> sight/likelihood": "it works on an observation of its own",
 	"sight/presence -> sight/scene":      "and on a scene of its own",
+	"sight/whiteside -> sight/scene":     "whose pieces stand where tells where White sits",
+	"sight/sizes -> sight/scene":         "pieces of other measures stand in other scenes",
+	"sight/sizes -> sight/background":    "the sides' colours are learnt under each of them",
+	"sight/sizes -> sight/likelihood":    "the measures that explain the picture best are sought",
+	"sight/sizes -> sight/pixels":        "in a reduced picture",
 	"sight/silhouette -> sight/pixels":   "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":       "it works on the brightness of a picture",
 
@@ -181,6 +186,8 @@ var sideways = map[string]string{
 	"sight -> sight/hypothesis": "what is given out is the best hypothesis",
 	"sight -> sight/inference":  "which is searched for",
 	"sight -> sight/classify":   "kinds of pieces are told from their heads",
+	"sight -> sight/whiteside":  "where White sits is seen if nobody says it",
+	"sight -> sight/sizes":      "and so are the measures of the pieces",
 	"sight -> sight/presence":   "the first picture must prove each place by itself",
 
 	"twin -> twin/lens":      "its camera takes the pictures",

@@ -25,7 +25,7 @@ var leaves = map[string]leave{
 
 	"imports of carry": {8, door},
 
-	"imports of sight": {15, "it is the door to the parts of the reader"},
+	"imports of sight": {17, "it is the door to the parts of the reader"},
 
 	"imports of host": {11, "pages show every part of a table"},
 

@@ -36,11 +36,29 @@ const (
 
 func main() {
 	out := flag.String("o", "out/heads.bin", "file for the crops")
+	likes := flag.Bool("likes", false, "cut for likes.py instead: leaning pieces alone, as the reader cuts them")
 	flag.Parse()
-	if err := run(*out, flag.Args()); err != nil {
+	work := run
+	if *likes {
+		work = runLikes
+	}
+	if err := work(*out, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "heads:", err)
 		os.Exit(2)
 	}
+}
+
+// runLikes writes the pieces for likes.py.
+func runLikes(out string, dirs []string) error {
+	f, err := os.Create(out)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = f.Close() }()
+	if err := writeLikes(f, dirs); err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 // run writes, for every piece of every settled picture and for some bare squares:

@@ -86,3 +86,26 @@ func TestRefuses(t *testing.T) {
 		t.Error("an empty folder was taken for a session")
 	}
 }
+
+// The pieces for likes.py are those that lean, of all kinds, each with its crop as the reader
+// cuts it.
+func TestLikes(t *testing.T) {
+	var b bytes.Buffer
+	if err := writeLikes(&b, []string{filepath.Join("..", "..", "internal", "sight", "testdata", "games", "towers")}); err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[uint8]int{}
+	for r := bytes.NewReader(b.Bytes()); r.Len() > 0; {
+		var l likeness
+		if err := binary.Read(r, binary.LittleEndian, &l); err != nil {
+			t.Fatal(err)
+		}
+		kinds[l.Kind]++
+		if l.Lean < 0.1 || l.Lean > 3 || l.Square > 63 || l.Side > 1 {
+			t.Fatalf("a piece of kind %d on square %d leans by %.2f bases", l.Kind, l.Square, l.Lean)
+		}
+	}
+	if kinds[uint8(chess.Pawn)] == 0 || kinds[uint8(chess.Knight)] == 0 || kinds[uint8(chess.Rook)] == 0 {
+		t.Errorf("pieces by kind: %v", kinds)
+	}
+}

@@ -4,7 +4,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"boardhand/internal/chess"
 )
@@ -43,19 +42,7 @@ func scatter(d dice) string {
 	}
 	b[d.IntN(8)][d.IntN(4)] = 'k'
 	b[d.IntN(8)][4+d.IntN(4)] = 'K'
-	var ranks []string
-	for _, row := range b {
-		s, empty := "", 0
-		for _, c := range append(row[:], 0) {
-			if c == 0 {
-				empty++
-				continue
-			}
-			s, empty = s+gap(empty)+string(rune(c)), 0
-		}
-		ranks = append(ranks, s+gap(empty-1))
-	}
-	return strings.Join(ranks, "/")
+	return fenOf(b)
 }
 
 // gap is a number of empty squares in a FEN.

@@ -39,12 +39,11 @@ func (k roomKind) String() string {
 
 // room is what a session of the rooms' sets has beyond other sessions.
 type room struct {
-	kind    roomKind
-	number  int                    // of the session
-	window  window                 // between the first lamp, the sun, and the board
-	mirror  mirror                 // how the board reflects a bright pane
-	wear    *wear                  // of the board's face; nil: none
-	measure map[chess.Kind]float64 // height that the rig file gives, shares of the true one
+	kind   roomKind
+	number int    // of the session
+	window window // between the first lamp, the sun, and the board
+	mirror mirror // how the board reflects a bright pane
+	wear   *wear  // of the board's face; nil: none
 }
 
 // roomOf is the room that a session's name asks for; nil for other sets.
@@ -87,7 +86,7 @@ func newRoom(d dice, name string, r *room) (session, error) {
 	case wornBoard:
 		r.wear = drawWear(d, s)
 		if r.number/int(roomKinds)%2 == 0 {
-			r.measure = mismeasure(d)
+			s.measure = mismeasure(d)
 		}
 	}
 	return s, nil
@@ -178,8 +177,8 @@ func mismeasure(d dice) map[chess.Kind]float64 {
 // believed is a kind's height as the rig file gives it, mm.
 func (s *session) believed(k chess.Kind) float64 {
 	h := s.pieces.of[k].height
-	if s.room != nil && s.room.measure != nil {
-		h = math.Round(h*s.room.measure[k]*2) / 2
+	if s.measure != nil {
+		h = math.Round(h*s.measure[k]*2) / 2
 	}
 	return h
 }

@@ -28,6 +28,9 @@ type session struct {
 	start  string  // FEN
 	props  string  // other things on the table, povray text
 	room   *room   // nil but in the rooms' sets
+
+	promotions *promotions            // nil but in the promotions' sets
+	measure    map[chess.Kind]float64 // height that the rig file gives, shares of the true one; nil: 1
 }
 
 // errNoView says that no camera was found that sees the whole board.
@@ -38,9 +41,12 @@ func newSession(d dice, name string) (session, error) {
 	if r := roomOf(name); r != nil {
 		return newRoom(d, name, r)
 	}
-	s := session{name: name, start: drawStart(d)}
-	if s.crowded() {
+	s := session{name: name, start: drawStart(d), promotions: promotionsOf(name)}
+	switch {
+	case s.crowded():
 		s.start = crowd(d)
+	case s.promotions != nil:
+		s.start = s.promotions.drawStart(d)
 	}
 	if err := s.drawGeometry(d); err != nil {
 		return s, err
@@ -50,6 +56,9 @@ func newSession(d dice, name string) (session, error) {
 	s.sensor = drawSensor(d)
 	s.pieces.white, s.pieces.black = drawFinishes(d)
 	s.props = drawProps(d, s)
+	if s.promotions != nil && s.promotions.isMismeasured() {
+		s.measure = mismeasure(d)
+	}
 	return s, nil
 }
 
@@ -63,8 +72,11 @@ func (s *session) drawGeometry(d dice) error {
 		s.border = math.Round(d.in(3, 28))
 		s.thick = d.in(4, 45)
 		s.pieces = drawPieces(d, s.square)
-		if s.crowded() {
+		switch {
+		case s.crowded():
 			s.pieces.drawOdd(d, s.square)
+		case s.promotions != nil:
+			s.promotions.drawPieces(d, &s.pieces)
 		}
 		if s.drawCamera(d); s.lensSees() {
 			return nil

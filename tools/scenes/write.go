@@ -54,6 +54,11 @@ func planSession(d dice, o options, name string) (*session, []shot, error) {
 		return &s, g.playRoom(n), nil
 	case s.crowded():
 		n = 1
+	case s.promotions != nil:
+		if n == 0 {
+			n = 10 + d.IntN(3)
+		}
+		return &s, g.playPromotions(n), nil
 	case n == 0:
 		n = 18 + d.IntN(10)
 	}

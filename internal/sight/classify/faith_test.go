@@ -20,8 +20,8 @@ func says(k chess.Kind, n float64) (w [chess.King + 1]float64) {
 // they err, and not at all when they say the contrary of what is so.
 func TestFaith(t *testing.T) {
 	kinds := heads.Officers[:]
-	right := []Known{{chess.Rook, says(chess.Rook, 6)}, {chess.Knight, says(chess.Knight, 5)}, {chess.Bishop, says(chess.Bishop, 7)}}
-	wrong := []Known{{chess.Rook, says(chess.Queen, 6)}, {chess.Knight, says(chess.Bishop, 5)}, {chess.Bishop, says(chess.Rook, 7)}}
+	right := []Known{{kind: chess.Rook, weigh: says(chess.Rook, 6)}, {kind: chess.Knight, weigh: says(chess.Knight, 5)}, {kind: chess.Bishop, weigh: says(chess.Bishop, 7)}}
+	wrong := []Known{{kind: chess.Rook, weigh: says(chess.Queen, 6)}, {kind: chess.Knight, weigh: says(chess.Bishop, 5)}, {kind: chess.Bishop, weigh: says(chess.Rook, 7)}}
 	if f := trustIn(nil); f != 1 {
 		t.Errorf("nobody is known: %g, want 1", f)
 	}

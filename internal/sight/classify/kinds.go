@@ -9,15 +9,17 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/heads"
-	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/likelihood"
 	"boardhand/internal/sight/scene"
 )
 
-// Known is a piece whose kind is known, and what its head says of it: nats by kind.
+// Known is a piece whose kind is known, what its head says of it, and how it looks.
 type Known struct {
-	kind  chess.Kind
-	weigh [chess.King + 1]float64
+	kind   chess.Kind
+	weigh  [chess.King + 1]float64 // nats by kind
+	side   chess.Color
+	square chess.Square
+	look   heads.Look
 }
 
 // SetOf is the pieces' measures as the heads package wants them.
@@ -32,31 +34,46 @@ func SetOf(s scene.Setup) heads.Set {
 // WeighHead weighs the kinds of a piece that stands at a place by its picture; false
 // when it is not in it.
 func WeighHead(g *likelihood.Observation, at frame.Spot[frame.Board]) ([chess.King + 1]float64, bool) {
-	if g.Stopped() {
-		return [chess.King + 1]float64{}, false
-	}
-	set := SetOf(g.Scene.Setup)
-	c, err := set.Cut(g.Grey(), g.Scene.Plane.View, at, heads.Side, heads.Share)
-	if err != nil {
+	c := cut(g, at)
+	if c == nil {
 		return [chess.King + 1]float64{}, false
 	}
 	return c.Weigh(), true
 }
 
+// cut is the picture of a piece's head; nil when it is not in the picture, or nobody waits.
+func cut(g *likelihood.Observation, at frame.Spot[frame.Board]) *heads.Crop {
+	if g.Stopped() {
+		return nil
+	}
+	set := SetOf(g.Scene.Setup)
+	c, err := set.Cut(g.Grey(), g.Scene.Plane.View, at, heads.Side, heads.Share)
+	if err != nil {
+		return nil
+	}
+	return c
+}
+
 // officer says whether a pawn can become a kind.
 func officer(k chess.Kind) bool { return slices.Contains(heads.Officers[:], k) }
 
-// KnownOfficers looks at the heads of the leaning officers whose kinds are known, but those
-// gone.
-func KnownOfficers(g *likelihood.Observation, gone []bool) []Known {
+// KnownPieces looks at the leaning pieces whose kinds are known and that a pawn on the last
+// rank can be, but those gone: the officers, and some pawns that lean most.
+func KnownPieces(g *likelihood.Observation, gone []bool) []Known {
 	var out []Known
-	for k := range g.Scene.Pieces {
+	pawns := 0
+	for k := len(g.Scene.Pieces) - 1; k >= 0; k-- { // the farthest first
 		m := &g.Scene.Pieces[k]
-		if gone != nil && gone[k] || !officer(m.Piece.Kind()) || m.Reach < leaning*g.Scene.Setup.Square {
+		if gone != nil && gone[k] || m.Piece.Kind() == chess.King || m.Reach < leaning*g.Scene.Setup.Square {
 			continue
 		}
-		if w, ok := WeighHead(g, m.At); ok {
-			out = append(out, Known{m.Piece.Kind(), w})
+		if !officer(m.Piece.Kind()) {
+			if pawns++; pawns > mostPawns {
+				continue
+			}
+		}
+		if c := cut(g, m.At); c != nil {
+			out = append(out, Known{m.Piece.Kind(), c.Weigh(), m.Piece.Color(), m.Square, c.Look()})
 		}
 	}
 	return out
@@ -70,6 +87,9 @@ func trustIn(pieces []Known) float64 {
 	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
 		sum := -unknownMakeCost * (1 - f) * (1 - f)
 		for _, m := range pieces {
+			if !officer(m.kind) {
+				continue
+			}
 			sum += shares(&m.weigh, heads.Officers[:], f*headGain)[m.kind]
 		}
 		if sum > top {
@@ -95,33 +115,4 @@ func shares(weigh *[chess.King + 1]float64, kinds []chess.Kind, share float64) [
 		out[k] -= top + math.Log(sum)
 	}
 	return out
-}
-
-// PromotedAs weighs the kinds of a promoted piece by its head, in nats, by hypothesis. The
-// hypotheses differ in its kind and so in where it would stand, mostly by a
-// millimetre: what each place shows counts alike. A rook taken for standing nearer
-// than it does looks as tall as a queen: where a place contradicts the others, any
-// of them may be the right one, and the kinds are contested.
-func PromotedAs(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis) (nats []float64, contested bool) {
-	among := make([]chess.Kind, len(kinds))
-	for n, h := range kinds {
-		among[n] = h.Promoted().Piece.Kind()
-	}
-	share := trustIn(append(KnownOfficers(g, kinds[0].Gone), met...))
-	var places [][chess.King + 1]float64
-	for _, h := range kinds {
-		if weigh, ok := WeighHead(g, h.Promoted().At); ok {
-			places = append(places, shares(&weigh, among, share*headGain))
-		}
-	}
-	nats = make([]float64, len(kinds))
-	for n, k := range among {
-		for _, says := range places {
-			nats[n] += says[k] / float64(len(places))
-		}
-	}
-	likeliest := among[slices.Index(nats, slices.Max(nats))]
-	return nats, slices.ContainsFunc(places, func(says [chess.King + 1]float64) bool {
-		return says[likeliest] < math.Log(contradicting)
-	})
 }

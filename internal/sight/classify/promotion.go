@@ -40,17 +40,17 @@ func WeighKinds(g *likelihood.Observation, met []Known, gs []hypothesis.Hypothes
 // weighPromotion weighs the kinds of one promotion anew; top is the best evidence for any of
 // them.
 func weighPromotion(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis, top nats.LogEvidence) {
-	head, contested := PromotedAs(g, met, kinds)
+	seen := PromotedAs(g, met, kinds)
 	before, after := 0.0, 0.0
 	now := make([]float64, len(kinds))
 	for n, h := range kinds {
-		now[n] = math.Exp(float64(h.Prior) + kindShare*float64(h.Posterior.Without(h.Prior)-top) + head[n])
+		now[n] = math.Exp(float64(h.Prior) + seen.Outlines*float64(h.Posterior.Without(h.Prior)-top) + seen.Nats[n])
 		before, after = before+math.Exp(float64(h.Posterior-nats.LogPosterior(top))), after+now[n]
 	}
 	move := kinds[slices.Index(now, slices.Max(now))].State == hypothesis.Moved
 	for n, h := range kinds {
 		p := now[n] / after
-		if contested && move {
+		if seen.Contested && move {
 			p = (1-undecided)*p + undecided/float64(len(kinds))
 		}
 		h.Posterior = nats.LogPosterior(top) + nats.LogPosterior(math.Log(before*p))

@@ -21,6 +21,22 @@ const (
 	unknownMakeCost = 4.0
 )
 
+// mostPawns is how many pawns are looked at for what an exchanged pawn is not: all that
+// stand farthest from the camera's foot point tell the same.
+const mostPawns = 4
+
+// likeGain is how much surer likeness is than it says: of 35 pieces that pawns became in sets
+// never met, 1.4 foretold the kinds best (0.043 nats a piece; 0.056 with 1, 0.044 with 2).
+const likeGain = 1.4
+
+// unlikeCost is how many nats the known pieces must speak against likeness before nothing is
+// believed of it: more than of heads in general, for it was learnt from solids of all shapes.
+const unlikeCost = 12.0
+
+// leastAlike is how many nats a kind can have at least by likeness: beyond, the network has
+// never been right.
+const leastAlike = -40.0
+
 // contradicting is the probability below which one place contradicts what all of them
 // say together.
 const contradicting = 0.05
@@ -29,6 +45,16 @@ const contradicting = 0.05
 // on one square counts: they are generic, and sets differ from them by as much as
 // a knight differs from a bishop: eight nats for the wrong one have been seen.
 const kindShare = 0.3
+
+// metShare is how much of it counts where the kinds have been met and may be compared with:
+// in games of sets never met whose heights were told wrong by a tenth, outlines were ten
+// nats for the wrong kind where the pieces met were as many for the right one.
+const metShare = 0.1
+
+// metHeads is how much of what heads say in general counts where the kinds have been met: they
+// see the same picture, and of a set never met took a bishop for a queen by seven nats where
+// the pieces met said bishop by three.
+const metHeads = 0.25
 
 // undecided is the least doubt, shared by all, that stays on a move with contested
 // kinds: more than any answer may have.

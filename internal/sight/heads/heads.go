@@ -64,6 +64,7 @@ func between(g *image.Gray, p frame.Spot[frame.Image]) float64 {
 type Crop struct {
 	Grey  []float32 // 0–255, row by row from where it leans to
 	Extra [extras]float32
+	Lean  float32 // of a middling officer: how far its top lies outwards of its base, in bases
 }
 
 // pieces are all kinds, answers those of the network: nobody, then the pieces.
@@ -113,6 +114,7 @@ func (s *Set) Cut(g *image.Gray, v optics.View, foot frame.Spot[frame.Board], si
 		}
 		c.Grey[k] = float32(sum / float64(n*n))
 	}
+	c.Lean = float32(reach * height / (eye.Z - height) / base)
 	for k := chess.Pawn; k <= chess.King; k++ {
 		c.Extra[k-1] = float32(reach * s.Height[k] / (eye.Z - s.Height[k]) / base)
 		c.Extra[pieces+int(k)-1] = float32(s.Base[k] / base)

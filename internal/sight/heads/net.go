@@ -44,15 +44,10 @@ func readNet(b []byte) (*net, error) {
 		f1: newFull(grown*halved*halved+extras, hidden), f2: newFull(hidden, answers),
 	}
 	n.c1.stride = 2
-	for _, part := range [][]float32{n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
-		n.f1.weight, n.f1.bias, n.f2.weight, n.f2.bias} {
-		if len(b) < 2*len(part) {
-			return nil, fmt.Errorf("weights.bin is %d bytes short", 2*len(part)-len(b))
-		}
-		for i := range part {
-			part[i] = math.Float32frombits(uint32(binary.LittleEndian.Uint16(b[2*i:])) << 16)
-		}
-		b = b[2*len(part):]
+	b, err := readHalves(b, n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
+		n.f1.weight, n.f1.bias, n.f2.weight, n.f2.bias)
+	if err != nil {
+		return nil, fmt.Errorf("weights.bin: %w", err)
 	}
 	if len(b) != 0 {
 		return nil, fmt.Errorf("weights.bin has %d bytes too many", len(b))
@@ -60,17 +55,36 @@ func readNet(b []byte) (*net, error) {
 	return n, nil
 }
 
+// readHalves fills parts with the upper halves of float32, and says what is left.
+func readHalves(b []byte, parts ...[]float32) ([]byte, error) {
+	for _, part := range parts {
+		if len(b) < 2*len(part) {
+			return nil, fmt.Errorf("%d bytes short", 2*len(part)-len(b))
+		}
+		for i := range part {
+			part[i] = math.Float32frombits(uint32(binary.LittleEndian.Uint16(b[2*i:])) << 16)
+		}
+		b = b[2*len(part):]
+	}
+	return b, nil
+}
+
+// mirror is a crop seen in a mirror, left for right.
+func mirror(x []float32) []float32 {
+	out := make([]float32, len(x))
+	for i := range x {
+		out[i] = x[i-i%Side+Side-1-i%Side]
+	}
+	return out
+}
+
 // Weigh says how well each kind fits a crop of Side × Side samples, and
 // chess.NoKind, nobody: the logarithm of its probability but for a constant, in
 // nats. A piece and its mirror image are of one kind: the mean of both.
 func (c *Crop) Weigh() [answers]float64 {
 	x := even(c.Grey)
-	mirrored := make([]float32, len(x))
-	for i := range x {
-		mirrored[i] = x[i-i%Side+Side-1-i%Side]
-	}
 	n := network()
-	a, b := n.say(x, c.Extra), n.say(mirrored, c.Extra)
+	a, b := n.say(x, c.Extra), n.say(mirror(x), c.Extra)
 	var w [answers]float64
 	for k := range w {
 		w[k] = float64(a[k]+b[k]) / 2

@@ -6,6 +6,7 @@
 package locate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"image"
@@ -24,6 +25,9 @@ type Setup struct {
 	HFOV      float64 // nominal, radians; 2–3 degrees wrong does no harm
 	Height    float64 // nominal, metres; 3–5 % wrong does no harm
 	WhiteSide string  // picture side where White sits: bottom, left, top, right
+
+	HFOVSigma   float64 // standard deviation of HFOV, radians; 0: as of a rig file's
+	HeightShare float64 // and of Height, as a share of it; 0: as of a rig file's
 	// Prior is the view as found earlier: the lens is then known, and the
 	// camera is looked for near it first. nil at the first time.
 	Prior *optics.View
@@ -36,6 +40,7 @@ type Board struct {
 	Corners     int     // corners that were measured, at most 49 inner ones
 	Sigma       float64 // standard deviation of a predicted corner of the field, the worst of the 9 × 9, px
 	HeightSigma float64 // of the camera's height, metres
+	HFOVSigma   float64 // of the horizontal field of view, radians; 0 where the lens was known
 	Agreement   float64 // share of the visible square edges with the chequer's contrast, 0–1
 	Moved       float64 // largest distance of a field corner from where Prior had it, px; 0 without Prior
 	Bumped      bool    // Moved is more than the measurement's noise; otherwise View is Prior
@@ -107,15 +112,18 @@ func (s Setup) nominal() (optics.View, error) {
 // belief turns the nominal values into a prior for the fit.
 func (s Setup) belief(nominal optics.View) optics.Prior {
 	lens := nominal.Lens
-	focal := hfovSigma / math.Sin(s.HFOV) * lens.Fx // f = w/2/tan(h/2): df/f = −dh/sin h
+	focal := cmp.Or(s.HFOVSigma, hfovSigma) / math.Sin(s.HFOV) * lens.Fx // f = w/2/tan(h/2): df/f = −dh/sin h
 	centre := centreShare * float64(s.Image[0])
 	if s.Prior != nil {
 		return optics.Prior{Lens: s.Prior.Lens, Square: true}
 	}
 	lens.K1 = k1Mean
-	return optics.Prior{Lens: lens, Square: true, Height: s.Height, HeightSigma: heightShare * s.Height,
+	return optics.Prior{Lens: lens, Square: true, Height: s.Height, HeightSigma: s.heightSigma(),
 		Sigma: optics.Lens{Fx: focal, Cx: centre, Cy: centre, K1: k1Sigma, K2: k2Sigma}}
 }
+
+// heightSigma is the standard deviation of the nominal height, metres.
+func (s Setup) heightSigma() float64 { return cmp.Or(s.HeightShare, heightShare) * s.Height }
 
 // looksAtSomething refuses pictures of the wrong size, black or even ones.
 func (s Setup) looksAtSomething(g *image.Gray) error {

@@ -227,6 +227,7 @@ func (m *mapping) finish() (Board, error) {
 	t := m.tally(m.compareSides(), node{-4, -4})
 	l := Board{View: m.fitted.View, RMS: m.fitted.RMS, Corners: len(m.seen), HeightSigma: m.fitted.HeightSigma(),
 		Agreement: t.agreement(), fitted: m.fitted}
+	l.HFOVSigma = math.Sin(l.View.Lens.HFOV(m.k.s.Image[0])) * m.fitted.Sigma.Fx / l.View.Lens.Fx
 	if l.RMS > mostRMS || t.agree < leastSides || l.Agreement < leastAgreement {
 		return Board{}, ErrNoBoard
 	}

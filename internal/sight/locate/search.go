@@ -261,5 +261,5 @@ func (m *mapping) plausible() bool {
 	const most = 5 // standard deviations
 	v, p := m.fitted.View, m.k.prior
 	return math.Abs(v.Lens.Fx-p.Lens.Fx) <= most*math.Max(p.Sigma.Fx, 1e-9) &&
-		v.Tilt() < mostTilt && math.Abs(v.Camera().Z-m.k.s.Height) < most*heightShare*m.k.s.Height
+		v.Tilt() < mostTilt && math.Abs(v.Camera().Z-m.k.s.Height) < most*m.k.s.heightSigma()
 }

@@ -177,3 +177,15 @@ const (
 	// leastProbes of the ten corners asked first must be seen for an answer.
 	leastProbes = 4
 )
+
+const (
+	// usualHFOV and its standard deviation: what small cameras are sold with (55–80 degrees for
+	// nearly all of them).
+	usualHFOV, usualHFOVSigma = 66 * math.Pi / 180, 7 * math.Pi / 180
+	// unknownHeightShare is how little a height says that was only guessed from the field of view.
+	unknownHeightShare = 0.5
+)
+
+// fieldShares are how much of the picture's shorter side the field may take: from each of them
+// a lattice of half to one and a half times the size is found.
+var fieldShares = [...]float64{0.85, 0.5}

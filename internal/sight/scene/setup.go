@@ -11,6 +11,9 @@ import (
 	"boardhand/internal/sight/silhouette"
 )
 
+// Shapes are heights and bases by kind.
+type Shapes = [chess.King + 1]silhouette.Shape
+
 // Setup is what the reader is told beforehand: the board, the pieces and about
 // where the camera hangs.
 type Setup struct {
@@ -23,6 +26,37 @@ type Setup struct {
 	White  string                           // picture side where White sits: bottom, left, top, right
 	View   *optics.View                     // the true lens and pose when known; nil: found in the first picture
 	Slots  []frame.Spot[frame.Board]        // where pieces may stand beside the field, metres; nil: nowhere
+}
+
+// IsWhole says whether a setup leaves nothing to be found in the first picture.
+func (s Setup) IsWhole() bool {
+	return s.Image != [2]int{} && s.HFOV != 0 && s.Height != 0 && s.White != "" && s.Border != 0 && s.HasPieces()
+}
+
+// HasPieces says whether a setup has the measures of all kinds.
+func (s Setup) HasPieces() bool {
+	for k := chess.Pawn; k <= chess.King; k++ {
+		if s.Pieces[k].Height == 0 || s.Pieces[k].Base == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// CheckSaid refuses setups that no picture could complete; what is zero is not said.
+func (s Setup) CheckSaid() error {
+	if s.IsWhole() {
+		return s.Check()
+	}
+	for k := chess.Pawn; k <= chess.King; k++ {
+		if m := s.Pieces[k]; m.Height < 0 || m.Base < 0 || m.Base >= 2*s.Square && m.Base > 0 {
+			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
+		}
+	}
+	if !(s.Square > 0) {
+		return fmt.Errorf("board.square must be positive; got %g mm", s.Square*1e3)
+	}
+	return nil
 }
 
 // Check refuses setups no picture could be read with.

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sizes
+
+import "boardhand/internal/chess"
+
+// proportions are usual heights and bases, as shares of the king's (from memory of turned sets:
+// sets differ from them by a tenth or so).
+var proportions = [chess.King + 1]struct{ height, base float64 }{
+	chess.Pawn: {0.5, 0.82}, chess.Knight: {0.68, 0.92}, chess.Bishop: {0.78, 0.9},
+	chess.Rook: {0.58, 0.92}, chess.Queen: {0.9, 0.97}, chess.King: {1, 1},
+}
+
+// What is tried: bases and heights of a king in squares – common boards have bases of 0.4 to
+// 0.65 and kings of 1.1 to 2 squares – and then factors on the height of each kind.
+var (
+	bases         = [...]float64{0.4, 0.46, 0.53, 0.61}
+	heights       = [...]float64{1.1, 1.3, 1.5, 1.75, 2.05}
+	heightFactors = [...]float64{0.82, 0.91, 1.1, 1.22}
+)
+
+// Where the search begins.
+const middleBase, middleHeight = 0.5, 1.5
+
+// rounds of learning the sides' colours and searching: the colours learnt under the first
+// measures hold pixels of the ground.
+const rounds = 2
+
+// independent is the share of pixels that tell something of their own: neighbours tell the same.
+const independent = 0.1
