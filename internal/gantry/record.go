@@ -19,7 +19,7 @@ type Recorder struct {
 	begun time.Time
 }
 
-// Record writes what passes through a wire into a log, which Playback reads.
+// Record writes what passes through a wire into a log, which playback.New reads.
 func Record(wire io.ReadWriteCloser, log io.Writer) *Recorder {
 	return &Recorder{wire: wire, log: log, begun: time.Now()}
 }
@@ -49,4 +49,15 @@ func (r *Recorder) note(way byte, p []byte) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	_, _ = fmt.Fprintf(r.log, "%d %c %q\n", time.Since(r.begun).Milliseconds(), way, p)
+}
+
+// Recorded writes what passes through every wire that is opened into one log.
+func Recorded(open Opener, log io.Writer) Opener {
+	return func() (io.ReadWriteCloser, error) {
+		wire, err := open()
+		if err != nil {
+			return nil, err
+		}
+		return Record(wire, log), nil
+	}
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package gantry holds what drivers of motor controllers share: the wire to a
-// controller, opened again after it broke, recorded byte by byte, played back.
+// controller, opened again after it broke, and recorded byte by byte.
 package gantry
 
 import (
@@ -32,23 +32,28 @@ func Serial(port string, baud int) Opener {
 
 // explainOpen makes a sentence of why a port does not open.
 func explainOpen(port string, baud int, err error) error {
-	var code interface{ Code() serial.PortErrorCode }
-	if !errors.As(err, &code) {
-		return fmt.Errorf("controller.port %s cannot be opened: %w", port, err)
-	}
-	switch code.Code() {
-	case serial.PermissionDenied:
+	switch is := reasonOf(err); {
+	case is(serial.PermissionDenied) || errors.Is(err, os.ErrPermission):
 		return fmt.Errorf("you may not use %s: type `sudo usermod -a -G dialout $USER`, log out and in again", port)
-	case serial.PortBusy:
+	case is(serial.PortBusy):
 		return fmt.Errorf("%s is used by another program: close that program", port)
-	case serial.PortNotFound:
+	case is(serial.PortNotFound) || errors.Is(err, os.ErrNotExist):
 		return fmt.Errorf("%s is not there: plug the controller in, or set controller.port to one of %s", port, choices())
-	case serial.InvalidSerialPort:
+	case is(serial.InvalidSerialPort):
 		return fmt.Errorf("%s is no serial port: set controller.port to one of %s", port, choices())
-	case serial.InvalidSpeed:
+	case is(serial.InvalidSpeed):
 		return fmt.Errorf("%s does not run at %d baud: set controller.baud to 115200", port, baud)
 	}
 	return fmt.Errorf("controller.port %s cannot be opened: %w", port, err)
+}
+
+// reasonOf says whether the serial library gives a reason.
+func reasonOf(err error) func(serial.PortErrorCode) bool {
+	var coded interface{ Code() serial.PortErrorCode }
+	if !errors.As(err, &coded) {
+		return func(serial.PortErrorCode) bool { return false }
+	}
+	return func(c serial.PortErrorCode) bool { return coded.Code() == c }
 }
 
 // byID is where the system names serial devices by what they are: names that

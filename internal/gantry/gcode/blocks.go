@@ -35,7 +35,7 @@ func cut(ride []sample, g grain) []block {
 		}
 		out = append(out, newBlock(ride[i], ride[j]))
 		if ride[j].isStop {
-			out = join(out, first, ride, g)
+			out = join(out, first, g)
 			first = len(out)
 		}
 		i = j
@@ -45,7 +45,7 @@ func cut(ride []sample, g grain) []block {
 
 // join makes the last line one with that before it, when it is too short and
 // they lie in one line.
-func join(out []block, first int, ride []sample, g grain) []block {
+func join(out []block, first int, g grain) []block {
 	for n := len(out); n-1 > first && (out[n-1].length < g.length || out[n-1].lasts < g.time); n = len(out) {
 		a, b := out[n-2], out[n-1]
 		if away(a.from, b.to, a.to) > g.chord {

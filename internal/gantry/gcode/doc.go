@@ -5,6 +5,6 @@
 // open firmware publishes with its version 1.1. Whatever does not fit that protocol
 // stops the motion, and nothing moves again before the axes were homed.
 //
-// Frames: Machine in and out, metres, zero where an axis meets its switch at its
-// low end; on the wire the firmware's own machine coordinates (G53), millimetres.
+// Frames: Machine in and out, metres, zero where homing leaves an axis, backed off
+// from the switch at its low end; on the wire the firmware's own machine coordinates (G53), millimetres.
 package gcode

@@ -22,6 +22,7 @@ type Gantry struct {
 	open     gantry.Opener
 	complain func(string)
 	baud     int
+	saying   sync.Mutex // held while it complains
 
 	mu       sync.Mutex
 	isMoving bool
@@ -124,6 +125,8 @@ func (g *Gantry) distrust(err error) {
 	}
 	g.mu.Unlock()
 	if !isQuiet && g.complain != nil {
+		g.saying.Lock()
+		defer g.saying.Unlock()
 		g.complain(said)
 	}
 }
@@ -137,7 +140,7 @@ func (g *Gantry) Close() error {
 	if l == nil {
 		return err
 	}
-	return errors.Join(err, l.wire.Close())
+	return errors.Join(err, l.close())
 }
 
 // here is where the axes are said to be.

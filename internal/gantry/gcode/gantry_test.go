@@ -95,7 +95,7 @@ func (b *bench) home(t *testing.T) {
 
 // across is a stroke over the field and round a corner.
 func across() motion.Stroke {
-	return motion.Stroke{Path: []spot{{X: 0.002, Y: 0.002}, {X: 0.05, Y: 0.002}, {X: 0.09, Y: 0.06}}, Speed: 0.1, Accel: 0.3, Jerk: 3, Blend: motion.Blend}
+	return motion.Stroke{Path: []spot{{}, {X: 0.05}, {X: 0.09, Y: 0.06}}, Speed: 0.1, Accel: 0.3, Jerk: 3, Blend: motion.Blend}
 }
 
 // Homing, strokes and the lift, as the contract of carriage.Gantry has them.
@@ -106,8 +106,8 @@ func TestHomeMoveLift(t *testing.T) {
 		}
 		at, err := b.Home(t.Context())
 		must(t, err)
-		if at != (spot{X: 0.002, Y: 0.002}) {
-			t.Errorf("after homing at %v, want what it backs off", at)
+		if at != (spot{}) {
+			t.Errorf("after homing at %v, want zero", at)
 		}
 		at, err = b.Move(t.Context(), across())
 		must(t, err)
@@ -121,6 +121,10 @@ func TestHomeMoveLift(t *testing.T) {
 		must(t, b.Lift(t.Context(), false))
 		if b.peer.at[2] != -28 {
 			t.Errorf("lowered, z is %v", b.peer.at[2])
+		}
+		finish(b.Gantry)
+		if len(b.said) > 0 {
+			t.Errorf("said %q", b.said)
 		}
 		if b.peer.most > 128 || b.peer.dry > 3 || b.dry > 0 {
 			t.Errorf("%d bytes lay in the buffer, %d times dry, %d seen", b.peer.most, b.peer.dry, b.dry)
@@ -160,10 +164,11 @@ func TestDifferencesAreToldBeforeMoving(t *testing.T) {
 		100: {"250.000", "$100 is 250.000 steps/mm and the rig file's axis.x.motor.counts gives 80.000: type $100=80.000"},
 		111: {"500.000", "$111 is 500.000 mm/min and the rig file's axis.y.speed gives 7200.000: type $111=7200.000"},
 		120: {"10.000", "$120 is 10.000 mm/s² and the rig file's axis.x.acceleration gives 400.000: type $120=400.000"},
-		131: {"200.000", "$131 is 200.000 mm and the rig file's axis.y.travel gives 336.000: type $131=336.000"},
+		131: {"200.000", "$131 is 200.000 mm and the rig file's axis.y.travel, and what $27 backs off, need 338.000: type $131=338.000"},
 		22:  {"0", "homing is switched off; type $22=1"},
 		23:  {"4", "type $23=7"},
 		13:  {"1", "type $13=0"},
+		10:  {"2", "positions come in work coordinates; type $10=3"},
 		132: {"10.000", "type $132=22.000"},
 	} {
 		with(t, nil, func(t *testing.T, b *bench) {
@@ -226,6 +231,7 @@ func TestLostSyncStopsEverything(t *testing.T) {
 		"an alarm":      {at(12, "ALARM:1\r\n"), "limit switch was hit"},
 		"an error":      {at(12, "error:20\r\n"), "does not know a word"},
 		"half a status": {at(12, "<Run|MPos:1.0\r\nok\r\n"), "no reply"},
+		"work":          {at(12, "<Run|WPos:1.0,2.0,3.0>\r\nok\r\n"), "type $10=1"},
 		"a setting":     {at(12, "$100=80.000\r\nok\r\n"), "setting that nobody asked for"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -237,6 +243,7 @@ func TestLostSyncStopsEverything(t *testing.T) {
 					t.Fatalf("said %v, want %q", err, c.want)
 				}
 				time.Sleep(time.Second)
+				synctest.Wait()
 				if s := string(b.peer.realtime); !strings.HasSuffix(strings.ReplaceAll(s, "?", ""), "!\x18") {
 					t.Errorf("no hold and reset at the end: %q", s)
 				}
@@ -247,6 +254,7 @@ func TestLostSyncStopsEverything(t *testing.T) {
 				if err := b.Lift(t.Context(), true); !errors.Is(err, ErrNoHome) {
 					t.Errorf("lifted: %v", err)
 				}
+				synctest.Wait()
 				if len(b.peer.lines) != n || len(b.said) != 1 {
 					t.Errorf("sent %q, said %q", b.peer.lines[n:], b.said)
 				}
@@ -432,6 +440,9 @@ func TestRandomStrokes(t *testing.T) {
 		}
 		if b.peer.most > 128 || b.peer.dry > 40 || b.dry > 0 {
 			t.Errorf("%d bytes lay in the buffer, %d times dry in 40 strokes, %d seen", b.peer.most, b.peer.dry, b.dry)
+		}
+		if b.peer.gap < 200*time.Millisecond { // the firmware's published interface description: five a second
+			t.Errorf("asked again after %v", b.peer.gap)
 		}
 		t.Logf("%d lines, %d bytes in the buffer at most, %d questions", len(b.peer.lines), b.peer.most, len(b.peer.realtime))
 	})

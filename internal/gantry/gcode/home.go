@@ -81,6 +81,12 @@ func (g *Gantry) home(ctx context.Context) error {
 	return err
 }
 
+// Open opens the wire without waiting for the first Home; nothing moves.
+func (g *Gantry) Open() error {
+	_, err := g.connect()
+	return err
+}
+
 // connect is the link to the controller, opened if there is none or it broke.
 func (g *Gantry) connect() (*link, error) {
 	g.mu.Lock()
@@ -155,14 +161,12 @@ func homingTime(s settings) time.Duration {
 	return time.Duration(minutes*float64(time.Minute)) + homingMargin
 }
 
-// settle takes over where homing left the axes: backed off from their switches.
+// settle takes over where homing left the axes, backed off from their switches:
+// there the rig's axes are zero.
 func (g *Gantry) settle(set settings, blocks int, s status) {
 	e := g.expected
 	w := writer{planner: set.planner(blocks), axes: e.bounds(), steps: [2]float64{set[setSteps] * 1e3, set[setSteps+1] * 1e3}, baud: g.baud}
-	off := set[setPullOff] / 1e3
-	for i := range 2 {
-		w.zero[i] = s.at[i]/1e3 - off
-	}
+	w.zero = [2]float64{s.at[0] / 1e3, s.at[1] / 1e3}
 	up := 1.0 // away from the switch
 	if int(set[setDirection])&4 == 0 {
 		up = -1
@@ -170,6 +174,6 @@ func (g *Gantry) settle(set settings, blocks int, s status) {
 	g.mu.Lock()
 	g.writer, g.lowered = w, s.at[2]/1e3
 	g.raised = g.lowered + up*e.drop
-	g.at = spot{X: off, Y: off}
+	g.at = spot{}
 	g.mu.Unlock()
 }

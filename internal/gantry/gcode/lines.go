@@ -25,7 +25,7 @@ type writer struct {
 	planner planner
 	axes    [2]plan.Bounds // of the rig
 	steps   [2]float64     // a metre
-	zero    [3]float64     // of the rig's axes in the controller's coordinates, m
+	zero    [2]float64     // of the rig's axes in the controller's coordinates, m
 	baud    int
 }
 

@@ -51,9 +51,8 @@ type link struct {
 	notes    []reply // said while an exchange waits
 	isAsking bool    // an exchange waits
 	status   status
-	statuses int        // how many came
-	offset   [3]float64 // WCO that was told last, mm
-	asked    time.Time  // when ? was sent last
+	statuses int       // how many came
+	asked    time.Time // when ? was sent last
 }
 
 // ticket is a line on its way.
@@ -140,8 +139,8 @@ func (l *link) answer(r reply) error {
 	case isBanner:
 		return fmt.Errorf("the controller started anew by itself: look at its supply and its reset button, then home")
 	case isStatus:
-		if r.status.isOffset {
-			l.offset = r.status.offset
+		if r.status.isWork {
+			return errors.New("the controller tells positions in work coordinates: type $10=1, then home")
 		}
 		l.status = r.status
 		l.statuses++
@@ -188,6 +187,18 @@ func (l *link) fail(err error) {
 		}
 	}()
 	l.tell(err)
+}
+
+// close ends the conversation without a complaint.
+func (l *link) close() error {
+	l.awaitStop()
+	l.mu.Lock()
+	if l.mode != isBroken {
+		l.mode, l.fault = isBroken, ErrHalted
+		close(l.broken)
+	}
+	l.mu.Unlock()
+	return l.wire.Close()
 }
 
 // awaitStop waits until the bytes that stop the motion are out.
@@ -316,130 +327,4 @@ func (l *link) ask(ctx context.Context, line string, within time.Duration) ([]re
 	defer l.mu.Unlock()
 	l.isAsking = false
 	return l.notes, err
-}
-
-// query asks for the status, at most five times a second. The position is in
-// machine coordinates.
-func (l *link) query(ctx context.Context) (status, error) {
-	if err := pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
-		return status{}, err
-	}
-	l.asked = time.Now()
-	l.mu.Lock()
-	seen := l.statuses
-	l.mu.Unlock()
-	if err := l.write(askStatus); err != nil {
-		l.fail(errWire(err))
-		return status{}, l.why()
-	}
-	for end := time.Now().Add(patience); ; {
-		l.mu.Lock()
-		s, n, changed := l.status, l.statuses, l.changed
-		if s.isWork {
-			for i := range s.at {
-				s.at[i] += l.offset[i]
-			}
-		}
-		l.mu.Unlock()
-		if n > seen {
-			return s, nil
-		}
-		if err := l.wait(ctx, changed, time.Until(end)); err != nil {
-			return status{}, err
-		}
-	}
-}
-
-// pause lets time pass.
-func pause(ctx context.Context, d time.Duration) error {
-	if d <= 0 {
-		return nil
-	}
-	timer := time.NewTimer(d)
-	defer timer.Stop()
-	select {
-	case <-timer.C:
-		return nil
-	case <-ctx.Done():
-		return context.Cause(ctx)
-	}
-}
-
-// restart resets the controller and waits for its banner. All that was on its way
-// is forgotten.
-func (l *link) restart(ctx context.Context) error {
-	l.awaitStop()
-	l.mu.Lock()
-	if l.isLost {
-		l.mu.Unlock()
-		return l.why()
-	}
-	if l.mode == isBroken {
-		l.broken = make(chan struct{})
-	}
-	l.mode, l.fault, l.banner = isStarting, nil, ""
-	l.count, l.sent, l.offset = counter{size: bufferBytes}, nil, [3]float64{}
-	l.mu.Unlock()
-	banner, err := l.begin(ctx)
-	if err != nil {
-		l.fail(err)
-		return err
-	}
-	if !strings.HasPrefix(banner, "Grbl 1.1") {
-		err = fmt.Errorf("the controller says %.40q: install version 1.1 of its firmware", banner)
-	} else {
-		err = pause(ctx, quiet)
-	}
-	if err != nil {
-		l.fail(err)
-		return err
-	}
-	l.mu.Lock()
-	if l.mode == isSettling {
-		l.mode = isReady
-	}
-	l.mu.Unlock()
-	return l.why()
-}
-
-// begin sends the reset until a banner comes.
-func (l *link) begin(ctx context.Context) (string, error) {
-	for range bannerTries {
-		if err := l.write(softReset); err != nil {
-			return "", errWire(err)
-		}
-		inner, cancel := context.WithTimeoutCause(ctx, bannerTime, errSilent)
-		banner, err := l.hear(inner)
-		cancel()
-		if err == nil || !errors.Is(err, errSilent) {
-			return banner, err
-		}
-	}
-	return "", errSilent
-}
-
-// hear waits for the banner.
-func (l *link) hear(ctx context.Context) (string, error) {
-	for {
-		l.mu.Lock()
-		changed, broken, banner, fault := l.changed, l.broken, l.banner, l.fault
-		isOff := l.mode == isBroken
-		l.mu.Unlock()
-		if isOff || banner != "" {
-			return banner, fault
-		}
-		select {
-		case <-changed:
-		case <-broken:
-		case <-ctx.Done():
-			return "", context.Cause(ctx)
-		}
-	}
-}
-
-// resize takes the sizes that the controller told of its buffers.
-func (l *link) resize(bytes int) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.count.size = min(bytes, l.count.size)
 }

@@ -11,6 +11,7 @@ import (
 	"testing/synctest"
 
 	"boardhand/internal/gantry"
+	"boardhand/internal/gantry/playback"
 )
 
 // evening is what is recorded: homing, two strokes, the lift.
@@ -46,7 +47,7 @@ func TestRecordedEvening(t *testing.T) {
 	log, err := os.ReadFile(path)
 	must(t, err)
 	synctest.Test(t, func(t *testing.T) {
-		p, err := gantry.NewPlayback(bytes.NewReader(log))
+		p, err := playback.New(bytes.NewReader(log))
 		must(t, err)
 		g, err := New(benchRig(t), func() (io.ReadWriteCloser, error) { return p, nil }, nil)
 		must(t, err)

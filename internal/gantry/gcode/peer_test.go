@@ -56,6 +56,12 @@ func (p *pipe) Close() error {
 	return nil
 }
 
+func (p *pipe) isClosed() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.closed
+}
+
 // end is one end of a wire.
 type end struct{ in, out *pipe }
 
@@ -80,11 +86,12 @@ type peer struct {
 	lines    []string // taken
 	realtime []byte   // taken
 	dry      int      // times it ran out of lines before the dwell
-	unlocked bool
 	homed    bool
 	say      func(n int, line string) string // changes the n-th answer to a motion
 	answers  int
 	homing   time.Duration
+	asked    time.Time     // for its status, last
+	gap      time.Duration // the least between two such questions
 	dwells   time.Duration
 }
 
@@ -100,13 +107,13 @@ type work struct {
 func benchSettings() map[int]string {
 	return map[int]string{10: "1", 11: "0.010", 13: "0", 20: "0", 22: "1", 23: "7", 24: "100.000", 25: "3000.000", 27: "2.000", 30: "1000", 32: "0",
 		100: "80.000", 101: "80.000", 102: "400.000", 110: "7200.000", 111: "7200.000", 112: "2400.000",
-		120: "400.000", 121: "400.000", 122: "400.000", 130: "336.000", 131: "336.000", 132: "30.000"}
+		120: "400.000", 121: "400.000", 122: "400.000", 130: "338.000", 131: "338.000", 132: "30.000"}
 }
 
 // newPeer begins a controller; the other end of its wire is returned.
 func newPeer() (*peer, end) {
 	a, b := newPipe(), newPipe()
-	p := &peer{wire: end{a, b}, settings: benchSettings(), state: "Alarm", homing: 3 * time.Second}
+	p := &peer{wire: end{a, b}, settings: benchSettings(), state: "Alarm", homing: 3 * time.Second, gap: time.Hour}
 	go p.read()
 	go p.run()
 	return p, end{b, a}
@@ -133,6 +140,8 @@ func (p *peer) byte(c byte) {
 	switch c {
 	case askStatus:
 		p.realtime = append(p.realtime, c)
+		p.gap = min(p.gap, time.Since(p.asked))
+		p.asked = time.Now()
 		if p.state != "Home" {
 			p.tell(fmt.Sprintf("<%s|MPos:%.3f,%.3f,%.3f|FS:0,0>", p.state, p.at[0], p.at[1], p.at[2]))
 		}
@@ -172,9 +181,8 @@ func (p *peer) run() {
 		time.Sleep(step)
 		p.mu.Lock()
 		p.work(step)
-		isClosed := p.wire.in.closed
 		p.mu.Unlock()
-		if isClosed {
+		if p.wire.in.isClosed() {
 			return
 		}
 	}
@@ -189,7 +197,7 @@ func (p *peer) work(step time.Duration) {
 			p.tell("ok")
 			if p.state == "Home" {
 				p.state, p.homed = "Idle", true
-				p.at = [3]float64{-334, -334, -28}
+				p.at = [3]float64{-336, -336, -28}
 			}
 		}
 		return

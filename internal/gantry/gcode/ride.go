@@ -51,7 +51,7 @@ func rideOf(at spot, s motion.Stroke, axes [2]plan.Bounds) []sample {
 
 // on takes a place of the axes' plane for one of a plane: the formulas of a ride
 // hold in any plane with the axes along its sides.
-func on(p spot) frame.Spot[frame.Board] { return frame.Spot[frame.Board]{X: p.X, Y: p.Y} }
+func on(p spot) frame.Spot[frame.Board] { return frame.Spot[frame.Board](p) }
 
 // orInf is a limit; 0: none.
 func orInf(v float64) float64 {

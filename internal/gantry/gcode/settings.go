@@ -17,6 +17,7 @@ import (
 // The controller's settings that matter here, by number. Source: the firmware's
 // published interface description.
 const (
+	setReports   = 10 // bit 0: positions in machine coordinates
 	setJunction  = 11 // mm
 	setInches    = 13
 	setHoming    = 22
@@ -85,8 +86,10 @@ func (e expected) compare(s settings) error {
 		c.same(setSteps+i, a.steps/1e3, "steps/mm", key+"motor.counts")
 		c.same(setRate+i, a.bounds.Speed*perMinute, "mm/min", key+"speed")
 		c.same(setAccel+i, a.bounds.Accel*1e3, "mm/s²", key+"acceleration")
-		c.same(setTravel+i, a.travel*1e3, "mm", key+"travel")
+		c.atLeast(setTravel+i, a.travel*1e3+c.set[setPullOff], "mm", key+"travel, and what $27 backs off,")
 	}
+	machine := int(s[setReports]) | 1
+	c.must(setReports, int(s[setReports]) == machine, "positions come in work coordinates", strconv.Itoa(machine))
 	c.must(setInches, s[setInches] == 0, "reports come in inches", "0")
 	c.must(setHoming, int(s[setHoming])&1 == 1, "homing is switched off", "1")
 	low := int(s[setDirection]) | 3
@@ -103,9 +106,9 @@ func (e expected) compareLift(c *comparison) {
 	switch e.lift.Lift {
 	case "spindle":
 		c.must(setLaser, c.set[setLaser] == 0, "laser mode switches the lift off", "0")
-		c.atLeast(setSpindle, float64(max(e.lift.LiftUp, e.lift.LiftDown)), "of the spindle", "controller.lift_up")
+		c.atLeast(setSpindle, float64(max(e.lift.LiftUp, e.lift.LiftDown)), "at most for S", "controller.lift_up, lift_down")
 	case "axis":
-		c.atLeast(setRate+2, e.speed*perMinute, "mm/min", "lift.speed")
+		c.atLeast(setRate+2, e.speed*perMinute, "mm/min", "lift.speed and lift.drop")
 		c.atLeast(setTravel+2, e.drop*1e3+c.set[setPullOff], "mm", "lift.drop, and what $27 backs off,")
 	}
 }
@@ -131,7 +134,7 @@ func (c *comparison) same(n int, want float64, of, key string) {
 // atLeast notes a setting that is less than what a key of the rig file needs.
 func (c *comparison) atLeast(n int, want float64, of, key string) {
 	if got := c.set[n]; got < want*(1-settingShare) {
-		c.out = append(c.out, fmt.Sprintf("$%d is %.3f %s and the rig file's %s needs %.3f: type $%d=%.3f, or mend the rig file", n, got, of, key, want, n, want))
+		c.out = append(c.out, fmt.Sprintf("$%d is %.3f %s and the rig file's %s need %.3f: type $%d=%.3f, or mend the rig file", n, got, of, key, want, n, want))
 	}
 }
 

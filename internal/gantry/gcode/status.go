@@ -2,23 +2,16 @@
 
 package gcode
 
-import (
-	"strings"
-)
+import "strings"
 
 // status is the answer to ?. Source: the firmware's published interface
 // description: the first field is the state, the second the position, the others
 // come in any order and may be absent.
 type status struct {
-	state    string     // "Idle", "Run", "Hold", …, without its number
-	sub      string     // its number: "0" of a hold that is complete
-	at       [3]float64 // mm
-	isWork   bool       // at is in work coordinates: machine = work + offset
-	offset   [3]float64 // WCO, mm
-	isOffset bool       // there was an offset
-	blocks   int        // free blocks of the planner
-	bytes    int        // free bytes of the receive buffer
-	isFill   bool       // blocks and bytes were told
+	state  string     // "Idle", "Run", "Hold", …, without its number
+	sub    string     // its number: "0" of a hold that is complete
+	at     [3]float64 // mm
+	isWork bool       // at is in work coordinates
 }
 
 // states are the states that there are.
@@ -41,35 +34,12 @@ func parseStatus(line string) (status, bool) {
 		return s, false
 	}
 	s.at, s.isWork = [3]float64(at), key == "WPos"
-	for _, f := range fields[2:] {
-		if !s.field(f) {
+	for _, f := range fields[2:] { // nothing of them is needed
+		if !strings.Contains(f, ":") {
 			return s, false
 		}
 	}
 	return s, true
-}
-
-// field reads one of the fields that may be absent; unknown ones are let pass.
-func (s *status) field(f string) bool {
-	key, value, ok := strings.Cut(f, ":")
-	if !ok {
-		return false
-	}
-	switch key {
-	case "WCO":
-		n, ok := parseNumbers(value, 3)
-		if ok {
-			s.offset, s.isOffset = [3]float64(n), true
-		}
-		return ok
-	case "Bf":
-		n, ok := parseNumbers(value, 2)
-		if ok {
-			s.blocks, s.bytes, s.isFill = int(n[0]), int(n[1]), true
-		}
-		return ok
-	}
-	return true
 }
 
 // parseNumbers reads that many numbers with commas between them; more are let

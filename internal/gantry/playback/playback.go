@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package gantry
+// Package playback plays back what was recorded of the talk with a motor controller.
+// Only tests import it.
+package playback
 
 import (
 	"bufio"
@@ -32,8 +34,8 @@ type Playback struct {
 	closed bool
 }
 
-// NewPlayback reads a log that a Recorder wrote. Lines that begin with # are notes.
-func NewPlayback(log io.Reader) (*Playback, error) {
+// New reads a log that a gantry.Recorder wrote. Lines that begin with # are notes.
+func New(log io.Reader) (*Playback, error) {
 	p := &Playback{begun: time.Now(), moved: make(chan struct{})}
 	s := bufio.NewScanner(log)
 	for n := 1; s.Scan(); n++ {
