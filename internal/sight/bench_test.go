@@ -54,7 +54,7 @@ func BenchmarkReading(b *testing.B) {
 				k = 0
 			}
 			for range b.N {
-				r.static = staticObject{} // or a hand that never moves is taken for a thing
+				r.static, r.stall = staticObject{}, stall{} // or a hand that never moves is taken for a thing, or doubted
 				if got := read(b, r, k); got.State != state && state != Moved {
 					b.Fatalf("picture %d was read as %s", k, got.State)
 				}
