@@ -58,6 +58,9 @@ func (r *Reader) Begin(pos chess.Position) {
 // Position is the position the reader believes in.
 func (r *Reader) Position() chess.Position { return r.pos }
 
+// Preparer is what prepares pictures for the reader.
+func (r *Reader) Preparer() *Preparer { return r.preparer }
+
 // View is the lens and pose in use; false before the board has been found.
 func (r *Reader) View() (optics.View, bool) {
 	if r.view == nil {

@@ -148,7 +148,6 @@ var sideways = map[string]string{
 	"sight/likelihood -> sight/background": "and against what the board and the pieces look like",
 	"sight/likelihood -> sight/occlusion":  "structure that is still there speaks for what was there",
 	"sight/likelihood -> sight/pixels":     "what is measured are reduced pictures",
-	"sight/likelihood -> sight/silhouette": "a piece that covers the same pixels is not measured anew",
 
 	"sight/hypothesis -> sight/scene": "a hypothesis says who stands where",
 
