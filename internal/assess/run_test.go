@@ -193,7 +193,7 @@ func scramble(rng *rand.Rand, v reflect.Value) {
 			v.SetFloat(v.Float() * math.Exp(rng.NormFloat64()/3))
 		}
 	case reflect.Int:
-		if rng.IntN(30) == 0 {
+		if v.CanSet() && rng.IntN(30) == 0 {
 			v.SetInt(int64(rng.IntN(3) - 1))
 		}
 	case reflect.String:
