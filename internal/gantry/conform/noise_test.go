@@ -73,7 +73,7 @@ func badWire(t *testing.T, f wire.Faults) {
 		}
 		done++
 		if d := subject.Carriage().Sub(zero).Distance(to); d > 0.2e-3 || said.Distance(to) > 0.2e-3 {
-			t.Errorf("said to be done, and %.2f mm off", d*1e3)
+			t.Errorf("said to be done: at (%.2f, %.2f) mm of (%.2f, %.2f), truly %.2f mm off", said.X*1e3, said.Y*1e3, to.X*1e3, to.Y*1e3, d*1e3)
 			isHomed = false
 			continue
 		}

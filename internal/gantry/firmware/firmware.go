@@ -183,8 +183,10 @@ func (f *Firmware) Next() time.Duration {
 	switch {
 	case f.homing != nil:
 		next = min(next, f.now+tick)
+	case f.queue.UntilNext() < tick.Seconds():
+		next = min(next, f.now+time.Duration(math.Ceil(f.queue.UntilNext()*1e9)))
 	case !math.IsInf(f.queue.UntilNext(), 1):
-		next = min(next, f.now+tick, f.now+time.Duration(math.Ceil(f.queue.UntilNext()*1e9)))
+		next = min(next, f.now+tick)
 	}
 	return max(next, f.now+1)
 }

@@ -334,6 +334,7 @@ func TestStartLines(t *testing.T) {
 // Whatever bytes come, the firmware stays alive and answers after a reset.
 func FuzzBytes(f *testing.F) {
 	f.Add([]byte("G1 X10 F100\n?!~\x18$H\n$J=G91X1F100\n\x85"))
+	f.Add([]byte("G1X1F.0000000001\nG2X1R9999999999F9\nG4P9999999999\n"))
 	f.Add([]byte("G2X1Y1R1F1\nM0\n~\n$C\nG0X1\n$C\n$SLP\n"))
 	f.Fuzz(func(t *testing.T, p []byte) {
 		b := newBench(t, map[int]float64{settings.Homing: 0})

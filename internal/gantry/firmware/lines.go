@@ -83,7 +83,7 @@ func (f *Firmware) part(c modal.Command) func() bool {
 		f.run.synced = true
 		switch c.Kind {
 		case modal.Dwell:
-			f.until = f.now + time.Duration(c.Seconds*float64(time.Second))
+			f.until = f.now + time.Duration(min(c.Seconds, longestDwell)*float64(time.Second))
 		case modal.Spindle:
 			f.axes.Spindle(f.capped(c.Speed), f.now)
 		case modal.Coolant:

@@ -39,7 +39,7 @@ func (s *Server) Counters() (c Counters) {
 func (s *Server) Serve(stream io.ReadWriteCloser) error {
 	received, gone := make(chan []byte), make(chan struct{})
 	defer close(gone)
-	defer stream.Close()
+	defer func() { _ = stream.Close() }() // it has ended
 	var failed error
 	go func() {
 		defer close(received)

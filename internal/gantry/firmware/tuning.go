@@ -24,6 +24,9 @@ const (
 	// a person; common practice, no source. Doubled, pauses between two strokes that
 	// no sync parts would count.
 	soonAfter = 250 * time.Millisecond
+	// longestDwell is the longest dwell that is counted, s: some eleven days. Doubled,
+	// nothing is seen.
+	longestDwell = 1e6
 	// offsetsEach is how many reports come from one with the work offset to the
 	// next: from memory of the open firmware (10 at rest, 30 in motion).
 	offsetsEach = 10

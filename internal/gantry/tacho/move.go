@@ -155,7 +155,7 @@ func (g *Gantry) correct(ctx context.Context, want, speed, ahead [2]float64, stu
 			return off, err
 		}
 		off[i] = want[i] - n/a.per
-		if err := a.watch(&stuck[i], off[i], speed[i], n/a.per); err != nil {
+		if err := a.watch(&stuck[i], off[i], n/a.per); err != nil {
 			return off, err
 		}
 		if math.Abs(ahead[i]-speed[i]) < evenly*math.Abs(speed[i]) {
@@ -219,9 +219,9 @@ func between(a, b plan.Sample, t float64) (at, speed [2]float64) {
 	return [2]float64{a.At.X + speed[0]*(t-a.Time), a.At.Y + speed[1]*(t-a.Time)}, speed
 }
 
-// watch looks whether an axis has stopped on its way: by its flag while it should
-// turn, or because it is too far behind.
-func (a *axis) watch(stuck *time.Duration, off, speed, at float64) error {
+// watch looks whether an axis has stopped on its way: by its flag while it is behind,
+// or because it is too far behind.
+func (a *axis) watch(stuck *time.Duration, off, at float64) error {
 	flagged, err := a.has("stalled")
 	if err != nil {
 		return err

@@ -39,7 +39,7 @@ func (s *State) arc(l words.Line, to blocks.Vector, out []Command) ([]Command, e
 		turn += 2 * math.Pi
 	}
 	tol := math.Min(s.Tolerance, radius)
-	n := max(1, int(math.Abs(turn)*radius/2/math.Sqrt(tol*(2*radius-tol))))
+	n := int(max(1, min(mostChords, math.Abs(turn)*radius/2/math.Sqrt(tol*(2*radius-tol)))))
 	from, last := s.At, s.At
 	for i := 1; i <= n; i++ {
 		share := float64(i) / float64(n)

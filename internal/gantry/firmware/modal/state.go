@@ -63,9 +63,7 @@ func (s *State) Interpret(l words.Line) ([]Command, error) {
 }
 
 func (s *State) interpret(l words.Line) (out []Command, err error) {
-	if err := s.feed(l); err != nil {
-		return nil, err
-	}
+	s.feed(l)
 	out = s.spindle(l, out)
 	if l.Is(words.NonModal, 40) {
 		out = append(out, Command{Kind: Dwell, Seconds: l.Value['P']})
@@ -81,7 +79,7 @@ func (s *State) interpret(l words.Line) (out []Command, err error) {
 }
 
 // feed takes the feed mode, units and F in.
-func (s *State) feed(l words.Line) error {
+func (s *State) feed(l words.Line) {
 	if v, ok := l.Code[words.Units]; ok {
 		s.Inches = v == 200
 	}
@@ -97,7 +95,6 @@ func (s *State) feed(l words.Line) error {
 	case l.Has('F'):
 		s.Feed = l.Value['F'] * s.scale()
 	}
-	return nil
 }
 
 // spindle takes S, M3 to M5 and the coolant in.

@@ -156,9 +156,7 @@ func (s *State) Jog(l words.Line) (Command, error) {
 	}
 	once := *s
 	once.Inverse = false
-	if err := once.feed(l); err != nil {
-		return Command{}, err
-	}
+	once.feed(l)
 	once.modes(l)
 	return Command{To: once.target(l, l.Is(words.NonModal, 530)), Feed: blocks.Feed{Speed: once.Feed / 60}}, nil
 }

@@ -14,4 +14,7 @@ const (
 	// tinyTurn is the angle, rad, below which an arc counts as a full turn: from
 	// memory. Doubled, nothing is seen.
 	tinyTurn = 5e-7
+	// mostChords is how many chords an arc is cut into at most: enough for a full turn
+	// of 10 m at 0.002 mm. Doubled, nonsense takes longer to refuse.
+	mostChords = 10000
 )
