@@ -31,6 +31,27 @@ func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 	return light.Between(lit, raw, then, sc.Setup.Square/sc.Plane.Pitch).Relit(lit, then, sc.Plane.Box)
 }
 
+// Unveiled is a first picture without the reflections that lie on the board, by what its
+// open places look like elsewhere: what lies on squares today lies on others tomorrow.
+func (m *Model) Unveiled(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
+	then := pixels.Blank(raw)
+	then.Noise = raw.Noise
+	for i := range sc.Plane.Box.Each(raw.W) {
+		from := raw
+		if sc.Grounds[i] != scene.NoGround {
+			from = m.Even.Image
+		}
+		then.L[i], then.A[i], then.B[i] = from.L[i], from.A[i], from.B[i]
+	}
+	side := sc.Setup.Square / sc.Plane.Pitch
+	c := light.Between(raw, raw, then, side)
+	n := float64(c.OnlyReflections())
+	if n < veiledLeast*side*side {
+		return raw
+	}
+	return c.Relit(raw, then, sc.Plane.Box)
+}
+
 // familiarIn is Familiar in a scene.
 func (m *Model) familiarIn(sc *scene.Scene) func(int32) *pixels.Image {
 	return func(i int32) *pixels.Image { return m.Familiar(sc, i) }

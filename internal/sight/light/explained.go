@@ -44,11 +44,11 @@ func (c *cells) isReflection(k int, with, without *pixels.Image) bool {
 		addTo(&added, with, without, i)
 	}
 	i := (k/c.cols*CellSide+CellSide/2)*with.W + k%c.cols*CellSide + CellSide/2
-	grey := (added[0] + added[1] + added[2]) / 3
+	grey := sum(added) / 3
 	var was, is [3]float64
-	for j, v := range without.Levels(i) {
-		was[j] = math.Log(float64(max(0, v) + grey + pixels.Black))
-		is[j] = math.Log(float64(max(0, v+added[j]) + pixels.Black))
+	for j, v := range linear(without, i) {
+		was[j] = float64(logarithm(max(0, v+grey)))
+		is[j] = float64(logarithm(max(0, v+added[j])))
 	}
 	a := (is[0] - is[1]) - (was[0] - was[1])
 	b := (is[2] - is[1]) - (was[2] - was[1])

@@ -31,15 +31,15 @@ func table(seed uint64) *pixels.Image {
 	return p
 }
 
-// lit is the picture in a light given by pixel: a logarithm, and grey levels on top.
+// lit is the picture in a light given by pixel: a logarithm, and grey light on top, of 255.
 func lit(p *pixels.Image, at func(x, y float64) (times, plus float64)) *pixels.Image {
 	q := *p
 	q.L, q.A, q.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)
 	for i := range q.L {
 		times, plus := at(float64(i%p.W), float64(i/p.W))
 		var l [3]float64
-		for c, v := range p.Levels(i) {
-			l[c] = math.Log(float64(v)*math.Exp(times) + plus + pixels.Black)
+		for c, v := range linear(p, i) {
+			l[c] = float64(logarithm(v*float32(math.Exp(gamma*times)) + float32(plus)))
 		}
 		q.L[i], q.A[i], q.B[i] = float32((l[0]+l[1]+l[2])/3), float32(l[0]-l[1]), float32(l[2]-l[1])
 	}

@@ -34,6 +34,7 @@ type Observation struct {
 	bared      []float32             // if it shows the board that a piece has laid open
 	Base       []float32             // if nothing has changed
 	cells      []int32               // of the colour models
+	others     [][]int32             // and in the other lights that pixels may be in
 	ridges     []float64             // median squared slope of brightness by ground, once asked
 }
 
@@ -140,7 +141,16 @@ func (g *Observation) changed(px int32, gone []bool, come []scene.Placement, ext
 
 // PieceDensity is the density of a pixel if it shows a piece of a side at some height.
 func (g *Observation) PieceDensity(px int32, p chess.Piece, band uint8) float32 {
-	return g.Model.Appearance[p.Color()][band].Density[g.cells[px]]
+	colours := g.Model.Appearance[p.Color()][band].Density
+	d := colours[g.cells[px]]
+	if g.others == nil || !g.Image.Doubtful[px] {
+		return d
+	}
+	d = g.asTaken(g.Image, int(px), d)
+	for k, cells := range g.others {
+		d += g.asTaken(g.Image.Lights[k], int(px), colours[cells[px]])
+	}
+	return d / float32(1+len(g.others))
 }
 
 // stays is the density of a pixel if it shows the piece it did: as it looked,
@@ -160,7 +170,9 @@ func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 
 	if m.Nudged == nil || g.Model.Phase() == background.Meeting {
 		return d
 	}
-	own := g.Model.Reference.Moved(g.Image, px, m.Shift, g.Model.Conditions.Noise)
+	own := g.mean(int(px), func(p *pixels.Image) float32 {
+		return g.Model.Reference.Moved(p, px, m.Shift, g.Model.Conditions.Noise)
+	})
 	if m.Plain {
 		return max(d, own)
 	}
