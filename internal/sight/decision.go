@@ -143,6 +143,7 @@ func (v *decision) read(before scene.Occupancy) {
 	}
 	if best.State != Illegal {
 		v.checkLines(best)
+		v.checkSeen(best)
 	}
 	v.withhold()
 	v.checkResiduals(best)
@@ -182,6 +183,25 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 			r.Squares = scene.Merge(r.Squares, []chess.Square{m.Square})
 		default:
 			r.Belief *= 1 - share
+		}
+	}
+}
+
+// checkSeen doubts what is said of places that are hardly seen, where a lamp's reflection
+// drowns them: that a piece went is no sign of where to, and one that stood there may be gone.
+func (v *decision) checkSeen(best *hypothesis.Hypothesis) {
+	const least = 0.5 // of a piece's pixels
+	check := func(m *scene.Placement) {
+		if v.observation.Seen(m) < least {
+			v.reading.Belief = math.Min(v.reading.Belief, likely)
+		}
+	}
+	for k := range best.Stood {
+		check(&best.Stood[k])
+	}
+	for k := range v.pieces {
+		if !best.Gone[k] {
+			check(&v.pieces[k])
 		}
 	}
 }

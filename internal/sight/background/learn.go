@@ -144,9 +144,9 @@ func (m *Model) likeliestLight(sc *scene.Scene, p *pixels.Image, i int) *pixels.
 	}
 	colours := m.Appearance[sc.Pieces[o[0].Piece].Piece.Color()][o[0].Band].Density
 	of := func(p *pixels.Image) float32 { return colours[m.Bins.Cell(p.L[i], p.A[i], p.B[i])] }
-	best, most := p, of(p)
-	for _, l := range p.Lights {
-		if d := of(l); d > most {
+	best, most := p, float32(0)
+	for _, l := range append(p.Lights[:len(p.Lights):len(p.Lights)], p) {
+		if d := of(l); d > most && l.Weight[i] <= 1 { // what stands on the board hides reflections
 			best, most = l, d
 		}
 	}

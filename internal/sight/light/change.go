@@ -11,10 +11,13 @@ import (
 // Change is how the light changed, cell by cell.
 type Change struct {
 	cells
-	added [3][]float32 // mean change of the light of red, green, blue, of 255
-	times [3][]float32 // of L, A, B: in the logarithm, to be taken off
-	level []float32    // by how much the light rose: logarithm of the brightness, or reflection over greyUnit
-	plus  [3][]float32 // red, green, blue, of 255: a reflection, to be taken off; then times is 0
+	added   [3][]float32 // mean change of the light of red, green, blue, of 255
+	times   [3][]float32 // of L, A, B: in the logarithm, to be taken off
+	level   []float32    // by how much the light rose: logarithm of the brightness, or reflection over greyUnit
+	width   int          // of the pictures
+	drowned []bool       // brighter than that explains
+
+	plus [3][]float32 // red, green, blue, of 255: a reflection, to be taken off; then times is 0
 }
 
 func root(v float32) float32 { return float32(math.Sqrt(float64(v))) }
@@ -30,11 +33,23 @@ func IsElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int3
 	return float64(n) > changedShare*float64(len(where))
 }
 
+// IsBrighter says whether so much of the board is brighter, by some pixels of it, that
+// reflections may lie there.
+func IsBrighter(now *pixels.Image, then func(int32) *pixels.Image, where []int32) bool {
+	n := 0
+	for _, i := range where {
+		if now.L[i]-then(i).L[i] > changed {
+			n++
+		}
+	}
+	return float64(n) > brighterShare*float64(len(where))
+}
+
 // Between finds how the light changed: now is a picture brought as near to the light of
 // then as one smooth function does it, raw the same as it came from the camera; square is
 // the side of a square of the board, pixels.
 func Between(now, raw, then *pixels.Image, square float64) *Change {
-	c := &Change{cells: *newCells(now, raw, then)}
+	c := &Change{cells: *newCells(now, raw, then), width: now.W}
 	n := c.cols * c.rows
 	c.level = make([]float32, n)
 	for k := range c.times {
@@ -50,6 +65,7 @@ func Between(now, raw, then *pixels.Image, square float64) *Change {
 		}
 	}
 	c.settle(max(1, int(Window*square/2/CellSide+0.5)))
+	c.drown(int(drownedLeast * square * square / CellSide / CellSide))
 	return c
 }
 
@@ -119,19 +135,24 @@ func (c *Change) greys() []float32 {
 	return g
 }
 
-// OnlyReflections leaves nothing of the change but light that came on top, and says on how
-// many pixels.
+// OnlyReflections leaves nothing of the change but strong light that came on top, and says
+// on how many pixels. A faint sheen stays where it is.
 func (c *Change) OnlyReflections() int {
 	n := 0
 	for k := range c.level {
+		isFaint := c.plus[0][k]+c.plus[1][k]+c.plus[2][k] < 3*strongVeil
 		for j := range c.times {
 			c.times[j][k] = 0
+			if isFaint {
+				c.plus[j][k] = 0
+			}
+		}
+		if c.drowned[k] || c.plus[0][k] != 0 {
+			n += CellSide * CellSide
 		}
 		if c.plus[0][k] == 0 {
 			c.level[k] = 0
-			continue
 		}
-		n += CellSide * CellSide
 	}
 	return n
 }

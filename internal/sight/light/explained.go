@@ -41,14 +41,17 @@ func (c *cells) isReflection(k int, with, without *pixels.Image) bool {
 		if with.L[i] > saturated {
 			full += share
 		}
-		addTo(&added, with, without, i)
+		a, b := with.Levels(i), without.Levels(i)
+		for j := range added {
+			added[j] += share * (a[j] - b[j])
+		}
 	}
 	i := (k/c.cols*CellSide+CellSide/2)*with.W + k%c.cols*CellSide + CellSide/2
-	grey := sum(added) / 3
+	grey := (added[0] + added[1] + added[2]) / 3
 	var was, is [3]float64
-	for j, v := range linear(without, i) {
-		was[j] = float64(logarithm(max(0, v+grey)))
-		is[j] = float64(logarithm(max(0, v+added[j])))
+	for j, v := range without.Levels(i) {
+		was[j] = math.Log(float64(max(0, v) + grey + pixels.Black))
+		is[j] = math.Log(float64(max(0, v+added[j]) + pixels.Black))
 	}
 	a := (is[0] - is[1]) - (was[0] - was[1])
 	b := (is[2] - is[1]) - (was[2] - was[1])

@@ -124,12 +124,16 @@ func TestExplained(t *testing.T) {
 		if y < 60 {
 			return -1, 0
 		}
-		if y < 120 {
-			return 0, 90
-		}
 		return 0, 0
 	})
 	for i := range now.L {
+		if y := i / now.W; y >= 60 && y < 120 { // a faint veil, by level
+			l := now.Levels(i)
+			for c, v := range l {
+				l[c] = float32(math.Log(float64(v) + 90 + pixels.Black))
+			}
+			now.L[i], now.A[i], now.B[i] = (l[0]+l[1]+l[2])/3, l[0]-l[1], l[2]-l[1]
+		}
 		if i/now.W >= 150 {
 			now.L[i], now.A[i] = other.L[i], other.A[i]
 		}

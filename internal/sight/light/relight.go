@@ -31,7 +31,7 @@ func (c *Change) Relit(now, then *pixels.Image, b pixels.Box) *pixels.Image {
 			}
 		}
 		k := min(c.rows-1, i/now.W/CellSide)*c.cols + min(c.cols-1, i%now.W/CellSide)
-		q.Blind[i] = c.isBlind(k, now.L[i]) && !f.isAbove(now, i)
+		q.Blind[i] = c.isBlind(k) && !f.isAbove(now, i) || c.drowned[k] && now.L[i]-then.L[i] > changed
 	}
 	return q
 }
@@ -46,8 +46,8 @@ func inLight(now *pixels.Image) *pixels.Image {
 	return q
 }
 
-// isBlind says whether nothing is told in a cell at a pixel so bright.
-func (c *Change) isBlind(k int, l float32) bool {
+// isBlind says whether nothing is told in a cell.
+func (c *Change) isBlind(k int) bool {
 	if c.full[k] > 0.5 && c.change[0][k] > changed {
 		return true
 	}
@@ -80,6 +80,7 @@ func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLight
 	others[2] = between(&others[0], &others[1], 0.5)
 	switch {
 	case others[1].isVeil():
+		others[2] = light{}
 		return others[1].fitted(now, then, i, 0), others, true
 	case gap > cliff:
 		return between(&others[0], &others[1], max(0, min(1, (change-c.level[low])/gap))), others, true

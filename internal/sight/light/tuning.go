@@ -27,6 +27,9 @@ const (
 	// changedShare is the share of the board in another light from which that is looked
 	// into: a piece moved makes 0.02, castling 0.04.
 	changedShare = 0.05
+	// brighterShare is the share that is brighter from which reflections are looked for: a
+	// square makes 0.012.
+	brighterShare = 0.012
 )
 
 // How much a cell's change says of the light. Only ratios matter.
@@ -62,6 +65,18 @@ const greyUnit = 80
 // leastVeil is the least light on top, of 255: grain and noise make half of it.
 // veilInlier is the share of it by which cells may differ and be under the same.
 const leastVeil, veilInlier = 6, 0.2
+
+// strongVeil is light on top, of 255, of which a first picture is freed: the sheen of a lamp
+// on a matt board has 25, a window's pane on a polished one 70 and more.
+const strongVeil = 40
+
+// drownedLeast is how much must be brighter in one piece to be no piece, in squares: a king
+// and a rook that come side by side make one.
+const drownedLeast = 1.5
+
+// greyest is the least share of the strongest channel's light that the weakest has in a
+// lamp's or a window's reflection.
+const greyest = 0.4
 
 // edge is by how much neighbouring cells differ in their light, in logarithms, where a
 // shadow ends: each pixel there takes the light of the cell that it fits.

@@ -5,6 +5,7 @@ package likelihood
 import (
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/scene"
 )
 
 // A pixel whose light is doubtful shows what it shows in one of several lights, none of
@@ -48,6 +49,20 @@ func (g *Observation) asTaken(p *pixels.Image, i int, d float32) float32 {
 	return out + p.Weight[i]*max(0, d-out)
 }
 
+// Seen is the share of a piece's pixels of which the picture tells anything.
+func (g *Observation) Seen(m *scene.Placement) float64 {
+	all, told := 0.0, 0.0
+	for _, c := range m.Covers {
+		if c.Alpha > scene.Shows {
+			all++
+			if !g.Image.IsBlind(int(c.Pixel)) {
+				told++
+			}
+		}
+	}
+	return told / max(1, all)
+}
+
 // remembered compares the picture, in all lights, with a memory. It holds until the next
 // one.
 func (g *Observation) remembered(m *background.Template) func(i int, round bool) float32 {
@@ -61,14 +76,48 @@ func (g *Observation) remembered(m *background.Template) func(i int, round bool)
 		others = append(others, background.NewLikelihood(m, o, &g.Conditions, b, make([]float32, 4*len(o.L))))
 	}
 	return func(i int, round bool) float32 {
-		d := best.At(i, round)
 		if !g.Image.Doubtful[i] {
-			return d
+			return best.At(i, round)
 		}
-		d = g.asTaken(g.Image, i, d)
-		for k, o := range others {
-			d += g.asTaken(g.Image.Lights[k], i, o.At(i, round))
+		in := func(k int) float32 {
+			if k == 0 {
+				return best.At(i, round)
+			}
+			return others[k-1].At(i, round)
+		}
+		if round {
+			return g.above(i, in)
+		}
+		d := g.asTaken(g.Image, i, in(0))
+		for k, o := range g.Image.Lights {
+			d += g.asTaken(o, i, in(k+1))
 		}
 		return d / float32(1+len(others))
 	}
+}
+
+// above is the mean of a piece's density over the lights of a pixel, by their number: 0 is
+// the likeliest. Reflections lie on the board, and what stands on it hides them; where one
+// lies on a piece all the same, that is seldom.
+func (g *Observation) above(i int, in func(k int) float32) float32 {
+	const seldom = 0.05
+	var clear, veiled, n, of float32
+	for k := range 1 + len(g.Image.Lights) {
+		p := g.Image
+		if k > 0 {
+			p = g.Image.Lights[k-1]
+		}
+		if p.Weight[i] > 1 {
+			veiled, of = veiled+in(k), of+1
+		} else {
+			clear, n = clear+in(k), n+1
+		}
+	}
+	switch {
+	case n == 0:
+		return veiled / of
+	case of == 0:
+		return clear / n
+	}
+	return (1-seldom)*clear/n + seldom*veiled/of
 }

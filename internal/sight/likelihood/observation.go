@@ -146,11 +146,12 @@ func (g *Observation) PieceDensity(px int32, p chess.Piece, band uint8) float32 
 	if g.others == nil || !g.Image.Doubtful[px] {
 		return d
 	}
-	d = g.asTaken(g.Image, int(px), d)
-	for k, cells := range g.others {
-		d += g.asTaken(g.Image.Lights[k], int(px), colours[cells[px]])
-	}
-	return d / float32(1+len(g.others))
+	return g.above(int(px), func(k int) float32 {
+		if k == 0 {
+			return d
+		}
+		return colours[g.others[k-1][px]]
+	})
 }
 
 // stays is the density of a pixel if it shows the piece it did: as it looked,
@@ -170,9 +171,20 @@ func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 
 	if m.Nudged == nil || g.Model.Phase() == background.Meeting {
 		return d
 	}
-	own := g.mean(int(px), func(p *pixels.Image) float32 {
+	shown := func(p *pixels.Image) float32 {
 		return g.Model.Reference.Moved(p, px, m.Shift, g.Model.Conditions.Noise)
-	})
+	}
+	own := float32(0)
+	if !g.Image.IsDoubtful(int(px)) {
+		own = shown(g.Image)
+	} else {
+		own = g.above(int(px), func(k int) float32 {
+			if k == 0 {
+				return shown(g.Image)
+			}
+			return shown(g.Image.Lights[k-1])
+		})
+	}
 	if m.Plain {
 		return max(d, own)
 	}
