@@ -18,35 +18,41 @@ func (c *Change) drown(least int) {
 	for k := range bright {
 		bright[k] = c.isBrighter(k)
 	}
-	around := func(k int) iter.Seq[int] { return pixels.Around(k, 1, c.cols, c.rows) }
 	for start := range bright {
 		if seen[start] || !bright[start] {
 			continue
 		}
-		seen[start] = true
-		region := []int{}
-		take := func(k int) bool {
-			is := !seen[k] && (bright[k] || c.plus[0][k] != 0)
-			seen[k] = seen[k] || is
-			return is
-		}
-		pixels.Flood([]int{start}, around, take, func(k int) bool {
-			region = append(region, k)
-			return true
-		})
+		region := c.region(start, bright, seen)
 		if len(region) < least {
 			continue
 		}
 		for _, k := range region {
-			if !bright[k] {
-				continue
-			}
-			c.drowned[k] = true
-			for j := range around(k) {
-				c.drowned[j] = true
+			if bright[k] {
+				for j := range c.beside(k) {
+					c.drowned[j] = true
+				}
 			}
 		}
 	}
+}
+
+// beside lists a cell and those that touch it.
+func (c *Change) beside(k int) iter.Seq[int] { return pixels.Around(k, 1, c.cols, c.rows) }
+
+// region collects the cells, bright or under a reflection, that are connected with one, and
+// marks them as seen.
+func (c *Change) region(start int, bright, seen []bool) (out []int) {
+	seen[start] = true
+	take := func(k int) bool {
+		is := !seen[k] && (bright[k] || c.plus[0][k] != 0)
+		seen[k] = seen[k] || is
+		return is
+	}
+	pixels.Flood([]int{start}, c.beside, take, func(k int) bool {
+		out = append(out, k)
+		return true
+	})
+	return out
 }
 
 // isBrighter says whether light lies on a cell that the light found there does not explain.

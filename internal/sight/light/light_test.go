@@ -190,3 +190,93 @@ func TestWeightedMedians(t *testing.T) {
 		}
 	}
 }
+
+// TestLightsAtAnEdge: where a shadow ends suddenly a pixel may be in several lights, and in
+// one of them it looks as it did.
+func TestLightsAtAnEdge(t *testing.T) {
+	then := table(8)
+	now := lit(table(9), func(x, _ float64) (float64, float64) {
+		if x > 121 {
+			return -1.2, 0
+		}
+		return 0, 0
+	})
+	q := Between(now, now, then, side).Relit(now, then, whole(now))
+	doubtful, fit := 0, 0
+	for y := 30; y < 210; y++ {
+		for x := 119; x < 124; x++ {
+			i := y*now.W + x
+			if !q.IsDoubtful(i) {
+				continue
+			}
+			doubtful++
+			miss := abs(q.L[i] - then.L[i])
+			for _, o := range q.Lights {
+				miss = min(miss, abs(o.L[i]-then.L[i]))
+			}
+			if miss < 0.1 {
+				fit++
+			}
+		}
+	}
+	if doubtful < 500 || fit < doubtful*9/10 {
+		t.Errorf("%d of 900 pixels are doubtful, %d of them fit in a light", doubtful, fit)
+	}
+}
+
+// TestDarkAboveAReflection: a black piece before a reflection is left as it is, and white
+// ones are seen in the light they are in.
+func TestDarkAboveAReflection(t *testing.T) {
+	then := table(10)
+	piece := func(x, y int) bool { return math.Hypot(float64(x)-105, float64(y)-105) < 0.3*side }
+	now := lit(table(11), func(x, y float64) (float64, float64) {
+		if math.Hypot(x-120, y-120) < 80 && !piece(int(x), int(y)) {
+			return 0, 70
+		}
+		return 0, 0
+	})
+	for i := range now.L {
+		if piece(i%now.W, i/now.W) {
+			now.L[i] = 2.3
+		}
+	}
+	q := Between(now, now, then, side).Relit(now, then, whole(now))
+	for i := range q.L {
+		if piece(i%now.W, i/now.W) && (q.IsBlind(i) || q.Weight[i] != 1 || abs(q.L[i]-2.3) > 0.01) {
+			t.Fatalf("at %d, %d: blind %v, weight %.1f, %.2f", i%now.W, i/now.W, q.IsBlind(i), q.Weight[i], q.L[i])
+		}
+	}
+}
+
+// TestSlatsDrown: under a pane seen through slats nothing is told of what is brighter; a
+// piece's own brightness is told.
+func TestSlatsDrown(t *testing.T) {
+	then := table(12)
+	now := lit(table(13), func(x, y float64) (float64, float64) {
+		if x > 60 && x < 140 && y > 60 && y < 150 && int(y)%9 < 5 {
+			return 0, 160
+		}
+		return 0, 0
+	})
+	for i := range now.L {
+		if x, y := i%now.W, i/now.W; math.Hypot(float64(x)-195, float64(y)-195) < 0.3*side {
+			now.L[i] += 0.8
+		}
+	}
+	q := Between(now, now, then, side).Relit(now, then, whole(now))
+	drowned, slats, seen := 0, 0, 0
+	for i := range q.L {
+		switch x, y := i%now.W, i/now.W; {
+		case x > 64 && x < 136 && y > 64 && y < 146 && y%9 < 5:
+			slats++
+			if q.IsUntold(i) {
+				drowned++
+			}
+		case math.Hypot(float64(x)-195, float64(y)-195) < 0.2*side && !q.IsBlind(i) && q.L[i]-then.L[i] > 0.5:
+			seen++
+		}
+	}
+	if drowned < slats*8/10 || seen < 90 {
+		t.Errorf("%d of %d pixels under slats tell nothing, %d of a piece do", drowned, slats, seen)
+	}
+}

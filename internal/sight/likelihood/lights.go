@@ -96,18 +96,25 @@ func (g *Observation) remembered(m *background.Template) func(i int, round bool)
 	}
 }
 
+// lightOf is the picture in one of its lights: 0 is the likeliest.
+func (g *Observation) lightOf(k int) *pixels.Image {
+	if k == 0 {
+		return g.Image
+	}
+	return g.Image.Lights[k-1]
+}
+
 // above is the mean of a piece's density over the lights of a pixel, by their number: 0 is
 // the likeliest. Reflections lie on the board, and what stands on it hides them; where one
 // lies on a piece all the same, that is seldom.
 func (g *Observation) above(i int, in func(k int) float32) float32 {
 	const seldom = 0.05
+	if !g.Image.IsDoubtful(i) {
+		return in(0)
+	}
 	var clear, veiled, n, of float32
 	for k := range 1 + len(g.Image.Lights) {
-		p := g.Image
-		if k > 0 {
-			p = g.Image.Lights[k-1]
-		}
-		if p.Weight[i] > 1 {
+		if g.lightOf(k).Weight[i] > 1 {
 			veiled, of = veiled+in(k), of+1
 		} else {
 			clear, n = clear+in(k), n+1

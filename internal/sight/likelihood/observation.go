@@ -171,20 +171,9 @@ func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 
 	if m.Nudged == nil || g.Model.Phase() == background.Meeting {
 		return d
 	}
-	shown := func(p *pixels.Image) float32 {
-		return g.Model.Reference.Moved(p, px, m.Shift, g.Model.Conditions.Noise)
-	}
-	own := float32(0)
-	if !g.Image.IsDoubtful(int(px)) {
-		own = shown(g.Image)
-	} else {
-		own = g.above(int(px), func(k int) float32 {
-			if k == 0 {
-				return shown(g.Image)
-			}
-			return shown(g.Image.Lights[k-1])
-		})
-	}
+	own := g.above(int(px), func(k int) float32 {
+		return g.Model.Reference.Moved(g.lightOf(k), px, m.Shift, g.Model.Conditions.Noise)
+	})
 	if m.Plain {
 		return max(d, own)
 	}
