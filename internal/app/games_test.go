@@ -3,7 +3,6 @@
 package app
 
 import (
-	"database/sql"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -20,6 +19,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/store"
+	"boardhand/internal/store/damage"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
 	"boardhand/internal/terminal"
@@ -57,23 +57,10 @@ func keepGames(t *testing.T, plies ...int) string {
 	return dir
 }
 
-// harm changes what is kept behind the store's back.
-func harm(t *testing.T, dir, query string) {
-	t.Helper()
-	db, err := sql.Open("sqlite", filepath.Join(dir, "games.sqlite"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer func() { _ = db.Close() }()
-	if _, err := db.Exec(query); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // The list has a head row, and a damaged game hides no other.
 func TestGamesList(t *testing.T) {
 	dir := keepGames(t, 3, -2, 0)
-	harm(t, dir, "UPDATE game SET started='yesterday' WHERE id=2")
+	damage.Do(t, dir, "UPDATE game SET started='yesterday' WHERE id=2")
 	code, out, errs := cli(t, "games", "--games", dir)
 	lines := strings.Split(out, "\n")
 	if code != fine || !strings.HasPrefix(lines[0], "game  begun") || !strings.Contains(lines[2], "game 2 is damaged") || !strings.Contains(lines[3], "unfinished") {
@@ -90,8 +77,8 @@ func TestGamesCheck(t *testing.T) {
 	if code != fine || strings.Count(out, "whole") != 4 || !strings.Contains(out, "game 1: whole, 3 plies, 3 entries, 3 pictures") || !strings.Contains(out, "game 3: whole, 1 ply, 1 entry, 1 picture") {
 		t.Errorf("a whole store: %d %s%s", code, out, errs)
 	}
-	harm(t, dir, "UPDATE entry SET note='other' WHERE game=1 AND n=2")
-	harm(t, dir, "UPDATE game SET start='8/8' WHERE id=2")
+	damage.Do(t, dir, "UPDATE entry SET note='other' WHERE game=1 AND n=2")
+	damage.Do(t, dir, "UPDATE game SET start='8/8' WHERE id=2")
 	code, out, _ = cli(t, "games", "check", "--games", dir)
 	for _, want := range []string{"game 1, entry 2 is damaged", "game 2 is damaged", "game 3: whole"} {
 		if !strings.Contains(out, want) {

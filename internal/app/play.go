@@ -19,10 +19,12 @@ func playCommand(o *terminal.Out) *cobra.Command {
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. It works on the twin only, the
-simulated table with its camera: motor controllers and real cameras are not
-driven yet. The twin's guest is simulated; with --visitor you are the guest and
-move the pieces on the page.
+is given) and serves its pages on this machine. With
+controller.kind = "gcode" and a camera in camera.source it is played at a real
+board: the pages say what the machine says and ask what it asks. With camera.source
+= "twin" pieces and pictures are those of the simulated table, and the motors, if
+there are any, do at the same time what its carriage does; the guest is simulated,
+or, with --visitor, is you, moving the pieces on the page.
 
 While it plays, type help for what may be typed. The game goes on when the
 terminal is closed or not read; Ctrl-C and SIGTERM end it cleanly.
@@ -37,6 +39,12 @@ game and begins a new one where there is none.`,
 			return session.Play(c.Context(), o, f, args)
 		},
 	}
+	addPlayFlags(c, &f)
+	return c
+}
+
+// addPlayFlags adds the flags of play.
+func addPlayFlags(c *cobra.Command, f *session.Options) {
 	c.Flags().StringVar(&f.Games, "games", f.Games, "folder to keep the games in")
 	c.Flags().StringVar(&f.Addr, "addr", f.Addr, "address of the pages; port 0 picks a free one")
 	addRemoteFlags(c, &f.Remote)
@@ -50,11 +58,11 @@ game and begins a new one where there is none.`,
 	c.Flags().BoolVar(&f.Leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.Plies, "plies", 0, "stop the game after so many plies; 0: no limit")
 	c.Flags().StringVar(&f.Player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
+	c.Flags().StringVar(&f.MotorLog, "record-motors", "", "file for every byte to and from the motor controller")
 	c.Flags().StringVar(&f.World, "world", "", "file that keeps the twin's table as it truly stands, for the next start")
 	_ = c.Flags().MarkHidden("world")
 	c.Flags().BoolVar(&f.Specimens, "specimens", false, "serve every state of the pages with canned data at /specimens")
 	_ = c.Flags().MarkHidden("specimens")
-	return c
 }
 
 // resumeArgs takes a rig file, and says how to name a game.

@@ -73,15 +73,9 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 		}
 		return printTally(o, sum, false)
 	}
-	if len(args) > 1 {
-		return fmt.Errorf("give one rig file; got %d", len(args))
-	}
-	r := rig.Default()
-	if len(args) == 1 {
-		var err error
-		if r, err = rig.Load(args[0], rig.Machine); err != nil {
-			return err
-		}
+	r, err := f.rig(args)
+	if err != nil {
+		return err
 	}
 	faults, hasCuts, err := rehearsal.ParseFaults(f.faults)
 	if err != nil {
@@ -95,9 +89,7 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	if err != nil {
 		return err
 	}
-	began := time.Now()
-	bar := progressbar.NewOptions(len(picks), progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
-		progressbar.OptionSetDescription("games"), progressbar.OptionClearOnFinish(), progressbar.OptionShowCount())
+	began, bar := time.Now(), progress(o, len(picks))
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
 		return rehearsal.Play(ctx, spec, func(ctx context.Context, seed int64) (*rehearsal.Machine, error) {
@@ -114,6 +106,23 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 		err = perr
 	}
 	return err
+}
+
+// rig is the one that the arguments name, or the built-in one.
+func (f rehearseFlags) rig(args []string) (*rig.Rig, error) {
+	switch len(args) {
+	case 0:
+		return rig.Default(), nil
+	case 1:
+		return rig.Load(args[0], rig.Machine)
+	}
+	return nil, fmt.Errorf("give one rig file; got %d", len(args))
+}
+
+// progress shows how many of the games are played.
+func progress(o *terminal.Out, games int) *progressbar.ProgressBar {
+	return progressbar.NewOptions(games, progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
+		progressbar.OptionSetDescription("games"), progressbar.OptionClearOnFinish(), progressbar.OptionShowCount())
 }
 
 // machine puts a machine together on the twin, with the built-in player.
@@ -178,34 +187,39 @@ func printTally(o *terminal.Out, t rehearsal.Tally, clean bool) error {
 			return err
 		}
 	} else {
-		o.Printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
-		o.Printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
-		o.Printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
-		o.Printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
-		o.Printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
-		if t.AtFault+t.Unshown+t.Misnamed > 0 {
-			o.Printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
-			o.Printf("  not shown   %4d\n", t.Unshown)
-		}
-		for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
-			o.Printf("  %-24s %d\n", k, t.Causes[k])
-		}
-		if t.TakenBack+t.SetUps > 0 {
-			o.Printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
-		}
-		if t.PowerCuts > 0 {
-			o.Printf("  power cuts  %4d\n", t.PowerCuts)
-		}
-		for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
-			if t.Results[k] > 0 {
-				o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
-			}
-		}
+		printCounts(o, t)
 	}
 	if t.IsBad(clean) {
 		return terminal.ErrNo
 	}
 	return nil
+}
+
+// printCounts prints what was counted, row by row.
+func printCounts(o *terminal.Out, t rehearsal.Tally) {
+	o.Printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
+	o.Printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
+	o.Printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
+	o.Printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
+	o.Printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
+	if t.AtFault+t.Unshown+t.Misnamed > 0 {
+		o.Printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
+		o.Printf("  not shown   %4d\n", t.Unshown)
+	}
+	for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
+		o.Printf("  %-24s %d\n", k, t.Causes[k])
+	}
+	if t.TakenBack+t.SetUps > 0 {
+		o.Printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
+	}
+	if t.PowerCuts > 0 {
+		o.Printf("  power cuts  %4d\n", t.PowerCuts)
+	}
+	for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
+		if t.Results[k] > 0 {
+			o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
+		}
+	}
 }
 
 // resultWords say the results in the last rows.

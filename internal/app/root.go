@@ -81,7 +81,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 	root.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
-		lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
+		cameraCommand(o), lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
 	speakPlainly(root)
 	return root
 }

@@ -66,11 +66,7 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 	if err != nil {
 		return err
 	}
-	within, err := carry.LimitsOf(r)
-	if err != nil {
-		return err
-	}
-	p, err := carry.NewPlanner(r, within)
+	p, err := carry.NewPlanner(r)
 	if err != nil {
 		return err
 	}
@@ -83,17 +79,22 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 			return fmt.Errorf("cannot write the drawing: %w", err)
 		}
 	}
+	return job.print(o, r)
+}
+
+// print prints what was planned.
+func (j job) print(o *terminal.Out, r *rig.Rig) error {
 	if o.JSON {
-		text, err := plan.JSON(job.plan)
+		text, err := plan.JSON(j.plan, r.Pieces.Kinds())
 		if err != nil {
 			return err
 		}
 		o.Printf("%s\n", bytes.TrimSpace(text))
 		return nil
 	}
-	printPlan(o, job.name, job.plan)
-	if job.bound > 0 {
-		o.Printf("No plan of the carriage can take less than %.1f s.\n", job.bound)
+	printPlan(o, j.name, j.plan)
+	if j.bound > 0 {
+		o.Printf("No plan of the carriage can take less than %.1f s.\n", j.bound)
 	}
 	return nil
 }

@@ -55,7 +55,8 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
 	return c
 }
 
-func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
+// check says which of the flags cannot be.
+func (f thinkFlags) check() error {
 	switch {
 	case f.time < 0 || f.depth < 0 || f.perft < 0:
 		return fmt.Errorf("--time, --depth and --perft must not be negative")
@@ -66,6 +67,13 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	}
 	if err := search.CheckMemory(f.hash); err != nil {
 		return fmt.Errorf("--hash: %w", err)
+	}
+	return nil
+}
+
+func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
+	if err := f.check(); err != nil {
+		return err
 	}
 	lim := search.Limits{Time: f.time, Depth: f.depth, Nodes: f.nodes}
 	if lim == (search.Limits{}) {

@@ -20,6 +20,10 @@ const (
 // reading takes longer.
 const watchMemory = 125 << 20
 
+// mostAhead is how many pictures are unpacked ahead of the reading, which takes several times
+// as long for each: more would only take memory.
+const mostAhead = 3
+
 // defaultKeep is how much room pictures may take when it is not said: some 180
 // games, at the 11 MB that were measured for one of 80 plies.
 const defaultKeep = "2 GB"

@@ -5,6 +5,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"runtime/debug"
 	"strings"
 
@@ -15,10 +16,14 @@ import (
 	"boardhand/internal/follow"
 	"boardhand/internal/records"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight"
 	"boardhand/internal/terminal"
 )
 
-type watchFlags struct{ rig, frames, fen, answers, overlay string }
+type watchFlags struct {
+	rig, frames, fen, answers, overlay string
+	jobs                               int
+}
 
 func watchCommand(o *terminal.Out) *cobra.Command {
 	var f watchFlags
@@ -45,6 +50,7 @@ the reader makes of it:
 	c.Flags().StringVar(&f.fen, "fen", "", "position before the first picture; the start of a game when not given")
 	c.Flags().StringVar(&f.overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
 	c.Flags().StringVar(&f.answers, "answers", "", "file of what the person said when asked; lines as above")
+	c.Flags().IntVar(&f.jobs, "jobs", 0, "cores to use for a folder: pictures are unpacked ahead of the reading; 0: all there are")
 	_ = c.MarkFlagRequired("rig")
 	_ = c.MarkFlagRequired("frames")
 	return c
@@ -52,6 +58,9 @@ the reader makes of it:
 
 func watch(ctx context.Context, o *terminal.Out, f watchFlags) error {
 	debug.SetMemoryLimit(watchMemory)
+	if f.jobs < 0 {
+		return fmt.Errorf("--jobs %d: give a number of cores, or 0 for all there are", f.jobs)
+	}
 	r, err := rig.Load(f.rig, rig.Watching)
 	if err != nil {
 		return err
@@ -77,7 +86,19 @@ func watch(ctx context.Context, o *terminal.Out, f watchFlags) error {
 		w.Hint = streamHint
 	}
 	eye.Begin(pos)
-	return follow.New(eye, answers, w).Run(ctx, from)
+	return follow.New(eye, answers, w).Run(ctx, ahead(from, f.jobs, eye.Preparer()))
+}
+
+// ahead lets other cores unpack the pictures of a folder; of a stream none is there ahead.
+func ahead(from follow.Source, jobs int, eye *sight.Preparer) follow.Source {
+	f, ok := from.(*camera.Folder)
+	if jobs == 0 {
+		jobs = runtime.GOMAXPROCS(0)
+	}
+	if !ok || jobs == 1 {
+		return from
+	}
+	return camera.NewAhead(f, min(jobs-1, mostAhead), eye.Prepare)
 }
 
 // openPictures opens a folder or a stream; a stream has no names.

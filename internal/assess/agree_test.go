@@ -140,7 +140,8 @@ func sweep(rng *rand.Rand) *rig.Rig {
 	r.Board.Kinetic = 0.75 * r.Board.Friction
 	r.Lift.Drop = unit.MM(pick(8, 12, 16, 25))
 	heavier := pick(0.6, 1, 2)
-	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+	for _, k := range r.Pieces.Kinds().All() {
+		m := r.Pieces.Of(k)
 		m.Mass *= unit.Mass(heavier)
 	}
 	r.Axis.X.Travel, r.Axis.Y.Travel = unit.MM(440), unit.MM(440)
@@ -165,7 +166,7 @@ func TestJudgementAgreesWithTheTable(t *testing.T) {
 		foul := trial(t, r)
 		table[b(len(failed) == 0)][b(foul == "")]++
 		name := fmt.Sprintf("rig %d (D%g×%g, D%g×%g, board %v, square %v, μ %g, drop %v, king %v)", i, r.Lift.Diameter.MM(), r.Lift.Thickness.MM(),
-			r.Pieces.Magnet.Diameter.MM(), r.Pieces.Magnet.Thickness.MM(), r.Board.Thickness, r.Board.Square, r.Board.Friction, r.Lift.Drop, r.Pieces.King.Mass)
+			r.Pieces.Magnet.Diameter.MM(), r.Pieces.Magnet.Thickness.MM(), r.Board.Thickness, r.Board.Square, r.Board.Friction, r.Lift.Drop, r.Pieces.Of(chess.King).Mass)
 		switch {
 		case len(failed) == 0 && foul != "":
 			t.Errorf("%s passes, yet on the table: %s", name, foul)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"boardhand/internal/assess/eye"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -63,12 +64,13 @@ func (s *study) judgeLean() Check {
 			worst = l
 		}
 	}
+	kinds := s.Rig.Pieces.Kinds()
 	// Over half a square a head lies on the middle of the next one.
 	c = c.atMost(mm(unit.Length(worst.Spill)), s.lane(), 0)
-	c.Why = fmt.Sprintf("no piece leans over the edge of its square; nearest is the %s on %s with %.1f mm to spare", worst.Kind, worst.Square, -mm(unit.Length(worst.Spill)))
+	c.Why = fmt.Sprintf("no piece leans over the edge of its square; nearest is the %s on %s with %.1f mm to spare", kinds.Name(worst.Kind), worst.Square, -mm(unit.Length(worst.Spill)))
 	if worst.Spill > 0 {
-		c.Why = fmt.Sprintf("%s leans %.1f mm over the edge of the square; over an edge lean: %s", worst.Kind.String()+" on "+worst.Square.String(), mm(unit.Length(worst.Spill)), spilling(all))
-		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", worst.Kind, worst.Square, mm(unit.Length(worst.Spill)))
+		c.Why = fmt.Sprintf("%s leans %.1f mm over the edge of the square; over an edge lean: %s", kinds.Name(worst.Kind)+" on "+worst.Square.String(), mm(unit.Length(worst.Spill)), spilling(all, kinds))
+		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", kinds.Name(worst.Kind), worst.Square, mm(unit.Length(worst.Spill)))
 	}
 	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
 	corner := math.Hypot(mm(outermost(s.Rig, 0)), mm(outermost(s.Rig, 2)))
@@ -87,14 +89,14 @@ func leanings(r *rig.Rig) ([]eye.Leaning, error) {
 }
 
 // spilling lists the squares where pieces of a kind lean over the edge.
-func spilling(all []eye.Leaning) string {
+func spilling(all []eye.Leaning, kinds *game.Kinds) string {
 	var names []string
 	on := map[string][]string{}
 	for _, l := range all {
 		if l.Spill <= 0 {
 			continue
 		}
-		k := l.Kind.String()
+		k := kinds.Name(l.Kind)
 		if on[k] == nil {
 			names = append(names, k)
 		}
@@ -129,7 +131,7 @@ func (s *study) judgeHidden() Check {
 	c = c.atMost(100*worst.Hidden, mostHidden, easyHidden*mostHidden)
 	c.Why = "no piece hides another one"
 	if worst.Hidden > 0 {
-		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest piece on the next square outwards", worst.Kind, worst.Square, 100*worst.Hidden)
+		c.Why = fmt.Sprintf("a %s on %s hides %.0f %% of the shortest piece on the next square outwards", s.Rig.Pieces.Kinds().Name(worst.Kind), worst.Square, 100*worst.Hidden)
 	}
 	c.Explain = "The reader tells a piece by what it sees of it. While at least half of a pawn shows, its colour and place can be told; less than that, it will ask."
 	return c

@@ -20,10 +20,10 @@ func TestWhatPlayRefusesFails(t *testing.T) {
 		why string
 	}{
 		{nil, nil, ""},
-		{[]Setting{{"controller.kind", `"gcode"`}}, []string{"controller.kind"}, "controller.port does not say"},
-		{[]Setting{{"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, []string{"controller.kind"}, `"gcode": this version drives no motors`},
-		{[]Setting{{"controller.kind", `"tacho"`}}, []string{"controller.kind"}, `"tacho"`},
-		{[]Setting{{"camera.source", `"v4l2:video0"`}}, []string{"camera.source"}, `"v4l2:video0"`},
+		{[]Setting{{"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, nil, ""},
+		{[]Setting{{"controller.kind", `"tacho"`}}, []string{"controller.kind"}, `"tacho": this version does not drive such motors`},
+		{[]Setting{{"camera.source", `"v4l2:/dev/video0"`}}, []string{"camera.source"}, "does not see the simulated carriage"},
+		{[]Setting{{"camera.source", `"v4l2:/dev/video0"`}, {"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, nil, ""},
 		{[]Setting{{"camera.source", `"folder:evening"`}, {"controller.kind", `"tacho"`}}, []string{"controller.kind", "camera.source"}, "watch --frames"},
 	} {
 		r := patched(t, c.set...)
@@ -53,7 +53,7 @@ func TestWhatPlayRefusesFails(t *testing.T) {
 
 // No search for parts stops at it, and it is explained.
 func TestDrivenIsNoMatterOfParts(t *testing.T) {
-	r := patched(t, Setting{"controller.kind", `"gcode"`})
+	r := patched(t, Setting{"controller.kind", `"tacho"`})
 	if ids := failing(Judge(r)); ids != nil {
 		t.Errorf("a search would refuse the rig for %v", ids)
 	}

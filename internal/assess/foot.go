@@ -21,7 +21,7 @@ func (s *study) judgeLane() Check {
 	extra := (coupling.Placement+doubt)*1e3 + mm(s.lagSpread())
 	c = c.atMost(d+extra, s.lane(), s.lane()-easyLane)
 	c.Why = fmt.Sprintf("the widest base is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
-		d, s.widest().kind, c.Value, extra, s.lane())
+		d, s.widest().name, c.Value, extra, s.lane())
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
 		s.lane(), coupling.Placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
@@ -68,12 +68,12 @@ func (s *study) judgeTip() Check {
 		if ratio := mm(m.Base) / need; ratio < worst {
 			worst = ratio
 			c = c.atLeast(mm(m.Base), need, easyBase*need)
-			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.kind, m.Base, mm(t.Least), mm(t.Offset))
+			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.name, m.Base, mm(t.Least), mm(t.Offset))
 			if mm(t.Least) < need {
-				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.kind, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
+				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
 			c.Explain = fmt.Sprintf("The magnet pulls one side of the base down harder than the other and tips the %s towards itself; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the base hold against that over half the base's width. "+
-				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.kind, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
+				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.name, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
 		}
 	}
 	return c

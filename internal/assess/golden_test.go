@@ -24,7 +24,7 @@ var goldenRigs = []struct {
 	{"fixed", []Setting{}},
 	{"trays", []Setting{
 		{"pieces.carried", `"both"`}, {"removal.mode", `"tray"`}, {"removal.slots", "16"}, {"removal.gap", `"40 mm"`},
-		{"axis.x.travel", `"440 mm"`}, {"walls.left", `"260 mm"`}, {"walls.right", `"260 mm"`}, {"walls.material", `"brick"`}, {"controller.kind", `"gcode"`},
+		{"axis.x.travel", `"440 mm"`}, {"walls.left", `"260 mm"`}, {"walls.right", `"260 mm"`}, {"walls.material", `"brick"`}, {"controller.kind", `"tacho"`},
 	}},
 	{"belts", []Setting{
 		{"axis.x.drive", `"belt"`}, {"axis.x.pitch", `"2 mm"`}, {"axis.x.teeth", "20"}, {"axis.y.drive", `"screw"`}, {"axis.y.lead", `"8 mm"`},

@@ -35,9 +35,9 @@ type Bill struct {
 func BillOf(r *rig.Rig) Bill {
 	w := r.Walls
 	b := Bill{WallUnit: "panels", Walls: 4, WallLength: [2]unit.Length{w.Left + w.Right, w.Front + w.Back}}
-	b.Feet = 16
+	b.Feet = r.Pieces.Count
 	if r.Pieces.Carried == "both" {
-		b.Feet = 32
+		b.Feet *= 2
 	}
 	b.Feet += 2
 	for i, a := range []rig.Axis{r.Axis.X, r.Axis.Y} {

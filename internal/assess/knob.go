@@ -92,13 +92,14 @@ type part struct {
 
 // level makes a knob of several quantities of one kind: turned down it lowers
 // all that are above a common limit, turned up it raises all that are below.
-func level(name string, s scale, parts ...part) knob {
+func level(name string, s scale, parts func(*rig.Rig) []part) knob {
 	return knob{
 		name: name,
 		turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
 			c := *r
 			limit := math.Inf(n)
-			for _, p := range parts {
+			all := parts(r)
+			for _, p := range all {
 				v := *p.field(&c) * s.per
 				if n > 0 {
 					limit = math.Min(limit, v)
@@ -107,7 +108,7 @@ func level(name string, s scale, parts ...part) knob {
 				}
 			}
 			limit = onGrid(limit, s.step, n)
-			for _, p := range parts {
+			for _, p := range all {
 				if v := p.field(&c); n > 0 && *v*s.per < limit || n < 0 && *v*s.per > limit {
 					*v = limit / s.per
 				}
@@ -115,7 +116,7 @@ func level(name string, s scale, parts ...part) knob {
 			return &c, limit >= s.lo-1e-9 && limit <= s.hi+1e-9
 		},
 		settings: func(r *rig.Rig) (out []Setting) {
-			for _, p := range parts {
+			for _, p := range parts(r) {
 				out = append(out, Setting{p.key, written(*p.field(r)*s.per, s.unit)})
 			}
 			return out

@@ -3,7 +3,6 @@
 package assess
 
 import (
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -34,8 +33,8 @@ var knobs = withAxes(map[string]knob{
 	"camera.image":         picture,
 	"reach":                room,
 	"axes.counts":          countsKnob,
-	"bases":                level("bases", mmScale(0.5, 4, 60), pieceParts("base", func(m *rig.Piece) *float64 { return (*float64)(&m.Base) })...),
-	"masses":               level("masses", scale{"g", 1e3, 0.5, 0.5, 300}, pieceParts("mass", func(m *rig.Piece) *float64 { return (*float64)(&m.Mass) })...),
+	"bases":                level("bases", mmScale(0.5, 4, 60), pieceParts("base", func(m *rig.Piece) *float64 { return (*float64)(&m.Base) })),
+	"masses":               level("masses", scale{"g", 1e3, 0.5, 0.5, 300}, pieceParts("mass", func(m *rig.Piece) *float64 { return (*float64)(&m.Mass) })),
 })
 
 // axisQuantities are the numbers of an axis that may be turned.
@@ -60,7 +59,7 @@ func withAxes(k map[string]knob) map[string]knob {
 		x := part{"axis.x." + q.name, func(r *rig.Rig) *float64 { return q.get(axisX(r)) }}
 		y := part{"axis.y." + q.name, func(r *rig.Rig) *float64 { return q.get(axisY(r)) }}
 		k[x.key], k[y.key] = number(x.key, q.scale, x.field), number(y.key, q.scale, y.field)
-		k["axes."+q.name] = level("axes."+q.name, q.scale, x, y)
+		k["axes."+q.name] = level("axes."+q.name, q.scale, func(*rig.Rig) []part { return []part{x, y} })
 	}
 	return k
 }
@@ -110,11 +109,14 @@ func whole(key string, most int, field func(*rig.Rig) *int) knob {
 }
 
 // pieceParts are one quantity of all pieces.
-func pieceParts(what string, field func(*rig.Piece) *float64) (out []part) {
-	for _, k := range game.Kinds {
-		out = append(out, part{"pieces." + k.String() + "." + what, func(r *rig.Rig) *float64 { return field(r.Pieces.Of(k)) }})
+func pieceParts(what string, field func(*rig.Piece) *float64) func(*rig.Rig) []part {
+	return func(r *rig.Rig) (out []part) {
+		for _, k := range r.Pieces.Kinds().All() {
+			key := "pieces." + r.Pieces.Kinds().Key(k) + "." + what
+			out = append(out, part{key, func(r *rig.Rig) *float64 { return field(r.Pieces.Of(k)) }})
+		}
+		return out
 	}
-	return out
 }
 
 func liftDisc(r *rig.Rig) (*unit.Length, *unit.Length) { return &r.Lift.Diameter, &r.Lift.Thickness }

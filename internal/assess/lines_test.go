@@ -43,7 +43,7 @@ func TestReferencePointsThroughARig(t *testing.T) {
 		r.Lift.Grade, r.Pieces.Magnet.Grade = "1.30 T", "1.30 T"
 		r.Lift.Diameter, r.Lift.Thickness = unit.MM(w.d), unit.MM(w.l)
 		r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness = unit.MM(w.fd), unit.MM(w.fl)
-		for _, k := range game.Kinds {
+		for _, k := range game.ChessKinds.All() {
 			r.Pieces.Of(k).Mass = unit.Grams(w.grams)
 		}
 		c := line(t, r, "neighbours.raised")

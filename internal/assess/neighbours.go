@@ -40,7 +40,7 @@ func (s *study) judgeRaised() Check {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
-		m.kind, m.Mass, mm(p.Safe), value, s.lane())
+		m.name, m.Mass, mm(p.Safe), value, s.lane())
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf("; friction a third lower would make it %.1f mm", mm(careful.Safe)+errors)
 	}
@@ -61,7 +61,7 @@ func (s *study) judgeLowered() Check {
 	st := s.stand(m)
 	least, err := st.WorstDrop(s.Spread, st.Static)
 	if err != nil {
-		return c.failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.kind))
+		return c.failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.name))
 	}
 	drop := mm(s.Rig.Lift.Drop)
 	careful, err := st.WorstDrop(s.Spread, st.Static/coupling.FrictionReserve)
@@ -70,7 +70,7 @@ func (s *study) judgeLowered() Check {
 		comfort = math.Inf(1)
 	}
 	c = c.atLeast(drop, mm(least), comfort)
-	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.kind, m.Mass, mm(least))
+	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.name, m.Mass, mm(least))
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
 	}
@@ -154,9 +154,9 @@ func (s *study) judgeFeet() Check {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("magnet and carried base together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
-		m.kind, m.Mass, mm(p.Safe), c.Value, s.lane())
+		m.name, m.Mass, mm(p.Safe), c.Value, s.lane())
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
-		1e3*foot.force(s.lane()*1e-3), m.kind, 1e3*st.Static*weightOf(m))
+		1e3*foot.force(s.lane()*1e-3), m.name, 1e3*st.Static*weightOf(m))
 	return c
 }
 
@@ -182,7 +182,7 @@ func (s *study) judgeRelief() Check {
 		}
 	}
 	c = c.atLeast(100*least, 0, easyWeight) // what a lifted base leads to is neighbours.raised
-	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.kind, 100*least, at*1e3)
+	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.name, 100*least, at*1e3)
 	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the base up instead of pulling it down. A base that carries a tenth of its weight hops and turns at the slightest touch."
 	return c
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/coupling"
+	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
 
@@ -47,13 +48,29 @@ func (s *study) judgeHold() Check {
 	// 1.3 leaves 15 % for the model and as much for friction.
 	c = c.atLeast(worst, 1, easyFollow)
 	c.Why = fmt.Sprintf("at worst (weak magnets, board bowed up) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
-		who.kind, lateral, mm(at), friction)
+		who.name, lateral, mm(at), friction)
 	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
 		mm(at), s.Rig.Board.Friction, who.Mass, mm(s.Rig.Gap()), s.Rig.Board.Thickness, s.Rig.Lift.Air, s.Rig.Pieces.Magnet.Recess, mm(s.Spread.Near), mm(s.Spread.Far))
 	c.Advice = "use a stronger pair, a thinner board or a slipperier base"
 	return c
+}
+
+// least is the smallest of a quantity over the lightest and the heaviest piece, and
+// whose it is.
+func (s *study) least(of func(drag.Stand) (float64, error)) (float64, piece, error) {
+	least, who := math.Inf(1), piece{}
+	for _, m := range s.extremes() {
+		v, err := of(s.stand(m))
+		if err != nil {
+			return least, who, err
+		}
+		if v < least {
+			least, who = v, m
+		}
+	}
+	return least, who, nil
 }
 
 // judgeSlip asks whether the magnet can give a piece the carriage's acceleration.
@@ -63,22 +80,18 @@ func (s *study) judgeSlip() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who := math.Inf(1), piece{}
-	for _, m := range s.extremes() {
-		st := s.stand(m)
+	least, who, err := s.least(func(st drag.Stand) (float64, error) {
 		h, err := st.WorstHold(s.Spread, st.Static)
-		if err != nil {
-			return c.failed(err)
-		}
-		if a := float64(h.Most); a < least {
-			least, who = a, m
-		}
+		return float64(h.Most), err
+	})
+	if err != nil {
+		return c.failed(err)
 	}
 	need := float64(s.acceleration())
 	c = c.atLeast(least*1e3, need*1e3, easyGrip*need*1e3)
-	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.kind, least*1e3, need*1e3)
+	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.name, least*1e3, need*1e3)
 	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit; half of it is a sensible most.",
-		who.kind, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
+		who.name, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
 	return c
 }
 
@@ -89,19 +102,16 @@ func (s *study) judgeSurge() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who := math.Inf(1), piece{}
-	for _, m := range s.extremes() {
-		v, err := s.stand(m).WorstTearOff(s.Spread)
-		if err != nil {
-			return c.failed(err)
-		}
-		if float64(v) < least {
-			least, who = float64(v), m
-		}
+	least, who, err := s.least(func(st drag.Stand) (float64, error) {
+		v, err := st.WorstTearOff(s.Spread)
+		return float64(v), err
+	})
+	if err != nil {
+		return c.failed(err)
 	}
 	need := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
 	c = c.atLeast(least*1e3, need*1e3, easySpeed*need*1e3)
-	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.kind, least*1e3, need*1e3)
+	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.name, least*1e3, need*1e3)
 	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. By then the magnet moves at up to %.0f mm/s and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction. "+
 		"Here the offset grows to %.1f mm at most.", need*1e3, mm(s.surge))
 	return c

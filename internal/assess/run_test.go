@@ -177,7 +177,9 @@ func scramble(rng *rand.Rand, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Struct:
 		for i := range v.NumField() {
-			scramble(rng, v.Field(i))
+			if v.Type().Field(i).IsExported() {
+				scramble(rng, v.Field(i))
+			}
 		}
 	case reflect.Float64:
 		switch x := rng.IntN(60); x {

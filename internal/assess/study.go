@@ -16,6 +16,7 @@ import (
 // piece is one kind of piece with its shape.
 type piece struct {
 	kind game.Kind
+	name string
 	*rig.Piece
 }
 
@@ -48,9 +49,13 @@ func newStudy(r *rig.Rig, from *study) *study {
 	return s
 }
 
+func pieceOf(r *rig.Rig, k game.Kind) piece {
+	return piece{k, r.Pieces.Kinds().Name(k), r.Pieces.Of(k)}
+}
+
 func piecesOf(r *rig.Rig) (out []piece) {
-	for _, k := range game.Kinds {
-		out = append(out, piece{k, r.Pieces.Of(k)})
+	for _, k := range r.Pieces.Kinds().All() {
+		out = append(out, pieceOf(r, k))
 	}
 	return out
 }
@@ -92,7 +97,7 @@ func (s *study) stand(m piece) drag.Stand { return s.Stand(m.kind) }
 // lightest is the lightest piece.
 func (s *study) lightest() piece { return s.of(s.Lightest()) }
 
-func (s *study) of(k game.Kind) piece { return piece{k, s.Rig.Pieces.Of(k)} }
+func (s *study) of(k game.Kind) piece { return pieceOf(s.Rig, k) }
 
 // extremes are the lightest and the heaviest piece.
 func (s *study) extremes() (out []piece) {

@@ -60,12 +60,21 @@ func (f *Folder) Look(ctx context.Context) (sight.Picture, error) {
 	if err := ctx.Err(); err != nil {
 		return sight.Picture{}, err
 	}
-	if f.next >= len(f.names) {
-		return sight.Picture{}, io.EOF
+	look, err := f.take()
+	if err != nil {
+		return sight.Picture{}, err
 	}
-	name := f.names[f.next]
+	return look()
+}
+
+// take takes the next picture, to be read whenever there is time; io.EOF after the last.
+func (f *Folder) take() (func() (sight.Picture, error), error) {
+	if f.next >= len(f.names) {
+		return nil, io.EOF
+	}
+	path := filepath.Join(f.dir, f.names[f.next])
 	f.next++
-	return ReadPicture(filepath.Join(f.dir, name))
+	return func() (sight.Picture, error) { return ReadPicture(path) }, nil
 }
 
 // ReadPicture reads and decodes one file.
@@ -108,3 +117,6 @@ func Decode(name string, data []byte) (sight.Picture, error) {
 	}
 	return p, nil
 }
+
+// Close does nothing: no file stays open.
+func (f *Folder) Close() {}

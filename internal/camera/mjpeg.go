@@ -14,26 +14,17 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
-
-	"boardhand/internal/sight"
 )
 
 // Stream reads a camera that serves motion JPEG over HTTP
 // (multipart/x-mixed-replace, as network cameras do). It keeps only the newest
 // picture, so that a slow reader sees the present and not the past.
 type Stream struct {
+	*newest
 	url    string
 	client *http.Client
 	stop   context.CancelFunc
-
-	mu     sync.Mutex
-	newest []byte
-	taken  time.Time
-	count  int
-	err    error
-	fresh  chan struct{} // a picture or an error has come
 }
 
 // OpenStream connects to an http:// address. The connection is made again
@@ -45,36 +36,13 @@ func OpenStream(ctx context.Context, address string) (*Stream, error) {
 	t := http.DefaultTransport.(*http.Transport).Clone()
 	t.ResponseHeaderTimeout = connectTime
 	ctx, stop := context.WithCancel(ctx)
-	s := &Stream{url: address, client: &http.Client{Transport: t}, stop: stop, fresh: make(chan struct{}, 1)}
+	s := &Stream{newest: waiting("the camera at " + address), url: address, client: &http.Client{Transport: t}, stop: stop}
 	go s.run(ctx)
 	return s, nil
 }
 
 // Close ends the connection.
 func (s *Stream) Close() { s.stop() }
-
-// Look waits for a picture newer than the last one looked at.
-func (s *Stream) Look(ctx context.Context) (sight.Picture, error) {
-	timer := time.NewTimer(silence)
-	defer timer.Stop()
-	select {
-	case <-ctx.Done():
-		return sight.Picture{}, ctx.Err()
-	case <-timer.C:
-		return sight.Picture{}, fmt.Errorf("the camera at %s sent no picture for %v: check its power and its cable", s.url, silence)
-	case <-s.fresh:
-	}
-	s.mu.Lock()
-	data, taken, name, err := s.newest, s.taken, fmt.Sprintf("picture_%05d", s.count), s.err
-	s.err = nil
-	s.mu.Unlock()
-	if err != nil {
-		return sight.Picture{}, err
-	}
-	p, err := Decode(name, data)
-	p.Taken = taken
-	return p, err
-}
 
 // run connects again and again until ctx ends.
 func (s *Stream) run(ctx context.Context) {
@@ -88,21 +56,6 @@ func (s *Stream) run(ctx context.Context) {
 		case <-ctx.Done():
 		case <-time.After(retry):
 		}
-	}
-}
-
-// put hands over a picture or an error, replacing one not yet looked at.
-func (s *Stream) put(data []byte, err error) {
-	s.mu.Lock()
-	if err == nil {
-		s.newest, s.taken = data, time.Now()
-		s.count++
-	}
-	s.err = err
-	s.mu.Unlock()
-	select {
-	case s.fresh <- struct{}{}:
-	default:
 	}
 }
 

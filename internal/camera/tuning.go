@@ -22,3 +22,13 @@ const (
 	silence     = 5 * time.Second  // without a picture: the camera is taken for dead
 	retry       = time.Second      // before the next try to connect
 )
+
+// wantedRate is how many pictures a second a camera on this computer is asked for.
+// Reasoned: reading looks at some five, and USB carries ten of them at any size.
+// Doubled, more of the processor goes into pictures that nobody looks at.
+const wantedRate = 10
+
+// settling is how many pictures pass before a camera's exposure, white balance and
+// focus are held, and before any is handed over: two seconds at wantedRate. Common
+// practice, no source. Doubled, a game begins two seconds later.
+const settling = 2 * wantedRate

@@ -18,9 +18,9 @@ func (d *builder) ask(piece game.Piece, from, to game.Square, text string) {
 // askMove has a person move piece i; why continues the sentence.
 func (d *builder) askMove(i int, to target, why string) {
 	m := d.pieces[i]
-	text := fmt.Sprintf("Please move the %v from %v to %v%s.", m.Piece, m.Square, to.square, why)
+	text := fmt.Sprintf("Please move the %s from %v to %v%s.", d.p.kinds.NameOf(m.Piece), m.Square, to.square, why)
 	if m.Square >= game.NoSquare { // it stands astray
-		text = fmt.Sprintf("Please put the %v on %v%s.", m.Piece, to.square, why)
+		text = fmt.Sprintf("Please put the %s on %v%s.", d.p.kinds.NameOf(m.Piece), to.square, why)
 	}
 	d.ask(m.Piece, m.Square, to.square, text)
 	d.pieces[i].At, d.pieces[i].Square, d.pieces[i].Sigma = to.at, to.square, game.HandSigma
@@ -29,15 +29,15 @@ func (d *builder) askMove(i int, to target, why string) {
 // askOff has a person take piece i off the board.
 func (d *builder) askOff(i int) {
 	m := d.pieces[i]
-	d.ask(m.Piece, m.Square, game.NoSquare, fmt.Sprintf("Please take the %v off %v.", m.Piece, m.Square))
+	d.ask(m.Piece, m.Square, game.NoSquare, fmt.Sprintf("Please take the %s off %v.", d.p.kinds.NameOf(m.Piece), m.Square))
 	d.remove(i)
 }
 
 // askOn has a person put a piece on a square; a piece standing there goes off.
 func (d *builder) askOn(piece game.Piece, sq game.Square) {
-	text := fmt.Sprintf("Please put a %v on %v.", piece, sq)
+	text := fmt.Sprintf("Please put a %s on %v.", d.p.kinds.NameOf(piece), sq)
 	if i := d.on(sq); i >= 0 {
-		text = fmt.Sprintf("Please put a %v on %v in place of the %v.", piece, sq, d.pieces[i].Piece)
+		text = fmt.Sprintf("Please put a %s on %v in place of the %s.", d.p.kinds.NameOf(piece), sq, d.p.kinds.NameOf(d.pieces[i].Piece))
 	}
 	d.ask(piece, game.NoSquare, sq, text)
 	d.placed(piece, sq)
@@ -46,7 +46,7 @@ func (d *builder) askOn(piece game.Piece, sq game.Square) {
 // askStraight has a person set piece i in the middle of its square.
 func (d *builder) askStraight(i int) {
 	m := d.pieces[i]
-	d.ask(m.Piece, m.Square, m.Square, fmt.Sprintf("Please set the %v on %v in the middle of its square.", m.Piece, m.Square))
+	d.ask(m.Piece, m.Square, m.Square, fmt.Sprintf("Please set the %s on %v in the middle of its square.", d.p.kinds.NameOf(m.Piece), m.Square))
 	d.pieces[i].At, d.pieces[i].Sigma = d.p.Centre(m.Square), game.HandSigma
 }
 

@@ -16,7 +16,8 @@ import (
 type builder struct {
 	p      *Planner
 	pieces []plan.Piece
-	at     lanes.Spot // the carriage
+	closed []lanes.Spot // slots that are not to be used
+	at     lanes.Spot   // the carriage
 	steps  []plan.Step
 	time   float64
 	asks   int
@@ -24,7 +25,7 @@ type builder struct {
 }
 
 func (p *Planner) builder(s plan.Scene) *builder {
-	return &builder{p: p, pieces: slices.Clone(s.Pieces), at: s.Carriage}
+	return &builder{p: p, pieces: slices.Clone(s.Pieces), closed: s.Closed, at: s.Carriage}
 }
 
 // fork is a copy to try something on.

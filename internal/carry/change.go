@@ -79,17 +79,17 @@ func (p *Planner) validated(s plan.Scene, d *builder, check func(plan.Plan) erro
 
 // fits says where the scene and a position differ.
 func (p *Planner) fits(s plan.Scene, pos game.Layout) error {
-	have, twice := bySquare(s.Pieces)
-	if twice < game.NoSquare {
-		return fmt.Errorf("the scene has two pieces on %v: read the board again first", twice)
+	have, err := bySquare(s.Pieces)
+	if err != nil {
+		return err
 	}
 	for _, sq := range p.squares.Squares() {
 		switch want := pos.At(sq); {
 		case have[sq] == want:
 		case have[sq] == game.NoPiece:
-			return fmt.Errorf("the position has a %v on %v that the scene lacks: read the board again first", want, sq)
+			return fmt.Errorf("the position has a %s on %v that the scene lacks: read the board again first", p.kinds.NameOf(want), sq)
 		default:
-			return fmt.Errorf("the scene has a %v on %v, the position has it %v: read the board again first", have[sq], sq, want)
+			return fmt.Errorf("the scene has a %s on %v, the position has it %s: read the board again first", p.kinds.NameOf(have[sq]), sq, p.kinds.NameOf(want))
 		}
 	}
 	return nil
@@ -98,13 +98,13 @@ func (p *Planner) fits(s plan.Scene, pos game.Layout) error {
 // between says which square holds what it never holds while the acts of a change
 // are done one after the other.
 func (p *Planner) between(s plan.Scene, c Change) error {
-	have, twice := bySquare(s.Pieces)
-	if twice < game.NoSquare {
-		return fmt.Errorf("the scene has two pieces on %v: read the board again first", twice)
+	have, err := bySquare(s.Pieces)
+	if err != nil {
+		return err
 	}
 	for _, sq := range p.squares.Squares() {
 		if h := have[sq]; !c.passes(sq, h) {
-			return fmt.Errorf("the scene has %v on %v, which is no part of %v: read the board again first", h, sq, c.Name)
+			return fmt.Errorf("the scene has %s on %v, which is no part of %v: read the board again first", p.kinds.NameOf(h), sq, c.Name)
 		}
 	}
 	return nil

@@ -18,12 +18,11 @@ import (
 // Chess is the game of chess for the planner.
 func Chess() Game {
 	start := chess.Start()
-	return Game{Files: chess.Board.Files, Ranks: chess.Board.Ranks, Start: &start}
+	return Game{Files: chess.Board.Files, Ranks: chess.Board.Ranks, Kinds: *chess.Kinds, Start: &start}
 }
 
-// NewPlanner returns a planner for chess on the rig within the limits; LimitsOf
-// computes them.
-func NewPlanner(r *rig.Rig, l plan.Limits) (*Planner, error) { return NewPlannerFor(Chess(), r, l) }
+// NewPlanner returns a planner for chess on the rig.
+func NewPlanner(r *rig.Rig) (*Planner, error) { return NewPlannerFor(Chess(), r) }
 
 // Move plans one legal move from the position that stands on the board. What
 // the machine cannot do itself it asks for; it never refuses a legal move.

@@ -69,7 +69,8 @@ type tally struct {
 func withBases(share float64) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		base := unit.Length(share * float64(r.Board.Square))
-		for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+		for _, k := range r.Pieces.Kinds().All() {
+			m := r.Pieces.Of(k)
 			m.Base = base
 		}
 	}

@@ -19,9 +19,10 @@ import (
 
 // bases sets the diameters of all bases.
 func bases(r *rig.Rig, king, queen, officer, pawn float64) {
-	p := &r.Pieces
-	p.King.Base, p.Queen.Base, p.Pawn.Base = unit.MM(king), unit.MM(queen), unit.MM(pawn)
-	p.Bishop.Base, p.Knight.Base, p.Rook.Base = unit.MM(officer), unit.MM(officer), unit.MM(officer)
+	for _, k := range r.Pieces.Kinds().All() {
+		r.Pieces.Of(k).Base = unit.MM(officer)
+	}
+	r.Pieces.Of(game.King).Base, r.Pieces.Of(game.Queen).Base, r.Pieces.Of(game.Pawn).Base = unit.MM(king), unit.MM(queen), unit.MM(pawn)
 }
 
 // smallBoard has squares of 28 mm, smaller magnets, and pieces on both sides
@@ -143,7 +144,7 @@ func missing(pos *chess.Position) string {
 	start := chess.Start()
 	var out strings.Builder
 	for c := range chess.Color(2) {
-		for _, k := range game.Kinds {
+		for _, k := range game.ChessKinds.All() {
 			if n := start.Pieces(c, k).Count() - pos.Pieces(c, k).Count(); n > 0 {
 				out.WriteString(strings.Repeat(string(rune(chess.MakePiece(c, k).Letter())), n))
 			}

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -30,7 +31,7 @@ func TestJSONOfACapture(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := JSON(plan)
+	got, err := JSON(plan, &game.ChessKinds)
 	if err != nil {
 		t.Fatal(err)
 	}

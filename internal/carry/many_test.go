@@ -63,7 +63,8 @@ func TestNobodyTouchedInTheTwin(t *testing.T) {
 		seed := uint64(21)
 		rnd := rand.New(rand.NewPCG(seed, uint64(100*base)))
 		r := rig.Default()
-		for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+		for _, k := range r.Pieces.Kinds().All() {
+			m := r.Pieces.Of(k)
 			m.Base = unit.Length(base * float64(r.Board.Square))
 		}
 		b := newBench(t, r, "", 0.05)
@@ -103,7 +104,7 @@ func TestNobodyTouchedOnBuiltMachines(t *testing.T) {
 		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
 		played(t, rnd, each, func(pos chess.Position, m chess.Move) { at = e.move(b, at, pos, m) })
 	}
-	t.Logf("seed %d, %d machines, %s", seed, machines, e.line(float64(r.Pieces.Pawn.Base/r.Board.Square)))
+	t.Logf("seed %d, %d machines, %s", seed, machines, e.line(float64(r.Pieces.Of(chess.Pawn).Base/r.Board.Square)))
 	if e.spoilt > 0 {
 		t.Errorf("the umpire noted something in %d moves", e.spoilt)
 	}
@@ -148,7 +149,7 @@ func TestOtherMachinesInTheTwin(t *testing.T) {
 		at := b.gearing.Carriage(frame.Spot[frame.Machine]{})
 		e := evening{began: time.Now()}
 		played(t, rnd, n, func(pos chess.Position, m chess.Move) { at = e.move(b, at, pos, m) })
-		t.Logf("seed %d, %s: %s", seed, o.name, e.line(float64(r.Pieces.Pawn.Base/r.Board.Square)))
+		t.Logf("seed %d, %s: %s", seed, o.name, e.line(float64(r.Pieces.Of(chess.Pawn).Base/r.Board.Square)))
 		if e.spoilt > 0 || e.worst > 0.03*float64(r.Board.Square) || math.Abs(e.told/e.spent-1) > 0.05 {
 			t.Errorf("%s: %s", o.name, e.line(0))
 		}
@@ -232,5 +233,5 @@ func TestNoPlanAsksTooMuchOfTheMotors(t *testing.T) {
 			t.Errorf("machine %d, %+v %+v: predicted time over the machine's %.3f", n, r.Axis.X, r.Axis.Y, took)
 		}
 	}
-	t.Logf("seed %d, %d machines, %d too weak to move, %s", seed, machines, weak, e.line(float64(rig.Default().Pieces.Pawn.Base/rig.Default().Board.Square)))
+	t.Logf("seed %d, %d machines, %d too weak to move, %s", seed, machines, weak, e.line(float64(rig.Default().Pieces.Of(chess.Pawn).Base/rig.Default().Board.Square)))
 }

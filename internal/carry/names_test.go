@@ -10,12 +10,22 @@ import (
 
 // The words of package plan, for tests that call their plans plan.
 type (
+	Plan      = plan.Plan
+	Step      = plan.Step
+	Scene     = plan.Scene
 	Act       = game.Act
 	Piece     = plan.Piece
 	Limits    = plan.Limits
 	Clearance = drawing.Clearance
 )
 
-const Ask = plan.Ask
+// The kinds of step.
+const (
+	Travel  = plan.Travel
+	Grip    = plan.Grip
+	Carry   = plan.Carry
+	Release = plan.Release
+	Ask     = plan.Ask
+)
 
 var JSON = plan.JSON

@@ -7,6 +7,7 @@ package carry
 import (
 	"fmt"
 
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/validate"
 	"boardhand/internal/game"
@@ -20,6 +21,7 @@ type Planner struct {
 	rig     *rig.Rig
 	limits  margins
 	squares game.Board
+	kinds   *game.Kinds
 	start   game.Layout // where the pieces of a new game stand
 	board   validate.Board
 	side    float64 // of a square, metres
@@ -27,24 +29,29 @@ type Planner struct {
 }
 
 // Game is what the planner must know of a game: how many squares its board has,
-// and where its pieces start.
+// of which kinds its pieces are and where they start.
 type Game struct {
 	Files, Ranks int
+	Kinds        game.Kinds
 	Start        game.Layout
 }
 
 // NewPlannerFor returns a planner for a game whose board is in the middle of the
-// rig's field, with squares and pieces of the rig.
-func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
-	if err := l.Check(); err != nil {
+// rig's field, with squares and pieces of the rig, within what its machine can do.
+func NewPlannerFor(g Game, r *rig.Rig) (*Planner, error) {
+	l, err := limits.Of(r)
+	if err == nil {
+		err = l.Check()
+	}
+	if err != nil {
 		return nil, err
 	}
-	p := &Planner{rig: r, limits: margins{l}, side: float64(r.Board.Square), start: g.Start,
+	p := &Planner{rig: r, limits: margins{l}, side: float64(r.Board.Square), start: g.Start, kinds: r.Pieces.Kinds(),
 		squares: game.Board{Files: g.Files, Ranks: g.Ranks, Square: float64(r.Board.Square)}}
 	if err := p.squares.Check(); err != nil {
 		return nil, fmt.Errorf("board.square or the game does not fit: %w", err)
 	}
-	if err := r.Board.Holds(p.squares); err != nil {
+	if err := r.Plays(p.squares, &g.Kinds); err != nil {
 		return nil, err
 	}
 	p.board = boardOf(r, p.squares)
@@ -57,8 +64,8 @@ func NewPlannerFor(g Game, r *rig.Rig, l plan.Limits) (*Planner, error) {
 
 // boardOf is what the validator must know of rig and game.
 func boardOf(r *rig.Rig, squares game.Board) validate.Board {
-	b := validate.Board{Squares: squares, Base: map[game.Kind]float64{}, Magnets: map[game.Color]bool{}}
-	for _, k := range game.Kinds {
+	b := validate.Board{Squares: squares, Kinds: *r.Pieces.Kinds(), Base: map[game.Kind]float64{}, Magnets: map[game.Color]bool{}}
+	for _, k := range r.Pieces.Kinds().All() {
 		b.Base[k] = float64(r.Pieces.Of(k).Base)
 	}
 	for _, c := range [2]game.Color{game.White, game.Black} {

@@ -27,11 +27,7 @@ func planner(t testing.TB, change func(*rig.Rig)) *Planner {
 	if change != nil {
 		change(r)
 	}
-	l, err := LimitsOf(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := NewPlanner(r, l)
+	p, err := NewPlanner(r)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,6 +3,8 @@
 package carry
 
 import (
+	"fmt"
+
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/game"
 	"boardhand/internal/lanes"
@@ -15,20 +17,18 @@ func (p *Planner) Stand(piece game.Piece, sq game.Square, at lanes.Spot) plan.Pi
 	return m
 }
 
-// bySquare is who stands on each square, and a square on which two pieces do;
-// NoSquare when there is none.
-func bySquare(pieces []plan.Piece) (have game.Setting, twice game.Square) {
-	twice = game.NoSquare
+// bySquare is who stands on each square. Two pieces on one are an error.
+func bySquare(pieces []plan.Piece) (have game.Setting, err error) {
 	for _, m := range pieces {
 		if m.Square >= game.NoSquare {
 			continue
 		}
 		if have[m.Square] != game.NoPiece {
-			twice = m.Square
+			err = fmt.Errorf("the scene has two pieces on %v: read the board again first", m.Square)
 		}
 		have[m.Square] = m.Piece
 	}
-	return have, twice
+	return have, err
 }
 
 // After is the scene once a plan has been carried out.

@@ -64,7 +64,7 @@ func (d *builder) restSentence(off, on []game.Act) string {
 	var parts []string
 	for _, c := range [2]game.Color{game.White, game.Black} {
 		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a game.Act) bool { return a.Piece.Color() == c })
-		single := singly(c, off, on)
+		single := d.singly(c, off, on)
 		switch {
 		case !concerned:
 		case !d.p.rig.Pieces.Carries(c.String()):
@@ -80,16 +80,16 @@ func (d *builder) restSentence(off, on []game.Act) string {
 
 // singly asks for the pieces of one side one by one; a piece that is put on its
 // square from another one is asked for once.
-func singly(c game.Color, off, on []game.Act) (out []string) {
+func (d *builder) singly(c game.Color, off, on []game.Act) (out []string) {
 	for _, a := range on {
 		if a.Piece.Color() == c {
-			out = append(out, fmt.Sprintf("put the %v on %v", a.Piece, a.To))
+			out = append(out, fmt.Sprintf("put the %s on %v", d.p.kinds.NameOf(a.Piece), a.To))
 		}
 	}
 	for _, a := range off {
 		same := func(b game.Act) bool { return b.Piece == a.Piece }
 		if a.Piece.Color() == c && !slices.ContainsFunc(on, same) {
-			out = append(out, fmt.Sprintf("take the %v off %v", a.Piece, a.From))
+			out = append(out, fmt.Sprintf("take the %s off %v", d.p.kinds.NameOf(a.Piece), a.From))
 		}
 	}
 	return out
@@ -108,7 +108,7 @@ func (d *builder) transfers() (transfers []transfer) {
 		}
 	}
 	for _, c := range [2]game.Color{game.White, game.Black} {
-		for _, kind := range game.Kinds {
+		for _, kind := range d.p.kinds.All() {
 			transfers = append(transfers, d.matched(game.MakePiece(c, kind), settled)...)
 		}
 	}

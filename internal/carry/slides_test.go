@@ -12,12 +12,13 @@ import (
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/validate"
 	"boardhand/internal/game"
+	"boardhand/internal/rehearsal/fixture"
 	"boardhand/internal/rig"
 )
 
 // slides is a game that is not chess, as small as rules can be: on five by five
-// squares a piece slides along a rank or file as far as it is free, and pushes
-// off the board whoever of the other side it comes to stand on.
+// squares a disc, low or tall, slides along a rank or file as far as it is free, and
+// pushes off the board whoever of the other side it comes to stand on.
 type slides struct {
 	set  game.Setting
 	side game.Color
@@ -25,7 +26,7 @@ type slides struct {
 
 var (
 	fiveByFive = game.Board{Files: 5, Ranks: 5, Square: 0.04}
-	slideStart = "rnpnr/5/5/5/RNPNR"
+	slideStart = "tdddt/5/5/5/TDDDT"
 )
 
 // moves lists the changes that the side to move may make.
@@ -64,22 +65,27 @@ func (g *slides) move(a game.Act) Change {
 	return Change{Name: fmt.Sprintf("%v%v", a.From, a.To), Before: &before, After: &after, Acts: acts}
 }
 
-// slidePlanner is a planner for slides on the default rig, with magnets in all
-// bases and a tray.
+// slideRig is a rig with discs for pieces, on five by five squares.
+func slideRig(t *testing.T) *rig.Rig {
+	t.Helper()
+	r, err := rig.Parse("slides.toml", []byte(fixture.Discs(t)), rig.Machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// slidePlanner is a planner for slides, with magnets in all bases and a tray.
 func slidePlanner(t *testing.T) *Planner {
 	t.Helper()
-	r := rig.Default()
+	r := slideRig(t)
 	withTrays(r)
-	r.Board.Square, r.Board.Files, r.Board.Ranks = 0.04, fiveByFive.Files, fiveByFive.Ranks
-	l, err := LimitsOf(r)
+	kinds := *r.Pieces.Kinds()
+	start, err := kinds.ParsePlacement(fiveByFive, slideStart)
 	if err != nil {
 		t.Fatal(err)
 	}
-	start, err := game.ParsePlacement(fiveByFive, slideStart)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := NewPlannerFor(Game{Files: 5, Ranks: 5, Start: &start}, r, l)
+	p, err := NewPlannerFor(Game{Files: 5, Ranks: 5, Kinds: kinds, Start: &start}, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +117,7 @@ func TestAnotherGameOnTheSameMachine(t *testing.T) {
 		c := all[rnd.IntN(len(all))]
 		made, err := p.Make(context.Background(), scene, c)
 		if err != nil || made.Doubt != "" {
-			t.Fatalf("ply %d, %s on %s: %v %s", ply, c.Name, game.Placement(fiveByFive, &g.set), err, made.Doubt)
+			t.Fatalf("ply %d, %s on %s: %v %s", ply, c.Name, p.kinds.Placement(fiveByFive, &g.set), err, made.Doubt)
 		}
 		captures += len(c.Acts) - 1
 		then := p.After(scene, made)
@@ -141,12 +147,12 @@ func TestAnotherGameOnTheSameMachine(t *testing.T) {
 // What is left of a capture is planned when the captured piece is off already.
 func TestAnotherGameIsFinished(t *testing.T) {
 	p := slidePlanner(t)
-	set, err := game.ParsePlacement(fiveByFive, "r4/5/5/5/R4")
+	set, err := p.kinds.ParsePlacement(fiveByFive, "d4/5/5/5/T4")
 	if err != nil {
 		t.Fatal(err)
 	}
 	g := &slides{set: set}
-	c := g.move(game.Act{Piece: game.MakePiece(game.White, game.Rook), From: game.SquareAt(0, 0), To: game.SquareAt(0, 4)})
+	c := g.move(game.Act{Piece: game.MakePiece(game.White, p.kinds.Lettered('T')), From: game.SquareAt(0, 0), To: game.SquareAt(0, 4)})
 	half := set
 	half.Do(c.Acts[:1])
 	rest, err := p.Finish(context.Background(), p.standing(&half), c)
@@ -158,13 +164,13 @@ func TestAnotherGameIsFinished(t *testing.T) {
 // The validator knows the game's board: a piece off it is not on a square.
 func TestValidatorKnowsTheBoard(t *testing.T) {
 	p := slidePlanner(t)
-	set, err := game.ParsePlacement(fiveByFive, "5/5/5/5/R4")
+	set, err := p.kinds.ParsePlacement(fiveByFive, "5/5/5/5/T4")
 	if err != nil {
 		t.Fatal(err)
 	}
 	off := game.SquareAt(5, 0)
 	g := &slides{set: set}
-	c := g.move(game.Act{Piece: game.MakePiece(game.White, game.Rook), From: game.SquareAt(0, 0), To: game.SquareAt(4, 0)})
+	c := g.move(game.Act{Piece: game.MakePiece(game.White, p.kinds.Lettered('T')), From: game.SquareAt(0, 0), To: game.SquareAt(4, 0)})
 	made, err := p.Make(context.Background(), p.standing(&set), c)
 	if err != nil {
 		t.Fatal(err)
@@ -184,11 +190,50 @@ func TestValidatorKnowsTheBoard(t *testing.T) {
 func TestGameLargerThanTheField(t *testing.T) {
 	r := rig.Default()
 	r.Board.Files, r.Board.Ranks = 5, 5
-	l, err := LimitsOf(r)
+	if _, err := NewPlanner(r); err == nil || !strings.Contains(err.Error(), "takes 8 × 8 squares and the rig's board has 5 × 5") {
+		t.Errorf("%v", err)
+	}
+}
+
+// A game wants its pieces: chess is not planned with discs.
+func TestGameWithOtherPieces(t *testing.T) {
+	r := slideRig(t)
+	r.Board.Files, r.Board.Ranks = 8, 8
+	want := `the rig's are tall_disc, disc: set pieces.kinds to ["king", "queen", "bishop", "knight", "rook", "pawn"]`
+	if _, err := NewPlanner(r); err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%v", err)
+	}
+}
+
+// Pieces of another game are called what its rig calls them: by the plan, by who
+// checks it, and by the drawing.
+func TestPiecesOfAnotherGameHaveTheirNames(t *testing.T) {
+	p := slidePlanner(t)
+	set, err := p.kinds.ParsePlacement(fiveByFive, "5/5/5/5/T4")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := NewPlanner(r, l); err == nil || !strings.Contains(err.Error(), "takes 8 × 8 squares and the rig's board has 5 × 5") {
-		t.Errorf("%v", err)
+	g := &slides{set: set}
+	c := g.move(game.Act{Piece: game.MakePiece(game.White, p.kinds.Lettered('T')), From: game.SquareAt(0, 0), To: game.SquareAt(4, 0)})
+	scene := p.standing(&set)
+	made, err := p.Make(context.Background(), scene, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := plan.JSON(made, p.kinds)
+	if err != nil || !strings.Contains(string(text), `"piece":"white tall disc"`) {
+		t.Errorf("%v: %s", err, text)
+	}
+	if drawn := string(p.SVG(scene, made)); !strings.Contains(drawn, "carry white tall disc a1–e1") || !strings.Contains(drawn, ">T<") {
+		t.Errorf("the drawing says nothing of a tall disc: %s", drawn)
+	}
+	made.Steps = made.Steps[:len(made.Steps)-1]
+	if err := p.Check(scene, made); err == nil || err.Error() != "the plan ends with the white tall disc still held" {
+		t.Errorf("the validator says: %v", err)
+	}
+	scene.Pieces[0].Magnet = false
+	made, err = p.Make(context.Background(), scene, c)
+	if err != nil || made.Steps[0].Text != "Please move the white tall disc from a1 to e1." {
+		t.Errorf("%v: a person is asked %q", err, made.Steps[0].Text)
 	}
 }

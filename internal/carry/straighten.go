@@ -18,7 +18,7 @@ func (p *Planner) Straighten(ctx context.Context, s plan.Scene, i int, to game.S
 	}
 	d := p.builder(s)
 	if k := d.on(to); k >= 0 && k != i {
-		return plan.Plan{}, fmt.Errorf("the %v stands on %v: it must go first", d.pieces[k].Piece, to)
+		return plan.Plan{}, fmt.Errorf("the %s stands on %v: it must go first", p.kinds.NameOf(d.pieces[k].Piece), to)
 	}
 	hand := func(d *builder) { d.byHand(i, to) }
 	if !s.Pieces[i].Magnet {
@@ -81,7 +81,7 @@ func (d *builder) run(ctx context.Context, e plan.Step) error {
 	}
 	i := d.meant(e)
 	if i < 0 {
-		return fmt.Errorf("the %v that was to be carried from %v is not there: read the board again first", e.Piece, e.From)
+		return fmt.Errorf("the %s that was to be carried from %v is not there: read the board again first", d.p.kinds.NameOf(e.Piece), e.From)
 	}
 	if err := d.bring(ctx, i, target{e.PiecePath[len(e.PiecePath)-1], e.To}); err != nil {
 		return err

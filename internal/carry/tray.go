@@ -36,7 +36,7 @@ func (d *builder) freeSlots(i int) []lanes.Spot {
 	var free []scored
 	f := d.p.carryField(d.pieces, i)
 	for _, s := range d.p.rig.Slots() {
-		if !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
+		if slices.Contains(d.closed, s) || !d.p.limits.Inside.Holds(s) || f.Measure([]lanes.Spot{s, s}).Spare < 0 {
 			continue
 		}
 		later := math.Inf(1)

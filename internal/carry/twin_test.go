@@ -12,7 +12,6 @@ import (
 	"testing"
 
 	"boardhand/internal/carry"
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -58,9 +57,7 @@ func plannerFor(t *testing.T, r *rig.Rig) *carry.Planner {
 	if lastRig == r {
 		return lastPlanner
 	}
-	l, err := limits.Of(r)
-	must(t, err)
-	p, err := carry.NewPlanner(r, l)
+	p, err := carry.NewPlanner(r)
 	must(t, err)
 	lastRig, lastPlanner = r, p
 	return p

@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-
-	"boardhand/internal/game"
 )
 
 // ParseFEN reads a position in Forsyth–Edwards notation. The counters at its
@@ -64,7 +62,7 @@ func parsePlacement(fields []string) (Position, error) {
 
 // parsePieces reads the first field: eight ranks from the eighth down.
 func (p *Position) parsePieces(field string) error {
-	set, err := game.ParsePlacement(Board, field)
+	set, err := Kinds.ParsePlacement(Board, field)
 	for s, piece := range set {
 		if piece != NoPiece {
 			p.put(piece, Square(s))
@@ -175,7 +173,7 @@ func (p *Position) FEN() string {
 
 // placement prints the first four fields.
 func (p *Position) placement() string {
-	return fmt.Sprintf("%s %c %s %s", game.Placement(Board, p), "wb"[p.side&1], p.castle, p.passant)
+	return fmt.Sprintf("%s %c %s %s", Kinds.Placement(Board, p), "wb"[p.side&1], p.castle, p.passant)
 }
 
 // String prints the castling field of a FEN.

@@ -34,6 +34,9 @@ const (
 // Board is the board of chess with squares of one metre: its files and ranks.
 var Board = game.Board{Files: 8, Ranks: 8, Square: 1}
 
+// Kinds are the kinds of pieces of chess, as a rig has them.
+var Kinds = &game.ChessKinds
+
 // SquareAt returns the square in file f and rank r, both from 0.
 func SquareAt(f, r int) Square { return game.SquareAt(f, r) }
 

@@ -95,8 +95,9 @@ func (c Coupling) Extremes() []game.Kind {
 
 // extreme is the first kind, from king to pawn, that no other is before.
 func (c Coupling) extreme(before func(a, b *rig.Piece) bool) game.Kind {
-	out := game.Kinds[0]
-	for _, k := range game.Kinds {
+	all := c.Rig.Pieces.Kinds().All()
+	out := all[0]
+	for _, k := range all {
 		if before(c.Rig.Pieces.Of(k), c.Rig.Pieces.Of(out)) {
 			out = k
 		}

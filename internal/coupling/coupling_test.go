@@ -70,7 +70,7 @@ func TestTowedAgainstTheForceLaw(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := 0.0
-	for _, k := range game.Kinds {
+	for _, k := range game.ChessKinds.All() {
 		m := float64(r.Pieces.Of(k).Mass)
 		want = max(want, r.Board.Friction*(m*9.80665+p.Axial*c.Spread.Strong)+m*a)
 	}
@@ -82,7 +82,7 @@ func TestTowedAgainstTheForceLaw(t *testing.T) {
 // The extremes are found, and one kind is given where all weigh the same.
 func TestExtremes(t *testing.T) {
 	r := rig.Default()
-	for i, k := range game.Kinds {
+	for i, k := range game.ChessKinds.All() {
 		r.Pieces.Of(k).Mass = unit.Grams(10 + float64(i))
 	}
 	c, err := Of(r)
@@ -92,7 +92,7 @@ func TestExtremes(t *testing.T) {
 	if got := c.Extremes(); len(got) != 2 || got[0] != game.King || got[1] != game.Pawn {
 		t.Errorf("%v", got)
 	}
-	for _, k := range game.Kinds {
+	for _, k := range game.ChessKinds.All() {
 		r.Pieces.Of(k).Mass = unit.Grams(10)
 	}
 	if got := c.Extremes(); len(got) != 1 {

@@ -65,37 +65,57 @@ func plane(d, sigma float64) float64 {
 // acts is the effect of a hypothesis on a carry.
 func (h hypothesis) acts(s Symptom, p physics) (effect, bool) {
 	k := p.of(s.Piece.Kind)
-	own := h.piece == s.Piece
 	e := effect{share: 1, wander: soundWander, along: 1}
+	switch h.cause {
+	case MagnetMissing, MagnetFlipped:
+		return h.ofFootMagnet(e, k), h.piece == s.Piece
+	case DriveMagnetWeak, LiftStaysDown, LiftStaysUp:
+		e = h.ofLift(e, k)
+		return e, e.share > 1e-9
+	}
+	return h.onTheWay(e, s)
+}
+
+// ofFootMagnet is what the magnet in a piece's own base does.
+func (h hypothesis) ofFootMagnet(e effect, k kindPhysics) effect {
 	switch h.cause {
 	case MagnetMissing:
 		e.ends = [endings]float64{0.002, 0.96, 0.01, 0.004, 0.004, 0.02}
-		return e, own
 	case MagnetFlipped:
 		// It is pushed off the magnet when that rises, to somewhere within its
 		// flight, and then pushed on by the passing carriage, or over.
 		moved := 1 - k.stays
 		e.ends = [endings]float64{0.01, 0.99 * k.stays, 0.55 * moved, 0.2 * moved, 0.19 * moved, 0.05 * moved}
 		e.wander = k.flight / 1.5
-		return e, own
+	}
+	return e
+}
+
+// ofLift is what the drive magnet and its lift do.
+func (h hypothesis) ofLift(e effect, k kindPhysics) effect {
+	switch h.cause {
 	case DriveMagnetWeak:
 		e.share = k.slips[h.variant]
 		// The weaker, the surer it never breaks loose; one that does is lost on the way.
 		loose := 1 - e.share
 		e.ends = [endings]float64{0.002, 0.96 - 0.46*loose, 0.01 + 0.2*loose, 0.01 + 0.25*loose, 0.004 + 0.005*loose, 0.014 + 0.005*loose}
 		e.wander = k.wanders
-		return e, e.share > 1e-9
 	case LiftStaysDown:
 		e.share = jams[h.variant]
 		e.ends = [endings]float64{0.002, 0.96, 0.01, 0.004, 0.004, 0.02}
-		return e, true
 	case LiftStaysUp:
 		// The piece of the move before is still held: it goes along, pushes this
 		// one off its magnet, and is carried in its place. Shares by eye, of 25
 		// such carries in the twin.
 		e.share = jams[h.variant] / 2
 		e.ends = [endings]float64{0.4, 0.2, 0.2, 0.12, 0.05, 0.03}
-		return e, true
+	}
+	return e
+}
+
+// onTheWay is what axes, bases, board and camera do.
+func (h hypothesis) onTheWay(e effect, s Symptom) (effect, bool) {
+	switch h.cause {
 	case AxisOverdriven:
 		e.share = 0.2
 		e.ends = [endings]float64{0.4, 0.08, 0.12, 0.3, 0.07, 0.03}

@@ -61,17 +61,27 @@ func (c *Case) weigh() (out []Finding) {
 			}
 		}
 		h = w.all[top]
-		f.Belief = math.Min(f.Belief, 1)
-		if h.cause == StickyPlace {
-			f.Place = h.place
-		}
-		f.Count = w.count(h)
-		w.measure(&f, h, best)
+		w.describe(&f, h, best)
 		if f.Belief >= worthTelling && f.Count > 0 {
 			f.Sentence = c.sentence(f, h.piece)
 			out = append(out, f)
 		}
 	}
+	return named(out)
+}
+
+// describe completes a finding by the likeliest hypothesis that says so.
+func (w *weighing) describe(f *Finding, h hypothesis, best set) {
+	f.Belief = math.Min(f.Belief, 1)
+	if h.cause == StickyPlace {
+		f.Place = h.place
+	}
+	f.Count = w.count(h)
+	w.measure(f, h, best)
+}
+
+// named sorts findings, the surest first, and names those that are sure.
+func named(out []Finding) []Finding {
 	slices.SortStableFunc(out, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(b.Belief, a.Belief), cmp.Compare(b.Count, a.Count))
 	})

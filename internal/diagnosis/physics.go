@@ -8,7 +8,6 @@ import (
 
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
-	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -16,11 +15,12 @@ import (
 
 // physics is what the formulas say of one rig.
 type physics struct {
-	kinds   map[string]kindPhysics
-	raised  float64 // m: a raised magnet moves standing pieces nearer than this
-	scatter float64 // m, per coordinate: of arrivals, by the spread of the lag
-	field   float64 // side of the playing field, m
-	origin  Spot    // from the switches to the field's centre, m
+	kinds   map[string]kindPhysics // by name
+	least   string                 // name of the lightest kind
+	raised  float64                // m: a raised magnet moves standing pieces nearer than this
+	scatter float64                // m, per coordinate: of arrivals, by the spread of the lag
+	field   float64                // side of the playing field, m
+	origin  Spot                   // from the switches to the field's centre, m
 }
 
 // kindPhysics is what they say of one kind of piece.
@@ -45,19 +45,20 @@ func physicsOf(r *rig.Rig) (physics, error) {
 		return out, err
 	}
 	var lags drag.Lags
-	for _, kind := range game.Kinds {
-		s := c.Stand(kind)
+	out.least = r.Pieces.Kinds().Name(c.Lightest())
+	for _, kind := range r.Pieces.Kinds().All() {
+		s, name := c.Stand(kind), r.Pieces.Kinds().Name(kind)
 		if err := s.Check(); err != nil {
-			return out, fmt.Errorf("%v: %w", kind, err)
+			return out, fmt.Errorf("%s: %w", name, err)
 		}
 		k, err := kindOf(s, gaps)
 		if err != nil {
-			return out, fmt.Errorf("%v: %w", kind, err)
+			return out, fmt.Errorf("%s: %w", name, err)
 		}
 		k.base = float64(r.Pieces.Of(kind).Base)
-		out.kinds[kind.String()] = k
+		out.kinds[name] = k
 		if err := out.widen(s, gaps, &lags); err != nil {
-			return out, fmt.Errorf("%v: %w", kind, err)
+			return out, fmt.Errorf("%s: %w", name, err)
 		}
 	}
 	// The carriage leads by the middle of the lags; their ends are two standard
@@ -162,12 +163,12 @@ func borne(s drag.Stand, gap, strength float64) (float64, error) {
 	return math.Min(most, endless), nil
 }
 
-// of is the physics of a kind; a kind nobody knows counts as a pawn.
+// of is the physics of a kind; a kind nobody knows counts as the lightest.
 func (p physics) of(kind string) kindPhysics {
 	if k, ok := p.kinds[kind]; ok {
 		return k
 	}
-	return p.kinds["pawn"]
+	return p.kinds[p.least]
 }
 
 // normalBelow is the chance that a standard normal variable is below x.

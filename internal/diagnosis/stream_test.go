@@ -322,7 +322,10 @@ func TestPriorsHardlyMatter(t *testing.T) {
 func TestNamesAWeakMagnetByTheForceLaw(t *testing.T) {
 	r := rig.Default()
 	p := r.Pieces
-	mass := map[string]unit.Mass{"king": p.King.Mass, "queen": p.Queen.Mass, "bishop": p.Bishop.Mass, "knight": p.Knight.Mass, "rook": p.Rook.Mass, "pawn": p.Pawn.Mass}
+	mass := map[string]unit.Mass{}
+	for _, k := range p.Kinds().All() {
+		mass[k.String()] = p.Of(k).Mass
+	}
 	cylinder := func(d, h unit.Length, br float64) magnet.Cylinder {
 		return magnet.Cylinder{Diameter: d, Thickness: h, Br: unit.FluxDensity(br)}
 	}

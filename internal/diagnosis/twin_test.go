@@ -13,9 +13,11 @@ import (
 	"testing"
 
 	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/twin"
 )
@@ -53,9 +55,7 @@ func newBench(t *testing.T, seed int64, faults ...twin.Fault) *bench {
 	w, err := twin.New(r, twin.Options{Seed: seed, Faults: faults, Visitor: true})
 	must(t, err)
 	if planners["default"] == nil {
-		l, err := carry.LimitsOf(r)
-		must(t, err)
-		planners["default"], err = carry.NewPlanner(r, l)
+		planners["default"], err = carry.NewPlanner(r)
 		must(t, err)
 	}
 	b := &bench{t: t, rig: r, world: w, gearing: carry.NewGearing(r, r.MachineFromBoard()), planner: planners["default"],
@@ -90,8 +90,8 @@ func (b *bench) look() diagnosis.Scene {
 }
 
 // scene is what the planner is told.
-func (b *bench) scene(seen diagnosis.Scene) carry.Scene {
-	s := carry.Scene{Carriage: b.gearing.Carriage(b.at)}
+func (b *bench) scene(seen diagnosis.Scene) plan.Scene {
+	s := plan.Scene{Carriage: b.gearing.Carriage(b.at)}
 	for i, m := range b.world.Truth().Pieces {
 		if m.OnBoard && i < len(b.pieces) {
 			s.Pieces = append(s.Pieces, b.planner.Stand(m.Piece, m.Square, seen[b.pieces[i]].At))
@@ -104,15 +104,15 @@ func (b *bench) scene(seen diagnosis.Scene) carry.Scene {
 func (b *bench) move(pos *chess.Position, m chess.Move) bool {
 	b.t.Helper()
 	before := b.look()
-	plan, err := b.planner.Move(context.Background(), b.scene(before), *pos, m)
-	if err != nil || plan.Asks() > 0 {
+	made, err := b.planner.Move(context.Background(), b.scene(before), *pos, m)
+	if err != nil || made.Asks() > 0 {
 		return false
 	}
 	var did []diagnosis.Motion
-	for _, s := range plan.Steps {
+	for _, s := range made.Steps {
 		did = append(did, b.motion(s))
 	}
-	for _, s := range plan.Steps {
+	for _, s := range made.Steps {
 		b.do(s)
 	}
 	b.carries++
@@ -122,14 +122,14 @@ func (b *bench) move(pos *chess.Position, m chess.Move) bool {
 	return true
 }
 
-func (b *bench) motion(s carry.Step) diagnosis.Motion {
+func (b *bench) motion(s plan.Step) diagnosis.Motion {
 	m := diagnosis.Motion{Path: s.Path}
 	switch s.Do {
-	case carry.Travel:
+	case plan.Travel:
 		m.Act = diagnosis.Travel
-	case carry.Grip, carry.Release:
-		m.Act, m.Raised = diagnosis.Lift, s.Do == carry.Grip
-	case carry.Carry:
+	case plan.Grip, plan.Release:
+		m.Act, m.Raised = diagnosis.Lift, s.Do == plan.Grip
+	case plan.Carry:
 		m.Act, m.To = diagnosis.Carry, b.planner.Centre(s.To)
 		m.Piece = b.on(s.From)
 	}
@@ -148,21 +148,21 @@ func (b *bench) on(sq chess.Square) diagnosis.Piece {
 }
 
 // do runs a step and tells what the axes report.
-func (b *bench) do(s carry.Step) {
+func (b *bench) do(s plan.Step) {
 	b.t.Helper()
 	ctx := context.Background()
-	if s.Do != carry.Travel && s.Do != carry.Carry {
-		must(b.t, b.world.Gantry().Lift(ctx, s.Do == carry.Grip))
+	if s.Do != plan.Travel && s.Do != plan.Carry {
+		must(b.t, b.world.Gantry().Lift(ctx, s.Do == plan.Grip))
 		return
 	}
 	act := diagnosis.Travel
-	if s.Do == carry.Carry {
+	if s.Do == plan.Carry {
 		act = diagnosis.Carry
 	}
 	at, err := b.world.Gantry().Move(ctx, b.gearing.Stroke(s))
 	b.at = at
-	var lag *carry.Lag
-	var stall *carry.Stall
+	var lag *motion.Lag
+	var stall *motion.Stall
 	switch {
 	case errors.As(err, &lag):
 		b.file.Add(diagnosis.Symptom{Act: act, Outcome: diagnosis.Lagged, Axis: lag.Axis, Amount: float64(lag.Behind)})

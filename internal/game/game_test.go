@@ -48,16 +48,16 @@ func TestPlacementIsReadAsWritten(t *testing.T) {
 		b    Board
 		text string
 	}{{chessboard, "r3k2r/p1ppqpb1/bn2pnp1/3PN3/1p2P3/2N2Q1p/PPPBBPPP/R3K2R"}, {five, "p3P/5/2K2/5/1n3"}} {
-		set, err := ParsePlacement(c.b, c.text)
+		set, err := ChessKinds.ParsePlacement(c.b, c.text)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := Placement(c.b, &set); got != c.text {
+		if got := ChessKinds.Placement(c.b, &set); got != c.text {
 			t.Errorf("%s became %s", c.text, got)
 		}
 	}
 	for _, bad := range []string{"", "5/5/5/5", "5/5/5/5/6", "5/5/5/5/x4", "5/5/5/5/22", "5/5/5/5/ppp", "5/5/5/5/p5"} {
-		if _, err := ParsePlacement(five, bad); err == nil {
+		if _, err := ChessKinds.ParsePlacement(five, bad); err == nil {
 			t.Errorf("%q is taken", bad)
 		}
 	}
@@ -67,11 +67,11 @@ func FuzzPlacement(f *testing.F) {
 	f.Add("8/8/8/8/8/8/8/8")
 	f.Add("rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR")
 	f.Fuzz(func(t *testing.T, text string) {
-		set, err := ParsePlacement(chessboard, text)
+		set, err := ChessKinds.ParsePlacement(chessboard, text)
 		if err != nil {
 			return
 		}
-		again, err := ParsePlacement(chessboard, Placement(chessboard, &set))
+		again, err := ChessKinds.ParsePlacement(chessboard, ChessKinds.Placement(chessboard, &set))
 		if err != nil || again != set {
 			t.Errorf("%q: %v", text, err)
 		}
@@ -99,7 +99,7 @@ func TestUndone(t *testing.T) {
 }
 
 func TestLetters(t *testing.T) {
-	for _, k := range Kinds {
+	for _, k := range ChessKinds.All() {
 		if got := KindLettered(rune(k.Letter())); got != k {
 			t.Errorf("%c is %v, want %v", k.Letter(), got, k)
 		}

@@ -2,11 +2,6 @@
 
 package game
 
-import (
-	"fmt"
-	"strings"
-)
-
 // Color is one of the two sides who play.
 type Color uint8
 
@@ -36,14 +31,15 @@ func ColorNamed(name string) Color {
 	return Black
 }
 
-// Kind is the kind of a piece. A game with fewer kinds uses some of them: each
-// has its shape in the rig file.
+// Kind is the kind of a piece: a number, to which the Kinds of a game give a name.
 type Kind uint8
 
-// The kinds, in rising value.
+// NoKind is that of an empty square.
+const NoKind Kind = 0
+
+// The kinds of chess, in rising value: bitboards and tables go by these numbers.
 const (
-	NoKind Kind = iota
-	Pawn
+	Pawn Kind = iota + 1
 	Knight
 	Bishop
 	Rook
@@ -51,25 +47,19 @@ const (
 	King
 )
 
-// Kinds are all kinds in the order of the rig file, from king to pawn.
-var Kinds = [...]Kind{King, Queen, Bishop, Knight, Rook, Pawn}
+// chessNames are those of the kinds of chess.
+var chessNames = [...]string{"none", "pawn", "knight", "bishop", "rook", "queen", "king"}
 
-// kindLetters are the letters of the trade, by kind.
-const kindLetters = " PNBRQK"
+// String prints "pawn", "knight", …, as in chess; "none" for NoKind. The kinds of
+// another game are named by its Kinds.
+func (k Kind) String() string { return chessNames[k] }
 
-// String prints "pawn", "knight", …; "none" for NoKind.
-func (k Kind) String() string {
-	return [...]string{"none", "pawn", "knight", "bishop", "rook", "queen", "king"}[k]
-}
+// Letter is the upper-case letter of the trade, as in chess: P N B R Q K.
+func (k Kind) Letter() byte { return ChessKinds.Letter(k) }
 
-// Letter is the upper-case letter of the trade: P N B R Q K.
-func (k Kind) Letter() byte { return kindLetters[k] }
-
-// KindLettered is the kind with an upper-case letter of the trade; NoKind for
+// KindLettered is the kind of chess with an upper-case letter of the trade; NoKind for
 // any other character.
-func KindLettered(letter rune) Kind {
-	return Kind(max(strings.IndexRune(kindLetters, letter), 0))
-}
+func KindLettered(letter rune) Kind { return ChessKinds.Lettered(letter) }
 
 // Piece is a kind with its side; the zero value is an empty square.
 type Piece uint8
@@ -86,30 +76,11 @@ func (p Piece) Color() Color { return Color(p >> 3) }
 // Kind is the kind of the piece.
 func (p Piece) Kind() Kind { return Kind(p & 7) }
 
-// String prints "white knight"; "empty" for NoPiece.
-func (p Piece) String() string {
-	if p == NoPiece {
-		return "empty"
-	}
-	return p.Color().String() + " " + p.Kind().String()
-}
+// String prints "white knight", as in chess; "empty" for NoPiece.
+func (p Piece) String() string { return ChessKinds.NameOf(p) }
 
-// Letter is the FEN letter: upper case White, lower case Black.
-func (p Piece) Letter() byte {
-	if p.Color() == Black {
-		return p.Kind().Letter() | 0x20
-	}
-	return p.Kind().Letter()
-}
+// Letter is the FEN letter, as in chess: upper case White, lower case Black.
+func (p Piece) Letter() byte { return ChessKinds.LetterOf(p) }
 
-// PieceLettered reads the letter of a piece as in a FEN.
-func PieceLettered(letter string) (Piece, error) {
-	for _, c := range []Color{White, Black} {
-		for k := Pawn; k <= King; k++ {
-			if p := MakePiece(c, k); letter == string(p.Letter()) {
-				return p, nil
-			}
-		}
-	}
-	return NoPiece, fmt.Errorf("%q is not the letter of a piece: give one of KQRBNP for White, kqrbnp for Black", letter)
-}
+// PieceLettered reads the letter of a piece of chess as in a FEN.
+func PieceLettered(letter string) (Piece, error) { return ChessKinds.PieceLettered(letter) }

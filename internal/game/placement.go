@@ -8,8 +8,8 @@ import (
 )
 
 // Placement writes what stands on a board as the first field of a FEN: ranks
-// from the last down, empty squares counted.
-func Placement(b Board, at Layout) string {
+// from the last down, empty squares counted, each piece by the letter of its kind.
+func (ks *Kinds) Placement(b Board, at Layout) string {
 	var out strings.Builder
 	for r := b.Ranks - 1; r >= 0; r-- {
 		gap := 0
@@ -23,7 +23,7 @@ func Placement(b Board, at Layout) string {
 				out.WriteByte('0' + byte(gap))
 			}
 			gap = 0
-			out.WriteByte(p.Letter())
+			out.WriteByte(ks.LetterOf(p))
 		}
 		if gap > 0 {
 			out.WriteByte('0' + byte(gap))
@@ -36,14 +36,14 @@ func Placement(b Board, at Layout) string {
 }
 
 // ParsePlacement reads the first field of a FEN for a board of that size.
-func ParsePlacement(b Board, text string) (Setting, error) {
+func (ks *Kinds) ParsePlacement(b Board, text string) (Setting, error) {
 	var out Setting
 	ranks := strings.Split(text, "/")
 	if len(ranks) != b.Ranks {
 		return out, fmt.Errorf("the pieces stand on %d ranks, separated by /; got %d", b.Ranks, len(ranks))
 	}
 	for i, rank := range ranks {
-		if err := out.parseRank(b, rank, b.Ranks-1-i); err != nil {
+		if err := ks.parseRank(b, rank, b.Ranks-1-i, &out); err != nil {
 			return out, err
 		}
 	}
@@ -51,7 +51,7 @@ func ParsePlacement(b Board, text string) (Setting, error) {
 }
 
 // parseRank reads one rank of a placement.
-func (b *Setting) parseRank(board Board, text string, r int) error {
+func (ks *Kinds) parseRank(board Board, text string, r int, into *Setting) error {
 	f, digit := 0, false
 	for _, c := range text {
 		if c >= '1' && c <= '0'+rune(board.Files) && !digit {
@@ -59,12 +59,13 @@ func (b *Setting) parseRank(board Board, text string, r int) error {
 			digit = true
 			continue
 		}
-		k := KindLettered(c &^ 0x20)
+		k := ks.Lettered(c &^ 0x20)
 		if k == NoKind || c > 'z' {
-			return fmt.Errorf("rank %d: %q is neither a piece (KQRBNP, kqrbnp) nor a single number of empty squares", r+1, c)
+			upper := ks.lettersText()
+			return fmt.Errorf("rank %d: %q is neither a piece (%s, %s) nor a single number of empty squares", r+1, c, upper, strings.ToLower(upper))
 		}
 		if f < board.Files {
-			b[SquareAt(f, r)] = MakePiece(Color(c>>5&1), k)
+			into[SquareAt(f, r)] = MakePiece(Color(c>>5&1), k)
 		}
 		f, digit = f+1, false
 	}

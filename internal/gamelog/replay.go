@@ -76,7 +76,7 @@ func conclude(game *chess.Game, g store.Game) {
 }
 
 // follow does what one entry tells.
-func (k *Retold) follow(e store.Entry) (err error) {
+func (k *Retold) follow(e store.Entry) error {
 	if e.Standing != "" {
 		s, err := places.ParseStanding(e.Standing)
 		if err != nil {
@@ -85,15 +85,8 @@ func (k *Retold) follow(e store.Entry) (err error) {
 		k.Standing = &s
 	}
 	k.Symptoms = append(k.Symptoms, symptomsOf(e)...)
-	if e.Event == string(journal.SetUpDone) {
-		done := k.Task
-		k.Set = &done
-	}
-	if e.Task != "" {
-		if k.Task, err = journal.ParseTask(e.Task); err != nil {
-			return err
-		}
-		k.Decided = 0
+	if err := k.followTask(e); err != nil {
+		return err
 	}
 	if e.Event == string(journal.Agreed) {
 		return k.agree(e.Detail)
@@ -104,6 +97,26 @@ func (k *Retold) follow(e store.Entry) (err error) {
 	if e.Back != "" {
 		return k.back(e.Back)
 	}
+	return k.followMove(e)
+}
+
+// followTask takes up a task that an entry tells, or the end of a set-up.
+func (k *Retold) followTask(e store.Entry) (err error) {
+	if e.Event == string(journal.SetUpDone) {
+		done := k.Task
+		k.Set = &done
+	}
+	if e.Task == "" {
+		return nil
+	}
+	if k.Task, err = journal.ParseTask(e.Task); err == nil {
+		k.Decided = 0
+	}
+	return err
+}
+
+// followMove makes the move of an entry, or keeps in mind what was decided.
+func (k *Retold) followMove(e store.Entry) error {
 	text := e.Move + e.Decided
 	if text == "" {
 		return nil

@@ -44,13 +44,13 @@ func (h *Host) Open(t *table.Table, past journal.Past) {
 
 // visitorSeat says whether the person at the page plays, and where the guest sits.
 func (h *Host) visitorSeat() *web.Visitor {
-	v := &web.Visitor{Plays: h.o.IsVisitor, Side: h.machine.Other().String()}
+	v := &web.Visitor{Plays: h.o.Seat == AtThePage, Side: h.machine.Other().String()}
 	for _, side := range []chess.Color{chess.White, chess.Black} {
 		if h.o.Rig.Pieces.Carries(side.Other().String()) {
 			v.Sides = append(v.Sides, side.String())
 		}
 	}
-	if !v.Plays {
+	if h.o.Seat == Simulated {
 		v.Why = "You are watching: the guest is simulated. To play yourself, start: boardhand play --visitor"
 	}
 	return v
@@ -59,12 +59,15 @@ func (h *Host) visitorSeat() *web.Visitor {
 // machineShown describes the rig for the drawing.
 func (h *Host) machineShown() *web.Machine {
 	p, r := h.o.Rig.Pieces, h.o.Planner.Limits().Inside
-	shape := func(m rig.Piece) web.Shape { return web.Shape{Base: m.Base.MM(), Height: m.Height.MM()} }
+	shapes := map[string]web.Shape{}
+	for _, k := range p.Kinds().All() {
+		m := p.Of(k)
+		shapes[string(p.Kinds().Letter(k))] = web.Shape{Base: m.Base.MM(), Height: m.Height.MM()}
+	}
 	return &web.Machine{
 		Name: h.o.Rig.Name(), Square: h.o.Rig.Board.Square.MM(), Border: h.o.Rig.Board.Border.MM(),
-		Shapes: map[string]web.Shape{"K": shape(p.King), "Q": shape(p.Queen), "B": shape(p.Bishop),
-			"N": shape(p.Knight), "R": shape(p.Rook), "P": shape(p.Pawn)},
-		Reach: []web.Place{web.MM(r.Min), web.MM(r.Max)}, Slots: slotsOf(h.o.Rig),
+		Shapes: shapes,
+		Reach:  []web.Place{web.MM(r.Min), web.MM(r.Max)}, Slots: slotsOf(h.o.Rig),
 		Rows: []web.Row{
 			{Name: "square", Value: h.o.Rig.Board.Square.String()},
 			{Name: "gap of the magnets", Value: h.o.Rig.Gap().String()},

@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"boardhand/internal/assess"
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -96,7 +95,7 @@ func need(r *rig.Rig, s slot) int {
 	case footMagnet:
 		return assess.BillOf(r).Feet
 	case feet:
-		return 32 // the rig's pieces of both sides stand on the same feet
+		return 2 * r.Pieces.Count // the rig's pieces of both sides stand on the same feet
 	case gear, motor:
 		return 2
 	}
@@ -181,7 +180,7 @@ func (m Magnet) asFoot(was *rig.Rig) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		p := &r.Pieces
 		p.Magnet.Diameter, p.Magnet.Thickness, p.Magnet.Grade = m.Diameter, m.Thickness, m.Grade
-		for _, k := range game.Kinds {
+		for _, k := range r.Pieces.Kinds().All() {
 			piece := r.Pieces.Of(k)
 			if tenths != 0 {
 				piece.Mass = min(max(tidy(piece.Mass+unit.Mass(tenths/1e4)), lightest), heaviest)
@@ -219,7 +218,7 @@ func (f Foot) title() string {
 func (f Foot) put(was *rig.Rig) func(*rig.Rig) {
 	return func(r *rig.Rig) {
 		old := *was
-		for _, k := range game.Kinds {
+		for _, k := range r.Pieces.Kinds().All() {
 			piece := r.Pieces.Of(k)
 			if f.Base > 0 {
 				piece.Base = f.Base

@@ -7,7 +7,6 @@ import (
 	"strconv"
 
 	"boardhand/internal/assess"
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
 
@@ -27,8 +26,8 @@ func written(r *rig.Rig) []assess.Setting {
 		{Key: "pieces.magnet.grade", Value: strconv.Quote(m.Grade)},
 		{Key: "camera.height", Value: quoted(r.Camera.Height)},
 	}
-	for _, k := range game.Kinds {
-		piece, key := r.Pieces.Of(k), "pieces."+k.String()
+	for _, k := range r.Pieces.Kinds().All() {
+		piece, key := r.Pieces.Of(k), "pieces."+r.Pieces.Kinds().Key(k)
 		out = append(out, assess.Setting{Key: key + ".base", Value: quoted(piece.Base)}, assess.Setting{Key: key + ".mass", Value: quoted(piece.Mass)})
 	}
 	return append(append(out, axisWritten("axis.x.", r.Axis.X)...), axisWritten("axis.y.", r.Axis.Y)...)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
 
@@ -66,7 +67,7 @@ func TestStockThatDoesNotFit(t *testing.T) {
 		}
 	}
 	wide := rig.Default()
-	wide.Pieces.King.Base *= 2
+	wide.Pieces.Of(game.King).Base *= 2
 	stock, err := ParseStock("stock.toml", []byte("\n[[foot]]\nwider = \"39 mm\"\n"))
 	if err != nil {
 		t.Fatal(err)

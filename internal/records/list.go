@@ -27,21 +27,40 @@ type GameAgain struct {
 	Overlay string
 }
 
+// playedOn is the rig that the pictures of a game are read with.
+func (a GameAgain) playedOn(g store.Game) (*rig.Rig, error) {
+	switch {
+	case a.Rig != "":
+		return rig.Load(a.Rig, rig.Watching)
+	case g.RigText != "": // as it was, whatever has become of the file
+		return rig.Parse(cmp.Or(g.Rig, "the rig kept with the game"), []byte(g.RigText), rig.Watching)
+	case g.Rig != "":
+		return rig.Load(g.Rig, rig.Watching)
+	}
+	return rig.Default(), nil
+}
+
+// whole are the entries of a game that are not damaged; the others are complained of.
+func whole(ctx context.Context, o *terminal.Out, s *store.Store, id int64) ([]store.Entry, error) {
+	entries, err := s.Entries(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(entries, func(e store.Entry) bool {
+		if e.Damaged != nil {
+			o.Complain("passed over: %v", e.Damaged)
+		}
+		return e.Damaged != nil
+	}), nil
+}
+
 // WatchGame reads the pictures of a game again, with the rig it was played on.
 func WatchGame(ctx context.Context, o *terminal.Out, s *store.Store, a GameAgain) error {
 	g, err := s.Game(ctx, a.ID)
 	if err != nil {
 		return err
 	}
-	r := rig.Default()
-	switch {
-	case a.Rig != "":
-		r, err = rig.Load(a.Rig, rig.Watching)
-	case g.RigText != "": // as it was, whatever has become of the file
-		r, err = rig.Parse(cmp.Or(g.Rig, "the rig kept with the game"), []byte(g.RigText), rig.Watching)
-	case g.Rig != "":
-		r, err = rig.Load(g.Rig, rig.Watching)
-	}
+	r, err := a.playedOn(g)
 	if err != nil {
 		return err
 	}
@@ -57,16 +76,10 @@ func WatchGame(ctx context.Context, o *terminal.Out, s *store.Store, a GameAgain
 	if err != nil {
 		return err
 	}
-	entries, err := s.Entries(ctx, a.ID)
+	entries, err := whole(ctx, o, s, a.ID)
 	if err != nil {
 		return err
 	}
-	for _, e := range entries {
-		if e.Damaged != nil {
-			o.Complain("passed over: %v", e.Damaged)
-		}
-	}
-	entries = slices.DeleteFunc(entries, func(e store.Entry) bool { return e.Damaged != nil })
 	eye.Begin(pos)
 	return follow.New(eye, follow.Recorded(entries, folder.Names()), w).Run(ctx, folder)
 }

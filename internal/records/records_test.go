@@ -4,10 +4,8 @@ package records
 
 import (
 	"bytes"
-	"database/sql"
 	"encoding/json"
 	"errors"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
+	"boardhand/internal/store/damage"
 	"boardhand/internal/terminal"
 )
 
@@ -57,19 +56,6 @@ func keep(t *testing.T, games ...kept) (dir string, o *terminal.Out, out, errs *
 	}
 	out, errs = &bytes.Buffer{}, &bytes.Buffer{}
 	return dir, &terminal.Out{W: out, Err: errs}, out, errs
-}
-
-// harm changes what is kept behind the store's back.
-func harm(t *testing.T, dir, query string) {
-	t.Helper()
-	db, err := sql.Open("sqlite", filepath.Join(dir, "games.sqlite"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer func() { _ = db.Close() }()
-	if _, err := db.Exec(query); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // open opens a store to read.
@@ -116,7 +102,7 @@ func TestListOfFew(t *testing.T) {
 // Programs get an object a game; of a damaged one only that it is.
 func TestListForPrograms(t *testing.T) {
 	dir, o, out, _ := keep(t, kept{plies: 1}, kept{plies: 2})
-	harm(t, dir, "UPDATE game SET started='yesterday' WHERE id=2")
+	damage.Do(t, dir, "UPDATE game SET started='yesterday' WHERE id=2")
 	o.JSON = true
 	_ = ListGames(t.Context(), o, dir) // says that one is damaged, once all are listed
 	var lines []map[string]any
@@ -143,7 +129,7 @@ func TestCheckGames(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
 	}
-	harm(t, dir, "UPDATE entry SET note='other' WHERE game=2 AND n=2")
+	damage.Do(t, dir, "UPDATE entry SET note='other' WHERE game=2 AND n=2")
 	out.Reset()
 	if err := CheckGames(t.Context(), o, dir); !errors.Is(err, terminal.ErrNo) || !strings.Contains(out.String(), "game 2, entry 2 is damaged") || !strings.Contains(out.String(), "game 1: whole") {
 		t.Errorf("a damaged store: %v\n%s", err, out)
@@ -206,7 +192,7 @@ func TestPrintPGN(t *testing.T) {
 	if err := PrintPGN(t.Context(), o, s, 1); err != nil || !strings.Contains(out.String(), "\n1. e4 e5 2. Nf3 *\n") {
 		t.Errorf("%v\n%s", err, out)
 	}
-	harm(t, dir, "UPDATE entry SET note='other' WHERE n=2")
+	damage.Do(t, dir, "UPDATE entry SET note='other' WHERE n=2")
 	out.Reset()
 	if err := PrintPGN(t.Context(), o, s, 1); err == nil || !strings.Contains(out.String(), "\n1. e4 *\n") {
 		t.Errorf("%v\n%s", err, out)

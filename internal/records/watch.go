@@ -52,7 +52,7 @@ type Watching struct {
 }
 
 func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watching, error) {
-	if err := r.Board.Holds(chess.Board); err != nil {
+	if err := r.Plays(chess.Board, chess.Kinds); err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	eye, err := session.NewEye(r)

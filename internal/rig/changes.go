@@ -15,16 +15,18 @@ func Changes(a, b *Rig) []string {
 }
 
 func changes(a, b reflect.Value, prefix string) (keys []string) {
-	for i := range a.NumField() {
-		f := a.Type().Field(i)
-		name := f.Tag.Get("toml")
-		if name == "-" || name == "" {
+	others := map[string]reflect.Value{}
+	for _, k := range keysOf(b) {
+		others[k.key] = k.value
+	}
+	for _, k := range keysOf(a) {
+		key := strings.TrimPrefix(prefix+"."+k.key, ".")
+		x, y := k.value, others[k.key]
+		if !y.IsValid() { // a kind that the other rig lacks: its pieces.kinds differs
 			continue
 		}
-		key := strings.TrimPrefix(prefix+"."+name, ".")
-		x, y := a.Field(i), b.Field(i)
 		switch {
-		case f.Type.Kind() == reflect.Struct && !quantity(f.Type):
+		case x.Kind() == reflect.Struct && !quantity(x.Type()):
 			keys = append(keys, changes(x, y, key)...)
 		case !reflect.DeepEqual(x.Interface(), y.Interface()) && !slices.Contains(keys, key):
 			keys = append(keys, key)

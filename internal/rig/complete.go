@@ -28,7 +28,7 @@ func (r *Rig) complete() {
 	count(&r.Board.Files, game.MostFiles)
 	count(&r.Board.Ranks, game.MostFiles)
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
-	for _, k := range game.Kinds {
+	for _, k := range r.Pieces.Kinds().All() {
 		or(&r.Pieces.Of(k).Balance, balanceShare)
 	}
 	or(&r.Lift.Speed, liftSpeed)
@@ -40,7 +40,9 @@ func (r *Rig) complete() {
 	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
 	or(&r.Play.Time, thinkSeconds)
 	or(&r.Power.Logic, logicCurrent)
-	count(&r.Removal.Slots, defaultSlots)
+	count(&r.Pieces.Count, defaultCount)
+	count(&r.Removal.Slots, r.Pieces.Count)
+	r.Controller.complete()
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -55,6 +57,27 @@ func (a *Axis) complete() {
 	}
 }
 
+func (c *Controller) complete() {
+	count(&c.Baud, baudRate)
+	or(&c.Settle, settleTime)
+	if c.Lift == "" {
+		c.Lift = "axis"
+	}
+}
+
+// consistent checks that a controller can be reached, and its lift be raised.
+func (c Controller) consistent() error {
+	switch {
+	case c.Kind == "gcode" && c.Port == "":
+		return errors.New(`controller.port is missing: say where the controller is connected, like port = "/dev/serial/by-id/usb-…" (Linux; ls /dev/serial/by-id shows the names) or port = "COM3"`)
+	case c.Lift == "spindle" && c.LiftUp == 0:
+		return errors.New("controller.lift_up is missing: say which S raises the lift, like lift_up = 700")
+	case c.Lift == "spindle" && c.LiftUp == c.LiftDown:
+		return fmt.Errorf("controller.lift_up and lift_down are both %d: the lift would never move", c.LiftUp)
+	}
+	return nil
+}
+
 // consistent checks what one key alone cannot tell.
 func (r *Rig) consistent(given map[string]bool) error {
 	grades := []struct{ key, grade string }{{"lift.grade", r.Lift.Grade}, {"pieces.magnet.grade", r.Pieces.Magnet.Grade}}
@@ -66,12 +89,12 @@ func (r *Rig) consistent(given map[string]bool) error {
 			return fmt.Errorf("%s: %w", g.key, err)
 		}
 	}
-	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y")); err != nil {
+	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
 	}
-	for _, k := range game.Kinds {
+	for _, k := range r.Pieces.Kinds().All() {
 		if m := r.Pieces.Of(k); m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
-			return fmt.Errorf("pieces.%v.base is %v, wider than its square (%v)", k, m.Base, r.Board.Square)
+			return fmt.Errorf("pieces.%s.base is %v, wider than its square (%v)", r.Pieces.Kinds().Key(k), m.Base, r.Board.Square)
 		}
 	}
 	return r.trapdoor(given)

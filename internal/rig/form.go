@@ -46,7 +46,7 @@ func (f Form) Read(path string, data []byte, into any) (Heads, error) {
 		return nil, err
 	}
 	sch := map[string]field{}
-	walk(reflect.TypeOf(into).Elem(), "", sch)
+	walk(reflect.ValueOf(into).Elem(), "", sch)
 	heads := Heads{}
 	var faults []fault
 	for _, e := range entries {

@@ -2,7 +2,11 @@
 
 package rig
 
-import "boardhand/internal/game"
+import (
+	"slices"
+
+	"boardhand/internal/game"
+)
 
 // limit is the range that a value must lie in, as a maker would write it.
 // The ranges are those the formulas are checked for (magnets, optics) or what
@@ -22,6 +26,7 @@ var limits = map[string]limit{
 	"pieces.*.base":          {"4 mm", "60 mm"},
 	"pieces.*.mass":          {"0.5 g", "300 g"},
 	"pieces.*.balance":       {"0.05", "0.9"},
+	"pieces.count":           {"1", "32"},
 	"pieces.magnet.diameter": {"1 mm", "40 mm"}, "pieces.magnet.thickness": {"0.5 mm", "30 mm"},
 	"pieces.magnet.recess": {"0 mm", "10 mm"},
 	"lift.diameter":        {"2 mm", "60 mm"},
@@ -63,18 +68,21 @@ var limits = map[string]limit{
 	"walls.height": {"5 mm", "1000 mm"}, "walls.thick": {"0.5 mm", "50 mm"},
 	"walls.owned": {"0", "100000"},
 
-	"camera.hfov":      {"20 deg", "120 deg"},
-	"camera.height":    {"150 mm", "3000 mm"},
-	"controller.baud":  {"1200", "4000000"},
-	"controller.ports": {"1", "64"},
-	"cable.route":      {"0 mm", "5000 mm"},
-	"cable.slack":      {"0 mm", "2000 mm"},
-	"power.voltage":    {"1 V", "60 V"},
-	"power.current":    {"0.05 A", "100 A"},
-	"power.logic":      {"0 A", "50 A"},
-	"removal.slots":    {"1", "32"},
-	"removal.gap":      {"5 mm", "300 mm"},
-	"play.time":        {"0.01 s", "600 s"},
+	"camera.hfov":          {"20 deg", "120 deg"},
+	"camera.height":        {"150 mm", "3000 mm"},
+	"controller.baud":      {"1200", "4000000"},
+	"controller.ports":     {"1", "64"},
+	"controller.lift_up":   {"1", "100000"},
+	"controller.lift_down": {"0", "100000"},
+	"controller.settle":    {"0 s", "5 s"},
+	"cable.route":          {"0 mm", "5000 mm"},
+	"cable.slack":          {"0 mm", "2000 mm"},
+	"power.voltage":        {"1 V", "60 V"},
+	"power.current":        {"0.05 A", "100 A"},
+	"power.logic":          {"0 A", "50 A"},
+	"removal.slots":        {"1", "32"},
+	"removal.gap":          {"5 mm", "300 mm"},
+	"play.time":            {"0.01 s", "600 s"},
 }
 
 // words are the keys that take one of a few words.
@@ -85,44 +93,41 @@ var words = map[string][]string{
 	"walls.material":    {"brick", "panel"},
 	"camera.white_side": {"bottom", "left", "top", "right"},
 	"controller.kind":   {"twin", "gcode", "tacho"},
+	"controller.lift":   {"axis", "spindle", "coolant"},
 	"removal.mode":      {"hand", "tray", "chute"},
 	"play.side":         {"black", "white"},
 }
 
-// Part names the keys that a command cannot do without.
-type Part []string
-
-var pieces = func() (names []string) {
-	for _, k := range game.Kinds {
-		names = append(names, k.String())
-	}
-	return names
-}()
+// Part names the keys that a command cannot do without, with these kinds of pieces.
+type Part func(*game.Kinds) []string
 
 // Watching needs only what the camera and the eye need.
-var Watching = append(Part{
-	"board.square", "board.border",
-	"camera.image", "camera.hfov", "camera.height", "camera.white_side",
-}, each("pieces.", pieces, ".height", ".base")...)
+func Watching(kinds *game.Kinds) []string {
+	return append([]string{
+		"board.square", "board.border",
+		"camera.image", "camera.hfov", "camera.height", "camera.white_side",
+	}, each("pieces.", kinds.Keys(), ".height", ".base")...)
+}
 
 // Machine is everything that the machine needs to move pieces.
-var Machine = append(append(append(Part{
-	"board.thickness", "board.warp", "board.friction", "pieces.carried",
-	"pieces.magnet.diameter", "pieces.magnet.thickness", "pieces.magnet.grade", "pieces.magnet.recess",
-	"lift.diameter", "lift.thickness", "lift.grade", "lift.air", "lift.drop", "lift.spring", "lift.preload",
-	"carriage.mass", "carriage.left", "carriage.right", "carriage.front", "carriage.back",
-	"walls.left", "walls.right", "walls.front", "walls.back",
-	"camera.source", "controller.kind", "removal.mode", "play.side",
-}, Watching...), each("pieces.", pieces, ".mass")...),
-	each("axis.", []string{"x", "y"}, ".drive", ".travel", ".speed", ".acceleration", ".backlash",
-		".motor.stall_torque", ".motor.free_speed", ".motor.counts", ".motor.gearing")...)
+func Machine(kinds *game.Kinds) []string {
+	return slices.Concat([]string{
+		"board.thickness", "board.warp", "board.friction", "pieces.carried",
+		"pieces.magnet.diameter", "pieces.magnet.thickness", "pieces.magnet.grade", "pieces.magnet.recess",
+		"lift.diameter", "lift.thickness", "lift.grade", "lift.air", "lift.drop", "lift.spring", "lift.preload",
+		"carriage.mass", "carriage.left", "carriage.right", "carriage.front", "carriage.back",
+		"walls.left", "walls.right", "walls.front", "walls.back",
+		"camera.source", "controller.kind", "removal.mode", "play.side",
+	}, Watching(kinds), each("pieces.", kinds.Keys(), ".mass"),
+		each("axis.", []string{"x", "y"}, ".drive", ".travel", ".speed", ".acceleration", ".backlash",
+			".motor.stall_torque", ".motor.free_speed", ".motor.counts", ".motor.gearing"))
+}
 
-func each(prefix string, names []string, suffixes ...string) Part {
-	var p Part
+func each(prefix string, names []string, suffixes ...string) (keys []string) {
 	for _, n := range names {
 		for _, s := range suffixes {
-			p = append(p, prefix+n+s)
+			keys = append(keys, prefix+n+s)
 		}
 	}
-	return p
+	return keys
 }

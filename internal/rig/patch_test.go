@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
 
@@ -17,12 +18,12 @@ func TestPatchChangesOneValueAndNothingElse(t *testing.T) {
 	}{
 		{"board.square", `"44 mm"`, func(r *Rig) any { return r.Board.Square }, unit.MM(44)},
 		{"board.friction", `0.25`, func(r *Rig) any { return r.Board.Friction }, 0.25},
-		{"pieces.king.base", `"19 mm"`, func(r *Rig) any { return r.Pieces.King.Base }, unit.MM(19)},
-		{"pieces.pawn.mass", `"9 g"`, func(r *Rig) any { return r.Pieces.Pawn.Mass }, unit.Grams(9)},
+		{"pieces.king.base", `"19 mm"`, func(r *Rig) any { return r.Pieces.Of(game.King).Base }, unit.MM(19)},
+		{"pieces.pawn.mass", `"9 g"`, func(r *Rig) any { return r.Pieces.Of(game.Pawn).Mass }, unit.Grams(9)},
 		{"axis.y.motor.gearing", `2`, func(r *Rig) any { return r.Axis.Y.Motor.Gearing }, 2.0},
-		{"board.kinetic", `0.2`, func(r *Rig) any { return r.Board.Kinetic }, 0.2},                   // not there before
-		{"pieces.king.balance", `0.4`, func(r *Rig) any { return r.Pieces.King.Balance }, 0.4},       // into an inline table
-		{"camera.image", `[640, 480]`, func(r *Rig) any { return r.Camera.Image }, [2]int{640, 480}}, // a list
+		{"board.kinetic", `0.2`, func(r *Rig) any { return r.Board.Kinetic }, 0.2},                      // not there before
+		{"pieces.king.balance", `0.4`, func(r *Rig) any { return r.Pieces.Of(game.King).Balance }, 0.4}, // into an inline table
+		{"camera.image", `[640, 480]`, func(r *Rig) any { return r.Camera.Image }, [2]int{640, 480}},    // a list
 	} {
 		text, err := Patch(DefaultText, c.key, c.value)
 		if err != nil {

@@ -3,7 +3,6 @@
 package rig
 
 import (
-	"bytes"
 	"cmp"
 	_ "embed"
 	"errors"
@@ -67,9 +66,9 @@ func Parse(path string, data []byte, need Part) (*Rig, error) {
 	if err != nil {
 		return nil, err
 	}
-	var faults []fault
+	kinds, faults := kindsGiven(entries)
 	given := map[string]bool{}
-	sch := schema()
+	sch := schema(&kinds)
 	for _, e := range entries {
 		given[e.key] = true
 		if f := e.check(sch); f != "" {
@@ -77,13 +76,13 @@ func Parse(path string, data []byte, need Part) (*Rig, error) {
 		}
 	}
 	if len(faults) == 0 {
-		faults = missing(given, need)
+		faults = missing(given, need(&kinds))
 	}
 	if len(faults) > 0 {
 		return nil, report(path, faults)
 	}
-	r := &Rig{Path: path}
-	if err := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields().Decode(r); err != nil {
+	r := &Rig{Path: path, Pieces: Pieces{Shapes: Shapes{kinds: kinds}}}
+	if err := errors.Join(toml.Unmarshal(data, r), r.Pieces.Shapes.read(data)); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	r.complete()
@@ -112,7 +111,7 @@ func report(path string, faults []fault) error {
 	return fmt.Errorf("%s: %s%s", where, faults[0].text, more)
 }
 
-func missing(given map[string]bool, need Part) []fault {
+func missing(given map[string]bool, need []string) []fault {
 	var out []fault
 	for _, k := range need {
 		if !given[k] {

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"boardhand/internal/game"
 )
 
 func TestDefaultText(t *testing.T) {
@@ -121,7 +123,7 @@ func TestLoad(t *testing.T) {
 
 // Every limit parses and belongs to a key of the schema.
 func TestLimitsBelongToKeys(t *testing.T) {
-	s := schema()
+	s := schema(&game.ChessKinds)
 	for k, l := range limits {
 		key := strings.Replace(strings.Replace(k, "pieces.*", "pieces.king", 1), "axis.*", "axis.x", 1)
 		f, ok := s[key]
@@ -138,7 +140,7 @@ func TestLimitsBelongToKeys(t *testing.T) {
 			t.Errorf("%s: limits %q to %q do not parse or are reversed", k, l.lo, l.hi)
 		}
 	}
-	for _, k := range Machine {
+	for _, k := range Machine(&game.ChessKinds) {
 		if _, ok := s[k]; !ok {
 			t.Errorf("required key %s is not in the schema", k)
 		}
@@ -151,7 +153,7 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte("[[cable]]\nowned=[[],{}]\n"))
 	f.Add([]byte("pieces = {king = {height = \"1 mm\"}}"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		r, err := Parse("f", data, nil)
+		r, err := Parse("f", data, func(*game.Kinds) []string { return nil })
 		if (r == nil) == (err == nil) {
 			t.Fatalf("rig %v with error %v", r, err)
 		}

@@ -57,13 +57,10 @@ type Piece struct {
 // Pieces are the pieces and the magnets in their bases.
 type Pieces struct {
 	Carried string     `toml:"carried"` // whose bases hold magnets: "black", "white", "both"
-	King    Piece      `toml:"king"`
-	Queen   Piece      `toml:"queen"`
-	Bishop  Piece      `toml:"bishop"`
-	Knight  Piece      `toml:"knight"`
-	Rook    Piece      `toml:"rook"`
-	Pawn    Piece      `toml:"pawn"`
+	Shapes  Shapes     `toml:"-"`       // a table for each kind, by its name
 	Magnet  FootMagnet `toml:"magnet"`
+	Names   []string   `toml:"kinds"` // of the kinds; those of chess when not given
+	Count   int        `toml:"count"` // pieces of one side; 16 when not given
 }
 
 // FootMagnet is the disc in a piece's base.
@@ -163,6 +160,12 @@ type Controller struct {
 	Baud  int               `toml:"baud"`
 	Ports int               `toml:"ports"` // motor and sensor sockets it has
 	Motor map[string]string `toml:"motor"` // tacho: axis → motor
+	// Lift is what raises the magnet under a gcode controller: "axis" (z), "spindle"
+	// (a servo or relay on M3 and M5), "coolant" (a relay on M8 and M9); axis when not given.
+	Lift     string        `toml:"lift"`
+	LiftUp   int           `toml:"lift_up"`   // spindle: S that raises
+	LiftDown int           `toml:"lift_down"` // spindle: S that lowers; 0: M5
+	Settle   unit.Duration `toml:"settle"`    // after raising or lowering; 0.2 s when not given
 }
 
 // Cable is one lead, with the lengths the maker owns.
@@ -224,16 +227,10 @@ func (b Board) Centre(f, r int) frame.Spot[frame.Board] {
 	return b.Squares().Centre(game.SquareAt(f, r))
 }
 
-// Of is the shape of a kind of piece, to be read or changed; nil for NoKind.
-func (p *Pieces) Of(k game.Kind) *Piece {
-	return [...]*Piece{game.Pawn: &p.Pawn, game.Knight: &p.Knight, game.Bishop: &p.Bishop,
-		game.Rook: &p.Rook, game.Queen: &p.Queen, game.King: &p.King}[k]
-}
-
 // Widest is the diameter of the largest base.
 func (p *Pieces) Widest() unit.Length {
 	w := unit.Length(0)
-	for _, k := range game.Kinds {
+	for _, k := range p.Kinds().All() {
 		w = max(w, p.Of(k).Base)
 	}
 	return w

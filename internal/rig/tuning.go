@@ -8,14 +8,16 @@ package rig
 // What stands in for keys that were not given. Doubled, a rig that leaves them out is
 // judged as twice that; none acts where the key is given.
 const (
-	kineticShare  = 0.75  // kinetic / static friction: CTU Code (2014), Annex 7, Appendix 2
-	balanceShare  = 0.35  // centre of mass / height of a turned piece: common practice, no source
-	liftSpeed     = 0.020 // m/s: a small servo with a cam; common practice, no source
-	liftFriction  = 0.20  // plastic on stainless steel to laminate 0.15–0.20: CTU Code, same table
-	rackShare     = 0.90  // efficiency of a rack or belt: common practice, no source
-	jerkPerAccel  = 10    // 1/s: the ramp to full acceleration takes 0.1 s
-	thinkSeconds  = 1     // about a move: what a guest does not wait for
-	logicCurrent  = 0.8   // A, of the controller and what hangs on it: common practice, no source
-	defaultSlots  = 16    // of the tray: one a square of the edge, twice over
-	defaultMargin = 0.040 // m, tray: field edge to slot centre
+	kineticShare  = 0.75   // kinetic / static friction: CTU Code (2014), Annex 7, Appendix 2
+	balanceShare  = 0.35   // centre of mass / height of a turned piece: common practice, no source
+	liftSpeed     = 0.020  // m/s: a small servo with a cam; common practice, no source
+	liftFriction  = 0.20   // plastic on stainless steel to laminate 0.15–0.20: CTU Code, same table
+	rackShare     = 0.90   // efficiency of a rack or belt: common practice, no source
+	jerkPerAccel  = 10     // 1/s: the ramp to full acceleration takes 0.1 s
+	thinkSeconds  = 1      // about a move: what a guest does not wait for
+	logicCurrent  = 0.8    // A, of the controller and what hangs on it: common practice, no source
+	defaultCount  = 16     // pieces of one side, and slots for them beside an edge: those of chess
+	defaultMargin = 0.040  // m, tray: field edge to slot centre
+	baudRate      = 115200 // of a gcode controller: the open firmware's published interface description
+	settleTime    = 0.2    // s, of a lift that a servo or relay moves: common practice, no source
 )

@@ -8,18 +8,23 @@ import (
 	"boardhand/internal/carry"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
-	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
+	"boardhand/internal/table/carriage"
 	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
 	"boardhand/internal/twin"
 )
 
-// Bench is one machine put together: on the twin so far.
+// Bench is one machine put together: the twin, the twin with real motors beside it,
+// or a real machine.
 type Bench struct {
 	rig     *rig.Rig
-	World   *twin.World
+	World   *twin.World     // the twin; nil: pieces, pictures and guest are real
+	camera  view.Camera     // nil: the twin's
+	gantry  carriage.Gantry // nil: the twin's
+	close   func() error    // nil: nothing is to be closed
 	Eye     *sight.Reader
 	planner *carry.Planner
 }
@@ -27,25 +32,34 @@ type Bench struct {
 // SetUp builds the twin of a rig, and the eye and the planner for it.
 func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if r.Controller.Kind != "twin" || r.Camera.Source != "twin" {
-		return nil, fmt.Errorf(`%s: this version plays on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
+		return nil, fmt.Errorf(`%s: this runs on the twin only; set controller.kind = "twin" and camera.source = "twin"`, r.Name())
 	}
-	world, err := twin.New(r, o)
+	return assemble(r, pos, o)
+}
+
+// assemble is SetUp whatever drives the rig's motors.
+func assemble(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
+	b, err := withoutWorld(r, pos)
 	if err != nil {
+		return nil, err
+	}
+	if b.World, err = twin.New(r, o); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
+	return b, nil
+}
+
+// withoutWorld has what is the same for the twin and for a real machine.
+func withoutWorld(r *rig.Rig, pos chess.Position) (*Bench, error) {
 	eye, err := NewEye(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	limits, err := carry.LimitsOf(r)
+	planner, err := carry.NewPlanner(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	planner, err := carry.NewPlanner(r, limits)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", r.Name(), err)
-	}
-	b := &Bench{rig: r, World: world, Eye: eye, planner: planner}
+	b := &Bench{rig: r, Eye: eye, planner: planner}
 	b.Eye.Begin(pos)
 	return b, nil
 }
@@ -62,9 +76,33 @@ func NewEye(r *rig.Rig) (*sight.Reader, error) {
 
 // parts joins the bench to a guest, a player and a log.
 func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
-	return table.Parts{Camera: b.World.Camera(), Gantry: b.World.Gantry(), Guest: g,
+	return table.Parts{Camera: b.pictures(), Gantry: b.motors(), Guest: g,
 		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
 		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
+}
+
+// pictures is what sees the board.
+func (b *Bench) pictures() view.Camera {
+	if b.camera != nil {
+		return b.camera
+	}
+	return b.World.Camera()
+}
+
+// motors is what moves the carriage.
+func (b *Bench) motors() carriage.Gantry {
+	if b.gantry != nil {
+		return b.gantry
+	}
+	return b.World.Gantry()
+}
+
+// Close ends the conversation with a controller.
+func (b *Bench) Close() error {
+	if b.close == nil {
+		return nil
+	}
+	return b.close()
 }
 
 // Aside are the pieces of a standing that are not on the board, for the twin.
@@ -92,7 +130,7 @@ func settings(r *rig.Rig) table.Settings {
 		Side: chess.ColorNamed(r.Play.Side), Layout: places.Layout{Square: r.Board.Square, Slots: r.Slots(), Chute: chuteOf(r)},
 		Carried: [2]bool{chess.White: p.Carries("white"), chess.Black: p.Carries("black")},
 	}
-	for _, kind := range game.Kinds {
+	for _, kind := range p.Kinds().All() {
 		m.Bases[kind] = p.Of(kind).Base
 	}
 	return table.Settings{

@@ -46,12 +46,17 @@ func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected
 	v.adjust()    // pieces set straight that hardly look touched, before a rule is said to be broken
 	v.classify()  // the kinds of a promotion, by their heads
 	v.addFallen() // a piece that lies, once the head of the list is known
-	v.believe()   // posteriors become beliefs: from here on no hypothesis is weighed
+	v.conclude(pos)
+	return v
+}
+
+// conclude turns what was weighed into a reading: no hypothesis is weighed any more.
+func (v *decision) conclude(pos *chess.Position) {
+	v.believe() // posteriors become beliefs
 	v.read(scene.OccupancyOf(pos))
 	v.checkStart() // the first picture only: was the announced position doubted wrongly?
 	v.attend()     // of what is given out: pieces that were set straight besides
 	v.measure()
-	return v
 }
 
 // pursue looks for several plies, up to most, where no single one explains the picture.
@@ -66,10 +71,7 @@ func (v *decision) pursue(pos *chess.Position, most int) {
 	v.hypotheses = append(v.hypotheses, more...)
 	hypothesis.Sort(v.hypotheses)
 	v.reading, v.isLawless = Reading{}, false
-	v.believe()
-	v.read(scene.OccupancyOf(pos))
-	v.attend()
-	v.measure()
+	v.conclude(pos)
 }
 
 // enumerate lists the hypotheses.
@@ -126,6 +128,30 @@ func (v *decision) believe() {
 func (v *decision) attend() {
 	if v.reading.isFinished() {
 		v.search.Attend(&v.hypotheses[0])
+	}
+}
+
+// measure says where the pieces of the best hypothesis stand in their squares.
+func (v *decision) measure() {
+	v.reading.Offsets = nil
+	if v.reading.State == Unsure || v.reading.State == Hand {
+		return
+	}
+	e, best := v.tracker, &v.hypotheses[0]
+	var at [64]*Offset
+	for k, m := range v.pieces {
+		if !best.Gone[k] {
+			at[m.Square] = &Offset{Square: m.Square, Delta: m.At.Sub(e.Setup.Centre(m.Square)), Sigma: m.Sigma}
+		}
+	}
+	for k, m := range best.Stood {
+		sigma := v.search.PlacedSigma(best, k)
+		at[m.Square] = &Offset{Square: m.Square, Delta: m.At.Sub(e.Setup.Centre(m.Square)), Sigma: sigma}
+	}
+	for _, o := range at {
+		if o != nil {
+			v.reading.Offsets = append(v.reading.Offsets, *o)
+		}
 	}
 }
 
@@ -187,21 +213,13 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 	}
 }
 
-// checkSeen doubts what is said of places that are hardly seen, where a lamp's reflection
-// drowns them: that a piece went is no sign of where to, and one that stood there may be gone.
+// checkSeen doubts a move to a place that is hardly seen: where a lamp's reflection drowns it,
+// that a piece was taken away is no sign of where it went.
 func (v *decision) checkSeen(best *hypothesis.Hypothesis) {
-	const least = 0.5 // of a piece's pixels
-	check := func(m *scene.Placement) {
-		if v.observation.Seen(m) < least {
-			v.reading.Belief = math.Min(v.reading.Belief, likely)
-		}
-	}
+	const least = 0.5 // of the piece's pixels
 	for k := range best.Stood {
-		check(&best.Stood[k])
-	}
-	for k := range v.pieces {
-		if !best.Gone[k] {
-			check(&v.pieces[k])
+		if m := &best.Stood[k]; m.Nudged == nil && v.observation.Seen(m) < least {
+			v.reading.Belief = math.Min(v.reading.Belief, likely)
 		}
 	}
 }

@@ -45,7 +45,7 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 		r.hands = 0
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, e.Reduce)
+	raw := r.reduce(img, e.Reduce)
 	if raw.Check() != nil {
 		return Reading{}, false
 	}
@@ -97,7 +97,7 @@ func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Po
 // are still there, or anew; then nothing of the former tracker holds.
 func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker, error) {
 	if former != nil && former.Phase() == background.Following {
-		raw := pixels.Reduce(img, former.Reduce)
+		raw := r.reduce(img, former.Reduce)
 		if raw.Check() == nil {
 			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
 				return former.Plane.View, former, nil
@@ -117,7 +117,7 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 	if former != nil {
 		reduce = former.Reduce
 	}
-	raw := pixels.Reduce(img, reduce)
+	raw := r.reduce(img, reduce)
 	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}

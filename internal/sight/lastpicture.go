@@ -62,8 +62,8 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 	if t := s.reading.State; t == Same || t == Moved || t != Illegal && !r.unproved() {
 		return Reading{}, false
 	}
-	raw := pixels.Reduce(img, s.tracker.Reduce)
-	if raw.Check() != nil || occlusion.Changed(&s.tracker.Scene, occlusion.Compare(raw, s.raw)) > againArea {
+	raw := r.reduce(img, s.tracker.Reduce)
+	if raw.Check() != nil || occlusion.Changed(&s.tracker.Scene, r.compare(raw, s.raw)) > againArea {
 		return Reading{}, false
 	}
 	if s.reading.State == Illegal && r.countStall(s.reading) {
@@ -135,11 +135,11 @@ func (r *Reader) Reposition(pos chess.Position) {
 	if !r.unproved() {
 		former = r.tracker
 	}
-	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former, several: r.several}
+	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former, several: r.several, preparer: r.preparer}
 }
 
 // Afresh forgets camera, light and looks; the next picture is looked at as a
 // first one, and believed only if it proves the position.
 func (r *Reader) Afresh() {
-	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several}
+	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer}
 }

@@ -79,7 +79,7 @@ func TestRelight(t *testing.T) {
 		if x, y := int(i)%now.W, int(i)/now.W; x < 255 && y < 185 {
 			continue
 		}
-		ll, a, b := k.ApplyAt(now, int(i))
+		ll, a, b := k.ApplyAt(now, int(i), now.PlaceAt(int(i)%now.W, int(i)/now.W))
 		l = append(l, math.Abs(ll-float64(then.L[i])))
 		c = append(c, math.Abs(a-float64(then.A[i]))+math.Abs(b-float64(then.B[i])))
 	}

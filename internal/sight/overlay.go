@@ -55,6 +55,22 @@ func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
 	return s.img, nil
 }
 
+// Lattice draws on a copy of a picture where the squares lie in it, the names of
+// the corner squares and a frame around a1.
+func Lattice(img image.Image, v optics.View, setup scene.Setup) image.Image {
+	s := sketch{setup: setup, view: v, zoom: zoomFor(v, setup.Square)}
+	s.img = image.NewRGBA(image.Rect(0, 0, s.zoom*img.Bounds().Dx(), s.zoom*img.Bounds().Dy()))
+	draw.ApproxBiLinear.Scale(s.img, s.img.Rect, img, img.Bounds(), draw.Src, nil)
+	s.lattice()
+	s.square(0) // framed, so that the board's turn is seen at once
+	for _, q := range []chess.Square{0, 7, 56, 63} {
+		if x, y, ok := s.project(setup.Centre(q).At(0)); ok {
+			s.text(x-8, y+4, q.String())
+		}
+	}
+	return s.img
+}
+
 // zoomFor is how many times a picture is enlarged so that a piece's place can be
 // written in its square.
 func zoomFor(v optics.View, square float64) int {

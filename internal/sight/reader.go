@@ -29,27 +29,30 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due     chess.Move   // the machine's move under way
-	tracker *tracker     // what has been learnt of this table, nil before the first picture
-	former  *tracker     // and of the position before, of which light and ground still hold
-	static  staticObject // the last hand
-	pending *decision    // of the last picture, until it is accepted
-	last    *lastPicture // the last picture that was read
-	stall   stall        // how long no rule has explained the pictures
-	several int          // up to so many plies are looked for where none explains a picture; 0: none
-	hands   int          // pictures in a row that showed a hand against the former board
+	due      chess.Move   // the machine's move under way
+	tracker  *tracker     // what has been learnt of this table, nil before the first picture
+	former   *tracker     // and of the position before, of which light and ground still hold
+	static   staticObject // the last hand
+	pending  *decision    // of the last picture, until it is accepted
+	last     *lastPicture // the last picture that was read
+	stall    stall        // how long no rule has explained the pictures
+	several  int          // up to so many plies are looked for where none explains a picture; 0: none
+	preparer *Preparer    // of the pictures to come
+	reduced  reduced      // the picture being read
+	compared compared     // the last comparison
+	hands    int          // pictures in a row that showed a hand against the former board
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
 func NewReader(s scene.Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check()}
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.Check(), preparer: new(Preparer)}
 }
 
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer}
 }
 
 // Position is the position the reader believes in.
@@ -86,6 +89,7 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 	if err := ctx.Err(); err != nil {
 		return Reading{}, err
 	}
+	r.reduced = reducedOf(p)
 	keep := r.save()
 	got, err := r.look(ctx, img, p.Taken)
 	if err == nil {
@@ -110,7 +114,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	if r.unproved() {
 		return r.readFirst(ctx, img)
 	}
-	raw := pixels.Reduce(img, r.tracker.Reduce)
+	raw := r.reduce(img, r.tracker.Reduce)
 	if err := raw.Check(); err != nil {
 		return Reading{}, err
 	}

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/hypothesis"
+	"boardhand/internal/sight/pixels"
 )
 
 // Picture is one picture from the camera.
@@ -20,6 +21,8 @@ type Picture struct {
 	Taken time.Time   // when, by the camera's clock; zero if unknown
 	JPEG  []byte      // as it came, if it came as JPEG
 	Image image.Image // decoded
+
+	reduced *pixels.Image // by a Preparer
 }
 
 // State is what a picture was understood to show, as printed by `watch`.

@@ -14,8 +14,11 @@ import (
 	"boardhand/internal/sight/silhouette"
 )
 
-// SetupFrom takes the reader's part out of a rig.
+// SetupFrom takes the reader's part out of a rig, whose pieces must be those of chess.
 func SetupFrom(r *rig.Rig) (scene.Setup, error) {
+	if err := r.Pieces.Are(chess.Kinds); err != nil {
+		return scene.Setup{}, err
+	}
 	c := r.Camera
 	s := scene.Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
 		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}

@@ -48,7 +48,7 @@ func (r *Reader) countStall(got Reading) bool {
 		return false
 	}
 	raw := r.last.raw
-	if k := &r.stall; k.raw == nil || len(k.raw.L) != len(raw.L) || occlusion.LargestChange(&r.tracker.Scene, occlusion.Compare(raw, k.raw)) > stallChange {
+	if k := &r.stall; k.raw == nil || len(k.raw.L) != len(raw.L) || occlusion.LargestChange(&r.tracker.Scene, r.compare(raw, k.raw)) > stallChange {
 		k.count = 0
 	}
 	r.stall.raw = raw

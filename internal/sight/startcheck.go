@@ -17,11 +17,12 @@ import (
 // seems to show something else than was said. The models have never seen this
 // board before: a glare on a light square looks like a light piece to them, and
 // somebody has just said who stands where. If nobody stands on the bare squares
-// and somebody on the others, it is as was said.
+// and somebody on the others, it is as was said. Several plies are looked for after the heads
+// have failed to attest that.
 func (v *decision) checkStart() {
 	q := v.search
 	same := slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool { return g.State == Same })
-	if q.Model.Phase() == background.Following || v.reading.State == Same || same < 0 {
+	if q.Model.Phase() == background.Following || v.reading.State == Same || v.hypotheses[0].State == Several || same < 0 {
 		return
 	}
 	squares := v.questioned()

@@ -9,7 +9,7 @@ import (
 	"math"
 	"slices"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
@@ -21,10 +21,10 @@ import (
 // bystandersOf lists the squares whose pieces stand beside the way of a plan and
 // are not carried by it, and some that stand elsewhere: how those seem to move
 // tells how well pictures measure.
-func (t *Table) bystandersOf(plan carry.Plan) (out []chess.Square) {
+func (t *Table) bystandersOf(made plan.Plan) (out []chess.Square) {
 	isMoved := map[chess.Square]bool{}
-	for _, s := range plan.Steps {
-		if s.Do != carry.Travel {
+	for _, s := range made.Steps {
+		if s.Do != plan.Travel {
 			isMoved[s.From], isMoved[s.To] = true, true
 		}
 	}
@@ -33,7 +33,7 @@ func (t *Table) bystandersOf(plan carry.Plan) (out []chess.Square) {
 		if t.m.Now.Board[q] == chess.NoPiece || isMoved[q] {
 			continue
 		}
-		isBeside := distance(plan, t.m.Layout.Centre(q)) < float64(t.m.Layout.Square)
+		isBeside := distance(made, t.m.Layout.Centre(q)) < float64(t.m.Layout.Square)
 		if !isBeside {
 			others++
 		}
@@ -45,9 +45,9 @@ func (t *Table) bystandersOf(plan carry.Plan) (out []chess.Square) {
 }
 
 // distance is that of a spot from the way of a plan, m.
-func distance(plan carry.Plan, at frame.Spot[frame.Board]) float64 {
+func distance(made plan.Plan, at frame.Spot[frame.Board]) float64 {
 	out := math.Inf(1)
-	for _, s := range plan.Steps {
+	for _, s := range made.Steps {
 		_, d := frame.Nearest(s.Path, at)
 		out = min(out, d)
 	}

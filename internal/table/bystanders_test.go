@@ -8,8 +8,10 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
+	"boardhand/internal/table/wording"
 )
 
 // startPlaces are the pieces of the start after White's first move.
@@ -85,6 +87,36 @@ func TestPushedOutOfItsSlot(t *testing.T) {
 		if got := p.table.Standing(); !strings.Contains(got.String(), c.want) {
 			t.Errorf("%s: the pieces are kept at %s", name, got.String())
 		}
+	}
+}
+
+// Pieces side by side that push one another out are not asked back, since they have
+// no room there: it is said once, and no slot beside them is offered any more.
+func TestTrayTooNarrow(t *testing.T) {
+	s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1 p@slot2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := trayPlaces("e4")
+	at["slot1"], at["slot2"] = "p", "p"
+	row := []frame.Spot[frame.Board]{slot[0], slot[0].Add(frame.Spot[frame.Board]{Y: 0.021}), slot[0].Add(frame.Spot[frame.Board]{Y: 0.042}), slot[0].Add(frame.Spot[frame.Board]{Y: 0.063})}
+	p := &paper{slots: row, past: journal.Past{Standing: &s}, player: []string{"d5d4"}, places: at, aside: 0.009,
+		script: slices.Concat([]string{"same", "same", "move e1d1", "move e1d1", "move d5d4", "move d5d4"}, slices.Repeat([]string{"same"}, 6))}
+	_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
+	told := 0
+	for _, text := range p.said {
+		if strings.HasPrefix(text, wording.NarrowTray) {
+			told++
+		}
+		if strings.HasPrefix(text, "Please put") {
+			t.Errorf("asked for what no hand can do: %q", text)
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times: %q", told, p.said)
+	}
+	if got := p.table.Standing(); !strings.HasSuffix(got.String(), "p@person p@person") {
+		t.Errorf("the pieces are kept at %s", got.String())
 	}
 }
 

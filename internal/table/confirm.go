@@ -65,7 +65,7 @@ func (t *Table) missed(w places.Way, is view.Sighting, s sight.Stray) {
 // arriveBy notes that a piece has come to the end of its way, and how that is known.
 func (t *Table) arriveBy(ctx context.Context, w places.Way, how journal.Happening) error {
 	t.m.Move(w.Piece, w.From, w.To)
-	if t.m.Now.Way = nil; how == journal.RequestTrust {
+	if t.m.Now.Way = nil; how == journal.RequestTrust && w.To != places.Person {
 		t.m.Vouched[w.To] = true
 	}
 	return t.d.Record(ctx, journal.Record{State: t.d.State, What: how, Piece: w.Piece, From: w.From, To: w.To})
@@ -118,12 +118,10 @@ func (t *Table) askFor(ctx context.Context, w places.Way, n notice.Notice) error
 	if err != nil {
 		return err
 	}
-	if how == journal.RequestTrust && t.m.Narrow && w.From == places.Person && w.To >= places.Slot { // as near as there is room for; not to be gripped there
-		err = t.d.Record(ctx, journal.Record{State: t.d.State, What: how, Piece: w.Piece, From: w.From, To: w.From})
-	} else {
-		err = t.arriveBy(ctx, w, how)
+	if how == journal.RequestTrust && w.To >= places.Slot && (t.m.Narrow || t.v.StandsAskew(w.Piece, w.To)) {
+		w.To = places.Person // as near as there is room for; not to be gripped there
 	}
-	if err != nil {
+	if err := t.arriveBy(ctx, w, how); err != nil {
 		return err
 	}
 	return t.enter(ctx, journal.TurnTo(working, journal.RequestDone))

@@ -31,8 +31,10 @@ func (t *Table) finish(ctx context.Context, r journal.Record) error {
 	if pos.SideToMove() == t.m.Side {
 		r.By = journal.ByMachine
 	}
+	offered := t.m.Offered
 	t.m.Settle(r.Move)
 	t.v.InspectSlots()
+	t.v.Believe(offered)
 	if err := t.m.Game.Push(r.Move); err != nil {
 		return err
 	}

@@ -26,6 +26,9 @@ func (t *Table) guesting(ctx context.Context) (journal.Turn, error) {
 	pos := t.m.Game.Position()
 	n := notice.Notice{Kind: notice.YourMove, Move: t.m.LastMove(), Text: wording.YourMove(t.m.Game, t.m.Side), FEN: pos.FEN()}
 	t.offerSlot(pos, &n)
+	if t.m.Narrow && !t.saidNarrow {
+		t.saidNarrow, n.Text = true, wording.NarrowTray+" "+n.Text
+	}
 	if err := t.d.Tell(ctx, n); err != nil {
 		return journal.Turn{}, err
 	}

@@ -54,6 +54,8 @@ type Table struct {
 	failures int                             // since the last finished move
 	doubts   doubts
 
+	saidNarrow bool // the guest has heard that the tray is too narrow
+
 	mu  sync.Mutex
 	job job
 }

@@ -16,22 +16,26 @@ var layers = [][]string{
 		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality",
 	},
 	{
-		"camera", "licences", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "gantry", "gantry/gcode", "licences", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
 		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
-	{"session", "records"},
+	{"session", "records", "cameracheck"},
 	{"app"},
 }
 
 // testOnly are the packages that only tests import; they are in no layer.
-var testOnly = []string{"golden", "rehearsal/fixture", "tidy", "uci/fake"}
+var testOnly = []string{
+	"golden", "rehearsal/fixture", "store/damage", "tidy", "uci/fake",
+	"gantry/built", "gantry/clock", "gantry/conform", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
+	"gantry/playback", "gantry/tachobed", "gantry/wire",
+}
 
 // sideways are the arrows inside a layer, each with its reason.
 var sideways = map[string]string{
@@ -107,6 +111,8 @@ var sideways = map[string]string{
 	"table/carriage -> table/model":    "where the carriage is goes into the model",
 	"table/carriage -> table/suspects": "what the gantry says is told to the diagnosis",
 
+	"gantry/gcode -> gantry": "the wire to a controller is opened, recorded and played back there",
+
 	"gamelog -> table/journal":   "it keeps the journal of a table",
 	"gamelog -> table/places":    "it tells where the pieces are",
 	"host -> table":              "it shows a table's game, and hands in what people ask for",
@@ -117,6 +123,10 @@ var sideways = map[string]string{
 	"rehearsal -> table/journal": "it counts what happened",
 	"rehearsal -> table/places":  "it compares places with the truth",
 	"rehearsal -> gamelog":       "after a power cut a game goes on from its log",
+
+	"camera -> camera/video": "a camera on this computer is one of its sources",
+
+	"sight/quality -> sight/pixels": "it measures pictures",
 
 	"records -> session": "pictures are read again with the eye that a game would have",
 
@@ -138,6 +148,7 @@ var sideways = map[string]string{
 	"sight/likelihood -> sight/background": "and against what the board and the pieces look like",
 	"sight/likelihood -> sight/occlusion":  "structure that is still there speaks for what was there",
 	"sight/likelihood -> sight/pixels":     "what is measured are reduced pictures",
+	"sight/likelihood -> sight/silhouette": "a piece that covers the same pixels is not measured anew",
 
 	"sight/hypothesis -> sight/scene": "a hypothesis says who stands where",
 

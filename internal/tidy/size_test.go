@@ -14,10 +14,12 @@ import (
 )
 
 // The tail is policed, not the average: a function aims for under 30 lines, a
-// file for under 400, a list of parameters for at most 4. Twice that fails.
+// file for under 400, a list of parameters for at most 4. Twice that fails; where
+// code has come to be better, less.
 const (
-	longestFunction = 60
-	longestFile     = 800
+	longestFunction = 50
+	longestTest     = 60
+	longestFile     = 500
 	mostParameters  = 8
 )
 
@@ -53,12 +55,16 @@ func TestNothingGrowsTooLong(t *testing.T) {
 		if n := fset.File(file.FileStart).LineCount(); n > longestFile {
 			t.Errorf("%s has %d lines; split it", path, n)
 		}
+		longest := longestFunction
+		if strings.HasSuffix(path, "_test.go") {
+			longest = longestTest
+		}
 		for _, d := range file.Decls {
 			f, ok := d.(*ast.FuncDecl)
 			if !ok || f.Body == nil {
 				continue
 			}
-			if n := fset.Position(f.End()).Line - fset.Position(f.Pos()).Line + 1; n > longestFunction {
+			if n := fset.Position(f.End()).Line - fset.Position(f.Pos()).Line + 1; n > longest {
 				t.Errorf("%s: %s has %d lines; give its parts names", path, f.Name.Name, n)
 			}
 			if n := f.Type.Params.NumFields(); n > mostParameters {

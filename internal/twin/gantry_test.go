@@ -176,7 +176,7 @@ func TestDropIsWhatFreesThePieces(t *testing.T) {
 
 func TestTallPiecesTopple(t *testing.T) {
 	r := rig.Default()
-	r.Pieces.Rook.Height, r.Pieces.Rook.Base, r.Pieces.Rook.Balance = unit.MM(90), unit.MM(7), 0.8
+	r.Pieces.Of(chess.Rook).Height, r.Pieces.Of(chess.Rook).Base, r.Pieces.Of(chess.Rook).Balance = unit.MM(90), unit.MM(7), 0.8
 	r.Board.Friction, r.Board.Kinetic = 0.9, 0.9
 	r.Axis.Y.Speed, r.Axis.Y.Acceleration, r.Axis.Y.Motor.FreeSpeed, r.Axis.Y.Motor.StallTorque = 2, 60, 1e3, 50
 	r.Axis.Y.Jerk = 1e4

@@ -16,7 +16,7 @@ import (
 // New sets the table: pieces on their squares (as a person would put them), the
 // carriage lowered somewhere, the camera looking.
 func New(r *rig.Rig, o Options) (*World, error) {
-	if err := r.Board.Holds(chess.Board); err != nil {
+	if err := r.Plays(chess.Board, chess.Kinds); err != nil {
 		return nil, err
 	}
 	pos, err := startPosition(o.FEN)

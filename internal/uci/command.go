@@ -37,16 +37,15 @@ func Words(command string) ([]string, error) {
 			word.WriteRune(c)
 		}
 	}
+	if begun {
+		out = append(out, word.String())
+	}
 	switch {
 	case quote != 0:
 		return nil, fmt.Errorf("the command %q has a %c without its partner; put another one at its end", command, quote)
 	case escaped:
 		return nil, fmt.Errorf(`the command %q ends in \; write \\ for the character itself`, command)
-	}
-	if begun {
-		out = append(out, word.String())
-	}
-	if len(out) == 0 {
+	case len(out) == 0:
 		return nil, errors.New("needs the command of a player behind it, like uci:/usr/games/player")
 	}
 	return out, nil

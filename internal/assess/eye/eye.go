@@ -45,8 +45,9 @@ func HeightNeeded(r *rig.Rig, margin float64) (float64, error) {
 
 // Tallest is the shape of the tallest kind.
 func Tallest(r *rig.Rig) *rig.Piece {
-	out := r.Pieces.Of(game.Kinds[0])
-	for _, k := range game.Kinds {
+	all := r.Pieces.Kinds().All()
+	out := r.Pieces.Of(all[0])
+	for _, k := range all {
 		if m := r.Pieces.Of(k); m.Height > out.Height {
 			out = m
 		}
@@ -56,8 +57,9 @@ func Tallest(r *rig.Rig) *rig.Piece {
 
 // shortest is the shape of the shortest kind.
 func shortest(r *rig.Rig) *rig.Piece {
-	out := r.Pieces.Of(game.Kinds[len(game.Kinds)-1])
-	for _, k := range game.Kinds {
+	all := r.Pieces.Kinds().All()
+	out := r.Pieces.Of(all[len(all)-1])
+	for _, k := range all {
 		if m := r.Pieces.Of(k); m.Height < out.Height {
 			out = m
 		}
@@ -98,12 +100,12 @@ type Leaning struct {
 // Leanings go through all kinds and squares.
 func (v View) Leanings() ([]Leaning, error) {
 	var out []Leaning
-	for _, k := range game.Kinds {
+	for _, k := range v.rig.Pieces.Kinds().All() {
 		for f := range v.rig.Board.Files {
 			for r := range v.rig.Board.Ranks {
 				l, err := v.leaning(k, game.SquareAt(f, r))
 				if err != nil {
-					return nil, fmt.Errorf("the %v reaches the camera: %w", k, err)
+					return nil, fmt.Errorf("the %s reaches the camera: %w", v.rig.Pieces.Kinds().Name(k), err)
 				}
 				out = append(out, l)
 			}

@@ -18,7 +18,7 @@ func TestLeanOfCornerPieces(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, high := float64(r.Pieces.King.Height), float64(r.Camera.Height)
+	h, high := float64(r.Pieces.Of(game.King).Height), float64(r.Camera.Height)
 	for _, sq := range []game.Square{game.SquareAt(0, 0), game.SquareAt(7, 0), game.SquareAt(0, 7), game.SquareAt(7, 7)} {
 		o, err := v.Outline(game.King, sq)
 		if err != nil {
@@ -59,7 +59,7 @@ func TestWhatIsHidden(t *testing.T) {
 // At the height needed the field just fills the short side of the picture.
 func TestHeightNeeded(t *testing.T) {
 	r := rig.Default()
-	for _, k := range game.Kinds {
+	for _, k := range game.ChessKinds.All() {
 		r.Pieces.Of(k).Height = 1e-6
 	}
 	h, err := HeightNeeded(r, 0)

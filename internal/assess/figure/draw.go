@@ -58,7 +58,7 @@ func Of(r *rig.Rig) []Figure {
 func (s drawn) drawPull() Figure {
 	k := s.Heaviest()
 	m, st := s.Rig.Pieces.Of(k), s.Stand(k)
-	f := Figure{ID: "pull", Title: "Pull on the " + k.String() + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(k)}}
+	f := Figure{ID: "pull", Title: "Pull on the " + s.Rig.Pieces.Kinds().Name(k) + " over the offset", XLabel: "offset of the axes, mm", YLabel: "sideways force, N", X: Extent{0, s.pullEnd(k)}}
 	at := func(times float64, gap unit.Length, mu float64) func(float64) float64 {
 		return func(x float64) float64 {
 			p, err := s.Pull.At(float64(gap), x*1e-3)
@@ -110,7 +110,7 @@ func (s drawn) drawNeighbours() Figure {
 	if err == nil {
 		end = math.Max(end, 1.3*mm(p.Safe))
 	}
-	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + k.String(), XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, mm(s.Reach))}}
+	f := Figure{ID: "neighbours", Title: "Raised magnet beside a standing " + s.Rig.Pieces.Kinds().Name(k), XLabel: "offset of the axes, mm", YLabel: "force, N", X: Extent{0, math.Min(end, mm(s.Reach))}}
 	side := func(mu float64) func(float64) float64 {
 		return func(x float64) float64 {
 			p, err := s.Pull.At(float64(s.Spread.Near), x*1e-3)
@@ -238,7 +238,7 @@ func places(r *rig.Rig) []frame.Spot[frame.Board] {
 func (s drawn) drawView() (Figure, bool) {
 	cam := s.Rig.Camera
 	v, err := eye.Over(s.Rig)
-	if err != nil {
+	if err != nil || *s.Rig.Pieces.Kinds() != *chess.Kinds { // how another game starts is not known here
 		return Figure{}, false
 	}
 	f := Figure{ID: "view", Title: "Camera view: pieces and their lean at the start of a game", XLabel: "x, mm", YLabel: "y, mm", Equal: true, Lines: s.grid()}

@@ -161,7 +161,7 @@ func (d *drawing) notes() {
 			line(soft, fmt.Sprintf("… and %d more", len(d.Plan.Steps)-n))
 			break
 		}
-		colour, words := ink, sentence(s)
+		colour, words := ink, d.sentence(s)
 		if s.Do == plan.Ask {
 			colour = signal
 		}
@@ -173,14 +173,14 @@ func (d *drawing) notes() {
 }
 
 // sentence is one step in words.
-func sentence(s plan.Step) string {
+func (d *drawing) sentence(s plan.Step) string {
 	switch s.Do {
 	case plan.Travel:
 		return fmt.Sprintf("travel %.0f mm, %.1f s", lengthOf(s.Path)*1e3, float64(s.Time))
 	case plan.Grip, plan.Release:
-		return fmt.Sprintf("%s %v, %.1f s", s.Do, s.Piece, float64(s.Time))
+		return fmt.Sprintf("%s %s, %.1f s", s.Do, d.Rig.Pieces.Kinds().NameOf(s.Piece), float64(s.Time))
 	case plan.Carry:
-		words := fmt.Sprintf("carry %v %s–%s, %.0f mm, %.1f s", s.Piece, plan.Place(s.From), plan.Place(s.To), lengthOf(s.PiecePath)*1e3, float64(s.Time))
+		words := fmt.Sprintf("carry %s %s–%s, %.0f mm, %.1f s", d.Rig.Pieces.Kinds().NameOf(s.Piece), plan.Place(s.From), plan.Place(s.To), lengthOf(s.PiecePath)*1e3, float64(s.Time))
 		if s.Text != "" {
 			words += ", " + s.Text
 		}

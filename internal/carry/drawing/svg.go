@@ -177,7 +177,7 @@ func (d *drawing) pieces(before plan.Scene) {
 		}
 		r := m.Base * 500
 		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" fill="%s" stroke-width="0.5"/>`+"\n", x(m.At), y(m.At), r, fill)
-		d.text(x(m.At), y(m.At)+r*0.42, r*1.2, letter, "middle", string(m.Piece.Kind().Letter()))
+		d.text(x(m.At), y(m.At)+r*0.42, r*1.2, letter, "middle", string(d.Rig.Pieces.Kinds().Letter(m.Piece.Kind())))
 	}
 }
 

@@ -43,13 +43,13 @@ type maker struct{ coupling.Coupling }
 // accelerate lowers the acceleration to what the worst hold gives the pieces and
 // what their bases bear without tipping.
 func (c maker) accelerate(l *plan.Limits) error {
-	for _, k := range game.Kinds {
+	for _, k := range c.Rig.Pieces.Kinds().All() {
 		h, err := c.Stand(k).WorstHold(c.Spread, c.Rig.Board.Friction)
 		if err != nil {
-			return fmt.Errorf("%v: %w", k, err)
+			return fmt.Errorf("%s: %w", c.Rig.Pieces.Kinds().Name(k), err)
 		}
 		if h.Net <= 0 {
-			return fmt.Errorf("%v: %w", k, drag.ErrSlips)
+			return fmt.Errorf("%s: %w", c.Rig.Pieces.Kinds().Name(k), drag.ErrSlips)
 		}
 		l.Carry.Most.Accel = math.Min(l.Carry.Most.Accel, gripShare*float64(h.Most))
 		if err := c.upright(k, h.Offset, l); err != nil {
@@ -76,7 +76,7 @@ func (c maker) upright(k game.Kind, most unit.Length, l *plan.Limits) error {
 		}
 		l.Carry.Most.Accel /= 2
 	}
-	return fmt.Errorf("the magnet tips the %v over however slowly it moves: give it a wider base than %v or a weaker magnet", k, m.Base)
+	return fmt.Errorf("the magnet tips the %s over however slowly it moves: give it a wider base than %v or a weaker magnet", c.Rig.Pieces.Kinds().Name(k), m.Base)
 }
 
 // trail sets the lag, its spread and how a carry ends from all pieces and ends
@@ -84,15 +84,15 @@ func (c maker) upright(k game.Kind, most unit.Length, l *plan.Limits) error {
 func (c maker) trail(l *plan.Limits) error {
 	least, most := math.Inf(1), 0.0
 	l.Back = false
-	for _, k := range game.Kinds {
+	for _, k := range c.Rig.Pieces.Kinds().All() {
 		g, err := c.Stand(k).LagRange(c.Spread, c.Rig.Board.Kinetic, 0)
 		if err != nil {
-			return fmt.Errorf("%v: %w", k, err)
+			return fmt.Errorf("%s: %w", c.Rig.Pieces.Kinds().Name(k), err)
 		}
 		least, most = math.Min(least, float64(g.Least)), math.Max(most, float64(g.Most))
 		stays, err := c.Stand(k).StaysLowered(c.Spread, c.Rig.Lift.Drop)
 		if err != nil {
-			return fmt.Errorf("%v: %w", k, err)
+			return fmt.Errorf("%s: %w", c.Rig.Pieces.Kinds().Name(k), err)
 		}
 		l.Back = l.Back || !stays
 	}

@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"boardhand/internal/carry/plan"
-	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
 
@@ -16,10 +15,10 @@ import (
 // swings about its lag. Where sticking and sliding friction differ too much
 // for that, it only keeps the swing from adding to it.
 func (c maker) steady(l *plan.Limits) error {
-	for _, k := range game.Kinds {
+	for _, k := range c.Rig.Pieces.Kinds().All() {
 		w, err := c.Stand(k).WorstSwing(c.Spread)
 		if err != nil {
-			return fmt.Errorf("%v: %w", k, err)
+			return fmt.Errorf("%s: %w", c.Rig.Pieces.Kinds().Name(k), err)
 		}
 		for l.Carry.Most.Accel > slowest && float64(w.Astray(unit.Acceleration(l.Carry.Most.Accel), unit.Jerk(l.Carry.Most.Jerk))) > astrayShare*float64(c.Rig.Board.Square) {
 			l.Carry.Most.Accel = math.Max(slowest, steadier*l.Carry.Most.Accel)

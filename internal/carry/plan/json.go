@@ -31,14 +31,14 @@ type stepJSON struct {
 	Time      float64      `json:"time_s,omitempty"`
 }
 
-// JSON is the plan as one JSON object.
-func JSON(p Plan) ([]byte, error) {
+// JSON is the plan as one JSON object, with pieces of those kinds.
+func JSON(p Plan, kinds *game.Kinds) ([]byte, error) {
 	out := planJSON{Steps: []stepJSON{}, Time: rounded(float64(p.Time), 1e3), Asks: p.Asks(), Asides: p.Asides, Doubt: p.Doubt}
 	for _, s := range p.Steps {
 		j := stepJSON{Do: s.Do, Path: millimetres(s.Path), PiecePath: millimetres(s.PiecePath), Text: s.Text,
 			Speed: rounded(float64(s.Speed), 1e6) * 1e3, Time: rounded(float64(s.Time), 1e3)}
 		if s.Piece != game.NoPiece {
-			j.Piece, j.From, j.To = s.Piece.String(), Place(s.From), Place(s.To)
+			j.Piece, j.From, j.To = kinds.NameOf(s.Piece), Place(s.From), Place(s.To)
 		}
 		out.Steps = append(out.Steps, j)
 	}

@@ -20,7 +20,8 @@ type Piece struct {
 // Scene is everything that stands on and beside the board.
 type Scene struct {
 	Pieces   []Piece
-	Carriage frame.Spot[frame.Board] // where the magnet's axis is now
+	Carriage frame.Spot[frame.Board]   // where the magnet's axis is now
+	Closed   []frame.Spot[frame.Board] // slots of the tray in which nothing more finds room
 }
 
 // Held is the piece that a carry takes along, as an index, or −1: the nearest

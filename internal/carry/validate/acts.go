@@ -12,7 +12,7 @@ import (
 // asked does in the replayed scene what a person was asked to do.
 func (r *replay) asked(s plan.Step) error {
 	if r.held >= 0 {
-		return fmt.Errorf("a person is asked to reach in while the %v is held", r.pieces[r.held].Piece)
+		return fmt.Errorf("a person is asked to reach in while the %s is held", r.name(r.held))
 	}
 	if s.Text == "" {
 		return fmt.Errorf("a question without words")
@@ -26,14 +26,14 @@ func (r *replay) asked(s plan.Step) error {
 	}
 	k := r.on(s.From)
 	if k < 0 || r.pieces[k].Piece != s.Piece {
-		return fmt.Errorf("there is no %v on %v to ask about", s.Piece, s.From)
+		return fmt.Errorf("there is no %s on %v to ask about", r.board.Kinds.NameOf(s.Piece), s.From)
 	}
 	if s.To >= game.NoSquare {
 		r.takeAway(k)
 		return nil
 	}
 	if o := r.on(s.To); o >= 0 && o != k {
-		return fmt.Errorf("the %v still stands on %v", r.pieces[o].Piece, s.To)
+		return fmt.Errorf("the %s still stands on %v", r.name(o), s.To)
 	}
 	r.pieces[k].Square, r.pieces[k].At, r.pieces[k].Sigma = s.To, r.board.Squares.Centre(s.To), game.HandSigma
 	r.moved[k] = true
@@ -78,15 +78,15 @@ func (r *replay) ends(want game.Layout) error {
 			continue
 		}
 		if !r.board.Squares.Has(m.Square) {
-			return fmt.Errorf("the %v would stand on %v, which is no square of this board", m.Piece, m.Square)
+			return fmt.Errorf("the %s would stand on %v, which is no square of this board", r.name(k), m.Square)
 		}
 		if off := distance(m.At, r.board.Squares.Centre(m.Square)); off > offCentre*r.board.Squares.Square {
-			return fmt.Errorf("the %v would end %.1f mm off the middle of %v", m.Piece, off*1e3, m.Square)
+			return fmt.Errorf("the %s would end %.1f mm off the middle of %v", r.name(k), off*1e3, m.Square)
 		}
 	}
 	for _, sq := range r.board.Squares.Squares() {
 		if have[sq] != want.At(sq) {
-			return fmt.Errorf("%v would hold %v, not %v", sq, have[sq], want.At(sq))
+			return fmt.Errorf("%v would hold %s, not %s", sq, r.board.Kinds.NameOf(have[sq]), r.board.Kinds.NameOf(want.At(sq)))
 		}
 	}
 	return nil

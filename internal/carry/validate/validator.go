@@ -21,6 +21,7 @@ type spot = frame.Spot[frame.Board]
 // Board is what stands under the plans: its squares and its set of pieces.
 type Board struct {
 	Squares game.Board
+	Kinds   game.Kinds
 	Base    map[game.Kind]float64 // diameters, metres
 	Magnets map[game.Color]bool   // whose bases hold magnets
 }
@@ -74,12 +75,15 @@ func (v *Validator) replay(s plan.Scene, p plan.Plan) (*replay, error) {
 		r.clock += float64(step.Time)
 	}
 	if r.held >= 0 {
-		return r, fmt.Errorf("the plan ends with the %v still held", r.pieces[r.held].Piece)
+		return r, fmt.Errorf("the plan ends with the %s still held", r.name(r.held))
 	}
 	return r, nil
 }
 
 // set is a piece set on a square by hand.
+// name is what people call piece k.
+func (r *replay) name(k int) string { return r.board.Kinds.NameOf(r.pieces[k].Piece) }
+
 func (r *replay) set(piece game.Piece, sq game.Square) plan.Piece {
 	return plan.Piece{Piece: piece, Square: sq, At: r.board.Squares.Centre(sq), Sigma: game.HandSigma,
 		Magnet: r.board.Magnets[piece.Color()], Base: r.board.Base[piece.Kind()]}
@@ -103,7 +107,7 @@ func (r *replay) step(s plan.Step) error {
 
 func (r *replay) travel(s plan.Step) error {
 	if r.held >= 0 {
-		return fmt.Errorf("travel with the %v still held", r.pieces[r.held].Piece)
+		return fmt.Errorf("travel with the %s still held", r.name(r.held))
 	}
 	if err := r.drive(s, r.limits.Travel); err != nil {
 		return err
@@ -128,26 +132,26 @@ func (r *replay) undisturbed(k int, s plan.Step, safe, spread float64) error {
 	need = math.Min(need, math.Min(distance(m.At, first), distance(m.At, last))-r.limits.Lag)
 	d, when := closest(r.driven, m.At)
 	if d < need-slack {
-		return fmt.Errorf("at %.2f s the magnet passes the %v on %v at %.2f mm: it would be dragged, %.2f mm is safe",
-			r.clock+moment(s, when), m.Piece, m.Square, d*1e3, need*1e3)
+		return fmt.Errorf("at %.2f s the magnet passes the %s on %v at %.2f mm: it would be dragged, %.2f mm is safe",
+			r.clock+moment(s, when), r.name(k), m.Square, d*1e3, need*1e3)
 	}
 	return nil
 }
 
 func (r *replay) grip(s plan.Step) error {
 	if r.held >= 0 {
-		return fmt.Errorf("grip while the %v is held", r.pieces[r.held].Piece)
+		return fmt.Errorf("grip while the %s is held", r.name(r.held))
 	}
 	for k, m := range r.pieces {
 		if m.Piece == s.Piece && distance(m.At, r.at) <= joint {
 			if !m.Magnet {
-				return fmt.Errorf("the %v on %v holds no magnet", m.Piece, m.Square)
+				return fmt.Errorf("the %s on %v holds no magnet", r.name(k), m.Square)
 			}
 			r.held = k
 			return nil
 		}
 	}
-	return fmt.Errorf("no %v stands over the carriage at %s", s.Piece, mm(r.at))
+	return fmt.Errorf("no %s stands over the carriage at %s", r.board.Kinds.NameOf(s.Piece), mm(r.at))
 }
 
 func (r *replay) release() error {
@@ -225,8 +229,8 @@ func (r *replay) untouched(k int, s plan.Step) error {
 	need = math.Max(math.Min(need, math.Min(start, end)), math.Min(start, bases))
 	d, when := closest(r.trail, m.At)
 	if d < need-slack {
-		return fmt.Errorf("at %.2f s the %v passes the %v on %v with %.2f mm between the bases; %.2f mm is needed",
-			r.clock+moment(s, when), held.Piece, m.Piece, m.Square, (d-bases)*1e3, (need-bases)*1e3)
+		return fmt.Errorf("at %.2f s the %s passes the %s on %v with %.2f mm between the bases; %.2f mm is needed",
+			r.clock+moment(s, when), r.name(r.held), r.name(k), m.Square, (d-bases)*1e3, (need-bases)*1e3)
 	}
 	return nil
 }

@@ -117,18 +117,41 @@ func Blur(v []float32, n int) {
 // blurAxis filters along the axis with the given stride and length in place,
 // keeping the total.
 func blurAxis(v []float32, stride, n int) {
+	if stride == 1 {
+		for ; len(v) > 0; v = v[n:] {
+			blurLine(v[:n])
+		}
+		return
+	}
+	before := make([]float32, stride)
 	for ; len(v) > 0; v = v[stride*n:] {
-		for base := range stride {
-			before := v[base]
-			for at := base; at < base+stride*n; at += stride {
-				here := v[at]
-				after := here
-				if at+stride < base+stride*n {
-					after = v[at+stride]
-				}
-				v[at] = 0.25*before + 0.5*here + 0.25*after
-				before = here
+		copy(before, v)
+		for k := range n {
+			here := v[k*stride:][:stride]
+			after := here
+			if k+1 < n {
+				after = v[(k+1)*stride:][:stride]
 			}
+			blurLayer(before, here, after)
 		}
 	}
+}
+
+// blurLayer filters a layer between two others, and leaves what it was in before.
+func blurLayer(before, here, after []float32) {
+	before, after = before[:len(here)], after[:len(here)]
+	for i, x := range here {
+		here[i] = 0.25*before[i] + 0.5*x + 0.25*after[i]
+		before[i] = x
+	}
+}
+
+// blurLine filters along a line.
+func blurLine(v []float32) {
+	before, here := v[0], v[0]
+	for i, after := range v[1:] {
+		v[i] = 0.25*before + 0.5*here + 0.25*after
+		before, here = here, after
+	}
+	v[len(v)-1] = 0.25*before + 0.5*here + 0.25*here
 }

@@ -30,20 +30,23 @@ func FitSurface(p *pixels.Image, where []int32) Surface {
 	c.L[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.L[i]) })
 	c.A[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.A[i]) })
 	c.B[0] = numeric.MedianOf(where, func(i int32) float64 { return float64(p.B[i]) })
-	f := robustFit{now: p, where: where, weights: make([]float64, len(where))}
-	second := func(i int32, v []float64) {
-		x, y, _ := p.Place(int(i))
-		v[0], v[1], v[2], v[3], v[4], v[5] = 1, x, y, x*x, x*y, y*y
+	f := newRobustFit(p, where)
+	for k, plane := range [3][]float32{p.L, p.A, p.B} {
+		f.want[k] = make([]float64, len(where))
+		for n, i := range where {
+			f.want[k][n] = float64(plane[i])
+		}
 	}
-	first := func(i int32, v []float64) {
-		x, y, _ := p.Place(int(i))
-		v[0], v[1], v[2] = 1, x, y
+	second, first := make([]float64, 0, 6*len(where)), make([]float64, 0, 3*len(where))
+	for _, at := range f.places {
+		x, y := at[0], at[1]
+		second, first = append(second, 1, x, y, x*x, x*y, y*y), append(first, 1, x, y)
 	}
 	for range fitRounds {
 		c.Spread = f.weighSurface(&c)
-		f.solve(c.L[:], func(i int32) float64 { return float64(p.L[i]) }, second)
-		f.solve(c.A[:], func(i int32) float64 { return float64(p.A[i]) }, first)
-		f.solve(c.B[:], func(i int32) float64 { return float64(p.B[i]) }, first)
+		f.solve(c.L[:], f.want[0], second)
+		f.solve(c.A[:], f.want[1], first)
+		f.solve(c.B[:], f.want[2], first)
 	}
 	return c
 }

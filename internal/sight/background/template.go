@@ -17,6 +17,19 @@ type Template struct {
 	Spread []float32 // σ of L beyond the noise, for places never seen (0: seen)
 	SlopeL []float32 // steepest step of L to a neighbour
 	SlopeC []float32 // and of the colours
+	texels []texel   // all of it pixel by pixel, once asked for
+}
+
+// texel is a pixel of a template: brightness, colours and both slopes.
+type texel [5]float32
+
+// pack puts together what belongs to each pixel.
+func (m *Template) pack() {
+	p := m.Image
+	m.texels = make([]texel, len(p.L))
+	for i := range m.texels {
+		m.texels[i] = texel{p.L[i], p.A[i], p.B[i], m.SlopeL[i], m.SlopeC[i]}
+	}
 }
 
 // image is the template's picture, nil where there is no template.
@@ -31,7 +44,7 @@ func (m *Template) image() *pixels.Image {
 func (m *Template) Slopes(b pixels.Box) {
 	p := m.Image
 	n := len(p.L)
-	m.SlopeL, m.SlopeC = make([]float32, n), make([]float32, n)
+	m.SlopeL, m.SlopeC, m.texels = make([]float32, n), make([]float32, n), nil
 	for y := max(b.Y0, 1); y < min(b.Y1, p.H-1); y++ {
 		for x := max(b.X0, 1); x < min(b.X1, p.W-1); x++ {
 			i := y*p.W + x
@@ -99,13 +112,17 @@ func (m *Template) Moved(now *pixels.Image, i int32, shift [2]float32, noise flo
 	}
 	x0, y0 := int(x), int(y)
 	fx, fy := x-float32(x0), y-float32(y0)
-	k := y0*p.W + x0
-	mix := func(v []float32) float64 {
-		return float64((1-fy)*((1-fx)*v[k]+fx*v[k+1]) + fy*((1-fx)*v[k+p.W]+fx*v[k+p.W+1]))
+	if m.texels == nil {
+		m.pack()
 	}
-	dl, da, db := float64(now.L[i])-mix(p.L), float64(now.A[i])-mix(p.A), float64(now.B[i])-mix(p.B)
+	top, low := m.texels[y0*p.W+x0:][:2], m.texels[(y0+1)*p.W+x0:][:2]
+	var at [5]float64
+	for k := range at {
+		at[k] = float64((1-fy)*((1-fx)*top[0][k]+fx*top[1][k]) + fy*((1-fx)*low[0][k]+fx*low[1][k]))
+	}
+	dl, da, db := float64(now.L[i])-at[0], float64(now.A[i])-at[1], float64(now.B[i])-at[2]
 	n := float64(now.Noise[i]) * 1.4 * noise
-	sl, sc := mix(m.SlopeL)*nudgeSigma, mix(m.SlopeC)*nudgeSigma
+	sl, sc := at[3]*nudgeSigma, at[4]*nudgeSigma
 	vl, vc := n*n+sl*sl, ColourNoise*ColourNoise*n*n+sc*sc
 	return float32((1 - OutlierShare) * Gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc))
 }
@@ -116,6 +133,6 @@ func (m *Template) Clone() *Template {
 	c := *m
 	p := *m.Image
 	p.L, p.A, p.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)
-	c.Image, c.Spread = &p, slices.Clone(m.Spread)
+	c.Image, c.Spread, c.texels = &p, slices.Clone(m.Spread), nil
 	return &c
 }

@@ -59,7 +59,7 @@ func (c *cells) average(now, raw, then *pixels.Image) {
 			c.change[0][k] += share * (now.L[i] - then.L[i])
 			c.change[1][k] += share * (now.A[i] - then.A[i])
 			c.change[2][k] += share * (now.B[i] - then.B[i])
-			if raw.L[i] > saturated {
+			if raw.L[i] > pixels.Saturated {
 				c.full[k] += share
 			}
 		}

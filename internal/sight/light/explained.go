@@ -38,7 +38,7 @@ func (c *cells) isReflection(k int, with, without *pixels.Image) bool {
 	var full float32
 	var added [3]float32
 	for i := range c.box(k).Each(with.W) {
-		if with.L[i] > saturated {
+		if with.L[i] > pixels.Saturated {
 			full += share
 		}
 		a, b := with.Levels(i), without.Levels(i)

@@ -2,12 +2,6 @@
 
 package light
 
-import (
-	"math"
-
-	"boardhand/internal/sight/pixels"
-)
-
 // The tuned numbers of this package: value, unit, meaning, and how they were found where
 // that is on record.
 
@@ -84,9 +78,6 @@ const edge = 0.12
 
 // washedOut is the contrast left under a reflection below which nothing is told any more.
 const washedOut = 0.2
-
-// saturated is the logarithm of a brightness near the camera's upper end.
-var saturated = float32(math.Log(243 + pixels.Black))
 
 // surelyAlike is the correlation from which what is seen is what was there: a finger that
 // covers half of a neighbourhood leaves less.

@@ -7,10 +7,8 @@ import (
 	"image"
 	"sync"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/sight/background"
-	"boardhand/internal/sight/nats"
-	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
 )
@@ -21,6 +19,8 @@ type Observation struct {
 	Scene      *scene.Scene
 	Model      *background.Model
 	touches    touches // of the change being weighed
+	rest       rest    // of the change weighed last: all but what moves from one to the next
+	layers     layers
 	Image      *pixels.Image
 	Raw        *pixels.Image         // the same before it was brought into the remembered light
 	Grey       func() *image.Gray    // the picture itself
@@ -38,26 +38,6 @@ type Observation struct {
 	ridges     []float64             // median squared slope of brightness by ground, once asked
 }
 
-// Weigh is the logarithm of the probability of the picture with some pieces gone
-// and others arrived, less that with nothing changed.
-func (g *Observation) Weigh(gone []bool, come []scene.Placement) nats.LogLikelihood {
-	if g.Stopped() {
-		return 0 // and so does every search
-	}
-	t := g.gather(gone, come)
-	g.Spent += len(t.px)
-	total := 0.0
-	for k, px := range t.px {
-		if g.Image.IsBlind(int(px)) {
-			continue
-		}
-		p, q := g.changed(px, gone, come, t.over(k)), g.Base[px]
-		d := numeric.Log(p) - numeric.Log(q)
-		total += max(-MostNats, min(MostNats, d))
-	}
-	return nats.LogLikelihood(independentShare * total)
-}
-
 // Stopped says whether nobody waits for the reading any more.
 func (g *Observation) Stopped() bool {
 	select {
@@ -68,79 +48,8 @@ func (g *Observation) Stopped() bool {
 	}
 }
 
-// gather lists the pixels that the change can touch.
-func (g *Observation) gather(gone []bool, come []scene.Placement) *touches {
-	t := &g.touches
-	t.forget(len(g.Base))
-	for k, is := range gone {
-		if is {
-			for _, c := range g.Scene.Pieces[k].Covers {
-				t.touch(c.Pixel)
-			}
-		}
-	}
-	for k := range come {
-		for _, c := range come[k].Covers {
-			n := t.touch(c.Pixel)
-			if d := t.extras[n]; d < depthExtra {
-				t.extra[n*depthExtra+int(d)] = arrival{alpha: c.Alpha, piece: uint8(k), band: c.Band}
-				t.extras[n] = d + 1
-			}
-		}
-	}
-	return t
-}
-
-// changed is the density of a pixel under the change: what is still the same
-// thing keeps the memory's density, what is newly seen takes its model's.
-func (g *Observation) changed(px int32, gone []bool, come []scene.Placement, extra []arrival) float32 {
-	over := g.Scene.Stack.At(px)
-	before, now := float32(1), float32(1) // light that gets through so far
-	var p float32
-	k := 0
-	used := [depthExtra]bool{}
-	for {
-		// the nearest of the arrivals not used and the next standing piece
-		next := -1
-		for j := range extra {
-			if !used[j] && (next < 0 || come[extra[j].piece].Reach < come[extra[next].piece].Reach) {
-				next = j
-			}
-		}
-		if next >= 0 && (k >= len(over) || come[extra[next].piece].Reach < g.Scene.Pieces[over[k].Piece].Reach) {
-			a := extra[next]
-			used[next] = true
-			p += now * a.alpha * g.arrived(px, &come[a.piece], a.band)
-			now *= 1 - a.alpha
-			continue
-		}
-		if k >= len(over) {
-			break
-		}
-		o := over[k]
-		k++
-		was, is := before*o.Alpha, float32(0)
-		before *= 1 - o.Alpha
-		if !gone[o.Piece] {
-			is = now * o.Alpha
-			now *= 1 - o.Alpha
-		}
-		if is > 0 && was > 0 {
-			p += min(was, is) * g.stays(px, o.Piece, o.Band)
-		}
-		if is > was {
-			p += (is - was) * g.PieceDensity(px, g.Scene.Pieces[o.Piece].Piece, o.Band)
-		}
-	}
-	p += min(before, now) * g.still[px]
-	if now > before {
-		p += (now - before) * g.bared[px]
-	}
-	return p
-}
-
 // PieceDensity is the density of a pixel if it shows a piece of a side at some height.
-func (g *Observation) PieceDensity(px int32, p chess.Piece, band uint8) float32 {
+func (g *Observation) PieceDensity(px int32, p game.Piece, band uint8) float32 {
 	colours := g.Model.Appearance[p.Color()][band].Density
 	d := colours[g.cells[px]]
 	if g.others == nil || !g.Image.Doubtful[px] {
@@ -196,9 +105,10 @@ func (g *Observation) Below(gone []bool, come []scene.Placement, limit float32) 
 			odd[i] = g.Base[i] < limit
 		}
 	}
-	t := g.gather(gone, come)
-	for k, px := range t.px {
-		odd[px] = g.changed(px, gone, come, t.over(k)) < limit
+	c := g.change(gone, come)
+	for k := range g.gather(&c) {
+		t := &g.touches.list[k]
+		odd[t.px] = c.density(t) < limit
 	}
 	for i, is := range g.Image.Blind {
 		odd[i] = odd[i] && !is

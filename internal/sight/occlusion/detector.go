@@ -3,6 +3,8 @@
 package occlusion
 
 import (
+	"slices"
+
 	"boardhand/internal/sight/light"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
@@ -24,9 +26,14 @@ type Detector struct {
 // When most of the field has lost its structure the camera was bumped, and
 // nothing can be said before the board has been found again.
 func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
-	odd, ok := d.covered(raw)
-	if !ok {
+	odd, ok := d.changed(raw)
+	if !ok || !d.mayReach(odd) {
 		return nil, nil
+	}
+	for _, explain := range []func(*pixels.Image, Mask){d.takeLight, d.takeEarlier} {
+		if explain(raw, odd); !d.mayReach(odd) {
+			return nil, nil
+		}
 	}
 	over = components(d.Scene, odd.Solid(), odd)
 	square := d.Scene.Setup.Square * d.Scene.Setup.Square * 1e6
@@ -38,23 +45,31 @@ func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
 	return over, nil
 }
 
-// covered marks the cells over which something lies: they show neither what
-// the last settled picture showed nor what the one before did, nor the first (a shadow or
-// its grain, or a hand beside the board, may have been in the last alone, and a cup in
-// many), and light alone does not explain it. False
+// mayReach says whether a part of some cells can be a hand or reach over the board's edge:
+// no part of less cells can if none of these does.
+func (d *Detector) mayReach(odd Mask) bool {
+	if !slices.Contains(odd.On, true) {
+		return false
+	}
+	all := components(d.Scene, odd.Solid(), Mask{Grid: odd.Grid, On: slices.Clone(odd.On)})
+	square := d.Scene.Setup.Square * d.Scene.Setup.Square * 1e6
+	_, reaches := Reaching(d.Scene, all)
+	return reaches || slices.ContainsFunc(all, func(p Occluder) bool { return p.isHand(square) })
+}
+
+// changed marks the cells that do not show what the last settled picture showed; false
 // after a bump.
-func (d *Detector) covered(raw *pixels.Image) (Mask, bool) {
+func (d *Detector) changed(raw *pixels.Image) (Mask, bool) {
 	c := Compare(raw, d.Frames[0])
 	seen := c.Visibilities()
 	odd := Mask{Grid: c.Grid, On: make([]bool, len(seen))}
-	lost, told, any := 0, 0, false
+	lost, told := 0, 0
 	for k, s := range seen {
 		zone := d.Scene.Zone(c.Middle(k))
 		if zone == scene.Beside && !d.Around {
 			continue
 		}
 		odd.On[k] = c.Covered(k, s)
-		any = any || odd.On[k]
 		if zone == scene.OverField && s != Untold {
 			told++
 			if s == Hidden {
@@ -62,18 +77,24 @@ func (d *Detector) covered(raw *pixels.Image) (Mask, bool) {
 			}
 		}
 	}
-	for n, earlier := range d.Frames[1:] {
-		if !any || earlier == d.Frames[n] {
-			continue
-		}
-		for k, is := range Compare(raw, earlier).Unlike() {
-			odd.On[k] = odd.On[k] && is
-		}
-	}
-	if any {
-		for k, is := range light.Explained(raw, d.Frames[0]) {
-			odd.On[k] = odd.On[k] && !is
-		}
-	}
 	return odd, float64(lost) <= bumped*float64(told)
+}
+
+// takeLight takes out the cells that light alone explains.
+func (d *Detector) takeLight(raw *pixels.Image, odd Mask) {
+	for k, is := range light.Explained(raw, d.Frames[0]) {
+		odd.On[k] = odd.On[k] && !is
+	}
+}
+
+// takeEarlier takes out the cells that show what the settled picture before the last did, or
+// the first: a shadow or its grain, or a hand beside the board, may have been in the last
+// alone, and a cup in many.
+func (d *Detector) takeEarlier(raw *pixels.Image, odd Mask) {
+	for n, earlier := range d.Frames[1:] {
+		if earlier != d.Frames[n] {
+			isOdd := func(k int) bool { return odd.On[k] }
+			copy(odd.On, Compare(raw, earlier).Unlike(isOdd))
+		}
+	}
 }

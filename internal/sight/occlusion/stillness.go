@@ -10,11 +10,11 @@ import (
 
 // IsStill says whether nothing on the board or its margin changed.
 func IsStill(sc *scene.Scene, c *Comparison) bool {
-	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
+	odd := Mask{Grid: c.Grid}
 	least := c.NoiseDepth()
-	for k, is := range c.Unlike() {
-		odd.On[k] = is && sc.Zone(c.Middle(k)) != scene.Beside && (c.Depth[k] > least || c.Tinted(k))
-	}
+	odd.On = c.Unlike(func(k int) bool {
+		return (c.Depth[k] > least || c.Tinted(k)) && sc.Zone(c.Middle(k)) != scene.Beside
+	})
 	most := stillMost * sc.Setup.Square * sc.Setup.Square * 1e6
 	return !slices.ContainsFunc(components(sc, odd.Solid(), odd), func(p Occluder) bool { return p.Area > most })
 }

@@ -17,7 +17,6 @@ type Comparison struct {
 	Grid
 	kept  []float32 // evidence, nats a cell: above 0 that the structure is there, below that it is not
 	most  []float32 // what kept would be if nothing had changed
-	fresh []float32 // evidence of structure that was not there: about 0 where some only went, as in a dim light
 	Tint  []float32 // change of both log colour ratios together, beyond the picture's own
 	Depth []float32 // change of the brightness logarithm, likewise, absolute
 	slopes
@@ -27,29 +26,39 @@ type Comparison struct {
 func Compare(now, then *pixels.Image) *Comparison {
 	c := &Comparison{Grid: Grid{now.W / CellSide, now.H / CellSide, now.W}, slopes: newSlopes(now, then)}
 	n := c.Cols * c.Rows
-	all := make([]float32, 5*n)
-	for i, v := range []*[]float32{&c.kept, &c.most, &c.fresh, &c.Tint, &c.Depth} {
+	all := make([]float32, 4*n)
+	for i, v := range []*[]float32{&c.kept, &c.most, &c.Tint, &c.Depth} {
 		*v = all[i*n : (i+1)*n : (i+1)*n]
 	}
 	for y := 1; y < c.Rows*CellSide && y < now.H-1; y++ {
 		row := y / CellSide * c.Cols
-		for x := 1; x < c.Cols*CellSide && x < now.W-1; x++ {
-			i, k := y*now.W+x, row+x/CellSide
-			if now.L[i] > saturated {
-				continue
-			}
-			v, g2, h2, d2 := c.at(i)
-			c.fresh[k] += float32(numeric.Log((v + d2) / (v + h2)))
-			if h2 < structureLeast*v {
-				continue
-			}
-			v += slopeJitter * h2
-			c.kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
-			c.most[k] += float32(numeric.Log((v + h2) / v))
-		}
+		c.compareRow(y, c.kept[row:row+c.Cols], c.most[row:row+c.Cols])
 	}
 	c.tints(now, then)
 	return c
+}
+
+// compareRow adds the evidence of a row of pixels to that of its cells.
+func (c *Comparison) compareRow(y int, kept, most []float32) {
+	r := c.row(y)
+	n := min(c.Cols*CellSide, c.w-1)
+	light, left, right := c.now.L[y*c.w:][:n], r.then[:n], r.then[2:]
+	up, down, noise, noiseThen := r.upThen[:n], r.downThen[:n], r.noise[:n], r.noiseThen[:n]
+	for x := 1; x < n; x++ {
+		hx, hy := right[x-1]-left[x-1], down[x]-up[x]
+		m := noise[x]
+		if k := noiseThen[x]; k > m {
+			m = k
+		}
+		if hx*hx+hy*hy < structureLeast*(c.noiseFactor*m*m) || light[x] > pixels.Saturated {
+			continue
+		}
+		v, g2, h2, d2 := r.at(x)
+		k := x / CellSide
+		v += slopeJitter * h2
+		kept[k] += float32(numeric.Log((v + g2) / (v + d2)))
+		most[k] += float32(numeric.Log((v + h2) / v))
+	}
 }
 
 // slopes are the slopes of the brightness logarithm in two images of one view,
@@ -65,28 +74,48 @@ func newSlopes(now, then *pixels.Image) slopes {
 	return slopes{now, then, a, then.Softened(), slopeNoise(now, then, a)}
 }
 
-// at gives the squares of the slopes now and then at a pixel, and of their
-// difference, and what noise makes of that: all in two pixels.
-func (s *slopes) at(i int) (noise2, now2, then2, change2 float32) {
+// slopesRow is a row of them, with the rows above and below.
+type slopesRow struct {
+	up, here, down         []float32 // of now
+	upThen, then, downThen []float32
+	noise, noiseThen       []float32
+	noiseFactor            float32
+}
+
+// row is a row of the slopes, neither the first nor the last.
+func (s *slopes) row(y int) slopesRow {
 	w := s.now.W
-	hx, hy := s.b[i+1]-s.b[i-1], s.b[i+w]-s.b[i-w]
-	gx, gy := s.a[i+1]-s.a[i-1], s.a[i+w]-s.a[i-w]
+	of := func(v []float32, y int) []float32 { return v[y*w:][:w] }
+	return slopesRow{of(s.a, y-1), of(s.a, y), of(s.a, y+1), of(s.b, y-1), of(s.b, y), of(s.b, y+1),
+		of(s.now.Noise, y), of(s.then.Noise, y), s.noiseFactor}
+}
+
+// at gives the squares of the slopes now and then at a pixel of the row, and of their
+// difference, and what noise makes of that: all in two pixels.
+func (r *slopesRow) at(x int) (noise2, now2, then2, change2 float32) {
+	hx, hy := r.then[x+1]-r.then[x-1], r.downThen[x]-r.upThen[x]
+	gx, gy := r.here[x+1]-r.here[x-1], r.down[x]-r.up[x]
 	dx, dy := gx-hx, gy-hy
-	n := max(s.now.Noise[i], s.then.Noise[i])
-	return s.noiseFactor * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
+	n := r.noise[x]
+	if m := r.noiseThen[x]; m > n {
+		n = m
+	}
+	return r.noiseFactor * n * n, gx*gx + gy*gy, hx*hx + hy*hy, dx*dx + dy*dy
 }
 
 // unshaded is the brightness of now without what changed evenly over a
 // neighbourhood since then: shadows and their soft edges.
 func unshaded(now, then *pixels.Image) []float32 {
 	a, b := now.Softened(), then.Softened()
-	change, even := make([]float32, len(a)), make([]float32, len(a))
-	for i := range change {
-		change[i] = a[i] - b[i]
+	room := pixels.Borrow(len(a))
+	defer room.Return()
+	change, even, b := room.V, make([]float32, len(a)), b[:len(a)]
+	for i, v := range a {
+		change[i] = v - b[i]
 	}
 	pixels.Smooth(even, change, now.W, pixels.Box{X0: 0, Y0: 0, X1: now.W, Y1: now.H}, penumbra)
-	for i := range even {
-		even[i] = a[i] - even[i]
+	for i, v := range a {
+		even[i] = v - even[i]
 	}
 	return even
 }
@@ -102,30 +131,34 @@ func StructureRatios(now, then *pixels.Image, b pixels.Box) []float32 {
 	}
 	s := newSlopes(now, then)
 	for y := max(b.Y0, 1); y < min(b.Y1, now.H-1); y++ {
+		r := s.row(y)
+		light, to := now.L[y*now.W:][:now.W], out[y*now.W:][:now.W]
 		for x := max(b.X0, 1); x < min(b.X1, now.W-1); x++ {
-			i := y*now.W + x
-			if now.L[i] > saturated {
+			if light[x] > pixels.Saturated {
 				continue
 			}
-			v, g2, h2, d2 := s.at(i)
+			v, g2, h2, d2 := r.at(x)
 			v += slopeJitter * h2
-			k := numeric.Log((v + g2) / (v + d2))
-			out[i] = float32(math.Exp(max(0, min(structureMost, k))))
+			switch k := numeric.Log((v + g2) / (v + d2)); {
+			case k >= structureMost:
+				to[x] = mostRatio
+			case k > 0:
+				to[x] = float32(math.Exp(k))
+			}
 		}
 	}
 	return out
 }
 
-// saturated is the logarithm of a brightness near the camera's upper end, where
-// structure drowns.
-var saturated = float32(math.Log(240 + pixels.Black))
+// mostRatio is the ratio of structureMost.
+var mostRatio = float32(math.Exp(structureMost))
 
 // slopeNoise is the median square of a slope's change, over the square of the
 // noise: what noise and registration make where nothing has changed.
 func slopeNoise(now, then *pixels.Image, a []float32) float32 {
 	const least = 0.05 // a picture compared with itself must not divide by nothing
 	b, w := then.Softened(), now.W
-	var v []float64
+	v := make([]float64, 0, (now.H/5+1)*(w/7+1))
 	for y := 1; y < now.H-1; y += 5 {
 		for x := 1 + y%7; x < now.W-1; x += 7 {
 			i := y*now.W + x
@@ -145,19 +178,17 @@ func (c *Comparison) tints(now, then *pixels.Image) {
 	all := make([]float32, 3*n)
 	change := [3][]float32{all[:n], all[n : 2*n], all[2*n:]}
 	for k, planes := range [3][2][]float32{{now.L, then.L}, {now.A, then.A}, {now.B, then.B}} {
-		v := make([]float64, 0, n/4+1)
+		for y := range c.Rows * CellSide {
+			addChanges(change[k][y/CellSide*c.Cols:][:c.Cols], planes[0][y*c.w:], planes[1][y*c.w:])
+		}
 		for j := range change[k] {
-			at := j/c.Cols*CellSide*c.w + j%c.Cols*CellSide
-			var sum float32
-			for y := range CellSide {
-				for i := at + y*c.w; i < at+y*c.w+CellSide; i++ {
-					sum += planes[0][i] - planes[1][i]
-				}
-			}
-			change[k][j] = sum / (CellSide * CellSide)
-			if j%4 == 0 {
-				v = append(v, float64(change[k][j]))
-			}
+			change[k][j] /= CellSide * CellSide
+		}
+	}
+	for k := range change {
+		v := make([]float64, 0, n/4+1)
+		for j := 0; j < n; j += 4 {
+			v = append(v, float64(change[k][j]))
 		}
 		common := float32(numeric.Median(v))
 		for j := range change[k] {
@@ -166,6 +197,17 @@ func (c *Comparison) tints(now, then *pixels.Image) {
 	}
 	for j := range c.Tint {
 		c.Depth[j], c.Tint[j] = change[0][j], change[1][j]+change[2][j]
+	}
+}
+
+// addChanges adds the changes of a row of pixels to its cells' sums.
+func addChanges(sums, now, then []float32) {
+	for k, s := range sums {
+		a, b := now[CellSide*k:][:CellSide], then[CellSide*k:][:CellSide]
+		for i := range CellSide {
+			s += a[i] - b[i]
+		}
+		sums[k] = s
 	}
 }
 
@@ -183,7 +225,7 @@ const (
 func (c *Comparison) Visibilities() []Visibility {
 	near, nearMost := c.window(c.kept, 1), c.window(c.most, 1)
 	wide, wideMost := c.window(c.kept, 2), c.window(c.most, 2)
-	fresh := c.window(c.fresh, 2)
+	fresh := c.newStructure((*slopesRow).fresh)
 	out := make([]Visibility, len(near))
 	for k := range out {
 		v, most, least := near[k], nearMost[k], float32(structuredNear)
@@ -192,7 +234,7 @@ func (c *Comparison) Visibilities() []Visibility {
 		}
 		switch {
 		case most < least:
-		case v < hiddenShare*most && fresh[k] > freshLeast:
+		case v < hiddenShare*most && fresh.around(k) > freshLeast:
 			out[k] = Hidden
 		case v > plainShare*most:
 			out[k] = Visible
@@ -223,28 +265,13 @@ func (c *Comparison) Covered(k int, s Visibility) bool {
 	return s == Hidden || s == Untold && c.Tinted(k)
 }
 
-// richer is the evidence, nats a cell, that there is more structure than was:
-// 0 where both pictures are bare.
-func (c *Comparison) richer() []float32 {
-	more := make([]float32, len(c.kept))
-	for y := 1; y < c.Rows*CellSide && y < c.now.H-1; y++ {
-		row := y / CellSide * c.Cols
-		for x := 1; x < c.Cols*CellSide && x < c.w-1; x++ {
-			if i := y*c.w + x; c.now.L[i] <= saturated {
-				v, g2, h2, _ := c.at(i)
-				more[row+x/CellSide] += float32(numeric.Log((v + g2) / (v + h2)))
-			}
-		}
-	}
-	return more
-}
-
-// Unlike lists the cells that are strange, or bare where more structure is now.
-func (c *Comparison) Unlike() []bool {
-	more := c.window(c.richer(), 2)
-	out := make([]bool, len(more))
-	for k, s := range c.Visibilities() {
-		out[k] = c.Covered(k, s) || s == Untold && more[k] > moreLeast
+// Unlike lists those of some cells that are strange, or bare where more structure is now.
+func (c *Comparison) Unlike(asked func(k int) bool) []bool {
+	more := c.newStructure((*slopesRow).richer)
+	seen := c.Visibilities()
+	out := make([]bool, len(seen))
+	for k, s := range seen {
+		out[k] = asked(k) && (c.Covered(k, s) || s == Untold && more.around(k) > moreLeast)
 	}
 	return out
 }

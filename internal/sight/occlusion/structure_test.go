@@ -122,7 +122,7 @@ func TestBareAgain(t *testing.T) {
 		t.Fatalf("bare ground looks like cloth: %v", in)
 	}
 	unlike := func(now *pixels.Image) (n, of int) {
-		all := Compare(now, before).Unlike()
+		all := Compare(now, before).Unlike(func(int) bool { return true })
 		for _, is := range all {
 			if is {
 				n++

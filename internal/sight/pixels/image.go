@@ -65,19 +65,25 @@ func Reduce(img image.Image, reduce float64) *Image {
 
 // develop turns one row of channel sums into logarithms.
 func (p *Image) develop(y int, row *[3][]float32, scale float32) {
-	for x := range p.W {
-		r, g, b := row[0][x]*scale, row[1][x]*scale, row[2][x]*scale
+	reds, greens, blues := row[0][:p.W], row[1][:p.W], row[2][:p.W]
+	l, a, bs, noise := p.L[y*p.W:][:p.W], p.A[y*p.W:][:p.W], p.B[y*p.W:][:p.W], p.Noise[y*p.W:][:p.W]
+	for x := range l {
+		r, g, b := reds[x]*scale, greens[x]*scale, blues[x]*scale
 		lr, lg, lb := logOf(r), logOf(g), logOf(b)
-		i := y*p.W + x
-		p.L[i] = (lr + lg + lb) / 3
-		p.A[i] = lr - lg
-		p.B[i] = lb - lg
-		p.Noise[i] = grain / ((r+g+b)/3 + Black)
+		l[x] = (lr + lg + lb) / 3
+		a[x] = lr - lg
+		bs[x] = lb - lg
+		noise[x] = grain / ((r+g+b)/3 + Black)
 	}
 }
 
 func logOf(v float32) float32 {
-	return logTable[int(min(max(v, 0), 255)*logSteps)]
+	if !(v > 0) {
+		v = 0
+	} else if v > 255 {
+		v = 255
+	}
+	return logTable[int(v*logSteps)]
 }
 
 // Check refuses pictures of a lens cap or a bare wall.
@@ -113,10 +119,20 @@ func Blank(p *Image) *Image {
 // Place is a pixel in units of half the picture's width, and its brightness
 // about middle grey.
 func (p *Image) Place(i int) (x, y, l float64) {
+	at := p.PlaceAt(i%p.W, i/p.W)
+	return at[0], at[1], at[2]
+}
+
+// PlaceAt is Place of the pixel in a column and a row.
+func (p *Image) PlaceAt(x, y int) [3]float64 {
 	const middle = 4.6 // ln(100)
 	h := float64(p.W) / 2
-	return float64(i%p.W)/h - 1, float64(i/p.W)/h - float64(p.H)/float64(p.W), float64(p.L[i]) - middle
+	return [3]float64{float64(x)/h - 1, float64(y)/h - float64(p.H)/float64(p.W), float64(p.L[y*p.W+x]) - middle}
 }
+
+// Saturated is the logarithm of a brightness near the camera's upper end, where structure
+// drowns and no more light shows.
+var Saturated = float32(math.Log(saturatedFrom + Black))
 
 // Levels is the red, green and blue of a pixel, of 255.
 func (p *Image) Levels(i int) [3]float32 {

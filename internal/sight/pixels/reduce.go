@@ -37,10 +37,11 @@ func cut(blocks int, reduce, weight float64) taps {
 
 // across sums a row's pixels to blocks.
 func (t *taps) across(to, row []float32) {
-	for k, x := range t.first {
+	for k, x := range t.first[:len(to)] {
+		shares, pixels := t.shares[k*t.n:][:t.n], row[x:][:t.n]
 		v := float32(0)
-		for j, share := range t.shares[k*t.n : (k+1)*t.n] {
-			v += share * row[int(x)+j]
+		for j, share := range shares {
+			v += share * pixels[j]
 		}
 		to[k] = v
 	}
@@ -91,10 +92,7 @@ func packed(img image.Image) image.Image {
 
 // row sums the blocks of a row; the result holds until the next call.
 func (s *reducer) row(k int) *[3][]float32 {
-	for c := range s.sums {
-		clear(s.sums[c])
-	}
-	from := s.img.Bounds().Min
+	from, isFirst := s.img.Bounds().Min, true
 	for j, share := range s.down.shares[k*s.down.n : (k+1)*s.down.n] {
 		if share == 0 {
 			continue
@@ -102,12 +100,13 @@ func (s *reducer) row(k int) *[3][]float32 {
 		y := from.Y + int(s.down.first[k]) + j
 		switch m := s.img.(type) {
 		case *image.YCbCr:
-			s.planes(m, y, share)
+			s.planes(m, y, share, isFirst)
 		case *image.RGBA:
-			s.packed(m.Pix[m.PixOffset(from.X, y):], share)
+			s.packed(m.Pix[m.PixOffset(from.X, y):], share, isFirst)
 		case *image.NRGBA:
-			s.packed(m.Pix[m.PixOffset(from.X, y):], share)
+			s.packed(m.Pix[m.PixOffset(from.X, y):], share, isFirst)
 		}
+		isFirst = false
 	}
 	for c := range s.sums {
 		s.cuts[c].across(s.out[c], s.sums[c])
@@ -118,23 +117,39 @@ func (s *reducer) row(k int) *[3][]float32 {
 	return &s.out
 }
 
-// packed adds a share of a row of red, green, blue, alpha bytes.
-func (s *reducer) packed(pix []uint8, share float32) {
+// packed adds a share of a row of red, green, blue, alpha bytes; the first begins the sums.
+func (s *reducer) packed(pix []uint8, share float32, isFirst bool) {
 	for c, to := range s.sums {
 		for x := range s.img.Bounds().Dx() {
-			to[x] += share * float32(pix[4*x+c])
+			if v := share * float32(pix[4*x+c]); isFirst {
+				to[x] = v
+			} else {
+				to[x] += v
+			}
 		}
 	}
 }
 
-// planes adds a share of a row of brightness and colour differences.
-func (s *reducer) planes(m *image.YCbCr, y int, share float32) {
+// planes adds a share of a row of brightness and colour differences; the first begins the
+// sums.
+func (s *reducer) planes(m *image.YCbCr, y int, share float32, isFirst bool) {
 	at, w := m.COffset(m.Rect.Min.X, y), m.Rect.Dx()
 	end := m.COffset(m.Rect.Max.X-1, y) + 1
 	for c, row := range [3][]uint8{m.Y[m.YOffset(m.Rect.Min.X, y):][:w], m.Cb[at:end], m.Cr[at:end]} {
 		to := s.sums[c][:len(row)]
-		for x, v := range row {
-			to[x] += share * float32(v)
+		switch {
+		case isFirst:
+			for x, v := range row {
+				to[x] = share * float32(v)
+			}
+		case share == 1:
+			for x, v := range row {
+				to[x] += float32(v)
+			}
+		default:
+			for x, v := range row {
+				to[x] += share * float32(v)
+			}
 		}
 	}
 }

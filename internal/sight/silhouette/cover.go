@@ -4,6 +4,7 @@ package silhouette
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -28,19 +29,32 @@ func (s *Outlines) Cover(g *pixels.Plane, k chess.Kind, at frame.Spot[frame.Boar
 		u = out.Scale(1 / reach)
 	}
 	st := s.at(k, reach)
-	covers = make([]Cover, 0, 256)
+	s.room = s.room[:0]
 	b := around(g, at, u, st)
 	for y := b.Y0; y < b.Y1; y++ {
-		for x := b.X0; x < b.X1; x++ {
-			i := y*g.W + x
-			qx, qy := float64(g.X[i])-at.X, float64(g.Y[i])-at.Y
-			c := st.look(qx*u.X+qy*u.Y, qx*u.Y-qy*u.X)
-			if c.alpha > faint {
-				covers = append(covers, Cover{Pixel: int32(i), Alpha: c.alpha, Band: c.band})
-			}
+		s.room = st.coverRow(s.room, g, y*g.W+b.X0, y*g.W+b.X1, at, u)
+	}
+	return slices.Clone(s.room), reach
+}
+
+// coverRow appends the pixels from one up to another that the outline of a piece covers
+// that stands at a place, u away from the camera's foot point.
+func (st *outline) coverRow(to []Cover, g *pixels.Plane, from, end int, at, u frame.Spot[frame.Board]) []Cover {
+	const beyond = 1.001 // surely outside, however it is rounded
+	far, side := st.near+beyond*cellStep*float64(st.cols), beyond*cellStep*float64(st.rows)
+	gx := g.X[from:end]
+	gy := g.Y[from:end][:len(gx)]
+	for i, x := range gx {
+		qx, qy := float64(x)-at.X, float64(gy[i])-at.Y
+		rho, tau := qx*u.X+qy*u.Y, math.Abs(qx*u.Y-qy*u.X)
+		if !(rho >= st.near && rho < far && tau < side) {
+			continue
+		}
+		if c := st.look(rho, tau); c.alpha > faint {
+			to = append(to, Cover{Pixel: int32(from + i), Alpha: c.alpha, Band: c.band})
 		}
 	}
-	return covers, reach
+	return to
 }
 
 // around is the window of pixels an outline can touch.

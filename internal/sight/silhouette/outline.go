@@ -44,6 +44,7 @@ type Outlines struct {
 	Height  float64 // the camera's, metres
 	build   Builds
 	byPlace map[int]*outline
+	room    []Cover // for the piece being covered
 }
 
 // Build is how this set of pieces differs from the generic profile: factors on
@@ -136,30 +137,45 @@ func (s *Outlines) cut(k chess.Kind, reach float64) *outline {
 }
 
 // meet finds how deep a ray goes into the solid, in units of the outline's
-// blur, and at which height it first meets it (the highest: rays come down).
+// blur, and at which height it first meets it (the highest: rays come down). A ray that
+// passes so far out that the cell is faint meets nothing. Layers that cannot be met deeper
+// are told by squares, as far as these are sure.
 func meet(sl []layer, rho, tau, reach float64) cell {
-	best, top := math.Inf(-1), -1.0
-	for _, s := range sl {
-		d := math.Hypot((1-s.zeta)*rho-s.zeta*reach, (1-s.zeta)*tau)
-		m := (s.radius - d) / s.blur
-		if m > best {
-			best = m
-			if m <= 0 {
-				top = math.Max(top, 0)
+	const (
+		outside = -2.4 // in the blur: the cell is faint
+		sure    = 1e-9 // relative: rounding is a millionth of it
+	)
+	best, top := outside, 0.0
+	for k := range sl {
+		s := &sl[k]
+		x, y := (1-s.zeta)*rho-s.zeta*reach, (1-s.zeta)*tau
+		d2, deeper := x*x+y*y, s.radius-best*s.blur
+		if r2 := s.radius * s.radius; !(deeper > 0 && d2 < deeper*deeper*(1+sure)) {
+			if d2 < r2*(1-sure) {
+				top = s.t
+				continue
+			}
+			if d2 > r2*(1+sure) {
+				continue
 			}
 		}
+		m := (s.radius - math.Hypot(x, y)) / s.blur
+		best = max(best, m)
 		if m > 0 {
 			top = s.t
 		}
 	}
+	if best == outside {
+		return cell{}
+	}
 	return cell{alpha: float32(1 / (1 + math.Exp(-1.7*best))), band: bandAt(top)} // logistic ≈ normal distribution
 }
 
-// look returns the cell at (ρ, τ); alpha 0 outside.
+// look returns the cell at (ρ, |τ|), ρ not before the outline; alpha 0 outside.
 func (st *outline) look(rho, tau float64) cell {
 	c := int((rho - st.near) / cellStep)
-	r := int(math.Abs(tau) / cellStep)
-	if c < 0 || c >= st.cols || r >= st.rows || rho < st.near {
+	r := int(tau / cellStep)
+	if c >= st.cols || r >= st.rows {
 		return cell{}
 	}
 	return st.cells[c*st.rows+r]

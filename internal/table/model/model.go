@@ -41,10 +41,11 @@ type Model struct {
 	Offsets  map[chess.Square]sight.Offset // of the pieces, as measured last
 	Now      places.Standing               // where the pieces are, as the running plan has left them
 	Names    places.Names
-	Offered  places.Place          // the slot for a piece that the guest takes; Person: none
-	Taken    []places.Beside       // out of the tray by somebody; to be asked for
-	Vouched  map[places.Place]bool // where a piece came by a person's word: a slot that shows none is not asked about again
-	Narrow   bool                  // pieces have pushed one another out of slots side by side: only what is seen in one is there
+	Offered  places.Place              // the slot for a piece that the guest takes; Person: none
+	Taken    []places.Beside           // out of the tray by somebody; to be asked for
+	Vouched  map[places.Place]bool     // where a piece came by a person's word, or was asked for: a slot that shows none is not asked about again
+	Narrow   bool                      // pieces have pushed one another out of slots side by side: their bases are as wide as a slot, or wider
+	Askew    []frame.Spot[frame.Board] // where pieces are seen in the tray that stand in no slot's middle
 	Carriage frame.Spot[frame.Machine]
 	Lift     Lift
 

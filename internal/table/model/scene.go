@@ -4,6 +4,7 @@ package model
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
@@ -33,10 +34,31 @@ func (b *Model) Scene(useless Useless) plan.Scene {
 	}
 	for _, m := range b.Now.Beside {
 		if at, ok := b.Layout.SpotOf(m.Place); ok && m.Place >= places.Slot {
-			sc.Pieces = append(sc.Pieces, b.Piece(m.Piece, chess.NoSquare, at, useless))
+			sc.Pieces = append(sc.Pieces, b.inSlot(m.Piece, at, useless))
 		}
 	}
+	sc.Closed = b.closed()
 	return sc
+}
+
+// inSlot is a piece in a slot. In a tray that has proved too narrow its base
+// counts as wide as the slots are apart, so that none is stood beside it.
+func (b *Model) inSlot(p chess.Piece, at frame.Spot[frame.Board], useless Useless) plan.Piece {
+	piece := b.Piece(p, chess.NoSquare, at, useless)
+	if b.Narrow {
+		piece.Base = max(piece.Base, b.Layout.Pitch())
+	}
+	return piece
+}
+
+// closed lists the slots too near a piece that stands askew in the tray.
+func (b *Model) closed() (out []frame.Spot[frame.Board]) {
+	for _, slot := range b.Layout.Slots {
+		if slices.ContainsFunc(b.Askew, func(at frame.Spot[frame.Board]) bool { return at.Distance(slot) < ElbowRoom*b.Layout.Pitch() }) {
+			out = append(out, slot)
+		}
+	}
+	return out
 }
 
 // Piece is a piece at a spot, as a planner wants to know it.

@@ -23,3 +23,9 @@ const offCentre = places.Coped / 2
 // source), and half as much again. Doubled, a person's work is accepted that the plan
 // then refuses.
 const straightEnough = 0.06
+
+// ElbowRoom is how near a slot a piece may stand askew for the slot to be used, in
+// distances between slots. Such pieces have pushed one another, so each is at least one
+// distance wide; half as much again is a base that is half as wide again. Doubled,
+// three slots more stay empty on either side of each.
+const ElbowRoom = 1.5

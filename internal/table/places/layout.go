@@ -33,6 +33,21 @@ func (l Layout) Room(p Place) float64 {
 	return room
 }
 
+// Pitch is the least distance between the middles of two slots, metres; 0 where
+// there are not two.
+func (l Layout) Pitch() float64 {
+	pitch := math.Inf(1)
+	for k, at := range l.Slots {
+		for _, next := range l.Slots[:k] {
+			pitch = min(pitch, next.Distance(at))
+		}
+	}
+	if len(l.Slots) < 2 {
+		return 0
+	}
+	return pitch
+}
+
 // SpotOf is the centre of a place on or beside the board; false for a place
 // that no picture can show.
 func (l Layout) SpotOf(p Place) (frame.Spot[frame.Board], bool) {

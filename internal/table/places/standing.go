@@ -101,13 +101,13 @@ func (s Standing) String() string {
 // Placement is the first field of a FEN.
 func Placement(board [64]chess.Piece) string {
 	set := game.Setting(board)
-	return game.Placement(field, &set)
+	return game.ChessKinds.Placement(field, &set)
 }
 
 // ParseStanding reads what String wrote.
 func ParseStanding(text string) (Standing, error) {
 	words := strings.Split(text, " ")
-	board, err := game.ParsePlacement(field, words[0])
+	board, err := game.ChessKinds.ParsePlacement(field, words[0])
 	if err != nil {
 		return Standing{}, fmt.Errorf("the kept places of the pieces cannot be read: %w", err)
 	}

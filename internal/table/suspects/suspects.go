@@ -8,9 +8,10 @@ import (
 	"errors"
 	"fmt"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/places"
@@ -84,17 +85,17 @@ func (s *Suspects) Begin(b *model.Model, seen diagnosis.Scene) {
 }
 
 // Note notes a step that the machine is about to do.
-func (s *Suspects) Note(b *model.Model, step carry.Step) {
+func (s *Suspects) Note(b *model.Model, step plan.Step) {
 	if s == nil {
 		return
 	}
 	m := diagnosis.Motion{Path: step.Path}
 	switch step.Do {
-	case carry.Travel:
+	case plan.Travel:
 		m.Act = diagnosis.Travel
-	case carry.Grip, carry.Release:
-		m.Act, m.Raised = diagnosis.Lift, step.Do == carry.Grip
-	case carry.Carry:
+	case plan.Grip, plan.Release:
+		m.Act, m.Raised = diagnosis.Lift, step.Do == plan.Grip
+	case plan.Carry:
 		m.Act, m.Piece = diagnosis.Carry, b.Identity(step.Piece, b.Way(step).From)
 		m.To = step.PiecePath[len(step.PiecePath)-1]
 	default:
@@ -184,11 +185,11 @@ func (s *Suspects) Camera(is diagnosis.Outcome) {
 
 // Drove notes what the gantry says of a step. A lag is no failure: the stroke
 // ended where it should.
-func (s *Suspects) Drove(step carry.Step, err error) error {
-	var lag *carry.Lag
-	var stall *carry.Stall
+func (s *Suspects) Drove(step plan.Step, err error) error {
+	var lag *motion.Lag
+	var stall *motion.Stall
 	y := diagnosis.Symptom{Act: diagnosis.Travel, Path: step.Path}
-	if step.Do == carry.Carry {
+	if step.Do == plan.Carry {
 		y.Act = diagnosis.Carry
 	}
 	switch {

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"testing"
 
-	"boardhand/internal/carry"
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
@@ -32,8 +32,8 @@ func TestSuspicionsOutliveTheProgram(t *testing.T) {
 		from, to := chess.SquareAt(file, 6), chess.SquareAt(file, 4)
 		b.Offsets = map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}
 		old.Begin(b, nil)
-		old.Note(b, carry.Step{Do: carry.Grip})
-		old.Note(b, carry.Step{Do: carry.Carry, Piece: b.Now.Board[from], From: from, To: to, PiecePath: []frame.Spot[frame.Board]{layout.Centre(from), layout.Centre(to)}})
+		old.Note(b, plan.Step{Do: plan.Grip})
+		old.Note(b, plan.Step{Do: plan.Carry, Piece: b.Now.Board[from], From: from, To: to, PiecePath: []frame.Spot[frame.Board]{layout.Centre(from), layout.Centre(to)}})
 		old.Look(b, b.Measured())
 		kept = append(kept, old.Fresh()...)
 	}
@@ -96,7 +96,7 @@ func TestAFetchedPieceKeepsItsName(t *testing.T) {
 	for _, slots := range [][]frame.Spot[frame.Board]{nil, {{X: 0.2, Y: 0.1}}} {
 		b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square, Slots: slots}}, Names: places.Names{}, Game: g, Decided: m}
 		knight := chess.MakePiece(chess.Black, chess.Knight)
-		s := carry.Step{Do: carry.Carry, Piece: knight, From: chess.NoSquare, To: m.To(),
+		s := plan.Step{Do: plan.Carry, Piece: knight, From: chess.NoSquare, To: m.To(),
 			PiecePath: []frame.Spot[frame.Board]{{X: -0.07, Y: 0.09}, {X: -0.06, Y: 0.06}}}
 		if w := b.Way(s); w.From != places.Place(m.From()) || b.Identity(knight, w.From).ID != "b8" {
 			t.Errorf("with %d slots it comes from %v", len(slots), w.From)
@@ -122,7 +122,7 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	b.Now.Board = places.BoardOf(pos)
 	s.Begin(b, nil)
 	pawn := pos.At(from)
-	s.Note(b, carry.Step{Do: carry.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}})
+	s.Note(b, plan.Step{Do: plan.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}})
 	b.Move(pawn, places.Place(from), places.Place(to))
 	b.StayedBehind()
 	s.Look(b, b.Measured())
@@ -158,8 +158,8 @@ func TestADisorderTellsWhoWasDragged(t *testing.T) {
 	b.Now.Board = places.BoardOf(pos)
 	s.Begin(b, nil)
 	from, to := b.Layout.Centre(d5), b.Layout.Centre(c4)
-	s.Note(b, carry.Step{Do: carry.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
-	s.Note(b, carry.Step{Do: carry.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
+	s.Note(b, plan.Step{Do: plan.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
+	s.Note(b, plan.Step{Do: plan.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
 	s.Disorder(b, func() (out []diagnosis.Detection) {
 		for _, at := range []frame.Spot[frame.Board]{to, from} {
 			out = append(out, diagnosis.Detection{Side: chess.Black.String(), Sighting: diagnosis.Sighting{At: at, Sigma: 1e-3}})

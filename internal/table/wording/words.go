@@ -13,6 +13,10 @@ import (
 	"boardhand/internal/table/places"
 )
 
+// NarrowTray is what the guest hears once of bases that do not fit side by side.
+const NarrowTray = "In the tray the pieces push one another out of their slots: their bases are wider than the rig file says. " +
+	"From now on I leave a slot free beside each. Those that stand askew I will ask for when they are needed; leave them."
+
 // MoveWords says a move in words: "knight from g8 to f6", "castles king's side".
 func MoveWords(p chess.Position, m chess.Move) string {
 	if m == 0 {

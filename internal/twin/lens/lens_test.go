@@ -36,7 +36,7 @@ func built(t *testing.T, seed uint64, with func(*Troubles, *rand.Rand)) *Studio 
 func king(s *Studio, file, rank int) Piece {
 	r := s.scene.rig
 	return Piece{Piece: chess.MakePiece(chess.White, chess.King), At: r.Board.Centre(file, rank),
-		Base: float64(r.Pieces.King.Base) / 2, Height: float64(r.Pieces.King.Height), Shade: 1}
+		Base: float64(r.Pieces.Of(chess.King).Base) / 2, Height: float64(r.Pieces.Of(chess.King).Height), Shade: 1}
 }
 
 // looks takes n pictures of a king; see gets those that arrive, or nothing.

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"boardhand/internal/carry"
-	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -22,12 +21,11 @@ import (
 func TestControllerDrivesThePlansTrajectory(t *testing.T) {
 	r := rig.Default()
 	r.Axis.X.Backlash, r.Axis.Y.Backlash = 0, 0
-	for _, m := range []*rig.Piece{&r.Pieces.King, &r.Pieces.Queen, &r.Pieces.Bishop, &r.Pieces.Knight, &r.Pieces.Rook, &r.Pieces.Pawn} {
+	for _, k := range r.Pieces.Kinds().All() {
+		m := r.Pieces.Of(k)
 		m.Base = 0.55 * r.Board.Square // so that many ways have bends
 	}
-	l, err := limits.Of(r)
-	must(t, err)
-	planner, err := carry.NewPlanner(r, l)
+	planner, err := carry.NewPlanner(r)
 	must(t, err)
 	const seed = 6
 	t.Log("seed", seed)

@@ -36,8 +36,8 @@ func newPulls(r *rig.Rig, driveBr, baseBr unit.FluxDensity) (*pulls, error) {
 	if p.table, err = magnet.NewMap(drive, base, p.covered()); err != nil {
 		return nil, err
 	}
-	p.survey(gap, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
-	return p, p.sideBySide(base, trifle*r.Board.Friction*float64(r.Pieces.Pawn.Mass)*gravity)
+	p.survey(gap, trifle*r.Board.Friction*float64(r.Pieces.Lightest().Mass)*gravity)
+	return p, p.sideBySide(base, trifle*r.Board.Friction*float64(r.Pieces.Lightest().Mass)*gravity)
 }
 
 // covered is the part of space the table needs.

@@ -26,7 +26,7 @@ func TestShelfIsBesideTheMachine(t *testing.T) {
 				t.Errorf("%s: both colours stand on one side: %v and %v", side, white, black)
 			}
 			for m := range n {
-				if d := white.Distance(Shelf(r, chess.White, m)); d < float64(r.Pieces.King.Base) {
+				if d := white.Distance(Shelf(r, chess.White, m)); d < float64(r.Pieces.Of(chess.King).Base) {
 					t.Errorf("%s: pieces %d and %d stand %.1f mm apart", side, m, n, d*1e3)
 				}
 			}

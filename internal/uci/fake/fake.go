@@ -158,29 +158,43 @@ func (p *player) think() (quit bool, code int) {
 		p.say("bestmove " + wrong)
 		return false, 0
 	}
+	if ends, quit, code := p.misbehave(); ends {
+		return quit, code
+	}
+	p.answer(best)
+	return false, 0
+}
+
+// misbehave does at go what its manner is; ends says that no answer follows.
+func (p *player) misbehave() (ends, quit bool, code int) {
 	switch p.manner {
 	case Hangs:
 		_, _ = fmt.Fprintln(os.Stderr, "waiting for a lock")
 		select {}
 	case Muses:
 		p.say("info string musing")
-		return false, 0
+		return true, false, 0
 	case Deep:
 		p.say("info depth 1 nodes 100\ninfo depth 9 nodes 90000")
-		return false, 0
+		return true, false, 0
 	case Floods:
 		for {
 			p.say("info depth 1 score cp 1")
 		}
 	case Crashes:
 		_, _ = fmt.Fprintln(os.Stderr, "out of memory\x1b[31m")
-		return true, 7
+		return true, true, 7
 	case Closes:
 		_ = os.Stdout.Close()
-		return false, 0
+		return true, false, 0
 	case LongLine:
 		p.say("info string " + strings.Repeat("x", 5<<20))
 	}
+	return false, false, 0
+}
+
+// answer says a move, and what its manner has it say after that.
+func (p *player) answer(best string) {
 	p.say("info string hello depth 99\ninfo depth 3 seldepth 9 multipv 1 score cp -17 nodes 1234 nps 5 pv " + best + " x")
 	p.say("bestmove " + best + " ponder e2e4")
 	switch p.manner {
@@ -193,7 +207,6 @@ func (p *player) think() (quit bool, code int) {
 	case Chatters:
 		p.say("info string that was a good one\nbestmove\n")
 	}
-	return false, 0
 }
 
 // placed reads a position command with the six fields of a FEN.

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package firmware
+
+import (
+	"errors"
+	"os"
+	"sync"
+
+	"github.com/creack/pty"
+	"golang.org/x/sys/unix"
+)
+
+// Terminal is a firmware behind a pseudo-terminal, as if on a serial port.
+type Terminal struct {
+	Name   string // of the device to open
+	device *os.File
+	host   *os.File // kept open, so that a host may come and go
+	done   sync.WaitGroup
+}
+
+// OpenTerminal puts a firmware behind a new pseudo-terminal without echo or line
+// editing.
+func OpenTerminal(s *Server) (*Terminal, error) {
+	device, host, err := pty.Open()
+	if err != nil {
+		return nil, err
+	}
+	// A copy that waits in the runtime's poller, so that Close ends a Read.
+	fd, err := unix.Dup(int(device.Fd()))
+	err = errors.Join(err, device.Close(), makeRaw(host))
+	if err == nil {
+		err = unix.SetNonblock(fd, true)
+	}
+	if err != nil {
+		return nil, errors.Join(err, host.Close())
+	}
+	t := &Terminal{Name: host.Name(), device: os.NewFile(uintptr(fd), "terminal"), host: host}
+	t.done.Go(func() { _ = s.Serve(t.device) }) // ends when the terminal is closed
+	return t, nil
+}
+
+// makeRaw switches echo and line editing off.
+func makeRaw(f *os.File) error {
+	t, err := unix.IoctlGetTermios(int(f.Fd()), unix.TCGETS)
+	if err != nil {
+		return err
+	}
+	t.Iflag &^= unix.IGNBRK | unix.BRKINT | unix.PARMRK | unix.ISTRIP | unix.INLCR | unix.IGNCR | unix.ICRNL | unix.IXON
+	t.Oflag &^= unix.OPOST
+	t.Lflag &^= unix.ECHO | unix.ECHONL | unix.ICANON | unix.ISIG | unix.IEXTEN
+	t.Cflag = t.Cflag&^(unix.CSIZE|unix.PARENB) | unix.CS8
+	t.Cc[unix.VMIN], t.Cc[unix.VTIME] = 1, 0
+	return unix.IoctlSetTermios(int(f.Fd()), unix.TCSETS, t)
+}
+
+// Close takes the device away, as pulling the plug does.
+func (t *Terminal) Close() error {
+	err := errors.Join(t.host.Close(), t.device.Close())
+	t.done.Wait()
+	if errors.Is(err, os.ErrClosed) { // the firmware closes what it served
+		return nil
+	}
+	return err
+}

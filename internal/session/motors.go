@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package session
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"boardhand/internal/camera"
+	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/gantry"
+	"boardhand/internal/gantry/gcode"
+	"boardhand/internal/motion"
+	"boardhand/internal/rig"
+	"boardhand/internal/table/carriage"
+	"boardhand/internal/twin"
+)
+
+// setUpMotors is SetUp for play: where the rig names a controller that is driven,
+// its motors do what the carriage of the twin does. Its port is opened; nothing
+// moves before the table homes. log is the file for what is said on the wire.
+//
+// With a real camera, too, nothing is simulated: the guest sits at the board.
+func setUpMotors(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Options, log string, warn func(string)) (*Bench, error) {
+	isReal := r.Camera.Source != "twin"
+	var b *Bench
+	var err error
+	switch {
+	case isReal && r.Controller.Kind == "twin":
+		return nil, fmt.Errorf(`%s: a real camera does not see the simulated carriage: name the controller (controller.kind = "gcode"), or set camera.source = "twin"; watch --frames reads games that people play`, r.Name())
+	case r.Controller.Kind != "gcode":
+		return SetUp(r, pos, o)
+	case isReal:
+		b, err = atTheBoard(ctx, r, pos, o)
+	default:
+		b, err = assemble(r, pos, o)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if err := b.connect(log, warn); err != nil {
+		_ = b.Close() // the first error is the one to tell
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	if name := gantry.Steady(r.Controller.Port); name != "" {
+		warn(fmt.Sprintf("controller.port %s may be another device tomorrow: %s is the name that stays", r.Controller.Port, name))
+	}
+	return b, nil
+}
+
+// connect opens the port of the rig's controller and puts its motors beside the
+// twin's. What is said goes into the log as well; "": into none.
+func (b *Bench) connect(log string, warn func(string)) error {
+	c := b.rig.Controller
+	open, closeLog := gantry.Serial(c.Port, c.Baud), func() error { return nil }
+	if log != "" {
+		f, err := os.Create(log)
+		if err != nil {
+			return fmt.Errorf("--record-motors: %w", err)
+		}
+		open, closeLog = gantry.Recorded(open, f), f.Close
+	}
+	motors, err := gcode.New(b.rig, open, warn)
+	if err == nil {
+		err = motors.Open()
+	}
+	if err != nil {
+		return cmp.Or(err, closeLog())
+	}
+	if b.gantry = motors; b.World != nil {
+		b.gantry = &mirrored{motors, b.World.Gantry()}
+	}
+	before := b.close
+	b.close = func() error {
+		err := errors.Join(motors.Close(), closeLog())
+		if before != nil {
+			err = errors.Join(err, before())
+		}
+		return err
+	}
+	return nil
+}
+
+// atTheBoard is a bench with a real camera, open.
+func atTheBoard(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
+	switch {
+	case o.Visitor:
+		return nil, errors.New("--visitor moves the pieces of the simulated table; at a real board you play with your own hands")
+	case strings.HasPrefix(r.Camera.Source, "folder:"):
+		return nil, fmt.Errorf("%s: pictures of a folder do not show what the machine does: play wants a camera; watch --frames reads a folder", r.Name())
+	}
+	b, err := withoutWorld(r, pos)
+	if err != nil {
+		return nil, err
+	}
+	eye, err := camera.Open(ctx, r.Camera.Source, r.Camera.Image)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Name(), err)
+	}
+	b.camera = eye
+	b.close = func() error {
+		eye.Close()
+		return nil
+	}
+	return b, nil
+}
+
+// mirrored is a gantry whose motions another one does as well, at the same time.
+// What the first says counts; the other is heard where the first is content.
+type mirrored struct{ first, second carriage.Gantry }
+
+// Home homes both.
+func (m *mirrored) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
+	return m.both(func(g carriage.Gantry) (frame.Spot[frame.Machine], error) { return g.Home(ctx) })
+}
+
+// Move runs a stroke on both.
+func (m *mirrored) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
+	return m.both(func(g carriage.Gantry) (frame.Spot[frame.Machine], error) { return g.Move(ctx, s) })
+}
+
+// Lift raises or lowers both magnets.
+func (m *mirrored) Lift(ctx context.Context, raised bool) error {
+	_, err := m.both(func(g carriage.Gantry) (frame.Spot[frame.Machine], error) {
+		return frame.Spot[frame.Machine]{}, g.Lift(ctx, raised)
+	})
+	return err
+}
+
+// Halt halts both, the first one first.
+func (m *mirrored) Halt() error {
+	err := m.first.Halt()
+	return cmp.Or(err, m.second.Halt())
+}
+
+// both has both do something; the second begins with the first, and is not stopped
+// where the first fails.
+func (m *mirrored) both(do func(carriage.Gantry) (frame.Spot[frame.Machine], error)) (frame.Spot[frame.Machine], error) {
+	second := make(chan error, 1)
+	go func() {
+		_, err := do(m.second)
+		second <- err
+	}()
+	at, err := do(m.first)
+	return at, cmp.Or(err, <-second)
+}
