@@ -169,6 +169,7 @@ func (v *decision) read(before scene.Occupancy) {
 	}
 	if best.State != Illegal {
 		v.checkLines(best)
+		v.checkSeen(best)
 	}
 	v.withhold()
 	v.checkResiduals(best)
@@ -208,6 +209,17 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 			r.Squares = scene.Merge(r.Squares, []chess.Square{m.Square})
 		default:
 			r.Belief *= 1 - share
+		}
+	}
+}
+
+// checkSeen doubts a move to a place that is hardly seen: where a lamp's reflection drowns it,
+// that a piece was taken away is no sign of where it went.
+func (v *decision) checkSeen(best *hypothesis.Hypothesis) {
+	const least = 0.5 // of the piece's pixels
+	for k := range best.Stood {
+		if m := &best.Stood[k]; m.Nudged == nil && v.observation.Seen(m) < least {
+			v.reading.Belief = math.Min(v.reading.Belief, likely)
 		}
 	}
 }

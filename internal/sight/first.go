@@ -134,6 +134,9 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 	if !e.imagine(lit) {
 		return nil, nil, errBarelySeen
 	}
+	if clear := e.relit(raw, false); clear != lit && e.imagine(clear) {
+		lit = clear
+	}
 	e.LearnSides(&e.Scene, lit)
 	e.calibrate(raw, lit)
 	return e, raw, nil

@@ -41,15 +41,19 @@ func newTracker(s scene.Setup, v optics.View, board scene.Occupancy, former *tra
 	return e
 }
 
-// relit is a picture in the remembered light. Where something covers the board nothing is
+// relit is a picture in the remembered light; a first one without reflections, once the
+// board has been painted from it. Where something covers the board nothing is
 // taken for light that is not even.
 func (e *tracker) relit(raw *pixels.Image, covered bool) *pixels.Image {
 	from := e
 	if e.Phase() == background.Meeting {
 		from = e.former
 	}
-	if from == nil {
+	switch {
+	case from == nil && e.Even == nil:
 		return raw
+	case from == nil:
+		return e.Unveiled(&e.Scene, raw)
 	}
 	if covered {
 		return from.Evened(&from.Scene, raw)

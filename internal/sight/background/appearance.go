@@ -62,7 +62,7 @@ func (m *Model) countColours(sc *scene.Scene, p *pixels.Image, honest []bool, ba
 		side := sc.Pieces[k].Piece.Color()
 		for _, c := range sc.Pieces[k].Covers {
 			o := sc.Stack.At(c.Pixel)
-			if len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.8 || p.IsBlind(int(c.Pixel)) {
+			if len(o) == 0 || int(o[0].Piece) != k || c.Alpha < 0.8 || p.IsUntold(int(c.Pixel)) {
 				continue
 			}
 			cell := m.Bins.Cell(p.L[c.Pixel], p.A[c.Pixel], p.B[c.Pixel])

@@ -15,7 +15,7 @@ import (
 func (m *Model) fitGround(sc *scene.Scene, p *pixels.Image, kind int) (Surface, bool) {
 	var where []int32
 	for _, i := range sc.Samples {
-		if k, ok := sc.GroundAt(i); ok && k == kind && sc.Stack.Open(i) > 0.97 {
+		if k, ok := sc.GroundAt(i); ok && k == kind && sc.Stack.Open(i) > 0.97 && !p.IsUntold(int(i)) {
 			where = append(where, i)
 		}
 	}
@@ -111,6 +111,48 @@ func (m *Model) averageBare(p *pixels.Image, i int) {
 	m.Bare.Spread[i] = 0
 }
 
+// told is a settled picture with what it does not tell taken from the bare board, or, where
+// pieces stand, from the picture before. Where a piece's light is doubtful it is taken to be
+// in the one in which it looks most like its side.
+func (m *Model) told(sc *scene.Scene, p *pixels.Image) *pixels.Image {
+	if p.Blind == nil && p.Doubtful == nil {
+		return p
+	}
+	q, last := p.Copied(), m.Reference.image()
+	for i := range sc.Plane.Box.Each(p.W) {
+		from := last
+		switch is := sc.Stack.Open(int32(i)) > 0.97; {
+		case !p.IsUntold(i):
+			continue
+		case is:
+			from = m.Bare.Image
+		case !p.IsBlind(i):
+			from = m.likeliestLight(sc, p, i)
+		}
+		if from != nil {
+			q.L[i], q.A[i], q.B[i] = from.L[i], from.A[i], from.B[i]
+		}
+	}
+	return q
+}
+
+// likeliestLight is the light of a picture in which a pixel looks most like the piece there.
+func (m *Model) likeliestLight(sc *scene.Scene, p *pixels.Image, i int) *pixels.Image {
+	o := sc.Stack.At(int32(i))
+	if len(o) == 0 {
+		return p
+	}
+	colours := m.Appearance[sc.Pieces[o[0].Piece].Piece.Color()][o[0].Band].Density
+	of := func(p *pixels.Image) float32 { return colours[m.Bins.Cell(p.L[i], p.A[i], p.B[i])] }
+	best, most := p, float32(0)
+	for _, l := range append(p.Lights[:len(p.Lights):len(p.Lights)], p) {
+		if d := of(l); d > most && l.Weight[i] <= 1 { // what stands on the board hides reflections
+			best, most = l, d
+		}
+	}
+	return best
+}
+
 // Settle makes a settled picture, in which the pieces of the scene stand, the reference
 // frame, and learns from it. raw is the picture as it came from the camera.
 func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
@@ -119,11 +161,11 @@ func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
 		m.Frames[0], m.Frames[2] = raw, raw
 	}
 	m.Frames = [3]*pixels.Image{raw, m.Frames[0], m.Frames[2]}
-	m.Reference = &Template{Image: p.Seeing(m.Reference.image())}
+	m.Reference = &Template{Image: m.told(sc, p)}
 	m.Reference.Slopes(sc.Plane.Box)
 	for y := sc.Plane.Box.Y0; y < sc.Plane.Box.Y1; y++ {
 		for i := y*p.W + sc.Plane.Box.X0; i < y*p.W+sc.Plane.Box.X1; i++ {
-			if sc.Stack.Open(int32(i)) > 0.99 && !p.IsBlind(i) {
+			if sc.Stack.Open(int32(i)) > 0.99 && !p.IsUntold(i) {
 				m.averageBare(p, i)
 			}
 		}

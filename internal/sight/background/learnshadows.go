@@ -16,7 +16,7 @@ func (m *Model) CountShadows(sc *scene.Scene, s *Shadows, p *pixels.Image, keep 
 	var open, dark [2]int // pixels on squares without and with a piece
 	for i := range sc.Plane.Box.Each(p.W) {
 		k := int(sc.Grounds[i])
-		if k > scene.LightGround || sc.Stack.Open(int32(i)) < 0.98 {
+		if k > scene.LightGround || sc.Stack.Open(int32(i)) < 0.98 || p.IsUntold(i) {
 			continue
 		}
 		q := sc.SquareAt(i)

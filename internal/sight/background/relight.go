@@ -19,7 +19,8 @@ func (m *Model) Evened(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 // covers much of the board must not be in it: that would be taken for light.
 func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 	lit, familiar := m.Evened(sc, raw), m.familiarIn(sc)
-	if !light.IsElsewhere(lit, familiar, sc.Samples) {
+	isElsewhere := light.IsElsewhere(lit, familiar, sc.Samples)
+	if !isElsewhere && !light.IsBrighter(lit, familiar, sc.Samples) {
 		return lit
 	}
 	then := pixels.Blank(lit)
@@ -28,7 +29,34 @@ func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 		f := familiar(int32(i))
 		then.L[i], then.A[i], then.B[i] = f.L[i], f.A[i], f.B[i]
 	}
-	return light.Between(lit, raw, then, sc.Setup.Square/sc.Plane.Pitch).Relit(lit, then, sc.Plane.Box)
+	side := sc.Setup.Square / sc.Plane.Pitch
+	c := light.Between(lit, raw, then, side)
+	if !isElsewhere && float64(c.OnlyReflections()) < veiledLeast*side*side {
+		return lit
+	}
+	return c.Relit(lit, then, sc.Plane.Box)
+}
+
+// Unveiled is a first picture without the reflections that lie on the board, by what its
+// open places look like elsewhere: what lies on squares today lies on others tomorrow.
+func (m *Model) Unveiled(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
+	then := pixels.Blank(raw)
+	then.Noise = raw.Noise
+	for i := range sc.Plane.Box.Each(raw.W) {
+		from := raw
+		if sc.Grounds[i] != scene.NoGround {
+			from = m.Even.Image
+		}
+		then.L[i], then.A[i], then.B[i] = from.L[i], from.A[i], from.B[i]
+	}
+	side := sc.Setup.Square / sc.Plane.Pitch
+	c := light.Between(raw, raw, then, side)
+	c.Keep(func(i int) bool { return sc.Grounds[i] != scene.NoGround && sc.Stack.Open(int32(i)) > 0.97 })
+	n := float64(c.OnlyReflections())
+	if n < veiledLeast*side*side {
+		return raw
+	}
+	return c.Relit(raw, then, sc.Plane.Box)
 }
 
 // familiarIn is Familiar in a scene.

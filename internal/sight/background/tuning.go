@@ -88,6 +88,10 @@ const (
 	changeColour = 0.25
 )
 
+// veiledLeast is how much of a first picture's board must lie under reflections, in squares,
+// before any is taken out: a piece's own shine is smaller.
+const veiledLeast = 1.0
+
 // nudgeSigma is the registration error of a nudged piece's picture, image
 // pixels: its head moves a little more than its base.
 // ×2: the worst offsets +10 %

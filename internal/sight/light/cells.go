@@ -41,9 +41,10 @@ func (c *cells) box(k int) pixels.Box {
 	return pixels.Box{X0: x, Y0: y, X1: x + CellSide, Y1: y + CellSide}
 }
 
-// addTo adds a pixel's part to its cell's mean change of red, green and blue, levels of 255.
+// addTo adds a pixel's part to its cell's mean change of the light of red, green and blue,
+// of 255.
 func addTo(sum *[3]float32, now, then *pixels.Image, i int) {
-	a, b := now.Levels(i), then.Levels(i)
+	a, b := linear(now, i), linear(then, i)
 	for j := range sum {
 		sum[j] += share * (a[j] - b[j])
 	}
@@ -96,6 +97,7 @@ func (c *cells) compare(now, then *pixels.Image) {
 		c.likeness[k] = gh / (root(gg*hh) + 1e-9)
 		switch like := c.likeness[k]; {
 		case c.full[k] > 0.5:
+			c.weight[k] = weighFull
 		case like > alike:
 			c.weight[k] = like * like
 		case hh > structured*noise && gg > structured*noise:

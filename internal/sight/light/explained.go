@@ -41,7 +41,10 @@ func (c *cells) isReflection(k int, with, without *pixels.Image) bool {
 		if with.L[i] > pixels.Saturated {
 			full += share
 		}
-		addTo(&added, with, without, i)
+		a, b := with.Levels(i), without.Levels(i)
+		for j := range added {
+			added[j] += share * (a[j] - b[j])
+		}
 	}
 	i := (k/c.cols*CellSide+CellSide/2)*with.W + k%c.cols*CellSide + CellSide/2
 	grey := (added[0] + added[1] + added[2]) / 3

@@ -31,15 +31,15 @@ func table(seed uint64) *pixels.Image {
 	return p
 }
 
-// lit is the picture in a light given by pixel: a logarithm, and grey levels on top.
+// lit is the picture in a light given by pixel: a logarithm, and grey light on top, of 255.
 func lit(p *pixels.Image, at func(x, y float64) (times, plus float64)) *pixels.Image {
 	q := *p
 	q.L, q.A, q.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)
 	for i := range q.L {
 		times, plus := at(float64(i%p.W), float64(i/p.W))
 		var l [3]float64
-		for c, v := range p.Levels(i) {
-			l[c] = math.Log(float64(v)*math.Exp(times) + plus + pixels.Black)
+		for c, v := range linear(p, i) {
+			l[c] = float64(logarithm(v*float32(math.Exp(gamma*times)) + float32(plus)))
 		}
 		q.L[i], q.A[i], q.B[i] = float32((l[0]+l[1]+l[2])/3), float32(l[0]-l[1]), float32(l[2]-l[1])
 	}
@@ -124,12 +124,16 @@ func TestExplained(t *testing.T) {
 		if y < 60 {
 			return -1, 0
 		}
-		if y < 120 {
-			return 0, 90
-		}
 		return 0, 0
 	})
 	for i := range now.L {
+		if y := i / now.W; y >= 60 && y < 120 { // a faint veil, by level
+			l := now.Levels(i)
+			for c, v := range l {
+				l[c] = float32(math.Log(float64(v) + 90 + pixels.Black))
+			}
+			now.L[i], now.A[i], now.B[i] = (l[0]+l[1]+l[2])/3, l[0]-l[1], l[2]-l[1]
+		}
 		if i/now.W >= 150 {
 			now.L[i], now.A[i] = other.L[i], other.A[i]
 		}
@@ -184,5 +188,95 @@ func TestWeightedMedians(t *testing.T) {
 		if math.Abs(float64(got[k]-want)) > 1.5/perBin {
 			t.Errorf("at %d: %.3f, sorting gives %.3f", k, got[k], want)
 		}
+	}
+}
+
+// TestLightsAtAnEdge: where a shadow ends suddenly a pixel may be in several lights, and in
+// one of them it looks as it did.
+func TestLightsAtAnEdge(t *testing.T) {
+	then := table(8)
+	now := lit(table(9), func(x, _ float64) (float64, float64) {
+		if x > 121 {
+			return -1.2, 0
+		}
+		return 0, 0
+	})
+	q := Between(now, now, then, side).Relit(now, then, whole(now))
+	doubtful, fit := 0, 0
+	for y := 30; y < 210; y++ {
+		for x := 119; x < 124; x++ {
+			i := y*now.W + x
+			if !q.IsDoubtful(i) {
+				continue
+			}
+			doubtful++
+			miss := abs(q.L[i] - then.L[i])
+			for _, o := range q.Lights {
+				miss = min(miss, abs(o.L[i]-then.L[i]))
+			}
+			if miss < 0.1 {
+				fit++
+			}
+		}
+	}
+	if doubtful < 500 || fit < doubtful*9/10 {
+		t.Errorf("%d of 900 pixels are doubtful, %d of them fit in a light", doubtful, fit)
+	}
+}
+
+// TestDarkAboveAReflection: a black piece before a reflection is left as it is, and white
+// ones are seen in the light they are in.
+func TestDarkAboveAReflection(t *testing.T) {
+	then := table(10)
+	piece := func(x, y int) bool { return math.Hypot(float64(x)-105, float64(y)-105) < 0.3*side }
+	now := lit(table(11), func(x, y float64) (float64, float64) {
+		if math.Hypot(x-120, y-120) < 80 && !piece(int(x), int(y)) {
+			return 0, 70
+		}
+		return 0, 0
+	})
+	for i := range now.L {
+		if piece(i%now.W, i/now.W) {
+			now.L[i] = 2.3
+		}
+	}
+	q := Between(now, now, then, side).Relit(now, then, whole(now))
+	for i := range q.L {
+		if piece(i%now.W, i/now.W) && (q.IsBlind(i) || q.Weight[i] != 1 || abs(q.L[i]-2.3) > 0.01) {
+			t.Fatalf("at %d, %d: blind %v, weight %.1f, %.2f", i%now.W, i/now.W, q.IsBlind(i), q.Weight[i], q.L[i])
+		}
+	}
+}
+
+// TestSlatsDrown: under a pane seen through slats nothing is told of what is brighter; a
+// piece's own brightness is told.
+func TestSlatsDrown(t *testing.T) {
+	then := table(12)
+	now := lit(table(13), func(x, y float64) (float64, float64) {
+		if x > 60 && x < 140 && y > 60 && y < 150 && int(y)%9 < 5 {
+			return 0, 160
+		}
+		return 0, 0
+	})
+	for i := range now.L {
+		if x, y := i%now.W, i/now.W; math.Hypot(float64(x)-195, float64(y)-195) < 0.3*side {
+			now.L[i] += 0.8
+		}
+	}
+	q := Between(now, now, then, side).Relit(now, then, whole(now))
+	drowned, slats, seen := 0, 0, 0
+	for i := range q.L {
+		switch x, y := i%now.W, i/now.W; {
+		case x > 64 && x < 136 && y > 64 && y < 146 && y%9 < 5:
+			slats++
+			if q.IsUntold(i) {
+				drowned++
+			}
+		case math.Hypot(float64(x)-195, float64(y)-195) < 0.2*side && !q.IsBlind(i) && q.L[i]-then.L[i] > 0.5:
+			seen++
+		}
+	}
+	if drowned < slats*8/10 || seen < 90 {
+		t.Errorf("%d of %d pixels under slats tell nothing, %d of a piece do", drowned, slats, seen)
 	}
 }

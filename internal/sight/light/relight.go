@@ -4,64 +4,169 @@ package light
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/sight/pixels"
 )
 
 // Relit is a picture with the change taken out, inside a box. now and then are those that
-// the change was found between.
+// the change was found between. Where a shadow or a reflection ends, and under reflections,
+// which lie on the board and hardly on what stands on it, a pixel may be in one of several
+// lights: it is given in each.
 func (c *Change) Relit(now, then *pixels.Image, b pixels.Box) *pixels.Image {
-	q := &pixels.Image{W: now.W, H: now.H, Reduce: now.Reduce}
-	n := len(now.L)
-	all := make([]float32, 4*n)
-	q.L, q.A, q.B, q.Noise = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
-	copy(q.Noise, now.Noise)
-	blind := make([]bool, n)
-	a, t := now.Softened(), then.Softened()
-	for i := range b.Each(now.W) {
-		x, y := i%now.W, i/now.W
-		k := min(c.rows-1, y/CellSide)*c.cols + min(c.cols-1, x/CellSide)
-		f, steep := c.at(x, y, a[i]-t[i])
-		q.L[i], q.A[i], q.B[i] = now.L[i]-f.change[0], now.A[i]-f.change[1], now.B[i]-f.change[2]
-		if f.added != [3]float32{} {
-			q.Noise[i] *= unveil(q, now, i, f.added)
-		}
-		blind[i] = steep || c.full[k] > 0.5 && c.change[0][k] > changed || f.added != [3]float32{} && c.likeness[k] > alike && c.contrast[k] < washedOut
+	q := inLight(now)
+	q.Blind, q.Doubtful = make([]bool, len(now.L)), make([]bool, len(now.L))
+	for range otherLights {
+		q.Lights = append(q.Lights, inLight(now))
 	}
-	q.Blind = blind
+	for i := range b.Each(now.W) {
+		f, others, doubtful := c.at(now, then, i)
+		f.apply(q, now, i)
+		q.Doubtful[i] = doubtful
+		for k, o := range q.Lights {
+			if doubtful {
+				others[k].apply(o, now, i)
+			} else {
+				o.L[i], o.A[i], o.B[i], o.Noise[i] = q.L[i], q.A[i], q.B[i], q.Noise[i]
+			}
+		}
+		k := min(c.rows-1, i/now.W/CellSide)*c.cols + min(c.cols-1, i%now.W/CellSide)
+		q.Blind[i] = c.isBlind(k) && !f.isAbove(now, i) || c.drowned[k] && now.L[i]-then.L[i] > changed
+	}
 	return q
 }
 
-// at is the light at a pixel whose brightness changed by so much: between cells linear,
-// but where a shadow ends, that of the neighbouring cell it
-// fits; steep says that it ends there suddenly.
-func (c *Change) at(x, y int, change float32) (f light, steep bool) {
-	u, v := (float32(x)+0.5)/CellSide-0.5, (float32(y)+0.5)/CellSide-0.5
+// inLight has room for a picture in another light.
+func inLight(now *pixels.Image) *pixels.Image {
+	q := pixels.Blank(now)
+	q.Noise, q.Weight = slices.Clone(now.Noise), make([]float32, len(now.L))
+	for i := range q.Weight {
+		q.Weight[i] = 1
+	}
+	return q
+}
+
+// isBlind says whether nothing is told in a cell.
+func (c *Change) isBlind(k int) bool {
+	if c.full[k] > 0.5 && c.change[0][k] > changed {
+		return true
+	}
+	return c.plus[0][k] != 0 && c.likeness[k] > alike && c.contrast[k] < washedOut
+}
+
+// otherLights is how many lights a pixel may be in besides the likeliest.
+const otherLights = 3
+
+// at is the light at a pixel: between cells linear, but where a shadow ends, that of the
+// neighbouring cell it fits. Where it ends suddenly, and under a reflection, that is
+// doubtful, and the pixel may be in others.
+func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLights]light, doubtful bool) {
+	u, v := (float32(i%now.W)+0.5)/CellSide-0.5, (float32(i/now.W)+0.5)/CellSide-0.5
 	u, v = max(0, min(float32(c.cols-1), u)), max(0, min(float32(c.rows-1), v))
 	x0, y0 := min(int(u), max(0, c.cols-2)), min(int(v), max(0, c.rows-2))
-	lo, hi, best, miss := float32(math.Inf(1)), float32(math.Inf(-1)), 0, float32(math.Inf(1))
+	change := now.Softened()[i] - then.Softened()[i]
+	low, high, best := c.neighbours(x0, y0, change)
+	gap := c.level[high] - c.level[low]
+	if gap <= edge {
+		fx, fy, k := u-float32(x0), v-float32(y0), y0*c.cols+x0
+		for j := range f.change {
+			f.change[j] = mix(c.times[j], k, c.cols, fx, fy)
+			f.added[j] = mix(c.plus[j], k, c.cols, fx, fy)
+		}
+		others[0] = f
+		return f.fitted(now, then, i, leastAmount), others, f.isVeil()
+	}
+	others[0], others[1] = c.of(low), c.of(high)
+	others[2] = between(&others[0], &others[1], 0.5)
+	switch {
+	case others[1].isVeil():
+		others[2] = light{}
+		return others[1].fitted(now, then, i, 0), others, true
+	case gap > cliff:
+		return between(&others[0], &others[1], max(0, min(1, (change-c.level[low])/gap))), others, true
+	}
+	f = c.of(best)
+	return f.fitted(now, then, i, leastAmount), others, f.isVeil()
+}
+
+// neighbours are the cells about a pixel with the least light, the most, and that whose
+// light comes nearest to its change.
+func (c *Change) neighbours(x0, y0 int, change float32) (low, high, best int) {
+	low = max(0, y0-1)*c.cols + max(0, x0-1)
+	high, best = low, low
+	miss := float32(math.Inf(1))
 	for j := max(0, y0-1); j <= min(c.rows-1, y0+2); j++ {
 		for i := max(0, x0-1); i <= min(c.cols-1, x0+2); i++ {
 			k := j*c.cols + i
 			d := c.level[k]
-			lo, hi = min(lo, d), max(hi, d)
+			if d < c.level[low] {
+				low = k
+			}
+			if d > c.level[high] {
+				high = k
+			}
 			if m := abs(change - d); m < miss {
 				best, miss = k, m
 			}
 		}
 	}
-	if hi-lo > edge {
-		for j := range f.change {
-			f.change[j], f.added[j] = c.times[j][best], c.plus[j][best]
-		}
-		return f, hi-lo > cliff
-	}
-	fx, fy, k := u-float32(x0), v-float32(y0), y0*c.cols+x0
+	return low, high, best
+}
+
+// of is the light of a cell.
+func (c *Change) of(k int) (f light) {
 	for j := range f.change {
-		f.change[j] = mix(c.times[j], k, c.cols, fx, fy)
-		f.added[j] = mix(c.plus[j], k, c.cols, fx, fy)
+		f.change[j], f.added[j] = c.times[j][k], c.plus[j][k]
 	}
-	return f, false
+	return f
+}
+
+// between is a share of the way from one light to another.
+func between(a, b *light, share float32) (f light) {
+	for j := range f.change {
+		f.change[j] = (1-share)*a.change[j] + share*b.change[j]
+		f.added[j] = (1-share)*a.added[j] + share*b.added[j]
+	}
+	return f
+}
+
+// fitted is so much of a reflection, but no less than some, as brings a pixel nearest to
+// what was there: panes are brighter in some places, and their edges are soft. Another
+// light is as it is.
+func (f light) fitted(now, then *pixels.Image, i int, least float32) light {
+	if !f.isVeil() {
+		return f
+	}
+	by := (sum(linear(now, i)) - sum(linear(then, i))) / sum(f.added)
+	by = max(least, min(mostAmount, by))
+	for j := range f.added {
+		f.added[j] *= by
+	}
+	return f
+}
+
+// isVeil says whether it is light on top.
+func (f *light) isVeil() bool { return f.added != [3]float32{} }
+
+// isAbove says whether a pixel is darker than the light that would lie on it: it stands
+// above that, or beside it.
+func (f *light) isAbove(now *pixels.Image, i int) bool {
+	if !f.isVeil() {
+		return false
+	}
+	return sum(linear(now, i)) < darker*sum(f.added)
+}
+
+// apply gives a pixel of q, which shows now, without the light.
+func (f *light) apply(q, now *pixels.Image, i int) {
+	q.L[i], q.A[i], q.B[i] = now.L[i], now.A[i], now.B[i]
+	if f.isAbove(now, i) {
+		return
+	}
+	if f.isVeil() {
+		unveil(q, now, i, f.added)
+	}
+	q.L[i], q.A[i], q.B[i] = q.L[i]-f.change[0], q.A[i]-f.change[1], q.B[i]-f.change[2]
 }
 
 func mix(v []float32, k, cols int, fx, fy float32) float32 {
@@ -70,17 +175,18 @@ func mix(v []float32, k, cols int, fx, fy float32) float32 {
 
 func abs(v float32) float32 { return float32(math.Abs(float64(v))) }
 
-// unveil takes added light off a pixel of q, which shows now, and says by what factor its
-// noise grows.
-func unveil(q, now *pixels.Image, i int, added [3]float32) float32 {
-	was := now.Levels(i)
+// unveil takes added light off a pixel of q, which shows now. Its noise grows, for small
+// changes of the picture are large ones of what lies under the light; so do densities.
+func unveil(q, now *pixels.Image, i int, added [3]float32) {
+	was, is := linear(now, i), [3]float32{}
 	var l [3]float32
-	var before, after float32
 	for j := range l {
-		is := max(1, was[j]-added[j])
-		before, after = before+was[j]+pixels.Black, after+is+pixels.Black
-		l[j] = float32(math.Log(float64(is + pixels.Black)))
+		is[j] = max(leastLight, was[j]-added[j])
+		l[j] = logarithm(is[j])
 	}
 	q.L[i], q.A[i], q.B[i] = (l[0]+l[1]+l[2])/3, l[0]-l[1], l[2]-l[1]
-	return before / after
+	grown := sum(was) / sum(is)
+	noise, unsure := now.Noise[i]*grown, veilSigma*sum(added)/sum(is)
+	q.Noise[i] = root(noise*noise + unsure*unsure)
+	q.Weight[i] = max(1, min(mostWeight, grown*grown*grown))
 }

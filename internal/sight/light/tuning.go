@@ -21,13 +21,17 @@ const (
 	// changedShare is the share of the board in another light from which that is looked
 	// into: a piece moved makes 0.02, castling 0.04.
 	changedShare = 0.05
+	// brighterShare is the share that is brighter from which reflections are looked for: a
+	// square makes 0.012.
+	brighterShare = 0.012
 )
 
 // How much a cell's change says of the light. Only ratios matter.
 const (
-	weighPlain   = 0.10 // no structure: it may be anything, but mostly is the board
-	weighUnlike  = 0.01 // other structure than was there: something covers it
-	leastSupport = 0.02 // of the window's cells: with less the light there is not known
+	weighPlain   = 0.10  // no structure: it may be anything, but mostly is the board
+	weighUnlike  = 0.01  // other structure than was there: something covers it
+	weighFull    = 0.025 // at the camera's upper end: it became brighter, but by how much is not known
+	leastSupport = 0.02  // of the window's cells: with less the light there is not known
 )
 
 // structured is by how much the mean square slope of the brightness exceeds what noise
@@ -42,6 +46,31 @@ const alike, neighbourhood = 0.4, 2
 // inlier is how far a cell's change may lie from the middle one, in logarithms, and still
 // be the same light: twice what noise and grain make of a cell.
 const inlier = 0.12
+
+// gamma is the power by which cameras code light.
+const gamma = 2.2
+
+// leastLight is the least that is left under a reflection, of 255: black wood.
+const leastLight = 0.2
+
+// greyUnit is how much light, of 255, is one for the running median: its bins are 3 levels wide.
+const greyUnit = 80
+
+// leastVeil is the least light on top, of 255: grain and noise make half of it.
+// veilInlier is the share of it by which cells may differ and be under the same.
+const leastVeil, veilInlier = 6, 0.2
+
+// strongVeil is light on top, of 255, of which a first picture is freed: the sheen of a lamp
+// on a matt board has 25, a window's pane on a polished one 70 and more.
+const strongVeil = 40
+
+// drownedLeast is how much must be brighter in one piece to be no piece, in squares: a king
+// and a rook that come side by side make one.
+const drownedLeast = 1.5
+
+// greyest is the least share of the strongest channel's light that the weakest has in a
+// lamp's or a window's reflection.
+const greyest = 0.4
 
 // edge is by how much neighbouring cells differ in their light, in logarithms, where a
 // shadow ends: each pixel there takes the light of the cell that it fits.
@@ -63,8 +92,24 @@ const veilTint = 0.12
 const attestedCells, attestedSupport = 3, 0.35
 
 // cliff is by how much the brightness logarithm of neighbouring cells differs where light
-// ends so suddenly that a pixel there may have any share of it: nothing is told.
+// ends so suddenly that a pixel there may have any share of it.
 const cliff = 0.35
+
+// veilSigma is how unsure the light of a reflection is, as a share of it, σ, once it has
+// been brought as near to what was there as its amount may differ.
+const veilSigma = 0.02
+
+// leastAmount and mostAmount are by what factors a reflection's light may differ from that of
+// its cell: as much as slats and soft edges make of it.
+const leastAmount, mostAmount = 0.7, 1.3
+
+// mostWeight is by how much a density may count more under a reflection: that leaves a
+// tenth of the contrast.
+const mostWeight = 1000
+
+// darker is the share of a reflection's light below which a pixel does not lie under it:
+// noise and the softness of its edge take less away.
+const darker = 0.85
 
 // votersAround is how many cells to each side have a say in whether something plain is a
 // reflection: as far as there are lines of squares.

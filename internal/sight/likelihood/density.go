@@ -18,14 +18,9 @@ import (
 // remembered; in the first picture of a game, with what the models expect. raw is the
 // picture as it came from the camera.
 func Observe(sc *scene.Scene, m *background.Model, p, raw *pixels.Image) *Observation {
-	n := len(p.L)
-	g := &Observation{Scene: sc, Model: m, Image: p, Raw: raw, cells: make([]int32, n)}
+	g := &Observation{Scene: sc, Model: m, Image: p, Raw: raw}
 	b := sc.Plane.Box
-	for y := b.Y0; y < b.Y1; y++ {
-		for i := y*p.W + b.X0; i < y*p.W+b.X1; i++ {
-			g.cells[i] = int32(m.Bins.Cell(p.L[i], p.A[i], p.B[i]))
-		}
-	}
+	g.bin(b)
 	g.Conditions, g.shadows = m.Conditions, m.Shadows
 	if m.Phase() == background.Following {
 		if tint, ok := m.ShadowTint(sc, p, m.Reference.Image); ok {
@@ -42,13 +37,13 @@ func Observe(sc *scene.Scene, m *background.Model, p, raw *pixels.Image) *Observ
 // its pixels, with the pieces of a board at some places (by square; else in the middle).
 func ObserveAlone(sc *scene.Scene, m *background.Model, lit *pixels.Image, board scene.Occupancy, at map[game.Square]frame.Spot[frame.Board]) *Observation {
 	m = m.Unsettled()
-	g := &Observation{Scene: sc.WithPieces(board, at), Model: m, Image: lit, Raw: lit, Conditions: m.Conditions, shadows: m.Shadows, cells: make([]int32, len(lit.L))}
+	g := &Observation{Scene: sc.WithPieces(board, at), Model: m, Image: lit, Raw: lit, Conditions: m.Conditions, shadows: m.Shadows}
 	all := make([]float32, 3*len(lit.L))
 	k := len(lit.L)
 	g.still, g.bared, g.Base = all[:k:k], all[k:2*k:2*k], all[2*k:]
 	coat := evenBoard{g}
+	g.bin(pixels.Box{X0: 0, Y0: 0, X1: lit.W, Y1: lit.H})
 	for i := range lit.L {
-		g.cells[i] = int32(m.Bins.Cell(lit.L[i], lit.A[i], lit.B[i]))
 		g.bared[i] = coat.at(i)
 		g.still[i] = g.bared[i]
 	}
@@ -64,28 +59,28 @@ func (g *Observation) expect(b pixels.Box) {
 	all := make([]float32, 4*n)
 	g.Same, g.still, g.bared, g.Base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
 	if m.Phase() == background.Meeting {
-		bare := m.Compare(m.Bare, g.Image, &g.Conditions, sc.Plane.Box)
+		bare := g.remembered(m.Bare)
 		for i := range b.Each(g.Image.W) {
-			g.bared[i] = baredBare*bare.At(i, false) + baredCoat*coat.at(i)
+			g.bared[i] = baredBare*bare(i, false) + baredCoat*coat.at(i)
 			g.still[i] = g.bared[i]
 		}
 		g.UpdateBases()
 		return
 	}
 	g.structure = occlusion.StructureRatios(g.Image, m.Reference.Image, b)
-	last := m.Compare(m.Reference, g.Image, &g.Conditions, sc.Plane.Box)
+	last := g.remembered(m.Reference)
 	for i := range b.Each(g.Image.W) {
-		g.Same[i] = last.At(i, sc.Stack.Open(int32(i)) < 0.5)
+		g.Same[i] = last(i, sc.Stack.Open(int32(i)) < 0.5)
 		g.still[i], g.Base[i] = stillLast*g.Same[i], g.structure[i]*g.Same[i]
 	}
-	bare := m.Compare(m.Bare, g.Image, &g.Conditions, sc.Plane.Box)
+	bare := g.remembered(m.Bare)
 	clear := float32(Strange * m.Conditions.OutlierDensity)
 	for i := range b.Each(g.Image.W) {
 		if g.still[i] > clear && sc.Stack.Open(int32(i)) > 0.99 {
 			g.still[i] = g.Base[i] * stillLast
 			continue // bare board as it was: nothing else can explain it better
 		}
-		d, c := bare.At(i, false), coat.at(i)
+		d, c := bare(i, false), coat.at(i)
 		g.bared[i] = baredBare*d + baredCoat*c
 		g.still[i] = g.structure[i] * (g.still[i] + stillBare*d + stillCoat*c)
 		g.updateBase(int32(i))
@@ -97,10 +92,18 @@ type evenBoard struct{ *Observation }
 
 // at is the density of pixel i if it shows the board.
 func (c evenBoard) at(i int) float32 {
-	kinds, m, p := c.Scene.Grounds, c.Model.Even, c.Image
-	if kinds[i] == scene.NoGround {
+	if c.Scene.Grounds[i] == scene.NoGround {
 		return float32(background.OutlierShare * c.Conditions.OutlierDensity)
 	}
+	if !c.Image.IsDoubtful(i) {
+		return c.in(c.Image, i)
+	}
+	return c.mean(i, func(p *pixels.Image) float32 { return c.in(p, i) })
+}
+
+// in is the density in one light.
+func (c evenBoard) in(p *pixels.Image, i int) float32 {
+	kinds, m := c.Scene.Grounds, c.Model.Even
 	dl, da, db := p.L[i]-m.Image.L[i], p.A[i]-m.Image.A[i], p.B[i]-m.Image.B[i]
 	n := float64(p.Noise[i]) * c.Conditions.Noise
 	spread := float64(m.Spread[i])

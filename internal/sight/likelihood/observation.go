@@ -34,6 +34,7 @@ type Observation struct {
 	bared      []float32             // if it shows the board that a piece has laid open
 	Base       []float32             // if nothing has changed
 	cells      []int32               // of the colour models
+	others     [][]int32             // and in the other lights that pixels may be in
 	ridges     []float64             // median squared slope of brightness by ground, once asked
 }
 
@@ -49,7 +50,17 @@ func (g *Observation) Stopped() bool {
 
 // PieceDensity is the density of a pixel if it shows a piece of a side at some height.
 func (g *Observation) PieceDensity(px int32, p game.Piece, band uint8) float32 {
-	return g.Model.Appearance[p.Color()][band].Density[g.cells[px]]
+	colours := g.Model.Appearance[p.Color()][band].Density
+	d := colours[g.cells[px]]
+	if g.others == nil || !g.Image.Doubtful[px] {
+		return d
+	}
+	return g.above(int(px), func(k int) float32 {
+		if k == 0 {
+			return d
+		}
+		return colours[g.others[k-1][px]]
+	})
 }
 
 // stays is the density of a pixel if it shows the piece it did: as it looked,
@@ -69,7 +80,9 @@ func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 
 	if m.Nudged == nil || g.Model.Phase() == background.Meeting {
 		return d
 	}
-	own := g.Model.Reference.Moved(g.Image, px, m.Shift, g.Model.Conditions.Noise)
+	own := g.above(int(px), func(k int) float32 {
+		return g.Model.Reference.Moved(g.lightOf(k), px, m.Shift, g.Model.Conditions.Noise)
+	})
 	if m.Plain {
 		return max(d, own)
 	}

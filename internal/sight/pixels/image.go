@@ -15,12 +15,15 @@ import (
 // balance shift a channel's logarithm; a soft shadow shifts the brightness.
 // Planes are row by row, W × H. Read-only once made: pictures share them.
 type Image struct {
-	W, H    int
-	Reduce  float64   // pixels of the camera picture a pixel, each way
-	L, A, B []float32 // (ln R + ln G + ln B)/3, ln R − ln G, ln B − ln G
-	Noise   []float32 // σ of L from the sensor and the coding, without unit
-	Blind   []bool    // where nothing is told, for a lamp's reflection drowned it; nil: nowhere
-	soft    []float32 // L averaged over nine pixels, once asked for: less noise, hardly less structure
+	W, H     int
+	Reduce   float64   // pixels of the camera picture a pixel, each way
+	L, A, B  []float32 // (ln R + ln G + ln B)/3, ln R − ln G, ln B − ln G
+	Noise    []float32 // σ of L from the sensor and the coding, without unit
+	Blind    []bool    // where nothing is told, for a lamp's reflection drowned it; nil: nowhere
+	Lights   []*Image  // the same in other lights that a pixel may be in where its light is doubtful
+	Weight   []float32 // by how many times densities of this light's colours are those of the picture's; nil: 1
+	Doubtful []bool    // nil: nowhere
+	soft     []float32 // L averaged over nine pixels, once asked for: less noise, hardly less structure
 }
 
 // Softened is the brightness with less noise.
@@ -142,17 +145,15 @@ func level(l float32) float32 { return float32(math.Exp(float64(l))) - Black }
 // IsBlind says whether nothing is told at a pixel.
 func (p *Image) IsBlind(i int) bool { return p.Blind != nil && p.Blind[i] }
 
-// Seeing is the image with what it does not tell taken from an earlier one, if there is one.
-func (p *Image) Seeing(earlier *Image) *Image {
-	if p.Blind == nil || earlier == nil {
-		return p
-	}
-	q := *p
-	q.L, q.A, q.B, q.Blind, q.soft = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B), nil, nil
-	for i, is := range p.Blind {
-		if is {
-			q.L[i], q.A[i], q.B[i] = earlier.L[i], earlier.A[i], earlier.B[i]
-		}
-	}
-	return &q
+// IsDoubtful says whether a pixel may be in one of several lights.
+func (p *Image) IsDoubtful(i int) bool { return p.Doubtful != nil && p.Doubtful[i] }
+
+// IsUntold says whether a pixel tells nothing, or not surely what.
+func (p *Image) IsUntold(i int) bool { return p.IsBlind(i) || p.IsDoubtful(i) }
+
+// Copied is the image, to be changed, in the likeliest light alone.
+func (p *Image) Copied() *Image {
+	q := &Image{W: p.W, H: p.H, Reduce: p.Reduce, Noise: p.Noise}
+	q.L, q.A, q.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)
+	return q
 }
