@@ -19,11 +19,12 @@ func playCommand(o *terminal.Out) *cobra.Command {
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",
 		Long: `Plays a game at the table described by the rig file (the built-in one when none
-is given) and serves its pages on this machine. Pieces and pictures are those of
-the twin, the simulated table with its camera: no pictures are taken from real
-cameras yet. With controller.kind = "gcode" the real motors do at the same time
-what the twin's carriage does. The twin's guest is simulated; with --visitor you
-are the guest and move the pieces on the page.
+is given) and serves its pages on this machine. With
+controller.kind = "gcode" and a camera in camera.source it is played at a real
+board: the pages say what the machine says and ask what it asks. With camera.source
+= "twin" pieces and pictures are those of the simulated table, and the motors, if
+there are any, do at the same time what its carriage does; the guest is simulated,
+or, with --visitor, is you, moving the pieces on the page.
 
 While it plays, type help for what may be typed. The game goes on when the
 terminal is closed or not read; Ctrl-C and SIGTERM end it cleanly.

@@ -18,7 +18,7 @@ const (
 // watchMemory is the soft limit of the heap while pictures are read, bytes: a
 // picture makes many short-lived arrays, and a small computer has other work. Halved,
 // reading takes longer.
-const watchMemory = 125 << 20
+const watchMemory = 80 << 20
 
 // mostAhead is how many pictures are unpacked ahead of the reading, which takes several times
 // as long for each: more would only take memory.

@@ -17,7 +17,6 @@ import (
 	"boardhand/internal/follow"
 	"boardhand/internal/records"
 	"boardhand/internal/rig"
-	"boardhand/internal/sight"
 	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
@@ -98,19 +97,18 @@ func watch(ctx context.Context, o *terminal.Out, f watchFlags) error {
 		w.Hint = streamHint
 	}
 	eye.Begin(pos)
-	return follow.New(eye, answers, w).Run(ctx, ahead(from, f.jobs, eye.Preparer()))
+	if folder, ok := from.(*camera.Folder); ok {
+		from = camera.NewAhead(folder, f.ahead(), eye.Preparer().Prepare)
+	}
+	return follow.New(eye, answers, w).Run(ctx, from)
 }
 
-// ahead lets other cores unpack the pictures of a folder; of a stream none is there ahead.
-func ahead(from follow.Source, jobs int, eye *sight.Preparer) follow.Source {
-	f, ok := from.(*camera.Folder)
-	if jobs == 0 {
-		jobs = runtime.GOMAXPROCS(0)
+// ahead is how many pictures other cores unpack ahead of the reading.
+func (f watchFlags) ahead() int {
+	if f.jobs == 0 {
+		f.jobs = runtime.GOMAXPROCS(0)
 	}
-	if !ok || jobs == 1 {
-		return from
-	}
-	return camera.NewAhead(f, min(jobs-1, mostAhead), eye.Prepare)
+	return min(f.jobs-1, mostAhead)
 }
 
 // table is the rig file, or what stands for it.

@@ -4,6 +4,7 @@ package assess
 
 import (
 	"fmt"
+	"strings"
 
 	"boardhand/internal/rig"
 )
@@ -14,29 +15,38 @@ const twin = "twin"
 // driven are the checks of what this version can play on. They steer no search
 // for parts: no part mends them, and the machine is to be built all the same.
 func driven(r *rig.Rig) []Check {
-	return []Check{judgeController(r.Controller), judgeSource(r.Camera.Source)}
+	return []Check{judgeController(r.Controller), judgeSource(r)}
 }
 
 // judgeController says whether play can drive the controller.
 func judgeController(k rig.Controller) Check {
 	c := Check{ID: "controller.kind", Title: "Controller that this version drives", Unit: "controllers",
 		Formula: "settings that play refuses", Source: "this program", Range: "this version",
-		Explain: "play drives the twin, the simulated table, and the motors of a gcode controller, which then do what the twin's carriage does; what would run the motors of a tacho controller is not there yet. All other lines hold for the machine with its real controller; with the twin in its place the same rig can be played and rehearsed."}
-	if k.Kind == twin || k.Kind == "gcode" {
-		return c.isDriven("controller.kind", k.Kind)
+		Explain: "play drives the twin, the simulated table, and the motors of a gcode or tacho controller: with a real camera in a real game, with the twin's camera beside the twin's carriage. All other lines hold for the machine with its real controller; with the twin in its place the same rig can be played and rehearsed."}
+	if k.Kind == "tacho" {
+		for _, axis := range []string{"x", "y", "lift"} {
+			if k.Motor[axis] == "" {
+				return c.refused("controller.kind", fmt.Sprintf("controller.kind is %q and controller.motor.%s names no port", k.Kind, axis))
+			}
+		}
 	}
-	return c.refused("controller.kind", fmt.Sprintf("controller.kind is %q: this version does not drive such motors", k.Kind))
+	return c.isDriven("controller.kind", k.Kind)
 }
 
 // judgeSource says whether play can take pictures from the camera.
-func judgeSource(source string) Check {
+func judgeSource(r *rig.Rig) Check {
+	source := r.Camera.Source
 	c := Check{ID: "camera.source", Title: "Camera that this version plays with", Unit: "cameras",
 		Formula: "settings that play refuses", Source: "this program", Range: "this version",
-		Explain: "play takes its pictures from the twin so far. Pictures of a real camera, from a folder or as motion JPEG over the network, are read by watch."}
-	if source == twin {
-		return c.isDriven("camera.source", twin)
+		Explain: "play takes its pictures from the twin, or, with a controller that is driven, from a camera on this computer or one that serves motion JPEG. A real camera does not see the simulated carriage, and a folder does not show what the machine does: watch reads those."}
+	switch {
+	case source == twin:
+	case strings.HasPrefix(source, "folder:"):
+		return c.refused("camera.source", fmt.Sprintf("camera.source is %q: play wants a camera; watch --frames reads a folder", source))
+	case r.Controller.Kind == twin:
+		return c.refused("camera.source", fmt.Sprintf("camera.source is %q, but controller.kind is %q: a real camera does not see the simulated carriage; watch --frames reads games that people play", source, twin))
 	}
-	return c.refused("camera.source", fmt.Sprintf("camera.source is %q: play takes no pictures from there yet; watch --frames reads a folder or a motion JPEG camera", source))
+	return c.isDriven("camera.source", source)
 }
 
 func (c Check) isDriven(key, value string) Check {

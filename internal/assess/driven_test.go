@@ -21,8 +21,9 @@ func TestWhatPlayRefusesFails(t *testing.T) {
 	}{
 		{nil, nil, ""},
 		{[]Setting{{"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, nil, ""},
-		{[]Setting{{"controller.kind", `"tacho"`}}, []string{"controller.kind"}, `"tacho": this version does not drive such motors`},
-		{[]Setting{{"camera.source", `"v4l2:video0"`}}, []string{"camera.source"}, `"v4l2:video0"`},
+		{[]Setting{{"controller.kind", `"tacho"`}}, []string{"controller.kind"}, `"tacho" and controller.motor.x names no port`},
+		{[]Setting{{"camera.source", `"v4l2:/dev/video0"`}}, []string{"camera.source"}, "does not see the simulated carriage"},
+		{[]Setting{{"camera.source", `"v4l2:/dev/video0"`}, {"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, nil, ""},
 		{[]Setting{{"camera.source", `"folder:evening"`}, {"controller.kind", `"tacho"`}}, []string{"controller.kind", "camera.source"}, "watch --frames"},
 	} {
 		r := patched(t, c.set...)

@@ -177,7 +177,9 @@ func scramble(rng *rand.Rand, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Struct:
 		for i := range v.NumField() {
-			scramble(rng, v.Field(i))
+			if v.Type().Field(i).IsExported() {
+				scramble(rng, v.Field(i))
+			}
 		}
 	case reflect.Float64:
 		switch x := rng.IntN(60); x {
@@ -191,7 +193,7 @@ func scramble(rng *rand.Rand, v reflect.Value) {
 			v.SetFloat(v.Float() * math.Exp(rng.NormFloat64()/3))
 		}
 	case reflect.Int:
-		if rng.IntN(30) == 0 {
+		if v.CanSet() && rng.IntN(30) == 0 {
 			v.SetInt(int64(rng.IntN(3) - 1))
 		}
 	case reflect.String:

@@ -58,26 +58,26 @@ func New(ctx context.Context, o Options) *Host {
 	return &Host{ctx: ctx, o: o, hand: newHand()}
 }
 
-// Guest is the simulated one, or the visitor at the page.
+// Guest is the simulated one, or a person at the page or the board.
 func (h *Host) Guest() table.Guest {
-	if h.o.IsVisitor {
-		return visitor{h}
+	if h.o.Seat == Simulated {
+		return h.o.Guest
 	}
-	return h.o.Guest
+	return person{h}
 }
 
-// visitor is the guest at the page: what is told is on the page already.
-type visitor struct{ h *Host }
+// person is the guest at the page or at the board: what is told is on the page already.
+type person struct{ h *Host }
 
-func (v visitor) Tell(ctx context.Context, n notice.Notice) error {
-	if n.Kind == notice.YourMove {
+func (v person) Tell(ctx context.Context, n notice.Notice) error {
+	if n.Kind == notice.YourMove && v.h.o.Seat == AtThePage {
 		v.h.o.Offer(n.Slot)
 		v.h.offer(n)
 	}
 	return ctx.Err()
 }
 
-func (v visitor) Ask(ctx context.Context, q notice.Question) (int, error) { return v.h.ask(ctx, q) }
+func (v person) Ask(ctx context.Context, q notice.Question) (int, error) { return v.h.ask(ctx, q) }
 
 // publish shows an event with everything that follows from where things stand:
 // what is said, what is asked, what may be asked for. The caller holds mu.
@@ -91,13 +91,26 @@ func (h *Host) publish(w web.Event) {
 
 var errTwinGuest = errors.New("the guest is simulated in this game: to play yourself, start `boardhand play --visitor`")
 
+var errAtTheBoard = errors.New("this game is played at the board: move the pieces there")
+
+// notHere says why nobody at the page moves pieces; nil where somebody does.
+func (h *Host) notHere() error {
+	switch h.o.Seat {
+	case Simulated:
+		return errTwinGuest
+	case AtTheBoard:
+		return errAtTheBoard
+	}
+	return nil
+}
+
 // handsOff says why no hand should be over the board now, or nil. The caller
 // holds mu.
 func (h *Host) handsOff() error {
 	asks := isAsking(h.notice)
 	switch {
-	case !h.o.IsVisitor:
-		return errTwinGuest
+	case h.o.Seat != AtThePage:
+		return h.notHere()
 	case h.state == journal.Over:
 		return errors.New("the game is over; ask for a new one")
 	case h.moving, h.state == journal.Carrying:

@@ -217,7 +217,7 @@ func TestHostSaysWhyAHandIsRefused(t *testing.T) {
 	if code, text := post(t, server, "hand", `{"from":"e4","to":"e5"}`); code != http.StatusConflict || !strings.Contains(text, "no piece stands on e4") {
 		t.Errorf("%d %s", code, text)
 	}
-	h.o.IsVisitor = false
+	h.o.Seat = Simulated
 	if v := h.visitorSeat(); v.Plays || !strings.Contains(v.Why, "play --visitor") {
 		t.Errorf("%+v", v)
 	}

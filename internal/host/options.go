@@ -13,14 +13,24 @@ import (
 	"boardhand/internal/table/journal"
 )
 
+// Seat is where the guest is.
+type Seat int
+
+// The seats.
+const (
+	Simulated  Seat = iota // on the twin, playing by themselves
+	AtThePage              // on the twin, their hand moved by the person at the page
+	AtTheBoard             // a person at a real board, who answers questions at the page
+)
+
 // Options are what a host needs to know, and whom it asks.
 type Options struct {
-	Rig       *rig.Rig
-	IsVisitor bool        // the guest is the person at the page
-	IsLast    bool        // no other game is begun after this one
-	Pace      float64     // seconds of the world in one real second; 0: nobody watches in real time
-	Guest     table.Guest // the simulated one, where nobody visits
-	Fingers   Fingers     // the visitor's
+	Rig     *rig.Rig
+	Seat    Seat        // where the guest is
+	IsLast  bool        // no other game is begun after this one
+	Pace    float64     // seconds of the world in one real second; 0: nobody watches in real time
+	Guest   table.Guest // the simulated one, where nobody visits
+	Fingers Fingers     // the visitor's
 	// Linger lets time pass until the visitor's hand has gone, while a question
 	// waits and no picture is taken; nil: time passes by itself.
 	Linger func()

@@ -64,7 +64,7 @@ func (h *Host) Answer(_ context.Context, number uint64, choice int) error {
 	defer h.mu.Unlock()
 	q := h.question
 	switch {
-	case !h.o.IsVisitor:
+	case h.o.Seat == Simulated:
 		return errTwinGuest
 	case q == nil || q.n != number || q.answered:
 		return errSettled
@@ -88,7 +88,7 @@ func (h *Host) Answer(_ context.Context, number uint64, choice int) error {
 // owed says whether an answer names a promotion whose pawn still stands on its
 // last square.
 func (h *Host) owed(q notice.Question, i int) (chess.Move, bool) {
-	if i >= len(q.Moves) || q.Moves[i].Promotion() == chess.NoKind || !h.o.IsVisitor {
+	if i >= len(q.Moves) || q.Moves[i].Promotion() == chess.NoKind || h.o.Seat != AtThePage {
 		return 0, false
 	}
 	m := q.Moves[i]

@@ -23,7 +23,7 @@ import (
 // visitorHost is a host for a visitor, without a machine.
 func visitorHost(t *testing.T) (*Host, *web.Server) {
 	t.Helper()
-	h := New(t.Context(), Options{Rig: rig.Default(), IsVisitor: true, Tell: func(journal.State, string) {}})
+	h := New(t.Context(), Options{Rig: rig.Default(), Seat: AtThePage, Tell: func(journal.State, string) {}})
 	h.pos, h.state, h.machine = chess.Start(), journal.Guesting, chess.Black
 	h.standing = places.StandingOf(h.pos)
 	h.registry = newRegistry(h.o.Rig, h.standing)

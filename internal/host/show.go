@@ -44,13 +44,13 @@ func (h *Host) Open(t *table.Table, past journal.Past) {
 
 // visitorSeat says whether the person at the page plays, and where the guest sits.
 func (h *Host) visitorSeat() *web.Visitor {
-	v := &web.Visitor{Plays: h.o.IsVisitor, Side: h.machine.Other().String()}
+	v := &web.Visitor{Plays: h.o.Seat == AtThePage, Side: h.machine.Other().String()}
 	for _, side := range []chess.Color{chess.White, chess.Black} {
 		if h.o.Rig.Pieces.Carries(side.Other().String()) {
 			v.Sides = append(v.Sides, side.String())
 		}
 	}
-	if !v.Plays {
+	if h.o.Seat == Simulated {
 		v.Why = "You are watching: the guest is simulated. To play yourself, start: boardhand play --visitor"
 	}
 	return v

@@ -20,7 +20,7 @@ const looking = "Thank you. I am looking."
 // hand is known, it says what is left to be done. The caller holds mu.
 func (h *Host) situation() (string, []notice.Act) {
 	n := h.notice
-	if !h.o.IsVisitor || h.handsOff() != nil {
+	if h.o.Seat != AtThePage || h.handsOff() != nil {
 		return n.Text, few(n.Acts)
 	}
 	now := h.hand.board(h.standing)

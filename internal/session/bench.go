@@ -13,14 +13,16 @@ import (
 	"boardhand/internal/table"
 	"boardhand/internal/table/carriage"
 	"boardhand/internal/table/places"
+	"boardhand/internal/table/view"
 	"boardhand/internal/twin"
 )
 
-// Bench is one machine put together: pieces, pictures and guest are the twin's,
-// motors may be real.
+// Bench is one machine put together: the twin, the twin with real motors beside it,
+// or a real machine.
 type Bench struct {
 	rig     *rig.Rig
-	World   *twin.World
+	World   *twin.World     // the twin; nil: pieces, pictures and guest are real
+	camera  view.Camera     // nil: the twin's
 	gantry  carriage.Gantry // nil: the twin's
 	close   func() error    // nil: nothing is to be closed
 	Eye     *sight.Reader
@@ -37,10 +39,18 @@ func SetUp(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 
 // assemble is SetUp whatever drives the rig's motors.
 func assemble(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
-	world, err := twin.New(r, o)
+	b, err := withoutWorld(r, pos)
 	if err != nil {
+		return nil, err
+	}
+	if b.World, err = twin.New(r, o); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
+	return b, nil
+}
+
+// withoutWorld has what is the same for the twin and for a real machine.
+func withoutWorld(r *rig.Rig, pos chess.Position) (*Bench, error) {
 	eye, err := NewEye(r)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
@@ -49,7 +59,7 @@ func assemble(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	b := &Bench{rig: r, World: world, Eye: eye, planner: planner}
+	b := &Bench{rig: r, Eye: eye, planner: planner}
 	b.Eye.Begin(pos)
 	return b, nil
 }
@@ -66,9 +76,17 @@ func NewEye(r *rig.Rig) (*sight.Reader, error) {
 
 // parts joins the bench to a guest, a player and a log.
 func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
-	return table.Parts{Camera: b.World.Camera(), Gantry: b.motors(), Guest: g,
+	return table.Parts{Camera: b.pictures(), Gantry: b.motors(), Guest: g,
 		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
 		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
+}
+
+// pictures is what sees the board.
+func (b *Bench) pictures() view.Camera {
+	if b.camera != nil {
+		return b.camera
+	}
+	return b.World.Camera()
 }
 
 // motors is what moves the carriage.

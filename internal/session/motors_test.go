@@ -79,11 +79,19 @@ func TestMotorsThatCannotBeSetUp(t *testing.T) {
 	none := filepath.Join(t.TempDir(), "none")
 	for _, c := range []struct{ port, source, want string }{
 		{none, "twin", "none is not there: plug the controller in, or set controller.port to one of"},
-		{none, "folder:pictures", "play takes no pictures from a real camera yet"},
+		{none, "folder:pictures", "play wants a camera; watch --frames reads a folder"},
+		{none, "v4l2:/dev/none", "plug the camera in"},
+		{"tacho", "twin", "no motor at port outA: plug it in, or name its port in controller.motor"},
+		{"", "v4l2:/dev/none", "a real camera does not see the simulated carriage"},
 	} {
 		r := rig.Default()
-		r.Controller.Kind, r.Controller.Port, r.Camera.Source = "gcode", c.port, c.source
-		_, err := setUpMotors(r, chess.Start(), twin.Options{Seed: 1}, "", func(s string) { t.Error(s) })
+		if r.Controller.Port, r.Camera.Source = c.port, c.source; c.port != "" {
+			r.Controller.Kind = "gcode"
+		}
+		if c.port == "tacho" {
+			r.Controller.Kind, r.Controller.Motor = "tacho", map[string]string{"x": "outA", "y": "outB", "lift": "outC"}
+		}
+		_, err := setUpMotors(t.Context(), r, chess.Start(), twin.Options{Seed: 1}, "", func(s string) { t.Error(s) })
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", c.source, err, c.want)
 		}

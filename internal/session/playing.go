@@ -97,7 +97,7 @@ func (e *Session) playOn(ctx context.Context, think *player.Player) error {
 // see shows what happens, and hands in what the twin's guest says unasked.
 func (e *Session) see(ev table.Event) {
 	e.Host.See(ev)
-	if ev.Picture == nil || e.Options.Visitor {
+	if ev.Picture == nil || e.Options.Visitor || e.Bench.World == nil {
 		return
 	}
 	s, ok := e.Bench.World.Guest().Says()

@@ -124,7 +124,7 @@ func (e *Session) Open(ctx context.Context) error {
 	if e.Past.Standing != nil && e.Past.Task.Kind != journal.NoTask {
 		o.Pieces = e.Past.Standing.Board[:]
 	}
-	e.Bench, err = setUpMotors(e.Rig, pos, o, e.Options.MotorLog, e.warn)
+	e.Bench, err = setUpMotors(ctx, e.Rig, pos, o, e.Options.MotorLog, e.warn)
 	return err
 }
 
@@ -162,9 +162,18 @@ func (e *Session) Append(ctx context.Context, r journal.Record) error {
 // hosting is what the host of this session must know.
 func (e *Session) hosting() host.Options {
 	b := e.Bench
-	return host.Options{Rig: e.Rig, IsVisitor: e.Options.Visitor, IsLast: e.Options.Leave, Pace: e.Options.Pace,
-		Guest: b.World.Guest(), Fingers: b.World.Visitor(), Linger: b.World.Visitor().Finish, Offer: b.World.Visitor().Offer, Planner: b.planner, View: b.Eye.View,
+	o := host.Options{Rig: e.Rig, Seat: host.Simulated, IsLast: e.Options.Leave, Pace: e.Options.Pace, Planner: b.planner, View: b.Eye.View,
 		Tell: func(s journal.State, text string) { e.Out.Printf("%-10s %s\n", s, text) }}
+	switch {
+	case b.World == nil:
+		o.Seat, o.Pace = host.AtTheBoard, 1
+		return o
+	case e.Options.Visitor:
+		o.Seat = host.AtThePage
+	}
+	hand := b.World.Visitor()
+	o.Guest, o.Fingers, o.Linger, o.Offer = b.World.Guest(), hand, hand.Finish, hand.Offer
+	return o
 }
 
 // follow makes the past that of a game about to begin on a board that was set up.

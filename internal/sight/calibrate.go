@@ -49,6 +49,7 @@ func (e *tracker) fitBuilds(g *likelihood.Observation) {
 		}
 	}
 	e.Dress(best, at)
+	e.Outlines.Tidy()
 }
 
 // coverable lists the pixels that the pieces can cover in the slimmest and the

@@ -9,6 +9,10 @@ import (
 	"image"
 	"image/jpeg"
 	"image/png"
+	"math"
+	"sync/atomic"
+
+	"boardhand/internal/sight/pixels"
 )
 
 // decode returns the picture's pixels.
@@ -50,4 +54,19 @@ func (p Picture) size() (width, height int, err error) {
 		return 0, 0, fmt.Errorf("the picture is broken: %w", err)
 	}
 	return c.Width, c.Height, nil
+}
+
+// Preparer does with pictures, ahead of a reader, what does not hang on the pictures before
+// them. Several goroutines may use it at once; what is read is the same with it and without.
+type Preparer struct {
+	scale atomic.Uint64 // the bits of the reduction that the reader asked for last; 0: none yet
+}
+
+// Prepare reduces a decoded picture as the reader did the last one.
+func (k *Preparer) Prepare(p Picture) Picture {
+	if s := math.Float64frombits(k.scale.Load()); s > 0 && p.Image != nil {
+		p.reduced = pixels.Reduce(p.Image, s)
+		p.reduced.Softened()
+	}
+	return p
 }

@@ -27,6 +27,34 @@ type lastPicture struct {
 	inspection *presence.Inspection // once asked
 }
 
+// reduced is the picture being read, reduced: more than one asks for it.
+type reduced struct {
+	from   *image.YCbCr
+	reduce float64
+	image  *pixels.Image
+}
+
+// reducedOf is what is known of a picture to be read.
+func reducedOf(p Picture) reduced {
+	if from, ok := p.Image.(*image.YCbCr); ok && p.reduced != nil {
+		return reduced{from, p.reduced.Reduce, p.reduced}
+	}
+	return reduced{}
+}
+
+// reduce reduces a picture, once for as long as it is being read.
+func (r *Reader) reduce(img image.Image, reduce float64) *pixels.Image {
+	r.preparer.scale.Store(math.Float64bits(reduce))
+	from, ok := img.(*image.YCbCr)
+	if !ok {
+		return pixels.Reduce(img, reduce)
+	}
+	if k := &r.reduced; k.from != from || k.reduce != reduce {
+		*k = reduced{from, reduce, pixels.Reduce(img, reduce)}
+	}
+	return r.reduced.image
+}
+
 // inspection looks at the last picture place by place; nil before the first one.
 func (r *Reader) inspection() *presence.Inspection {
 	s := r.last

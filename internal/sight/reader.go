@@ -62,6 +62,9 @@ func (r *Reader) Begin(pos chess.Position) {
 // Position is the position the reader believes in.
 func (r *Reader) Position() chess.Position { return r.pos }
 
+// Preparer is what prepares pictures for the reader.
+func (r *Reader) Preparer() *Preparer { return r.preparer }
+
 // Found tells, in a sentence each, what the reader found in the first picture because its
 // setup did not say it, and how surely; nothing before that picture.
 func (r *Reader) Found() []string { return r.found }

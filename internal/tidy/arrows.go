@@ -19,7 +19,7 @@ var layers = [][]string{
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
 	},
 	{
-		"camera", "camera/video", "gantry", "gantry/gcode", "licences", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
@@ -209,5 +209,9 @@ var forbidden = map[string]string{
 	"carry/validate -> carry/trajectory": "who checks a motion shares no code with who made it",
 	"carry/validate -> carry/limits":     "limits come in as numbers",
 	"twin -> carry":                      "a machine is given strokes and knows nothing of who plans them",
+	"gantry/firmware -> gantry/gcode":    "a test bed shares no code with the driver",
+	"gantry/gcode -> gantry/firmware":    "a driver shares no code with its test bed",
+	"gantry/tachobed -> gantry/tacho":    "a test bed shares no code with the driver",
+	"gantry/tacho -> gantry/tachobed":    "a driver shares no code with its test bed",
 	"carry/validate -> lanes":            "distances are worked out apart from the search for ways",
 }

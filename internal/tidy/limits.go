@@ -19,7 +19,7 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":         {23, wiring},
-	"imports of session":     {20, wiring},
+	"imports of session":     {22, wiring},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},
 

@@ -45,6 +45,7 @@ type axis struct {
 	motor   float64 // mm turned, truly
 	counted int64
 	slack   float64
+	isHeld  bool
 }
 
 // New builds a machine of two or three axes; a third one is the lift.
@@ -66,6 +67,10 @@ func (m *Machine) Turn(i int, count int64) {
 	a := m.axes[i]
 	by := float64(count-a.counted) / a.PerMM * a.Scale
 	a.counted = count
+	if a.isHeld {
+		m.missed += math.Abs(by)
+		return
+	}
 	half := a.Backlash / 2
 	to := a.motor + by
 	a.motor = max(-half, min(a.Length+half, to))
@@ -100,7 +105,21 @@ func (m *Machine) Blocks(i int, way float64) bool {
 	defer m.mu.Unlock()
 	a := m.axes[i]
 	half := a.Backlash / 2
-	return way < 0 && a.motor <= -half || way > 0 && a.motor >= a.Length+half
+	return a.isHeld || way < 0 && a.motor <= -half || way > 0 && a.motor >= a.Length+half
+}
+
+// Hold blocks an axis where it is.
+func (m *Machine) Hold(i int) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.axes[i].isHeld = true
+}
+
+// Free lets an axis that was held go.
+func (m *Machine) Free(i int) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.axes[i].isHeld = false
 }
 
 // Missed is how far motors turned in vain, mm.

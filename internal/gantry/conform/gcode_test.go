@@ -41,7 +41,7 @@ func lineRig(t *testing.T) *rig.Rig {
 // third one the lift.
 func lineMachine(c *clock.Clock) (*firmware.Server, *built.Machine) {
 	set := map[int]float64{settings.Homing: 1, settings.HomingSide: 7, settings.HomingFeed: 100, settings.HomingSeek: 3000, settings.PullOff: 2,
-		100: 80, 101: 80, 102: 400, 110: 7200, 111: 7200, 112: 2400, 120: 400, 121: 400, 122: 400, 130: 336, 131: 336, 132: 30}
+		100: 80, 101: 80, 102: 400, 110: 7200, 111: 7200, 112: 2400, 120: 400, 121: 400, 122: 400, 130: 338, 131: 338, 132: 30}
 	m := built.New(
 		built.Axis{PerMM: 80, Length: 340, Start: 120, SwitchAt: 0.5},
 		built.Axis{PerMM: 80, Length: 340, Start: 80, SwitchAt: 0.5},

@@ -441,6 +441,9 @@ func TestRandomStrokes(t *testing.T) {
 		if b.peer.most > 128 || b.peer.dry > 40 || b.dry > 0 {
 			t.Errorf("%d bytes lay in the buffer, %d times dry in 40 strokes, %d seen", b.peer.most, b.peer.dry, b.dry)
 		}
+		if b.peer.gap < 200*time.Millisecond { // the firmware's published interface description: five a second
+			t.Errorf("asked again after %v", b.peer.gap)
+		}
 		t.Logf("%d lines, %d bytes in the buffer at most, %d questions", len(b.peer.lines), b.peer.most, len(b.peer.realtime))
 	})
 }

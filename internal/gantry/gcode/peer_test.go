@@ -90,6 +90,8 @@ type peer struct {
 	say      func(n int, line string) string // changes the n-th answer to a motion
 	answers  int
 	homing   time.Duration
+	asked    time.Time     // for its status, last
+	gap      time.Duration // the least between two such questions
 	dwells   time.Duration
 }
 
@@ -111,7 +113,7 @@ func benchSettings() map[int]string {
 // newPeer begins a controller; the other end of its wire is returned.
 func newPeer() (*peer, end) {
 	a, b := newPipe(), newPipe()
-	p := &peer{wire: end{a, b}, settings: benchSettings(), state: "Alarm", homing: 3 * time.Second}
+	p := &peer{wire: end{a, b}, settings: benchSettings(), state: "Alarm", homing: 3 * time.Second, gap: time.Hour}
 	go p.read()
 	go p.run()
 	return p, end{b, a}
@@ -138,6 +140,8 @@ func (p *peer) byte(c byte) {
 	switch c {
 	case askStatus:
 		p.realtime = append(p.realtime, c)
+		p.gap = min(p.gap, time.Since(p.asked))
+		p.asked = time.Now()
 		if p.state != "Home" {
 			p.tell(fmt.Sprintf("<%s|MPos:%.3f,%.3f,%.3f|FS:0,0>", p.state, p.at[0], p.at[1], p.at[2]))
 		}

@@ -18,6 +18,7 @@ import (
 	"syscall"
 	"time"
 
+	"boardhand/internal/gantry/built"
 	"boardhand/internal/gantry/clock"
 )
 
@@ -141,6 +142,14 @@ func (b *Bed) Unplug(address string) (plug func()) {
 		}
 	}
 	return func() {}
+}
+
+// Carriage is where a machine on the motors is by now, mm.
+func (b *Bed) Carriage(m *built.Machine) (x, y float64) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.advance()
+	return m.Carriage()
 }
 
 // Twist is how far the motors of an axis disagree, counts.

@@ -93,7 +93,7 @@ func (m *motor) step(dt, twist float64, blocks func(way float64) bool) {
 	if m.run == "" && m.after == "coast" { // nothing but friction brakes it
 		slow, drive = coasting, twist-friction
 	}
-	if math.Abs(m.speed) < creep && math.Abs(m.duty*m.Slow+twist) <= m.Friction && m.after != "hold" {
+	if math.Abs(m.speed) < creep && math.Abs(m.duty*m.Slow+twist) <= m.Friction {
 		m.speed, drive = 0, 0
 	}
 	m.speed += (drive*m.MaxSpeed - m.speed) * math.Min(1, dt/slow)
@@ -162,7 +162,9 @@ func (m *motor) regulate(dt float64) {
 		m.duty = m.sign() * float64(m.set.duty) / 100
 	case m.run != "" || m.after == "hold":
 		behind := m.aim - m.turned
-		m.sum = math.Max(-1, math.Min(1, m.sum+behind*dt*sumGain/m.MaxSpeed))
+		if m.run != "" { // hold_pid/Ki is 0
+			m.sum = math.Max(-1, math.Min(1, m.sum+behind*dt*sumGain/m.MaxSpeed))
+		}
 		m.duty = (m.wanted+behind*gain)/m.MaxSpeed + m.sum
 		m.duty = math.Max(-1, math.Min(1, m.duty))
 	default:

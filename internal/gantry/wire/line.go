@@ -32,10 +32,14 @@ type Line struct {
 	inner     io.ReadWriteCloser
 	clock     *clock.Clock
 	out, back way
+	parcels   chan parcel
+	over      chan struct{}
+	once      sync.Once
 }
 
 // way is one direction.
 type way struct {
+	turn   chan struct{} // holds one: who waits for it waits in bubble time too
 	mu     sync.Mutex
 	faults Faults
 	chance *rand.Rand
@@ -45,12 +49,15 @@ type way struct {
 
 // New puts a line with faults around a stream; delays pass by the clock.
 func New(inner io.ReadWriteCloser, f Faults, c *clock.Clock) *Line {
-	l := &Line{inner: inner, clock: c}
+	l := &Line{inner: inner, clock: c, parcels: make(chan parcel, 1000), over: make(chan struct{})}
 	l.out = way{faults: f, chance: rand.New(rand.NewPCG(f.Seed, 1))}
 	if f.OneWay {
 		f = Faults{Seed: f.Seed}
 	}
-	l.back = way{faults: f, chance: rand.New(rand.NewPCG(f.Seed, 2))}
+	l.back = way{turn: make(chan struct{}, 1), faults: f, chance: rand.New(rand.NewPCG(f.Seed, 2))}
+	if l.out.faults.Late > 0 {
+		go l.carry()
+	}
 	return l
 }
 
@@ -63,31 +70,57 @@ func (w *way) counted() int {
 	return w.count
 }
 
-// Write sends bytes; as on a real line the sender hears nothing of faults.
+// Write sends bytes; as on a real line the sender hears nothing of faults, nor of
+// bytes that are still on the way.
 func (l *Line) Write(p []byte) (int, error) {
-	l.out.mu.Lock()
-	defer l.out.mu.Unlock()
 	spoilt, late := l.out.spoil(p)
-	if late {
-		l.clock.Sleep(l.out.faults.Delay)
+	if len(spoilt) == 0 {
+		return len(p), nil
 	}
-	if len(spoilt) > 0 {
+	if l.out.faults.Late == 0 {
 		if _, err := l.inner.Write(spoilt); err != nil {
 			return 0, err
 		}
+		return len(p), nil
 	}
-	return len(p), nil
+	select {
+	case l.parcels <- parcel{spoilt, late}:
+		return len(p), nil
+	case <-l.over:
+		return 0, io.ErrClosedPipe
+	}
+}
+
+// parcel is what was written at once.
+type parcel struct {
+	bytes []byte
+	late  bool
+}
+
+// carry brings parcels over, in their order.
+func (l *Line) carry() {
+	for {
+		select {
+		case p := <-l.parcels:
+			if p.late {
+				l.clock.Sleep(l.out.faults.Delay)
+			}
+			if _, err := l.inner.Write(p.bytes); err != nil {
+				return
+			}
+		case <-l.over:
+			return
+		}
+	}
 }
 
 // Read receives bytes.
 func (l *Line) Read(p []byte) (int, error) {
-	l.back.mu.Lock()
-	defer l.back.mu.Unlock()
+	l.back.turn <- struct{}{}
+	defer func() { <-l.back.turn }()
 	for len(l.back.over) == 0 {
-		l.back.mu.Unlock()
 		got := make([]byte, 256)
 		n, err := l.inner.Read(got)
-		l.back.mu.Lock()
 		spoilt, late := l.back.spoil(got[:n])
 		if late {
 			l.clock.Sleep(l.back.faults.Delay)
@@ -103,11 +136,16 @@ func (l *Line) Read(p []byte) (int, error) {
 }
 
 // Close ends the stream.
-func (l *Line) Close() error { return l.inner.Close() }
+func (l *Line) Close() error {
+	l.once.Do(func() { close(l.over) })
+	return l.inner.Close()
+}
 
 // spoil does what the faults do to bytes.
 func (w *way) spoil(p []byte) (out []byte, late bool) {
 	f := w.faults
+	w.mu.Lock()
+	defer w.mu.Unlock()
 	for _, b := range p {
 		// The same draws for each byte, so that one fault's rate does not move another's.
 		lost, double, corrupt, slow, bit := w.chance.Float64() < f.Loss, w.chance.Float64() < f.Double, w.chance.Float64() < f.Corrupt, w.chance.Float64() < f.Late, w.chance.IntN(8)

@@ -66,7 +66,7 @@ func TestSeedAndProtection(t *testing.T) {
 		_, _ = l.Write(bytes.Repeat([]byte("0123456789\n"), 20))
 		return s.written.String()
 	}
-	if once(1) != once(1) || once(1) == once(2) {
+	if first, again := once(1), once(1); first != again || first == once(2) {
 		t.Error("the seed does not decide")
 	}
 	if n := bytes.Count([]byte(once(3)), []byte("\n")); n < 20 {
@@ -74,15 +74,24 @@ func TestSeedAndProtection(t *testing.T) {
 	}
 }
 
-// A late byte holds up what was sent with it, in bed time.
+// A late byte holds up what was sent with it and after it, in bed time; who sends does
+// not wait.
 func TestDelay(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		c := clock.New(1)
-		l := wire.New(&stub{}, wire.Faults{Late: 1, Delay: time.Second}, c)
+		host, device := wire.Pipe()
+		l := wire.New(host, wire.Faults{Late: 1, Delay: time.Second}, c)
 		_, _ = l.Write([]byte("G0"))
+		if got := c.Now(); got > time.Millisecond {
+			t.Errorf("the sender waited %v", got)
+		}
+		if _, err := io.ReadFull(device, make([]byte, 2)); err != nil {
+			t.Fatal(err)
+		}
 		if got := c.Now(); got < time.Second || got > 1001*time.Millisecond {
 			t.Errorf("%v", got)
 		}
+		_ = l.Close()
 	})
 }
 

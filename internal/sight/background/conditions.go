@@ -37,14 +37,27 @@ func NewLikelihood(m *Template, now *pixels.Image, air *Conditions, b pixels.Box
 			lo, hi = ShadowDeepest, shadowBright
 		}
 		for y := b.Y0; y < b.Y1; y++ {
-			for i := y*now.W + b.X0; i < y*now.W+b.X1; i++ {
-				d[i] = min(max(planes[0][i]-planes[1][i], lo), hi)
-			}
+			from, end := y*now.W+b.X0, y*now.W+b.X1
+			boundedChange(d[from:end], planes[0][from:end], planes[1][from:end], lo, hi)
 		}
 		k.change[c] = all[c*n : (c+1)*n : (c+1)*n]
 		pixels.Smooth(k.change[c], d, now.W, b, shadowRadius)
 	}
 	return k
+}
+
+// boundedChange writes the change of a row of pixels, held between two bounds.
+func boundedChange(to, now, then []float32, lo, hi float32) {
+	now, then = now[:len(to)], then[:len(to)]
+	for i := range to {
+		v := now[i] - then[i]
+		if v < lo {
+			v = lo
+		} else if v > hi {
+			v = hi
+		}
+		to[i] = v
+	}
 }
 
 // At is the density of pixel i; round says that a piece is seen there.

@@ -48,16 +48,19 @@ func (m *Template) Slopes(b pixels.Box) {
 	for y := max(b.Y0, 1); y < min(b.Y1, p.H-1); y++ {
 		for x := max(b.X0, 1); x < min(b.X1, p.W-1); x++ {
 			i := y*p.W + x
-			m.SlopeL[i] = steep(p.L, i, p.W)
-			m.SlopeC[i] = max(steep(p.A, i, p.W), steep(p.B, i, p.W))
+			m.SlopeL[i] = root(steep(p.L, i, p.W))
+			m.SlopeC[i] = root(max(steep(p.A, i, p.W), steep(p.B, i, p.W)))
 		}
 	}
 }
 
+// steep is the square of the steepest step to a neighbour.
 func steep(v []float32, i, w int) float32 {
 	dx, dy := (v[i+1]-v[i-1])/2, (v[i+w]-v[i-w])/2
-	return float32(math.Sqrt(float64(dx*dx + dy*dy)))
+	return dx*dx + dy*dy
 }
+
+func root(v float32) float32 { return float32(math.Sqrt(float64(v))) }
 
 // density of pixel i under the memory: the same light with probability
 // 1 − shade, else a shadow whose depth is that of the neighbourhood.

@@ -192,17 +192,44 @@ func (c *convolution) add(sum, from []float32, side, k int, w float32) {
 
 // addThree is add for all weights of a 3 × 3 neighbourhood at once, row by row.
 func addThree(sum, from []float32, side int, weights []float32) {
-	for dy := range 3 {
-		w0, w1, w2 := weights[3*dy], weights[3*dy+1], weights[3*dy+2]
-		for y := max(0, 1-dy); y < min(side, side+1-dy); y++ {
-			row, to := from[(y+dy-1)*side:(y+dy)*side], sum[y*side:(y+1)*side]
-			to[0] += w1*row[0] + w2*row[1]
-			to[side-1] += w0*row[side-2] + w1*row[side-1]
-			left, middle, right, to := row[:side-2], row[1:side-1], row[2:], to[1:side-1]
-			for x := range to {
-				to[x] += w0*left[x] + w1*middle[x] + w2*right[x]
-			}
+	row := func(y int) []float32 { return from[y*side:][:side] }
+	for y := range side {
+		to := sum[y*side:][:side]
+		if y > 0 && y < side-1 {
+			addRows(to, row(y-1), row(y), row(y+1), weights)
+			continue
 		}
+		for dy := max(0, 1-y); dy < min(3, side+1-y); dy++ {
+			addRow(to, row(y+dy-1), weights[3*dy:][:3])
+		}
+	}
+}
+
+// addRow adds a row with three weights.
+func addRow(to, row, w []float32) {
+	last := len(row) - 1
+	to[0] += w[1]*row[0] + w[2]*row[1]
+	to[last] += w[0]*row[last-1] + w[1]*row[last]
+	for x := 1; x < last; x++ {
+		to[x] += w[0]*row[x-1] + w[1]*row[x] + w[2]*row[x+1]
+	}
+}
+
+// addRows adds three rows with nine weights, one after the other.
+func addRows(to, up, here, down, w []float32) {
+	w0, w1, w2, w3, w4, w5, w6, w7, w8 := w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7], w[8]
+	last := len(to) - 1
+	to[0] = to[0] + (w1*up[0] + w2*up[1]) + (w4*here[0] + w5*here[1]) + (w7*down[0] + w8*down[1])
+	to[last] = to[last] + (w0*up[last-1] + w1*up[last]) + (w3*here[last-1] + w4*here[last]) + (w6*down[last-1] + w7*down[last])
+	n := last - 1
+	to, up, here, down = to[1:][:n], up[:n+2], here[:n+2], down[:n+2]
+	a, b, c := up[0], here[0], down[0]
+	d, e, f := up[1], here[1], down[1]
+	up, here, down = up[2:][:n], here[2:][:n], down[2:][:n]
+	for x := range to {
+		g, h, i := up[x], here[x], down[x]
+		to[x] = to[x] + (w0*a + w1*d + w2*g) + (w3*b + w4*e + w5*h) + (w6*c + w7*f + w8*i)
+		a, b, c, d, e, f = d, e, f, g, h, i
 	}
 }
 

@@ -5,8 +5,8 @@ package likelihood
 import (
 	"math"
 
-	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/occlusion"
@@ -40,7 +40,7 @@ func Observe(sc *scene.Scene, m *background.Model, p, raw *pixels.Image) *Observ
 
 // ObserveAlone is the observation of a picture as if it were the first one, on all of
 // its pixels, with the pieces of a board at some places (by square; else in the middle).
-func ObserveAlone(sc *scene.Scene, m *background.Model, lit *pixels.Image, board scene.Occupancy, at map[chess.Square]frame.Spot[frame.Board]) *Observation {
+func ObserveAlone(sc *scene.Scene, m *background.Model, lit *pixels.Image, board scene.Occupancy, at map[game.Square]frame.Spot[frame.Board]) *Observation {
 	m = m.Unsettled()
 	g := &Observation{Scene: sc.WithPieces(board, at), Model: m, Image: lit, Raw: lit, Conditions: m.Conditions, shadows: m.Shadows, cells: make([]int32, len(lit.L))}
 	all := make([]float32, 3*len(lit.L))

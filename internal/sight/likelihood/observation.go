@@ -7,7 +7,7 @@ import (
 	"image"
 	"sync"
 
-	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
@@ -48,7 +48,7 @@ func (g *Observation) Stopped() bool {
 }
 
 // PieceDensity is the density of a pixel if it shows a piece of a side at some height.
-func (g *Observation) PieceDensity(px int32, p chess.Piece, band uint8) float32 {
+func (g *Observation) PieceDensity(px int32, p game.Piece, band uint8) float32 {
 	return g.Model.Appearance[p.Color()][band].Density[g.cells[px]]
 }
 

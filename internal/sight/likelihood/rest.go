@@ -5,15 +5,14 @@ package likelihood
 import (
 	"slices"
 
-	"boardhand/internal/chess"
-	"boardhand/internal/sight/silhouette"
+	"boardhand/internal/sight/scene"
 )
 
 // rest keeps what the pixels say that one piece, moved from one change to the next, does
 // not touch: a search tries many places for one piece, with all else as it is.
 type rest struct {
 	gone    []bool
-	come    []guise
+	come    []scene.Placement
 	mover   uint8 // which of them moves
 	epoch   int32 // of what is kept
 	known   []term
@@ -26,14 +25,11 @@ type term struct {
 	epoch int32
 }
 
-// guise is all of an arrived piece that its pixels' densities hang on.
-type guise struct {
-	covers *silhouette.Cover // the first of them: covers are not changed once made
-	n      int               // how many
-	piece  chess.Piece
-	nudged bool
-	plain  bool
-	shift  [2]float32
+// looksAs says whether the densities of an arrived piece's pixels are those of another's:
+// covers are not changed once made.
+func looksAs(a, b *scene.Placement) bool {
+	return len(a.Covers) == len(b.Covers) && (len(a.Covers) == 0 || &a.Covers[0] == &b.Covers[0]) &&
+		a.Piece == b.Piece && a.Plain == b.Plain && a.Shift == b.Shift && (a.Nudged == nil) == (b.Nudged == nil)
 }
 
 // follow compares a change with the last one and says which piece moves; nothing kept
@@ -43,15 +39,11 @@ func (r *rest) follow(c *change) uint8 {
 	same := !r.isStale && len(r.known) == len(c.Base) && len(r.come) == len(c.come) && slices.Equal(r.gone, c.gone)
 	r.come = slices.Grow(r.come[:0], len(c.come))[:len(c.come)]
 	for k := range c.come {
-		m := &c.come[k]
-		now := guise{n: len(m.Covers), piece: m.Piece, nudged: m.Nudged != nil, plain: m.Plain, shift: m.Shift}
-		if now.n > 0 {
-			now.covers = &m.Covers[0]
-		}
-		if r.come[k] != now {
-			r.come[k], odd, n = now, k, n+1
+		if !looksAs(&r.come[k], &c.come[k]) {
+			odd, n = k, n+1
 		}
 	}
+	copy(r.come, c.come)
 	if same && (n == 0 || n == 1 && odd == int(r.mover)) {
 		return r.mover
 	}

@@ -44,7 +44,8 @@ type Outlines struct {
 	Height  float64 // the camera's, metres
 	build   Builds
 	byPlace map[int]*outline
-	room    []Cover // for the piece being covered
+	shelf   map[cutting]*outline // those of other builds too, while builds are tried
+	room    []Cover              // for the piece being covered
 }
 
 // Build is how this set of pieces differs from the generic profile: factors on
@@ -69,6 +70,25 @@ func NewOutlines(pieces [chess.King + 1]Shape, height float64, b Builds) *Outlin
 	return &Outlines{Pieces: pieces, Height: height, build: b, byPlace: map[int]*outline{}}
 }
 
+// cutting is all that an outline hangs on but the shape and the camera.
+type cutting struct {
+	build Build
+	key   int
+}
+
+// Redressed are the outlines of another set of builds under a camera at a height, metres. What
+// was cut for that height is not cut again until Tidy.
+func (s *Outlines) Redressed(height float64, b Builds) *Outlines {
+	n := NewOutlines(s.Pieces, height, b)
+	if n.shelf = s.shelf; n.shelf == nil || height != s.Height {
+		n.shelf = map[cutting]*outline{}
+	}
+	return n
+}
+
+// Tidy forgets the outlines of other builds.
+func (s *Outlines) Tidy() { s.shelf = nil }
+
 // factor is the build's factor at share t of the height: 1 at the base, the
 // body's from a third up, the head's above three quarters.
 func (b Build) factor(t float64) float64 {
@@ -83,10 +103,17 @@ func (s *Outlines) at(k chess.Kind, reach float64) *outline {
 	n := int(reach/reachStep + 0.5)
 	key := n*8 + int(k)
 	st, ok := s.byPlace[key]
-	if !ok {
-		st = s.cut(k, float64(n)*reachStep)
-		s.byPlace[key] = st
+	if ok {
+		return st
 	}
+	c := cutting{s.build[k], key}
+	if st, ok = s.shelf[c]; !ok {
+		st = s.cut(k, float64(n)*reachStep)
+		if s.shelf != nil {
+			s.shelf[c] = st
+		}
+	}
+	s.byPlace[key] = st
 	return st
 }
 

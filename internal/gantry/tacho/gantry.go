@@ -1,0 +1,220 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package tacho
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+)
+
+// What a gantry answers when it did not do what it was told.
+var (
+	ErrHalted = errors.New("the gantry was halted: home it when all is clear")
+	ErrNoHome = errors.New("the axes have not found their zeros: home first")
+	ErrBusy   = errors.New("the gantry is still moving: wait for it or halt it first")
+)
+
+type spot = frame.Spot[frame.Machine]
+
+// Gantry drives the axes and the lift of one rig by its motors. One motion runs at
+// a time; Halt may come while it does.
+type Gantry struct {
+	axes [2]*axis
+	lift *axis
+
+	mu       sync.Mutex
+	isMoving bool
+	isHomed  bool
+	why      error // why the axes are not homed
+	cancel   context.CancelCauseFunc
+	at       spot    // where the axes were last
+	top      float64 // highest that the lift has been, counts; 0: not yet
+
+	// order guards what is told to the motors: after a halt nothing is told but stop.
+	order    sync.Mutex
+	isHalted bool
+}
+
+// New prepares the gantry of a rig; nothing is written, nothing moves.
+func New(r *rig.Rig, f Folder) (*Gantry, error) {
+	g := &Gantry{}
+	var err error
+	for i, name := range []string{"x", "y"} {
+		if g.axes[i], err = axisOf(r, f, name); err != nil {
+			return nil, fmt.Errorf("%s: %w", r.Name(), err)
+		}
+	}
+	m, err := motorsOf(f, r.Controller.Motor["lift"])
+	if err != nil {
+		return nil, fmt.Errorf("%s: controller.motor.lift: %w", r.Name(), err)
+	}
+	g.lift = &axis{name: "lift", motors: m}
+	return g, nil
+}
+
+// Open looks for every motor at its port and moves nothing.
+func (g *Gantry) Open() error {
+	for _, a := range []*axis{g.axes[0], g.axes[1], g.lift} {
+		for _, m := range a.motors {
+			if err := m.find(); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// begin is the start of a motion: only one runs. The context ends with Halt; end must
+// be called.
+func (g *Gantry) begin(ctx context.Context, isHoming bool) (inner context.Context, end func(), err error) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	switch {
+	case g.isMoving:
+		return nil, nil, ErrBusy
+	case isHoming:
+		g.order.Lock()
+		g.isHalted = false
+		g.order.Unlock()
+		g.isHomed, g.why = false, nil
+	case g.halted():
+		return nil, nil, ErrHalted
+	case !g.isHomed && g.why != nil:
+		return nil, nil, fmt.Errorf("%w (%w)", ErrNoHome, g.why)
+	case !g.isHomed:
+		return nil, nil, ErrNoHome
+	}
+	if err := context.Cause(ctx); err != nil {
+		return nil, nil, err
+	}
+	inner, cancel := context.WithCancelCause(ctx)
+	g.isMoving, g.cancel = true, cancel
+	return inner, func() {
+		g.mu.Lock()
+		defer g.mu.Unlock()
+		cancel(nil)
+		g.isMoving, g.cancel = false, nil
+	}, nil
+}
+
+func (g *Gantry) halted() bool {
+	g.order.Lock()
+	defer g.order.Unlock()
+	return g.isHalted
+}
+
+// tell tells the motors something, unless the gantry was halted or the context ended.
+func (g *Gantry) tell(ctx context.Context, what func() error) error {
+	g.order.Lock()
+	defer g.order.Unlock()
+	if g.isHalted {
+		return ErrHalted
+	}
+	if err := context.Cause(ctx); err != nil {
+		return err
+	}
+	return what()
+}
+
+// Halt stops all axes at once and leaves them stopped until Home; the lift stays
+// where it is. It may be called while another method runs.
+func (g *Gantry) Halt() error {
+	g.order.Lock()
+	g.isHalted = true
+	err := g.stopAll()
+	g.order.Unlock()
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.cancel != nil {
+		g.cancel(ErrHalted)
+	}
+	if err != nil {
+		g.isHomed, g.why = false, err
+	}
+	return err
+}
+
+// stopAll stops every motor that has been found; all are told, whatever fails.
+func (g *Gantry) stopAll() error {
+	var err error
+	for _, a := range []*axis{g.axes[0], g.axes[1], g.lift} {
+		a.isDirect = false
+		for _, m := range a.motors {
+			if m.name != "" {
+				err = errors.Join(err, m.write("stop_action", "brake", "command", "stop"))
+			}
+		}
+	}
+	return err
+}
+
+// broken ends a motion that failed: all motors stop, and are given time to. A motor
+// that cannot be told makes the place unknown.
+func (g *Gantry) broken(ctx context.Context, err error) error {
+	g.order.Lock()
+	stopped := g.stopAll()
+	g.order.Unlock()
+	_ = pause(context.WithoutCancel(ctx), relax)
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if stopped != nil {
+		g.isHomed, g.why = false, stopped
+	}
+	return err
+}
+
+// Close stops the motors and lets them go.
+func (g *Gantry) Close() error {
+	err := g.Halt()
+	g.order.Lock()
+	defer g.order.Unlock()
+	for _, a := range []*axis{g.axes[0], g.axes[1], g.lift} {
+		for _, m := range a.motors {
+			if m.name != "" {
+				err = errors.Join(err, m.write("command", "reset"))
+			}
+		}
+	}
+	return err
+}
+
+// read asks the axes where they are and keeps it.
+func (g *Gantry) read() (spot, error) {
+	var at [2]float64
+	for i, a := range g.axes {
+		n, err := a.position()
+		if err != nil {
+			return g.here(), err
+		}
+		at[i] = n / a.per
+	}
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.at = spot{X: at[0], Y: at[1]}
+	return g.at, nil
+}
+
+// here is where the axes were last.
+func (g *Gantry) here() spot {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	return g.at
+}
+
+// pause waits for a time of the motors; its error is why the motion ends.
+func pause(ctx context.Context, d time.Duration) error {
+	t := time.NewTimer(d)
+	defer t.Stop()
+	select {
+	case <-ctx.Done():
+		return context.Cause(ctx)
+	case <-t.C:
+		return nil
+	}
+}

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package tacho
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+)
+
+// motor is one motor by its port.
+type motor struct {
+	address  string
+	inversed bool
+	folder   Folder
+	name     string // motor0, as the class has it now; "": not looked for yet
+	most     int    // its max_speed, counts a second
+}
+
+// motorsOf reads the ports that turn one axis: "outA", or "outA, -outD" for two of
+// which the second is mounted the other way round.
+func motorsOf(f Folder, ports string) ([]*motor, error) {
+	var out []*motor
+	for _, p := range strings.Split(ports, ",") {
+		address, inversed := strings.CutPrefix(strings.TrimSpace(p), "-")
+		if address == "" {
+			return nil, errors.New(`name the motor's port, like "outA", or two ports, like "outA, -outD", where the one with - is mounted the other way round`)
+		}
+		out = append(out, &motor{address: address, inversed: inversed, folder: f})
+	}
+	if len(out) > 2 {
+		return nil, fmt.Errorf("%d motors are named; one axis takes one or two", len(out))
+	}
+	return out, nil
+}
+
+// find looks for the motor at its port: its number says nothing.
+func (m *motor) find() error {
+	names, err := m.folder.List()
+	if err != nil {
+		return fmt.Errorf("looking for motors: %w", err)
+	}
+	var seen []string
+	for _, n := range names {
+		text, err := m.folder.Read(n + "/address")
+		if err != nil {
+			continue // it was unplugged meanwhile
+		}
+		if at := strings.TrimSpace(text); at == m.address || strings.HasSuffix(at, ":"+m.address) {
+			m.name = n
+			return nil
+		} else {
+			seen = append(seen, at)
+		}
+	}
+	slices.Sort(seen)
+	return fmt.Errorf("no motor at port %s: plug it in, or name its port in controller.motor; there are %q", m.address, seen)
+}
+
+// read reads an attribute.
+func (m *motor) read(attribute string) (string, error) {
+	text, err := m.folder.Read(m.name + "/" + attribute)
+	return strings.TrimSpace(text), m.explain("reading", attribute, err)
+}
+
+// number reads an attribute that is a whole number of 32 bits.
+func (m *motor) number(attribute string) (int, error) {
+	text, err := m.read(attribute)
+	if err != nil {
+		return 0, err
+	}
+	n, err := strconv.ParseInt(text, 10, 32)
+	if err != nil {
+		return 0, fmt.Errorf("motor at %s says %q for %s, which is no number", m.address, text, attribute)
+	}
+	return int(n), nil
+}
+
+// write writes attributes, in order.
+func (m *motor) write(pairs ...string) error {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if err := m.folder.Write(m.name+"/"+pairs[i], pairs[i+1]); err != nil {
+			return m.explain("writing "+pairs[i+1]+" to", pairs[i], err)
+		}
+	}
+	return nil
+}
+
+// explain makes a sentence of the kernel's number.
+func (m *motor) explain(doing, attribute string, err error) error {
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENODEV):
+		return fmt.Errorf("the motor at %s is gone: plug it in, then home (%w)", m.address, err)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s %s of the motor at %s is not allowed: let this user write the class' attributes (%w)", doing, attribute, m.address, err)
+	}
+	return fmt.Errorf("%s %s of the motor at %s: %w", doing, attribute, m.address, err)
+}
+
+// prepare finds the motor and puts it into a known state, standing; counts is how
+// many a turn the rig file says.
+func (m *motor) prepare(counts int) error {
+	if err := m.find(); err != nil {
+		return err
+	}
+	polarity := "normal"
+	if m.inversed {
+		polarity = "inversed"
+	}
+	if err := m.write("command", "reset", "polarity", polarity, "stop_action", "coast", "ramp_up_sp", "0", "ramp_down_sp", "0"); err != nil {
+		return err
+	}
+	var err error
+	if m.most, err = m.number("max_speed"); err != nil {
+		return err
+	}
+	perTurn, err := m.number("count_per_rot")
+	if err == nil && counts > 0 && perTurn != counts {
+		err = fmt.Errorf("the motor at %s counts %d a turn, the rig file says %d: correct motor.counts", m.address, perTurn, counts)
+	}
+	return err
+}
+
+// has says whether the state has a flag.
+func (m *motor) has(flag string) (bool, error) {
+	text, err := m.read("state")
+	return slices.Contains(strings.Fields(text), flag), err
+}

@@ -1,0 +1,297 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package tacho
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"boardhand/internal/carry/plan"
+	"boardhand/internal/carry/trajectory"
+	"boardhand/internal/frame"
+	"boardhand/internal/motion"
+	"boardhand/internal/unit"
+)
+
+// Move runs a stroke and returns where the motors count the carriage to have ended,
+// with a *motion.Lag when it got there but fell behind on the way, and a
+// *motion.Stall when an axis stopped short.
+func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (spot, error) {
+	ctx, end, err := g.begin(ctx, false)
+	if err != nil {
+		return g.here(), err
+	}
+	defer end()
+	at, err := g.read()
+	if err != nil {
+		return at, g.broken(ctx, err)
+	}
+	if err := g.check(s); err != nil {
+		return at, err
+	}
+	if len(s.Path) == 0 {
+		return at, nil
+	}
+	beside, err := g.along(ctx, at, s)
+	if err == nil {
+		err = g.arrive(ctx, s.Path[len(s.Path)-1])
+	}
+	if err != nil {
+		err = g.broken(ctx, err)
+	}
+	at, unread := g.read()
+	if err == nil {
+		err = unread
+	}
+	if err == nil {
+		err = lag(beside)
+	}
+	return at, err
+}
+
+// check is the reason not to run a stroke: no axis leaves its travel.
+func (g *Gantry) check(s motion.Stroke) error {
+	for _, p := range s.Path {
+		for i, v := range [2]float64{p.X, p.Y} {
+			a := g.axes[i]
+			if !(v >= -beyond && v <= a.travel+beyond) {
+				return fmt.Errorf("the stroke goes to %.1f mm on axis %s, which goes from 0 to %.1f mm: correct the plan, or axis.%s.travel", v*1e3, a.name, a.travel*1e3, a.name)
+			}
+		}
+	}
+	return nil
+}
+
+// board is a place of the axes' plane as one of a plane: the formulas of a motion hold
+// in any plane with the axes along its sides.
+type board = frame.Spot[frame.Board]
+
+// legs cuts a stroke's way where it turns sharply: there the carriage stands.
+func legs(at spot, path []spot) [][]board {
+	out := [][]board{{board(at)}}
+	for i, p := range path {
+		leg := out[len(out)-1]
+		last := leg[len(leg)-1]
+		q := board(p)
+		switch {
+		case i == 0 && p.Distance(at) <= missed, q.Distance(last) < 1e-9: // there it is already
+			continue
+		case len(leg) > 1 && q.Sub(last).Unit().Dot(last.Sub(leg[len(leg)-2]).Unit()) < sharp:
+			out = append(out, []board{last, q})
+		default:
+			out[len(out)-1] = append(leg, q)
+		}
+	}
+	return out
+}
+
+// along runs a stroke leg by leg; beside is how far each axis was off the way, m.
+func (g *Gantry) along(ctx context.Context, at spot, s motion.Stroke) (beside [2]float64, err error) {
+	most := plan.Bounds{Speed: orInf(float64(s.Speed)), Accel: orInf(float64(s.Accel)), Jerk: orInf(float64(s.Jerk))}
+	d := plan.Drive{Most: most, Axes: [2]plan.Bounds{g.axes[0].bounds, g.axes[1].bounds}}
+	for _, leg := range legs(at, s.Path) {
+		if len(leg) < 2 {
+			continue
+		}
+		off, err := g.follow(ctx, trajectory.Samples(leg, d))
+		for i, v := range off {
+			beside[i] = math.Max(beside[i], v)
+		}
+		if err != nil {
+			return beside, err
+		}
+	}
+	return beside, nil
+}
+
+// orInf is a limit; 0: none.
+func orInf(v float64) float64 {
+	if v > 0 {
+		return v
+	}
+	return math.Inf(1)
+}
+
+// follow has both axes follow samples in time: each is told the motion's speed and
+// what it needs to make up for what it is behind. beside is how far each was off the
+// way at most, m: late along it does no harm.
+func (g *Gantry) follow(ctx context.Context, samples []plan.Sample) (beside [2]float64, err error) {
+	total, start := samples[len(samples)-1].Time, time.Now()
+	var stuck [2]time.Duration
+	k := 0
+	for {
+		t := time.Since(start).Seconds()
+		if t >= total {
+			end := samples[len(samples)-1].At
+			return beside, g.settle(ctx, [2]float64{end.X, end.Y}, missed)
+		}
+		for k+2 < len(samples) && samples[k+1].Time <= t {
+			k++
+		}
+		want, speed := between(samples[k], samples[k+1], min(t, total))
+		ahead := speedAt(samples, k, t+lead)
+		off, err := g.correct(ctx, want, speed, ahead, &stuck)
+		if err != nil {
+			return beside, err
+		}
+		for i, v := range across(off, speed) {
+			beside[i] = math.Max(beside[i], math.Abs(v))
+		}
+		if err := pause(ctx, period); err != nil {
+			return beside, err
+		}
+	}
+}
+
+// correct reads both axes and tells them their speeds; off is where they should be
+// from where they are, m.
+func (g *Gantry) correct(ctx context.Context, want, speed, ahead [2]float64, stuck *[2]time.Duration) (off [2]float64, err error) {
+	for i, a := range g.axes {
+		n, err := a.position()
+		if err != nil {
+			return off, err
+		}
+		off[i] = want[i] - n/a.per
+		if err := a.watch(&stuck[i], off[i], speed[i], n/a.per); err != nil {
+			return off, err
+		}
+		if math.Abs(ahead[i]-speed[i]) < evenly*math.Abs(speed[i]) {
+			a.learn(off[i], speed[i])
+		}
+		if err := g.tell(ctx, func() error { return a.run((ahead[i] + catchUp*off[i] + a.made(ahead[i])) * a.per) }); err != nil {
+			return off, err
+		}
+	}
+	return off, nil
+}
+
+// across is the part of a displacement that is not along a motion.
+func across(off, speed [2]float64) [2]float64 {
+	v := math.Hypot(speed[0], speed[1])
+	if v == 0 {
+		return off
+	}
+	along := (off[0]*speed[0] + off[1]*speed[1]) / (v * v)
+	return [2]float64{off[0] - along*speed[0], off[1] - along*speed[1]}
+}
+
+// speedAt is how fast the axes are at a time, sought from sample k on, m/s.
+func speedAt(samples []plan.Sample, k int, t float64) [2]float64 {
+	for k+2 < len(samples) && samples[k+1].Time <= t {
+		k++
+	}
+	if samples[k+1].Time < t {
+		return [2]float64{}
+	}
+	_, speed := between(samples[k], samples[k+1], t)
+	return speed
+}
+
+// learn takes in what an axis is behind for what friction and a weak motor take from
+// its speed: a part that is always the same, and one that grows with the speed.
+func (a *axis) learn(off, speed float64) {
+	way := direction(speed, a.per)
+	most := float64(a.motors[0].most) / a.per / 2
+	by := way * off * learning * period.Seconds() / 2
+	share := math.Min(1, math.Abs(speed)/a.bounds.Speed)
+	a.drag = math.Max(0, math.Min(most, a.drag+by))
+	a.weak = math.Max(-weakest, math.Min(weakest, a.weak+by*share/a.bounds.Speed))
+}
+
+// made is the speed that makes up for what was learnt, m/s.
+func (a *axis) made(speed float64) float64 { return direction(speed, a.per)*a.drag + a.weak*speed }
+
+// direction is +1, −1, or 0 for an axis slower than a count a second.
+func direction(speed, per float64) float64 {
+	if math.Abs(speed)*per < 1 {
+		return 0
+	}
+	return math.Copysign(1, speed)
+}
+
+// between is where two samples have the axes at a time, and how fast, m and m/s.
+func between(a, b plan.Sample, t float64) (at, speed [2]float64) {
+	dt := b.Time - a.Time
+	speed = [2]float64{(b.At.X - a.At.X) / dt, (b.At.Y - a.At.Y) / dt}
+	return [2]float64{a.At.X + speed[0]*(t-a.Time), a.At.Y + speed[1]*(t-a.Time)}, speed
+}
+
+// watch looks whether an axis has stopped on its way: by its flag while it should
+// turn, or because it is too far behind.
+func (a *axis) watch(stuck *time.Duration, off, speed, at float64) error {
+	flagged, err := a.has("stalled")
+	if err != nil {
+		return err
+	}
+	*stuck += period
+	if !flagged || math.Abs(off) < late {
+		*stuck = 0
+	}
+	if math.Abs(off) > stalled || *stuck > stallTime {
+		return &motion.Stall{Axis: a.name, At: unit.Length(at)}
+	}
+	return nil
+}
+
+// settle brings both axes to a place, near it or as near as they come in a while.
+func (g *Gantry) settle(ctx context.Context, goal [2]float64, near float64) error {
+	for now := time.Duration(0); now < settleTime; now += period {
+		standing := true
+		for i, a := range g.axes {
+			n, err := a.position()
+			if err != nil {
+				return err
+			}
+			off, speed := goal[i]-n/a.per, 0.0
+			if math.Abs(off) > math.Max(near, halfCount/a.per) {
+				standing = false
+				nudge := math.Copysign(2/a.per, off) // slow, so that friction alone is learnt
+				a.learn(off, nudge)
+				speed = catchUp*off + a.made(nudge)
+			}
+			if err := g.tell(ctx, func() error { return a.run(speed * a.per) }); err != nil {
+				return err
+			}
+		}
+		if err := pause(ctx, period); standing || err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// arrive brings both axes to the end of the way, to within a count, and holds them
+// there.
+func (g *Gantry) arrive(ctx context.Context, end spot) error {
+	goal := [2]float64{end.X, end.Y}
+	if err := g.settle(ctx, goal, 0); err != nil {
+		return err
+	}
+	for i, a := range g.axes {
+		if err := g.tell(ctx, func() error { return a.stop("hold") }); err != nil {
+			return err
+		}
+		n, err := a.position()
+		if err != nil {
+			return err
+		}
+		if math.Abs(n-goal[i]*a.per) > math.Max(missed*a.per, 2) {
+			return &motion.Stall{Axis: a.name, At: unit.Length(n / a.per)}
+		}
+	}
+	return nil
+}
+
+// lag is what to tell of axes that were off the way; nil: nothing.
+func lag(beside [2]float64) error {
+	var errs []error
+	for i, name := range []string{"x", "y"} {
+		if beside[i] > lagging {
+			errs = append(errs, &motion.Lag{Axis: name, Behind: unit.Length(beside[i])})
+		}
+	}
+	return errors.Join(errs...)
+}
