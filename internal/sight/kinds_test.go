@@ -112,3 +112,25 @@ func TestKnownPiecesOutliveTheTracker(t *testing.T) {
 		t.Errorf("%d pieces of an earlier game are known", len(r.known))
 	}
 }
+
+// A person may say of the very first picture that a move was played up to it: what was
+// observed before anything was learnt is weighed once more then.
+func TestMoveSaidOfTheFirstPicture(t *testing.T) {
+	s, err := readScene(filepath.Join("testdata", "games", "towers"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := NewReader(s.setup)
+	r.Begin(s.start)
+	got, err := r.Read(t.Context(), s.picture(t, 0))
+	if err != nil || got.State != Same {
+		t.Fatalf("the first picture is read %s: %v", got.State, err)
+	}
+	m := s.start.LegalMoves(nil)[0]
+	if err := r.Accept(m); err != nil {
+		t.Fatal(err)
+	}
+	if p := r.Position(); p.FEN() == s.start.FEN() {
+		t.Errorf("%s was said, and the position is still %s", m, p.FEN())
+	}
+}

@@ -66,7 +66,7 @@ func (g *Observation) PieceDensity(px int32, p game.Piece, band uint8) float32 {
 // stays is the density of a pixel if it shows the piece it did: as it looked,
 // or, where the light on it has changed, by the colours of its side.
 func (g *Observation) stays(px int32, piece, band uint8) float32 {
-	if g.Model.Phase() == background.Meeting {
+	if g.structure == nil { // observed before anything was learnt, though it may have been since
 		return g.PieceDensity(px, g.Scene.Pieces[piece].Piece, band)
 	}
 	return g.structure[px] * (staysLast*g.Same[px] + (1-staysLast)*g.PieceDensity(px, g.Scene.Pieces[piece].Piece, band))

@@ -20,6 +20,9 @@ func Guess(img *image.Gray, s Setup) (Board, Setup, error) {
 		l, err := Find(img, try)
 		if err == nil {
 			try.HFOV, try.Height = cmp.Or(s.HFOV, l.View.Lens.HFOV(s.Image[0])), cmp.Or(s.Height, l.View.Camera().Z)
+			if s.HFOV == 0 {
+				l.doubtLens(try.HFOV)
+			}
 			return l, try, nil
 		}
 		reason = err
@@ -53,6 +56,13 @@ func (s Setup) guesses() []Setup {
 		}
 	}
 	return out
+}
+
+// doubtLens adds to the stated errors what the fit cannot know: that its model of the lens is
+// not quite the lens. The height goes with the focal length.
+func (l *Board) doubtLens(hfov float64) {
+	l.HFOVSigma = math.Hypot(l.HFOVSigma, lensDoubt)
+	l.HeightSigma = math.Hypot(l.HeightSigma, l.View.Camera().Z*lensDoubt/math.Sin(hfov))
 }
 
 // Opposite is the picture side across from another.

@@ -101,7 +101,8 @@ func (e *estimate) search(square float64) Estimated {
 		}
 	}
 	out := Estimated{}
-	out.Base, out.Height = spread(fits, top)
+	base, height := spread(fits, top)
+	out.Base, out.Height = math.Hypot(base, ownBase), math.Hypot(height, ownHeight)
 	for k := chess.King; k >= chess.Pawn; k-- {
 		start := best[k].Height
 		for _, f := range heightFactors {
