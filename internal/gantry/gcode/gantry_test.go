@@ -165,6 +165,7 @@ func TestDifferencesAreToldBeforeMoving(t *testing.T) {
 		111: {"500.000", "$111 is 500.000 mm/min and the rig file's axis.y.speed gives 7200.000: type $111=7200.000"},
 		120: {"10.000", "$120 is 10.000 mm/s² and the rig file's axis.x.acceleration gives 400.000: type $120=400.000"},
 		131: {"200.000", "$131 is 200.000 mm and the rig file's axis.y.travel, and what $27 backs off, need 338.000: type $131=338.000"},
+		20:  {"0", "type $20=1"},
 		22:  {"0", "homing is switched off; type $22=1"},
 		23:  {"4", "type $23=7"},
 		13:  {"1", "type $13=0"},

@@ -20,6 +20,7 @@ const (
 	setReports   = 10 // bit 0: positions in machine coordinates
 	setJunction  = 11 // mm
 	setInches    = 13
+	setSoftEnds  = 20
 	setHoming    = 22
 	setDirection = 23 // bits of the axes that home towards their low ends
 	setLocate    = 24 // mm/min
@@ -92,6 +93,7 @@ func (e expected) compare(s settings) error {
 	c.must(setReports, int(s[setReports]) == machine, "positions come in work coordinates", strconv.Itoa(machine))
 	c.must(setInches, s[setInches] == 0, "reports come in inches", "0")
 	c.must(setHoming, int(s[setHoming])&1 == 1, "homing is switched off", "1")
+	c.must(setSoftEnds, s[setSoftEnds] == 1, "soft limits are off, and a coordinate damaged on the wire could drive an axis into its end", "1")
 	low := int(s[setDirection]) | 3
 	c.must(setDirection, int(s[setDirection]) == low, "the zeros of x and y are at their low ends, and it homes elsewhere", strconv.Itoa(low))
 	e.compareLift(&c)
