@@ -10,6 +10,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"boardhand/internal/gantry"
 	"boardhand/internal/gantry/clock"
 	"boardhand/internal/gantry/conform"
 	"boardhand/internal/gantry/wire"
@@ -96,7 +97,7 @@ func TestSpoiltWire(t *testing.T) {
 				}
 				failed++
 				x, y := b.machine.Carriage()
-				if _, err := b.Move(t.Context(), across()); !errors.Is(err, ErrNoHome) {
+				if _, err := b.Move(t.Context(), across()); !errors.Is(err, gantry.ErrNoHome) {
 					t.Errorf("seed %d: moved: %v", seed, err)
 				}
 				time.Sleep(10 * time.Second)

@@ -13,6 +13,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"boardhand/internal/gantry"
 	"boardhand/internal/gantry/built"
 	"boardhand/internal/gantry/clock"
 	"boardhand/internal/gantry/firmware"
@@ -151,7 +152,7 @@ func TestFirmwareTroubles(t *testing.T) {
 		do   func(t *testing.T, b *bed)
 		want string
 	}{
-		"halt":  {func(t *testing.T, b *bed) { must(t, b.Halt()) }, ErrHalted.Error()},
+		"halt":  {func(t *testing.T, b *bed) { must(t, b.Halt()) }, gantry.ErrHalted.Error()},
 		"power": {func(t *testing.T, b *bed) { b.server.Do(func(f *firmware.Firmware) { f.Power() }) }, "started anew"},
 		"plug":  {func(t *testing.T, b *bed) { _ = b.wires[0].Close() }, "plug it in"},
 		"reset": {func(t *testing.T, b *bed) { b.server.Do(func(f *firmware.Firmware) { f.Receive([]byte{0x18}) }) }, "reset while it moved"},
@@ -173,7 +174,7 @@ func TestFirmwareTroubles(t *testing.T) {
 				time.Sleep(2 * time.Second)
 				b.server.Counters()
 				x, y := b.machine.Carriage()
-				if _, err = b.Move(t.Context(), across()); !errors.Is(err, ErrNoHome) && !errors.Is(err, ErrHalted) {
+				if _, err = b.Move(t.Context(), across()); !errors.Is(err, gantry.ErrNoHome) && !errors.Is(err, gantry.ErrHalted) {
 					t.Errorf("moved: %v", err)
 				}
 				time.Sleep(time.Minute)

@@ -57,15 +57,15 @@ func (g *Gantry) begin(ctx context.Context, isHoming bool) (inner context.Contex
 	defer g.mu.Unlock()
 	switch {
 	case g.isMoving:
-		return nil, nil, ErrBusy
+		return nil, nil, gantry.ErrBusy
 	case isHoming:
 		g.isHalted = false
 	case g.isHalted:
-		return nil, nil, ErrHalted
+		return nil, nil, gantry.ErrHalted
 	case !g.isHomed && g.why != nil:
-		return nil, nil, fmt.Errorf("%w (%w)", ErrNoHome, g.why)
+		return nil, nil, fmt.Errorf("%w (%w)", gantry.ErrNoHome, g.why)
 	case !g.isHomed:
-		return nil, nil, ErrNoHome
+		return nil, nil, gantry.ErrNoHome
 	}
 	if err := context.Cause(ctx); err != nil {
 		return nil, nil, err
@@ -96,13 +96,13 @@ func (g *Gantry) Halt() error {
 	case isHomed:
 		err = l.write(feedHold)
 	default: // a feed hold does not stop homing
-		l.fail(ErrHalted)
+		l.fail(gantry.ErrHalted)
 		l.awaitStop()
 	}
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if g.stop != nil {
-		g.stop(ErrHalted)
+		g.stop(gantry.ErrHalted)
 	}
 	return err
 }
@@ -113,7 +113,7 @@ func (g *Gantry) distrust(err error) {
 	g.isHomed = false
 	g.why = err
 	now := time.Now()
-	isQuiet := errors.Is(err, ErrHalted) || !g.spoke.IsZero() && now.Sub(g.spoke) < complainEvery
+	isQuiet := errors.Is(err, gantry.ErrHalted) || !g.spoke.IsZero() && now.Sub(g.spoke) < complainEvery
 	said := err.Error()
 	if isQuiet {
 		g.kept++

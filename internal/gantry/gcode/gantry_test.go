@@ -14,6 +14,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"boardhand/internal/gantry"
 	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/table/carriage"
@@ -101,7 +102,7 @@ func across() motion.Stroke {
 // Homing, strokes and the lift, as the contract of carriage.Gantry has them.
 func TestHomeMoveLift(t *testing.T) {
 	with(t, nil, func(t *testing.T, b *bench) {
-		if _, err := b.Move(t.Context(), across()); !errors.Is(err, ErrNoHome) {
+		if _, err := b.Move(t.Context(), across()); !errors.Is(err, gantry.ErrNoHome) {
 			t.Fatalf("moved before homing: %v", err)
 		}
 		at, err := b.Home(t.Context())
@@ -182,7 +183,7 @@ func TestDifferencesAreToldBeforeMoving(t *testing.T) {
 				t.Errorf("$%d: sent %q", n, got)
 			}
 			_, err = b.Move(t.Context(), across())
-			if !errors.Is(err, ErrNoHome) {
+			if !errors.Is(err, gantry.ErrNoHome) {
 				t.Errorf("$%d: moved: %v", n, err)
 			}
 		})
@@ -249,10 +250,10 @@ func TestLostSyncStopsEverything(t *testing.T) {
 					t.Errorf("no hold and reset at the end: %q", s)
 				}
 				n := len(b.peer.lines)
-				if _, err := b.Move(t.Context(), across()); !errors.Is(err, ErrNoHome) {
+				if _, err := b.Move(t.Context(), across()); !errors.Is(err, gantry.ErrNoHome) {
 					t.Errorf("moved: %v", err)
 				}
-				if err := b.Lift(t.Context(), true); !errors.Is(err, ErrNoHome) {
+				if err := b.Lift(t.Context(), true); !errors.Is(err, gantry.ErrNoHome) {
 					t.Errorf("lifted: %v", err)
 				}
 				synctest.Wait()
@@ -287,7 +288,7 @@ func TestDisconnect(t *testing.T) {
 		if _, err = g.Move(t.Context(), across()); err == nil || !strings.Contains(err.Error(), "plug it in") {
 			t.Errorf("said %v", err)
 		}
-		if err = g.Lift(t.Context(), false); !errors.Is(err, ErrNoHome) {
+		if err = g.Lift(t.Context(), false); !errors.Is(err, gantry.ErrNoHome) {
 			t.Errorf("lifted: %v", err)
 		}
 		_, err = g.Home(t.Context())
@@ -302,7 +303,7 @@ func TestDisconnect(t *testing.T) {
 }
 
 // Halt in the middle of a stroke: the hold goes out at once, the stroke ends with
-// ErrHalted, and nothing but Home moves again.
+// gantry.ErrHalted, and nothing but Home moves again.
 func TestHalt(t *testing.T) {
 	for _, lines := range [][]string{nil, {`lift = "coolant"`}} {
 		with(t, lines, func(t *testing.T, b *bench) {
@@ -316,7 +317,7 @@ func TestHalt(t *testing.T) {
 				held <- time.Since(began)
 			}()
 			at, err := b.Move(t.Context(), across())
-			if took := <-held; !errors.Is(err, ErrHalted) || took != 700*time.Millisecond {
+			if took := <-held; !errors.Is(err, gantry.ErrHalted) || took != 700*time.Millisecond {
 				t.Errorf("%v; halted after %v", err, took)
 			}
 			time.Sleep(time.Minute)
@@ -330,10 +331,10 @@ func TestHalt(t *testing.T) {
 			if lines == nil && b.peer.at[2] != -8 {
 				t.Errorf("the lift fell: %v", b.peer.at[2])
 			}
-			if _, err = b.Move(t.Context(), across()); !errors.Is(err, ErrHalted) {
+			if _, err = b.Move(t.Context(), across()); !errors.Is(err, gantry.ErrHalted) {
 				t.Errorf("moved: %v", err)
 			}
-			if err = b.Lift(t.Context(), false); !errors.Is(err, ErrHalted) {
+			if err = b.Lift(t.Context(), false); !errors.Is(err, gantry.ErrHalted) {
 				t.Errorf("lifted: %v", err)
 			}
 			b.home(t)
@@ -350,14 +351,14 @@ func TestHaltWhileHoming(t *testing.T) {
 			time.Sleep(2 * time.Second)
 			must(t, b.Halt())
 		}()
-		if _, err := b.Home(t.Context()); !errors.Is(err, ErrHalted) {
+		if _, err := b.Home(t.Context()); !errors.Is(err, gantry.ErrHalted) {
 			t.Errorf("said %v", err)
 		}
 		synctest.Wait()
 		if b.peer.state != "Alarm" || b.peer.dwells > 0 {
 			t.Errorf("still %s", b.peer.state)
 		}
-		if _, err := b.Move(t.Context(), across()); !errors.Is(err, ErrHalted) {
+		if _, err := b.Move(t.Context(), across()); !errors.Is(err, gantry.ErrHalted) {
 			t.Errorf("moved: %v", err)
 		}
 		b.home(t)
@@ -395,7 +396,7 @@ func TestBusy(t *testing.T) {
 			done <- err
 		}()
 		time.Sleep(100 * time.Millisecond)
-		if err := b.Lift(t.Context(), true); !errors.Is(err, ErrBusy) {
+		if err := b.Lift(t.Context(), true); !errors.Is(err, gantry.ErrBusy) {
 			t.Errorf("lifted: %v", err)
 		}
 		must(t, <-done)

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/gantry"
 )
 
 // Home resets the controller, compares its settings with the rig file before
@@ -27,7 +28,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if g.isHalted {
-		return g.at, ErrHalted
+		return g.at, gantry.ErrHalted
 	}
 	g.isHomed, g.why = true, nil
 	return g.at, nil

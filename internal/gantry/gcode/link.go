@@ -10,6 +10,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"boardhand/internal/gantry"
 )
 
 // Real-time bytes: the controller takes them out of the stream at once, wherever
@@ -63,7 +65,7 @@ type ticket struct {
 
 // newLink begins to read a wire; the link is broken until restart.
 func newLink(wire io.ReadWriteCloser, tell func(error)) *link {
-	l := &link{wire: wire, tell: tell, fault: ErrNoHome, broken: make(chan struct{}), stopped: make(chan struct{}), changed: make(chan struct{})}
+	l := &link{wire: wire, tell: tell, fault: gantry.ErrNoHome, broken: make(chan struct{}), stopped: make(chan struct{}), changed: make(chan struct{})}
 	close(l.broken)
 	close(l.stopped)
 	go l.read()
@@ -194,7 +196,7 @@ func (l *link) close() error {
 	l.awaitStop()
 	l.mu.Lock()
 	if l.mode != isBroken {
-		l.mode, l.fault = isBroken, ErrHalted
+		l.mode, l.fault = isBroken, gantry.ErrHalted
 		close(l.broken)
 	}
 	l.mu.Unlock()

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/gantry"
 	"boardhand/internal/motion"
 )
 
@@ -163,7 +164,7 @@ func (g *Gantry) breakOff(ctx context.Context, err error) error {
 	if s, err := g.held(ctx); err == nil {
 		g.learn(s)
 	}
-	if errors.Is(cause, ErrHalted) && g.expected.lift.Lift != "axis" {
+	if errors.Is(cause, gantry.ErrHalted) && g.expected.lift.Lift != "axis" {
 		return cause // a reset would lower the lift: what waits is thrown away before homing
 	}
 	if err := l.restart(ctx); err != nil {

@@ -36,7 +36,7 @@ func TestOverSerialPort(t *testing.T) {
 	if _, err = b.Move(t.Context(), across()); err == nil {
 		t.Error("moved without a port")
 	}
-	if err = b.Lift(t.Context(), true); !errors.Is(err, ErrNoHome) {
+	if err = b.Lift(t.Context(), true); !errors.Is(err, gantry.ErrNoHome) {
 		t.Errorf("lifted: %v", err)
 	}
 	_ = b.Close()

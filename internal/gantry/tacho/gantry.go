@@ -10,14 +10,8 @@ import (
 	"time"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/gantry"
 	"boardhand/internal/rig"
-)
-
-// What a gantry answers when it did not do what it was told.
-var (
-	ErrHalted = errors.New("the gantry was halted: home it when all is clear")
-	ErrNoHome = errors.New("the axes have not found their zeros: home first")
-	ErrBusy   = errors.New("the gantry is still moving: wait for it or halt it first")
 )
 
 type spot = frame.Spot[frame.Machine]
@@ -77,18 +71,18 @@ func (g *Gantry) begin(ctx context.Context, isHoming bool) (inner context.Contex
 	defer g.mu.Unlock()
 	switch {
 	case g.isMoving:
-		return nil, nil, ErrBusy
+		return nil, nil, gantry.ErrBusy
 	case isHoming:
 		g.order.Lock()
 		g.isHalted = false
 		g.order.Unlock()
 		g.isHomed, g.why = false, nil
 	case g.halted():
-		return nil, nil, ErrHalted
+		return nil, nil, gantry.ErrHalted
 	case !g.isHomed && g.why != nil:
-		return nil, nil, fmt.Errorf("%w (%w)", ErrNoHome, g.why)
+		return nil, nil, fmt.Errorf("%w (%w)", gantry.ErrNoHome, g.why)
 	case !g.isHomed:
-		return nil, nil, ErrNoHome
+		return nil, nil, gantry.ErrNoHome
 	}
 	if err := context.Cause(ctx); err != nil {
 		return nil, nil, err
@@ -114,7 +108,7 @@ func (g *Gantry) tell(ctx context.Context, what func() error) error {
 	g.order.Lock()
 	defer g.order.Unlock()
 	if g.isHalted {
-		return ErrHalted
+		return gantry.ErrHalted
 	}
 	if err := context.Cause(ctx); err != nil {
 		return err
@@ -132,7 +126,7 @@ func (g *Gantry) Halt() error {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if g.cancel != nil {
-		g.cancel(ErrHalted)
+		g.cancel(gantry.ErrHalted)
 	}
 	if err != nil {
 		g.isHomed, g.why = false, err

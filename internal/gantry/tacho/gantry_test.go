@@ -11,6 +11,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"boardhand/internal/gantry"
 	"boardhand/internal/gantry/built"
 	"boardhand/internal/gantry/clock"
 	"boardhand/internal/gantry/tachobed"
@@ -176,7 +177,7 @@ func TestHomeSaysWhatDoesNotFit(t *testing.T) {
 			if d := b.at().Distance(before); d > 1e-3 && !strings.Contains(want, "stalled") {
 				t.Errorf("%q: moved %.1f mm", want, d*1e3)
 			}
-			if _, err := b.Move(t.Context(), stroke(0.05, spot{X: 0.1, Y: 0.1})); !errors.Is(err, ErrNoHome) {
+			if _, err := b.Move(t.Context(), stroke(0.05, spot{X: 0.1, Y: 0.1})); !errors.Is(err, gantry.ErrNoHome) {
 				t.Errorf("a move afterwards: %v", err)
 			}
 		})
