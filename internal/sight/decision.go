@@ -65,6 +65,8 @@ func (v *decision) pursue(pos *chess.Position, most int) {
 		return
 	}
 	more := v.search.Sequences(pos, most, v.hypotheses)
+	classify.WeighKinds(v.observation, v.tracker.known, more)
+	hypothesis.Sort(more)
 	if len(more) == 0 || more[0].Posterior <= v.hypotheses[0].Posterior {
 		return
 	}
@@ -213,22 +215,39 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 	}
 }
 
+// checkStaying doubts a move beside which another may have been played: one was doubted
+// before, and a piece that should have stayed is hardly seen.
+func (v *decision) checkStaying() {
+	best := &v.hypotheses[0]
+	if s := v.reading.State; s != Moved && s != Several {
+		return
+	}
+	for k := range v.pieces {
+		if !best.Gone[k] && v.observation.Seen(&v.pieces[k]) < leastSeen {
+			v.reading.Belief = math.Min(v.reading.Belief, likely)
+			v.withhold()
+			v.reading.Candidates = v.candidates()
+			return
+		}
+	}
+}
+
 // checkSeen doubts a move to a place that is hardly seen: where a lamp's reflection drowns it,
 // that a piece was taken away is no sign of where it went.
 func (v *decision) checkSeen(best *hypothesis.Hypothesis) {
-	const least = 0.5 // of the piece's pixels
 	for k := range best.Stood {
-		if m := &best.Stood[k]; m.Nudged == nil && v.observation.Seen(m) < least {
+		if m := &best.Stood[k]; m.Nudged == nil && v.observation.Seen(m) < leastSeen {
 			v.reading.Belief = math.Min(v.reading.Belief, likely)
 		}
 	}
 }
 
-// belief sums the probability of all hypotheses that say the same.
+// belief sums the probability of all hypotheses that say the same: of several plies, what
+// stands on the board afterwards.
 func (v *decision) belief(s State, m chess.Move) float64 {
 	sum := 0.0
 	for _, g := range v.hypotheses {
-		if g.State == s && (s != Moved || g.Move == m) {
+		if g.State == s && (s != Moved || g.Move == m) && (s != Several || g.After == v.hypotheses[0].After) {
 			sum += float64(g.Belief)
 		}
 	}

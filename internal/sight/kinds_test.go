@@ -65,11 +65,12 @@ func TestContestedKinds(t *testing.T) {
 	g := r.pending.observation
 	var kinds []*hypothesis.Hypothesis
 	for k := range r.pending.hypotheses {
-		if h := &r.pending.hypotheses[k]; h.State == Moved && h.Move.To() == r.pending.hypotheses[0].Move.To() && h.Move.Promotion() != chess.NoKind && h.Promoted() != nil {
+		if h := &r.pending.hypotheses[k]; h.State == Moved && h.Move.To() == r.pending.hypotheses[0].Move.To() && h.Move.Promotion() != chess.NoKind && h.Arrived(h.Move.To()) != nil {
 			kinds = append(kinds, h)
 		}
 	}
-	seen := classify.PromotedAs(g, r.tracker.known, kinds)
+	on := kinds[0].Move.To()
+	seen := classify.PromotedAs(g, r.tracker.known, kinds, on)
 	best := kinds[slices.Index(seen.Nats, slices.Max(seen.Nats))]
 	if seen.Contested || best.Move.Promotion() != chess.Knight {
 		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.Move, len(kinds), seen.Contested)
@@ -78,11 +79,11 @@ func TestContestedKinds(t *testing.T) {
 	for _, h := range kinds {
 		h.Gone = slices.Repeat([]bool{true}, len(h.Gone))
 	}
-	other := kinds[(slices.Index(kinds, best)+1)%len(kinds)].Promoted()
+	other := kinds[(slices.Index(kinds, best)+1)%len(kinds)].Arrived(on)
 	for far := 1.0; far <= 12; far++ { // millimetres towards the camera's foot point
 		inwards := other.At.Scale(-1e-3 / other.At.Norm())
 		other.At = other.At.Add(inwards)
-		if classify.PromotedAs(g, nil, kinds).Contested {
+		if classify.PromotedAs(g, nil, kinds, on).Contested {
 			return
 		}
 	}

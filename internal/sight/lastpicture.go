@@ -129,8 +129,11 @@ func (r *Reader) settleOn(got Reading) {
 	if r.last != nil {
 		r.last.reading = got
 	}
-	if got.State == Same {
-		r.stall = stall{}
+	switch got.State {
+	case Same:
+		r.stall, r.doubted = stall{}, chess.Position{}
+	case Illegal, Unsure:
+		r.doubted = r.pos // a move may have been played that was not read
 	}
 }
 

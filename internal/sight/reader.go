@@ -30,18 +30,19 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due      chess.Move   // the machine's move under way
-	tracker  *tracker     // what has been learnt of this table, nil before the first picture
-	former   *tracker     // and of the position before, of which light and ground still hold
-	static   staticObject // the last hand
-	pending  *decision    // of the last picture, until it is accepted
-	last     *lastPicture // the last picture that was read
-	stall    stall        // how long no rule has explained the pictures
-	several  int          // up to so many plies are looked for where none explains a picture; 0: none
-	preparer *Preparer    // of the pictures to come
-	reduced  reduced      // the picture being read
-	compared compared     // the last comparison
-	hands    int          // pictures in a row that showed a hand against the former board
+	due      chess.Move     // the machine's move under way
+	tracker  *tracker       // what has been learnt of this table, nil before the first picture
+	former   *tracker       // and of the position before, of which light and ground still hold
+	static   staticObject   // the last hand
+	pending  *decision      // of the last picture, until it is accepted
+	last     *lastPicture   // the last picture that was read
+	stall    stall          // how long no rule has explained the pictures
+	doubted  chess.Position // the last position of which a picture was left in doubt; zero: none since it was seen
+	several  int            // up to so many plies are looked for where none explains a picture; 0: none
+	preparer *Preparer      // of the pictures to come
+	reduced  reduced        // the picture being read
+	compared compared       // the last comparison
+	hands    int            // pictures in a row that showed a hand against the former board
 
 	found []string         // what the first picture told that the setup did not say
 	known []classify.Known // this game's pieces as they looked where their kinds were known
@@ -217,6 +218,9 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, c
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)
+	if r.doubted == r.pos {
+		v.checkStaying()
+	}
 	if ctx.Err() != nil {
 		return Reading{}
 	}

@@ -112,6 +112,7 @@ var sideways = map[string]string{
 	"table/carriage -> table/suspects": "what the gantry says is told to the diagnosis",
 
 	"gantry/gcode -> gantry": "the wire to a controller is opened, recorded and played back there",
+	"gantry/tacho -> gantry": "what a driver answers that did not do what it was told is named there",
 
 	"gamelog -> table/journal":   "it keeps the journal of a table",
 	"gamelog -> table/places":    "it tells where the pieces are",

@@ -28,16 +28,16 @@ type glance struct {
 }
 
 // PromotedAs weighs the kinds of a promoted piece by how it looks: by the pieces of this set
-// that have been met first, by what heads look like in general second. The hypotheses differ
+// that have been met first, by what heads look like in general second; on is where it stands. The hypotheses differ
 // in its kind and so in where it would stand, mostly by a millimetre; each place counts as
 // the outline fits there, and as anything fits there that has been met. A rook taken for
 // standing nearer than it does looks as tall as a queen: where a place contradicts the others –
 // one that counts, if the kinds have been met –, any of them may be the right one, and the
 // kinds are contested.
-func PromotedAs(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis) Promotion {
+func PromotedAs(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypothesis, on chess.Square) Promotion {
 	among := make([]chess.Kind, len(kinds))
 	for n, h := range kinds {
-		among[n] = h.Promoted().Piece.Kind()
+		among[n] = h.Arrived(on).Piece.Kind()
 	}
 	known := append(KnownPieces(g, kinds[0].Gone), met...)
 	own := likenessOf(known)
@@ -46,11 +46,11 @@ func PromotedAs(g *likelihood.Observation, met []Known, kinds []*hypothesis.Hypo
 	general := generalOf(known, own, among)
 	var places []glance
 	for n, w := range fits(kinds, out.Outlines) {
-		if c := cut(g, kinds[n].Promoted().At); c != nil {
+		if c := cut(g, kinds[n].Arrived(on).At); c != nil {
 			p := glance{weight: w}
 			says := c.Weigh()
 			p.heads = general.weigh(&says)
-			p.own = own.says(c.Look(), kinds[n].Promoted().Piece.Color())
+			p.own = own.says(c.Look(), kinds[n].Arrived(on).Piece.Color())
 			for k := range says {
 				says[k] = p.heads[k] + p.own[k]
 			}

@@ -30,15 +30,30 @@ type Hypothesis struct {
 	Attended bool // pieces set straight unnoticed are among those nudged
 }
 
-// Promoted is the piece that arrived on the last square of a hypothesis's move, promoted
-// or not yet; nil if nobody did.
-func (g *Hypothesis) Promoted() *scene.Placement {
+// Arrived is the piece that a hypothesis has come to a square; nil if nobody did.
+func (g *Hypothesis) Arrived(on chess.Square) *scene.Placement {
 	for k := range g.Stood {
-		if g.Stood[k].Square == g.Move.To() {
+		if g.Stood[k].Square == on {
 			return &g.Stood[k]
 		}
 	}
 	return nil
+}
+
+// Promotions lists the squares on which pieces stand to which pawns were promoted, by the
+// move or the likeliest order of plies, and with each the ply.
+func (g *Hypothesis) Promotions() (on []chess.Square, plies []int) {
+	order := []chess.Move{g.Move}
+	if g.State == Several {
+		order = g.Orders[0]
+	}
+	for k, m := range order {
+		isLast := !slices.ContainsFunc(order[k+1:], func(n chess.Move) bool { return n.From() == m.To() || n.To() == m.To() })
+		if m.Promotion() != chess.NoKind && isLast {
+			on, plies = append(on, m.To()), append(plies, k)
+		}
+	}
+	return on, plies
 }
 
 // OnlyKinds says whether a hypothesis differs from a lawful one in nothing but the

@@ -17,7 +17,7 @@ import (
 // squares best, each by itself, are weighed on the picture. Boards that known hypotheses have are left
 // to these.
 func (q *Search) Sequences(pos *chess.Position, most int, known []hypothesis.Hypothesis) []hypothesis.Hypothesis {
-	b := beam{search: q, gains: map[place]nats.LogEvidence{}, found: map[scene.Occupancy]*sequence{}}
+	b := beam{search: q, start: *pos, gains: map[place]nats.LogEvidence{}, found: map[scene.Occupancy]*sequence{}}
 	for k := range known {
 		if s := known[k].State; s == hypothesis.Same || s == hypothesis.Moved {
 			b.known = append(b.known, known[k].After)
@@ -45,6 +45,7 @@ type sequence struct {
 // beam is the search for sequences, the likeliest ones only.
 type beam struct {
 	search *Search
+	start  chess.Position
 	gains  map[place]nats.LogEvidence // of one square's change alone
 	known  []scene.Occupancy
 	found  map[scene.Occupancy]*sequence
@@ -129,5 +130,61 @@ func (b *beam) weigh() []hypothesis.Hypothesis {
 	for i := range min(sequencesRefined, len(out)) {
 		b.search.refine(&out[i])
 	}
-	return out
+	return b.withKinds(out, min(sequencesRefined, len(out)))
+}
+
+// withKinds adds to hypotheses, the first so many refined, those that differ from these in
+// what pawns were promoted to, all refined: a kind that is not weighed as well as another
+// cannot be told from it.
+func (b *beam) withKinds(all []hypothesis.Hypothesis, refined int) []hypothesis.Hypothesis {
+	isRefined := map[scene.Occupancy]bool{}
+	for i := range all[:refined] {
+		isRefined[all[i].After] = true
+	}
+	for next := slices.Clone(all[:refined]); len(next) > 0 && !b.search.Stopped(); next = next[1:] {
+		on, plies := next[0].Promotions()
+		for i := range on {
+			for kind := chess.Knight; kind <= chess.Queen; kind++ {
+				g, ok := b.promotedTo(&next[0], plies[i], kind)
+				if !ok || isRefined[g.After] {
+					continue
+				}
+				isRefined[g.After] = true
+				k := slices.IndexFunc(all, func(o hypothesis.Hypothesis) bool { return o.After == g.After })
+				if k < 0 {
+					b.search.weighAlone(&g)
+					k, all = len(all), append(all, g)
+				}
+				b.refineLike(&all[k], &next[0])
+				next = append(next, all[k])
+			}
+		}
+	}
+	return all
+}
+
+// refineLike refines a hypothesis from where the pieces of another stand.
+func (b *beam) refineLike(h, from *hypothesis.Hypothesis) {
+	for k := range h.Stood {
+		if m := from.Arrived(h.Stood[k].Square); m != nil {
+			h.Stood[k] = b.search.Scene.Put(h.Stood[k].Piece, m.Square, m.At)
+		}
+	}
+	b.search.refine(h)
+}
+
+// promotedTo is a hypothesis whose pawn became another kind in one ply; false where the rules
+// forbid what follows then.
+func (b *beam) promotedTo(h *hypothesis.Hypothesis, ply int, kind chess.Kind) (hypothesis.Hypothesis, bool) {
+	order := slices.Clone(h.Orders[0])
+	order[ply] = chess.MakeMove(order[ply].From(), order[ply].To(), kind)
+	pos := b.start
+	for _, m := range order {
+		if !slices.Contains(pos.LegalMoves(nil), m) {
+			return hypothesis.Hypothesis{}, false
+		}
+		pos = pos.After(m)
+	}
+	prior := h.Prior + hypothesis.PlyPrior(order[ply], 1) - hypothesis.PlyPrior(h.Orders[0][ply], 1)
+	return hypothesis.Hypothesis{State: hypothesis.Several, Orders: [][]chess.Move{order}, After: scene.OccupancyOf(&pos), Prior: prior}, true
 }
