@@ -101,7 +101,7 @@ func (u *unsaid) findCamera(board scene.Occupancy) error {
 	}
 	odds := whiteside.Odds(u.grey, u.view, *s, board)
 	if math.Abs(odds) < leastOdds {
-		return fmt.Errorf("White sits at the %s or the %s of the picture, and the pieces do not tell: say which, by --white-side or by camera.white_side in a rig file",
+		return fmt.Errorf("the pieces do not tell whether White sits at the %s or the %s of the picture: say which, by --white-side or by camera.white_side in a rig file",
 			found.WhiteSide, locate.Opposite(found.WhiteSide))
 	}
 	s.White = found.WhiteSide
