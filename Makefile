@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants heads bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants heads likes bench-sight bench clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -98,6 +98,19 @@ heads:
 	$(GO) run ./tools/heads -o out/heads.bin out/heads/*
 	tools/heads/learn.py out/heads.bin internal/sight/heads/weights.bin
 	mv internal/sight/heads/weights.bin.check internal/sight/heads/testdata/answers.bin
+
+# How likely two pieces are of one kind, learnt anew (wants povray, python3-torch,
+# python3-numpy). The seconds are of learning: some nine minutes of a graphics card
+# together; a core does as much in a night, LIKES="20000 20000".
+LIKES ?= 470 520
+likes:
+	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 19
+	$(GO) run ./tools/scenes -o out/scenes -set promot -from 1 -to 7
+	$(GO) run ./tools/heads -likes -o out/rooms.bin out/scenes/roomt*
+	$(GO) run ./tools/heads -likes -o out/promo.bin out/scenes/promot*
+	python3 tools/heads/likes.py $(word 1,$(LIKES)) out/likes.bin out/promo.bin
+	python3 tools/heads/likes.py $(word 2,$(LIKES)) out/likes.bin +out/rooms.bin =out/net.pt out/promo.bin
+	cp out/likes.bin internal/sight/heads/likes.bin
 
 # The reader beside the simplest OpenCV pipeline on the same pictures, in the
 # same run (wants python3-opencv, and the pictures of `make scenes`).
