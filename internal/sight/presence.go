@@ -69,10 +69,22 @@ func (r *Reader) owned(at frame.Spot[frame.Board]) bool {
 // Presence says whether a piece stands at a place, told from that place alone.
 type Presence = presence.Presence
 
+// hasRoom says whether a piece can stand where it is placed, beside those that have not gone.
+func hasRoom(of *scene.Setup, pieces []scene.Placement, gone []bool, m scene.Placement) bool {
+	for k, p := range pieces {
+		apart := (of.Pieces[p.Piece.Kind()].Base + of.Pieces[m.Piece.Kind()].Base) / 2
+		if !gone[k] && p.At.Distance(m.At) < standApart*apart {
+			return false
+		}
+	}
+	return true
+}
+
 // Seek looks in the last picture for the piece that stood on from and was
 // carried off it: anywhere on the field, on lines too. gone are the squares
 // whose pieces were taken off meanwhile. It says false when the piece is not seen
-// standing. It is for a machine that knows which piece it moved: a reader that
+// standing: what is seen where another piece stands is that one, or one that lies on
+// it. It is for a machine that knows which piece it moved: a reader that
 // does not know asks Read.
 func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 	if r.pending == nil || r.pos.At(from) == chess.NoPiece {
@@ -89,7 +101,7 @@ func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 	none := q.Evidence(g.Gone, nil)
 	m, score := q.Seek(&g, r.pos.At(from))
 	g.Stood = []scene.Placement{m}
-	if score-none < seekNats || q.Unexplained(&g) > seekLeaves*q.Scene.Setup.LeastBase()*1e6 {
+	if score-none < seekNats || !hasRoom(&q.Scene.Setup, q.Scene.Pieces, g.Gone, m) || q.Unexplained(&g) > seekLeaves*q.Scene.Setup.LeastBase()*1e6 {
 		return Stray{}, false
 	}
 	return Stray{Side: m.Piece.Color(), At: m.At, Sigma: q.Sigma(g.Gone, g.Stood, 0, score)}, true

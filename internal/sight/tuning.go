@@ -41,6 +41,7 @@ const (
 const (
 	seekNats   = 15.0 // a piece seen must be this much likelier than none
 	seekLeaves = 0.5  // of the smallest base may stay unexplained beside it
+	standApart = 0.75 // of the way between pieces that touch: places are measured to a millimetre or two; doubled, none is found beside another
 )
 
 // contested is how many nats a move may lie behind no change and the picture still
