@@ -62,7 +62,7 @@ func TestBadInput(t *testing.T) {
 		{[]string{"watch", "--rig", good, "--frames", empty}, "no .jpg or .png pictures"},
 		{[]string{"watch", "--rig", good, "--frames", frames, "--fen", "x"}, "--fen: "},
 		{[]string{"watch", "--rig", good, "--frames", frames, "--answers", answers}, "answers.txt:1: no picture is named \"nosuch.jpg\""},
-		{[]string{"watch", "--rig", good}, "watch needs --frames: boardhand watch --rig RIG --frames DIR"},
+		{[]string{"watch", "--rig", good}, "watch needs --frames: boardhand watch (--rig RIG | --square LENGTH) --frames DIR"},
 		{[]string{"route", "--move", "e2e5"}, "--move: "},
 		{[]string{"route", "--move", "e2e4", "--fen", "8/8/8/8/8/8/8/8 w - - 0 1"}, "--fen: "},
 		{[]string{"think", "--fen", "8/8/8/8 w"}, "--fen: "},
