@@ -3,13 +3,14 @@
 package camera
 
 import (
+	"cmp"
 	"context"
 	"fmt"
-	"path/filepath"
 	"sync"
 	"time"
 
 	"boardhand/internal/camera/video"
+	"boardhand/internal/devname"
 )
 
 // Video is a camera on this computer's video interface. It goes on by itself when
@@ -49,7 +50,7 @@ func OpenVideo(ctx context.Context, path string, width, height int) (*Video, err
 }
 
 func openVideo(ctx context.Context, path string, w video.Wish, open opening) (*Video, error) {
-	stable := lasting(path)
+	stable := cmp.Or(devname.Lasting(byID, path), path)
 	d, err := open(stable, w)
 	if err != nil {
 		return nil, err
@@ -60,21 +61,8 @@ func openVideo(ctx context.Context, path string, w video.Wish, open opening) (*V
 	return v, nil
 }
 
-// lasting is the name of a device that stays when it is plugged in again, where the
-// system keeps one: the numbers of /dev/video are given anew each time.
-func lasting(path string) string {
-	is, err := filepath.EvalSymlinks(path)
-	if err != nil {
-		return path
-	}
-	names, _ := filepath.Glob("/dev/v4l/by-id/*") // the pattern is a good one
-	for _, name := range names {
-		if to, err := filepath.EvalSymlinks(name); err == nil && to == is {
-			return name
-		}
-	}
-	return path
-}
+// byID is where the system names cameras by what they are.
+const byID = "/dev/v4l/by-id"
 
 // Close stops the pictures.
 func (v *Video) Close() {

@@ -5,6 +5,7 @@
 package gantry
 
 import (
+	"boardhand/internal/devname"
 	"errors"
 	"fmt"
 	"io"
@@ -74,22 +75,4 @@ func choices() string {
 }
 
 // Steady is the lasting name of a port, "" when it has none or is one.
-func Steady(port string) string { return steady(byID, port) }
-
-func steady(dir, port string) string {
-	entries, err := os.ReadDir(dir)
-	if err != nil || filepath.Dir(port) == dir {
-		return ""
-	}
-	real, err := filepath.EvalSymlinks(port)
-	if err != nil {
-		return ""
-	}
-	for _, e := range entries {
-		name := filepath.Join(dir, e.Name())
-		if to, err := filepath.EvalSymlinks(name); err == nil && to == real {
-			return name
-		}
-	}
-	return ""
-}
+func Steady(port string) string { return devname.Lasting(byID, port) }

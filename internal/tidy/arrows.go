@@ -19,7 +19,7 @@ var layers = [][]string{
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
 	},
 	{
-		"camera", "camera/video", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
@@ -125,6 +125,8 @@ var sideways = map[string]string{
 	"rehearsal -> table/places":  "it compares places with the truth",
 	"rehearsal -> gamelog":       "after a power cut a game goes on from its log",
 
+	"camera -> devname":      "a camera is opened again by the name that stays",
+	"gantry -> devname":      "a port is told by the name that stays",
 	"camera -> camera/video": "a camera on this computer is one of its sources",
 
 	"sight/quality -> sight/pixels": "it measures pictures",
