@@ -3,7 +3,6 @@
 package gcode
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"sync"
@@ -24,20 +23,17 @@ type Gantry struct {
 	baud     int
 	saying   sync.Mutex // held while it complains
 
-	mu       sync.Mutex
-	isMoving bool
-	isHalted bool
-	isHomed  bool
-	why      error             // why the axes are not homed
-	stop     func(cause error) // ends the motion that runs; nil: none runs
-	link     *link             // nil: the wire is not open
-	spoke    time.Time         // when it last complained
-	kept     int               // complaints since
-	writer   writer
-	raised   float64 // lift as an axis: wire coordinate when raised, m
-	lowered  float64 // and when lowered, m
-	at       spot    // where the axes are said to be
-	dry      int     // times the controller had nothing to do in the middle of a stroke
+	latch gantry.Latch
+
+	mu      sync.Mutex
+	link    *link     // nil: the wire is not open
+	spoke   time.Time // when it last complained
+	kept    int       // complaints since
+	writer  writer
+	raised  float64 // lift as an axis: wire coordinate when raised, m
+	lowered float64 // and when lowered, m
+	at      spot    // where the axes are said to be
+	dry     int     // times the controller had nothing to do in the middle of a stroke
 }
 
 // New prepares the gantry of a rig; nothing is opened, nothing moves. Complaints
@@ -50,45 +46,12 @@ func New(r *rig.Rig, open gantry.Opener, complain func(string)) (*Gantry, error)
 	return &Gantry{expected: e, open: open, complain: complain, baud: r.Controller.Baud}, nil
 }
 
-// begin is the start of a motion: only one runs. The context ends with Halt; end
-// must be called.
-func (g *Gantry) begin(ctx context.Context, isHoming bool) (inner context.Context, end func(), err error) {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	switch {
-	case g.isMoving:
-		return nil, nil, gantry.ErrBusy
-	case isHoming:
-		g.isHalted = false
-	case g.isHalted:
-		return nil, nil, gantry.ErrHalted
-	case !g.isHomed && g.why != nil:
-		return nil, nil, fmt.Errorf("%w (%w)", gantry.ErrNoHome, g.why)
-	case !g.isHomed:
-		return nil, nil, gantry.ErrNoHome
-	}
-	if err := context.Cause(ctx); err != nil {
-		return nil, nil, err
-	}
-	inner, stop := context.WithCancelCause(ctx)
-	g.isMoving, g.stop = true, stop
-	if isHoming {
-		g.isHomed, g.why = false, nil
-	}
-	return inner, func() {
-		g.mu.Lock()
-		defer g.mu.Unlock()
-		stop(nil)
-		g.isMoving, g.stop = false, nil
-	}, nil
-}
-
 // Halt stops all axes at once and leaves them stopped until Home: the feed hold
 // goes out before anything else, whatever runs.
 func (g *Gantry) Halt() error {
+	isHomed := g.latch.Hold()
 	g.mu.Lock()
-	l, isHomed := g.link, g.isHomed
-	g.isHalted = true
+	l := g.link
 	g.mu.Unlock()
 	var err error
 	switch {
@@ -99,19 +62,14 @@ func (g *Gantry) Halt() error {
 		l.fail(gantry.ErrHalted)
 		l.awaitStop()
 	}
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	if g.stop != nil {
-		g.stop(gantry.ErrHalted)
-	}
+	g.latch.Stop()
 	return err
 }
 
 // distrust notes that nobody knows where the axes are.
 func (g *Gantry) distrust(err error) {
+	g.latch.Distrust(err)
 	g.mu.Lock()
-	g.isHomed = false
-	g.why = err
 	now := time.Now()
 	isQuiet := errors.Is(err, gantry.ErrHalted) || !g.spoke.IsZero() && now.Sub(g.spoke) < complainEvery
 	said := err.Error()
@@ -159,4 +117,4 @@ func (g *Gantry) learn(s status) frame.Spot[frame.Machine] {
 }
 
 // bounds are the axes' of the rig.
-func (e expected) bounds() [2]plan.Bounds { return [2]plan.Bounds{e.axes[0].bounds, e.axes[1].bounds} }
+func (e expected) bounds() [2]plan.Bounds { return [2]plan.Bounds{e.axes[0].Bounds, e.axes[1].Bounds} }

@@ -10,14 +10,13 @@ import (
 	"time"
 
 	"boardhand/internal/frame"
-	"boardhand/internal/gantry"
 )
 
 // Home resets the controller, compares its settings with the rig file before
 // anything moves, lowers the lift, has the axes find their switches and returns
 // where the carriage is. It opens the wire, and opens it anew after it broke.
 func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
-	ctx, end, err := g.begin(ctx, true)
+	ctx, end, err := g.latch.Begin(ctx, true)
 	if err != nil {
 		return g.here(), err
 	}
@@ -25,13 +24,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	if err := g.home(ctx); err != nil {
 		return g.here(), g.unhomed(ctx, err)
 	}
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	if g.isHalted {
-		return g.at, gantry.ErrHalted
-	}
-	g.isHomed, g.why = true, nil
-	return g.at, nil
+	return g.here(), g.latch.Homed()
 }
 
 // unhomed notes why homing failed; one broken off leaves no axis running.
@@ -39,8 +32,8 @@ func (g *Gantry) unhomed(ctx context.Context, err error) error {
 	if cause := context.Cause(ctx); cause != nil {
 		err = cause
 	}
+	g.latch.Distrust(err)
 	g.mu.Lock()
-	g.isHomed, g.why = false, err
 	l := g.link
 	g.mu.Unlock()
 	if l != nil {

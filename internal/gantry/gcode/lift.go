@@ -13,7 +13,7 @@ import (
 // Lift raises the magnet to the board or lowers it by the full drop, by the words
 // that the rig file names, and lets it settle.
 func (g *Gantry) Lift(ctx context.Context, raised bool) error {
-	ctx, end, err := g.begin(ctx, false)
+	ctx, end, err := g.latch.Begin(ctx, false)
 	if err != nil {
 		return err
 	}

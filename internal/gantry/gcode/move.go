@@ -17,7 +17,7 @@ import (
 // Move runs a stroke and returns where the controller says it ended. A place
 // beyond the travel is refused before anything moves.
 func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
-	ctx, end, err := g.begin(ctx, false)
+	ctx, end, err := g.latch.Begin(ctx, false)
 	if err != nil {
 		return g.here(), err
 	}
@@ -48,8 +48,8 @@ func (g *Gantry) check(s motion.Stroke) error {
 	for _, p := range s.Path {
 		for i, v := range [2]float64{p.X, p.Y} {
 			a := g.expected.axes[i]
-			if !(v >= -limitSlack && v <= a.travel+limitSlack) {
-				return fmt.Errorf("axis %s cannot go to %.2f mm: it travels from 0 to %.2f mm (axis.%s.travel)", a.name, v*1e3, a.travel*1e3, a.name)
+			if !(v >= -limitSlack && v <= a.Travel+limitSlack) {
+				return fmt.Errorf("axis %s cannot go to %.2f mm: it travels from 0 to %.2f mm (axis.%s.travel)", a.Name, v*1e3, a.Travel*1e3, a.Name)
 			}
 		}
 	}
@@ -93,7 +93,7 @@ func (l *link) sync(ctx context.Context, within time.Duration) error {
 // own end breaks the link; so does an answer that is missing while it stands.
 func (g *Gantry) watch(ctx context.Context, l *link) {
 	stood := 0
-	for pause(ctx, watchEvery) == nil {
+	for gantry.Pause(ctx, watchEvery) == nil {
 		s, err := l.query(ctx)
 		if err != nil {
 			return
@@ -138,7 +138,7 @@ func (g *Gantry) rest(ctx context.Context) (status, error) {
 func (g *Gantry) arrived(at, want spot) (spot, error) {
 	for i, off := range [2]float64{at.X - want.X, at.Y - want.Y} {
 		if math.Abs(off) > arrivedSteps/g.writer.steps[i]+arrivedSlack {
-			err := fmt.Errorf("axis %s should be at %.3f mm and the controller says %.3f mm: home", g.expected.axes[i].name, 1e3*[2]float64{want.X, want.Y}[i], 1e3*[2]float64{at.X, at.Y}[i])
+			err := fmt.Errorf("axis %s should be at %.3f mm and the controller says %.3f mm: home", g.expected.axes[i].Name, 1e3*[2]float64{want.X, want.Y}[i], 1e3*[2]float64{at.X, at.Y}[i])
 			g.link.fail(err)
 			return at, err
 		}

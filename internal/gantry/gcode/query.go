@@ -3,13 +3,14 @@
 package gcode
 
 import (
+	"boardhand/internal/gantry"
 	"context"
 	"time"
 )
 
 // query asks for the status, at most five times a second.
 func (l *link) query(ctx context.Context) (status, error) {
-	if err := pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
+	if err := gantry.Pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
 		return status{}, err
 	}
 	l.asked = time.Now()
@@ -30,20 +31,5 @@ func (l *link) query(ctx context.Context) (status, error) {
 		if err := l.wait(ctx, changed, time.Until(end)); err != nil {
 			return status{}, err
 		}
-	}
-}
-
-// pause lets time pass.
-func pause(ctx context.Context, d time.Duration) error {
-	if d <= 0 {
-		return nil
-	}
-	timer := time.NewTimer(d)
-	defer timer.Stop()
-	select {
-	case <-timer.C:
-		return nil
-	case <-ctx.Done():
-		return context.Cause(ctx)
 	}
 }

@@ -3,6 +3,7 @@
 package gcode
 
 import (
+	"boardhand/internal/gantry"
 	"context"
 	"errors"
 	"fmt"
@@ -32,7 +33,7 @@ func (l *link) restart(ctx context.Context) error {
 	if !strings.HasPrefix(banner, "Grbl 1.1") {
 		err = fmt.Errorf("the controller says %.40q: install version 1.1 of its firmware", banner)
 	} else {
-		err = pause(ctx, quiet)
+		err = gantry.Pause(ctx, quiet)
 	}
 	if err != nil {
 		l.fail(err)

@@ -8,9 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"boardhand/internal/axes"
-	"boardhand/internal/carry/plan"
-	"boardhand/internal/drive"
+	"boardhand/internal/gantry"
 	"boardhand/internal/rig"
 )
 
@@ -39,34 +37,20 @@ type settings map[int]float64
 
 // expected is a machine as the rig file has it.
 type expected struct {
-	axes  [2]expectedAxis
+	axes  [2]gantry.Axis
 	lift  rig.Controller
 	drop  float64 // m, of the lift
 	speed float64 // m/s, of the lift
-}
-
-// expectedAxis is an axis as the rig file has it.
-type expectedAxis struct {
-	name   string
-	bounds plan.Bounds
-	steps  float64 // a metre
-	travel float64 // m
 }
 
 // expectedOf reads from a rig what its controller must be set to.
 func expectedOf(r *rig.Rig) (expected, error) {
 	e := expected{lift: r.Controller, drop: float64(r.Lift.Drop), speed: float64(r.Lift.Speed)}
 	for i, name := range []string{"x", "y"} {
-		a := axes.Named(r, name)
-		t, err := axes.Train(r, a)
-		if err != nil {
-			return e, fmt.Errorf("axis.%s: %w", name, err)
+		var err error
+		if e.axes[i], err = gantry.AxisOf(r, name); err != nil {
+			return e, err
 		}
-		steps, err := drive.CountsPerMetre(t.Counts, t.Gearing, t.Travel)
-		if err != nil {
-			return e, fmt.Errorf("axis.%s.motor: %w", name, err)
-		}
-		e.axes[i] = expectedAxis{name, plan.Bounds{Speed: float64(a.Speed), Accel: float64(a.Acceleration), Jerk: float64(a.Jerk)}, steps, float64(a.Travel)}
 	}
 	return e, nil
 }
@@ -83,11 +67,11 @@ func (d Differences) Error() string {
 func (e expected) compare(s settings) error {
 	c := comparison{set: s}
 	for i, a := range e.axes {
-		key := "axis." + a.name + "."
-		c.same(setSteps+i, a.steps/1e3, "steps/mm", key+"motor.counts")
-		c.same(setRate+i, a.bounds.Speed*perMinute, "mm/min", key+"speed")
-		c.same(setAccel+i, a.bounds.Accel*1e3, "mm/s²", key+"acceleration")
-		c.atLeast(setTravel+i, a.travel*1e3+c.set[setPullOff], "mm", key+"travel, and what $27 backs off,")
+		key := "axis." + a.Name + "."
+		c.same(setSteps+i, a.PerMetre/1e3, "steps/mm", key+"motor.counts")
+		c.same(setRate+i, a.Bounds.Speed*perMinute, "mm/min", key+"speed")
+		c.same(setAccel+i, a.Bounds.Accel*1e3, "mm/s²", key+"acceleration")
+		c.atLeast(setTravel+i, a.Travel*1e3+c.set[setPullOff], "mm", key+"travel, and what $27 backs off,")
 	}
 	machine := int(s[setReports]) | 1
 	c.must(setReports, int(s[setReports]) == machine, "positions come in work coordinates", strconv.Itoa(machine))

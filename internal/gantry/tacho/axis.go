@@ -8,20 +8,14 @@ import (
 	"math"
 	"strconv"
 
-	"boardhand/internal/axes"
-	"boardhand/internal/carry/plan"
-	"boardhand/internal/drive"
+	"boardhand/internal/gantry"
 	"boardhand/internal/rig"
 )
 
-// axis is one or two motors that turn one thing.
+// axis is one or two motors that turn one thing. Of the lift the rig file tells nothing.
 type axis struct {
-	name     string
+	gantry.Axis
 	motors   []*motor
-	counts   int     // a turn, by the rig file; 0: not said
-	per      float64 // counts a metre
-	travel   float64 // m
-	bounds   plan.Bounds
 	isDirect bool    // its motors take a new duty at once
 	drag     float64 // what friction takes from its speed, learnt, m/s
 	weak     float64 // what its motor lacks, share of the speed, learnt
@@ -29,33 +23,27 @@ type axis struct {
 
 // axisOf reads a horizontal axis.
 func axisOf(r *rig.Rig, f Folder, name string) (*axis, error) {
-	a := axes.Named(r, name)
-	train, err := axes.Train(r, a)
+	a, err := gantry.AxisOf(r, name)
 	if err != nil {
-		return nil, fmt.Errorf("axis.%s: %w", name, err)
-	}
-	per, err := drive.CountsPerMetre(train.Counts, train.Gearing, train.Travel)
-	if err != nil {
-		return nil, fmt.Errorf("axis.%s.motor: %w", name, err)
+		return nil, err
 	}
 	m, err := motorsOf(f, r.Controller.Motor[name])
 	if err != nil {
 		return nil, fmt.Errorf("controller.motor.%s: %w", name, err)
 	}
-	return &axis{name: name, motors: m, counts: train.Counts, per: per, travel: float64(a.Travel),
-		bounds: plan.Bounds{Speed: float64(a.Speed), Accel: float64(a.Acceleration), Jerk: float64(a.Jerk)}}, nil
+	return &axis{Axis: a, motors: m}, nil
 }
 
 // prepare puts its motors into a known state and looks whether they are quick enough.
 func (a *axis) prepare() error {
 	a.isDirect = false
 	for _, m := range a.motors {
-		if err := m.prepare(a.counts); err != nil {
+		if err := m.prepare(a.Counts); err != nil {
 			return err
 		}
-		if need := a.bounds.Speed * a.per; need > spare*float64(m.most) {
+		if need := a.Bounds.Speed * a.PerMetre; need > spare*float64(m.most) {
 			return fmt.Errorf("axis.%s.speed asks for %.0f counts a second and the motor at %s has %d, of which a tenth is kept to catch up: lower axis.%s.speed to %.0f mm/s",
-				a.name, need, m.address, m.most, a.name, math.Floor(spare*float64(m.most)/a.per*1e3))
+				a.Name, need, m.address, m.most, a.Name, math.Floor(spare*float64(m.most)/a.PerMetre*1e3))
 		}
 	}
 	return nil
@@ -73,8 +61,8 @@ func (a *axis) position() (float64, error) {
 		if i == 0 {
 			first = n
 		}
-		if d := math.Abs(float64(n - first)); a.per > 0 && d > apart*a.per {
-			return 0, fmt.Errorf("the two motors of axis %s are %.1f mm apart: look for what holds one of them, then home", a.name, d/a.per*1e3)
+		if d := math.Abs(float64(n - first)); a.PerMetre > 0 && d > apart*a.PerMetre {
+			return 0, fmt.Errorf("the two motors of axis %s are %.1f mm apart: look for what holds one of them, then home", a.Name, d/a.PerMetre*1e3)
 		}
 		sum += float64(n)
 	}

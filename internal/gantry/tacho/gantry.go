@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"sync"
-	"time"
 
 	"boardhand/internal/frame"
 	"boardhand/internal/gantry"
@@ -22,17 +21,12 @@ type Gantry struct {
 	axes [2]*axis
 	lift *axis
 
-	mu       sync.Mutex
-	isMoving bool
-	isHomed  bool
-	why      error // why the axes are not homed
-	cancel   context.CancelCauseFunc
-	at       spot    // where the axes were last
-	top      float64 // highest that the lift has been, counts; 0: not yet
+	latch gantry.Latch
+	order sync.Mutex // held while the motors are told something: after a halt nothing but stop
 
-	// order guards what is told to the motors: after a halt nothing is told but stop.
-	order    sync.Mutex
-	isHalted bool
+	mu  sync.Mutex
+	at  spot    // where the axes were last
+	top float64 // highest that the lift has been, counts; 0: not yet
 }
 
 // New prepares the gantry of a rig; nothing is written, nothing moves.
@@ -48,7 +42,7 @@ func New(r *rig.Rig, f Folder) (*Gantry, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: controller.motor.lift: %w", r.Name(), err)
 	}
-	g.lift = &axis{name: "lift", motors: m}
+	g.lift = &axis{Axis: gantry.Axis{Name: "lift"}, motors: m}
 	return g, nil
 }
 
@@ -64,50 +58,11 @@ func (g *Gantry) Open() error {
 	return nil
 }
 
-// begin is the start of a motion: only one runs. The context ends with Halt; end must
-// be called.
-func (g *Gantry) begin(ctx context.Context, isHoming bool) (inner context.Context, end func(), err error) {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	switch {
-	case g.isMoving:
-		return nil, nil, gantry.ErrBusy
-	case isHoming:
-		g.order.Lock()
-		g.isHalted = false
-		g.order.Unlock()
-		g.isHomed, g.why = false, nil
-	case g.halted():
-		return nil, nil, gantry.ErrHalted
-	case !g.isHomed && g.why != nil:
-		return nil, nil, fmt.Errorf("%w (%w)", gantry.ErrNoHome, g.why)
-	case !g.isHomed:
-		return nil, nil, gantry.ErrNoHome
-	}
-	if err := context.Cause(ctx); err != nil {
-		return nil, nil, err
-	}
-	inner, cancel := context.WithCancelCause(ctx)
-	g.isMoving, g.cancel = true, cancel
-	return inner, func() {
-		g.mu.Lock()
-		defer g.mu.Unlock()
-		cancel(nil)
-		g.isMoving, g.cancel = false, nil
-	}, nil
-}
-
-func (g *Gantry) halted() bool {
-	g.order.Lock()
-	defer g.order.Unlock()
-	return g.isHalted
-}
-
 // tell tells the motors something, unless the gantry was halted or the context ended.
 func (g *Gantry) tell(ctx context.Context, what func() error) error {
 	g.order.Lock()
 	defer g.order.Unlock()
-	if g.isHalted {
+	if g.latch.IsHeld() {
 		return gantry.ErrHalted
 	}
 	if err := context.Cause(ctx); err != nil {
@@ -120,16 +75,12 @@ func (g *Gantry) tell(ctx context.Context, what func() error) error {
 // where it is. It may be called while another method runs.
 func (g *Gantry) Halt() error {
 	g.order.Lock()
-	g.isHalted = true
+	g.latch.Hold()
 	err := g.stopAll()
 	g.order.Unlock()
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	if g.cancel != nil {
-		g.cancel(gantry.ErrHalted)
-	}
+	g.latch.Stop()
 	if err != nil {
-		g.isHomed, g.why = false, err
+		g.latch.Distrust(err)
 	}
 	return err
 }
@@ -154,11 +105,9 @@ func (g *Gantry) broken(ctx context.Context, err error) error {
 	g.order.Lock()
 	stopped := g.stopAll()
 	g.order.Unlock()
-	_ = pause(context.WithoutCancel(ctx), relax)
-	g.mu.Lock()
-	defer g.mu.Unlock()
+	_ = gantry.Pause(context.WithoutCancel(ctx), relax)
 	if stopped != nil {
-		g.isHomed, g.why = false, stopped
+		g.latch.Distrust(stopped)
 	}
 	return err
 }
@@ -186,7 +135,7 @@ func (g *Gantry) read() (spot, error) {
 		if err != nil {
 			return g.here(), err
 		}
-		at[i] = n / a.per
+		at[i] = n / a.PerMetre
 	}
 	g.mu.Lock()
 	defer g.mu.Unlock()
@@ -199,16 +148,4 @@ func (g *Gantry) here() spot {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	return g.at
-}
-
-// pause waits for a time of the motors; its error is why the motion ends.
-func pause(ctx context.Context, d time.Duration) error {
-	t := time.NewTimer(d)
-	defer t.Stop()
-	select {
-	case <-ctx.Done():
-		return context.Cause(ctx)
-	case <-t.C:
-		return nil
-	}
 }

@@ -8,6 +8,7 @@ import (
 	"math"
 	"time"
 
+	"boardhand/internal/gantry"
 	"boardhand/internal/motion"
 	"boardhand/internal/unit"
 )
@@ -16,23 +17,22 @@ import (
 // against their low ends twice and returns where the carriage is: at zero. Both axes
 // have run backwards last.
 func (g *Gantry) Home(ctx context.Context) (spot, error) {
-	ctx, end, err := g.begin(ctx, true)
+	ctx, end, err := g.latch.Begin(ctx, true)
 	if err != nil {
 		return g.here(), err
 	}
 	defer end()
 	if err := g.home(ctx); err != nil {
 		_ = g.broken(ctx, err)
-		g.mu.Lock()
-		defer g.mu.Unlock()
-		g.isHomed, g.why = false, err
-		return g.at, err
+		g.latch.Distrust(err)
+		return g.here(), err
 	}
 	at, err := g.read()
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	g.isHomed, g.why = err == nil, err
-	return at, err
+	if err != nil {
+		g.latch.Distrust(err)
+		return at, err
+	}
+	return at, g.latch.Homed()
 }
 
 func (g *Gantry) home(ctx context.Context) error {
@@ -78,8 +78,8 @@ func (g *Gantry) homeAxes(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		if off := math.Abs(n / a.per); off > sameEnd && math.Abs(n) > 2 {
-			return fmt.Errorf("axis %s found its end at two places, %.1f mm apart: look for what blocks it, then home", a.name, off*1e3)
+		if off := math.Abs(n / a.PerMetre); off > sameEnd && math.Abs(n) > 2 {
+			return fmt.Errorf("axis %s found its end at two places, %.1f mm apart: look for what blocks it, then home", a.Name, off*1e3)
 		}
 	}
 	return g.zero(ctx, x, y)
@@ -89,8 +89,8 @@ func (g *Gantry) homeAxes(ctx context.Context) error {
 func (g *Gantry) longest() time.Duration {
 	t := 0.0
 	for _, a := range g.axes {
-		v := float64(homeDuty) / 100 * float64(a.motors[0].most) / a.per
-		t = math.Max(t, 3*a.travel/v+5)
+		v := float64(homeDuty) / 100 * float64(a.motors[0].most) / a.PerMetre
+		t = math.Max(t, 3*a.Travel/v+5)
 	}
 	return time.Duration(t * float64(time.Second))
 }
@@ -99,7 +99,7 @@ func (g *Gantry) longest() time.Duration {
 // friction takes.
 func (g *Gantry) backOff(ctx context.Context) error {
 	off := spot{X: backOff, Y: backOff}
-	v := math.Min(g.axes[0].bounds.Speed, g.axes[1].bounds.Speed) / 2
+	v := math.Min(g.axes[0].Bounds.Speed, g.axes[1].Bounds.Speed) / 2
 	if _, err := g.along(ctx, spot{}, motion.Stroke{Path: []spot{off}, Speed: unit.Speed(v)}); err != nil {
 		return err
 	}
@@ -113,7 +113,7 @@ func (g *Gantry) zero(ctx context.Context, of ...*axis) error {
 			return err
 		}
 	}
-	if err := pause(ctx, relax); err != nil {
+	if err := gantry.Pause(ctx, relax); err != nil {
 		return err
 	}
 	return g.tell(ctx, func() error {
@@ -155,7 +155,7 @@ func (g *Gantry) press(ctx context.Context, duty int, longest time.Duration, of 
 		if standing == len(of) {
 			return nil
 		}
-		if err := pause(ctx, period); err != nil {
+		if err := gantry.Pause(ctx, period); err != nil {
 			return err
 		}
 	}
@@ -164,8 +164,8 @@ func (g *Gantry) press(ctx context.Context, duty int, longest time.Duration, of 
 
 // label is the name of what an axis moves.
 func (a *axis) label() string {
-	if a.name == "lift" {
+	if a.Name == "lift" {
 		return "the lift"
 	}
-	return "axis " + a.name
+	return "axis " + a.Name
 }

@@ -11,7 +11,7 @@ import (
 // Lift raises the magnet to the board or lowers it by the full drop: from end to end,
 // at limited duty. It is there when its motor has counted as many as it ever did.
 func (g *Gantry) Lift(ctx context.Context, raised bool) error {
-	ctx, end, err := g.begin(ctx, false)
+	ctx, end, err := g.latch.Begin(ctx, false)
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/carry/trajectory"
 	"boardhand/internal/frame"
+	"boardhand/internal/gantry"
 	"boardhand/internal/motion"
 	"boardhand/internal/unit"
 )
@@ -20,7 +21,7 @@ import (
 // with a *motion.Lag when it got there but fell behind on the way, and a
 // *motion.Stall when an axis stopped short.
 func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (spot, error) {
-	ctx, end, err := g.begin(ctx, false)
+	ctx, end, err := g.latch.Begin(ctx, false)
 	if err != nil {
 		return g.here(), err
 	}
@@ -57,8 +58,8 @@ func (g *Gantry) check(s motion.Stroke) error {
 	for _, p := range s.Path {
 		for i, v := range [2]float64{p.X, p.Y} {
 			a := g.axes[i]
-			if !(v >= -beyond && v <= a.travel+beyond) {
-				return fmt.Errorf("the stroke goes to %.1f mm on axis %s, which goes from 0 to %.1f mm: correct the plan, or axis.%s.travel", v*1e3, a.name, a.travel*1e3, a.name)
+			if !(v >= -beyond && v <= a.Travel+beyond) {
+				return fmt.Errorf("the stroke goes to %.1f mm on axis %s, which goes from 0 to %.1f mm: correct the plan, or axis.%s.travel", v*1e3, a.Name, a.Travel*1e3, a.Name)
 			}
 		}
 	}
@@ -91,7 +92,7 @@ func legs(at spot, path []spot) [][]board {
 // along runs a stroke leg by leg; beside is how far each axis was off the way, m.
 func (g *Gantry) along(ctx context.Context, at spot, s motion.Stroke) (beside [2]float64, err error) {
 	most := plan.Bounds{Speed: orInf(float64(s.Speed)), Accel: orInf(float64(s.Accel)), Jerk: orInf(float64(s.Jerk))}
-	d := plan.Drive{Most: most, Axes: [2]plan.Bounds{g.axes[0].bounds, g.axes[1].bounds}}
+	d := plan.Drive{Most: most, Axes: [2]plan.Bounds{g.axes[0].Bounds, g.axes[1].Bounds}}
 	for _, leg := range legs(at, s.Path) {
 		if len(leg) < 2 {
 			continue
@@ -140,7 +141,7 @@ func (g *Gantry) follow(ctx context.Context, samples []plan.Sample) (beside [2]f
 		for i, v := range across(off, speed) {
 			beside[i] = math.Max(beside[i], math.Abs(v))
 		}
-		if err := pause(ctx, period); err != nil {
+		if err := gantry.Pause(ctx, period); err != nil {
 			return beside, err
 		}
 	}
@@ -154,14 +155,14 @@ func (g *Gantry) correct(ctx context.Context, want, speed, ahead [2]float64, stu
 		if err != nil {
 			return off, err
 		}
-		off[i] = want[i] - n/a.per
-		if err := a.watch(&stuck[i], off[i], n/a.per); err != nil {
+		off[i] = want[i] - n/a.PerMetre
+		if err := a.watch(&stuck[i], off[i], n/a.PerMetre); err != nil {
 			return off, err
 		}
 		if math.Abs(ahead[i]-speed[i]) < evenly*math.Abs(speed[i]) {
 			a.learn(off[i], speed[i])
 		}
-		if err := g.tell(ctx, func() error { return a.run((ahead[i] + catchUp*off[i] + a.made(ahead[i])) * a.per) }); err != nil {
+		if err := g.tell(ctx, func() error { return a.run((ahead[i] + catchUp*off[i] + a.made(ahead[i])) * a.PerMetre) }); err != nil {
 			return off, err
 		}
 	}
@@ -193,16 +194,16 @@ func speedAt(samples []plan.Sample, k int, t float64) [2]float64 {
 // learn takes in what an axis is behind for what friction and a weak motor take from
 // its speed: a part that is always the same, and one that grows with the speed.
 func (a *axis) learn(off, speed float64) {
-	way := direction(speed, a.per)
-	most := float64(a.motors[0].most) / a.per / 2
+	way := direction(speed, a.PerMetre)
+	most := float64(a.motors[0].most) / a.PerMetre / 2
 	by := way * off * learning * period.Seconds() / 2
-	share := math.Min(1, math.Abs(speed)/a.bounds.Speed)
+	share := math.Min(1, math.Abs(speed)/a.Bounds.Speed)
 	a.drag = math.Max(0, math.Min(most, a.drag+by))
-	a.weak = math.Max(-weakest, math.Min(weakest, a.weak+by*share/a.bounds.Speed))
+	a.weak = math.Max(-weakest, math.Min(weakest, a.weak+by*share/a.Bounds.Speed))
 }
 
 // made is the speed that makes up for what was learnt, m/s.
-func (a *axis) made(speed float64) float64 { return direction(speed, a.per)*a.drag + a.weak*speed }
+func (a *axis) made(speed float64) float64 { return direction(speed, a.PerMetre)*a.drag + a.weak*speed }
 
 // direction is +1, −1, or 0 for an axis slower than a count a second.
 func direction(speed, per float64) float64 {
@@ -231,7 +232,7 @@ func (a *axis) watch(stuck *time.Duration, off, at float64) error {
 		*stuck = 0
 	}
 	if math.Abs(off) > stalled || *stuck > stallTime {
-		return &motion.Stall{Axis: a.name, At: unit.Length(at)}
+		return &motion.Stall{Axis: a.Name, At: unit.Length(at)}
 	}
 	return nil
 }
@@ -245,18 +246,18 @@ func (g *Gantry) settle(ctx context.Context, goal [2]float64, near float64) erro
 			if err != nil {
 				return err
 			}
-			off, speed := goal[i]-n/a.per, 0.0
-			if math.Abs(off) > math.Max(near, halfCount/a.per) {
+			off, speed := goal[i]-n/a.PerMetre, 0.0
+			if math.Abs(off) > math.Max(near, halfCount/a.PerMetre) {
 				standing = false
-				nudge := math.Copysign(2/a.per, off) // slow, so that friction alone is learnt
+				nudge := math.Copysign(2/a.PerMetre, off) // slow, so that friction alone is learnt
 				a.learn(off, nudge)
 				speed = catchUp*off + a.made(nudge)
 			}
-			if err := g.tell(ctx, func() error { return a.run(speed * a.per) }); err != nil {
+			if err := g.tell(ctx, func() error { return a.run(speed * a.PerMetre) }); err != nil {
 				return err
 			}
 		}
-		if err := pause(ctx, period); standing || err != nil {
+		if err := gantry.Pause(ctx, period); standing || err != nil {
 			return err
 		}
 	}
@@ -278,8 +279,8 @@ func (g *Gantry) arrive(ctx context.Context, end spot) error {
 		if err != nil {
 			return err
 		}
-		if math.Abs(n-goal[i]*a.per) > math.Max(missed*a.per, 2) {
-			return &motion.Stall{Axis: a.name, At: unit.Length(n / a.per)}
+		if math.Abs(n-goal[i]*a.PerMetre) > math.Max(missed*a.PerMetre, 2) {
+			return &motion.Stall{Axis: a.Name, At: unit.Length(n / a.PerMetre)}
 		}
 	}
 	return nil
