@@ -5,6 +5,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"image"
 	"image/png"
 	"os"
 
@@ -61,7 +62,7 @@ func checkCamera(ctx context.Context, o *terminal.Out, f cameraFlags, path strin
 		return fmt.Errorf("%s: %w", r.Camera.Source, err)
 	}
 	if f.keep != "" {
-		if err := keepPicture(f.keep, res, r); err != nil {
+		if err := keepPicture(f.keep, res.Picture()); err != nil {
 			return err
 		}
 	}
@@ -88,11 +89,7 @@ func openEye(ctx context.Context, r *rig.Rig, path string) (cameracheck.Eye, fun
 	return b.World.Camera(), func() {}, nil
 }
 
-func keepPicture(path string, res *cameracheck.Result, r *rig.Rig) error {
-	img, err := res.Picture(r)
-	if err != nil {
-		return err
-	}
+func keepPicture(path string, img image.Image) error {
 	f, err := os.Create(path)
 	if err != nil {
 		return fmt.Errorf("cannot keep the picture: %w", err)

@@ -15,11 +15,11 @@ import (
 	"time"
 
 	"boardhand/internal/camera/video"
+	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
-	"boardhand/internal/sight/locate"
-	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/quality"
+	"boardhand/internal/sight/scene"
 )
 
 // Eye is a camera.
@@ -41,16 +41,19 @@ type Result struct {
 	NotFound string          `json:"not_found,omitempty"`
 	Advice   []string        `json:"advice"` // what to change, the most important first
 
-	last   image.Image
-	setup  locate.Setup
-	found  locate.Board
-	shown  []image.Image
-	square float64
+	setup scene.Setup
+	last  image.Image
+	shown []image.Image // the last two
+	view  optics.View   // where the board was found
 }
 
 // Run takes a number of pictures and measures the last of them.
 func Run(ctx context.Context, r *rig.Rig, eye Eye, n int) (*Result, error) {
-	out := &Result{Source: r.Camera.Source, Lost: []string{}, Advice: []string{}, square: float64(r.Board.Square)}
+	setup, err := sight.SetupFrom(r)
+	if err != nil {
+		return nil, err
+	}
+	out := &Result{Source: r.Camera.Source, Lost: []string{}, Advice: []string{}, setup: setup}
 	if err := out.take(ctx, eye, n); err != nil {
 		return nil, err
 	}
@@ -102,9 +105,6 @@ func (r *Result) take(ctx context.Context, eye Eye, n int) error {
 
 // measure finds the board and says what the pictures are worth.
 func (r *Result) measure(of *rig.Rig) {
-	c := of.Camera
-	r.setup = locate.Setup{Square: r.square, Border: float64(of.Board.Border), Image: c.Image,
-		HFOV: float64(c.HFOV), Height: float64(c.Height), WhiteSide: c.WhiteSide}
 	if r.Frozen {
 		r.Advice = append(r.Advice, fmt.Sprintf("The same picture came %d times: the camera is frozen. Unplug it and plug it in again.", r.Pictures))
 	}
@@ -115,17 +115,17 @@ func (r *Result) measure(of *rig.Rig) {
 		r.Advice = append(r.Advice, regulated(r.Camera.Refused)...)
 	}
 	var err error
-	if r.Size != c.Image {
+	if r.Size != r.setup.Image {
 		err = fmt.Errorf("the pictures are %d × %d: write image = [%d, %d] into [camera]", r.Size[0], r.Size[1], r.Size[0], r.Size[1])
 	} else {
-		r.found, err = locate.Find(pixels.LumaOf(r.last), r.setup)
+		r.view, err = sight.FindBoard(r.setup, r.last, nil)
 	}
 	if err != nil {
 		r.NotFound = err.Error()
 		r.Advice = append(r.Advice, "The board was not found: "+r.NotFound+".")
 		return
 	}
-	q := quality.Measure(r.shown, quality.Board{View: r.found.View, Square: r.square})
+	q := quality.Measure(r.shown, quality.Board{View: r.view, Square: r.setup.Square})
 	r.Board = &q
 	r.Advice = append(r.Advice, r.aboutPlace(of)...)
 	r.Advice = append(r.Advice, q.Advice(of.Board.Square.MM())...)
@@ -141,21 +141,17 @@ func regulated(refused []string) (out []string) {
 
 // aboutPlace compares where the camera hangs with what the rig file says.
 func (r *Result) aboutPlace(of *rig.Rig) (out []string) {
-	is := r.found.View.Camera()
+	is := r.view.Camera()
 	if d := is.Z - float64(of.Camera.Height); math.Abs(d) > heightDiffers*float64(of.Camera.Height) {
 		out = append(out, fmt.Sprintf("The camera hangs %.0f mm over the board by what it sees, %.0f mm by the rig file: measure it and set camera.height.", is.Z*1e3, of.Camera.Height.MM()))
 	}
 	return out
 }
 
-// Picture is the last picture with the squares drawn in where the board was found.
-func (r *Result) Picture(of *rig.Rig) (image.Image, error) {
+// Picture is the last picture, with the squares drawn in where the board was found.
+func (r *Result) Picture() image.Image {
 	if r.Board == nil {
-		return r.last, nil
+		return r.last
 	}
-	s, err := sight.SetupFrom(of)
-	if err != nil {
-		return nil, err
-	}
-	return sight.Lattice(r.last, r.found.View, s), nil
+	return sight.Lattice(r.last, r.view, r.setup)
 }

@@ -38,7 +38,7 @@ func (r *Result) text(o *terminal.Out) {
 		line("held", strings.Join(r.Camera.Held, ", "))
 	}
 	if q := r.Board; q != nil {
-		line("board", fmt.Sprintf("found: %.0f to %.0f pixels a square, camera %.0f mm above it, %.1f degrees aslant", q.PixelsPerSquare[0], q.PixelsPerSquare[1], r.found.View.Camera().Z*1e3, q.TiltDeg))
+		line("board", fmt.Sprintf("found: %.0f to %.0f pixels a square, camera %.0f mm above it, %.1f degrees aslant", q.PixelsPerSquare[0], q.PixelsPerSquare[1], r.view.Camera().Z*1e3, q.TiltDeg))
 		line("sharp", places(q.Edge, "%.1f")+"   pixels from dark to light at an edge (10 to 90 %)")
 		line("light", places(q.Light, "%.0f")+"   of 255, on the lighter squares")
 		line("squares", fmt.Sprintf("%.0f of 255 apart; %.1f %% too bright, %.1f %% too dark to tell anything; noise %.1f", q.Contrast, 100*q.Bright, 100*q.Dark, q.Noise))

@@ -93,24 +93,15 @@ var errTwinGuest = errors.New("the guest is simulated in this game: to play your
 
 var errAtTheBoard = errors.New("this game is played at the board: move the pieces there")
 
-// notHere says why nobody at the page moves pieces; nil where somebody does.
-func (h *Host) notHere() error {
-	switch h.o.Seat {
-	case Simulated:
-		return errTwinGuest
-	case AtTheBoard:
-		return errAtTheBoard
-	}
-	return nil
-}
-
 // handsOff says why no hand should be over the board now, or nil. The caller
 // holds mu.
 func (h *Host) handsOff() error {
 	asks := isAsking(h.notice)
 	switch {
-	case h.o.Seat != AtThePage:
-		return h.notHere()
+	case h.o.Seat == Simulated:
+		return errTwinGuest
+	case h.o.Seat == AtTheBoard:
+		return errAtTheBoard
 	case h.state == journal.Over:
 		return errors.New("the game is over; ask for a new one")
 	case h.moving, h.state == journal.Carrying:

@@ -113,7 +113,7 @@ func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker,
 	if r.setup.View != nil {
 		return *r.setup.View, nil, nil
 	}
-	v, err := findBoard(r.setup, img, nil)
+	v, err := FindBoard(r.setup, img, nil)
 	return v, nil, err
 }
 

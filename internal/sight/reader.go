@@ -176,7 +176,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Oc
 		v, moved, good = r.tracker.align(raw, r.tracker.Plane.View)
 	}
 	if good < register.Good {
-		found, err := findBoard(r.setup, img, r.view)
+		found, err := FindBoard(r.setup, img, r.view)
 		if err != nil && r.tracker.reference().Correlation(raw) < nothing {
 			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}

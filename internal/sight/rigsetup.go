@@ -34,9 +34,9 @@ func SetupFrom(r *rig.Rig) (scene.Setup, error) {
 	return s, s.CheckSaid()
 }
 
-// find looks for the board in a picture: near the earlier view first, if
-// there was one.
-func findBoard(s scene.Setup, img image.Image, earlier *optics.View) (optics.View, error) {
+// FindBoard looks for the board in a picture: near the earlier view first, if
+// there was one (else nil).
+func FindBoard(s scene.Setup, img image.Image, earlier *optics.View) (optics.View, error) {
 	l, err := locate.Find(pixels.LumaOf(img), locate.Setup{
 		Square: s.Square, Border: s.Border, Image: s.Image,
 		HFOV: s.HFOV, Height: s.Height, WhiteSide: s.White, Prior: earlier,

@@ -31,7 +31,7 @@ func firstGlance(t *testing.T, said string) (*inference.Search, *recording) {
 	}
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	view, err := findBoard(s.setup, img, nil)
+	view, err := FindBoard(s.setup, img, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

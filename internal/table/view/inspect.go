@@ -64,7 +64,7 @@ func (v *View) Believe(offered places.Place) {
 		return
 	}
 	b := v.model.Now.Beside[i]
-	if p := v.Witness.Present([]frame.Spot[frame.Board]{at})[0]; p.Open && !(evidence.IsTaken(p) && evidence.IsOf(p, b.Piece)) {
+	if p := v.presentAt(at); p.Open && !(evidence.IsTaken(p) && evidence.IsOf(p, b.Piece)) {
 		v.model.Move(b.Piece, offered, places.Person)
 	}
 }
@@ -77,7 +77,7 @@ func (v *View) outOfSlots() (missing, pushed []places.Beside) {
 		if !ok || b.Place < places.Slot || v.model.Vouched[b.Place] {
 			continue
 		}
-		switch p := v.Witness.Present([]frame.Spot[frame.Board]{at})[0]; {
+		switch p := v.presentAt(at); {
 		case v.isPushedOut(p, b):
 			pushed = append(pushed, b)
 		case evidence.IsVacant(p, b.Piece):
@@ -104,7 +104,7 @@ func (v *View) hasNeighbour(of places.Place) bool {
 // StandsAskew says whether a piece is seen beside the middle of a slot.
 func (v *View) StandsAskew(piece chess.Piece, in places.Place) bool {
 	at, ok := v.model.Layout.SpotOf(in)
-	return ok && v.isPushedOut(v.Witness.Present([]frame.Spot[frame.Board]{at})[0], places.Beside{Piece: piece, Place: in})
+	return ok && v.isPushedOut(v.presentAt(at), places.Beside{Piece: piece, Place: in})
 }
 
 // isPushedOut says whether a piece plainly stands beside the middle of its slot,

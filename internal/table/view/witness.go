@@ -23,6 +23,11 @@ const (
 	Gone                    // it is nowhere to be seen
 )
 
+// presentAt is what the last picture tells of one place.
+func (v *View) presentAt(at frame.Spot[frame.Board]) sight.Presence {
+	return v.Witness.Present([]frame.Spot[frame.Board]{at})[0]
+}
+
 // stands says whether the last picture shows a piece at a place, and where
 // exactly; what it tells is open if the place can be seen.
 func (v *View) stands(piece chess.Piece, p places.Place) (seen sight.Presence, is bool) {
@@ -30,7 +35,7 @@ func (v *View) stands(piece chess.Piece, p places.Place) (seen sight.Presence, i
 	if !ok {
 		return seen, false
 	}
-	seen = v.Witness.Present([]frame.Spot[frame.Board]{at})[0]
+	seen = v.presentAt(at)
 	return seen, evidence.IsOf(seen, piece) && seen.Found.Distance(at) < v.model.Layout.Room(p)
 }
 
