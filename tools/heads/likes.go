@@ -5,16 +5,11 @@ package main
 import (
 	"bufio"
 	"encoding/binary"
-	"image/jpeg"
 	"io"
 	"math"
-	"os"
-	"path/filepath"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/frame"
 	"boardhand/internal/sight/heads"
-	"boardhand/internal/sight/pixels"
 )
 
 // leaning is how far from the camera's foot point, in squares, the pieces stand whose likeness
@@ -52,27 +47,18 @@ func writeLikes(to io.Writer, dirs []string) error {
 
 // writeLikes writes the leaning pieces of one picture.
 func (s *session) writeLikes(w io.Writer, number uint16, t truth) error {
-	f, err := os.Open(filepath.Join(s.dir, t.Frame))
+	g, pos, err := s.picture(t)
 	if err != nil {
 		return err
 	}
-	defer func() { _ = f.Close() }()
-	img, err := jpeg.Decode(f)
-	if err != nil {
-		return err
-	}
-	pos, err := chess.ParseFEN(t.FEN)
-	if err != nil {
-		return err
-	}
-	g, v := pixels.LumaOf(img), s.view(t.Frame)
+	v := s.view(t.Frame)
 	eye := v.Camera()
 	for q := range chess.NoSquare {
 		off, ok := t.Offsets[q.String()]
 		if !ok || pos.At(q) == chess.NoPiece {
 			continue
 		}
-		foot := frame.Spot[frame.Board]{X: (float64(q.File())-3.5)*s.square + off[0]/1e3, Y: (float64(q.Rank())-3.5)*s.square + off[1]/1e3}
+		foot := s.foot(q, off)
 		if math.Hypot(foot.X-eye.X, foot.Y-eye.Y) < leaning*s.square {
 			continue
 		}

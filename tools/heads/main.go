@@ -12,6 +12,7 @@ import (
 	"flag"
 	"fmt"
 	"hash/fnv"
+	"image"
 	"image/jpeg"
 	"math"
 	"math/rand/v2"
@@ -170,21 +171,12 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 	if t.State != "same" && t.State != "move" || len(t.Offsets) == 0 {
 		return nil
 	}
-	f, err := os.Open(filepath.Join(s.dir, t.Frame))
-	if err != nil {
-		return err
-	}
-	defer func() { _ = f.Close() }()
-	img, err := jpeg.Decode(f)
-	if err != nil {
-		return err
-	}
-	pos, err := chess.ParseFEN(t.FEN)
+	g, pos, err := s.picture(t)
 	if err != nil {
 		return err
 	}
 	d := dice(s.dir + t.Frame)
-	g, v := pixels.LumaOf(img), s.view(t.Frame)
+	v := s.view(t.Frame)
 	for q := range chess.NoSquare {
 		off, ok := t.Offsets[q.String()]
 		if !ok {
@@ -194,7 +186,7 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 			stray := func() float64 { return (2*d.Float64() - 1) * bareReach * s.square * 1e3 }
 			off = [2]float64{stray(), stray()}
 		}
-		foot := frame.Spot[frame.Board]{X: (float64(q.File())-3.5)*s.square + off[0]/1e3, Y: (float64(q.Rank())-3.5)*s.square + off[1]/1e3}
+		foot := s.foot(q, off)
 		c, err := s.set.Cut(g, v, foot, side, heads.Share*room)
 		if err != nil {
 			continue // out of the picture
@@ -204,6 +196,26 @@ func (s *session) cut(w *bufio.Writer, number uint16, t truth) error {
 		}
 	}
 	return nil
+}
+
+// picture is the brightness of a picture, and the position that it shows.
+func (s *session) picture(t truth) (*image.Gray, chess.Position, error) {
+	f, err := os.Open(filepath.Join(s.dir, t.Frame))
+	if err != nil {
+		return nil, chess.Position{}, err
+	}
+	defer func() { _ = f.Close() }()
+	img, err := jpeg.Decode(f)
+	if err != nil {
+		return nil, chess.Position{}, err
+	}
+	pos, err := chess.ParseFEN(t.FEN)
+	return pixels.LumaOf(img), pos, err
+}
+
+// foot is where a piece stands, mm off the middle of its square.
+func (s *session) foot(q chess.Square, off [2]float64) frame.Spot[frame.Board] {
+	return frame.Spot[frame.Board]{X: (float64(q.File())-3.5)*s.square + off[0]/1e3, Y: (float64(q.Rank())-3.5)*s.square + off[1]/1e3}
 }
 
 // bareShare is the share of the bare squares that are cut too, bareReach how far
