@@ -23,12 +23,7 @@ func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 	if !isElsewhere && !light.IsBrighter(lit, familiar, sc.Samples) {
 		return lit
 	}
-	then := pixels.Blank(lit)
-	then.Noise = lit.Noise
-	for i := range sc.Plane.Box.Each(lit.W) {
-		f := familiar(int32(i))
-		then.L[i], then.A[i], then.B[i] = f.L[i], f.A[i], f.B[i]
-	}
+	then := assembled(sc, lit, familiar)
 	side := sc.Setup.Square / sc.Plane.Pitch
 	c := light.Between(lit, raw, then, side)
 	if !isElsewhere && float64(c.OnlyReflections()) < veiledLeast*side*side {
@@ -40,23 +35,30 @@ func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 // Unveiled is a first picture without the reflections that lie on the board, by what its
 // open places look like elsewhere: what lies on squares today lies on others tomorrow.
 func (m *Model) Unveiled(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
-	then := pixels.Blank(raw)
-	then.Noise = raw.Noise
-	for i := range sc.Plane.Box.Each(raw.W) {
-		from := raw
+	then := assembled(sc, raw, func(i int32) *pixels.Image {
 		if sc.Grounds[i] != scene.NoGround {
-			from = m.Even.Image
+			return m.Even.Image
 		}
-		then.L[i], then.A[i], then.B[i] = from.L[i], from.A[i], from.B[i]
-	}
+		return raw
+	})
 	side := sc.Setup.Square / sc.Plane.Pitch
 	c := light.Between(raw, raw, then, side)
 	c.Keep(func(i int) bool { return sc.Grounds[i] != scene.NoGround && sc.Stack.Open(int32(i)) > 0.97 })
-	n := float64(c.OnlyReflections())
-	if n < veiledLeast*side*side {
+	if float64(c.OnlyReflections()) < veiledLeast*side*side {
 		return raw
 	}
 	return c.Relit(raw, then, sc.Plane.Box)
+}
+
+// assembled is an image as noisy as one, each pixel on the plane from another.
+func assembled(sc *scene.Scene, like *pixels.Image, from func(int32) *pixels.Image) *pixels.Image {
+	q := pixels.Blank(like)
+	q.Noise = like.Noise
+	for i := range sc.Plane.Box.Each(like.W) {
+		f := from(int32(i))
+		q.L[i], q.A[i], q.B[i] = f.L[i], f.A[i], f.B[i]
+	}
+	return q
 }
 
 // familiarIn is Familiar in a scene.

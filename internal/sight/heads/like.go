@@ -25,12 +25,11 @@ const (
 // pieces lie to each other, the likelier both pieces are of one kind.
 type Look [looks]float64
 
-// likeNet is built as net is, but knows of no kinds.
+// likeNet is a net that knows of no kinds.
 type likeNet struct {
-	c1, c2, c3 convolution
-	f1, f2     full
-	side       float64 // nats more between pieces of one side
-	unmet      float64 // nats of a kind that has not been met
+	*net
+	side  float64 // nats more between pieces of one side
+	unmet float64 // nats of a kind that has not been met
 }
 
 // likeNetwork is read when it is first asked.
@@ -45,13 +44,8 @@ var likeNetwork = sync.OnceValue(func() *likeNet {
 // readLikes reads weights as likes.py writes them: the upper halves of float32, then two
 // float32 whole, little-endian.
 func readLikes(b []byte) (*likeNet, error) {
-	n := &likeNet{
-		c1: newConvolution(1, likeGrown/3, 5), c2: newConvolution(likeGrown/3, 2*likeGrown/3, 3), c3: newConvolution(2*likeGrown/3, likeGrown, 3),
-		f1: newFull(likeGrown*halved*halved+1, likeHidden), f2: newFull(likeHidden, looks),
-	}
-	n.c1.stride = 2
-	b, err := readHalves(b, n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
-		n.f1.weight, n.f1.bias, n.f2.weight, n.f2.bias)
+	n := &likeNet{net: newNet(likeGrown, 1, likeHidden, looks)}
+	b, err := n.read(b)
 	if err != nil {
 		return nil, fmt.Errorf("likes.bin: %w", err)
 	}
@@ -67,7 +61,8 @@ func readLikes(b []byte) (*likeNet, error) {
 func (c *Crop) Look() Look {
 	x := even(c.Grey)
 	n := likeNetwork()
-	a, b := n.body(x, c.Lean), n.body(mirror(x), c.Lean)
+	lean := c.Lean - leanMiddle
+	a, b := n.body(x, lean), n.body(mirror(x), lean)
 	for i := range a {
 		a[i] = (a[i] + b[i]) / 2
 	}
@@ -76,19 +71,6 @@ func (c *Crop) Look() Look {
 		out[i] = float64(v)
 	}
 	return out
-}
-
-// body sends an even crop through all but the last layer.
-func (n *likeNet) body(crop []float32, lean float32) []float32 {
-	x := channels{side: Side, of: [][]float32{crop}}
-	x = n.c1.apply(x)
-	x = n.c2.apply(x).halve()
-	x = n.c3.apply(x).halve()
-	in := make([]float32, 0, len(n.f1.weight)/likeHidden)
-	for _, p := range x.of {
-		in = append(in, p...)
-	}
-	return rectified(n.f1.apply(append(in, lean-leanMiddle)))
 }
 
 // leanMiddle is a middling lean: the network wants it about 0.

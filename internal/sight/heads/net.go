@@ -20,6 +20,17 @@ type net struct {
 	f1, f2     full
 }
 
+// newNet has so many channels after the last convolution, samples given beside the crop,
+// values between the full layers, and answers.
+func newNet(grown, beside, hidden, answers int) *net {
+	n := &net{
+		c1: newConvolution(1, grown/3, 5), c2: newConvolution(grown/3, 2*grown/3, 3), c3: newConvolution(2*grown/3, grown, 3),
+		f1: newFull(grown*halved*halved+beside, hidden), f2: newFull(hidden, answers),
+	}
+	n.c1.stride = 2
+	return n
+}
+
 // The sizes of the network; tools/heads/learn.py has the same.
 const (
 	hidden = 32
@@ -39,13 +50,8 @@ var network = sync.OnceValue(func() *net {
 // readNet reads weights as learn.py writes them: the upper halves of float32,
 // little-endian.
 func readNet(b []byte) (*net, error) {
-	n := &net{
-		c1: newConvolution(1, grown/3, 5), c2: newConvolution(grown/3, 2*grown/3, 3), c3: newConvolution(2*grown/3, grown, 3),
-		f1: newFull(grown*halved*halved+extras, hidden), f2: newFull(hidden, answers),
-	}
-	n.c1.stride = 2
-	b, err := readHalves(b, n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
-		n.f1.weight, n.f1.bias, n.f2.weight, n.f2.bias)
+	n := newNet(grown, extras, hidden, answers)
+	b, err := n.read(b)
 	if err != nil {
 		return nil, fmt.Errorf("weights.bin: %w", err)
 	}
@@ -53,6 +59,12 @@ func readNet(b []byte) (*net, error) {
 		return nil, fmt.Errorf("weights.bin has %d bytes too many", len(b))
 	}
 	return n, nil
+}
+
+// read takes all weights from the head of b, and says what is left.
+func (n *net) read(b []byte) ([]byte, error) {
+	return readHalves(b, n.c1.weight, n.c1.bias, n.c2.weight, n.c2.bias, n.c3.weight, n.c3.bias,
+		n.f1.weight, n.f1.bias, n.f2.weight, n.f2.bias)
 }
 
 // readHalves fills parts with the upper halves of float32, and says what is left.
@@ -94,15 +106,20 @@ func (c *Crop) Weigh() [answers]float64 {
 
 // say sends an even crop through the network.
 func (n *net) say(crop []float32, extra [extras]float32) []float32 {
+	return n.f2.apply(n.body(crop, extra[:]...))
+}
+
+// body sends an even crop, and what is given beside it, through all but the last layer.
+func (n *net) body(crop []float32, beside ...float32) []float32 {
 	x := channels{side: Side, of: [][]float32{crop}}
 	x = n.c1.apply(x)
 	x = n.c2.apply(x).halve()
 	x = n.c3.apply(x).halve()
-	in := make([]float32, 0, len(n.f1.weight)/hidden)
+	in := make([]float32, 0, len(n.f1.weight)/len(n.f1.bias))
 	for _, p := range x.of {
 		in = append(in, p...)
 	}
-	return n.f2.apply(rectified(n.f1.apply(append(in, extra[:]...))))
+	return rectified(n.f1.apply(append(in, beside...)))
 }
 
 // even is brightness as the network wants it: its logarithm, mean 0, spread 1,

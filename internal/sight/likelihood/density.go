@@ -98,7 +98,7 @@ func (c evenBoard) at(i int) float32 {
 	if !c.Image.IsDoubtful(i) {
 		return c.in(c.Image, i)
 	}
-	return c.mean(i, func(p *pixels.Image) float32 { return c.in(p, i) })
+	return c.mean(i, func(k int) float32 { return c.in(c.lightOf(k), i) })
 }
 
 // in is the density in one light.

@@ -30,14 +30,11 @@ func (g *Observation) binned(p *pixels.Image, b pixels.Box) []int32 {
 	return cells
 }
 
-// mean is a pixel's density over its lights.
-func (g *Observation) mean(i int, in func(p *pixels.Image) float32) float32 {
-	if !g.Image.IsDoubtful(i) {
-		return in(g.Image)
-	}
-	d := g.asTaken(g.Image, i, in(g.Image))
-	for _, o := range g.Image.Lights {
-		d += g.asTaken(o, i, in(o))
+// mean is the density of a doubtful pixel over its lights, by their number.
+func (g *Observation) mean(i int, in func(k int) float32) float32 {
+	d := g.asTaken(g.Image, i, in(0))
+	for k, o := range g.Image.Lights {
+		d += g.asTaken(o, i, in(k+1))
 	}
 	return d / float32(1+len(g.Image.Lights))
 }
@@ -88,11 +85,7 @@ func (g *Observation) remembered(m *background.Template) func(i int, round bool)
 		if round {
 			return g.above(i, in)
 		}
-		d := g.asTaken(g.Image, i, in(0))
-		for k, o := range g.Image.Lights {
-			d += g.asTaken(o, i, in(k+1))
-		}
-		return d / float32(1+len(others))
+		return g.mean(i, in)
 	}
 }
 
