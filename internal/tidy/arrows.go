@@ -11,6 +11,7 @@ package tidy
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
+	{"draw"},
 	{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/eye", "assess/figure", "assess/paper",
