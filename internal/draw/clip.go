@@ -19,7 +19,7 @@ func (d *Drawing) Clipped(r Rect) *Drawing {
 		case a.word.Text != "":
 		case a.tone:
 			if x, y := clipPolygon(a.x, a.y, r); len(x) > 2 {
-				out.Tone(x, y)
+				out.Tone(x, y, a.tint)
 			}
 		case a.radius != 0 && b.meets(r):
 			x, y := ring(a.x[0], a.y[0], a.radius)

@@ -16,6 +16,7 @@ type part struct {
 	radius float64
 	ink    Ink
 	tone   bool
+	tint   Tint
 	word   Word // where its text is not ""
 }
 
@@ -30,8 +31,8 @@ func (d *Drawing) Circle(x, y, radius float64, i Ink) {
 }
 
 // Tone keeps a filled polygon.
-func (d *Drawing) Tone(x, y []float64) {
-	d.parts = append(d.parts, part{x: x, y: y, tone: true})
+func (d *Drawing) Tone(x, y []float64, t Tint) {
+	d.parts = append(d.parts, part{x: x, y: y, tone: true, tint: t})
 }
 
 // Write keeps a word.
@@ -46,7 +47,7 @@ func (d *Drawing) Play(p Pen) {
 		case a.radius != 0:
 			p.Circle(a.x[0], a.y[0], a.radius, a.ink)
 		case a.tone:
-			p.Tone(a.x, a.y)
+			p.Tone(a.x, a.y, a.tint)
 		case len(a.x) > 0:
 			p.Line(a.x, a.y, a.ink)
 		}

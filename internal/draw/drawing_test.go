@@ -34,7 +34,7 @@ func TestBoxOfAWord(t *testing.T) {
 // marks is a drawing with one of everything.
 func marks() *Drawing {
 	d := &Drawing{W: 120, H: 90}
-	d.Tone([]float64{10, 60, 60, 10}, []float64{10, 10, 30, 30})
+	d.Tone([]float64{10, 60, 60, 10}, []float64{10, 10, 30, 30}, Light)
 	d.Line([]float64{-10, 50, 130}, []float64{45, 45, 95}, Outline)
 	d.Circle(60, 45, 20, Knife)
 	d.Write(Word{X: 30, Y: 60, Text: "⌀ 40 ± 0,1 <mm>", Size: 4})

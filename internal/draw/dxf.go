@@ -76,7 +76,7 @@ func (p *dxf) Circle(x, y, radius float64, i Ink) {
 }
 
 // Tone is nothing that a machine could follow.
-func (p *dxf) Tone(_, _ []float64) {}
+func (p *dxf) Tone(_, _ []float64, _ Tint) {}
 
 // Write writes a word, as R12 does: what is not ASCII by its code.
 func (p *dxf) Write(w Word) {

@@ -71,12 +71,13 @@ func (p *Page) Circle(x, y, radius float64, i Ink) {
 }
 
 // Tone fills a polygon.
-func (p *Page) Tone(x, y []float64) {
+func (p *Page) Tone(x, y []float64, t Tint) {
 	pts := make([]fpdf.PointType, len(x))
 	for k := range x {
 		pts[k] = fpdf.PointType{X: p.X + x[k], Y: p.Y + y[k]}
 	}
-	p.PDF.SetFillColor(colours.tone.r, colours.tone.g, colours.tone.b)
+	c := t.colour()
+	p.PDF.SetFillColor(c.r, c.g, c.b)
 	p.PDF.Polygon(pts, "F")
 }
 

@@ -49,11 +49,27 @@ type Word struct {
 	Bold   bool
 }
 
+// Tint is what a polygon is filled with.
+type Tint int
+
+// The tints.
+const (
+	Light Tint = iota // a light grey
+	Solid             // ink: of targets, and of what must be told in black and white
+)
+
+func (t Tint) colour() rgb {
+	if t == Solid {
+		return colours.ink
+	}
+	return colours.tone
+}
+
 // Pen draws.
 type Pen interface {
 	Line(x, y []float64, i Ink)
 	Circle(x, y, radius float64, i Ink)
-	Tone(x, y []float64) // fills a polygon with a light grey
+	Tone(x, y []float64, t Tint) // fills a polygon
 	Write(w Word)
 }
 

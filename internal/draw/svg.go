@@ -42,8 +42,8 @@ func stroke(i Ink) string {
 }
 
 // Tone fills a polygon.
-func (s *SVG) Tone(x, y []float64) {
-	fmt.Fprintf(&s.b, `<polygon points="%s" fill="%v"/>`+"\n", points(x, y), colours.tone)
+func (s *SVG) Tone(x, y []float64, t Tint) {
+	fmt.Fprintf(&s.b, `<polygon points="%s" fill="%v"/>`+"\n", points(x, y), t.colour())
 }
 
 func points(x, y []float64) string {

@@ -102,7 +102,7 @@ func (c *chart) band(b figure.Band) {
 			return
 		}
 	}
-	c.p.Tone(xs, ys)
+	c.p.Tone(xs, ys, draw.Light)
 }
 
 // axes draws the frame, the ticks with their numbers and the units.
@@ -216,7 +216,7 @@ func (c *chart) legend() {
 	}
 	for _, b := range c.f.Bands {
 		row(b.Name, false, func(y float64) {
-			c.p.Tone([]float64{x, x + 9, x + 9, x}, []float64{y - 1.4, y - 1.4, y + 1.4, y + 1.4})
+			c.p.Tone([]float64{x, x + 9, x + 9, x}, []float64{y - 1.4, y - 1.4, y + 1.4, y + 1.4}, draw.Light)
 		})
 	}
 	for i, m := range c.f.Marks {
