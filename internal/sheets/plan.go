@@ -19,7 +19,7 @@ func plan(o *Order) (Sheet, error) {
 	wide, deep := mm(halfX+b.Border), mm(halfY+b.Border)
 	t := mm(w.Thick)
 	in := extent{min(-wide, -mm(w.Left)-t), min(-deep, -mm(w.Front)-t), max(wide, mm(w.Right)+t), max(deep, mm(w.Back)+t)}
-	v := newView(o.Paper, in, [4]int{4, 3, 3, 2})
+	v := newView(o.Paper, in, planLines(r))
 	if v == nil {
 		return Sheet{}, tooLarge(o.Paper, in)
 	}
@@ -33,6 +33,25 @@ func plan(o *Order) (Sheet, error) {
 	v.removal(r)
 	v.planDimensions(r)
 	return v.sheet("Machine from above", "Seen from above, White in front. Set walls, axes and board by it; the carriage is shown where it gets to in each corner."), nil
+}
+
+// planLines is how many dimension lines the plan has below, left, above and right.
+func planLines(r *rig.Rig) [4]int {
+	n := [4]int{4, 2, 3, 2}
+	if r.Board.Ranks != r.Board.Files {
+		n[toLeft] += 2
+	}
+	switch {
+	case r.Removal.Mode == "tray":
+		n[above]++
+		n[toLeft]++
+	case r.Removal.Mode == "chute":
+		n[above]++
+		if chute(r).Y != 0 {
+			n[toLeft]++
+		}
+	}
+	return n
 }
 
 // field draws the squares.
@@ -112,9 +131,32 @@ func (v *view) planDimensions(r *rig.Rig) {
 	v.across(above, x-mm(c.Left), x, y+mm(c.Back), written(mm(c.Left)))
 	v.across(above, x, x+mm(c.Right), y+mm(c.Back), written(mm(c.Right)))
 
+	v.removalDimensions(r)
 	v.upright(toRight, reach.Min.Y*1e3, 0, reach.Max.X*1e3, "axis "+written(-reach.Min.Y*1e3))
 	v.uprightAt(toRight, dimensionFirst, 0, reach.Max.Y*1e3, reach.Max.X*1e3, "axis "+written(reach.Max.Y*1e3))
 	x, y = reach.Max.X*1e3, reach.Min.Y*1e3
 	v.upright(toRight, y-mm(c.Front), y, x+mm(c.Right), written(mm(c.Front)))
 	v.uprightAt(toRight, dimensionFirst+dimensionStep, y, y+mm(c.Back), x+mm(c.Right), written(mm(c.Back)))
+}
+
+// removalDimensions say where slots or trapdoor lie: slots from the field's edge and from each
+// other, the trapdoor from the field's centre.
+func (v *view) removalDimensions(r *rig.Rig) {
+	halfX, _ := r.Board.Half()
+	switch slots := r.Slots(); {
+	case len(slots) > 0:
+		top := slots[len(slots)/2-1]
+		v.across(above, top.X*1e3, -mm(halfX), top.Y*1e3, written(mm(r.Removal.Gap)))
+		if len(slots) > 2 {
+			pitch := (slots[1].Y - slots[0].Y) * 1e3
+			n := len(slots) / 2
+			v.upright(toLeft, slots[0].Y*1e3, slots[n-1].Y*1e3, slots[0].X*1e3, fmt.Sprintf("%d × %s", n-1, written(pitch)))
+		}
+	case r.Removal.Mode == "chute":
+		at := chute(r)
+		v.across(above, min(0, at.X*1e3), max(0, at.X*1e3), at.Y*1e3, written(at.X*1e3))
+		if at.Y != 0 {
+			v.upright(toLeft, min(0, at.Y*1e3), max(0, at.Y*1e3), at.X*1e3, written(at.Y*1e3))
+		}
+	}
 }
