@@ -10,7 +10,7 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
-	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess", "bond", "nest", "sight/numeric"},
 	{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/eye", "assess/figure", "assess/paper",
