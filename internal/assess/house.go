@@ -88,39 +88,6 @@ func (s *study) judgeWalls() Check {
 	return c
 }
 
-// Load is what one thing takes from the supply.
-type Load struct {
-	Name    string
-	Current unit.Current
-}
-
-// Loads are what can be drawn at once: both axis motors at stall, and the electronics.
-// A dc motor draws in proportion to the supply's voltage, a stepper through both phases.
-func Loads(r *rig.Rig) []Load {
-	p := r.Power
-	var out []Load
-	for _, name := range []string{"x", "y"} {
-		m := axes.Named(r, name).Motor
-		i := m.Current
-		if m.Kind == "stepper" {
-			i *= 2 // both phases
-		} else if m.Voltage > 0 && p.Voltage > 0 {
-			i *= unit.Current(p.Voltage / m.Voltage)
-		}
-		out = append(out, Load{name + " motor", i})
-	}
-	return append(out, Load{"controller and camera", p.Logic})
-}
-
-// SupplyLoad is the sum of the loads.
-func SupplyLoad(r *rig.Rig) unit.Current {
-	sum := unit.Current(0)
-	for _, l := range Loads(r) {
-		sum += l.Current
-	}
-	return sum
-}
-
 // SupplyReserve is the share of the load that a supply should give.
 const SupplyReserve = easyCurrent
 
@@ -132,7 +99,7 @@ func (s *study) judgePower() Check {
 	if p.Current == 0 {
 		return c.passed("the rig names no supply")
 	}
-	need := float64(SupplyLoad(s.Rig))
+	need := float64(axes.SupplyLoad(s.Rig))
 	c = c.atLeast(float64(p.Current), need, easyCurrent*need)
 	c.Why = fmt.Sprintf("the supply gives %.2f A; both motors stalled and the electronics take %.2f A", float64(p.Current), need)
 	c.Explain = "A supply that folds back when a motor stalls resets the controller and loses the machine's place. So it must carry both axis motors at stall together with the electronics."
