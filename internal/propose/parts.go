@@ -13,7 +13,7 @@ type Parts struct {
 	Racks    []Rack
 	Belts    []Length
 	Screws   []Length
-	Leads    []Length
+	Leads    []Lead
 	Items    []Item
 }
 
@@ -49,7 +49,22 @@ type Rack struct {
 	Owned  int         `toml:"owned"`
 }
 
-// Length is a belt of a pitch, a screw of a lead, or a ready-made lead.
+// Lead is a ready-made lead.
+type Lead struct {
+	Name   string      `toml:"name"`
+	Use    string      `toml:"use"` // "motor", "switch", "camera" or "supply"; motors and switches when not given
+	Length unit.Length `toml:"length"`
+	Price  *float64    `toml:"price"`
+	Mass   unit.Mass   `toml:"mass"`
+	Owned  int         `toml:"owned"`
+}
+
+// Serves says whether the lead may go to a motor, a switch, a camera or a supply.
+func (l Lead) Serves(use string) bool {
+	return l.Use == use || l.Use == "" && (use == "motor" || use == "switch")
+}
+
+// Length is a belt of a pitch or a screw of a lead.
 type Length struct {
 	Name   string      `toml:"name"`
 	Pitch  unit.Length `toml:"pitch"` // belt
@@ -114,7 +129,7 @@ func (s *Stock) checkParts() error {
 		}
 	}
 	for i, l := range s.Leads {
-		if err := s.lacking("lead", i, l.Length > 0 && l.Pitch == 0 && l.Lead == 0, "length, and neither pitch nor lead"); err != nil {
+		if err := s.lacking("lead", i, l.Length > 0, "length"); err != nil {
 			return err
 		}
 	}

@@ -37,7 +37,7 @@ type Stock struct {
 	Racks    []Rack    `toml:"rack"`
 	Belts    []Length  `toml:"belt"`
 	Screws   []Length  `toml:"screw"`
-	Leads    []Length  `toml:"lead"`
+	Leads    []Lead    `toml:"lead"`
 	Items    []Item    `toml:"item"`
 	Try      Try       `toml:"try"`
 	path     string    // for messages
@@ -119,7 +119,7 @@ type Try struct {
 
 // form says which ranges and words the keys of a stock take.
 var form = func() rig.Form {
-	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}, "element.course": {"full", "plate"}, "panel.use": {"wall", "card"}},
+	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}, "element.course": {"full", "plate"}, "panel.use": {"wall", "card"}, "lead.use": {"motor", "switch", "camera", "supply"}},
 		As: map[string]string{
 			"magnet.diameter": "lift.diameter", "magnet.thickness": "lift.thickness",
 			"sheet.thickness": "board.thickness", "sheet.warp": "board.warp", "sheet.friction": "board.friction",
