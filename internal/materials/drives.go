@@ -13,20 +13,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// Drive is what one axis runs on.
-type Drive struct {
-	Axis   string
-	Kind   string      // "rack", "belt", "screw"
-	Rows   int         // side by side
-	Need   unit.Length // of rack, belt or screw in one row
-	Piece  unit.Length // as sold
-	Pieces int         // of all rows
-	Teeth  int         // rack: of one row, and of one piece
-	Each   int
-	Loop   axes.Loop   // belt
-	Guide  unit.Length // each of two
-}
-
 func (b *builder) drives() {
 	b.drive(&b.list.Drives[0], "x", b.r.Carriage.Left+b.r.Carriage.Right)
 	b.drive(&b.list.Drives[1], "y", b.r.Carriage.Front+b.r.Carriage.Back)

@@ -10,30 +10,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// Ring is the foot under pieces of one kind and side: discs of card, with a pocket for
-// a magnet where the side is carried.
-type Ring struct {
-	Group
-	Outer  unit.Length
-	Pocket unit.Length // diameter; 0: a full disc
-	Layers int         // of card, glued upon each other
-	Spare  int         // feet
-}
-
-// Discs is how many are cut: all layers of all feet and spare ones.
-func (r Ring) Discs() int { return r.Layers * (r.Count + r.Spare) }
-
-// Feet are what is glued under the pieces.
-type Feet struct {
-	Rings  []Ring
-	Card   unit.Length // thickness of a layer
-	Layout nest.Layout // the rings as squares, outer by outer
-	// Cover closes pockets from below: full discs as thick as the magnets' recess, one a
-	// foot with a pocket, in the same sizes; CoverLayout has them.
-	Cover       unit.Length
-	CoverLayout nest.Layout
-}
-
 func (b *builder) feet() {
 	f := &b.list.Feet
 	f.Card, f.Cover = b.card(), b.r.Pieces.Magnet.Recess

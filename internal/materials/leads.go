@@ -14,43 +14,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// Lead is one lead with its way.
-type Lead struct {
-	Name     string
-	Use      string // "motor", "switch", "camera", "supply": what it is a lead of
-	From, To string
-	Moves    []string    // the axes that it follows
-	Fixed    unit.Length // fixed way and slack
-	Need     unit.Length // the least length: fixed, and a loop for each axis followed
-	Assumed  bool        // the rig file does not name it
-	Takes    unit.Length // the lead that serves
-	Source   string      // "owned" (in the rig), "stock", "buy", "make", "own" (the supply's own)
-}
-
-// Ports are the controller's sockets.
-type Ports struct {
-	Motors   int // taken by motors
-	Switches int // inputs taken by end switches
-	Has      int // motor sockets there are; 0: the rig does not say
-}
-
-// Supply is what feeds everything.
-type Supply struct {
-	Voltage unit.Voltage
-	Rated   unit.Current // 0: the rig names none
-	Draws   []axes.Draw
-	Load    unit.Current // their sum
-	Least   unit.Current // the load with its reserve
-	Size    unit.Current // the next common rating
-}
-
-// Wiring is every lead, socket and draw.
-type Wiring struct {
-	Leads  []Lead
-	Ports  Ports
-	Supply Supply
-}
-
 func (b *builder) wiring() {
 	w := &b.list.Wiring
 	w.Leads = b.leads()

@@ -7,39 +7,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/game"
-	"boardhand/internal/unit"
 )
-
-// Disc is a magnet.
-type Disc struct {
-	Diameter, Thickness unit.Length
-	Grade               string
-}
-
-// String is what it is called.
-func (d Disc) String() string {
-	return fmt.Sprintf("disc %s × %s, %s", d.Diameter, d.Thickness, d.Grade)
-}
-
-// Group is pieces of one kind and side.
-type Group struct {
-	Side  string // "white", "black"
-	Kind  string
-	Count int // of pieces; the most there can be where the file does not say
-	Base  unit.Length
-}
-
-// Magnets are which magnets go where, and how their poles lie.
-type Magnets struct {
-	Drive, Foot Disc
-	Groups      []Group // whose bases hold one
-	Count       int     // in bases
-	Spare       int     // for bases
-	// Polarity is how the poles lie: the drive magnet's upper face and the lower face of
-	// every magnet in a base attract each other.
-	DriveUp, FootDown string
-	Polarity          string
-}
 
 func (b *builder) magnets() {
 	r := b.r

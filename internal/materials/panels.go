@@ -66,14 +66,6 @@ func (b *builder) candidates(use string, thick unit.Length) (out []sheets) {
 	return out
 }
 
-// free is how many owned parts are left of the stock's i-th of a kind.
-func (b *builder) free(kind string, i, owned int) int {
-	if n, ok := b.left[fmt.Sprint(kind, i)]; ok {
-		return n
-	}
-	return owned
-}
-
 // before says whether less is to be bought, by price where both have one, or less
 // area taken.
 func (s sheets) before(o sheets) bool {

@@ -14,16 +14,6 @@ import (
 	"boardhand/internal/unit"
 )
 
-// Walls are how the walls and the floor are made.
-type Walls struct {
-	Material string
-	Ring     bond.Ring   // of modular elements; without courses for panels
-	OffGrid  unit.Length // by how much an inside length is longer than in the rig
-	Parts    []nest.Part // what is cut from panels: walls, floor
-	Panels   nest.Layout // the parts on stock sheets
-	Thick    unit.Length // of the panels
-}
-
 func (b *builder) walls() {
 	w := b.r.Walls
 	b.list.Walls.Material = w.Material
