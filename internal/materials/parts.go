@@ -11,6 +11,9 @@ import (
 	"boardhand/internal/unit"
 )
 
+// Layout is parts laid on stock sheets.
+type Layout = nest.Layout
+
 // Walls are how the walls and the floor are made.
 type Walls struct {
 	Material string

@@ -79,6 +79,7 @@ var sideways = map[string]string{
 	"sheets -> rig":        "it draws a rig",
 	"sheets -> assess":     "each sheet says whether the rig is to be built",
 	"sheets -> assess/eye": "it draws the tallest piece",
+	"sheets -> materials":  "it lists what a rig takes",
 	"sheets -> axes":       "it draws where the carriage gets",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
