@@ -69,8 +69,8 @@ func (s *script) section(o *Order) {
 	y += 10
 	layer(44, 3, draw.Fine)
 	lead(d, x+22, y-1.5, s.room.X0+middle+38, fmt.Sprintf("cover, %s: the recess", o.Parts.Feet.Cover))
-	layer(100, 6, draw.Outline)
-	lead(d, x-40, y-3, s.room.X0+middle+38, fmt.Sprintf("board, %s", o.Rig.Board.Thickness))
+	layer(70, 6, draw.Outline)
+	lead(d, x+30, y-3, s.room.X0+middle+38, fmt.Sprintf("board, %s", o.Rig.Board.Thickness))
 	y += 4
 	pole(22, 12, "N", "S", "drive magnet, raised: "+m.DriveUp+" pole up")
 	s.y += high

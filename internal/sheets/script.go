@@ -3,6 +3,7 @@
 package sheets
 
 import (
+	"regexp"
 	"strings"
 
 	"boardhand/internal/draw"
@@ -163,12 +164,27 @@ func (t table) row(cells [][]string, head bool) {
 	line(t.page(), t.at[0], t.y, t.at[len(t.at)-1], t.y, i)
 }
 
+// bound ties units to their numbers, so that no line begins with one.
+func bound(words []string) (out []string) {
+	for _, w := range words {
+		if isUnit := unitOf.MatchString(w); isUnit && len(out) > 0 {
+			out[len(out)-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// unitOf is a unit, with what may follow it.
+var unitOf = regexp.MustCompile(`^(mm|ml|cm|g|A|V|N|N·m|%|°C|mT)[,;:.)]*$`)
+
 // wrapped breaks text into lines of a width, mm; a word that is wider is broken too. Empty text
 // is one empty line without words.
 func wrapped(text string, width float64) (out []string) {
 	fits := func(s string) bool { return draw.Word{Text: s, Size: letter, Bold: true}.Width() <= width }
 	now := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range bound(strings.Fields(text)) {
 		if with := strings.TrimSpace(now + " " + word); fits(with) {
 			now = with
 			continue
