@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/draw"
+	"boardhand/internal/materials"
 	"boardhand/internal/rig"
 )
 
@@ -43,7 +44,7 @@ func machines(t *testing.T) map[string]*rig.Rig {
 }
 
 func orderOf(r *rig.Rig, p Paper) Order {
-	return Order{Rig: r, Report: assess.ReportOn(r), Paper: p, Date: "2026-01-31", Maker: "boardhand test"}
+	return Order{Rig: r, Report: assess.ReportOn(r), Parts: materials.Of(r, nil), Paper: p, Date: "2026-01-31", Maker: "boardhand test"}
 }
 
 // All that is drawn stays 5 mm within the paper, no word lies over another, and capitals are at

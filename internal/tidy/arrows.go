@@ -10,11 +10,11 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
-	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"assess", "assess/eye", "assess/figure", "assess/paper", "sheets",
+		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
@@ -47,9 +47,14 @@ var sideways = map[string]string{
 	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
 	"optics -> linear": "lens and pose are fits by least squares",
 
-	"propose -> rig":    "it searches rigs",
-	"propose -> assess": "a proposal is a rig that passes the checks",
-	"diagnosis -> rig":  "speeds, friction and bases are those of the rig",
+	"propose -> rig":       "it searches rigs",
+	"propose -> assess":    "a proposal is a rig that passes the checks",
+	"materials -> rig":     "it counts what a rig takes",
+	"materials -> axes":    "racks, belts and the supply's draws follow from the axes",
+	"materials -> assess":  "leads are as long as the checks have them",
+	"materials -> propose": "what is owned or can be bought is in the stock",
+
+	"diagnosis -> rig": "speeds, friction and bases are those of the rig",
 
 	"coupling -> rig":          "magnets, board and pieces are those of the rig",
 	"axes -> rig":              "travel, walls, gears and motors are those of the rig",
@@ -74,6 +79,7 @@ var sideways = map[string]string{
 	"sheets -> rig":        "it draws a rig",
 	"sheets -> assess":     "each sheet says whether the rig is to be built",
 	"sheets -> assess/eye": "it draws the tallest piece",
+	"sheets -> materials":  "it lists what a rig takes",
 	"sheets -> axes":       "it draws where the carriage gets",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
