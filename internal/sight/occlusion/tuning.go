@@ -70,3 +70,7 @@ const noiseSigmas, leastNoiseDepth = 5.0, 0.05
 // what the base of a pawn takes of the smallest squares that play. Reasoned; doubled, a
 // fallen pawn is run into.
 const lyingLeast = 0.12
+
+// lyingOn is how many cells of it must lie on the way itself: one may be noise. Doubled, what
+// leans off the way and has only its foot there is run into.
+const lyingOn = 2

@@ -26,3 +26,8 @@ const longest = 60
 // rim where the camera hangs as low as a rig may have it. Doubled, what lies two squares
 // ahead is run into.
 const pieceSeen = 0.8
+
+// spare is how near the carried piece, in squares, another may come besides where both have
+// bases of one size: what a hand that puts a piece down may be off. Doubled, a
+// piece on the next file holds the carriage up.
+const spare = 0.1

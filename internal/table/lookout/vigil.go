@@ -27,10 +27,11 @@ type vigil struct {
 // wait is a hold under way; its zero value is none.
 type wait struct {
 	isHolding bool
-	pictures  int // since it began
-	clear     int // in a row
-	hands     int // in a row
-	lying     int // in a row that show something on the way, and no hand
+	pictures  int  // since it began
+	clear     int  // in a row
+	hands     int  // in a row
+	lying     int  // in a row that show something on the way, and no hand
+	isAsked   bool // what lies on the way has been asked for
 }
 
 // look judges a picture; err says why there is none.
@@ -60,7 +61,7 @@ func (k *vigil) hold(ctx context.Context, pic sight.Picture, o sight.Obstacle) {
 	k.wait = wait{isHolding: true}
 	k.show(pic, o)
 	k.note(k.desk.Record(ctx, journal.Record{State: k.desk.State, What: journal.HandSeen, Squares: o.Squares}))
-	k.say(ctx, wording.HandOver(o.Squares), o.Squares)
+	k.say(ctx, wording.HandOver(o.Squares), o.Squares...)
 }
 
 // waitOn judges a picture while the carriage stands.
@@ -73,21 +74,20 @@ func (k *vigil) waitOn(ctx context.Context, pic sight.Picture, o sight.Obstacle,
 		k.clear, k.lying = 0, 0
 		k.show(pic, o)
 		if k.hands++; k.hands == handAfter {
-			k.say(ctx, wording.HandStays(o.Squares), o.Squares)
+			k.say(ctx, wording.HandStays(o.Squares), o.Squares...)
 		}
 	case len(o.Squares) > 0:
 		k.clear, k.hands = 0, 0
 		if k.lying++; k.lying == sure {
-			k.say(ctx, wording.LiesInWay(o.Squares), o.Squares)
+			k.lies(ctx, o.Squares)
 		}
 	default:
 		k.hands, k.lying = 0, 0
 		if k.clear++; k.clear == sure {
 			k.goOn(ctx, pic)
-			return
 		}
 	}
-	if k.pictures >= longest {
+	if k.isHolding && k.pictures >= longest {
 		k.giveUp(ctx, pic, err == nil && !o.IsHand)
 	}
 }
@@ -96,11 +96,32 @@ func (k *vigil) waitOn(ctx context.Context, pic sight.Picture, o sight.Obstacle,
 func (k *vigil) goOn(ctx context.Context, pic sight.Picture) {
 	text := wording.GoesOn
 	if from, to, ok := k.moved(ctx, pic); ok {
+		if k.isAhead(to) { // though the picture as a whole does not show it
+			k.clear = 0
+			k.lies(ctx, []chess.Square{to})
+			return
+		}
 		text = wording.MovedEarly(k.model.Now.Board[from], from, to)
 	}
-	k.say(ctx, text, nil)
+	k.say(ctx, text)
 	if k.wait = (wait{}); k.Holder.Resume() != nil {
 		k.giveUp(ctx, pic, false)
+	}
+}
+
+// isAhead says whether the piece that was seen on a square stands where the carried one is
+// still to go.
+func (k *vigil) isAhead(q chess.Square) bool {
+	w := k.way()
+	_, d := frame.Nearest(w.Path, k.view.Evidence()[q].Found)
+	return d < 2*w.Reach+float64(k.model.Layout.Square)*spare
+}
+
+// lies asks for what lies on the way, once.
+func (k *vigil) lies(ctx context.Context, on []chess.Square) {
+	if !k.isAsked {
+		k.isAsked = true
+		k.say(ctx, wording.LiesInWay(on), on...)
 	}
 }
 
@@ -152,7 +173,7 @@ func (k *vigil) show(pic sight.Picture, o sight.Obstacle) {
 	k.desk.Observe(desk.Event{Picture: &pic, Reading: &sight.Reading{State: sight.Hand, Squares: o.Squares}})
 }
 
-func (k *vigil) say(ctx context.Context, text string, squares []chess.Square) {
+func (k *vigil) say(ctx context.Context, text string, squares ...chess.Square) {
 	k.note(k.desk.Say(ctx, text, squares...))
 }
 
