@@ -27,7 +27,10 @@ until curl -fs "http://127.0.0.1:$port/" >/dev/null; do
 	kill -0 $pid || { cat "$root.out"; exit 1; }
 	sleep 1
 done
-curl -fs -H 'Content-Type: application/json' -d '{"from":"e2","to":"e4"}' "http://127.0.0.1:$port/api/hand"
+until curl -fs -H 'Content-Type: application/json' -d '{"from":"e2","to":"e4"}' "http://127.0.0.1:$port/api/hand"; do # it is not the guest's turn yet
+	kill -0 $pid || { cat "$root.out"; exit 1; }
+	sleep 1
+done
 until grep -q 'e4' "$root.out"; do
 	kill -0 $pid || { cat "$root.out"; exit 1; }
 	sleep 1
