@@ -153,7 +153,7 @@ func (k *vigil) giveUp(ctx context.Context, pic sight.Picture, isSeen bool) {
 // own are the places where the machine itself has changed the board since the last clear
 // picture: where the magnet is, and where the piece was taken from.
 func (k *vigil) own() []frame.Spot[frame.Board] {
-	return []frame.Spot[frame.Board]{k.OnBoard(k.Holder.At()), k.step.PiecePath[0]}
+	return append([]frame.Spot[frame.Board]{k.OnBoard(k.Holder.At())}, k.step.PiecePath[:min(1, len(k.step.PiecePath))]...)
 }
 
 // way is what is to be clear before the carriage goes on; while it runs only hands count.
