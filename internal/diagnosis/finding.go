@@ -66,9 +66,9 @@ func (c *Case) weigh() (out []Finding) {
 		}
 		h = w.all[top]
 		w.describe(&f, h, best)
-		f.tells = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) || looksLike[h.cause] == g.cause && h.piece == g.piece })
-		f.itself = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) })
 		if f.Belief >= worthTelling && f.Count > 0 {
+			f.tells = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) || looksLike[h.cause] == g.cause && h.piece == g.piece })
+			f.itself = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) })
 			f.Sentence = c.sentence(f, h.piece)
 			out = append(out, f)
 		}
