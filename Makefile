@@ -100,9 +100,9 @@ heads:
 	mv internal/sight/heads/weights.bin.check internal/sight/heads/testdata/answers.bin
 
 # How likely two pieces are of one kind, learnt anew (wants povray, python3-torch,
-# python3-numpy). The seconds are of learning: some nine minutes of a graphics card
-# together; a core does as much in a night, LIKES="20000 20000".
-LIKES ?= 470 520
+# python3-numpy). Each run ends when so many batches have been drawn: some sixteen
+# minutes of a graphics card together, a night of a core.
+LIKES ?= 4200 4200
 likes:
 	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 19
 	$(GO) run ./tools/scenes -o out/scenes -set promot -from 1 -to 7
@@ -111,6 +111,8 @@ likes:
 	python3 tools/heads/likes.py $(word 1,$(LIKES)) out/likes.bin out/promo.bin
 	python3 tools/heads/likes.py $(word 2,$(LIKES)) out/likes.bin +out/rooms.bin =out/net.pt out/promo.bin
 	cp out/likes.bin internal/sight/heads/likes.bin
+	cp out/looks.bin internal/sight/heads/testdata/looks.bin
+	sha256sum internal/sight/heads/likes.bin
 
 # The reader beside the simplest OpenCV pipeline on the same pictures, in the
 # same run (wants python3-opencv, and the pictures of `make scenes`).
