@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants heads likes bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -76,6 +76,11 @@ scenes-gate:
 # a session). SCORE="-tune 12 -valid 20" reads more sessions than the card has.
 score:
 	$(GO) run ./tools/score $(SCORE) run
+
+# What the reader makes of the rooms when nobody answers and pictures are lost: docs/alone.md.
+alone:
+	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 24
+	BOARDHAND_SCENES='out/scenes/roomt*' BOARDHAND_LOSE=true BOARDHAND_PAGE=docs/alone.md $(GO) test -count=1 -timeout 240m -run '^TestAlone$$' ./internal/sight
 
 # Writes the gate's card anew, and that of the last `make score`.
 score-accept:
