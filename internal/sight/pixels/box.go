@@ -17,3 +17,6 @@ func (b Box) Each(w int) func(func(int) bool) {
 		}
 	}
 }
+
+// Has says whether a pixel lies in the box.
+func (b Box) Has(x, y int) bool { return x >= b.X0 && x < b.X1 && y >= b.Y0 && y < b.Y1 }

@@ -24,6 +24,8 @@ type Image struct {
 	Weight   []float32 // by how many times densities of this light's colours are those of the picture's; nil: 1
 	Doubtful []bool    // nil: nowhere
 	soft     []float32 // L averaged over nine pixels, once asked for: less noise, hardly less structure
+	detail   []float32 // soft without what is even over a penumbra, once asked for
+	means    *[3][]float32
 }
 
 // Softened is the brightness with less noise.
@@ -33,6 +35,19 @@ func (p *Image) Softened() []float32 {
 		Smooth(p.soft, p.L, p.W, Box{0, 0, p.W, p.H}, 1)
 	}
 	return p.soft
+}
+
+// Detail is the softened brightness without what is even over a shadow's soft edge.
+func (p *Image) Detail() []float32 {
+	if p.detail == nil {
+		soft := p.Softened()
+		p.detail = make([]float32, len(soft))
+		Smooth(p.detail, soft, p.W, Box{0, 0, p.W, p.H}, penumbra)
+		for i, v := range soft {
+			p.detail[i] = v - p.detail[i]
+		}
+	}
+	return p.detail
 }
 
 var logTable = func() [256*logSteps + 1]float32 {
