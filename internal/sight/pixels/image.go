@@ -140,9 +140,14 @@ func (p *Image) Place(i int) (x, y, l float64) {
 
 // PlaceAt is Place of the pixel in a column and a row.
 func (p *Image) PlaceAt(x, y int) [3]float64 {
-	const middle = 4.6 // ln(100)
 	h := float64(p.W) / 2
-	return [3]float64{float64(x)/h - 1, float64(y)/h - float64(p.H)/float64(p.W), float64(p.L[y*p.W+x]) - middle}
+	return [3]float64{float64(x)/h - 1, float64(y)/h - float64(p.H)/float64(p.W), p.Lightness(y*p.W + x)}
+}
+
+// Lightness is a pixel's brightness about middle grey.
+func (p *Image) Lightness(i int) float64 {
+	const middle = 4.6 // ln(100)
+	return float64(p.L[i]) - middle
 }
 
 // Saturated is the logarithm of a brightness near the camera's upper end, where structure
