@@ -38,7 +38,8 @@ func Compare(now, then *pixels.Image) *Comparison {
 	return c
 }
 
-// oldIn is the evidence of a cell of the structure that was there.
+// oldIn is the evidence of a cell of the structure that was there. A row of four has one
+// logarithm: that of a product.
 func (c *Comparison) oldIn(k int) *evidence {
 	e := &c.old[k]
 	if e.isFound {
@@ -47,6 +48,7 @@ func (c *Comparison) oldIn(k int) *evidence {
 	e.isFound = true
 	noise, noiseThen, light := c.now.Noise, c.then.Noise, c.now.L
 	for b, y := c.inner(k), c.inner(k).Y0; y < b.Y1; y++ {
+		kept, most, changed, nothing := float32(1), float32(1), float32(1), float32(1)
 		for i := y*c.w + b.X0; i < y*c.w+b.X1; i++ {
 			hx, hy := c.soft[i+1]-c.soft[i-1], c.soft[i+c.w]-c.soft[i-c.w]
 			m := max(noise[i], noiseThen[i])
@@ -55,8 +57,12 @@ func (c *Comparison) oldIn(k int) *evidence {
 			}
 			v, g2, h2, d2 := c.at(i)
 			v += slopeJitter * h2
-			e.kept += float32(numeric.Log((v + g2) / (v + d2)))
-			e.most += float32(numeric.Log((v + h2) / v))
+			kept, changed = kept*(v+g2), changed*(v+d2)
+			most, nothing = most*(v+h2), nothing*v
+		}
+		if nothing != 1 {
+			e.kept += float32(numeric.Log(kept / changed))
+			e.most += float32(numeric.Log(most / nothing))
 		}
 	}
 	return e
