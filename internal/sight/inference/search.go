@@ -77,6 +77,8 @@ func (q *Search) placed(m *scene.Placement) nats.LogPrior {
 	switch {
 	case m.Relit:
 		return -relitCost
+	case m.Lies:
+		return 0 // it lies where it came to rest
 	case m.Nudged != nil:
 		return q.off(m.Square, m.At) - nudgeCost
 	}
