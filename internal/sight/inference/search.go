@@ -16,6 +16,7 @@ type Search struct {
 	*likelihood.Observation
 	places map[place]frame.Spot[frame.Board] // where an arrived piece fits best
 	odd    []bool                            // pixels that look changed
+	climbs climbs
 }
 
 // place is a piece on a square.

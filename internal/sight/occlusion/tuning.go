@@ -2,7 +2,7 @@
 
 package occlusion
 
-import "boardhand/internal/sight/light"
+import "boardhand/internal/sight/pixels"
 
 // The tuned numbers of this package: value, unit, meaning, and how they were found where that
 // is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
@@ -20,10 +20,11 @@ const stillMost = 0.25
 // looks otherwise.
 const changedShade = 0.08
 
+// CellSide is the side of a cell, pixels: cells are asked by their number what light
+// explains of them.
+const CellSide = pixels.CellSide
+
 const (
-	// CellSide is the side of a cell, pixels: cells are asked by their number what light
-	// explains of them.
-	CellSide = light.CellSide
 	// structureLeast is how far, in squares of what noise does to a slope, a slope
 	// must stand out to count as structure: noise does so one time in 250.
 	// ×½: hands +23 %; ×2: nothing
@@ -33,9 +34,6 @@ const (
 	// ×½: the worst offsets +10 %; ×2: +10 %
 	slopeJitter = 0.04
 )
-
-// penumbra is how many pixels to each side a shadow's edge is even.
-const penumbra = 4
 
 // structureMost is how many nats the structure at one pixel can speak: a glint or
 // a shadow's hard edge must not outvote its neighbours.
