@@ -129,15 +129,10 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 	}
 	e := newTracker(r.setup, view, scene.OccupancyOf(&pos), former)
 	e.known = r.known
-	lit := e.relit(raw, false)
-	e.Bins = background.NewBins(lit, e.Samples)
-	if !e.imagine(lit) {
+	lit, ok := e.learnLight(raw)
+	if !ok {
 		return nil, nil, errBarelySeen
 	}
-	if clear := e.relit(raw, false); clear != lit && e.imagine(clear) {
-		lit = clear
-	}
-	e.LearnSides(&e.Scene, lit)
 	e.calibrate(raw, lit)
 	return e, raw, nil
 }

@@ -33,6 +33,7 @@ type Reader struct {
 	due      chess.Move     // the machine's move under way
 	tracker  *tracker       // what has been learnt of this table, nil before the first picture
 	former   *tracker       // and of the position before, of which light and ground still hold
+	looks    []*tracker     // how the table looked in other lights, the last first
 	static   staticObject   // the last hand
 	pending  *decision      // of the last picture, until it is accepted
 	last     *lastPicture   // the last picture that was read
@@ -42,6 +43,7 @@ type Reader struct {
 	preparer *Preparer      // of the pictures to come
 	reduced  reduced        // the picture being read
 	compared compared       // the last comparison
+	vain     *pixels.Image  // the last picture that was judged by its own light in vain
 	hands    int            // pictures in a row that showed a hand against the former board
 
 	found []string         // what the first picture told that the setup did not say
@@ -150,6 +152,9 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw, hand != nil)
+	if hand == nil {
+		got = r.lookAgain(ctx, img, raw, got)
+	}
 	if over, ok := occlusion.Reaching(&r.tracker.Scene, over); ok && r.pending.isLawless && hand == nil && !r.isStatic(raw, taken) {
 		got = r.hand(&over)
 	}
@@ -214,7 +219,7 @@ func withName(p Picture, err error) error {
 // read judges a rectified image of a table that is known; covered says that something lies
 // over the board.
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, covered bool) Reading {
-	g := r.tracker.observe(raw, covered)
+	g := r.observe(raw, covered)
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)

@@ -90,3 +90,11 @@ const leastOdds = 4.0
 // drowns some, for the picture to say whether it stands there. Reasoned: half an outline
 // still has a side and a height. Doubled, a speck on a piece has a person asked.
 const leastSeen = 0.5
+
+// mostLooks is how many looks of the table in other lights are kept, 20 MB each: with a lamp
+// and without it, and one more.
+const mostLooks = 2
+
+// doubtArea is how much of the board, in squares, must look otherwise before a picture in
+// another light is judged by itself again after that was in vain: half of a pawn.
+const doubtArea = 0.25
