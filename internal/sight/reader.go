@@ -146,6 +146,9 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	}
 	r.last = &lastPicture{tracker: r.tracker, img: img, raw: raw}
 	if hand != nil && !r.isStatic(raw, taken) { // at the rim, too: it may still hold what it moves
+		if got, ok := r.readPast(ctx, img, raw, over); ok {
+			return got, nil
+		}
 		return r.recover(ctx, r.hand(hand))
 	}
 	if ctx.Err() != nil {

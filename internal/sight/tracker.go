@@ -90,6 +90,15 @@ func (e *tracker) observe(raw *pixels.Image, covered bool) *likelihood.Observati
 	return likelihood.Observe(&e.Scene, &e.Model, e.relit(raw, covered), raw)
 }
 
+// observePast is observe for a picture of which hands over the board's rim hide a part.
+func (e *tracker) observePast(raw *pixels.Image, hands []*occlusion.Occluder) *likelihood.Observation {
+	lit := e.relit(raw, true)
+	for _, h := range hands {
+		h.Hide(lit)
+	}
+	return likelihood.Observe(&e.Scene, &e.Model, lit, raw)
+}
+
 // inspect looks at a picture in the remembered light place by place, with the pieces of a
 // board at some places (by square; else in the middle). grey is the picture itself.
 func (e *tracker) inspect(lit *pixels.Image, grey func() *image.Gray, board scene.Occupancy, at map[chess.Square]frame.Spot[frame.Board]) *presence.Inspection {

@@ -98,3 +98,7 @@ const mostLooks = 2
 // doubtArea is how much of the board, in squares, must look otherwise before a picture in
 // another light is judged by itself again after that was in vain: half of a pawn.
 const doubtArea = 0.25
+
+// mostBeside is how many squares what reaches over the board's rim may cover where a move is
+// read past it: a hand that rests there has its fingers on one or two.
+const mostBeside = 2
