@@ -67,13 +67,25 @@ func (v *decision) pursue(pos *chess.Position, most int) {
 	more := v.search.Sequences(pos, most, v.hypotheses)
 	classify.WeighKinds(v.observation, v.tracker.known, more)
 	hypothesis.Sort(more)
-	if len(more) == 0 || more[0].Posterior <= v.hypotheses[0].Posterior {
+	if !v.nameLawful(more) && (len(more) == 0 || more[0].Posterior <= v.hypotheses[0].Posterior) {
 		return
 	}
 	v.hypotheses = append(v.hypotheses, more...)
 	hypothesis.Sort(v.hypotheses)
 	v.reading, v.isLawless = Reading{}, false
 	v.conclude(pos)
+}
+
+// nameLawful gives hypotheses that break a rule the names of those whose boards they ended at,
+// and says whether there are any.
+func (v *decision) nameLawful(more []hypothesis.Hypothesis) (any bool) {
+	for k := range v.hypotheses {
+		if g := &v.hypotheses[k]; g.State == Illegal {
+			*g = inference.LawfulAs(*g, more)
+			any = any || g.State != Illegal
+		}
+	}
+	return any
 }
 
 // enumerate lists the hypotheses.
@@ -321,13 +333,17 @@ func (v *decision) candidates() []Candidate {
 func pliesOf(g *hypothesis.Hypothesis) []Ply {
 	out := make([]Ply, len(g.Orders[0]))
 	for k, m := range g.Orders[0] {
-		n := 0
-		for _, o := range g.Orders {
-			if o[k] == m {
-				n++
+		share := 0.0
+		for n, o := range g.Orders {
+			switch {
+			case o[k] != m:
+			case g.Shares == nil:
+				share += 1 / float64(len(g.Orders))
+			default:
+				share += g.Shares[n]
 			}
 		}
-		out[k] = Ply{Move: m, Belief: float64(n) / float64(len(g.Orders))}
+		out[k] = Ply{Move: m, Belief: share}
 	}
 	return out
 }

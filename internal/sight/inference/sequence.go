@@ -23,8 +23,8 @@ func (q *Search) Sequences(pos *chess.Position, most int, known []hypothesis.Hyp
 			b.known = append(b.known, known[k].After)
 		}
 	}
-	front := []sequence{{pos: *pos, prior: hypothesis.SequencePrior}}
-	for depth := 1; depth <= most && !q.Stopped() && q.Spent < strayMost; depth++ {
+	front, spent := []sequence{{pos: *pos, prior: hypothesis.SequencePrior}}, q.Spent
+	for depth := 1; depth <= most && !q.Stopped() && q.Spent-spent < strayMost; depth++ {
 		front = b.deeper(front)
 		if depth > 1 {
 			b.collect(front)
