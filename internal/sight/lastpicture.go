@@ -129,6 +129,7 @@ func (r *Reader) settleOn(got Reading) {
 	if r.last != nil {
 		r.last.reading = got
 	}
+	r.noteGlimpse(got)
 	switch got.State {
 	case Same:
 		r.stall, r.doubted = stall{}, chess.Position{}
@@ -143,7 +144,7 @@ func (r *Reader) settleOn(got Reading) {
 func (r *Reader) Agree(pos chess.Position) {
 	r.recall()
 	s := r.last
-	r.pos, r.due, r.pending, r.static, r.stall = pos, 0, nil, staticObject{}, stall{}
+	r.pos, r.due, r.pending, r.static, r.stall, r.glimpses = pos, 0, nil, staticObject{}, stall{}, nil
 	if s == nil {
 		r.Begin(pos)
 		return

@@ -43,6 +43,7 @@ type Reader struct {
 	preparer *Preparer      // of the pictures to come
 	reduced  reduced        // the picture being read
 	compared compared       // the last comparison
+	glimpses []*glimpse     // pictures since the last accepted position that were not agreed upon
 	vain     *pixels.Image  // the last picture that was judged by its own light in vain
 	hands    int            // pictures in a row that showed a hand against the former board
 
@@ -226,6 +227,7 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, c
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)
+	v.weighEarlier(&r.pos, r.glimpses)
 	if r.doubted == r.pos {
 		v.checkStaying()
 	}
@@ -291,7 +293,7 @@ func (r *Reader) Accept(m chess.Move) error {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
 	r.settle(m)
-	r.pos, r.due = r.pos.After(m), 0
+	r.pos, r.due, r.glimpses = r.pos.After(m), 0, nil
 	return nil
 }
 
@@ -313,7 +315,7 @@ func (r *Reader) AcceptAll(plies []Ply) error {
 	if v != nil && v.reading.State == Several && v.hypotheses[0].After == scene.OccupancyOf(&next) {
 		v.learn(&v.hypotheses[0])
 	}
-	r.pos, r.due, r.stall = next, 0, stall{}
+	r.pos, r.due, r.stall, r.glimpses = next, 0, stall{}, nil
 	return nil
 }
 
@@ -360,6 +362,7 @@ func (r *Reader) Resolve(m chess.Move) error {
 	if m != 0 {
 		r.pos, r.due = next, 0
 	}
+	r.glimpses = nil
 	return nil
 }
 

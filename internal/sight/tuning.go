@@ -102,3 +102,11 @@ const doubtArea = 0.25
 // mostBeside is how many squares what reaches over the board's rim may cover where a move is
 // read past it: a hand that rests there has its fingers on one or two.
 const mostBeside = 2
+
+// mostGlimpses is how many pictures since the last accepted position are kept, 4 MB each, and
+// asked again what they say of a path of plies: a tenth of a second each.
+const mostGlimpses = 3
+
+// recalled is how many hypotheses earlier pictures are asked about, orders how many orders of
+// the plies of one, and openHand how many squares a hand may cover for a picture to be asked.
+const recalled, ordersRecalled, openHand = 8, 24, 6
