@@ -331,19 +331,22 @@ func (v *decision) candidates() []Candidate {
 // pliesOf are the plies of a hypothesis in their likeliest order, each with the share of
 // the orders that have it there.
 func pliesOf(g *hypothesis.Hypothesis) []Ply {
-	out := make([]Ply, len(g.Orders[0]))
+	shares := g.Shares
+	if shares == nil {
+		shares = slices.Repeat([]float64{1}, len(g.Orders))
+	}
+	out, all := make([]Ply, len(g.Orders[0])), 0.0
+	for _, share := range shares {
+		all += share
+	}
 	for k, m := range g.Orders[0] {
-		share := 0.0
+		sum := 0.0
 		for n, o := range g.Orders {
-			switch {
-			case o[k] != m:
-			case g.Shares == nil:
-				share += 1 / float64(len(g.Orders))
-			default:
-				share += g.Shares[n]
+			if o[k] == m {
+				sum += shares[n]
 			}
 		}
-		out[k] = Ply{Move: m, Belief: share}
+		out[k] = Ply{Move: m, Belief: sum / all}
 	}
 	return out
 }

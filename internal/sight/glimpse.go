@@ -149,9 +149,6 @@ func orderBy(g *hypothesis.Hypothesis, asked []*glimpse, pos *chess.Position) na
 		share := math.Exp(o.says - all[0].says)
 		g.Orders, g.Shares, sum = append(g.Orders, o.plies), append(g.Shares, share), sum+share
 	}
-	for k := range g.Shares {
-		g.Shares[k] /= sum
-	}
 	return nats.LogEvidence(all[0].says + math.Log(sum/float64(len(all))))
 }
 

@@ -26,6 +26,9 @@ var leaves = map[string]leave{
 	"imports of carry": {8, door},
 
 	"imports of sight": {17, "it is the door to the parts of the reader"},
+	"files of sight":   {23, "the tracker is to be a package of its own"},
+	"lines of sight":   {2900, "the tracker is to be a package of its own"},
+	"knot in sight":    {8, "the tracker is to be a package of its own"},
 
 	"imports of host": {11, "pages show every part of a table"},
 
