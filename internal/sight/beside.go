@@ -18,13 +18,13 @@ import (
 // finished move of pieces that stand apart from what reaches over the rim: nearer, a hand may
 // still hold them. over is all that covers the board.
 func (r *Reader) readPast(ctx context.Context, img image.Image, raw *pixels.Image, over []occlusion.Occluder) (Reading, bool) {
-	d := r.tracker.detector()
+	d := r.tracker.Detector()
 	hands := d.Hands(over)
 	covered := squaresOf(hands)
 	if len(covered) > mostBeside || !d.Stirs(raw, hands) {
 		return Reading{}, false
 	}
-	g := r.tracker.observePast(raw, hands)
+	g := r.tracker.ObservePast(raw, hands)
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)

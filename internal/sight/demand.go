@@ -119,7 +119,7 @@ func (v *decision) inspection(g *hypothesis.Hypothesis) *presence.Inspection {
 	for _, m := range g.Stood {
 		at[m.Square] = m.At
 	}
-	return v.tracker.inspect(v.observation.Image, v.observation.Grey, g.After, at)
+	return v.tracker.Inspect(v.observation.Image, v.observation.Grey, g.After, at)
 }
 
 // squaresUnder lists the squares that residuals cover.

@@ -20,6 +20,7 @@ import (
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/tracking"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
@@ -30,22 +31,22 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due      chess.Move     // the machine's move under way
-	tracker  *tracker       // what has been learnt of this table, nil before the first picture
-	former   *tracker       // and of the position before, of which light and ground still hold
-	looks    []*tracker     // how the table looked in other lights, the last first
-	static   staticObject   // the last hand
-	pending  *decision      // of the last picture, until it is accepted
-	last     *lastPicture   // the last picture that was read
-	stall    stall          // how long no rule has explained the pictures
-	doubted  chess.Position // the last position of which a picture was left in doubt; zero: none since it was seen
-	several  int            // up to so many plies are looked for where none explains a picture; 0: none
-	preparer *Preparer      // of the pictures to come
-	reduced  reduced        // the picture being read
-	compared compared       // the last comparison
-	glimpses []*glimpse     // pictures since the last accepted position that were not agreed upon
-	vain     *pixels.Image  // the last picture that was judged by its own light in vain
-	hands    int            // pictures in a row that showed a hand against the former board
+	due      chess.Move          // the machine's move under way
+	tracker  *tracking.Tracker   // what has been learnt of this table, nil before the first picture
+	former   *tracking.Tracker   // and of the position before, of which light and ground still hold
+	looks    []*tracking.Tracker // how the table looked in other lights, the last first
+	static   staticObject        // the last hand
+	pending  *decision           // of the last picture, until it is accepted
+	last     *lastPicture        // the last picture that was read
+	stall    stall               // how long no rule has explained the pictures
+	doubted  chess.Position      // the last position of which a picture was left in doubt; zero: none since it was seen
+	several  int                 // up to so many plies are looked for where none explains a picture; 0: none
+	preparer *Preparer           // of the pictures to come
+	reduced  reduced             // the picture being read
+	compared compared            // the last comparison
+	glimpses []*tracking.Glimpse // pictures since the last accepted position that were not agreed upon
+	vain     *pixels.Image       // the last picture that was judged by its own light in vain
+	hands    int                 // pictures in a row that showed a hand against the former board
 
 	found []string         // what the first picture told that the setup did not say
 	known []classify.Known // this game's pieces as they looked where their kinds were known
@@ -85,7 +86,7 @@ func (r *Reader) View() (optics.View, bool) {
 func (r *Reader) use(v optics.View) {
 	r.view = &v
 	if r.tracker != nil {
-		r.tracker.turn(v)
+		r.tracker.TurnTo(v)
 	}
 	r.pending = nil
 }
@@ -124,8 +125,8 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 
 // recall keeps what is known of this game's pieces, whatever becomes of the tracker.
 func (r *Reader) recall() {
-	if r.tracker != nil && len(r.tracker.known) > 0 {
-		r.known = r.tracker.known[max(0, len(r.tracker.known)-mostKnown):]
+	if r.tracker != nil && len(r.tracker.Known) > 0 {
+		r.known = r.tracker.Known[max(0, len(r.tracker.Known)-mostKnown):]
 	}
 }
 
@@ -175,22 +176,22 @@ func (r *Reader) hand(over *occlusion.Occluder) Reading {
 // hand is over it, and what else.
 func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Occluder, hand *occlusion.Occluder, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
-	v, moved, good := r.tracker.settled(raw)
+	v, moved, good := r.tracker.Settled(raw)
 	if moved <= register.Still && good >= register.Some {
-		if over, hand := r.tracker.detector().Find(raw); hand != nil || good >= register.Good {
+		if over, hand := r.tracker.Detector().Find(raw); hand != nil || good >= register.Good {
 			return over, hand, nil
 		}
 	}
 	if good < register.Good {
-		v, moved, good = r.tracker.align(raw, r.tracker.Plane.View)
+		v, moved, good = r.tracker.Align(raw, r.tracker.Plane.View)
 	}
 	if good < register.Good {
 		found, err := FindBoard(r.setup, img, r.view)
-		if err != nil && r.tracker.reference().Correlation(raw) < nothing {
+		if err != nil && r.tracker.Marks().Correlation(raw) < nothing {
 			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}
-		if err == nil && r.tracker.travel(found) > register.Still {
-			if again, far, better := r.tracker.align(raw, found); better > good {
+		if err == nil && r.tracker.Travel(found) > register.Still {
+			if again, far, better := r.tracker.Align(raw, found); better > good {
 				v, moved, good = again, far, better
 			}
 		}
@@ -198,7 +199,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Oc
 	if moved > register.Still && good >= register.Some {
 		r.use(v)
 	}
-	over, hand = r.tracker.detector().Find(raw)
+	over, hand = r.tracker.Detector().Find(raw)
 	return over, hand, nil
 }
 
@@ -274,10 +275,10 @@ func (v *decision) learn(g *hypothesis.Hypothesis) {
 	if first {
 		q.Survey(g.After, at, sigma)
 	}
-	e.former = nil
-	e.remember(v.observation.Image, v.observation.Raw, g.After, at)
+	e.Former = nil
+	e.Remember(v.observation.Image, v.observation.Raw, g.After, at)
 	if first {
-		e.known = slices.Concat(e.known, classify.KnownPieces(v.observation, nil))
+		e.Known = slices.Concat(e.Known, classify.KnownPieces(v.observation, nil))
 	}
 	e.SetSigmas(sigma)
 }

@@ -107,6 +107,6 @@ const mostBeside = 2
 // asked again what they say of a path of plies: a tenth of a second each.
 const mostGlimpses = 3
 
-// recalled is how many hypotheses earlier pictures are asked about, orders how many orders of
-// the plies of one, and openHand how many squares a hand may cover for a picture to be asked.
-const recalled, ordersRecalled, openHand = 8, 24, 6
+// recalled is how many hypotheses earlier pictures are asked about, and openHand how many
+// squares a hand may cover for a picture to be asked.
+const recalled, openHand = 8, 6

@@ -25,10 +25,9 @@ var leaves = map[string]leave{
 
 	"imports of carry": {8, door},
 
-	"imports of sight": {17, "it is the door to the parts of the reader"},
-	"files of sight":   {23, "the tracker is to be a package of its own"},
-	"lines of sight":   {2900, "the tracker is to be a package of its own"},
-	"knot in sight":    {8, "the tracker is to be a package of its own"},
+	"imports of sight":          {18, "it is the door to the parts of the reader"},
+	"knot in sight":             {8, "a picture is looked at as a first one, by its light, past a hand: one reader"},
+	"imports of sight/tracking": {13, "what is learnt of a table is learnt by every part of the reader"},
 
 	"imports of host": {11, "pages show every part of a table"},
 

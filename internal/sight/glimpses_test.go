@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"boardhand/internal/sight/tracking"
 )
 
 // TestEarlierPicturesTellTheOrder reads three plies at once, of which two are one side's and
@@ -52,7 +54,7 @@ func TestEarlierPicturesTellTheOrder(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			r.glimpses = []*glimpse{{raw: r.reduce(img, r.tracker.Reduce)}}
+			r.glimpses = []*tracking.Glimpse{{Raw: r.reduce(img, r.tracker.Reduce)}}
 			got = read(r, f)
 			if got.State != Several || got.Plies[0].Move.String() != moves[0].Move || got.Plies[0].Belief < 0.9 {
 				t.Errorf("%s: with a picture of %s read as %s %v", f.Frame, moves[0].Move, got.State, got.Plies)
