@@ -12,13 +12,15 @@ import (
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/inference"
 	"boardhand/internal/sight/likelihood"
+	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/tracking"
 )
 
 // decision is a reading with what it rests on, kept until the caller decides.
 type decision struct {
 	reading     Reading
-	tracker     *tracker // that looked
+	tracker     *tracking.Tracker // that looked
 	observation *likelihood.Observation
 	search      *inference.Search
 	hypotheses  []hypothesis.Hypothesis // best first
@@ -38,7 +40,7 @@ func leastBelief(s State) float64 {
 // decide weighs all hypotheses on an observation and turns the posterior into a reading.
 // expected is the move under way, zero when that is not known. Each step needs those
 // before it, and none is done twice.
-func decide(e *tracker, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *decision {
+func decide(e *tracking.Tracker, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *decision {
 	v := &decision{tracker: e, observation: g, search: inference.New(g), pieces: g.Scene.Pieces}
 	v.enumerate(pos, expected)
 	v.weighLawful()
@@ -65,14 +67,60 @@ func (v *decision) pursue(pos *chess.Position, most int) {
 		return
 	}
 	more := v.search.Sequences(pos, most, v.hypotheses)
-	classify.WeighKinds(v.observation, v.tracker.known, more)
-	hypothesis.Sort(more)
+	classify.WeighKinds(v.observation, v.tracker.Known, more)
+	more = v.alsoLawful(more)
 	if len(more) == 0 || more[0].Posterior <= v.hypotheses[0].Posterior {
 		return
 	}
 	v.hypotheses = append(v.hypotheses, more...)
 	hypothesis.Sort(v.hypotheses)
 	v.reading, v.isLawless = Reading{}, false
+	v.conclude(pos)
+}
+
+// alsoLawful adds, for hypotheses that break a rule and end at the board of some plies, these
+// with the places that were found for the pieces. Both stay open.
+func (v *decision) alsoLawful(more []hypothesis.Hypothesis) []hypothesis.Hypothesis {
+	for k := range v.hypotheses {
+		if g := inference.LawfulAs(v.hypotheses[k], more); v.hypotheses[k].State == Illegal && g.State != Illegal {
+			more = append(more, g)
+		}
+	}
+	hypothesis.Sort(more)
+	return more
+}
+
+// weighEarlier adds what earlier pictures say to the evidence of the lawful hypotheses: each
+// saw the board somewhere on the way, or an odd state. Others say that nothing was played.
+func (v *decision) weighEarlier(pos *chess.Position, all []*tracking.Glimpse) {
+	if s := v.reading.State; s != Illegal && s != Unsure && s != Several || v.observation.Stopped() {
+		return
+	}
+	var asked []*tracking.Glimpse
+	for _, g := range all {
+		if g.Ask(v.tracker) {
+			asked = append(asked, g)
+		}
+	}
+	if len(asked) == 0 {
+		return
+	}
+	none, n := tracking.PathEvidence(asked, pos, nil), 0
+	for k := range v.hypotheses {
+		g := &v.hypotheses[k]
+		if g.State != Moved && g.State != Several {
+			continue
+		}
+		if n++; n > recalled {
+			break
+		}
+		g.Posterior += nats.LogPosterior(tracking.OrderBy(g, asked, pos) - none)
+	}
+	for _, g := range asked {
+		g.Forget()
+	}
+	hypothesis.Sort(v.hypotheses)
+	v.reading, v.isLawless = Reading{}, v.hypotheses[0].State == Illegal
 	v.conclude(pos)
 }
 
@@ -108,7 +156,7 @@ func (v *decision) adjust() {
 
 // classify weighs the kinds of a promotion by the heads.
 func (v *decision) classify() {
-	classify.WeighKinds(v.observation, v.tracker.known, v.hypotheses)
+	classify.WeighKinds(v.observation, v.tracker.Known, v.hypotheses)
 	hypothesis.Sort(v.hypotheses)
 }
 
@@ -349,15 +397,22 @@ func (v *decision) candidates() []Candidate {
 // pliesOf are the plies of a hypothesis in their likeliest order, each with the share of
 // the orders that have it there.
 func pliesOf(g *hypothesis.Hypothesis) []Ply {
-	out := make([]Ply, len(g.Orders[0]))
+	shares := g.Shares
+	if shares == nil {
+		shares = slices.Repeat([]float64{1}, len(g.Orders))
+	}
+	out, all := make([]Ply, len(g.Orders[0])), 0.0
+	for _, share := range shares {
+		all += share
+	}
 	for k, m := range g.Orders[0] {
-		n := 0
-		for _, o := range g.Orders {
+		sum := 0.0
+		for n, o := range g.Orders {
 			if o[k] == m {
-				n++
+				sum += shares[n]
 			}
 		}
-		out[k] = Ply{Move: m, Belief: float64(n) / float64(len(g.Orders))}
+		out[k] = Ply{Move: m, Belief: sum / all}
 	}
 	return out
 }

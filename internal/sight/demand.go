@@ -130,7 +130,7 @@ func (v *decision) inspection(g *hypothesis.Hypothesis) *presence.Inspection {
 	for _, m := range v.placed(g) {
 		at[m.Square] = m.At
 	}
-	w := v.tracker.inspect(v.observation.Image, v.observation.Grey, g.After, at)
+	w := v.tracker.Inspect(v.observation.Image, v.observation.Grey, g.After, at)
 	w.Dismiss = func(at frame.Spot[frame.Board]) bool { return v.isTopOf(g, at) }
 	return w
 }

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/tracking"
 )
 
 // unproved says whether no picture has shown the position yet.
@@ -55,10 +56,10 @@ func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	if raw.Check() != nil {
 		return Reading{}, false
 	}
-	if _, moved, good := e.settled(raw); moved > register.Still || good < register.Some {
+	if _, moved, good := e.Settled(raw); moved > register.Still || good < register.Some {
 		return Reading{}, false
 	}
-	_, hand := e.detector().Find(raw)
+	_, hand := e.Detector().Find(raw)
 	if hand == nil {
 		r.hands = 0
 		return Reading{}, false
@@ -82,7 +83,7 @@ func (r *Reader) adopt(v *decision, img image.Image) {
 
 // decideAfresh judges a picture by nothing but what it shows itself, and the light and
 // the ground of a former board if the camera still hangs as it did.
-func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Position, former *tracker) (*decision, error) {
+func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Position, former *tracking.Tracker) (*decision, error) {
 	view, former, err := r.frame(img, former)
 	if err != nil {
 		return nil, err
@@ -94,18 +95,18 @@ func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Po
 	if err != nil {
 		return nil, err
 	}
-	g := e.observe(raw, false)
+	g := e.Observe(raw, false)
 	g.See(ctx, img)
 	return decide(e, g, &pos, r.due), nil
 }
 
 // frame finds the board in a picture: where the former tracker had it, if its marks
 // are still there, or anew; then nothing of the former tracker holds.
-func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker, error) {
+func (r *Reader) frame(img image.Image, former *tracking.Tracker) (optics.View, *tracking.Tracker, error) {
 	if former != nil && former.Phase() == background.Following {
 		raw := r.reduce(img, former.Reduce)
 		if raw.Check() == nil {
-			if _, moved, good := former.settled(raw); moved <= register.Still && good >= register.Good {
+			if _, moved, good := former.Settled(raw); moved <= register.Still && good >= register.Good {
 				return former.Plane.View, former, nil
 			}
 		}
@@ -118,7 +119,7 @@ func (r *Reader) frame(img image.Image, former *tracker) (optics.View, *tracker,
 }
 
 // learnTable learns the table from a picture of a position.
-func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Position, former *tracker) (*tracker, *pixels.Image, error) {
+func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Position, former *tracking.Tracker) (*tracking.Tracker, *pixels.Image, error) {
 	reduce := pixels.Reduction(view)
 	if former != nil {
 		reduce = former.Reduce
@@ -127,17 +128,12 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 	if err := raw.Check(); err != nil {
 		return nil, nil, err
 	}
-	e := newTracker(r.setup, view, scene.OccupancyOf(&pos), former)
-	e.known = r.known
-	lit := e.relit(raw, false)
-	e.Bins = background.NewBins(lit, e.Samples)
-	if !e.imagine(lit) {
+	e := tracking.New(r.setup, view, scene.OccupancyOf(&pos), former)
+	e.Known = r.known
+	lit, ok := e.LearnLight(raw)
+	if !ok {
 		return nil, nil, errBarelySeen
 	}
-	if clear := e.relit(raw, false); clear != lit && e.imagine(clear) {
-		lit = clear
-	}
-	e.LearnSides(&e.Scene, lit)
-	e.calibrate(raw, lit)
+	e.Calibrate(raw, lit)
 	return e, raw, nil
 }

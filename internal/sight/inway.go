@@ -37,10 +37,10 @@ func (r *Reader) InWay(ctx context.Context, p Picture, w occlusion.Way) (Obstacl
 	if err := raw.Check(); err != nil {
 		return Obstacle{}, withName(p, err)
 	}
-	if _, moved, good := r.tracker.settled(raw); moved > register.Still && good >= register.Some {
+	if _, moved, good := r.tracker.Settled(raw); moved > register.Still && good >= register.Some {
 		return Obstacle{}, nil
 	}
-	d := r.tracker.detector()
+	d := r.tracker.Detector()
 	if s := r.last; s != nil && s.hand == nil && s.tracker == r.tracker {
 		d.Frames = [3]*pixels.Image{s.raw, d.Frames[0], d.Frames[2]}
 	}

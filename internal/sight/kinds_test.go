@@ -70,7 +70,7 @@ func TestContestedKinds(t *testing.T) {
 		}
 	}
 	on := kinds[0].Move.To()
-	seen := classify.PromotedAs(g, r.tracker.known, kinds, on)
+	seen := classify.PromotedAs(g, r.tracker.Known, kinds, on)
 	best := kinds[slices.Index(seen.Nats, slices.Max(seen.Nats))]
 	if seen.Contested || best.Move.Promotion() != chess.Knight {
 		t.Fatalf("a knight's head says %v of %d kinds, contested: %v", best.Move, len(kinds), seen.Contested)
@@ -101,7 +101,7 @@ func TestKnownPiecesOutliveTheTracker(t *testing.T) {
 	if _, err := r.Read(t.Context(), s.picture(t, 0)); err != nil {
 		t.Fatal(err)
 	}
-	n := len(r.tracker.known)
+	n := len(r.tracker.Known)
 	if n == 0 {
 		t.Fatal("the first picture makes no piece known")
 	}

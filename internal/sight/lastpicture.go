@@ -13,11 +13,12 @@ import (
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/presence"
+	"boardhand/internal/sight/tracking"
 )
 
 // lastPicture is the last picture that was read, and what was made of it.
 type lastPicture struct {
-	tracker    *tracker
+	tracker    *tracking.Tracker
 	img        image.Image
 	raw        *pixels.Image
 	decision   *decision           // nil: a hand
@@ -66,7 +67,7 @@ func (r *Reader) inspection() *presence.Inspection {
 		s.inspection = s.decision.inspection(&s.decision.hypotheses[0])
 	default:
 		grey := sync.OnceValue(func() *image.Gray { return pixels.LumaOf(s.img) })
-		s.inspection = s.tracker.inspect(s.tracker.relit(s.raw, s.hand != nil), grey, s.tracker.Board, s.tracker.Places())
+		s.inspection = s.tracker.Inspect(s.tracker.Lit(s.raw, s.hand != nil), grey, s.tracker.Board, s.tracker.Places())
 	}
 	s.inspection.Detach() // whoever waited for the reading
 	return s.inspection
@@ -104,7 +105,7 @@ func (r *Reader) again(img image.Image) (Reading, bool) {
 // snapshot is the reader as it was before a picture.
 type snapshot struct {
 	reader  Reader
-	tracker tracker
+	tracker tracking.Tracker
 }
 
 func (r *Reader) save() snapshot {
@@ -129,6 +130,7 @@ func (r *Reader) settleOn(got Reading) {
 	if r.last != nil {
 		r.last.reading = got
 	}
+	r.noteGlimpse(got)
 	switch got.State {
 	case Same:
 		r.stall, r.doubted = stall{}, chess.Position{}
@@ -143,7 +145,7 @@ func (r *Reader) settleOn(got Reading) {
 func (r *Reader) Agree(pos chess.Position) {
 	r.recall()
 	s := r.last
-	r.pos, r.due, r.pending, r.static, r.stall = pos, 0, nil, staticObject{}, stall{}
+	r.pos, r.due, r.pending, r.static, r.stall, r.glimpses = pos, 0, nil, staticObject{}, stall{}, nil
 	if s == nil {
 		r.Begin(pos)
 		return
@@ -176,4 +178,31 @@ func (r *Reader) Reposition(pos chess.Position) {
 func (r *Reader) Afresh() {
 	r.recall()
 	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, known: r.known, found: r.found}
+}
+
+// noteGlimpse keeps the last picture if it was not agreed upon, and drops those before once
+// one was.
+func (r *Reader) noteGlimpse(got Reading) {
+	switch s := r.last; {
+	case got.State == Same:
+		r.glimpses = nil
+	case r.several < 2 || got.isFinished() || s == nil || s.hand != nil && len(s.hand.Squares) > openHand:
+	case r.unproved():
+		r.glimpses = nil
+	default:
+		g := &tracking.Glimpse{Raw: s.raw}
+		if s.hand != nil {
+			g.Hands = []*occlusion.Occluder{s.hand}
+		}
+		keep := r.glimpses
+		if n := len(keep); n > 0 && r.looksLike(keep[n-1], s.raw) {
+			keep = keep[:n-1]
+		}
+		r.glimpses = append(slices.Clone(keep[max(0, len(keep)-mostGlimpses+1):]), g)
+	}
+}
+
+// looksLike says whether a picture looks as one kept before.
+func (r *Reader) looksLike(g *tracking.Glimpse, raw *pixels.Image) bool {
+	return len(g.Raw.L) == len(raw.L) && occlusion.Changed(&r.tracker.Scene, r.compare(raw, g.Raw)) < againArea
 }

@@ -18,6 +18,7 @@ import (
 	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/scene"
 	"boardhand/internal/sight/silhouette"
+	"boardhand/internal/sight/tracking"
 )
 
 // paintedBoard is a board with a little grain under a view, its edges as soft
@@ -72,7 +73,7 @@ func TestRelight(t *testing.T) {
 		}
 	}
 	now := pixels.Reduce(other, 2)
-	e := newTracker(tableSetup(), v, scene.Occupancy{}, nil)
+	e := tracking.New(tableSetup(), v, scene.Occupancy{}, nil)
 	k := background.FitIllumination(now, func(int32) *pixels.Image { return then }, e.Samples)
 	var l, c []float64
 	for _, i := range e.Samples {
@@ -94,12 +95,12 @@ func TestRelight(t *testing.T) {
 // TestAlign: a bumped camera is followed to a small part of a pixel.
 func TestAlign(t *testing.T) {
 	v := bumpedView(t)
-	e := newTracker(tableSetup(), v, scene.Occupancy{}, nil)
+	e := tracking.New(tableSetup(), v, scene.Occupancy{}, nil)
 	e.Frames[0] = pixels.Reduce(paintedBoard(v, even, 3), e.Plane.Reduce)
 	for _, b := range []register.Motion{{}, {0.001, 0, 0, 0.0005, 0, 0}, {0.004, -0.003, 0.006, 0.002, 0.001, 0.002}, {0.01, 0.008, -0.02, 0, 0, 0}} {
 		true1 := b.After(v)
 		now := pixels.Reduce(paintedBoard(true1, even, 4), e.Plane.Reduce)
-		got, _, good := e.align(now, v)
+		got, _, good := e.Align(now, v)
 		to := *e.Plane
 		to.View = got
 		worst := 0.0

@@ -17,6 +17,7 @@ import (
 	"boardhand/internal/sight/likelihood"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/tracking"
 )
 
 // These tests weigh hypotheses without any search: a recorded picture, the one
@@ -57,7 +58,7 @@ func (t table) with(sq chess.Square, p chess.Piece, at frame.Spot[frame.Board]) 
 
 // remembered is an eye that has learnt the recorded picture k, every piece at
 // its true place; with first it has only met the table and remembers nothing.
-func (s *recording) remembered(t *testing.T, k int, first bool) *tracker {
+func (s *recording) remembered(t *testing.T, k int, first bool) *tracking.Tracker {
 	t.Helper()
 	was := s.tableOf(t, k)
 	pos, err := chess.ParseFEN(s.frames[k].FEN)
@@ -72,8 +73,8 @@ func (s *recording) remembered(t *testing.T, k int, first bool) *tracker {
 		e.Place(was.places)
 		return e
 	}
-	g := e.observe(raw, false)
-	e.remember(g.Image, raw, was.board, was.places)
+	g := e.Observe(raw, false)
+	e.Remember(g.Image, raw, was.board, was.places)
 	return e
 }
 
@@ -204,7 +205,7 @@ func TestGoldenLikelihood(t *testing.T) {
 			games[p.game] = s
 		}
 		e := s.remembered(t, p.before, p.before == p.now)
-		g := e.observe(pixels.Reduce(s.pixels(t, p.now), e.Reduce), false)
+		g := e.Observe(pixels.Reduce(s.pixels(t, p.now), e.Reduce), false)
 		fmt.Fprintf(&b, "%s %s after %s: %s\n", p.game, s.frames[p.now].Frame, s.frames[p.before].Frame, p.what)
 		for name, v := range writeMargins(&b, g, s.tableOf(t, p.now)) {
 			if all[name] == nil {

@@ -21,6 +21,7 @@ import (
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/tracking"
 )
 
 // Reader follows one game through pictures. It is deterministic, and not safe
@@ -32,8 +33,9 @@ type Reader struct {
 	err   error // the setup's
 
 	due      chess.Move              // the machine's move under way
-	tracker  *tracker                // what has been learnt of this table, nil before the first picture
-	former   *tracker                // and of the position before, of which light and ground still hold
+	tracker  *tracking.Tracker       // what has been learnt of this table, nil before the first picture
+	former   *tracking.Tracker       // and of the position before, of which light and ground still hold
+	looks    []*tracking.Tracker     // how the table looked in other lights, the last first
 	static   staticObject            // the last hand
 	pending  *decision               // of the last picture, until it is accepted
 	last     *lastPicture            // the last picture that was read
@@ -44,6 +46,8 @@ type Reader struct {
 	reduced  reduced                 // the picture being read
 	compared compared                // the last comparison
 	observed *likelihood.Observation // the last one, whose room the next takes
+	glimpses []*tracking.Glimpse     // pictures since the last accepted position that were not agreed upon
+	vain     *pixels.Image           // the last picture that was judged by its own light in vain
 	hands    int                     // pictures in a row that showed a hand against the former board
 
 	found []string         // what the first picture told that the setup did not say
@@ -84,7 +88,7 @@ func (r *Reader) View() (optics.View, bool) {
 func (r *Reader) use(v optics.View) {
 	r.view = &v
 	if r.tracker != nil {
-		r.tracker.turn(v)
+		r.tracker.TurnTo(v)
 	}
 	r.pending = nil
 }
@@ -123,8 +127,8 @@ func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
 
 // recall keeps what is known of this game's pieces, whatever becomes of the tracker.
 func (r *Reader) recall() {
-	if r.tracker != nil && len(r.tracker.known) > 0 {
-		r.known = r.tracker.known[max(0, len(r.tracker.known)-mostKnown):]
+	if r.tracker != nil && len(r.tracker.Known) > 0 {
+		r.known = r.tracker.Known[max(0, len(r.tracker.Known)-mostKnown):]
 	}
 }
 
@@ -146,12 +150,18 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 	}
 	r.last = &lastPicture{tracker: r.tracker, img: img, raw: raw}
 	if hand != nil && !r.isStatic(raw, taken) { // at the rim, too: it may still hold what it moves
+		if got, ok := r.readPast(ctx, img, raw, over); ok {
+			return got, nil
+		}
 		return r.recover(ctx, r.hand(hand))
 	}
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
 	got := r.read(ctx, img, raw, hand != nil)
+	if hand == nil {
+		got = r.lookAgain(ctx, img, raw, got)
+	}
 	if over, ok := occlusion.Reaching(&r.tracker.Scene, over); ok && r.pending.isLawless && hand == nil && !r.isStatic(raw, taken) {
 		got = r.hand(&over)
 	}
@@ -168,22 +178,22 @@ func (r *Reader) hand(over *occlusion.Occluder) Reading {
 // hand is over it, and what else.
 func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Occluder, hand *occlusion.Occluder, err error) {
 	const nothing = 0.15 // correlation with the remembered board: chance alone
-	v, moved, good := r.tracker.settled(raw)
+	v, moved, good := r.tracker.Settled(raw)
 	if moved <= register.Still && good >= register.Some {
-		if over, hand := r.tracker.detector().Find(raw); hand != nil || good >= register.Good {
+		if over, hand := r.tracker.Detector().Find(raw); hand != nil || good >= register.Good {
 			return over, hand, nil
 		}
 	}
 	if good < register.Good {
-		v, moved, good = r.tracker.align(raw, r.tracker.Plane.View)
+		v, moved, good = r.tracker.Align(raw, r.tracker.Plane.View)
 	}
 	if good < register.Good {
 		found, err := FindBoard(r.setup, img, r.view)
-		if err != nil && r.tracker.reference().Correlation(raw) < nothing {
+		if err != nil && r.tracker.Marks().Correlation(raw) < nothing {
 			return nil, nil, err // nothing of the board is left: not even a hand over it
 		}
-		if err == nil && r.tracker.travel(found) > register.Still {
-			if again, far, better := r.tracker.align(raw, found); better > good {
+		if err == nil && r.tracker.Travel(found) > register.Still {
+			if again, far, better := r.tracker.Align(raw, found); better > good {
 				v, moved, good = again, far, better
 			}
 		}
@@ -191,7 +201,7 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Oc
 	if moved > register.Still && good >= register.Some {
 		r.use(v)
 	}
-	over, hand = r.tracker.detector().Find(raw)
+	over, hand = r.tracker.Detector().Find(raw)
 	return over, hand, nil
 }
 
@@ -216,12 +226,13 @@ func withName(p Picture, err error) error {
 // read judges a rectified image of a table that is known; covered says that something lies
 // over the board.
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, covered bool) Reading {
-	g := r.tracker.observe(raw, covered)
+	g := r.observe(raw, covered)
 	g.TakeRoom(r.observed)
 	r.observed = g
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)
+	v.weighEarlier(&r.pos, r.glimpses)
 	if r.doubted == r.pos {
 		v.checkStaying()
 	}
@@ -268,10 +279,10 @@ func (v *decision) learn(g *hypothesis.Hypothesis) {
 	if first {
 		q.Survey(g.After, at, sigma)
 	}
-	e.former = nil
-	e.remember(v.observation.Image, v.observation.Raw, g.After, at)
+	e.Former = nil
+	e.Remember(v.observation.Image, v.observation.Raw, g.After, at)
 	if first {
-		e.known = slices.Concat(e.known, classify.KnownPieces(v.observation, nil))
+		e.Known = slices.Concat(e.Known, classify.KnownPieces(v.observation, nil))
 	}
 	e.SetSigmas(sigma)
 }
@@ -287,7 +298,7 @@ func (r *Reader) Accept(m chess.Move) error {
 		return fmt.Errorf("%s is not a legal move here", m)
 	}
 	r.settle(m)
-	r.pos, r.due = r.pos.After(m), 0
+	r.pos, r.due, r.glimpses = r.pos.After(m), 0, nil
 	return nil
 }
 
@@ -309,7 +320,7 @@ func (r *Reader) AcceptAll(plies []Ply) error {
 	if v != nil && v.reading.State == Several && v.hypotheses[0].After == scene.OccupancyOf(&next) {
 		v.learn(&v.hypotheses[0])
 	}
-	r.pos, r.due, r.stall = next, 0, stall{}
+	r.pos, r.due, r.stall, r.glimpses = next, 0, stall{}, nil
 	return nil
 }
 
@@ -356,6 +367,7 @@ func (r *Reader) Resolve(m chess.Move) error {
 	if m != 0 {
 		r.pos, r.due = next, 0
 	}
+	r.glimpses = nil
 	return nil
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/tracking"
 )
 
 // stall counts the pictures that no rule has explained.
@@ -71,7 +72,7 @@ func (r *Reader) agreed(s *lastPicture) *decision {
 	if former.Reference == nil {
 		former = r.former
 	}
-	for _, view := range []*tracker{former, nil} {
+	for _, view := range []*tracking.Tracker{former, nil} {
 		v, err := r.decideAfresh(context.Background(), s.img, r.pos, view)
 		if err == nil && v.announced() >= 0 {
 			return v

@@ -40,7 +40,7 @@ func firstGlance(t *testing.T, said string) (*inference.Search, *recording) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g := e.observe(raw, false)
+	g := e.Observe(raw, false)
 	g.Grey = func() *image.Gray { return pixels.LumaOf(img) }
 	return inference.New(g), s
 }

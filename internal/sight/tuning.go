@@ -93,3 +93,23 @@ const leastSeen = 0.5
 
 // mostTaller is how much taller a piece may be than was told: heights are told wrong by a fifth.
 const mostTaller = 1.25
+
+// mostLooks is how many looks of the table in other lights are kept, 20 MB each: with a lamp
+// and without it, and one more.
+const mostLooks = 2
+
+// doubtArea is how much of the board, in squares, must look otherwise before a picture in
+// another light is judged by itself again after that was in vain: half of a pawn.
+const doubtArea = 0.25
+
+// mostBeside is how many squares what reaches over the board's rim may cover where a move is
+// read past it: a hand that rests there has its fingers on one or two.
+const mostBeside = 2
+
+// mostGlimpses is how many pictures since the last accepted position are kept, 4 MB each, and
+// asked again what they say of a path of plies: a tenth of a second each.
+const mostGlimpses = 3
+
+// recalled is how many hypotheses earlier pictures are asked about, and openHand how many
+// squares a hand may cover for a picture to be asked.
+const recalled, openHand = 8, 6

@@ -17,7 +17,7 @@ var layers = [][]string{
 		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
 	},
 	{
 		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "service", "terminal", "uci", "store", "web",
@@ -150,6 +150,18 @@ var sideways = map[string]string{
 
 	"sight/quality -> sight/pixels": "it measures pictures",
 
+	"sight/tracking -> sight/hypothesis": "earlier pictures are asked of hypotheses",
+	"sight/tracking -> sight/scene":      "a tracker has the scene of the last settled picture",
+	"sight/tracking -> sight/background": "and the model that pictures are compared with",
+	"sight/tracking -> sight/pixels":     "it reads reduced pictures",
+	"sight/tracking -> sight/register":   "it finds the board again",
+	"sight/tracking -> sight/occlusion":  "it knows what hands are told by",
+	"sight/tracking -> sight/likelihood": "it makes observations",
+	"sight/tracking -> sight/inference":  "pieces are placed in the first picture",
+	"sight/tracking -> sight/classify":   "this game's own pieces are kept",
+	"sight/tracking -> sight/presence":   "it looks at pictures place by place",
+	"sight/tracking -> sight/silhouette": "builds of pieces are fitted to the first picture",
+
 	"records -> session": "pictures are read again with the eye that a game would have",
 
 	"sight/occlusion -> sight/pixels":  "it compares reduced pictures",
@@ -196,6 +208,7 @@ var sideways = map[string]string{
 	"sight/silhouette -> sight/pixels":   "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":       "it works on the brightness of a picture",
 
+	"sight -> sight/tracking":   "what is learnt of the table, from picture to picture",
 	"sight -> rig":              "the eye's set-up is read from the rig: squares, pieces, nominal camera",
 	"sight -> sight/pixels":     "what it reads are reduced pictures and where their pixels lie",
 	"sight -> sight/locate":     "in the first picture, and after a bump, the board is looked for",

@@ -25,7 +25,9 @@ var leaves = map[string]leave{
 
 	"imports of carry": {8, door},
 
-	"imports of sight": {17, "it is the door to the parts of the reader"},
+	"imports of sight":          {18, "it is the door to the parts of the reader"},
+	"knot in sight":             {8, "a picture is looked at as a first one, by its light, past a hand: one reader"},
+	"imports of sight/tracking": {13, "what is learnt of a table is learnt by every part of the reader"},
 
 	"imports of host": {11, "pages show every part of a table"},
 

@@ -174,3 +174,24 @@ func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
 	m.CountShadows(sc, m.Shadows, p, keepColours)
 	m.countColours(sc, p, nil, m.Compare(m.Bare, p, &m.Conditions, sc.Plane.Box), keepColours)
 }
+
+// Patch takes some pixels of the reference frame, over which pieces came or left unseen, from
+// the bare board, or, where pieces of the scene stand, from a picture in the remembered light.
+func (m *Model) Patch(sc *scene.Scene, p *pixels.Image, stale []bool) {
+	n := m.Reference.Clone()
+	if n.Spread == nil {
+		n.Spread = make([]float32, len(n.Image.L))
+	}
+	for i, is := range stale {
+		if !is {
+			continue
+		}
+		from, spread := m.Bare.Image, m.Bare.Spread[i]
+		if sc.Stack.Open(int32(i)) < 0.97 {
+			from, spread = p, patchSpread
+		}
+		n.Image.L[i], n.Image.A[i], n.Image.B[i], n.Spread[i] = from.L[i], from.A[i], from.B[i], spread
+	}
+	n.Slopes(sc.Plane.Box)
+	m.Reference = n
+}

@@ -32,6 +32,12 @@ func (m *Model) Relit(sc *scene.Scene, raw *pixels.Image) *pixels.Image {
 	return c.Relit(lit, then, sc.Plane.Box)
 }
 
+// Elsewhere is the share of the board that is in another light than is remembered, but for
+// what one smooth function changes.
+func (m *Model) Elsewhere(sc *scene.Scene, raw *pixels.Image) float64 {
+	return light.ShareElsewhere(m.Evened(sc, raw), m.familiarIn(sc), sc.Samples)
+}
+
 // Unveiled is a first picture without the reflections that lie on the board, by what its
 // open places look like elsewhere: what lies on squares today lies on others tomorrow.
 func (m *Model) Unveiled(sc *scene.Scene, raw *pixels.Image) *pixels.Image {

@@ -96,3 +96,7 @@ const veiledLeast = 1.0
 // pixels: its head moves a little more than its base.
 // ×2: the worst offsets +10 %
 const nudgeSigma = 0.4
+
+// patchSpread is how far a piece may look otherwise, in logarithms, σ, than in a picture that
+// was brought from another light: as much as pieces of one side differ.
+const patchSpread = 0.15

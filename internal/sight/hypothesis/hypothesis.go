@@ -17,6 +17,7 @@ type Hypothesis struct {
 	State  State
 	Move   chess.Move
 	Orders [][]chess.Move // of the plies of Several, all that lead to the board, the likeliest first
+	Shares []float64      // of the orders, in proportion to how likely each is; nil: all alike
 	After  scene.Occupancy
 	Prior  nats.LogPrior
 

@@ -239,7 +239,7 @@ func LawfulAs(s hypothesis.Hypothesis, gs []hypothesis.Hypothesis) hypothesis.Hy
 	for i := range gs {
 		if gs[i].After == s.After && gs[i].State != hypothesis.Illegal {
 			s.Posterior = s.Posterior.With(gs[i].Prior - nudgeCost - s.Prior)
-			s.Prior, s.State, s.Move = gs[i].Prior, gs[i].State, gs[i].Move
+			s.Prior, s.State, s.Move, s.Orders = gs[i].Prior, gs[i].State, gs[i].Move, gs[i].Orders
 			return s
 		}
 	}

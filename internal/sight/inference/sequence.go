@@ -23,8 +23,8 @@ func (q *Search) Sequences(pos *chess.Position, most int, known []hypothesis.Hyp
 			b.known = append(b.known, known[k].After)
 		}
 	}
-	front := []sequence{{pos: *pos, prior: hypothesis.SequencePrior}}
-	for depth := 1; depth <= most && !q.Stopped() && q.Spent < strayMost; depth++ {
+	front, spent := []sequence{{pos: *pos, prior: hypothesis.SequencePrior}}, q.Spent
+	for depth := 1; depth <= most && !q.Stopped() && q.Spent-spent < strayMost; depth++ {
 		front = b.deeper(front)
 		if depth > 1 {
 			b.collect(front)
@@ -110,7 +110,7 @@ func (b *beam) collect(front []sequence) {
 	for i := range front {
 		s := &front[i]
 		board := scene.OccupancyOf(&s.pos)
-		if slices.Contains(b.known, board) {
+		if slices.Contains(b.known, board) || comesBack(s.plies) {
 			continue
 		}
 		old := b.found[board]
@@ -122,6 +122,26 @@ func (b *beam) collect(front []sequence) {
 			old.orders = append(old.orders, s.plies)
 		}
 	}
+}
+
+// comesBack says whether a piece is back where it was before some plies: no picture shows that
+// it ever moved, so that two plies of one side would pass for four of both.
+func comesBack(plies []chess.Move) bool {
+	from := map[chess.Square]chess.Square{} // by where pieces stand that moved
+	for _, m := range plies {
+		home, ok := from[m.From()]
+		if !ok {
+			home = m.From()
+		}
+		delete(from, m.From())
+		from[m.To()] = home
+	}
+	for at, home := range from {
+		if at == home {
+			return true
+		}
+	}
+	return false
 }
 
 // weigh weighs the likeliest on the picture.

@@ -79,3 +79,8 @@ const doubt = 4.0
 // their pieces moved to where they fit best. Of two plies there are about a thousand; the
 // true one was among the first 20 by its squares alone.
 const beamWidth, sequencesWeighed, sequencesRefined = 300, 10, 3
+
+// oddShare is how often a picture that was not agreed upon shows neither the position before a
+// ply nor after it: each says by 12 nats at most what was played. Reasoned: hardly ever, but a
+// light that is not understood counts too.
+const oddShare = 6e-6

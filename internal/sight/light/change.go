@@ -25,13 +25,18 @@ func root(v float32) float32 { return float32(math.Sqrt(float64(v))) }
 
 // IsElsewhere says whether much of the board is in another light, by some pixels of it.
 func IsElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int32) bool {
+	return ShareElsewhere(now, then, where) > changedShare
+}
+
+// ShareElsewhere is the share of some pixels that are in another light.
+func ShareElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int32) float64 {
 	n := 0
 	for _, i := range where {
 		if d := now.L[i] - then(i).L[i]; d > changed || d < -changed {
 			n++
 		}
 	}
-	return float64(n) > changedShare*float64(len(where))
+	return float64(n) / float64(max(1, len(where)))
 }
 
 // IsBrighter says whether so much of the board is brighter, by some pixels of it, that

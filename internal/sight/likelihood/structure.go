@@ -19,7 +19,7 @@ func (g *Observation) StructureUnder(m scene.Placement) float64 {
 	}
 	sum, n := 0.0, 0.0
 	for _, c := range m.Covers {
-		if k := g.Scene.Grounds[c.Pixel]; c.Alpha > scene.Shows && k != scene.MixedGround && g.Scene.Stack.Open(c.Pixel) > 0.98 {
+		if k := g.Scene.Grounds[c.Pixel]; c.Alpha > scene.Shows && g.isPlain(c.Pixel) {
 			sum += math.Log1p(g.slope2(c.Pixel) / g.ridges[k])
 			n++
 		}
@@ -29,6 +29,19 @@ func (g *Observation) StructureUnder(m scene.Placement) float64 {
 		return 0
 	}
 	return sum / n
+}
+
+// isPlain says whether the slope at a pixel is that of one ground that lies open: it is taken
+// over this many pixels to each side.
+func (g *Observation) isPlain(px int32) bool {
+	const reach = 2
+	for _, d := range [5]int{0, -reach, reach, -reach * g.Image.W, reach * g.Image.W} {
+		i := int(px) + d
+		if i < 0 || i >= len(g.Scene.Grounds) || g.Scene.Grounds[i] != g.Scene.Grounds[px] || g.Scene.Stack.Open(int32(i)) <= 0.98 {
+			return false
+		}
+	}
+	return g.Scene.Grounds[px] != scene.MixedGround
 }
 
 // levels is the median squared slope of each ground where it lies open.

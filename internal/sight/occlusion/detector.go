@@ -44,6 +44,30 @@ func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
 	return over, hand
 }
 
+// Hands are those of some occluders that are hands, or as large as one.
+func (d *Detector) Hands(over []Occluder) (hands []*Occluder) {
+	square := d.Scene.Setup.Square * d.Scene.Setup.Square * 1e6
+	for k := range over {
+		if over[k].isHand(square) {
+			hands = append(hands, &over[k])
+		}
+	}
+	return hands
+}
+
+// Stirs says whether anything on the field, but for what hands cover, looks otherwise than in
+// the last settled picture.
+func (d *Detector) Stirs(raw *pixels.Image, hands []*Occluder) bool {
+	odd, _ := d.changed(raw)
+	for _, h := range hands {
+		for _, k := range h.cells {
+			odd.On[k] = false
+		}
+	}
+	all := components(d.Scene, odd.Solid(), odd)
+	return slices.ContainsFunc(all, func(p Occluder) bool { return p.Inside > 0 })
+}
+
 // judge collects the parts of some cells, and says whether one of them is a hand, or may be
 // one, for it reaches over the board's edge: no part of less cells can if none of these does.
 func (d *Detector) judge(odd Mask) (all []Occluder, hand *Occluder, reaches bool) {

@@ -2,13 +2,39 @@
 
 package occlusion
 
-import "boardhand/internal/sight/scene"
+import (
+	"boardhand/internal/sight/pixels"
+	"boardhand/internal/sight/scene"
+)
 
 // Occluder is a connected part of the picture that covers what was there: a hand, an arm, a cup.
 type Occluder struct {
 	scene.Patch
 	rim   bool // it reaches the picture's rim
 	brink bool // it reaches the brink of the board
+	cells []int
+}
+
+// Hide marks the pixels of a picture under an occluder, and those beside them, as telling
+// nothing.
+func (p *Occluder) Hide(raw *pixels.Image) {
+	if raw.Blind == nil {
+		raw.Blind = make([]bool, len(raw.L))
+	}
+	cols, rows := raw.W/CellSide, raw.H/CellSide
+	for _, k := range p.cells {
+		for j := range pixels.Around(k, 1, cols, rows) {
+			for i := range cellBox(j, cols).Each(raw.W) {
+				raw.Blind[i] = true
+			}
+		}
+	}
+}
+
+// cellBox is the pixels of a cell in a grid so many columns wide.
+func cellBox(k, cols int) pixels.Box {
+	x, y := k%cols*CellSide, k/cols*CellSide
+	return pixels.Box{X0: x, Y0: y, X1: x + CellSide, Y1: y + CellSide}
 }
 
 // components collects the connected covered cells, over gaps of one cell, with the
@@ -51,6 +77,7 @@ func (p *Occluder) addCell(sc *scene.Scene, c Mask, k int) {
 		p.OnPieces += sc.AreaOf(n)
 	}
 	p.brink = p.brink || sc.IsAtBrink(middle, 1.5*CellSide)
+	p.cells = append(p.cells, k)
 	p.rim = p.rim || x <= 1 || y <= 1 || x >= c.Cols-2 || y >= c.Rows-2
 }
 

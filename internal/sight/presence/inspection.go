@@ -134,16 +134,29 @@ func (w *Inspection) closer(m scene.Placement) Trace {
 	return best
 }
 
-// near says whether a piece of the scene stands so near to a place that its body
-// or its shadow may be seen there.
+// near says whether a piece of the scene stands so near to a place, or leans so near to it
+// in the picture, that its body or its shadow may be seen there.
 func (w *Inspection) near(at frame.Spot[frame.Board]) bool {
 	const reach = 0.55 // of a square
 	for k, m := range w.Scene.Pieces {
-		if !w.Gone[k] && m.At.Distance(at) < reach*w.Scene.Setup.Square {
+		if !w.Gone[k] && w.apart(m, at) < reach*w.Scene.Setup.Square {
 			return true
 		}
 	}
 	return false
+}
+
+// apart is how far a place is from what a piece seems to stand on in the picture, metres: from
+// its base, or from the board behind its body, whichever is nearer.
+func (w *Inspection) apart(m scene.Placement, at frame.Spot[frame.Board]) float64 {
+	height, camera := w.Scene.Setup.Pieces[m.Piece.Kind()].Height, w.Scene.Plane.Camera
+	lean := m.At.Sub(frame.Spot[frame.Board]{X: camera.X, Y: camera.Y}).Scale(height / (camera.Z - height))
+	to, long := at.Sub(m.At), lean.X*lean.X+lean.Y*lean.Y
+	if long == 0 {
+		return m.At.Distance(at)
+	}
+	share := max(0, min(1, (to.X*lean.X+to.Y*lean.Y)/long))
+	return m.At.Add(lean.Scale(share)).Distance(at)
 }
 
 // ascendHead looks for the place near one where the classifier sees a piece best: its

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package sight
+package tracking
 
 import (
 	"math"
@@ -18,7 +18,7 @@ var buildFactors = []float64{0.7, 0.85, 1, 1.2, 1.4}
 
 // fitBuilds finds the build of the pieces that explains the first picture best: of
 // all kinds together, then of the knights, which nobody turns, by themselves.
-func (e *tracker) fitBuilds(g *likelihood.Observation) {
+func (e *Tracker) fitBuilds(g *likelihood.Observation) {
 	at := e.Places()
 	region := e.coverable(at)
 	best, top := e.Build, math.Inf(-1)
@@ -54,7 +54,7 @@ func (e *tracker) fitBuilds(g *likelihood.Observation) {
 
 // coverable lists the pixels that the pieces can cover in the slimmest and the
 // stoutest build.
-func (e *tracker) coverable(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
+func (e *Tracker) coverable(at map[chess.Square]frame.Spot[frame.Board]) []int32 {
 	var region []int32
 	seen := make([]bool, len(e.Stack.Count))
 	for _, f := range [2]float64{buildFactors[0], buildFactors[len(buildFactors)-1]} {
@@ -69,16 +69,16 @@ func (e *tracker) coverable(at map[chess.Square]frame.Spot[frame.Board]) []int32
 	return region
 }
 
-// calibrate finds where in their squares the pieces of the first picture stand,
+// Calibrate finds where in their squares the pieces of the first picture stand,
 // and learns the shadows and their colours again from there, twice: shadows that
 // were taken for pieces draw them away.
-func (e *tracker) calibrate(raw, lit *pixels.Image) {
-	q := inference.New(e.observe(raw, false))
+func (e *Tracker) Calibrate(raw, lit *pixels.Image) {
+	q := inference.New(e.Observe(raw, false))
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, map[chess.Square]float64{}
 	q.Survey(e.Board, at, sigma)
 	e.imagine(lit)
 	e.LearnSides(&e.Scene, lit)
-	q = inference.New(e.observe(raw, false))
+	q = inference.New(e.Observe(raw, false))
 	e.fitBuilds(q.Observation)
 	q.Survey(e.Board, at, sigma)
 	e.SetSigmas(sigma)
