@@ -20,7 +20,7 @@ var layers = [][]string{
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
 	},
 	{
-		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "service", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
