@@ -160,6 +160,24 @@ func TestUnknownSheetsAndPaper(t *testing.T) {
 	}
 }
 
+// However long a rig's path or a version is, the title block holds it.
+func TestTitleBlockHoldsLongNames(t *testing.T) {
+	o := orderOf(machines(t)["default"], Papers[0])
+	o.Maker = "boardhand v0.0.0-20261231235959-0123456789ab+dirty, and what is said of it besides"
+	o.Rig.Path = strings.Repeat("a-long-folder/", 12) + "rig.toml"
+	o.Only = []string{"plan"}
+	all, err := Draw(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPage(t, "long names", all[0].Pages[0])
+	for _, w := range all[0].Pages[0].Words() {
+		if strings.HasPrefix(w.Text, "boardhand v0") && w.Box().X1 > 200-1 || strings.HasSuffix(w.Text, "rig.toml") && w.Box().X1 > 20+96 {
+			t.Errorf("%q leaves its cell", w.Text)
+		}
+	}
+}
+
 func TestWrittenDimensions(t *testing.T) {
 	for v, want := range map[float64]string{40: "40", 0.5: "0.5", 167.84: "167.8", -0.01: "0", 12.96: "13"} {
 		if got := written(v); got != want {
