@@ -71,20 +71,6 @@ func sound(t *testing.T, r Ring) {
 	}
 }
 
-// cheapest is the least cost of a run by trying all.
-func cheapest(n int, lengths []Length) int {
-	if n == 0 {
-		return 0
-	}
-	best := 1 << 30
-	for _, l := range lengths {
-		if l.Units <= n {
-			best = min(best, l.Cost+cheapest(n-l.Units, lengths))
-		}
-	}
-	return best
-}
-
 // Every size of a ring has a sound bond, from the smallest box to a large table.
 func TestEverySizeHasABond(t *testing.T) {
 	for thick := 1; thick <= 2; thick++ {
@@ -114,21 +100,64 @@ func TestEverySizeHasABond(t *testing.T) {
 	}
 }
 
-// A run is as cheap as can be, where nothing is to be avoided.
-func TestRunsAreCheapest(t *testing.T) {
-	for n := 1; n <= 17; n++ {
-		run, _, ok := layer{Common, 1}.lay(0, n, nil)
-		total, length := 0, 0
-		for _, e := range run.Elements {
-			for _, l := range Common {
-				if l.Units == e {
-					total += l.Cost
+// runs lists every way to lay a length.
+func runs(from, to int, lengths []Length) (out []Run) {
+	if from == to {
+		return []Run{{From: from}}
+	}
+	for _, l := range lengths {
+		if from+l.Units > to {
+			continue
+		}
+		for _, rest := range runs(from+l.Units, to, lengths) {
+			out = append(out, Run{from, append([]int{l.Units}, rest.Elements...)})
+		}
+	}
+	return out
+}
+
+func costOf(r Run, lengths []Length) (sum int) {
+	for _, e := range r.Elements {
+		for _, l := range lengths {
+			if l.Units == e {
+				sum += l.Cost
+			}
+		}
+	}
+	return sum
+}
+
+// No pair of runs with such overlaps is cheaper: every pair is tried.
+func TestPairsAreCheapest(t *testing.T) {
+	lengths := []Length{{4, 10}, {3, 12}, {6, 18}, {1, 14}}
+	for thick := 1; thick <= 2; thick++ {
+		for n := 5; n <= 9; n++ {
+			for overlap := 1; overlap <= 2; overlap++ {
+				best := never
+				for _, a := range runs(-thick, n+thick, lengths) {
+					for _, b := range runs(0, n, lengths) {
+						isSound := true
+						for _, j := range a.Joints() {
+							for _, o := range append(b.Joints(), 0, n) {
+								isSound = isSound && max(j-o, o-j) >= overlap
+							}
+						}
+						if isSound {
+							best = min(best, costOf(a, lengths)+costOf(b, lengths))
+						}
+					}
+				}
+				got := never
+				if p, ok := newLayer(n, thick, lengths, overlap).lay(); ok {
+					got = costOf(p.through, lengths) + costOf(p.between, lengths)
+					if p.overlap < overlap {
+						t.Errorf("%d units, overlap %d: %+v", n, overlap, p)
+					}
+				}
+				if got != best {
+					t.Errorf("thick %d, %d units, overlap %d: cost %d, least %d", thick, n, overlap, got, best)
 				}
 			}
-			length += e
-		}
-		if want := cheapest(n, Common); !ok || total != want || length != n {
-			t.Errorf("%d units: %v costs %d, want %d", n, run.Elements, total, want)
 		}
 	}
 }

@@ -94,7 +94,7 @@ func (b *builder) elements(counts map[int]int, course, why string) {
 	ring := b.list.Walls.Ring
 	for _, n := range slices.Backward(slices.Sorted(maps.Keys(counts))) {
 		l := Line{List: InWalls, Name: fmt.Sprintf("element %d × %d, %s", ring.Thick, n, course), Need: counts[n], Spare: assess.Spare(counts[n]),
-			Why: fmt.Sprintf("%s around %d × %d units of 8 mm, joints %d units or more apart; a twentieth spare", why, ring.Inside[0], ring.Inside[1], ring.Overlap)}
+			Why: fmt.Sprintf("%s around %d × %d units of 8 mm, joints %s or more apart; a twentieth spare", why, ring.Inside[0], ring.Inside[1], unit.Count(ring.Overlap, "unit"))}
 		named := false
 		for i, e := range b.stock.Elements {
 			if e.Units == n && (e.Course == course || e.Course == "" && course == "full") {

@@ -5,6 +5,7 @@ package rig
 import (
 	"testing"
 
+	"boardhand/internal/bond"
 	"boardhand/internal/unit"
 )
 
@@ -23,6 +24,12 @@ func TestRing(t *testing.T) {
 		}
 		if r.Inside != [2]int{c.units, 50} || r.Thick != c.deep || r.Full != 10 || r.Plates != 0 {
 			t.Errorf("%+v: %+v", c, r.Wall)
+		}
+		if w.Material = "brick"; w.Depth() != unit.Length(c.deep)*bond.Pitch {
+			t.Errorf("%+v: %v deep", c, w.Depth())
+		}
+		if w.Material = "panel"; w.Depth() != unit.MM(c.thick) {
+			t.Errorf("%+v: a panel is %v deep", c, w.Depth())
 		}
 	}
 }

@@ -4,8 +4,10 @@ package sheets
 
 import (
 	"fmt"
+	"strings"
 
 	"boardhand/internal/draw"
+	"boardhand/internal/unit"
 )
 
 // panels are walls and floor nested on stock sheets, with their sizes.
@@ -43,6 +45,9 @@ func panels(o *Order) (Sheet, error) {
 	out.Pages = append(out.Pages, s.pages...)
 	return out, nil
 }
+
+// listed are numbers with spaces between.
+func listed(n []int) string { return strings.Trim(fmt.Sprint(n), "[]") }
 
 // courses are walls of modular elements, the lowest course and the one upon it.
 func courses(o *Order) (Sheet, error) {
@@ -86,10 +91,10 @@ func courses(o *Order) (Sheet, error) {
 	s.heading("Elements, from left to right and from front to back")
 	var rows [][]string
 	for k, c := range r.Courses {
-		rows = append(rows, []string{[]string{"1, 3, 5 …", "2, 4, 6 …"}[k], "front, back", fmt.Sprint(c.X.Elements)}, []string{"", "left, right", fmt.Sprint(c.Y.Elements)})
+		rows = append(rows, []string{[]string{"1, 3, 5 …", "2, 4, 6 …"}[k], "front, back", listed(c.X.Elements)}, []string{"", "left, right", listed(c.Y.Elements)})
 	}
 	s.table([]column{{"course", 25, false}, {"wall", 25, false}, {"lengths, units of 8 mm", 0, false}}, rows)
-	s.paragraph("", fmt.Sprintf("%d courses of full elements and %d of plates on top. No joint lies within %d units of one above or below.", r.Full, r.Plates, r.Overlap))
+	s.paragraph("", fmt.Sprintf("%d courses of full elements and %d of plates on top. Joints lie at least %s from those above and below.", r.Full, r.Plates, unit.Count(r.Overlap, "unit")))
 	out.Title, out.Use = "Walls: courses", "How the elements lie: two courses that repeat."
 	out.Pages = append(out.Pages, s.pages...)
 	return out, nil

@@ -69,7 +69,7 @@ func (e *elevation) feet() float64      { return e.lowered() - mm(e.r.Carriage.H
 
 func (e *elevation) draw(o *Order, name, use string) (Sheet, error) {
 	r := e.r
-	t := mm(r.Walls.Thick)
+	t := mm(r.Walls.Depth())
 	in := extent{min(-e.sheet, e.walls[0]-t, -e.seen), min(e.floor(), e.feet()), max(e.sheet, e.walls[1]+t, e.seen), mm(r.Camera.Height) + 12}
 	dims := [4]int{1, 0, 0, 0}
 	if e.withHeights {
@@ -144,7 +144,7 @@ func (e *elevation) camera() {
 // heights are all upright dimensions.
 func (e *elevation) heights() {
 	r := e.r
-	e.upright(toLeft, e.floor(), e.underside(), e.walls[0]-mm(r.Walls.Thick), written(mm(r.Walls.Height)))
+	e.upright(toLeft, e.floor(), e.underside(), e.walls[0]-mm(r.Walls.Depth()), written(mm(r.Walls.Height)))
 	e.upright(toLeft, 0, mm(r.Camera.Height), -14, "camera "+written(mm(r.Camera.Height)))
 	tall := eye.Tallest(r)
 	at := e.half - mm(r.Board.Square)/2

@@ -17,7 +17,7 @@ func plan(o *Order) (Sheet, error) {
 	b, w := r.Board, r.Walls
 	halfX, halfY := b.Half()
 	wide, deep := mm(halfX+b.Border), mm(halfY+b.Border)
-	t := mm(w.Thick)
+	t := mm(w.Depth())
 	in := extent{min(-wide, -mm(w.Left)-t), min(-deep, -mm(w.Front)-t), max(wide, mm(w.Right)+t), max(deep, mm(w.Back)+t)}
 	v := newView(o.Paper, in, planLines(r))
 	if v == nil {
@@ -115,7 +115,7 @@ func (v *view) planDimensions(r *rig.Rig) {
 	v.across(below, -halfX, halfX, -halfY, field(b.Files))
 	v.acrossAt(below, dimensionFirst+dimensionStep, halfX, wide, -deep, written(mm(b.Border)))
 	v.across(below, -wide, wide, -deep, written(2*wide))
-	v.across(below, -mm(w.Left)-mm(w.Thick), mm(w.Right)+mm(w.Thick), -mm(w.Front)-mm(w.Thick), written(mm(w.Left+w.Right)+2*mm(w.Thick)))
+	v.across(below, -mm(w.Left)-mm(w.Depth()), mm(w.Right)+mm(w.Depth()), -mm(w.Front)-mm(w.Depth()), written(mm(w.Left+w.Right)+2*mm(w.Depth())))
 
 	v.upright(toLeft, -mm(w.Front), 0, -mm(w.Left), written(mm(w.Front)))
 	v.uprightAt(toLeft, dimensionFirst, 0, mm(w.Back), -mm(w.Left), written(mm(w.Back)))
@@ -123,7 +123,7 @@ func (v *view) planDimensions(r *rig.Rig) {
 		v.upright(toLeft, -halfY, halfY, -halfX, field(b.Ranks))
 		v.upright(toLeft, -deep, deep, -wide, written(2*deep))
 	}
-	v.upright(toLeft, -mm(w.Front)-mm(w.Thick), mm(w.Back)+mm(w.Thick), -mm(w.Left)-mm(w.Thick), written(mm(w.Front+w.Back)+2*mm(w.Thick)))
+	v.upright(toLeft, -mm(w.Front)-mm(w.Depth()), mm(w.Back)+mm(w.Depth()), -mm(w.Left)-mm(w.Depth()), written(mm(w.Front+w.Back)+2*mm(w.Depth())))
 
 	v.across(above, reach.Min.X*1e3, 0, reach.Max.Y*1e3, "axis "+written(-reach.Min.X*1e3))
 	v.acrossAt(above, dimensionFirst, 0, reach.Max.X*1e3, reach.Max.Y*1e3, "axis "+written(reach.Max.X*1e3))

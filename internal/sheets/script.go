@@ -164,10 +164,10 @@ func (t table) row(cells [][]string, head bool) {
 	line(t.page(), t.at[0], t.y, t.at[len(t.at)-1], t.y, i)
 }
 
-// bound ties units to their numbers, so that no line begins with one.
-func bound(words []string) (out []string) {
+// bound ties units to their numbers, where both fit a line, so that none begins with one.
+func bound(words []string, fits func(string) bool) (out []string) {
 	for _, w := range words {
-		if isUnit := unitOf.MatchString(w); isUnit && len(out) > 0 {
+		if isUnit := unitOf.MatchString(w); isUnit && len(out) > 0 && fits(out[len(out)-1]+" "+w) {
 			out[len(out)-1] += " " + w
 			continue
 		}
@@ -184,7 +184,7 @@ var unitOf = regexp.MustCompile(`^(mm|ml|cm|g|A|V|N|N·m|%|°C|mT)[,;:.)]*$`)
 func wrapped(text string, width float64) (out []string) {
 	fits := func(s string) bool { return draw.Word{Text: s, Size: letter, Bold: true}.Width() <= width }
 	now := ""
-	for _, word := range bound(strings.Fields(text)) {
+	for _, word := range bound(strings.Fields(text), fits) {
 		if with := strings.TrimSpace(now + " " + word); fits(with) {
 			now = with
 			continue

@@ -71,12 +71,14 @@ func checkPage(t *testing.T, name string, page *draw.Drawing) {
 		t.Errorf("%s: drawn on %.1f of %g × %g mm", name, b, page.W, page.H)
 	}
 	words := page.Words()
+	boxes := make([]draw.Rect, len(words))
 	for i, a := range words {
+		boxes[i] = a.Box()
 		if a.Size < letter {
 			t.Errorf("%s: %q is written in %.2f mm", name, a.Text, a.Size)
 		}
-		for _, b := range words[:i] {
-			if a.Box().Overlaps(b.Box()) {
+		for k, b := range words[:i] {
+			if boxes[i].Overlaps(boxes[k]) {
 				t.Errorf("%s: %q lies over %q", name, a.Text, b.Text)
 			}
 		}
