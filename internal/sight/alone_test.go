@@ -21,6 +21,7 @@ type alone struct {
 	run, longest    int                 // settled pictures in a row without agreement
 	black, fooled   int                 // black pictures; of these, told as anything that is on a board
 	said            map[string][]answer // beliefs given out, by the kind of light
+	sessions        []string
 	notes           []string
 }
 
@@ -176,6 +177,7 @@ func TestAlone(t *testing.T) {
 				continue // still being drawn
 			}
 			c.run = 0
+			c.sessions = append(c.sessions, filepath.Base(d))
 			c.read(t, s, lose)
 		}
 	}

@@ -66,7 +66,7 @@ Written by ` + "`make alone`" + `, which draws rooms in which the light changes 
 played where the reader is in doubt, so that a move not understood must be found again from later pictures. Every tenth picture of a finished
 position is taken out, every fifteenth is black.
 
-` + c.summary() + `.
+Read were ` + strings.Join(c.sessions, ", ") + `: ` + c.summary() + `.
 
 Of the answers given out with a belief (columns), those that came true, by the kind of light:
 

@@ -70,14 +70,14 @@ type Exchange struct {
 	Belief  float64
 }
 
-// Exchanged is the two pieces of one side that look most as if they stood in each other's
-// places; the belief is 0 where there are none to compare.
+// Exchanged is the two leaning pieces of one side that look most as if they stood in each
+// other's places; the belief is 0 where there are none to compare.
 func (l Lineup) Exchanged() Exchange {
 	var best Exchange
 	for i := range l.pieces {
 		for j := range i {
 			a, b := &l.pieces[j], &l.pieces[i]
-			if a.kind == b.kind || a.side != b.side {
+			if a.kind == b.kind || a.side != b.side || a.isNear || b.isNear {
 				continue
 			}
 			n, ok := l.swap(a, b)
@@ -90,7 +90,8 @@ func (l Lineup) Exchanged() Exchange {
 }
 
 // swap is by how many nats two pieces look more like each other's kind than like their own,
-// compared with all others; false where one of the kinds has no others.
+// compared with all others; false where one of the kinds has no others, or where one piece
+// looks more like its own.
 func (l Lineup) swap(a, b *Known) (float64, bool) {
 	others := likeness{unmet: heads.Unmet()}
 	for _, m := range l.pieces {
@@ -105,7 +106,11 @@ func (l Lineup) swap(a, b *Known) (float64, bool) {
 	for _, m := range [2]*Known{a, b} {
 		other := a.kind + b.kind - m.kind
 		says, _ := others.weigh(m.look, m.side, m.square)
-		sum += likeGain*(says[other]-says[m.kind]) + l.heads*(m.weigh[other]-m.weigh[m.kind])
+		n := likeGain*(says[other]-says[m.kind]) + l.heads*(m.weigh[other]-m.weigh[m.kind])
+		if n < 0 {
+			return 0, false
+		}
+		sum += n
 	}
 	return sum, true
 }

@@ -52,11 +52,11 @@ const leastAlike = -40.0
 // nats and those not met with 0.122; one number for all sets, the network's own, gave 0.004 and 0.188.
 const unlikeMet = 3.0
 
-// unlikelyExchange is how many nats two pieces of one side must look more like each other's kind
-// than like their own before they are as likely to stand in each other's places: of 2877 pairs of
-// different kinds in the first pictures of 26 tuning rooms and promotions sets none reached 0, and
-// taken for exchanged all but some bishops for knights (5 in 100), kings for rooks (3) and kings
-// for queens (29) exceed 10.
+// unlikelyExchange is how many nats two leaning pieces of one side must look more like each
+// other's kind than like their own before they are as likely to stand in each other's places: of
+// 1989 such pairs in the first pictures of 26 tuning rooms and promotions sets none reached −2, and
+// taken for exchanged all but 2 exceed 10, kings and queens apart, of which a third do not. On the
+// twin a pawn and a knight near the middle, seen almost from above, had 12: those are not asked.
 const unlikelyExchange = 8.0
 
 // contradicting is the probability below which one place contradicts what all of them
