@@ -20,6 +20,7 @@ type Gantry struct {
 	expected expected
 	open     gantry.Opener
 	complain func(string)
+	clock    gantry.Clock
 	baud     int
 	saying   sync.Mutex // held while it complains
 
@@ -43,7 +44,14 @@ func New(r *rig.Rig, open gantry.Opener, complain func(string)) (*Gantry, error)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	return &Gantry{expected: e, open: open, complain: complain, baud: r.Controller.Baud}, nil
+	return &Gantry{expected: e, open: open, complain: complain, clock: gantry.RealTime{}, baud: r.Controller.Baud}, nil
+}
+
+// By has the gantry wait by another clock than the one on the wall; it comes before
+// anything else.
+func (g *Gantry) By(c gantry.Clock) *Gantry {
+	g.clock = c
+	return g
 }
 
 // Halt stops all axes at once and leaves them stopped until Home: the feed hold
@@ -70,7 +78,7 @@ func (g *Gantry) Halt() error {
 func (g *Gantry) distrust(err error) {
 	g.latch.Distrust(err)
 	g.mu.Lock()
-	now := time.Now()
+	now := g.clock.Now()
 	isQuiet := errors.Is(err, gantry.ErrHalted) || !g.spoke.IsZero() && now.Sub(g.spoke) < complainEvery
 	said := err.Error()
 	if isQuiet {

@@ -98,7 +98,7 @@ func (g *Gantry) connect() (*link, error) {
 	if err != nil {
 		return nil, err
 	}
-	l = newLink(wire, g.distrust)
+	l = newLink(wire, g.clock, g.distrust)
 	g.mu.Lock()
 	g.link = l
 	g.mu.Unlock()

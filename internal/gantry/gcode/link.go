@@ -37,6 +37,7 @@ const (
 // restart. One goroutine sends lines; real-time bytes may come from others.
 type link struct {
 	wire    io.ReadWriteCloser
+	clock   gantry.Clock
 	tell    func(error) // of each break
 	writing sync.Mutex  // held while bytes are written
 
@@ -64,11 +65,11 @@ type ticket struct {
 }
 
 // newLink begins to read a wire; the link is broken until restart.
-func newLink(wire io.ReadWriteCloser, tell func(error)) *link {
-	l := &link{wire: wire, tell: tell, fault: gantry.ErrNoHome, broken: make(chan struct{}), stopped: make(chan struct{}), changed: make(chan struct{})}
+func newLink(wire io.ReadWriteCloser, c gantry.Clock, tell func(error)) *link {
+	l := &link{wire: wire, clock: c, tell: tell, fault: gantry.ErrNoHome, broken: make(chan struct{}), stopped: make(chan struct{}), changed: make(chan struct{})}
 	close(l.broken)
 	close(l.stopped)
-	go l.read()
+	c.Go(l.read)
 	return l
 }
 
@@ -182,12 +183,12 @@ func (l *link) fail(err error) {
 	l.stopped = stopped
 	close(l.broken)
 	l.mu.Unlock()
-	go func() { // the reader goes on meanwhile: a controller may wait for it
+	l.clock.Go(func() { // the reader goes on meanwhile: a controller may wait for it
 		defer close(stopped)
 		if !isLost {
 			_ = l.write(feedHold, softReset)
 		}
-	}()
+	})
 	l.tell(err)
 }
 
@@ -208,7 +209,7 @@ func (l *link) awaitStop() {
 	l.mu.Lock()
 	stopped := l.stopped
 	l.mu.Unlock()
-	<-stopped
+	l.clock.Wait(gantry.Forever, stopped)
 }
 
 // why is what broke the link; nil while it is whole.
@@ -284,15 +285,12 @@ func (l *link) wait(ctx context.Context, answered <-chan struct{}, within time.D
 	l.mu.Lock()
 	broken := l.broken
 	l.mu.Unlock()
-	timer := time.NewTimer(within)
-	defer timer.Stop()
-	select {
-	case <-answered:
+	switch l.clock.Wait(within, answered, broken, ctx.Done()) {
+	case 0:
 		return nil
-	case <-broken:
-	case <-ctx.Done():
+	case 2:
 		return context.Cause(ctx)
-	case <-timer.C:
+	case -1:
 		l.fail(fmt.Errorf("the controller left something unanswered for %v: look at its supply and the cable, then home", within.Round(time.Second/10)))
 	}
 	return l.why()

@@ -5,15 +5,14 @@ package gcode
 import (
 	"boardhand/internal/gantry"
 	"context"
-	"time"
 )
 
 // query asks for the status, at most five times a second.
 func (l *link) query(ctx context.Context) (status, error) {
-	if err := gantry.Pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
+	if err := gantry.Pause(ctx, l.clock, l.asked.Add(askEvery).Sub(l.clock.Now())); err != nil {
 		return status{}, err
 	}
-	l.asked = time.Now()
+	l.asked = l.clock.Now()
 	l.mu.Lock()
 	seen := l.statuses
 	l.mu.Unlock()
@@ -21,14 +20,14 @@ func (l *link) query(ctx context.Context) (status, error) {
 		l.fail(errWire(err))
 		return status{}, l.why()
 	}
-	for end := time.Now().Add(patience); ; {
+	for end := l.clock.Now().Add(patience); ; {
 		l.mu.Lock()
 		s, n, changed := l.status, l.statuses, l.changed
 		l.mu.Unlock()
 		if n > seen {
 			return s, nil
 		}
-		if err := l.wait(ctx, changed, time.Until(end)); err != nil {
+		if err := l.wait(ctx, changed, end.Sub(l.clock.Now())); err != nil {
 			return status{}, err
 		}
 	}

@@ -113,7 +113,7 @@ func (g *Gantry) zero(ctx context.Context, of ...*axis) error {
 			return err
 		}
 	}
-	if err := gantry.Pause(ctx, relax); err != nil {
+	if err := gantry.Pause(ctx, g.clock, relax); err != nil {
 		return err
 	}
 	return g.tell(ctx, func() error {
@@ -155,7 +155,7 @@ func (g *Gantry) press(ctx context.Context, duty int, longest time.Duration, of 
 		if standing == len(of) {
 			return nil
 		}
-		if err := gantry.Pause(ctx, period); err != nil {
+		if err := gantry.Pause(ctx, g.clock, period); err != nil {
 			return err
 		}
 	}

@@ -120,11 +120,11 @@ func orInf(v float64) float64 {
 // what it needs to make up for what it is behind. beside is how far each was off the
 // way at most, m: late along it does no harm.
 func (g *Gantry) follow(ctx context.Context, samples []plan.Sample) (beside [2]float64, err error) {
-	total, start := samples[len(samples)-1].Time, time.Now()
+	total, start := samples[len(samples)-1].Time, g.clock.Now()
 	var stuck [2]time.Duration
 	k := 0
 	for {
-		t := time.Since(start).Seconds()
+		t := g.clock.Now().Sub(start).Seconds()
 		if t >= total {
 			end := samples[len(samples)-1].At
 			return beside, g.settle(ctx, [2]float64{end.X, end.Y}, missed)
@@ -141,7 +141,7 @@ func (g *Gantry) follow(ctx context.Context, samples []plan.Sample) (beside [2]f
 		for i, v := range across(off, speed) {
 			beside[i] = math.Max(beside[i], math.Abs(v))
 		}
-		if err := gantry.Pause(ctx, period); err != nil {
+		if err := gantry.Pause(ctx, g.clock, period); err != nil {
 			return beside, err
 		}
 	}
@@ -257,7 +257,7 @@ func (g *Gantry) settle(ctx context.Context, goal [2]float64, near float64) erro
 				return err
 			}
 		}
-		if err := gantry.Pause(ctx, period); standing || err != nil {
+		if err := gantry.Pause(ctx, g.clock, period); standing || err != nil {
 			return err
 		}
 	}
