@@ -4,10 +4,12 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -33,6 +35,8 @@ type rehearseFlags struct {
 	merge        bool
 	rematches    int
 	nodes        uint64
+	through      string
+	wireFaults   string
 }
 
 func rehearseCommand(o *terminal.Out) *cobra.Command {
@@ -61,6 +65,8 @@ fifth, and --merge adds up the JSON files that the shards printed.`,
 	c.Flags().StringVar(&f.keep, "keep", "", "folder to save the pictures of every game in")
 	c.Flags().StringVar(&f.shard, "shard", "", "K/N: play only every N-th game, from the K-th")
 	c.Flags().BoolVar(&f.merge, "merge", false, "add up the JSON files given")
+	c.Flags().StringVar(&f.through, "through", "", "play through a real driver and a simulated controller: gcode or tacho")
+	c.Flags().StringVar(&f.wireFaults, "wire-faults", "0%", "with --through: share of the commands that come late, get lost, come twice or changed, or pull the plug")
 	c.Flags().Uint64Var(&f.nodes, "nodes", f.nodes, "how far the machine's player looks, in positions a move")
 	return c
 }
@@ -81,6 +87,10 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	if err != nil {
 		return fmt.Errorf("--faults: %w", err)
 	}
+	share, err := f.spoilt(faults, hasCuts)
+	if err != nil {
+		return err
+	}
 	picks, err := f.picks()
 	if err != nil {
 		return err
@@ -93,12 +103,12 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
 		return rehearsal.Play(ctx, spec, func(ctx context.Context, seed int64) (*rehearsal.Machine, error) {
-			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults})
+			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults}, session.Through{Kind: f.through, Share: share, Seed: seed})
 		})
 	}
 	sum, err := rehearsal.PlayAll(ctx, picks, play, func() { _ = bar.Add(1) })
 	_ = bar.Finish()
-	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults}, f.shard
+	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share)}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}
@@ -119,6 +129,34 @@ func (f rehearseFlags) rig(args []string) (*rig.Rig, error) {
 	return nil, fmt.Errorf("give one rig file; got %d", len(args))
 }
 
+// spoilt is the share of the commands that the wire spoils, and the reason not to play
+// so.
+func (f rehearseFlags) spoilt(faults []twin.Fault, hasCuts bool) (float64, error) {
+	text, isShare := strings.CutSuffix(f.wireFaults, "%")
+	share, err := strconv.ParseFloat(text, 64)
+	switch {
+	case err != nil || !isShare || !(share >= 0 && share <= 20):
+		return 0, fmt.Errorf("--wire-faults must be a share of the commands from 0%% to 20%%, like 1%%; got %q", f.wireFaults)
+	case f.through == "" && share > 0:
+		return 0, errors.New("--wire-faults needs a wire: add --through gcode or --through tacho")
+	case f.through == "":
+		return 0, nil
+	case f.through != "gcode" && f.through != "tacho":
+		return 0, fmt.Errorf("--through must be gcode or tacho; got %q", f.through)
+	case hasCuts || slices.Contains(faults, twin.Fast):
+		return 0, fmt.Errorf("--through has a controller of its own, which knows no power_cut and no %s: leave them out", twin.Fast)
+	}
+	return share / 100, nil
+}
+
+// motors says which driver is played through, "": none.
+func (f rehearseFlags) motors(share float64) string {
+	if f.through == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s, %g%% of the commands spoilt", f.through, share*100)
+}
+
 // progress shows how many of the games are played.
 func progress(o *terminal.Out, games int) *progressbar.ProgressBar {
 	return progressbar.NewOptions(games, progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
@@ -126,8 +164,8 @@ func progress(o *terminal.Out, games int) *progressbar.ProgressBar {
 }
 
 // machine puts a machine together on the twin, with the built-in player.
-func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) (*rehearsal.Machine, error) {
-	b, err := session.SetUp(r, chess.Start(), o)
+func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options, t session.Through) (*rehearsal.Machine, error) {
+	b, driven, err := session.SetUpThrough(r, chess.Start(), o, t)
 	if err != nil {
 		return nil, err
 	}
@@ -135,7 +173,7 @@ func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) 
 	if err != nil {
 		return nil, err
 	}
-	return b.Rehearsed(p)
+	return b.Rehearsed(p, driven)
 }
 
 // rigText is the text to keep with the pictures: of the rig's file, or of the
@@ -215,10 +253,24 @@ func printCounts(o *terminal.Out, t rehearsal.Tally) {
 	if t.PowerCuts > 0 {
 		o.Printf("  power cuts  %4d\n", t.PowerCuts)
 	}
+	printThrough(o, t.Through)
 	for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
 		if t.Results[k] > 0 {
 			o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
 		}
+	}
+}
+
+// printThrough prints what was counted of a simulated controller.
+func printThrough(o *terminal.Out, t rehearsal.Through) {
+	if t.Commands == 0 {
+		return
+	}
+	o.Printf("  commands  %6d   resets     %4d   re-homings %4d   (in %.0f s of the controller's time)\n", t.Commands, t.Resets, t.Rehomed, t.Seconds)
+	o.Printf("  position unknown for %.0f s, motions made meanwhile %d\n", t.Unknown, t.Guessed)
+	o.Printf("  planner ran dry %d times, steps lost %.1f mm, a person had to help %d times\n", t.Starved, t.Missed, t.Resumed)
+	for _, k := range slices.Sorted(maps.Keys(t.Ills)) {
+		o.Printf("  on the wire: %-10s %d\n", k, t.Ills[k])
 	}
 }
 

@@ -19,7 +19,7 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":         {23, wiring},
-	"imports of session":     {22, wiring},
+	"imports of session":     {26, wiring},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},
 
@@ -29,7 +29,7 @@ var leaves = map[string]leave{
 
 	"imports of host": {11, "pages show every part of a table"},
 
-	"imports of rehearsal": {10, "it plays whole games with every part"},
+	"imports of rehearsal": {12, "it plays whole games with every part"},
 
 	"imports of table":      {15, "it is the door to the parts of a table"},
 	"imports of table/desk": {7, "an event may be of anything at a table"},

@@ -3,8 +3,6 @@
 package twin
 
 import (
-	"math"
-
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
 	"boardhand/internal/twin/mechanics"
@@ -19,8 +17,9 @@ type Motors struct {
 	held bool                      // the lift catches, with its fault
 	rest float64                   // s that are no whole step yet
 
-	grips  bool // the lift has moved in this motion
-	failed bool // an axis could not follow
+	grips  bool    // the lift has moved in this motion
+	behind float64 // s for which an axis has not followed
+	failed bool    // and did not for long
 }
 
 // Motors gives the handle to the motors; then nobody may use a Gantry.
@@ -39,7 +38,7 @@ func (m *Motors) Begin(s motion.Stroke) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.table.BeginStroke()
-	m.grips, m.failed = false, false
+	m.grips, m.failed, m.behind = false, false, 0
 	if w.carriage.Lift == 1 && len(s.Path) > 0 {
 		w.count.Strokes++
 		w.spill(s)
@@ -77,16 +76,30 @@ func (m *Motors) Turn(to frame.Spot[frame.Machine], lift, seconds float64) {
 	from, way := m.at, to.Sub(m.at)
 	for i := range steps {
 		share := float64(i+1) / float64(steps)
-		if !m.held {
-			w.carriage.Lift = m.lift + share*(lift-m.lift)
-		}
+		m.raise(m.lift+share*(lift-m.lift), lift > m.lift)
 		load, down := w.advance()
-		m.failed = !w.drive(from.Add(way.Scale(share)), load, down) || m.failed
+		if m.behind += mechanics.Step; w.drive(from.Add(way.Scale(share)), load, down) {
+			m.behind = 0
+		}
+		m.failed = m.failed || m.behind > stalledFor
 		w.table.WatchGrip(w.magnet())
 	}
 	if steps > 0 {
+		m.raise(lift, lift > m.lift)
 		m.at, m.lift = to, lift
 		w.person.Pass(float64(steps) * mechanics.Step)
+	}
+}
+
+// raise has the lift go up, or down, to a share of its way, unless it catches.
+func (m *Motors) raise(to float64, isUp bool) {
+	c := m.w.carriage
+	switch {
+	case m.held:
+	case isUp:
+		c.Lift = max(c.Lift, to)
+	default:
+		c.Lift = min(c.Lift, to)
 	}
 }
 
@@ -105,8 +118,5 @@ func (m *Motors) hoist(to float64) {
 		}
 	case m.lift == 1 && to < 1:
 		m.held = w.carriage.Catches(false)
-	}
-	if m.held && math.Abs(to-w.carriage.Lift) < 1e-9 { // it is where it should be again
-		m.held = false
 	}
 }

@@ -42,6 +42,12 @@ func (v *Virtual) Passed() time.Duration {
 	return v.now
 }
 
+// Bed is virtual time for a test bed.
+type Bed struct{ *Virtual }
+
+// Now is the time since the beginning.
+func (b Bed) Now() time.Duration { return b.Passed() }
+
 // Wait waits until one of the channels is closed and says which, or −1 when the time
 // has passed before.
 func (v *Virtual) Wait(d time.Duration, over ...<-chan struct{}) int {
@@ -60,7 +66,9 @@ func (v *Virtual) Go(do func()) {
 	v.waiting = append(v.waiting, &waiter{start: do})
 }
 
-// never is later than anything happens.
+// Forever is a time to wait that does not end.
+const Forever = never
+
 const never = time.Duration(1<<63 - 1)
 
 // after is the time so long from now; mu is held.
