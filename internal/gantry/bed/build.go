@@ -60,11 +60,16 @@ type follower struct {
 	to    frame.Spot[frame.Machine]
 	lift  float64
 	now   time.Duration
+	moved time.Duration // when something last did
 }
 
-// pass lets the time pass until now; nothing is turned while nothing moves.
+// pass lets the time pass until now. Of a long rest nothing is turned; between two slow
+// steps the time counts.
 func (f *follower) pass(now time.Duration, to frame.Spot[frame.Machine], lift float64) {
 	if to != f.to || lift != f.lift {
+		f.moved = now
+	}
+	if now-f.moved < linger && now > f.now {
 		f.world.Turn(to, lift, (now - f.now).Seconds())
 	}
 	f.to, f.lift, f.now = to, lift, now

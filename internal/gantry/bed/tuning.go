@@ -21,6 +21,9 @@ const (
 	// liftHair is the share of its way within which a lift is at its end: some steps of an
 	// axis, half a count of a motor. Doubled, nothing is seen.
 	liftHair = 0.003
+	// linger is how long after a step the world's time goes on: from it on, steps are slower
+	// than 0.2 mm/s. Doubled, the pieces have as much longer to come to rest.
+	linger = 50 * time.Millisecond
 	// look is how often the world is told where a lift on an output or a tacho motor is.
 	// Doubled, the magnet rises in steps of 0.2 mm.
 	look = 2 * time.Millisecond
