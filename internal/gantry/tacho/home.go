@@ -118,7 +118,12 @@ func (g *Gantry) zero(ctx context.Context, of ...*axis) error {
 	}
 	return g.tell(ctx, func() error {
 		for _, a := range of {
-			if err := a.each("position", "0", "stop_action", "hold", "command", "stop"); err != nil {
+			for _, m := range a.motors {
+				if err := m.zero(); err != nil {
+					return err
+				}
+			}
+			if err := a.stop("hold"); err != nil {
 				return err
 			}
 		}
