@@ -14,7 +14,8 @@ type Clock interface {
 	// Now is the time of day there.
 	Now() time.Time
 	// Wait waits until one of the channels is closed and says which, or −1 when the time
-	// has passed before. A nil channel is never closed.
+	// has passed before. Of several that are closed it says the first. A nil channel is
+	// never closed.
 	Wait(d time.Duration, over ...<-chan struct{}) int
 	// Go runs something beside whoever calls it.
 	Go(do func())
@@ -37,14 +38,18 @@ func (RealTime) Wait(d time.Duration, over ...<-chan struct{}) int {
 	defer timer.Stop()
 	select {
 	case <-first[0]:
-		return 0
 	case <-first[1]:
-		return 1
 	case <-first[2]:
-		return 2
 	case <-timer.C:
-		return -1
 	}
+	for i, c := range first {
+		select {
+		case <-c:
+			return i
+		default:
+		}
+	}
+	return -1
 }
 
 // Go starts a goroutine.

@@ -26,15 +26,16 @@ type Gantry struct {
 
 	latch gantry.Latch
 
-	mu      sync.Mutex
-	link    *link     // nil: the wire is not open
-	spoke   time.Time // when it last complained
-	kept    int       // complaints since
-	writer  writer
-	raised  float64 // lift as an axis: wire coordinate when raised, m
-	lowered float64 // and when lowered, m
-	at      spot    // where the axes are said to be
-	dry     int     // times the controller had nothing to do in the middle of a stroke
+	mu       sync.Mutex
+	link     *link     // nil: the wire is not open
+	spoke    time.Time // when it last complained
+	kept     int       // complaints since
+	writer   writer
+	raised   float64 // lift as an axis: wire coordinate when raised, m
+	lowered  float64 // and when lowered, m
+	isRaised bool    // the magnet may be at the board
+	at       spot    // where the axes are said to be
+	dry      int     // times the controller had nothing to do in the middle of a stroke
 }
 
 // New prepares the gantry of a rig; nothing is opened, nothing moves. Complaints

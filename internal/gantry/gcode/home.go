@@ -71,7 +71,11 @@ func (g *Gantry) home(ctx context.Context) error {
 		return fmt.Errorf("the controller says %q after homing: clear what holds it, then home", s.state)
 	}
 	g.settle(set, blocks, s)
-	_, err = l.ask(ctx, "G21G90G94", patience)
+	if _, err = l.ask(ctx, "G21G90G94", patience); err != nil || set[setArcs] == 0 {
+		return err
+	}
+	told, err := l.ask(ctx, "$#", patience)
+	g.writer.proof = newProof(set, told)
 	return err
 }
 
@@ -166,6 +170,7 @@ func (g *Gantry) settle(set settings, blocks int, s status) {
 		up = -1
 	}
 	g.mu.Lock()
+	g.isRaised = false
 	g.writer, g.lowered = w, s.at[2]/1e3
 	g.raised = g.lowered + up*e.drop
 	g.at = spot{}

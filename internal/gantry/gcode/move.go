@@ -25,7 +25,7 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 	if err := g.check(s); err != nil {
 		return g.here(), err
 	}
-	p := g.writer.program(g.here(), s)
+	p := g.writer.program(g.here(), s, g.isRaised) // a magnet at the board may touch pieces: its lines are proved
 	if len(p.lines) == 0 {
 		return g.here(), nil
 	}

@@ -37,7 +37,7 @@ var refusals = map[int]string{
 	30: "machine coordinates need G0 or G1: the wire loses characters; use a shorter, shielded cable",
 	31: "axis words stood where none are used: the wire loses line ends; use a shorter, shielded cable",
 	32: "an arc lacked an axis of its plane: the wire changes characters; use a shorter, shielded cable",
-	33: "a target was not valid: the wire changes characters; use a shorter, shielded cable",
+	33: "a coordinate was not what was sent: the wire changes characters; use a shorter, shielded cable",
 	34: "an arc's radius was not possible: the wire changes characters; use a shorter, shielded cable",
 	35: "an arc lacked its offsets: the wire changes characters; use a shorter, shielded cable",
 	36: "words on a line were not used: the wire loses line ends; use a shorter, shielded cable",
