@@ -11,9 +11,10 @@ package tidy
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
+	{"draw"},
 	{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"assess", "assess/eye", "assess/figure", "assess/paper",
+		"assess", "assess/eye", "assess/figure", "assess/paper", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
@@ -70,6 +71,11 @@ var sideways = map[string]string{
 	"assess/paper -> assess":        "it prints the report of the checks",
 	"assess/paper -> assess/figure": "it puts the figures on paper",
 	"assess/paper -> rig":           "a report is on a rig",
+
+	"sheets -> rig":        "it draws a rig",
+	"sheets -> assess":     "each sheet says whether the rig is to be built",
+	"sheets -> assess/eye": "it draws the tallest piece",
+	"sheets -> axes":       "it draws where the carriage gets",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
 	"carry -> lanes":                 "a carry is a lane with grip and release",
