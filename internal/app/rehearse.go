@@ -4,12 +4,10 @@ package app
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"maps"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -87,7 +85,7 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	if err != nil {
 		return fmt.Errorf("--faults: %w", err)
 	}
-	share, err := f.spoilt(faults, hasCuts)
+	share, err := rehearsal.ParseThrough(f.through, f.wireFaults, faults, hasCuts)
 	if err != nil {
 		return err
 	}
@@ -127,26 +125,6 @@ func (f rehearseFlags) rig(args []string) (*rig.Rig, error) {
 		return rig.Load(args[0], rig.Machine)
 	}
 	return nil, fmt.Errorf("give one rig file; got %d", len(args))
-}
-
-// spoilt is the share of the commands that the wire spoils, and the reason not to play
-// so.
-func (f rehearseFlags) spoilt(faults []twin.Fault, hasCuts bool) (float64, error) {
-	text, isShare := strings.CutSuffix(f.wireFaults, "%")
-	share, err := strconv.ParseFloat(text, 64)
-	switch {
-	case err != nil || !isShare || !(share >= 0 && share <= 20):
-		return 0, fmt.Errorf("--wire-faults must be a share of the commands from 0%% to 20%%, like 1%%; got %q", f.wireFaults)
-	case f.through == "" && share > 0:
-		return 0, errors.New("--wire-faults needs a wire: add --through gcode or --through tacho")
-	case f.through == "":
-		return 0, nil
-	case f.through != "gcode" && f.through != "tacho":
-		return 0, fmt.Errorf("--through must be gcode or tacho; got %q", f.through)
-	case hasCuts || slices.Contains(faults, twin.Fast):
-		return 0, fmt.Errorf("--through has a controller of its own, which knows no power_cut and no %s: leave them out", twin.Fast)
-	}
-	return share / 100, nil
 }
 
 // motors says which driver is played through, "": none.
@@ -253,24 +231,11 @@ func printCounts(o *terminal.Out, t rehearsal.Tally) {
 	if t.PowerCuts > 0 {
 		o.Printf("  power cuts  %4d\n", t.PowerCuts)
 	}
-	printThrough(o, t.Through)
+	o.Printf("%s", t.Through)
 	for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
 		if t.Results[k] > 0 {
 			o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
 		}
-	}
-}
-
-// printThrough prints what was counted of a simulated controller.
-func printThrough(o *terminal.Out, t rehearsal.Through) {
-	if t.Commands == 0 {
-		return
-	}
-	o.Printf("  commands  %6d   resets     %4d   re-homings %4d   (in %.0f s of the controller's time)\n", t.Commands, t.Resets, t.Rehomed, t.Seconds)
-	o.Printf("  position unknown for %.0f s, motions made meanwhile %d\n", t.Unknown, t.Guessed)
-	o.Printf("  planner ran dry %d times, steps lost %.1f mm, a person had to help %d times\n", t.Starved, t.Missed, t.Resumed)
-	for _, k := range slices.Sorted(maps.Keys(t.Ills)) {
-		o.Printf("  on the wire: %-10s %d\n", k, t.Ills[k])
 	}
 }
 

@@ -2,7 +2,10 @@
 
 package gcode
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // refusals say why the controller refused a line, and what to do. Source of the
 // numbers: the firmware's published interface description.
@@ -84,4 +87,12 @@ func (a *Alarm) Error() string {
 		why = "that number is in no list of version 1.1: look it up in the description of the controller's firmware, then home"
 	}
 	return fmt.Sprintf("the controller locked itself (alarm %d): %s", a.Number, why)
+}
+
+// errSilent is that no banner came.
+var errSilent = errors.New("the controller does not say what it is: check its supply, the cable, controller.port and controller.baud (115200 as a rule)")
+
+// errWire is that the wire itself broke.
+func errWire(err error) error {
+	return fmt.Errorf("the wire to the controller broke (%w): plug it in, then home", err)
 }
