@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -15,14 +16,14 @@ import (
 
 // through plays a short game through a driver, over a wire that spoils a share of its
 // commands.
-func through(t *testing.T, kind, seed, faults string) rehearsal.Tally {
+func through(t *testing.T, kind string, plies int, seed, faults string) rehearsal.Tally {
 	t.Helper()
-	code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "4", "--seed", seed, "--through", kind, "--wire-faults", faults, "--json")
+	code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", strconv.Itoa(plies), "--seed", seed, "--through", kind, "--wire-faults", faults, "--json")
 	var sum rehearsal.Tally
 	if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
 		t.Fatalf("exit code %d, %v: %s%s", code, err, out, errs)
 	}
-	if sum.Plies < 4 || sum.Misread+sum.LostState+sum.Collisions+sum.Stuck != 0 || sum.Through.Guessed != 0 {
+	if sum.Plies < plies || sum.Misread+sum.LostState+sum.Collisions+sum.Stuck != 0 || sum.Through.Guessed != 0 {
 		t.Errorf("%s: %+v", kind, sum)
 	}
 	sum.Seconds = 0
@@ -34,7 +35,7 @@ func through(t *testing.T, kind, seed, faults string) rehearsal.Tally {
 func TestRehearseThrough(t *testing.T) {
 	whole(t)
 	for kind, seed := range map[string]string{"gcode": "3", "tacho": "1"} {
-		sum := through(t, kind, seed, "3%")
+		sum := through(t, kind, 4, seed, "3%")
 		if c := sum.Through; c.Commands < 100 || len(c.Ills) < 2 || c.Unknown == 0 || kind == "gcode" && (c.Resets == 0 || c.Rehomed == 0) {
 			t.Errorf("%s: nothing was put to the test: %+v", kind, c)
 		}
@@ -44,7 +45,7 @@ func TestRehearseThrough(t *testing.T) {
 // The same seed gives the same game through a driver, to the last command.
 func TestRehearseThroughRepeats(t *testing.T) {
 	whole(t)
-	first, again := through(t, "gcode", "5", "2%"), through(t, "gcode", "5", "2%")
+	first, again := through(t, "gcode", 2, "5", "5%"), through(t, "gcode", 2, "5", "5%")
 	if !maps.Equal(first.Through.Ills, again.Through.Ills) || fmt.Sprint(first) != fmt.Sprint(again) {
 		t.Errorf("%+v, then %+v", first, again)
 	}
