@@ -47,10 +47,15 @@ with what truly stood there. --keep saves every picture, so that watch can read
 the games again. --rematches K has the machine set the pieces up after a game and
 play K more at the same table; the fault second_mind has the guest take moves
 back now and then. A large rehearsal can be spread: --shard 2/5 plays the second
-fifth, and --merge adds up the JSON files that the shards printed.`,
+fifth, and --merge adds up the JSON files that the shards printed.
+
+--through gcode or tacho plays through that driver and a simulated controller, whose
+motors move the carriage of the twin; --wire-faults 1% spoils a hundredth of its
+commands. No motor may move while nobody knows where the axes are.`,
 		Example: `  boardhand rehearse rig.toml --games 20 --seed 1
   boardhand rehearse rig.toml --games 50 --faults slip,bump_camera,light_change
   boardhand rehearse tray.toml --games 2 --rematches 4 --faults second_mind
+  boardhand rehearse rig.toml --games 20 --through gcode --wire-faults 1%
   boardhand rehearse --merge a.json b.json`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error { return rehearse(c.Context(), o, f, args) },
