@@ -5,9 +5,7 @@ package app
 import (
 	"context"
 	"fmt"
-	"maps"
 	"os"
-	"slices"
 	"strings"
 	"time"
 
@@ -22,7 +20,6 @@ import (
 	"boardhand/internal/session"
 	"boardhand/internal/terminal"
 	"boardhand/internal/twin"
-	"boardhand/internal/unit"
 )
 
 type rehearseFlags struct {
@@ -208,41 +205,10 @@ func printTally(o *terminal.Out, t rehearsal.Tally, clean bool) error {
 			return err
 		}
 	} else {
-		printCounts(o, t)
+		o.Printf("%s", t)
 	}
 	if t.IsBad(clean) {
 		return terminal.ErrNo
 	}
 	return nil
 }
-
-// printCounts prints what was counted, row by row.
-func printCounts(o *terminal.Out, t rehearsal.Tally) {
-	o.Printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
-	o.Printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
-	o.Printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
-	o.Printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
-	o.Printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
-	if t.AtFault+t.Unshown+t.Misnamed > 0 {
-		o.Printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
-		o.Printf("  not shown   %4d\n", t.Unshown)
-	}
-	for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
-		o.Printf("  %-24s %d\n", k, t.Causes[k])
-	}
-	if t.TakenBack+t.SetUps > 0 {
-		o.Printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
-	}
-	if t.PowerCuts > 0 {
-		o.Printf("  power cuts  %4d\n", t.PowerCuts)
-	}
-	o.Printf("%s", t.Through)
-	for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
-		if t.Results[k] > 0 {
-			o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
-		}
-	}
-}
-
-// resultWords say the results in the last rows.
-var resultWords = map[string]string{"1-0": "1-0", "0-1": "0-1", "1/2-1/2": "drawn", "*": "not ended"}

@@ -13,6 +13,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/materials"
+	"boardhand/internal/propose"
 	"boardhand/internal/rig"
 	"boardhand/internal/sheets"
 	"boardhand/internal/terminal"
@@ -20,8 +22,8 @@ import (
 
 // sheetsFlags are those of the command sheets.
 type sheetsFlags struct {
-	dir, paper string
-	only       []string
+	dir, paper, stock string
+	only              []string
 }
 
 func sheetsCommand(o *terminal.Out) *cobra.Command {
@@ -41,6 +43,7 @@ A rig that fails its checks is drawn all the same, and each sheet says so.`,
 	}
 	c.Flags().StringVarP(&f.dir, "output", "o", "", "folder for the files; made when it is not there")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "a4, a3 or letter")
+	c.Flags().StringVar(&f.stock, "stock", "", "stock file: lengths, prices and masses of parts, and what is owned (propose --example writes one)")
 	c.Flags().StringSliceVar(&f.only, "only", nil, "names of the sheets to draw, separated by commas; empty: all")
 	_ = c.MarkFlagRequired("output")
 	return c
@@ -56,8 +59,14 @@ func drawSheets(o *terminal.Out, f sheetsFlags, path string) error {
 	if err != nil {
 		return err
 	}
+	var stock *propose.Stock
+	if f.stock != "" {
+		if stock, err = propose.LoadStock(f.stock); err != nil {
+			return err
+		}
+	}
 	info, _ := debug.ReadBuildInfo()
-	order := sheets.Order{Rig: r, Report: assess.ReportOn(r), Paper: paper, Only: f.only,
+	order := sheets.Order{Rig: r, Report: assess.ReportOn(r), Parts: materials.Of(r, stock), Paper: paper, Only: f.only,
 		Date: time.Now().Format(time.DateOnly), Maker: "boardhand " + versionOf(info).Version}
 	all, err := sheets.Draw(order)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"slices"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/draw"
@@ -36,6 +37,11 @@ func Files(o Order, all []Sheet) ([]File, error) {
 	}
 	if err := indexPage.Execute(&index, indexOf(o, all)); err != nil {
 		return nil, err
+	}
+	if slices.ContainsFunc(all, func(s Sheet) bool { return s.Name == "materials" }) {
+		for _, f := range o.Parts.Files() {
+			out = append(out, File{f.Name, []byte(f.Text)})
+		}
 	}
 	return append(out, File{"all.pdf", pdf.Bytes()}, File{"index.html", index.Bytes()}), nil
 }
@@ -79,6 +85,7 @@ func (s *Sheet) pictures() (out []string) {
 type shown struct {
 	*Sheet
 	Pictures []string
+	Lists    []string // CSV files beside it
 }
 
 func indexOf(o Order, all []Sheet) any {
@@ -94,9 +101,20 @@ func indexOf(o Order, all []Sheet) any {
 		}
 	}
 	for i := range all {
-		data.Sheets = append(data.Sheets, shown{&all[i], all[i].pictures()})
+		data.Sheets = append(data.Sheets, shown{&all[i], all[i].pictures(), lists(o, &all[i])})
 	}
 	return data
+}
+
+// lists are the CSV files that go with a sheet.
+func lists(o Order, s *Sheet) (out []string) {
+	if s.Name != "materials" {
+		return nil
+	}
+	for _, f := range o.Parts.Files() {
+		out = append(out, f.Name)
+	}
+	return out
 }
 
 var indexPage = template.Must(template.New("index").Parse(`<!doctype html>
@@ -118,7 +136,7 @@ p{margin:.3em 0}@media print{section{break-inside:avoid}}
 <h2>{{.Title}}{{with .Scale}}, {{.}}{{end}}</h2>
 {{range .Pictures}}<a href="{{.}}"><img src="{{.}}" alt=""></a>{{end}}
 <p>{{.Use}}</p>
-<p><a href="{{.Name}}.pdf">PDF</a>{{if .Whole}} · <a href="{{.Name}}.dxf">DXF</a>{{end}}{{with .Pages}}, {{len .}} {{if eq (len .) 1}}page{{else}}pages{{end}}{{end}}</p>
+<p><a href="{{.Name}}.pdf">PDF</a>{{if .Whole}} · <a href="{{.Name}}.dxf">DXF</a>{{end}}{{range .Lists}} · <a href="{{.}}">{{.}}</a>{{end}}{{with .Pages}}, {{len .}} {{if eq (len .) 1}}page{{else}}pages{{end}}{{end}}</p>
 </section>
 {{end}}</div>
 <h2>Cautions</h2><ul>{{range .Cautions}}<li>{{.Text}} ({{.Source}})</li>{{end}}</ul>

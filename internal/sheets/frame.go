@@ -53,7 +53,7 @@ func (o *Order) block(d *draw.Drawing, t title, left, top float64) {
 	}
 	rows := [][]cell{
 		{{96, "title", t.sheet.Title}, {24, "scale", scale}, {36, "sheet", sheet}, {24, "projection", ""}},
-		{{96, "rig", shortened(o.Rig.Path, 92)}, {84, "drawn by", o.Maker}},
+		{{96, "rig", shortened(o.Rig.Path, 92)}, {84, "drawn by", begun(o.Maker, 80)}},
 		{{96, "units", "millimetres; frame of the board: x to file h, y to rank 8"}, {84, "date of issue", o.Date}},
 	}
 	for n, row := range rows {
@@ -76,6 +76,15 @@ func shortened(text string, width float64) string {
 	for r := []rune(text); (draw.Word{Text: text, Size: letter}).Width() > width && len(r) > 1; {
 		r = r[1:]
 		text = "…" + string(r)
+	}
+	return text
+}
+
+// begun is the beginning of a text that fits into a width, mm.
+func begun(text string, width float64) string {
+	for r := []rune(text); (draw.Word{Text: text, Size: letter}).Width() > width && len(r) > 1; {
+		r = r[:len(r)-1]
+		text = string(r) + "…"
 	}
 	return text
 }

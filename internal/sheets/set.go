@@ -21,6 +21,14 @@ var makers = []maker{
 	{"front", front},
 	{"side", side},
 	{"lift", lift},
+	{"panels", panels},
+	{"courses", courses},
+	{"bases", bases},
+	{"gluing", gluing},
+	{"wiring", wiring},
+	{"materials", materialSheet},
+	{"cautions", cautionSheet},
+	{"checklist", checklist},
 	{"target", target},
 }
 
@@ -50,6 +58,12 @@ func Draw(o Order) ([]Sheet, error) {
 		s, err := m.make(&o)
 		if err != nil {
 			return nil, fmt.Errorf("sheet %s: %w", m.name, err)
+		}
+		if len(s.Pages) == 0 { // walls of the other kind
+			if o.Only != nil {
+				return nil, fmt.Errorf("sheet %s: there is nothing to draw for this rig; leave it out of --only", m.name)
+			}
+			continue
 		}
 		s.Name = m.name
 		out = append(out, s)

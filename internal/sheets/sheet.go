@@ -11,6 +11,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/draw"
+	"boardhand/internal/materials"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -39,7 +40,8 @@ func PaperNamed(name string) (Paper, error) {
 // Order is what sheets are wanted of.
 type Order struct {
 	Rig    *rig.Rig
-	Report assess.Report // of the rig
+	Report assess.Report  // of the rig
+	Parts  materials.List // what it takes
 	Paper  Paper
 	Only   []string // sheets by name; nil: all
 	Date   string   // of issue, as it is printed; "" where none is

@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/draw"
+	"boardhand/internal/materials"
 	"boardhand/internal/rig"
 )
 
@@ -43,7 +44,7 @@ func machines(t *testing.T) map[string]*rig.Rig {
 }
 
 func orderOf(r *rig.Rig, p Paper) Order {
-	return Order{Rig: r, Report: assess.ReportOn(r), Paper: p, Date: "2026-01-31", Maker: "boardhand test"}
+	return Order{Rig: r, Report: assess.ReportOn(r), Parts: materials.Of(r, nil), Paper: p, Date: "2026-01-31", Maker: "boardhand test"}
 }
 
 // All that is drawn stays 5 mm within the paper, no word lies over another, and capitals are at
@@ -156,6 +157,24 @@ func TestUnknownSheetsAndPaper(t *testing.T) {
 	all, err := Draw(o)
 	if err != nil || len(all) != 2 || all[0].Name != "plan" {
 		t.Errorf("two sheets: %v, %v", all, err)
+	}
+}
+
+// However long a rig's path or a version is, the title block holds it.
+func TestTitleBlockHoldsLongNames(t *testing.T) {
+	o := orderOf(machines(t)["default"], Papers[0])
+	o.Maker = "boardhand v0.0.0-20261231235959-0123456789ab+dirty, and what is said of it besides"
+	o.Rig.Path = strings.Repeat("a-long-folder/", 12) + "rig.toml"
+	o.Only = []string{"plan"}
+	all, err := Draw(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPage(t, "long names", all[0].Pages[0])
+	for _, w := range all[0].Pages[0].Words() {
+		if strings.HasPrefix(w.Text, "boardhand v0") && w.Box().X1 > 200-1 || strings.HasSuffix(w.Text, "rig.toml") && w.Box().X1 > 20+96 {
+			t.Errorf("%q leaves its cell", w.Text)
+		}
 	}
 }
 

@@ -35,3 +35,13 @@ const tileMargin = 8.0
 
 // rulerLength is what the check ruler of every page at 1:1 measures, mm.
 const rulerLength = 100.0
+
+// lineStep is from one line of running text to the next, mm: a quarter more than the letters'
+// size. Doubled, lists take twice the pages.
+const lineStep = 4.6
+
+// wireStep is from one lead of the wiring plan to the next, mm: two lines of text and air.
+const wireStep = 13.0
+
+// sheetGap is between two stock sheets drawn on one, mm; room for their caption.
+const sheetGap = 12.0

@@ -21,6 +21,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 		return g.here(), err
 	}
 	defer end()
+	g.release()
 	if err := g.home(ctx); err != nil {
 		return g.here(), g.unhomed(ctx, err)
 	}
@@ -74,7 +75,11 @@ func (g *Gantry) home(ctx context.Context) error {
 	if _, err = l.ask(ctx, "G21G90G94", patience); err != nil || set[setArcs] == 0 {
 		return err
 	}
-	told, err := l.ask(ctx, "$#", patience)
+	notes, err := l.ask(ctx, "$#", patience)
+	var told []string
+	for _, n := range notes {
+		told = append(told, n.text)
+	}
 	g.writer.proof = newProof(set, told)
 	return err
 }
@@ -170,7 +175,7 @@ func (g *Gantry) settle(set settings, blocks int, s status) {
 		up = -1
 	}
 	g.mu.Lock()
-	g.isRaised = false
+	g.isMagnetUp = false
 	g.writer, g.lowered = w, s.at[2]/1e3
 	g.raised = g.lowered + up*e.drop
 	g.at = spot{}

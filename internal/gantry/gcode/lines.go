@@ -146,3 +146,15 @@ func (w writer) lines(at spot, bs []block) (out []line) {
 	}
 	return out
 }
+
+// snapped has blocks end on whole steps: only there a circle of less than a step moves
+// nothing for sure.
+func (w writer) snapped(bs []block) []block {
+	snap := func(v float64, axis int) float64 {
+		return math.Round((v+w.zero[axis])*w.steps[axis])/w.steps[axis] - w.zero[axis]
+	}
+	for i := range bs {
+		bs[i].to = spot{X: snap(bs[i].to.X, 0), Y: snap(bs[i].to.Y, 1)}
+	}
+	return bs
+}

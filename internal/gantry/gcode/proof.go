@@ -23,7 +23,7 @@ type proof struct {
 
 // newProof chooses the circle for a controller's settings: more than half of what chords
 // may leave an arc by, which the firmware's arithmetic needs. The offsets come from $#.
-func newProof(s settings, told []reply) proof {
+func newProof(s settings, told []string) proof {
 	var p proof
 	steps := math.Max(s[setSteps], s[setSteps+1])
 	r := proofShare * s[setArcs]
@@ -32,8 +32,8 @@ func newProof(s settings, told []reply) proof {
 	}
 	for _, name := range []string{"G54:", "G92:"} {
 		is := false
-		for _, n := range told {
-			text, ok := strings.CutPrefix(n.text, name)
+		for _, line := range told {
+			text, ok := strings.CutPrefix(line, name)
 			at := strings.Split(text, ",")
 			if !ok || len(at) < 2 {
 				continue
@@ -66,16 +66,4 @@ func (p proof) work(text string, axis int) string {
 	}
 	v, _ := strconv.ParseFloat(text, 64) // it was written here
 	return millimetres((v - p.offset[axis]) / 1e3)
-}
-
-// snapped has blocks end on whole steps: only there a circle of less than a step moves
-// nothing for sure.
-func (w writer) snapped(bs []block) []block {
-	snap := func(v float64, axis int) float64 {
-		return math.Round((v+w.zero[axis])*w.steps[axis])/w.steps[axis] - w.zero[axis]
-	}
-	for i := range bs {
-		bs[i].to = spot{X: snap(bs[i].to.X, 0), Y: snap(bs[i].to.Y, 1)}
-	}
-	return bs
 }

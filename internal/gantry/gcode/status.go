@@ -2,7 +2,12 @@
 
 package gcode
 
-import "strings"
+import (
+	"context"
+	"strings"
+
+	"boardhand/internal/gantry"
+)
 
 // status is the answer to ?. Source: the firmware's published interface
 // description: the first field is the state, the second the position, the others
@@ -58,4 +63,30 @@ func parseNumbers(text string, n int) ([]float64, bool) {
 		out[i] = v
 	}
 	return out, true
+}
+
+// query asks for the status, at most five times a second.
+func (l *link) query(ctx context.Context) (status, error) {
+	if err := gantry.Pause(ctx, l.clock, l.asked.Add(askEvery).Sub(l.clock.Now())); err != nil {
+		return status{}, err
+	}
+	l.asked = l.clock.Now()
+	l.mu.Lock()
+	seen := l.statuses
+	l.mu.Unlock()
+	if err := l.write(askStatus); err != nil {
+		l.fail(errWire(err))
+		return status{}, l.why()
+	}
+	for end := l.clock.Now().Add(patience); ; {
+		l.mu.Lock()
+		s, n, changed := l.status, l.statuses, l.changed
+		l.mu.Unlock()
+		if n > seen {
+			return s, nil
+		}
+		if err := l.waitFor(ctx, changed, end.Sub(l.clock.Now()), unexcused); err != nil {
+			return status{}, err
+		}
+	}
 }

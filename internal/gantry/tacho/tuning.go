@@ -50,6 +50,9 @@ const (
 	// creeps is how many counts a motor that was let go may go on while it is zeroed.
 	// Doubled, a damaged zero of as many counts passes.
 	creeps = 1
+	// slowest is the speed that a motion is taken to have at least where it is held, m/s: at
+	// less it stands anyhow. Doubled, holds in the first millimetre are softer.
+	slowest = 1e-3
 	// halfCount is how near its end an axis is to be, counts: nearer it cannot count.
 	halfCount = 0.75
 	// stallTime is how long the flag must stand: above the kernel's own delay.

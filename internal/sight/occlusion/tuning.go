@@ -65,3 +65,12 @@ const tintLeast, tintDepth = 0.12, 0.3
 // the noise. Calmest holds where there is no noise: a twentieth, in logarithms.
 // Doubling either lets a hand pass that moves over ground as bright as itself.
 const noiseSigmas, leastNoiseDepth = 5.0, 0.05
+
+// lyingLeast is how much of a square a thing covers that counts as lying on a way: half of
+// what the base of a pawn takes of the smallest squares that play. Reasoned; doubled, a
+// fallen pawn is run into.
+const lyingLeast = 0.12
+
+// lyingOn is how many cells of it must lie on the way itself: one may be noise. Doubled, what
+// leans off the way and has only its foot there is run into.
+const lyingOn = 2
