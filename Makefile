@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench dist clean
+.PHONY: build demo check check-long fuzz licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench dist clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -47,9 +47,17 @@ lettering:
 headers:
 	tools/headers.sh
 
-# Deeper and slower: perft to depth 6, thousands of routes, many games.
+# Deeper and slower: perft to depth 6, thousands of routes, many games, random bytes.
 check-long:
 	BOARDHAND_LONG=1 $(GO) test -timeout 240m ./...
+	$(MAKE) fuzz
+
+# What the drivers of motor controllers make of random bytes, FUZZ each.
+FUZZ ?= 60s
+fuzz:
+	$(GO) test -run '^$$' -fuzz '^FuzzReply$$' -fuzztime $(FUZZ) ./internal/gantry/gcode
+	$(GO) test -run '^$$' -fuzz '^FuzzDriver$$' -fuzztime $(FUZZ) ./internal/gantry/gcode
+	$(GO) test -run '^$$' -fuzz '^FuzzMotors$$' -fuzztime $(FUZZ) ./internal/gantry/tacho
 
 # The program killed 300 times at random moments; prints the kills by state.
 # KILLS=kills,a-game,plies,seed for each of the three rigs.

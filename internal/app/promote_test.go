@@ -77,7 +77,7 @@ func playOne(t *testing.T, g oneGame) (*rehearsal.Referee, []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := b.Rehearsed(set(g.move))
+	m, err := b.Rehearsed(set(g.move), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,9 +5,7 @@ package app
 import (
 	"context"
 	"fmt"
-	"maps"
 	"os"
-	"slices"
 	"strings"
 	"time"
 
@@ -22,7 +20,6 @@ import (
 	"boardhand/internal/session"
 	"boardhand/internal/terminal"
 	"boardhand/internal/twin"
-	"boardhand/internal/unit"
 )
 
 type rehearseFlags struct {
@@ -33,6 +30,8 @@ type rehearseFlags struct {
 	merge        bool
 	rematches    int
 	nodes        uint64
+	through      string
+	wireFaults   string
 }
 
 func rehearseCommand(o *terminal.Out) *cobra.Command {
@@ -45,10 +44,15 @@ with what truly stood there. --keep saves every picture, so that watch can read
 the games again. --rematches K has the machine set the pieces up after a game and
 play K more at the same table; the fault second_mind has the guest take moves
 back now and then. A large rehearsal can be spread: --shard 2/5 plays the second
-fifth, and --merge adds up the JSON files that the shards printed.`,
+fifth, and --merge adds up the JSON files that the shards printed.
+
+--through gcode or tacho plays through that driver and a simulated controller, whose
+motors move the carriage of the twin; --wire-faults 1% spoils a hundredth of its
+commands. No motor may move while nobody knows where the axes are.`,
 		Example: `  boardhand rehearse rig.toml --games 20 --seed 1
   boardhand rehearse rig.toml --games 50 --faults slip,bump_camera,light_change
   boardhand rehearse tray.toml --games 2 --rematches 4 --faults second_mind
+  boardhand rehearse rig.toml --games 20 --through gcode --wire-faults 1%
   boardhand rehearse --merge a.json b.json`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error { return rehearse(c.Context(), o, f, args) },
@@ -61,6 +65,8 @@ fifth, and --merge adds up the JSON files that the shards printed.`,
 	c.Flags().StringVar(&f.keep, "keep", "", "folder to save the pictures of every game in")
 	c.Flags().StringVar(&f.shard, "shard", "", "K/N: play only every N-th game, from the K-th")
 	c.Flags().BoolVar(&f.merge, "merge", false, "add up the JSON files given")
+	c.Flags().StringVar(&f.through, "through", "", "play through a real driver and a simulated controller: gcode or tacho")
+	c.Flags().StringVar(&f.wireFaults, "wire-faults", "0%", "with --through: share of the commands that come late, get lost, come twice or changed, or pull the plug")
 	c.Flags().Uint64Var(&f.nodes, "nodes", f.nodes, "how far the machine's player looks, in positions a move")
 	return c
 }
@@ -81,6 +87,10 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	if err != nil {
 		return fmt.Errorf("--faults: %w", err)
 	}
+	share, err := rehearsal.ParseThrough(f.through, f.wireFaults, faults, hasCuts)
+	if err != nil {
+		return err
+	}
 	picks, err := f.picks()
 	if err != nil {
 		return err
@@ -93,12 +103,12 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
 		return rehearsal.Play(ctx, spec, func(ctx context.Context, seed int64) (*rehearsal.Machine, error) {
-			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults})
+			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults}, session.Through{Kind: f.through, Share: share, Seed: seed})
 		})
 	}
 	sum, err := rehearsal.PlayAll(ctx, picks, play, func() { _ = bar.Add(1) })
 	_ = bar.Finish()
-	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults}, f.shard
+	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share)}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}
@@ -119,6 +129,14 @@ func (f rehearseFlags) rig(args []string) (*rig.Rig, error) {
 	return nil, fmt.Errorf("give one rig file; got %d", len(args))
 }
 
+// motors says which driver is played through, "": none.
+func (f rehearseFlags) motors(share float64) string {
+	if f.through == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s, %g%% of the commands spoilt", f.through, share*100)
+}
+
 // progress shows how many of the games are played.
 func progress(o *terminal.Out, games int) *progressbar.ProgressBar {
 	return progressbar.NewOptions(games, progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
@@ -126,8 +144,8 @@ func progress(o *terminal.Out, games int) *progressbar.ProgressBar {
 }
 
 // machine puts a machine together on the twin, with the built-in player.
-func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) (*rehearsal.Machine, error) {
-	b, err := session.SetUp(r, chess.Start(), o)
+func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options, t session.Through) (*rehearsal.Machine, error) {
+	b, driven, err := session.SetUpThrough(r, chess.Start(), o, t)
 	if err != nil {
 		return nil, err
 	}
@@ -135,7 +153,7 @@ func (f rehearseFlags) machine(ctx context.Context, r *rig.Rig, o twin.Options) 
 	if err != nil {
 		return nil, err
 	}
-	return b.Rehearsed(p)
+	return b.Rehearsed(p, driven)
 }
 
 // rigText is the text to keep with the pictures: of the rig's file, or of the
@@ -187,40 +205,10 @@ func printTally(o *terminal.Out, t rehearsal.Tally, clean bool) error {
 			return err
 		}
 	} else {
-		printCounts(o, t)
+		o.Printf("%s", t)
 	}
 	if t.IsBad(clean) {
 		return terminal.ErrNo
 	}
 	return nil
 }
-
-// printCounts prints what was counted, row by row.
-func printCounts(o *terminal.Out, t rehearsal.Tally) {
-	o.Printf("%s, %s, %s in %.0f s\n", unit.Count(t.Games, "game"), unit.Count(t.Plies, "ply"), unit.Count(t.Pictures, "picture"), t.Seconds)
-	o.Printf("  misread     %4d   lost state %4d   stuck     %4d\n", t.Misread, t.LostState, t.Stuck)
-	o.Printf("  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
-	o.Printf("  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
-	o.Printf("  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
-	if t.AtFault+t.Unshown+t.Misnamed > 0 {
-		o.Printf("  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
-		o.Printf("  not shown   %4d\n", t.Unshown)
-	}
-	for _, k := range slices.Sorted(maps.Keys(t.Causes)) {
-		o.Printf("  %-24s %d\n", k, t.Causes[k])
-	}
-	if t.TakenBack+t.SetUps > 0 {
-		o.Printf("  taken back  %4d   set-ups    %4d\n", t.TakenBack, t.SetUps)
-	}
-	if t.PowerCuts > 0 {
-		o.Printf("  power cuts  %4d\n", t.PowerCuts)
-	}
-	for _, k := range []string{"1-0", "0-1", "1/2-1/2", "*"} {
-		if t.Results[k] > 0 {
-			o.Printf("  %-8s %d\n", resultWords[k], t.Results[k])
-		}
-	}
-}
-
-// resultWords say the results in the last rows.
-var resultWords = map[string]string{"1-0": "1-0", "0-1": "0-1", "1/2-1/2": "drawn", "*": "not ended"}

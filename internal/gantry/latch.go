@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"sync"
-	"time"
 )
 
 // Latch lets one motion of a gantry run at a time, none after a halt until it is homed,
@@ -102,19 +101,4 @@ func (l *Latch) Distrust(why error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.isHomed, l.why = false, why
-}
-
-// Pause lets time pass; its error is why the context ended meanwhile.
-func Pause(ctx context.Context, d time.Duration) error {
-	if d <= 0 {
-		return nil
-	}
-	timer := time.NewTimer(d)
-	defer timer.Stop()
-	select {
-	case <-timer.C:
-		return nil
-	case <-ctx.Done():
-		return context.Cause(ctx)
-	}
 }

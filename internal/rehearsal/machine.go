@@ -38,4 +38,6 @@ type Machine struct {
 	// Restart is a program beginning anew: its reader knows the position and
 	// nothing else, and the suspects it returns know nothing yet.
 	Restart func(chess.Position) (*table.Suspects, error)
+	// Driven is the simulated controller that turns the motors; nil: the twin's own.
+	Driven *Driven
 }

@@ -46,6 +46,9 @@ func Play(ctx context.Context, s Spec, open func(ctx context.Context, seed int64
 	if err != nil {
 		return Tally{}, err
 	}
+	if m.Driven != nil {
+		defer m.Driven.Close()
+	}
 	r := NewReferee(m, s)
 	past := journal.Past{}
 	for k := range s.Rematches + 1 {
@@ -124,6 +127,9 @@ func (r *Referee) session(ctx context.Context, past journal.Past, suspects *tabl
 	set.Patience = time.Millisecond // the world's time does not pass while it waits
 	parts := r.machine.Connect()
 	parts.Guest, parts.Log, parts.Gantry = r.machine.Guest, r, cutGantry{parts.Gantry, &r.cuts}
+	if d := r.machine.Driven; d != nil {
+		parts.Gantry, parts.Camera = d, waitingCamera{parts.Camera, d.Clock}
+	}
 	r.table = table.New(parts, set, past, r.see)
 	err := r.table.Run(ctx)
 	for err == nil && r.table.IsWanted() { // the last move is taken back

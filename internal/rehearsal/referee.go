@@ -38,6 +38,7 @@ type Referee struct {
 	blind     int  // pictures in a row that could not be read
 	frames    int  // pictures of this game
 	since     int  // pictures when the last move was finished
+	mends     int  // times a person let it go on since then
 	unsure    bool // the newest picture left a doubt
 	cuts      cuts
 	stop      context.CancelFunc // ends the rehearsal; nil before it has begun
@@ -54,6 +55,11 @@ func (r *Referee) Tally() Tally {
 	c := truth.Counters
 	t := r.tally
 	t.count(truth.AtFault, r.named)
+	if r.machine.Driven != nil {
+		resumed := t.Through.Resumed
+		t.Through = r.machine.Driven.counts()
+		t.Through.Resumed = resumed
+	}
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
 	t.Touches = c.Touches
 	return t
@@ -90,7 +96,7 @@ func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 		return nil
 	}
 	r.tally.Plies++
-	r.since = r.tally.Pictures
+	r.since, r.mends = r.tally.Pictures, 0
 	if r.unsure || rec.What == journal.GuestNamed { // the person, or the machine that knows what it carried, has settled it
 		fmt.Fprintf(&r.answers, "%s %s\n", r.frame, rec.Move)
 	}
@@ -212,6 +218,8 @@ func (r *Referee) see(e table.Event) {
 			r.failed = fmt.Errorf("no picture could be read: %s", e.Text)
 			r.stop()
 		}
+	case slices.Contains(e.Ways, journal.RequestResume):
+		r.mend()
 	case e.Picture != nil:
 		r.blind = 0
 		r.picture(*e.Picture)
@@ -223,6 +231,22 @@ func (r *Referee) see(e table.Event) {
 	case e.Notice != nil && (e.Notice.Kind == notice.PleaseMend || e.Notice.Kind == notice.PleasePut), e.Question != nil:
 		r.tally.Asked++
 	}
+}
+
+// mend is what a person does whom the machine asks to look under the board: they take
+// their time, and let it go on. A machine that asks again and again is stuck.
+func (r *Referee) mend() {
+	if r.mends++; r.mends > stuckMends {
+		r.tally.Stuck = 1
+		r.stop()
+		return
+	}
+	if d := r.machine.Driven; d != nil {
+		d.Clock.Wait(mendTime)
+	}
+	err := r.table.Request(journal.Request{Kind: journal.RequestResume})
+	fmt.Fprintf(&r.log, "  the guest presses Resume: %v\n", err)
+	r.tally.Through.Resumed++
 }
 
 // listen hands to the table what the guest says unasked.

@@ -39,7 +39,8 @@ type Tally struct {
 	Pictures   int            `json:"pictures"`
 	Seconds    float64        `json:"seconds"`
 	Run        Run            `json:"run"`
-	Shard      string         `json:"shard,omitempty"` // of the run, K/N
+	Through    Through        `json:"through,omitzero"` // a simulated controller
+	Shard      string         `json:"shard,omitempty"`  // of the run, K/N
 }
 
 // Run says which rehearsal a count is of: shards of one may be added up.
@@ -47,10 +48,11 @@ type Run struct {
 	Seed   int64  `json:"seed"`
 	Games  int    `json:"games"` // of all shards
 	Faults string `json:"faults"`
+	Motors string `json:"through,omitempty"` // the driver that was played through, and the ills of its wire
 }
 
 func (r Run) String() string {
-	return fmt.Sprintf("seed %d, %s, faults %q", r.Seed, unit.Count(r.Games, "game"), r.Faults)
+	return fmt.Sprintf("seed %d, %s, faults %q, through %q", r.Seed, unit.Count(r.Games, "game"), r.Faults, r.Motors)
 }
 
 // Add adds what another game or shard counted.
@@ -81,6 +83,7 @@ func (t *Tally) Add(u Tally) {
 	t.Misnamed += u.Misnamed
 	t.Pictures += u.Pictures
 	t.Seconds += u.Seconds
+	t.Through.add(u.Through)
 	if t.Results == nil {
 		t.Results = map[string]int{}
 	}
@@ -98,7 +101,7 @@ func (t *Tally) Add(u Tally) {
 // IsBad says whether the machine failed: the state of a game was lost, a move
 // was misread, a game was stuck or, with no faults put in, pieces collided.
 func (t *Tally) IsBad(isFaultless bool) bool {
-	return t.Misread > 0 || t.LostState > 0 || t.Stuck > 0 || isFaultless && t.Collisions > 0
+	return t.Misread > 0 || t.LostState > 0 || t.Stuck > 0 || t.Through.Guessed > 0 || isFaultless && t.Collisions > 0
 }
 
 // isNegative says whether any count is below nothing.

@@ -2,6 +2,8 @@
 
 package rehearsal
 
+import "time"
+
 // The numbers of this package that were set by hand: unit, meaning, how each was
 // found, and what doubling it does.
 
@@ -29,6 +31,19 @@ const stuckAfter = 60
 // blindAfter bounds how many pictures in a row may fail. Reasoned; doubling it ends a
 // rehearsal with a dead camera later.
 const blindAfter = 60
+
+// pictureTime is the time from one picture to the next for a simulated controller: as
+// the twin's camera has it. Doubled, nothing is seen.
+const pictureTime = 200 * time.Millisecond
+
+// mendTime is how long a person takes to look under the board, put a plug in and press
+// Resume. Reasoned: longer than a plug stays out. Doubled, nothing is seen.
+const mendTime = 5 * time.Second
+
+// stuckMends is how often in one move a person lets the machine go on before the game
+// counts as stuck. Reasoned: with a spoilt command in a hundred a move of three strokes
+// and as many homings asks for it once or twice. Doubled, a dead machine is given up later.
+const stuckMends = 12
 
 // inSlot is how far from a slot's middle a piece still stands in it, m. Reasoned: half
 // the radius of a base. Doubled, a piece that leans over its slot's edge counts as in it.

@@ -19,7 +19,7 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":         {25, wiring},
-	"imports of session":     {23, wiring},
+	"imports of session":     {27, wiring},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},
 
@@ -31,7 +31,7 @@ var leaves = map[string]leave{
 
 	"imports of host": {11, "pages show every part of a table"},
 
-	"imports of rehearsal": {10, "it plays whole games with every part"},
+	"imports of rehearsal": {12, "it plays whole games with every part"},
 
 	"imports of table":         {16, "it is the door to the parts of a table"},
 	"imports of table/lookout": {8, "what is seen, said, written down and known of a carry meets in it"},

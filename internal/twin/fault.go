@@ -71,3 +71,14 @@ func newFaultSet(list []Fault) (faultSet, error) {
 	}
 	return set, nil
 }
+
+// Counters are what an umpire with perfect eyes would have noted.
+type Counters struct {
+	Collisions int // contacts between pieces that the machine caused
+	Slips      int // pieces the magnet lost on the way
+	Drags      int // pieces moved by the magnet that were not to move
+	Stalls     int // strokes in which an axis could not follow
+	Toppled    int // pieces that fell over
+	Touches    int // times the piece that the magnet moved ran into a hand
+	Strokes    int // strokes with the magnet raised
+}

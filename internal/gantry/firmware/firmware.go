@@ -157,6 +157,10 @@ func (f *Firmware) Now() time.Duration { return f.now }
 // Counters are what happened so far.
 func (f *Firmware) Counters() Counters { return f.count }
 
+// IsHomed says whether the firmware truly knows where the machine is: homed since the
+// power came, and not stopped dead in motion.
+func (f *Firmware) IsHomed() bool { return f.hasHome && !f.lost }
+
 // Position is where the firmware thinks the machine is, mm, machine frame.
 func (f *Firmware) Position() blocks.Vector { return f.at }
 

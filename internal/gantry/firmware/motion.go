@@ -4,6 +4,7 @@ package firmware
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"boardhand/internal/gantry/firmware/blocks"
@@ -26,6 +27,9 @@ func (f *Firmware) plan(c modal.Command) bool {
 	case f.queue.Len() >= blocks.Capacity:
 		return false
 	}
+	if !f.isStep(c.To) {
+		return true
+	}
 	f.noteStarvation()
 	if f.queue.Add(c.To, c.Feed) {
 		f.count.Blocks++
@@ -34,6 +38,18 @@ func (f *Firmware) plan(c modal.Command) bool {
 		}
 	}
 	return true
+}
+
+// isStep says whether a motion from the planner's place turns any motor by a step; one
+// that does not is no block (from memory of the open firmware).
+func (f *Firmware) isStep(to blocks.Vector) bool {
+	from := f.queue.End()
+	for i, steps := range f.set.Axis(settings.StepsPerMM) {
+		if math.Round(to[i]*steps) != math.Round(from[i]*steps) {
+			return true
+		}
+	}
+	return false
 }
 
 // noteStarvation counts a block of a stroke that came too late.

@@ -98,7 +98,7 @@ func TestAgainstFirmware(t *testing.T) {
 			for i := range n {
 				_, s := randomStroke(rnd)
 				s.Path[0] = b.here()
-				p := b.writer.program(b.here(), s)
+				p := b.writer.program(b.here(), s, false)
 				took := b.timed(t, func() { at, err = b.Move(t.Context(), s) })
 				must(t, err)
 				b.stands(t, at)

@@ -24,7 +24,8 @@ func FuzzReply(f *testing.F) {
 }
 
 // Random bytes in the middle of a stroke: no panic; where they break the protocol,
-// no motion is sent after the reset, and none before homing.
+// no motion is sent after the reset, and none before homing; and no more than one
+// complaint a second.
 func FuzzDriver(f *testing.F) {
 	for _, s := range []string{"", "ok\r\n", "ok\r\nok\r\n", "\r\nGrbl 1.1h ['$' for help]\r\n", "ALARM:1\r\n", "error:9\r\n", "<Idle|MPos:0,0,0>\r\n", "\x00\xff", "o", "$1=1\r\n", "[MSG:x]\r\n"} {
 		f.Add([]byte(s), uint16(3), uint16(700))
@@ -33,6 +34,13 @@ func FuzzDriver(f *testing.F) {
 		synctest.Test(t, func(t *testing.T) {
 			b := newBench(t)
 			defer finish(b.Gantry)
+			var last time.Time
+			b.complain = func(s string) {
+				if now := time.Now(); !last.IsZero() && now.Sub(last) < time.Second {
+					t.Errorf("complained %v after the last: %s", now.Sub(last), s)
+				}
+				last = time.Now()
+			}
 			b.home(t)
 			b.peer.say = func(n int, ok string) string {
 				if n == 1+int(answer%60) {

@@ -20,23 +20,25 @@ type Gantry struct {
 	expected expected
 	open     gantry.Opener
 	complain func(string)
+	clock    gantry.Clock
 	baud     int
 	saying   sync.Mutex // held while it complains
 
 	latch gantry.Latch
 	order sync.Mutex // held while the controller is told to hold or to go on: nothing goes on after a halt
 
-	mu        sync.Mutex
-	link      *link     // nil: the wire is not open
-	spoke     time.Time // when it last complained
-	kept      int       // complaints since
-	writer    writer
-	raised    float64 // lift as an axis: wire coordinate when raised, m
-	lowered   float64 // and when lowered, m
-	at        spot    // where the axes are said to be
-	isHeld    bool    // strokes stand on their way
-	isRunning bool    // a stroke is on its way to the controller
-	dry       int     // times the controller had nothing to do in the middle of a stroke
+	mu         sync.Mutex
+	link       *link     // nil: the wire is not open
+	spoke      time.Time // when it last complained
+	kept       int       // complaints since
+	writer     writer
+	raised     float64 // lift as an axis: wire coordinate when raised, m
+	lowered    float64 // and when lowered, m
+	isMagnetUp bool    // the magnet may be at the board
+	at         spot    // where the axes are said to be
+	isHeld     bool    // strokes stand on their way
+	isRunning  bool    // a stroke is on its way to the controller
+	dry        int     // times the controller had nothing to do in the middle of a stroke
 }
 
 // New prepares the gantry of a rig; nothing is opened, nothing moves. Complaints
@@ -46,7 +48,14 @@ func New(r *rig.Rig, open gantry.Opener, complain func(string)) (*Gantry, error)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
-	return &Gantry{expected: e, open: open, complain: complain, baud: r.Controller.Baud}, nil
+	return &Gantry{expected: e, open: open, complain: complain, clock: gantry.RealTime{}, baud: r.Controller.Baud}, nil
+}
+
+// By has the gantry wait by another clock than the one on the wall; it comes before
+// anything else.
+func (g *Gantry) By(c gantry.Clock) *Gantry {
+	g.clock = c
+	return g
 }
 
 // Halt stops all axes at once and leaves them stopped until Home: the feed hold
@@ -80,7 +89,7 @@ func (g *Gantry) halt() error {
 func (g *Gantry) distrust(err error) {
 	g.latch.Distrust(err)
 	g.mu.Lock()
-	now := time.Now()
+	now := g.clock.Now()
 	isQuiet := errors.Is(err, gantry.ErrHalted) || !g.spoke.IsZero() && now.Sub(g.spoke) < complainEvery
 	said := err.Error()
 	if isQuiet {

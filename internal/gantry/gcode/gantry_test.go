@@ -454,7 +454,7 @@ func TestRandomStrokes(t *testing.T) {
 func TestComplaintsAreFew(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var said []string
-		g := &Gantry{complain: func(s string) { said = append(said, s) }}
+		g := &Gantry{clock: gantry.RealTime{}, complain: func(s string) { said = append(said, s) }}
 		for i := range 30 {
 			g.distrust(fmt.Errorf("fault %d", i))
 			time.Sleep(100 * time.Millisecond)

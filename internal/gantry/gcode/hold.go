@@ -78,7 +78,7 @@ func (g *Gantry) run(ctx context.Context, isRunning bool) error {
 			return nil
 		}
 		g.mu.Unlock()
-		if err := gantry.Pause(ctx, holdTime/100); err != nil {
+		if err := gantry.Pause(ctx, g.clock, holdTime/100); err != nil {
 			return err
 		}
 	}
@@ -112,7 +112,7 @@ func (g *Gantry) urge(l *link, s status, tries *int) {
 func (l *link) hasJustGoneOn() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return !l.wentOn.IsZero() && time.Since(l.wentOn) < holdTries*askEvery
+	return !l.wentOn.IsZero() && l.clock.Now().Sub(l.wentOn) < holdTries*askEvery
 }
 
 // excuse begins or ends a hold: meanwhile nobody waits for answers to lines.
@@ -120,7 +120,7 @@ func (l *link) excuse(isHeld bool) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if l.isHeld && !isHeld {
-		l.wentOn = time.Now()
+		l.wentOn = l.clock.Now()
 	}
 	l.isHeld = isHeld
 }
@@ -135,5 +135,5 @@ func (l *link) excused(within time.Duration) time.Duration {
 	if l.isHeld {
 		return within
 	}
-	return max(0, time.Until(l.wentOn.Add(within)))
+	return max(0, l.wentOn.Add(within).Sub(l.clock.Now()))
 }

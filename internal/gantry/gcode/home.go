@@ -72,7 +72,15 @@ func (g *Gantry) home(ctx context.Context) error {
 		return fmt.Errorf("the controller says %q after homing: clear what holds it, then home", s.state)
 	}
 	g.settle(set, blocks, s)
-	_, err = l.ask(ctx, "G21G90G94", patience)
+	if _, err = l.ask(ctx, "G21G90G94", patience); err != nil || set[setArcs] == 0 {
+		return err
+	}
+	notes, err := l.ask(ctx, "$#", patience)
+	var told []string
+	for _, n := range notes {
+		told = append(told, n.text)
+	}
+	g.writer.proof = newProof(set, told)
 	return err
 }
 
@@ -99,7 +107,7 @@ func (g *Gantry) connect() (*link, error) {
 	if err != nil {
 		return nil, err
 	}
-	l = newLink(wire, g.distrust)
+	l = newLink(wire, g.clock, g.distrust)
 	g.mu.Lock()
 	g.link = l
 	g.mu.Unlock()
@@ -167,6 +175,7 @@ func (g *Gantry) settle(set settings, blocks int, s status) {
 		up = -1
 	}
 	g.mu.Lock()
+	g.isMagnetUp = false
 	g.writer, g.lowered = w, s.at[2]/1e3
 	g.raised = g.lowered + up*e.drop
 	g.at = spot{}

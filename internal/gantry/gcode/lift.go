@@ -18,10 +18,12 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 		return err
 	}
 	defer end()
+	g.isMagnetUp = true
 	if err := g.lift(ctx, raised); err != nil {
 		return g.breakOff(ctx, err)
 	}
 	if g.expected.lift.Lift != "axis" {
+		g.isMagnetUp = raised
 		return nil
 	}
 	s, err := g.rest(ctx)
@@ -33,6 +35,7 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 		g.link.fail(err)
 		return err
 	}
+	g.isMagnetUp = raised
 	return nil
 }
 

@@ -27,22 +27,29 @@ type writer struct {
 	steps   [2]float64     // a metre
 	zero    [2]float64     // of the rig's axes in the controller's coordinates, m
 	baud    int
+	proof   proof
 }
 
 // grain is how fine the controller and the wire let a ride be cut.
-func (w writer) grain() grain {
+func (w writer) grain(isProved bool) grain {
 	const bits = 10 // a byte on the wire
 	g := grain{time: lineTime, length: lineLength, chord: math.Min(chord, chordShare*w.planner.junction)}
 	if w.baud > 0 {
-		g.time = math.Max(g.time, lineBytes*bits/(wireShare*float64(w.baud)))
+		each := float64(lineBytes)
+		if isProved {
+			each += proofBytes
+		}
+		g.time = math.Max(g.time, each*bits/(wireShare*float64(w.baud)))
 	}
 	g.length = math.Max(g.length, lineSteps/math.Min(w.steps[0], w.steps[1]))
 	return g
 }
 
 // program makes lines of a stroke that starts at a place. Where the lines that the
-// controller plans ahead are too short to slow down in, they are made longer.
-func (w writer) program(at spot, s motion.Stroke) program {
+// controller plans ahead are too short to slow down in, they are made longer. Each line is
+// proved where that is wanted and can be.
+func (w writer) program(at spot, s motion.Stroke, isProved bool) program {
+	isProved = isProved && w.proof.radius > 0
 	ride := rideOf(at, s, w.axes)
 	p := program{end: at}
 	if len(ride) == 0 {
@@ -50,7 +57,7 @@ func (w writer) program(at spot, s motion.Stroke) program {
 	}
 	p.end = ride[len(ride)-1].at
 	var times []float64
-	for g := w.grain(); ; g.time *= 1.5 {
+	for g := w.grain(isProved); ; g.time *= 1.5 {
 		p.blocks = cut(ride, g)
 		times = w.pace(p.blocks, orInf(float64(s.Speed)))
 		free := w.planner.forecast(p.blocks, len(p.blocks))
@@ -62,7 +69,15 @@ func (w writer) program(at spot, s motion.Stroke) program {
 	for i := range p.blocks {
 		p.longest = math.Max(p.longest, times[i+1]-times[i])
 	}
-	p.lines = w.lines(at, p.blocks)
+	if isProved {
+		p.blocks = w.snapped(p.blocks)
+	}
+	for _, l := range w.lines(at, p.blocks) {
+		p.lines = append(p.lines, l.text)
+		if isProved {
+			p.lines = append(p.lines, w.proof.of(l.x, l.y))
+		}
+	}
 	return p
 }
 
@@ -103,28 +118,43 @@ const motionWord = "G53G1"
 // perMinute turns m/s into mm/min.
 const perMinute = 60e3
 
+// line is a motion with the place that it leads to, as written.
+type line struct{ text, x, y string }
+
 // lines writes blocks as G1 in machine coordinates; words that do not change are
 // left out, and lines that move nothing.
-func (w writer) lines(at spot, bs []block) (out []string) {
+func (w writer) lines(at spot, bs []block) (out []line) {
 	x, y, f := millimetres(at.X+w.zero[0]), millimetres(at.Y+w.zero[1]), ""
 	for _, b := range bs {
-		var line strings.Builder
-		line.WriteString(motionWord)
+		var text strings.Builder
+		text.WriteString(motionWord)
 		toX, toY, feed := millimetres(b.to.X+w.zero[0]), millimetres(b.to.Y+w.zero[1]), strconv.FormatFloat(b.feed*perMinute, 'f', 1, 64)
 		if toX == x && toY == y {
 			continue
 		}
 		if toX != x {
-			line.WriteString("X" + toX)
+			text.WriteString("X" + toX)
 		}
 		if toY != y {
-			line.WriteString("Y" + toY)
+			text.WriteString("Y" + toY)
 		}
 		if feed != f {
-			line.WriteString("F" + strings.TrimSuffix(feed, ".0"))
+			text.WriteString("F" + strings.TrimSuffix(feed, ".0"))
 		}
 		x, y, f = toX, toY, feed
-		out = append(out, line.String())
+		out = append(out, line{text.String(), x, y})
 	}
 	return out
+}
+
+// snapped has blocks end on whole steps: only there a circle of less than a step moves
+// nothing for sure.
+func (w writer) snapped(bs []block) []block {
+	snap := func(v float64, axis int) float64 {
+		return math.Round((v+w.zero[axis])*w.steps[axis])/w.steps[axis] - w.zero[axis]
+	}
+	for i := range bs {
+		bs[i].to = spot{X: snap(bs[i].to.X, 0), Y: snap(bs[i].to.Y, 1)}
+	}
+	return bs
 }

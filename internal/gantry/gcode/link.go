@@ -38,6 +38,7 @@ const (
 // restart. One goroutine sends lines; real-time bytes may come from others.
 type link struct {
 	wire    io.ReadWriteCloser
+	clock   gantry.Clock
 	tell    func(error) // of each break
 	writing sync.Mutex  // held while bytes are written
 
@@ -67,11 +68,11 @@ type ticket struct {
 }
 
 // newLink begins to read a wire; the link is broken until restart.
-func newLink(wire io.ReadWriteCloser, tell func(error)) *link {
-	l := &link{wire: wire, tell: tell, fault: gantry.ErrNoHome, broken: make(chan struct{}), stopped: make(chan struct{}), changed: make(chan struct{})}
+func newLink(wire io.ReadWriteCloser, c gantry.Clock, tell func(error)) *link {
+	l := &link{wire: wire, clock: c, tell: tell, fault: gantry.ErrNoHome, broken: make(chan struct{}), stopped: make(chan struct{}), changed: make(chan struct{})}
 	close(l.broken)
 	close(l.stopped)
-	go l.read()
+	c.Go(l.read)
 	return l
 }
 
@@ -185,12 +186,12 @@ func (l *link) fail(err error) {
 	l.stopped = stopped
 	close(l.broken)
 	l.mu.Unlock()
-	go func() { // the reader goes on meanwhile: a controller may wait for it
+	l.clock.Go(func() { // the reader goes on meanwhile: a controller may wait for it
 		defer close(stopped)
 		if !isLost {
 			_ = l.write(feedHold, softReset)
 		}
-	}()
+	})
 	l.tell(err)
 }
 
@@ -211,7 +212,7 @@ func (l *link) awaitStop() {
 	l.mu.Lock()
 	stopped := l.stopped
 	l.mu.Unlock()
-	<-stopped
+	l.clock.Wait(gantry.Forever, stopped)
 }
 
 // why is what broke the link; nil while it is whole.
@@ -293,20 +294,16 @@ func (l *link) waitFor(ctx context.Context, answered <-chan struct{}, within tim
 	l.mu.Lock()
 	broken := l.broken
 	l.mu.Unlock()
-	timer := time.NewTimer(within)
-	defer timer.Stop()
-	for {
-		select {
-		case <-answered:
+	for wait := within; ; {
+		switch l.clock.Wait(wait, answered, broken, ctx.Done()) {
+		case 0:
 			return nil
-		case <-broken:
+		case 1:
 			return l.why()
-		case <-ctx.Done():
+		case 2:
 			return context.Cause(ctx)
-		case <-timer.C:
 		}
-		if more := excuse(within); more > 0 {
-			timer.Reset(more)
+		if wait = excuse(within); wait > 0 {
 			continue
 		}
 		l.fail(fmt.Errorf("the controller left something unanswered for %v: look at its supply and the cable, then home", within.Round(time.Second/10)))

@@ -26,7 +26,7 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 	if err := g.check(s); err != nil {
 		return g.here(), err
 	}
-	p := g.writer.program(g.here(), s)
+	p := g.writer.program(g.here(), s, g.isMagnetUp) // a magnet at the board may touch pieces: its lines are proved
 	if len(p.lines) == 0 {
 		return g.here(), nil
 	}
@@ -65,13 +65,13 @@ func (g *Gantry) stroke(ctx context.Context, p program) error {
 	l := g.link
 	watching, enough := context.WithCancel(ctx)
 	watched := make(chan struct{})
-	go func() {
+	g.clock.Go(func() {
 		defer close(watched)
 		g.watch(watching, l)
-	}()
+	})
 	defer func() {
 		enough()
-		<-watched
+		g.clock.Wait(gantry.Forever, watched)
 	}()
 	within := patience + time.Duration(2*p.longest*float64(time.Second))
 	for _, line := range p.lines {
@@ -96,7 +96,7 @@ func (l *link) sync(ctx context.Context, within time.Duration) error {
 // own end breaks the link; so does an answer that is missing while it stands.
 func (g *Gantry) watch(ctx context.Context, l *link) {
 	stood, urged := 0, 0
-	for gantry.Pause(ctx, watchEvery) == nil {
+	for gantry.Pause(ctx, g.clock, watchEvery) == nil {
 		s, err := l.query(ctx)
 		if err != nil {
 			return
@@ -164,8 +164,7 @@ func (g *Gantry) breakOff(ctx context.Context, err error) error {
 		l.fail(err)
 		return err
 	}
-	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), holdTime+bannerTries*bannerTime)
-	defer cancel()
+	ctx = context.WithoutCancel(ctx) // each wait has its own end
 	if err := l.write(feedHold); err != nil {
 		l.fail(err)
 		return cause
@@ -190,9 +189,9 @@ func (g *Gantry) breakOff(ctx context.Context, err error) error {
 
 // held waits until a feed hold has come to its end.
 func (g *Gantry) held(ctx context.Context) (status, error) {
-	for end := time.Now().Add(holdTime); ; {
+	for end := g.clock.Now().Add(holdTime); ; {
 		s, err := g.link.query(ctx)
-		if err != nil || s.state == "Idle" || s.state == "Hold" && s.sub == "0" || !time.Now().Before(end) {
+		if err != nil || s.state == "Idle" || s.state == "Hold" && s.sub == "0" || !g.clock.Now().Before(end) {
 			return s, err
 		}
 	}

@@ -33,7 +33,7 @@ func (l *link) restart(ctx context.Context) error {
 	if !strings.HasPrefix(banner, "Grbl 1.1") {
 		err = fmt.Errorf("the controller says %.40q: install version 1.1 of its firmware", banner)
 	} else {
-		err = gantry.Pause(ctx, quiet)
+		err = gantry.Pause(ctx, l.clock, quiet)
 	}
 	if err != nil {
 		l.fail(err)
@@ -53,9 +53,7 @@ func (l *link) begin(ctx context.Context) (string, error) {
 		if err := l.write(softReset); err != nil {
 			return "", errWire(err)
 		}
-		inner, cancel := context.WithTimeoutCause(ctx, bannerTime, errSilent)
-		banner, err := l.hear(inner)
-		cancel()
+		banner, err := l.hear(ctx)
 		if err == nil || !errors.Is(err, errSilent) {
 			return banner, err
 		}
@@ -63,9 +61,9 @@ func (l *link) begin(ctx context.Context) (string, error) {
 	return "", errSilent
 }
 
-// hear waits for the banner.
+// hear waits for the banner; errSilent: none came in time.
 func (l *link) hear(ctx context.Context) (string, error) {
-	for {
+	for end := l.clock.Now().Add(bannerTime); ; {
 		l.mu.Lock()
 		changed, broken, banner, fault := l.changed, l.broken, l.banner, l.fault
 		isOff := l.mode == isBroken
@@ -73,11 +71,11 @@ func (l *link) hear(ctx context.Context) (string, error) {
 		if isOff || banner != "" {
 			return banner, fault
 		}
-		select {
-		case <-changed:
-		case <-broken:
-		case <-ctx.Done():
+		switch l.clock.Wait(end.Sub(l.clock.Now()), changed, broken, ctx.Done()) {
+		case 2:
 			return "", context.Cause(ctx)
+		case -1:
+			return "", errSilent
 		}
 	}
 }

@@ -48,7 +48,7 @@ func TestLinesFollowTheRide(t *testing.T) {
 	for range 100 {
 		at, s := randomStroke(rnd)
 		ride := rideOf(at, s, w.axes)
-		p := w.program(at, s)
+		p := w.program(at, s, false)
 		total := ride[len(ride)-1].time
 		late = math.Max(late, math.Abs(p.seconds-total)/total)
 		times := w.planner.forecast(p.blocks, w.planner.blocks)

@@ -2,7 +2,10 @@
 
 package gcode
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // refusals say why the controller refused a line, and what to do. Source of the
 // numbers: the firmware's published interface description.
@@ -37,7 +40,7 @@ var refusals = map[int]string{
 	30: "machine coordinates need G0 or G1: the wire loses characters; use a shorter, shielded cable",
 	31: "axis words stood where none are used: the wire loses line ends; use a shorter, shielded cable",
 	32: "an arc lacked an axis of its plane: the wire changes characters; use a shorter, shielded cable",
-	33: "a target was not valid: the wire changes characters; use a shorter, shielded cable",
+	33: "a coordinate was not what was sent: the wire changes characters; use a shorter, shielded cable",
 	34: "an arc's radius was not possible: the wire changes characters; use a shorter, shielded cable",
 	35: "an arc lacked its offsets: the wire changes characters; use a shorter, shielded cable",
 	36: "words on a line were not used: the wire loses line ends; use a shorter, shielded cable",
@@ -84,4 +87,12 @@ func (a *Alarm) Error() string {
 		why = "that number is in no list of version 1.1: look it up in the description of the controller's firmware, then home"
 	}
 	return fmt.Sprintf("the controller locked itself (alarm %d): %s", a.Number, why)
+}
+
+// errSilent is that no banner came.
+var errSilent = errors.New("the controller does not say what it is: check its supply, the cable, controller.port and controller.baud (115200 as a rule)")
+
+// errWire is that the wire itself broke.
+func errWire(err error) error {
+	return fmt.Errorf("the wire to the controller broke (%w): plug it in, then home", err)
 }

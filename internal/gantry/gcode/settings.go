@@ -17,6 +17,7 @@ import (
 const (
 	setReports   = 10 // bit 0: positions in machine coordinates
 	setJunction  = 11 // mm
+	setArcs      = 12 // mm, by which chords may leave an arc
 	setInches    = 13
 	setSoftEnds  = 20
 	setHoming    = 22

@@ -5,7 +5,6 @@ package gcode
 import (
 	"context"
 	"strings"
-	"time"
 
 	"boardhand/internal/gantry"
 )
@@ -68,10 +67,10 @@ func parseNumbers(text string, n int) ([]float64, bool) {
 
 // query asks for the status, at most five times a second.
 func (l *link) query(ctx context.Context) (status, error) {
-	if err := gantry.Pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
+	if err := gantry.Pause(ctx, l.clock, l.asked.Add(askEvery).Sub(l.clock.Now())); err != nil {
 		return status{}, err
 	}
-	l.asked = time.Now()
+	l.asked = l.clock.Now()
 	l.mu.Lock()
 	seen := l.statuses
 	l.mu.Unlock()
@@ -79,14 +78,14 @@ func (l *link) query(ctx context.Context) (status, error) {
 		l.fail(errWire(err))
 		return status{}, l.why()
 	}
-	for end := time.Now().Add(patience); ; {
+	for end := l.clock.Now().Add(patience); ; {
 		l.mu.Lock()
 		s, n, changed := l.status, l.statuses, l.changed
 		l.mu.Unlock()
 		if n > seen {
 			return s, nil
 		}
-		if err := l.waitFor(ctx, changed, time.Until(end), unexcused); err != nil {
+		if err := l.waitFor(ctx, changed, end.Sub(l.clock.Now()), unexcused); err != nil {
 			return status{}, err
 		}
 	}

@@ -77,6 +77,16 @@ const (
 	// turnsRound is the cosine of the turn from which the carriage stops at a corner,
 	// as in carry/trajectory: 0.9 π.
 	turnsRound = -0.951
+	// proofShare of what chords may leave an arc by is the radius of a proof: above half,
+	// below which the root in the firmware's number of chords is of a negative number.
+	// proofSteps is how many steps its circle may be wide: with what rounding to
+	// micrometres adds, it stays within the half step about a whole one. Doubled, circles
+	// make steps. proofDigits is how many digits of it are written behind the point:
+	// without the point the least radius, 1.2 µm, is 12 m. proofBytes is how long a proof is.
+	proofShare  = 0.6
+	proofSteps  = 0.4
+	proofDigits = 7
+	proofBytes  = 34
 	// lineBytes is how long a line of motion is at most, in bytes.
 	lineBytes = 34
 	// wireShare is which share of the wire's speed the lines may need.

@@ -54,7 +54,7 @@ func (a *axis) prepare() error {
 func (a *axis) position() (float64, error) {
 	sum, first := 0.0, 0
 	for i, m := range a.motors {
-		n, err := m.number("position")
+		n, err := m.count()
 		if err != nil {
 			return 0, err
 		}

@@ -22,6 +22,7 @@ type Gantry struct {
 	axes [2]*axis
 	lift *axis
 
+	clock gantry.Clock
 	latch gantry.Latch
 	order sync.Mutex // held while the motors are told something: after a halt nothing but stop
 
@@ -34,7 +35,7 @@ type Gantry struct {
 
 // New prepares the gantry of a rig; nothing is written, nothing moves.
 func New(r *rig.Rig, f Folder) (*Gantry, error) {
-	g := &Gantry{}
+	g := &Gantry{clock: gantry.RealTime{}}
 	var err error
 	for i, name := range []string{"x", "y"} {
 		if g.axes[i], err = axisOf(r, f, name); err != nil {
@@ -47,6 +48,13 @@ func New(r *rig.Rig, f Folder) (*Gantry, error) {
 	}
 	g.lift = &axis{Axis: gantry.Axis{Name: "lift"}, motors: m}
 	return g, nil
+}
+
+// By has the gantry wait by another clock than the one on the wall; it comes before
+// anything else.
+func (g *Gantry) By(c gantry.Clock) *Gantry {
+	g.clock = c
+	return g
 }
 
 // Open looks for every motor at its port and moves nothing.
@@ -109,7 +117,7 @@ func (g *Gantry) broken(ctx context.Context, err error) error {
 	g.order.Lock()
 	stopped := g.stopAll()
 	g.order.Unlock()
-	_ = gantry.Pause(context.WithoutCancel(ctx), relax)
+	_ = gantry.Pause(context.WithoutCancel(ctx), g.clock, relax)
 	if stopped != nil {
 		g.latch.Distrust(stopped)
 	}

@@ -113,12 +113,17 @@ func (g *Gantry) zero(ctx context.Context, of ...*axis) error {
 			return err
 		}
 	}
-	if err := gantry.Pause(ctx, relax); err != nil {
+	if err := gantry.Pause(ctx, g.clock, relax); err != nil {
 		return err
 	}
 	return g.tell(ctx, func() error {
 		for _, a := range of {
-			if err := a.each("position", "0", "stop_action", "hold", "command", "stop"); err != nil {
+			for _, m := range a.motors {
+				if err := m.zero(); err != nil {
+					return err
+				}
+			}
+			if err := a.stop("hold"); err != nil {
 				return err
 			}
 		}
@@ -155,7 +160,7 @@ func (g *Gantry) press(ctx context.Context, duty int, longest time.Duration, of 
 		if standing == len(of) {
 			return nil
 		}
-		if err := gantry.Pause(ctx, period); err != nil {
+		if err := gantry.Pause(ctx, g.clock, period); err != nil {
 			return err
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,6 +20,7 @@ type motor struct {
 	folder   Folder
 	name     string // motor0, as the class has it now; "": not looked for yet
 	most     int    // its max_speed, counts a second
+	last     int    // position that it told last
 }
 
 // motorsOf reads the ports that turn one axis: "outA", or "outA, -outD" for two of
@@ -45,7 +47,7 @@ func (m *motor) find() error {
 		return fmt.Errorf("looking for motors: %w", err)
 	}
 	var seen []string
-	for _, n := range names {
+	for _, n := range slices.Concat(names, names) { // twice: an address may be misheard
 		text, err := m.folder.Read(n + "/address")
 		if err != nil {
 			continue // it was unplugged meanwhile
@@ -58,32 +60,79 @@ func (m *motor) find() error {
 		}
 	}
 	slices.Sort(seen)
+	seen = slices.Compact(seen)
 	return fmt.Errorf("no motor at port %s: plug it in, or name its port in controller.motor; there are %q", m.address, seen)
 }
 
-// read reads an attribute.
-func (m *motor) read(attribute string) (string, error) {
-	text, err := m.folder.Read(m.name + "/" + attribute)
+// read reads an attribute, once more where that failed.
+func (m *motor) read(attribute string) (text string, err error) {
+	err = again(func() error {
+		text, err = m.folder.Read(m.name + "/" + attribute)
+		return err
+	})
 	return strings.TrimSpace(text), m.explain("reading", attribute, err)
 }
 
-// number reads an attribute that is a whole number of 32 bits.
-func (m *motor) number(attribute string) (int, error) {
-	text, err := m.read(attribute)
-	if err != nil {
-		return 0, err
+// again does what talks to a motor, and once more where it failed: the motor's own wire
+// may have lost a word. A motor that is gone, and what is forbidden, stay so.
+func again(do func() error) error {
+	err := do()
+	if err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENODEV) || errors.Is(err, fs.ErrPermission) {
+		return err
 	}
-	n, err := strconv.ParseInt(text, 10, 32)
-	if err != nil {
-		return 0, fmt.Errorf("motor at %s says %q for %s, which is no number", m.address, text, attribute)
+	return do()
+}
+
+// number reads an attribute that is a whole number of 32 bits; what is none is read once
+// more.
+func (m *motor) number(attribute string) (n int, err error) {
+	for range 2 {
+		text, failed := m.read(attribute)
+		if failed != nil {
+			return 0, failed
+		}
+		if n, bad := strconv.ParseInt(text, 10, 32); bad == nil {
+			return int(n), nil
+		}
+		err = fmt.Errorf("motor at %s says %q for %s, which is no number", m.address, text, attribute)
 	}
-	return int(n), nil
+	return 0, err
+}
+
+// count reads the position. One that the motor cannot have come to since the last is
+// read once more: the second counts.
+func (m *motor) count() (int, error) {
+	n, err := m.number("position")
+	if err == nil && math.Abs(float64(n-m.last)) > jump {
+		n, err = m.number("position")
+	}
+	if err == nil {
+		m.last = n
+	}
+	return n, err
+}
+
+// zero calls where the motor stands zero, and looks whether it took that.
+func (m *motor) zero() error {
+	for range 2 {
+		if err := m.write("position", "0"); err != nil {
+			return err
+		}
+		n, err := m.number("position")
+		if err != nil {
+			return err
+		}
+		if m.last = n; math.Abs(float64(n)) <= creeps {
+			return nil
+		}
+	}
+	return fmt.Errorf("the motor at %s was told to count from 0 and counts %d: look at its cable, then home", m.address, m.last)
 }
 
 // write writes attributes, in order.
 func (m *motor) write(pairs ...string) error {
 	for i := 0; i+1 < len(pairs); i += 2 {
-		if err := m.folder.Write(m.name+"/"+pairs[i], pairs[i+1]); err != nil {
+		if err := again(func() error { return m.folder.Write(m.name+"/"+pairs[i], pairs[i+1]) }); err != nil {
 			return m.explain("writing "+pairs[i+1]+" to", pairs[i], err)
 		}
 	}

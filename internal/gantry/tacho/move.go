@@ -131,11 +131,11 @@ func orInf(v float64) float64 {
 // way at most, m: late along it does no harm. A hold slows the time of the motion down
 // to nothing, within the bounds.
 func (g *Gantry) follow(ctx context.Context, samples []plan.Sample, within plan.Bounds) (beside [2]float64, err error) {
-	total, last := samples[len(samples)-1].Time, time.Now()
+	total, last := samples[len(samples)-1].Time, g.clock.Now()
 	var stuck [2]time.Duration
 	p, k, t := newPace(g.isHeld.Load()), 0, 0.0
 	for {
-		now := time.Now()
+		now := g.clock.Now()
 		t += p.step(now.Sub(last).Seconds(), g.isHeld.Load(), driftAt(samples, k, within))
 		last = now
 		if t >= total {
@@ -154,7 +154,7 @@ func (g *Gantry) follow(ctx context.Context, samples []plan.Sample, within plan.
 		for i, v := range across(off, way) {
 			beside[i] = math.Max(beside[i], math.Abs(v))
 		}
-		if err := gantry.Pause(ctx, period); err != nil {
+		if err := gantry.Pause(ctx, g.clock, period); err != nil {
 			return beside, err
 		}
 	}
@@ -271,7 +271,7 @@ func (g *Gantry) settle(ctx context.Context, goal [2]float64, near float64) erro
 				return err
 			}
 		}
-		if err := gantry.Pause(ctx, period); standing || err != nil {
+		if err := gantry.Pause(ctx, g.clock, period); standing || err != nil {
 			return err
 		}
 	}

@@ -43,6 +43,13 @@ const (
 	// less turns what an axis is late into less than a fifth of it beside the way.
 	// Doubled, strokes with gentle bends leave their way by more.
 	sharp = 0.985
+	// jump is from how many counts since the last look a position is read once more: what
+	// a motor of 1500 counts a second does in two periods. Doubled, a damaged number is
+	// taken for an axis that is stalled.
+	jump = 60
+	// creeps is how many counts a motor that was let go may go on while it is zeroed.
+	// Doubled, a damaged zero of as many counts passes.
+	creeps = 1
 	// slowest is the speed that a motion is taken to have at least where it is held, m/s: at
 	// less it stands anyhow. Doubled, holds in the first millimetre are softer.
 	slowest = 1e-3

@@ -19,8 +19,13 @@ import (
 	"time"
 
 	"boardhand/internal/gantry/built"
-	"boardhand/internal/gantry/clock"
 )
+
+// Clock is the time in which the motors turn.
+type Clock interface {
+	// Now is the time since some beginning.
+	Now() time.Duration
+}
 
 // Load is the machine that the motors turn, by axes.
 type Load interface {
@@ -43,7 +48,7 @@ type Kind struct {
 
 // Bed is a folder of motors.
 type Bed struct {
-	clock *clock.Clock
+	clock Clock
 	load  Load
 
 	mu     sync.Mutex
@@ -53,7 +58,7 @@ type Bed struct {
 }
 
 // New plugs motors in, numbered from first; the number says nothing of the port.
-func New(c *clock.Clock, l Load, first int, kinds ...Kind) *Bed {
+func New(c Clock, l Load, first int, kinds ...Kind) *Bed {
 	b := &Bed{clock: c, load: l, motors: map[string]*motor{}, next: first, now: c.Now()}
 	for _, k := range kinds {
 		b.plug(newMotor(k))
