@@ -10,7 +10,6 @@ import (
 	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
-	"boardhand/internal/sight/silhouette"
 )
 
 // climbs keeps the climbs that were made on one observation: a piece that was touched is
@@ -72,22 +71,22 @@ func (q *Search) keep(from foot, gone []bool, stood []scene.Placement, k int, ga
 // within lists the pieces gone and those arrived, but one, that touch a box.
 func (q *Search) within(b pixels.Box, gone []bool, stood []scene.Placement, but int) (on []int, beside []scene.Placement) {
 	for j, is := range gone {
-		if is && b.Meets(q.bounds(q.Scene.Pieces[j].Covers)) {
+		if is && b.Meets(q.bounds(&q.Scene.Pieces[j])) {
 			on = append(on, j)
 		}
 	}
 	for j := range stood {
-		if j != but && b.Meets(q.bounds(stood[j].Covers)) {
+		if j != but && b.Meets(q.bounds(&stood[j])) {
 			beside = append(beside, stood[j])
 		}
 	}
 	return on, beside
 }
 
-// bounds is the box of some pixels.
-func (q *Search) bounds(covers []silhouette.Cover) pixels.Box {
+// bounds is the box of the pixels that a piece covers.
+func (q *Search) bounds(m *scene.Placement) pixels.Box {
 	b, w := pixels.Box{X0: q.Scene.Plane.W, Y0: q.Scene.Plane.H}, int32(q.Scene.Plane.W)
-	for _, c := range covers {
+	for _, c := range m.Covers {
 		x, y := int(c.Pixel%w), int(c.Pixel/w)
 		b = b.With(pixels.Box{X0: x, Y0: y, X1: x + 1, Y1: y + 1})
 	}

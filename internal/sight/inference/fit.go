@@ -36,7 +36,7 @@ func (q *Search) climb(gone []bool, stood []scene.Placement, k int, evidence nat
 		return evidence + c.gain
 	}
 	from, start := footOf(&stood[k]), evidence
-	q.climbs.tried = q.bounds(stood[k].Covers)
+	q.climbs.tried = q.bounds(&stood[k])
 	for step := 0.07 * q.Scene.Setup.Square; step > 0.35e-3; step /= 2 {
 		for range 8 {
 			before := evidence
@@ -83,7 +83,7 @@ func (q *Search) step(gone []bool, stood []scene.Placement, k int, step float64,
 func (q *Search) shifted(m scene.Placement, at frame.Spot[frame.Board]) scene.Placement {
 	n := q.Scene.Put(m.Piece, m.Square, at)
 	n.Nudged, n.Plain, n.Sigma = m.Nudged, m.Plain, m.Sigma
-	q.climbs.tried = q.climbs.tried.With(q.bounds(n.Covers))
+	q.climbs.tried = q.climbs.tried.With(q.bounds(&n))
 	if n.Nudged != nil {
 		n.Shift = q.Scene.Plane.Displacement(*n.Nudged, at)
 	}
