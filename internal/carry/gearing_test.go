@@ -43,7 +43,7 @@ func TestGearingTakesUpThePlay(t *testing.T) {
 			axes[0].to(m.X)
 			axes[1].to(m.Y)
 		}
-		end := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
+		end := g.MachineFromBoard.Inverse().Apply(frame.Spot[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage})
 		at = path[len(path)-1]
 		worst = math.Max(worst, end.Distance(at))
 		if got := g.Carriage(k.Path[len(k.Path)-1]); got.Distance(at) > 1e-9 {
@@ -69,7 +69,7 @@ func TestGearingStaysNearThePath(t *testing.T) {
 			f := float64(i+1) / 200
 			axes[0].to(prev.X + f*(m.X-prev.X))
 			axes[1].to(prev.Y + f*(m.Y-prev.Y))
-			c := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
+			c := g.MachineFromBoard.Inverse().Apply(frame.Spot[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage})
 			if _, d := nearestOn(path, c); d > 2*half*math.Sqrt2+1e-9 {
 				t.Fatalf("%g m off the way at %v", d, c)
 			}
