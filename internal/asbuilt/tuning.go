@@ -13,10 +13,9 @@ const (
 	passes   = 10    // half of each; the last change nothing
 	outlier  = 0.1   // weight below which a sighting is named: 3.9 standard deviations off
 
-	leastScatter = 1e-9 // m, for sightings without any error
-
-	// rayleighMedian is the median of a distance whose coordinates scatter by 1.
-	rayleighMedian = 1.17741
+	alongFirst   = 3.0    // how much more a place scatters along the drag, to begin with; it is estimated
+	leastScale   = 1e-6   // of the sightings' own standard deviation, for sightings without any error
+	normalMedian = 0.6745 // of the size of a normal error
 
 	iterations = 30    // of the minimisation; it ends after a few
 	tolerance  = 1e-12 // of the sum of squares

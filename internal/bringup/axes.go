@@ -18,14 +18,15 @@ import (
 	"boardhand/internal/unit"
 )
 
-// dragTo drags the piece to a place so that it comes there along one axis.
+// dragTo drags the piece to a place so that it comes there along one axis. An axis that
+// is there stays as it is: a motion shorter than its backlash would leave it in between.
 func (c *carrier) dragTo(ctx context.Context, to stop) error {
 	for _, k := range [2]int{1 - to.axis, to.axis} {
-		side := c.side
-		for range 2 { // which way the axis goes says from which side it comes
-			m := c.target(to.at, side)
-			side[k] = math.Copysign(1, [2]float64{m.X - c.at.X, m.Y - c.at.Y}[k])
+		side, by := c.side, c.missing(to.at, c.side)[k]
+		if math.Abs(by) < shortMove {
+			continue
 		}
+		side[k] = math.Copysign(1, by)
 		m, next := c.target(to.at, side), c.at
 		if k == 0 {
 			next.X = m.X
@@ -37,6 +38,12 @@ func (c *carrier) dragTo(ctx context.Context, to stop) error {
 		}
 	}
 	return nil
+}
+
+// missing is how far each axis is from where it must count to be for a place, m.
+func (c *carrier) missing(at frame.Spot[frame.Board], side [2]float64) [2]float64 {
+	d := c.target(at, side).Sub(c.at)
+	return [2]float64{d.X, d.Y}
 }
 
 // shot is a picture of the piece with what the machine was told.

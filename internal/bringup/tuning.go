@@ -9,6 +9,9 @@ import "time"
 const (
 	mostTries = 5    // pictures in a row that may not come; doubled, a dead camera is waited for longer
 	leastMove = 1e-6 // m: less is no motion
+	// shortMove is what an axis is left away from a place rather than moved, m: a tenth of the
+	// least backlash that matters. Doubled, places are aimed at so much worse, and measured as well.
+	shortMove = 50e-6
 	// reach is how far from where it is expected a piece is looked for, m: a skew of 1°, steps
 	// 2 % wrong and a board 4 mm off add up to 12 mm at the far corner.
 	reach = 12e-3
