@@ -168,3 +168,32 @@ func (f *File) Save(rigPath string) error {
 	}
 	return nil
 }
+
+// Forget drops a part by its name in the file; false when there is none of that name.
+func (f *File) Forget(name string) bool {
+	switch name {
+	case "cautions":
+		f.Cautions = nil
+	case "controller":
+		f.Controller = nil
+	case "camera":
+		f.Camera = nil
+	case "homing":
+		f.Homing = nil
+	case "travel":
+		f.Travel = nil
+	case "direction":
+		f.Direction = nil
+	case "axes":
+		f.Axes, f.Places = nil, nil
+	case "lead":
+		f.Lead = nil
+	case "returns":
+		f.Returns = nil
+	case "speed":
+		f.Speed = nil
+	default:
+		return false
+	}
+	return true
+}

@@ -10,13 +10,13 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
-	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
+	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "sight/numeric"},
 	{
-		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"rig", "measured", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"assess", "assess/eye", "assess/figure", "assess/paper",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes",
 	},
 	{
 		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
@@ -26,7 +26,7 @@ var layers = [][]string{
 		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
-	{"session", "records", "cameracheck"},
+	{"session", "bringup", "records", "cameracheck"},
 	{"app"},
 }
 
@@ -43,8 +43,11 @@ var sideways = map[string]string{
 	"motion -> frame": "a stroke is a path in the machine's frame",
 	"motion -> unit":  "speeds and lengths have units",
 
-	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
-	"optics -> linear": "lens and pose are fits by least squares",
+	"drag -> magnet":     "friction and lag are computed from the pull of the magnets",
+	"asbuilt -> linear":  "axes are fits by least squares",
+	"measured -> rig":    "what was measured is given to a rig, and kept beside its file",
+	"session -> bringup": "it puts a bring-up's machine together",
+	"optics -> linear":   "lens and pose are fits by least squares",
 
 	"propose -> rig":    "it searches rigs",
 	"propose -> assess": "a proposal is a rig that passes the checks",

@@ -19,7 +19,8 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":         {23, wiring},
-	"imports of session":     {22, wiring},
+	"imports of session":     {24, wiring},
+	"imports of bringup":     {11, "gantry, camera, rig and what is measured meet in it"},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},
 
@@ -34,5 +35,5 @@ var leaves = map[string]leave{
 	"imports of table":      {15, "it is the door to the parts of a table"},
 	"imports of table/desk": {7, "an event may be of anything at a table"},
 
-	"imports of twin": {9, parts},
+	"imports of twin": {10, parts},
 }
