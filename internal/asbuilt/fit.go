@@ -72,3 +72,11 @@ func (f *Fit) judge(s linear.Solution, w *weights) error {
 	f.Sigma = machineOf(p)
 	return nil
 }
+
+// Widen adds to what is uncertain of the centre and of the scale what no residual shows,
+// since it is the same at every place or grows with the board: metres, and a share.
+func (f *Fit) Widen(centre, scale float64) {
+	s := &f.Sigma
+	s.Centre.X, s.Centre.Y = math.Hypot(s.Centre.X, centre), math.Hypot(s.Centre.Y, centre)
+	s.Scale = [2]float64{math.Hypot(s.Scale[0], scale), math.Hypot(s.Scale[1], scale)}
+}

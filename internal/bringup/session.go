@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/measured"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/gauge"
 )
 
 // Parts are what a bring-up works with.
@@ -157,6 +158,7 @@ func (s *Session) estimate(seen []asbuilt.Sighting) error {
 	if err != nil {
 		return err
 	}
+	f.Widen(gauge.LightBias, gauge.EdgeHeightDoubt/s.eye.view.Camera().Z)
 	s.carrier.belief = f.Machine
 	s.File.Axes = measured.Of(f, s.today())
 	s.File.Places = measured.Places(seen, f)

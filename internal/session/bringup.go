@@ -4,16 +4,20 @@ package session
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
 
 	"boardhand/internal/bringup"
 	"boardhand/internal/chess"
+	"boardhand/internal/commission"
 	"boardhand/internal/measured"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
@@ -72,9 +76,30 @@ func BringUp(ctx context.Context, o *terminal.Out, f BringUpOptions, path string
 		return err
 	}
 	if o.JSON {
-		return o.Object(s.File)
+		return errors.Join(writeRecord(&terminal.Out{W: io.Discard}, r, s.File, path), o.Object(s.File))
 	}
-	o.Printf("\nAll of it is in %s; play takes the axes from there.\n", measured.Beside(path))
+	return writeRecord(o, r, s.File, path)
+}
+
+// writeRecord writes the commissioning record beside the rig, as a page and for paper.
+func writeRecord(o *terminal.Out, r *rig.Rig, f *measured.File, path string) error {
+	d := commission.Record(r, f)
+	var names []string
+	for ending, write := range map[string]func(io.Writer) error{".html": d.HTML, ".pdf": d.PDF} {
+		name := filepath.Join(filepath.Dir(path), "commissioning"+ending)
+		var b bytes.Buffer
+		if err := errors.Join(write(&b), os.WriteFile(name, b.Bytes(), 0o644)); err != nil {
+			return fmt.Errorf("cannot write the commissioning record: %w", err)
+		}
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, l := range commission.Lines(r, f) {
+		if l.IsOff() {
+			o.Printf("\n%s: %.4g, planned %.4g %s. Likely: %s.", l.What, l.Measured, l.Planned, l.Unit, l.Cause)
+		}
+	}
+	o.Printf("\nWhat was measured is in %s, and play takes the axes from there; the record is in %s.\n", measured.Beside(path), strings.Join(names, " and "))
 	return nil
 }
 

@@ -94,7 +94,9 @@ func TestGamesBeforeAndAfterBringUp(t *testing.T) {
 	before := played(t, r, q, games, plies)
 	f.Apply(r, "this twin")
 	after := played(t, r, q, games, plies)
-	trouble := func(t rehearsal.Tally) int { return t.Collisions + t.Drags + t.Toppled + t.Slips + t.Recovered + t.LostState + t.Misread + t.Stuck }
+	trouble := func(t rehearsal.Tally) int {
+		return t.Collisions + t.Drags + t.Toppled + t.Slips + t.Recovered + t.LostState + t.Misread + t.Stuck
+	}
 	t.Logf("before: %+v", before)
 	t.Logf("after:  %+v", after)
 	if trouble(before) == 0 {
