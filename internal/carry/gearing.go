@@ -5,6 +5,7 @@ package carry
 import (
 	"math"
 
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
@@ -22,6 +23,7 @@ type Gearing struct {
 	MachineFromBoard frame.Affine[frame.Machine, frame.Board]
 	Backlash         [2]float64 // m, of the x and y axis
 	side             [2]float64 // −1, 0, +1: which way each axis last moved
+	entry            *plan.Step // from where the switches are to where plans may begin; nil: they may there
 }
 
 // NewGearing returns the gearing of a rig just homed; homing runs both axes
@@ -38,8 +40,30 @@ func GearingOf(r *rig.Rig) *Gearing {
 	g := NewGearing(r, r.MachineFromBoard())
 	if b := r.Built; b != nil {
 		g.MachineFromBoard, g.Backlash = b.MachineFromBoard, b.Backlash
+		g.entry = entry(r, g.Carriage(frame.Spot[frame.Machine]{}))
 	}
 	return g
+}
+
+// entry is the travel from the switches into the rectangle that plans keep to: axes that
+// are not square, or a board that is turned on them, leave them outside of it.
+func entry(r *rig.Rig, home frame.Spot[frame.Board]) *plan.Step {
+	in := limits.Inside(r)
+	if in.Holds(home) {
+		return nil
+	}
+	in = in.Inset(entryMargin)
+	to := frame.Spot[frame.Board]{X: max(in.Min.X, min(in.Max.X, home.X)), Y: max(in.Min.Y, min(in.Max.Y, home.Y))}
+	return &plan.Step{Do: plan.Travel, Path: []frame.Spot[frame.Board]{home, to},
+		Speed: min(r.Axis.X.Speed, r.Axis.Y.Speed), Accel: min(r.Axis.X.Acceleration, r.Axis.Y.Acceleration)}
+}
+
+// Entry is the step that a machine just homed does first; false where none is needed.
+func (g *Gearing) Entry() (plan.Step, bool) {
+	if g.entry == nil {
+		return plan.Step{}, false
+	}
+	return *g.entry, true
 }
 
 // Homed notes that both axes have just run backwards to their switches.

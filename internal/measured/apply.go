@@ -44,8 +44,22 @@ func (f *File) Apply(r *rig.Rig, machine string) string {
 		return fmt.Sprintf("%s was measured at another machine (%s; this is %s): the axes are taken from the rig file. Run `boardhand bringup %s` here.", Name, f.Machine, machine, r.Path)
 	}
 	m := f.Axes.Estimated()
-	r.Built = &rig.Built{MachineFromBoard: m.MachineFromBoard(), Backlash: [2]float64{max(0, m.Backlash[0]), max(0, m.Backlash[1])}}
+	r.Built = Built(r, m)
 	return fmt.Sprintf("The axes are those that bring-up measured (%s).", f.Axes.When)
+}
+
+// Built is what carries need of a machine.
+func Built(r *rig.Rig, m asbuilt.Machine) *rig.Built {
+	b := &rig.Built{MachineFromBoard: m.MachineFromBoard(), Backlash: [2]float64{max(0, m.Backlash[0]), max(0, m.Backlash[1])}}
+	x, y := b.Backlash[0]/2, b.Backlash[1]/2 // what either side takes of the travel
+	right, back := float64(r.Axis.X.Travel)-x, float64(r.Axis.Y.Travel)-y
+	boardFromMachine := b.MachineFromBoard.Inverse()
+	at := func(x, y float64) frame.Spot[frame.Board] {
+		return boardFromMachine.Apply(frame.Spot[frame.Machine]{X: x, Y: y})
+	}
+	a, c, d, e := at(x, y), at(right, y), at(right, back), at(x, back)
+	b.Inside = frame.Rect[frame.Board]{Min: frame.Spot[frame.Board]{X: max(a.X, e.X), Y: max(a.Y, c.Y)}, Max: frame.Spot[frame.Board]{X: min(c.X, d.X), Y: min(d.Y, e.Y)}}
+	return b
 }
 
 // Twin is the name of the twin of a seed.

@@ -37,6 +37,7 @@ type Rig struct {
 type Built struct {
 	MachineFromBoard frame.Affine[frame.Machine, frame.Board] // to the counts of the axes
 	Backlash         [2]float64                               // of the x and y axis, m
+	Inside           frame.Rect[frame.Board]                  // what the axes reach from either side
 }
 
 // Board is the playing field and the sheet it is printed on.
