@@ -101,3 +101,35 @@ func TestForget(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 }
+
+// The machine as built has what was measured: backlash, origin and reach; not measured is
+// an error that says what to do.
+func TestAsBuilt(t *testing.T) {
+	r := rig.Default()
+	r.Path = "mine/rig.toml"
+	if _, err := (&File{}).AsBuilt(r); err == nil || !strings.Contains(err.Error(), "run `boardhand bringup mine/rig.toml` first") {
+		t.Errorf("nothing measured: %v", err)
+	}
+	f := some()
+	f.Speed.Lost = 0.15
+	f.Speed.Kept = 0.1
+	changed, err := f.AsBuilt(r)
+	if err != nil || len(changed) != 6 || r.Axis.X.Backlash != unit.MM(0.75) || r.Axis.Y.Speed != 0.1 {
+		t.Errorf("%v, %v, %+v", changed, err, r.Axis)
+	}
+	// By hand: 170 mm truly are 170/1.012 mm counted, less what the lean of y takes.
+	if x := r.Axis.X.Origin.MM(); x < 166 || x > 168 {
+		t.Errorf("the origin of x is at %.2f mm", x)
+	}
+	in := r.Built.Inside
+	if w := in.Max.X - in.Min.X; w < 0.33 || w > 0.34 {
+		t.Errorf("x reaches over %.1f mm", w*1e3)
+	}
+	b := in.Min
+	for _, side := range []float64{-1, 1} {
+		m := r.Built.MachineFromBoard.Apply(b)
+		if v := m.X + side*r.Built.Backlash[0]/2; v < -1e-9 {
+			t.Errorf("the corner of the reach is at %.3f mm of x", v*1e3)
+		}
+	}
+}
