@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants heads likes bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench dist clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -77,6 +77,11 @@ scenes-gate:
 score:
 	$(GO) run ./tools/score $(SCORE) run
 
+# What the reader makes of the rooms when nobody answers and pictures are lost: docs/alone.md.
+alone:
+	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 24
+	BOARDHAND_SCENES='out/scenes/roomt*' BOARDHAND_LOSE=true BOARDHAND_PAGE=docs/alone.md $(GO) test -count=1 -timeout 240m -run '^TestAlone$$' ./internal/sight
+
 # Writes the gate's card anew, and that of the last `make score`.
 score-accept:
 	BOARDHAND_ACCEPT=true $(GO) test -count=1 -run '^TestScorecard$$' ./internal/sight
@@ -100,9 +105,9 @@ heads:
 	mv internal/sight/heads/weights.bin.check internal/sight/heads/testdata/answers.bin
 
 # How likely two pieces are of one kind, learnt anew (wants povray, python3-torch,
-# python3-numpy). The seconds are of learning: some nine minutes of a graphics card
-# together; a core does as much in a night, LIKES="20000 20000".
-LIKES ?= 470 520
+# python3-numpy). Each run ends when so many batches have been drawn: some sixteen
+# minutes of a graphics card together, a night of a core.
+LIKES ?= 4200 4200
 likes:
 	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 19
 	$(GO) run ./tools/scenes -o out/scenes -set promot -from 1 -to 7
@@ -111,6 +116,8 @@ likes:
 	python3 tools/heads/likes.py $(word 1,$(LIKES)) out/likes.bin out/promo.bin
 	python3 tools/heads/likes.py $(word 2,$(LIKES)) out/likes.bin +out/rooms.bin =out/net.pt out/promo.bin
 	cp out/likes.bin internal/sight/heads/likes.bin
+	cp out/looks.bin internal/sight/heads/testdata/looks.bin
+	sha256sum internal/sight/heads/likes.bin
 
 # The reader beside the simplest OpenCV pipeline on the same pictures, in the
 # same run (wants python3-opencv, and the pictures of `make scenes`).
@@ -122,3 +129,26 @@ bench:
 
 clean:
 	rm -rf bin out
+
+# All that is given to strangers, in out/dist: static programs for five machines, Debian
+# packages with manual pages and completions, what is linked in (SPDX) and checksums.
+VERSION ?= $(shell git describe --tags 2>/dev/null | sed "s/^v//" || true)
+ifeq ($(VERSION),)
+VERSION := 0.0.0+$(shell git rev-parse --short HEAD 2>/dev/null || echo unknown)
+endif
+DIST = out/dist
+NFPM = github.com/goreleaser/nfpm/v2/cmd/nfpm@v2.45.2
+dist:
+	rm -rf $(DIST); mkdir -p $(DIST)/man $(DIST)/completions
+	@set -e; for t in linux/amd64/amd64 linux/arm64/arm64 linux/arm/armhf darwin/arm64/arm64 windows/amd64/amd64; do \
+		s=$${t%%/*}; rest=$${t#*/}; a=$${rest%/*}; name=$(DIST)/boardhand_$${s}_$${rest#*/}; \
+		test $$s = windows && name=$$name.exe; echo $$name; \
+		GOOS=$$s GOARCH=$$a GOARM=7 $(GO) build -trimpath -buildvcs=auto -ldflags "-s -w" -o $$name ./cmd/boardhand; done
+	$(GO) run ./cmd/boardhand man $(DIST)/man
+	$(GO) run ./cmd/boardhand completion bash > $(DIST)/completions/boardhand.bash
+	$(GO) run ./cmd/boardhand completion zsh > $(DIST)/completions/_boardhand
+	$(GO) run ./cmd/boardhand completion fish > $(DIST)/completions/boardhand.fish
+	$(GO) run ./tools/sbom $(VERSION) spdx > $(DIST)/boardhand_$(VERSION).spdx.json
+	$(GO) run ./tools/sbom $(VERSION) copyright > $(DIST)/copyright
+	@set -e; for a in amd64 arm64 armhf; do ARCH=$$a VERSION=$(VERSION) $(GO) run $(NFPM) package -f packaging/nfpm.yaml -p deb -t $(DIST); done
+	cd $(DIST) && sha256sum boardhand_* > SHA256SUMS

@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"boardhand/internal/assess/figure"
+	"boardhand/internal/draw"
 )
 
 // Document is a table with drawings and notes.
@@ -44,7 +45,7 @@ func (d Document) HTML(w io.Writer) error {
 // PDF writes the document as A4 pages.
 func (d Document) PDF(w io.Writer) error {
 	s := newSheet()
-	s.d.SetTextColor(s.colour(false, false))
+	s.d.SetTextColor(draw.Colour(false))
 	s.text(d.Title, 18, true)
 	s.text(d.Lead, 10, false)
 	s.d.Ln(3)
@@ -56,10 +57,10 @@ func (d Document) PDF(w io.Writer) error {
 	for _, f := range d.Figures {
 		h := heightOf(f, textWidth)
 		s.room(h + 20)
-		s.ox, s.oy = edge, s.d.GetY()+4
-		draw(s, f, textWidth)
-		s.d.SetXY(edge, s.oy+h)
-		s.d.SetTextColor(s.colour(false, false))
+		top := s.d.GetY() + 4
+		place(&draw.Page{PDF: s.d, X: edge, Y: top}, f, textWidth)
+		s.d.SetXY(edge, top+h)
+		s.d.SetTextColor(draw.Colour(false))
 		s.text(f.Caption, 8.5, false)
 	}
 	if len(d.Notes) > 0 {
@@ -86,7 +87,7 @@ func (s *sheet) cells(r Row, widths []float64, isHead bool) {
 	s.d.SetLineWidth(0.15)
 	s.d.SetFont("sans", style, 8.5)
 	for i, c := range r.Cells {
-		s.d.SetTextColor(s.colour(r.IsOff && i == 0, false))
+		s.d.SetTextColor(draw.Colour(r.IsOff && i == 0))
 		align := "L"
 		if i >= firstWords && i < len(r.Cells)-1 {
 			align = "R"
@@ -97,7 +98,7 @@ func (s *sheet) cells(r Row, widths []float64, isHead bool) {
 		s.d.CellFormat(widths[i], 5.4, c, border, 0, align, false, 0, "")
 	}
 	s.d.Ln(-1)
-	s.d.SetTextColor(s.colour(false, false))
+	s.d.SetTextColor(draw.Colour(false))
 	if r.Note != "" {
 		s.d.SetX(edge + widths[0])
 		s.d.SetFont("sans", "", 8.5)

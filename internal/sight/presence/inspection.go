@@ -23,6 +23,8 @@ type Inspection struct {
 	tiles map[[2]int]bool // tiles beside the sheet whose ground is known
 
 	ascents int // how often it may still feel for pieces
+
+	Dismiss func(frame.Spot[frame.Board]) bool // whether what looks like a stranger is none; nil for never
 }
 
 // Inspect looks at an observation that was made as if the picture were the first one.
@@ -82,10 +84,6 @@ func (w *Inspection) known(k int) Trace {
 	return t
 }
 
-// silhouettes are the kinds whose outlines are tried where a piece of unknown
-// kind may stand: the lowest and a tall one.
-var silhouettes = [...]chess.Kind{chess.Pawn, chess.Queen}
-
 // fits is by how many nats a piece explains the picture better than none.
 func (w *Inspection) fits(m scene.Placement) float64 {
 	return float64(w.Weigh(w.Gone, []scene.Placement{m}) - w.Weigh(w.Gone, nil))
@@ -108,7 +106,7 @@ func (w *Inspection) rough(at frame.Spot[frame.Board]) (scene.Placement, float64
 func (w *Inspection) closer(m scene.Placement) Trace {
 	best := Trace{fit: math.Inf(-1)}
 	var found scene.Placement
-	for _, kind := range silhouettes {
+	for _, kind := range scene.Extremes {
 		m := w.Scene.Put(chess.MakePiece(m.Piece.Color(), kind), m.Square, m.At)
 		m, fit := w.ascend(m, w.fits(m))
 		if fit > best.fit {
