@@ -12,12 +12,14 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/paper"
+	"boardhand/internal/measured"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 )
 
 func assessCommand(o *terminal.Out) *cobra.Command {
 	var explain, report string
+	var isMeasured bool
 	c := &cobra.Command{
 		Use:   "assess RIG",
 		Short: "Tell before a part is bought whether the machine will work, by how much, and what to change",
@@ -26,20 +28,41 @@ drives, reach, cables, camera, materials, cautions. Worst line first; each line
 that does not pass says what to change, tried on the rig itself.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			return breakOff(c.Context(), func() error { return assessRig(o, args[0], explain, report) })
+			return breakOff(c.Context(), func() error {
+				r, err := assessed(o, args[0], isMeasured)
+				if err != nil {
+					return err
+				}
+				return assessRig(o, r, explain, report)
+			})
 		},
 	}
 	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
+	c.Flags().BoolVar(&isMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
 	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
 	return c
 }
 
-// assessRig explains one check of a rig, or runs them all.
-func assessRig(o *terminal.Out, path, explain, report string) error {
+// assessed is the rig as its file has it, or as it was measured.
+func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, error) {
 	r, err := rig.Load(path, rig.Machine)
-	if err != nil {
-		return err
+	if err != nil || !isMeasured {
+		return r, err
 	}
+	f, err := measured.Load(path)
+	if err != nil {
+		return nil, err
+	}
+	changed, err := f.AsBuilt(r)
+	if err != nil {
+		return nil, fmt.Errorf("--measured: %w", err)
+	}
+	_, _ = fmt.Fprintf(o.Err, "as measured at %s: %s\n", f.Machine, strings.Join(changed, "; "))
+	return r, nil
+}
+
+// assessRig explains one check of a rig, or runs them all.
+func assessRig(o *terminal.Out, r *rig.Rig, explain, report string) error {
 	if explain != "" {
 		return explainCheck(o, r, explain)
 	}

@@ -83,3 +83,31 @@ func addRemoteFlags(c *cobra.Command, r *session.Remote) {
 	c.Flags().BoolVar(&r.Allow, "allow-remote", false, "serve the pages to other machines too, at all addresses of this one unless --addr names one")
 	c.Flags().StringVar(&r.Code, "code", "", "access code for --allow-remote; a new one at each start when not given")
 }
+
+// bringUpCommand is what comes before the first game.
+func bringUpCommand(o *terminal.Out) *cobra.Command {
+	f := session.BringUpOptions{Seed: 1, Input: os.Stdin}
+	c := &cobra.Command{
+		Use:   "bringup RIG",
+		Short: "Start the machine up step by step, and measure how it was truly built",
+		Long: `Leads through the first start of a machine: cautions, controller, camera, homing,
+travel and cables, which way each axis goes; then the machine carries a piece over a
+pattern of squares while the camera measures it, which tells what the axes go for what
+they count, how square they are, where the board lies on them, backlash and lag; then how
+well pieces are set down, how well the carriage comes back, and how fast it may go.
+
+Nothing moves before you have said yes; Ctrl-C stops all motion. Each part is kept, with its
+date, in bringup.toml beside the rig file as soon as it is measured: stop when you like, and
+run bringup again to go on. play takes the axes from there. The rig file is never
+written.`,
+		Example: `  boardhand bringup mine/rig.toml
+  boardhand bringup mine/rig.toml --again axes
+  boardhand bringup mine/rig.toml --yes      # on the twin`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error { return session.BringUp(c.Context(), o, f, args[0]) },
+	}
+	c.Flags().Int64Var(&f.Seed, "seed", f.Seed, "which twin: of everything left to chance there")
+	c.Flags().BoolVar(&f.Yes, "yes", false, "answer yes to everything; on the twin only")
+	c.Flags().StringVar(&f.Again, "again", "", "measure a step again, by its name in bringup.toml")
+	return c
+}

@@ -65,8 +65,9 @@ above reads what the guest does. Everything works from one file, rig.toml.
 
   think          assess, propose, magnet
   buy and build  sheets
+  bring up       camera, lens, bringup
   play           play, route, think
-  trust          lens, watch, rehearse, games
+  trust          watch, rehearse, games
 
 Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		SilenceErrors: true,
@@ -81,7 +82,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 	}
 	root.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
-		magnetCommand(o), sheetsCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
+		magnetCommand(o), sheetsCommand(o), bringUpCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
 		cameraCommand(o), lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
 	speakPlainly(root)
 	return root

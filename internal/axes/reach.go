@@ -44,8 +44,12 @@ func side(name string, travel unit.Length, at stop, backlash unit.Length) Side {
 // Reach is the rectangle the magnet's axis can go to. Frame Board, metres.
 func Reach(r *rig.Rig) frame.Rect[frame.Board] {
 	s := Sides(r)
-	return frame.Rect[frame.Board]{
+	reach := frame.Rect[frame.Board]{
 		Min: frame.Spot[frame.Board]{X: -float64(s[0].Reach), Y: -float64(s[2].Reach)},
 		Max: frame.Spot[frame.Board]{X: float64(s[1].Reach), Y: float64(s[3].Reach)},
 	}
+	if r.Built != nil {
+		return reach.Meet(r.Built.Inside)
+	}
+	return reach
 }

@@ -5,6 +5,7 @@ package carry
 import (
 	"math"
 
+	"boardhand/internal/carry/limits"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
@@ -19,18 +20,50 @@ import (
 // Frame: Board in, Machine out. The zero side (0) means that nobody knows
 // which way the axis last moved.
 type Gearing struct {
-	MachineFromBoard frame.Pose[frame.Machine, frame.Board]
+	MachineFromBoard frame.Affine[frame.Machine, frame.Board]
 	Backlash         [2]float64 // m, of the x and y axis
 	side             [2]float64 // −1, 0, +1: which way each axis last moved
+	entry            *plan.Step // from where the switches are to where plans may begin; nil: they may there
 }
 
 // NewGearing returns the gearing of a rig just homed; homing runs both axes
 // backwards to their switches.
 func NewGearing(r *rig.Rig, machineFromBoard frame.Pose[frame.Machine, frame.Board]) *Gearing {
-	g := &Gearing{MachineFromBoard: machineFromBoard,
+	g := &Gearing{MachineFromBoard: machineFromBoard.Planar(),
 		Backlash: [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
 	g.Homed()
 	return g
+}
+
+// GearingOf is the gearing of a rig as it was measured; as its file has it where it was not.
+func GearingOf(r *rig.Rig) *Gearing {
+	g := NewGearing(r, r.MachineFromBoard())
+	if b := r.Built; b != nil {
+		g.MachineFromBoard, g.Backlash = b.MachineFromBoard, b.Backlash
+		g.entry = entry(r, g.Carriage(frame.Spot[frame.Machine]{}))
+	}
+	return g
+}
+
+// entry is the travel from the switches into the rectangle that plans keep to: axes that
+// are not square, or a board that is turned on them, leave them outside of it.
+func entry(r *rig.Rig, home frame.Spot[frame.Board]) *plan.Step {
+	in := limits.Inside(r)
+	if in.Holds(home) {
+		return nil
+	}
+	in = in.Inset(entryMargin)
+	to := frame.Spot[frame.Board]{X: max(in.Min.X, min(in.Max.X, home.X)), Y: max(in.Min.Y, min(in.Max.Y, home.Y))}
+	return &plan.Step{Do: plan.Travel, Path: []frame.Spot[frame.Board]{home, to},
+		Speed: min(r.Axis.X.Speed, r.Axis.Y.Speed), Accel: min(r.Axis.X.Acceleration, r.Axis.Y.Acceleration)}
+}
+
+// Entry is the step that a machine just homed does first; false where none is needed.
+func (g *Gearing) Entry() (plan.Step, bool) {
+	if g.entry == nil {
+		return plan.Step{}, false
+	}
+	return *g.entry, true
 }
 
 // Homed notes that both axes have just run backwards to their switches.
@@ -40,7 +73,7 @@ func (g *Gearing) Homed() { g.side = [2]float64{-1, -1} }
 func (g *Gearing) Carriage(m frame.Spot[frame.Machine]) frame.Spot[frame.Board] {
 	m.X -= g.side[0] * g.Backlash[0] / 2
 	m.Y -= g.side[1] * g.Backlash[1] / 2
-	return g.MachineFromBoard.Inverse().Apply(m.At(0)).Spot()
+	return g.MachineFromBoard.Inverse().Apply(m)
 }
 
 // Stroke is the step's path for the motors; it notes which way the axes end.
@@ -51,7 +84,7 @@ func (g *Gearing) Stroke(s plan.Step) motion.Stroke {
 	}
 	path := make([]frame.Spot[frame.Machine], len(s.Path))
 	for i, p := range s.Path {
-		path[i] = g.MachineFromBoard.Apply(p.At(0)).Spot()
+		path[i] = g.MachineFromBoard.Apply(p)
 	}
 	lean := [2]float64{g.side[0] * g.Backlash[0] / 2, g.side[1] * g.Backlash[1] / 2}
 	out.Path = append(out.Path, shifted(path[0], lean))

@@ -6,7 +6,9 @@ import (
 	"math"
 	"testing"
 
+	planning "boardhand/internal/carry/plan"
 	"boardhand/internal/carry/trajectory"
+	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
@@ -43,7 +45,7 @@ func TestGearingTakesUpThePlay(t *testing.T) {
 			axes[0].to(m.X)
 			axes[1].to(m.Y)
 		}
-		end := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
+		end := g.MachineFromBoard.Inverse().Apply(frame.Spot[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage})
 		at = path[len(path)-1]
 		worst = math.Max(worst, end.Distance(at))
 		if got := g.Carriage(k.Path[len(k.Path)-1]); got.Distance(at) > 1e-9 {
@@ -69,11 +71,57 @@ func TestGearingStaysNearThePath(t *testing.T) {
 			f := float64(i+1) / 200
 			axes[0].to(prev.X + f*(m.X-prev.X))
 			axes[1].to(prev.Y + f*(m.Y-prev.Y))
-			c := g.MachineFromBoard.Inverse().Apply(frame.Point[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage}).Spot()
+			c := g.MachineFromBoard.Inverse().Apply(frame.Spot[frame.Machine]{X: axes[0].carriage, Y: axes[1].carriage})
 			if _, d := nearestOn(path, c); d > 2*half*math.Sqrt2+1e-9 {
 				t.Fatalf("%g m off the way at %v", d, c)
 			}
 		}
 		prev = m
+	}
+}
+
+// On a machine whose axes are not square the switches lie outside of what plans keep to.
+// Its entry leads inside, so far that whole counts leave it there, and moves are planned from there.
+func TestEntryLeadsInside(t *testing.T) {
+	r := rig.Default()
+	r.Built = &rig.Built{MachineFromBoard: frame.Built[frame.Machine, frame.Board]([2]float64{1.012, 0.988}, 0.0122, -0.0087, frame.Spot[frame.Machine]{X: 0.1704, Y: 0.1662}),
+		Backlash: [2]float64{0.8e-3, 0.8e-3}, Inside: frame.Rect[frame.Board]{Min: lanes.Spot{X: -0.164, Y: -0.163}, Max: lanes.Spot{X: 0.162, Y: 0.161}}}
+	g := GearingOf(r)
+	s, ok := g.Entry()
+	if !ok || s.Path[0] != g.Carriage(frame.Spot[frame.Machine]{}) {
+		t.Fatalf("no entry from the switches: %+v", s)
+	}
+	to := s.Path[1].Sub(lanes.Spot{X: 0.07e-3, Y: 0.07e-3}) // as whole counts tell it
+	if !r.Built.Inside.Holds(to) {
+		t.Errorf("it ends at %v", to)
+	}
+	p, err := NewPlanner(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos := position(t, "rnbqkbnr/pppppppp/8/8/P7/8/1PPPPPPP/RNBQKBNR b KQkq - 0 1")
+	sc := planning.Scene{Carriage: to}
+	for q := range chess.NoSquare {
+		if piece := pos.At(q); piece != chess.NoPiece {
+			sc.Pieces = append(sc.Pieces, p.Stand(piece, q, p.Centre(q)))
+		}
+	}
+	var knight chess.Move
+	for _, m := range pos.LegalMoves(nil) {
+		if m.String() == "b8c6" {
+			knight = m
+		}
+	}
+	got, err := p.Move(t.Context(), sc, pos, knight)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range got.Steps {
+		if s.Do == "ask" {
+			t.Errorf("the plan asks: %s", s.Text)
+		}
+	}
+	if g, ok := GearingOf(rig.Default()).Entry(); ok {
+		t.Errorf("a machine as drawn: %+v", g)
 	}
 }

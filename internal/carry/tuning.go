@@ -23,6 +23,10 @@ const (
 	asideRays = 16
 )
 
+// entryMargin is how far inside of what plans keep to a machine just homed goes, m: more
+// than whole counts and the errors of homing leave open. Doubled, nothing changes.
+const entryMargin = 1e-3
+
 // Taking up the backlash.
 const (
 	// takeUp is the stretch of way over which the play is taken up, metres: 0.4 mm

@@ -9,3 +9,14 @@ import "math"
 // limit/z beyond. Source: Huber, Robust Estimation of a Location Parameter
 // (1964).
 func Huber(z, limit float64) float64 { return math.Min(1, limit/math.Max(z, nearZero)) }
+
+// Biweight is the weight of a residual z in a fit that drops outliers: falling smoothly
+// from 1 to nothing at limit. It needs a good start, for it has more than one solution.
+// Source: Beaton and Tukey (1974).
+func Biweight(z, limit float64) float64 {
+	if z >= limit {
+		return 0
+	}
+	u := 1 - (z/limit)*(z/limit)
+	return u * u
+}

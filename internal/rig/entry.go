@@ -123,6 +123,11 @@ func (e entry) checkValue(t reflect.Type) string {
 	switch t.Kind() {
 	case reflect.String:
 		return e.checkWord()
+	case reflect.Bool:
+		if e.kind != unstable.Bool {
+			return fmt.Sprintf("%s takes true or false; got %s", e.key, e.text)
+		}
+		return ""
 	case reflect.Int:
 		if e.kind != unstable.Integer {
 			return fmt.Sprintf("%s takes a whole number; got %s", e.key, e.text)

@@ -16,7 +16,8 @@ import (
 
 // Rig is one machine.
 type Rig struct {
-	Path string `toml:"-"` // the file it came from, for messages
+	Path  string `toml:"-"` // the file it came from, for messages
+	Built *Built `toml:"-"` // what was measured at the machine; nil: nothing
 
 	Board      Board      `toml:"board"`
 	Pieces     Pieces     `toml:"pieces"`
@@ -30,6 +31,13 @@ type Rig struct {
 	Power      Power      `toml:"power"`
 	Removal    Removal    `toml:"removal"`
 	Play       Play       `toml:"play"`
+}
+
+// Built is what carries need of a machine as it was measured.
+type Built struct {
+	MachineFromBoard frame.Affine[frame.Machine, frame.Board] // to the counts of the axes
+	Backlash         [2]float64                               // of the x and y axis, m
+	Inside           frame.Rect[frame.Board]                  // what the axes reach from either side
 }
 
 // Board is the playing field and the sheet it is printed on.

@@ -50,7 +50,7 @@ func keysOf(v reflect.Value) (out []keyed) {
 			}
 			continue
 		}
-		if name := f.Tag.Get("toml"); name != "-" && name != "" {
+		if name, _, _ := strings.Cut(f.Tag.Get("toml"), ","); name != "-" && name != "" {
 			out = append(out, keyed{name, v.Field(i)})
 		}
 	}

@@ -152,7 +152,7 @@ func settings(r *rig.Rig) table.Settings {
 	}
 	return table.Settings{
 		Machine:  m,
-		Gearing:  carry.NewGearing(r, r.MachineFromBoard()),
+		Gearing:  carry.GearingOf(r),
 		Patience: patience,
 		Slow:     slow,
 	}

@@ -15,6 +15,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/host"
+	"boardhand/internal/measured"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
@@ -88,7 +89,22 @@ func (e *Session) loadRig(path string) (err error) {
 	}
 	text, err := os.ReadFile(path)
 	e.RigText = string(text)
-	return err
+	if err != nil {
+		return err
+	}
+	return e.loadMeasured(path)
+}
+
+// loadMeasured takes what bring-up measured at this machine.
+func (e *Session) loadMeasured(path string) error {
+	f, err := measured.Load(path)
+	if err != nil {
+		return err
+	}
+	if text := f.Apply(e.Rig, MachineName(e.Rig, e.Options.Seed)); text != "" {
+		e.Out.Printf("%s\n", text)
+	}
+	return nil
 }
 
 // warn tells the maker something that does not stop the game, at the terminal

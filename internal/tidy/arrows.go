@@ -10,14 +10,14 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
-	{"magnet", "drag", "drive", "linear", "optics", "chess", "bond", "nest", "sight/numeric"},
+	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
-		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "sheets",
+		"rig", "measured", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
 	},
 	{
 		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "service", "terminal", "uci", "store", "web",
@@ -29,7 +29,7 @@ var layers = [][]string{
 		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/lookout", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
-	{"session", "records", "cameracheck"},
+	{"session", "bringup", "records", "cameracheck"},
 	{"app"},
 }
 
@@ -45,8 +45,16 @@ var sideways = map[string]string{
 	"motion -> frame": "a stroke is a path in the machine's frame",
 	"motion -> unit":  "speeds and lengths have units",
 
-	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
-	"optics -> linear": "lens and pose are fits by least squares",
+	"drag -> magnet":              "friction and lag are computed from the pull of the magnets",
+	"asbuilt -> linear":           "axes are fits by least squares",
+	"commission -> assess/figure": "it draws what is left at each place",
+	"commission -> assess/paper":  "its record is a document on paper",
+	"commission -> carry/limits":  "lag and speed were planned there",
+	"commission -> measured":      "its record is of what was measured",
+	"commission -> rig":           "it compares with what the rig file planned",
+	"measured -> rig":             "what was measured is given to a rig, and kept beside its file",
+	"session -> bringup":          "it puts a bring-up's machine together",
+	"optics -> linear":            "lens and pose are fits by least squares",
 
 	"propose -> rig":       "it searches rigs",
 	"propose -> assess":    "a proposal is a rig that passes the checks",

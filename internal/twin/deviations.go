@@ -22,6 +22,9 @@ type Deviations struct {
 	PrincipalY    float64
 	MachineShift  frame.Spot[frame.Machine] // of the field's centre, m
 	MachineTurn   float64                   // of the board on the machine, rad
+	Skew          float64                   `json:",omitzero"` // the y axis leans so far towards x, rad
+	Stretch       [2]float64                `json:",omitzero"` // true travel of each axis over the counted, less 1
+	Play          [2]float64                `json:",omitzero"` // of each axis, beyond the rig's backlash, m
 	Bow           [4]float64                // shape of the board's warp: saddle, twist, dish, tilt of the bow; scaled to the rig's peak to valley
 	DriveBr       unit.FluxDensity          // of the magnet on the lift
 	BaseBr        unit.FluxDensity          `json:"FootBr"`      // mean of the bases' magnets; kept worlds have its older name

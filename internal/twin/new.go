@@ -61,7 +61,8 @@ func (w *World) build() (err error) {
 	r := w.rig
 	w.acted = map[Fault]int{}
 	w.power.chance = w.stream(streamPower)
-	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: w.deviations.MachineShift, Turn: w.deviations.MachineTurn,
+	q := w.deviations
+	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: q.MachineShift, Turn: q.MachineTurn, Skew: q.Skew, Stretch: q.Stretch, Play: q.Play,
 		Skewed: w.diceIf(AxesSkewed), Scaled: w.diceIf(AxesScaled), StaysUp: w.diceIf(LiftStaysUp), StaysDown: w.diceIf(LiftStaysDown)})
 	if err != nil {
 		return err

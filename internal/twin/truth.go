@@ -5,6 +5,7 @@ package twin
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/optics"
 	"boardhand/internal/twin/physics"
 )
 
@@ -25,6 +26,7 @@ type Truth struct {
 	Counters   Counters
 	Magnet     frame.Spot[frame.Board]
 	Raised     bool
+	View       optics.View // of the camera, as it truly is
 	Time       float64     // world time, s
 	Guest      chess.Move  // the guest's last finished legal move
 	InHand     chess.Piece // held by a person; NoPiece: none
@@ -36,7 +38,7 @@ type Truth struct {
 func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, Time: w.now, Deviations: w.deviations}
+	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, View: w.studio.View(), Time: w.now, Deviations: w.deviations}
 	t.Guest, t.AtFault = w.person.Played(), w.atFault()
 	for _, b := range w.table.Pieces {
 		if b.Place == physics.InHand {

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
+	"boardhand/internal/frame"
 	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -17,7 +18,7 @@ import (
 
 // Of computes the numbers of one rig from its magnets, friction and drives.
 func Of(r *rig.Rig) (plan.Limits, error) {
-	l := plan.Limits{Inside: axes.Reach(r), Sheet: sheet(r), Placement: coupling.Placement,
+	l := plan.Limits{Inside: Inside(r), Sheet: sheet(r), Placement: coupling.Placement,
 		Carry: driveOf(r), Travel: driveOf(r),
 		Backlash: [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
 	if v := float64(r.Lift.Speed); v > 0 {
@@ -36,6 +37,9 @@ func Of(r *rig.Rig) (plan.Limits, error) {
 	}
 	return l, l.Check()
 }
+
+// Inside is where plans may bring the magnet.
+func Inside(r *rig.Rig) frame.Rect[frame.Board] { return axes.Reach(r) }
 
 // maker sets the limits of one rig from what its magnets do to its pieces.
 type maker struct{ coupling.Coupling }

@@ -132,6 +132,9 @@ func (c *Carriage) Home(ctx context.Context) error {
 	}
 	c.gearing.Homed()
 	c.show()
+	if s, ok := c.gearing.Entry(); ok {
+		return c.stroke(ctx, s)
+	}
 	return nil
 }
 

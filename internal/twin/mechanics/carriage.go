@@ -28,6 +28,10 @@ type Carriage struct {
 type Build struct {
 	Shift frame.Spot[frame.Machine] // of the field's centre, m
 	Turn  float64                   // of the board on the machine, rad
+	Skew  float64                   // the y axis leans so far towards x, rad
+	// Of each axis: true travel over the counted, less 1, and its play beyond the rig's
+	// backlash, m; together never less than none.
+	Stretch, Play [2]float64
 	// What is wrong with it; nil: nothing.
 	Skewed, Scaled     *rand.Rand // the axes are not square; go farther or less far than they count
 	StaysUp, StaysDown *rand.Rand // the lift catches on its way down; goes up no more from some moment on
@@ -36,9 +40,10 @@ type Build struct {
 // New builds the machine with its magnet lowered. An error names the
 // axis whose drive makes no sense.
 func New(r *rig.Rig, b Build) (*Carriage, error) {
-	c := &Carriage{rig: r, pose: newPose(r, b), crook: newCrook(b.Skewed, b.Scaled), jam: newJam(b.StaysUp, b.StaysDown)}
+	c := &Carriage{rig: r, pose: newPose(r, b), crook: newCrook(b), jam: newJam(b.StaysUp, b.StaysDown)}
 	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
 		var err error
+		spec.Backlash = max(0, spec.Backlash+unit.Length(b.Play[i]))
 		if c.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
 			return nil, fmt.Errorf("axis.%s: %w", AxisName(i), err)
 		}

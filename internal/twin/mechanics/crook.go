@@ -4,7 +4,6 @@ package mechanics
 
 import (
 	"math"
-	"math/rand/v2"
 
 	"boardhand/internal/frame"
 )
@@ -16,11 +15,12 @@ type crook struct {
 	scale [2]float64 // true travel over counted, of each axis
 }
 
-// newCrook draws what is wrong; nil: nothing of that kind.
-func newCrook(skewed, scaled *rand.Rand) crook {
-	c := crook{scale: [2]float64{1, 1}}
+// newCrook is how the machine was built, and what its faults add to that.
+func newCrook(b Build) crook {
+	skewed, scaled := b.Skewed, b.Scaled
+	c := crook{skew: b.Skew, scale: [2]float64{1 + b.Stretch[0], 1 + b.Stretch[1]}}
 	if skewed != nil {
-		c.skew = math.Copysign(skewAngle, skewed.Float64()-0.5)
+		c.skew += math.Copysign(skewAngle, skewed.Float64()-0.5)
 	}
 	if scaled != nil {
 		by := math.Copysign(scaleError, scaled.Float64()-0.5)

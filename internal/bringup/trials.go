@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package bringup
+
+import (
+	"context"
+	"fmt"
+
+	"boardhand/internal/frame"
+	"boardhand/internal/measured"
+	"boardhand/internal/unit"
+)
+
+// measureLead carries the piece as a plan would, runs on by the planned lead, lowers the
+// magnet and sees where the piece stands.
+func (s *Session) measureLead(ctx context.Context) error {
+	c, l := s.carrier, s.carrier.limits
+	on := startSquare(s.Rig, s.isDark())
+	middle := s.Rig.Board.Centre(on.File(), on.Rank())
+	ends := []float64{l.Lead}
+	if l.Back {
+		ends = append(ends, 0)
+	}
+	sum, farthest := 0.0, 0.0
+	ways := []frame.Spot[frame.Board]{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
+	for k, d := range ways {
+		if err := c.dragTo(ctx, stop{middle.Sub(d.Scale(returnFrom)), k % 2}); err != nil {
+			return err
+		}
+		for _, far := range ends {
+			if err := c.dragTo(ctx, stop{middle.Add(d.Scale(far)), k % 2}); err != nil {
+				return err
+			}
+		}
+		if err := c.lift(ctx, false); err != nil {
+			return err
+		}
+		m, err := s.eye.see(ctx, middle, reach)
+		if err != nil {
+			return err
+		}
+		off := m.At.Sub(middle)
+		sum, farthest = sum+off.Dot(d), max(farthest, off.Norm())
+		if err := s.under(ctx, m.At); err != nil {
+			return err
+		}
+	}
+	s.File.Lead = &measured.Lead{When: s.today(), Along: unit.Length(sum / float64(len(ways))), Farthest: unit.Length(farthest), Carries: len(ways)}
+	s.Maker.Tell(fmt.Sprintf("  Led by %.2f mm, it ends %+.2f mm beyond its place on average, %.2f mm off at most.", l.Lead*1e3, s.File.Lead.Along.MM(), farthest*1e3))
+	return nil
+}
+
+// measureSpeed carries the piece to and fro, faster each time.
+func (s *Session) measureSpeed(ctx context.Context) error {
+	c := s.carrier
+	on := startSquare(s.Rig, s.isDark())
+	middle := s.Rig.Board.Centre(on.File(), on.Rank())
+	b := c.limits.Carry.Most
+	most := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
+	got := &measured.Speed{When: s.today()}
+	ends := [2]frame.Spot[frame.Board]{middle.Add(frame.Spot[frame.Board]{X: -returnFrom}), middle.Add(frame.Spot[frame.Board]{X: returnFrom})}
+	if err := c.dragTo(ctx, stop{ends[0], 0}); err != nil {
+		return err
+	}
+	for n, share := 0, 0.25; ; n++ {
+		b.Speed = min(share, 1) * most
+		to := c.target(ends[(n+1)%2], c.side)
+		to.Y = c.at.Y
+		if err := c.stroke(ctx, to, b); err != nil {
+			return err
+		}
+		m, err := s.eye.see(ctx, c.magnet(), 2*reach)
+		if err != nil || m.At.Distance(c.magnet()) > lost {
+			got.Lost = unit.Speed(b.Speed)
+			s.isSet = false
+			break
+		}
+		if got.Kept = unit.Speed(b.Speed); share >= 1 {
+			break
+		}
+		share += 0.25
+	}
+	s.File.Speed = got
+	if got.Lost > 0 {
+		s.Maker.Tell(fmt.Sprintf("  It came along at %.0f mm/s and was lost at %.0f mm/s.", float64(got.Kept)*1e3, float64(got.Lost)*1e3))
+	} else {
+		s.Maker.Tell(fmt.Sprintf("  It came along up to %.0f mm/s, the most that the axes do.", float64(got.Kept)*1e3))
+	}
+	return nil
+}
