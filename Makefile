@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench dist clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -129,3 +129,26 @@ bench:
 
 clean:
 	rm -rf bin out
+
+# All that is given to strangers, in out/dist: static programs for five machines, Debian
+# packages with manual pages and completions, what is linked in (SPDX) and checksums.
+VERSION ?= $(shell git describe --tags 2>/dev/null | sed "s/^v//" || true)
+ifeq ($(VERSION),)
+VERSION := 0.0.0+$(shell git rev-parse --short HEAD 2>/dev/null || echo unknown)
+endif
+DIST = out/dist
+NFPM = github.com/goreleaser/nfpm/v2/cmd/nfpm@v2.45.2
+dist:
+	rm -rf $(DIST); mkdir -p $(DIST)/man $(DIST)/completions
+	@set -e; for t in linux/amd64/amd64 linux/arm64/arm64 linux/arm/armhf darwin/arm64/arm64 windows/amd64/amd64; do \
+		s=$${t%%/*}; rest=$${t#*/}; a=$${rest%/*}; name=$(DIST)/boardhand_$${s}_$${rest#*/}; \
+		test $$s = windows && name=$$name.exe; echo $$name; \
+		GOOS=$$s GOARCH=$$a GOARM=7 $(GO) build -trimpath -buildvcs=auto -ldflags "-s -w" -o $$name ./cmd/boardhand; done
+	$(GO) run ./cmd/boardhand man $(DIST)/man
+	$(GO) run ./cmd/boardhand completion bash > $(DIST)/completions/boardhand.bash
+	$(GO) run ./cmd/boardhand completion zsh > $(DIST)/completions/_boardhand
+	$(GO) run ./cmd/boardhand completion fish > $(DIST)/completions/boardhand.fish
+	$(GO) run ./tools/sbom $(VERSION) spdx > $(DIST)/boardhand_$(VERSION).spdx.json
+	$(GO) run ./tools/sbom $(VERSION) copyright > $(DIST)/copyright
+	@set -e; for a in amd64 arm64 armhf; do ARCH=$$a VERSION=$(VERSION) $(GO) run $(NFPM) package -f packaging/nfpm.yaml -p deb -t $(DIST); done
+	cd $(DIST) && sha256sum boardhand_* > SHA256SUMS

@@ -9,12 +9,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"boardhand/internal/service"
 	"boardhand/internal/session"
 	"boardhand/internal/terminal"
 )
 
 func playCommand(o *terminal.Out) *cobra.Command {
-	f := session.Options{Games: defaultGames, Addr: "127.0.0.1:8640", Keep: defaultKeep, Pace: 1, Seed: 1, Input: os.Stdin}
+	f := session.Options{Games: defaultGames, Addr: "127.0.0.1:8640", Keep: defaultKeep, Pace: 1, Seed: 1, Input: os.Stdin, Up: service.Run}
 	c := &cobra.Command{
 		Use:   "play [RIG]",
 		Short: "Play a whole game, with the pages for the guest and the maker",

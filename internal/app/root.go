@@ -64,6 +64,7 @@ three-axis carriage under a small board drags the pieces by magnet, and one came
 above reads what the guest does. Everything works from one file, rig.toml.
 
   think          assess, propose, magnet
+  buy and build  sheets
   play           play, route, think
   trust          lens, watch, rehearse, games
 
@@ -80,7 +81,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 	}
 	root.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON for programs")
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
-		magnetCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
+		magnetCommand(o), sheetsCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
 		cameraCommand(o), lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
 	speakPlainly(root)
 	return root

@@ -27,29 +27,37 @@ type CableNeed struct {
 func CableNeeds(r *rig.Rig) []CableNeed {
 	var out []CableNeed
 	for _, c := range r.Cables {
-		n := CableNeed{Name: c.Name, Moves: follows(r, c.To), Need: c.Route + c.Slack}
-		for _, a := range n.Moves {
-			n.Need += axes.Named(r, a).Travel/2 + unit.Length(math.Pi*bend)
-		}
-		owned := slices.Clone(c.Owned)
-		slices.Sort(owned)
-		for _, l := range owned {
-			if l >= n.Need && n.Owned == 0 {
-				n.Owned = l
-			}
-			n.Best = l
-		}
-		out = append(out, n)
+		out = append(out, CableNeedOf(r, c))
 	}
 	return out
 }
 
+// CableNeedOf is the length of one lead of a rig, in its file or not.
+func CableNeedOf(r *rig.Rig, c rig.Cable) CableNeed {
+	n := CableNeed{Name: c.Name, Moves: follows(r, c.To), Need: c.Route + c.Slack}
+	for _, a := range n.Moves {
+		n.Need += axes.Named(r, a).Travel/2 + unit.Length(math.Pi*bend)
+	}
+	owned := slices.Clone(c.Owned)
+	slices.Sort(owned)
+	for _, l := range owned {
+		if l >= n.Need && n.Owned == 0 {
+			n.Owned = l
+		}
+		n.Best = l
+	}
+	return n
+}
+
 // follows lists the axes whose motion a lead to that place takes part in. A
-// rack's pinion and motor ride along; a belt's or screw's motor stands still.
+// rack's pinion and motor ride along; a belt's or screw's motor stands still. The x
+// axis rides on y, and so do its switches.
 func follows(r *rig.Rig, to string) []string {
 	switch to {
-	case "lift", "magnet":
+	case "lift", "magnet", "lift switch":
 		return []string{"x", "y"}
+	case "x switch":
+		return []string{"y"}
 	case "x":
 		if r.Axis.X.Drive == "rack" {
 			return []string{"x", "y"}

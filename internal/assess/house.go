@@ -6,27 +6,20 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/axes"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
-// Modular bricks: pitch 8.0 mm, height 9.6 mm. R. Cailliau's measured pages, a
-// builders' FAQ of 1999 (hobby sources; no maker's drawing).
-const (
-	brickPitch  = 8e-3
-	brickHeight = 9.6e-3
-	brickLength = 4 // studs of the common 2 × 4 brick
-)
-
 // Bill counts what walls and magnets take.
 type Bill struct {
-	Walls      int    // bricks (2 × 4) or panels
-	WallUnit   string // "bricks 2×4" or "panels"
+	Walls      int    // bricks or panels
+	WallUnit   string // "bricks" or "panels"
 	Spare      int    // of them
 	Feet       int    // foot magnets, with spare ones
 	RackTeeth  [2]int // along x and y; 0 where no rack
-	Courses    int    // of bricks
+	Courses    int    // of bricks, flat ones too
 	OffGrid    unit.Length
 	WallLength [2]unit.Length // inside, along x and along y
 }
@@ -34,16 +27,14 @@ type Bill struct {
 // BillOf counts a rig's materials.
 func BillOf(r *rig.Rig) Bill {
 	w := r.Walls
-	b := Bill{WallUnit: "panels", Walls: 4, WallLength: [2]unit.Length{w.Left + w.Right, w.Front + w.Back}}
+	b := Bill{WallUnit: "panels", Walls: 4, WallLength: w.Inside()}
 	b.Feet = r.Pieces.Count
 	if r.Pieces.Carried == "both" {
 		b.Feet *= 2
 	}
 	b.Feet += 2
 	for i, a := range []rig.Axis{r.Axis.X, r.Axis.Y} {
-		if a.Drive == "rack" && a.Module > 0 {
-			b.RackTeeth[i] = int(math.Ceil(float64(a.Travel)/(math.Pi*float64(a.Module)))) + a.Teeth/2
-		}
+		b.RackTeeth[i] = axes.RackTeeth(a)
 	}
 	if w.Material == "brick" {
 		b.bricks(w)
@@ -51,23 +42,33 @@ func BillOf(r *rig.Rig) Bill {
 	return b
 }
 
+// bricks counts the walls laid in bond of the common lengths.
 func (b *Bill) bricks(w rig.Walls) {
-	b.WallUnit = "bricks 2×4"
-	b.Courses = int(math.Ceil(float64(w.Height)/brickHeight - 1e-6))
-	studs := 0
-	for _, l := range b.WallLength {
-		n := int(math.Ceil(float64(l)/brickPitch - 1e-6))
-		b.OffGrid = max(b.OffGrid, unit.Length(float64(n)*brickPitch)-l)
-		studs += 2 * (n + 2) // each wall overlaps one corner, two studs thick
+	b.WallUnit = "bricks"
+	ring, err := w.Ring(nil)
+	if err != nil {
+		return // a box of a few centimetres: reach fails it
 	}
-	b.Walls = b.Courses * int(math.Ceil(float64(studs)/brickLength))
-	b.Spare = int(math.Ceil(spareShare * float64(b.Walls)))
+	full, plates := ring.Counts()
+	b.Walls, b.Courses = 0, ring.Full+ring.Plates
+	for _, of := range []map[int]int{full, plates} {
+		for _, n := range of {
+			b.Walls += n
+			b.Spare += Spare(n)
+		}
+	}
+	for i, l := range b.WallLength {
+		b.OffGrid = max(b.OffGrid, ring.InsideLength(i)-l)
+	}
 }
+
+// Spare is how many of n small parts come on top.
+func Spare(n int) int { return int(math.Ceil(spareShare * float64(n))) }
 
 // judgeWalls compares bricks or panels owned with those needed.
 func (s *study) judgeWalls() Check {
 	c := Check{ID: "materials.walls", Title: "Walls", Unit: "pieces",
-		Formula: "bricks: studs around / 4 × courses of 9.6 mm, and 5 % spare; panels: four", Source: "modular bricks 8.0 × 9.6 mm: R. Cailliau's measured pages, a builders' FAQ of 1999; " + ownGeometry, Range: "straight walls, no openings"}
+		Formula: "bricks: courses of 9.6 mm and flat ones of 3.2 mm in running bond, 5 % of each length spare; panels: four", Source: "modular bricks 8.0 × 9.6 mm: R. Cailliau's measured pages, a builders' FAQ of 1999; " + ownGeometry, Range: "straight walls, no openings"}
 	b := BillOf(s.Rig)
 	need := b.Walls + b.Spare
 	c.Unit = b.WallUnit
@@ -83,9 +84,12 @@ func (s *study) judgeWalls() Check {
 		c.Why += fmt.Sprintf("; inside lengths are up to %.1f mm off the 8 mm grid", mm(b.OffGrid))
 	}
 	c.Why += fmt.Sprintf("; foot magnets %d with two spare", b.Feet)
-	c.Explain = "Walls are counted course by course on the 8 mm grid, corners overlapping; a twentieth comes on top for what splits or rolls away. Panels are four, cut to the inside lengths."
+	c.Explain = "Walls are laid course by course on the 8 mm grid, corners overlapping and no joint over a joint, of bricks four units long and what closes a run; a twentieth of each length comes on top for what splits or rolls away. Panels are four, cut to the inside lengths."
 	return c
 }
+
+// SupplyReserve is the share of the load that a supply should give.
+const SupplyReserve = easyCurrent
 
 // judgePower adds up the currents.
 func (s *study) judgePower() Check {
@@ -95,16 +99,7 @@ func (s *study) judgePower() Check {
 	if p.Current == 0 {
 		return c.passed("the rig names no supply")
 	}
-	need := float64(p.Logic)
-	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
-		i := float64(a.Motor.Current)
-		if a.Motor.Kind == "stepper" {
-			i *= 2 // both phases
-		} else if a.Motor.Voltage > 0 && p.Voltage > 0 {
-			i *= float64(p.Voltage / a.Motor.Voltage)
-		}
-		need += i
-	}
+	need := float64(axes.SupplyLoad(s.Rig))
 	c = c.atLeast(float64(p.Current), need, easyCurrent*need)
 	c.Why = fmt.Sprintf("the supply gives %.2f A; both motors stalled and the electronics take %.2f A", float64(p.Current), need)
 	c.Explain = "A supply that folds back when a motor stalls resets the controller and loses the machine's place. So it must carry both axis motors at stall together with the electronics."

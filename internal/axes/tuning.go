@@ -17,3 +17,17 @@ const (
 	screwMean     = 7e-3 // m: mean diameter
 	screwFriction = 0.2  // of the thread
 )
+
+// rackBeyond is how many teeth a rack goes on beyond the pinion's axis at each end of
+// the travel. One is what the contact takes; two, since racks are rarely laid to a
+// tooth. Doubled, a rack is 4 teeth longer.
+const rackBeyond = 2
+
+// What belts and screws need beside the travel. Common practice, no source. Doubled,
+// each is so much longer.
+const (
+	pulleyRoom = 5e-3  // m: between a pulley and the carriage's body at the end of its travel
+	beltGrip   = 6     // teeth of an open belt that a clamp holds
+	nutLength  = 15e-3 // m: of a small nut along its screw
+	screwEnd   = 20e-3 // m: of a screw in a bearing or a coupling, and room before it
+)

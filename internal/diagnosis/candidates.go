@@ -52,7 +52,7 @@ func variantsOf(c Cause) int {
 	case DriveMagnetWeak:
 		return len(strengths)
 	case LiftStaysUp, LiftStaysDown:
-		return len(jams)
+		return 2 * len(jams) // each with a lift that tells of it, and with one that cannot
 	case StickyBoard:
 		return len(catches)
 	case CameraDropping:
@@ -123,8 +123,9 @@ func (c *Case) pieces() (out []fate) {
 	}
 	for _, s := range c.symptoms {
 		switch {
-		case s.hasFailed():
+		case s.accuses():
 			of(s.Piece).failed++
+		case s.isTaken:
 		case s.judgesCarry():
 			of(s.Piece).arrived++
 		case s.Outcome == Pushed:
@@ -146,7 +147,7 @@ func (c *Case) stuckAt() (out []Spot) {
 		if s.Outcome == Stayed {
 			at = s.From
 		}
-		if !s.hasFailed() || s.Outcome == Toppled || s.Outcome == Unseen || len(out) == mostPlaces {
+		if !s.accuses() || s.Outcome == Toppled || s.Outcome == Unseen || len(out) == mostPlaces {
 			continue
 		}
 		if !slices.ContainsFunc(out, func(p Spot) bool { return p.Distance(at) < stickyRadius/2 }) {

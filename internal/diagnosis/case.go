@@ -29,11 +29,47 @@ func NewCase(r *rig.Rig) (*Case, error) {
 
 // Add takes a symptom into account.
 func (c *Case) Add(s Symptom) {
+	s.isRepeat = c.isRepeat(s)
+	if s.Outcome == Pushed {
+		c.markTaken(s)
+	}
 	c.symptoms = append(c.symptoms, s)
 	if n := len(c.symptoms) - mostSymptoms; n > 0 {
 		c.symptoms = slices.Delete(c.symptoms, 0, n)
 	}
 	c.isFresh = false
+}
+
+// isRepeat says whether a carry tries once more, from where it was left, a piece that the
+// last carry has lost on the way: it may lie, or stand where it is seen wrongly, and then it
+// is lost again, whatever it was at first.
+func (c *Case) isRepeat(s Symptom) bool {
+	if !s.judgesCarry() {
+		return false
+	}
+	for _, was := range slices.Backward(c.symptoms) {
+		if !was.judgesCarry() || was.Piece != s.Piece {
+			continue
+		}
+		switch was.Outcome {
+		case Short, Toppled:
+			return was.Found.Distance(s.From) < still*c.physics.square
+		}
+		return false
+	}
+	return false
+}
+
+// markTaken marks the carry, of those looked at together with a push, to whose end another
+// piece was moved while its own did not come.
+func (c *Case) markTaken(push Symptom) {
+	for i := len(c.symptoms) - 1; i >= 0 && c.symptoms[i].Outcome != Arrived; i-- {
+		s := &c.symptoms[i]
+		if s.hasFailed() && push.To.Distance(s.To) < near*c.physics.square {
+			s.isTaken = true
+			return
+		}
+	}
 }
 
 // Symptoms are those that the findings rest on, the oldest first.
@@ -78,12 +114,20 @@ func (c *Case) failedLast(concerns func(Symptom) bool) int {
 	return n
 }
 
-// arrivals are the offsets of the pieces that came to where they were to go.
+// arrivals are the offsets of the pieces that came to where they were to go. A carry on which
+// an axis fell behind is left out: it tells where the axis left the piece, nothing else.
 func (c *Case) arrivals() (out []arrival) {
+	isBehind := false
 	for _, s := range c.symptoms {
-		if s.judgesCarry() && s.Outcome == Arrived {
+		switch {
+		case s.Act == Carry && s.Outcome == Lagged:
+			isBehind = true
+		case s.judgesCarry() && s.Outcome == Arrived && !isBehind:
 			out = append(out, arrival{piece: s.Piece, at: s.To, off: s.Found.Sub(s.To), heading: s.heading(),
 				noise: c.physics.arrives(s.Sigma)})
+		}
+		if s.judgesCarry() {
+			isBehind = false
 		}
 	}
 	return out

@@ -26,6 +26,11 @@ const (
 // sleeve, a crumb). No source; TestPriorsHardlyMatter varies it.
 var soundEndings = [endings]float64{0.985, 0.003, 0.002, 0.004, 0.002, 0.004}
 
+// lostAgain are the same shares where the carry before has lost the piece on its way and
+// nobody has touched it since: what has lost it is there still, or it lies. No source; one
+// in two arrives, and the rest is spread as by StickyBoard.
+var lostAgain = [endings]float64{0.5, 0.05, 0.08, 0.3, 0.04, 0.03}
+
 // effect is what one cause does to one carry: with the chance share it acts
 // at all, and then the carry ends so; a displaced piece lies wander metres off
 // (standard deviation per coordinate), and on the way it is lost at the place
@@ -101,13 +106,13 @@ func (h hypothesis) ofLift(e effect, k kindPhysics) effect {
 		e.ends = [endings]float64{0.002, 0.96 - 0.46*loose, 0.01 + 0.2*loose, 0.01 + 0.25*loose, 0.004 + 0.005*loose, 0.014 + 0.005*loose}
 		e.wander = k.wanders
 	case LiftStaysDown:
-		e.share = jams[h.variant]
+		e.share = h.jams()
 		e.ends = [endings]float64{0.002, 0.96, 0.01, 0.004, 0.004, 0.02}
 	case LiftStaysUp:
 		// The piece of the move before is still held: it goes along, pushes this
 		// one off its magnet, and is carried in its place. Shares by eye, of 25
 		// such carries in the twin.
-		e.share = jams[h.variant] / 2
+		e.share = h.jams() / 2
 		e.ends = [endings]float64{0.4, 0.2, 0.2, 0.12, 0.05, 0.03}
 	}
 	return e

@@ -20,6 +20,9 @@ type Finding struct {
 	Sigma    float64 `json:"sigma,omitempty"` // standard error of Value
 	Named    bool    `json:"named"`           // sure enough to be told
 	Sentence string  `json:"sentence"`        // for the maker: which part to look at and what to check
+
+	tells  float64 // nats by which the symptoms alone speak for it, or for what looks like it
+	itself float64 // and for it alone
 }
 
 // Findings lists the causes that are worth a thought, the likeliest first. One
@@ -45,7 +48,8 @@ func (c *Case) weigh() (out []Finding) {
 		w.alone = append(w.alone, logChance(w.null[len(w.null)-1], nil))
 	}
 	w.all = c.candidates(&w)
-	belief, best := w.belief()
+	sets := w.sets()
+	belief, best := w.belief(sets)
 	done := make([]bool, len(w.all))
 	for i, h := range w.all {
 		if done[i] || h.isOver {
@@ -63,6 +67,8 @@ func (c *Case) weigh() (out []Finding) {
 		h = w.all[top]
 		w.describe(&f, h, best)
 		if f.Belief >= worthTelling && f.Count > 0 {
+			f.tells = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) || looksLike[h.cause] == g.cause && h.piece == g.piece })
+			f.itself = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) })
 			f.Sentence = c.sentence(f, h.piece)
 			out = append(out, f)
 		}
@@ -86,7 +92,7 @@ func named(out []Finding) []Finding {
 		return cmp.Or(cmp.Compare(b.Belief, a.Belief), cmp.Compare(b.Count, a.Count))
 	})
 	for i, f := range out {
-		if out[i].Named = f.isSure(out[i+1:]); out[i].Named && f.Belief < namedBelief && (f.Cause == DriveMagnetWeak || f.Cause == LiftStaysDown) {
+		if out[i].Named = f.isSure(out[i+1:]); out[i].Named && (f.Belief < namedBelief || f.itself < leastTold) && (f.Cause == DriveMagnetWeak || f.Cause == LiftStaysDown) {
 			out[i].Cause, out[i].Sentence = NothingFollows, wholeSentence[NothingFollows]
 		}
 	}
@@ -97,6 +103,9 @@ func named(out []Finding) []Finding {
 // likelier is told as soon as the two together are sure: its sentence says how
 // to tell them apart. rest are the findings less likely.
 func (f Finding) isSure(rest []Finding) bool {
+	if f.tells < leastTold {
+		return false
+	}
 	if f.Count < namedAfter {
 		return f.Count >= 2 && f.Belief >= sureOdds/(1+sureOdds)
 	}

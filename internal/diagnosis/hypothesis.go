@@ -52,7 +52,7 @@ func (h hypothesis) isSame(g hypothesis) bool {
 
 // termOf works out what a hypothesis says of one symptom.
 func (h hypothesis) termOf(s Symptom, p physics) (t term) {
-	if s.judgesCarry() {
+	if s.judgesCarry() && !s.isTaken {
 		if e, ok := h.acts(s, p); ok {
 			t.share, t.ending = e.share, e.chance(s, p.noise(s))
 		}
@@ -81,8 +81,12 @@ func (h hypothesis) density(s Symptom, p physics) float64 {
 
 // sound is what a sound machine says of one symptom.
 func sound(s Symptom, p physics) (t term) {
-	if s.judgesCarry() {
-		t.ending = effect{1, soundEndings, soundWander, 1}.chance(s, p.noise(s))
+	if s.judgesCarry() && !s.isTaken {
+		ends := soundEndings
+		if s.isRepeat {
+			ends = lostAgain
+		}
+		t.ending = effect{1, ends, soundWander, 1}.chance(s, p.noise(s))
 	}
 	if s.isEvent() {
 		for _, one := range s.apart() {

@@ -17,6 +17,7 @@ type Motion struct {
 	Path   []Spot // Carry, Travel: the carriage's, corner by corner
 	Raised bool   // Lift: it was to rise
 	Handed Piece  // a person moved this piece meanwhile: it is not looked at
+	Hidden bool   // Carry: it went where no picture reaches
 }
 
 // Sighting is one piece as a picture shows it. Metres, frame Board.
@@ -93,6 +94,9 @@ func (w *Watch) Observe(did []Motion, before, after Scene) (out []Symptom) {
 		s := Symptom{Act: m.Act, Outcome: Done, Piece: m.Piece, To: m.To, Path: m.Path, Raised: m.Raised}
 		if last, ok := touched[m.Piece]; m.Act == Carry && ok && last == i {
 			s.judge(w.square, before, after)
+		}
+		if m.Hidden && s.Outcome == Unseen {
+			s.Outcome = Done // nobody can tell
 		}
 		if m.Act != "" {
 			out = append(out, s)

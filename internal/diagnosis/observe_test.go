@@ -36,6 +36,11 @@ func TestObserve(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, got)
 		}
 	}
+	did[2].Hidden = true
+	if got := w.Observe(did, before, Scene{}); got[2].Outcome != Done {
+		t.Errorf("it went where nobody can see it, and that is told as %s", got[2].Outcome)
+	}
+	did[2].Hidden = false
 	short := []Motion{{Act: Carry, Piece: knight, To: to, Path: []Spot{to.Add(Spot{X: 4e-3}), to}}}
 	for _, off := range []float64{0, 3e-3, 6e-3} { // where it was to be set straight by 4 mm
 		got := w.Observe(short, Scene{knight: at(to.Add(Spot{X: 4e-3}))}, Scene{knight: at(to.Add(Spot{X: off}))})

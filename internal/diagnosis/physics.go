@@ -20,6 +20,7 @@ type physics struct {
 	raised  float64                // m: a raised magnet moves standing pieces nearer than this
 	scatter float64                // m, per coordinate: of arrivals, by the spread of the lag
 	field   float64                // side of the playing field, m
+	square  float64                // side of a square, m
 	origin  Spot                   // from the switches to the field's centre, m
 }
 
@@ -38,7 +39,7 @@ type kindPhysics struct {
 var strengths = []float64{0, 0.03, 0.05, 0.065, 0.08, 0.1, 0.125, 0.16, 0.22, 0.35, 0.6}
 
 func physicsOf(r *rig.Rig) (physics, error) {
-	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field()),
+	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field()), square: float64(r.Board.Square),
 		origin: Spot{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)}}
 	c, gaps, err := coupled(r)
 	if err != nil {

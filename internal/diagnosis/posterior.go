@@ -146,9 +146,38 @@ func (w *weighing) readOff(geometry []hypothesis) float64 {
 	return math.Max(0, w.fit(read).evidence-w.fit(plain).evidence)
 }
 
+// tells is by how many nats the symptoms alone, without any prior, speak for the best set with
+// one of some causes over the best one of no more causes without any of them. Where that
+// is little the symptoms do not tell whether it is one of these: the priors do, and what
+// is tried next may show otherwise. Causes that have ended leave out what does not fit
+// them, and rival nobody.
+func (w *weighing) tells(sets []set, is func(hypothesis) bool) float64 {
+	alone := func(s set) float64 {
+		sum := s.score
+		for _, i := range s.of {
+			sum -= w.all[i].prior
+		}
+		return sum
+	}
+	has := func(s set) bool { return slices.ContainsFunc(s.of, func(i int) bool { return is(w.all[i]) }) }
+	isOver := func(s set) bool { return slices.ContainsFunc(s.of, func(i int) bool { return w.all[i].isOver }) }
+	with := set{score: math.Inf(-1)}
+	for _, s := range sets {
+		if has(s) && !isOver(s) && s.score > with.score {
+			with = s
+		}
+	}
+	rival := math.Inf(-1)
+	for _, s := range sets {
+		if len(s.of) <= len(with.of) && !has(s) && !isOver(s) {
+			rival = math.Max(rival, alone(s))
+		}
+	}
+	return alone(with) - rival
+}
+
 // belief gives each candidate its posterior probability, and the best set.
-func (w *weighing) belief() (each []float64, best set) {
-	sets := w.sets()
+func (w *weighing) belief(sets []set) (each []float64, best set) {
 	best = slices.MaxFunc(sets, func(a, b set) int { return cmp.Compare(a.score, b.score) })
 	each, total := make([]float64, len(w.all)), 0.0
 	for _, s := range sets {

@@ -69,17 +69,23 @@ func eventOf(s Symptom) (event, bool) {
 	return 0, false
 }
 
+// jams is how often the lift jams under a hypothesis of it.
+func (h hypothesis) jams() float64 { return jams[h.variant%len(jams)] }
+
 // rate is how often a cause brings an event in one act, besides the sound rate.
 func (h hypothesis) rate(e event, s Symptom) float64 {
 	switch {
 	case h.cause == BaseTooWide && e == pushCarrying && h.concerns(s):
 		return touches[h.variant%len(touches)]
 	case h.cause == LiftStaysUp && e == pushTravelling:
-		return 0.9 * jams[h.variant]
+		return 0.9 * h.jams()
 	case h.cause == LiftStaysUp && e == pushCarrying:
-		return 0.4 * jams[h.variant]
+		return 0.4 * h.jams()
 	case h.cause == LiftStaysUp && e == liftDown, h.cause == LiftStaysDown && e == liftUp:
-		return 0.3 * jams[h.variant]
+		if h.variant >= len(jams) { // nothing at this lift feels where it is
+			return 0
+		}
+		return h.jams()
 	case h.cause == MagnetFlipped && e == pushCarrying && s.Outcome != Pushed && s.Piece == h.piece,
 		h.cause == MagnetFlipped && e == pushCarrying && s.Outcome == Pushed && (s.Carrier == h.piece || s.Piece == h.piece):
 		return 0.3
@@ -131,7 +137,7 @@ func (h hypothesis) sideDensity(s Symptom, p physics) float64 {
 	switch h.cause {
 	case BaseTooWide:
 		touch := (p.of(s.Piece.Kind).base + p.of(s.Carrier.Kind).base) / 2
-		return within(touch-1e-3, 2*touch, 0.9)
+		return (1-passedOn)*within(touch-1e-3, 2*touch, 0.9) + passedOn*within(touch-1e-3, 4*touch, 0.7)
 	case LiftStaysUp:
 		return within(0, math.Max(1.3*p.raised, 5e-3), 0.3)
 	}

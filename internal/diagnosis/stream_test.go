@@ -116,13 +116,27 @@ func magnets() []world {
 				return c
 			}
 		}},
-		{LiftStaysDown, 60, func(s *stream) func() Symptom {
+		// Carries alone do not tell whether the lift has given up or the magnet has come off ...
+		{NothingFollows, 60, func(s *stream) func() Symptom {
 			i := 0
 			return func() Symptom {
 				if i++; i > 50 {
 					return s.stay(s.carry())
 				}
 				return s.carry()
+			}
+		}},
+		{LiftStaysDown, 80, func(s *stream) func() Symptom { // ... a lift that feels where it is does
+			i := 0
+			return func() Symptom {
+				i++
+				switch {
+				case i <= 40:
+					return s.carry()
+				case i%4 == 0:
+					return Symptom{Act: Lift, Outcome: LiftFailed, Raised: true}
+				}
+				return s.stay(s.carry())
 			}
 		}},
 	}

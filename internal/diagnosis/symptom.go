@@ -87,6 +87,9 @@ type Symptom struct {
 	Axis    string  `json:"axis,omitempty"`   // "x" or "y"
 	Amount  float64 `json:"amount,omitempty"` // Lagged: how far behind at most
 	Raised  bool    `json:"raised,omitempty"` // Lift: it was to rise
+
+	isRepeat bool // of a carry that lost the piece on the way
+	isTaken  bool // another piece has come to where this one was to go, in its place: that tells nothing of this one
 }
 
 // Way is one way of the carriage that may have moved a piece.
@@ -120,6 +123,9 @@ func (s Symptom) judgesCarry() bool {
 
 // hasFailed says whether a carried piece did not come to where it was to go.
 func (s Symptom) hasFailed() bool { return s.judgesCarry() && s.Outcome != Arrived }
+
+// accuses says whether that may be the fault of the piece, of what holds it, or of the way.
+func (s Symptom) accuses() bool { return s.hasFailed() && !s.isTaken }
 
 // isEvent says whether the symptom is something that was not to happen beside
 // the ending of a carry.

@@ -69,6 +69,9 @@ const (
 	// in 1; the true cause is named two carries later.
 	namedAfter  = 3
 	namedBelief = 0.8
+	// leastTold is by how many nats the symptoms must tell a cause from another: the odds of
+	// namedBelief, from the symptoms alone.
+	leastTold = 1.386
 	// sureOdds against everything else name a cause after two symptoms. How it was found is not recorded.
 	sureOdds = 1000.0
 	// worthTelling is the least belief of a finding. How it was found is not recorded.
@@ -136,6 +139,10 @@ const (
 	heldWithin = 4e-3
 	lostHeld   = 0.15
 )
+
+// passedOn is the share of pushes by bases that are too wide of which the next piece is
+// pushed in its turn. No source; common practice where squares are 2.5 bases wide.
+const passedOn = 0.15
 
 // farthestPush is how far from the carriage's way a piece that moved is put
 // down to it, m. How it was found is not recorded.

@@ -15,3 +15,55 @@ func TestNoNumberIsNoFit(t *testing.T) {
 		t.Errorf("evidence %g, %d values, %d sigmas; want none at all for it", f.evidence, len(f.value), len(f.sigma))
 	}
 }
+
+// One piece that does not come along tells not whether it is that piece or the machine: the
+// next one does.
+func TestOnePieceTellsNotWhich(t *testing.T) {
+	for _, doesFollow := range []bool{true, false} {
+		s := newStream(3)
+		c := feed(newCase(t), 20, s.carry)
+		of := func(p Piece) Symptom { y := s.carry(); y.Piece = p; return y }
+		for range 3 {
+			c.Add(s.stay(of(s.pieces[3])))
+		}
+		if all := c.Named(); len(all) > 0 {
+			t.Errorf("after one piece %s is named", all[0].Cause)
+		}
+		want := MagnetMissing
+		for range 3 {
+			y := of(s.pieces[5])
+			if !doesFollow {
+				y, want = s.stay(y), NothingFollows
+			}
+			c.Add(y)
+		}
+		if all := c.Named(); len(all) != 1 || all[0].Cause != want {
+			t.Errorf("the next follows %v, named are %+v; want %s", doesFollow, all, want)
+		}
+	}
+}
+
+// A piece that lies is lost again each time it is tried, which tells less each time; and one
+// whose place another was dragged to is not to blame.
+func TestWhatTellsLittle(t *testing.T) {
+	s := newStream(4)
+	c := feed(newCase(t), 20, s.carry)
+	y := s.carry()
+	y.Outcome, y.Found = Short, y.From.Add(Spot{X: 0.03})
+	for range 4 {
+		c.Add(y)
+		y.From = y.Found
+	}
+	if all := c.Named(); len(all) > 0 {
+		t.Errorf("one piece that was lost and tried again accuses %s", all[0].Cause)
+	}
+	if is := c.symptoms[20:]; is[0].isRepeat || !is[1].isRepeat || !is[3].isRepeat {
+		t.Error("the second carry is the first that tries again")
+	}
+	y = s.stay(s.carry())
+	c.Add(y)
+	c.Add(Symptom{Act: Travel, Outcome: Pushed, Piece: s.pieces[1], From: Spot{}, To: y.To, End: y.To})
+	if is := c.symptoms[24]; !is.isTaken || is.accuses() || !is.hasFailed() {
+		t.Errorf("another piece stands at its end, and still it accuses: %+v", is)
+	}
+}

@@ -13,13 +13,16 @@ import (
 // MostKinds is the most kinds of pieces that a game may have.
 const MostKinds = 7
 
+// ByKind holds something for each kind of a game's pieces; for NoKind too.
+type ByKind[T any] [MostKinds + 1]T
+
 // Kinds are the kinds of a game's pieces, in the order in which a rig file lists
 // them. Each has a name and a letter of its own.
 type Kinds struct {
 	order   [MostKinds]Kind
 	count   int
-	names   [MostKinds + 1]string // by kind
-	letters [MostKinds + 1]byte   // by kind, upper case
+	names   ByKind[string]
+	letters ByKind[byte] // upper case
 }
 
 // ChessKinds are those of chess.
@@ -38,7 +41,7 @@ var kindName = regexp.MustCompile(`^[a-z][a-z_]*$`)
 // the first one of the name that no kind before has. Where all names are those of
 // chess, the kinds are too; else they are numbered as they come.
 func KindsNamed(names []string) (Kinds, error) {
-	out := Kinds{letters: [MostKinds + 1]byte{NoKind: ' '}}
+	out := Kinds{letters: ByKind[byte]{NoKind: ' '}}
 	if len(names) < 1 || len(names) > MostKinds {
 		return out, fmt.Errorf("a game has 1 to %d kinds of pieces; got %d", MostKinds, len(names))
 	}
@@ -75,6 +78,9 @@ func (ks *Kinds) freeLetter(name string) (byte, error) {
 
 // All lists the kinds.
 func (ks *Kinds) All() []Kind { return ks.order[:ks.count] }
+
+// Ascending lists the kinds by their numbers: of chess, from the pawn to the king.
+func (ks *Kinds) Ascending() []Kind { return slices.Sorted(slices.Values(ks.All())) }
 
 // Key is the name of a kind in a rig file.
 func (ks *Kinds) Key(k Kind) string { return ks.names[k] }

@@ -70,3 +70,13 @@ func TestBadKinds(t *testing.T) {
 		}
 	}
 }
+
+func TestAscending(t *testing.T) {
+	got := ChessKinds.Ascending()
+	if len(got) != 6 || !slices.IsSorted(got) {
+		t.Errorf("the kinds of chess ascending are %v", got)
+	}
+	if all := ChessKinds.All(); ChessKinds.Key(all[0]) != "king" {
+		t.Errorf("Ascending changed the order of a rig file: %v", all)
+	}
+}

@@ -14,6 +14,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
 	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/lookout"
 )
 
 // begin of the example
@@ -30,6 +31,7 @@ type Motors interface {
 type Own struct {
 	Motors   Motors
 	isHalted atomic.Bool
+	isHeld   atomic.Bool // a hand is over the board: strokes stand on their way
 	isHomed  bool
 }
 
@@ -37,26 +39,30 @@ const tick = 5 * time.Millisecond
 
 func (o *Own) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	o.isHalted.Store(false)
+	o.isHeld.Store(false)
 	o.isHomed = true // for Lift; taken back where something fails
 	err := errors.Join(o.Lift(ctx, false), o.Motors.Seek())
 	o.isHomed = err == nil && !o.isHalted.Load()
-	return o.at(), err
+	return o.At(), err
 }
 
 func (o *Own) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	for _, to := range s.Path { // one straight line after the other, without ramps: yours are smoother
-		from := o.at()
+		from := o.At()
 		way := to.Sub(from)
-		for done := 0.0; done < way.Norm(); done += float64(s.Speed) * tick.Seconds() {
+		for done := 0.0; done < way.Norm(); {
 			if err := o.pause(ctx); err != nil {
-				return o.at(), err
+				return o.At(), err
+			}
+			if !o.isHeld.Load() {
+				done += float64(s.Speed) * tick.Seconds()
 			}
 			p := from.Add(way.Unit().Scale(done))
 			o.Motors.Target(p.X, p.Y)
 		}
 		o.Motors.Target(to.X, to.Y)
 	}
-	return o.at(), o.pause(ctx)
+	return o.At(), o.pause(ctx)
 }
 
 func (o *Own) Lift(ctx context.Context, raised bool) error {
@@ -67,9 +73,11 @@ func (o *Own) Lift(ctx context.Context, raised bool) error {
 	}
 }
 
-func (o *Own) Halt() error { o.isHalted.Store(true); return nil }
+func (o *Own) Halt() error   { o.isHalted.Store(true); return nil }
+func (o *Own) Hold() error   { o.isHeld.Store(true); return nil }
+func (o *Own) Resume() error { o.isHeld.Store(false); return nil }
 
-func (o *Own) at() frame.Spot[frame.Machine] {
+func (o *Own) At() frame.Spot[frame.Machine] {
 	x, y := o.Motors.At()
 	return frame.Spot[frame.Machine]{X: x, Y: y}
 }
@@ -88,7 +96,10 @@ func (o *Own) pause(ctx context.Context) error {
 
 // end of the example
 
-var _ carriage.Gantry = (*Own)(nil)
+var (
+	_ carriage.Gantry = (*Own)(nil)
+	_ lookout.Holder  = (*Own)(nil)
+)
 
 // ideal are motors that are where they should be.
 type ideal struct{ x, y float64 }
@@ -110,6 +121,20 @@ func TestExampleDriver(t *testing.T) {
 	}
 	if at, err := o.Move(t.Context(), s); err != nil || at.X != 0.01 {
 		t.Errorf("ended at %v, %v", at, err)
+	}
+	_ = o.Hold()
+	ended := make(chan error, 1)
+	go func() {
+		_, err := o.Move(t.Context(), motion.Stroke{Path: []frame.Spot[frame.Machine]{{X: 0.01}, {X: 0.02}}, Speed: 0.2})
+		ended <- err
+	}()
+	time.Sleep(20 * tick)
+	if at := o.At(); at.X != 0.01 {
+		t.Errorf("held, it went to %v", at)
+	}
+	_ = o.Resume()
+	if err := <-ended; err != nil || o.At().X != 0.02 {
+		t.Errorf("went on to %v, %v", o.At(), err)
 	}
 	_ = o.Halt()
 	if err := o.Lift(t.Context(), true); err == nil {

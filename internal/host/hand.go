@@ -126,7 +126,7 @@ func (h *hand) standing(s places.Standing) places.Standing {
 	}
 	delete(missing, chess.NoPiece)
 	for _, c := range []chess.Color{chess.White, chess.Black} {
-		for k := chess.Pawn; k <= chess.King; k++ {
+		for _, k := range chess.Kinds.Ascending() {
 			out.Beside = besideBy(out.Beside, h.asideOf(chess.MakePiece(c, k)), missing[chess.MakePiece(c, k)])
 		}
 	}

@@ -11,21 +11,23 @@ import (
 	"testing"
 )
 
-// linked asks Go which modules are in the program: path and version, and the
-// folder of each.
+// linked asks Go which modules are in the program for each system: path and version, and
+// the folder of each.
 func linked(t *testing.T) map[string]string {
 	t.Helper()
-	c := exec.Command("go", "list", "-deps", "-f",
-		"{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}\t{{.Dir}}{{end}}{{end}}", "boardhand/cmd/boardhand")
-	c.Env = append(os.Environ(), "GOOS=linux")
-	text, err := c.Output()
-	if err != nil {
-		t.Fatalf("go list: %v", err)
-	}
 	out := map[string]string{}
-	for line := range strings.Lines(string(text)) {
-		if name, dir, ok := strings.Cut(strings.TrimSpace(line), "\t"); ok {
-			out[name] = dir
+	for _, system := range []string{"linux", "darwin", "windows"} {
+		c := exec.Command("go", "list", "-deps", "-f",
+			"{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}\t{{.Dir}}{{end}}{{end}}", "boardhand/cmd/boardhand")
+		c.Env = append(os.Environ(), "GOOS="+system)
+		text, err := c.Output()
+		if err != nil {
+			t.Fatalf("go list: %v", err)
+		}
+		for line := range strings.Lines(string(text)) {
+			if name, dir, ok := strings.Cut(strings.TrimSpace(line), "\t"); ok {
+				out[name] = dir
+			}
 		}
 	}
 	if len(out) == 0 {

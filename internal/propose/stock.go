@@ -9,6 +9,7 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 
 	"boardhand/internal/magnet"
@@ -31,6 +32,13 @@ type Stock struct {
 	Feet     []Foot    `toml:"foot"`
 	Gears    []Gear    `toml:"gear"`
 	Motors   []Motor   `toml:"motor"`
+	Elements []Element `toml:"element"`
+	Panels   []Panel   `toml:"panel"`
+	Racks    []Rack    `toml:"rack"`
+	Belts    []Length  `toml:"belt"`
+	Screws   []Length  `toml:"screw"`
+	Leads    []Lead    `toml:"lead"`
+	Items    []Item    `toml:"item"`
 	Try      Try       `toml:"try"`
 	path     string    // for messages
 	heads    rig.Heads // for messages
@@ -44,6 +52,7 @@ type Magnet struct {
 	Grade     string      `toml:"grade"`
 	Use       string      `toml:"use"` // "lift" or "foot"; either when not given
 	Price     *float64    `toml:"price"`
+	Mass      unit.Mass   `toml:"mass"`
 	Owned     int         `toml:"owned"`
 }
 
@@ -54,6 +63,7 @@ type Sheet struct {
 	Warp      unit.Length `toml:"warp"`
 	Friction  float64     `toml:"friction"` // as the rig's when not given
 	Price     *float64    `toml:"price"`
+	Mass      unit.Mass   `toml:"mass"`
 	Owned     int         `toml:"owned"`
 }
 
@@ -78,14 +88,16 @@ type Gear struct {
 	Efficiency float64      `toml:"efficiency"`
 	Backlash   *unit.Length `toml:"backlash"` // as the rig's when not given
 	Price      *float64     `toml:"price"`
+	Mass       unit.Mass    `toml:"mass"`
 	Owned      int          `toml:"owned"`
 }
 
 // Motor drives an axis; its keys are those of the rig's motors.
 type Motor struct {
-	Name  string   `toml:"name"`
-	Price *float64 `toml:"price"`
-	Owned int      `toml:"owned"`
+	Name  string    `toml:"name"`
+	Price *float64  `toml:"price"`
+	Mass  unit.Mass `toml:"mass"`
+	Owned int       `toml:"owned"`
 
 	Kind        string          `toml:"kind"`
 	StallTorque unit.Torque     `toml:"stall_torque"`
@@ -107,11 +119,12 @@ type Try struct {
 
 // form says which ranges and words the keys of a stock take.
 var form = func() rig.Form {
-	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}},
+	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}, "element.course": {"full", "plate"}, "panel.use": {"wall", "card"}, "lead.use": {"motor", "switch", "camera", "supply"}},
 		As: map[string]string{
 			"magnet.diameter": "lift.diameter", "magnet.thickness": "lift.thickness",
 			"sheet.thickness": "board.thickness", "sheet.warp": "board.warp", "sheet.friction": "board.friction",
-			"foot.base":  "pieces.king.base",
+			"foot.base":   "pieces.king.base",
+			"rack.module": "axis.x.module", "belt.pitch": "axis.x.pitch", "screw.lead": "axis.x.lead",
 			"try.square": "board.square", "try.camera_height": "camera.height", "try.speed": "axis.x.speed",
 		}}
 	for _, k := range []string{"drive", "module", "pitch", "lead", "teeth", "efficiency", "backlash"} {
@@ -120,8 +133,10 @@ var form = func() rig.Form {
 	for _, k := range []string{"kind", "stall_torque", "free_speed", "counts", "gearing", "voltage", "current", "inductance", "full_steps"} {
 		f.As["motor."+k] = "axis.x.motor." + k
 	}
-	for _, t := range []string{"magnet", "sheet", "foot", "gear", "motor"} {
+	maps.Copy(f.Ranges, partRanges)
+	for _, t := range []string{"magnet", "sheet", "foot", "gear", "motor", "element", "panel", "rack", "belt", "screw", "lead", "item"} {
 		f.Ranges[t+".price"], f.Ranges[t+".owned"] = [2]string{"0", "1000000"}, [2]string{"0", "100000"}
+		f.Ranges[t+".mass"] = [2]string{"0 g", "100 kg"}
 	}
 	return f
 }()
@@ -146,7 +161,7 @@ func ParseStock(path string, data []byte) (*Stock, error) {
 	if s.heads, err = form.Read(path, data, s); err != nil {
 		return nil, err
 	}
-	for _, check := range []func() error{s.checkMagnets, s.checkSheets, s.checkFeet, s.checkGears, s.checkMotors, s.checkTry} {
+	for _, check := range []func() error{s.checkMagnets, s.checkSheets, s.checkFeet, s.checkGears, s.checkMotors, s.checkParts, s.checkTry} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -248,7 +263,7 @@ func (s *Stock) checkMotors() error {
 }
 
 func (s *Stock) checkTry() error {
-	if len(s.Magnets)+len(s.Sheets)+len(s.Feet)+len(s.Gears)+len(s.Motors)+len(s.Try.Square)+len(s.Try.CameraHeight)+len(s.Try.Speed) == 0 {
+	if len(s.Magnets)+len(s.Sheets)+len(s.Feet)+len(s.Gears)+len(s.Motors)+len(s.Try.Square)+len(s.Try.CameraHeight)+len(s.Try.Speed)+s.Parts().count() == 0 {
 		return fmt.Errorf("%s: no part and nothing to try is named; `boardhand propose --example FILE` writes a stock to start from", s.path)
 	}
 	return nil

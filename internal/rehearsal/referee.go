@@ -55,6 +55,7 @@ func (r *Referee) Tally() Tally {
 	t := r.tally
 	t.count(truth.AtFault, r.named)
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
+	t.Touches = c.Touches
 	return t
 }
 
@@ -74,6 +75,10 @@ func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 	switch rec.What {
 	case journal.Fetched, journal.Adjusted, journal.NotFollowed:
 		r.tally.Recovered++
+	case journal.HandSeen:
+		r.tally.Held++
+	case journal.CarryPutOff:
+		r.tally.PutOff++
 	case journal.Suspected:
 		r.noteNamed(rec)
 	}
@@ -129,7 +134,7 @@ func (r *Referee) countAnew() {
 		now, was int
 	}{
 		{"collision", c.Collisions, r.counted.Collisions}, {"slip", c.Slips, r.counted.Slips}, {"drag", c.Drags, r.counted.Drags},
-		{"stall", c.Stalls, r.counted.Stalls}, {"toppled", c.Toppled, r.counted.Toppled},
+		{"stall", c.Stalls, r.counted.Stalls}, {"touch of the hand", c.Touches, r.counted.Touches}, {"toppled", c.Toppled, r.counted.Toppled},
 	} {
 		if n.now > n.was {
 			fmt.Fprintf(&r.log, "  the twin saw: %s +%d\n", n.name, n.now-n.was)

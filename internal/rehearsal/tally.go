@@ -16,6 +16,9 @@ type Tally struct {
 	Asked      int            `json:"asked"`      // questions and requests to mend, captures not counted
 	Removals   int            `json:"removals"`   // captured pieces the guest was asked to take off
 	Collisions int            `json:"collisions"` // pieces touched by another on the way
+	Touches    int            `json:"touches"`    // times a carried piece ran into a person's hand
+	Held       int            `json:"held"`       // times the carriage waited for a hand
+	PutOff     int            `json:"put_off"`    // carries given up because something stayed in the way
 	Slips      int            `json:"slips"`      // pieces the magnet lost
 	Drags      int            `json:"drags"`      // pieces moved that should have stayed
 	Stalls     int            `json:"stalls"`
@@ -58,6 +61,9 @@ func (t *Tally) Add(u Tally) {
 	t.Asked += u.Asked
 	t.Removals += u.Removals
 	t.Collisions += u.Collisions
+	t.Touches += u.Touches
+	t.Held += u.Held
+	t.PutOff += u.PutOff
 	t.Slips += u.Slips
 	t.Drags += u.Drags
 	t.Stalls += u.Stalls
@@ -97,6 +103,6 @@ func (t *Tally) IsBad(isFaultless bool) bool {
 
 // isNegative says whether any count is below nothing.
 func (t Tally) isNegative() bool {
-	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled,
+	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Touches, t.Held, t.PutOff, t.Slips, t.Drags, t.Stalls, t.Toppled,
 		t.Recovered, t.LostState, t.Stuck, t.PowerCuts, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Unshown, t.Named, t.Misnamed, t.Pictures) < 0
 }

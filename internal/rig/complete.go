@@ -40,13 +40,35 @@ func (r *Rig) complete() {
 	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
 	or(&r.Play.Time, thinkSeconds)
 	or(&r.Power.Logic, logicCurrent)
+	r.switches()
 	count(&r.Pieces.Count, defaultCount)
 	count(&r.Removal.Slots, r.Pieces.Count)
 	r.Controller.complete()
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
+// switches fills in the end switches: a gcode controller homes on them, the others
+// press against the ends.
+func (r *Rig) switches() {
+	axes, lift := 0, 0
+	if r.Controller.Kind == "gcode" {
+		axes = 1
+		if r.Controller.Lift == "" || r.Controller.Lift == "axis" {
+			lift = 1
+		}
+	}
+	for _, s := range []struct {
+		at        **int
+		otherwise int
+	}{{&r.Axis.X.Switches, axes}, {&r.Axis.Y.Switches, axes}, {&r.Lift.Switches, lift}} {
+		if *s.at == nil {
+			*s.at = &s.otherwise
+		}
+	}
+}
+
 func (a *Axis) complete() {
+	count(&a.Rows, 1)
 	or(&a.Origin, a.Travel/2)
 	or(&a.Jerk, unit.Jerk(jerkPerAccel*float64(a.Acceleration)))
 	if a.Drive != "screw" {

@@ -82,6 +82,7 @@ type Lift struct {
 	Preload   unit.Force     `toml:"preload"`  // spring force at the nominal underside
 	Speed     unit.Speed     `toml:"speed"`    // 20 mm/s when not given
 	Friction  float64        `toml:"friction"` // magnet (or its cap) on the underside; 0.20 when not given
+	Switches  *int           `toml:"switches"` // end switches; when not given, 1 on an axis of a gcode controller, else 0
 }
 
 // Axes are the two horizontal axes.
@@ -107,6 +108,8 @@ type Axis struct {
 	Moved        unit.Mass         `toml:"moved"`    // mass this axis carries
 	Friction     unit.Force        `toml:"friction"` // of its guides
 	Motor        Motor             `toml:"motor"`
+	Rows         int               `toml:"rows"`     // racks, belts or screws side by side; 1 when not given
+	Switches     *int              `toml:"switches"` // end switches; when not given, 1 with a gcode controller, which homes on them, else 0
 }
 
 // Motor drives one axis.
@@ -140,8 +143,8 @@ type Walls struct {
 	Back     unit.Length `toml:"back"`
 	Height   unit.Length `toml:"height"`
 	Material string      `toml:"material"` // "brick" (modular, 8 mm grid) or "panel"
-	Thick    unit.Length `toml:"thick"`
-	Owned    int         `toml:"owned"` // bricks or panels owned, 0: buy all
+	Thick    unit.Length `toml:"thick"`    // of a panel; bricks: 8 mm (one unit), else two units
+	Owned    int         `toml:"owned"`    // bricks or panels owned, 0: buy all
 }
 
 // Camera is the one camera above the board, with nominal values.
@@ -171,8 +174,8 @@ type Controller struct {
 // Cable is one lead, with the lengths the maker owns.
 type Cable struct {
 	Name  string        `toml:"name"`
-	From  string        `toml:"from"`  // "controller", "wall", or x, y as in the fixed points
-	To    string        `toml:"to"`    // "x", "y", "lift", "camera", "magnet"
+	From  string        `toml:"from"`  // "controller" or "wall": where it stands still
+	To    string        `toml:"to"`    // a motor ("x", "y", "lift", "chute"), a switch ("x switch", …), "magnet", "camera", "supply"
 	Route unit.Length   `toml:"route"` // fixed part of the way, before the moving loop
 	Slack unit.Length   `toml:"slack"` // for connectors and strain relief
 	Owned []unit.Length `toml:"owned"`

@@ -16,7 +16,7 @@ import (
 // given are those of chess.
 type Shapes struct {
 	kinds game.Kinds
-	of    [game.MostKinds + 1]Piece // by kind
+	of    game.ByKind[Piece]
 }
 
 // Kinds are the kinds of pieces that the rig has.

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
 	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/lookout"
 	"boardhand/internal/table/places"
 	"boardhand/internal/table/view"
 	"boardhand/internal/twin"
@@ -24,6 +25,8 @@ type Bench struct {
 	World   *twin.World     // the twin; nil: pieces, pictures and guest are real
 	camera  view.Camera     // nil: the twin's
 	gantry  carriage.Gantry // nil: the twin's
+	holder  lookout.Holder  // of the gantry's strokes; nil: the twin's
+	isQuick bool            // the twin's time passes as fast as it computes
 	close   func() error    // nil: nothing is to be closed
 	Eye     *sight.Reader
 	planner *carry.Planner
@@ -43,6 +46,7 @@ func assemble(r *rig.Rig, pos chess.Position, o twin.Options) (*Bench, error) {
 	if err != nil {
 		return nil, err
 	}
+	b.isQuick = o.Pace == 0
 	if b.World, err = twin.New(r, o); err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
@@ -78,7 +82,20 @@ func NewEye(r *rig.Rig) (*sight.Reader, error) {
 func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
 	return table.Parts{Camera: b.pictures(), Gantry: b.motors(), Guest: g,
 		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
-		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l}
+		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l, Lookout: b.lookout()}
+}
+
+// lookout is what watches the board while a piece is carried. Where nobody waits for
+// real time the twin tells itself when a picture is due.
+func (b *Bench) lookout() table.Lookout {
+	l := table.Lookout{Watch: view.Stream{Camera: b.pictures()}, Guard: b.Eye, Holder: b.holder}
+	if l.Holder == nil {
+		l.Holder = b.World.Gantry()
+	}
+	if b.isQuick {
+		l.Watch = b.World.Camera()
+	}
+	return l
 }
 
 // pictures is what sees the board.

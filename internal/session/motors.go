@@ -19,6 +19,7 @@ import (
 	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/lookout"
 	"boardhand/internal/twin"
 )
 
@@ -57,6 +58,7 @@ func setUpMotors(ctx context.Context, r *rig.Rig, pos chess.Position, o twin.Opt
 // driver is a gantry of real motors; close ends it.
 type driver struct {
 	carriage.Gantry
+	lookout.Holder
 	close func() error
 }
 
@@ -71,8 +73,10 @@ func (b *Bench) connect(log string, warn func(string)) error {
 	if err != nil {
 		return err
 	}
-	if b.gantry = motors.Gantry; b.World != nil {
-		b.gantry = &mirrored{motors.Gantry, b.World.Gantry()}
+	b.gantry, b.holder = motors.Gantry, motors.Holder
+	if b.World != nil {
+		second := b.World.Gantry()
+		b.gantry, b.holder = &mirrored{motors.Gantry, second}, mirroredHold{motors.Holder, second}
 	}
 	before := b.close
 	b.close = func() error {
@@ -103,7 +107,7 @@ func (b *Bench) openLines(log string, warn func(string)) (driver, error) {
 	if err != nil {
 		return driver{}, cmp.Or(err, closeLog())
 	}
-	return driver{motors, func() error { return errors.Join(motors.Close(), closeLog()) }}, nil
+	return driver{motors, motors, func() error { return errors.Join(motors.Close(), closeLog()) }}, nil
 }
 
 // openTacho looks for tacho motors at their ports.
@@ -118,7 +122,7 @@ func (b *Bench) openTacho(log string, _ func(string)) (driver, error) {
 	if err != nil {
 		return driver{}, err
 	}
-	return driver{motors, motors.Close}, nil
+	return driver{motors, motors, motors.Close}, nil
 }
 
 // atTheBoard is a bench with a real camera, open.
@@ -172,6 +176,18 @@ func (m *mirrored) Halt() error {
 	err := m.first.Halt()
 	return cmp.Or(err, m.second.Halt())
 }
+
+// mirroredHold holds both, the first one first.
+type mirroredHold struct {
+	lookout.Holder
+	second lookout.Holder
+}
+
+// Hold holds both.
+func (m mirroredHold) Hold() error { return cmp.Or(m.Holder.Hold(), m.second.Hold()) }
+
+// Resume lets both go on.
+func (m mirroredHold) Resume() error { return cmp.Or(m.Holder.Resume(), m.second.Resume()) }
 
 // both has both do something; the second begins with the first, and is not stopped
 // where the first fails.

@@ -47,6 +47,9 @@ func (e *Session) Run(ctx context.Context) error {
 		e.Out.Printf("game %d, kept in %s\n", e.Heading.ID, e.Options.Games)
 	}
 	e.Options.Remote.announce(e.Out, ln.Addr())
+	if e.Options.Up != nil {
+		go e.Options.Up(ctx, func() { e.Host.IsBusy() }) // whose lock everything that happens takes
+	}
 	played := make(chan error, 1)
 	go func() { played <- e.playOn(ctx, p) }()
 	select {

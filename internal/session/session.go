@@ -44,6 +44,8 @@ type Options struct {
 	MotorLog  string                         // file for what is said to a motor controller and what it says; "": none
 	Input     io.Reader                      // what is typed at the terminal
 	Told      func(*Session, journal.Record) // of each record once it is kept; nil: nobody
+	// Up runs beside the game once the pages are served; alive returns unless the game hangs. nil: nothing.
+	Up func(ctx context.Context, alive func())
 }
 
 // Session is one `play`.

@@ -37,7 +37,7 @@ func (e *tracker) fitBuilds(g *likelihood.Observation) {
 	}
 	body := func(b *silhouette.Build, f float64) { b.Body = f }
 	head := func(b *silhouette.Build, f float64) { b.Head = f }
-	all := []chess.Kind{chess.Pawn, chess.Knight, chess.Bishop, chess.Rook, chess.Queen, chess.King}
+	all := chess.Kinds.All()
 	try(all, body)
 	try(all, head)
 	try(all, body)

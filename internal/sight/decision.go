@@ -118,6 +118,23 @@ func (v *decision) addFallen() {
 		v.hypotheses = append(v.hypotheses, f)
 		hypothesis.Sort(v.hypotheses)
 	}
+	v.addLying()
+}
+
+// addLying adds the head of the list, and the likeliest with a move half done, with the pieces
+// that are missing lying somewhere, if that is likelier than all others: what lies over the
+// board passes for a piece displaced or touched.
+func (v *decision) addLying() {
+	heads := []int{0, slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool { return g.State == Partial })}
+	for _, k := range slices.Compact(heads) {
+		if k < 0 || v.hypotheses[0].State != Illegal && v.hypotheses[0].State != Partial {
+			continue
+		}
+		if f, ok := v.search.Lying(&v.hypotheses[k]); ok && f.Posterior > v.hypotheses[0].Posterior {
+			v.hypotheses = append(v.hypotheses, f)
+		}
+	}
+	hypothesis.Sort(v.hypotheses)
 }
 
 // believe turns posteriors into beliefs.
@@ -147,6 +164,9 @@ func (v *decision) measure() {
 		}
 	}
 	for k, m := range best.Stood {
+		if m.Lies {
+			continue
+		}
 		sigma := v.search.PlacedSigma(best, k)
 		at[m.Square] = &Offset{Square: m.Square, Delta: m.At.Sub(e.Setup.Centre(m.Square)), Sigma: sigma}
 	}
@@ -162,7 +182,7 @@ func (v *decision) read(before scene.Occupancy) {
 	best := &v.hypotheses[0]
 	r := &v.reading
 	r.State, r.Belief = best.State, v.belief(best.State, best.Move)
-	r.Squares = scene.Differing(before, best.After)
+	r.Squares = scene.Merge(scene.Differing(before, best.After), lainOn(best))
 	if best.State == Moved {
 		r.Move = best.Move
 	}
@@ -184,6 +204,16 @@ func (v *decision) read(before scene.Occupancy) {
 	if r.State == Unsure || r.State == Moved {
 		r.Candidates = v.candidates()
 	}
+}
+
+// lainOn lists the squares on which pieces lie under a hypothesis.
+func lainOn(g *hypothesis.Hypothesis) (on []chess.Square) {
+	for k := range g.Stood {
+		if m := &g.Stood[k]; m.Lies {
+			on = scene.Merge(on, []chess.Square{m.Square})
+		}
+	}
+	return on
 }
 
 // withhold makes a reading unsure of which there is too little belief.

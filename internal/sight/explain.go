@@ -26,7 +26,7 @@ func (r *Reader) Explain() string {
 		}
 		for _, m := range g.Stood {
 			d := m.At.Sub(r.setup.Centre(m.Square)).Scale(1e3)
-			fmt.Fprintf(&b, "  %s on %s at (%.1f, %.1f) mm%s\n", m.Piece, m.Square, d.X, d.Y, map[bool]string{true: ", in another light"}[m.Relit])
+			fmt.Fprintf(&b, "  %s on %s at (%.1f, %.1f) mm%s\n", m.Piece, m.Square, d.X, d.Y, map[bool]string{true: ", in another light"}[m.Relit]+map[bool]string{true: ", lying"}[m.Lies])
 		}
 	}
 	for _, p := range v.residuals {

@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/inference"
+	"boardhand/internal/sight/likelihood"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
@@ -30,19 +31,20 @@ type Reader struct {
 	view  *optics.View
 	err   error // the setup's
 
-	due      chess.Move     // the machine's move under way
-	tracker  *tracker       // what has been learnt of this table, nil before the first picture
-	former   *tracker       // and of the position before, of which light and ground still hold
-	static   staticObject   // the last hand
-	pending  *decision      // of the last picture, until it is accepted
-	last     *lastPicture   // the last picture that was read
-	stall    stall          // how long no rule has explained the pictures
-	doubted  chess.Position // the last position of which a picture was left in doubt; zero: none since it was seen
-	several  int            // up to so many plies are looked for where none explains a picture; 0: none
-	preparer *Preparer      // of the pictures to come
-	reduced  reduced        // the picture being read
-	compared compared       // the last comparison
-	hands    int            // pictures in a row that showed a hand against the former board
+	due      chess.Move              // the machine's move under way
+	tracker  *tracker                // what has been learnt of this table, nil before the first picture
+	former   *tracker                // and of the position before, of which light and ground still hold
+	static   staticObject            // the last hand
+	pending  *decision               // of the last picture, until it is accepted
+	last     *lastPicture            // the last picture that was read
+	stall    stall                   // how long no rule has explained the pictures
+	doubted  chess.Position          // the last position of which a picture was left in doubt; zero: none since it was seen
+	several  int                     // up to so many plies are looked for where none explains a picture; 0: none
+	preparer *Preparer               // of the pictures to come
+	reduced  reduced                 // the picture being read
+	compared compared                // the last comparison
+	observed *likelihood.Observation // the last one, whose room the next takes
+	hands    int                     // pictures in a row that showed a hand against the former board
 
 	found []string         // what the first picture told that the setup did not say
 	known []classify.Known // this game's pieces as they looked where their kinds were known
@@ -215,6 +217,8 @@ func withName(p Picture, err error) error {
 // over the board.
 func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, covered bool) Reading {
 	g := r.tracker.observe(raw, covered)
+	g.TakeRoom(r.observed)
+	r.observed = g
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)

@@ -27,7 +27,7 @@ func SetupFrom(r *rig.Rig) (scene.Setup, error) {
 	c := r.Camera
 	s := scene.Setup{Square: float64(r.Board.Square), Border: float64(r.Board.Border), Image: c.Image,
 		HFOV: float64(c.HFOV), Height: float64(c.Height), White: c.WhiteSide}
-	for kind := chess.Pawn; kind <= chess.King; kind++ {
+	for _, kind := range r.Pieces.Kinds().All() {
 		piece := r.Pieces.Of(kind)
 		s.Pieces[kind] = silhouette.Shape{Height: float64(piece.Height), Base: float64(piece.Base)}
 	}
@@ -127,7 +127,7 @@ func (u *unsaid) findPieces(img image.Image, board scene.Occupancy) error {
 	if !ok {
 		return errBarelySeen
 	}
-	for k := chess.Pawn; k <= chess.King; k++ {
+	for _, k := range chess.Kinds.All() {
 		s.Pieces[k] = m.Shapes[k]
 		if given[k].Height > 0 {
 			s.Pieces[k].Height = given[k].Height

@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/table/carriage"
 	"boardhand/internal/table/desk"
+	"boardhand/internal/table/lookout"
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/suspects"
 	"boardhand/internal/table/view"
@@ -15,6 +16,7 @@ import (
 type (
 	Camera   = view.Camera
 	Gantry   = carriage.Gantry
+	Lookout  = lookout.Parts
 	Guest    = desk.Guest
 	Log      = desk.Log
 	Event    = desk.Event

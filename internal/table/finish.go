@@ -38,7 +38,7 @@ func (t *Table) finish(ctx context.Context, r journal.Record) error {
 	if err := t.m.Game.Push(r.Move); err != nil {
 		return err
 	}
-	t.m.Decided, t.tries, t.replans, t.failures = 0, 0, 0, 0
+	t.m.Decided, t.tries, t.replans, t.failures, t.putOffs = 0, 0, 0, 0, 0
 	t.clearDoubts()
 	t.d.CountPlies()
 	r.JPEG = t.v.Shown.JPEG

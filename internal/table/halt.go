@@ -62,6 +62,25 @@ func (t *Table) afterHoming() journal.Turn {
 	return next
 }
 
+// putOff goes on after a stroke that was given up because something stayed in its way:
+// what is left is looked at and planned anew.
+func (t *Table) putOff(why error) journal.Turn {
+	rec := journal.Record{What: journal.CarryPutOff}
+	if t.putOffs++; t.putOffs > mends { // looking has not helped: a person must
+		t.putOffs, t.failures = 0, mends
+		t.failure = &partError{partWay, why}
+		return journal.Turn{To: journal.Trouble, Rec: journal.Record{What: journal.Failed, Said: why.Error(), Cause: string(partWay)}}
+	}
+	if s, ok := journal.TaskState[t.Task().Kind]; ok {
+		t.setJob(t.job.task, t.job.progress.breakOff())
+		return journal.Turn{To: s, Rec: rec}
+	}
+	if t.m.Decided != 0 {
+		return journal.Turn{To: journal.Verifying, Rec: rec}
+	}
+	return journal.Turn{To: t.d.State, Rec: rec}
+}
+
 // home finds the axes' zeros with the magnet lowered.
 func (t *Table) home(ctx context.Context) error {
 	if err := t.c.Home(ctx); err != nil {
@@ -77,6 +96,7 @@ const (
 	partGantry  part = "gantry"
 	partPlayer  part = "player"
 	partPlanner part = "planner"
+	partWay     part = "way" // of the carriage: something stays over it
 )
 
 // partError says which part failed.
@@ -103,6 +123,8 @@ func troubleSentence(failure error, p part) string {
 	switch p {
 	case partPlayer:
 		return fmt.Sprintf("I cannot find a move: %v. Press Resume and I try again.", failure)
+	case partWay:
+		return "Something stays over the board and I cannot finish my move: please clear it, then press Resume."
 	case partPlanner:
 		return fmt.Sprintf("I find no way to carry this out: %v. Please look whether a piece stands where it should not, then press Resume.", failure)
 	}

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/table/carriage"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
+	"boardhand/internal/table/lookout"
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/view"
 )
@@ -29,7 +30,9 @@ func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
 		t.d.Observe = observe
 	}
 	t.v = view.NewView(view.Sources{Camera: p.Camera, Reader: p.Eye.Reader, Witness: p.Eye.Witness, NoteCamera: t.noteCamera, NoteSilent: t.suspect, Patience: s.Patience, Slow: s.Slow}, t.d, t.m)
-	t.c = carriage.NewCarriage(p.Gantry, s.Gearing, t.d, t.m, s.Suspects)
+	watch := p.Lookout
+	watch.OnBoard = s.Gearing.Carriage
+	t.c = carriage.NewCarriage(carriage.Gears{Gantry: p.Gantry, Gearing: s.Gearing, Lookout: lookout.New(watch, t.d, t.m, t.v)}, t.d, t.m, s.Suspects)
 	return t
 }
 
@@ -148,6 +151,7 @@ func (t *Table) turn(ctx context.Context) (journal.Turn, error) {
 	}
 	var fatal *desk.LogError
 	var r *redirect
+	var way *lookout.InWay
 	switch {
 	case err == nil:
 		return next, nil
@@ -155,6 +159,8 @@ func (t *Table) turn(ctx context.Context) (journal.Turn, error) {
 		return next, err
 	case errors.As(err, &r):
 		return r.Turn, nil
+	case errors.As(err, &way):
+		return t.putOff(way), nil
 	case errors.Is(err, desk.ErrRight): // nothing here needs a person's word
 		return journal.Turn{To: t.d.State}, nil
 	case errors.Is(err, desk.ErrHalted) || t.d.IsHalted():

@@ -35,6 +35,7 @@ type stimulus struct {
 	request journal.Request // made once
 	stop    bool
 	stall   bool
+	hands   int // pictures in a row that show a hand while a piece is carried
 }
 
 var stimuli = []stimulus{
@@ -56,6 +57,8 @@ var stimuli = []stimulus{
 	{name: "a person: resume", request: journal.Request{Kind: journal.RequestResume}},
 	{name: "a person: stop", stop: true},
 	{name: "an axis stalls", stall: true},
+	{name: "a hand reaches in while a piece is carried", hands: 3},
+	{name: "a hand stays while a piece is carried", hands: 100},
 }
 
 // probe brings a table into a state and lets one thing happen there.
@@ -191,6 +194,38 @@ func (m probeMotors) Move(ctx context.Context, s motion.Stroke) (frame.Spot[fram
 func (m probeMotors) Lift(ctx context.Context, up bool) error { return motors{m.p.paper}.Lift(ctx, up) }
 func (m probeMotors) Halt() error                             { return motors{m.p.paper}.Halt() }
 
+// probeWatch watches a probe's strokes: it shows the hands of its stimulus, then two
+// pictures without, before the stroke ends.
+type probeWatch struct{ p *probe }
+
+func (w probeWatch) During(ctx context.Context, stroke func(context.Context) error, look func(context.Context, sight.Picture, error)) error {
+	if !w.p.there || w.p.in != journal.Carrying || w.p.what.hands == 0 {
+		return stroke(ctx)
+	}
+	w.p.script, w.p.shown = append(w.p.script, "same"), len(w.p.script)+1
+	for range w.p.what.hands {
+		look(ctx, sight.Picture{Name: "hand"}, nil)
+	}
+	for range 2 {
+		look(ctx, sight.Picture{Name: "clear"}, nil)
+	}
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return stroke(ctx)
+}
+
+func (probeWatch) InWay(_ context.Context, p sight.Picture, _ sight.Way) (sight.Obstacle, error) {
+	if p.Name == "hand" {
+		return sight.Obstacle{IsHand: true, Squares: squares("d4")}, nil
+	}
+	return sight.Obstacle{}, nil
+}
+
+func (probeWatch) Hold() error                   { return nil }
+func (probeWatch) Resume() error                 { return nil }
+func (probeWatch) At() frame.Spot[frame.Machine] { return frame.Spot[frame.Machine]{} }
+
 // scenes bring a table into each state.
 var scenes = map[journal.State]func(*paper){
 	journal.Setting:  func(p *paper) { p.script = []string{"illegal a1"} },
@@ -233,7 +268,7 @@ func seen(t *testing.T, in journal.State, what stimulus) *probe {
 	ctx, cancel := context.WithCancel(context.Background())
 	p.cancel = cancel
 	defer cancel()
-	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: p}, s, p.past, func(e Event) {
+	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: p, Lookout: Lookout{Watch: probeWatch{p}, Guard: probeWatch{p}, Holder: probeWatch{p}}}, s, p.past, func(e Event) {
 		if e.Ways != nil && p.next == "" {
 			p.ways = e.Ways
 		}
@@ -297,7 +332,7 @@ func TestStateTable(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "\n## %s\n\nA person may ask for: %s. Stopping is possible always.\n\n| what happens | next | recorded as | said |\n| --- | --- | --- | --- |\n", in, strings.Join(ways, ", "))
 		for _, what := range stimuli {
-			if what.stall && in != journal.Carrying {
+			if (what.stall || what.hands > 0) && in != journal.Carrying {
 				continue
 			}
 			p := seen(t, in, what)

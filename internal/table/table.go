@@ -25,6 +25,7 @@ type Parts struct {
 	Planner Planner
 	Player  Player
 	Log     Log
+	Lookout Lookout // what watches the board while a piece is carried; a part that is missing: nobody does
 }
 
 // Settings are what the table knows of the machine, and how it plays.
@@ -51,6 +52,7 @@ type Table struct {
 	stood    map[chess.Square]sight.Presence // before the last plan: who stands beside its way, and some others
 	first    sight.Reading                   // the reading that woke Reading
 	failure  error                           // why Trouble
+	putOffs  int                             // carries given up since the last finished move
 	failures int                             // since the last finished move
 	doubts   doubts
 

@@ -10,20 +10,21 @@ package tidy
 // from layers before its own.
 var layers = [][]string{
 	{"unit", "frame", "game", "motion", "sight/nats"},
-	{"magnet", "drag", "drive", "linear", "optics", "chess", "sight/numeric"},
+	{"magnet", "drag", "drive", "linear", "optics", "chess", "bond", "nest", "sight/numeric"},
+	{"draw"},
 	{
 		"rig", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"assess", "assess/eye", "assess/figure", "assess/paper",
+		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/quality", "sight/whiteside", "sight/sizes",
 	},
 	{
-		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "service", "terminal", "uci", "store", "web",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
 	},
 	{
-		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/carriage",
+		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/lookout", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
 	{"session", "records", "cameracheck"},
@@ -46,9 +47,14 @@ var sideways = map[string]string{
 	"drag -> magnet":   "friction and lag are computed from the pull of the magnets",
 	"optics -> linear": "lens and pose are fits by least squares",
 
-	"propose -> rig":    "it searches rigs",
-	"propose -> assess": "a proposal is a rig that passes the checks",
-	"diagnosis -> rig":  "speeds, friction and bases are those of the rig",
+	"propose -> rig":       "it searches rigs",
+	"propose -> assess":    "a proposal is a rig that passes the checks",
+	"materials -> rig":     "it counts what a rig takes",
+	"materials -> axes":    "racks, belts and the supply's draws follow from the axes",
+	"materials -> assess":  "leads are as long as the checks have them",
+	"materials -> propose": "what is owned or can be bought is in the stock",
+
+	"diagnosis -> rig": "speeds, friction and bases are those of the rig",
 
 	"coupling -> rig":          "magnets, board and pieces are those of the rig",
 	"axes -> rig":              "travel, walls, gears and motors are those of the rig",
@@ -69,6 +75,12 @@ var sideways = map[string]string{
 	"assess/paper -> assess":        "it prints the report of the checks",
 	"assess/paper -> assess/figure": "it puts the figures on paper",
 	"assess/paper -> rig":           "a report is on a rig",
+
+	"sheets -> rig":        "it draws a rig",
+	"sheets -> assess":     "each sheet says whether the rig is to be built",
+	"sheets -> assess/eye": "it draws the tallest piece",
+	"sheets -> materials":  "it lists what a rig takes",
+	"sheets -> axes":       "it draws where the carriage gets",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
 	"carry -> lanes":                 "a carry is a lane with grip and release",
@@ -107,6 +119,13 @@ var sideways = map[string]string{
 	"table/view -> table/model":        "what is measured goes into the model",
 	"table/view -> table/places":       "pieces are looked for at places",
 	"table/view -> table/evidence":     "a picture is looked at square by square",
+	"table/lookout -> table/desk":      "people are told of a hand that the carriage waits for",
+	"table/lookout -> table/journal":   "and it is written down",
+	"table/lookout -> table/model":     "who stands where is known there",
+	"table/lookout -> table/view":      "who has moved is looked for square by square",
+	"table/lookout -> table/wording":   "it speaks to people",
+	"table -> table/lookout":           "what is in the way of a carry has it planned anew",
+	"table/carriage -> table/lookout":  "the board is watched while a piece is carried",
 	"table/carriage -> table/desk":     "a stop ends motions",
 	"table/carriage -> table/model":    "where the carriage is goes into the model",
 	"table/carriage -> table/suspects": "what the gantry says is told to the diagnosis",

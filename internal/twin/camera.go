@@ -39,6 +39,11 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	default:
 		w.person.Jump(frameTime)
 	}
+	return w.take()
+}
+
+// take takes a picture of the world as it is now.
+func (w *World) take() (sight.Picture, error) {
 	if w.unkept != nil {
 		return sight.Picture{}, w.unkept
 	}
@@ -55,4 +60,40 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 	}
 	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
 	return sight.Picture{Name: fmt.Sprintf("%06d", p.Number), Taken: taken, JPEG: p.JPEG, Image: p.Image}, nil
+}
+
+// During runs a motion and shows look the pictures that come while the carriage is
+// under way, in world time, so that the same seed gives the same run. Of pictures
+// that show no hand only those after one that did are taken, unless
+// Options.AllPictures wants them all: a machine that looks sees nothing new on them.
+func (c *Camera) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, sight.Picture, error)) error {
+	w := c.w
+	w.mu.Lock()
+	w.onlooker = onlooker{look: look, until: w.now + frameTime}
+	w.mu.Unlock()
+	defer func() {
+		w.mu.Lock()
+		w.onlooker = onlooker{}
+		w.mu.Unlock()
+	}()
+	return motion(ctx)
+}
+
+// show shows the onlooker a picture, if one is due.
+func (w *World) show(ctx context.Context) {
+	o := &w.onlooker
+	if o.look == nil || w.now < o.until {
+		return
+	}
+	o.until = w.now + frameTime
+	isOut := w.person.Hand().IsOut
+	if !isOut && !o.busy && !w.held.Load() && !w.opts.AllPictures {
+		return
+	}
+	o.busy = isOut
+	p, err := w.take()
+	look := o.look
+	w.mu.Unlock()
+	defer w.mu.Lock()
+	look(ctx, p, err)
 }

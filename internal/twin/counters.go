@@ -9,5 +9,6 @@ type Counters struct {
 	Drags      int // pieces moved by the magnet that were not to move
 	Stalls     int // strokes in which an axis could not follow
 	Toppled    int // pieces that fell over
+	Touches    int // times the piece that the magnet moved ran into a hand
 	Strokes    int // strokes with the magnet raised
 }

@@ -39,6 +39,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 		return frame.Spot[frame.Machine]{}, err
 	}
 	w.halted.Store(false)
+	w.held.Store(false)
 	if err := g.Lift(ctx, false); err != nil {
 		return frame.Spot[frame.Machine]{}, err
 	}
@@ -106,6 +107,7 @@ func (w *World) stroke(ctx context.Context, s motion.Stroke) (behind [2]float64,
 	w.carriage.Stop()
 	p, tail, failed := w.carriage.NewRun(s, boost), 0.0, false
 	err = w.play(ctx, func() (bool, error) {
+		w.obey(p)
 		to, more := p.Next()
 		load, down := w.advance()
 		failed = !w.drive(to, load, down) || failed
@@ -192,7 +194,41 @@ func (g *Gantry) Halt() error {
 		return err
 	}
 	g.w.halted.Store(true)
+	g.w.held.Store(false)
 	return nil
+}
+
+// Hold brings the stroke under way to rest on its way, as gently as it runs, and
+// keeps it there until Resume; one that begins meanwhile stands at its start. The
+// lift goes on. Halt and Home end it.
+func (g *Gantry) Hold() error {
+	if err := g.isOn(); err != nil {
+		return err
+	}
+	g.w.held.Store(true)
+	return nil
+}
+
+// Resume lets a held stroke go on.
+func (g *Gantry) Resume() error {
+	g.w.held.Store(false)
+	return nil
+}
+
+// At is where the axes say that the carriage is now.
+func (g *Gantry) At() frame.Spot[frame.Machine] {
+	g.w.mu.Lock()
+	defer g.w.mu.Unlock()
+	return g.w.carriage.Reported()
+}
+
+// obey holds a run, or lets it go on, as the world was told.
+func (w *World) obey(p *mechanics.Run) {
+	if w.held.Load() {
+		p.Hold()
+		return
+	}
+	p.Resume()
 }
 
 // play runs steps until they say that they are done, stopping for the context
@@ -206,14 +242,17 @@ func (w *World) play(ctx context.Context, step func() (more bool, err error)) er
 		return err
 	}
 	for {
+		from := w.carriage.Motors()
 		for range int(chunk / mechanics.Step) {
 			if more, err := step(); err != nil || !more {
 				return err
 			}
 		}
 		w.person.Pass(chunk)
+		w.brush(w.carriage.Motors().Distance(from))
 		w.power.pass(chunk)
 		w.keep()
+		w.show(ctx)
 		if err := w.pause(ctx); err != nil {
 			w.carriage.Stop()
 			w.lightsOut()

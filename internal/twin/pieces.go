@@ -76,3 +76,17 @@ func (w *World) spill(s motion.Stroke) {
 		w.acts(Slip)
 	}
 }
+
+// brush counts when the piece that the magnet moves touches the hand.
+func (w *World) brush(moved float64) {
+	grip, s := w.table.Gripped(), w.scene()
+	if grip == nil || s.Arm == nil {
+		w.isTouching = false
+		return
+	}
+	isTouching := s.Arm.Gap(seen(grip)) < 0
+	if isTouching && !w.isTouching && moved > brushing*chunk {
+		w.count.Touches++
+	}
+	w.isTouching = isTouching
+}

@@ -51,5 +51,6 @@ const (
 	chunk      = 0.02  // s of world time between looks at the outside: 50 a second; doubled, a halt takes up to twice as long
 	homeSpeed  = 0.04  // m/s towards the switches, common practice
 	pastSwitch = 0.001 // m that it goes on beyond where the counts end
+	brushing   = 0.005 // m/s: a piece that moves slower stands, and a hand that touches it does so itself; doubled, the last of a deceleration counts no more
 	tailTime   = 0.4   // s a lagging axis gets to arrive; doubled, each stall takes longer
 )

@@ -23,6 +23,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight"
 	"boardhand/internal/twin/lens"
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/twin/person"
@@ -31,14 +32,15 @@ import (
 
 // Options say what kind of evening it is.
 type Options struct {
-	Seed       int64         // of everything that is left to chance
-	Deviations *Deviations   // how the machine differs from its rig file; nil: drawn from the seed
-	Faults     []Fault       // what goes wrong
-	Pace       float64       // world seconds in a real second; 0: as fast as it computes
-	Visitor    bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
-	FEN        string        // the position set up; "": the start of a game
-	Beside     []Aside       // pieces in the tray besides
-	Pieces     []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
+	Seed        int64         // of everything that is left to chance
+	Deviations  *Deviations   // how the machine differs from its rig file; nil: drawn from the seed
+	Faults      []Fault       // what goes wrong
+	Pace        float64       // world seconds in a real second; 0: as fast as it computes
+	AllPictures bool          // whoever looks while the carriage moves sees every picture, not only those of a hand
+	Visitor     bool          // the pieces are moved by a Visitor; the built-in guest never moves on its own
+	FEN         string        // the position set up; "": the start of a game
+	Beside      []Aside       // pieces in the tray besides
+	Pieces      []chess.Piece // the pieces on the 64 squares where they differ from FEN: a set-up broken off; nil: as FEN
 	// Keep is a file in which the world is kept as it truly stands, so that a
 	// program that is killed and started again finds the same table. When the
 	// file is there, the world is what it says; FEN is then only the game as the
@@ -73,9 +75,20 @@ type World struct {
 	acted    map[Fault]int // how often each fault has acted
 
 	halted atomic.Bool
+	held   atomic.Bool // strokes stand on their way
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
 	studio *lens.Studio
-	person *person.Person
+
+	onlooker   onlooker
+	isTouching bool // the hand touches the piece that the magnet holds
+	person     *person.Person
+}
+
+// onlooker is shown pictures while the carriage moves.
+type onlooker struct {
+	look  func(context.Context, sight.Picture, error)
+	until float64 // world time of the next picture
+	busy  bool    // the last picture that was shown had a hand in it
 }
 
 // Streams of chance: one for each part, so that a change in one does not

@@ -58,8 +58,9 @@ func linked() ([]module, error) {
 	}
 	all := []module{{"boardhand", "-", "."}, {"go", "-", strings.TrimSpace(root)}}
 	var found []module
-	for _, arch := range []string{"amd64", "arm64"} {
-		text, err := command([]string{"GOOS=linux", "GOARCH=" + arch}, "list", "-e", "-deps",
+	for _, target := range []string{"linux/amd64", "linux/arm64", "linux/arm", "darwin/arm64", "windows/amd64"} {
+		system, arch, _ := strings.Cut(target, "/")
+		text, err := command([]string{"GOOS=" + system, "GOARCH=" + arch}, "list", "-e", "-deps",
 			"-f", "{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}} {{.Dir}}{{end}}{{end}}", "./cmd/boardhand")
 		if err != nil {
 			return nil, err

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"boardhand/internal/assess/figure"
+	"boardhand/internal/draw"
 )
 
 // frameBox is where the axes of a drawing are, millimetres.
@@ -25,7 +26,7 @@ const (
 
 // chart draws one figure into a width and returns the height it took.
 type chart struct {
-	p    pen
+	p    draw.Pen
 	f    figure.Figure
 	in   frameBox
 	x, y figure.Extent
@@ -59,11 +60,11 @@ func layout(f figure.Figure, width float64) chart {
 	return c
 }
 
-// draw puts the figure on paper.
-func draw(p pen, f figure.Figure, width float64) {
+// place puts the figure on paper.
+func place(p draw.Pen, f figure.Figure, width float64) {
 	c := layout(f, width)
 	c.p = p
-	p.write(word{x: c.in.x, y: 5, text: f.Title, size: 3.6})
+	p.Write(draw.Word{X: c.in.x, Y: 5, Text: f.Title, Size: 3.6})
 	for _, b := range f.Bands {
 		c.band(b)
 	}
@@ -73,7 +74,7 @@ func draw(p pen, f figure.Figure, width float64) {
 		c.curve(l)
 	}
 	for _, l := range f.Labels {
-		p.write(word{x: c.px(l.X), y: c.py(l.Y) + small/3, text: l.Text, size: small, at: centre})
+		p.Write(draw.Word{X: c.px(l.X), Y: c.py(l.Y) + small/3, Text: l.Text, Size: small, At: draw.Middle})
 	}
 	c.legend()
 }
@@ -101,29 +102,29 @@ func (c *chart) band(b figure.Band) {
 			return
 		}
 	}
-	c.p.area(xs, ys)
+	c.p.Tone(xs, ys, draw.Light)
 }
 
 // axes draws the frame, the ticks with their numbers and the units.
 func (c *chart) axes() {
 	b := c.in
-	fine := ink{width: 0.2}
-	c.p.line([]float64{b.x, b.x + b.w, b.x + b.w, b.x, b.x}, []float64{b.y, b.y, b.y + b.h, b.y + b.h, b.y}, fine)
+	fine := draw.Ink{Width: 0.2}
+	c.p.Line([]float64{b.x, b.x + b.w, b.x + b.w, b.x, b.x}, []float64{b.y, b.y, b.y + b.h, b.y + b.h, b.y}, fine)
 	for _, v := range ticks(c.x, int(b.w/18)) {
 		x := c.px(v)
-		c.p.line([]float64{x, x}, []float64{b.y + b.h, b.y + b.h + 1}, fine)
-		c.p.write(word{x: x, y: b.y + b.h + 4, text: number(v), size: small, at: centre})
+		c.p.Line([]float64{x, x}, []float64{b.y + b.h, b.y + b.h + 1}, fine)
+		c.p.Write(draw.Word{X: x, Y: b.y + b.h + 4, Text: number(v), Size: small, At: draw.Middle})
 	}
 	for _, v := range ticks(c.y, int(b.h/8)) {
 		y := c.py(v)
-		c.p.line([]float64{b.x - 1, b.x}, []float64{y, y}, fine)
-		c.p.write(word{x: b.x - 1.6, y: y + small/3, text: number(v), size: small, at: right})
+		c.p.Line([]float64{b.x - 1, b.x}, []float64{y, y}, fine)
+		c.p.Write(draw.Word{X: b.x - 1.6, Y: y + small/3, Text: number(v), Size: small, At: draw.Right})
 	}
 	if c.y.From < 0 && c.y.To > 0 && !c.f.Equal {
-		c.p.line([]float64{b.x, b.x + b.w}, []float64{c.py(0), c.py(0)}, ink{width: 0.15, grey: true})
+		c.p.Line([]float64{b.x, b.x + b.w}, []float64{c.py(0), c.py(0)}, draw.Ink{Width: 0.15, Grey: true})
 	}
-	c.p.write(word{x: b.x + b.w/2, y: b.y + b.h + 8.5, text: c.f.XLabel, size: normal, at: centre})
-	c.p.write(word{x: b.x - 11.5, y: b.y + b.h/2, text: c.f.YLabel, size: normal, at: centre, upward: true})
+	c.p.Write(draw.Word{X: b.x + b.w/2, Y: b.y + b.h + 8.5, Text: c.f.XLabel, Size: normal, At: draw.Middle})
+	c.p.Write(draw.Word{X: b.x - 11.5, Y: b.y + b.h/2, Text: c.f.YLabel, Size: normal, At: draw.Middle, Upward: true})
 }
 
 // ticks are round numbers inside an extent, about n of them.
@@ -147,58 +148,20 @@ func number(v float64) string {
 }
 
 // strokes of the figure as ink.
-var strokes = map[figure.Stroke]ink{
-	figure.Bold: {width: 0.55}, figure.Thin: {width: 0.25}, figure.Dashed: {width: 0.35, dash: []float64{2, 1.2}},
-	figure.Dotted: {width: 0.2, dash: []float64{0.4, 0.8}}, figure.Signal: {width: 0.4, signal: true},
+var strokes = map[figure.Stroke]draw.Ink{
+	figure.Bold: {Width: 0.55}, figure.Thin: {Width: 0.25}, figure.Dashed: {Width: 0.35, Dash: []float64{2, 1.2}},
+	figure.Dotted: {Width: 0.2, Dash: []float64{0.4, 0.8}}, figure.Signal: {Width: 0.4, Signal: true},
 }
 
 // curve draws a line, cut off at the frame.
 func (c *chart) curve(l figure.Line) {
 	var xs, ys []float64
-	flush := func() {
-		if len(xs) > 1 {
-			c.p.line(xs, ys, strokes[l.Stroke])
-		}
-		xs, ys = nil, nil
+	for i := range l.X {
+		xs, ys = append(xs, c.px(l.X[i])), append(ys, c.py(l.Y[i]))
 	}
-	for i := 1; i < len(l.X); i++ {
-		a, b := [2]float64{l.X[i-1], l.Y[i-1]}, [2]float64{l.X[i], l.Y[i]}
-		from, to, ok := c.clip(a, b)
-		if !ok {
-			flush()
-			continue
-		}
-		at := func(t float64) (float64, float64) { return c.px(a[0] + t*(b[0]-a[0])), c.py(a[1] + t*(b[1]-a[1])) }
-		if from > 0 || xs == nil {
-			flush()
-			x, y := at(from)
-			xs, ys = append(xs, x), append(ys, y)
-		}
-		x, y := at(to)
-		xs, ys = append(xs, x), append(ys, y)
-	}
-	flush()
-}
-
-// clip is the share of the stretch a–b that lies inside the frame (Liang and
-// Barsky's method, from memory).
-func (c *chart) clip(a, b [2]float64) (from, to float64, ok bool) {
-	to = 1
-	for k, e := range []figure.Extent{c.x, c.y} {
-		d := b[k] - a[k]
-		if d == 0 {
-			if a[k] < e.From || a[k] > e.To {
-				return 0, 0, false
-			}
-			continue
-		}
-		in, out := (e.From-a[k])/d, (e.To-a[k])/d
-		if in > out {
-			in, out = out, in
-		}
-		from, to = math.Max(from, in), math.Min(to, out)
-	}
-	return from, to, from < to
+	var whole draw.Drawing
+	whole.Line(xs, ys, strokes[l.Stroke])
+	whole.Clipped(draw.Rect{X0: c.in.x, Y0: c.in.y, X1: c.in.x + c.in.w, Y1: c.in.y + c.in.h}).Play(c.p)
 }
 
 // marks draws vertical lines with letters on top; near ones on two levels.
@@ -216,8 +179,8 @@ func (c *chart) marks() {
 		}
 		last = x
 		_ = i
-		c.p.line([]float64{x, x}, []float64{c.in.y, c.in.y + c.in.h}, ink{width: 0.25, dash: []float64{3, 0.8, 0.6, 0.8}, signal: m.Signal})
-		c.p.write(word{x: x, y: c.in.y - 0.8 - markRow*float64(level)*0.8, text: letter(k), size: small, at: centre, signal: m.Signal})
+		c.p.Line([]float64{x, x}, []float64{c.in.y, c.in.y + c.in.h}, draw.Ink{Width: 0.25, Dash: []float64{3, 0.8, 0.6, 0.8}, Signal: m.Signal})
+		c.p.Write(draw.Word{X: x, Y: c.in.y - 0.8 - markRow*float64(level)*0.8, Text: letter(k), Size: small, At: draw.Middle, Signal: m.Signal})
 	}
 }
 
@@ -243,22 +206,22 @@ func (c *chart) legend() {
 	}
 	row := func(text string, signal bool, sample func(y float64)) {
 		sample(y - 1)
-		c.p.write(word{x: x + 12, y: y, text: text, size: normal, signal: signal})
+		c.p.Write(draw.Word{X: x + 12, Y: y, Text: text, Size: normal, Signal: signal})
 		y += legendRow
 	}
 	for _, l := range c.f.Lines {
 		if l.Name != "" {
-			row(l.Name, false, func(y float64) { c.p.line([]float64{x, x + 9}, []float64{y, y}, strokes[l.Stroke]) })
+			row(l.Name, false, func(y float64) { c.p.Line([]float64{x, x + 9}, []float64{y, y}, strokes[l.Stroke]) })
 		}
 	}
 	for _, b := range c.f.Bands {
 		row(b.Name, false, func(y float64) {
-			c.p.area([]float64{x, x + 9, x + 9, x}, []float64{y - 1.4, y - 1.4, y + 1.4, y + 1.4})
+			c.p.Tone([]float64{x, x + 9, x + 9, x}, []float64{y - 1.4, y - 1.4, y + 1.4, y + 1.4}, draw.Light)
 		})
 	}
 	for i, m := range c.f.Marks {
 		row(m.Name, m.Signal, func(y float64) {
-			c.p.write(word{x: x + 4.5, y: y + 1, text: letter(i), size: normal, at: centre, signal: m.Signal})
+			c.p.Write(draw.Word{X: x + 4.5, Y: y + 1, Text: letter(i), Size: normal, At: draw.Middle, Signal: m.Signal})
 		})
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/figure"
+	"boardhand/internal/draw"
 	"boardhand/internal/rig"
 )
 
@@ -25,9 +26,9 @@ const figureWidth = 176.0
 
 // SVG draws one figure as a picture of its own, for other pages.
 func SVG(f figure.Figure) string {
-	s := newSVG(figureWidth, heightOf(f, figureWidth))
-	draw(s, f, figureWidth)
-	return s.close()
+	s := draw.NewSVG(figureWidth, heightOf(f, figureWidth))
+	place(s, f, figureWidth)
+	return s.Close()
 }
 
 // HTML writes the whole report on a rig, with its figures, as one page without outside parts.

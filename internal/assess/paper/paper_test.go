@@ -7,12 +7,12 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 	"testing"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/figure"
+	"boardhand/internal/draw"
 	"boardhand/internal/rig"
 )
 
@@ -42,49 +42,19 @@ func rigs(t *testing.T) map[string]*rig.Rig {
 	return out
 }
 
-// notes is a pen that remembers where it wrote and how far it drew.
-type notes struct {
-	words                  []word
-	minX, minY, maxX, maxY float64
-}
-
-func (n *notes) line(x, y []float64, _ ink) { n.area(x, y) }
-func (n *notes) area(x, y []float64) {
-	for i := range x {
-		n.minX, n.maxX = math.Min(n.minX, x[i]), math.Max(n.maxX, x[i])
-		n.minY, n.maxY = math.Min(n.minY, y[i]), math.Max(n.maxY, y[i])
-	}
-}
-func (n *notes) write(w word) { n.words = append(n.words, w) }
-
-// room a word takes: its letters are half as wide as high, a little more.
-func (w word) room() (x0, y0, x1, y1 float64) {
-	long := 0.52 * w.size * float64(len([]rune(w.text)))
-	shift := long * [...]float64{0, 0.5, 1}[w.at]
-	if w.upward {
-		return w.x - 0.75*w.size, w.y + shift - long, w.x + 0.2*w.size, w.y + shift
-	}
-	return w.x - shift, w.y - 0.75*w.size, w.x - shift + long, w.y + 0.2*w.size
-}
-
 func TestNoWordsOverlapAndNothingLeavesThePaper(t *testing.T) {
 	for name, r := range rigs(t) {
 		for _, f := range figure.Of(r) {
-			n := &notes{}
-			draw(n, f, textWidth)
-			height := heightOf(f, textWidth)
-			if n.minX < 0 || n.minY < 0 || n.maxX > textWidth || n.maxY > height || math.IsNaN(n.maxX+n.maxY) {
-				t.Errorf("%s, %s: drawn from (%g, %g) to (%g, %g) on %g × %g mm", name, f.ID, n.minX, n.minY, n.maxX, n.maxY, textWidth, height)
+			d := &draw.Drawing{}
+			place(d, f, textWidth)
+			whole := draw.Rect{X1: textWidth + 2, Y0: -0.5, Y1: heightOf(f, textWidth)}
+			if b := d.Bounds(); !b.Within(whole) {
+				t.Errorf("%s, %s: drawn on %v of %v mm", name, f.ID, b, whole)
 			}
-			for i, a := range n.words {
-				ax0, ay0, ax1, ay1 := a.room()
-				if ax0 < 0 || ay0 < -0.5 || ax1 > textWidth+2 || ay1 > height {
-					t.Errorf("%s, %s: %q leaves the paper", name, f.ID, a.text)
-				}
-				for _, b := range n.words[:i] {
-					bx0, by0, bx1, by1 := b.room()
-					if ax0 < bx1 && bx0 < ax1 && ay0 < by1 && by0 < ay1 {
-						t.Errorf("%s, %s: %q lies over %q", name, f.ID, a.text, b.text)
+			for i, a := range d.Words() {
+				for _, b := range d.Words()[:i] {
+					if a.Box().Overlaps(b.Box()) {
+						t.Errorf("%s, %s: %q lies over %q", name, f.ID, a.Text, b.Text)
 					}
 				}
 			}

@@ -5,14 +5,12 @@ package paper
 import (
 	"fmt"
 	"io"
-	"time"
 
-	"codeberg.org/go-fonts/liberation/liberationsansbold"
-	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/figure"
+	"boardhand/internal/draw"
 	"boardhand/internal/rig"
 )
 
@@ -21,79 +19,23 @@ const (
 	pageHeight = 297.0
 	edge       = 17.0
 	textWidth  = 210 - 2*edge
-	point      = 0.3528 // mm
 )
 
-// sheet is the pen for paper.
-type sheet struct {
-	d      *fpdf.Fpdf
-	ox, oy float64 // where the drawing begins
-}
+// sheet is the document being written.
+type sheet struct{ d *fpdf.Fpdf }
 
 func newSheet() *sheet {
-	d := fpdf.New("P", "mm", "A4", "")
-	d.SetCreationDate(time.Unix(0, 0).UTC()) // the same rig gives the same file
-	d.SetModificationDate(time.Unix(0, 0).UTC())
-	d.SetCatalogSort(true)
-	d.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
-	d.AddUTF8FontFromBytes("sans", "B", liberationsansbold.TTF)
+	d := draw.NewPDF("A4")
 	d.SetMargins(edge, edge, edge)
 	d.SetAutoPageBreak(true, edge)
 	d.SetFooterFunc(func() {
 		d.SetY(-12)
 		d.SetFont("sans", "", 8)
-		d.SetTextColor(28, 36, 48)
+		d.SetTextColor(draw.Colour(false))
 		d.CellFormat(0, 5, fmt.Sprintf("%d", d.PageNo()), "", 0, "C", false, 0, "")
 	})
 	d.AddPage()
 	return &sheet{d: d}
-}
-
-func (s *sheet) colour(signal, grey bool) (r, g, b int) {
-	switch {
-	case signal:
-		return 179, 38, 30
-	case grey:
-		return 138, 143, 152
-	}
-	return 28, 36, 48
-}
-
-func (s *sheet) line(x, y []float64, i ink) {
-	s.d.SetDrawColor(s.colour(i.signal, i.grey))
-	s.d.SetLineWidth(i.width)
-	s.d.SetDashPattern(i.dash, 0)
-	s.d.SetLineJoinStyle("round")
-	s.d.MoveTo(s.ox+x[0], s.oy+y[0])
-	for k := 1; k < len(x); k++ {
-		s.d.LineTo(s.ox+x[k], s.oy+y[k])
-	}
-	s.d.DrawPath("D")
-	s.d.SetDashPattern(nil, 0)
-}
-
-func (s *sheet) area(x, y []float64) {
-	pts := make([]fpdf.PointType, len(x))
-	for k := range x {
-		pts[k] = fpdf.PointType{X: s.ox + x[k], Y: s.oy + y[k]}
-	}
-	s.d.SetFillColor(227, 229, 226)
-	s.d.Polygon(pts, "F")
-}
-
-func (s *sheet) write(w word) {
-	s.d.SetFont("sans", "", w.size/point)
-	s.d.SetTextColor(s.colour(w.signal, false))
-	shift := s.d.GetStringWidth(w.text) * [...]float64{0, 0.5, 1}[w.at]
-	x, y := s.ox+w.x, s.oy+w.y
-	if !w.upward {
-		s.d.Text(x-shift, y, w.text)
-		return
-	}
-	s.d.TransformBegin()
-	s.d.TransformRotate(90, x, y)
-	s.d.Text(x-shift, y, w.text)
-	s.d.TransformEnd()
 }
 
 // PDF writes the whole report as A4 pages.
@@ -121,7 +63,7 @@ func (s *sheet) text(t string, size float64, bold bool) {
 		style = "B"
 	}
 	s.d.SetFont("sans", style, size)
-	s.d.MultiCell(textWidth, size*point*1.3, t, "", "L", false)
+	s.d.MultiCell(textWidth, size*draw.Point*1.3, t, "", "L", false)
 }
 
 // room starts a new page when less than h is left.
@@ -132,7 +74,7 @@ func (s *sheet) room(h float64) {
 }
 
 func (s *sheet) title(rep assess.Report) {
-	s.d.SetTextColor(s.colour(false, false))
+	s.d.SetTextColor(draw.Colour(false))
 	s.text("Judgement of "+rep.Rig, 18, true)
 	n := map[assess.Verdict]int{}
 	for _, c := range rep.Checks {
@@ -157,7 +99,7 @@ func (s *sheet) table(rep assess.Report) {
 		s.d.SetDrawColor(185, 188, 183)
 		s.d.SetLineWidth(0.15)
 		for i, c := range cells {
-			s.d.SetTextColor(s.colour(signal && i == 0, false))
+			s.d.SetTextColor(draw.Colour(signal && i == 0))
 			align := "L"
 			if i >= 2 && i <= 4 {
 				align = "R"
@@ -174,7 +116,7 @@ func (s *sheet) table(rep assess.Report) {
 		}
 		row(cells, false, c.Verdict == assess.Fail)
 	}
-	s.d.SetTextColor(s.colour(false, false))
+	s.d.SetTextColor(draw.Colour(false))
 }
 
 func (s *sheet) figures(all []figure.Figure) {
@@ -183,10 +125,10 @@ func (s *sheet) figures(all []figure.Figure) {
 	for _, f := range all {
 		h := heightOf(f, textWidth)
 		s.room(h + 14)
-		s.ox, s.oy = edge, s.d.GetY()+2
-		draw(s, f, textWidth)
-		s.d.SetXY(edge, s.oy+h)
-		s.d.SetTextColor(s.colour(false, false))
+		top := s.d.GetY() + 2
+		place(&draw.Page{PDF: s.d, X: edge, Y: top}, f, textWidth)
+		s.d.SetXY(edge, top+h)
+		s.d.SetTextColor(draw.Colour(false))
 		s.text(f.Caption, 8.5, false)
 		s.d.Ln(4)
 	}
@@ -199,9 +141,9 @@ func (s *sheet) lines(rep assess.Report) {
 	for _, c := range rep.Checks {
 		s.room(38)
 		s.d.Ln(2.5)
-		s.d.SetTextColor(s.colour(c.Verdict == assess.Fail, false))
+		s.d.SetTextColor(draw.Colour(c.Verdict == assess.Fail))
 		s.text(fmt.Sprintf("%s: %s (%s)", c.Verdict, c.Title, c.ID), 9.5, true)
-		s.d.SetTextColor(s.colour(false, false))
+		s.d.SetTextColor(draw.Colour(false))
 		s.text(sentence(c.Why), 9, false)
 		if c.Change != "" {
 			s.text(sentence("Change: "+c.Change), 9, true)

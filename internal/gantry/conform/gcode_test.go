@@ -60,7 +60,7 @@ func overLines(t *testing.T, c *clock.Clock, m *built.Machine, open func() (io.R
 	}
 	const least, drop = 2.5, 20.0 // where homing leaves each axis, and the rig's drop, mm
 	return &conform.Subject{
-		Gantry: g, Clock: c, Slow: r.Axis.X.Speed / 2, Travel: conform.Spot{X: 0.33, Y: 0.33}, Within: unit.MM(0.1),
+		Gantry: g, Holder: g, Clock: c, Slow: r.Axis.X.Speed / 2, Travel: conform.Spot{X: 0.33, Y: 0.33}, Within: unit.MM(0.1),
 		Carriage: func() conform.Spot {
 			x, y := m.Carriage()
 			return conform.Spot{X: x / 1e3, Y: y / 1e3}

@@ -17,6 +17,7 @@ import (
 	"boardhand/internal/gantry/clock"
 	"boardhand/internal/motion"
 	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/lookout"
 	"boardhand/internal/unit"
 )
 
@@ -26,6 +27,8 @@ type Spot = frame.Spot[frame.Machine]
 // Subject is a gantry under test with what stands behind it.
 type Subject struct {
 	Gantry   carriage.Gantry
+	Holder   lookout.Holder      // the same gantry; nil: it cannot be held
+	MostFor  time.Duration       // in which it comes to rest from Slow when it is held
 	Clock    *clock.Clock        // of the machine
 	Travel   Spot                // every place from zero to here can be reached
 	Slow     unit.Speed          // that it keeps up with for sure

@@ -53,7 +53,7 @@ func TestTacho(t *testing.T) {
 		}
 		var plugs []func()
 		return &conform.Subject{
-			Gantry: g, Clock: c, Slow: r.Axis.X.Speed / 2, Travel: conform.Spot{X: 0.336, Y: 0.336}, Within: unit.MM(0.4),
+			Gantry: g, Holder: g, Clock: c, Slow: r.Axis.X.Speed / 2, Travel: conform.Spot{X: 0.336, Y: 0.336}, Within: unit.MM(0.4),
 			Carriage: func() conform.Spot {
 				x, y := bed.Carriage(m)
 				return conform.Spot{X: x / 1e3, Y: y / 1e3}

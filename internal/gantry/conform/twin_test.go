@@ -25,8 +25,9 @@ func TestTwin(t *testing.T) {
 			t.Fatal(err)
 		}
 		machineFromBoard := r.MachineFromBoard()
+		g := w.Gantry()
 		return &conform.Subject{
-			Gantry: w.Gantry(), Clock: clock.New(1), Slow: r.Axis.X.Speed / 2,
+			Gantry: g, Holder: g, Clock: clock.New(1), Slow: r.Axis.X.Speed / 2,
 			Travel: conform.Spot{X: float64(r.Axis.X.Travel), Y: float64(r.Axis.Y.Travel)},
 			Within: unit.MM(0.1), Play: r.Axis.X.Backlash,
 			Carriage: func() conform.Spot { return machineFromBoard.Apply(w.Truth().Magnet.At(0)).Spot() },

@@ -39,7 +39,7 @@ func newSubject(t *testing.T, lines []string) *conform.Subject {
 		return nil, wire.ErrNoDevice
 	}
 	now := func() time.Duration { b.server.Counters(); return b.clock.Now() }
-	s := &conform.Subject{Gantry: b.Gantry, Clock: clock.New(1), Slow: 0.06, Travel: conform.Spot{X: 0.336, Y: 0.336},
+	s := &conform.Subject{Gantry: b.Gantry, Holder: b.Gantry, Clock: clock.New(1), Slow: 0.06, Travel: conform.Spot{X: 0.336, Y: 0.336},
 		Within: unit.MM(0.05), Cut: port.Unplug, Mend: port.Plug,
 		Carriage: func() conform.Spot {
 			now()

@@ -24,16 +24,19 @@ type Gantry struct {
 	saying   sync.Mutex // held while it complains
 
 	latch gantry.Latch
+	order sync.Mutex // held while the controller is told to hold or to go on: nothing goes on after a halt
 
-	mu      sync.Mutex
-	link    *link     // nil: the wire is not open
-	spoke   time.Time // when it last complained
-	kept    int       // complaints since
-	writer  writer
-	raised  float64 // lift as an axis: wire coordinate when raised, m
-	lowered float64 // and when lowered, m
-	at      spot    // where the axes are said to be
-	dry     int     // times the controller had nothing to do in the middle of a stroke
+	mu        sync.Mutex
+	link      *link     // nil: the wire is not open
+	spoke     time.Time // when it last complained
+	kept      int       // complaints since
+	writer    writer
+	raised    float64 // lift as an axis: wire coordinate when raised, m
+	lowered   float64 // and when lowered, m
+	at        spot    // where the axes are said to be
+	isHeld    bool    // strokes stand on their way
+	isRunning bool    // a stroke is on its way to the controller
+	dry       int     // times the controller had nothing to do in the middle of a stroke
 }
 
 // New prepares the gantry of a rig; nothing is opened, nothing moves. Complaints
@@ -49,21 +52,28 @@ func New(r *rig.Rig, open gantry.Opener, complain func(string)) (*Gantry, error)
 // Halt stops all axes at once and leaves them stopped until Home: the feed hold
 // goes out before anything else, whatever runs.
 func (g *Gantry) Halt() error {
+	err := g.halt()
+	g.latch.Stop()
+	return err
+}
+
+func (g *Gantry) halt() error {
+	g.order.Lock()
+	defer g.order.Unlock()
 	isHomed := g.latch.Hold()
+	g.release()
 	g.mu.Lock()
 	l := g.link
 	g.mu.Unlock()
-	var err error
 	switch {
 	case l == nil || l.why() != nil:
 	case isHomed:
-		err = l.write(feedHold)
+		return l.write(feedHold)
 	default: // a feed hold does not stop homing
 		l.fail(gantry.ErrHalted)
 		l.awaitStop()
 	}
-	g.latch.Stop()
-	return err
+	return nil
 }
 
 // distrust notes that nobody knows where the axes are.

@@ -21,6 +21,7 @@ func (g *Gantry) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 		return g.here(), err
 	}
 	defer end()
+	g.release()
 	if err := g.home(ctx); err != nil {
 		return g.here(), g.unhomed(ctx, err)
 	}

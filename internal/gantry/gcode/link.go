@@ -17,9 +17,10 @@ import (
 // Real-time bytes: the controller takes them out of the stream at once, wherever
 // they stand, and answers no ok. Source: the firmware's published interface description.
 const (
-	askStatus = '?'
-	feedHold  = '!'
-	softReset = 0x18
+	askStatus  = '?'
+	feedHold   = '!'
+	cycleStart = '~'
+	softReset  = 0x18
 )
 
 // mode is how far a link can be trusted.
@@ -50,8 +51,10 @@ type link struct {
 	sent     []*ticket
 	changed  chan struct{} // closed and renewed with each answer
 	banner   string
-	notes    []reply // said while an exchange waits
-	isAsking bool    // an exchange waits
+	notes    []reply   // said while an exchange waits
+	isAsking bool      // an exchange waits
+	isHeld   bool      // the stroke stands on its way: its lines are answered late
+	wentOn   time.Time // when the last hold ended
 	status   status
 	statuses int       // how many came
 	asked    time.Time // when ? was sent last
@@ -279,23 +282,36 @@ func (l *link) book(line string) (*ticket, chan struct{}, error) {
 	return t, nil, nil
 }
 
-// wait waits for an answer; one that does not come within its time breaks the link.
+// wait waits for the answer to a line; one that does not come within its time, holds
+// aside, breaks the link.
 func (l *link) wait(ctx context.Context, answered <-chan struct{}, within time.Duration) error {
+	return l.waitFor(ctx, answered, within, l.excused)
+}
+
+// waitFor is wait with an excuse: how much longer an answer that is late may take.
+func (l *link) waitFor(ctx context.Context, answered <-chan struct{}, within time.Duration, excuse func(time.Duration) time.Duration) error {
 	l.mu.Lock()
 	broken := l.broken
 	l.mu.Unlock()
 	timer := time.NewTimer(within)
 	defer timer.Stop()
-	select {
-	case <-answered:
-		return nil
-	case <-broken:
-	case <-ctx.Done():
-		return context.Cause(ctx)
-	case <-timer.C:
+	for {
+		select {
+		case <-answered:
+			return nil
+		case <-broken:
+			return l.why()
+		case <-ctx.Done():
+			return context.Cause(ctx)
+		case <-timer.C:
+		}
+		if more := excuse(within); more > 0 {
+			timer.Reset(more)
+			continue
+		}
 		l.fail(fmt.Errorf("the controller left something unanswered for %v: look at its supply and the cable, then home", within.Round(time.Second/10)))
+		return l.why()
 	}
-	return l.why()
 }
 
 // waiting says how many lines are not answered yet.

@@ -22,6 +22,7 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 		return g.here(), err
 	}
 	defer end()
+	defer g.run(ctx, false)
 	if err := g.check(s); err != nil {
 		return g.here(), err
 	}
@@ -29,7 +30,9 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 	if len(p.lines) == 0 {
 		return g.here(), nil
 	}
-	err = g.stroke(ctx, p)
+	if err = g.run(ctx, true); err == nil {
+		err = g.stroke(ctx, p)
+	}
 	if err == nil {
 		var s status
 		if s, err = g.rest(ctx); err == nil {
@@ -92,17 +95,19 @@ func (l *link) sync(ctx context.Context, within time.Duration) error {
 // watch asks for the status while a stroke runs. What stops the controller but its
 // own end breaks the link; so does an answer that is missing while it stands.
 func (g *Gantry) watch(ctx context.Context, l *link) {
-	stood := 0
+	stood, urged := 0, 0
 	for gantry.Pause(ctx, watchEvery) == nil {
 		s, err := l.query(ctx)
 		if err != nil {
 			return
 		}
+		g.learn(s)
+		g.urge(l, s, &urged)
 		switch s.state {
-		case "Run":
+		case "Run", "Hold":
 			stood = 0
 		case "Idle":
-			if l.waiting() == 0 {
+			if l.waiting() == 0 || g.holding() {
 				break
 			}
 			if l.isStarved() {
@@ -123,10 +128,14 @@ func (g *Gantry) watch(ctx context.Context, l *link) {
 
 // rest asks until the controller stands still.
 func (g *Gantry) rest(ctx context.Context) (status, error) {
-	for range restTries {
+	for tries, urged := 0, 0; tries < restTries; tries++ {
 		s, err := g.link.query(ctx)
 		if err != nil || s.state == "Idle" {
 			return s, err
+		}
+		if s.state == "Hold" { // it came with the last of the way
+			g.urge(g.link, s, &urged)
+			tries--
 		}
 	}
 	err := errors.New("the controller answered the end of a stroke and still moves: home")

@@ -2,7 +2,13 @@
 
 package gcode
 
-import "strings"
+import (
+	"context"
+	"strings"
+	"time"
+
+	"boardhand/internal/gantry"
+)
 
 // status is the answer to ?. Source: the firmware's published interface
 // description: the first field is the state, the second the position, the others
@@ -58,4 +64,30 @@ func parseNumbers(text string, n int) ([]float64, bool) {
 		out[i] = v
 	}
 	return out, true
+}
+
+// query asks for the status, at most five times a second.
+func (l *link) query(ctx context.Context) (status, error) {
+	if err := gantry.Pause(ctx, time.Until(l.asked.Add(askEvery))); err != nil {
+		return status{}, err
+	}
+	l.asked = time.Now()
+	l.mu.Lock()
+	seen := l.statuses
+	l.mu.Unlock()
+	if err := l.write(askStatus); err != nil {
+		l.fail(errWire(err))
+		return status{}, l.why()
+	}
+	for end := time.Now().Add(patience); ; {
+		l.mu.Lock()
+		s, n, changed := l.status, l.statuses, l.changed
+		l.mu.Unlock()
+		if n > seen {
+			return s, nil
+		}
+		if err := l.waitFor(ctx, changed, time.Until(end), unexcused); err != nil {
+			return status{}, err
+		}
+	}
 }

@@ -98,3 +98,8 @@ const (
 	// limitSlack is by how much a place may lie beyond the travel, m: rounding.
 	limitSlack = 1e-6
 )
+
+// holdTries is how many statuses in a row may say that the controller does not hold, or does
+// not go on, before the link is given up: two seconds, in which any carriage has come to
+// rest. Doubled, a controller that no longer listens is noticed two seconds later.
+const holdTries = 10

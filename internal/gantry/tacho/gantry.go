@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"sync"
+	"sync/atomic"
 
 	"boardhand/internal/frame"
 	"boardhand/internal/gantry"
@@ -23,6 +24,8 @@ type Gantry struct {
 
 	latch gantry.Latch
 	order sync.Mutex // held while the motors are told something: after a halt nothing but stop
+
+	isHeld atomic.Bool // strokes stand on their way
 
 	mu  sync.Mutex
 	at  spot    // where the axes were last
@@ -76,6 +79,7 @@ func (g *Gantry) tell(ctx context.Context, what func() error) error {
 func (g *Gantry) Halt() error {
 	g.order.Lock()
 	g.latch.Hold()
+	g.isHeld.Store(false)
 	err := g.stopAll()
 	g.order.Unlock()
 	g.latch.Stop()
@@ -141,6 +145,17 @@ func (g *Gantry) read() (spot, error) {
 	defer g.mu.Unlock()
 	g.at = spot{X: at[0], Y: at[1]}
 	return g.at, nil
+}
+
+// heard keeps where an axis was read to be.
+func (g *Gantry) heard(axis int, at float64) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if axis == 0 {
+		g.at.X = at
+	} else {
+		g.at.Y = at
+	}
 }
 
 // here is where the axes were last.

@@ -97,7 +97,7 @@ func (g *Gantry) along(ctx context.Context, at spot, s motion.Stroke) (beside [2
 		if len(leg) < 2 {
 			continue
 		}
-		off, err := g.follow(ctx, trajectory.Samples(leg, d))
+		off, err := g.follow(ctx, trajectory.Samples(leg, d), g.bounds(s))
 		for i, v := range off {
 			beside[i] = math.Max(beside[i], v)
 		}
@@ -106,6 +106,16 @@ func (g *Gantry) along(ctx context.Context, at spot, s motion.Stroke) (beside [2
 		}
 	}
 	return beside, nil
+}
+
+// bounds are the least acceleration and jerk that a stroke and the axes allow: with them
+// it can be held whichever way it goes.
+func (g *Gantry) bounds(s motion.Stroke) plan.Bounds {
+	out := plan.Bounds{Accel: orInf(float64(s.Accel)), Jerk: orInf(float64(s.Jerk))}
+	for _, a := range g.axes {
+		out.Accel, out.Jerk = math.Min(out.Accel, a.Bounds.Accel), math.Min(out.Jerk, a.Bounds.Jerk)
+	}
+	return out
 }
 
 // orInf is a limit; 0: none.
@@ -118,13 +128,16 @@ func orInf(v float64) float64 {
 
 // follow has both axes follow samples in time: each is told the motion's speed and
 // what it needs to make up for what it is behind. beside is how far each was off the
-// way at most, m: late along it does no harm.
-func (g *Gantry) follow(ctx context.Context, samples []plan.Sample) (beside [2]float64, err error) {
-	total, start := samples[len(samples)-1].Time, time.Now()
+// way at most, m: late along it does no harm. A hold slows the time of the motion down
+// to nothing, within the bounds.
+func (g *Gantry) follow(ctx context.Context, samples []plan.Sample, within plan.Bounds) (beside [2]float64, err error) {
+	total, last := samples[len(samples)-1].Time, time.Now()
 	var stuck [2]time.Duration
-	k := 0
+	p, k, t := newPace(g.isHeld.Load()), 0, 0.0
 	for {
-		t := time.Since(start).Seconds()
+		now := time.Now()
+		t += p.step(now.Sub(last).Seconds(), g.isHeld.Load(), driftAt(samples, k, within))
+		last = now
 		if t >= total {
 			end := samples[len(samples)-1].At
 			return beside, g.settle(ctx, [2]float64{end.X, end.Y}, missed)
@@ -132,13 +145,13 @@ func (g *Gantry) follow(ctx context.Context, samples []plan.Sample) (beside [2]f
 		for k+2 < len(samples) && samples[k+1].Time <= t {
 			k++
 		}
-		want, speed := between(samples[k], samples[k+1], min(t, total))
-		ahead := speedAt(samples, k, t+lead)
-		off, err := g.correct(ctx, want, speed, ahead, &stuck)
+		want, way := between(samples[k], samples[k+1], min(t, total))
+		ahead := p.scale(speedAt(samples, k, t+p.rate*lead))
+		off, err := g.correct(ctx, want, p.scale(way), ahead, &stuck)
 		if err != nil {
 			return beside, err
 		}
-		for i, v := range across(off, speed) {
+		for i, v := range across(off, way) {
 			beside[i] = math.Max(beside[i], math.Abs(v))
 		}
 		if err := gantry.Pause(ctx, period); err != nil {
@@ -156,6 +169,7 @@ func (g *Gantry) correct(ctx context.Context, want, speed, ahead [2]float64, stu
 			return off, err
 		}
 		off[i] = want[i] - n/a.PerMetre
+		g.heard(i, n/a.PerMetre)
 		if err := a.watch(&stuck[i], off[i], n/a.PerMetre); err != nil {
 			return off, err
 		}

@@ -43,6 +43,9 @@ const (
 	// less turns what an axis is late into less than a fifth of it beside the way.
 	// Doubled, strokes with gentle bends leave their way by more.
 	sharp = 0.985
+	// slowest is the speed that a motion is taken to have at least where it is held, m/s: at
+	// less it stands anyhow. Doubled, holds in the first millimetre are softer.
+	slowest = 1e-3
 	// halfCount is how near its end an axis is to be, counts: nearer it cannot count.
 	halfCount = 0.75
 	// stallTime is how long the flag must stand: above the kernel's own delay.

@@ -92,9 +92,12 @@ func (t *Histogram) ColourModel(s *Bins) ColourModel {
 		}
 		return ColourModel{Density: d}
 	}
-	near := append([]float32(nil), t.Count...)
+	room := pixels.Borrow(2 * colourCells)
+	defer room.Return()
+	near, broad := room.V[:colourCells], room.V[colourCells:]
+	copy(near, t.Count)
 	Blur(near, 2)
-	broad := append([]float32(nil), near...)
+	copy(broad, near)
 	Blur(broad, 12)
 	const broadShare = 0.2 // how much of a piece's shading no other piece showed
 	k := float32(1 / (t.Weight * s.Volume))

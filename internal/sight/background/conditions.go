@@ -62,8 +62,41 @@ func boundedChange(to, now, then []float32, lo, hi float32) {
 
 // At is the density of pixel i; round says that a piece is seen there.
 func (k *Likelihood) At(i int, round bool) float32 {
+	return k.density(i, round) + float32(OutlierShare*k.air.OutlierDensity)
+}
+
+// density of pixel i under the memory: the same light with probability
+// 1 − shade, else a shadow whose depth is that of the neighbourhood.
+func (k *Likelihood) density(i int, round bool) float32 {
+	now, then, air := k.now, k.Image, k.air
+	dl := float64(now.L[i] - then.L[i])
+	da, db := float64(now.A[i]-then.A[i]), float64(now.B[i]-then.B[i])
+	n := float64(now.Noise[i]) * 1.4 * air.Noise // both pictures are noisy
+	var spread, sl, sc float64
+	if k.Spread != nil {
+		spread = float64(k.Spread[i])
+	}
+	if k.SlopeL != nil {
+		sl, sc = float64(k.SlopeL[i])*RegistrationSigma, float64(k.SlopeC[i])*RegistrationSigma
+	}
+	vl := n*n + spread*spread + sl*sl
+	vc := ColourNoise*ColourNoise*n*n + spread*spread/4 + sc*sc
+	d2 := dl*dl/vl + (da*da+db*db)/vc
+	same := Gauss3(d2, vl, vc)
+	if d2 < plainDistance {
+		return float32((1 - OutlierShare) * (1 - changedShare) * same)
+	}
 	fall := [3]float64{float64(k.change[0][i]), float64(k.change[1][i]), float64(k.change[2][i])}
-	return k.Template.density(k.now, i, fall, k.air, round) + float32(OutlierShare*k.air.OutlierDensity)
+	ds, as, bs := dl-fall[0], da-fall[1], db-fall[2]
+	vs, vt := vl+shadowSigma*shadowSigma, vc+lightTint*lightTint
+	shaded := Gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * math.Sqrt(air.changePrior(fall))
+	dappled := 0.0
+	if round && dl > ShadowDeepest && dl < shadowBright {
+		vd := vc + attachedTint*attachedTint + attachedTint*attachedTint*dl*dl
+		ad, bd := da-air.ShadowTint[0]*dl, db-air.ShadowTint[1]*dl
+		dappled = attachedShare / (shadowBright - ShadowDeepest) * math.Exp(-(ad*ad+bd*bd)/(2*vd)) / (2 * math.Pi * vd)
+	}
+	return float32((1 - OutlierShare) * ((1-changedShare)*same + changedShare*((1-attachedShare)*shaded+dappled)))
 }
 
 // changePrior is the prior probability that a neighbourhood changed by just so

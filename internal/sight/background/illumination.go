@@ -152,10 +152,16 @@ func (k *Illumination) Apply(p *pixels.Image, b pixels.Box) *pixels.Image {
 	n := len(p.L)
 	all := make([]float32, 3*n)
 	q.L, q.A, q.B = all[:n:n], all[n:2*n:2*n], all[2*n:]
+	columns := make([]float64, b.X1)
+	for x := b.X0; x < b.X1; x++ {
+		columns[x] = p.PlaceAt(x, 0)[0]
+	}
 	for y := b.Y0; y < b.Y1; y++ {
+		place := p.PlaceAt(0, y)
 		for x := b.X0; x < b.X1; x++ {
 			i := y*p.W + x
-			l, a, b := k.ApplyAt(p, i, p.PlaceAt(x, y))
+			place[0], place[2] = columns[x], p.Lightness(i)
+			l, a, b := k.ApplyAt(p, i, place)
 			q.L[i], q.A[i], q.B[i] = float32(l), float32(a), float32(b)
 		}
 	}

@@ -17,19 +17,6 @@ type Template struct {
 	Spread []float32 // σ of L beyond the noise, for places never seen (0: seen)
 	SlopeL []float32 // steepest step of L to a neighbour
 	SlopeC []float32 // and of the colours
-	texels []texel   // all of it pixel by pixel, once asked for
-}
-
-// texel is a pixel of a template: brightness, colours and both slopes.
-type texel [5]float32
-
-// pack puts together what belongs to each pixel.
-func (m *Template) pack() {
-	p := m.Image
-	m.texels = make([]texel, len(p.L))
-	for i := range m.texels {
-		m.texels[i] = texel{p.L[i], p.A[i], p.B[i], m.SlopeL[i], m.SlopeC[i]}
-	}
 }
 
 // image is the template's picture, nil where there is no template.
@@ -44,7 +31,7 @@ func (m *Template) image() *pixels.Image {
 func (m *Template) Slopes(b pixels.Box) {
 	p := m.Image
 	n := len(p.L)
-	m.SlopeL, m.SlopeC, m.texels = make([]float32, n), make([]float32, n), nil
+	m.SlopeL, m.SlopeC = make([]float32, n), make([]float32, n)
 	for y := max(b.Y0, 1); y < min(b.Y1, p.H-1); y++ {
 		for x := max(b.X0, 1); x < min(b.X1, p.W-1); x++ {
 			i := y*p.W + x
@@ -61,39 +48,6 @@ func steep(v []float32, i, w int) float32 {
 }
 
 func root(v float32) float32 { return float32(math.Sqrt(float64(v))) }
-
-// density of pixel i under the memory: the same light with probability
-// 1 − shade, else a shadow whose depth is that of the neighbourhood.
-func (m *Template) density(now *pixels.Image, i int, fall [3]float64, air *Conditions, round bool) float32 {
-	then := m.Image
-	dl := float64(now.L[i] - then.L[i])
-	da, db := float64(now.A[i]-then.A[i]), float64(now.B[i]-then.B[i])
-	n := float64(now.Noise[i]) * 1.4 * air.Noise // both pictures are noisy
-	var spread, sl, sc float64
-	if m.Spread != nil {
-		spread = float64(m.Spread[i])
-	}
-	if m.SlopeL != nil {
-		sl, sc = float64(m.SlopeL[i])*RegistrationSigma, float64(m.SlopeC[i])*RegistrationSigma
-	}
-	vl := n*n + spread*spread + sl*sl
-	vc := ColourNoise*ColourNoise*n*n + spread*spread/4 + sc*sc
-	d2 := dl*dl/vl + (da*da+db*db)/vc
-	same := Gauss3(d2, vl, vc)
-	if d2 < plainDistance {
-		return float32((1 - OutlierShare) * (1 - changedShare) * same)
-	}
-	ds, as, bs := dl-fall[0], da-fall[1], db-fall[2]
-	vs, vt := vl+shadowSigma*shadowSigma, vc+lightTint*lightTint
-	shaded := Gauss3(ds*ds/vs+(as*as+bs*bs)/vt, vs, vt) * math.Sqrt(air.changePrior(fall))
-	dappled := 0.0
-	if round && dl > ShadowDeepest && dl < shadowBright {
-		vd := vc + attachedTint*attachedTint + attachedTint*attachedTint*dl*dl
-		ad, bd := da-air.ShadowTint[0]*dl, db-air.ShadowTint[1]*dl
-		dappled = attachedShare / (shadowBright - ShadowDeepest) * math.Exp(-(ad*ad+bd*bd)/(2*vd)) / (2 * math.Pi * vd)
-	}
-	return float32((1 - OutlierShare) * ((1-changedShare)*same + changedShare*((1-attachedShare)*shaded+dappled)))
-}
 
 // Gauss3 is the normal density in three planes from the squared distance in σ
 // and the variances of the brightness and of both colours.
@@ -115,17 +69,14 @@ func (m *Template) Moved(now *pixels.Image, i int32, shift [2]float32, noise flo
 	}
 	x0, y0 := int(x), int(y)
 	fx, fy := x-float32(x0), y-float32(y0)
-	if m.texels == nil {
-		m.pack()
+	k := y0*p.W + x0
+	of := func(v []float32) float64 {
+		top, low := v[k:][:2], v[k+p.W:][:2]
+		return float64((1-fy)*((1-fx)*top[0]+fx*top[1]) + fy*((1-fx)*low[0]+fx*low[1]))
 	}
-	top, low := m.texels[y0*p.W+x0:][:2], m.texels[(y0+1)*p.W+x0:][:2]
-	var at [5]float64
-	for k := range at {
-		at[k] = float64((1-fy)*((1-fx)*top[0][k]+fx*top[1][k]) + fy*((1-fx)*low[0][k]+fx*low[1][k]))
-	}
-	dl, da, db := float64(now.L[i])-at[0], float64(now.A[i])-at[1], float64(now.B[i])-at[2]
+	dl, da, db := float64(now.L[i])-of(p.L), float64(now.A[i])-of(p.A), float64(now.B[i])-of(p.B)
 	n := float64(now.Noise[i]) * 1.4 * noise
-	sl, sc := at[3]*nudgeSigma, at[4]*nudgeSigma
+	sl, sc := of(m.SlopeL)*nudgeSigma, of(m.SlopeC)*nudgeSigma
 	vl, vc := n*n+sl*sl, ColourNoise*ColourNoise*n*n+sc*sc
 	return float32((1 - OutlierShare) * Gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc))
 }
@@ -136,6 +87,6 @@ func (m *Template) Clone() *Template {
 	c := *m
 	p := *m.Image
 	p.L, p.A, p.B = slices.Clone(p.L), slices.Clone(p.A), slices.Clone(p.B)
-	c.Image, c.Spread, c.texels = &p, slices.Clone(m.Spread), nil
+	c.Image, c.Spread = &p, slices.Clone(m.Spread)
 	return &c
 }

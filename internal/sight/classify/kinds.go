@@ -26,8 +26,8 @@ type Known struct {
 // SetOf is the pieces' measures as the heads package wants them.
 func SetOf(s scene.Setup) heads.Set {
 	var set heads.Set
-	for k, m := range s.Pieces {
-		set.Height[k], set.Base[k] = m.Height, m.Base
+	for _, k := range chess.Kinds.All() {
+		set.Height[k], set.Base[k] = s.Pieces[k].Height, s.Pieces[k].Base
 	}
 	return set
 }

@@ -226,7 +226,7 @@ func (q *Search) alternatives(p chess.Piece) []chess.Piece {
 		if p != chess.NoPiece && p.Color() == c {
 			continue
 		}
-		for _, k := range [2]chess.Kind{chess.Pawn, chess.Queen} {
+		for _, k := range scene.Extremes {
 			out = append(out, chess.MakePiece(c, k))
 		}
 	}

@@ -15,10 +15,12 @@ import (
 )
 
 // lay puts a fallen piece on the board: its base's middle at a place, its head
-// towards an angle.
-func (q *Search) lay(p chess.Piece, s chess.Square, at frame.Spot[frame.Board], angle float64) scene.Placement {
+// towards an angle. Its square is the one that its own middle lies in.
+func (q *Search) lay(p chess.Piece, at frame.Spot[frame.Board], angle float64) scene.Placement {
 	g := q.Scene.Plane
-	return scene.Placement{Piece: p, Square: s, At: at, Reach: at.Sub(g.Camera.Spot()).Norm(),
+	axis := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
+	s := q.Scene.Setup.SquareAt(at.Add(axis.Scale(q.Scene.Setup.Pieces[p.Kind()].Height / 2)))
+	return scene.Placement{Piece: p, Square: s, At: at, Lies: true, Reach: at.Sub(g.Camera.Spot()).Norm(),
 		Covers: q.Scene.Outlines.CoverFallen(g, p.Kind(), at, angle)}
 }
 
@@ -82,7 +84,7 @@ func (q *Search) laid(gone []bool, rest []scene.Placement, m scene.Placement) (n
 		if !q.room(gone, rest, m.Piece.Kind(), at, angle) {
 			return
 		}
-		pieces[len(pieces)-1] = q.lay(m.Piece, m.Square, at, angle)
+		pieces[len(pieces)-1] = q.lay(m.Piece, at, angle)
 		if v := q.Weigh(gone, pieces).With(prior); v > top {
 			top, best = v, pieces[len(pieces)-1]
 		}

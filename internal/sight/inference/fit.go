@@ -31,6 +31,12 @@ func (q *Search) settle(gone []bool, c place, others []scene.Placement) frame.Sp
 // climb improves the place of one piece: a parabola through five places, from
 // coarse steps to fine ones.
 func (q *Search) climb(gone []bool, stood []scene.Placement, k int, evidence nats.LogEvidence) nats.LogEvidence {
+	if c := q.recall(gone, stood, k); c != nil {
+		stood[k] = c.to
+		return evidence + c.gain
+	}
+	from, start := footOf(&stood[k]), evidence
+	q.climbs.tried = q.bounds(stood[k].Covers)
 	for step := 0.07 * q.Scene.Setup.Square; step > 0.35e-3; step /= 2 {
 		for range 8 {
 			before := evidence
@@ -40,6 +46,7 @@ func (q *Search) climb(gone []bool, stood []scene.Placement, k int, evidence nat
 			}
 		}
 	}
+	q.keep(from, gone, stood, k, evidence-start)
 	return evidence
 }
 
@@ -76,6 +83,7 @@ func (q *Search) step(gone []bool, stood []scene.Placement, k int, step float64,
 func (q *Search) shifted(m scene.Placement, at frame.Spot[frame.Board]) scene.Placement {
 	n := q.Scene.Put(m.Piece, m.Square, at)
 	n.Nudged, n.Plain, n.Sigma = m.Nudged, m.Plain, m.Sigma
+	q.climbs.tried = q.climbs.tried.With(q.bounds(n.Covers))
 	if n.Nudged != nil {
 		n.Shift = q.Scene.Plane.Displacement(*n.Nudged, at)
 	}

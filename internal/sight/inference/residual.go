@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"boardhand/internal/frame"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/pixels"
@@ -19,6 +20,7 @@ type Residual struct {
 	scene.Patch
 	departure [3]float64 // mean departure of the three planes from the even board
 	AtBase    bool       // it lies at a piece whose shadow is not known
+	middle    frame.Spot[frame.Board]
 }
 
 // Residuals finds what a hypothesis leaves unexplained, largest first.
@@ -78,6 +80,8 @@ func (q *Search) components(odd, pieces, fresh []bool) []Residual {
 			}
 			n++
 			p.add(q.departure(i), n)
+			at := frame.Spot[frame.Board]{X: float64(q.Scene.Plane.X[i]), Y: float64(q.Scene.Plane.Y[i])}
+			p.middle = p.middle.Add(at.Sub(p.middle).Scale(1 / float64(n)))
 			return true
 		})
 		p.CountSquares(0.25 * p.Inside)

@@ -16,6 +16,7 @@ type Search struct {
 	*likelihood.Observation
 	places map[place]frame.Spot[frame.Board] // where an arrived piece fits best
 	odd    []bool                            // pixels that look changed
+	climbs climbs
 }
 
 // place is a piece on a square.
@@ -76,6 +77,8 @@ func (q *Search) placed(m *scene.Placement) nats.LogPrior {
 	switch {
 	case m.Relit:
 		return -relitCost
+	case m.Lies:
+		return 0 // it lies where it came to rest
 	case m.Nudged != nil:
 		return q.off(m.Square, m.At) - nudgeCost
 	}

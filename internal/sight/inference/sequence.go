@@ -51,21 +51,34 @@ type beam struct {
 	found  map[scene.Occupancy]*sequence
 }
 
+// step is a sequence of the front and a move that goes on from it.
+type step struct {
+	from  *sequence
+	move  chess.Move
+	prior nats.LogPrior
+	score nats.LogPosterior
+}
+
 // deeper makes each legal move in each position and keeps the likeliest.
 func (b *beam) deeper(front []sequence) []sequence {
-	var out []sequence
+	var steps []step
 	for i := range front {
 		from := &front[i]
 		legal := from.pos.LegalMoves(nil)
 		for _, m := range legal {
-			next := sequence{pos: from.pos.After(m), plies: append(slices.Clone(from.plies), m)}
-			next.prior = from.prior + hypothesis.PlyPrior(m, len(legal))
-			next.score = b.fit(&next.pos).Posterior(next.prior)
-			out = append(out, next)
+			s := step{from: from, move: m, prior: from.prior + hypothesis.PlyPrior(m, len(legal))}
+			next := from.pos.After(m)
+			s.score = b.fit(&next).Posterior(s.prior)
+			steps = append(steps, s)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b sequence) int { return cmp.Compare(b.score, a.score) })
-	return out[:min(len(out), beamWidth)]
+	slices.SortStableFunc(steps, func(a, b step) int { return cmp.Compare(b.score, a.score) })
+	out := make([]sequence, min(len(steps), beamWidth))
+	for k := range out {
+		s := &steps[k]
+		out[k] = sequence{pos: s.from.pos.After(s.move), plies: append(slices.Clone(s.from.plies), s.move), prior: s.prior, score: s.score}
+	}
+	return out
 }
 
 // fit is how well the squares fit a position, each by itself.

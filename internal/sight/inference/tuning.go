@@ -25,6 +25,14 @@ const (
 	fallPrior nats.LogPrior = -5.0
 )
 
+// leansPrior is the logarithm of the prior that a fallen piece came to rest over or against
+// one that stands, which seldom bears it: one in twenty. lostSpots is how many patches of the
+// picture a lost piece is looked for at, the largest first; it hides all but two or three.
+const (
+	leansPrior nats.LogPrior = -3.0
+	lostSpots                = 3
+)
+
 // fallenLeast is the share of a base that a finished move must leave unexplained
 // before a piece of it may have fallen: a lying piece hides its shadow and an odd
 // head better than the outline of a standing one, yet leaves a head's length

@@ -14,7 +14,8 @@ type cells struct {
 	weight     []float32    // how much the change says of the light
 }
 
-func newCells(now, raw, then *pixels.Image) *cells {
+// newCells compares two pictures in a box of cells; raw is now as it came from the camera.
+func newCells(now, raw, then *pixels.Image, in pixels.Box) *cells {
 	c := &cells{cols: now.W / CellSide, rows: now.H / CellSide}
 	n := c.cols * c.rows
 	all := make([]float32, 7*n)
@@ -24,9 +25,12 @@ func newCells(now, raw, then *pixels.Image) *cells {
 	}
 	c.full, c.likeness, c.contrast, c.weight = part(), part(), part(), part()
 	c.average(now, raw, then)
-	c.compare(now, then)
+	c.compare(now, then, in)
 	return c
 }
+
+// wholeOf is all cells of a picture.
+func wholeOf(p *pixels.Image) pixels.Box { return pixels.Box{X1: p.W / CellSide, Y1: p.H / CellSide} }
 
 // slopeNoise is the mean square of a slope of the softened brightness over that of a
 // pixel's noise: two means of nine pixels, in both directions.
@@ -52,22 +56,24 @@ func addTo(sum *[3]float32, now, then *pixels.Image, i int) {
 
 // average fills the means of each cell.
 func (c *cells) average(now, raw, then *pixels.Image) {
+	a, b := now.Means(), then.Means()
+	for j, to := range c.change {
+		for k := range to {
+			to[k] = a[j][k] - b[j][k]
+		}
+	}
 	for y := range c.rows * CellSide {
-		row := y / CellSide * c.cols
-		for x := range c.cols * CellSide {
-			i, k := y*now.W+x, row+x/CellSide
-			c.change[0][k] += share * (now.L[i] - then.L[i])
-			c.change[1][k] += share * (now.A[i] - then.A[i])
-			c.change[2][k] += share * (now.B[i] - then.B[i])
-			if raw.L[i] > pixels.Saturated {
-				c.full[k] += share
+		full := c.full[y/CellSide*c.cols:][:c.cols]
+		for x, l := range raw.L[y*now.W:][:c.cols*CellSide] {
+			if l > pixels.Saturated {
+				full[x/CellSide] += share
 			}
 		}
 	}
 }
 
-// compare compares the structure around each cell, and weighs its change.
-func (c *cells) compare(now, then *pixels.Image) {
+// compare compares the structure around each cell of a box, and weighs its change.
+func (c *cells) compare(now, then *pixels.Image, in pixels.Box) {
 	n := c.cols * c.rows
 	all := make([]float32, 8*n)
 	var sums, pooled [4][]float32 // slopes then², now², then·now, noise²
@@ -75,23 +81,22 @@ func (c *cells) compare(now, then *pixels.Image) {
 		sums[k], pooled[k] = all[2*k*n:(2*k+1)*n], all[(2*k+1)*n:(2*k+2)*n]
 	}
 	a, b, w := now.Softened(), then.Softened(), now.W
-	for y := 1; y < c.rows*CellSide && y < now.H-1; y++ {
-		row := y / CellSide * c.cols
-		for x := 1; x < c.cols*CellSide && x < w-1; x++ {
-			i, k := y*w+x, row+x/CellSide
-			gx, gy, hx, hy := a[i+1]-a[i-1], a[i+w]-a[i-w], b[i+1]-b[i-1], b[i+w]-b[i-w]
-			sums[0][k] += hx*hx + hy*hy
-			sums[1][k] += gx*gx + gy*gy
-			sums[2][k] += gx*hx + gy*hy
-			v := max(now.Noise[i], then.Noise[i])
-			sums[3][k] += slopeNoise * v * v
+	for y := max(1, in.Y0*CellSide); y < min(in.Y1*CellSide, now.H-1); y++ {
+		for x := in.X0; x < in.X1; x++ {
+			k := y/CellSide*c.cols + x
+			hh, gg, gh, noise := sums[0][k], sums[1][k], sums[2][k], sums[3][k]
+			for i := y*w + max(1, x*CellSide); i < y*w+min((x+1)*CellSide, w-1); i++ {
+				gx, gy, hx, hy := a[i+1]-a[i-1], a[i+w]-a[i-w], b[i+1]-b[i-1], b[i+w]-b[i-w]
+				v := max(now.Noise[i], then.Noise[i])
+				hh, gg, gh, noise = hh+(hx*hx+hy*hy), gg+(gx*gx+gy*gy), gh+(gx*hx+gy*hy), noise+slopeNoise*v*v
+			}
+			sums[0][k], sums[1][k], sums[2][k], sums[3][k] = hh, gg, gh, noise
 		}
 	}
-	whole := pixels.Box{X0: 0, Y0: 0, X1: c.cols, Y1: c.rows}
 	for k := range sums {
-		pixels.Smooth(pooled[k], sums[k], c.cols, whole, neighbourhood)
+		pixels.Smooth(pooled[k], sums[k], c.cols, in, neighbourhood)
 	}
-	for k := range n {
+	for k := range in.Each(c.cols) {
 		hh, gg, gh, noise := pooled[0][k], pooled[1][k], pooled[2][k], pooled[3][k]
 		c.contrast[k] = gh / (hh + 1e-9)
 		c.likeness[k] = gh / (root(gg*hh) + 1e-9)

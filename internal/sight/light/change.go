@@ -16,6 +16,7 @@ type Change struct {
 	level   []float32    // by how much the light rose: logarithm of the brightness, or reflection over greyUnit
 	width   int          // of the pictures
 	drowned []bool       // brighter than that explains
+	found   [][2]int32   // by cell: those with the least light and, one on, the most about it; 0, 0: not yet
 
 	plus [3][]float32 // red, green, blue, of 255: a reflection, to be taken off; then times is 0
 }
@@ -49,7 +50,7 @@ func IsBrighter(now *pixels.Image, then func(int32) *pixels.Image, where []int32
 // then as one smooth function does it, raw the same as it came from the camera; square is
 // the side of a square of the board, pixels.
 func Between(now, raw, then *pixels.Image, square float64) *Change {
-	c := &Change{cells: *newCells(now, raw, then), width: now.W}
+	c := &Change{cells: *newCells(now, raw, then, wholeOf(now)), width: now.W}
 	n := c.cols * c.rows
 	c.level = make([]float32, n)
 	for k := range c.times {
@@ -72,25 +73,27 @@ func Between(now, raw, then *pixels.Image, square float64) *Change {
 // settle gives each cell the middle change of the cells around it: of the logarithms, or,
 // where light came on top, of the levels, by which dark and light squares rise alike.
 func (c *Change) settle(r int) {
-	n := c.cols * c.rows
-	factor, veil := c.middles(c.change[0], r), c.middles(c.greys(), r)
-	for k := range n {
+	greys := c.greys()
+	factor, veil := c.middles(c.change[0], r), c.middles(greys, r)
+	signs := c.signs()
+	changes, veils := pool{c.change[0], &c.change, signs}, pool{greys, &c.added, signs}
+	for k := range c.level {
 		if !factor.known[k] {
 			continue
 		}
-		s := c.inliers(k, factor.reach(k, r), factor.of(k))
-		a := c.veiled(k, veil.reach(k, r), veil.of(k))
-		if s.change[0] > changed && s.reflects > 0.5 || a.reflects > 0.5 && a.share > s.share {
+		s, change := c.alike(k, factor.reach(k, r), &changes, inliers(factor.of(k)))
+		a, added := c.alike(k, veil.reach(k, r), &veils, veiled(veil.of(k)))
+		if change[0] > changed && s.reflects > 0.5 || a.reflects > 0.5 && a.share > s.share {
 			for j := range c.plus {
-				c.plus[j][k] = a.added[j]
+				c.plus[j][k] = added[j]
 			}
-			c.level[k] = (a.added[0] + a.added[1] + a.added[2]) / 3 / greyUnit
+			c.level[k] = (added[0] + added[1] + added[2]) / 3 / greyUnit
 			continue
 		}
 		for j := range c.times {
-			c.times[j][k] = s.change[j]
+			c.times[j][k] = change[j]
 		}
-		c.level[k] = s.change[0]
+		c.level[k] = change[0]
 	}
 }
 
@@ -168,76 +171,86 @@ func (c *cells) attest() []float32 {
 	return w
 }
 
-// light is what the cells of one light have in common.
-type light struct {
-	change, added [3]float32
-	reflects      float32 // how surely it is light that came on top, 0–1
-	share         float32 // of the neighbourhood that is in it
+// light is one light: a change of L, A and B, and light of red, green and blue on top.
+type light struct{ change, added [3]float32 }
+
+// span is from one value to another, both in it; the second less than the first: none.
+type span [2]float32
+
+// inliers are the changes about a middle one.
+func inliers(middle float32) span { return span{middle - inlier, middle + inlier} }
+
+// veiled is the light, over greyUnit, about a middle one.
+func veiled(middle float32) span {
+	if middle < leastVeil/greyUnit {
+		return span{1, 0}
+	}
+	within := max(leastVeil/greyUnit, veilInlier*middle)
+	return span{middle - within, middle + within}
 }
 
-// around calls for the cells within r of one that say something.
-func (c *Change) around(k, r int, each func(i int, w float32)) {
+// pool is what cells are alike in: a value of each, of what the mean is wanted, and the signs
+// that light came on top.
+type pool struct {
+	value []float32
+	means *[3][]float32
+	signs
+}
+
+// signs are the cells whose structure says whether light came on top, by their weight, and
+// of these those that say so.
+type signs struct{ told, added []float32 }
+
+func (c *Change) signs() signs {
+	s := signs{make([]float32, len(c.weight)), make([]float32, len(c.weight))}
+	for k, like := range c.likeness {
+		if like > alike {
+			s.told[k] = c.weight[k]
+			if c.contrast[k] < (1+float32(math.Exp(float64(-c.change[0][k]))))/2 {
+				s.added[k] = c.weight[k]
+			}
+		}
+	}
+	return s
+}
+
+// company is what cells about one have in common.
+type company struct {
+	share    float32 // of the neighbourhood that is alike
+	reflects float32 // how surely it is light that came on top, 0–1
+}
+
+// alike is the mean over the cells around one whose value lies in a span.
+func (c *Change) alike(k, r int, p *pool, in span) (s company, mean [3]float32) {
+	if in[1] < in[0] {
+		return s, mean
+	}
+	var some, all, told, added float32
 	x, y := k%c.cols, k/c.cols
-	for v := max(0, y-r); v <= min(c.rows-1, y+r); v++ {
-		for i := v*c.cols + max(0, x-r); i <= v*c.cols+min(c.cols-1, x+r); i++ {
-			if w := c.weight[i]; w > 0 {
-				each(i, w)
+	x0, n := max(0, x-r), min(c.cols, x+r+1)-max(0, x-r)
+	for row := max(0, y-r) * c.cols; row <= min(c.rows-1, y+r)*c.cols; row += c.cols {
+		value, weight := p.value[row+x0:][:n], c.weight[row+x0:][:n]
+		toldBy, addedBy := p.told[row+x0:][:n], p.added[row+x0:][:n]
+		of, of1, of2 := p.means[0][row+x0:][:n], p.means[1][row+x0:][:n], p.means[2][row+x0:][:n]
+		for i, w := range weight {
+			all += w
+			if v := value[i]; v < in[0] || v > in[1] {
+				continue
 			}
+			some += w
+			mean[0], mean[1], mean[2] = mean[0]+w*of[i], mean[1]+w*of1[i], mean[2]+w*of2[i]
+			told, added = told+toldBy[i], added+addedBy[i]
 		}
 	}
-}
-
-// inliers is the mean over the cells around one whose change is about the middle one.
-func (c *Change) inliers(k, r int, middle float32) light {
-	return c.alike(k, r, func(i int) bool {
-		d := c.change[0][i]
-		return d >= middle-inlier && d <= middle+inlier
-	})
-}
-
-// veiled is the mean over the cells around one to which about the middle light was added.
-func (c *Change) veiled(k, r int, middle float32) light {
-	middle *= greyUnit
-	if middle < leastVeil {
-		return light{}
+	if some == 0 {
+		return s, mean
 	}
-	within := max(leastVeil, veilInlier*middle)
-	return c.alike(k, r, func(i int) bool {
-		return abs((c.added[0][i]+c.added[1][i]+c.added[2][i])/3-middle) <= within
-	})
-}
-
-// alike is the mean over some of the cells around one.
-func (c *Change) alike(k, r int, is func(i int) bool) light {
-	var s light
-	var in, all, told, added float32
-	c.around(k, r, func(i int, w float32) {
-		all += w
-		if !is(i) {
-			return
-		}
-		in += w
-		for j := range s.change {
-			s.change[j] += w * c.change[j][i]
-			s.added[j] += w * c.added[j][i]
-		}
-		if c.likeness[i] > alike {
-			told += w
-			if c.contrast[i] < (1+float32(math.Exp(float64(-c.change[0][i]))))/2 {
-				added += w
-			}
-		}
-	})
-	if in == 0 {
-		return s
+	for j := range mean {
+		mean[j] /= some
 	}
-	for j := range s.change {
-		s.change[j] /= in
-		s.added[j] /= in
-	}
-	s.share = in / all
+	s.share = some / all
 	if told > 0 {
 		s.reflects = added / told
 	}
-	return s
+	return s, mean
 }

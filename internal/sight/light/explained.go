@@ -8,14 +8,14 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// Explained lists the cells whose look light alone explains: the structure is the one that
-// was there, however faint; or, among such cells, the camera is at its upper end, or light
-// of no colour of its own came on top; or was so then, and is gone.
-func Explained(now, then *pixels.Image) []bool {
-	c := newCells(now, now, then)
-	n := len(c.full)
-	votes, around := make([]float32, n), make([]float32, n)
-	for k := range votes {
+// Explained takes those cells out of some whose look light alone explains: the structure is the
+// one that was there, however faint; or, among such cells, the camera is at its upper end, or
+// light of no colour of its own came on top; or was so then, and is gone.
+func Explained(now, then *pixels.Image, odd []bool) {
+	in := around(odd, wholeOf(now), votersAround+neighbourhood)
+	c := newCells(now, now, then, in)
+	votes, voted := make([]float32, len(odd)), make([]float32, len(odd))
+	for k := range in.Each(c.cols) {
 		switch {
 		case c.likeness[k] > surelyAlike:
 			votes[k] = 1
@@ -23,13 +23,22 @@ func Explained(now, then *pixels.Image) []bool {
 			votes[k] = -1
 		}
 	}
-	pixels.Smooth(around, votes, c.cols, pixels.Box{X0: 0, Y0: 0, X1: c.cols, Y1: c.rows}, votersAround)
-	out := make([]bool, n)
-	for k := range out {
-		out[k] = votes[k] > 0 || around[k] > 0 && (c.change[0][k] > changed && c.isReflection(k, now, then) ||
-			c.change[0][k] < -changed && c.isReflection(k, then, now))
+	pixels.Smooth(voted, votes, c.cols, in, votersAround)
+	for k, is := range odd {
+		odd[k] = is && !(votes[k] > 0 || voted[k] > 0 && (c.change[0][k] > changed && c.isReflection(k, now, then) ||
+			c.change[0][k] < -changed && c.isReflection(k, then, now)))
 	}
-	return out
+}
+
+// around is the box of all marked cells with so many around them, within a box of all.
+func around(marked []bool, all pixels.Box, n int) pixels.Box {
+	b := pixels.Box{X0: all.X1, Y0: all.Y1}
+	for k, is := range marked {
+		if x, y := k%all.X1, k/all.X1; is {
+			b = pixels.Box{X0: min(b.X0, x-n), Y0: min(b.Y0, y-n), X1: max(b.X1, x+n+1), Y1: max(b.Y1, y+n+1)}
+		}
+	}
+	return pixels.Box{X0: max(b.X0, 0), Y0: max(b.Y0, 0), X1: min(b.X1, all.X1), Y1: min(b.Y1, all.Y1)}
 }
 
 // isReflection says whether a cell of a picture may show what another shows there, with a

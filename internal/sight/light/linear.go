@@ -21,11 +21,56 @@ var linearTable = func() (t [4*256 + 1]float32) {
 
 // linear is the light of red, green and blue at a pixel, of 255.
 func linear(p *pixels.Image, i int) [3]float32 {
-	l := p.Levels(i)
-	for j, v := range l {
-		l[j] = linearTable[int(4*max(0, min(255, v))+0.5)]
+	g := p.L[i] - (p.A[i]+p.B[i])/3
+	return [3]float32{lightOf(g + p.A[i]), lightOf(g), lightOf(g + p.B[i])}
+}
+
+// quarterOf is the level, in quarters, of a logarithm.
+func quarterOf(l float32) int {
+	return int(4*max(0, min(255, float32(math.Exp(float64(l)))-pixels.Black)) + 0.5)
+}
+
+// Logarithms up to brightest levels are looked up in steps of one in perUnit: there are not
+// many more quarters of levels in a step than one.
+const darkest, brightest, perUnit = 2.0, 5.625, 1024
+
+// firstQuarters is the quarter that each step begins in, and fromLogs the least logarithm of each
+// quarter.
+var firstQuarters, fromLogs = func() (first [(brightest - darkest) * perUnit]uint16, from [len(linearTable) + 1]float32) {
+	for k := range first {
+		first[k] = uint16(quarterOf(darkest + float32(k)/perUnit))
 	}
-	return l
+	for q := range from {
+		if q > 4*255 {
+			from[q] = brightest
+			continue
+		}
+		l := float32(math.Log((float64(q)-0.5)/4 + pixels.Black))
+		for quarterOf(l) >= q && q > 0 {
+			l = math.Nextafter32(l, 0)
+		}
+		for quarterOf(l) < q && l < brightest {
+			l = math.Nextafter32(l, brightest)
+		}
+		from[q] = l
+	}
+	return first, from
+}()
+
+// lightOf is the light, of 255, of the level whose logarithm is given.
+func lightOf(l float32) float32 {
+	k := int((l - darkest) * perUnit)
+	if k < 0 {
+		return linearTable[0]
+	}
+	if k >= len(firstQuarters) {
+		return linearTable[4*255]
+	}
+	q := int(firstQuarters[k])
+	for l >= fromLogs[q+1] {
+		q++
+	}
+	return linearTable[q]
 }
 
 // logarithm is that of the level that codes a light.

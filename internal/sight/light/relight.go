@@ -64,8 +64,7 @@ func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLight
 	u, v := (float32(i%now.W)+0.5)/CellSide-0.5, (float32(i/now.W)+0.5)/CellSide-0.5
 	u, v = max(0, min(float32(c.cols-1), u)), max(0, min(float32(c.rows-1), v))
 	x0, y0 := min(int(u), max(0, c.cols-2)), min(int(v), max(0, c.rows-2))
-	change := now.Softened()[i] - then.Softened()[i]
-	low, high, best := c.neighbours(x0, y0, change)
+	low, high := c.extremes(x0, y0)
 	gap := c.level[high] - c.level[low]
 	if gap <= edge {
 		fx, fy, k := u-float32(x0), v-float32(y0), y0*c.cols+x0
@@ -76,6 +75,7 @@ func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLight
 		others[0] = f
 		return f.fitted(now, then, i, leastAmount), others, f.isVeil()
 	}
+	change := now.Softened()[i] - then.Softened()[i]
 	others[0], others[1] = c.of(low), c.of(high)
 	others[2] = between(&others[0], &others[1], 0.5)
 	switch {
@@ -85,32 +85,47 @@ func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLight
 	case gap > cliff:
 		return between(&others[0], &others[1], max(0, min(1, (change-c.level[low])/gap))), others, true
 	}
-	f = c.of(best)
+	f = c.of(c.nearest(x0, y0, change))
 	return f.fitted(now, then, i, leastAmount), others, f.isVeil()
 }
 
-// neighbours are the cells about a pixel with the least light, the most, and that whose
-// light comes nearest to its change.
-func (c *Change) neighbours(x0, y0 int, change float32) (low, high, best int) {
-	low = max(0, y0-1)*c.cols + max(0, x0-1)
-	high, best = low, low
-	miss := float32(math.Inf(1))
-	for j := max(0, y0-1); j <= min(c.rows-1, y0+2); j++ {
-		for i := max(0, x0-1); i <= min(c.cols-1, x0+2); i++ {
-			k := j*c.cols + i
-			d := c.level[k]
-			if d < c.level[low] {
+// about is the cells about the pixels between one and the next.
+func (c *Change) about(x0, y0 int) pixels.Box {
+	return pixels.Box{X0: max(0, x0-1), Y0: max(0, y0-1), X1: min(c.cols, x0+3), Y1: min(c.rows, y0+3)}
+}
+
+// extremes are the cells about a pixel with the least light and the most, found once.
+func (c *Change) extremes(x0, y0 int) (low, high int) {
+	if c.found == nil {
+		c.found = make([][2]int32, len(c.level))
+	}
+	found := &c.found[y0*c.cols+x0]
+	if found[1] == 0 {
+		b := c.about(x0, y0)
+		low = b.Y0*c.cols + b.X0
+		high = low
+		for k := range b.Each(c.cols) {
+			if c.level[k] < c.level[low] {
 				low = k
 			}
-			if d > c.level[high] {
+			if c.level[k] > c.level[high] {
 				high = k
 			}
-			if m := abs(change - d); m < miss {
-				best, miss = k, m
-			}
+		}
+		*found = [2]int32{int32(low), int32(high) + 1}
+	}
+	return int(found[0]), int(found[1] - 1)
+}
+
+// nearest is the cell about a pixel whose light comes nearest to its change.
+func (c *Change) nearest(x0, y0 int, change float32) (best int) {
+	miss := float32(math.Inf(1))
+	for k := range c.about(x0, y0).Each(c.cols) {
+		if m := abs(change - c.level[k]); m < miss {
+			best, miss = k, m
 		}
 	}
-	return low, high, best
+	return best
 }
 
 // of is the light of a cell.

@@ -2,11 +2,13 @@
 
 package light
 
+import "boardhand/internal/sight/pixels"
+
 // The tuned numbers of this package: value, unit, meaning, and how they were found where
 // that is on record.
 
-// CellSide is the side of a cell, pixels: 4 mm, a tenth of a square.
-const CellSide = 4
+// CellSide is the side of a cell, pixels.
+const CellSide = pixels.CellSide
 
 // Window is the side of the neighbourhood, in squares, whose middle change is the light's.
 // A piece with what leans out of its square covers less than half of it, two of them on

@@ -41,6 +41,9 @@ func (l *layers) refresh(g *Observation) {
 	g.rest.isStale = true
 }
 
+// Version grows when what pixels say of a change becomes another.
+func (g *Observation) Version() int { return g.version + g.Scene.Stack.Version }
+
 // logBase is the logarithm of a pixel's density with nothing changed.
 func (g *Observation) logBase(px int32) float64 {
 	l := &g.layers
@@ -58,6 +61,7 @@ func (g *Observation) logBase(px int32) float64 {
 // setBase sets the density of a pixel with nothing changed.
 func (g *Observation) setBase(px int32, d float32) {
 	g.Base[px] = d
+	g.version++
 	g.rest.isStale = true
 	if g.layers.logs != nil {
 		g.layers.logs[px] = 0

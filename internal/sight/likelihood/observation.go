@@ -21,6 +21,7 @@ type Observation struct {
 	touches    touches // of the change being weighed
 	rest       rest    // of the change weighed last: all but what moves from one to the next
 	layers     layers
+	version    int // grows with each change of Base
 	Image      *pixels.Image
 	Raw        *pixels.Image         // the same before it was brought into the remembered light
 	Grey       func() *image.Gray    // the picture itself

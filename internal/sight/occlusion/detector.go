@@ -27,49 +27,48 @@ type Detector struct {
 // nothing can be said before the board has been found again.
 func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
 	odd, ok := d.changed(raw)
-	if !ok || !d.mayReach(odd) {
+	if !ok {
 		return nil, nil
 	}
+	over, hand, reaches := d.judge(odd)
 	for _, explain := range []func(*pixels.Image, Mask){d.takeLight, d.takeEarlier} {
-		if explain(raw, odd); !d.mayReach(odd) {
+		if !reaches {
 			return nil, nil
 		}
+		explain(raw, odd)
+		over, hand, reaches = d.judge(odd)
 	}
-	over = components(d.Scene, odd.Solid(), odd)
-	square := d.Scene.Setup.Square * d.Scene.Setup.Square * 1e6
-	for k := range over {
-		if over[k].isHand(square) {
-			return over, &over[k]
-		}
+	if !reaches {
+		return nil, nil
 	}
-	return over, nil
+	return over, hand
 }
 
-// mayReach says whether a part of some cells can be a hand or reach over the board's edge:
-// no part of less cells can if none of these does.
-func (d *Detector) mayReach(odd Mask) bool {
-	if !slices.Contains(odd.On, true) {
-		return false
-	}
-	all := components(d.Scene, odd.Solid(), Mask{Grid: odd.Grid, On: slices.Clone(odd.On)})
+// judge collects the parts of some cells, and says whether one of them is a hand, or may be
+// one, for it reaches over the board's edge: no part of less cells can if none of these does.
+func (d *Detector) judge(odd Mask) (all []Occluder, hand *Occluder, reaches bool) {
+	all = components(d.Scene, odd.Solid(), Mask{Grid: odd.Grid, On: slices.Clone(odd.On)})
 	square := d.Scene.Setup.Square * d.Scene.Setup.Square * 1e6
-	_, reaches := Reaching(d.Scene, all)
-	return reaches || slices.ContainsFunc(all, func(p Occluder) bool { return p.isHand(square) })
+	if k := slices.IndexFunc(all, func(p Occluder) bool { return p.isHand(square) }); k >= 0 {
+		hand = &all[k]
+	}
+	_, reaches = Reaching(d.Scene, all)
+	return all, hand, reaches || hand != nil
 }
 
 // changed marks the cells that do not show what the last settled picture showed; false
 // after a bump.
 func (d *Detector) changed(raw *pixels.Image) (Mask, bool) {
 	c := Compare(raw, d.Frames[0])
-	seen := c.Visibilities()
-	odd := Mask{Grid: c.Grid, On: make([]bool, len(seen))}
+	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
 	lost, told := 0, 0
-	for k, s := range seen {
+	for k := range odd.On {
 		zone := d.Scene.Zone(c.Middle(k))
 		if zone == scene.Beside && !d.Around {
 			continue
 		}
-		odd.On[k] = c.Covered(k, s)
+		s := c.visibility(k)
+		odd.On[k] = c.isCovered(k, s)
 		if zone == scene.OverField && s != Untold {
 			told++
 			if s == Hidden {
@@ -82,9 +81,7 @@ func (d *Detector) changed(raw *pixels.Image) (Mask, bool) {
 
 // takeLight takes out the cells that light alone explains.
 func (d *Detector) takeLight(raw *pixels.Image, odd Mask) {
-	for k, is := range light.Explained(raw, d.Frames[0]) {
-		odd.On[k] = odd.On[k] && !is
-	}
+	light.Explained(raw, d.Frames[0], odd.On)
 }
 
 // takeEarlier takes out the cells that show what the settled picture before the last did, or
@@ -93,8 +90,10 @@ func (d *Detector) takeLight(raw *pixels.Image, odd Mask) {
 func (d *Detector) takeEarlier(raw *pixels.Image, odd Mask) {
 	for n, earlier := range d.Frames[1:] {
 		if earlier != d.Frames[n] {
-			isOdd := func(k int) bool { return odd.On[k] }
-			copy(odd.On, Compare(raw, earlier).Unlike(isOdd))
+			c := Compare(raw, earlier)
+			for k, is := range odd.On {
+				odd.On[k] = is && c.isUnlike(k)
+			}
 		}
 	}
 }

@@ -2,12 +2,7 @@
 
 package occlusion
 
-import (
-	"iter"
-
-	"boardhand/internal/sight/pixels"
-	"boardhand/internal/sight/scene"
-)
+import "boardhand/internal/sight/scene"
 
 // Occluder is a connected part of the picture that covers what was there: a hand, an arm, a cup.
 type Occluder struct {
@@ -25,24 +20,22 @@ func components(sc *scene.Scene, c, odd Mask) []Occluder {
 			continue
 		}
 		c.On[start], odd.On[start] = false, false
-		at := start // the cell whose neighbours are listed
-		around := func(k int) iter.Seq[int] {
-			at = k
-			return pixels.Around(k, 2, c.Cols, c.Rows)
-		}
-		take := func(j int) bool {
-			apart := max(j%c.Cols-at%c.Cols, at%c.Cols-j%c.Cols, j/c.Cols-at/c.Cols, at/c.Cols-j/c.Cols)
-			if !c.On[j] && !(apart == 1 && odd.On[j]) {
-				return false
-			}
-			c.On[j], odd.On[j] = false, false
-			return true
-		}
 		var p Occluder
-		pixels.Flood([]int{start}, around, take, func(k int) bool {
+		for queue := []int{start}; len(queue) > 0; {
+			k := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
 			p.addCell(sc, c, k)
-			return true
-		})
+			beside, gap := c.near(k, 1), c.near(k, 2)
+			for y := gap.Y0; y < gap.Y1; y++ {
+				for x := gap.X0; x < gap.X1; x++ {
+					j := y*c.Cols + x
+					if c.On[j] || odd.On[j] && beside.Has(x, y) {
+						c.On[j], odd.On[j] = false, false
+						queue = append(queue, j)
+					}
+				}
+			}
+		}
 		p.CountSquares(0.1 * sc.Setup.Square * sc.Setup.Square * 1e6)
 		out = append(out, p)
 	}

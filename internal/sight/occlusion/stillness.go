@@ -10,11 +10,11 @@ import (
 
 // IsStill says whether nothing on the board or its margin changed.
 func IsStill(sc *scene.Scene, c *Comparison) bool {
-	odd := Mask{Grid: c.Grid}
+	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
 	least := c.NoiseDepth()
-	odd.On = c.Unlike(func(k int) bool {
-		return (c.Depth[k] > least || c.Tinted(k)) && sc.Zone(c.Middle(k)) != scene.Beside
-	})
+	for k := range odd.On {
+		odd.On[k] = (c.Depth[k] > least || c.Tinted(k)) && sc.Zone(c.Middle(k)) != scene.Beside && c.isUnlike(k)
+	}
 	most := stillMost * sc.Setup.Square * sc.Setup.Square * 1e6
 	return !slices.ContainsFunc(components(sc, odd.Solid(), odd), func(p Occluder) bool { return p.Area > most })
 }
@@ -34,8 +34,8 @@ func Changed(sc *scene.Scene, c *Comparison) float64 {
 // squares.
 func LargestChange(sc *scene.Scene, c *Comparison) float64 {
 	odd := Mask{Grid: c.Grid, On: make([]bool, c.Cols*c.Rows)}
-	for k, s := range c.Visibilities() {
-		odd.On[k] = sc.Zone(c.Middle(k)) != scene.Beside && c.Covered(k, s)
+	for k := range odd.On {
+		odd.On[k] = sc.Zone(c.Middle(k)) != scene.Beside && c.isCovered(k, c.visibility(k))
 	}
 	most := 0.0
 	for _, p := range components(sc, odd.Solid(), odd) {

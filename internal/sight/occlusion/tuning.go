@@ -2,7 +2,7 @@
 
 package occlusion
 
-import "boardhand/internal/sight/light"
+import "boardhand/internal/sight/pixels"
 
 // The tuned numbers of this package: value, unit, meaning, and how they were found where that
 // is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
@@ -20,10 +20,11 @@ const stillMost = 0.25
 // looks otherwise.
 const changedShade = 0.08
 
+// CellSide is the side of a cell, pixels: cells are asked by their number what light
+// explains of them.
+const CellSide = pixels.CellSide
+
 const (
-	// CellSide is the side of a cell, pixels: cells are asked by their number what light
-	// explains of them.
-	CellSide = light.CellSide
 	// structureLeast is how far, in squares of what noise does to a slope, a slope
 	// must stand out to count as structure: noise does so one time in 250.
 	// ×½: hands +23 %; ×2: nothing
@@ -33,9 +34,6 @@ const (
 	// ×½: the worst offsets +10 %; ×2: +10 %
 	slopeJitter = 0.04
 )
-
-// penumbra is how many pixels to each side a shadow's edge is even.
-const penumbra = 4
 
 // structureMost is how many nats the structure at one pixel can speak: a glint or
 // a shadow's hard edge must not outvote its neighbours.
@@ -65,3 +63,12 @@ const tintLeast, tintDepth = 0.12, 0.3
 // the noise. Calmest holds where there is no noise: a twentieth, in logarithms.
 // Doubling either lets a hand pass that moves over ground as bright as itself.
 const noiseSigmas, leastNoiseDepth = 5.0, 0.05
+
+// lyingLeast is how much of a square a thing covers that counts as lying on a way: half of
+// what the base of a pawn takes of the smallest squares that play. Reasoned; doubled, a
+// fallen pawn is run into.
+const lyingLeast = 0.12
+
+// lyingOn is how many cells of it must lie on the way itself: one may be noise. Doubled, what
+// leans off the way and has only its foot there is run into.
+const lyingOn = 2

@@ -24,6 +24,8 @@ type Image struct {
 	Weight   []float32 // by how many times densities of this light's colours are those of the picture's; nil: 1
 	Doubtful []bool    // nil: nowhere
 	soft     []float32 // L averaged over nine pixels, once asked for: less noise, hardly less structure
+	detail   []float32 // soft without what is even over a penumbra, once asked for
+	means    *[3][]float32
 }
 
 // Softened is the brightness with less noise.
@@ -33,6 +35,19 @@ func (p *Image) Softened() []float32 {
 		Smooth(p.soft, p.L, p.W, Box{0, 0, p.W, p.H}, 1)
 	}
 	return p.soft
+}
+
+// Detail is the softened brightness without what is even over a shadow's soft edge.
+func (p *Image) Detail() []float32 {
+	if p.detail == nil {
+		soft := p.Softened()
+		p.detail = make([]float32, len(soft))
+		Smooth(p.detail, soft, p.W, Box{0, 0, p.W, p.H}, penumbra)
+		for i, v := range soft {
+			p.detail[i] = v - p.detail[i]
+		}
+	}
+	return p.detail
 }
 
 var logTable = func() [256*logSteps + 1]float32 {
@@ -125,9 +140,14 @@ func (p *Image) Place(i int) (x, y, l float64) {
 
 // PlaceAt is Place of the pixel in a column and a row.
 func (p *Image) PlaceAt(x, y int) [3]float64 {
-	const middle = 4.6 // ln(100)
 	h := float64(p.W) / 2
-	return [3]float64{float64(x)/h - 1, float64(y)/h - float64(p.H)/float64(p.W), float64(p.L[y*p.W+x]) - middle}
+	return [3]float64{float64(x)/h - 1, float64(y)/h - float64(p.H)/float64(p.W), p.Lightness(y*p.W + x)}
+}
+
+// Lightness is a pixel's brightness about middle grey.
+func (p *Image) Lightness(i int) float64 {
+	const middle = 4.6 // ln(100)
+	return float64(p.L[i]) - middle
 }
 
 // Saturated is the logarithm of a brightness near the camera's upper end, where structure

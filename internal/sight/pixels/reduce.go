@@ -53,6 +53,7 @@ type reducer struct {
 	down taps
 	cuts [3]taps      // by plane
 	sums [3][]float32 // of columns: red, green, blue, or brightness and both colour differences
+	rows [3][][]uint8 // being summed
 	out  [3][]float32 // of blocks: red, green, blue, 0–255 a pixel
 	grey float32      // a colour difference of none, summed over a block
 }
@@ -92,21 +93,18 @@ func packed(img image.Image) image.Image {
 
 // row sums the blocks of a row; the result holds until the next call.
 func (s *reducer) row(k int) *[3][]float32 {
-	from, isFirst := s.img.Bounds().Min, true
-	for j, share := range s.down.shares[k*s.down.n : (k+1)*s.down.n] {
-		if share == 0 {
-			continue
-		}
-		y := from.Y + int(s.down.first[k]) + j
-		switch m := s.img.(type) {
-		case *image.YCbCr:
-			s.planes(m, y, share, isFirst)
-		case *image.RGBA:
-			s.packed(m.Pix[m.PixOffset(from.X, y):], share, isFirst)
-		case *image.NRGBA:
-			s.packed(m.Pix[m.PixOffset(from.X, y):], share, isFirst)
-		}
-		isFirst = false
+	shares, first := s.down.shares[k*s.down.n:(k+1)*s.down.n], s.img.Bounds().Min.Y+int(s.down.first[k])
+	last := len(shares)
+	for shares[last-1] == 0 {
+		last--
+	}
+	switch m := s.img.(type) {
+	case *image.YCbCr:
+		s.planes(m, first, shares[:last])
+	case *image.RGBA:
+		s.packed(m.Pix, m.Stride, first-m.Rect.Min.Y, shares[:last])
+	case *image.NRGBA:
+		s.packed(m.Pix, m.Stride, first-m.Rect.Min.Y, shares[:last])
 	}
 	for c := range s.sums {
 		s.cuts[c].across(s.out[c], s.sums[c])
@@ -117,36 +115,57 @@ func (s *reducer) row(k int) *[3][]float32 {
 	return &s.out
 }
 
-// packed adds a share of a row of red, green, blue, alpha bytes; the first begins the sums.
-func (s *reducer) packed(pix []uint8, share float32, isFirst bool) {
+// packed sums rows of red, green, blue, alpha bytes, from row y on, by their shares.
+func (s *reducer) packed(pix []uint8, stride, y int, shares []float32) {
 	for c, to := range s.sums {
 		for x := range s.img.Bounds().Dx() {
-			if v := share * float32(pix[4*x+c]); isFirst {
-				to[x] = v
-			} else {
-				to[x] += v
+			v := float32(0)
+			for j, share := range shares {
+				v += share * float32(pix[(y+j)*stride+4*x+c])
 			}
+			to[x] = v
 		}
 	}
 }
 
-// planes adds a share of a row of brightness and colour differences; the first begins the
-// sums.
-func (s *reducer) planes(m *image.YCbCr, y int, share float32, isFirst bool) {
-	at, w := m.COffset(m.Rect.Min.X, y), m.Rect.Dx()
-	end := m.COffset(m.Rect.Max.X-1, y) + 1
-	for c, row := range [3][]uint8{m.Y[m.YOffset(m.Rect.Min.X, y):][:w], m.Cb[at:end], m.Cr[at:end]} {
-		to := s.sums[c][:len(row)]
-		switch {
-		case isFirst:
-			for x, v := range row {
-				to[x] = share * float32(v)
-			}
-		case share == 1:
-			for x, v := range row {
-				to[x] += float32(v)
-			}
-		default:
+// planes sums rows of brightness and colour differences, from row y on, by their shares.
+func (s *reducer) planes(m *image.YCbCr, y int, shares []float32) {
+	for c := range s.rows {
+		s.rows[c] = s.rows[c][:0]
+	}
+	for j := range shares {
+		at, end := m.COffset(m.Rect.Min.X, y+j), m.COffset(m.Rect.Max.X-1, y+j)+1
+		s.rows[0] = append(s.rows[0], m.Y[m.YOffset(m.Rect.Min.X, y+j):][:m.Rect.Dx()])
+		s.rows[1], s.rows[2] = append(s.rows[1], m.Cb[at:end]), append(s.rows[2], m.Cr[at:end])
+	}
+	for c, rows := range s.rows {
+		addRows(s.sums[c], rows, shares)
+	}
+}
+
+// addRows writes the sum of rows by their shares; of three and four, as most reductions
+// have, in one go.
+func addRows(to []float32, rows [][]uint8, shares []float32) {
+	a := rows[0]
+	to = to[:len(a)]
+	switch len(rows) {
+	case 3:
+		b, c, p, q, r := rows[1][:len(a)], rows[2][:len(a)], shares[0], shares[1], shares[2]
+		for x, v := range a {
+			to[x] = p*float32(v) + q*float32(b[x]) + r*float32(c[x])
+		}
+	case 4:
+		b, c, d := rows[1][:len(a)], rows[2][:len(a)], rows[3][:len(a)]
+		p, q, r, s := shares[0], shares[1], shares[2], shares[3]
+		for x, v := range a {
+			to[x] = p*float32(v) + q*float32(b[x]) + r*float32(c[x]) + s*float32(d[x])
+		}
+	default:
+		for x, v := range a {
+			to[x] = shares[0] * float32(v)
+		}
+		for j, row := range rows[1:] {
+			share := shares[j+1]
 			for x, v := range row {
 				to[x] += share * float32(v)
 			}

@@ -15,6 +15,8 @@ const (
 	// a small camera's 3–5 levels and of the coding after averaging four.
 	grain    = 1.6
 	logSteps = 4 // entries a level in the table of logarithms
+	// penumbra is how many pixels to each side a shadow's edge is even.
+	penumbra = 4
 	// saturatedFrom is the level of 255 from which a pixel is at the camera's upper end. At 243
 	// what structure says of a piece moves by up to 1 nat (likelihood_test.go), light by nothing.
 	saturatedFrom = 240

@@ -84,10 +84,6 @@ func (w *Inspection) known(k int) Trace {
 	return t
 }
 
-// silhouettes are the kinds whose outlines are tried where a piece of unknown
-// kind may stand: the lowest and a tall one.
-var silhouettes = [...]chess.Kind{chess.Pawn, chess.Queen}
-
 // fits is by how many nats a piece explains the picture better than none.
 func (w *Inspection) fits(m scene.Placement) float64 {
 	return float64(w.Weigh(w.Gone, []scene.Placement{m}) - w.Weigh(w.Gone, nil))
@@ -110,7 +106,7 @@ func (w *Inspection) rough(at frame.Spot[frame.Board]) (scene.Placement, float64
 func (w *Inspection) closer(m scene.Placement) Trace {
 	best := Trace{fit: math.Inf(-1)}
 	var found scene.Placement
-	for _, kind := range silhouettes {
+	for _, kind := range scene.Extremes {
 		m := w.Scene.Put(chess.MakePiece(m.Piece.Color(), kind), m.Square, m.At)
 		m, fit := w.ascend(m, w.fits(m))
 		if fit > best.fit {

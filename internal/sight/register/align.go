@@ -211,9 +211,8 @@ func (ref *Reference) step(points []keypoint, now *pixels.Level, b *Motion, from
 		}
 	}
 	s := math.Max(residualSigma, 1.5*numeric.Median(abs))
-	m := make([][]float64, 6)
+	var m [6][7]float64
 	for i := range m {
-		m[i] = make([]float64, 7)
 		p := shiftSigma
 		if i < 3 {
 			p = turnSigma
@@ -227,14 +226,19 @@ func (ref *Reference) step(points []keypoint, now *pixels.Level, b *Motion, from
 		}
 		z := v / s
 		w := 1 / (numeric.RobustDivisor(z) * residualSigma * residualSigma)
-		for i := range 6 {
-			for j := range 6 {
-				m[i][j] += w * points[n].step[i] * points[n].step[j]
+		for i, step := range points[n].step {
+			row, ws := &m[i], w*step
+			for j, other := range points[n].step {
+				row[j] += ws * other
 			}
-			m[i][6] -= w * points[n].step[i] * v
+			row[6] -= ws * v
 		}
 	}
-	d, ok := numeric.Solve(m)
+	var rows [6][]float64
+	for i := range m {
+		rows[i] = m[i][:]
+	}
+	d, ok := numeric.Solve(rows[:])
 	if !ok {
 		return false
 	}

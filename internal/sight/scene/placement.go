@@ -21,6 +21,7 @@ type Placement struct {
 	Shift  [2]float32               // and how far its picture moved since, image pixels
 	Relit  bool                     // it stands where it stood, in another light
 	Plain  bool                     // it was plainly touched, so that its side's colours may speak for it
+	Lies   bool                     // it has fallen: at is its base's middle all the same
 }
 
 // stand puts a piece on the board.

@@ -50,11 +50,15 @@ func (s Setup) Besides(q chess.Square, at frame.Spot[frame.Board]) []chess.Squar
 // LeastBase is the area of the smallest base, m².
 func (s Setup) LeastBase() float64 {
 	d := math.Inf(1)
-	for k := chess.Pawn; k <= chess.King; k++ {
+	for _, k := range s.kinds() {
 		d = math.Min(d, s.Pieces[k].Base)
 	}
 	return math.Pi / 4 * d * d
 }
+
+// Extremes are the kinds whose outlines are tried where a piece of unknown kind may
+// stand: the lowest and a tall one.
+var Extremes = [...]chess.Kind{chess.Pawn, chess.Queen}
 
 // HalfHeight is half the height of a middling piece, metres.
 func (s Setup) HalfHeight() float64 { return s.Pieces[chess.Knight].Height / 2 }

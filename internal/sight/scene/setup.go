@@ -7,25 +7,26 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/silhouette"
 )
 
 // Shapes are heights and bases by kind.
-type Shapes = [chess.King + 1]silhouette.Shape
+type Shapes = game.ByKind[silhouette.Shape]
 
 // Setup is what the reader is told beforehand: the board, the pieces and about
 // where the camera hangs.
 type Setup struct {
-	Square float64                          // side of a square, metres
-	Border float64                          // margin around the field, metres
-	Pieces [chess.King + 1]silhouette.Shape // by kind
-	Image  [2]int                           // pixels, width and height
-	HFOV   float64                          // nominal full horizontal angle, radians
-	Height float64                          // nominal height of the camera over the board, metres
-	White  string                           // picture side where White sits: bottom, left, top, right
-	View   *optics.View                     // the true lens and pose when known; nil: found in the first picture
-	Slots  []frame.Spot[frame.Board]        // where pieces may stand beside the field, metres; nil: nowhere
+	Square float64                   // side of a square, metres
+	Border float64                   // margin around the field, metres
+	Pieces Shapes                    // by kind
+	Image  [2]int                    // pixels, width and height
+	HFOV   float64                   // nominal full horizontal angle, radians
+	Height float64                   // nominal height of the camera over the board, metres
+	White  string                    // picture side where White sits: bottom, left, top, right
+	View   *optics.View              // the true lens and pose when known; nil: found in the first picture
+	Slots  []frame.Spot[frame.Board] // where pieces may stand beside the field, metres; nil: nowhere
 }
 
 // IsWhole says whether a setup leaves nothing to be found in the first picture.
@@ -33,9 +34,12 @@ func (s Setup) IsWhole() bool {
 	return s.Image != [2]int{} && s.HFOV != 0 && s.Height != 0 && s.White != "" && s.Border != 0 && s.HasPieces()
 }
 
+// kinds are those of the pieces that the reader knows.
+func (s Setup) kinds() []game.Kind { return chess.Kinds.All() }
+
 // HasPieces says whether a setup has the measures of all kinds.
 func (s Setup) HasPieces() bool {
-	for k := chess.Pawn; k <= chess.King; k++ {
+	for _, k := range s.kinds() {
 		if s.Pieces[k].Height == 0 || s.Pieces[k].Base == 0 {
 			return false
 		}
@@ -48,7 +52,7 @@ func (s Setup) CheckSaid() error {
 	if s.IsWhole() {
 		return s.Check()
 	}
-	for k := chess.Pawn; k <= chess.King; k++ {
+	for _, k := range s.kinds() {
 		if m := s.Pieces[k]; m.Height < 0 || m.Base < 0 || m.Base >= 2*s.Square && m.Base > 0 {
 			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
 		}
@@ -67,7 +71,7 @@ func (s Setup) Check() error {
 	if s.Image[0] < 64 || s.Image[1] < 64 {
 		return fmt.Errorf("camera.image must be at least 64 × 64 pixels; got %d × %d", s.Image[0], s.Image[1])
 	}
-	for k := chess.Pawn; k <= chess.King; k++ {
+	for _, k := range s.kinds() {
 		if m := s.Pieces[k]; !(m.Height > 0 && m.Base > 0 && m.Base < 2*s.Square) {
 			return fmt.Errorf("pieces.%s needs a height and a base smaller than two squares; got %g mm, %g mm", k, m.Height*1e3, m.Base*1e3)
 		}

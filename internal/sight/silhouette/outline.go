@@ -6,13 +6,14 @@ import (
 	"math"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 )
 
 // A piece is a turned solid: its radius at each height, as shares of the base's
 // radius and of the height. Nobody measures the profile of a piece, so these are
 // generic (from memory of turned sets), and the outline is soft where sets
 // differ: firm at the base, which is measured, loose at the head.
-var profiles = [chess.King + 1][]struct{ z, r float64 }{
+var profiles = game.ByKind[[]ring]{
 	chess.Pawn:   {{0, 1}, {0.12, 1}, {0.30, 0.62}, {0.55, 0.42}, {0.68, 0.50}, {0.82, 0.55}, {0.95, 0.38}, {1, 0.15}},
 	chess.Knight: {{0, 1}, {0.12, 1}, {0.28, 0.68}, {0.50, 0.58}, {0.75, 0.62}, {0.92, 0.45}, {1, 0.25}},
 	chess.Bishop: {{0, 1}, {0.10, 1}, {0.25, 0.62}, {0.50, 0.42}, {0.70, 0.50}, {0.82, 0.52}, {0.95, 0.28}, {1, 0.12}},
@@ -20,6 +21,9 @@ var profiles = [chess.King + 1][]struct{ z, r float64 }{
 	chess.Queen:  {{0, 1}, {0.10, 1}, {0.22, 0.65}, {0.50, 0.42}, {0.72, 0.48}, {0.86, 0.60}, {0.93, 0.55}, {1, 0.20}},
 	chess.King:   {{0, 1}, {0.10, 1}, {0.22, 0.65}, {0.50, 0.44}, {0.72, 0.50}, {0.85, 0.58}, {0.92, 0.40}, {1, 0.18}},
 }
+
+// A ring is a turned solid's radius r at height z, as shares of the base's and of the height.
+type ring struct{ z, r float64 }
 
 // cell is what a ray through the board plane meets: how surely the piece, and
 // in which band of height.
@@ -40,7 +44,7 @@ type outline struct {
 
 // Outlines makes and keeps the outlines of all kinds under one camera height.
 type Outlines struct {
-	Pieces  [chess.King + 1]Shape
+	Pieces  game.ByKind[Shape]
 	Height  float64 // the camera's, metres
 	build   Builds
 	byPlace map[int]*outline
@@ -48,12 +52,20 @@ type Outlines struct {
 	room    []Cover              // for the piece being covered
 }
 
+// profileOf is the profile of a kind: of one that nobody knows, a plain cylinder's.
+func profileOf(k game.Kind) []ring {
+	if p := profiles[k]; p != nil {
+		return p
+	}
+	return []ring{{0, 1}, {1, 1}}
+}
+
 // Build is how this set of pieces differs from the generic profile: factors on
 // the radius of the body and of the head. The base is measured.
 type Build struct{ Body, Head float64 }
 
 // Builds are those of the kinds.
-type Builds [chess.King + 1]Build
+type Builds game.ByKind[Build]
 
 // Uniform gives all kinds one build.
 func Uniform(b Build) Builds {
@@ -66,7 +78,7 @@ func Uniform(b Build) Builds {
 
 // NewOutlines makes room for the outlines under a camera at a height over the board,
 // metres.
-func NewOutlines(pieces [chess.King + 1]Shape, height float64, b Builds) *Outlines {
+func NewOutlines(pieces game.ByKind[Shape], height float64, b Builds) *Outlines {
 	return &Outlines{Pieces: pieces, Height: height, build: b, byPlace: map[int]*outline{}}
 }
 
@@ -119,7 +131,7 @@ func (s *Outlines) at(k chess.Kind, reach float64) *outline {
 
 // Radius is the profile at share t of the height, metres.
 func (s *Outlines) Radius(k chess.Kind, t float64) float64 {
-	p := profiles[k]
+	p := profileOf(k)
 	for i := 1; i < len(p); i++ {
 		if t <= p[i].z {
 			f := (t - p[i-1].z) / (p[i].z - p[i-1].z)

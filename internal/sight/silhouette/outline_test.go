@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/pixels"
 )
@@ -27,7 +28,7 @@ func tableView(t *testing.T) optics.View {
 }
 
 // tablePieces are pieces of six heights, metres.
-func tablePieces() (out [chess.King + 1]Shape) {
+func tablePieces() (out game.ByKind[Shape]) {
 	for k := chess.Pawn; k <= chess.King; k++ {
 		out[k] = Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
 	}
@@ -132,5 +133,18 @@ func TestLeanOfStamp(t *testing.T) {
 	}
 	if tip := lean + sh.Radius(chess.King, 1); math.Abs(far-tip) > 1.5e-3 {
 		t.Errorf("the outline ends %.1f mm out, the lean says %.1f mm", far*1e3, tip*1e3)
+	}
+}
+
+// A kind that the reader knows no profile of is a cylinder, in its own measures.
+func TestUnknownKindIsACylinder(t *testing.T) {
+	const disc = game.Kind(game.MostKinds)
+	pieces := tablePieces()
+	pieces[disc] = Shape{Height: 0.01, Base: 0.03}
+	s := NewOutlines(pieces, 0.6, Uniform(Build{Body: 1, Head: 1}))
+	for _, share := range []float64{0, 0.3, 1} {
+		if r := s.Radius(disc, share); math.Abs(r-0.015) > 1e-12 {
+			t.Errorf("at %g of its height its radius is %g m, want 0.015", share, r)
+		}
 	}
 }

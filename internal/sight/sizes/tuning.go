@@ -2,11 +2,14 @@
 
 package sizes
 
-import "boardhand/internal/chess"
+import (
+	"boardhand/internal/chess"
+	"boardhand/internal/game"
+)
 
 // proportions are usual heights and bases, as shares of the king's (from memory of turned sets:
 // sets differ from them by a tenth or so).
-var proportions = [chess.King + 1]struct{ height, base float64 }{
+var proportions = game.ByKind[struct{ height, base float64 }]{
 	chess.Pawn: {0.5, 0.82}, chess.Knight: {0.68, 0.92}, chess.Bishop: {0.78, 0.9},
 	chess.Rook: {0.58, 0.92}, chess.Queen: {0.9, 0.97}, chess.King: {1, 1},
 }

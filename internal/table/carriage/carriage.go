@@ -5,7 +5,9 @@
 package carriage
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
 
 	"boardhand/internal/carry"
@@ -13,6 +15,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
 	"boardhand/internal/table/desk"
+	"boardhand/internal/table/lookout"
 	"boardhand/internal/table/model"
 	"boardhand/internal/table/suspects"
 )
@@ -41,11 +44,20 @@ type Carriage struct {
 	desk     *desk.Desk
 	model    *model.Model
 	suspects *suspects.Suspects
+	lookout  *lookout.Lookout
 }
 
-// NewCarriage drives a gantry; g turns board paths into those of its motors.
-func NewCarriage(m Gantry, g *carry.Gearing, d *desk.Desk, of *model.Model, s *suspects.Suspects) *Carriage {
-	return &Carriage{gantry: m, gearing: g, desk: d, model: of, suspects: s}
+// Gears are a gantry and what turns board paths into those of its motors, with who
+// watches the board while a piece is carried; nil: nobody does.
+type Gears struct {
+	Gantry  Gantry
+	Gearing *carry.Gearing
+	Lookout *lookout.Lookout
+}
+
+// NewCarriage drives a gantry.
+func NewCarriage(m Gears, d *desk.Desk, of *model.Model, s *suspects.Suspects) *Carriage {
+	return &Carriage{gantry: m.Gantry, gearing: m.Gearing, desk: d, model: of, suspects: s, lookout: m.Lookout}
 }
 
 // Drive has the gantry do a step that asks nobody.
@@ -55,30 +67,43 @@ func (c *Carriage) Drive(ctx context.Context, s plan.Step) error {
 	case plan.Travel, plan.Carry:
 		return c.stroke(ctx, s)
 	case plan.Grip, plan.Release:
-		err := c.desk.Motion(ctx, func(ctx context.Context) error { return c.gantry.Lift(ctx, s.Do == plan.Grip) })
-		if err != nil {
-			return err
-		}
-		c.model.Lift = model.Lowered
-		if s.Do == plan.Grip {
-			c.model.Lift = model.Raised
-		}
-		c.show()
-		return nil
+		return c.lift(ctx, s.Do == plan.Grip)
 	}
 	return fmt.Errorf("unknown step %q", s.Do)
 }
 
+// lift raises or lowers the magnet.
+func (c *Carriage) lift(ctx context.Context, raised bool) error {
+	err := c.desk.Motion(ctx, func(ctx context.Context) error { return c.gantry.Lift(ctx, raised) })
+	if err != nil {
+		return err
+	}
+	c.model.Lift = model.Lowered
+	if raised {
+		c.model.Lift = model.Raised
+	}
+	c.show()
+	return nil
+}
+
 // stroke moves the carriage along a step's path. An axis that lagged and yet
-// arrived is noted.
+// arrived is noted. Where the stroke is given up because something stays in its way, the
+// piece is let go there: its error is a *lookout.InWay.
 func (c *Carriage) stroke(ctx context.Context, s plan.Step) error {
 	k := c.gearing.Stroke(s)
 	err := c.desk.Motion(ctx, func(ctx context.Context) error {
-		at, err := c.gantry.Move(ctx, k)
-		c.model.Carriage = at
-		return err
+		return c.lookout.While(ctx, s, func(ctx context.Context) error {
+			at, err := c.gantry.Move(ctx, k)
+			c.model.Carriage = at
+			return err
+		})
 	})
 	c.show()
+	var way *lookout.InWay
+	if errors.As(err, &way) {
+		c.suspects.Forget() // nobody has let the piece arrive
+		return cmp.Or(c.lift(ctx, false), err)
+	}
 	return c.suspects.Drove(s, err)
 }
 

@@ -91,7 +91,7 @@ func newBench(t *testing.T) *bench {
 		}
 	}
 	var nobody *suspects.Suspects
-	b.Carriage = NewCarriage(b.gantry, carry.NewGearing(r, r.MachineFromBoard()), d, m, nobody)
+	b.Carriage = NewCarriage(Gears{Gantry: b.gantry, Gearing: carry.NewGearing(r, r.MachineFromBoard())}, d, m, nobody)
 	return b
 }
 

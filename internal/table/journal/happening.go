@@ -43,6 +43,7 @@ const (
 	SetUpDone     Happening = "set_up_done"     // the pieces stand where the next game begins
 	Replanned     Happening = "replanned"       // measured again and planned anew
 	HandSeen      Happening = "hand_seen"       // a hand over the board while the carriage moved
+	CarryPutOff   Happening = "carry_put_off"   // a carry was given up because something stayed in its way
 	Failed        Happening = "failed"          // a part of the machine failed: Said
 	Suspected     Happening = "suspected"       // Cause: the part to look at
 	CameraSilent  Happening = "camera_silent"   //

@@ -42,7 +42,7 @@ type Rule struct {
 var Rules = map[State][]Rule{
 	Setting: {
 		{PositionSeen, Guesting}, {PositionSeen, Thinking}, {PositionSeen, Verifying}, {PositionSeen, Over}, {ChangeSeen, Reading}, {PositionOdd, Verifying},
-		{BackWanted, Undoing}, {SetUpWanted, Arranging}, {Requested, Removal},
+		{BackWanted, Undoing}, {SetUpWanted, Arranging}, {Requested, Removal}, {CarryPutOff, Setting},
 	},
 	Guesting: {{ChangeSeen, Reading}, {Requested, Removal}},
 	Reading: {
@@ -52,8 +52,8 @@ var Rules = map[State][]Rule{
 	Carrying:  {{Requested, Removal}, {Carried, Verifying}},
 	Removal:   {{RequestDone, Carrying}, {RequestDone, Undoing}, {RequestDone, Arranging}, {RequestDone, Verifying}, {RequestDone, Thinking}, {RequestDone, Guesting}, {RequestDone, Reading}, {RequestDone, Setting}},
 	Verifying: {{GuestToMove, Guesting}, {MachineToMove, Thinking}, {GameEnded, Over}, {NotFollowed, Carrying}, {Fetched, Verifying}, {Adjusted, Verifying}, {Requested, Removal}, {Replanned, Carrying}},
-	Undoing:   {{GuestToMove, Guesting}, {MachineToMove, Thinking}, {GameEnded, Over}, {Requested, Removal}},
-	Arranging: {{SetUpDone, Over}, {Requested, Removal}},
+	Undoing:   {{CarryPutOff, Undoing}, {GuestToMove, Guesting}, {MachineToMove, Thinking}, {GameEnded, Over}, {Requested, Removal}},
+	Arranging: {{CarryPutOff, Arranging}, {SetUpDone, Over}, {Requested, Removal}},
 	Trouble:   {{Homed, Verifying}, {Homed, Guesting}, {Homed, Thinking}, {Homed, Undoing}, {Homed, Arranging}, {Homed, Over}, {Failed, Trouble}, {Resumed, Thinking}},
 	Over:      {{BackWanted, Undoing}, {SetUpWanted, Arranging}},
 }
@@ -61,7 +61,7 @@ var Rules = map[State][]Rule{
 // Everywhere are the rules of every state of a game that goes on: a part may
 // fail, a person may stop the machine or end the game.
 var Everywhere = []Rule{
-	{Failed, Trouble}, {Stopped, Trouble}, {GameEnded, Over}, {SetUpWanted, Arranging}, {BackWanted, Undoing}, {Agreed, Guesting}, {Agreed, Thinking}, {Agreed, Over},
+	{Failed, Trouble}, {Stopped, Trouble}, {CarryPutOff, Verifying}, {GameEnded, Over}, {SetUpWanted, Arranging}, {BackWanted, Undoing}, {Agreed, Guesting}, {Agreed, Thinking}, {Agreed, Over},
 	{NothingPlayed, Guesting}, {GuestToMove, Guesting}, {MachineToMove, Thinking},
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/game"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
@@ -28,8 +29,8 @@ const (
 type Machine struct {
 	Side    chess.Color // that the machine plays
 	Layout  places.Layout
-	Bases   [chess.King + 1]unit.Length // diameters by kind
-	Carried [2]bool                     // by side: bases with magnets
+	Bases   game.ByKind[unit.Length] // diameters
+	Carried [2]bool                  // by side: bases with magnets
 }
 
 // Model is what the table knows: the game, the move under way, and where every

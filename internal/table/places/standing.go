@@ -146,7 +146,7 @@ func (s *Standing) parsePiece(word string) error {
 // PieceOf is the piece with a letter of the trade, upper case for White.
 func PieceOf(letter string) (chess.Piece, bool) {
 	for _, c := range [2]chess.Color{chess.White, chess.Black} {
-		for k := chess.Pawn; k <= chess.King; k++ {
+		for _, k := range chess.Kinds.Ascending() {
 			if p := chess.MakePiece(c, k); letter == string(p.Letter()) {
 				return p, true
 			}
@@ -232,7 +232,7 @@ func (s *Standing) Agree(board [64]chess.Piece, before map[chess.Piece]int) {
 		}
 	}
 	for _, c := range [2]chess.Color{chess.White, chess.Black} {
-		for k := chess.Pawn; k <= chess.King; k++ {
+		for _, k := range chess.Kinds.Ascending() {
 			for p := chess.MakePiece(c, k); have[p] < before[p]; have[p]++ {
 				s.Beside = append(s.Beside, Beside{p, Person})
 			}

@@ -96,7 +96,8 @@ func (s *Suspects) Note(b *model.Model, step plan.Step) {
 	case plan.Grip, plan.Release:
 		m.Act, m.Raised = diagnosis.Lift, step.Do == plan.Grip
 	case plan.Carry:
-		m.Act, m.Piece = diagnosis.Carry, b.Identity(step.Piece, b.Way(step).From)
+		w := b.Way(step)
+		m.Act, m.Piece, m.Hidden = diagnosis.Carry, b.Identity(step.Piece, w.From), w.To == places.Chute
 		m.To = step.PiecePath[len(step.PiecePath)-1]
 	default:
 		return

@@ -83,6 +83,24 @@ func TestSuspectsBeforeAnyPlan(t *testing.T) {
 
 // A piece that is fetched from no place at all keeps its name, on a machine
 // with slots and on one without.
+// What went down the trapdoor is not seen there, and that is no fault.
+func TestNobodyMissesWhatIsInTheDrawer(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	mouth, from := frame.Spot[frame.Board]{X: 0.2}, chess.SquareAt(3, 3)
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square, Chute: &mouth}}, Names: places.Names{}, Game: chess.NewGame(chess.Start()),
+		Offsets: map[chess.Square]sight.Offset{from: {Square: from, Sigma: 1e-3}}}
+	b.Now.Board[from] = chess.MakePiece(chess.White, chess.Knight)
+	s.Begin(b, nil)
+	s.Note(b, plan.Step{Do: plan.Carry, Piece: b.Now.Board[from], From: from, To: chess.NoSquare, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), mouth}})
+	s.Look(b, diagnosis.Scene{})
+	if got := s.machine.Symptoms(); len(got) != 1 || got[0].Outcome != diagnosis.Done {
+		t.Errorf("the machine has %+v to say", got)
+	}
+}
+
 func TestAFetchedPieceKeepsItsName(t *testing.T) {
 	pos, err := chess.ParseFEN("rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq - 0 1")
 	if err != nil {

@@ -165,3 +165,37 @@ func WhichMove(moves []chess.Move, pos chess.Position) notice.Question {
 	q.Moves = append(q.Moves, 0)
 	return q
 }
+
+// HandOver is what people hear when a hand over the board has the carriage wait.
+func HandOver(on []chess.Square) string {
+	where := "over the board"
+	if len(on) > 0 && len(on) <= fewSquares {
+		where = "at " + places.List(on)
+	}
+	return fmt.Sprintf("I stand still: I see a hand %s. I go on when it is gone.", where)
+}
+
+// fewSquares is how many squares are worth naming in a sentence.
+const fewSquares = 4
+
+// HandStays is what they hear when it stays.
+func HandStays(on []chess.Square) string {
+	text := "I still see a hand, or a thing, over the board"
+	if len(on) > 0 {
+		text = "I still see a hand, or a thing, at " + places.List(on)
+	}
+	return text + ". Please take it away; I have not finished my move."
+}
+
+// LiesInWay asks for what was left on the carriage's way.
+func LiesInWay(on []chess.Square) string {
+	return fmt.Sprintf("Something stands in my way: please clear %s, then I go on.", places.List(on))
+}
+
+// GoesOn is what they hear when the carriage goes on after a hand.
+const GoesOn = "Thank you. I go on; hands off, please."
+
+// MovedEarly puts a guest right who has moved while the machine was moving.
+func MovedEarly(piece chess.Piece, from, to chess.Square) string {
+	return fmt.Sprintf("I am still at my move: I have seen the %v go from %v to %v, and take it for your answer once I have finished, if the rules allow it.", piece, from, to)
+}

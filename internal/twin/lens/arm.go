@@ -44,6 +44,31 @@ func (h *Arm) limbs() []limb {
 	return append(out, h.fingers(point)...)
 }
 
+// Gap is the least distance between the arm with its hand and a standing piece, taken
+// for a cylinder as wide as its base, m; below 0 where they meet.
+func (h *Arm) Gap(p Piece) float64 {
+	foot := p.At.At(p.Z)
+	head := foot.Add(vec{Z: p.Height})
+	least := math.Inf(1)
+	for _, l := range h.limbs() {
+		least = math.Min(least, apart(l.a, l.b, foot, head)-l.r-p.Base)
+	}
+	return least
+}
+
+// apart is the least distance between two straight lines from a to b and from c to d, m.
+func apart(a, b, c, d vec) float64 {
+	least := math.Inf(1)
+	const parts = 64 // of the first line: to better than a millimetre for a limb of a decimetre
+	for i := range parts + 1 {
+		p := a.Between(b, float64(i)/parts)
+		along := d.Sub(c)
+		t := math.Max(0, math.Min(1, dot(p.Sub(c), along)/dot(along, along)))
+		least = math.Min(least, p.Sub(c.Between(d, t)).Norm())
+	}
+	return least
+}
+
 // fingers are four fingers of two joints and a thumb; point gives places along
 // the hand, across it and up.
 func (h *Arm) fingers(point func(back, side, up float64) vec) (out []limb) {

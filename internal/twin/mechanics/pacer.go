@@ -20,6 +20,8 @@ type Run struct {
 	along float64 // m
 	speed float64 // m/s
 	accel float64 // m/s², now
+	held  held
+	rest  float64 // m along the way: where it comes to rest while it is held
 }
 
 // NewRun begins a stroke where the motors are; boost is by how much speed,
@@ -40,7 +42,11 @@ func (p *Run) Next() (frame.Spot[frame.Machine], bool) {
 	if p.leg >= len(p.legs) {
 		return p.end, false
 	}
+	if p.held == standing {
+		return p.here(), true
+	}
 	p.choose()
+	p.stand()
 	for p.along >= p.legs[p.leg].start+p.legs[p.leg].length {
 		l := p.legs[p.leg]
 		p.leg++
@@ -52,8 +58,13 @@ func (p *Run) Next() (frame.Spot[frame.Machine], bool) {
 	if p.leg >= len(p.legs) {
 		return p.end, true
 	}
+	return p.here(), true
+}
+
+// here is where the motors are to be now, on the leg under way.
+func (p *Run) here() frame.Spot[frame.Machine] {
 	l := p.legs[p.leg]
-	return l.at(p.along - l.start), true
+	return l.at(p.along - l.start)
 }
 
 // choose takes the first change of acceleration that is safe.
@@ -76,7 +87,7 @@ func (p *Run) choose() {
 
 // safe says whether at speed v with acceleration a every limit ahead can be kept.
 func (p *Run) safe(s, v, a float64) bool {
-	if v+max(a, 0)*max(a, 0)/(2*p.jerk) > p.legs[p.leg].speed {
+	if v+max(a, 0)*max(a, 0)/(2*p.jerk) > p.legs[p.leg].speed || p.held == slowing && p.braking(v, a, 0) > p.rest-s {
 		return false
 	}
 	for k := p.leg; k < len(p.legs); k++ {

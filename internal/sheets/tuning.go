@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package sheets
+
+// The frame of a sheet, mm: the margins of ISO 5457, wider on the left where sheets are filed.
+const marginLeft, margin = 20.0, 10.0
+
+// The title block, mm: 180 wide as ISO 7200 has it, so that it spans an upright A4.
+const blockWidth, blockHeight, blockRow = 180.0, 30.0, 10.0
+
+// letter is the size of the smallest letters, mm: capitals 2.5 mm high, the least of ISO 3098.
+// large is that of dimensions and titles in the block: capitals of 3.5 mm.
+const letter, large = 3.65, 5.1
+
+// Between dimension lines, and from a view to the first, mm (ISO 129-1 asks for at least 7 and
+// for 10).
+const dimensionStep, dimensionFirst = 8.0, 10.0
+
+// arrow is the length of a dimension's arrow head, mm; its half width is a sixth.
+const arrow = 2.5
+
+// beyond is how far an extension line goes over its dimension line, mm (ISO 129-1: 8 widths of
+// the line).
+const beyond = 2.0
+
+// overlap of two neighbouring tiles, mm: room for glue or tape.
+const overlap = 10.0
+
+// strip is the room below a tile for its ruler, its number and the note, mm.
+const strip = 22.0
+
+// tileMargin is what a printer may leave white at the edges, mm (common practice, no source:
+// 4 to 5 mm).
+const tileMargin = 8.0
+
+// rulerLength is what the check ruler of every page at 1:1 measures, mm.
+const rulerLength = 100.0
+
+// lineStep is from one line of running text to the next, mm: a quarter more than the letters'
+// size. Doubled, lists take twice the pages.
+const lineStep = 4.6
+
+// wireStep is from one lead of the wiring plan to the next, mm: two lines of text and air.
+const wireStep = 13.0
+
+// sheetGap is between two stock sheets drawn on one, mm; room for their caption.
+const sheetGap = 12.0
