@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants heads likes bench-sight bench dist clean
+.PHONY: build demo check check-long licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench dist clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -77,6 +77,11 @@ scenes-gate:
 score:
 	$(GO) run ./tools/score $(SCORE) run
 
+# What the reader makes of the rooms when nobody answers and pictures are lost: docs/alone.md.
+alone:
+	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 24
+	BOARDHAND_SCENES='out/scenes/roomt*' BOARDHAND_LOSE=true BOARDHAND_PAGE=docs/alone.md $(GO) test -count=1 -timeout 240m -run '^TestAlone$$' ./internal/sight
+
 # Writes the gate's card anew, and that of the last `make score`.
 score-accept:
 	BOARDHAND_ACCEPT=true $(GO) test -count=1 -run '^TestScorecard$$' ./internal/sight
@@ -100,9 +105,9 @@ heads:
 	mv internal/sight/heads/weights.bin.check internal/sight/heads/testdata/answers.bin
 
 # How likely two pieces are of one kind, learnt anew (wants povray, python3-torch,
-# python3-numpy). The seconds are of learning: some nine minutes of a graphics card
-# together; a core does as much in a night, LIKES="20000 20000".
-LIKES ?= 470 520
+# python3-numpy). Each run ends when so many batches have been drawn: some sixteen
+# minutes of a graphics card together, a night of a core.
+LIKES ?= 4200 4200
 likes:
 	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 19
 	$(GO) run ./tools/scenes -o out/scenes -set promot -from 1 -to 7
@@ -111,6 +116,8 @@ likes:
 	python3 tools/heads/likes.py $(word 1,$(LIKES)) out/likes.bin out/promo.bin
 	python3 tools/heads/likes.py $(word 2,$(LIKES)) out/likes.bin +out/rooms.bin =out/net.pt out/promo.bin
 	cp out/likes.bin internal/sight/heads/likes.bin
+	cp out/looks.bin internal/sight/heads/testdata/looks.bin
+	sha256sum internal/sight/heads/likes.bin
 
 # The reader beside the simplest OpenCV pipeline on the same pictures, in the
 # same run (wants python3-opencv, and the pictures of `make scenes`).

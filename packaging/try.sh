@@ -9,7 +9,8 @@ root=$(mktemp -d)
 chmod 755 "$root" # its own user must get in
 mirror=${MIRROR:-$(sed -n 's/^URIs: *//p; s/^deb \([^ ]*\).*/\1/p' /etc/apt/sources.list.d/* /etc/apt/sources.list 2>/dev/null | head -1)}
 port=8641
-trap 'umount "$root/proc" 2>/dev/null || true; rm -rf "$root"' EXIT
+pid=
+trap 'test -z "$pid" || kill $pid 2>/dev/null || true; umount "$root/proc" 2>/dev/null || true; rm -rf "$root"' EXIT
 debootstrap --variant=minbase --include=adduser "${SUITE:-bookworm}" "$root" "$mirror" >"$root.log" 2>&1 || { tail "$root.log"; exit 1; }
 mount -t proc proc "$root/proc"
 find "$root" -xdev -path "$root/proc" -prune -o -print | sort >"$root.before"
@@ -41,4 +42,4 @@ chroot "$root" boardhand games --games /var/lib/boardhand
 chroot "$root" dpkg --purge boardhand
 find "$root" -xdev -path "$root/proc" -prune -o -print | sort >"$root.after"
 echo "left behind:"
-comm -13 "$root.before" "$root.after" | sed "s|^$root||" | grep -v '^/var/lib/dpkg\|^/var/log\|^/var/cache\|^/etc/.*-$' || true
+comm -13 "$root.before" "$root.after" | sed "s|^$root||" | grep -v '^/run\|^/var/lib/dpkg\|^/var/log\|^/var/cache\|^/etc/.*-$' || true

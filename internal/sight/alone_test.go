@@ -3,8 +3,10 @@
 package sight
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"image"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,15 +15,26 @@ import (
 
 // alone counts how a reader fares whom nobody answers.
 type alone struct {
-	settled, agreed int // pictures of a finished position; of these, with the right position afterwards
-	filled          int // of these, because several plies were read at once
-	wrong           int // positions believed that were never on the board
-	run, longest    int // settled pictures in a row without agreement
+	settled, agreed int                 // pictures of a finished position; of these, with the right position afterwards
+	filled          int                 // of these, because several plies were read at once
+	wrong           int                 // positions believed that were never on the board
+	run, longest    int                 // settled pictures in a row without agreement
+	black, fooled   int                 // black pictures; of these, told as anything that is on a board
+	said            map[string][]answer // beliefs given out, by the kind of light
 	notes           []string
 }
 
-// read follows a recording with some of its pictures taken out.
-func (c *alone) read(t *testing.T, s *recording, without func(n int, f truth) bool) {
+// fate is what becomes of a picture before the reader sees it.
+type fate int
+
+const (
+	kept fate = iota
+	deleted
+	blackened
+)
+
+// read follows a recording with some of its pictures taken out, or black.
+func (c *alone) read(t *testing.T, s *recording, fateOf func(n int, f truth) fate) {
 	t.Helper()
 	r := NewReader(s.setup)
 	r.Begin(s.start)
@@ -29,7 +42,11 @@ func (c *alone) read(t *testing.T, s *recording, without func(n int, f truth) bo
 	was := map[string]bool{s.start.FEN(): true}
 	for n, f := range s.frames {
 		was[f.FEN] = true
-		if without(n, f) {
+		switch fateOf(n, f) {
+		case deleted:
+			continue
+		case blackened:
+			c.readBlack(s, r)
 			continue
 		}
 		data, err := os.ReadFile(filepath.Join(s.dir, f.Frame))
@@ -61,6 +78,16 @@ func (c *alone) read(t *testing.T, s *recording, without func(n int, f truth) bo
 	}
 }
 
+// readBlack shows a reader nothing at all, whose board must stay as it is.
+func (c *alone) readBlack(s *recording, r *Reader) {
+	c.black++
+	img := image.NewGray(image.Rect(0, 0, s.setup.Image[0], s.setup.Image[1]))
+	if got, err := r.Read(context.Background(), Picture{Name: "black", Image: img}); err == nil && (got.isFinished() || got.State == Partial || got.State == Illegal) {
+		c.fooled++
+		c.notes = append(c.notes, fmt.Sprintf("%s: black: %s %v %.3f", filepath.Base(s.dir), got.State, got.Move, got.Belief))
+	}
+}
+
 // add books what a picture led to; was are the positions that have been on the board.
 func (c *alone) add(s *recording, f truth, got Reading, r *Reader, was map[string]bool) {
 	now := r.Position()
@@ -76,6 +103,13 @@ func (c *alone) add(s *recording, f truth, got Reading, r *Reader, was map[strin
 		return
 	}
 	c.settled++
+	if got.isFinished() {
+		if c.said == nil {
+			c.said = map[string][]answer{}
+		}
+		light := cmp.Or(f.Room, setOf(filepath.Base(s.dir)))
+		c.said[light] = append(c.said[light], answer{belief: got.Belief, right: now.FEN() == f.FEN})
+	}
 	if now.FEN() != f.FEN {
 		c.run++
 		c.longest = max(c.longest, c.run)
@@ -92,8 +126,7 @@ func (c *alone) add(s *recording, f truth, got Reading, r *Reader, was map[strin
 // tell tells the counts.
 func (c *alone) tell(t *testing.T) {
 	t.Helper()
-	t.Logf("%d settled pictures, %d agreed with afterwards (%d filled in what was missed), %d wrong positions, at most %d in a row without agreement\n%s",
-		c.settled, c.agreed, c.filled, c.wrong, c.longest, strings.Join(c.notes, "\n"))
+	t.Logf("%s\n%s%s", c.summary(), c.reliability(), strings.Join(c.notes, "\n"))
 }
 
 // TestSeveral reads the gate's games with each third picture of a move taken out: what was
@@ -106,11 +139,14 @@ func TestSeveral(t *testing.T) {
 			t.Fatal(err)
 		}
 		moves := 0
-		c.read(t, s, func(_ int, f truth) bool {
+		c.read(t, s, func(_ int, f truth) fate {
 			if f.State == Moved {
 				moves++
 			}
-			return f.State == Moved && moves%3 == 1
+			if f.State == Moved && moves%3 == 1 {
+				return deleted
+			}
+			return kept
 		})
 	}
 	c.tell(t)
@@ -120,14 +156,15 @@ func TestSeveral(t *testing.T) {
 }
 
 // TestAlone reads rendered games (BOARDHAND_SCENES, as TestScenes) that nobody answers for.
-// BOARDHAND_LOSE=true takes every tenth picture of a finished position out.
+// BOARDHAND_LOSE=true takes every tenth picture of a finished position out and shows every
+// fifteenth black; BOARDHAND_PAGE names a file for the figures (docs/alone.md).
 func TestAlone(t *testing.T) {
 	patterns := os.Getenv("BOARDHAND_SCENES")
 	if patterns == "" {
 		t.Skip("BOARDHAND_SCENES is not set")
 	}
 	var c alone
-	settled := 0
+	lose := losing(os.Getenv("BOARDHAND_LOSE") == "true")
 	for pattern := range strings.SplitSeq(patterns, ":") {
 		dirs, err := filepath.Glob(fromRoot(pattern))
 		if err != nil {
@@ -139,13 +176,37 @@ func TestAlone(t *testing.T) {
 				continue // still being drawn
 			}
 			c.run = 0
-			c.read(t, s, func(n int, f truth) bool {
-				if f.State == Moved || f.State == Same {
-					settled++
-				}
-				return os.Getenv("BOARDHAND_LOSE") == "true" && n > 0 && (f.State == Moved || f.State == Same) && settled%10 == 0
-			})
+			c.read(t, s, lose)
 		}
 	}
 	c.tell(t)
+	if c.fooled > 0 {
+		t.Error("something was read from a black picture")
+	}
+	if name := os.Getenv("BOARDHAND_PAGE"); name != "" {
+		if err := os.WriteFile(fromRoot(name), []byte(c.page()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// losing says which pictures are lost, counted over all games: of those of a finished position
+// every tenth is taken out and every fifteenth is black, but the first of a game.
+func losing(isOn bool) func(n int, f truth) fate {
+	settled := 0
+	return func(n int, f truth) fate {
+		if !isOn || f.State != Moved && f.State != Same {
+			return kept
+		}
+		settled++
+		switch {
+		case n == 0:
+			return kept
+		case settled%10 == 0:
+			return deleted
+		case settled%15 == 0:
+			return blackened
+		}
+		return kept
+	}
 }

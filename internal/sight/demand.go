@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/inference"
 	"boardhand/internal/sight/presence"
@@ -33,11 +34,26 @@ func (v *decision) demandProof() {
 			}
 		}
 	}
-	if p.Holds() {
-		v.accept(k, p.Belief)
+	if !p.Holds() {
+		v.refuse(&p)
 		return
 	}
-	v.refuse(&p)
+	if x := v.lineUp(&v.hypotheses[k]).Exchanged(); x.Belief > likely {
+		v.reading, v.isLawless = Reading{State: Illegal, Belief: trust * x.Belief, Squares: scene.Merge(nil, x.Squares[:])}, true
+		return
+	}
+	v.accept(k, p.Belief)
+}
+
+// placed is where the pieces of a hypothesis stand.
+func (v *decision) placed(g *hypothesis.Hypothesis) []scene.Placement {
+	var out []scene.Placement
+	for k := range v.pieces {
+		if len(g.Gone) == 0 || !g.Gone[k] {
+			out = append(out, v.pieces[k])
+		}
+	}
+	return append(out, g.Stood...)
 }
 
 // announced is the hypothesis that the position stands on the board.
@@ -111,15 +127,37 @@ func (v *decision) refuse(p *presence.Proof) {
 // inspection looks at the decision's picture with the pieces of a hypothesis.
 func (v *decision) inspection(g *hypothesis.Hypothesis) *presence.Inspection {
 	at := map[chess.Square]frame.Spot[frame.Board]{}
-	for k := range v.pieces {
-		if len(g.Gone) == 0 || !g.Gone[k] {
-			at[v.pieces[k].Square] = v.pieces[k].At
-		}
-	}
-	for _, m := range g.Stood {
+	for _, m := range v.placed(g) {
 		at[m.Square] = m.At
 	}
-	return v.tracker.inspect(v.observation.Image, v.observation.Grey, g.After, at)
+	w := v.tracker.inspect(v.observation.Image, v.observation.Grey, g.After, at)
+	w.Dismiss = func(at frame.Spot[frame.Board]) bool { return v.isTopOf(g, at) }
+	return w
+}
+
+// lineUp is how the pieces of a hypothesis look beside each other.
+func (v *decision) lineUp(g *hypothesis.Hypothesis) classify.Lineup {
+	return classify.LineUp(v.observation, v.placed(g))
+}
+
+// isTopOf says whether what was found at a place is no piece but the upper part of one of a
+// hypothesis that stands before it, and is taller than was told: it lies where that would be
+// seen, and looks like none of the pieces on this board.
+func (v *decision) isTopOf(g *hypothesis.Hypothesis, at frame.Spot[frame.Board]) bool {
+	eye := v.observation.Scene.Plane.View.Camera()
+	before := func(m scene.Placement) bool {
+		piece := v.observation.Scene.Setup.Pieces[m.Piece.Kind()]
+		height := mostTaller * piece.Height
+		out := m.At.Sub(frame.Spot[frame.Board]{X: eye.X, Y: eye.Y})
+		off := at.Sub(m.At)
+		lean := out.Norm() * height / (eye.Z - height)
+		return off.X*out.X+off.Y*out.Y > 0 && off.Norm() < lean+piece.Base/2
+	}
+	if !slices.ContainsFunc(v.placed(g), before) {
+		return false
+	}
+	alike, ok := v.lineUp(g).Resembles(v.observation, at)
+	return ok && alike < 1-certain
 }
 
 // squaresUnder lists the squares that residuals cover.

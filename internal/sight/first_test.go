@@ -145,6 +145,20 @@ func TestFirstPictureProves(t *testing.T) {
 	}
 }
 
+// A piece that stands right behind another, where the upper part of a taller one would be seen,
+// is a stranger.
+func TestStrayBehindAPiece(t *testing.T) {
+	r := rig.Default()
+	side := float64(r.Board.Square)
+	for seed, kind := range []chess.Kind{chess.Pawn, chess.Rook} {
+		at := r.Board.Centre(3, 0).Add(frame.Spot[frame.Board]{X: 0.03 * side, Y: -0.62 * side})
+		o := twin.Options{Seed: int64(seed), Beside: []twin.Aside{{Piece: chess.MakePiece(chess.White, kind), At: &at}}}
+		if got := setTable(t, o, chess.Start()).look(t); got.State == sight.Same {
+			t.Errorf("with a %v behind d1 the board is read as %s %.3f", kind, got.State, got.Belief)
+		}
+	}
+}
+
 // A first picture of the position is the position: no false alarm.
 func TestFirstPictureOfThePosition(t *testing.T) {
 	counts := map[sight.State]int{}

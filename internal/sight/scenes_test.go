@@ -34,6 +34,7 @@ type truth struct {
 	Move    string                `json:"move"`
 	FEN     string                `json:"fen"`
 	Kind    string                `json:"kind"`
+	Room    string                `json:"room"` // the kind of its light; empty for an ordinary one
 	Offsets map[string][2]float64 `json:"offsets"`
 }
 
@@ -111,6 +112,7 @@ func fromRoot(path string) string {
 // TestScenes reads rendered games: BOARDHAND_SCENES names folders (patterns,
 // separated by colons), BOARDHAND_VIEW=true gives the reader the true camera,
 // BOARDHAND_SQUARE=true tells it nothing but the size of a square,
+// BOARDHAND_HEIGHTS=1.2 tells it heights wrong by that factor (recording.mistell),
 // BOARDHAND_PLOT names a file for the picture of its beliefs (SVG),
 // BOARDHAND_CARD one for the card (JSON, for tools/score).
 func TestScenes(t *testing.T) {

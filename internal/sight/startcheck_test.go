@@ -4,6 +4,7 @@ package sight
 
 import (
 	"image"
+	"path/filepath"
 	"testing"
 
 	"boardhand/internal/chess"
@@ -93,5 +94,26 @@ func TestStartCheck(t *testing.T) {
 	v = illegal(q, d6, chess.NoPiece)
 	if v.checkStart(); v.reading.State != Illegal {
 		t.Errorf("a queen said to stand on d6, where nobody does, is read %+v", v.reading)
+	}
+}
+
+// A knight and a bishop, or a rook and a knight, in each other's places are
+// told from the other pieces of the set.
+func TestExchangedAtTheStart(t *testing.T) {
+	s, err := readScene(filepath.Join(gateGames, "gate54"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, said := range []string{"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RBNQKBNR", "nrbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR"} {
+		pos, err := chess.ParseFEN(said + " w - - 0 1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := NewReader(s.setup)
+		r.Begin(pos)
+		got, err := r.Read(t.Context(), s.picture(t, 0))
+		if err != nil || got.State != Illegal || len(got.Squares) != 2 {
+			t.Errorf("%s, though two stand the other way round, is read %s %v %.3f: %v", said, got.State, got.Squares, got.Belief, err)
+		}
 	}
 }

@@ -90,3 +90,6 @@ const leastOdds = 4.0
 // drowns some, for the picture to say whether it stands there. Reasoned: half an outline
 // still has a side and a height. Doubled, a speck on a piece has a person asked.
 const leastSeen = 0.5
+
+// mostTaller is how much taller a piece may be than was told: heights are told wrong by a fifth.
+const mostTaller = 1.25

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Learns whether two pieces of one set are of one kind, whatever their make.
 
-    likes.py SECONDS WEIGHTS [+CROPS ...] [=NET] [CROPS ...]
+    likes.py COUNT WEIGHTS [+CROPS ...] [=NET] [CROPS ...]
 
 Sets of solids of drawn sections, most unlike any piece, are drawn here by
 marching rays through them, on a graphics card (or, slowly, without): lit,
@@ -10,9 +10,13 @@ with heights told wrong by up to 22 %. A network learns numbers for each piece
 such that those of a kind lie near each other: in each episode some pieces of a
 set are known and the kinds of others are asked for; kinds may be missing.
 +CROPS are ray-traced pieces to learn from as well (`tools/heads -likes`), CROPS
-those to be judged by; =NET goes on from an earlier run's net.pt. Weights are
-written as internal/sight/heads reads them: the upper halves of float32, in the
-order of save, then the nats of one side and of a kind that was not met.
+those to be judged by; =NET goes on from an earlier run's net.pt. A run ends when
+COUNT batches of sets have been drawn, and all chance is seeded (SEED, else 1): the
+same machine with the same libraries gives the same weights, another kind of
+processor others as good. Weights are written as internal/sight/heads reads them:
+the upper halves of float32, in the order of save, then the nats of one side and of
+a kind that was not met; looks.bin beside them has twelve of the CROPS with what
+these weights make of them, for a test of that package.
 """
 
 import math
@@ -22,13 +26,16 @@ import struct
 import sys
 import time
 
+os.environ.setdefault('CUBLAS_WORKSPACE_CONFIG',':4096:8') # else sums come in any order
 import numpy as np
 import torch
 import torch.nn as nn
 import torch.nn.functional as F
 
 dev='cuda' if torch.cuda.is_available() else 'cpu'
-torch.manual_seed(int(os.environ.get('SEED','1')))
+SEED=int(os.environ.get('SEED','1'))
+torch.manual_seed(SEED); np.random.seed(SEED); random.seed(SEED)
+torch.use_deterministic_algorithms(True,warn_only=True); torch.backends.cudnn.benchmark=False
 NT=64; SIDE=48; SS=2
 def U(a,b,*s): return a+(b-a)*torch.rand(*s,device=dev)
 def smooth_table(n,knots_lo=3):
@@ -350,8 +357,20 @@ def check(net,paths):
             loss+=F.cross_entropy(sc,want,reduction='sum').item(); right+=(sc.argmax(1)==want).sum().item(); n+=len(k)
     net.train()
     return 'nats %.4f, right %d of %d'%(loss/max(1,n),right,n)
+def write_looks(net,path,crops,n=12):
+    """Crops with what the weights as saved make of them: lean, numbers, greys."""
+    d=np.concatenate([real(p) for p in crops]); d=d[np.isin(d['k'],(1,2,3,4,5))]
+    d=d[np.linspace(0,len(d)-1,n).astype(int)]
+    saved=Net().cpu().eval(); saved.load_state_dict({k:v.cpu() for k,v in net.state_dict().items()})
+    with torch.no_grad():
+        for layer in (saved.c1,saved.c2,saved.c3,saved.f1,saved.f2):
+            for w in (layer.weight,layer.bias):
+                w.copy_((((w.contiguous().view(torch.int32)+0x8000)>>16)<<16).view(torch.float32))
+        e=saved(torch.tensor(d['crop'].astype(np.float32)),torch.tensor(d['lean'].copy())).numpy().astype('<f4')
+    with open(path,'wb') as f:
+        for i in range(n): f.write(d['lean'][i].astype('<f4').tobytes()+e[i].tobytes()+d['crop'][i].tobytes())
 if __name__=='__main__':
-    secs=float(sys.argv[1]); out=sys.argv[2]; learn=[p[1:] for p in sys.argv[3:] if p[0]=='+']; start=[p[1:] for p in sys.argv[3:] if p[0]=='=']; paths=[p for p in sys.argv[3:] if p[0] not in '+=']; R_=load_real(learn); ra=[]; rate=2e-3 if not start else 1e-3
+    count=int(sys.argv[1]); out=sys.argv[2]; learn=[p[1:] for p in sys.argv[3:] if p[0]=='+']; start=[p[1:] for p in sys.argv[3:] if p[0]=='=']; paths=[p for p in sys.argv[3:] if p[0] not in '+=']; R_=load_real(learn); ra=[]; rate=2e-3 if not start else 1e-3
     net=Net().to(dev); print(sum(p.numel() for p in net.parameters()))
     if start: net.load_state_dict(torch.load(start[0],map_location=dev))
     opt=torch.optim.AdamW(net.parameters(),1.5e-3,weight_decay=1e-4)
@@ -360,10 +379,9 @@ if __name__=='__main__':
         inside=torch.compile(inside_plain); fresh(); print('compiled','%.0f s'%(time.time()-t0),flush=True)
     except Exception as ex:
         inside=inside_plain; print('not compiled',str(ex)[:200])
-    random.seed(1)
     t0=time.time()
-    while time.time()-t0<secs:
-        f=(time.time()-t0)/secs
+    while drawn<count:
+        f=drawn/count
         b=fresh(); drawn+=1
         if len(pool)<3000: pool.append(b)
         else: pool[random.randrange(len(pool))]=b
@@ -378,3 +396,4 @@ if __name__=='__main__':
             l=la[-300:]; print(drawn,step,'%.0f s'%(time.time()-t0),'loss %.3f acc %.3f'%(sum(x[0] for x in l)/len(l),sum(x[1] for x in l)/len(l)),'real %.3f %.3f'%(sum(x[0] for x in ra[-300:])/max(1,len(ra[-300:])),sum(x[1] for x in ra[-300:])/max(1,len(ra[-300:]))),net.same.item(),net.unseen.item(),check(net,paths) if drawn%300==0 else '',flush=True)
             save(net,out)
     save(net,out); torch.save(net.state_dict(),os.path.dirname(out)+'/net.pt'); print(check(net,paths))
+    if paths: write_looks(net,os.path.dirname(out)+'/looks.bin',paths)

@@ -20,6 +20,7 @@ type Known struct {
 	side   chess.Color
 	square chess.Square
 	look   heads.Look
+	isNear bool // it hardly leans, and tells less of one that does
 }
 
 // SetOf is the pieces' measures as the heads package wants them.
@@ -57,23 +58,25 @@ func cut(g *likelihood.Observation, at frame.Spot[frame.Board]) *heads.Crop {
 // officer says whether a pawn can become a kind.
 func officer(k chess.Kind) bool { return slices.Contains(heads.Officers[:], k) }
 
-// KnownPieces looks at the leaning pieces whose kinds are known and that a pawn on the last
-// rank can be, but those gone: the officers, and some pawns that lean most.
+// KnownPieces looks at the pieces whose kinds are known and that a pawn on the last rank can
+// be, but those gone: the officers that are not seen from straight above, and some pawns that
+// lean most.
 func KnownPieces(g *likelihood.Observation, gone []bool) []Known {
 	var out []Known
 	pawns := 0
 	for k := len(g.Scene.Pieces) - 1; k >= 0; k-- { // the farthest first
 		m := &g.Scene.Pieces[k]
-		if gone != nil && gone[k] || m.Piece.Kind() == chess.King || m.Reach < leaning*g.Scene.Setup.Square {
+		if gone != nil && gone[k] || m.Piece.Kind() == chess.King || m.Reach < upright*g.Scene.Setup.Square {
 			continue
 		}
+		isNear := m.Reach < leaning*g.Scene.Setup.Square
 		if !officer(m.Piece.Kind()) {
-			if pawns++; pawns > mostPawns {
+			if pawns++; isNear || pawns > mostPawns {
 				continue
 			}
 		}
 		if c := cut(g, m.At); c != nil {
-			out = append(out, Known{m.Piece.Kind(), c.Weigh(), m.Piece.Color(), m.Square, c.Look()})
+			out = append(out, Known{m.Piece.Kind(), c.Weigh(), m.Piece.Color(), m.Square, c.Look(), isNear})
 		}
 	}
 	return out
@@ -87,7 +90,7 @@ func trustIn(pieces []Known) float64 {
 	for _, f := range [...]float64{1, 0.7, 0.5, 0.35, 0.25, 0.15, 0} {
 		sum := -unknownMakeCost * (1 - f) * (1 - f)
 		for _, m := range pieces {
-			if !officer(m.kind) {
+			if m.isNear || !officer(m.kind) {
 				continue
 			}
 			sum += shares(&m.weigh, heads.Officers[:], f*headGain)[m.kind]

@@ -23,6 +23,8 @@ type Inspection struct {
 	tiles map[[2]int]bool // tiles beside the sheet whose ground is known
 
 	ascents int // how often it may still feel for pieces
+
+	Dismiss func(frame.Spot[frame.Board]) bool // whether what looks like a stranger is none; nil for never
 }
 
 // Inspect looks at an observation that was made as if the picture were the first one.

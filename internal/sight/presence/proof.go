@@ -24,6 +24,9 @@ func (w *Inspection) Prove() Proof {
 		p.check(w, k)
 	}
 	for _, t := range w.Scan(w.Scene.Setup.OnSheet(0), w.Scene.Setup.HalfField()) {
+		if w.Dismiss != nil && t.Belief() >= 0.5 && w.Dismiss(t.At) {
+			continue
+		}
 		p.addStranger(w, t)
 	}
 	p.Wrong, p.Doubt = scene.Merge(nil, p.Wrong), scene.Merge(nil, p.Doubt)
