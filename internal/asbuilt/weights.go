@@ -18,8 +18,6 @@ type weights struct {
 	scale [2]float64   // standard deviation of each kind in units of the sightings' own
 }
 
-const across, along = 0, 1
-
 func newWeights(seen []Sighting) *weights {
 	w := &weights{scale: [2]float64{1, alongFirst}}
 	for k := range w.of {

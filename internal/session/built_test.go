@@ -71,7 +71,7 @@ func played(t *testing.T, r *rig.Rig, q *twin.Deviations, games, plies int) (sum
 			if err != nil {
 				return nil, err
 			}
-			return b.Rehearsed(p)
+			return b.Rehearsed(p, nil)
 		})
 		if err != nil {
 			t.Fatal(err)
