@@ -22,7 +22,7 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 		return g.here(), err
 	}
 	defer end()
-	defer g.run(ctx, false)
+	defer func() { _ = g.run(ctx, false) }() // which never fails
 	if err := g.check(s); err != nil {
 		return g.here(), err
 	}
