@@ -73,8 +73,13 @@ func (v *decision) pursue(pos *chess.Position, most int) {
 		return
 	}
 	v.hypotheses = append(v.hypotheses, more...)
+	v.concludeAnew(pos)
+}
+
+// concludeAnew concludes from hypotheses some of which are new, or were weighed again.
+func (v *decision) concludeAnew(pos *chess.Position) {
 	hypothesis.Sort(v.hypotheses)
-	v.reading, v.isLawless = Reading{}, false
+	v.reading, v.isLawless = Reading{}, v.hypotheses[0].State == Illegal
 	v.conclude(pos)
 }
 
@@ -91,7 +96,9 @@ func (v *decision) alsoLawful(more []hypothesis.Hypothesis) []hypothesis.Hypothe
 }
 
 // weighEarlier adds what earlier pictures say to the evidence of the lawful hypotheses: each
-// saw the board somewhere on the way, or an odd state. Others say that nothing was played.
+// saw the board somewhere on the way, or an odd state. Others say that nothing was played. They
+// are not asked to what pawns were promoted: outlines tell kinds badly, and three pictures that
+// err alike would outvote the heads.
 func (v *decision) weighEarlier(pos *chess.Position, all []*tracking.Glimpse) {
 	if s := v.reading.State; s != Illegal && s != Unsure && s != Several || v.observation.Stopped() {
 		return
@@ -105,23 +112,25 @@ func (v *decision) weighEarlier(pos *chess.Position, all []*tracking.Glimpse) {
 	if len(asked) == 0 {
 		return
 	}
-	none, n := tracking.PathEvidence(asked, pos, nil), 0
+	none, n, said := tracking.PathEvidence(asked, pos, nil), 0, map[scene.Occupancy]nats.LogEvidence{}
 	for k := range v.hypotheses {
-		g := &v.hypotheses[k]
-		if g.State != Moved && g.State != Several {
-			continue
+		if g := &v.hypotheses[k]; g.IsLawful() && n < recalled {
+			n++
+			is := tracking.OrderBy(g, asked, pos) - none
+			if before, ok := said[g.Kin()]; !ok || is > before {
+				said[g.Kin()] = is
+			}
 		}
-		if n++; n > recalled {
-			break
+	}
+	for k := range v.hypotheses {
+		if g := &v.hypotheses[k]; g.IsLawful() {
+			g.Posterior += nats.LogPosterior(said[g.Kin()])
 		}
-		g.Posterior += nats.LogPosterior(tracking.OrderBy(g, asked, pos) - none)
 	}
 	for _, g := range asked {
 		g.Forget()
 	}
-	hypothesis.Sort(v.hypotheses)
-	v.reading, v.isLawless = Reading{}, v.hypotheses[0].State == Illegal
-	v.conclude(pos)
+	v.concludeAnew(pos)
 }
 
 // enumerate lists the hypotheses.
@@ -166,13 +175,13 @@ func (v *decision) addFallen() {
 		v.hypotheses = append(v.hypotheses, f)
 		hypothesis.Sort(v.hypotheses)
 	}
-	v.addLying()
 }
 
 // addLying adds the head of the list, and the likeliest with a move half done, with the pieces
 // that are missing lying somewhere, if that is likelier than all others: what lies over the
-// board passes for a piece displaced or touched.
-func (v *decision) addLying() {
+// board passes for a piece displaced or touched. Several plies are looked for before.
+func (v *decision) addLying(pos *chess.Position) {
+	before := len(v.hypotheses)
 	heads := []int{0, slices.IndexFunc(v.hypotheses, func(g hypothesis.Hypothesis) bool { return g.State == Partial })}
 	for _, k := range slices.Compact(heads) {
 		if k < 0 || v.hypotheses[0].State != Illegal && v.hypotheses[0].State != Partial {
@@ -182,7 +191,9 @@ func (v *decision) addLying() {
 			v.hypotheses = append(v.hypotheses, f)
 		}
 	}
-	hypothesis.Sort(v.hypotheses)
+	if len(v.hypotheses) > before {
+		v.concludeAnew(pos)
+	}
 }
 
 // believe turns posteriors into beliefs.

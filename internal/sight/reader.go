@@ -233,6 +233,7 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, c
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)
 	v.weighEarlier(&r.pos, r.glimpses)
+	v.addLying(&r.pos)
 	if r.doubted == r.pos {
 		v.checkStaying()
 	}

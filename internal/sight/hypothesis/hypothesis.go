@@ -57,6 +57,31 @@ func (g *Hypothesis) Promotions() (on []chess.Square, plies []int) {
 	return on, plies
 }
 
+// IsLawful says whether a hypothesis is a finished move, or several.
+func (g *Hypothesis) IsLawful() bool { return g.State == Moved || g.State == Several }
+
+// Kin is the board after a lawful hypothesis with pawns where its promoted pieces stand: the
+// same for all that differ in nothing but the kinds.
+func (g *Hypothesis) Kin() scene.Occupancy {
+	order := []chess.Move{g.Move}
+	if g.State == Several {
+		order = g.Orders[0]
+	}
+	promoted := map[chess.Square]bool{}
+	for _, m := range order {
+		was := promoted[m.From()]
+		delete(promoted, m.From())
+		promoted[m.To()] = was || m.Promotion() != chess.NoKind
+	}
+	out := g.After
+	for s, is := range promoted {
+		if is && out[s] != chess.NoPiece {
+			out[s] = chess.MakePiece(out[s].Color(), chess.Pawn)
+		}
+	}
+	return out
+}
+
 // OnlyKinds says whether a hypothesis differs from a lawful one in nothing but the
 // kinds of pieces: outlines are too generic to break a rule by.
 func (g *Hypothesis) OnlyKinds(lawful *Hypothesis) bool {
