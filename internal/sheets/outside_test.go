@@ -176,7 +176,7 @@ func TestSVGIsTrueToScale(t *testing.T) {
 }
 
 // readDXF prints what ezdxf, a reader of another project, finds in a file: the entities by layer
-// and the box around those that are cut.
+// and the box around those that are cut; a trapdoor is a circle.
 const readDXF = `
 import sys, ezdxf
 d = ezdxf.readfile(sys.argv[1])
@@ -191,9 +191,9 @@ print(max(xs) - min(xs), max(ys) - min(ys), n["CUT LINE"], n.get("CUT CIRCLE", 0
 `
 
 func TestDXFIsReadByAnother(t *testing.T) {
-	tool(t, "python3", "-c", "import ezdxf")
-	for name, want := range map[string]string{"default": "344 344 4 0 True", "chute": "440 440 4 0 True"} {
-		said, err := exec.Command("python3", "-c", readDXF, filepath.Join(filesOf(t, name), "board.dxf")).CombinedOutput()
+	tool(t, "/usr/bin/python3", "-c", "import ezdxf")
+	for name, want := range map[string]string{"default": "344 344 4 0 True", "chute": "440 440 4 1 True"} {
+		said, err := exec.Command("/usr/bin/python3", "-c", readDXF, filepath.Join(filesOf(t, name), "board.dxf")).CombinedOutput()
 		if err != nil {
 			t.Fatalf("%s: %v: %s", name, err, said)
 		}
