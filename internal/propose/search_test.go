@@ -378,3 +378,15 @@ func BenchmarkSearch100k(b *testing.B) {
 		}
 	}
 }
+
+// Two readings of one rig and one stock are one search: nothing of where they lie in memory
+// tells them apart.
+func TestSameSearchInEveryProcess(t *testing.T) {
+	a, b := spaceOf(t, smallStock), spaceOf(t, smallStock)
+	if a.Sum != b.Sum {
+		t.Errorf("read twice, the same rig and stock are the searches %s and %s", a.Sum, b.Sum)
+	}
+	if text := valuesOf(*rig.Default()); strings.Contains(text, "0xc0") {
+		t.Error("a rig's values hold the address of something: give valuesOf its value")
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/rig"
@@ -84,7 +85,7 @@ func fingerprint(base *rig.Rig, stock *Stock) string {
 	b, st := *base, *stock
 	b.Path, st.path, st.heads = "", "", nil
 	h := sha256.New()
-	_, _ = fmt.Fprintf(h, "%#v\n", b)
+	_, _ = fmt.Fprintln(h, valuesOf(b))
 	for k, list := range st.options(&b) {
 		for _, o := range list {
 			c := b
@@ -93,10 +94,27 @@ func fingerprint(base *rig.Rig, stock *Stock) string {
 			if o.price != nil {
 				price = strconv.FormatFloat(*o.price, 'g', -1, 64)
 			}
-			_, _ = fmt.Fprintf(h, "%d %q %s %d %#v\n", k, o.name, price, o.owned, c)
+			_, _ = fmt.Fprintf(h, "%d %q %s %d %s\n", k, o.name, price, o.owned, valuesOf(c))
 		}
 	}
 	return hex.EncodeToString(h.Sum(nil))[:16]
+}
+
+// valuesOf is all that a rig says, the same in every process: what it points to by its value.
+func valuesOf(r rig.Rig) string {
+	var out strings.Builder
+	for _, n := range []**int{&r.Axis.X.Switches, &r.Axis.Y.Switches, &r.Lift.Switches} {
+		if *n != nil {
+			_, _ = fmt.Fprintf(&out, "%d ", **n)
+			*n = nil
+		}
+	}
+	if r.Built != nil {
+		_, _ = fmt.Fprintf(&out, "%#v ", *r.Built)
+		r.Built = nil
+	}
+	_, _ = fmt.Fprintf(&out, "%#v", r)
+	return out.String()
 }
 
 // Size is how many rigs there are to try.
