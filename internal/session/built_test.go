@@ -84,6 +84,9 @@ func played(t *testing.T, r *rig.Rig, q *twin.Deviations, games, plies int) (sum
 // A machine that was built wrong plays clean games once it was brought up, and dirty ones
 // before: pieces are touched, dragged along, lost, or set down so that they must be put right.
 func TestGamesBeforeAndAfterBringUp(t *testing.T) {
+	if testing.Short() {
+		t.Skip("two games and a bring-up: minutes under the race detector, and nothing of them is concurrent but what shorter games are")
+	}
 	games, plies := 1, 14
 	if n, err := strconv.Atoi(os.Getenv("BOARDHAND_GAMES")); err == nil {
 		games, plies = n, 200
