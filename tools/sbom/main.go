@@ -84,7 +84,8 @@ func named(text string) string {
 // copyright lists every module with its texts.
 func copyright(w io.Writer, all []licences.Module) error {
 	for _, m := range all {
-		if _, err := fmt.Fprintf(w, "%s %s: %s\n\n", m.Path, m.Version, strings.Join(first(identified(m)), " and ")); err != nil {
+		ids, _ := identified(m)
+		if _, err := fmt.Fprintf(w, "%s %s: %s\n\n", m.Path, m.Version, strings.Join(ids, " and ")); err != nil {
 			return err
 		}
 		for _, t := range m.Texts {
@@ -95,5 +96,3 @@ func copyright(w io.Writer, all []licences.Module) error {
 	}
 	return nil
 }
-
-func first(ids []string, _ []licences.Text) []string { return ids }

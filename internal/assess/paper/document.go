@@ -55,13 +55,7 @@ func (d Document) PDF(w io.Writer) error {
 	}
 	s.d.Ln(2)
 	for _, f := range d.Figures {
-		h := heightOf(f, textWidth)
-		s.room(h + 20)
-		top := s.d.GetY() + 4
-		place(&draw.Page{PDF: s.d, X: edge, Y: top}, f, textWidth)
-		s.d.SetXY(edge, top+h)
-		s.d.SetTextColor(draw.Colour(false))
-		s.text(f.Caption, 8.5, false)
+		s.figure(f, 20, 4)
 	}
 	if len(d.Notes) > 0 {
 		s.heading("Done, and when")

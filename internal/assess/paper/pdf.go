@@ -123,15 +123,21 @@ func (s *sheet) figures(all []figure.Figure) {
 	s.d.AddPage()
 	s.text("Drawings", 13, true)
 	for _, f := range all {
-		h := heightOf(f, textWidth)
-		s.room(h + 14)
-		top := s.d.GetY() + 2
-		place(&draw.Page{PDF: s.d, X: edge, Y: top}, f, textWidth)
-		s.d.SetXY(edge, top+h)
-		s.d.SetTextColor(draw.Colour(false))
-		s.text(f.Caption, 8.5, false)
+		s.figure(f, 14, 2)
 		s.d.Ln(4)
 	}
+}
+
+// figure draws a figure with its caption, above millimetres below what stands there; room is
+// what it needs besides its own height to begin on the page.
+func (s *sheet) figure(f figure.Figure, room, above float64) {
+	h := heightOf(f, textWidth)
+	s.room(h + room)
+	top := s.d.GetY() + above
+	place(&draw.Page{PDF: s.d, X: edge, Y: top}, f, textWidth)
+	s.d.SetXY(edge, top+h)
+	s.d.SetTextColor(draw.Colour(false))
+	s.text(f.Caption, 8.5, false)
 }
 
 // lines gives each check with why, change, formula, range and source.

@@ -41,13 +41,18 @@ func (g *Hypothesis) Arrived(on chess.Square) *scene.Placement {
 	return nil
 }
 
+// plies are the move, or the likeliest order of several.
+func (g *Hypothesis) plies() []chess.Move {
+	if g.State == Several {
+		return g.Orders[0]
+	}
+	return []chess.Move{g.Move}
+}
+
 // Promotions lists the squares on which pieces stand to which pawns were promoted, by the
 // move or the likeliest order of plies, and with each the ply.
 func (g *Hypothesis) Promotions() (on []chess.Square, plies []int) {
-	order := []chess.Move{g.Move}
-	if g.State == Several {
-		order = g.Orders[0]
-	}
+	order := g.plies()
 	for k, m := range order {
 		isLast := !slices.ContainsFunc(order[k+1:], func(n chess.Move) bool { return n.From() == m.To() || n.To() == m.To() })
 		if m.Promotion() != chess.NoKind && isLast {
@@ -63,10 +68,7 @@ func (g *Hypothesis) IsLawful() bool { return g.State == Moved || g.State == Sev
 // Kin is the board after a lawful hypothesis with pawns where its promoted pieces stand: the
 // same for all that differ in nothing but the kinds.
 func (g *Hypothesis) Kin() scene.Occupancy {
-	order := []chess.Move{g.Move}
-	if g.State == Several {
-		order = g.Orders[0]
-	}
+	order := g.plies()
 	promoted := map[chess.Square]bool{}
 	for _, m := range order {
 		was := promoted[m.From()]
