@@ -59,12 +59,11 @@ func readLikes(b []byte) (*likeNet, error) {
 
 // Look is how the piece of a crop of Side × Side samples looks; its mirror image looks alike.
 func (c *Crop) Look() Look {
-	x := even(c.Grey)
 	n := likeNetwork()
-	lean := c.Lean - leanMiddle
-	a, b := n.body(x, lean), n.body(mirror(x), lean)
-	for i := range a {
-		a[i] = (a[i] + b[i]) / 2
+	both := n.body(twice(even(c.Grey)), c.Lean-leanMiddle)
+	a := both[0]
+	for i, v := range both[1] {
+		a[i] = (a[i] + v) / 2
 	}
 	var out Look
 	for i, v := range n.f2.apply(a) {

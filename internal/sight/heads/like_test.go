@@ -60,7 +60,7 @@ func TestAlike(t *testing.T) {
 	for i := range c.Grey {
 		c.Grey[i] = float32(i * 7919 % 251)
 	}
-	d.Grey = mirror(c.Grey)
+	d.Grey = mirrored(c.Grey)
 	x, y := c.Look(), d.Look()
 	if v := Alike(&x, &y, false); v < -1e-4 {
 		t.Errorf("a piece and its mirror image are %g nats apart", v)
@@ -72,4 +72,10 @@ func BenchmarkLook(b *testing.B) {
 	for b.Loop() {
 		c.Look()
 	}
+}
+
+// mirrored is a crop seen in a mirror.
+func mirrored(x []float32) []float32 {
+	both := twice(x)
+	return both.plane(0, 1)
 }

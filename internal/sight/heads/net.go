@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"math"
 	"sync"
+
+	"github.com/viterin/vek/vek32"
 )
 
 //go:embed weights.bin
@@ -81,45 +83,51 @@ func readHalves(b []byte, parts ...[]float32) ([]byte, error) {
 	return b, nil
 }
 
-// mirror is a crop seen in a mirror, left for right.
-func mirror(x []float32) []float32 {
-	out := make([]float32, len(x))
-	for i := range x {
-		out[i] = x[i-i%Side+Side-1-i%Side]
-	}
-	return out
-}
-
 // Weigh says how well each kind fits a crop of Side × Side samples, and
 // chess.NoKind, nobody: the logarithm of its probability but for a constant, in
 // nats. A piece and its mirror image are of one kind: the mean of both.
 func (c *Crop) Weigh() [answers]float64 {
-	x := even(c.Grey)
-	n := network()
-	a, b := n.say(x, c.Extra), n.say(mirror(x), c.Extra)
+	both := network().say(twice(even(c.Grey)), c.Extra[:]...)
 	var w [answers]float64
 	for k := range w {
-		w[k] = float64(a[k]+b[k]) / 2
+		w[k] = float64(both[0][k]+both[1][k]) / 2
 	}
 	return w
 }
 
-// say sends an even crop through the network.
-func (n *net) say(crop []float32, extra [extras]float32) []float32 {
-	return n.f2.apply(n.body(crop, extra[:]...))
+// twice is an even crop, and the same seen in a mirror, left for right.
+func twice(x []float32) channels {
+	both := channels{side: Side, pictures: 2, of: make([]float32, 2*len(x))}
+	copy(both.of, x)
+	for i := range x {
+		both.of[len(x)+i] = x[i-i%Side+Side-1-i%Side]
+	}
+	return both
 }
 
-// body sends an even crop, and what is given beside it, through all but the last layer.
-func (n *net) body(crop []float32, beside ...float32) []float32 {
-	x := channels{side: Side, of: [][]float32{crop}}
+// say sends even crops through the network, and what is given beside them.
+func (n *net) say(crops channels, beside ...float32) [][]float32 {
+	out := n.body(crops, beside...)
+	for i, v := range out {
+		out[i] = n.f2.apply(v)
+	}
+	return out
+}
+
+// body sends even crops, and what is given beside them, through all but the last layer.
+func (n *net) body(x channels, beside ...float32) [][]float32 {
 	x = n.c1.apply(x)
 	x = n.c2.apply(x).halve()
 	x = n.c3.apply(x).halve()
-	in := make([]float32, 0, len(n.f1.weight)/len(n.f1.bias))
-	for _, p := range x.of {
-		in = append(in, p...)
+	out := make([][]float32, x.pictures)
+	for i := range out {
+		in := make([]float32, 0, len(n.f1.weight)/len(n.f1.bias))
+		for c := range n.c3.out {
+			in = append(in, x.plane(c, i)...)
+		}
+		out[i] = rectified(n.f1.apply(append(in, beside...)))
 	}
-	return rectified(n.f1.apply(append(in, beside...)))
+	return out
 }
 
 // even is brightness as the network wants it: its logarithm, mean 0, spread 1,
@@ -143,10 +151,16 @@ func even(grey []float32) []float32 {
 	return out
 }
 
-// channels are pictures of one size.
+// channels are square pictures of one size, by channel, then picture.
 type channels struct {
-	side int
-	of   [][]float32
+	side, pictures int
+	of             []float32
+}
+
+// plane is a channel of a picture, row by row.
+func (x *channels) plane(channel, picture int) []float32 {
+	size := x.side * x.side
+	return x.of[(channel*x.pictures+picture)*size:][:size]
 }
 
 // convolution sums each neighbourhood of all channels with its weights, adds a
@@ -160,106 +174,58 @@ func newConvolution(in, out, size int) convolution {
 	return convolution{in: in, out: out, size: size, stride: 1, weight: make([]float32, out*in*size*size), bias: make([]float32, out)}
 }
 
+// apply is one product of matrices, which a library does many samples at a time:
+// the weights, an output a row, by the neighbourhoods, a sample a column.
 func (c *convolution) apply(x channels) channels {
-	to := channels{side: x.side / c.stride, of: make([][]float32, c.out)}
-	for o := range to.of {
-		sum := make([]float32, to.side*to.side)
-		for i := range sum {
-			sum[i] = c.bias[o]
+	to := channels{side: x.side / c.stride, pictures: x.pictures}
+	around := c.neighbourhoods(&x, to.side)
+	to.of = vek32.MatMul(c.weight, around, c.in*c.size*c.size)
+	each := len(to.of) / c.out
+	for o, b := range c.bias {
+		row := to.of[o*each:][:each]
+		for i, v := range row {
+			row[i] = max(0, v+b)
 		}
-		for in, from := range x.of {
-			weights := c.weight[(o*c.in+in)*c.size*c.size:][:c.size*c.size]
-			if c.size == 3 && c.stride == 1 {
-				addThree(sum, from, x.side, weights)
-				continue
-			}
-			for k, w := range weights {
-				c.add(sum, from, x.side, k, w)
-			}
-		}
-		to.of[o] = rectified(sum)
 	}
 	return to
 }
 
-// add adds a channel, shifted as weight k says, to the sums.
-func (c *convolution) add(sum, from []float32, side, k int, w float32) {
-	dx, dy := k%c.size-c.size/2, k/c.size-c.size/2
-	wide := side / c.stride
-	first := max(0, (-dx+c.stride-1)/c.stride)
-	last := min(wide, (side-dx+c.stride-1)/c.stride)
-	for y := range wide {
-		v := y*c.stride + dy
-		if v < 0 || v >= side {
-			continue
-		}
-		row, to := from[v*side+first*c.stride+dx:(v+1)*side], sum[y*wide+first:y*wide+last]
-		if c.stride == 1 {
-			row = row[:len(to)] // no bounds to check in the loop
-			for x := range to {
-				to[x] += w * row[x]
+// neighbourhoods has a row for each weight of an output: the samples that it is for.
+func (c *convolution) neighbourhoods(x *channels, side int) []float32 {
+	samples := x.pictures * side * side
+	out := make([]float32, c.in*c.size*c.size*samples)
+	for k := range c.in * c.size * c.size {
+		channel, dy, dx := k/(c.size*c.size), k/c.size%c.size-c.size/2, k%c.size-c.size/2
+		first := max(0, (-dx+c.stride-1)/c.stride)
+		last := min(side, (x.side-dx+c.stride-1)/c.stride)
+		for p := range x.pictures {
+			from, to := x.plane(channel, p), out[k*samples+p*side*side:]
+			for y := range side {
+				v := y*c.stride + dy
+				if v < 0 || v >= x.side {
+					continue
+				}
+				row := from[v*x.side : (v+1)*x.side]
+				if c.stride == 1 {
+					copy(to[y*side+first:y*side+last], row[first+dx:])
+					continue
+				}
+				for i := first; i < last; i++ {
+					to[y*side+i] = row[i*c.stride+dx]
+				}
 			}
-			continue
-		}
-		for x := range to {
-			to[x] += w * row[x*c.stride]
 		}
 	}
-}
-
-// addThree is add for all weights of a 3 × 3 neighbourhood at once, row by row.
-func addThree(sum, from []float32, side int, weights []float32) {
-	row := func(y int) []float32 { return from[y*side:][:side] }
-	for y := range side {
-		to := sum[y*side:][:side]
-		if y > 0 && y < side-1 {
-			addRows(to, row(y-1), row(y), row(y+1), weights)
-			continue
-		}
-		for dy := max(0, 1-y); dy < min(3, side+1-y); dy++ {
-			addRow(to, row(y+dy-1), weights[3*dy:][:3])
-		}
-	}
-}
-
-// addRow adds a row with three weights.
-func addRow(to, row, w []float32) {
-	last := len(row) - 1
-	to[0] += w[1]*row[0] + w[2]*row[1]
-	to[last] += w[0]*row[last-1] + w[1]*row[last]
-	for x := 1; x < last; x++ {
-		to[x] += w[0]*row[x-1] + w[1]*row[x] + w[2]*row[x+1]
-	}
-}
-
-// addRows adds three rows with nine weights, one after the other.
-func addRows(to, up, here, down, w []float32) {
-	w0, w1, w2, w3, w4, w5, w6, w7, w8 := w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7], w[8]
-	last := len(to) - 1
-	to[0] = to[0] + (w1*up[0] + w2*up[1]) + (w4*here[0] + w5*here[1]) + (w7*down[0] + w8*down[1])
-	to[last] = to[last] + (w0*up[last-1] + w1*up[last]) + (w3*here[last-1] + w4*here[last]) + (w6*down[last-1] + w7*down[last])
-	n := last - 1
-	to, up, here, down = to[1:][:n], up[:n+2], here[:n+2], down[:n+2]
-	a, b, c := up[0], here[0], down[0]
-	d, e, f := up[1], here[1], down[1]
-	up, here, down = up[2:][:n], here[2:][:n], down[2:][:n]
-	for x := range to {
-		g, h, i := up[x], here[x], down[x]
-		to[x] = to[x] + (w0*a + w1*d + w2*g) + (w3*b + w4*e + w5*h) + (w6*c + w7*f + w8*i)
-		a, b, c, d, e, f = d, e, f, g, h, i
-	}
+	return out
 }
 
 // halve keeps the largest of every four.
 func (x channels) halve() channels {
-	to := channels{side: x.side / 2, of: make([][]float32, len(x.of))}
-	for c, from := range x.of {
-		half := make([]float32, to.side*to.side)
-		for i := range half {
-			at := 2*(i/to.side)*x.side + 2*(i%to.side)
-			half[i] = max(from[at], from[at+1], from[at+x.side], from[at+x.side+1])
-		}
-		to.of[c] = half
+	side := x.side / 2
+	to := channels{side: side, pictures: x.pictures, of: make([]float32, len(x.of)/4)}
+	for i := range to.of {
+		at := 4*(i/(side*side))*side*side + 2*(i/side%side)*x.side + 2*(i%side)
+		to.of[i] = max(x.of[at], x.of[at+1], x.of[at+x.side], x.of[at+x.side+1])
 	}
 	return to
 }
@@ -276,11 +242,7 @@ func newFull(in, out int) full {
 func (f *full) apply(x []float32) []float32 {
 	out := make([]float32, len(f.bias))
 	for o := range out {
-		sum := f.bias[o]
-		for i, w := range f.weight[o*len(x) : (o+1)*len(x)] {
-			sum += w * x[i]
-		}
-		out[o] = sum
+		out[o] = f.bias[o] + vek32.Dot(f.weight[o*len(x):(o+1)*len(x)], x)
 	}
 	return out
 }
