@@ -18,6 +18,7 @@ type Motion struct {
 	Raised bool   // Lift: it was to rise
 	Handed Piece  // a person moved this piece meanwhile: it is not looked at
 	Hidden bool   // Carry: it went where no picture reaches
+	Beside bool   // Carry: it went beside the field, where pictures measure less well
 }
 
 // Sighting is one piece as a picture shows it. Metres, frame Board.
@@ -91,7 +92,7 @@ func (w *Watch) Observe(did []Motion, before, after Scene) (out []Symptom) {
 		}
 	}
 	for i, m := range did {
-		s := Symptom{Act: m.Act, Outcome: Done, Piece: m.Piece, To: m.To, Path: m.Path, Raised: m.Raised}
+		s := Symptom{Act: m.Act, Outcome: Done, Piece: m.Piece, To: m.To, Path: m.Path, Raised: m.Raised, Beside: m.Beside}
 		if last, ok := touched[m.Piece]; m.Act == Carry && ok && last == i {
 			s.judge(w.square, before, after)
 		}

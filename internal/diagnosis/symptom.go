@@ -87,6 +87,7 @@ type Symptom struct {
 	Axis    string  `json:"axis,omitempty"`   // "x" or "y"
 	Amount  float64 `json:"amount,omitempty"` // Lagged: how far behind at most
 	Raised  bool    `json:"raised,omitempty"` // Lift: it was to rise
+	Beside  bool    `json:"beside,omitempty"` // Carry: it was to go beside the field
 
 	isRepeat bool // of a carry that lost the piece on the way
 	isTaken  bool // another piece has come to where this one was to go, in its place: that tells nothing of this one

@@ -67,3 +67,22 @@ func TestWhatTellsLittle(t *testing.T) {
 		t.Errorf("another piece stands at its end, and still it accuses: %+v", is)
 	}
 }
+
+// Pieces carried to slots beside the field, which pictures measure by what lies on it, accuse
+// no axis of a wrong scale; the same errors on the field do.
+func TestSlotsAccuseNoAxis(t *testing.T) {
+	for _, isBeside := range []bool{true, false} {
+		s := newStream(5)
+		c := feed(newCase(t), 12, s.carry)
+		for i := range 12 {
+			y := s.carry()
+			y.To = Spot{X: math.Copysign(0.2, float64(i%2)-0.5), Y: y.To.Y}
+			y.Found, y.Beside = s.blur(y.To.Add(Spot{X: 0.012 * y.To.X}), y.Sigma), isBeside
+			c.Add(y)
+		}
+		is := len(c.Named()) > 0 && c.Named()[0].Cause == AxesScaleWrong
+		if is == isBeside || isBeside && len(c.Named()) > 0 {
+			t.Errorf("beside the field %v: named are %+v", isBeside, c.Named())
+		}
+	}
+}

@@ -98,6 +98,7 @@ func (s *Suspects) Note(b *model.Model, step plan.Step) {
 	case plan.Carry:
 		w := b.Way(step)
 		m.Act, m.Piece, m.Hidden = diagnosis.Carry, b.Identity(step.Piece, w.From), w.To == places.Chute
+		m.Beside = w.To >= places.Slot
 		m.To = step.PiecePath[len(step.PiecePath)-1]
 	default:
 		return
