@@ -90,6 +90,32 @@ func TestPushedOutOfItsSlot(t *testing.T) {
 	}
 }
 
+// A piece that was taken out of its slot, into which another has come since, is asked
+// for to stand in one that is free; where there is none it stays with the person.
+func TestTakenFromASlotThatIsHeldSince(t *testing.T) {
+	s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot2 n@person")
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := []frame.Spot[frame.Board]{slot[0], slot[0].Add(frame.Spot[frame.Board]{Y: 0.1})}
+	at := trayPlaces("e4")
+	at["slot2"] = "p"
+	for name, carried := range map[string][2]bool{"another is free": {false, true}, "none is for it": {true, false}} {
+		p := &paper{slots: row, past: journal.Past{Standing: &s}, places: at, carried: carried, script: []string{"same", "same", "same"}}
+		p.before = func() {
+			p.table.m.Taken = []places.Beside{{Piece: chess.MakePiece(chess.Black, chess.Knight), Place: places.Slot + 1}}
+		}
+		_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
+		isAsked := slices.ContainsFunc(p.said, func(text string) bool { return strings.HasPrefix(text, "Please put the black knight") })
+		if isAsked != carried[chess.Black] || isAsked && !slices.Contains(p.said, "Please put the black knight back into slot L1.") {
+			t.Errorf("%s: %q", name, p.said)
+		}
+		if got := p.table.Standing(); !strings.Contains(got.String(), "p@slot2") {
+			t.Errorf("%s: the pieces are kept at %s", name, got.String())
+		}
+	}
+}
+
 // Pieces side by side that push one another out are not asked back, since they have
 // no room there: it is said once, and no slot beside them is offered any more.
 func TestTrayTooNarrow(t *testing.T) {

@@ -118,7 +118,8 @@ func (t *Table) askFor(ctx context.Context, w places.Way, n notice.Notice) error
 	if err != nil {
 		return err
 	}
-	if how == journal.RequestTrust && w.To >= places.Slot && (t.m.Narrow || t.v.StandsAskew(w.Piece, w.To)) {
+	if how == journal.RequestTrust && w.To >= places.Slot && (t.m.Narrow || !t.v.MayStandIn(w.Piece, w.To)) {
+		t.m.Shun(w.To)
 		w.To = places.Person // as near as there is room for; not to be gripped there
 	}
 	if err := t.arriveBy(ctx, w, how); err != nil {

@@ -276,8 +276,9 @@ func TestSlotThief(t *testing.T) {
 	}
 }
 
-// A person's word holds for a slot in which the picture shows nothing: it is not
-// asked about again, and reminded of while nobody says anything.
+// A person's word about a slot in which the picture shows nothing ends the asking,
+// and the piece is kept as standing about there, not where the machine would grip it;
+// the person is reminded while nobody says anything.
 func TestSlotByAPersonsWord(t *testing.T) {
 	s, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 p@slot1")
 	if err != nil {
@@ -296,7 +297,7 @@ func TestSlotByAPersonsWord(t *testing.T) {
 	if asked < 2 || p.count(journal.Requested) != 1 {
 		t.Errorf("said %d times, want a reminder; asked %d times, want once", asked, p.count(journal.Requested))
 	}
-	if got := p.table.Standing(); !strings.Contains(got.String(), "p@slot1") {
+	if got := p.table.Standing(); !strings.Contains(got.String(), "p@person") {
 		t.Errorf("the pieces are kept at %s", got.String())
 	}
 }

@@ -44,9 +44,10 @@ type Model struct {
 	Names    places.Names
 	Offered  places.Place              // the slot for a piece that the guest takes; Person: none
 	Taken    []places.Beside           // out of the tray by somebody; to be asked for
-	Vouched  map[places.Place]bool     // where a piece came by a person's word, or was asked for: a slot that shows none is not asked about again
+	Vouched  map[places.Place]bool     // where a piece came by a person's word, or was asked for: one that is not seen there is not asked for again, until it was
 	Narrow   bool                      // pieces have pushed one another out of slots side by side: their bases are as wide as a slot, or wider
 	Askew    []frame.Spot[frame.Board] // where pieces are seen in the tray that stand in no slot's middle
+	Shunned  []frame.Spot[frame.Board] // slots about which a person says that a piece stands there, which is not seen in them
 	Carriage frame.Spot[frame.Machine]
 	Lift     Lift
 

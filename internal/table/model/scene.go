@@ -51,10 +51,18 @@ func (b *Model) inSlot(p chess.Piece, at frame.Spot[frame.Board], useless Useles
 	return piece
 }
 
+// Shun keeps a slot, and those beside it, free: somewhere there a piece stands.
+func (b *Model) Shun(p places.Place) {
+	if at, ok := b.Layout.SpotOf(p); ok {
+		b.Shunned = append(b.Shunned, at)
+	}
+}
+
 // closed lists the slots too near a piece that stands askew in the tray.
 func (b *Model) closed() (out []frame.Spot[frame.Board]) {
+	askew := slices.Concat(b.Askew, b.Shunned)
 	for _, slot := range b.Layout.Slots {
-		if slices.ContainsFunc(b.Askew, func(at frame.Spot[frame.Board]) bool { return at.Distance(slot) < ElbowRoom*b.Layout.Pitch() }) {
+		if slices.ContainsFunc(askew, func(at frame.Spot[frame.Board]) bool { return at.Distance(slot) < ElbowRoom*b.Layout.Pitch() }) {
 			out = append(out, slot)
 		}
 	}

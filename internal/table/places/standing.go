@@ -180,6 +180,11 @@ func (s *Standing) Move(piece chess.Piece, from, to Place) {
 	s.Board[to] = piece
 }
 
+// IsHeld says whether a piece stands in a place beside the board.
+func (s *Standing) IsHeld(at Place) bool {
+	return slices.ContainsFunc(s.Beside, func(b Beside) bool { return b.Place == at })
+}
+
 // Supply is where a person takes a piece from that is to be put on a square:
 // the nearest one of its kind in the tray, else one handed over before, one
 // from the drawer, or a spare one from the box.

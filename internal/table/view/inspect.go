@@ -17,9 +17,10 @@ import (
 // piece that somebody took out of its slot is with a person and is asked for, one
 // that moved to another slot stands there. One that was pushed out of it stands
 // askew with a person; beside a neighbour it is not asked for: no hand can set it
-// straight while both are so wide.
+// straight while both are so wide. Nor is one asked for again that came there by a
+// person's word: it is out of its slot all the same, which is shunned from then on.
 func (v *View) InspectSlots() {
-	missing, pushed := v.outOfSlots()
+	missing, pushed, strayed := v.outOfSlots()
 	for _, m := range pushed {
 		if v.hasNeighbour(m.Place) {
 			v.model.Narrow = true
@@ -27,7 +28,10 @@ func (v *View) InspectSlots() {
 			v.model.Taken = append(v.model.Taken, m)
 		}
 	}
-	for _, m := range pushed {
+	for _, m := range strayed {
+		v.model.Shun(m.Place)
+	}
+	for _, m := range slices.Concat(pushed, strayed) {
 		v.model.Move(m.Piece, m.Place, places.Person)
 	}
 	if len(missing) == 0 && !v.model.Narrow {
@@ -70,21 +74,28 @@ func (v *View) Believe(offered places.Place) {
 }
 
 // outOfSlots lists the pieces that should stand in slots and are not seen there,
-// and those that stand beside the middle of theirs.
-func (v *View) outOfSlots() (missing, pushed []places.Beside) {
+// those that stand beside the middle of theirs, and those of both that came there
+// by a person's word. That word counts until the piece is seen in its slot.
+func (v *View) outOfSlots() (missing, pushed, strayed []places.Beside) {
 	for _, b := range v.model.Now.Beside {
 		at, ok := v.model.Layout.SpotOf(b.Place)
-		if !ok || b.Place < places.Slot || v.model.Vouched[b.Place] {
+		if !ok || b.Place < places.Slot {
 			continue
 		}
-		switch p := v.presentAt(at); {
-		case v.isPushedOut(p, b):
+		p := v.presentAt(at)
+		isPushed, isVacant := v.isPushedOut(p, b), evidence.IsVacant(p, b.Piece)
+		switch {
+		case (isPushed || isVacant) && v.model.Vouched[b.Place]:
+			strayed = append(strayed, b)
+		case isPushed:
 			pushed = append(pushed, b)
-		case evidence.IsVacant(p, b.Piece):
+		case isVacant:
 			missing = append(missing, b)
+		case evidence.IsTaken(p) && evidence.IsOf(p, b.Piece):
+			delete(v.model.Vouched, b.Place)
 		}
 	}
-	return missing, pushed
+	return missing, pushed, strayed
 }
 
 // hasNeighbour says whether a piece should stand in a slot next to one, or is seen
@@ -101,10 +112,15 @@ func (v *View) hasNeighbour(of places.Place) bool {
 	})
 }
 
-// StandsAskew says whether a piece is seen beside the middle of a slot.
-func (v *View) StandsAskew(piece chess.Piece, in places.Place) bool {
+// MayStandIn says whether a piece may stand in the middle of a slot: the picture shows
+// it neither beside that nor the slot plainly empty.
+func (v *View) MayStandIn(piece chess.Piece, in places.Place) bool {
 	at, ok := v.model.Layout.SpotOf(in)
-	return ok && v.isPushedOut(v.presentAt(at), places.Beside{Piece: piece, Place: in})
+	if !ok {
+		return true
+	}
+	p := v.presentAt(at)
+	return !v.isPushedOut(p, places.Beside{Piece: piece, Place: in}) && !evidence.IsVacant(p, piece)
 }
 
 // isPushedOut says whether a piece plainly stands beside the middle of its slot,

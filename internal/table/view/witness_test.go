@@ -67,16 +67,22 @@ func TestLookForACarriedPiece(t *testing.T) {
 func TestInspectSlots(t *testing.T) {
 	white := chess.MakePiece(chess.White, chess.Queen)
 	for name, c := range map[string]struct {
-		shown   [2]string // what each slot shows: "w", "b", "." or "?" (hidden)
+		shown   [2]string // what each slot shows: "w", "b", "aside" (a white one beside its middle), "." or "?" (hidden)
 		vouched bool
 		want    places.Place
+		asked   bool
+		still   bool // a person's word counts on
 	}{
-		"still there":             {[2]string{"w", "."}, false, places.Slot},
-		"taken out":               {[2]string{".", "."}, false, places.Person},
-		"in the other slot":       {[2]string{".", "w"}, false, places.Slot + 1},
-		"another's piece there":   {[2]string{".", "b"}, false, places.Person},
-		"cannot be seen":          {[2]string{"?", "w"}, false, places.Slot},
-		"a person said it stands": {[2]string{".", "."}, true, places.Slot},
+		"still there":              {[2]string{"w", "."}, false, places.Slot, false, false},
+		"taken out":                {[2]string{".", "."}, false, places.Person, true, false},
+		"in the other slot":        {[2]string{".", "w"}, false, places.Slot + 1, false, false},
+		"another's piece there":    {[2]string{".", "b"}, false, places.Person, true, false},
+		"pushed out":               {[2]string{"aside", "."}, false, places.Person, true, false},
+		"cannot be seen":           {[2]string{"?", "w"}, false, places.Slot, false, false},
+		"a person said it stands":  {[2]string{"?", "."}, true, places.Slot, false, true},
+		"and it is seen there":     {[2]string{"w", "."}, true, places.Slot, false, false},
+		"and it is seen beside it": {[2]string{"aside", "."}, true, places.Person, false, false},
+		"and it is not seen there": {[2]string{".", "."}, true, places.Person, false, false},
 	} {
 		p := newPaper(t)
 		p.model.Now.Beside = []places.Beside{{Piece: white, Place: places.Slot}}
@@ -88,6 +94,10 @@ func TestInspectSlots(t *testing.T) {
 				return of(chess.White, at)
 			case "b":
 				return of(chess.Black, at)
+			case "aside":
+				seen := of(chess.White, at)
+				seen.Found = at.Add(frame.Spot[frame.Board]{Y: 0.012})
+				return seen
 			case ".":
 				return sight.Presence{Open: true, Belief: 0.001, Sure: 0.5, At: at, Found: at}
 			}
@@ -97,8 +107,11 @@ func TestInspectSlots(t *testing.T) {
 		if got := p.model.Now.Beside[0].Place; got != c.want {
 			t.Errorf("%s: it is at %v, want %v", name, got, c.want)
 		}
-		if asked := len(p.model.Taken) == 1; asked != (c.want == places.Person) {
+		if asked := len(p.model.Taken) == 1; asked != c.asked {
 			t.Errorf("%s: to be asked for: %v", name, p.model.Taken)
+		}
+		if still := p.model.Vouched[places.Slot]; still != c.still {
+			t.Errorf("%s: a person's word counts: %v", name, still)
 		}
 	}
 }
