@@ -31,7 +31,7 @@ func (t *Table) finish(ctx context.Context, r journal.Record) error {
 	if pos.SideToMove() == t.m.Side {
 		r.By = journal.ByMachine
 	}
-	offered := t.m.Offered
+	offered := t.m.Now.Offered
 	t.m.Settle(r.Move)
 	t.v.InspectSlots()
 	t.v.Believe(offered)

@@ -13,7 +13,6 @@ import (
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
-	"boardhand/internal/table/places"
 	"boardhand/internal/table/view"
 	"boardhand/internal/table/wording"
 )
@@ -38,7 +37,7 @@ func (t *Table) guesting(ctx context.Context) (journal.Turn, error) {
 // offerSlot tells the guest where in the tray to stand a piece with a magnet
 // that they take, so that the machine can carry it home for the next game.
 func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
-	t.m.Offered = places.Person
+	t.m.Now.Offered = 0
 	scene := t.c.Scene()
 	for _, m := range pos.LegalMoves(nil) {
 		victim, at := pos.Captured(m)
@@ -50,8 +49,8 @@ func (t *Table) offerSlot(pos chess.Position, n *notice.Notice) {
 			if piece.Square != at || !free {
 				continue
 			}
-			t.m.Offered, n.Slot = t.m.Layout.PlaceOf(chess.NoSquare, spot), &spot
-			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.m.Layout.Words(t.m.Offered))
+			t.m.Now.Offered, n.Slot = t.m.Layout.PlaceOf(chess.NoSquare, spot), &spot
+			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", t.m.Layout.Words(t.m.Now.Offered))
 			return
 		}
 	}

@@ -107,7 +107,7 @@ func (d *Desk) Record(ctx context.Context, r journal.Record) error {
 	if d.claim == promised { // nobody has done it yet
 		now = d.kept
 	}
-	if now != d.kept && (d.model.Now.Way != nil || len(d.model.Now.Beside) > 0 || d.kept != "") {
+	if now != d.kept && (d.model.Now.Way != nil || d.model.Now.Offered != 0 || len(d.model.Now.Beside) > 0 || d.kept != "") {
 		r.Standing, d.kept = now, now
 	}
 	r.Slots, d.lastSaid, r.Symptoms = len(d.model.Layout.Slots), r.Said, d.Fresh()

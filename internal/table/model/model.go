@@ -42,7 +42,6 @@ type Model struct {
 	Offsets  map[chess.Square]sight.Offset // of the pieces, as measured last
 	Now      places.Standing               // where the pieces are, as the running plan has left them
 	Names    places.Names
-	Offered  places.Place              // the slot for a piece that the guest takes; Person: none
 	Taken    []places.Beside           // out of the tray by somebody; to be asked for
 	Vouched  map[places.Place]bool     // where a piece came by a person's word, or was asked for: one that is not seen there is not asked for again, until it was
 	Narrow   bool                      // pieces have pushed one another out of slots side by side: their bases are as wide as a slot, or wider
@@ -56,7 +55,7 @@ type Model struct {
 
 // NewModel is the model of a game as an earlier session left it.
 func NewModel(of Machine, past journal.Past) *Model {
-	b := &Model{Machine: of, Game: past.Game, Decided: past.Decided, Offered: places.Person, Lift: Lowered,
+	b := &Model{Machine: of, Game: past.Game, Decided: past.Decided, Lift: Lowered,
 		Offsets: map[chess.Square]sight.Offset{}, Names: places.NamesAfter(past.Game), Vouched: map[places.Place]bool{}}
 	b.Now = places.StandingOf(b.Game.Position())
 	if past.Standing != nil {

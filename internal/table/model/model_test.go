@@ -36,16 +36,20 @@ func move(t *testing.T, b *Model, text string) chess.Move {
 	return m
 }
 
-// A piece that the guest takes goes where the guest was told to stand it, with its name.
+// A piece that the guest takes goes where the guest was told to stand it, with its name;
+// also where the session that told it has ended since.
 func TestSettleTakesAPieceToTheSlotOffered(t *testing.T) {
-	b := begun(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", journal.Past{})
-	b.Offered = places.Slot + 2
+	kept, err := places.ParseStanding("4k3/8/8/3p4/4P3/8/8/4K3 offered@slot3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := begun(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", journal.Past{Standing: &kept})
 	b.Settle(move(t, b, "e4d5"))
 	if got := b.Now.String(); got != "4k3/8/8/3P4/8/8/8/4K3 p@slot3" {
 		t.Errorf("the pieces stand as %s", got)
 	}
-	if b.Names.Of(places.Place(square("d5"))) != "e4" || b.Names.Of(places.Slot+2) != "d5" || b.Offered != places.Person {
-		t.Errorf("they are called %v; a slot is still offered: %v", b.Names, b.Offered)
+	if b.Names.Of(places.Place(square("d5"))) != "e4" || b.Names.Of(places.Slot+2) != "d5" || b.Now.Offered != 0 {
+		t.Errorf("they are called %v; a slot is still offered: %v", b.Names, b.Now.Offered)
 	}
 }
 

@@ -81,7 +81,7 @@ func (b *Model) Settle(m chess.Move) {
 		b.RenameByHand(m)
 	}
 	b.Agree(after)
-	b.Offered = places.Person
+	b.Now.Offered = 0
 }
 
 // guestMoved follows a move of the guest: a piece taken goes where the guest was
@@ -89,8 +89,8 @@ func (b *Model) Settle(m chess.Move) {
 func (b *Model) guestMoved(pos chess.Position, m chess.Move) {
 	for _, a := range pos.Acts(m) {
 		off := places.Person
-		if a.Piece.Color() != pos.SideToMove() && b.Carried[a.Piece.Color()] {
-			off = b.Offered
+		if a.Piece.Color() != pos.SideToMove() && b.Carried[a.Piece.Color()] && b.Now.Offered >= places.Slot {
+			off = b.Now.Offered
 		}
 		b.follow(a, off)
 	}

@@ -76,6 +76,8 @@ type Standing struct {
 	Board  [64]chess.Piece
 	Beside []Beside // in the order they came
 	Way    *Way     // the piece that was on its way when this was written
+	// Offered is the slot in which the guest was told to stand a piece that they take; 0: none.
+	Offered Place
 }
 
 // StandingOf is a position with nobody beside the board.
@@ -84,11 +86,14 @@ func StandingOf(p chess.Position) Standing {
 }
 
 // String is the standing as it is kept: the pieces as in the first field of a
-// FEN, then each piece beside the board, then the one on its way:
-// "4k3/8/8/8/8/8/8/4K3 p@slot3 Q@person p@e5>slot4".
+// FEN, then the slot offered, then each piece beside the board, then the one on its
+// way: "4k3/8/8/8/8/8/8/4K3 offered@slot7 p@slot3 Q@person p@e5>slot4".
 func (s Standing) String() string {
 	var b strings.Builder
 	b.WriteString(Placement(s.Board))
+	if s.Offered >= Slot {
+		fmt.Fprintf(&b, " %s@%v", offered, s.Offered)
+	}
 	for _, m := range s.Beside {
 		fmt.Fprintf(&b, " %c@%v", m.Piece.Letter(), m.Place)
 	}
@@ -120,8 +125,18 @@ func ParseStanding(text string) (Standing, error) {
 	return s, nil
 }
 
+// offered stands for a piece where there is none yet.
+const offered = "offered"
+
 func (s *Standing) parsePiece(word string) error {
 	letter, where, found := strings.Cut(word, "@")
+	if letter == offered && found {
+		at, err := parsePlace(where)
+		if s.Offered = at; err == nil && at < Slot {
+			err = fmt.Errorf("%q should look like %s@slot3", word, offered)
+		}
+		return err
+	}
 	p, ok := PieceOf(letter)
 	if !found || !ok {
 		return fmt.Errorf("%q should look like p@slot3", word)

@@ -18,7 +18,8 @@ func TestStandingIsKeptAsText(t *testing.T) {
 	s.Move(chess.MakePiece(chess.Black, chess.Rook), Place(square("a8")), Person)
 	s.Move(chess.MakePiece(chess.White, chess.Knight), Place(square("b1")), Chute)
 	s.Way = &Way{chess.MakePiece(chess.Black, chess.Pawn), Place(square("e7")), Slot + 10}
-	const want = "1nb1kbnr/pppppppp/8/8/4P3/8/PPPP1PPP/R1BQKBNR q@slot3 r@person N@chute p@e7>slot11"
+	s.Offered = Slot + 6
+	const want = "1nb1kbnr/pppppppp/8/8/4P3/8/PPPP1PPP/R1BQKBNR offered@slot7 q@slot3 r@person N@chute p@e7>slot11"
 	if got := s.String(); got != want {
 		t.Errorf("kept as\n%s\nwant\n%s", got, want)
 	}
@@ -69,7 +70,7 @@ func TestPiecesAreKeptInNumber(t *testing.T) {
 func FuzzParseStanding(f *testing.F) {
 	for _, text := range []string{
 		"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR", "4k3/8/8/8/8/8/8/4K3 p@slot3 Q@person n@chute p@e5>slot4",
-		"4k3/8/8/8/8/8/8/4K3 p@slot0", "9/8/8/8/8/8/8/8", "8/8/8/8/8/8/8/8 @e4", "8/8/8/8/8/8/8/ppppppppp", "",
+		"4k3/8/8/8/8/8/8/4K3 p@slot0", "9/8/8/8/8/8/8/8", "8/8/8/8/8/8/8/8 offered@slot2 offered@e4", "8/8/8/8/8/8/8/8 offered@slot64", "8/8/8/8/8/8/8/8 @e4", "8/8/8/8/8/8/8/ppppppppp", "",
 	} {
 		f.Add(text)
 	}
