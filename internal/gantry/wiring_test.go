@@ -137,9 +137,9 @@ func TestWiringDrawings(t *testing.T) {
 		if got, err := os.ReadFile(path); err != nil || string(got) != want {
 			t.Errorf("docs/%s is not what is drawn (%v): BOARDHAND_ACCEPT=1 go test ./internal/gantry -run Wiring", file, err)
 		}
-		page, err := os.ReadFile("../../docs/manual.md")
+		page, err := os.ReadFile("../../docs/first-month.md")
 		if err != nil || !strings.Contains(string(page), "("+file+")") {
-			t.Errorf("docs/manual.md does not show %s (%v)", file, err)
+			t.Errorf("docs/first-month.md does not show %s (%v)", file, err)
 		}
 	}
 }
