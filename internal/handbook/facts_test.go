@@ -8,6 +8,7 @@ import (
 	"go/parser"
 	"go/token"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -18,7 +19,7 @@ import (
 	"boardhand/internal/rig"
 )
 
-// found is a number of the manual's text:
+// found is what a mark names: a number of the manual's text:
 //
 //	rig KEY                 what the commented rig file says
 //	check ID value|limit    of that rig's line in assess
@@ -110,6 +111,10 @@ func value(t *testing.T, pkg string, e ast.Expr) float64 {
 		return must(t, v, err)
 	case *ast.Ident:
 		return tuned(t, pkg, e.Name)
+	case *ast.CallExpr: // unit.Length(…), of an SI number
+		if len(e.Args) == 1 {
+			return value(t, pkg, e.Args[0])
+		}
 	case *ast.SelectorExpr:
 		if v := map[string]float64{"Second": 1, "Millisecond": 1e-3, "Minute": 60}[e.Sel.Name]; v != 0 {
 			return v
@@ -122,4 +127,30 @@ func value(t *testing.T, pkg string, e ast.Expr) float64 {
 	}
 	t.Fatalf("%s: a constant that this cannot work out: %T", pkg, e)
 	return 0
+}
+
+// advised are numbers that no code has: what a person is told to do, what others published,
+// names with a number in them.
+var advised = []string{
+	"1:1", "100 %", "F9", "200 mm", "12 to 24 V DC", "version 1.1", "10 to 15 percent", "must be 0", "to depth 5", "less than 10 %", "15 %", "0.30, sliding 75 %",
+	"SOR/2011-17", "Schedule 10", "Annex 7", "ISO 53/54", "Phys. 78", "SoftwareX 11", "8 mm and 9.6 mm are from hobby sources", "127.0.0.1:8640",
+}
+
+// What the guides say in numbers comes from the code, or is in the list above.
+func TestNumbersAreMarked(t *testing.T) {
+	for _, name := range []string{"first-evening", "first-week", "first-month", "first-guest", "reading", "carrying", "computed", "adding", "troubleshooting"} {
+		text := read(t, filepath.Join(docs, name+".md"))
+		for _, without := range []string{"(?ms)^```.*?^```$", `(?s)<!-- made.*?<!-- end -->`, `<!--= .*?<!--/-->`, "`[^`]*`", `\]\([^)]*\)`, `(?m)^\d+\. `} {
+			text = regexp.MustCompile(without).ReplaceAllString(text, "")
+		}
+		for _, a := range advised {
+			text = strings.ReplaceAll(text, a, "")
+		}
+		text = regexp.MustCompile(`\b(19|20)\d\d\b`).ReplaceAllString(text, "")
+		for line := range strings.Lines(text) {
+			if strings.ContainsAny(line, "0123456789") {
+				t.Errorf("%s.md: no code says the number in %q: mark it <!--= …-->", name, line)
+			}
+		}
+	}
 }

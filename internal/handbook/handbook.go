@@ -40,6 +40,7 @@ var (
 	outward = regexp.MustCompile(`<a href="\.\./[^"]*">(.*?)</a>`)
 	heading = regexp.MustCompile(`(?m)^# (.+)$`)
 	section = regexp.MustCompile(`(?s)<h2 id="([^"]*)">(.*?)</h2>`)
+	typed   = regexp.MustCompile(`(?m)^(<pre><code class="language-console">)?(\$ .*)$`)
 	table   = regexp.MustCompile(`(?s)<table>.*?</table>`)
 )
 
@@ -96,6 +97,7 @@ func html(name string, text []byte) ([]byte, error) {
 	}
 	inside := outward.ReplaceAllString(body.String(), "$1")
 	inside = table.ReplaceAllString(inside, `<div class="wide" tabindex="0" role="group" aria-label="Table">$0</div>`)
+	inside = typed.ReplaceAllString(inside, "$1<b>$2</b>")
 	s := sheet{Title: name, IsIndex: name == Index, Body: template.HTML(inside)}
 	if m := heading.FindSubmatch(text); m != nil {
 		s.Title = string(m[1])
