@@ -117,8 +117,8 @@ func tachoWiring() *draw.Drawing {
 	}
 	p.supply(90, 106, "Battery or adapter", "as the maker says")
 	p.wire(draw.Outline, 106, 98, 106, 80)
-	p.Write(draw.Word{X: 96, Y: 112, Text: "The stop switch cuts the motors' supply, not the computer's,", Size: 3, Signal: true})
-	p.Write(draw.Word{X: 96, Y: 117, Text: "where both can be had apart.", Size: 3, Signal: true})
+	p.Write(draw.Word{X: 86, Y: 112, Text: "The stop switch cuts the motors' supply, not the computer's,", Size: 3, Signal: true})
+	p.Write(draw.Word{X: 86, Y: 117, Text: "where both can be had apart.", Size: 3, Signal: true})
 	return p.Drawing
 }
 

@@ -3,7 +3,9 @@
 package handbook_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -12,6 +14,7 @@ import (
 	"boardhand/internal/assess"
 	"boardhand/internal/chess"
 	"boardhand/internal/drive"
+	"boardhand/internal/frame"
 	"boardhand/internal/magnet"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
@@ -79,7 +82,32 @@ func pictures(t *testing.T) []row {
 	tower, err := optics.Lean(146, 71.68, 2269.08)
 	out := []row{{"lean of a tower of 146 m in an air photograph", " mm", 76.61 - 71.68, must(t, tower, err), 2, 0.005, "Hicks (ed.), Handbook of Civil Engineering Calculations, fig. 30"}}
 	small, err := optics.Lean(50, 60.96, 1250)
-	return append(out, row{"lean of a tower of 50 m", " mm", 2.54, must(t, small, err), 2, 1e-9, "a surveying examination (askfilo.com)"})
+	out = append(out, row{"lean of a tower of 50 m", " mm", 2.54, must(t, small, err), 2, 1e-9, "a surveying examination (askfilo.com)"})
+	c, err := optics.Calibrate(sampleViews(t), optics.Free([2]int{640, 480}, 3, true, false))
+	const source = "OpenCV 4.6.0, calibrateCamera on its own sample pictures left01 … left14"
+	return append(out, row{"calibration by thirteen views: focal length", " px", 536.0742, must(t, c.Lens.Fx, err), 2, 2e-3, source},
+		row{"the same: corners off by, rms", " px", 0.408774, c.RMS, 4, 2e-6, source})
+}
+
+// sampleViews are the corners that OpenCV finds in its sample pictures, 25 mm or any other unit apart.
+func sampleViews(t *testing.T) (views [][]optics.Corner) {
+	t.Helper()
+	var file struct {
+		Columns int
+		Images  map[string][][2]float64
+	}
+	if err := json.Unmarshal([]byte(read(t, "../optics/testdata/opencv-left-corners.json")), &file); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range slices.Sorted(maps.Keys(file.Images)) {
+		var v []optics.Corner
+		for i, p := range file.Images[name] {
+			at := frame.Point[frame.Board]{X: float64(i % file.Columns), Y: float64(i / file.Columns)}
+			v = append(v, optics.Corner{Board: at, Seen: frame.Spot[frame.Image]{X: p[0], Y: p[1]}})
+		}
+		views = append(views, v)
+	}
+	return views
 }
 
 func counts(t *testing.T) []row {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -39,6 +40,9 @@ func page(facts [][2]string, whole []command, parts []benchmark, runs int, span 
 	for _, f := range facts {
 		fmt.Fprintf(&b, "| %s | %s |\n", f[0], f[1])
 	}
+	if isBusy(firstLine("/proc/loadavg")) {
+		b.WriteString(busy)
+	}
 	fmt.Fprintf(&b, "\n## Whole commands\n\nFrom the start of the process to its end, median of %d runs.\n\n"+
 		"| command | on the clock, s | processor, s | most memory, MB |\n| --- | ---: | ---: | ---: |\n", runs)
 	for _, c := range whole {
@@ -50,6 +54,17 @@ func page(facts [][2]string, whole []command, parts []benchmark, runs int, span 
 		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s | %s |\n", p.pkg, p.name, p.time, p.bytes, p.allocs, strings.Join(p.more, ", "))
 	}
 	return b.String()
+}
+
+// busy is said where other work ran beside the measurement.
+const busy = "\n**Other work wanted the cores all the while.** Times on the clock, those of the parts too, are several times " +
+	"what an idle machine has; processor times hold.\n"
+
+// isBusy says whether more processes than half the cores have wanted one of late.
+func isBusy(loadavg string) bool {
+	first, _, _ := strings.Cut(loadavg, " ")
+	load, err := strconv.ParseFloat(first, 64)
+	return err == nil && load > float64(runtime.NumCPU())/2+1 // the measurement itself is one
 }
 
 // machine is what the figures depend on.

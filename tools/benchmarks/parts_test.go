@@ -51,3 +51,10 @@ func TestPackages(t *testing.T) {
 		t.Errorf("%v, %v", got, err)
 	}
 }
+
+// A busy machine is told by the first figure of /proc/loadavg (proc(5)).
+func TestIsBusy(t *testing.T) {
+	if !isBusy("4000.10 1.00 1.00 9/500 77") || isBusy("0.05 90.00 90.00 1/500 77") || isBusy("") {
+		t.Error("the first figure, against the cores, tells")
+	}
+}
