@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long fuzz licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench dist clean
+.PHONY: build demo check check-long fuzz licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench benchmarks manual dist clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -134,6 +134,15 @@ bench-sight: build
 
 bench:
 	$(GO) test -run '^$$' -bench . ./internal/...
+
+# How fast it is here: whole commands and the Go benchmarks, as docs/benchmarks.md.
+# BENCHMARKS="-runs 3 -benchtime 200ms" is quicker.
+benchmarks:
+	$(GO) run ./tools/benchmarks $(BENCHMARKS)
+
+# Runs every command of the manual and writes its outputs, numbers and pictures anew.
+manual:
+	BOARDHAND_ACCEPT=1 $(GO) test -count=1 ./internal/handbook
 
 clean:
 	rm -rf bin out

@@ -14,6 +14,7 @@ require (
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9
 	github.com/viterin/vek v0.4.3
+	github.com/yuin/goldmark v1.8.7
 	go.bug.st/serial v1.6.4
 	golang.org/x/image v0.47.0
 	golang.org/x/sync v0.25.0

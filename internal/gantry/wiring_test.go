@@ -117,8 +117,8 @@ func tachoWiring() *draw.Drawing {
 	}
 	p.supply(90, 106, "Battery or adapter", "as the maker says")
 	p.wire(draw.Outline, 106, 98, 106, 80)
-	p.Write(draw.Word{X: 96, Y: 112, Text: "The stop switch cuts the motors' supply, not the computer's,", Size: 3, Signal: true})
-	p.Write(draw.Word{X: 96, Y: 117, Text: "where both can be had apart.", Size: 3, Signal: true})
+	p.Write(draw.Word{X: 86, Y: 112, Text: "The stop switch cuts the motors' supply, not the computer's,", Size: 3, Signal: true})
+	p.Write(draw.Word{X: 86, Y: 117, Text: "where both can be had apart.", Size: 3, Signal: true})
 	return p.Drawing
 }
 
@@ -137,9 +137,9 @@ func TestWiringDrawings(t *testing.T) {
 		if got, err := os.ReadFile(path); err != nil || string(got) != want {
 			t.Errorf("docs/%s is not what is drawn (%v): BOARDHAND_ACCEPT=1 go test ./internal/gantry -run Wiring", file, err)
 		}
-		page, err := os.ReadFile("../../docs/manual.md")
+		page, err := os.ReadFile("../../docs/first-month.md")
 		if err != nil || !strings.Contains(string(page), "("+file+")") {
-			t.Errorf("docs/manual.md does not show %s (%v)", file, err)
+			t.Errorf("docs/first-month.md does not show %s (%v)", file, err)
 		}
 	}
 }

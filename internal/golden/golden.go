@@ -22,7 +22,12 @@ const Accept = "BOARDHAND_ACCEPT"
 // round otherwise as they are.
 func Compare(t testing.TB, name, got string) {
 	t.Helper()
-	path := filepath.Join("testdata", "golden", name)
+	File(t, filepath.Join("testdata", "golden", name), got)
+}
+
+// File is Compare for a text that is kept somewhere else, such as a page of the manual.
+func File(t testing.TB, path, got string) {
+	t.Helper()
 	kept, err := os.ReadFile(path)
 	if err != nil && !os.IsNotExist(err) {
 		t.Fatal(err)

@@ -20,7 +20,7 @@ var layers = [][]string{
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
 	},
 	{
-		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "licences", "service", "terminal", "uci", "store", "web",
+		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "handbook", "licences", "service", "terminal", "uci", "store", "web",
 		"gantry/bed", "gantry/built", "gantry/clock", "gantry/firmware", "gantry/firmware/blocks", "gantry/firmware/modal", "gantry/firmware/settings", "gantry/firmware/words",
 		"gantry/tachobed", "gantry/wire",
 		"twin", "twin/lens", "twin/mechanics", "twin/person", "twin/physics", "twin/room",
@@ -176,6 +176,8 @@ var sideways = map[string]string{
 	"camera -> camera/video": "a camera on this computer is one of its sources",
 
 	"sight/quality -> sight/pixels": "it measures pictures",
+
+	"web -> handbook": "the pages have the manual beside them",
 
 	"sight/tracking -> sight/hypothesis": "earlier pictures are asked of hypotheses",
 	"sight/tracking -> sight/scene":      "a tracker has the scene of the last settled picture",

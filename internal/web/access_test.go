@@ -22,7 +22,7 @@ func locked() (*Server, *recorder) {
 func TestWithoutTheCodeNothingIsServed(t *testing.T) {
 	s, r := locked()
 	h := s.Handler()
-	for _, path := range []string{"/", "/bench", "/static/style.css", "/letters/lettering.ttf", "/events", "/picture"} {
+	for _, path := range []string{"/", "/bench", "/manual/", "/manual/pull.svg", "/static/style.css", "/letters/lettering.ttf", "/events", "/picture"} {
 		if w := call(h, http.MethodGet, path, ""); w.Code != http.StatusUnauthorized || len(w.Result().Cookies()) > 0 {
 			t.Errorf("%s: status %d", path, w.Code)
 		}

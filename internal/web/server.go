@@ -8,6 +8,8 @@ import (
 	"net/http"
 	"sync"
 	"time"
+
+	"boardhand/internal/handbook"
 )
 
 //go:embed page
@@ -186,6 +188,7 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("GET /letters/{font}", serveLettering)
 	m.Handle("GET /{$}", sheet(files, "game.html"))
 	m.Handle("GET /bench", sheet(files, "bench.html"))
+	m.Handle("GET /manual/", http.StripPrefix("/manual", handbook.Handler()))
 	m.HandleFunc("GET /events", s.serveEvents)
 	m.HandleFunc("GET /picture", s.servePicture)
 	m.HandleFunc("POST /api/hand", s.serveHand)
