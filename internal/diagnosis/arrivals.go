@@ -16,6 +16,7 @@ type arrival struct {
 	off     Spot // how far it stands from there, m
 	heading Spot // direction in which it came, a unit vector
 	noise   float64
+	beside  bool // it was to go beside the field
 }
 
 // The coefficients of the machine's place on the board: an arrival at (x, y) is
@@ -95,6 +96,7 @@ type design struct {
 	sigma   []float64 // prior standard deviation of each column
 	columns []hypothesis
 	anyhow  map[Piece]bool
+	beyond  int                // the first of two columns: what pictures have wrong of the scale beside the field
 	from    [coefficients]Spot // where the error is nothing, from the field's centre, reversed: added to the place
 }
 
@@ -129,6 +131,8 @@ func newDesign(set []hypothesis, bias float64) design {
 			d.columns, d.sigma = append(d.columns, h, h), append(d.sigma, bias, bias)
 		}
 	}
+	d.beyond = len(d.sigma)
+	d.sigma = append(d.sigma, beyond, beyond)
 	return d
 }
 
@@ -150,6 +154,9 @@ func (d design) rows(a arrival, x, y []float64) {
 			y[k] = 1
 		}
 		isSecond = h.isFixed() && !isSecond
+	}
+	if a.beside {
+		x[d.beyond], y[d.beyond+1] = a.at.X, a.at.Y
 	}
 	for k, s := range d.sigma {
 		x[k], y[k] = x[k]*s, y[k]*s

@@ -115,18 +115,16 @@ func (c *Case) failedLast(concerns func(Symptom) bool) int {
 }
 
 // arrivals are the offsets of the pieces that came to where they were to go. A carry on which
-// an axis fell behind is left out: it tells where the axis left the piece, nothing else. So
-// is one beside the field: pictures are measured by the field's squares, and what they have
-// wrong beyond it (3 mm of 200 in the twin's trays) looks as a wrong scale would.
+// an axis fell behind is left out: it tells where the axis left the piece, nothing else.
 func (c *Case) arrivals() (out []arrival) {
 	isBehind := false
 	for _, s := range c.symptoms {
 		switch {
 		case s.Act == Carry && s.Outcome == Lagged:
 			isBehind = true
-		case s.judgesCarry() && s.Outcome == Arrived && !isBehind && !s.Beside:
+		case s.judgesCarry() && s.Outcome == Arrived && !isBehind:
 			out = append(out, arrival{piece: s.Piece, at: s.To, off: s.Found.Sub(s.To), heading: s.heading(),
-				noise: c.physics.arrives(s.Sigma)})
+				noise: c.physics.arrives(s.Sigma), beside: s.Beside})
 		}
 		if s.judgesCarry() {
 			isBehind = false

@@ -18,6 +18,12 @@ const (
 	leastScatter   = 0.25
 )
 
+// beyond is the standard deviation of what pictures have wrong of the scale beside the
+// field, by whose squares they are measured, as a share. In the twin's trays pieces were
+// seen up to 3 mm of 200 off. Doubled, pieces in slots tell less of an axis's scale; at
+// nothing one was called wrong in two sound games of twenty with trays.
+const beyond = 0.015
+
 // offSigma is the standard deviation, per coordinate, of a magnet that was glued in
 // badly, m. How it was found is not recorded.
 const offSigma = 1.5e-3
