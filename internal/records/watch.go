@@ -48,7 +48,7 @@ type Watching struct {
 	o       *terminal.Out
 	eye     *sight.Reader
 	overlay string // folder for pictures with what the reader saw; "": none
-	told    bool   // what the first picture told has been printed
+	told    int    // so many sentences of what the reader found have been printed
 	Hint    string // what a person can do when stuck, with %[1]s for the picture's name; "": nothing is said
 }
 
@@ -80,20 +80,18 @@ func (w *Watching) Saw(s follow.Sighting) error {
 	return w.draw(s.Picture, s.Reading)
 }
 
-// tellFound prints once what the reader found because nobody had said it; beside the lines
-// that a program reads.
+// tellFound prints, once each, what the reader found because nobody had said it; beside the
+// lines that a program reads.
 func (w *Watching) tellFound() {
-	if w.told {
-		return
-	}
-	w.told = true
 	to := w.o.W
 	if w.o.JSON {
 		to = w.o.Err
 	}
-	for _, text := range w.eye.Found() {
+	found := w.eye.Found()
+	for _, text := range found[min(w.told, len(found)):] {
 		_, _ = fmt.Fprintln(to, text)
 	}
+	w.told = len(found)
 }
 
 // Failed prints the complaint about a picture.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/hypothesis"
@@ -23,10 +24,12 @@ type decision struct {
 	tracker     *tracking.Tracker // that looked
 	observation *likelihood.Observation
 	search      *inference.Search
-	hypotheses  []hypothesis.Hypothesis // best first
-	pieces      []scene.Placement       // before, as the hypotheses count them
-	residuals   []inference.Residual    // what the best hypothesis leaves unexplained
-	isLawless   bool                    // no rule explains the picture, surely or not, or only with pieces that hardly look touched
+	hypotheses  []hypothesis.Hypothesis   // best first
+	pieces      []scene.Placement         // before, as the hypotheses count them
+	residuals   []inference.Residual      // what the best hypothesis leaves unexplained
+	things      []frame.Spot[frame.Board] // what lay there in an earlier first picture, or does in this
+	lain        []chess.Square            // of these, what was read past
+	isLawless   bool                      // no rule explains the picture, surely or not, or only with pieces that hardly look touched
 }
 
 // leastBelief is the belief from which a state is given out.

@@ -27,12 +27,18 @@ func (v *decision) demandProof() {
 		return
 	}
 	p := v.proofOf(k)
+	if len(p.Things) > 0 && k == v.announced() {
+		v.things = p.Things
+	}
 	if !p.Holds() && len(p.Wrong) > 0 {
 		if n := v.matching(&p); n >= 0 && n != k && v.hypotheses[n].State == Moved {
 			if other := v.proofOf(n); other.Holds() {
 				k, p = n, other
 			}
 		}
+	}
+	if v.hypotheses[k].State == Same { // it may be a piece all the same, as long as nobody plays around it
+		p.Wrong = scene.Merge(p.Wrong, p.Lain)
 	}
 	if !p.Holds() {
 		v.refuse(&p)
@@ -43,6 +49,7 @@ func (v *decision) demandProof() {
 		return
 	}
 	v.accept(k, p.Belief)
+	v.lain = p.Lain
 }
 
 // placed is where the pieces of a hypothesis stand.
@@ -131,33 +138,13 @@ func (v *decision) inspection(g *hypothesis.Hypothesis) *presence.Inspection {
 		at[m.Square] = m.At
 	}
 	w := v.tracker.Inspect(v.observation.Image, v.observation.Grey, g.After, at)
-	w.Dismiss = func(at frame.Spot[frame.Board]) bool { return v.isTopOf(g, at) }
+	w.Raw, w.Lain = v.observation.Raw, v.things
 	return w
 }
 
 // lineUp is how the pieces of a hypothesis look beside each other.
 func (v *decision) lineUp(g *hypothesis.Hypothesis) classify.Lineup {
 	return classify.LineUp(v.observation, v.placed(g))
-}
-
-// isTopOf says whether what was found at a place is no piece but the upper part of one of a
-// hypothesis that stands before it, and is taller than was told: it lies where that would be
-// seen, and looks like none of the pieces on this board.
-func (v *decision) isTopOf(g *hypothesis.Hypothesis, at frame.Spot[frame.Board]) bool {
-	eye := v.observation.Scene.Plane.View.Camera()
-	before := func(m scene.Placement) bool {
-		piece := v.observation.Scene.Setup.Pieces[m.Piece.Kind()]
-		height := mostTaller * piece.Height
-		out := m.At.Sub(frame.Spot[frame.Board]{X: eye.X, Y: eye.Y})
-		off := at.Sub(m.At)
-		lean := out.Norm() * height / (eye.Z - height)
-		return off.X*out.X+off.Y*out.Y > 0 && off.Norm() < lean+piece.Base/2
-	}
-	if !slices.ContainsFunc(v.placed(g), before) {
-		return false
-	}
-	alike, ok := v.lineUp(g).Resembles(v.observation, at)
-	return ok && alike < 1-certain
 }
 
 // squaresUnder lists the squares that residuals cover.

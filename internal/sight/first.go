@@ -4,7 +4,9 @@ package sight
 
 import (
 	"context"
+	"fmt"
 	"image"
+	"strings"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/optics"
@@ -31,16 +33,25 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 		}
 		r.setup, r.found = setup, found
 	}
+	again := r.last != nil
 	r.pending, r.last, r.tracker = nil, nil, nil
 	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
 	if err != nil {
 		return Reading{}, err
 	}
+	if again {
+		v.pursue(&r.pos, r.several)
+	}
+	v.things = r.things
 	v.demandProof()
 	if ctx.Err() != nil {
 		return Reading{}, ctx.Err()
 	}
 	r.adopt(v, img)
+	r.things = v.things
+	if len(v.lain) > 0 {
+		r.found = append(r.found, fmt.Sprintf("What looks like a piece on %s lay there before: it is taken for light, or for a thing.", strings.Join(chess.SquareNames(v.lain), ", ")))
+	}
 	return v.reading, nil
 }
 

@@ -50,8 +50,9 @@ type Reader struct {
 	vain     *pixels.Image           // the last picture that was judged by its own light in vain
 	hands    int                     // pictures in a row that showed a hand against the former board
 
-	found []string         // what the first picture told that the setup did not say
-	known []classify.Known // this game's pieces as they looked where their kinds were known
+	things []frame.Spot[frame.Board] // what a first picture showed that might be a piece too many
+	found  []string                  // what the first picture told that the setup did not say
+	known  []classify.Known          // this game's pieces as they looked where their kinds were known
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
@@ -73,7 +74,8 @@ func (r *Reader) Position() chess.Position { return r.pos }
 func (r *Reader) Preparer() *Preparer { return r.preparer }
 
 // Found tells, in a sentence each, what the reader found in the first picture because its
-// setup did not say it, and how surely; nothing before that picture.
+// setup did not say it, and how surely; nothing before that picture. What lies on the board and
+// is no piece comes after it, once a move is read beside it.
 func (r *Reader) Found() []string { return r.found }
 
 // View is the lens and pose in use; false before the board has been found.

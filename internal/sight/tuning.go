@@ -91,9 +91,6 @@ const leastOdds = 4.0
 // still has a side and a height. Doubled, a speck on a piece has a person asked.
 const leastSeen = 0.5
 
-// mostTaller is how much taller a piece may be than was told: heights are told wrong by a fifth.
-const mostTaller = 1.25
-
 // mostLooks is how many looks of the table in other lights are kept, 20 MB each: with a lamp
 // and without it, and one more.
 const mostLooks = 2

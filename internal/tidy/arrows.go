@@ -17,7 +17,7 @@ var layers = [][]string{
 		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/cast", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
 	},
 	{
 		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "handbook", "licences", "service", "terminal", "uci", "store", "web",
@@ -227,8 +227,11 @@ var sideways = map[string]string{
 
 	"sight/presence -> sight/inference":  "pieces are weighed at places",
 	"sight/presence -> sight/classify":   "somebody's head is told from nobody's",
+	"sight/presence -> sight/cast":       "a piece that nobody spoke of must cast a shadow as the others do",
 	"sight/presence -> sight/likelihood": "it works on an observation of its own",
 	"sight/presence -> sight/scene":      "and on a scene of its own",
+	"sight/cast -> sight/scene":          "shadows fall from the pieces of a scene on its open board",
+	"sight/cast -> sight/pixels":         "in a reduced picture",
 	"sight/whiteside -> sight/scene":     "whose pieces stand where tells where White sits",
 	"sight/sizes -> sight/scene":         "pieces of other measures stand in other scenes",
 	"sight/sizes -> sight/background":    "the sides' colours are learnt under each of them",

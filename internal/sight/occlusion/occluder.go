@@ -10,9 +10,10 @@ import (
 // Occluder is a connected part of the picture that covers what was there: a hand, an arm, a cup.
 type Occluder struct {
 	scene.Patch
-	rim   bool // it reaches the picture's rim
-	brink bool // it reaches the brink of the board
-	cells []int
+	rim    bool    // it reaches the picture's rim
+	brink  bool    // it reaches the brink of the board
+	ground float64 // mm² of the board with its margin, besides where pieces stood
+	cells  []int
 }
 
 // Hide marks the pixels of a picture under an occluder, and those beside them, as telling
@@ -75,6 +76,8 @@ func (p *Occluder) addCell(sc *scene.Scene, c Mask, k int) {
 	sc.Account(&p.Patch, middle, n)
 	if sc.Stack.Open(int32(middle)) < 0.5 {
 		p.OnPieces += sc.AreaOf(n)
+	} else if !sc.IsAtBrink(middle, 1.5*CellSide) {
+		p.ground += sc.AreaOf(n)
 	}
 	p.brink = p.brink || sc.IsAtBrink(middle, 1.5*CellSide)
 	p.cells = append(p.cells, k)
@@ -85,14 +88,15 @@ func (p *Occluder) addCell(sc *scene.Scene, c Mask, k int) {
 // reaches over the board and comes in from the picture's edge, or, where that
 // cannot be seen, from beside the board and is larger than pieces are there, or
 // hides so much of the board that nothing else can be meant. What lies in the board's
-// middle alone has no arm.
+// middle alone has no arm, and what hides nothing of the board but a piece that leans out over
+// its edge is the table beside it.
 func (p *Occluder) isHand(square float64) bool {
 	const (
-		touch = 0.05 // squares of the board, with its margin, under it
+		touch = 0.05 // squares of the board, with its margin, under it, besides where pieces stood
 		least = 0.6  // squares besides where pieces stood: one that came or left at the rim makes half of that
 		much  = 4.0  // squares: no piece and its shadow are so large, nor what people put down beside a board
 	)
-	if p.Sheet < touch*square {
+	if p.ground < touch*square {
 		return false
 	}
 	beyond := p.brink && p.Inside >= touch*square && p.Area-p.Sheet > much*square

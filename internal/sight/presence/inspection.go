@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/sight/cast"
 	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/inference"
 	"boardhand/internal/sight/likelihood"
@@ -22,9 +23,11 @@ type Inspection struct {
 	Gone  []bool          // of the scene's pieces: those left out for now
 	tiles map[[2]int]bool // tiles beside the sheet whose ground is known
 
-	ascents int // how often it may still feel for pieces
+	Lain []frame.Spot[frame.Board] // where things lie that might be pieces, and do since the first picture
 
-	Dismiss func(frame.Spot[frame.Board]) bool // whether what looks like a stranger is none; nil for never
+	ascents int           // how often it may still feel for pieces
+	shadows *cast.Shadows // of the scene's pieces, nil if they tell nothing
+	isAsked bool          // whether they have been looked for
 }
 
 // Inspect looks at an observation that was made as if the picture were the first one.
@@ -40,6 +43,7 @@ type Trace struct {
 	fit   float64     // of its silhouette in its side's colours rather than the ground, nats
 	head  float64     // of its picture rather than that of nobody, nats
 	own   float64     // of its side's colours rather than the other's, nats
+	cast  float64     // of the shadow that it casts rather than none, nats; 0: nobody asked
 
 	expected bool // the scene has it
 	beside   bool // or has another one so near that parts of that may be seen

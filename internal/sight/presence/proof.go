@@ -3,7 +3,11 @@
 package presence
 
 import (
+	"slices"
+
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
+	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/scene"
 )
 
@@ -14,6 +18,9 @@ type Proof struct {
 	Seen   scene.Occupancy // the board as its places say
 	Wrong  []chess.Square  // where a place says otherwise, the squares beside a piece on a line among them
 	Doubt  []chess.Square  // where a place does not say so surely enough
+
+	Things []frame.Spot[frame.Board] // what speaks against the board, if that is no more than a thing or two that might be pieces, but look like none of this set: where they are
+	Lain   []chess.Square            // where the inspection was told of such things, and they still are
 }
 
 // Prove asks every piece of the scene whether it stands there, and the rest of
@@ -23,11 +30,30 @@ func (w *Inspection) Prove() Proof {
 	for k := range w.Scene.Pieces {
 		p.check(w, k)
 	}
+	isOnly := len(p.Wrong) == 0
 	for _, t := range w.Scan(w.Scene.Setup.OnSheet(0), w.Scene.Setup.HalfField()) {
-		if w.Dismiss != nil && t.Belief() >= 0.5 && w.Dismiss(t.At) {
+		if 1-t.Belief() < provedLeast {
+			t.cast = w.shadowOf(t)
+		}
+		if t.Belief() < 0.5 {
+			p.count(w.Scene.Setup.SquareAt(t.At), 1-t.Belief())
 			continue
 		}
+		switch alike := w.alike(t.At); {
+		case alike < unlike && w.isBehind(t.At): // the upper part of a piece that is taller than was told
+			continue
+		case alike < likeThings && slices.ContainsFunc(w.Lain, w.within(t.At, 0.3)):
+			p.Lain = append(p.Lain, w.Scene.Setup.SquareAt(t.At))
+			continue
+		case alike < likeThings:
+			p.Things = append(p.Things, t.At)
+		default:
+			isOnly = false
+		}
 		p.addStranger(w, t)
+	}
+	if !isOnly || len(p.Doubt) > 0 || len(p.Things) > mostThings || !w.isWholeSet() {
+		p.Things = nil
 	}
 	p.Wrong, p.Doubt = scene.Merge(nil, p.Wrong), scene.Merge(nil, p.Doubt)
 	return p
@@ -58,13 +84,45 @@ func (p *Proof) check(w *Inspection, k int) {
 	}
 }
 
+// alike is the probability that what was found at a place is of this set of pieces, by how it
+// looks; 1 where that cannot be seen.
+func (w *Inspection) alike(at frame.Spot[frame.Board]) float64 {
+	alike, ok := classify.LineUp(w.Observation, w.Scene.Pieces).Resembles(w.Observation, at)
+	if !ok {
+		return 1
+	}
+	return alike
+}
+
+// isWholeSet says whether all kinds of both sides stand on the board, so that one more would
+// look like one of them.
+func (w *Inspection) isWholeSet() bool {
+	for _, kind := range chess.Kinds.All() {
+		for _, side := range [2]chess.Color{chess.White, chess.Black} {
+			if !slices.Contains(w.Scene.Board[:], chess.MakePiece(side, kind)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// isBehind says whether the upper part of a piece that is taller than was told would be seen
+// at a place.
+func (w *Inspection) isBehind(at frame.Spot[frame.Board]) bool {
+	eye := w.Scene.Plane.Camera
+	return slices.ContainsFunc(w.Scene.Pieces, func(m scene.Placement) bool {
+		piece := w.Scene.Setup.Pieces[m.Piece.Kind()]
+		height := mostTaller * piece.Height
+		out, off := m.At.Sub(eye.Spot()), at.Sub(m.At)
+		lean := out.Norm() * height / (eye.Z - height)
+		return off.X*out.X+off.Y*out.Y > 0 && off.Norm() < lean+piece.Base/2
+	})
+}
+
 // addStranger books a piece that the scene does not have, or what looks like one.
 func (p *Proof) addStranger(w *Inspection, t Trace) {
 	s := w.Scene.Setup.SquareAt(t.At)
-	if t.Belief() < 0.5 {
-		p.count(s, 1-t.Belief())
-		return
-	}
 	p.Wrong = append(p.Wrong, s)
 	if w.Scene.Setup.Aside(s, t.At) <= scene.OnLine {
 		p.Seen[s] = t.Piece

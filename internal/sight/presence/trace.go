@@ -146,7 +146,7 @@ func (t Trace) Belief() float64 {
 	case t.beside:
 		return logistic(min(head, 2*nat) + 0.6*(fit-20.5))
 	}
-	return logistic(head + 0.05*(fit-5))
+	return logistic(head + 0.05*(fit-5) + t.cast)
 }
 
 // logistic is the probability that goes with odds in nats.

@@ -41,3 +41,14 @@ const (
 	scanStep  = 0.2 // of a square: the silhouettes of the smallest pieces overlap by more than half
 	scanLooks = 24  // places looked at closely
 )
+
+// mostTaller is how much taller a piece may be than was told: heights are told wrong by a fifth.
+const mostTaller = 1.25
+
+// unlike is the probability that what stands at a place looks like any of the set below which
+// it is none of it: as sure as a reading that is given out.
+const unlike = 0.03
+
+// likeThings is the probability of the same below which it may be a thing that somebody put
+// down, or light, and mostThings is how many of those a first picture may show.
+const likeThings, mostThings = 0.5, 2
