@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"boardhand/internal/assess/eye"
+	"boardhand/internal/axes"
 	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -73,7 +74,7 @@ func (s *study) judgeLean() Check {
 		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", kinds.Name(worst.Kind), worst.Square, mm(unit.Length(worst.Spill)))
 	}
 	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
-	corner := math.Hypot(mm(outermost(s.Rig, 0)), mm(outermost(s.Rig, 2)))
+	corner := math.Hypot(mm(axes.Outermost(s.Rig, 0)), mm(axes.Outermost(s.Rig, 2)))
 	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
 		h, corner, corner*h/(H-h))
 	return c

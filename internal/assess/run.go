@@ -48,6 +48,7 @@ var probes = []probe{
 	{(*study).judgeWalls, []string{"+walls.owned"}},
 	{(*study).judgePower, []string{"+power.current"}},
 	{(*study).judgeVoltage, nil},
+	{(*study).judgeMotors, []string{"-power.motors"}},
 	{(*study).judgeFlux, nil},
 	{(*study).judgeImplant, []string{"-lift.magnet"}},
 }

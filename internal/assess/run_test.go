@@ -99,6 +99,8 @@ var defects = []struct {
 	{"reach: trays", []Setting{{"removal.mode", `"tray"`}}, "reach.removal"},
 	{"cables: sockets", []Setting{{"controller.ports", "2"}}, "cables.ports"},
 	{"camera: few pixels", []Setting{{"camera.image", "[320, 240]"}, {"camera.height", `"1200 mm"`}}, "camera.scale"},
+	{"power: motors over their voltage", []Setting{{"power.voltage", `"24 V"`}, {"power.current", `"8 A"`}}, "power.motors"},
+	{"drive: a rotor behind a gearbox", []Setting{{"axis.x.motor.inertia", `"20 g·cm2"`}, {"axis.x.motor.gearbox", "48"}}, "drive.x"},
 	{"power: a small supply", []Setting{{"power.current", `"1.5 A"`}}, "power.current"},
 }
 

@@ -92,6 +92,11 @@ const (
 	easyWeight   = 50   // % of a piece's weight that the raised magnet leaves it
 )
 
+// How far over its rated voltage a dc motor may be run, as a share of it: beyond the
+// first it is warned of, beyond the second refused: 44 % more heat at stall. Plug-in
+// supplies are true to a twentieth. Common practice, no source. Doubled, motors burn.
+const easyOver, mostOver = 1.05, 1.2
+
 // weightStep is the step, metres, in which the place where a piece is lifted most is
 // looked for. Doubled, it is found up to half a millimetre off.
 const weightStep = 0.5e-3

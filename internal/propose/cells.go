@@ -43,8 +43,9 @@ var dependence = map[string]depends{
 	"camera.lean":        {[]slot{feet, square, height}, false},
 	"camera.hidden":      {[]slot{feet, square, height}, false},
 	"materials.walls":    {nil, false},
-	"power.current":      {[]slot{motor}, false},
+	"power.current":      {[]slot{motor, gear, speed}, false},
 	"power.voltage":      {nil, false},
+	"power.motors":       {[]slot{motor}, false},
 	"caution.flux":       {nil, true},
 	"caution.implant":    {nil, true},
 }

@@ -77,6 +77,7 @@ func (a *Axis) complete() {
 	if a.Motor.Kind == "" {
 		a.Motor.Kind = "dc"
 	}
+	or(&a.Motor.Gearbox, 1)
 }
 
 func (c *Controller) complete() {
@@ -152,6 +153,8 @@ func (a Axis) consistent(name string) error {
 		return fmt.Errorf("%s: a belt needs pitch and teeth", name)
 	case a.Drive == "screw" && a.Lead == 0:
 		return fmt.Errorf("%s: a screw needs lead", name)
+	case a.Motor.Kind == "stepper" && (a.Motor.Inductance == 0 || a.Motor.Current == 0 || a.Motor.FullSteps == 0):
+		return fmt.Errorf("%s.motor: a stepper needs inductance, current (rated, a phase) and full_steps: its force at speed follows from them", name)
 	case a.Travel > 0 && a.Origin > a.Travel:
 		return fmt.Errorf("%s.origin is %v, beyond its travel of %v", name, a.Origin, a.Travel)
 	}

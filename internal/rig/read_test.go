@@ -56,6 +56,7 @@ func TestErrorsNameTheLine(t *testing.T) {
 		{`king   = {`, `kong = {`, `unknown key pieces.kong; known here: king`},
 		{`base = "17 mm"`, `base = "41 mm"`, `pieces.king.base is 41 mm, wider than its square (40 mm)`},
 		{`module = "1 mm"`, ``, `axis.x: a rack needs module and teeth`},
+		{`kind = "dc"                 # "dc" or "stepper"`, `kind = "stepper"`, `axis.x.motor: a stepper needs inductance, current (rated, a phase) and full_steps`},
 		{`square = "40 mm"`, ``, `board.square is missing; it takes 15 mm to 80 mm`},
 		{`[board]`, `[board`, `rig.toml:7: not valid TOML`},
 		{`owned = ["1000 mm"]`, `owned = "1000 mm"`, `cable.owned takes a list in brackets`},

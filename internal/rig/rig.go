@@ -89,6 +89,8 @@ type Lift struct {
 	Spring    unit.Stiffness `toml:"spring"`   // what lets the magnet follow the warp; 0: none
 	Preload   unit.Force     `toml:"preload"`  // spring force at the nominal underside
 	Speed     unit.Speed     `toml:"speed"`    // 20 mm/s when not given
+	Force     unit.Force     `toml:"force"`    // what its motor can raise and draw down with
+	Current   unit.Current   `toml:"current"`  // what its motor draws, holding or at stall
 	Friction  float64        `toml:"friction"` // magnet (or its cap) on the underside; 0.20 when not given
 	Switches  *int           `toml:"switches"` // end switches; when not given, 1 on an axis of a gcode controller, else 0
 }
@@ -131,6 +133,9 @@ type Motor struct {
 	Current     unit.Current    `toml:"current"`    // stall (dc) or rated phase current (stepper)
 	Inductance  unit.Inductance `toml:"inductance"` // stepper phase
 	FullSteps   int             `toml:"full_steps"` // stepper: a turn
+	Resistance  unit.Resistance `toml:"resistance"` // stepper phase; rated voltage over current when not given
+	Inertia     unit.Inertia    `toml:"inertia"`    // of the rotor; left out when not given
+	Gearbox     float64         `toml:"gearbox"`    // rotor turns per turn of the shaft that torque and speed are of; 1 when not given
 }
 
 // Carriage is the moving body; the extents go from the magnet's axis.
@@ -194,6 +199,16 @@ type Power struct {
 	Voltage unit.Voltage `toml:"voltage"`
 	Current unit.Current `toml:"current"` // the supply's rating
 	Logic   unit.Current `toml:"logic"`   // controller and camera together
+	Motors  unit.Voltage `toml:"motors"`  // what the drivers hold dc motors to; the supply's when not given
+}
+
+// Driven is the voltage that a motor gets: the supply's, or less where the drivers of dc
+// motors hold them to it; 0 when the rig names neither.
+func (p Power) Driven(m Motor) unit.Voltage {
+	if m.Kind != "stepper" && p.Motors > 0 && (p.Voltage == 0 || p.Motors < p.Voltage) {
+		return p.Motors
+	}
+	return p.Voltage
 }
 
 // Removal says what happens to a captured piece.

@@ -1,8 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package assess
+package knob
 
 import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/axes"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -11,7 +15,7 @@ import (
 func mmScale(step, lo, hi float64) scale { return scale{"mm", 1e3, step, lo, hi} }
 
 // The knobs of a rig by name. Bounds are those of the rig file.
-var knobs = withAxes(map[string]knob{
+var knobs = withAxes(map[string]Knob{
 	"board.square":         number("board.square", mmScale(1, 15, 80), func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Square) }),
 	"board.thickness":      number("board.thickness", mmScale(0.5, 0.5, 30), func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Thickness) }),
 	"board.friction":       frictionKnob("board.friction", func(r *rig.Rig) *float64 { return &r.Board.Friction }),
@@ -31,6 +35,7 @@ var knobs = withAxes(map[string]knob{
 	"lift.magnet":          disc("lift", liftDisc),
 	"pieces.magnet":        disc("pieces.magnet", footDisc),
 	"camera.image":         picture,
+	"power.motors":         heldMotors,
 	"reach":                room,
 	"axes.counts":          countsKnob,
 	"bases":                level("bases", mmScale(0.5, 4, 60), pieceParts("base", func(m *rig.Piece) *float64 { return (*float64)(&m.Base) })),
@@ -54,7 +59,7 @@ func axisX(r *rig.Rig) *rig.Axis { return &r.Axis.X }
 func axisY(r *rig.Rig) *rig.Axis { return &r.Axis.Y }
 
 // withAxes adds the knobs of each axis, and of both together ("axes.speed").
-func withAxes(k map[string]knob) map[string]knob {
+func withAxes(k map[string]Knob) map[string]Knob {
 	for _, q := range axisQuantities {
 		x := part{"axis.x." + q.name, func(r *rig.Rig) *float64 { return q.get(axisX(r)) }}
 		y := part{"axis.y." + q.name, func(r *rig.Rig) *float64 { return q.get(axisY(r)) }}
@@ -65,26 +70,26 @@ func withAxes(k map[string]knob) map[string]knob {
 }
 
 // countsKnob raises the counts of the motor that has fewer, by 8 a step.
-var countsKnob = knob{
-	name: "axes.counts",
-	turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+var countsKnob = Knob{
+	Name: "axes.counts",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
 		c := *r
 		least := min(c.Axis.X.Motor.Counts, c.Axis.Y.Motor.Counts) + 8*n
 		c.Axis.X.Motor.Counts = max(c.Axis.X.Motor.Counts, least)
 		c.Axis.Y.Motor.Counts = max(c.Axis.Y.Motor.Counts, least)
 		return &c, least >= 1 && least <= 1000000
 	},
-	settings: func(r *rig.Rig) []Setting {
+	Settings: func(r *rig.Rig) []Setting {
 		return []Setting{{"axis.x.motor.counts", written(float64(r.Axis.X.Motor.Counts), "")},
 			{"axis.y.motor.counts", written(float64(r.Axis.Y.Motor.Counts), "")}}
 	},
 }
 
 // frictionKnob moves static friction; sliding friction keeps its share.
-func frictionKnob(key string, field func(*rig.Rig) *float64) knob {
+func frictionKnob(key string, field func(*rig.Rig) *float64) Knob {
 	k := number(key, scale{"", 1, 0.01, 0.05, 1.5}, field)
-	plain := k.turn
-	k.turn = func(r *rig.Rig, n int) (*rig.Rig, bool) {
+	plain := k.Turn
+	k.Turn = func(r *rig.Rig, n int) (*rig.Rig, bool) {
 		c, ok := plain(r, n)
 		if r.Board.Friction > 0 {
 			c.Board.Kinetic = r.Board.Kinetic * c.Board.Friction / r.Board.Friction
@@ -95,16 +100,16 @@ func frictionKnob(key string, field func(*rig.Rig) *float64) knob {
 }
 
 // whole makes a knob of a count.
-func whole(key string, most int, field func(*rig.Rig) *int) knob {
-	return knob{
-		name: key,
-		turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+func whole(key string, most int, field func(*rig.Rig) *int) Knob {
+	return Knob{
+		Name: key,
+		Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
 			c := *r
 			v := field(&c)
 			*v += n
 			return &c, *v >= 1 && *v <= most
 		},
-		settings: func(r *rig.Rig) []Setting { return []Setting{{key, written(float64(*field(r)), "")}} },
+		Settings: func(r *rig.Rig) []Setting { return []Setting{{key, written(float64(*field(r)), "")}} },
 	}
 }
 
@@ -123,4 +128,102 @@ func liftDisc(r *rig.Rig) (*unit.Length, *unit.Length) { return &r.Lift.Diameter
 
 func footDisc(r *rig.Rig) (*unit.Length, *unit.Length) {
 	return &r.Pieces.Magnet.Diameter, &r.Pieces.Magnet.Thickness
+}
+
+// room is the knob that gives the carriage more way: n steps of a millimetre
+// more on the tightest side, and as much on every other side that is then
+// tighter. It moves walls outwards and lengthens axes, both ways alike.
+var room = Knob{
+	Name: "reach",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		sides := axes.Ways(r, 0)
+		least := math.Inf(1)
+		for _, s := range sides {
+			least = math.Min(least, (s.Reach - s.Need).MM())
+		}
+		spare := unit.MM(onGrid(least, 1, n))
+		for i, s := range sides {
+			widen(&c, i, s.Need+spare)
+		}
+		return &c, c.Axis.X.Travel <= 2 && c.Axis.Y.Travel <= 2
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		out := []Setting{{"axis.x.travel", inMM(r.Axis.X.Travel)}, {"axis.y.travel", inMM(r.Axis.Y.Travel)},
+			{"walls.left", inMM(r.Walls.Left)}, {"walls.right", inMM(r.Walls.Right)}, {"walls.front", inMM(r.Walls.Front)}, {"walls.back", inMM(r.Walls.Back)}}
+		for name, a := range map[string]rig.Axis{"x": r.Axis.X, "y": r.Axis.Y} {
+			if a.Origin != a.Travel/2 {
+				out = append(out, Setting{"axis." + name + ".origin", inMM(a.Origin)})
+			}
+		}
+		return out
+	},
+}
+
+func inMM(l unit.Length) string { return written(l.MM(), "mm") }
+
+// widen lets side i reach as far as to, in whole millimetres.
+func widen(r *rig.Rig, i int, to unit.Length) {
+	a := [4]*rig.Axis{&r.Axis.X, &r.Axis.X, &r.Axis.Y, &r.Axis.Y}[i]
+	wall := [4]*unit.Length{&r.Walls.Left, &r.Walls.Right, &r.Walls.Front, &r.Walls.Back}[i]
+	out := [4]unit.Length{r.Carriage.Left, r.Carriage.Right, r.Carriage.Front, r.Carriage.Back}[i]
+	*wall = max(*wall, whole1(to+a.Backlash/2+out))
+	has := a.Origin
+	if i%2 == 1 {
+		has = a.Travel - a.Origin
+	}
+	more := whole1(to + a.Backlash/2 - has)
+	if more <= 0 {
+		return
+	}
+	if a.Origin == a.Travel/2 { // both ways alike
+		a.Travel += 2 * more
+		a.Origin = a.Travel / 2
+		return
+	}
+	a.Travel += more
+	if i%2 == 0 {
+		a.Origin += more
+	}
+}
+
+// whole1 rounds up to a whole millimetre.
+func whole1(l unit.Length) unit.Length { return unit.MM(math.Ceil(l.MM() - 1e-6)) }
+
+// pictures are the sizes cameras offer, in pixels.
+var pictures = [][2]int{{320, 240}, {640, 480}, {800, 600}, {1280, 720}, {1600, 1200}, {1920, 1080}, {2592, 1944}, {3840, 2160}}
+
+// picture is the knob of the camera's picture: n sizes with more pixels across.
+var picture = Knob{
+	Name: "camera.image",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		at := 0
+		for at < len(pictures) && pictures[at][0] <= r.Camera.Image[0] {
+			at++
+		}
+		if at += n - 1; n < 1 || at >= len(pictures) {
+			return &c, false
+		}
+		c.Camera.Image = pictures[at]
+		return &c, true
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{"camera.image", fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
+	},
+}
+
+// heldMotors is the knob of drivers that hold dc motors to the least rated voltage.
+var heldMotors = Knob{
+	Name: "power.motors",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		for _, m := range []rig.Motor{r.Axis.X.Motor, r.Axis.Y.Motor} {
+			if m.Kind != "stepper" && m.Voltage > 0 && (c.Power.Motors == r.Power.Motors || m.Voltage < c.Power.Motors) {
+				c.Power.Motors = m.Voltage
+			}
+		}
+		return &c, n == -1 && c.Power.Motors != r.Power.Motors
+	},
+	Settings: func(r *rig.Rig) []Setting { return []Setting{{"power.motors", written(float64(r.Power.Motors), "V")}} },
 }
