@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/assess/eye"
 	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
@@ -110,7 +111,19 @@ func TestCameraHeightByHand(t *testing.T) {
 	r := patched(t)
 	tangent := 2 * math.Tan(31*math.Pi/180) * 720 / 1280
 	heads := 52 + (7*40+0.6*17)/tangent
-	near(t, "least height", line(t, r, "camera.coverage").Limit, math.Max(320/tangent, heads), 1e-6)
+	exact, err := eye.HeightNeeded(r, 0)
+	near(t, "height of a camera hung exactly", exact*1e3, math.Max(320/tangent, heads), 1e-6)
+	// Hung by eye: each deviation by its own, even between its ends, added as squares;
+	// 145.1 mm from the middle to the heads, 52 mm up, and the limit found by trying.
+	least := line(t, r, "camera.coverage").Limit
+	spread := 0.0
+	for _, most := range []float64{8, 0.026 * least * (1 + tangent*tangent/4), 0.035 * 145.1, 12 * tangent / 2, 0.02 * 145.1, 8 * least / (640 / math.Tan(31*math.Pi/180))} {
+		spread += most * most / 3
+	}
+	near(t, "half the picture at the heads", (least-52)*tangent/2, 145.1+math.Sqrt(spread), 1e-3)
+	if err != nil {
+		t.Error(err)
+	}
 	near(t, "pixels a square", line(t, r, "camera.scale").Value, 640/math.Tan(31*math.Pi/180)*40/600, 1e-6)
 	// King on a1: 140·52/548 of lean, half a head magnified, less half a square.
 	near(t, "lean", line(t, r, "camera.lean").Value, 140*52/548.0+0.3*17*600/548-20, 1e-6)

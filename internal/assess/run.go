@@ -43,6 +43,7 @@ var probes = []probe{
 	{(*study).judgePorts, []string{"+controller.ports"}},
 	{(*study).judgeCoverage, []string{"+camera.height", "+camera.hfov", "-board.square"}},
 	{(*study).judgeScale, []string{"-camera.height", "+camera.image", "-camera.hfov", "+board.square"}},
+	{(*study).judgeFocus, []string{"-camera.focus", "+camera.focus", "+camera.height"}},
 	{(*study).judgeLean, []string{"+camera.height", "+board.square"}},
 	{(*study).judgeHidden, []string{"+camera.height", "+board.square"}},
 	{(*study).judgeWalls, []string{"+walls.owned"}},

@@ -88,6 +88,7 @@ var defects = []struct {
 	{"reach: a short axis", []Setting{{"axis.y.travel", `"270 mm"`}}, "reach.field"},
 	{"cables: a short lead", nil, "cables.length"},
 	{"camera: too low", []Setting{{"camera.height", `"470 mm"`}}, "camera.coverage"},
+	{"camera: set to a far focus", []Setting{{"camera.focal", `"8 mm"`}, {"camera.stop", "1.4"}, {"camera.focus", `"5 m"`}}, "camera.focus"},
 	{"materials: too few bricks", []Setting{{"walls.material", `"brick"`}, {"walls.owned", "60"}}, "materials.walls"},
 	{"drag: too fast a start", []Setting{{"axis.x.speed", `"900 mm/s"`}, {"axis.x.module", `"4 mm"`}, {"axis.x.motor.counts", "4000"}, {"axis.x.motor.free_speed", `"600 rpm"`}}, "drag.surge"},
 	{"neighbours: heavy drive magnet", []Setting{{"lift.diameter", `"15 mm"`}, {"lift.thickness", `"8 mm"`}, {"lift.drop", `"40 mm"`}}, "neighbours.raised"},

@@ -23,13 +23,20 @@ const mostSeconds = 20.0
 // source: ten times a thin lead's diameter.
 const bend = 0.020
 
-// hangError is the share of the picture's short side kept free for a camera
-// hung by eye: 8 mm sideways and 1.5° at 600 mm. Common practice, no source.
-const hangError = 0.03
+// hungLeast and hungWell are the standard deviations of a camera's hanging that must, and
+// should, be left free around the field. On 2,000 simulated machines of the built-in rig
+// the whole field is seen from the limit on in 71 of 100 and from where it has
+// reserve on in all (TestHungByEyeTheFieldIsSeen).
+// Doubled, cameras hang higher, and squares have fewer pixels.
+const hungLeast, hungWell = 1, 2.5
 
 // Pixels a square should have for the reader, least and comfortable: a base
 // takes about half a square. Common practice, no source.
 const leastPixels, goodPixels = 24.0, 40.0
+
+// How far a fixed focus may blur, as a share of a square: from a tenth on edges are
+// as wide as `camera` calls blurred, 4.5 pixels of 71. Common practice, no source. Doubled, bases run into one another.
+const mostBlur, easyBlur = 0.1, 0.05
 
 // mostHidden is the share of a piece that may be hidden before the reader must
 // ask: half of a pawn still shows its colour. Common practice, no source.

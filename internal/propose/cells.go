@@ -40,6 +40,7 @@ var dependence = map[string]depends{
 	"cables.ports":       {nil, false},
 	"camera.coverage":    {[]slot{feet, square, height}, false},
 	"camera.scale":       {[]slot{square, height}, false},
+	"camera.focus":       {[]slot{feet, square, height}, false},
 	"camera.lean":        {[]slot{feet, square, height}, false},
 	"camera.hidden":      {[]slot{feet, square, height}, false},
 	"materials.walls":    {nil, false},

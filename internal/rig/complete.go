@@ -5,6 +5,7 @@ package rig
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"boardhand/internal/game"
 	"boardhand/internal/magnet"
@@ -44,6 +45,7 @@ func (r *Rig) complete() {
 	count(&r.Pieces.Count, defaultCount)
 	count(&r.Removal.Slots, r.Pieces.Count)
 	r.Controller.complete()
+	r.Camera.Across()
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -85,6 +87,21 @@ func (c *Controller) complete() {
 	or(&c.Settle, settleTime)
 	if c.Lift == "" {
 		c.Lift = "axis"
+	}
+}
+
+// Across gives a lens that was sold by the angle across its picture's diagonal the
+// angle across the width: by their tangents, and beyond 90°, where lenses bend, in the
+// proportion of the pixels. Source: as assess/eye's shortSide.
+func (c *Camera) Across() {
+	w, h := float64(c.Image[0]), float64(c.Image[1])
+	if c.DFOV == 0 || w == 0 {
+		return
+	}
+	share := w / math.Hypot(w, h)
+	c.HFOV = 2 * unit.Angle(math.Atan(math.Tan(float64(c.DFOV)/2)*share))
+	if c.HFOV > math.Pi/2 {
+		c.HFOV = c.DFOV * unit.Angle(share)
 	}
 }
 

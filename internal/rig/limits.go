@@ -77,6 +77,10 @@ var limits = map[string]limit{
 	"walls.owned": {"0", "100000"},
 
 	"camera.hfov":          {"20 deg", "120 deg"},
+	"camera.dfov":          {"20 deg", "170 deg"},
+	"camera.focal":         {"0.5 mm", "50 mm"},
+	"camera.stop":          {"0.7", "32"},
+	"camera.focus":         {"30 mm", "100 m"},
 	"camera.height":        {"150 mm", "3000 mm"},
 	"controller.baud":      {"1200", "4000000"},
 	"controller.ports":     {"1", "64"},

@@ -3,6 +3,7 @@
 package rig
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -159,4 +160,19 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("rig %v with error %v", r, err)
 		}
 	})
+}
+
+// A lens sold as 78° across the diagonal of 16:9 has 70.4° across the width: its half
+// diagonal of √(16² + 9²) and its half width of 16 lie on one tangent each. One of 120°
+// bends; its angles go with the pixels. Both ways of saying it at once are refused.
+func TestDiagonalAngle(t *testing.T) {
+	for diagonal, want := range map[string]float64{"78": 2 * math.Atan(math.Tan(39*math.Pi/180)*16/math.Sqrt(337)), "120": 120 * math.Pi / 180 * 16 / math.Sqrt(337)} {
+		r, err := Parse("rig.toml", []byte(edit(t, `hfov = "62 deg"`, `dfov = "`+diagonal+` deg"`)), Machine)
+		if err != nil || math.Abs(float64(r.Camera.HFOV)-want) > 1e-9 {
+			t.Fatalf("%s°: %v, want %g; %v", diagonal, r.Camera.HFOV, want, err)
+		}
+	}
+	if _, err := Parse("rig.toml", []byte(edit(t, `hfov = "62 deg"`, "hfov = \"62 deg\"\ndfov = \"78 deg\"")), Machine); err == nil || !strings.Contains(err.Error(), "keep the one") {
+		t.Errorf("both at once: %v", err)
+	}
 }

@@ -162,8 +162,12 @@ type Walls struct {
 
 // Camera is the one camera above the board, with nominal values.
 type Camera struct {
-	Image     [2]int      `toml:"image"` // pixels, width and height
-	HFOV      unit.Angle  `toml:"hfov"`
+	Image     [2]int      `toml:"image"`      // pixels, width and height
+	HFOV      unit.Angle  `toml:"hfov"`       // across the picture's width
+	DFOV      unit.Angle  `toml:"dfov"`       // across its diagonal, instead of hfov
+	Focal     unit.Length `toml:"focal"`      // of the lens
+	Stop      float64     `toml:"stop"`       // focal length over the lens's opening: 2.0 for F/2
+	Focus     unit.Length `toml:"focus"`      // distance to which it is set; of a lens with a fixed focus
 	Height    unit.Length `toml:"height"`     // over the surface
 	WhiteSide string      `toml:"white_side"` // picture side where White sits: bottom, left, top, right
 	Source    string      `toml:"source"`

@@ -27,7 +27,8 @@ var knobs = withAxes(map[string]Knob{
 	"lift.spring":          number("lift.spring", scale{"N/mm", 1e-3, 0.01, 0.01, 20}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Spring) }),
 	"pieces.magnet.recess": number("pieces.magnet.recess", mmScale(0.1, 0, 10), func(r *rig.Rig) *float64 { return (*float64)(&r.Pieces.Magnet.Recess) }),
 	"camera.height":        number("camera.height", mmScale(5, 150, 3000), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Height) }),
-	"camera.hfov":          number("camera.hfov", scale{"deg", 57.29577951308232, 1, 20, 120}, func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.HFOV) }),
+	"camera.focus":         number("camera.focus", mmScale(10, 30, 1e5), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Focus) }),
+	"camera.hfov":          angle,
 	"removal.gap":          number("removal.gap", mmScale(1, 5, 300), func(r *rig.Rig) *float64 { return (*float64)(&r.Removal.Gap) }),
 	"power.current":        number("power.current", scale{"A", 1, 0.1, 0.05, 100}, func(r *rig.Rig) *float64 { return (*float64)(&r.Power.Current) }),
 	"walls.owned":          whole("walls.owned", 100000, func(r *rig.Rig) *int { return &r.Walls.Owned }),
@@ -212,6 +213,31 @@ var picture = Knob{
 		return []Setting{{"camera.image", fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
 	},
 }
+
+// angle is the knob of the lens's angle, by the key that the rig has.
+var angle = Knob{
+	Name: "camera.hfov",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		if r.Camera.DFOV == 0 {
+			return across.Turn(r, n)
+		}
+		c, ok := diagonal.Turn(r, n)
+		c.Camera.Across()
+		return c, ok
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		if r.Camera.DFOV == 0 {
+			return across.Settings(r)
+		}
+		return diagonal.Settings(r)
+	},
+}
+
+var (
+	degrees  = scale{"deg", 180 / math.Pi, 1, 20, 120}
+	across   = number("camera.hfov", degrees, func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.HFOV) })
+	diagonal = number("camera.dfov", degrees, func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.DFOV) })
+)
 
 // heldMotors is the knob of drivers that hold dc motors to the least rated voltage.
 var heldMotors = Knob{
