@@ -54,6 +54,9 @@ func (s *study) judgeTip() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
+	if s.torn {
+		return c.open("drag.surge")
+	}
 	loads, err := s.tips.of(s)
 	if err != nil {
 		return c.failed(err)

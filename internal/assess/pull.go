@@ -95,26 +95,49 @@ func (s *study) judgeSlip() Check {
 	return c
 }
 
-// judgeSurge asks whether the magnet tears off at full speed.
+// judgeSurge asks whether the magnet tears off a piece that it leaves from rest; and,
+// as a warning, one that broke away late, when the magnet had its full speed.
 func (s *study) judgeSurge() Check {
 	c := Check{ID: "drag.surge", Title: "Speed before the magnet tears off", Unit: "mm/s",
-		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial)) dx from the static lag outwards", Source: besselSource + "; work and energy", Range: forceRange}
+		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial) − m·a) dx from the static lag outwards, against √(2·a·lag) and the axes' speed at most",
+		Source:  besselSource + "; work and energy", Range: forceRange}
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who, err := s.least(func(st drag.Stand) (float64, error) {
-		v, err := st.WorstTearOff(s.Spread)
-		return float64(v), err
-	})
+	st := s.start()
+	worst, who, err := s.tears(st)
 	if err != nil {
 		return c.failed(err)
 	}
-	need := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
-	c = c.atLeast(least*1e3, need*1e3, easySpeed*need*1e3)
-	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.name, least*1e3, need*1e3)
-	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. By then the magnet moves at up to %.0f mm/s and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction. "+
-		"Here the offset grows to %.1f mm at most.", need*1e3, mm(s.surge))
+	late, held, err := s.tears(drag.Start{Speed: st.Speed})
+	if err != nil {
+		return c.failed(err)
+	}
+	at, off, full := float64(worst.At)*1e3, float64(worst.Off)*1e3, float64(st.Speed)*1e3
+	c = c.atLeast(off, at, easySpeed*at)
+	c.Why = fmt.Sprintf("as the %s breaks away the magnet has %.0f mm/s, from %.0f mm/s on it would leave it behind", who.name, at, off)
+	if late := float64(late.Off) * 1e3; late < full && c.Verdict == Pass {
+		c = c.warned(true, full)
+		c.Why += fmt.Sprintf("; a %s that a finger or a seam held until the magnet has its %.0f mm/s is lost, from %.0f mm/s on", held.name, full, late)
+	}
+	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. From rest, at %.0f mm/s², the magnet moves at %.0f mm/s by then and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction, and speed the piece up besides. So acceleration decides, and not how fast the axes are later. "+
+		"Here the offset grows to %.1f mm at most.", float64(st.Accel)*1e3, at, mm(s.surge))
 	return c
+}
+
+// tears is the piece, of the lightest and the heaviest, that is nearest to being left
+// behind.
+func (s *study) tears(st drag.Start) (worst drag.Tearing, who piece, err error) {
+	for i, m := range s.extremes() {
+		t, err := s.stand(m).WorstTearOff(s.Spread, st)
+		if err != nil {
+			return worst, who, err
+		}
+		if i == 0 || t.Off*worst.At < worst.Off*t.At {
+			worst, who = t, m
+		}
+	}
+	return worst, who, nil
 }
 
 // judgeSettle asks how well a carried piece ends on its square's middle.

@@ -23,7 +23,7 @@ type probe struct {
 var probes = []probe{
 	{func(s *study) Check { return s.hold }, []string{"+lift.magnet", "+pieces.magnet", "-board.thickness", "-board.friction"}},
 	{(*study).judgeSlip, []string{"-axes.acceleration", "+lift.magnet"}},
-	{(*study).judgeSurge, []string{"-axes.speed", "+lift.magnet"}},
+	{(*study).judgeSurge, []string{"-axes.acceleration", "-axes.speed", "+lift.magnet"}},
 	{(*study).judgeSettle, []string{"+board.kinetic", "-board.friction", "+board.square"}},
 	{(*study).judgeRaised, []string{"-pieces.magnet", "+board.square", "-lift.magnet", "+masses", "+board.thickness"}},
 	{(*study).judgeLowered, []string{"+lift.drop", "-pieces.magnet", "-lift.magnet"}},

@@ -90,7 +90,7 @@ var defects = []struct {
 	{"camera: too low", []Setting{{"camera.height", `"470 mm"`}}, "camera.coverage"},
 	{"camera: set to a far focus", []Setting{{"camera.focal", `"8 mm"`}, {"camera.stop", "1.4"}, {"camera.focus", `"5 m"`}}, "camera.focus"},
 	{"materials: too few bricks", []Setting{{"walls.material", `"brick"`}, {"walls.owned", "60"}}, "materials.walls"},
-	{"drag: too fast a start", []Setting{{"axis.x.speed", `"900 mm/s"`}, {"axis.x.module", `"4 mm"`}, {"axis.x.motor.counts", "4000"}, {"axis.x.motor.free_speed", `"600 rpm"`}}, "drag.surge"},
+	{"drag: too fast a start", append(both("acceleration", `"12 m/s2"`, "speed", `"900 mm/s"`, "module", `"4 mm"`, "motor.counts", "4000"), both("motor.free_speed", `"600 rpm"`, "motor.stall_torque", `"1.3 N·m"`)...), "drag.surge"},
 	{"neighbours: heavy drive magnet", []Setting{{"lift.diameter", `"15 mm"`}, {"lift.thickness", `"8 mm"`}, {"lift.drop", `"40 mm"`}}, "neighbours.raised"},
 	{"lift: too stiff a spring", []Setting{{"lift.spring", `"2 N/mm"`}}, "lift.contact"},
 	{"drive: coarse counts", []Setting{{"axis.y.motor.counts", "48"}}, "drive.resolution"},
@@ -103,6 +103,14 @@ var defects = []struct {
 	{"power: motors over their voltage", []Setting{{"power.voltage", `"24 V"`}, {"power.current", `"8 A"`}}, "power.motors"},
 	{"drive: a rotor behind a gearbox", []Setting{{"axis.x.motor.inertia", `"20 g·cm2"`}, {"axis.x.motor.gearbox", "48"}}, "drive.x"},
 	{"power: a small supply", []Setting{{"power.current", `"1.5 A"`}}, "power.current"},
+}
+
+// both are settings of both axes.
+func both(pairs ...string) (out []Setting) {
+	for i := 0; i < len(pairs); i += 2 {
+		out = append(out, Setting{"axis.x." + pairs[i], pairs[i+1]}, Setting{"axis.y." + pairs[i], pairs[i+1]})
+	}
+	return out
 }
 
 func defective(t *testing.T, i int) *rig.Rig {

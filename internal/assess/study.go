@@ -3,6 +3,7 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 
 	"boardhand/internal/coupling"
@@ -30,6 +31,7 @@ type study struct {
 	hold   Check // the coupling, on which most others wait
 	lags   drag.Lags
 	surge  unit.Length // largest offset in motion, worst piece
+	torn   bool        // and some piece has none: it is left behind
 	settle drag.Settling
 	tips   *tipping
 }
@@ -113,7 +115,11 @@ func (s *study) acceleration() unit.Acceleration {
 	return min(s.Rig.Axis.X.Acceleration, s.Rig.Axis.Y.Acceleration)
 }
 
-func (s *study) speed() unit.Speed { return min(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed) }
+// start is how the magnet leaves a standing piece: a carry keeps to the smaller of both
+// axes' speeds and accelerations, since it may run along either.
+func (s *study) start() drag.Start {
+	return drag.Start{Speed: min(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed), Accel: s.acceleration()}
+}
 
 // motion computes lags, surge and settling of all pieces.
 func (s *study) motion() error {
@@ -134,9 +140,11 @@ func (s *study) motion() error {
 		}
 		s.lags = drag.Lags{Least: min(s.lags.Least, l.Least), Most: max(s.lags.Most, l.Most)}
 		rests = drag.Lags{Least: min(rests.Least, t.Lead-t.Error), Most: max(rests.Most, t.Lead+t.Error)}
-		x, err := st.WorstSurge(s.Spread, s.speed())
-		if err != nil {
-			x = rests.Most // drag.surge reports it
+		x, err := st.WorstSurge(s.Spread, s.start())
+		if errors.Is(err, drag.ErrSlips) {
+			s.torn = true // drag.surge reports it
+		} else if err != nil {
+			return err
 		}
 		s.surge = max(s.surge, x)
 	}
