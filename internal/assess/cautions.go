@@ -27,6 +27,7 @@ func Cautions(r *rig.Rig) []Caution {
 		{"swallow", fluxText(r), "EN 71-1:2005+A8:2009, 4.23.2; 16 CFR 1262; UK OPSS Product Safety Alert PSA1 (2021)"},
 		{"implant", implantText(r), "US FDA study 2021, as reported; ICNIRP static field guidelines (1994); S. Ryf et al., Technol. Health Care 16 (2008) 13"},
 		{"pinch", "Magnets of this strength jump together from centimetres away, pinch skin and splinter. Wear eye protection, bring them together only over a spacer, keep them from cards, watches and disks.", trade},
+		{"heat", "Sintered magnets lose about 0.12 % of their strength for each degree warmer and get it back: 2 % of the pull on a hot day, which the reserves cover. Above what their grade bears (80 °C, some N52 60 °C) they lose it for good: no sun behind glass, no motor or lamp against them.", "makers' tables of sintered NdFeB, from memory"},
 		{"glue", "Hot glue and curing resin weaken sintered magnets: stay below 80 °C at the magnet (60 °C for some N52). Glue cold, and mark the poles before.", "makers' tables of sintered NdFeB"},
 		{"cutting", "Cut and drill sheets clamped down, with eye protection; do not cut or drill magnets: their dust burns. Laser cutting needs extraction and a material known to be free of PVC.", trade},
 		{"cables", "Lengthen leads by soldering or proper connectors with strain relief, never by twisting. A reworked motor or sensor lead no longer has its maker's approval: check polarity and shorts before connecting.", trade},

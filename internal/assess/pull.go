@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
@@ -49,7 +48,7 @@ func (s *study) judgeHold() Check {
 	c = c.atLeast(worst, 1, easyFollow)
 	c.Why = fmt.Sprintf("at worst (weak magnets, board bowed up) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
 		who.name, lateral, mm(at), friction)
-	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and is largest at %.1f mm here. "+
+	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and falls again; what it leaves over friction is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
 		mm(at), s.Rig.Board.Friction, who.Mass, mm(s.Rig.Gap()), s.Rig.Board.Thickness, s.Rig.Lift.Air, s.Rig.Pieces.Magnet.Recess, mm(s.Spread.Near), mm(s.Spread.Far))
@@ -149,7 +148,7 @@ func (s *study) judgeSettle() Check {
 		return c.open("pull.hold")
 	}
 	limit := settleShare * mm(s.Rig.Board.Square)
-	c = c.atMost(mm(s.settle.Error)+coupling.Placement*1e3, limit, nearLimit*limit)
+	c = c.atMost(mm(s.settle.Error)+mm(s.placement()), limit, nearLimit*limit)
 	c.Why = fmt.Sprintf("pieces stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+

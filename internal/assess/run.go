@@ -31,6 +31,12 @@ var probes = []probe{
 	{(*study).judgeRelief, []string{"-pieces.magnet", "+board.square", "-lift.magnet"}},
 	{(*study).judgeLane, []string{"+board.square", "-bases"}},
 	{(*study).judgeTip, []string{"+bases", "-pieces.magnet", "-axes.acceleration"}},
+	{(*study).judgeRoom, []string{"-lift.drop", "+walls.height"}},
+	{(*study).judgeForce, []string{"-lift.preload", "+lift.force", "-pieces.magnet"}},
+	{(*study).judgeSteel, []string{"+lift.preload", "+lift.steel"}},
+	{(*study).judgeHeld, []string{"+board.rim"}},
+	{(*study).judgePressed, []string{"-lift.preload", "-lift.spring", "+board.mass"}},
+	{(*study).judgeScrews, []string{"+board.steel", "-pieces.magnet"}},
 	{(*study).judgeContact, []string{"+lift.preload", "-lift.spring", "+lift.spring", "-board.warp"}},
 	{func(s *study) Check { return s.judgeStall("x") }, []string{"-axis.x.speed", "+axis.x.motor.gearing", "+axis.x.motor.stall_torque", "-axis.x.acceleration"}},
 	{func(s *study) Check { return s.judgeStall("y") }, []string{"-axis.y.speed", "+axis.y.motor.gearing", "+axis.y.motor.stall_torque", "-axis.y.acceleration"}},
@@ -39,6 +45,8 @@ var probes = []probe{
 	{(*study).judgeTime, []string{"+axes.speed", "+axes.acceleration"}},
 	{func(s *study) Check { return s.judgeReach(false) }, []string{"+reach", "-board.square"}},
 	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+reach", "-board.square"}},
+	{(*study).judgeSlots, []string{"-removal.slots"}},
+	{(*study).judgeCarried, nil},
 	{(*study).judgeCables, nil},
 	{(*study).judgePorts, []string{"+controller.ports"}},
 	{(*study).judgeCoverage, []string{"+camera.height", "+camera.hfov", "-board.square"}},
@@ -93,6 +101,9 @@ func Run(r *rig.Rig) []Check {
 	out = append(out, driven(r)...)
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
+		if a.Cautions() != b.Cautions() { // after all that says whether it works
+			return b.Cautions()
+		}
 		if a.Verdict != b.Verdict {
 			return a.Verdict.rank() < b.Verdict.rank()
 		}

@@ -96,6 +96,8 @@ const (
 	easyLane     = 0.25 // mm of a lane left
 	easyBase     = 1.3  // times the base that does not tip
 	easyCurrent  = 1.1  // times what is drawn
+	easyPressed  = 0.7  // of what lifts a board that only lies there
+	easySteel    = 0.5  // of what holds against the pull of steel
 	easyWeight   = 50   // % of a piece's weight that the raised magnet leaves it
 )
 
@@ -103,6 +105,19 @@ const (
 // first it is warned of, beyond the second refused: 44 % more heat at stall. Plug-in
 // supplies are true to a twentieth. Common practice, no source. Doubled, motors burn.
 const easyOver, mostOver = 1.05, 1.2
+
+// overFloor is how far the carriage is to stay over the floor, mm: what leads, screw heads
+// and a floor that is not flat take. Common practice, no source. Doubled, boxes are higher.
+const overFloor = 3.0
+
+// leastRest is on how much of a wall a sheet must lie, mm: half of a thin panel. Common
+// practice, no source. Doubled, no sheet lies on panels of 6 mm.
+const leastRest = 4.0
+
+// lightSheet is the density of a board whose mass is not given, kg/m³: plywood, the lightest
+// of what boards are cut from; MDF has 750, acrylic 1190. Common practice, no source.
+// Doubled, springs may press twice as hard.
+const lightSheet = 600.0
 
 // weightStep is the step, metres, in which the place where a piece is lifted most is
 // looked for. Doubled, it is found up to half a millimetre off.

@@ -28,6 +28,9 @@ func count(v *int, otherwise int) {
 func (r *Rig) complete() {
 	count(&r.Board.Files, game.MostFiles)
 	count(&r.Board.Ranks, game.MostFiles)
+	if r.Board.Held == "" {
+		r.Board.Held = "walls"
+	}
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
 	for _, k := range r.Pieces.Kinds().All() {
 		or(&r.Pieces.Of(k).Balance, balanceShare)
@@ -131,6 +134,11 @@ func (r *Rig) consistent(given map[string]bool) error {
 	}
 	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
+	}
+	for key, a := range map[string]Axis{"axis.x": r.Axis.X, "axis.y": r.Axis.Y} {
+		if given[key+".moved"] && a.Moved < r.Carriage.Mass {
+			return fmt.Errorf("%s.moved is %v, less than the carriage that it carries (carriage.mass, %v)", key, a.Moved, r.Carriage.Mass)
+		}
 	}
 	for _, k := range r.Pieces.Kinds().All() {
 		if m := r.Pieces.Of(k); m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {

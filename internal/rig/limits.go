@@ -19,6 +19,9 @@ var limits = map[string]limit{
 	"board.ranks":            {"2", "8"},
 	"board.border":           {"0 mm", "100 mm"},
 	"board.thickness":        {"0.5 mm", "30 mm"},
+	"board.rim":              {"0 mm", "300 mm"},
+	"board.mass":             {"1 g", "20 kg"},
+	"board.steel":            {"0.3 mm", "100 mm"},
 	"board.warp":             {"0 mm", "5 mm"},
 	"board.friction":         {"0.05", "1.5"},
 	"board.kinetic":          {"0.03", "1.5"},
@@ -36,6 +39,7 @@ var limits = map[string]limit{
 	"lift.spring":          {"0 N/mm", "20 N/mm"},
 	"lift.preload":         {"0 N", "50 N"},
 	"lift.speed":           {"1 mm/s", "500 mm/s"},
+	"lift.steel":           {"0.3 mm", "100 mm"},
 	"lift.force":           {"0.1 N", "500 N"},
 	"lift.current":         {"0.01 A", "20 A"},
 	"lift.friction":        {"0 ", "1.5"},
@@ -100,6 +104,7 @@ var limits = map[string]limit{
 
 // words are the keys that take one of a few words.
 var words = map[string][]string{
+	"board.held":        {"walls", "ledge", "fastened"},
 	"pieces.carried":    {"black", "white", "both"},
 	"axis.*.drive":      {"rack", "belt", "screw"},
 	"axis.*.motor.kind": {"dc", "stepper"},

@@ -46,6 +46,10 @@ type Board struct {
 	Files     int         `toml:"files"`     // squares from left to right; 8 when not given
 	Ranks     int         `toml:"ranks"`     // squares from front to back; 8 when not given
 	Border    unit.Length `toml:"border"`    // margin around the field
+	Rim       unit.Length `toml:"rim"`       // plain sheet beyond the border, all around; 0 when not given
+	Held      string      `toml:"held"`      // what it lies on: "walls", "ledge" inside them, or "fastened"; walls when not given
+	Mass      unit.Mass   `toml:"mass"`      // of the sheet; as plywood when not given
+	Steel     unit.Length `toml:"steel"`     // nearest screw, nail or rod to the base of a standing piece
 	Thickness unit.Length `toml:"thickness"` // surface to underside
 	Warp      unit.Length `toml:"warp"`      // peak to valley over the field
 	Friction  float64     `toml:"friction"`  // static, base on surface
@@ -89,6 +93,7 @@ type Lift struct {
 	Spring    unit.Stiffness `toml:"spring"`   // what lets the magnet follow the warp; 0: none
 	Preload   unit.Force     `toml:"preload"`  // spring force at the nominal underside
 	Speed     unit.Speed     `toml:"speed"`    // 20 mm/s when not given
+	Steel     unit.Length    `toml:"steel"`    // nearest steel to the raised magnet's lower face
 	Force     unit.Force     `toml:"force"`    // what its motor can raise and draw down with
 	Current   unit.Current   `toml:"current"`  // what its motor draws, holding or at stall
 	Friction  float64        `toml:"friction"` // magnet (or its cap) on the underside; 0.20 when not given
@@ -236,6 +241,13 @@ func (b Board) Field() unit.Length { return unit.Length(max(b.Files, b.Ranks)) *
 // to front and back.
 func (b Board) Half() (x, y unit.Length) {
 	return unit.Length(b.Files) * b.Square / 2, unit.Length(b.Ranks) * b.Square / 2
+}
+
+// Sheet is how far the sheet reaches from the field's centre: to left and right, to
+// front and back.
+func (b Board) Sheet() (x, y unit.Length) {
+	x, y = b.Half()
+	return x + b.Border + b.Rim, y + b.Border + b.Rim
 }
 
 // Squares is the field as games see it.
