@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"boardhand/internal/assess/eye"
+	"boardhand/internal/axes"
 	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
@@ -95,7 +96,7 @@ func TestBricksCountedByHand(t *testing.T) {
 
 // 150 + 60 + 336/2 + π·20 for the y motor; the x motor rides on both axes.
 func TestCableLengthsByHand(t *testing.T) {
-	needs := CableNeeds(patched(t))
+	needs := axes.CableNeeds(patched(t))
 	if len(needs) != 3 {
 		t.Fatalf("got %+v", needs)
 	}
