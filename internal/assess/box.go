@@ -199,9 +199,9 @@ func (s *study) judgeSlots() Check {
 	}
 	n := s.Rig.Removal.Slots
 	pitch := mm(s.Rig.Board.Square) * float64(s.Rig.Board.Ranks) / float64(n)
-	need := mm(s.widest().Base) + 2*mm(s.placement()) + 2*mm(s.lagSpread())
+	need := mm(s.widest().Across()) + 2*mm(s.placement()) + 2*mm(s.lagSpread())
 	c = c.atLeast(pitch, need, need)
-	c.Why = fmt.Sprintf("%d slots a side are %.1f mm apart; the widest base needs %.1f mm with the errors of both places", n, pitch, need)
+	c.Why = fmt.Sprintf("%d slots a side are %.1f mm apart; the widest piece needs %.1f mm with the errors of both places", n, pitch, need)
 	if lost := lostPieces(s.Rig); 2*n < lost && c.Verdict == Pass {
 		c.Verdict = Warn
 		c.Why += fmt.Sprintf("; of %d pieces that may be taken %d have a slot", lost, 2*n)

@@ -42,6 +42,7 @@ var probes = []probe{
 	{func(s *study) Check { return s.judgeStall("y") }, []string{"-axis.y.speed", "+axis.y.motor.gearing", "+axis.y.motor.stall_torque", "-axis.y.acceleration"}},
 	{(*study).judgeResolution, []string{"+axes.gearing", "+axes.counts"}},
 	{(*study).judgeBacklash, []string{"-axes.backlash"}},
+	{(*study).judgeSkew, []string{"+axis.y.guide", "-axis.y.clearance"}},
 	{(*study).judgeTime, []string{"+axes.speed", "+axes.acceleration"}},
 	{func(s *study) Check { return s.judgeReach(false) }, []string{"+reach", "-board.square"}},
 	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+reach", "-board.square"}},

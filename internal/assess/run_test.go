@@ -100,6 +100,8 @@ var defects = []struct {
 	{"reach: trays", []Setting{{"removal.mode", `"tray"`}}, "reach.removal"},
 	{"cables: sockets", []Setting{{"controller.ports", "2"}}, "cables.ports"},
 	{"camera: few pixels", []Setting{{"camera.image", "[320, 240]"}, {"camera.height", `"1200 mm"`}}, "camera.scale"},
+	{"drive: a beam in short guides", []Setting{{"axis.y.guide", `"30 mm"`}, {"axis.y.clearance", `"0.06 mm"`}}, "drive.skew"},
+	{"lanes: a wide top", []Setting{{"pieces.knight", `{ height = "37 mm", base = "15 mm", mass = "9 g", top = "22 mm" }`}}, "lanes.foot"},
 	{"box: too low", []Setting{{"walls.height", `"72 mm"`}}, "lift.room"},
 	{"box: a board that reaches no wall", []Setting{{"board.rim", `"0 mm"`}}, "board.held"},
 	{"lift: a spring that lifts the board", []Setting{{"lift.preload", `"6 N"`}, {"lift.spring", `"1 N/mm"`}}, "board.pressed"},

@@ -176,10 +176,10 @@ func (s *study) motion() error {
 }
 
 // placement is the error of the carriage's own place: what a rule and a homing switch
-// leave, what stays of the backlash, and half a count, of the worse axis, added as
+// leave, what stays of the backlash, half a count of the worse axis and skew, added as
 // squares since each has a cause of its own. Source: JCGM 100:2008 (GUM), 5.1.2.
 func (s *study) placement() unit.Length {
-	worst := float64(coupling.Placement)
+	worst, skew := float64(coupling.Placement), float64(axes.Skew(s.Rig))
 	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
 		half := 0.0
 		if t, err := axes.Train(s.Rig, a); err == nil {
@@ -187,7 +187,7 @@ func (s *study) placement() unit.Length {
 				half = float64(step) / 2
 			}
 		}
-		worst = math.Max(worst, math.Hypot(math.Hypot(float64(coupling.Placement), leftOver*float64(a.Backlash)), half))
+		worst = math.Max(worst, math.Hypot(math.Hypot(float64(coupling.Placement), leftOver*float64(a.Backlash)), math.Hypot(half, skew)))
 	}
 	return unit.Length(worst)
 }
@@ -195,11 +195,11 @@ func (s *study) placement() unit.Length {
 // lagSpread is how far a carried piece may be off its planned path.
 func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }
 
-// widest is the largest base of all pieces.
+// widest is the piece that takes the widest room.
 func (s *study) widest() piece {
 	out := s.pieces[0]
 	for _, m := range s.pieces {
-		if m.Base > out.Base {
+		if m.Across() > out.Across() {
 			out = m
 		}
 	}

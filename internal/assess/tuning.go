@@ -85,6 +85,7 @@ const (
 	easyGrip     = 2    // times the acceleration that is asked for
 	easySpeed    = 1.5  // times the speed that is asked for
 	easyForce    = 1.5  // times the force that an axis needs
+	easySkew     = 0.5  // of the placement error
 	easyBacklash = 0.75 // of the most backlash
 	easySeconds  = 0.8  // of the longest carry
 	easyPress    = 2    // times the least pressure

@@ -107,3 +107,16 @@ func removal(r *rig.Rig, i int) unit.Length {
 	}
 	return 0
 }
+
+// Skew is how far the magnet may be off along y because the beam of the x axis turns in its
+// guides, when it is driven on one side only: their play over their length, times how far the
+// magnet gets from the driven side, all of the x axis' travel. 0 with a drive on both sides
+// or where the rig does not give the guides. Small angles; the beam itself stiff. Source:
+// geometry.
+func Skew(r *rig.Rig) unit.Length {
+	y := r.Axis.Y
+	if y.Rows > 1 || y.Guide <= 0 {
+		return 0
+	}
+	return y.Clearance / y.Guide * r.Axis.X.Travel
+}

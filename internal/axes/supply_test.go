@@ -42,3 +42,17 @@ func TestRotorWeighsAsItsEnergy(t *testing.T) {
 		t.Errorf("speeding it up at 0.4 m/s² takes %g N, want %g", got, want)
 	}
 }
+
+// The beam as a stiff line through two bearings, each at its end of the play: how far its
+// end is off along y, by turning it.
+func TestSkewByTurningTheBeam(t *testing.T) {
+	r := rig.Default()
+	r.Axis.Y.Guide, r.Axis.Y.Clearance, r.Axis.X.Travel = 0.080, 0.0001, 0.336
+	turn := math.Atan2(0.0001, 0.080) // one bearing at one end of the play, the other at the other
+	if got, want := float64(Skew(r)), 0.336*math.Sin(turn); math.Abs(got-want) > 1e-6*want {
+		t.Errorf("%g m, want %g m", got, want)
+	}
+	if r.Axis.Y.Rows = 2; Skew(r) != 0 {
+		t.Error("a beam that is driven on both sides is not turned")
+	}
+}

@@ -41,6 +41,7 @@ var dependence = map[string]depends{
 	"drive.y":            {[]slot{gear, motor, speed}, true},
 	"drive.resolution":   {[]slot{gear, motor}, false},
 	"drive.backlash":     {[]slot{gear}, false},
+	"drive.skew":         {[]slot{gear}, false},
 	"drive.time":         {[]slot{speed, square}, false},
 	"reach.field":        {[]slot{gear, square}, true},
 	"reach.removal":      {[]slot{gear, square}, true},

@@ -28,6 +28,7 @@ var limits = map[string]limit{
 	"pieces.*.height":        {"5 mm", "150 mm"},
 	"pieces.*.base":          {"4 mm", "60 mm"},
 	"pieces.*.mass":          {"0.5 g", "300 g"},
+	"pieces.*.top":           {"4 mm", "80 mm"},
 	"pieces.*.balance":       {"0.05", "0.9"},
 	"pieces.count":           {"1", "32"},
 	"pieces.magnet.diameter": {"1 mm", "40 mm"}, "pieces.magnet.thickness": {"0.5 mm", "30 mm"},
@@ -57,6 +58,8 @@ var limits = map[string]limit{
 	"axis.*.backlash":      {"0 mm", "10 mm"},
 	"axis.*.moved":         {"1 g", "20 kg"},
 	"axis.*.friction":      {"0 N", "100 N"},
+	"axis.*.guide":         {"5 mm", "2000 mm"},
+	"axis.*.clearance":     {"0 mm", "5 mm"},
 	"axis.*.rows":          {"1", "4"},
 	"axis.*.switches":      {"0", "2"},
 

@@ -61,10 +61,14 @@ type Piece struct {
 	Height unit.Length `toml:"height"`
 	Base   unit.Length `toml:"base"` // diameter of the base that stands on the board
 	Mass   unit.Mass   `toml:"mass"` // with its magnet
+	Top    unit.Length `toml:"top"`  // widest part above the base, turned any way; when wider than it
 	// Balance is the height of the centre of mass as a share of the height;
 	// 0.35 when not given (a turned piece with its magnet in the base).
 	Balance float64 `toml:"balance"`
 }
+
+// Across is the width of the room that a piece takes: its base, or what is wider above.
+func (p *Piece) Across() unit.Length { return max(p.Base, p.Top) }
 
 // Pieces are the pieces and the magnets in their bases.
 type Pieces struct {
@@ -120,8 +124,10 @@ type Axis struct {
 	Acceleration unit.Acceleration `toml:"acceleration"`
 	Jerk         unit.Jerk         `toml:"jerk"` // 10 × acceleration a second when not given
 	Backlash     unit.Length       `toml:"backlash"`
-	Moved        unit.Mass         `toml:"moved"`    // mass this axis carries
-	Friction     unit.Force        `toml:"friction"` // of its guides
+	Moved        unit.Mass         `toml:"moved"`     // mass this axis carries
+	Friction     unit.Force        `toml:"friction"`  // of its guides
+	Guide        unit.Length       `toml:"guide"`     // how far apart its outer bearings are, along the axis
+	Clearance    unit.Length       `toml:"clearance"` // their play, across it
 	Motor        Motor             `toml:"motor"`
 	Rows         int               `toml:"rows"`     // racks, belts or screws side by side; 1 when not given
 	Switches     *int              `toml:"switches"` // end switches; when not given, 1 with a gcode controller, which homes on them, else 0
@@ -250,6 +256,16 @@ func (b Board) Sheet() (x, y unit.Length) {
 	return x + b.Border + b.Rim, y + b.Border + b.Rim
 }
 
+// SetSquare gives the field squares of another size. A sheet that lies on the walls keeps
+// its own size as far as it can: its rim gives way.
+func (b *Board) SetSquare(to unit.Length) {
+	was := b.Field()
+	b.Square = to
+	if b.Held == "walls" {
+		b.Rim = max(0, unit.MM(math.Round((b.Rim+(was-b.Field())/2).MM()*1e6)/1e6))
+	}
+}
+
 // Squares is the field as games see it.
 func (b Board) Squares() game.Board {
 	return game.Board{Files: b.Files, Ranks: b.Ranks, Square: float64(b.Square)}
@@ -269,11 +285,11 @@ func (b Board) Centre(f, r int) frame.Spot[frame.Board] {
 	return b.Squares().Centre(game.SquareAt(f, r))
 }
 
-// Widest is the diameter of the largest base.
+// Widest is the diameter of the room that the widest piece takes.
 func (p *Pieces) Widest() unit.Length {
 	w := unit.Length(0)
 	for _, k := range p.Kinds().All() {
-		w = max(w, p.Of(k).Base)
+		w = max(w, p.Of(k).Across())
 	}
 	return w
 }

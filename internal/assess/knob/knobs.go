@@ -16,7 +16,7 @@ func mmScale(step, lo, hi float64) scale { return scale{"mm", 1e3, step, lo, hi}
 
 // The knobs of a rig by name. Bounds are those of the rig file.
 var knobs = withAxes(map[string]Knob{
-	"board.square":         number("board.square", mmScale(1, 15, 80), func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Square) }),
+	"board.square":         square,
 	"board.thickness":      number("board.thickness", mmScale(0.5, 0.5, 30), func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Thickness) }),
 	"board.friction":       frictionKnob("board.friction", func(r *rig.Rig) *float64 { return &r.Board.Friction }),
 	"board.kinetic":        number("board.kinetic", scale{"", 1, 0.01, 0.03, 1.5}, func(r *rig.Rig) *float64 { return &r.Board.Kinetic }),
@@ -28,6 +28,8 @@ var knobs = withAxes(map[string]Knob{
 	"pieces.magnet.recess": number("pieces.magnet.recess", mmScale(0.1, 0, 10), func(r *rig.Rig) *float64 { return (*float64)(&r.Pieces.Magnet.Recess) }),
 	"camera.height":        number("camera.height", mmScale(5, 150, 3000), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Height) }),
 	"camera.focus":         number("camera.focus", mmScale(10, 30, 1e5), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Focus) }),
+	"axis.y.guide":         number("axis.y.guide", mmScale(5, 5, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Axis.Y.Guide) }),
+	"axis.y.clearance":     number("axis.y.clearance", mmScale(0.01, 0, 5), func(r *rig.Rig) *float64 { return (*float64)(&r.Axis.Y.Clearance) }),
 	"walls.height":         number("walls.height", mmScale(1, 5, 1000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Height) }),
 	"board.rim":            number("board.rim", mmScale(1, 0, 300), func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Rim) }),
 	"board.mass":           number("board.mass", scale{"g", 1e3, 50, 1, 20000}, func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Mass) }),
@@ -218,6 +220,20 @@ var picture = Knob{
 	},
 	Settings: func(r *rig.Rig) []Setting {
 		return []Setting{{"camera.image", fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
+	},
+}
+
+// square is the knob of the squares' size; the sheet's rim gives way.
+var square = Knob{
+	Name: "board.square",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		to := onGrid(r.Board.Square.MM(), 1, n)
+		c := *r
+		c.Board.SetSquare(unit.MM(to))
+		return &c, to >= 15-1e-9 && to <= 80+1e-9
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{"board.square", inMM(r.Board.Square)}, {"board.rim", inMM(r.Board.Rim)}}
 	},
 }
 
