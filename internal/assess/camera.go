@@ -35,7 +35,7 @@ func (s *study) judgeCoverage() Check {
 	}
 	h := mm(s.Rig.Camera.Height)
 	c = c.atLeast(h, need*1e3, careful*1e3)
-	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; hung exactly, the whole field is in the picture from %.0f mm; hung by eye, as often as not from %.0f mm, and surely from %.0f mm", h, exact*1e3, need*1e3, careful*1e3)
+	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; hung exactly, the whole field is in the picture from %.0f mm; hung by eye, more often than not from %.0f mm, and surely from %.0f mm", h, exact*1e3, need*1e3, careful*1e3)
 	f := s.Rig.Camera.FocalPixels()
 	c.Explain = fmt.Sprintf("The lens sees %v across %d pixels: %.0f mm across and %.0f mm along on the board from this height. The short side of the picture decides, and the heads of tall pieces on the outer squares, which stand nearer to the lens.",
 		s.Rig.Camera.HFOV, s.Rig.Camera.Image[0], float64(s.Rig.Camera.Image[0])*h/f, float64(s.Rig.Camera.Image[1])*h/f)
@@ -103,7 +103,9 @@ func (s *study) judgeLean() Check {
 	c.Why = fmt.Sprintf("no piece leans over the edge of its square; nearest is the %s on %s with %.1f mm to spare", kinds.Name(worst.Kind), worst.Square, -mm(unit.Length(worst.Spill)))
 	if worst.Spill > 0 {
 		c.Why = fmt.Sprintf("%s leans %.1f mm over the edge of the square; over an edge lean: %s", kinds.Name(worst.Kind)+" on "+worst.Square.String(), mm(unit.Length(worst.Spill)), spilling(all, kinds))
-		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", kinds.Name(worst.Kind), worst.Square, mm(unit.Length(worst.Spill)))
+		if c.Verdict == Warn {
+			c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", kinds.Name(worst.Kind), worst.Square, mm(unit.Length(worst.Spill)))
+		}
 	}
 	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
 	corner := math.Hypot(mm(axes.Outermost(s.Rig, 0)), mm(axes.Outermost(s.Rig, 2)))

@@ -135,9 +135,9 @@ func (r *Rig) consistent(given map[string]bool) error {
 	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
 	}
-	for key, a := range map[string]Axis{"axis.x": r.Axis.X, "axis.y": r.Axis.Y} {
-		if given[key+".moved"] && a.Moved < r.Carriage.Mass {
-			return fmt.Errorf("%s.moved is %v, less than the carriage that it carries (carriage.mass, %v)", key, a.Moved, r.Carriage.Mass)
+	for i, a := range [2]Axis{r.Axis.X, r.Axis.Y} {
+		if key := [2]string{"axis.x.moved", "axis.y.moved"}[i]; given[key] && a.Moved < r.Carriage.Mass {
+			return fmt.Errorf("%s is %v, less than the carriage that it carries (carriage.mass, %v)", key, a.Moved, r.Carriage.Mass)
 		}
 	}
 	for _, k := range r.Pieces.Kinds().All() {

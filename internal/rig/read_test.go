@@ -56,6 +56,7 @@ func TestErrorsNameTheLine(t *testing.T) {
 		{`[board]`, `[[board]]`, `board must be written as [board]`},
 		{`king   = {`, `kong = {`, `unknown key pieces.kong; known here: king`},
 		{`base = "17 mm"`, `base = "41 mm"`, `pieces.king.base is 41 mm, wider than its square (40 mm)`},
+		{`mass = "150 g"`, `mass = "20 kg"`, `axis.x.moved is 180 g, less than the carriage that it carries (carriage.mass, 20000 g)`},
 		{`module = "1 mm"`, ``, `axis.x: a rack needs module and teeth`},
 		{`kind = "dc"                 # "dc" or "stepper"`, `kind = "stepper"`, `axis.x.motor: a stepper needs inductance, current (rated, a phase) and full_steps`},
 		{`square = "40 mm"`, ``, `board.square is missing; it takes 15 mm to 80 mm`},
