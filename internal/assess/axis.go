@@ -86,6 +86,25 @@ func (s *study) judgeBacklash() Check {
 	return c
 }
 
+// judgeSkew asks how far a beam that is driven on one side turns.
+func (s *study) judgeSkew() Check {
+	c := Check{ID: "drive.skew", Title: "Skew of a beam driven on one side", Unit: "mm",
+		Formula: "play of the guides/their length × travel of the x axis, against the placement error", Source: ownGeometry, Range: "stiff beam, driven at its end"}
+	c.Explain = "A beam that is pushed at one end turns in its guides until their play is used up, one way when it goes forth and the other when it comes back. The far end is off by the play times the lever. Long guides, less play, or a second rack or belt on the other side (axis.y.rows = 2) help; short guides jam besides, like a wide drawer."
+	y := s.Rig.Axis.Y
+	switch {
+	case y.Rows > 1:
+		return c.passed(fmt.Sprintf("the beam is driven by %d rows", y.Rows))
+	case y.Guide == 0:
+		return c.passed(fmt.Sprintf("the rig does not give the guides of the beam (axis.y.guide, axis.y.clearance): with 0.1 mm of play they must be %.0f mm long", 0.1*mm(s.Rig.Axis.X.Travel)/(mm(unit.Length(coupling.Placement)))))
+	}
+	limit := mm(unit.Length(coupling.Placement))
+	c = c.atMost(mm(axes.Skew(s.Rig)), limit, easySkew*limit)
+	c.Why = fmt.Sprintf("guides of %v with %v of play let the far end of the beam be off by %.2f mm", y.Guide, y.Clearance, c.Value)
+	c.Advice = "drive the beam on both sides (axis.y.rows = 2), or guide it over a greater length"
+	return c
+}
+
 // spelt are the numbers of squares on the way across a board.
 var spelt = [game.MostFiles]string{"no", "one", "two", "three", "four", "five", "six", "seven"}
 

@@ -211,3 +211,13 @@ func (d *builder) plainRule(m chess.Move) bool {
 	}
 	return false
 }
+
+// A piece that is wider above than at its base keeps others away by that width.
+func TestWideTopsKeepTheirRoom(t *testing.T) {
+	r := rig.Default()
+	r.Pieces.Of(chess.Knight).Top = unit.MM(21)
+	b := boardOf(r, r.Board.Squares())
+	if b.Base[chess.Knight] != 0.021 || b.Base[chess.King] != float64(r.Pieces.Of(chess.King).Base) {
+		t.Errorf("%v", b.Base)
+	}
+}

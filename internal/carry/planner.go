@@ -66,7 +66,7 @@ func NewPlannerFor(g Game, r *rig.Rig) (*Planner, error) {
 func boardOf(r *rig.Rig, squares game.Board) validate.Board {
 	b := validate.Board{Squares: squares, Kinds: *r.Pieces.Kinds(), Base: map[game.Kind]float64{}, Magnets: map[game.Color]bool{}}
 	for _, k := range r.Pieces.Kinds().All() {
-		b.Base[k] = float64(r.Pieces.Of(k).Base)
+		b.Base[k] = float64(r.Pieces.Of(k).Across())
 	}
 	for _, c := range [2]game.Color{game.White, game.Black} {
 		b.Magnets[c] = r.Pieces.Carries(c.String())

@@ -21,7 +21,7 @@ func (b *builder) wiring() {
 	for _, l := range w.Leads {
 		b.addLead(l)
 	}
-	w.Ports = Ports{Motors: assess.PortsNeeded(b.r), Switches: b.switches("x") + b.switches("y") + b.switches("lift"), Has: b.r.Controller.Ports}
+	w.Ports = Ports{Motors: axes.PortsNeeded(b.r), Switches: b.switches("x") + b.switches("y") + b.switches("lift"), Has: b.r.Controller.Ports}
 	b.supply()
 	b.add(Line{List: InWiring, Name: "controller", Need: 1, Why: fmt.Sprintf("%s, %s for end switches", unit.Count(w.Ports.Motors, "motor socket"), unit.Count(w.Ports.Switches, "input"))})
 	b.add(Line{List: InWiring, Name: "camera", Need: 1, Why: fmt.Sprintf("%d × %d pixels, %.0f° across, hung %s over the board", b.r.Camera.Image[0], b.r.Camera.Image[1], b.r.Camera.HFOV.Degrees(), b.r.Camera.Height)})
@@ -85,7 +85,7 @@ func (b *builder) leads() (out []Lead) {
 }
 
 func (b *builder) lead(c rig.Cable, assumed bool) Lead {
-	n := assess.CableNeedOf(b.r, c)
+	n := axes.CableNeedOf(b.r, c)
 	return Lead{Name: c.Name, Use: useOf(c.To), From: c.From, To: c.To, Moves: n.Moves, Fixed: c.Route + c.Slack, Need: n.Need, Assumed: assumed, Takes: n.Owned}
 }
 
@@ -197,7 +197,7 @@ func (b *builder) supply() {
 	}
 	b.list.Wiring.Supply = s
 	l := Line{List: InWiring, Name: fmt.Sprintf("supply, %s, %.3g A", s.Voltage, float64(s.Size)), Need: 1,
-		Why: fmt.Sprintf("both axis motors at stall and the electronics take %.2f A, and a reserve of %.0f %%", float64(s.Load), 100*(assess.SupplyReserve-1))}
+		Why: fmt.Sprintf("motors and electronics take %.2f A together, and a reserve of %.0f %%", float64(s.Load), 100*(assess.SupplyReserve-1))}
 	if s.Rated >= s.Least {
 		l.Name = fmt.Sprintf("supply, %s, %.3g A", s.Voltage, float64(s.Rated))
 		l.Why = fmt.Sprintf("%s; the rig's gives %.3g A", l.Why, float64(s.Rated))

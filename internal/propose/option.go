@@ -145,7 +145,7 @@ func (s *Stock) free(out *[slots][]option) {
 		out[speed] = append(out[speed], option{v.String(), func(r *rig.Rig) { r.Axis.X.Speed, r.Axis.Y.Speed = v, v }, -1, gratis})
 	}
 	for _, q := range s.Try.Square {
-		out[square] = append(out[square], option{q.String(), func(r *rig.Rig) { r.Board.Square = q }, -1, gratis})
+		out[square] = append(out[square], option{q.String(), func(r *rig.Rig) { r.Board.SetSquare(q) }, -1, gratis})
 	}
 	for _, h := range s.Try.CameraHeight {
 		out[height] = append(out[height], option{h.String(), func(r *rig.Rig) { r.Camera.Height = h }, -1, gratis})

@@ -19,7 +19,7 @@ func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 func written(r *rig.Rig) []assess.Setting {
 	b, l, m := r.Board, r.Lift, r.Pieces.Magnet
 	out := []assess.Setting{
-		{Key: "board.square", Value: quoted(b.Square)}, {Key: "board.thickness", Value: quoted(b.Thickness)},
+		{Key: "board.square", Value: quoted(b.Square)}, {Key: "board.rim", Value: quoted(b.Rim)}, {Key: "board.thickness", Value: quoted(b.Thickness)},
 		{Key: "board.warp", Value: quoted(b.Warp)}, {Key: "board.friction", Value: plain(b.Friction)}, {Key: "board.kinetic", Value: plain(b.Kinetic)},
 		{Key: "lift.diameter", Value: quoted(l.Diameter)}, {Key: "lift.thickness", Value: quoted(l.Thickness)}, {Key: "lift.grade", Value: strconv.Quote(l.Grade)},
 		{Key: "pieces.magnet.diameter", Value: quoted(m.Diameter)}, {Key: "pieces.magnet.thickness", Value: quoted(m.Thickness)},

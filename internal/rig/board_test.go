@@ -72,3 +72,23 @@ func TestTrapdoorBesideAnotherField(t *testing.T) {
 		}
 	}
 }
+
+// Squares of 37 mm instead of 40 make the field 24 mm smaller: the rim is 12 mm wider, and
+// the sheet as large as before. One that lies on a ledge is cut to its border.
+func TestSheetKeepsItsSizeWithOtherSquares(t *testing.T) {
+	b := Default().Board
+	x, y := b.Sheet()
+	b.SetSquare(unit.MM(37))
+	if nx, ny := b.Sheet(); b.Rim.MM() != 46 || nx != x || ny != y {
+		t.Errorf("rim %v, sheet %v × %v, was %v × %v", b.Rim, nx, ny, x, y)
+	}
+	if b.SetSquare(unit.MM(60)); b.Rim != 0 {
+		t.Errorf("a field larger than the sheet leaves no rim, not %v", b.Rim)
+	}
+	b = Default().Board
+	b.Held = "ledge"
+	b.SetSquare(unit.MM(37))
+	if b.Rim.MM() != 34 {
+		t.Errorf("on a ledge: %v", b.Rim)
+	}
+}

@@ -36,7 +36,7 @@ func TestPiecesOfAnotherGame(t *testing.T) {
 		t.Fatalf("%v", got)
 	}
 	tall, disc := r.Pieces.Of(kinds.All()[0]), r.Pieces.Of(kinds.All()[1])
-	if *tall != (Piece{unit.MM(20), unit.MM(18), unit.Grams(12), 0.4}) || *disc != (Piece{unit.MM(6), unit.MM(15), unit.Grams(7), balanceShare}) {
+	if *tall != (Piece{Height: unit.MM(20), Base: unit.MM(18), Mass: unit.Grams(12), Balance: 0.4}) || *disc != (Piece{Height: unit.MM(6), Base: unit.MM(15), Mass: unit.Grams(7), Balance: balanceShare}) {
 		t.Errorf("%+v %+v", *tall, *disc)
 	}
 	if r.Pieces.Widest() != unit.MM(18) || r.Pieces.Lightest() != disc || r.Removal.Slots != 12 {
@@ -57,7 +57,7 @@ func TestPiecesOfAnotherGame(t *testing.T) {
 
 func TestBadPiecesOfAnotherGame(t *testing.T) {
 	for _, c := range []struct{ kinds, says string }{
-		{`kinds = []`, "rig.toml:16: pieces.kinds: a game has 1 to 7 kinds of pieces; got 0"},
+		{`kinds = []`, "rig.toml:17: pieces.kinds: a game has 1 to 7 kinds of pieces; got 0"},
 		{`kinds = "disc"`, "takes a list"},
 		{`kinds = ["magnet"]`, "magnet is a key of [pieces] already"},
 		{`kinds = ["disc", "disc"]`, "named twice"},

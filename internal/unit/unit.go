@@ -29,6 +29,8 @@ type (
 	Voltage      float64 // volt
 	Current      float64 // ampere
 	Inductance   float64 // henry
+	Resistance   float64 // ohm
+	Inertia      float64 // kilogram metre squared
 	Money        float64 // the maker's own currency, no unit
 )
 
@@ -60,6 +62,8 @@ var (
 	durations     = []suffix{{"s", 1}, {"ms", 1e-3}, {"min", 60}}
 	voltages      = []suffix{{"V", 1}, {"mV", 1e-3}}
 	currents      = []suffix{{"A", 1}, {"mA", 1e-3}}
+	resistances   = []suffix{{"Ω", 1}, {"ohm", 1}, {"Ohm", 1}}
+	inertias      = []suffix{{"g·cm2", 1e-7}, {"g·cm²", 1e-7}, {"gcm2", 1e-7}, {"gcm²", 1e-7}, {"kg·m2", 1}, {"kg·m²", 1}}
 	inductances   = []suffix{{"mH", 1e-3}, {"H", 1}, {"uH", 1e-6}, {"µH", 1e-6}}
 )
 
