@@ -3,9 +3,11 @@
 package app
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,11 +17,13 @@ import (
 	"boardhand/internal/measured"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
+	yield "boardhand/internal/yield/report"
 )
 
 func assessCommand(o *terminal.Out) *cobra.Command {
 	var explain, report string
 	var isMeasured bool
+	builds := yield.Options{}
 	c := &cobra.Command{
 		Use:   "assess RIG",
 		Short: "Tell before a part is bought whether the machine will work, by how much, and what to change",
@@ -29,9 +33,12 @@ that does not pass says what to change, tried on the rig itself.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			return breakOff(c.Context(), func() error {
-				r, err := assessed(o, args[0], isMeasured)
+				r, f, err := assessed(o, args[0], isMeasured)
 				if err != nil {
 					return err
+				}
+				if builds.Builds != 0 {
+					return yieldOf(c.Context(), o, r, f, builds, report)
 				}
 				return assessRig(o, r, explain, report)
 			})
@@ -40,25 +47,51 @@ that does not pass says what to change, tried on the rig itself.`,
 	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
 	c.Flags().BoolVar(&isMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
 	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
+	c.Flags().IntVar(&builds.Builds, "yield", 0, "draw so many builds from the rig's tolerances and tell how many of them work")
+	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(yield.Builds)
+	c.Flags().Uint64Var(&builds.Seed, "seed", yield.Seed, "of the builds drawn by --yield")
 	return c
 }
 
-// assessed is the rig as its file has it, or as it was measured.
-func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, error) {
+// assessed is the rig as its file has it, or as it was measured, with what was.
+func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, *measured.File, error) {
 	r, err := rig.Load(path, rig.Machine)
 	if err != nil || !isMeasured {
-		return r, err
+		return r, nil, err
 	}
 	f, err := measured.Load(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	changed, err := f.AsBuilt(r)
 	if err != nil {
-		return nil, fmt.Errorf("--measured: %w", err)
+		return nil, nil, fmt.Errorf("--measured: %w", err)
 	}
 	_, _ = fmt.Fprintf(o.Err, "as measured at %s: %s\n", f.Machine, strings.Join(changed, "; "))
-	return r, nil
+	return r, f, nil
+}
+
+// yieldOf tells how many builds of a rig work; the answer is "no" when most do not.
+func yieldOf(ctx context.Context, o *terminal.Out, r *rig.Rig, f *measured.File, builds yield.Options, report string) error {
+	y, err := yield.Of(ctx, r, f, builds)
+	if err != nil {
+		return err
+	}
+	if report != "" {
+		if err := writeReport(report, r, assess.ReportOn(r), yield.Document(y)); err != nil {
+			return err
+		}
+		_, _ = fmt.Fprintf(o.Err, "wrote %s\n", report)
+	}
+	if o.JSON {
+		err = o.Object(y)
+	} else {
+		o.Printf("%s", y.Text())
+	}
+	if err == nil && y.Works < 0.5 {
+		err = terminal.ErrNo
+	}
+	return err
 }
 
 // assessRig explains one check of a rig, or runs them all.
@@ -77,7 +110,7 @@ func assessRig(o *terminal.Out, r *rig.Rig, explain, report string) error {
 }
 
 // writeReport writes the report in the format that the file's ending names.
-func writeReport(path string, r *rig.Rig, rep assess.Report) error {
+func writeReport(path string, r *rig.Rig, rep assess.Report, more ...paper.Document) error {
 	write := paper.HTML
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".html":
@@ -90,7 +123,7 @@ func writeReport(path string, r *rig.Rig, rep assess.Report) error {
 	if err != nil {
 		return fmt.Errorf("--report: %w", err)
 	}
-	if err := write(f, r, rep); err != nil {
+	if err := write(f, r, rep, more...); err != nil {
 		_ = f.Close()
 		return fmt.Errorf("--report: %w", err)
 	}
