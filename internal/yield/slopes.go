@@ -83,6 +83,7 @@ func (m *Model) findSlopes(checks []assess.Check) error {
 	for i := range all {
 		all[i] = sloped{line: i, margin: checks[i].Margin}
 	}
+	like := assess.Begin(m.middle(), nil)
 	for k := range budget.Count {
 		d := slopeSigmas * m.budget[k].Sigma()
 		up, ok := m.turned(budget.Key(k), d)
@@ -90,15 +91,18 @@ func (m *Model) findSlopes(checks []assess.Check) error {
 			continue
 		}
 		down, _ := m.turned(budget.Key(k), -d)
-		more, less := assess.Judge(up), assess.Judge(down)
-		for i := range all {
-			if more[i].Applies() && less[i].Applies() {
-				all[i].by[k] = (more[i].Margin - less[i].Margin) / (2 * d)
+		more, less := assess.Begin(up, like), assess.Begin(down, like)
+		for i, c := range checks {
+			if !isSloped(c) {
+				continue
+			}
+			if a, b := more.Line(i), less.Line(i); a.Applies() && b.Applies() {
+				all[i].by[k] = (a.Margin - b.Margin) / (2 * d)
 			}
 		}
 	}
 	for i, c := range checks {
-		if slices.Contains(directLines[:], c.ID) || strings.HasPrefix(c.ID, "caution.") {
+		if !isSloped(c) {
 			continue
 		}
 		if !c.Applies() || isFlat(all[i].by, m.budget, c) {
@@ -109,6 +113,12 @@ func (m *Model) findSlopes(checks []assess.Check) error {
 		m.ids, m.titles, m.units = append(m.ids, c.ID), append(m.titles, c.Title), append(m.units, c.Unit)
 	}
 	return nil
+}
+
+// isSloped says whether a line goes by its slopes: it is not computed build by build, and
+// is no caution, which stops no game.
+func isSloped(c assess.Check) bool {
+	return !slices.Contains(directLines[:], c.ID) && !strings.HasPrefix(c.ID, "caution.")
 }
 
 // isFlat says whether no tolerance moves a line's margin by what three digits show.
