@@ -13,7 +13,7 @@ var layers = [][]string{
 	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
-		"rig", "measured", "budget", "yield", "yield/report", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"rig", "measured", "budget", "yield", "yield/report", "draft", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
@@ -63,6 +63,9 @@ var sideways = map[string]string{
 	"yield -> assess":    "the lines are those of the checks",
 	"yield -> coupling":  "it judges what the magnets of a build do",
 	"yield -> axes":      "it judges where the carriage reaches",
+
+	"draft -> rig":    "it writes rigs",
+	"draft -> assess": "of those that pass the checks",
 
 	"yield/report -> yield":         "it runs builds",
 	"yield/report -> budget":        "builds are drawn from it",

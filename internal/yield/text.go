@@ -66,9 +66,12 @@ func (l Line) Sigmas() string {
 
 // Share writes a share of builds: 100 % only if all of them work, 0 % only if none does.
 func Share(v float64) string {
-	for digits := range 4 {
+	if v == 0 || v == 1 {
+		return fmt.Sprintf("%.0f %%", 100*v)
+	}
+	for digits := 1; digits < 4; digits++ {
 		s := fmt.Sprintf("%.*f", digits, 100*v)
-		if (s != fmt.Sprintf("%.*f", digits, 100.0) || v == 1) && (s != fmt.Sprintf("%.*f", digits, 0.0) || v == 0) {
+		if s != fmt.Sprintf("%.*f", digits, 100.0) && s != fmt.Sprintf("%.*f", digits, 0.0) {
 			return s + " %"
 		}
 	}
