@@ -13,7 +13,7 @@ var layers = [][]string{
 	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
-		"rig", "measured", "budget", "yield", "yield/report", "draft", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
@@ -66,6 +66,9 @@ var sideways = map[string]string{
 
 	"draft -> rig":    "it writes rigs",
 	"draft -> assess": "of those that pass the checks",
+
+	"fitting -> rig":      "numbers are fitted for a rig file",
+	"fitting -> coupling": "readings are compared with what the magnets should do",
 
 	"yield/report -> yield":         "it runs builds",
 	"yield/report -> budget":        "builds are drawn from it",
