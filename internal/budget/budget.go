@@ -10,6 +10,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"boardhand/internal/axes"
 	"boardhand/internal/magnet"
 	"boardhand/internal/measured"
 	"boardhand/internal/rig"
@@ -83,9 +84,33 @@ func Of(r *rig.Rig, f *measured.File) (Budget, error) {
 		b[g.key].Within = float64((hi - lo) / (hi + lo))
 		b[g.key].Source = g.grade + ", makers' tables"
 	}
+	if err := b.play(r); err != nil {
+		return b, err
+	}
 	b.measure(f)
 	b.given(r.Tolerance)
 	return b, nil
+}
+
+// play adds to the carriage's place what is left of the backlash when it is taken up from
+// one side, and half a count, each anywhere between its ends.
+func (b *Budget) play(r *rig.Rig) error {
+	most := 0.0
+	for _, a := range []rig.Axis{r.Axis.X, r.Axis.Y} {
+		t, err := axes.Train(r, a)
+		if err != nil {
+			return err
+		}
+		count, err := t.Resolution()
+		if err != nil {
+			return err
+		}
+		most = max(most, math.Hypot(leftOver*float64(a.Backlash), float64(count)/2))
+	}
+	p := &b[Placement]
+	p.Within = math.Hypot(p.Within, 2*most/math.Sqrt(3))
+	p.Source = fmt.Sprintf("%s; with ±%.2g mm left of backlash and counts", p.Source, most*1e3)
+	return nil
 }
 
 // measure puts in what bring-up measured.

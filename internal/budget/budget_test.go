@@ -55,7 +55,8 @@ func TestWhoIsBelieved(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := b[Placement]; got.Within != 0.5e-3 || !strings.Contains(got.Source, "common practice") {
+	// ±0.1 mm left of 0.4 mm of backlash, ±0.07 mm of a count of 50.265 mm/360: 2·0.122/√3
+	if got := b[Placement]; math.Abs(got.Within-math.Hypot(0.5, 0.1408)*1e-3) > 1e-6 || !strings.Contains(got.Source, "common practice") {
 		t.Errorf("usual: %+v", got)
 	}
 	// N42 is 1.28–1.32 T: ± 1.54 % about its middle

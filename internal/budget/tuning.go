@@ -34,3 +34,6 @@ const personShare = 0.03
 // mostFall is how far down, as a share, a draw may take a quantity: a normal one has no
 // end, and no piece weighs nothing. Any number near 1 does.
 const mostFall = 0.9
+
+// leftOver is the share of the backlash that stays when it is taken up: as in assess.
+const leftOver = 0.25

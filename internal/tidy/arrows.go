@@ -57,6 +57,7 @@ var sideways = map[string]string{
 	"optics -> linear":            "lens and pose are fits by least squares",
 
 	"budget -> rig":      "tolerances are those of the rig file",
+	"budget -> axes":     "backlash and counts are those of its drives",
 	"budget -> measured": "or what bring-up measured",
 	"yield -> budget":    "builds are drawn from it",
 	"yield -> rig":       "builds are of one rig",
