@@ -197,8 +197,8 @@ func explained(f string) bool {
 		return by < 0.5
 	case "drag.settle": // a piece may rest anywhere in the spread, the middle too
 		return true
-	case "drag.surge": // the magnet is seldom at full speed at break-away
-		return by < 60
+	case "drag.surge": // gaps and remanences at their worst at once, and soft starts
+		return by < 10
 	}
 	return false
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"boardhand/internal/assess/eye"
+	"boardhand/internal/axes"
 	"boardhand/internal/game"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -19,18 +20,22 @@ const fovSource = "Edmund Optics, Understanding Focal Length and Field of View, 
 func (s *study) judgeCoverage() Check {
 	c := Check{ID: "camera.coverage", Title: "Height at which the field is in the picture", Unit: "mm",
 		Formula: "height = z + side/(short side of the picture as a tangent): for the field on the surface, and for the tallest pieces' heads on the outer squares",
-		Source:  fovSource, Range: "ideal lens straight above the field's middle"}
-	need, err := eye.HeightNeeded(s.Rig, 0)
+		Source:  fovSource, Range: "lens without distortion up to 90°, equidistant beyond; hung by eye: 8 mm aside, 12 mm high, 1.5° tilted, 2° turned at most"}
+	need, err := eye.HeightNeeded(s.Rig, hungLeast)
 	if err != nil {
 		return c.failed(err)
 	}
-	careful, err := eye.HeightNeeded(s.Rig, hangError)
+	careful, err := eye.HeightNeeded(s.Rig, hungWell)
+	if err != nil {
+		return c.failed(err)
+	}
+	exact, err := eye.HeightNeeded(s.Rig, 0)
 	if err != nil {
 		return c.failed(err)
 	}
 	h := mm(s.Rig.Camera.Height)
 	c = c.atLeast(h, need*1e3, careful*1e3)
-	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; from %.0f mm the whole field is in the picture, from %.0f mm also when it hangs a little off", h, need*1e3, careful*1e3)
+	c.Why = fmt.Sprintf("the camera hangs at %.0f mm; hung exactly, the whole field is in the picture from %.0f mm; hung by eye, as often as not from %.0f mm, and surely from %.0f mm", h, exact*1e3, need*1e3, careful*1e3)
 	f := s.Rig.Camera.FocalPixels()
 	c.Explain = fmt.Sprintf("The lens sees %v across %d pixels: %.0f mm across and %.0f mm along on the board from this height. The short side of the picture decides, and the heads of tall pieces on the outer squares, which stand nearer to the lens.",
 		s.Rig.Camera.HFOV, s.Rig.Camera.Image[0], float64(s.Rig.Camera.Image[0])*h/f, float64(s.Rig.Camera.Image[1])*h/f)
@@ -45,6 +50,34 @@ func (s *study) judgeScale() Check {
 	c = c.atLeast(px, leastPixels, goodPixels)
 	c.Why = fmt.Sprintf("a square is %.0f pixels wide, %.2f px per mm", px, px/mm(s.Rig.Board.Square))
 	c.Explain = "The reader compares shapes of pieces with the picture; below a couple of dozen pixels a square a pawn's base and its shadow become one blot."
+	return c
+}
+
+// judgeFocus asks whether board and heads are sharp at a fixed focus.
+func (s *study) judgeFocus() Check {
+	c := Check{ID: "camera.focus", Title: "Blur of a fixed focus", Unit: "px",
+		Formula: "f²·|d − focus|/(N·d·(focus − f)) over the size of a pixel, at the board and at the tallest heads",
+		Source:  "lens equation; S. F. Ray, Applied Photographic Optics (from memory); limits common practice, no source", Range: "thin lens; its own blur comes on top"}
+	c.Explain = "A lens is sharp at one distance and blurs more the nearer a thing is than that. Cameras with a fixed focus are set to a metre or more, for rooms and faces; a board at arm's length is nearer. Many of them can be turned in their thread, or take a spacer."
+	k := s.Rig.Camera
+	if k.Focus == 0 || k.Focal == 0 || k.Stop == 0 {
+		return c.passed(fmt.Sprintf("the rig does not say how the lens is focused (focal, stop, focus): it must be sharp from %.0f to %.0f mm; many small cameras with a fixed focus are not below 500 mm",
+			mm(k.Height-eye.Tallest(s.Rig).Height), mm(k.Height)))
+	}
+	worst, at := 0.0, 0.0
+	for _, d := range []unit.Length{k.Height, k.Height - eye.Tallest(s.Rig).Height} {
+		b, err := eye.Blur(k, float64(d))
+		if err != nil {
+			return c.failed(err)
+		}
+		if b > worst {
+			worst, at = b, mm(d)
+		}
+	}
+	square := k.FocalPixels() * float64(s.Rig.Board.Square/k.Height)
+	c = c.atMost(worst, mostBlur*square, easyBlur*square)
+	c.Why = fmt.Sprintf("set to %v, the lens blurs over %.1f pixels what is %.0f mm away; a square has %.0f", k.Focus, worst, at, square)
+	c.Advice = fmt.Sprintf("set the lens to %.0f mm (turn it in its thread), or take one whose focus can be set", mm(k.Height-eye.Tallest(s.Rig).Height/2))
 	return c
 }
 
@@ -73,7 +106,7 @@ func (s *study) judgeLean() Check {
 		c.Advice = fmt.Sprintf("accept that the %s on %s spills %.1f mm", kinds.Name(worst.Kind), worst.Square, mm(unit.Length(worst.Spill)))
 	}
 	h, H := mm(eye.Tallest(s.Rig).Height), mm(s.Rig.Camera.Height)
-	corner := math.Hypot(mm(outermost(s.Rig, 0)), mm(outermost(s.Rig, 2)))
+	corner := math.Hypot(mm(axes.Outermost(s.Rig, 0)), mm(axes.Outermost(s.Rig, 2)))
 	c.Explain = fmt.Sprintf("A camera close above the board sees pieces away from the middle lean outwards: the head of a %.0f mm piece on the corner square, %.0f mm from the point below the lens, appears %.1f mm further out. The reader knows the lean and allows for it, but a head over the next square hides what stands there.",
 		h, corner, corner*h/(H-h))
 	return c

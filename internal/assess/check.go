@@ -8,6 +8,7 @@ package assess
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Verdict is the outcome of one check.
@@ -121,12 +122,16 @@ func (v Verdict) rank() int {
 	return 2
 }
 
-// Worst is the worst verdict of all lines: fail means the machine as described
-// will not work.
+// Cautions says whether a line is about what can hurt, not about what works: nearly
+// every machine has such a warning, and it does not count in the verdict.
+func (c Check) Cautions() bool { return strings.HasPrefix(c.ID, "caution.") }
+
+// Worst is the worst verdict of all lines but cautions: fail means the machine as
+// described will not work.
 func Worst(checks []Check) Verdict {
 	out := Pass
 	for _, c := range checks {
-		if c.Verdict.rank() < out.rank() {
+		if !c.Cautions() && c.Verdict.rank() < out.rank() {
 			out = c.Verdict
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/axes"
 	"boardhand/internal/rig"
 )
 
@@ -35,7 +36,7 @@ func TestFieldOfAnotherSize(t *testing.T) {
 	for i, want := range [4]float64{140, 140, 60, 60} {
 		r := rig.Default()
 		r.Board.Files, r.Board.Ranks = 8, 4
-		if s := sidesOf(r, 0)[i]; mm(s.Need) != want {
+		if s := axes.Ways(r, 0)[i]; mm(s.Need) != want {
 			t.Errorf("%s must be reached to %.1f mm, want %.1f", s.Name, mm(s.Need), want)
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
@@ -18,13 +17,13 @@ func (s *study) judgeLane() Check {
 	c := Check{ID: "lanes.foot", Title: "Room for a base in a lane", Unit: "mm",
 		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Base)
-	extra := (coupling.Placement+doubt)*1e3 + mm(s.lagSpread())
+	extra := mm(s.placement()+doubt) + mm(s.lagSpread())
 	c = c.atMost(d+extra, s.lane(), s.lane()-easyLane)
 	c.Why = fmt.Sprintf("the widest base is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		d, s.widest().name, c.Value, extra, s.lane())
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
-		s.lane(), coupling.Placement*1e3, doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
+		s.lane(), mm(s.placement()), doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
 	return c
 }
 
@@ -54,6 +53,9 @@ func (s *study) judgeTip() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
+	if s.torn {
+		return c.open("drag.surge")
+	}
 	loads, err := s.tips.of(s)
 	if err != nil {
 		return c.failed(err)
@@ -72,7 +74,7 @@ func (s *study) judgeTip() Check {
 			if mm(t.Least) < need {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
-			c.Explain = fmt.Sprintf("The magnet pulls one side of the base down harder than the other and tips the %s towards itself; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the base hold against that over half the base's width. "+
+			c.Explain = fmt.Sprintf("The magnet pulls one side of the base down harder than the other and tips the %s, towards itself or, where the magnet is larger than the base's, away; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the base hold against that over half the base's width. "+
 				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.name, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
 		}
 	}

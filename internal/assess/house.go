@@ -5,9 +5,9 @@ package assess
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"boardhand/internal/axes"
-	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -94,15 +94,54 @@ const SupplyReserve = easyCurrent
 // judgePower adds up the currents.
 func (s *study) judgePower() Check {
 	c := Check{ID: "power.current", Title: "Supply", Unit: "A",
-		Formula: "both axis motors at stall + controller and camera; two motors never stall together with the lift", Source: "VEX EDR curriculum, Speed, power, torque and DC motors; " + ownGeometry, Range: "motors on the rig's supply"}
+		Formula: "dc motors at stall, steppers (2·I²·R + mechanical power)/(0.85·V), the lift's motor, controller and camera",
+		Source:  "VEX EDR curriculum, Speed, power, torque and DC motors; Joule's law; " + ownGeometry, Range: "motors on the rig's supply; steppers within 30 %"}
 	p := s.Rig.Power
 	if p.Current == 0 {
 		return c.passed("the rig names no supply")
 	}
 	need := float64(axes.SupplyLoad(s.Rig))
 	c = c.atLeast(float64(p.Current), need, easyCurrent*need)
-	c.Why = fmt.Sprintf("the supply gives %.2f A; both motors stalled and the electronics take %.2f A", float64(p.Current), need)
-	c.Explain = "A supply that folds back when a motor stalls resets the controller and loses the machine's place. So it must carry both axis motors at stall together with the electronics."
+	c.Why = fmt.Sprintf("the supply gives %.2f A; %s take %.2f A", float64(p.Current), drawn(s.Rig), need)
+	if s.Rig.Lift.Current == 0 {
+		c.Why += "; the lift's motor comes on top (lift.current)"
+	}
+	c.Explain = "A supply that folds back when a motor stalls resets the controller and loses the machine's place. So it must carry both axis motors, dc ones at stall, together with the lift's and the electronics. A stepper's driver draws power, not the current of its phases: give motor.resistance, or both phases' current is counted."
+	return c
+}
+
+// drawn lists what takes current.
+func drawn(r *rig.Rig) string {
+	var parts []string
+	for _, d := range axes.Draws(r) {
+		parts = append(parts, fmt.Sprintf("%s %.2f", d.Name, float64(d.Current)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// judgeMotors keeps dc motors to their rated voltage.
+func (s *study) judgeMotors() Check {
+	c := Check{ID: "power.motors", Title: "Motors on the supply's voltage", Unit: "V",
+		Formula: "voltage at the motor against its rated voltage: heat at stall goes with its square", Source: "Joule's law; limits common practice, no source", Range: "brushed dc motors; steppers are held to their current by their drivers"}
+	worst := 0.0
+	for _, name := range []string{"x", "y"} {
+		m := axes.Named(s.Rig, name).Motor
+		on, rated := float64(s.Rig.Power.Driven(m)), float64(m.Voltage)
+		if m.Kind == "stepper" || rated <= 0 || on <= 0 || on/rated <= worst {
+			continue
+		}
+		worst = on / rated
+		c = c.atMost(on, mostOver*rated, easyOver*rated)
+		c.Why = fmt.Sprintf("the %s motor is rated for %.3g V and gets %.3g V", name, rated, on)
+		if worst > easyOver {
+			c.Why += fmt.Sprintf(": at stall it heats %.1f times as much as at its rated voltage", worst*worst)
+		}
+		c.Advice = fmt.Sprintf("use a supply of %.3g V", rated)
+	}
+	if worst == 0 {
+		return c.passed("no dc motor with a rated voltage, or no supply is named")
+	}
+	c.Explain = "On more than its rated voltage a motor is stronger, and all lines above look better for it. But its coils heat with the square of the voltage, worst when it stalls against an end or a jammed piece: twice the voltage is four times the heat. Brushes wear faster too. Drivers that hold the motors to less than the supply (power.motors) do as well as a smaller supply."
 	return c
 }
 
@@ -120,54 +159,5 @@ func (s *study) judgeVoltage() Check {
 	c = c.atMost(v, elv, elv)
 	c.Why = fmt.Sprintf("%.0f V DC may be touched", v)
 	c.Explain = "Use a ready-made, safety-tested plug-in supply. Anything on the mains side is for licensed people; local codes decide."
-	return c
-}
-
-// judgeFlux compares the magnets' flux index with the toy limit.
-func (s *study) judgeFlux() Check {
-	c := Check{ID: "caution.flux", Title: "Flux index of the foot magnets", Unit: "kG²mm²",
-		Formula: "(largest flux density over the face, kG)² × area of the face, mm²",
-		Source:  "EN 71-1:2005+A8:2009, 4.23.2; 16 CFR 1262; method SOR/2011-17, Schedule 10", Range: "ideal magnet; a flat one measures less"}
-	if s.err != nil {
-		return c.open("pull.hold")
-	}
-	strong := s.Pair.Upper.WithBr(s.Pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
-	i, err := magnet.FluxIndex(strong)
-	if err != nil {
-		return c.failed(err)
-	}
-	c = c.atMost(i, magnet.FluxIndexLimit, magnet.FluxIndexLimit)
-	c.Why = fmt.Sprintf("the index is %.0f, the limit for loose small magnets 50", i)
-	if c.Verdict == Fail {
-		c.Verdict = Warn // a caution, not a defect: the magnets are glued in
-		c.Advice = "glue every magnet in and close it with a cap, count them after each session, keep them from children"
-	}
-	c.Explain = "Two or more swallowed magnets pinch the gut: injury or death. Nearly every magnet that moves a piece is above the toy limit, so it must not come loose, and the set is not a toy. Follow the rules where you live."
-	return c
-}
-
-// fdaDistance is how far consumer devices should stay from implants, metres:
-// US FDA study 2021, as reported: 15 cm (6 in).
-const fdaDistance = 0.15
-
-// judgeImplant computes how far the drive magnet's field reaches.
-func (s *study) judgeImplant() Check {
-	c := Check{ID: "caution.implant", Title: "Reach of 1 mT from the drive magnet", Unit: "mm",
-		Formula: "distance from the face where the field on the axis falls to 1 mT", Source: "Derby and Olbert, Am. J. Phys. 78 (2010) 229; 1 mT and 15 cm: US FDA study 2021, as reported", Range: "one magnet alone; forces on it aside"}
-	if s.err != nil {
-		return c.open("pull.hold")
-	}
-	strong := s.Pair.Lower.WithBr(s.Pair.Lower.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
-	one, err := magnet.FieldReach(strong, magnet.ImplantSwitch)
-	if err != nil {
-		return c.failed(err)
-	}
-	half, err := magnet.FieldReach(strong, magnet.ImplantQuiet)
-	if err != nil {
-		return c.failed(err)
-	}
-	c = c.atMost(one.Axis*1e3, fdaDistance*1e3, fdaDistance*1e3)
-	c.Why = fmt.Sprintf("the field falls to 1 mT at %.0f mm from the face and to 0.5 mT at %.0f mm", one.Axis*1e3, half.Axis*1e3)
-	c.Explain = "Pacemakers and defibrillators may switch to magnet mode from about 1 mT. People with implants keep 15 cm away from loose magnets and from the open machine, and ask their doctor."
 	return c
 }

@@ -8,6 +8,7 @@ import (
 	"sort"
 	"strings"
 
+	"boardhand/internal/assess/knob"
 	"boardhand/internal/rig"
 )
 
@@ -38,7 +39,7 @@ func (s *study) mend(i int, was []Check) []Fix {
 
 // try turns one knob by the fewest steps that make check i pass.
 func (s *study) try(i int, name string, was []Check) (Fix, bool) {
-	k, ok := knobs[name[1:]]
+	k, ok := knob.Named(name[1:])
 	if !ok {
 		return Fix{}, false
 	}
@@ -48,7 +49,7 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 	}
 	last := s // lends its force table to the next try
 	verdict := func(n int) (Check, bool) {
-		r, in := k.turn(s.Rig, sign*n)
+		r, in := k.Turn(s.Rig, sign*n)
 		if !in {
 			return Check{}, false
 		}
@@ -59,7 +60,7 @@ func (s *study) try(i int, name string, was []Check) (Fix, bool) {
 	if !ok {
 		return Fix{}, false
 	}
-	r, _ := k.turn(s.Rig, sign*n)
+	r, _ := k.Turn(s.Rig, sign*n)
 	then := newStudy(r, last)
 	c := probes[i].judge(then)
 	return Fix{Set: changed(k, s.Rig, r), Effect: effect(was[i], c), Breaks: newlyFailing(was, then.judge())}, true
@@ -108,11 +109,11 @@ func halve(failing, passing int, verdict func(int) (Check, bool)) int {
 }
 
 // changed lists the settings that differ.
-func changed(k knob, was, now *rig.Rig) (out []Setting) {
-	before, after := k.settings(was), k.settings(now)
+func changed(k knob.Knob, was, now *rig.Rig) (out []Setting) {
+	before, after := k.Settings(was), k.Settings(now)
 	for i := range after {
 		if after[i] != before[i] {
-			out = append(out, after[i])
+			out = append(out, Setting(after[i]))
 		}
 	}
 	return out

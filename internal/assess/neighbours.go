@@ -24,16 +24,11 @@ func (s *study) judgeRaised() Check {
 		return c.open("pull.hold")
 	}
 	m := s.lightest()
-	st := s.stand(m)
-	p, err := st.WorstNeighbour(s.Spread, st.Static)
+	p, careful, err := s.beside.raised(s, m)
 	if err != nil {
 		return c.failed(err)
 	}
-	careful, err := st.WorstNeighbour(s.Spread, st.Static/coupling.FrictionReserve)
-	if err != nil {
-		return c.failed(err)
-	}
-	errors := (coupling.Placement + doubt) * 1e3
+	errors := mm(s.placement() + doubt)
 	value := mm(p.Safe) + errors
 	c = c.atMost(value, s.lane(), math.Inf(1))
 	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
@@ -108,14 +103,15 @@ func (p pushes) force(d float64) float64 {
 // standing beside both; away is the push of one more base a square away.
 type beside struct {
 	drag.Puller
-	foot pushes
-	away float64
+	foot  pushes
+	times float64 // of its pushes
+	away  float64
 }
 
 // At adds the pushes to the pull.
 func (b beside) At(gap, offset float64) (magnet.Pull, error) {
 	p, err := b.Puller.At(gap, offset)
-	p.Lateral -= b.foot.force(offset)
+	p.Lateral -= b.times * b.foot.force(offset)
 	p.Lateral += math.Copysign(b.away, p.Lateral)
 	return p, err
 }
@@ -133,31 +129,76 @@ func (s *study) judgeFeet() Check {
 		return c.open("neighbours.raised")
 	}
 	m := s.lightest()
-	strong := s.Pair.Upper.WithBr(s.Pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
-	foot, err := newPushes(strong)
+	foot, err := newPushes(s.Pair.Upper)
 	if err != nil {
 		return c.failed(err)
 	}
-	st := s.stand(m)
-	st.Gap, st.Pull = s.Spread.Near, beside{drag.Scaled{Puller: s.table, Times: s.Spread.Strong}, foot, foot.force(float64(s.Rig.Board.Square))}
-	p, err := st.Neighbour(st.Static)
+	safe, careful, err := s.besideFeet(m, foot)
 	if err != nil {
 		return c.failed(err)
 	}
-	careful, err := st.Neighbour(st.Static / coupling.FrictionReserve)
-	if err != nil {
-		return c.failed(err)
-	}
-	errors := (coupling.Placement + doubt) * 1e3
-	c = c.atMost(mm(p.Safe)+errors, s.lane(), math.Inf(1))
-	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
+	errors := mm(s.placement() + doubt)
+	c = c.atMost(safe+errors, s.lane(), math.Inf(1))
+	if c.Verdict == Pass && careful+errors > s.lane() {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("magnet and carried base together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
-		m.name, m.Mass, mm(p.Safe), c.Value, s.lane())
+		m.name, m.Mass, safe, c.Value, s.lane())
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
-		1e3*foot.force(s.lane()*1e-3), m.name, 1e3*st.Static*weightOf(m))
+		1e3*s.Spread.Strong*foot.force(s.lane()*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
 	return c
+}
+
+// besides are what passes do to a standing piece, worked out when first asked for: only the
+// magnets, and for two bases the square, change it.
+type besides struct {
+	passing [2]drag.Passing // with the friction there is, and with less
+	known   bool
+	feet    map[unit.Length][2]float64 // by the square
+}
+
+// raised is the raised magnet passing a piece.
+func (b *besides) raised(s *study, m piece) (p, careful drag.Passing, err error) {
+	if !b.known {
+		st := s.stand(m)
+		if b.passing[0], err = st.WorstNeighbour(s.Spread, st.Static); err != nil {
+			return p, careful, err
+		}
+		if b.passing[1], err = st.WorstNeighbour(s.Spread, st.Static/coupling.FrictionReserve); err != nil {
+			return p, careful, err
+		}
+		b.known = true
+	}
+	return b.passing[0], b.passing[1], nil
+}
+
+// besideFeet is the safe distance, mm, for the friction there is and for less, at the
+// worst of the gap's ends and of both remanences': the drive magnet's pull and the bases'
+// push work against each other, so that the weakest of one with the strongest of the other
+// may be the worst.
+func (s *study) besideFeet(m piece, foot pushes) (safe, careful float64, err error) {
+	square := s.Rig.Board.Square
+	if k, ok := s.beside.feet[square]; ok {
+		return k[0], k[1], nil
+	}
+	st := s.stand(m)
+	feet := [2]float64{s.feetSpread[0] * s.feetSpread[0], s.feetSpread[1] * s.feetSpread[1]}
+	for i := range 8 {
+		base, drive := feet[i&1], s.driveSpread[i>>1&1]*s.feetSpread[i&1]
+		st.Gap = [2]unit.Length{s.Spread.Near, s.Spread.Far}[i>>2]
+		st.Pull = beside{drag.Scaled{Puller: s.table, Times: drive}, foot, base, base * foot.force(float64(square))}
+		p, err := st.Neighbour(st.Static)
+		if err != nil {
+			return 0, 0, err
+		}
+		k, err := st.Neighbour(st.Static / coupling.FrictionReserve)
+		if err != nil {
+			return 0, 0, err
+		}
+		safe, careful = math.Max(safe, mm(p.Safe)), math.Max(careful, mm(k.Safe))
+	}
+	s.beside.feet[square] = [2]float64{safe, careful}
+	return safe, careful, nil
 }
 
 // judgeRelief asks how much weight is left on a base beside the magnet.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
@@ -49,7 +48,7 @@ func (s *study) judgeHold() Check {
 	c = c.atLeast(worst, 1, easyFollow)
 	c.Why = fmt.Sprintf("at worst (weak magnets, board bowed up) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
 		who.name, lateral, mm(at), friction)
-	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and is largest at %.1f mm here. "+
+	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and falls again; what it leaves over friction is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
 		mm(at), s.Rig.Board.Friction, who.Mass, mm(s.Rig.Gap()), s.Rig.Board.Thickness, s.Rig.Lift.Air, s.Rig.Pieces.Magnet.Recess, mm(s.Spread.Near), mm(s.Spread.Far))
@@ -95,26 +94,49 @@ func (s *study) judgeSlip() Check {
 	return c
 }
 
-// judgeSurge asks whether the magnet tears off at full speed.
+// judgeSurge asks whether the magnet tears off a piece that it leaves from rest; and,
+// as a warning, one that broke away late, when the magnet had its full speed.
 func (s *study) judgeSurge() Check {
 	c := Check{ID: "drag.surge", Title: "Speed before the magnet tears off", Unit: "mm/s",
-		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial)) dx from the static lag outwards", Source: besselSource + "; work and energy", Range: forceRange}
+		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial) − m·a) dx from the static lag outwards, against √(2·a·lag) and the axes' speed at most",
+		Source:  besselSource + "; work and energy", Range: forceRange}
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	least, who, err := s.least(func(st drag.Stand) (float64, error) {
-		v, err := st.WorstTearOff(s.Spread)
-		return float64(v), err
-	})
+	st := s.start()
+	worst, who, err := s.tears(st)
 	if err != nil {
 		return c.failed(err)
 	}
-	need := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
-	c = c.atLeast(least*1e3, need*1e3, easySpeed*need*1e3)
-	c.Why = fmt.Sprintf("the %s is torn off above %.0f mm/s at worst; the axes run at %.0f", who.name, least*1e3, need*1e3)
-	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. By then the magnet moves at up to %.0f mm/s and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction. "+
-		"Here the offset grows to %.1f mm at most.", need*1e3, mm(s.surge))
+	late, held, err := s.tears(drag.Start{Speed: st.Speed})
+	if err != nil {
+		return c.failed(err)
+	}
+	at, off, full := float64(worst.At)*1e3, float64(worst.Off)*1e3, float64(st.Speed)*1e3
+	c = c.atLeast(off, at, easySpeed*at)
+	c.Why = fmt.Sprintf("as the %s breaks away the magnet has %.0f mm/s, from %.0f mm/s on it would leave it behind", who.name, at, off)
+	if late := float64(late.Off) * 1e3; late < full && c.Verdict == Pass {
+		c = c.warned(true, full)
+		c.Why += fmt.Sprintf("; a %s that a finger or a seam held until the magnet has its %.0f mm/s is lost, from %.0f mm/s on", held.name, full, late)
+	}
+	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. From rest, at %.0f mm/s², the magnet moves at %.0f mm/s by then and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction, and speed the piece up besides. So acceleration decides, and not how fast the axes are later. "+
+		"Here the offset grows to %.1f mm at most.", float64(st.Accel)*1e3, at, mm(s.surge))
 	return c
+}
+
+// tears is the piece, of the lightest and the heaviest, that is nearest to being left
+// behind.
+func (s *study) tears(st drag.Start) (worst drag.Tearing, who piece, err error) {
+	for i, m := range s.extremes() {
+		t, err := s.stand(m).WorstTearOff(s.Spread, st)
+		if err != nil {
+			return worst, who, err
+		}
+		if i == 0 || t.Off*worst.At < worst.Off*t.At {
+			worst, who = t, m
+		}
+	}
+	return worst, who, nil
 }
 
 // judgeSettle asks how well a carried piece ends on its square's middle.
@@ -126,7 +148,7 @@ func (s *study) judgeSettle() Check {
 		return c.open("pull.hold")
 	}
 	limit := settleShare * mm(s.Rig.Board.Square)
-	c = c.atMost(mm(s.settle.Error)+coupling.Placement*1e3, limit, nearLimit*limit)
+	c = c.atMost(mm(s.settle.Error)+mm(s.placement()), limit, nearLimit*limit)
 	c.Why = fmt.Sprintf("pieces stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+

@@ -8,65 +8,15 @@ import (
 
 	"boardhand/internal/axes"
 	"boardhand/internal/coupling"
-	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
-// Side is one side of the reachable rectangle with what is asked of it, metres
-// from the field's centre.
-type Side struct {
-	axes.Side
-	Need   unit.Length // how far it must get
-	Remove bool        // the need comes from a removal place
+// Side is one side of the reachable rectangle with what is asked of it.
+type Side = axes.Way
+
+func (s *study) sides() [4]Side {
+	return axes.Ways(s.Rig, s.settle.Lead+unit.Length(coupling.Placement))
 }
-
-// Short is by how much the side falls short; negative: room left.
-func (s Side) Short() unit.Length { return s.Need - s.Reach }
-
-// sidesOf are the four sides with what they need for the field and its
-// captures. lead is how far the magnet runs past a square.
-func sidesOf(r *rig.Rig, lead unit.Length) (out [4]Side) {
-	for i, side := range axes.Sides(r) {
-		field := outermost(r, i)
-		out[i] = Side{Side: side, Need: field + lead}
-		if take := removal(r, i); take > field {
-			out[i].Need, out[i].Remove = take+lead, true
-		}
-	}
-	return out
-}
-
-// outermost is how far from the field's centre, to a side, the middle of a square
-// at its edge is.
-func outermost(r *rig.Rig, side int) unit.Length {
-	return unit.Length(along(r, side)-1) / 2 * r.Board.Square
-}
-
-// along is how many squares lie between a side and the one across.
-func along(r *rig.Rig, side int) int {
-	if side < 2 {
-		return r.Board.Files
-	}
-	return r.Board.Ranks
-}
-
-// removal is how far a side must reach for captured pieces.
-func removal(r *rig.Rig, i int) unit.Length {
-	x, y := r.Board.Half()
-	switch r.Removal.Mode {
-	case "tray":
-		if i < 2 {
-			return x + r.Removal.Gap
-		}
-		return y * unit.Length(1-1/float64(max(r.Removal.Slots, 1)))
-	case "chute":
-		at := [4]unit.Length{-r.Removal.Chute[0], r.Removal.Chute[0], -r.Removal.Chute[1], r.Removal.Chute[1]}
-		return at[i]
-	}
-	return 0
-}
-
-func (s *study) sides() [4]Side { return sidesOf(s.Rig, s.settle.Lead+unit.Length(coupling.Placement)) }
 
 // judgeReach compares the reachable rectangle with squares or removal places.
 func (s *study) judgeReach(remove bool) Check {
@@ -81,7 +31,7 @@ func (s *study) judgeReach(remove bool) Check {
 	worst := math.Inf(1)
 	for i, d := range s.sides() {
 		if !remove && d.Remove {
-			d.Need = outermost(s.Rig, i) + s.settle.Lead + unit.Length(coupling.Placement)
+			d.Need = axes.Outermost(s.Rig, i) + s.settle.Lead + unit.Length(coupling.Placement)
 		}
 		if remove && !d.Remove {
 			continue

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // Report is a rig's whole judgement, as it is printed or sent.
@@ -28,20 +29,33 @@ func (r Report) Text() string {
 	var b strings.Builder
 	for _, c := range r.Checks {
 		value, limit := figure(c.Value), c.sign()+" "+figure(c.missed())
-		if c.Value == 0 && c.Limit == 0 {
+		if c.Value == 0 && c.Limit == 0 && !c.Applies() {
 			value, limit = "–", "" // no number: it does not apply, or cannot be judged
 		}
-		fmt.Fprintf(&b, "%-4s  %-20s %10s  %-10s  %s\n", c.Verdict, c.ID, value+" ", limit, c.Unit)
+		verdict := string(c.Verdict)
+		if c.Cautions() && c.Verdict == Warn {
+			verdict = "note"
+		}
+		fmt.Fprintf(&b, "%-4s  %-20s %10s  %-10s  %s\n", verdict, c.ID, value+" ", limit, c.Unit)
 		fmt.Fprintf(&b, "      %s\n", c.Why)
 		if c.Change != "" {
 			fmt.Fprintf(&b, "      change: %s\n", c.Change)
 		}
 	}
 	n := map[Verdict]int{}
+	notes := 0
 	for _, c := range r.Checks {
+		if c.Cautions() && c.Verdict == Warn {
+			notes++
+			continue
+		}
 		n[c.Verdict]++
 	}
-	fmt.Fprintf(&b, "\n%d pass, %d warn, %d fail.\n\n", n[Pass], n[Warn], n[Fail])
+	fmt.Fprintf(&b, "\n%d pass, %d warn, %d fail", n[Pass], n[Warn], n[Fail])
+	if notes > 0 {
+		fmt.Fprintf(&b, ", %s", unit.Count(notes, "caution"))
+	}
+	b.WriteString(".\n\n")
 	for _, c := range r.Cautions {
 		fmt.Fprintf(&b, "! %s\n", c.Text)
 	}

@@ -23,7 +23,7 @@ type probe struct {
 var probes = []probe{
 	{func(s *study) Check { return s.hold }, []string{"+lift.magnet", "+pieces.magnet", "-board.thickness", "-board.friction"}},
 	{(*study).judgeSlip, []string{"-axes.acceleration", "+lift.magnet"}},
-	{(*study).judgeSurge, []string{"-axes.speed", "+lift.magnet"}},
+	{(*study).judgeSurge, []string{"-axes.acceleration", "-axes.speed", "+lift.magnet"}},
 	{(*study).judgeSettle, []string{"+board.kinetic", "-board.friction", "+board.square"}},
 	{(*study).judgeRaised, []string{"-pieces.magnet", "+board.square", "-lift.magnet", "+masses", "+board.thickness"}},
 	{(*study).judgeLowered, []string{"+lift.drop", "-pieces.magnet", "-lift.magnet"}},
@@ -31,6 +31,12 @@ var probes = []probe{
 	{(*study).judgeRelief, []string{"-pieces.magnet", "+board.square", "-lift.magnet"}},
 	{(*study).judgeLane, []string{"+board.square", "-bases"}},
 	{(*study).judgeTip, []string{"+bases", "-pieces.magnet", "-axes.acceleration"}},
+	{(*study).judgeRoom, []string{"-lift.drop", "+walls.height"}},
+	{(*study).judgeForce, []string{"-lift.preload", "+lift.force", "-pieces.magnet"}},
+	{(*study).judgeSteel, []string{"+lift.preload", "+lift.steel"}},
+	{(*study).judgeHeld, []string{"+board.rim"}},
+	{(*study).judgePressed, []string{"-lift.preload", "-lift.spring", "+board.mass"}},
+	{(*study).judgeScrews, []string{"+board.steel", "-pieces.magnet"}},
 	{(*study).judgeContact, []string{"+lift.preload", "-lift.spring", "+lift.spring", "-board.warp"}},
 	{func(s *study) Check { return s.judgeStall("x") }, []string{"-axis.x.speed", "+axis.x.motor.gearing", "+axis.x.motor.stall_torque", "-axis.x.acceleration"}},
 	{func(s *study) Check { return s.judgeStall("y") }, []string{"-axis.y.speed", "+axis.y.motor.gearing", "+axis.y.motor.stall_torque", "-axis.y.acceleration"}},
@@ -39,15 +45,19 @@ var probes = []probe{
 	{(*study).judgeTime, []string{"+axes.speed", "+axes.acceleration"}},
 	{func(s *study) Check { return s.judgeReach(false) }, []string{"+reach", "-board.square"}},
 	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+reach", "-board.square"}},
+	{(*study).judgeSlots, []string{"-removal.slots"}},
+	{(*study).judgeCarried, nil},
 	{(*study).judgeCables, nil},
 	{(*study).judgePorts, []string{"+controller.ports"}},
 	{(*study).judgeCoverage, []string{"+camera.height", "+camera.hfov", "-board.square"}},
 	{(*study).judgeScale, []string{"-camera.height", "+camera.image", "-camera.hfov", "+board.square"}},
+	{(*study).judgeFocus, []string{"-camera.focus", "+camera.focus", "+camera.height"}},
 	{(*study).judgeLean, []string{"+camera.height", "+board.square"}},
 	{(*study).judgeHidden, []string{"+camera.height", "+board.square"}},
 	{(*study).judgeWalls, []string{"+walls.owned"}},
 	{(*study).judgePower, []string{"+power.current"}},
 	{(*study).judgeVoltage, nil},
+	{(*study).judgeMotors, []string{"-power.motors"}},
 	{(*study).judgeFlux, nil},
 	{(*study).judgeImplant, []string{"-lift.magnet"}},
 }
@@ -91,6 +101,9 @@ func Run(r *rig.Rig) []Check {
 	out = append(out, driven(r)...)
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
+		if a.Cautions() != b.Cautions() { // after all that says whether it works
+			return b.Cautions()
+		}
 		if a.Verdict != b.Verdict {
 			return a.Verdict.rank() < b.Verdict.rank()
 		}

@@ -88,9 +88,10 @@ var defects = []struct {
 	{"reach: a short axis", []Setting{{"axis.y.travel", `"270 mm"`}}, "reach.field"},
 	{"cables: a short lead", nil, "cables.length"},
 	{"camera: too low", []Setting{{"camera.height", `"470 mm"`}}, "camera.coverage"},
+	{"camera: set to a far focus", []Setting{{"camera.focal", `"8 mm"`}, {"camera.stop", "1.4"}, {"camera.focus", `"5 m"`}}, "camera.focus"},
 	{"materials: too few bricks", []Setting{{"walls.material", `"brick"`}, {"walls.owned", "60"}}, "materials.walls"},
-	{"drag: too fast a start", []Setting{{"axis.x.speed", `"900 mm/s"`}, {"axis.x.module", `"4 mm"`}, {"axis.x.motor.counts", "4000"}, {"axis.x.motor.free_speed", `"600 rpm"`}}, "drag.surge"},
-	{"neighbours: heavy drive magnet", []Setting{{"lift.diameter", `"15 mm"`}, {"lift.thickness", `"8 mm"`}, {"lift.drop", `"40 mm"`}}, "neighbours.raised"},
+	{"drag: too fast a start", append(both("acceleration", `"12 m/s2"`, "speed", `"900 mm/s"`, "module", `"4 mm"`, "motor.counts", "4000"), both("motor.free_speed", `"600 rpm"`, "motor.stall_torque", `"1.3 N·m"`)...), "drag.surge"},
+	{"neighbours: heavy drive magnet", []Setting{{"lift.diameter", `"15 mm"`}, {"lift.thickness", `"8 mm"`}, {"lift.drop", `"40 mm"`}, {"walls.height", `"120 mm"`}}, "neighbours.raised"},
 	{"lift: too stiff a spring", []Setting{{"lift.spring", `"2 N/mm"`}}, "lift.contact"},
 	{"drive: coarse counts", []Setting{{"axis.y.motor.counts", "48"}}, "drive.resolution"},
 	{"drive: play", []Setting{{"axis.y.backlash", `"3 mm"`}}, "drive.backlash"},
@@ -99,7 +100,24 @@ var defects = []struct {
 	{"reach: trays", []Setting{{"removal.mode", `"tray"`}}, "reach.removal"},
 	{"cables: sockets", []Setting{{"controller.ports", "2"}}, "cables.ports"},
 	{"camera: few pixels", []Setting{{"camera.image", "[320, 240]"}, {"camera.height", `"1200 mm"`}}, "camera.scale"},
+	{"box: too low", []Setting{{"walls.height", `"72 mm"`}}, "lift.room"},
+	{"box: a board that reaches no wall", []Setting{{"board.rim", `"0 mm"`}}, "board.held"},
+	{"lift: a spring that lifts the board", []Setting{{"lift.preload", `"6 N"`}, {"lift.spring", `"1 N/mm"`}}, "board.pressed"},
+	{"lift: a weak motor", []Setting{{"lift.force", `"0.6 N"`}}, "lift.force"},
+	{"lift: steel rods", []Setting{{"lift.steel", `"3 mm"`}}, "lift.steel"},
+	{"board: screws", []Setting{{"board.steel", `"4 mm"`}}, "board.steel"},
+	{"trays: narrow slots", []Setting{{"removal.mode", `"tray"`}, {"removal.slots", "24"}, {"axis.x.travel", `"440 mm"`}, {"walls.left", `"260 mm"`}, {"walls.right", `"260 mm"`}, {"board.rim", `"100 mm"`}, {"removal.gap", `"40 mm"`}}, "removal.slots"},
+	{"power: motors over their voltage", []Setting{{"power.voltage", `"24 V"`}, {"power.current", `"8 A"`}}, "power.motors"},
+	{"drive: a rotor behind a gearbox", []Setting{{"axis.x.motor.inertia", `"20 g·cm2"`}, {"axis.x.motor.gearbox", "48"}}, "drive.x"},
 	{"power: a small supply", []Setting{{"power.current", `"1.5 A"`}}, "power.current"},
+}
+
+// both are settings of both axes.
+func both(pairs ...string) (out []Setting) {
+	for i := 0; i < len(pairs); i += 2 {
+		out = append(out, Setting{"axis.x." + pairs[i], pairs[i+1]}, Setting{"axis.y." + pairs[i], pairs[i+1]})
+	}
+	return out
 }
 
 func defective(t *testing.T, i int) *rig.Rig {

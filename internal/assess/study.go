@@ -3,8 +3,11 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
+	"math"
 
+	"boardhand/internal/axes"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/game"
@@ -27,16 +30,21 @@ type study struct {
 	table  *magnet.Map
 	err    error // why nothing about the magnets can be said
 
+	// remanences over those of Pair, least and most
+	driveSpread, feetSpread [2]float64
+
 	hold   Check // the coupling, on which most others wait
 	lags   drag.Lags
 	surge  unit.Length // largest offset in motion, worst piece
+	torn   bool        // and some piece has none: it is left behind
 	settle drag.Settling
 	tips   *tipping
+	beside *besides
 }
 
 // newStudy computes what is shared; from, when not nil, may lend its table.
 func newStudy(r *rig.Rig, from *study) *study {
-	s := &study{pieces: piecesOf(r), tips: &tipping{}}
+	s := &study{pieces: piecesOf(r), tips: &tipping{}, beside: &besides{feet: map[unit.Length][2]float64{}}}
 	if s.err = s.couple(r, from); s.err == nil {
 		s.err = s.stand(s.pieces[0]).Check()
 	}
@@ -66,6 +74,16 @@ func (s *study) couple(r *rig.Rig, from *study) (err error) {
 	s.Pull, s.Reach = nil, offsetsTo
 	if err != nil {
 		return err
+	}
+	for _, g := range []struct {
+		grade string
+		to    *[2]float64
+	}{{r.Lift.Grade, &s.driveSpread}, {r.Pieces.Magnet.Grade, &s.feetSpread}} {
+		lo, hi, err := magnet.Grade(g.grade)
+		if err != nil {
+			return err
+		}
+		*g.to = [2]float64{float64(2 * lo / (lo + hi)), float64(2 * hi / (lo + hi))}
 	}
 	half := r.Board.Warp / 2
 	if r.Gap()-half < unit.MM(leastGap) || s.Spread.Far > unit.MM(mostGap) {
@@ -113,7 +131,11 @@ func (s *study) acceleration() unit.Acceleration {
 	return min(s.Rig.Axis.X.Acceleration, s.Rig.Axis.Y.Acceleration)
 }
 
-func (s *study) speed() unit.Speed { return min(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed) }
+// start is how the magnet leaves a standing piece: a carry keeps to the smaller of both
+// axes' speeds and accelerations, since it may run along either.
+func (s *study) start() drag.Start {
+	return drag.Start{Speed: min(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed), Accel: s.acceleration()}
+}
 
 // motion computes lags, surge and settling of all pieces.
 func (s *study) motion() error {
@@ -134,15 +156,34 @@ func (s *study) motion() error {
 		}
 		s.lags = drag.Lags{Least: min(s.lags.Least, l.Least), Most: max(s.lags.Most, l.Most)}
 		rests = drag.Lags{Least: min(rests.Least, t.Lead-t.Error), Most: max(rests.Most, t.Lead+t.Error)}
-		x, err := st.WorstSurge(s.Spread, s.speed())
-		if err != nil {
-			x = rests.Most // drag.surge reports it
+		x, err := st.WorstSurge(s.Spread, s.start())
+		if errors.Is(err, drag.ErrSlips) {
+			s.torn = true // drag.surge reports it
+		} else if err != nil {
+			return err
 		}
 		s.surge = max(s.surge, x)
 	}
 	mid := (rests.Least + rests.Most) / 2
 	s.settle = drag.Settling{Lead: mid, Back: mid, Stick: s.settle.Stick, Error: rests.Most - mid}
 	return nil
+}
+
+// placement is the error of the carriage's own place: what a rule and a homing switch
+// leave, what stays of the backlash, and half a count, of the worse axis, added as
+// squares since each has a cause of its own. Source: JCGM 100:2008 (GUM), 5.1.2.
+func (s *study) placement() unit.Length {
+	worst := float64(coupling.Placement)
+	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
+		half := 0.0
+		if t, err := axes.Train(s.Rig, a); err == nil {
+			if step, err := t.Resolution(); err == nil {
+				half = float64(step) / 2
+			}
+		}
+		worst = math.Max(worst, math.Hypot(math.Hypot(float64(coupling.Placement), leftOver*float64(a.Backlash)), half))
+	}
+	return unit.Length(worst)
 }
 
 // lagSpread is how far a carried piece may be off its planned path.

@@ -53,3 +53,57 @@ func Reach(r *rig.Rig) frame.Rect[frame.Board] {
 	}
 	return reach
 }
+
+// Way is one side of the reachable rectangle with what is asked of it, metres from
+// the field's centre.
+type Way struct {
+	Side
+	Need   unit.Length // how far it must get
+	Remove bool        // the need comes from a removal place
+}
+
+// Short is by how much the side falls short; negative: room left.
+func (w Way) Short() unit.Length { return w.Need - w.Reach }
+
+// Ways are the four sides with what they need for the field and its captures. lead is
+// how far the magnet runs past a square.
+func Ways(r *rig.Rig, lead unit.Length) (out [4]Way) {
+	for i, side := range Sides(r) {
+		field := Outermost(r, i)
+		out[i] = Way{Side: side, Need: field + lead}
+		if take := removal(r, i); take > field {
+			out[i].Need, out[i].Remove = take+lead, true
+		}
+	}
+	return out
+}
+
+// Outermost is how far from the field's centre, to a side, the middle of a square
+// at its edge is.
+func Outermost(r *rig.Rig, side int) unit.Length {
+	return unit.Length(along(r, side)-1) / 2 * r.Board.Square
+}
+
+// along is how many squares lie between a side and the one across.
+func along(r *rig.Rig, side int) int {
+	if side < 2 {
+		return r.Board.Files
+	}
+	return r.Board.Ranks
+}
+
+// removal is how far a side must reach for captured pieces.
+func removal(r *rig.Rig, i int) unit.Length {
+	x, y := r.Board.Half()
+	switch r.Removal.Mode {
+	case "tray":
+		if i < 2 {
+			return x + r.Removal.Gap
+		}
+		return y * unit.Length(1-1/float64(max(r.Removal.Slots, 1)))
+	case "chute":
+		at := [4]unit.Length{-r.Removal.Chute[0], r.Removal.Chute[0], -r.Removal.Chute[1], r.Removal.Chute[1]}
+		return at[i]
+	}
+	return 0
+}

@@ -70,8 +70,8 @@ func motor(r *rig.Rig, m rig.Motor) (drive.Motor, error) {
 		}
 		s := drive.Stepper{Hold: m.StallTorque, Voltage: v, Current: m.Current, Inductance: m.Inductance, FullSteps: m.FullSteps}
 		return s, s.Check()
-	case m.Kind != "stepper" && m.Voltage > 0 && r.Power.Voltage > 0:
-		return dc.AtVoltage(m.Voltage, r.Power.Voltage)
+	case m.Kind != "stepper" && m.Voltage > 0 && r.Power.Driven(m) > 0:
+		return dc.AtVoltage(m.Voltage, r.Power.Driven(m))
 	}
 	return dc, dc.Check()
 }

@@ -18,6 +18,13 @@ const (
 	screwFriction = 0.2  // of the thread
 )
 
+// ownLoads is how many times an axis' own friction and inertia its motor works against
+// with the magnet at the board and a piece in tow. Reasoned: on the rig that new writes
+// both together are less than the axis' own. Doubled, a stepper draws a few percent more:
+// nearly all that it takes heats its coils. leastShare is the efficiency that a screw has
+// at the least, where the rig gives none.
+const ownLoads, leastShare = 2, 0.2
+
 // rackBeyond is how many teeth a rack goes on beyond the pinion's axis at each end of
 // the travel. One is what the contact takes; two, since racks are rarely laid to a
 // tooth. Doubled, a rack is 4 teeth longer.

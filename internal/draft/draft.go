@@ -199,7 +199,7 @@ func up(l unit.Length, step float64) unit.Length {
 // fit makes the travel what the squares and trays ask for, the box what the travel does,
 // and the leads as long as they must be.
 func fit(r *rig.Rig) {
-	k := r.Carriage
+	k, walls := r.Carriage, unit.Length(0)
 	sides := assess.Begin(r, nil).Sides()
 	for i, a := range []*rig.Axis{&r.Axis.X, &r.Axis.Y} {
 		need := max(sides[2*i].Need, sides[2*i+1].Need)
@@ -209,13 +209,12 @@ func fit(r *rig.Rig) {
 		}
 		half := up(need+a.Backlash/2+spare, boxStep)
 		a.Travel, a.Origin = 2*half, half
-		walls := up(half+max(k.Left, k.Right, k.Front, k.Back)+spare, boxStep)
-		if i == 0 {
-			r.Walls.Left, r.Walls.Right = walls, walls
-		} else {
-			r.Walls.Front, r.Walls.Back = walls, walls
-		}
+		walls = max(walls, up(half+max(k.Left, k.Right, k.Front, k.Back)+spare, boxStep))
 	}
+	w := &r.Walls // one sheet lies on all four
+	w.Left, w.Right, w.Front, w.Back = walls, walls, walls, walls
+	x, _ := r.Board.Half()
+	r.Board.Rim = walls + w.Depth() - x - r.Board.Border
 	cables := slices.Clone(r.Cables)
 	for i, c := range cables {
 		cables[i].Owned = []unit.Length{up(assess.CableNeedOf(r, c).Need, leadStep)}
@@ -253,6 +252,7 @@ func settings(r *rig.Rig) (out [][2]string) {
 	put := func(key string, v fmt.Stringer) { out = append(out, [2]string{key, strconv.Quote(v.String())}) }
 	word := func(key, v string) { out = append(out, [2]string{key, strconv.Quote(v)}) }
 	put("board.square", r.Board.Square)
+	put("board.rim", r.Board.Rim)
 	put("board.thickness", r.Board.Thickness)
 	word("pieces.carried", r.Pieces.Carried)
 	for _, k := range r.Pieces.Kinds().All() {

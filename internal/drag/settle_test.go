@@ -99,7 +99,7 @@ func TestSettledPieceEndsCentred(t *testing.T) {
 			grams, plan.Lead, behind*1e3, (d.x-target)*1e3, d.largest*1e3)
 		near(t, "rest behind the magnet, mm", behind*1e3, plan.Lead.MM(), plan.Error.MM()+walkError)
 		near(t, "rest from the target, mm", d.x*1e3, target*1e3, plan.Error.MM()+walkError)
-		if surge, err := s.Surge(speed); err != nil || d.largest > float64(surge)+walkError*1e-3 {
+		if surge, err := s.Surge(Start{Speed: speed}); err != nil || d.largest > float64(surge)+walkError*1e-3 {
 			t.Errorf("largest offset %g mm, surge %v %v", d.largest*1e3, surge, err)
 		}
 		// Without the lead it ends a lag short.
@@ -194,7 +194,7 @@ func TestSurgeIsWhatASuddenStartDoes(t *testing.T) {
 		return d.largest
 	}
 	for _, speed := range []float64{0.05, 0.12, 0.3} {
-		surge, err := s.Surge(unit.Speed(speed))
+		surge, err := s.Surge(Start{Speed: unit.Speed(speed)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -203,7 +203,7 @@ func TestSurgeIsWhatASuddenStartDoes(t *testing.T) {
 	lo, hi := 0.3, 5.0
 	for hi-lo > 1e-3 {
 		mid := (lo + hi) / 2
-		if _, err := s.Surge(unit.Speed(mid)); err == nil {
+		if _, err := s.Surge(Start{Speed: unit.Speed(mid)}); err == nil {
 			lo = mid
 		} else if err == ErrSlips {
 			hi = mid
@@ -212,15 +212,54 @@ func TestSurgeIsWhatASuddenStartDoes(t *testing.T) {
 		}
 	}
 	t.Logf("tears off above %.3f m/s", lo)
-	tear, err := s.TearOff()
+	tear, err := s.TearOff(Start{Speed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "tear-off speed", float64(tear), lo, 0.01*lo)
+	near(t, "tear-off speed", float64(tear.Off), lo, 0.01*lo)
 	if start(lo*0.98) > 0.012 {
 		t.Errorf("just below %g m/s it already tears off", lo)
 	}
 	if start(lo*1.03) < 0.012 {
 		t.Errorf("just above %g m/s it still follows", lo)
+	}
+}
+
+// From a standstill acceleration decides, not speed: a heavy piece follows at eight times
+// the speed at which a sudden start tears it off, and is lost where the acceleration alone
+// is too much. The time-stepped piece gets as far behind as the energy says.
+func TestStartFromRest(t *testing.T) {
+	lower, upper := disc(8, 4, 1.29), disc(5, 2, 1.29)
+	m, err := magnet.NewMap(lower, upper, magnet.MapRange{GapFrom: unit.MM(3), GapTo: unit.MM(8), OffsetTo: unit.MM(80)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := stand(lower, upper, 4.9, 40)
+	s.Pull = m
+	sudden, err := s.TearOff(Start{Speed: 0.3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range []struct {
+		speed, a float64
+		follows  bool
+	}{{0.3, 0.4, true}, {0.8, 0.4, true}, {0.8, 1.5, true}, {0.05, 0.4, true}, {2, 2, true}, {2, 4, false}, {2, 9, false}, {0.8, 40, false}} {
+		start := Start{unit.Speed(w.speed), unit.Acceleration(w.a)}
+		d := &sled{t: t, s: s}
+		for at, v, n := 0.0, 0.0, 0; n < 30000 && d.m-d.x < 0.03; n++ {
+			v = min(w.speed, v+w.a*step)
+			at += v * step
+			d.tick(at)
+		}
+		surge, err := s.Surge(start)
+		tear, _ := s.TearOff(start)
+		t.Logf("%g m/s at %g m/s²: behind by %.2f mm, at most %.2f mm; breaks away at %.0f of %.0f mm/s (a sudden start: %.0f)",
+			w.speed, w.a, d.largest*1e3, surge.MM(), float64(tear.At)*1e3, float64(tear.Off)*1e3, float64(sudden.Off)*1e3)
+		if w.follows != (err == nil) || w.follows != (tear.At < tear.Off) || w.follows != (d.largest < 0.02) {
+			t.Errorf("%g m/s at %g m/s²: %v, %+v, behind by %g mm", w.speed, w.a, err, tear, d.largest*1e3)
+		}
+		if w.follows && (d.largest > 1.01*float64(surge) || d.largest < 0.98*float64(surge)) {
+			t.Errorf("%g m/s at %g m/s²: behind by %g mm, surge %v", w.speed, w.a, d.largest*1e3, surge)
+		}
 	}
 }

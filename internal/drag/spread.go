@@ -125,9 +125,9 @@ func (s Stand) SettleOver(sp Spread, braking unit.Acceleration) (Settling, error
 }
 
 // WorstSurge is the largest offset in motion over the spread.
-func (s Stand) WorstSurge(sp Spread, speed unit.Speed) (most unit.Length, err error) {
+func (s Stand) WorstSurge(sp Spread, st Start) (most unit.Length, err error) {
 	for _, c := range s.corners(sp) {
-		x, err := c.Surge(speed)
+		x, err := c.Surge(st)
 		if err != nil {
 			return 0, err
 		}
@@ -136,16 +136,16 @@ func (s Stand) WorstSurge(sp Spread, speed unit.Speed) (most unit.Length, err er
 	return most, nil
 }
 
-// WorstTearOff is the least tear-off speed over the spread.
-func (s Stand) WorstTearOff(sp Spread) (least unit.Speed, err error) {
+// WorstTearOff is the corner of the spread that is nearest to tearing off.
+func (s Stand) WorstTearOff(sp Spread, st Start) (worst Tearing, err error) {
 	for i, c := range s.corners(sp) {
-		v, err := c.TearOff()
+		t, err := c.TearOff(st)
 		if err != nil {
-			return 0, err
+			return Tearing{}, err
 		}
-		if i == 0 || v < least {
-			least = v
+		if i == 0 || t.Off*worst.At < worst.Off*t.At {
+			worst = t
 		}
 	}
-	return least, nil
+	return worst, nil
 }

@@ -81,6 +81,21 @@ func (m Stepper) LeastStepTime() (unit.Duration, error) {
 	return unit.Duration(2 * float64(m.Inductance) * float64(m.Current) / float64(m.Voltage)), m.Check()
 }
 
+// Drawn is what a chopper driver takes from the supply for a motor that gives so much
+// mechanical power, watts: (2·I²·R + P)/(share·V), and never more than both phases
+// carry. A chopper draws power, not the phases' current. Range: rated current in both
+// phases, as in full steps; microsteps take half as much heat. Accuracy: 30 %. Without
+// a resistance or a voltage: both phases' current. Source: Joule's law, conservation of
+// energy; share: common practice, no source.
+func (m Stepper) Drawn(r unit.Resistance, watts float64) unit.Current {
+	both := 2 * m.Current
+	if r <= 0 || m.Voltage <= 0 {
+		return both
+	}
+	heat := 2 * float64(m.Current) * float64(m.Current) * float64(r)
+	return min(both, unit.Current((heat+watts)/(chopperShare*float64(m.Voltage))))
+}
+
 // TorqueAt is the torque a running stepper may be asked for: a share of the
 // holding torque up to TopSpeed, above it falling as 1/ω with the current.
 // Common practice, no source.

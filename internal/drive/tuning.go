@@ -10,6 +10,10 @@ package drive
 // motor has.
 const runningShare = 0.7
 
+// chopperShare is what of the power that a chopper driver takes reaches the motor.
+// Common practice, no source. Doubled it would be more than it takes.
+const chopperShare = 0.85
+
 // The largest values a profile is asked for, SI: bounds of sense, far above any
 // table-top drive. Doubled, nothing changes (reasoned).
 const (

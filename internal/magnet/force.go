@@ -67,3 +67,13 @@ func SideBySide(a, b Cylinder, centres unit.Length) (float64, error) {
 	out, _ := p.pull(float64(centres), float64(centres)-touch)
 	return out, nil
 }
+
+// OnIron is the most a magnet can pull on soft iron, newtons: a thick, wide
+// plate of endless permeability pulls like the magnet's own mirror image, the
+// coaxial pair at a face gap of twice the air. A soft-iron disc or washer in a
+// base pulls less: use this as an upper bound only. Range: air 0.0001–250 mm.
+// Source: method of images; magpylib documentation, "Magnetic Holding Force".
+func OnIron(c Cylinder, air unit.Length) (float64, error) {
+	p, err := Force(c, c, 2*air, 0)
+	return p.Axial, err
+}

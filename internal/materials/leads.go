@@ -197,7 +197,7 @@ func (b *builder) supply() {
 	}
 	b.list.Wiring.Supply = s
 	l := Line{List: InWiring, Name: fmt.Sprintf("supply, %s, %.3g A", s.Voltage, float64(s.Size)), Need: 1,
-		Why: fmt.Sprintf("both axis motors at stall and the electronics take %.2f A, and a reserve of %.0f %%", float64(s.Load), 100*(assess.SupplyReserve-1))}
+		Why: fmt.Sprintf("motors and electronics take %.2f A together, and a reserve of %.0f %%", float64(s.Load), 100*(assess.SupplyReserve-1))}
 	if s.Rated >= s.Least {
 		l.Name = fmt.Sprintf("supply, %s, %.3g A", s.Voltage, float64(s.Rated))
 		l.Why = fmt.Sprintf("%s; the rig's gives %.3g A", l.Why, float64(s.Rated))

@@ -145,13 +145,15 @@ func (b *builder) cut(thick unit.Length, parts []nest.Part) {
 
 // board adds the sheet that is played on.
 func (b *builder) board() {
-	x, y := b.r.Board.Half()
-	e := 2 * b.r.Board.Border
+	x, y := b.r.Board.Sheet()
 	if x == 0 || b.r.Board.Thickness == 0 {
 		return
 	}
-	l := Line{List: InWalls, Need: 1, Name: fmt.Sprintf("board %s × %s × %s", 2*x+e, 2*y+e, b.r.Board.Thickness),
+	l := Line{List: InWalls, Need: 1, Name: fmt.Sprintf("board %s × %s × %s", 2*x, 2*y, b.r.Board.Thickness),
 		Why: fmt.Sprintf("%d × %d squares of %s and a border of %s all around", b.r.Board.Files, b.r.Board.Ranks, b.r.Board.Square, b.r.Board.Border)}
+	if rim := b.r.Board.Rim; rim > 0 {
+		l.Why += fmt.Sprintf(", and a plain rim of %s", rim)
+	}
 	for i, s := range b.stock.Sheets {
 		if alike(s.Thickness, b.r.Board.Thickness) && alike(s.Warp, b.r.Board.Warp) {
 			l.Price, l.Mass, l.Owned = s.Price, s.Mass, b.take("sheet", i, s.Owned, 1)

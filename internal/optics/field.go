@@ -127,3 +127,16 @@ func HeightFor(side, z, margin float64, lens Lens) (float64, error) {
 	short := math.Min((2*lens.Cx+1)/lens.Fx, (2*lens.Cy+1)/lens.Fy) // tangent width of the short side
 	return z + side/(short*(1-2*margin)), nil
 }
+
+// Blur is the diameter on the sensor, metres, of the spot that a lens makes of a point
+// at a distance when it is set to another: f²·|at − focus|/(N·at·(focus − f)). All
+// in metres; stop is N, the focal length over the opening. Range: distances above ten
+// focal lengths; a thin lens without faults, whose own spot comes on top. Source: the
+// lens equation and similar triangles; S. F. Ray, Applied Photographic Optics, ch. on
+// depth of field (from memory).
+func Blur(focal, stop, focus, at float64) (float64, error) {
+	if !(focal > 0 && stop > 0 && focus > 10*focal && at > 10*focal) {
+		return 0, fmt.Errorf("a blur needs distances above ten focal lengths; got %.0f mm and %.0f mm with a lens of %.1f mm", focus*1e3, at*1e3, focal*1e3)
+	}
+	return focal * focal * math.Abs(at-focus) / (stop * at * (focus - focal)), nil
+}

@@ -113,3 +113,29 @@ func TestHeightForLeavesTheMargin(t *testing.T) {
 		}
 	}
 }
+
+// A second route: the rays through the rim of the lens meet where 1/b = 1/f − 1/at, and
+// cross the sensor, which stands where those of the other distance meet, this far apart.
+// And a known relation: set to the hyperfocal distance f²/(N·c) + f, a lens is sharp to
+// within c from half of it to infinity (S. F. Ray, Applied Photographic Optics; from memory).
+func TestBlur(t *testing.T) {
+	for _, w := range [][4]float64{{3.04, 2, 1000, 335}, {4.74, 1.8, 600, 545}, {3.6, 2.4, 250, 1000}} {
+		f, n, focus, at := w[0]*1e-3, w[1], w[2]*1e-3, w[3]*1e-3
+		meets := func(d float64) float64 { return 1 / (1/f - 1/d) }
+		want := f / n * math.Abs(meets(at)-meets(focus)) / meets(at)
+		got, err := Blur(f, n, focus, at)
+		if err != nil || math.Abs(got-want) > 1e-9*want {
+			t.Errorf("%v: %g m, want %g m; %v", w, got, want, err)
+		}
+	}
+	const f, n, c = 4e-3, 2.0, 5e-6
+	hyper := f*f/(n*c) + f
+	for _, at := range []float64{hyper / 2, 1e9} {
+		if got, err := Blur(f, n, hyper, at); err != nil || math.Abs(got-c) > 1e-3*c {
+			t.Errorf("at %g m: %g m, want %g m; %v", at, got, c, err)
+		}
+	}
+	if _, err := Blur(f, n, 0, 1); err == nil {
+		t.Error("a lens set to no distance must be refused")
+	}
+}

@@ -5,6 +5,7 @@ package rig
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"boardhand/internal/game"
 	"boardhand/internal/magnet"
@@ -27,6 +28,9 @@ func count(v *int, otherwise int) {
 func (r *Rig) complete() {
 	count(&r.Board.Files, game.MostFiles)
 	count(&r.Board.Ranks, game.MostFiles)
+	if r.Board.Held == "" {
+		r.Board.Held = "walls"
+	}
 	or(&r.Board.Kinetic, kineticShare*r.Board.Friction)
 	for _, k := range r.Pieces.Kinds().All() {
 		or(&r.Pieces.Of(k).Balance, balanceShare)
@@ -44,6 +48,7 @@ func (r *Rig) complete() {
 	count(&r.Pieces.Count, defaultCount)
 	count(&r.Removal.Slots, r.Pieces.Count)
 	r.Controller.complete()
+	r.Camera.Across()
 	or(&r.Removal.Gap, unit.Length(defaultMargin))
 }
 
@@ -77,6 +82,7 @@ func (a *Axis) complete() {
 	if a.Motor.Kind == "" {
 		a.Motor.Kind = "dc"
 	}
+	or(&a.Motor.Gearbox, 1)
 }
 
 func (c *Controller) complete() {
@@ -84,6 +90,21 @@ func (c *Controller) complete() {
 	or(&c.Settle, settleTime)
 	if c.Lift == "" {
 		c.Lift = "axis"
+	}
+}
+
+// Across gives a lens that was sold by the angle across its picture's diagonal the
+// angle across the width: by their tangents, and beyond 90°, where lenses bend, in the
+// proportion of the pixels. Source: as assess/eye's shortSide.
+func (c *Camera) Across() {
+	w, h := float64(c.Image[0]), float64(c.Image[1])
+	if c.DFOV == 0 || w == 0 {
+		return
+	}
+	share := w / math.Hypot(w, h)
+	c.HFOV = 2 * unit.Angle(math.Atan(math.Tan(float64(c.DFOV)/2)*share))
+	if c.HFOV > math.Pi/2 {
+		c.HFOV = c.DFOV * unit.Angle(share)
 	}
 }
 
@@ -113,6 +134,11 @@ func (r *Rig) consistent(given map[string]bool) error {
 	}
 	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
+	}
+	for key, a := range map[string]Axis{"axis.x": r.Axis.X, "axis.y": r.Axis.Y} {
+		if given[key+".moved"] && a.Moved < r.Carriage.Mass {
+			return fmt.Errorf("%s.moved is %v, less than the carriage that it carries (carriage.mass, %v)", key, a.Moved, r.Carriage.Mass)
+		}
 	}
 	for _, k := range r.Pieces.Kinds().All() {
 		if m := r.Pieces.Of(k); m.Base > 0 && r.Board.Square > 0 && m.Base >= r.Board.Square {
@@ -152,6 +178,8 @@ func (a Axis) consistent(name string) error {
 		return fmt.Errorf("%s: a belt needs pitch and teeth", name)
 	case a.Drive == "screw" && a.Lead == 0:
 		return fmt.Errorf("%s: a screw needs lead", name)
+	case a.Motor.Kind == "stepper" && (a.Motor.Inductance == 0 || a.Motor.Current == 0 || a.Motor.FullSteps == 0):
+		return fmt.Errorf("%s.motor: a stepper needs inductance, current (rated, a phase) and full_steps: its force at speed follows from them", name)
 	case a.Travel > 0 && a.Origin > a.Travel:
 		return fmt.Errorf("%s.origin is %v, beyond its travel of %v", name, a.Origin, a.Travel)
 	}

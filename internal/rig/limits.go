@@ -19,6 +19,9 @@ var limits = map[string]limit{
 	"board.ranks":            {"2", "8"},
 	"board.border":           {"0 mm", "100 mm"},
 	"board.thickness":        {"0.5 mm", "30 mm"},
+	"board.rim":              {"0 mm", "300 mm"},
+	"board.mass":             {"1 g", "20 kg"},
+	"board.steel":            {"0.3 mm", "100 mm"},
 	"board.warp":             {"0 mm", "5 mm"},
 	"board.friction":         {"0.05", "1.5"},
 	"board.kinetic":          {"0.03", "1.5"},
@@ -36,6 +39,9 @@ var limits = map[string]limit{
 	"lift.spring":          {"0 N/mm", "20 N/mm"},
 	"lift.preload":         {"0 N", "50 N"},
 	"lift.speed":           {"1 mm/s", "500 mm/s"},
+	"lift.steel":           {"0.3 mm", "100 mm"},
+	"lift.force":           {"0.1 N", "500 N"},
+	"lift.current":         {"0.01 A", "20 A"},
 	"lift.friction":        {"0 ", "1.5"},
 	"lift.switches":        {"0", "2"},
 	"axis.*.module":        {"0.2 mm", "4 mm"},
@@ -62,6 +68,9 @@ var limits = map[string]limit{
 	"axis.*.motor.current":      {"0.01 A", "50 A"},
 	"axis.*.motor.inductance":   {"0.01 mH", "1000 mH"},
 	"axis.*.motor.full_steps":   {"4", "1000"},
+	"axis.*.motor.resistance":   {"0.05 Ω", "1000 Ω"},
+	"axis.*.motor.inertia":      {"0.01 g·cm2", "100000 g·cm2"},
+	"axis.*.motor.gearbox":      {"1", "1000"},
 
 	"carriage.mass": {"1 g", "20 kg"}, "carriage.left": {"1 mm", "500 mm"},
 	"carriage.right": {"1 mm", "500 mm"}, "carriage.front": {"1 mm", "500 mm"},
@@ -72,6 +81,10 @@ var limits = map[string]limit{
 	"walls.owned": {"0", "100000"},
 
 	"camera.hfov":          {"20 deg", "120 deg"},
+	"camera.dfov":          {"20 deg", "170 deg"},
+	"camera.focal":         {"0.5 mm", "50 mm"},
+	"camera.stop":          {"0.7", "32"},
+	"camera.focus":         {"30 mm", "100 m"},
 	"camera.height":        {"150 mm", "3000 mm"},
 	"controller.baud":      {"1200", "4000000"},
 	"controller.ports":     {"1", "64"},
@@ -83,6 +96,7 @@ var limits = map[string]limit{
 	"power.voltage":        {"1 V", "60 V"},
 	"power.current":        {"0.05 A", "100 A"},
 	"power.logic":          {"0 A", "50 A"},
+	"power.motors":         {"1 V", "60 V"},
 	"removal.slots":        {"1", "32"},
 	"removal.gap":          {"5 mm", "300 mm"},
 	"play.time":            {"0.01 s", "600 s"},
@@ -102,6 +116,7 @@ var limits = map[string]limit{
 
 // words are the keys that take one of a few words.
 var words = map[string][]string{
+	"board.held":        {"walls", "ledge", "fastened"},
 	"pieces.carried":    {"black", "white", "both"},
 	"axis.*.drive":      {"rack", "belt", "screw"},
 	"axis.*.motor.kind": {"dc", "stepper"},

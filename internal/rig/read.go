@@ -77,6 +77,10 @@ func Parse(path string, data []byte, need Part) (*Rig, error) {
 		}
 	}
 	if len(faults) == 0 {
+		if given["camera.dfov"] && given["camera.hfov"] {
+			return nil, fmt.Errorf("%s: camera.hfov and camera.dfov say the same in two ways: keep the one that the lens was sold by", path)
+		}
+		given["camera.hfov"] = given["camera.hfov"] || given["camera.dfov"]
 		faults = missing(given, need(&kinds))
 	}
 	if len(faults) > 0 {

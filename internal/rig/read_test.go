@@ -3,6 +3,7 @@
 package rig
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -45,9 +46,9 @@ func TestErrorsNameTheLine(t *testing.T) {
 		{`square = "40 mm"`, `square = "4 mm"`, `rig.toml:8: board.square must be 15 mm to 80 mm; got 4 mm`},
 		{`square = "40 mm"`, `square = "nan mm"`, `rig.toml:8: board.square: "nan mm" is not a number`},
 		{`square = "40 mm"`, `sqare = "40 mm"`, `rig.toml:8: unknown key board.sqare; known here: square`},
-		{`friction = 0.30`, `friction = "0.30"`, `rig.toml:12: board.friction takes a plain number without unit; got "0.30"`},
-		{`friction = 0.30`, `friction = inf`, `rig.toml:12: board.friction must be 0.05 to 1.5; got inf`},
-		{`carried = "black"`, `carried = "green"`, `rig.toml:15: pieces.carried must be one of "black", "white", "both"; got "green"`},
+		{`friction = 0.30`, `friction = "0.30"`, `rig.toml:13: board.friction takes a plain number without unit; got "0.30"`},
+		{`friction = 0.30`, `friction = inf`, `rig.toml:13: board.friction must be 0.05 to 1.5; got inf`},
+		{`carried = "black"`, `carried = "green"`, `rig.toml:16: pieces.carried must be one of "black", "white", "both"; got "green"`},
 		{`image = [1280, 720]`, `image = [1280]`, `camera.image takes 2 values; got 1`},
 		{`image = [1280, 720]`, `image = [12, 720]`, `camera.image must be [320–8192, 240–8192] pixels; got 12`},
 		{`teeth = 16`, `teeth = 16.5`, `axis.x.teeth takes a whole number; got 16.5`},
@@ -56,6 +57,7 @@ func TestErrorsNameTheLine(t *testing.T) {
 		{`king   = {`, `kong = {`, `unknown key pieces.kong; known here: king`},
 		{`base = "17 mm"`, `base = "41 mm"`, `pieces.king.base is 41 mm, wider than its square (40 mm)`},
 		{`module = "1 mm"`, ``, `axis.x: a rack needs module and teeth`},
+		{`kind = "dc"                 # "dc" or "stepper"`, `kind = "stepper"`, `axis.x.motor: a stepper needs inductance, current (rated, a phase) and full_steps`},
 		{`square = "40 mm"`, ``, `board.square is missing; it takes 15 mm to 80 mm`},
 		{`[board]`, `[board`, `rig.toml:7: not valid TOML`},
 		{`friction = 0.30 `, `friction = 0,30 `, `; write a decimal point: 0.30`},
@@ -159,4 +161,19 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("rig %v with error %v", r, err)
 		}
 	})
+}
+
+// A lens sold as 78° across the diagonal of 16:9 has 70.4° across the width: its half
+// diagonal of √(16² + 9²) and its half width of 16 lie on one tangent each. One of 120°
+// bends; its angles go with the pixels. Both ways of saying it at once are refused.
+func TestDiagonalAngle(t *testing.T) {
+	for diagonal, want := range map[string]float64{"78": 2 * math.Atan(math.Tan(39*math.Pi/180)*16/math.Sqrt(337)), "120": 120 * math.Pi / 180 * 16 / math.Sqrt(337)} {
+		r, err := Parse("rig.toml", []byte(edit(t, `hfov = "62 deg"`, `dfov = "`+diagonal+` deg"`)), Machine)
+		if err != nil || math.Abs(float64(r.Camera.HFOV)-want) > 1e-9 {
+			t.Fatalf("%s°: %v, want %g; %v", diagonal, r.Camera.HFOV, want, err)
+		}
+	}
+	if _, err := Parse("rig.toml", []byte(edit(t, `hfov = "62 deg"`, "hfov = \"62 deg\"\ndfov = \"78 deg\"")), Machine); err == nil || !strings.Contains(err.Error(), "keep the one") {
+		t.Errorf("both at once: %v", err)
+	}
 }

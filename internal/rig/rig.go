@@ -47,6 +47,10 @@ type Board struct {
 	Files     int         `toml:"files"`     // squares from left to right; 8 when not given
 	Ranks     int         `toml:"ranks"`     // squares from front to back; 8 when not given
 	Border    unit.Length `toml:"border"`    // margin around the field
+	Rim       unit.Length `toml:"rim"`       // plain sheet beyond the border, all around; 0 when not given
+	Held      string      `toml:"held"`      // what it lies on: "walls", "ledge" inside them, or "fastened"; walls when not given
+	Mass      unit.Mass   `toml:"mass"`      // of the sheet; as plywood when not given
+	Steel     unit.Length `toml:"steel"`     // nearest screw, nail or rod to the base of a standing piece
 	Thickness unit.Length `toml:"thickness"` // surface to underside
 	Warp      unit.Length `toml:"warp"`      // peak to valley over the field
 	Friction  float64     `toml:"friction"`  // static, base on surface
@@ -90,6 +94,9 @@ type Lift struct {
 	Spring    unit.Stiffness `toml:"spring"`   // what lets the magnet follow the warp; 0: none
 	Preload   unit.Force     `toml:"preload"`  // spring force at the nominal underside
 	Speed     unit.Speed     `toml:"speed"`    // 20 mm/s when not given
+	Steel     unit.Length    `toml:"steel"`    // nearest steel to the raised magnet's lower face
+	Force     unit.Force     `toml:"force"`    // what its motor can raise and draw down with
+	Current   unit.Current   `toml:"current"`  // what its motor draws, holding or at stall
 	Friction  float64        `toml:"friction"` // magnet (or its cap) on the underside; 0.20 when not given
 	Switches  *int           `toml:"switches"` // end switches; when not given, 1 on an axis of a gcode controller, else 0
 }
@@ -132,6 +139,9 @@ type Motor struct {
 	Current     unit.Current    `toml:"current"`    // stall (dc) or rated phase current (stepper)
 	Inductance  unit.Inductance `toml:"inductance"` // stepper phase
 	FullSteps   int             `toml:"full_steps"` // stepper: a turn
+	Resistance  unit.Resistance `toml:"resistance"` // stepper phase; rated voltage over current when not given
+	Inertia     unit.Inertia    `toml:"inertia"`    // of the rotor; left out when not given
+	Gearbox     float64         `toml:"gearbox"`    // rotor turns per turn of the shaft that torque and speed are of; 1 when not given
 }
 
 // Carriage is the moving body; the extents go from the magnet's axis.
@@ -158,8 +168,12 @@ type Walls struct {
 
 // Camera is the one camera above the board, with nominal values.
 type Camera struct {
-	Image     [2]int      `toml:"image"` // pixels, width and height
-	HFOV      unit.Angle  `toml:"hfov"`
+	Image     [2]int      `toml:"image"`      // pixels, width and height
+	HFOV      unit.Angle  `toml:"hfov"`       // across the picture's width
+	DFOV      unit.Angle  `toml:"dfov"`       // across its diagonal, instead of hfov
+	Focal     unit.Length `toml:"focal"`      // of the lens
+	Stop      float64     `toml:"stop"`       // focal length over the lens's opening: 2.0 for F/2
+	Focus     unit.Length `toml:"focus"`      // distance to which it is set; of a lens with a fixed focus
 	Height    unit.Length `toml:"height"`     // over the surface
 	WhiteSide string      `toml:"white_side"` // picture side where White sits: bottom, left, top, right
 	Source    string      `toml:"source"`
@@ -195,6 +209,16 @@ type Power struct {
 	Voltage unit.Voltage `toml:"voltage"`
 	Current unit.Current `toml:"current"` // the supply's rating
 	Logic   unit.Current `toml:"logic"`   // controller and camera together
+	Motors  unit.Voltage `toml:"motors"`  // what the drivers hold dc motors to; the supply's when not given
+}
+
+// Driven is the voltage that a motor gets: the supply's, or less where the drivers of dc
+// motors hold them to it; 0 when the rig names neither.
+func (p Power) Driven(m Motor) unit.Voltage {
+	if m.Kind != "stepper" && p.Motors > 0 && (p.Voltage == 0 || p.Motors < p.Voltage) {
+		return p.Motors
+	}
+	return p.Voltage
 }
 
 // Removal says what happens to a captured piece.
@@ -218,6 +242,13 @@ func (b Board) Field() unit.Length { return unit.Length(max(b.Files, b.Ranks)) *
 // to front and back.
 func (b Board) Half() (x, y unit.Length) {
 	return unit.Length(b.Files) * b.Square / 2, unit.Length(b.Ranks) * b.Square / 2
+}
+
+// Sheet is how far the sheet reaches from the field's centre: to left and right, to
+// front and back.
+func (b Board) Sheet() (x, y unit.Length) {
+	x, y = b.Half()
+	return x + b.Border + b.Rim, y + b.Border + b.Rim
 }
 
 // Squares is the field as games see it.

@@ -57,7 +57,7 @@ func TestPiecesOfAnotherGame(t *testing.T) {
 
 func TestBadPiecesOfAnotherGame(t *testing.T) {
 	for _, c := range []struct{ kinds, says string }{
-		{`kinds = []`, "rig.toml:16: pieces.kinds: a game has 1 to 7 kinds of pieces; got 0"},
+		{`kinds = []`, "rig.toml:17: pieces.kinds: a game has 1 to 7 kinds of pieces; got 0"},
 		{`kinds = "disc"`, "takes a list"},
 		{`kinds = ["magnet"]`, "magnet is a key of [pieces] already"},
 		{`kinds = ["disc", "disc"]`, "named twice"},

@@ -28,7 +28,7 @@ func front(o *Order) (Sheet, error) {
 	r := o.Rig
 	x, _ := r.Board.Half()
 	reach := axes.Reach(r)
-	e := elevation{r: r, half: mm(x), sheet: mm(x + r.Board.Border), walls: [2]float64{-mm(r.Walls.Left), mm(r.Walls.Right)},
+	e := elevation{r: r, half: mm(x), sheet: mm(x + r.Board.Border + r.Board.Rim), walls: [2]float64{-mm(r.Walls.Left), mm(r.Walls.Right)},
 		body: [2]float64{mm(r.Carriage.Left), mm(r.Carriage.Right)}, reach: [2]float64{reach.Min.X * 1e3, reach.Max.X * 1e3},
 		withHeights: true}
 	e.seen, _ = pictured(r)
@@ -40,7 +40,7 @@ func side(o *Order) (Sheet, error) {
 	r := o.Rig
 	_, y := r.Board.Half()
 	reach := axes.Reach(r)
-	e := elevation{r: r, half: mm(y), sheet: mm(y + r.Board.Border), walls: [2]float64{-mm(r.Walls.Back), mm(r.Walls.Front)},
+	e := elevation{r: r, half: mm(y), sheet: mm(y + r.Board.Border + r.Board.Rim), walls: [2]float64{-mm(r.Walls.Back), mm(r.Walls.Front)},
 		body: [2]float64{mm(r.Carriage.Back), mm(r.Carriage.Front)}, reach: [2]float64{-reach.Max.Y * 1e3, -reach.Min.Y * 1e3}}
 	_, e.seen = pictured(r)
 	return e.draw(o, "Machine from the left", "Seen from the a-file, White to the right, the walls cut; heights as on the front view.")

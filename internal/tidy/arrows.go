@@ -14,7 +14,7 @@ var layers = [][]string{
 	{"draw"},
 	{
 		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"materials", "assess", "assess/eye", "assess/figure", "assess/paper", "commission", "sheets",
+		"materials", "assess", "assess/eye", "assess/knob", "assess/figure", "assess/paper", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
@@ -97,6 +97,9 @@ var sideways = map[string]string{
 
 	"assess -> rig":                 "it judges a rig",
 	"assess -> assess/eye":          "it judges what the camera sees",
+	"assess -> assess/knob":         "what it suggests are knobs turned",
+	"assess/knob -> rig":            "a knob is keys of a rig",
+	"assess/knob -> axes":           "more room is axes and walls moved outwards",
 	"assess/eye -> rig":             "camera, board and pieces are those of the rig",
 	"assess/figure -> assess":       "it draws what the checks are about",
 	"assess/figure -> assess/eye":   "it draws what the camera sees",

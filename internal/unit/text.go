@@ -199,3 +199,29 @@ func (i *Inductance) UnmarshalText(b []byte) error {
 	*i = Inductance(x)
 	return err
 }
+
+// String prints the quantity with its everyday unit.
+func (r Resistance) String() string { return show(float64(r), resistances) }
+
+// MarshalText writes what String prints.
+func (r Resistance) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// UnmarshalText parses a number with its unit.
+func (r *Resistance) UnmarshalText(b []byte) error {
+	x, err := parse(string(b), resistances)
+	*r = Resistance(x)
+	return err
+}
+
+// String prints the quantity with its everyday unit.
+func (j Inertia) String() string { return show(float64(j), inertias) }
+
+// MarshalText writes what String prints.
+func (j Inertia) MarshalText() ([]byte, error) { return []byte(j.String()), nil }
+
+// UnmarshalText parses a number with its unit.
+func (j *Inertia) UnmarshalText(b []byte) error {
+	x, err := parse(string(b), inertias)
+	*j = Inertia(x)
+	return err
+}

@@ -29,6 +29,8 @@ type (
 	Voltage      float64 // volt
 	Current      float64 // ampere
 	Inductance   float64 // henry
+	Resistance   float64 // ohm
+	Inertia      float64 // kilogram metre squared
 	Money        float64 // the maker's own currency, no unit
 )
 
@@ -56,14 +58,15 @@ var (
 	speeds        = []suffix{{"mm/s", 1e-3}, {"m/s", 1}, {"mm/min", 1e-3 / 60}}
 	accelerations = []suffix{{"mm/s2", 1e-3}, {"mm/s²", 1e-3}, {"m/s2", 1}, {"m/s²", 1}}
 	jerks         = []suffix{{"mm/s3", 1e-3}, {"mm/s³", 1e-3}, {"m/s3", 1}, {"m/s³", 1}}
-	torques       = []suffix{{"N·m", 1}, {"Nm", 1}, {"N m", 1}, {"N·mm", 1e-3}, {"Nmm", 1e-3}, {"N·cm", 1e-2}, {"Ncm", 1e-2},
-		{"kg·cm", kgfCM}, {"kgf·cm", kgfCM}, {"kg cm", kgfCM}, {"kgcm", kgfCM}, {"kg-cm", kgfCM}, {"oz·in", ozfIn}, {"oz-in", ozfIn}, {"oz in", ozfIn}, {"ozin", ozfIn}}
-	turnings    = []suffix{{"rpm", rpm}, {"rad/s", 1}, {"deg/s", degree}, {"rev/s", 2 * math.Pi}}
-	fluxes      = []suffix{{"T", 1}, {"mT", 1e-3}, {"G", 1e-4}, {"kG", 0.1}}
-	durations   = []suffix{{"s", 1}, {"ms", 1e-3}, {"min", 60}}
-	voltages    = []suffix{{"V", 1}, {"mV", 1e-3}}
-	currents    = []suffix{{"A", 1}, {"mA", 1e-3}}
-	inductances = []suffix{{"mH", 1e-3}, {"H", 1}, {"uH", 1e-6}, {"µH", 1e-6}}
+	torques       = []suffix{{"N·m", 1}, {"Nm", 1}, {"N m", 1}, {"N·mm", 1e-3}, {"Nmm", 1e-3}, {"N·cm", 1e-2}, {"Ncm", 1e-2}, {"kg·cm", kgfCM}, {"kgf·cm", kgfCM}, {"kg cm", kgfCM}, {"kgcm", kgfCM}, {"kg-cm", kgfCM}, {"oz·in", ozfIn}, {"oz-in", ozfIn}, {"oz in", ozfIn}, {"ozin", ozfIn}}
+	turnings      = []suffix{{"rpm", rpm}, {"rad/s", 1}, {"deg/s", degree}, {"rev/s", 2 * math.Pi}}
+	fluxes        = []suffix{{"T", 1}, {"mT", 1e-3}, {"G", 1e-4}, {"kG", 0.1}}
+	durations     = []suffix{{"s", 1}, {"ms", 1e-3}, {"min", 60}}
+	voltages      = []suffix{{"V", 1}, {"mV", 1e-3}}
+	currents      = []suffix{{"A", 1}, {"mA", 1e-3}}
+	resistances   = []suffix{{"Ω", 1}, {"ohm", 1}, {"Ohm", 1}}
+	inertias      = []suffix{{"g·cm2", 1e-7}, {"g·cm²", 1e-7}, {"gcm2", 1e-7}, {"gcm²", 1e-7}, {"kg·m2", 1}, {"kg·m²", 1}}
+	inductances   = []suffix{{"mH", 1e-3}, {"H", 1}, {"uH", 1e-6}, {"µH", 1e-6}}
 )
 
 // MM returns a length of v millimetres.

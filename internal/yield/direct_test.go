@@ -122,7 +122,7 @@ func asHere(_ *Model, i int, c assess.Check) (float64, bool) {
 	case hold, slip, surge:
 		return c.Margin, true
 	case raised, feet:
-		return c.Margin + 1, true // 0.5 mm each: coupling.Placement and the camera's doubt
+		return c.Margin + 1.012, true // the carriage's place, 0.512 mm with play and counts, and the camera's doubt
 	case tip:
 		return c.Margin, c.Margin > 0
 	case lowered:

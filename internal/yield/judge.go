@@ -146,17 +146,18 @@ func (b *bench) grip(out []float64) {
 
 // motion judges drag.surge, drag.settle, lanes.foot and tip.foot.
 func (b *bench) motion(x *build, out []float64) {
+	from := b.start()
 	least := math.Inf(1)
 	for _, i := range b.held {
 		for _, st := range [2]drag.Stand{b.at[i].on(b.far, b.farGap), b.at[i].on(b.near, b.nearGap)} {
-			v, err := st.TearOff()
+			t, err := st.TearOff(from)
 			if err != nil {
 				return
 			}
-			least = min(least, float64(v))
+			least = min(least, float64(t.Off-t.At))
 		}
 	}
-	out[surge] = (least - float64(max(b.rig.Axis.X.Speed, b.rig.Axis.Y.Speed))) * 1e3
+	out[surge] = least * 1e3
 	off, err := b.off()
 	if err != nil {
 		return
@@ -288,12 +289,16 @@ func (b *bench) neighbours(x *build, out []float64) {
 			return
 		}
 		excess = max(excess, p.Excess*b.at[i].strength)
-		st = b.at[i].on(b.near, b.nearGap)
-		st.Pull, st.Reach = beside{b.near, b.pushes, share, b.pushes.force(float64(b.rig.Board.Square))}, unit.Length(b.beside)
-		if p, err = st.Neighbour(st.Static); err != nil {
-			return
+		away := b.pushes.force(float64(b.rig.Board.Square))
+		for _, p := range [2]profile{b.near, b.far} {
+			st = b.at[i].on(p, b.nearGap) // a profile has its own gap
+			st.Pull, st.Reach = beside{p, b.pushes, share, away}, unit.Length(b.beside)
+			passing, err := st.Neighbour(st.Static)
+			if err != nil {
+				return
+			}
+			pushed = max(pushed, float64(passing.Safe))
 		}
-		pushed = max(pushed, float64(p.Safe))
 	}
 	e := b.errors(x)
 	out[raised] = (b.lane() - safe - e) * 1e3
@@ -322,39 +327,14 @@ func (b beside) At(gap, offset float64) (magnet.Pull, error) {
 func (b *bench) room(x *build, out []float64) {
 	field, removal := math.Inf(1), math.Inf(1)
 	off := math.Abs(x.machine[budget.Placement]) + math.Abs(x.machine[budget.Field])
-	for i, side := range axes.Sides(b.rig) {
-		need := b.outermostSquare(i)
-		field = min(field, float64(side.Reach)-need-b.lead-off)
-		if take := b.removal(i); take > need {
-			removal = min(removal, float64(side.Reach)-take-b.lead-off)
+	for i, way := range axes.Ways(b.rig, unit.Length(b.lead)) {
+		field = min(field, float64(way.Reach-axes.Outermost(b.rig, i))-b.lead-off)
+		if way.Remove {
+			removal = min(removal, float64(way.Reach-way.Need)-off)
 		}
 	}
 	out[reachField] = field * 1e3
 	if !math.IsInf(removal, 1) {
 		out[reachRemoval] = removal * 1e3
 	}
-}
-
-// outermostSquare is how far from the field's centre, to a side (left, right, front,
-// back), the middle of a square at its edge is, metres.
-func (b *bench) outermostSquare(side int) float64 {
-	n := b.rig.Board.Files
-	if side >= 2 {
-		n = b.rig.Board.Ranks
-	}
-	return float64(n-1) / 2 * float64(b.rig.Board.Square)
-}
-
-// removal is how far a side must reach for captured pieces, metres: as in assess.
-func (b *bench) removal(side int) float64 {
-	x, y := b.rig.Board.Half()
-	switch m := b.rig.Removal; {
-	case m.Mode == "tray" && side < 2:
-		return float64(x + m.Gap)
-	case m.Mode == "tray":
-		return float64(y) * (1 - 1/float64(max(m.Slots, 1)))
-	case m.Mode == "chute":
-		return float64([4]unit.Length{-m.Chute[0], m.Chute[0], -m.Chute[1], m.Chute[1]}[side])
-	}
-	return 0
 }

@@ -135,7 +135,7 @@ func (m *Model) plan() error {
 		lags.take(float64(l.Least), float64(l.Most))
 		rests.take(float64(t.Lead-t.Error), float64(t.Lead+t.Error))
 		surge = max(surge, float64(t.Lead+t.Error))
-		if x, err := st.WorstSurge(c.Spread, min(m.rig.Axis.X.Speed, m.rig.Axis.Y.Speed)); err == nil {
+		if x, err := st.WorstSurge(c.Spread, m.start()); err == nil {
 			surge = max(surge, float64(x))
 		}
 	}
@@ -152,6 +152,11 @@ func (m *Model) plan() error {
 
 func (m *Model) acceleration() unit.Acceleration {
 	return min(m.rig.Axis.X.Acceleration, m.rig.Axis.Y.Acceleration)
+}
+
+// start is how the magnet leaves a standing piece.
+func (m *Model) start() drag.Start {
+	return drag.Start{Speed: min(m.rig.Axis.X.Speed, m.rig.Axis.Y.Speed), Accel: m.acceleration()}
 }
 
 // extent is the least and the most of a quantity; the zero value has seen none.

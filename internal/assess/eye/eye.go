@@ -30,17 +30,66 @@ func Over(r *rig.Rig) (View, error) {
 }
 
 // HeightNeeded is the least camera height, metres, from which the field and the
-// heads of pieces on the outer squares are in the picture, with a margin left
-// free: a share of the picture's short side.
-func HeightNeeded(r *rig.Rig, margin float64) (float64, error) {
-	lens := optics.Ideal(r.Camera.Image[0], r.Camera.Image[1], float64(r.Camera.HFOV))
-	field, err := optics.HeightFor(float64(r.Board.Field()), 0, margin, lens)
-	if err != nil {
+// heads of pieces on the outer squares are in the picture, with room for a camera hung
+// and turned by eye: so many standard deviations of how far the picture's edge may lie
+// off. Range: sigmas 0–4. Accuracy: see hungOff. Source: optics.HeightFor.
+func HeightNeeded(r *rig.Rig, sigmas float64) (float64, error) {
+	c := r.Camera
+	if _, err := optics.Nominal(c.Image, float64(c.HFOV), float64(c.Height), c.WhiteSide); err != nil {
 		return 0, err
 	}
-	t := Tallest(r)
-	heads, err := optics.HeightFor(float64(max(r.Board.Files, r.Board.Ranks)-1)*float64(r.Board.Square)+headShare*float64(t.Base), float64(t.Height), margin, lens)
-	return math.Max(field, heads), err
+	t, short := Tallest(r), shortSide(c)
+	field := float64(r.Board.Field()) / 2
+	heads := float64(max(r.Board.Files, r.Board.Ranks)-1)/2*float64(r.Board.Square) + headShare*float64(t.Base)/2
+	return math.Max(heightOf(c, short, field, 0, sigmas), heightOf(c, short, heads, float64(t.Height), sigmas)), nil
+}
+
+// heightOf is from where half a side, z above the board, is seen. What is left free
+// grows with the height, by less than it gains: a few rounds settle it.
+func heightOf(c rig.Camera, short, half, z, sigmas float64) float64 {
+	h := half/short + z
+	for range hungRounds {
+		h = (half+sigmas*hungOff(c, short, half, h))/short + z
+	}
+	return h
+}
+
+// hungOff is the standard deviation of how far the board's outline lies off its place in
+// the picture, metres on the board: the camera beside its place, tilted, turned about its
+// axis, higher or lower, its angle and the middle of its picture off, each even between
+// its ends and by itself. Accuracy: first order, and the sum taken as if normal.
+func hungOff(c rig.Camera, short, half, height float64) float64 {
+	sum := 0.0
+	for _, most := range [...]float64{
+		hungAside, hungTilt * height * (1 + short*short), hungTurn * half, hungHigh * short,
+		hungAngle * half, hungMiddle * height / c.FocalPixels(),
+	} {
+		sum += most * most / 3 // of an even spread
+	}
+	return math.Sqrt(sum)
+}
+
+// shortSide is half the picture's short side as a tangent. A lens up to wideFrom is
+// taken as ideal. A wider one bends straight lines: its pixels go with the angle and
+// not with its tangent (equidistant projection, r = f·θ), which leaves less to the
+// short side. Real lenses lie between. Source: Kannala and Brandt, IEEE Trans. PAMI 28
+// (2006) 1335, eq. 3.
+func shortSide(c rig.Camera) float64 {
+	w, h, half := float64(c.Image[0]), float64(c.Image[1]), float64(c.HFOV)/2
+	switch {
+	case h >= w:
+		return math.Tan(half)
+	case c.HFOV > wideFrom:
+		return math.Tan(half * h / w)
+	}
+	return math.Tan(half) * h / w
+}
+
+// Blur is the diameter, pixels, of the spot that a camera with a fixed focus makes of a
+// point at a distance, metres. Range, source: as optics.Blur.
+func Blur(c rig.Camera, at float64) (float64, error) {
+	b, err := optics.Blur(float64(c.Focal), c.Stop, float64(c.Focus), at)
+	return b / float64(c.Focal) * c.FocalPixels(), err
 }
 
 // Tallest is the shape of the tallest kind.

@@ -71,3 +71,17 @@ func TestHeightNeeded(t *testing.T) {
 		t.Errorf("from %g m the short side sees %g m of a field of %v", h, got, r.Board.Field())
 	}
 }
+
+// A lens of 120° across whose pixels go with the angle sees ±33.75° along a picture of
+// 16:9: of a field of 320 mm, from 160 mm/tan 33.75° = 239 mm. An ideal one would from 181.
+func TestWideLensSeesLess(t *testing.T) {
+	r := rig.Default()
+	for _, k := range game.ChessKinds.All() {
+		r.Pieces.Of(k).Height = 1e-6
+	}
+	r.Camera.HFOV = 2 * math.Pi / 3
+	h, err := HeightNeeded(r, 0)
+	if want := 0.160 / math.Tan(33.75*math.Pi/180); err != nil || math.Abs(h-want) > 1e-4 {
+		t.Errorf("%g m, want %g m; %v", h, want, err)
+	}
+}

@@ -44,7 +44,7 @@ func New(r *rig.Rig, b Build) (*Carriage, error) {
 	for i, spec := range [2]rig.Axis{r.Axis.X, r.Axis.Y} {
 		var err error
 		spec.Backlash = max(0, spec.Backlash+unit.Length(b.Play[i]))
-		if c.axes[i], err = newAxis(spec, r.Power.Voltage); err != nil {
+		if c.axes[i], err = newAxis(spec, r.Power.Driven(spec.Motor)); err != nil {
 			return nil, fmt.Errorf("axis.%s: %w", AxisName(i), err)
 		}
 	}

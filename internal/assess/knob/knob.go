@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package assess
+// Package knob is what a maker can change of a rig to mend it: keys of the rig file,
+// alone or together, moved in steps that can be bought, cut or set.
+package knob
 
 import (
 	"fmt"
@@ -11,15 +13,26 @@ import (
 	"boardhand/internal/unit"
 )
 
-// knob is one thing a maker can change: a key of the rig file, or two keys that
+// Knob is one thing a maker can change: a key of the rig file, or two keys that
 // go together. It moves in whole steps from where it stands.
-type knob struct {
-	name string
-	// turn returns the rig with the knob moved by n steps, and whether that is
+type Knob struct {
+	Name string
+	// Turn returns the rig with the knob moved by n steps, and whether that is
 	// still within what a rig may be.
-	turn func(r *rig.Rig, n int) (*rig.Rig, bool)
-	// settings are the keys with their values as they stand.
-	settings func(r *rig.Rig) []Setting
+	Turn func(r *rig.Rig, n int) (*rig.Rig, bool)
+	// Settings are the keys with their values as they stand.
+	Settings func(r *rig.Rig) []Setting
+}
+
+// Setting is one key of the rig file with a value as a maker writes it.
+type Setting struct {
+	Key, Value string
+}
+
+// Named is the knob of a name; false when there is none.
+func Named(name string) (Knob, bool) {
+	k, ok := knobs[name]
+	return k, ok
 }
 
 // scale is how one quantity is written and moved: values in the unit that is
@@ -31,10 +44,10 @@ type scale struct {
 }
 
 // number makes a knob of one key.
-func number(key string, s scale, field func(*rig.Rig) *float64) knob {
-	return knob{
-		name: key,
-		turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+func number(key string, s scale, field func(*rig.Rig) *float64) Knob {
+	return Knob{
+		Name: key,
+		Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
 			c := *r
 			v := field(&c)
 			now := *v * s.per
@@ -43,7 +56,7 @@ func number(key string, s scale, field func(*rig.Rig) *float64) knob {
 			keepCentred(&c, r)
 			return &c, next >= s.lo-1e-9 && next <= s.hi+1e-9 && next != now
 		},
-		settings: func(r *rig.Rig) []Setting {
+		Settings: func(r *rig.Rig) []Setting {
 			return []Setting{{key, written(*field(r)*s.per, s.unit)}}
 		},
 	}
@@ -92,10 +105,10 @@ type part struct {
 
 // level makes a knob of several quantities of one kind: turned down it lowers
 // all that are above a common limit, turned up it raises all that are below.
-func level(name string, s scale, parts func(*rig.Rig) []part) knob {
-	return knob{
-		name: name,
-		turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+func level(name string, s scale, parts func(*rig.Rig) []part) Knob {
+	return Knob{
+		Name: name,
+		Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
 			c := *r
 			limit := math.Inf(n)
 			all := parts(r)
@@ -115,7 +128,7 @@ func level(name string, s scale, parts func(*rig.Rig) []part) knob {
 			}
 			return &c, limit >= s.lo-1e-9 && limit <= s.hi+1e-9
 		},
-		settings: func(r *rig.Rig) (out []Setting) {
+		Settings: func(r *rig.Rig) (out []Setting) {
 			for _, p := range parts(r) {
 				out = append(out, Setting{p.key, written(*p.field(r)*s.per, s.unit)})
 			}
@@ -131,10 +144,10 @@ var discs = [][2]float64{{3, 1}, {3, 2}, {4, 1.5}, {4, 2}, {5, 2}, {6, 2}, {5, 3
 
 // disc makes a knob of a magnet's diameter and thickness together: n steps
 // through the discs stronger (or weaker) than it.
-func disc(table string, field func(*rig.Rig) (*unit.Length, *unit.Length)) knob {
-	return knob{
-		name: table,
-		turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+func disc(table string, field func(*rig.Rig) (*unit.Length, *unit.Length)) Knob {
+	return Knob{
+		Name: table,
+		Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
 			c := *r
 			d, t := field(&c)
 			at := place(float64(*d)*1e3, float64(*t)*1e3, n)
@@ -144,7 +157,7 @@ func disc(table string, field func(*rig.Rig) (*unit.Length, *unit.Length)) knob 
 			*d, *t = unit.MM(discs[at][0]), unit.MM(discs[at][1])
 			return &c, true
 		},
-		settings: func(r *rig.Rig) []Setting {
+		Settings: func(r *rig.Rig) []Setting {
 			d, t := field(r)
 			return []Setting{{table + ".diameter", written(float64(*d)*1e3, "mm")}, {table + ".thickness", written(float64(*t)*1e3, "mm")}}
 		},
