@@ -33,12 +33,12 @@ that does not pass says what to change, tried on the rig itself.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			return breakOff(c.Context(), func() error {
-				r, f, err := assessed(o, args[0], isMeasured)
+				r, err := assessed(o, args[0], isMeasured)
 				if err != nil {
 					return err
 				}
 				if builds.Builds != 0 {
-					return yieldOf(c.Context(), o, r, f, builds, report)
+					return yieldOf(c.Context(), o, r, builds, report)
 				}
 				return assessRig(o, r, explain, report)
 			})
@@ -53,27 +53,27 @@ that does not pass says what to change, tried on the rig itself.`,
 	return c
 }
 
-// assessed is the rig as its file has it, or as it was measured, with what was.
-func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, *measured.File, error) {
+// assessed is the rig as its file has it, or as it was measured.
+func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, error) {
 	r, err := rig.Load(path, rig.Machine)
 	if err != nil || !isMeasured {
-		return r, nil, err
+		return r, err
 	}
 	f, err := measured.Load(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	changed, err := f.AsBuilt(r)
 	if err != nil {
-		return nil, nil, fmt.Errorf("--measured: %w", err)
+		return nil, fmt.Errorf("--measured: %w", err)
 	}
 	_, _ = fmt.Fprintf(o.Err, "as measured at %s: %s\n", f.Machine, strings.Join(changed, "; "))
-	return r, f, nil
+	return r, nil
 }
 
 // yieldOf tells how many builds of a rig work; the answer is "no" when most do not.
-func yieldOf(ctx context.Context, o *terminal.Out, r *rig.Rig, f *measured.File, builds yield.Options, report string) error {
-	y, err := yield.Of(ctx, r, f, builds)
+func yieldOf(ctx context.Context, o *terminal.Out, r *rig.Rig, builds yield.Options, report string) error {
+	y, err := yield.Of(ctx, r, builds)
 	if err != nil {
 		return err
 	}

@@ -5,9 +5,8 @@ package assess
 import (
 	"errors"
 	"fmt"
-	"math"
 
-	"boardhand/internal/axes"
+	"boardhand/internal/budget"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/game"
@@ -169,22 +168,10 @@ func (s *study) motion() error {
 	return nil
 }
 
-// placement is the error of the carriage's own place: what a rule and a homing switch
-// leave, what stays of the backlash, and half a count, of the worse axis, added as
-// squares since each has a cause of its own. Source: JCGM 100:2008 (GUM), 5.1.2.
-func (s *study) placement() unit.Length {
-	worst := float64(coupling.Placement)
-	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
-		half := 0.0
-		if t, err := axes.Train(s.Rig, a); err == nil {
-			if step, err := t.Resolution(); err == nil {
-				half = float64(step) / 2
-			}
-		}
-		worst = math.Max(worst, math.Hypot(math.Hypot(float64(coupling.Placement), leftOver*float64(a.Backlash)), half))
-	}
-	return unit.Length(worst)
-}
+// placement and doubt are the errors of the carriage's place and of where the camera takes
+// a standing piece to be: those of the budget.
+func (s *study) placement() unit.Length { return budget.PlacementOf(s.Rig) }
+func (s *study) doubt() unit.Length     { return budget.CameraOf(s.Rig) }
 
 // lagSpread is how far a carried piece may be off its planned path.
 func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }

@@ -12,8 +12,8 @@ import (
 
 	"boardhand/internal/axes"
 	"boardhand/internal/magnet"
-	"boardhand/internal/measured"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // Shape is the distribution of a tolerance.
@@ -68,8 +68,9 @@ type Tolerance struct {
 // Budget has a tolerance for each key.
 type Budget [count]Tolerance
 
-// Of is the budget of a rig; what was measured may be nil.
-func Of(r *rig.Rig, f *measured.File) (Budget, error) {
+// Of is the budget of a rig: as its file or, given by measured.AsBuilt, bring-up has it, else
+// what is usual.
+func Of(r *rig.Rig) (Budget, error) {
 	b := Budget(usual)
 	b[Person].Within = personShare * float64(r.Board.Square)
 	b[Person].Source = fmt.Sprintf("%.0f %% of the square, a piece set straight; common practice, no source", personShare*100)
@@ -84,53 +85,40 @@ func Of(r *rig.Rig, f *measured.File) (Budget, error) {
 		b[g.key].Within = float64((hi - lo) / (hi + lo))
 		b[g.key].Source = g.grade + ", makers' tables"
 	}
-	if err := b.play(r); err != nil {
-		return b, err
-	}
-	b.measure(f)
+	b.play(r)
 	b.given(r.Tolerance)
 	return b, nil
 }
 
 // play adds to the carriage's place what is left of the backlash when it is taken up from
-// one side, and half a count, each anywhere between its ends.
-func (b *Budget) play(r *rig.Rig) error {
+// one side, and half a count, of the worse axis, as squares since each has a cause of its
+// own. Source: JCGM 100:2008 (GUM), 5.1.2.
+func (b *Budget) play(r *rig.Rig) {
 	most := 0.0
 	for _, a := range []rig.Axis{r.Axis.X, r.Axis.Y} {
-		t, err := axes.Train(r, a)
-		if err != nil {
-			return err
+		half := 0.0
+		if t, err := axes.Train(r, a); err == nil { // what is wrong with it is a line of assess
+			if count, err := t.Resolution(); err == nil {
+				half = float64(count) / 2
+			}
 		}
-		count, err := t.Resolution()
-		if err != nil {
-			return err
-		}
-		most = max(most, math.Hypot(leftOver*float64(a.Backlash), float64(count)/2))
+		most = max(most, math.Hypot(leftOver*float64(a.Backlash), half))
 	}
 	p := &b[Placement]
-	p.Within = math.Hypot(p.Within, 2*most/math.Sqrt(3))
+	p.Within = math.Hypot(p.Within, most)
 	p.Source = fmt.Sprintf("%s; with ±%.2g mm left of backlash and counts", p.Source, most*1e3)
-	return nil
 }
 
-// measure puts in what bring-up measured.
-func (b *Budget) measure(f *measured.File) {
-	if f == nil {
-		return
-	}
-	if a := f.Axes; a != nil {
-		source := "bring-up, " + a.When
-		b[Placement] = b[Placement].measured(2*float64(a.RMS), source)
-		b[Field] = b[Field].measured(2*float64(max(a.CentreSigma[0], a.CentreSigma[1])), source)
-	}
+// PlacementOf is the tolerance of the carriage's own place, metres.
+func PlacementOf(r *rig.Rig) unit.Length {
+	b := Budget(usual)
+	b.play(r)
+	return r.Tolerance.Placement.Or(unit.Length(b[Placement].Within))
 }
 
-// measured is a tolerance with two standard deviations as they were measured.
-func (t Tolerance) measured(within float64, source string) Tolerance {
-	if within > 0 {
-		t.Within, t.Shape, t.Source = within, Normal, source
-	}
-	return t
+// CameraOf is by how much the camera may misjudge where a standing piece's base is, metres.
+func CameraOf(r *rig.Rig) unit.Length {
+	return r.Tolerance.Camera.Or(unit.Length(usual[Camera].Within))
 }
 
 // given puts in what the rig file says.

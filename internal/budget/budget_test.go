@@ -51,20 +51,24 @@ func TestDrawsHaveTheirShape(t *testing.T) {
 // where it is from.
 func TestWhoIsBelieved(t *testing.T) {
 	r := rig.Default()
-	b, err := Of(r, nil)
+	b, err := Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	// ±0.1 mm left of 0.4 mm of backlash, ±0.07 mm of a count of 50.265 mm/360: 2·0.122/√3
-	if got := b[Placement]; math.Abs(got.Within-math.Hypot(0.5, 0.1408)*1e-3) > 1e-6 || !strings.Contains(got.Source, "common practice") {
+	// ±0.1 mm left of 0.4 mm of backlash, ±0.07 mm of a count of 50.265 mm/360
+	if got := b[Placement]; math.Abs(got.Within-math.Hypot(0.5, 0.12199)*1e-3) > 1e-6 || !strings.Contains(got.Source, "common practice") {
 		t.Errorf("usual: %+v", got)
 	}
 	// N42 is 1.28–1.32 T: ± 1.54 % about its middle
 	if got := b[RemanenceLift]; math.Abs(got.Within-0.02/1.30) > 1e-9 {
 		t.Errorf("remanence: %+v", got)
 	}
-	f := &measured.File{Axes: &measured.Axes{When: "2026-01-02", RMS: unit.MM(0.1), CentreSigma: [2]unit.Length{unit.MM(0.05), unit.MM(0.02)}}}
-	if b, err = Of(r, f); err != nil {
+	f := &measured.File{Axes: &measured.Axes{When: "2026-01-02", Scale: [2]float64{1, 1}, Centre: [2]unit.Length{r.Axis.X.Origin, r.Axis.Y.Origin},
+		RMS: unit.MM(0.1), CentreSigma: [2]unit.Length{unit.MM(0.05), unit.MM(0.02)}}}
+	if _, err := f.AsBuilt(r); err != nil {
+		t.Fatal(err)
+	}
+	if b, err = Of(r); err != nil {
 		t.Fatal(err)
 	}
 	if p, q := b[Placement], b[Field]; p.Within != 0.2e-3 || q.Within != 0.1e-3 || q.Shape != Normal || !strings.Contains(p.Source, "2026-01-02") {
@@ -74,7 +78,10 @@ func TestWhoIsBelieved(t *testing.T) {
 	if r, err = rig.Parse("rig.toml", []byte(text), rig.Machine); err != nil {
 		t.Fatal(err)
 	}
-	if b, err = Of(r, f); err != nil {
+	if _, err := f.AsBuilt(r); err != nil {
+		t.Fatal(err)
+	}
+	if b, err = Of(r); err != nil {
 		t.Fatal(err)
 	}
 	if p, q := b[Placement], b[Friction]; p.Within != 0.8e-3 || p.Shape != Uniform || p.Source != "gauge" || q.Within != 0.1 || q.Shape != Normal || q.Source != "rig file" {

@@ -67,7 +67,7 @@ func TestEverySizePasses(t *testing.T) {
 func TestBuildsOfADraftWork(t *testing.T) {
 	for _, mm := range []float64{25, 50} {
 		r := drafted(t, Wish{unit.MM(mm), "both", "tray"})
-		b, err := budget.Of(r, nil)
+		b, err := budget.Of(r)
 		if err != nil {
 			t.Fatal(err)
 		}

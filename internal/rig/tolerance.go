@@ -39,3 +39,11 @@ type ShareTolerance struct {
 	Shape  string   `toml:"shape"`
 	Source string   `toml:"source"`
 }
+
+// Or is what the tolerance is within, or otherwise where the rig file does not say.
+func (t LengthTolerance) Or(otherwise unit.Length) unit.Length {
+	if t.Within != nil {
+		return *t.Within
+	}
+	return otherwise
+}

@@ -24,7 +24,7 @@ func modelOf(t *testing.T, change func(*rig.Rig)) *Model {
 	if change != nil {
 		change(r)
 	}
-	b, err := budget.Of(r, nil)
+	b, err := budget.Of(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +49,7 @@ var otherRigs = map[string]func(*rig.Rig){
 
 func BenchmarkBuilds(b *testing.B) {
 	r := rig.Default()
-	of, err := budget.Of(r, nil)
+	of, err := budget.Of(r)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -12,7 +12,6 @@ import (
 	"boardhand/internal/assess/figure"
 	"boardhand/internal/assess/paper"
 	"boardhand/internal/budget"
-	"boardhand/internal/measured"
 	"boardhand/internal/rig"
 	"boardhand/internal/yield"
 )
@@ -23,12 +22,12 @@ const (
 	Seed   = yield.Seed
 )
 
-// Of draws builds of a rig from its budget and judges them; what was measured may be nil.
-func Of(ctx context.Context, r *rig.Rig, f *measured.File, o yield.Options) (yield.Result, error) {
+// Of draws builds of a rig from its budget and judges them.
+func Of(ctx context.Context, r *rig.Rig, o yield.Options) (yield.Result, error) {
 	if o.Builds < 1 || o.Builds > yield.MostBuilds {
 		return yield.Result{}, fmt.Errorf("--yield takes 1 to %d builds; got %d", yield.MostBuilds, o.Builds)
 	}
-	b, err := budget.Of(r, f)
+	b, err := budget.Of(r)
 	if err != nil {
 		return yield.Result{}, err
 	}

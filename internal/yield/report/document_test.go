@@ -20,7 +20,7 @@ import (
 func TestThickBoardInTheReport(t *testing.T) {
 	r := rig.Default()
 	r.Board.Thickness = unit.MM(8.5)
-	y, err := Of(context.Background(), r, nil, Options{Builds: 400, Seed: 2})
+	y, err := Of(context.Background(), r, Options{Builds: 400, Seed: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,13 +52,13 @@ func TestThickBoardInTheReport(t *testing.T) {
 // What cannot be drawn is refused in words that say what to do.
 func TestRefused(t *testing.T) {
 	for _, n := range []int{-1, 100_000_000} {
-		if _, err := Of(context.Background(), rig.Default(), nil, Options{Builds: n}); err == nil || !strings.Contains(err.Error(), "--yield takes 1 to") {
+		if _, err := Of(context.Background(), rig.Default(), Options{Builds: n}); err == nil || !strings.Contains(err.Error(), "--yield takes 1 to") {
 			t.Errorf("%d builds: %v", n, err)
 		}
 	}
 	r := rig.Default()
 	r.Board.Thickness = unit.MM(25)
-	if _, err := Of(context.Background(), r, nil, Options{Builds: 10}); err == nil {
+	if _, err := Of(context.Background(), r, Options{Builds: 10}); err == nil {
 		t.Error("a magnet that moves no piece: builds were drawn")
 	}
 }
