@@ -5,77 +5,15 @@ package assess
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"boardhand/internal/axes"
-	"boardhand/internal/rig"
-	"boardhand/internal/unit"
 )
-
-// CableNeed is how long one lead must be.
-type CableNeed struct {
-	Name  string
-	Moves []string    // the axes it follows
-	Need  unit.Length // route, loops and slack together
-	Owned unit.Length // the shortest owned lead that does; 0: none
-	Best  unit.Length // the longest owned; 0: none owned
-}
-
-// CableNeeds are the lengths of all leads of a rig. A lead that follows an axis
-// is anchored at the middle of its travel: half the travel, and half a turn of
-// the bend.
-func CableNeeds(r *rig.Rig) []CableNeed {
-	var out []CableNeed
-	for _, c := range r.Cables {
-		out = append(out, CableNeedOf(r, c))
-	}
-	return out
-}
-
-// CableNeedOf is the length of one lead of a rig, in its file or not.
-func CableNeedOf(r *rig.Rig, c rig.Cable) CableNeed {
-	n := CableNeed{Name: c.Name, Moves: follows(r, c.To), Need: c.Route + c.Slack}
-	for _, a := range n.Moves {
-		n.Need += axes.Named(r, a).Travel/2 + unit.Length(math.Pi*bend)
-	}
-	owned := slices.Clone(c.Owned)
-	slices.Sort(owned)
-	for _, l := range owned {
-		if l >= n.Need && n.Owned == 0 {
-			n.Owned = l
-		}
-		n.Best = l
-	}
-	return n
-}
-
-// follows lists the axes whose motion a lead to that place takes part in. A
-// rack's pinion and motor ride along; a belt's or screw's motor stands still. The x
-// axis rides on y, and so do its switches.
-func follows(r *rig.Rig, to string) []string {
-	switch to {
-	case "lift", "magnet", "lift switch":
-		return []string{"x", "y"}
-	case "x switch":
-		return []string{"y"}
-	case "x":
-		if r.Axis.X.Drive == "rack" {
-			return []string{"x", "y"}
-		}
-		return []string{"y"}
-	case "y":
-		if r.Axis.Y.Drive == "rack" {
-			return []string{"y"}
-		}
-	}
-	return nil
-}
 
 // judgeCables compares needs with the leads owned.
 func (s *study) judgeCables() Check {
 	c := Check{ID: "cables.length", Title: "Leads long enough", Unit: "mm",
 		Formula: "route + slack + for each axis followed: travel/2 + π·bend radius", Source: ownGeometry, Range: "leads anchored at mid-travel, bend radius 20 mm"}
-	needs := CableNeeds(s.Rig)
+	needs := axes.CableNeeds(s.Rig)
 	worst, list := math.Inf(1), ""
 	for _, n := range needs {
 		if n.Best == 0 {
@@ -100,20 +38,11 @@ func (s *study) judgeCables() Check {
 	return c
 }
 
-// PortsNeeded counts the controller's sockets a rig takes: a motor for each
-// axis, the lift, and the trapdoor of a chute.
-func PortsNeeded(r *rig.Rig) int {
-	if r.Removal.Mode == "chute" {
-		return 4
-	}
-	return 3
-}
-
 // judgePorts counts sockets.
 func (s *study) judgePorts() Check {
 	c := Check{ID: "cables.ports", Title: "Sockets of the controller", Unit: "sockets",
 		Formula: "two axes, the lift, the trapdoor of a chute", Source: ownGeometry, Range: "one motor an axis"}
-	need := PortsNeeded(s.Rig)
+	need := axes.PortsNeeded(s.Rig)
 	if s.Rig.Controller.Ports == 0 {
 		return c.passed(fmt.Sprintf("%d motor sockets are needed; the rig does not say how many there are", need))
 	}

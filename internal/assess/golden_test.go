@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/axes"
 	"boardhand/internal/golden"
 	"boardhand/internal/rig"
 )
@@ -79,13 +80,13 @@ func writeChecks(b *strings.Builder, checks []Check) {
 // writeParts writes down what is counted and measured besides.
 func writeParts(b *strings.Builder, r *rig.Rig) {
 	fmt.Fprintf(b, "parts\n  %+v\n", BillOf(r))
-	for _, n := range CableNeeds(r) {
+	for _, n := range axes.CableNeeds(r) {
 		fmt.Fprintf(b, "  lead %s follows %v: needs %s mm, owned %s mm, longest %s mm\n", n.Name, n.Moves, digits(mm(n.Need)), digits(mm(n.Owned)), digits(mm(n.Best)))
 	}
 	for _, s := range Begin(r, nil).Sides() {
 		fmt.Fprintf(b, "  side %s reaches %s mm, needs %s mm, ends by %s, for captures %v\n", s.Name, digits(mm(s.Reach)), digits(mm(s.Need)), s.By, s.Remove)
 	}
-	fmt.Fprintf(b, "  sockets %d\n", PortsNeeded(r))
+	fmt.Fprintf(b, "  sockets %d\n", axes.PortsNeeded(r))
 }
 
 // digits prints four significant digits, and always decimals: what is printed

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"boardhand/internal/assess/eye"
+	"boardhand/internal/axes"
 	"boardhand/internal/game"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
@@ -62,7 +63,7 @@ func TestLoweredAgainstTheForceItself(t *testing.T) {
 	r := patched(t)
 	c := line(t, r, "neighbours.lowered")
 	s := newStudy(r, nil)
-	gap := float64(s.Spread.Near) + c.Limit*1e-3
+	gap := float64(s.Rig.Gap()-s.Rig.Board.Warp/2) + c.Limit*1e-3 // bowed down by half the warp
 	worst := math.Inf(-1)
 	for x := 0.0; x < 0.08; x += 0.1e-3 {
 		p, err := magnet.Force(s.Pair.Lower, s.Pair.Upper, unit.Length(gap), unit.Length(x))
@@ -95,7 +96,7 @@ func TestBricksCountedByHand(t *testing.T) {
 
 // 150 + 60 + 336/2 + π·20 for the y motor; the x motor rides on both axes.
 func TestCableLengthsByHand(t *testing.T) {
-	needs := CableNeeds(patched(t))
+	needs := axes.CableNeeds(patched(t))
 	if len(needs) != 3 {
 		t.Fatalf("got %+v", needs)
 	}

@@ -54,12 +54,14 @@ func (s *study) judgeLowered() Check {
 	}
 	m := s.lightest()
 	st := s.stand(m)
-	least, err := st.WorstDrop(s.Spread, st.Static)
+	low := s.Spread
+	low.Near = s.nearest() // the lowered magnet follows no warp
+	least, err := st.WorstDrop(low, st.Static)
 	if err != nil {
 		return c.failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.name))
 	}
 	drop := mm(s.Rig.Lift.Drop)
-	careful, err := st.WorstDrop(s.Spread, st.Static/coupling.FrictionReserve)
+	careful, err := st.WorstDrop(low, st.Static/coupling.FrictionReserve)
 	comfort := mm(careful)
 	if err != nil {
 		comfort = math.Inf(1)
@@ -70,7 +72,7 @@ func (s *study) judgeLowered() Check {
 		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
 	}
 	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the base, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
-		mm(s.Spread.Near)+drop)
+		mm(low.Near)+drop)
 	return c
 }
 

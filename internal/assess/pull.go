@@ -46,11 +46,11 @@ func (s *study) judgeHold() Check {
 	}
 	// 1.3 leaves 15 % for the model and as much for friction.
 	c = c.atLeast(worst, 1, easyFollow)
-	c.Why = fmt.Sprintf("at worst (weak magnets, board bowed up) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
+	c.Why = fmt.Sprintf("at worst (weak magnets, widest gap) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
 		who.name, lateral, mm(at), friction)
 	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and falls again; what it leaves over friction is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
-		"The gap is %.1f mm: board %v, air %v, recess %v; the warp makes it %.1f to %.1f mm.",
+		"The gap is %.1f mm: board %v, air %v, recess %v; over the warp, which the spring follows while it has force left, %.1f to %.1f mm.",
 		mm(at), s.Rig.Board.Friction, who.Mass, mm(s.Rig.Gap()), s.Rig.Board.Thickness, s.Rig.Lift.Air, s.Rig.Pieces.Magnet.Recess, mm(s.Spread.Near), mm(s.Spread.Far))
 	c.Advice = "use a stronger pair, a thinner board or a slipperier base"
 	return c

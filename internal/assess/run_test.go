@@ -90,7 +90,7 @@ var defects = []struct {
 	{"camera: too low", []Setting{{"camera.height", `"470 mm"`}}, "camera.coverage"},
 	{"camera: set to a far focus", []Setting{{"camera.focal", `"8 mm"`}, {"camera.stop", "1.4"}, {"camera.focus", `"5 m"`}}, "camera.focus"},
 	{"materials: too few bricks", []Setting{{"walls.material", `"brick"`}, {"walls.owned", "60"}}, "materials.walls"},
-	{"drag: too fast a start", append(both("acceleration", `"12 m/s2"`, "speed", `"900 mm/s"`, "module", `"4 mm"`, "motor.counts", "4000"), both("motor.free_speed", `"600 rpm"`, "motor.stall_torque", `"1.3 N·m"`)...), "drag.surge"},
+	{"drag: too fast a start", append(both("acceleration", `"14 m/s2"`, "speed", `"900 mm/s"`, "module", `"4 mm"`, "motor.counts", "4000"), both("motor.free_speed", `"600 rpm"`, "motor.stall_torque", `"1.3 N·m"`)...), "drag.surge"},
 	{"neighbours: heavy drive magnet", []Setting{{"lift.diameter", `"15 mm"`}, {"lift.thickness", `"8 mm"`}, {"lift.drop", `"40 mm"`}, {"walls.height", `"120 mm"`}}, "neighbours.raised"},
 	{"lift: too stiff a spring", []Setting{{"lift.spring", `"2 N/mm"`}}, "lift.contact"},
 	{"drive: coarse counts", []Setting{{"axis.y.motor.counts", "48"}}, "drive.resolution"},

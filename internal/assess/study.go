@@ -84,20 +84,26 @@ func (s *study) couple(r *rig.Rig, from *study) (err error) {
 		}
 		*g.to = [2]float64{float64(2 * lo / (lo + hi)), float64(2 * hi / (lo + hi))}
 	}
-	half := r.Board.Warp / 2
-	if r.Gap()-half < unit.MM(leastGap) || s.Spread.Far > unit.MM(mostGap) {
+	s.Spread.Near, s.Spread.Far = coupling.Gaps(r)
+	if s.Spread.Near < unit.MM(leastGap) || s.Spread.Far > unit.MM(mostGap) {
 		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
-			r.Gap()-half, s.Spread.Far, leastGap, mostGap)
+			s.Spread.Near, s.Spread.Far, leastGap, mostGap)
 	}
-	if from != nil && from.table != nil && from.Pair == s.Pair && from.covers(s.Spread.Near, s.deepest()) {
+	if from != nil && from.table != nil && from.Pair == s.Pair && from.covers(s.nearest(), s.deepest()) {
 		s.table = from.table
 	} else if s.table, err = magnet.NewMap(s.Pair.Lower, s.Pair.Upper, magnet.MapRange{
-		GapFrom: max(s.Spread.Near-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
+		GapFrom: max(s.nearest()-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
 		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets}); err != nil {
 		return err
 	}
 	s.Pull = s.table
 	return nil
+}
+
+// nearest is the least gap where the sheet bows down by half of its warp and no spring gives
+// way.
+func (s *study) nearest() unit.Length {
+	return max(min(s.Spread.Near, s.Rig.Gap()-s.Rig.Board.Warp/2), unit.MM(leastGap))
 }
 
 // deepest is the largest gap any check asks for: lowered all the way.

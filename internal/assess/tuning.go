@@ -19,10 +19,6 @@ const leftOver = 0.25
 // wonders. Common practice, no source.
 const mostSeconds = 20.0
 
-// bend is the radius a moving lead is bent to, metres. Common practice, no
-// source: ten times a thin lead's diameter.
-const bend = 0.020
-
 // hungLeast and hungWell are the standard deviations of a camera's hanging that must, and
 // should, be left free around the field. On 2,000 simulated machines of the built-in rig
 // the whole field is seen from the limit on in 71 of 100 and from where it has

@@ -38,3 +38,8 @@ const (
 	nutLength  = 15e-3 // m: of a small nut along its screw
 	screwEnd   = 20e-3 // m: of a screw in a bearing or a coupling, and room before it
 )
+
+// bend is the radius a moving lead is bent to, metres. Common practice, no
+// source: ten times a thin lead's diameter. Doubled, a lead that follows both axes is
+// 126 mm longer.
+const bend = 0.020

@@ -17,6 +17,23 @@ func Contact(r *rig.Rig) (least, most float64) {
 	return float64(l.Preload) - float64(l.Spring)*half, float64(l.Preload) + float64(l.Spring)*half
 }
 
+// Gaps are the least and the most distance of the magnets' faces over the warp. A sprung
+// magnet follows the sheet while its spring has force left: then the gap is the same all
+// over. Where it has none the sheet bows away from it; without a spring it bows to and fro,
+// at most by the air towards the magnet. Never below what counts as touching. Of spreads
+// wider than this, over all of the warp: plans of carries keep that reserve. Source: Hooke's
+// law. Range: as Contact.
+func Gaps(r *rig.Rig) (near, far unit.Length) {
+	l, half, gap := r.Lift, r.Board.Warp/2, r.Gap()
+	near, far = gap, gap
+	if l.Spring > 0 {
+		far += max(0, half-unit.Length(float64(l.Preload)/float64(l.Spring)))
+	} else {
+		near, far = gap-min(half, l.Air), gap+half
+	}
+	return max(near, leastGap), max(far, leastGap)
+}
+
 // Pressed is the largest contact force, newtons, with the pull of a piece above.
 func (c Coupling) Pressed() float64 {
 	_, most := Contact(c.Rig)

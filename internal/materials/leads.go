@@ -21,7 +21,7 @@ func (b *builder) wiring() {
 	for _, l := range w.Leads {
 		b.addLead(l)
 	}
-	w.Ports = Ports{Motors: assess.PortsNeeded(b.r), Switches: b.switches("x") + b.switches("y") + b.switches("lift"), Has: b.r.Controller.Ports}
+	w.Ports = Ports{Motors: axes.PortsNeeded(b.r), Switches: b.switches("x") + b.switches("y") + b.switches("lift"), Has: b.r.Controller.Ports}
 	b.supply()
 	b.add(Line{List: InWiring, Name: "controller", Need: 1, Why: fmt.Sprintf("%s, %s for end switches", unit.Count(w.Ports.Motors, "motor socket"), unit.Count(w.Ports.Switches, "input"))})
 	b.add(Line{List: InWiring, Name: "camera", Need: 1, Why: fmt.Sprintf("%d × %d pixels, %.0f° across, hung %s over the board", b.r.Camera.Image[0], b.r.Camera.Image[1], b.r.Camera.HFOV.Degrees(), b.r.Camera.Height)})
@@ -85,7 +85,7 @@ func (b *builder) leads() (out []Lead) {
 }
 
 func (b *builder) lead(c rig.Cable, assumed bool) Lead {
-	n := assess.CableNeedOf(b.r, c)
+	n := axes.CableNeedOf(b.r, c)
 	return Lead{Name: c.Name, Use: useOf(c.To), From: c.From, To: c.To, Moves: n.Moves, Fixed: c.Route + c.Slack, Need: n.Need, Assumed: assumed, Takes: n.Owned}
 }
 
