@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/axes"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -217,7 +218,7 @@ func fit(r *rig.Rig) {
 	r.Board.Rim = walls + w.Depth() - x - r.Board.Border
 	cables := slices.Clone(r.Cables)
 	for i, c := range cables {
-		cables[i].Owned = []unit.Length{up(assess.CableNeedOf(r, c).Need, leadStep)}
+		cables[i].Owned = []unit.Length{up(axes.CableNeedOf(r, c).Need, leadStep)}
 	}
 	r.Cables = cables
 }

@@ -67,6 +67,7 @@ var sideways = map[string]string{
 
 	"draft -> rig":    "it writes rigs",
 	"draft -> assess": "of those that pass the checks",
+	"draft -> axes":   "leads are as long as the axes ask for",
 
 	"fitting -> rig":      "numbers are fitted for a rig file",
 	"fitting -> coupling": "readings are compared with what the magnets should do",

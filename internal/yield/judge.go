@@ -66,7 +66,7 @@ func (b *bench) set(x *build) (err error) {
 	off := unit.Length(x.machine[budget.Gap])
 	within := func(g unit.Length) unit.Length { return min(max(g+off, unit.Length(b.from)), unit.Length(b.to)) }
 	b.nearGap, b.farGap = within(b.couple.Spread.Near), within(b.couple.Spread.Far)
-	b.lowGap = within(b.couple.Spread.Near + b.rig.Lift.Drop)
+	b.lowGap = within(unit.Length(b.deep))
 	for _, p := range []struct {
 		into *profile
 		gap  unit.Length

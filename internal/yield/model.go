@@ -31,6 +31,7 @@ type Model struct {
 	table   *magnet.Map
 	from    float64 // the table's gaps, m
 	to      float64
+	deep    float64 // m: gap of the lowered magnet where the sheet bows down
 	reach   float64 // m: beyond it the magnet only pushes
 	beside  float64 // m: how far out standing pieces are looked at
 	lead    float64 // m: as the machine plans it
@@ -81,9 +82,11 @@ func (m *Model) forces() (err error) {
 	if m.couple, err = coupling.Of(m.middle()); err != nil {
 		return err
 	}
+	m.couple.Spread.Near, m.couple.Spread.Far = coupling.Gaps(m.rig)
+	m.deep = max(leastGap, min(float64(m.couple.Spread.Near), float64(m.rig.Gap()-m.rig.Board.Warp/2))) + float64(m.rig.Lift.Drop)
 	s, spare := m.couple.Spread, tableSpare*m.budget[budget.Gap].Sigma()
 	m.from = max(leastGap, float64(s.Near)-spare)
-	m.to = float64(s.Far+m.rig.Lift.Drop) + spare
+	m.to = max(m.deep, float64(s.Far+m.rig.Lift.Drop)) + spare
 	m.table, err = magnet.NewMap(m.couple.Pair.Lower, m.couple.Pair.Upper, magnet.MapRange{GapFrom: unit.Length(m.from * 0.98),
 		GapTo: unit.Length(m.to * 1.02), OffsetTo: 0.081, Gaps: tableGaps, Offsets: tableOffsets})
 	if err != nil {
@@ -120,6 +123,7 @@ func (m *Model) plan() error {
 		return err
 	}
 	c.Pull, c.Reach = m.table, unit.Length(m.reach)
+	c.Spread.Near, c.Spread.Far = coupling.Gaps(m.rig)
 	var rests, lags extent
 	surge := 0.0
 	for _, k := range c.Extremes() {
