@@ -25,6 +25,7 @@ type bench struct {
 	lowGap         unit.Length
 	at             []stand
 	held, dragged  []int // the pieces that are hardest to move, and easiest
+	both           [2]drag.Stand
 }
 
 // stand is one piece with a magnet over the drive magnet: its mass over the strength of
@@ -124,11 +125,21 @@ func (s stand) on(p profile, gap unit.Length) drag.Stand {
 	return st
 }
 
+// ends are a piece over the nearest and the farthest gap; one where a spring makes them one.
+// They hold until the next call.
+func (b *bench) ends(i int) []drag.Stand {
+	b.both = [2]drag.Stand{b.at[i].on(b.near, b.nearGap), b.at[i].on(b.far, b.farGap)}
+	if b.nearGap == b.farGap {
+		return b.both[:1]
+	}
+	return b.both[:]
+}
+
 // grip judges pull.hold and drag.slip.
 func (b *bench) grip(out []float64) {
 	ratio, most := math.Inf(1), math.Inf(1)
 	for _, i := range b.held {
-		for _, st := range [2]drag.Stand{b.at[i].on(b.far, b.farGap), b.at[i].on(b.near, b.nearGap)} {
+		for _, st := range b.ends(i) {
 			h, err := st.Best(st.Static)
 			if err != nil {
 				return
@@ -149,7 +160,7 @@ func (b *bench) motion(x *build, out []float64) {
 	from := b.start()
 	least := math.Inf(1)
 	for _, i := range b.held {
-		for _, st := range [2]drag.Stand{b.at[i].on(b.far, b.farGap), b.at[i].on(b.near, b.nearGap)} {
+		for _, st := range b.ends(i) {
 			t, err := st.TearOff(from)
 			if err != nil {
 				return
@@ -199,7 +210,7 @@ func (b *bench) glue(i int) float64 { return math.Abs(b.at[i].of.deviations[budg
 
 // rests is how far from where the machine plans it a piece's magnet comes to rest, metres.
 func (b *bench) rests(i int) (most float64, err error) {
-	for _, st := range [2]drag.Stand{b.at[i].on(b.far, b.farGap), b.at[i].on(b.near, b.nearGap)} {
+	for _, st := range b.ends(i) {
 		t, err := st.Settle(b.acceleration())
 		if err != nil {
 			return 0, err
@@ -214,7 +225,7 @@ func (b *bench) stray() (float64, bool) {
 	most := 0.0
 	for _, set := range [2][]int{b.held, b.dragged} {
 		for _, i := range set {
-			for _, st := range [2]drag.Stand{b.at[i].on(b.far, b.farGap), b.at[i].on(b.near, b.nearGap)} {
+			for _, st := range b.ends(i) {
 				l, err := st.Lag(st.Kinetic, 0)
 				if err != nil {
 					return 0, false
@@ -274,7 +285,7 @@ func (b *bench) neighbours(x *build, out []float64) {
 	safe, excess, pushed := 0.0, math.Inf(-1), 0.0
 	share := (1 + x.machine[budget.RemanencePieces]) / (1 + x.machine[budget.RemanenceLift])
 	for _, i := range b.dragged {
-		for _, st := range [2]drag.Stand{b.at[i].on(b.near, b.nearGap), b.at[i].on(b.far, b.farGap)} {
+		for _, st := range b.ends(i) {
 			st.Reach = unit.Length(b.beside)
 			p, err := st.Neighbour(st.Static)
 			if err != nil {
@@ -290,9 +301,8 @@ func (b *bench) neighbours(x *build, out []float64) {
 		}
 		excess = max(excess, p.Excess*b.at[i].strength)
 		away := b.pushes.force(float64(b.rig.Board.Square))
-		for _, p := range [2]profile{b.near, b.far} {
-			st = b.at[i].on(p, b.nearGap) // a profile has its own gap
-			st.Pull, st.Reach = beside{p, b.pushes, share, away}, unit.Length(b.beside)
+		for _, st := range b.ends(i) {
+			st.Pull, st.Reach = beside{st.Pull, b.pushes, share, away}, unit.Length(b.beside)
 			passing, err := st.Neighbour(st.Static)
 			if err != nil {
 				return
@@ -309,7 +319,7 @@ func (b *bench) neighbours(x *build, out []float64) {
 // beside is the raised magnet together with the base it carries, for a piece standing
 // beside both, and one more base a square away: as assess has it.
 type beside struct {
-	profile
+	drag.Puller
 	foot  pushes
 	share float64 // of the bases' magnets over the drive's
 	away  float64
@@ -317,7 +327,7 @@ type beside struct {
 
 // At adds the pushes to the pull.
 func (b beside) At(gap, offset float64) (magnet.Pull, error) {
-	p, err := b.profile.At(gap, offset)
+	p, err := b.Puller.At(gap, offset)
 	p.Lateral -= b.share * b.foot.force(offset)
 	p.Lateral += math.Copysign(b.share*b.away, p.Lateral)
 	return p, err

@@ -22,7 +22,7 @@ import (
 const trialFEN = "7K/8/8/3pp3/3pp3/8/4k3/8 w - - 0 1"
 
 // played is what a trial can show: which of these lines failed on the simulated table.
-var played = []string{"grip (pull.hold, drag.slip, drag.surge)", "drag.settle", "neighbours.raised and feet", "neighbours.lowered"}
+var played = []string{"pull.hold", "drag.settle", "neighbours.raised and feet", "neighbours.lowered", "drag.slip and surge"}
 
 // nearLimits are machines of which some builds fail one of the lines.
 var nearLimits = map[string]func(*rig.Rig){
@@ -47,7 +47,7 @@ func at(r *rig.Rig, file, rank float64) frame.Spot[frame.Board] {
 
 // trial plays a build on the simulated table, with the lead that the machine as drawn
 // plans, and says which of the lines failed.
-func trial(t *testing.T, m *Model, r *rig.Rig) (failed [4]bool) {
+func trial(t *testing.T, m *Model, r *rig.Rig) (failed [5]bool) {
 	t.Helper()
 	ctx := context.Background()
 	q, err := twin.NoDeviations(r)
@@ -78,6 +78,7 @@ func trial(t *testing.T, m *Model, r *rig.Rig) (failed [4]bool) {
 	lift(t, w, false)
 	off := king(w, r).Distance(to)
 	failed[0] = off > 0.5*float64(r.Board.Square)
+	failed[4] = failed[0]
 	failed[1] = !failed[0] && off > settleShare*float64(r.Board.Square)
 	failed[2] = moved(stood, pawns(w))
 	stood = pawns(w)
@@ -124,21 +125,22 @@ func moved(was, now []frame.Spot[frame.Board]) bool {
 
 // predicted is which of the lines a build fails. Those that the grip leaves open do not
 // count.
-func predicted(m *Model, x *build) (failed [4]bool) {
+func predicted(m *Model, x *build) (failed [5]bool) {
 	b := bench{Model: m}
 	v := b.margins(x, nil2(m))
-	return [4]bool{v[hold] < 0 || v[slip] < 0 || v[surge] < 0, v[settle] < 0, v[raised] < 0 || v[feet] < 0, v[lowered] < 0}
+	return [5]bool{v[hold] < 0, v[settle] < 0, v[raised] < 0 || v[feet] < 0, v[lowered] < 0, v[slip] < 0 || v[surge] < 0}
 }
 
 // Builds near the limits fail on the simulated table the lines that they are said to fail.
 // The judgement errs on the safe side only: it takes pieces to rest at the worst place of a
-// swing and a carried base to pass at the worst one. In the long run there are two hundred.
+// swing, a carried base to pass at the worst one, and a piece that lags at the start of a
+// carry to be lost, where most catch up once the carriage gains speed no more. In the long run there are two hundred.
 func TestAgainstTheTable(t *testing.T) {
 	each := 2
 	if os.Getenv("BOARDHAND_LONG") == "1" {
 		each = 40
 	}
-	var table [4][2][2]int // line; judged to work, to fail; played clean, foul
+	var table [5][2][2]int // line; judged to work, to fail; played clean, foul
 	for name, change := range nearLimits {
 		m := modelOf(t, func(r *rig.Rig) {
 			change(r)
@@ -152,8 +154,11 @@ func TestAgainstTheTable(t *testing.T) {
 			x, r := drawn(m, chance)
 			said, shown := predicted(m, x), trial(t, m, r)
 			for i := range said {
-				if shown[0] && i != 0 && i != 3 || said[0] && i != 0 {
-					continue // a king that was lost tells nothing of the rest
+				switch {
+				case i == 0 && said[4] && !said[0]: // the grip is enough, and the start is not
+					continue
+				case shown[0] && (i == 1 || i == 2) || said[0] && i != 0: // a king that was lost tells nothing of the rest
+					continue
 				}
 				table[i][b2i(said[i])][b2i(shown[i])]++
 				if !said[i] && shown[i] {
