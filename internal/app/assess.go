@@ -3,9 +3,11 @@
 package app
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,11 +17,13 @@ import (
 	"boardhand/internal/measured"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
+	yield "boardhand/internal/yield/report"
 )
 
 func assessCommand(o *terminal.Out) *cobra.Command {
 	var explain, report string
 	var isMeasured bool
+	builds := yield.Options{}
 	c := &cobra.Command{
 		Use:   "assess RIG",
 		Short: "Tell before a part is bought whether the machine will work, by how much, and what to change",
@@ -33,6 +37,9 @@ that does not pass says what to change, tried on the rig itself.`,
 				if err != nil {
 					return err
 				}
+				if builds.Builds != 0 {
+					return yieldOf(c.Context(), o, r, builds, report)
+				}
 				return assessRig(o, r, explain, report)
 			})
 		},
@@ -40,6 +47,9 @@ that does not pass says what to change, tried on the rig itself.`,
 	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
 	c.Flags().BoolVar(&isMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
 	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
+	c.Flags().IntVar(&builds.Builds, "yield", 0, "draw so many builds from the rig's tolerances and tell how many of them work")
+	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(yield.Builds)
+	c.Flags().Uint64Var(&builds.Seed, "seed", yield.Seed, "of the builds drawn by --yield")
 	return c
 }
 
@@ -61,6 +71,29 @@ func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, error) {
 	return r, nil
 }
 
+// yieldOf tells how many builds of a rig work; the answer is "no" when most do not.
+func yieldOf(ctx context.Context, o *terminal.Out, r *rig.Rig, builds yield.Options, report string) error {
+	y, err := yield.Of(ctx, r, builds)
+	if err != nil {
+		return err
+	}
+	if report != "" {
+		if err := writeReport(report, r, assess.ReportOn(r), yield.Document(y)); err != nil {
+			return err
+		}
+		_, _ = fmt.Fprintf(o.Err, "wrote %s\n", report)
+	}
+	if o.JSON {
+		err = o.Object(y)
+	} else {
+		o.Printf("%s", y.Text())
+	}
+	if err == nil && y.Works < 0.5 {
+		err = terminal.ErrNo
+	}
+	return err
+}
+
 // assessRig explains one check of a rig, or runs them all.
 func assessRig(o *terminal.Out, r *rig.Rig, explain, report string) error {
 	if explain != "" {
@@ -77,7 +110,7 @@ func assessRig(o *terminal.Out, r *rig.Rig, explain, report string) error {
 }
 
 // writeReport writes the report in the format that the file's ending names.
-func writeReport(path string, r *rig.Rig, rep assess.Report) error {
+func writeReport(path string, r *rig.Rig, rep assess.Report, more ...paper.Document) error {
 	write := paper.HTML
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".html":
@@ -90,7 +123,7 @@ func writeReport(path string, r *rig.Rig, rep assess.Report) error {
 	if err != nil {
 		return fmt.Errorf("--report: %w", err)
 	}
-	if err := write(f, r, rep); err != nil {
+	if err := write(f, r, rep, more...); err != nil {
 		_ = f.Close()
 		return fmt.Errorf("--report: %w", err)
 	}

@@ -4,11 +4,14 @@ package app
 
 import (
 	"fmt"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"boardhand/internal/fitting"
 	"boardhand/internal/magnet"
+	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
@@ -44,6 +47,71 @@ Real pairs differ from the formula by 10 to 15 percent.`,
 	_ = c.MarkFlagRequired("lower")
 	_ = c.MarkFlagRequired("upper")
 	return c
+}
+
+func fitCommand(o *terminal.Out) *cobra.Command {
+	var pulls, bases, tilts, slips, presses []string
+	var out string
+	c := &cobra.Command{
+		Use:   "fit RIG",
+		Short: "Turn readings of a kitchen scale and a tilted board into numbers of the rig file",
+		Long: `Fits remanence, friction and spring to what was measured, each with its standard
+deviation, and says what the rig file should have. Readings may be repeated.
+Hold magnets over a spacer and with eye protection; keep fingers from between them.`,
+		Example: `  boardhand fit rig.toml --pull "62 g at 5 mm" --pull "110 g at 3.5 mm" --tilt "16 deg" --tilt "17 deg"
+  boardhand fit rig.toml --press "52 g at 0 mm" --press "83 g at 3 mm" --slip "king at 1.2 mm" -o fitted.toml`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			r, err := rig.Load(args[0], rig.Machine)
+			if err != nil {
+				return err
+			}
+			in, err := fitting.Read(r, pulls, bases, tilts, slips, presses)
+			if err != nil {
+				return err
+			}
+			f, err := fitting.Of(r, in)
+			if err != nil {
+				return fmt.Errorf("fit: %w", err)
+			}
+			if o.JSON {
+				err = o.Object(struct {
+					fitting.Fit
+					Settings []fitting.Setting `json:"settings"`
+				}{f, f.Settings(r)})
+			} else {
+				o.Printf("%s", f.Text(r))
+			}
+			if err != nil || out == "" {
+				return err
+			}
+			return writeFitted(o, r, f, out)
+		},
+	}
+	c.Flags().StringArrayVar(&pulls, "pull", nil, "pull of the drive magnet on one of a base, face to face: force (or grams of a scale) at gap")
+	c.Flags().StringArrayVar(&bases, "pull-bases", nil, "the same of two magnets of bases")
+	c.Flags().StringArrayVar(&tilts, "tilt", nil, "angle of the board at which a piece slides")
+	c.Flags().StringArrayVar(&slips, "slip", nil, "piece at the distance from the raised magnet's axis at which it begins to move")
+	c.Flags().StringArrayVar(&presses, "press", nil, "force with which the lift's spring presses back, at how far it is pressed beyond where it stands raised")
+	c.Flags().StringVarP(&out, "output", "o", "", "write the rig file with these numbers, a new file")
+	return c
+}
+
+// writeFitted writes a rig's file anew with what was fitted, to another place.
+func writeFitted(o *terminal.Out, r *rig.Rig, f fitting.Fit, path string) error {
+	was, err := os.ReadFile(r.Path)
+	if err != nil {
+		return err
+	}
+	text, err := f.Write(string(was), r)
+	if err != nil {
+		return err
+	}
+	if err := createText(path, text); err != nil {
+		return fmt.Errorf("-o: %w", err)
+	}
+	_, _ = fmt.Fprintf(o.Err, "wrote %s\n", path)
+	return nil
 }
 
 // span is a magnet with the least and the most remanence of its grade.

@@ -3,6 +3,7 @@
 package app
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -11,17 +12,33 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
+	"boardhand/internal/draft"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 )
 
 func newCommand(o *terminal.Out) *cobra.Command {
-	return &cobra.Command{
+	var wish draft.Wish
+	var square string
+	c := &cobra.Command{
 		Use:   "new DIR",
 		Short: "Write a commented rig file to start from",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			path, err := writeRig(args[0])
+		Long: `Writes a commented rig file that passes every check. With --square the machine
+has that size (25 to 60 mm): pieces in proportion, and magnets, sheet, drop,
+travel, box and camera height worked out for it.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			text := rig.DefaultText
+			if square != "" || wish != (draft.Wish{}) {
+				err := wish.Square.UnmarshalText([]byte(cmp.Or(square, "40 mm")))
+				if err == nil {
+					text, err = draft.Text(c.Context(), wish)
+				}
+				if err != nil {
+					return fmt.Errorf("new: %w", err)
+				}
+			}
+			path, err := writeRig(args[0], text)
 			if err != nil {
 				return err
 			}
@@ -32,27 +49,36 @@ func newCommand(o *terminal.Out) *cobra.Command {
 			return nil
 		},
 	}
+	c.Flags().StringVar(&square, "square", "", "side of a square, like 28mm")
+	c.Flags().StringVar(&wish.Carried, "carried", "", "whose pieces the machine moves: black, white or both")
+	c.Flags().StringVar(&wish.Removal, "removal", "", "how captured pieces leave the board: hand or tray")
+	return c
 }
 
-// writeRig writes the commented rig file into dir; it never overwrites one.
-func writeRig(dir string) (string, error) {
+// writeRig writes the text of a rig file into dir; it never overwrites one.
+func writeRig(dir, text string) (string, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return "", fmt.Errorf("cannot make the folder: %w", err)
 	}
 	path := filepath.Join(dir, "rig.toml")
+	return path, createText(path, text)
+}
+
+// createText writes a rig file that is not there yet.
+func createText(path, text string) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, os.ErrExist) {
-		return "", fmt.Errorf("%s is there already; give another folder, or move it away first", path)
+		return fmt.Errorf("%s is there already; give another place, or move it away first", path)
 	}
 	if err != nil {
-		return "", fmt.Errorf("cannot write the rig file: %w", err)
+		return fmt.Errorf("cannot write the rig file: %w", err)
 	}
-	if _, err := f.WriteString(rig.DefaultText); err != nil {
+	if _, err := f.WriteString(text); err != nil {
 		_ = f.Close()
 		_ = os.Remove(path)
-		return "", fmt.Errorf("cannot write the rig file: %w", err)
+		return fmt.Errorf("cannot write the rig file: %w", err)
 	}
-	return path, f.Close()
+	return f.Close()
 }
 
 func manualCommand(o *terminal.Out) *cobra.Command {

@@ -17,13 +17,13 @@ func (s *study) judgeLane() Check {
 	c := Check{ID: "lanes.foot", Title: "Room for a base in a lane", Unit: "mm",
 		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Across())
-	extra := mm(s.placement()+doubt) + mm(s.lagSpread())
+	extra := mm(s.placement()+s.doubt()) + mm(s.lagSpread())
 	c = c.atMost(d+extra, s.lane(), s.lane()-easyLane)
 	c.Why = fmt.Sprintf("the widest %s is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		part(s.widest()), d, s.widest().name, c.Value, extra, s.lane())
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
-		s.lane(), mm(s.placement()), doubt*1e3, mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
+		s.lane(), mm(s.placement()), mm(s.doubt()), mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
 	return c
 }
 

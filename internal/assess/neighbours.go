@@ -28,7 +28,7 @@ func (s *study) judgeRaised() Check {
 	if err != nil {
 		return c.failed(err)
 	}
-	errors := mm(s.placement() + doubt)
+	errors := mm(s.placement() + s.doubt())
 	value := mm(p.Safe) + errors
 	c = c.atMost(value, s.lane(), math.Inf(1))
 	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
@@ -139,7 +139,7 @@ func (s *study) judgeFeet() Check {
 	if err != nil {
 		return c.failed(err)
 	}
-	errors := mm(s.placement() + doubt)
+	errors := mm(s.placement() + s.doubt())
 	c = c.atMost(safe+errors, s.lane(), math.Inf(1))
 	if c.Verdict == Pass && careful+errors > s.lane() {
 		c.Verdict = Warn

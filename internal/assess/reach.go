@@ -8,14 +8,13 @@ import (
 
 	"boardhand/internal/axes"
 	"boardhand/internal/coupling"
-	"boardhand/internal/unit"
 )
 
 // Side is one side of the reachable rectangle with what is asked of it.
 type Side = axes.Way
 
 func (s *study) sides() [4]Side {
-	return axes.Ways(s.Rig, s.settle.Lead+unit.Length(coupling.Placement))
+	return axes.Ways(s.Rig, s.settle.Lead+coupling.PlacementOf(s.Rig))
 }
 
 // judgeReach compares the reachable rectangle with squares or removal places.
@@ -31,7 +30,7 @@ func (s *study) judgeReach(remove bool) Check {
 	worst := math.Inf(1)
 	for i, d := range s.sides() {
 		if !remove && d.Remove {
-			d.Need = axes.Outermost(s.Rig, i) + s.settle.Lead + unit.Length(coupling.Placement)
+			d.Need = axes.Outermost(s.Rig, i) + s.settle.Lead + coupling.PlacementOf(s.Rig)
 		}
 		if remove && !d.Remove {
 			continue

@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"boardhand/internal/axes"
+	"boardhand/internal/budget"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/game"
@@ -175,22 +176,14 @@ func (s *study) motion() error {
 	return nil
 }
 
-// placement is the error of the carriage's own place: what a rule and a homing switch
-// leave, what stays of the backlash, half a count of the worse axis and skew, added as
+// placement is the error of the carriage's own place: that of the budget, and skew, added as
 // squares since each has a cause of its own. Source: JCGM 100:2008 (GUM), 5.1.2.
 func (s *study) placement() unit.Length {
-	worst, skew := float64(coupling.Placement), float64(axes.Skew(s.Rig))
-	for _, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
-		half := 0.0
-		if t, err := axes.Train(s.Rig, a); err == nil {
-			if step, err := t.Resolution(); err == nil {
-				half = float64(step) / 2
-			}
-		}
-		worst = math.Max(worst, math.Hypot(math.Hypot(float64(coupling.Placement), leftOver*float64(a.Backlash)), math.Hypot(half, skew)))
-	}
-	return unit.Length(worst)
+	return unit.Length(math.Hypot(float64(budget.PlacementOf(s.Rig)), float64(axes.Skew(s.Rig))))
 }
+
+// doubt is the error of where the camera takes a standing piece to be: that of the budget.
+func (s *study) doubt() unit.Length { return budget.CameraOf(s.Rig) }
 
 // lagSpread is how far a carried piece may be off its planned path.
 func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }

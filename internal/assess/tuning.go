@@ -60,9 +60,6 @@ const settleShare = 0.06
 
 // What no key of the rig file says.
 const (
-	// doubt is by how much the camera may misjudge where a standing piece's base
-	// is, metres: two standard deviations of a quarter of a millimetre.
-	doubt = 0.5e-3
 	// offsetsTo is how far out forces are looked at, metres: the range for which they
 	// were checked.
 	offsetsTo = 0.08

@@ -70,6 +70,9 @@ func (c Coupling) Figure(k game.Kind) drag.Figure {
 	return drag.Figure{Mass: m.Mass, Base: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.Rig.Pieces.Magnet.Recess}
 }
 
+// PlacementOf is the error of a carriage's own place: what the rig file's budget says of it.
+func PlacementOf(r *rig.Rig) unit.Length { return r.Tolerance.Placement.Or(Placement) }
+
 // Weight of a piece of a kind, newtons.
 func (c Coupling) Weight(k game.Kind) float64 { return float64(c.Rig.Pieces.Of(k).Mass) * drag.Gravity }
 

@@ -96,13 +96,13 @@ func TestGradeAgainstEnergyProduct(t *testing.T) {
 
 func TestGradeReadsRemanence(t *testing.T) {
 	for text, want := range map[string][2]float64{"1.29T": {1.29, 1.29}, " 1290 mT ": {1.29, 1.29},
-		"n42": {1.28, 1.32}, "1.28-1.32 T": {1.28, 1.32}, "1.28 T–1.32 T": {1.28, 1.32}} {
+		"n42": {1.28, 1.32}, "N42SH": {1.28, 1.32}, "N42 H": {1.28, 1.32}, "n52m": {1.42, 1.48}, "1.28-1.32 T": {1.28, 1.32}, "1.28 T–1.32 T": {1.28, 1.32}} {
 		lo, hi, err := Grade(text)
 		if err != nil || math.Abs(float64(lo)-want[0]) > 1e-12 || math.Abs(float64(hi)-want[1]) > 1e-12 {
 			t.Errorf("%q: got %v %v %v", text, lo, hi, err)
 		}
 	}
-	for _, bad := range []string{"", "N43", "1.29", "-1 T", "3 T", "1.3-1.2 T", "NaN T", "N", "T", "-"} {
+	for _, bad := range []string{"", "N43", "1.29", "-1 T", "3 T", "1.3-1.2 T", "NaN T", "N", "T", "-", "H", "N43SH", "NSH"} {
 		if lo, hi, err := Grade(bad); err == nil {
 			t.Errorf("%q: got %v %v, want an error", bad, lo, hi)
 		}

@@ -20,11 +20,22 @@ var trade = []struct {
 	{"N45", 1.32, 1.38}, {"N48", 1.37, 1.42}, {"N50", 1.39, 1.45}, {"N52", 1.42, 1.48},
 }
 
-// Grade reads a magnet grade ("N42") or a remanence ("1.29 T", "1.28-1.32 T")
+// heats are the letters of a grade that bears more heat: N42SH. They say at which
+// temperature it keeps its magnetisation, not how strong it is: makers list the same
+// remanence with and without them to 0.01 T (from memory of two makers' tables).
+var heats = []string{"SH", "UH", "EH", "AH", "M", "H"}
+
+// Grade reads a magnet grade ("N42", "N42SH") or a remanence ("1.29 T", "1.28-1.32 T")
 // and returns the least and the most remanence to expect. Use the low end for
 // holding and the high end for neighbours.
 func Grade(text string) (lo, hi unit.FluxDensity, err error) {
 	s := strings.TrimSpace(text)
+	for _, hot := range heats {
+		if base, ok := strings.CutSuffix(strings.ToUpper(s), hot); ok && strings.HasPrefix(base, "N") && strings.TrimRight(base, " 0123456789") == "N" {
+			s = strings.TrimSpace(base)
+			break
+		}
+	}
 	for _, g := range trade {
 		if strings.EqualFold(g.name, s) {
 			return unit.FluxDensity(g.lo), unit.FluxDensity(g.hi), nil

@@ -10,7 +10,8 @@ import (
 )
 
 // AsBuilt turns a rig into the machine as it was measured, for judging it: backlash,
-// where the field's centre lies on the axes and what they reach. It says what it changed;
+// where the field's centre lies on the axes and what they reach, and the tolerances that the
+// rig file leaves open: two standard deviations each. It says what it changed;
 // the error what to do where nothing was measured.
 func (f *File) AsBuilt(r *rig.Rig) (changed []string, err error) {
 	if f.Axes == nil {
@@ -31,5 +32,14 @@ func (f *File) AsBuilt(r *rig.Rig) (changed []string, err error) {
 			a.Speed = s.Kept
 		}
 	}
+	spread := func(key string, at *rig.LengthTolerance, sigma unit.Length) {
+		if at.Within == nil && sigma > 0 {
+			within := 2 * sigma
+			*at = rig.LengthTolerance{Within: &within, Shape: "normal", Source: "bring-up, " + f.Axes.When}
+			changed = append(changed, fmt.Sprintf("tolerance.%s %.2f mm", key, within.MM()))
+		}
+	}
+	spread("placement", &r.Tolerance.Placement, f.Axes.RMS)
+	spread("field", &r.Tolerance.Field, max(f.Axes.CentreSigma[0], f.Axes.CentreSigma[1]))
 	return changed, nil
 }

@@ -117,6 +117,11 @@ func TestAsBuilt(t *testing.T) {
 	if err != nil || len(changed) != 6 || r.Axis.X.Backlash != unit.MM(0.75) || r.Axis.Y.Speed != 0.1 {
 		t.Errorf("%v, %v, %+v", changed, err, r.Axis)
 	}
+	f.Axes.RMS, f.Axes.CentreSigma = unit.MM(0.1), [2]unit.Length{unit.MM(0.05), unit.MM(0.02)}
+	again := rig.Default()
+	if _, err := f.AsBuilt(again); err != nil || again.Tolerance.Placement.Or(0) != unit.MM(0.2) || again.Tolerance.Field.Or(0) != unit.MM(0.1) {
+		t.Errorf("tolerances: %v, %+v", err, again.Tolerance)
+	}
 	// By hand: 170 mm truly are 170/1.012 mm counted, less what the lean of y takes.
 	if x := r.Axis.X.Origin.MM(); x < 166 || x > 168 {
 		t.Errorf("the origin of x is at %.2f mm", x)

@@ -103,6 +103,18 @@ var limits = map[string]limit{
 	"removal.slots":        {"1", "32"},
 	"removal.gap":          {"5 mm", "300 mm"},
 	"play.time":            {"0.01 s", "600 s"},
+
+	"tolerance.placement.within": {"0 mm", "10 mm"}, "tolerance.camera.within": {"0 mm", "10 mm"}, "tolerance.person.within": {"0 mm", "20 mm"},
+	"tolerance.glue.within": {"0 mm", "5 mm"}, "tolerance.base.within": {"0 mm", "5 mm"}, "tolerance.gap.within": {"0 mm", "3 mm"},
+	"tolerance.field.within": {"0 mm", "20 mm"}, "tolerance.hang.within": {"0 mm", "200 mm"},
+	"tolerance.mass.within":      {"0 ", "0.5"},
+	"tolerance.friction.within":  {"0 ", "0.5"},
+	"tolerance.pads.within":      {"0 ", "0.5"},
+	"tolerance.remanence.within": {"0 ", "0.5"},
+	"tolerance.discs.within":     {"0 ", "0.5"},
+	"tolerance.model.within":     {"0 ", "0.5"},
+	"tolerance.spring.within":    {"0 ", "0.5"},
+	"tolerance.motor.within":     {"0 ", "0.5"},
 }
 
 // words are the keys that take one of a few words.
@@ -119,6 +131,7 @@ var words = map[string][]string{
 	"controller.lift":   {"axis", "spindle", "coolant"},
 	"removal.mode":      {"hand", "tray", "chute"},
 	"play.side":         {"black", "white"},
+	"tolerance.*.shape": {"normal", "uniform", "triangular"},
 }
 
 // Part names the keys that a command cannot do without, with these kinds of pieces.

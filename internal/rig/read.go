@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 	"reflect"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -161,7 +162,7 @@ func scan(path string, data []byte) ([]entry, error) {
 		var de *toml.DecodeError
 		if errors.As(err, &de) {
 			row, _ := de.Position()
-			return nil, fmt.Errorf("%s:%d: not valid TOML: %s", path, row, strings.TrimPrefix(de.Error(), "toml: "))
+			return nil, fmt.Errorf("%s:%d: not valid TOML: %s%s", path, row, strings.TrimPrefix(de.Error(), "toml: "), commaHint(data, row))
 		}
 		return nil, fmt.Errorf("%s: not valid TOML: %s", path, strings.TrimPrefix(err.Error(), "toml: "))
 	}
@@ -184,6 +185,21 @@ func scan(path string, data []byte) ([]entry, error) {
 		return nil, fmt.Errorf("%s: not valid TOML: %w", path, err)
 	}
 	return out, nil
+}
+
+// decimalComma is a number as half of Europe writes it.
+var decimalComma = regexp.MustCompile(`=\s*(-?\d+),(\d+)\s*(#.*)?$`)
+
+// commaHint tells the cause of a line that is no TOML where that is a decimal comma.
+func commaHint(data []byte, row int) string {
+	lines := strings.Split(string(data), "\n")
+	if row < 1 || row > len(lines) {
+		return ""
+	}
+	if m := decimalComma.FindStringSubmatch(strings.TrimRight(lines[row-1], "\r")); m != nil {
+		return fmt.Sprintf("; write a decimal point: %s.%s", m[1], m[2])
+	}
+	return ""
 }
 
 func dotted(p *unstable.Parser, e *unstable.Node) (string, int) {

@@ -61,6 +61,7 @@ func TestErrorsNameTheLine(t *testing.T) {
 		{`kind = "dc"                 # "dc" or "stepper"`, `kind = "stepper"`, `axis.x.motor: a stepper needs inductance, current (rated, a phase) and full_steps`},
 		{`square = "40 mm"`, ``, `board.square is missing; it takes 15 mm to 80 mm`},
 		{`[board]`, `[board`, `rig.toml:7: not valid TOML`},
+		{`friction = 0.30 `, `friction = 0,30 `, `; write a decimal point: 0.30`},
 		{`owned = ["1000 mm"]`, `owned = "1000 mm"`, `cable.owned takes a list in brackets`},
 		{`[power]`, `[powr]`, `unknown key powr`},
 		{`mode = "hand"`, `mode = "chute"`, `removal.chute is missing: say where the middle of the trapdoor is`},

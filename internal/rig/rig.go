@@ -31,6 +31,7 @@ type Rig struct {
 	Power      Power      `toml:"power"`
 	Removal    Removal    `toml:"removal"`
 	Play       Play       `toml:"play"`
+	Tolerance  Tolerance  `toml:"tolerance"`
 }
 
 // Built is what carries need of a machine as it was measured.

@@ -13,7 +13,7 @@ var layers = [][]string{
 	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
-		"rig", "measured", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
 		"materials", "assess", "assess/eye", "assess/knob", "assess/figure", "assess/paper", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
@@ -55,6 +55,28 @@ var sideways = map[string]string{
 	"measured -> rig":             "what was measured is given to a rig, and kept beside its file",
 	"session -> bringup":          "it puts a bring-up's machine together",
 	"optics -> linear":            "lens and pose are fits by least squares",
+
+	"assess -> budget":  "errors of places are those of the budget",
+	"budget -> rig":     "tolerances are those of the rig file",
+	"budget -> axes":    "backlash and counts are those of its drives",
+	"yield -> budget":   "builds are drawn from it",
+	"yield -> rig":      "builds are of one rig",
+	"yield -> assess":   "the lines are those of the checks",
+	"yield -> coupling": "it judges what the magnets of a build do",
+	"yield -> axes":     "it judges where the carriage reaches",
+
+	"draft -> rig":    "it writes rigs",
+	"draft -> assess": "of those that pass the checks",
+	"draft -> axes":   "leads are as long as the axes ask for",
+
+	"fitting -> rig":      "numbers are fitted for a rig file",
+	"fitting -> coupling": "readings are compared with what the magnets should do",
+
+	"yield/report -> yield":         "it runs builds",
+	"yield/report -> budget":        "builds are drawn from it",
+	"yield/report -> rig":           "builds are of one rig",
+	"yield/report -> assess/figure": "it draws what matters most",
+	"yield/report -> assess/paper":  "its result is a part of the report",
 
 	"propose -> rig":       "it searches rigs",
 	"propose -> assess":    "a proposal is a rig that passes the checks",

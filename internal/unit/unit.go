@@ -44,6 +44,8 @@ const (
 	degree = math.Pi / 180
 	rpm    = 2 * math.Pi / 60
 	gForce = 9.80665 // standard gravity, m/s², CGPM 1901
+	kgfCM  = gForce * 1e-2
+	ozfIn  = 0.45359237 / 16 * gForce * 0.0254 // NIST SP 811, appendix B: 7.061 552 mN·m
 )
 
 // The suffixes of each quantity; the first is the one used for printing.
@@ -56,7 +58,7 @@ var (
 	speeds        = []suffix{{"mm/s", 1e-3}, {"m/s", 1}, {"mm/min", 1e-3 / 60}}
 	accelerations = []suffix{{"mm/s2", 1e-3}, {"mm/s²", 1e-3}, {"m/s2", 1}, {"m/s²", 1}}
 	jerks         = []suffix{{"mm/s3", 1e-3}, {"mm/s³", 1e-3}, {"m/s3", 1}, {"m/s³", 1}}
-	torques       = []suffix{{"N·m", 1}, {"Nm", 1}, {"N m", 1}, {"N·mm", 1e-3}, {"Nmm", 1e-3}, {"N·cm", 1e-2}, {"Ncm", 1e-2}}
+	torques       = []suffix{{"N·m", 1}, {"Nm", 1}, {"N m", 1}, {"N·mm", 1e-3}, {"Nmm", 1e-3}, {"N·cm", 1e-2}, {"Ncm", 1e-2}, {"kg·cm", kgfCM}, {"kgf·cm", kgfCM}, {"kg cm", kgfCM}, {"kgcm", kgfCM}, {"kg-cm", kgfCM}, {"oz·in", ozfIn}, {"oz-in", ozfIn}, {"oz in", ozfIn}, {"ozin", ozfIn}}
 	turnings      = []suffix{{"rpm", rpm}, {"rad/s", 1}, {"deg/s", degree}, {"rev/s", 2 * math.Pi}}
 	fluxes        = []suffix{{"T", 1}, {"mT", 1e-3}, {"G", 1e-4}, {"kG", 0.1}}
 	durations     = []suffix{{"s", 1}, {"ms", 1e-3}, {"min", 60}}
@@ -104,6 +106,9 @@ func parse(text string, table []suffix) (float64, error) {
 	v, err := strconv.ParseFloat(s[:n], 64)
 	if err != nil || math.IsInf(v, 0) {
 		return 0, fmt.Errorf("%q is not a number with a unit; write it like %q", text, "12.5 "+table[0].name)
+	}
+	if decimal, rest, ok := strings.Cut(s[n:], ","); ok && decimal == "" && rest != "" && rest[0] >= '0' && rest[0] <= '9' {
+		return 0, fmt.Errorf("%q has a decimal comma; write a point: %q", text, strings.Replace(s, ",", ".", 1))
 	}
 	name := strings.TrimSpace(s[n:])
 	for _, u := range table {

@@ -29,6 +29,8 @@ func TestParse(t *testing.T) {
 		{"60 rpm", new(Turning), 2 * math.Pi},
 		{"12.9 kG", new(FluxDensity), 1.29},
 		{"30 N·mm", new(Torque), 0.03},
+		{"1 kg·cm", new(Torque), 0.0980665},                   // 9.806 65 N × 1 cm: NIST SP 811, appendix B
+		{"2.5 oz·in", new(Torque), 2.5 * 0.00706155181422604}, // NIST SP 811, appendix B: 7.061 552 E−03, here by its definition
 		{"5 mH", new(Inductance), 0.005},
 		{"250 ms", new(Duration), 0.25},
 		{"9 V", new(Voltage), 9},
@@ -90,6 +92,7 @@ func TestRefusals(t *testing.T) {
 		"nan mm":    "is not a number with a unit",
 		"1 2 mm":    "does not fit here",
 		"12.5 mm m": "does not fit here",
+		"40,5 mm":   `"40,5 mm" has a decimal comma; write a point: "40.5 mm"`,
 	} {
 		var l Length
 		err := l.UnmarshalText([]byte(text))

@@ -21,6 +21,7 @@ type Figure struct {
 	Bands              []Band
 	Marks              []Mark
 	Labels             []Label
+	Bars               []Bar // a chart of bars has no other lines, and no scale upwards
 }
 
 // Extent is the stretch of an axis shown.
@@ -56,6 +57,12 @@ type Mark struct {
 	Name   string
 	X      float64
 	Signal bool
+}
+
+// Bar is a stretch of the X axis with a name, first on top; Middle is where it has a tick.
+type Bar struct {
+	Name             string
+	From, Middle, To float64
 }
 
 // Label is a word at a place.

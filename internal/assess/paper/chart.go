@@ -52,6 +52,9 @@ func rows(f figure.Figure) int {
 func layout(f figure.Figure, width float64) chart {
 	c := chart{f: f, x: f.X, y: f.Y}
 	c.in = frameBox{x: marginLeft, y: marginTop, w: width - marginLeft - 4, h: chartHeight}
+	if len(f.Bars) > 0 {
+		c.in.x, c.in.w, c.in.h = barNames, width-barNames-4, barRow*float64(len(f.Bars))
+	}
 	if f.Equal {
 		c.in.w = math.Min(c.in.w, planWidth)
 		c.in.x = (width - c.in.w) / 2
@@ -69,6 +72,7 @@ func place(p draw.Pen, f figure.Figure, width float64) {
 		c.band(b)
 	}
 	c.axes()
+	c.bars()
 	c.marks()
 	for _, l := range f.Lines {
 		c.curve(l)
@@ -115,7 +119,7 @@ func (c *chart) axes() {
 		c.p.Line([]float64{x, x}, []float64{b.y + b.h, b.y + b.h + 1}, fine)
 		c.p.Write(draw.Word{X: x, Y: b.y + b.h + 4, Text: number(v), Size: small, At: draw.Middle})
 	}
-	for _, v := range ticks(c.y, int(b.h/8)) {
+	for _, v := range c.rungs() {
 		y := c.py(v)
 		c.p.Line([]float64{b.x - 1, b.x}, []float64{y, y}, fine)
 		c.p.Write(draw.Word{X: b.x - 1.6, Y: y + small/3, Text: number(v), Size: small, At: draw.Right})

@@ -30,16 +30,23 @@ type Row struct {
 // firstWords are the columns, from the left, that hold words; the others hold numbers.
 const firstWords = 2
 
+// part is a document with its drawings.
+type part struct {
+	Document
+	Drawn []drawn
+}
+
+func (d Document) drawn() part {
+	p := part{Document: d}
+	for _, f := range d.Figures {
+		p.Drawn = append(p.Drawn, drawn{f, template.HTML(SVG(f))}) // our own drawing, its texts escaped
+	}
+	return p
+}
+
 // HTML writes the document as one page without outside parts.
 func (d Document) HTML(w io.Writer) error {
-	data := struct {
-		Document
-		Drawn []drawn
-	}{Document: d}
-	for _, f := range d.Figures {
-		data.Drawn = append(data.Drawn, drawn{f, template.HTML(SVG(f))}) // our own drawing, its texts escaped
-	}
-	return documentPage.Execute(w, data)
+	return documentPage.Execute(w, d.drawn())
 }
 
 // PDF writes the document as A4 pages.
@@ -65,6 +72,26 @@ func (d Document) PDF(w io.Writer) error {
 		s.text("– "+n, 9, false)
 	}
 	return s.d.Output(w)
+}
+
+// part writes the document as a part of another one.
+func (s *sheet) part(d Document) {
+	s.heading(d.Title)
+	s.text(d.Lead, 9.5, false)
+	s.d.Ln(2)
+	s.cells(Row{Cells: d.Head}, d.Widths, true)
+	for _, r := range d.Rows {
+		s.cells(r, d.Widths, false)
+	}
+	s.d.Ln(2)
+	for _, f := range d.Figures {
+		s.figure(f, 14, 2)
+		s.d.Ln(3)
+	}
+	for _, n := range d.Notes {
+		s.room(8)
+		s.text("– "+n, 8, false)
+	}
 }
 
 // cells writes a row of the table, and its note below it.

@@ -31,12 +31,17 @@ func SVG(f figure.Figure) string {
 	return s.Close()
 }
 
-// HTML writes the whole report on a rig, with its figures, as one page without outside parts.
-func HTML(w io.Writer, r *rig.Rig, rep assess.Report) error {
+// HTML writes the whole report on a rig, with its figures and further parts, as one page
+// without outside parts.
+func HTML(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 	data := struct {
 		assess.Report
 		Figures []drawn
+		Parts   []part
 	}{Report: rep}
+	for _, d := range parts {
+		data.Parts = append(data.Parts, d.drawn())
+	}
 	for _, f := range figure.Of(r) {
 		data.Figures = append(data.Figures, drawn{f, template.HTML(SVG(f))}) // our own drawing, its texts escaped
 	}
@@ -82,7 +87,7 @@ body{font:16px/1.5 sans-serif;color:#1c2430;background:#f7f6f1;margin:2em auto;m
 h1,h2{font-weight:600}
 table{border-collapse:collapse;width:100%}
 th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0;border-bottom:1px solid #b9bcb7}
-td.n{text-align:right;white-space:nowrap}
+th.n{text-align:right}td.n{text-align:right;white-space:nowrap}
 .fail{color:#b3261e;font-weight:700}.warn{font-weight:700}
 details{margin:.2em 0}summary{cursor:pointer}
 figure{margin:2em 0}figcaption{max-width:45em}
@@ -97,7 +102,16 @@ svg{max-width:100%;height:auto;background:#fbfaf6}
 <td>{{sentence .Why}}{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
 {{end}}</tbody></table>
-<h2>Drawings</h2>
+{{range .Parts}}<h2>{{.Title}}</h2>
+<p>{{.Lead}}</p>
+<table><thead><tr>{{range $i, $c := .Head}}<th{{if gt $i 1}} class="n"{{end}}>{{$c}}</th>{{end}}</tr></thead><tbody>
+{{range .Rows}}{{$off := .IsOff}}<tr>{{range $i, $c := .Cells}}<td class="{{if gt $i 1}}n{{end}}{{if and $off (eq $i 0)}} fail{{end}}">{{$c}}</td>{{end}}</tr>
+{{if .Note}}<tr><td></td><td class="small" colspan="{{len .Cells}}">{{.Note}}</td></tr>
+{{end}}{{end}}</tbody></table>
+{{range .Drawn}}<figure id="{{.ID}}">{{.SVG}}<figcaption>{{.Caption}}</figcaption></figure>
+{{end}}<ul class="small">{{range .Notes}}<li>{{.}}</li>
+{{end}}</ul>
+{{end}}<h2>Drawings</h2>
 {{range .Figures}}<figure id="{{.ID}}">{{.SVG}}<figcaption>{{.Caption}}</figcaption></figure>
 {{end}}
 <h2>Cautions</h2>

@@ -38,11 +38,15 @@ func newSheet() *sheet {
 	return &sheet{d: d}
 }
 
-// PDF writes the whole report as A4 pages.
-func PDF(w io.Writer, r *rig.Rig, rep assess.Report) error {
+// PDF writes the whole report, with further parts, as A4 pages.
+func PDF(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 	s := newSheet()
 	s.title(rep)
 	s.table(rep)
+	for _, d := range parts {
+		s.d.AddPage()
+		s.part(d)
+	}
 	s.figures(figure.Of(r))
 	s.lines(rep)
 	s.cautions(rep)

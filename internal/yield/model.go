@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: Apache-2.0
+
+// Package yield draws builds of one rig from its error budget and says how many of them
+// work: line by line and for a whole game, with what is left over in standard deviations,
+// the tolerances that matter most, and the worst case beside it.
+//
+// What magnets do to pieces is worked out build by build and piece by piece, with the
+// functions of package drag; a build reuses the one table of forces of the rig, cut at
+// its own gap. All other lines of assess go by their slopes over each tolerance. Like the
+// formulas under them both are arithmetic: no files, no clock, chance comes as a seed.
+package yield
+
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/assess"
+	"boardhand/internal/budget"
+	"boardhand/internal/coupling"
+	"boardhand/internal/drag"
+	"boardhand/internal/magnet"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
+)
+
+// Model is a rig with what all its builds share.
+type Model struct {
+	rig     *rig.Rig
+	budget  budget.Budget
+	couple  coupling.Coupling
+	table   *magnet.Map
+	from    float64 // the table's gaps, m
+	to      float64
+	deep    float64 // m: gap of the lowered magnet where the sheet bows down
+	reach   float64 // m: beyond it the magnet only pushes
+	beside  float64 // m: how far out standing pieces are looked at
+	lead    float64 // m: as the machine plans it
+	lag     float64
+	pushes  pushes
+	tips    [3]drag.Loads // at three gaps about the nearest
+	pieces  []piece
+	slopes  []sloped
+	ids     []string // of all lines
+	titles  []string
+	units   []string
+	certain []assess.Check // lines on which no tolerance bears
+}
+
+// Of makes the model of a rig. The error says what keeps every build from working.
+func Of(r *rig.Rig, b budget.Budget) (*Model, error) {
+	m := &Model{rig: r, budget: b, pieces: population(r)}
+	checks := assess.Judge(m.middle())
+	for _, c := range checks {
+		if c.ID == "pull.hold" && !(c.Value > 0) {
+			return nil, fmt.Errorf("no build can be judged: %s", c.Why)
+		}
+	}
+	if err := m.forces(); err != nil {
+		return nil, err
+	}
+	if err := m.plan(); err != nil {
+		return nil, fmt.Errorf("the machine as drawn cannot carry its pieces, so no builds are drawn: %w", err)
+	}
+	m.name(checks)
+	return m, m.findSlopes(checks)
+}
+
+// middle is the rig with magnets exactly at the middle of their grades: what a grade
+// leaves open is in the budget.
+func (m *Model) middle() *rig.Rig {
+	r := *m.rig
+	for _, g := range []*string{&r.Lift.Grade, &r.Pieces.Magnet.Grade} {
+		if lo, hi, err := magnet.Grade(*g); err == nil {
+			*g = fmt.Sprintf("%.6f T", (lo+hi)/2)
+		}
+	}
+	return &r
+}
+
+// forces makes the table of forces and what else hangs on the magnets alone.
+func (m *Model) forces() (err error) {
+	if m.couple, err = coupling.Of(m.middle()); err != nil {
+		return err
+	}
+	m.couple.Spread.Near, m.couple.Spread.Far = coupling.Gaps(m.rig)
+	m.deep = max(leastGap, min(float64(m.couple.Spread.Near), float64(m.rig.Gap()-m.rig.Board.Warp/2))) + float64(m.rig.Lift.Drop)
+	s, spare := m.couple.Spread, tableSpare*m.budget[budget.Gap].Sigma()
+	m.from = max(leastGap, float64(s.Near)-spare)
+	m.to = max(m.deep, float64(s.Far+m.rig.Lift.Drop)) + spare
+	m.table, err = magnet.NewMap(m.couple.Pair.Lower, m.couple.Pair.Upper, magnet.MapRange{GapFrom: unit.Length(m.from * 0.98),
+		GapTo: unit.Length(m.to * 1.02), OffsetTo: 0.081, Gaps: tableGaps, Offsets: tableOffsets})
+	if err != nil {
+		return err
+	}
+	m.couple.Pull = m.table
+	m.reach = m.pullEnds() + beyondPull
+	m.beside = min(0.08, m.lane()+beyondLane)
+	if m.pushes, err = newPushes(m.couple.Pair.Upper, max(m.beside, float64(m.rig.Board.Square))); err != nil {
+		return err
+	}
+	return nil
+}
+
+// lane is half a square, metres.
+func (m *Model) lane() float64 { return float64(m.rig.Board.Square) / 2 }
+
+// pullEnds is the offset, metres, at which the pull of the farthest gap turns to a push.
+func (m *Model) pullEnds() float64 {
+	for x := 1e-3; x < 0.077; x += 1e-3 {
+		if p, err := m.table.At(min(float64(m.couple.Spread.Far)*1.2, m.to), x); err == nil && p.Lateral < 0 {
+			return x
+		}
+	}
+	return 0.077
+}
+
+// plan is what the machine reckons with: lag and lead in the middle of all that the
+// grades and the warp leave open, as assess and the planner have it; and the largest
+// offset in motion, for what tips a piece.
+func (m *Model) plan() error {
+	c, err := coupling.Of(m.rig)
+	if err != nil {
+		return err
+	}
+	c.Pull, c.Reach = m.table, unit.Length(m.reach)
+	c.Spread.Near, c.Spread.Far = coupling.Gaps(m.rig)
+	var rests, lags extent
+	surge := 0.0
+	for _, k := range c.Extremes() {
+		st := c.Stand(k)
+		l, err := st.LagRange(c.Spread, st.Kinetic, 0)
+		if err != nil {
+			return err
+		}
+		t, err := st.SettleOver(c.Spread, m.acceleration())
+		if err != nil {
+			return err
+		}
+		lags.take(float64(l.Least), float64(l.Most))
+		rests.take(float64(t.Lead-t.Error), float64(t.Lead+t.Error))
+		surge = max(surge, float64(t.Lead+t.Error))
+		if x, err := st.WorstSurge(c.Spread, m.start()); err == nil {
+			surge = max(surge, float64(x))
+		}
+	}
+	m.lead, m.lag = rests.middle(), lags.middle()
+	near := float64(m.couple.Spread.Near)
+	for i := range m.tips {
+		gap := max(m.from, near+float64(i-1)*tipStep)
+		if m.tips[i], err = m.couple.Pair.Loads(unit.Length(gap), unit.Length(surge)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (m *Model) acceleration() unit.Acceleration {
+	return min(m.rig.Axis.X.Acceleration, m.rig.Axis.Y.Acceleration)
+}
+
+// start is how the magnet leaves a standing piece.
+func (m *Model) start() drag.Start {
+	return drag.Start{Speed: min(m.rig.Axis.X.Speed, m.rig.Axis.Y.Speed), Accel: m.acceleration()}
+}
+
+// extent is the least and the most of a quantity; the zero value has seen none.
+type extent struct {
+	least, most float64
+	seen        bool
+}
+
+func (e *extent) take(least, most float64) {
+	if !e.seen {
+		*e = extent{least, most, true}
+	}
+	e.least, e.most = min(e.least, least), max(e.most, most)
+}
+
+func (e extent) middle() float64 { return (e.least + e.most) / 2 }
+
+// pushes is the repulsion of two base magnets over their distance.
+type pushes struct {
+	touch float64
+	at    []float64
+}
+
+func newPushes(c magnet.Cylinder, to float64) (pushes, error) {
+	p := pushes{touch: 2 * c.Radius() * (1 + 1e-5)}
+	for d := p.touch; d < max(to, 2*p.touch)+2*pushStep; d += pushStep {
+		f, err := magnet.SideBySide(c, c, unit.Length(d))
+		if err != nil {
+			return p, err
+		}
+		p.at = append(p.at, math.Log(max(f, 1e-12)))
+	}
+	return p, nil
+}
+
+func (p pushes) force(d float64) float64 {
+	x := max(0, (d-p.touch)/pushStep)
+	i := min(int(x), len(p.at)-2)
+	t := min(x-float64(i), 1)
+	return math.Exp(p.at[i] + t*(p.at[i+1]-p.at[i]))
+}
