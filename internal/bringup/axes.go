@@ -23,7 +23,7 @@ import (
 func (c *carrier) dragTo(ctx context.Context, to stop) error {
 	for _, k := range [2]int{1 - to.axis, to.axis} {
 		side, by := c.side, c.missing(to.at, c.side)[k]
-		if math.Abs(by) < shortMove {
+		if math.Abs(by) < c.short[k] {
 			continue
 		}
 		side[k] = math.Copysign(1, by)
@@ -95,7 +95,7 @@ func (s *Session) measure(shots []shot) ([]asbuilt.Sighting, error) {
 		var bases []float64
 		seen = seen[:0]
 		for _, sh := range shots {
-			m, err := g.Measure(sh.picture, s.carrier.belief.Predict(sh.Sighting, s.eye.foot()), reach)
+			m, err := g.Measure(sh.picture, s.carrier.belief.Predict(sh.Sighting), reach)
 			if errors.Is(err, gauge.ErrNotSeen) {
 				continue
 			}
@@ -124,23 +124,31 @@ func (s *Session) tellAxes() {
 		a.Backlash[0].MM(), a.Backlash[1].MM(), r.Axis.X.Backlash.MM(), r.Axis.Y.Backlash.MM(), a.Lag.MM(), len(s.File.Places), a.RMS.MM(), measured.Outliers(s.File.Places)))
 }
 
-// measureReturns goes away and comes back to one place from one side.
+// measureReturns goes away and comes back to one place from one side, round a square. Each axis
+// is looked at once the other one has moved last: along its last way a piece lags now more, now less.
 func (s *Session) measureReturns(ctx context.Context) error {
 	c := s.carrier
 	on := startSquare(s.Rig, s.isDark())
 	at := s.Rig.Board.Centre(on.File(), on.Rank())
+	round := []stop{{at.Add(frame.Spot[frame.Board]{X: returnFrom}), 0}, {at.Add(frame.Spot[frame.Board]{X: returnFrom, Y: returnFrom}), 1},
+		{at.Add(frame.Spot[frame.Board]{Y: returnFrom}), 0}, {at, 1}}
 	var seen []frame.Spot[frame.Board]
 	for range returns {
-		for _, to := range []stop{{at.Add(frame.Spot[frame.Board]{X: returnFrom}), 0}, {at.Add(frame.Spot[frame.Board]{X: returnFrom, Y: returnFrom}), 1}, {at.Add(frame.Spot[frame.Board]{Y: returnFrom}), 0}, {at, 1}} {
+		var last [2]frame.Spot[frame.Board]
+		for k, to := range round {
 			if err := c.dragTo(ctx, to); err != nil {
 				return err
 			}
+			if k < len(round)-2 {
+				continue
+			}
+			m, err := s.eye.see(ctx, c.magnet(), reach)
+			if err != nil {
+				return err
+			}
+			last[to.axis] = at.Add(m.At.Sub(c.magnet())) // a motor of few counts says by how much it missed
 		}
-		m, err := s.eye.see(ctx, c.magnet(), reach)
-		if err != nil {
-			return err
-		}
-		seen = append(seen, m.At)
+		seen = append(seen, frame.Spot[frame.Board]{X: last[1].X, Y: last[0].Y})
 	}
 	_, sigma, farthest := asbuilt.Scatter(seen)
 	s.File.Returns = &measured.Returns{When: s.today(), Count: returns, Sigma: [2]unit.Length{unit.Length(sigma[0]), unit.Length(sigma[1])}, Farthest: unit.Length(farthest)}

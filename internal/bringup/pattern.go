@@ -3,6 +3,8 @@
 package bringup
 
 import (
+	"math"
+
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -65,7 +67,12 @@ func serpentine(lines [2][]float64, along int, isBack bool) (out []stop) {
 			if i == 0 {
 				axis = across
 			}
-			out = append(out, stop{spot(lines[along][col], lines[across][row]), axis})
+			at := lines[along][col]
+			if i > 0 {
+				_, turn := math.Modf(golden * float64(len(out)))
+				at += strew * (2*turn - 1)
+			}
+			out = append(out, stop{spot(at, lines[across][row]), axis})
 		}
 	}
 	return out

@@ -48,7 +48,7 @@ func broughtUp(t *testing.T, r *rig.Rig, q *twin.Deviations) *measured.File {
 	}
 	f := &measured.File{Lead: &measured.Lead{}, Returns: &measured.Returns{}, Speed: &measured.Speed{}}
 	s, err := bringup.New(bringup.Parts{Rig: r, Machine: "this twin", Gantry: w.Gantry(), Camera: w.Camera(), Now: time.Now,
-		Maker: &atTerminal{out: &terminal.Out{W: io.Discard}, yes: true, world: w}, Save: func(*measured.File) error { return nil }}, f)
+		Maker: &atTerminal{out: &terminal.Out{W: io.Discard}, yes: true, rig: r, world: w}, Save: func(*measured.File) error { return nil }}, f)
 	if err != nil {
 		t.Fatal(err)
 	}
