@@ -93,11 +93,12 @@ func bringUpCommand(o *terminal.Out) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "bringup RIG",
 		Short: "Start the machine up step by step, and measure how it was truly built",
-		Long: `Leads through the first start of a machine: cautions, controller, camera, homing,
-travel and cables, which way each axis goes; then the machine carries a piece over a
+		Long: `Leads through the first start of a machine: cautions, controller, lens (by a printed
+checkerboard), camera, homing, travel and cables, which way each axis goes; then the machine carries a piece over a
 pattern of squares while the camera measures it, which tells what the axes go for what
 they count, how square they are, where the board lies on them, backlash and lag; then how
-well pieces are set down, how well the carriage comes back, and how fast it may go.
+well pieces are set down, how well the carriage comes back, how fast it may go, and how
+near a piece may pass another.
 
 Nothing moves before you have said yes; Ctrl-C stops all motion. Each part is kept, with its
 date, in bringup.toml beside the rig file as soon as it is measured: stop when you like, and

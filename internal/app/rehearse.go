@@ -117,12 +117,12 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
 		return rehearsal.Play(ctx, spec, func(ctx context.Context, seed int64) (*rehearsal.Machine, error) {
-			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults, Deviations: one.deviations}, session.Through{Kind: f.through, Share: share, Seed: seed})
+			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults, Deviations: one.Deviations}, session.Through{Kind: f.through, Share: share, Seed: seed})
 		})
 	}
 	sum, err := rehearsal.PlayAll(ctx, picks, play, func() { _ = bar.Add(1) })
 	_ = bar.Finish()
-	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share), Twin: one.name}, f.shard
+	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share), Twin: one.Name}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}
@@ -143,27 +143,12 @@ func (f rehearseFlags) rig(args []string) (*rig.Rig, error) {
 	return nil, fmt.Errorf("give one rig file; got %d", len(args))
 }
 
-// oneTwin is the machine at which all games are played; none of it is set where each has its own.
-type oneTwin struct {
-	name       string
-	deviations *twin.Deviations
-}
-
 // oneTwin finds the machine that the flags name, and gives the rig what was measured there.
-func (f rehearseFlags) oneTwin(r *rig.Rig) (one oneTwin, err error) {
+func (f rehearseFlags) oneTwin(r *rig.Rig) (session.OneTwin, error) {
 	if f.twin == "" && !f.isMeasured {
-		return one, nil
+		return session.OneTwin{}, nil
 	}
-	m := session.TwinMachine{Built: cmp.Or(f.twin, "drawn"), Seed: f.seed, Through: f.through}
-	if one.deviations, err = m.Deviations(r); err != nil {
-		return one, err
-	}
-	one.name = m.Name()
-	if f.isMeasured {
-		one.name += ", as measured"
-		err = session.AtTheTwin(r, m)
-	}
-	return one, err
+	return session.TwinMachine{Built: cmp.Or(f.twin, "drawn"), Seed: f.seed, Through: f.through}.Only(r, f.isMeasured)
 }
 
 // motors says which driver is played through, "": none.

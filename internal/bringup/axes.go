@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/asbuilt"
 	"boardhand/internal/frame"
 	"boardhand/internal/measured"
+	"boardhand/internal/motion"
 	"boardhand/internal/sight/gauge"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
@@ -40,6 +41,33 @@ func (c *carrier) dragTo(ctx context.Context, to stop) error {
 	return nil
 }
 
+// drag is dragTo for a machine whose axes stop short now and then: it homes, takes the piece up
+// where the picture shows it, and drags it there once more.
+func (s *Session) drag(ctx context.Context, to stop) error {
+	for try := 1; ; try++ {
+		err := s.carrier.dragTo(ctx, to)
+		var stall *motion.Stall
+		if !errors.As(err, &stall) || try == mostTries {
+			return err
+		}
+		s.Maker.Tell(fmt.Sprintf("  %v; it homes and goes on.", err))
+		near := s.carrier.magnet()
+		if err := s.carrier.lift(ctx, false); err != nil {
+			return err
+		}
+		if err := s.carrier.home(ctx); err != nil {
+			return err
+		}
+		p, err := s.eye.see(ctx, near, 2*reach)
+		if err != nil {
+			return err
+		}
+		if err := s.under(ctx, p.At); err != nil {
+			return err
+		}
+	}
+}
+
 // missing is how far each axis is from where it must count to be for a place, m.
 func (c *carrier) missing(at frame.Spot[frame.Board], side [2]float64) [2]float64 {
 	d := c.target(at, side).Sub(c.at)
@@ -52,19 +80,43 @@ type shot struct {
 	picture *image.Gray
 }
 
-// measureAxes carries the piece over the pattern and estimates the machine.
+// measureAxes carries the piece over the pattern and estimates the machine, and again where
+// the sightings scatter so much that they leave the axes less sure than they should be.
 func (s *Session) measureAxes(ctx context.Context) error {
 	var shots []shot
+	for round := range mostRounds {
+		more, err := s.overBoard(ctx, round)
+		if err != nil {
+			return err
+		}
+		shots = append(shots, more...)
+		seen, err := s.measure(shots)
+		if err != nil {
+			return err
+		}
+		if err := s.estimate(seen); err != nil {
+			return err
+		}
+		if s.File.Axes.SkewSigma.Degrees() < sureSkew {
+			break
+		}
+	}
+	s.tellAxes()
+	return nil
+}
+
+// overBoard carries the piece over the pattern once.
+func (s *Session) overBoard(ctx context.Context, round int) (shots []shot, err error) {
 	c := s.carrier
-	all := pattern(s.Rig, s.isDark())
+	all := pattern(s.Rig, s.isDark(), round)
 	for _, to := range all {
 		before := c.at
-		if err := c.dragTo(ctx, to); err != nil {
-			return err
+		if err := s.drag(ctx, to); err != nil {
+			return nil, err
 		}
 		p, err := s.eye.look(ctx)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		if far := [2]float64{c.at.X - before.X, c.at.Y - before.Y}[to.axis]; math.Abs(far) < shortest {
 			continue // its lag across the last stretch has not died away
@@ -74,15 +126,7 @@ func (s *Session) measureAxes(ctx context.Context) error {
 			s.Maker.Tell(fmt.Sprintf("  %d of %d places", len(shots), len(all)))
 		}
 	}
-	seen, err := s.measure(shots)
-	if err != nil {
-		return err
-	}
-	if err := s.estimate(seen); err != nil {
-		return err
-	}
-	s.tellAxes()
-	return nil
+	return shots, nil
 }
 
 // measure finds the piece in all pictures: first with the width of its base left open,
@@ -136,7 +180,7 @@ func (s *Session) measureReturns(ctx context.Context) error {
 	for range returns {
 		var last [2]frame.Spot[frame.Board]
 		for k, to := range round {
-			if err := c.dragTo(ctx, to); err != nil {
+			if err := s.drag(ctx, to); err != nil {
 				return err
 			}
 			if k < len(round)-2 {

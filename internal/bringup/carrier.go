@@ -99,7 +99,8 @@ func (c *carrier) stroke(ctx context.Context, to frame.Spot[frame.Machine], b pl
 		c.behind = append(c.behind, lag.Error())
 		err = nil
 	}
-	if err != nil {
+	var stall *motion.Stall
+	if err != nil && !errors.As(err, &stall) {
 		return err
 	}
 	c.at = at
@@ -108,7 +109,7 @@ func (c *carrier) stroke(ctx context.Context, to frame.Spot[frame.Machine], b pl
 			c.side[k] = math.Copysign(1, v)
 		}
 	}
-	return nil
+	return err
 }
 
 // magnet is where the magnet is thought to be.

@@ -17,8 +17,8 @@ type Hold struct {
 	Near float64    // its distance from the lens over the camera's height
 }
 
-// holds are the ways in which the sheet is held: tilted each way in the middle, then
-// towards the corners and rims, where a lens bends most.
+// holds are the ways in which the sheet is held: tilted each way in the middle, then towards
+// the corners and rims, where a lens bends most, its outer side away from the lens.
 func holds() (out []Hold) {
 	for k := range 8 {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 4)
@@ -26,7 +26,7 @@ func holds() (out []Hold) {
 	}
 	for k := range 8 {
 		sin, cos := math.Sincos(float64(k)*math.Pi/4 + math.Pi/8)
-		out = append(out, Hold{Tilt: [2]float64{-tilt * sin, tilt * cos}, At: [2]float64{outwards * cos, outwards * sin}, Near: rimNear})
+		out = append(out, Hold{Tilt: [2]float64{tilt * sin, -tilt * cos}, At: [2]float64{outwards * cos, outwards * sin}, Near: rimNear})
 	}
 	return out
 }

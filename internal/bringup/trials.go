@@ -25,11 +25,11 @@ func (s *Session) measureLead(ctx context.Context) error {
 	sum, farthest := 0.0, 0.0
 	ways := []frame.Spot[frame.Board]{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
 	for k, d := range ways {
-		if err := c.dragTo(ctx, stop{middle.Sub(d.Scale(returnFrom)), k % 2}); err != nil {
+		if err := s.drag(ctx, stop{middle.Sub(d.Scale(returnFrom)), k % 2}); err != nil {
 			return err
 		}
 		for _, far := range ends {
-			if err := c.dragTo(ctx, stop{middle.Add(d.Scale(far)), k % 2}); err != nil {
+			if err := s.drag(ctx, stop{middle.Add(d.Scale(far)), k % 2}); err != nil {
 				return err
 			}
 		}
@@ -60,7 +60,7 @@ func (s *Session) measureSpeed(ctx context.Context) error {
 	most := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
 	got := &measured.Speed{When: s.today()}
 	ends := [2]frame.Spot[frame.Board]{middle.Add(frame.Spot[frame.Board]{X: -returnFrom}), middle.Add(frame.Spot[frame.Board]{X: returnFrom})}
-	if err := c.dragTo(ctx, stop{ends[0], 0}); err != nil {
+	if err := s.drag(ctx, stop{ends[0], 0}); err != nil {
 		return err
 	}
 	for n, share := 0, 0.25; ; n++ {
@@ -104,7 +104,7 @@ func (s *Session) measureGap(ctx context.Context) error {
 		return err
 	}
 	for _, to := range []stop{{beside(0, 2*returnFrom), 1}, {beside(-gapRun, 2*returnFrom), 0}} {
-		if err := c.dragTo(ctx, to); err != nil {
+		if err := s.drag(ctx, to); err != nil {
 			return err
 		}
 	}
@@ -124,7 +124,7 @@ func (s *Session) measureGap(ctx context.Context) error {
 	least := float64(s.Rig.Pieces.Of(chess.Pawn).Base) + gapSpare/2
 	for gap, way := far, 1.0; gap >= least; gap, way = gap-gapStep, -way {
 		for _, to := range []stop{{beside(-way*gapRun, gap), 1}, {beside(way*gapRun, gap), 0}} {
-			if err := c.dragTo(ctx, to); err != nil {
+			if err := s.drag(ctx, to); err != nil {
 				return err
 			}
 		}

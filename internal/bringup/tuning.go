@@ -34,6 +34,11 @@ const (
 	returns    = 10    // of the test of repeatability
 	returnFrom = 50e-3 // m that it goes away before each
 
+	// The pattern is run again while the axes' squareness is less sure than this, standard deviation
+	// in deg, as with motors of few counts. Doubled, coarse motors are measured half as surely.
+	sureSkew   = 0.012
+	mostRounds = 3
+
 	// strew is how far from the middle of its square a place of the pattern may lie, m, so that no two
 	// stretches are equally long: a piece comes to rest with more or less lag, and where that
 	// repeats with the squares it would pass for wrong steps. Doubled, edges come near the squares' lines.

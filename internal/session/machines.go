@@ -39,8 +39,24 @@ func (m TwinMachine) Deviations(r *rig.Rig) (*twin.Deviations, error) {
 	return &q, nil
 }
 
-// AtTheTwin gives a rig what bring-up measured at a machine; without that it says what to type.
-func AtTheTwin(r *rig.Rig, m TwinMachine) error {
+// OneTwin is the machine at which all games are played; nothing of it is set where each has its own.
+type OneTwin struct {
+	Name       string
+	Deviations *twin.Deviations
+}
+
+// Only is a machine as the only one, the rig given what was measured there if that is wanted.
+func (m TwinMachine) Only(r *rig.Rig, isMeasured bool) (one OneTwin, err error) {
+	one.Name = m.Name()
+	if one.Deviations, err = m.Deviations(r); err == nil && isMeasured {
+		one.Name += ", as measured"
+		err = atTheTwin(r, m)
+	}
+	return one, err
+}
+
+// atTheTwin gives a rig what bring-up measured at a machine; without that it says what to type.
+func atTheTwin(r *rig.Rig, m TwinMachine) error {
 	if r.Path == "" {
 		return errors.New("--measured: give the rig file beside which bringup kept what it measured")
 	}
