@@ -10,11 +10,14 @@ import (
 	"io"
 	"math"
 	"os"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/camera"
+	"boardhand/internal/measured"
 	"boardhand/internal/optics"
+	"boardhand/internal/rig"
 	"boardhand/internal/sight/locate"
 	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
@@ -25,6 +28,7 @@ type lensFlags struct {
 	frames string
 	inner  string
 	square unit.Length
+	rig    string // beside which the lens is kept; "": nowhere
 }
 
 func lensCommand(o *terminal.Out) *cobra.Command {
@@ -35,14 +39,17 @@ func lensCommand(o *terminal.Out) *cobra.Command {
 		Long: `Measures a camera's lens from five or more pictures of a flat, printed
 checkerboard, each tilted another way by 20 to 40 degrees and seen whole. The
 camera must have the size, zoom and focus of the game. What it prints for hfov
-goes into [camera] of the rig file.`,
-		Example: `  boardhand lens --frames calibration --inner 9x6 --square 25mm`,
-		Args:    cobra.NoArgs,
-		RunE:    func(c *cobra.Command, _ []string) error { return measureLens(c.Context(), o, f) },
+goes into [camera] of the rig file; --rig keeps all of it, with its uncertainty, in
+bringup.toml beside that file, where bringup finds it.`,
+		Example: `  boardhand lens --frames calibration --inner 9x6 --square 25mm
+  boardhand lens --frames calibration --rig mine/rig.toml`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return measureLens(c.Context(), o, f) },
 	}
 	c.Flags().StringVar(&f.frames, "frames", "", "folder of the pictures")
 	c.Flags().StringVar(&f.inner, "inner", "9x6", "inner corners of the checkerboard, across and down")
 	c.Flags().TextVar(&f.square, "square", f.square, "side of a square of the checkerboard")
+	c.Flags().StringVar(&f.rig, "rig", "", "keep the lens for bringup of this rig file's machine")
 	_ = c.MarkFlagRequired("frames")
 	return c
 }
@@ -63,7 +70,31 @@ func measureLens(ctx context.Context, o *terminal.Out, f lensFlags) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.frames, err)
 	}
-	return printLens(o, c, lensPictures{names: names, used: used, width: pictures[0].Bounds().Dx()})
+	size := pictures[0].Bounds().Size()
+	if f.rig != "" {
+		if err := keepLens(f.rig, c, [2]int{size.X, size.Y}); err != nil {
+			return err
+		}
+	}
+	return printLens(o, c, lensPictures{names: names, used: used, width: size.X})
+}
+
+// keepLens keeps a lens for the bring-up of a rig's machine, which then finds anew where the
+// camera hangs.
+func keepLens(path string, c optics.Calibration, size [2]int) error {
+	r, err := rig.Load(path, rig.Machine)
+	if err != nil {
+		return err
+	}
+	if want := r.Camera.Image; want != size {
+		return fmt.Errorf("the pictures are %d × %d px, camera.image says %d × %d: take them with the size of the game", size[0], size[1], want[0], want[1])
+	}
+	f, err := measured.Load(path)
+	if err != nil {
+		return err
+	}
+	f.Lens, f.Camera = measured.LensOf(c, size, time.Now().UTC().Format(time.RFC3339)), nil
+	return f.Save(path)
 }
 
 // allPictures reads a folder; a picture that cannot be read ends it.

@@ -16,7 +16,9 @@ import (
 	"testing"
 
 	"boardhand/internal/frame"
+	"boardhand/internal/measured"
 	"boardhand/internal/optics"
+	"boardhand/internal/rig"
 )
 
 // checkerboard draws a sheet of 8 × 6 squares of 30 mm as a camera of that lens
@@ -80,6 +82,28 @@ func TestLensFromDrawnPictures(t *testing.T) {
 	}
 	if !(got.HFOVOff > 0 && got.HFOVOff < 0.5) {
 		t.Errorf("hfov is said to be good to %g deg", got.HFOVOff)
+	}
+	keepsLens(t, dir)
+}
+
+// keepsLens keeps the lens beside a rig, where bring-up finds it; one of pictures of another
+// size is refused.
+func keepsLens(t *testing.T, frames string) {
+	t.Helper()
+	for image, want := range map[string]string{"[640, 480]": "", "[1280, 720]": "camera.image says 1280 × 720"} {
+		at := filepath.Join(t.TempDir(), "rig.toml")
+		text := strings.Replace(rig.DefaultText, "image = [1280, 720]", "image = "+image, 1)
+		if err := os.WriteFile(at, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		code, _, errs := cli(t, "lens", "--frames", frames, "--inner", "7x5", "--square", "30 mm", "--rig", at)
+		f, err := measured.Load(at)
+		if err != nil || !strings.Contains(errs, want) || (code == fine) != (want == "") {
+			t.Fatalf("%s: exit code %d, %s, %v", image, code, errs, err)
+		}
+		if f.Lens.IsKnown() != (want == "") || want == "" && (f.Lens.Pictures != 6 || math.Abs(f.Lens.Focal[0]-600) > 3*f.Lens.FocalSigma[0]+0.5 || f.Lens.Image != [2]int{640, 480}) {
+			t.Errorf("%s: kept %+v", image, f.Lens)
+		}
 	}
 }
 

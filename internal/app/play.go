@@ -6,12 +6,15 @@ import (
 	"fmt"
 	"os"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/service"
 	"boardhand/internal/session"
 	"boardhand/internal/terminal"
+	"boardhand/internal/twin"
 )
 
 func playCommand(o *terminal.Out) *cobra.Command {
@@ -86,15 +89,16 @@ func addRemoteFlags(c *cobra.Command, r *session.Remote) {
 
 // bringUpCommand is what comes before the first game.
 func bringUpCommand(o *terminal.Out) *cobra.Command {
-	f := session.BringUpOptions{Seed: 1, Input: os.Stdin}
+	f := session.BringUpOptions{Twin: session.TwinMachine{Built: "drawn", Seed: 1}, Input: os.Stdin}
 	c := &cobra.Command{
 		Use:   "bringup RIG",
 		Short: "Start the machine up step by step, and measure how it was truly built",
-		Long: `Leads through the first start of a machine: cautions, controller, camera, homing,
-travel and cables, which way each axis goes; then the machine carries a piece over a
+		Long: `Leads through the first start of a machine: cautions, controller, lens (by a printed
+checkerboard), camera, homing, travel and cables, which way each axis goes; then the machine carries a piece over a
 pattern of squares while the camera measures it, which tells what the axes go for what
 they count, how square they are, where the board lies on them, backlash and lag; then how
-well pieces are set down, how well the carriage comes back, and how fast it may go.
+well pieces are set down, how well the carriage comes back, how fast it may go, and how
+near a piece may pass another.
 
 Nothing moves before you have said yes; Ctrl-C stops all motion. Each part is kept, with its
 date, in bringup.toml beside the rig file as soon as it is measured: stop when you like, and
@@ -102,11 +106,19 @@ run bringup again to go on. play takes the axes from there. The rig file is neve
 written.`,
 		Example: `  boardhand bringup mine/rig.toml
   boardhand bringup mine/rig.toml --again axes
-  boardhand bringup mine/rig.toml --yes      # on the twin`,
+  boardhand bringup mine/rig.toml --yes      # on the twin
+  boardhand bringup mine/rig.toml --yes --twin askew --through gcode`,
 		Args: cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error { return session.BringUp(c.Context(), o, f, args[0]) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if _, err := rehearsal.ParseThrough(f.Twin.Through, "0%", nil, false); err != nil {
+				return err
+			}
+			return session.BringUp(c.Context(), o, f, args[0])
+		},
 	}
-	c.Flags().Int64Var(&f.Seed, "seed", f.Seed, "which twin: of everything left to chance there")
+	c.Flags().Int64Var(&f.Twin.Seed, "seed", f.Twin.Seed, "which twin: of everything left to chance there")
+	c.Flags().StringVar(&f.Twin.Built, "twin", f.Twin.Built, "how the twin is built: "+strings.Join(twin.Builds, ", "))
+	c.Flags().StringVar(&f.Twin.Through, "through", "", "bring the twin up through a real driver and a simulated controller: gcode or tacho")
 	c.Flags().BoolVar(&f.Yes, "yes", false, "answer yes to everything; on the twin only")
 	c.Flags().StringVar(&f.Again, "again", "", "measure a step again, by its name in bringup.toml")
 	return c

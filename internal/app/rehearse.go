@@ -3,6 +3,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -32,6 +33,8 @@ type rehearseFlags struct {
 	nodes        uint64
 	through      string
 	wireFaults   string
+	twin         string // how it is built; "": another one each game
+	isMeasured   bool
 }
 
 func rehearseCommand(o *terminal.Out) *cobra.Command {
@@ -48,11 +51,16 @@ fifth, and --merge adds up the JSON files that the shards printed.
 
 --through gcode or tacho plays through that driver and a simulated controller, whose
 motors move the carriage of the twin; --wire-faults 1% spoils a hundredth of its
-commands. No motor may move while nobody knows where the axes are.`,
+commands. No motor may move while nobody knows where the axes are.
+
+Each game is played at another twin, drawn by chance. --twin askew has them all played
+at one that was built wrong, --twin drawn at that of the seed; --measured has the machine
+use what boardhand bringup measured there.`,
 		Example: `  boardhand rehearse rig.toml --games 20 --seed 1
   boardhand rehearse rig.toml --games 50 --faults slip,bump_camera,light_change
   boardhand rehearse tray.toml --games 2 --rematches 4 --faults second_mind
   boardhand rehearse rig.toml --games 20 --through gcode --wire-faults 1%
+  boardhand rehearse mine/rig.toml --games 2 --twin askew --measured
   boardhand rehearse --merge a.json b.json`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error { return rehearse(c.Context(), o, f, args) },
@@ -67,6 +75,8 @@ commands. No motor may move while nobody knows where the axes are.`,
 	c.Flags().BoolVar(&f.merge, "merge", false, "add up the JSON files given")
 	c.Flags().StringVar(&f.through, "through", "", "play through a real driver and a simulated controller: gcode or tacho")
 	c.Flags().StringVar(&f.wireFaults, "wire-faults", "0%", "with --through: share of the commands that come late, get lost, come twice or changed, or pull the plug")
+	c.Flags().StringVar(&f.twin, "twin", "", "play all games at one twin, built: "+strings.Join(twin.Builds, ", "))
+	c.Flags().BoolVar(&f.isMeasured, "measured", false, "with what bringup measured at that twin")
 	c.Flags().Uint64Var(&f.nodes, "nodes", f.nodes, "how far the machine's player looks, in positions a move")
 	return c
 }
@@ -91,6 +101,10 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	if err != nil {
 		return err
 	}
+	one, err := f.oneTwin(r)
+	if err != nil {
+		return err
+	}
 	picks, err := f.picks()
 	if err != nil {
 		return err
@@ -103,12 +117,12 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
 		return rehearsal.Play(ctx, spec, func(ctx context.Context, seed int64) (*rehearsal.Machine, error) {
-			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults}, session.Through{Kind: f.through, Share: share, Seed: seed})
+			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults, Deviations: one.Deviations}, session.Through{Kind: f.through, Share: share, Seed: seed})
 		})
 	}
 	sum, err := rehearsal.PlayAll(ctx, picks, play, func() { _ = bar.Add(1) })
 	_ = bar.Finish()
-	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share)}, f.shard
+	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share), Twin: one.Name}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}
@@ -127,6 +141,14 @@ func (f rehearseFlags) rig(args []string) (*rig.Rig, error) {
 		return rig.Load(args[0], rig.Machine)
 	}
 	return nil, fmt.Errorf("give one rig file; got %d", len(args))
+}
+
+// oneTwin finds the machine that the flags name, and gives the rig what was measured there.
+func (f rehearseFlags) oneTwin(r *rig.Rig) (session.OneTwin, error) {
+	if f.twin == "" && !f.isMeasured {
+		return session.OneTwin{}, nil
+	}
+	return session.TwinMachine{Built: cmp.Or(f.twin, "drawn"), Seed: f.seed, Through: f.through}.Only(r, f.isMeasured)
 }
 
 // motors says which driver is played through, "": none.

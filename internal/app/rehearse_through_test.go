@@ -6,12 +6,17 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"boardhand/internal/measured"
 	"boardhand/internal/rehearsal"
+	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // through plays a short game through a driver, over a wire that spoils a share of its
@@ -69,4 +74,29 @@ func TestRehearseThroughRefuses(t *testing.T) {
 			t.Errorf("%v: exit code %d, %s", c.args, code, errs)
 		}
 	}
+}
+
+// Games are played with what was measured at that very machine, or not at all.
+func TestRehearseMeasuredRefuses(t *testing.T) {
+	dir := t.TempDir()
+	at := filepath.Join(dir, "rig.toml")
+	if err := os.WriteFile(at, []byte(rig.DefaultText), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	refused := func(want string, args ...string) {
+		t.Helper()
+		code, _, errs := cli(t, slices.Concat([]string{"rehearse", "--games", "1", "--plies", "1"}, args)...)
+		if code != badInput || !strings.Contains(errs, want) {
+			t.Errorf("%v: exit code %d, %s", args, code, errs)
+		}
+	}
+	refused("give the rig file", "--measured")
+	refused("write drawn, exact, askew", at, "--twin", "crooked")
+	refused("first: boardhand bringup "+at+" --twin askew --through gcode", at, "--measured", "--twin", "askew", "--through", "gcode")
+	f := &measured.File{Machine: measured.Twin(1), Axes: &measured.Axes{Scale: [2]float64{1, 1}, Centre: [2]unit.Length{unit.MM(168), unit.MM(168)}}}
+	if err := f.Save(at); err != nil {
+		t.Fatal(err)
+	}
+	refused("is of another machine (twin, seed 1; this is twin, built askew)", at, "--measured", "--twin", "askew")
+	refused("is of another machine (twin, seed 1; this is twin, seed 2)", at, "--measured", "--seed", "2")
 }

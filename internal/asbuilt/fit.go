@@ -24,9 +24,9 @@ type Fit struct {
 var ErrTooFew = errors.New("the sightings do not determine the axes: see the piece at more places, dragged there along both axes and from both sides")
 
 // Estimate finds the machine that explains sightings best, from a start as the rig has
-// it. eye is the camera's foot point. Weights against outliers are those of Huber, then
+// it. Weights against outliers are those of Huber, then
 // Tukey's, with the scatter taken from the residuals.
-func Estimate(seen []Sighting, start Machine, eye frame.Spot[frame.Board]) (Fit, error) {
+func Estimate(seen []Sighting, start Machine) (Fit, error) {
 	if 2*len(seen) < parameters+leastFreedom {
 		return Fit{}, fmt.Errorf("%d sightings: %w", len(seen), ErrTooFew)
 	}
@@ -34,14 +34,14 @@ func Estimate(seen []Sighting, start Machine, eye frame.Spot[frame.Board]) (Fit,
 	w := newWeights(seen)
 	var s linear.Solution
 	for pass := range passes {
-		q := w.problem(seen, eye)
+		q := w.problem(seen)
 		var err error
 		if s, err = q.Minimise(f.Machine.vector(), iterations); err != nil {
 			return f, fmt.Errorf("%w (%w)", ErrTooFew, err)
 		}
 		f.Machine = machineOf(s.P)
 		for i, r := range seen {
-			f.Residual[i] = r.Seen.Sub(f.Machine.Predict(r, eye))
+			f.Residual[i] = r.Seen.Sub(f.Machine.Predict(r))
 		}
 		if pass+1 < passes {
 			w.update(seen, f.Residual, pass >= passes/2)

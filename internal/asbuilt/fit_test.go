@@ -15,8 +15,7 @@ import (
 var (
 	drawn = Machine{Scale: [2]float64{1, 1}, Centre: frame.Spot[frame.Machine]{X: 0.168, Y: 0.168}, Backlash: [2]float64{0.4e-3, 0.4e-3}}
 	wrong = Machine{Scale: [2]float64{1.012, 0.988}, Skew: 0.0122, Turn: -0.0087, Centre: frame.Spot[frame.Machine]{X: 0.1704, Y: 0.1662},
-		Backlash: [2]float64{0.8e-3, 0.7e-3}, Lag: 1.2e-3, Outward: 0.05e-3}
-	eye = frame.Spot[frame.Board]{X: 0.009, Y: -0.012}
+		Backlash: [2]float64{0.8e-3, 0.7e-3}, Lag: 1.2e-3}
 )
 
 // sightings of a machine on four by four places, each dragged to four ways; noise is the
@@ -34,7 +33,7 @@ func sightings(m Machine, noise, scatter float64, rnd *rand.Rand) (out []Sightin
 				} else {
 					s.Side[1] = d.Y
 				}
-				s.Seen = m.Predict(s, eye).Add(frame.Spot[frame.Board]{X: noise * rnd.NormFloat64(), Y: noise * rnd.NormFloat64()}).Add(d.Scale(scatter * rnd.NormFloat64()))
+				s.Seen = m.Predict(s).Add(frame.Spot[frame.Board]{X: noise * rnd.NormFloat64(), Y: noise * rnd.NormFloat64()}).Add(d.Scale(scatter * rnd.NormFloat64()))
 				out = append(out, s)
 			}
 		}
@@ -44,7 +43,7 @@ func sightings(m Machine, noise, scatter float64, rnd *rand.Rand) (out []Sightin
 
 // Sightings without error give the machine back, from the drawing as a start.
 func TestExactSightings(t *testing.T) {
-	f, err := Estimate(sightings(wrong, 0, 0, rand.New(rand.NewPCG(1, 0))), drawn, eye)
+	f, err := Estimate(sightings(wrong, 0, 0, rand.New(rand.NewPCG(1, 0))), drawn)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,7 +65,7 @@ func TestStatedErrorsAreTrue(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(seed, 0))
 	var square [parameters]float64
 	for range machines {
-		f, err := Estimate(sightings(wrong, 0.08e-3, 0.25e-3, rnd), drawn, eye)
+		f, err := Estimate(sightings(wrong, 0.08e-3, 0.25e-3, rnd), drawn)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,7 +86,7 @@ func TestStatedErrorsAreTrue(t *testing.T) {
 // Sightings that are plainly off are named, and move nothing.
 func TestOutliersAreNamed(t *testing.T) {
 	seen := sightings(wrong, 0.08e-3, 0.25e-3, rand.New(rand.NewPCG(3, 0)))
-	clean, err := Estimate(seen, drawn, eye)
+	clean, err := Estimate(seen, drawn)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +94,7 @@ func TestOutliersAreNamed(t *testing.T) {
 	for _, i := range bad {
 		seen[i].Seen = seen[i].Seen.Add(frame.Spot[frame.Board]{X: 4e-3, Y: -3e-3})
 	}
-	f, err := Estimate(seen, drawn, eye)
+	f, err := Estimate(seen, drawn)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +113,7 @@ func TestOutliersAreNamed(t *testing.T) {
 // What sightings cannot tell is an error, not a guess: too few, or all dragged one way.
 func TestUndeterminedAxes(t *testing.T) {
 	all := sightings(wrong, 0.08e-3, 0, rand.New(rand.NewPCG(4, 0)))
-	if _, err := Estimate(all[:9], drawn, eye); !errors.Is(err, ErrTooFew) {
+	if _, err := Estimate(all[:9], drawn); !errors.Is(err, ErrTooFew) {
 		t.Errorf("nine sightings: %v", err)
 	}
 	var oneWay []Sighting
@@ -124,7 +123,7 @@ func TestUndeterminedAxes(t *testing.T) {
 			oneWay = append(oneWay, s, s)
 		}
 	}
-	if _, err := Estimate(oneWay, drawn, eye); !errors.Is(err, ErrTooFew) {
+	if _, err := Estimate(oneWay, drawn); !errors.Is(err, ErrTooFew) {
 		t.Errorf("one way: %v", err)
 	}
 }

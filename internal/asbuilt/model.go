@@ -28,7 +28,6 @@ type Machine struct {
 	Centre   frame.Spot[frame.Machine] // of the field, as the true machine measures, m
 	Backlash [2]float64                // of each axis, in full, m
 	Lag      float64                   // of a dragged piece behind the magnet, m
-	Outward  float64                   // by which the picture shows it farther from the camera's foot point, m
 }
 
 // MachineFromBoard is the map from the board to the counts.
@@ -46,23 +45,19 @@ func (m Machine) Magnet(at frame.Spot[frame.Machine], side [2]float64) frame.Spo
 	return frame.Spot[frame.Board]{X: cos*x + sin*y, Y: -sin*x + cos*y}
 }
 
-// Predict is where a sighting should see its piece, from a camera over eye.
-func (m Machine) Predict(s Sighting, eye frame.Spot[frame.Board]) frame.Spot[frame.Board] {
-	p := m.Magnet(s.Motors, s.Side).Sub(s.Drag.Scale(m.Lag))
-	if d := p.Sub(eye); d.Norm() > 0 {
-		p = p.Add(d.Unit().Scale(m.Outward))
-	}
-	return p
+// Predict is where a sighting should see its piece.
+func (m Machine) Predict(s Sighting) frame.Spot[frame.Board] {
+	return m.Magnet(s.Motors, s.Side).Sub(s.Drag.Scale(m.Lag))
 }
 
 // The parameters as a vector.
-const parameters = 10
+const parameters = 9
 
 func (m Machine) vector() []float64 {
-	return []float64{m.Scale[0], m.Scale[1], m.Skew, m.Turn, m.Centre.X, m.Centre.Y, m.Backlash[0], m.Backlash[1], m.Lag, m.Outward}
+	return []float64{m.Scale[0], m.Scale[1], m.Skew, m.Turn, m.Centre.X, m.Centre.Y, m.Backlash[0], m.Backlash[1], m.Lag}
 }
 
 func machineOf(p []float64) Machine {
 	return Machine{Scale: [2]float64{p[0], p[1]}, Skew: p[2], Turn: p[3], Centre: frame.Spot[frame.Machine]{X: p[4], Y: p[5]},
-		Backlash: [2]float64{p[6], p[7]}, Lag: p[8], Outward: p[9]}
+		Backlash: [2]float64{p[6], p[7]}, Lag: p[8]}
 }

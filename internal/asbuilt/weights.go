@@ -53,7 +53,7 @@ func (w *weights) update(seen []Sighting, left []frame.Spot[frame.Board], isDrop
 }
 
 // problem is the sum of squares to be made least.
-func (w *weights) problem(seen []Sighting, eye frame.Spot[frame.Board]) linear.LeastSquares {
+func (w *weights) problem(seen []Sighting) linear.LeastSquares {
 	rows := 2 * len(seen)
 	return linear.LeastSquares{
 		Rows: rows,
@@ -61,7 +61,7 @@ func (w *weights) problem(seen []Sighting, eye frame.Spot[frame.Board]) linear.L
 			m := machineOf(p)
 			for k := lo; k < hi; k++ {
 				i, kind := k/2, k%2
-				v := parts(seen[i], seen[i].Seen.Sub(m.Predict(seen[i], eye)))[kind]
+				v := parts(seen[i], seen[i].Seen.Sub(m.Predict(seen[i])))[kind]
 				out[k] = math.Sqrt(w.of[kind][i]) * v / w.scale[kind]
 			}
 		},

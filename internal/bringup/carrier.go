@@ -9,6 +9,7 @@ import (
 	"math"
 
 	"boardhand/internal/asbuilt"
+	"boardhand/internal/axes"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
@@ -23,6 +24,7 @@ type carrier struct {
 	limits plan.Limits
 	travel [2]float64
 	belief asbuilt.Machine // how the machine is thought to be built
+	short  [2]float64      // m of each axis: less it is left away from a place rather than moved
 
 	at     frame.Spot[frame.Machine] // as counted
 	side   [2]float64
@@ -33,7 +35,16 @@ type carrier struct {
 }
 
 func newCarrier(g Gantry, r *rig.Rig, l plan.Limits, belief asbuilt.Machine) *carrier {
-	return &carrier{gantry: g, limits: l, belief: belief, travel: [2]float64{float64(r.Axis.X.Travel), float64(r.Axis.Y.Travel)}}
+	c := &carrier{gantry: g, limits: l, belief: belief, travel: [2]float64{float64(r.Axis.X.Travel), float64(r.Axis.Y.Travel)}}
+	for k, a := range []rig.Axis{r.Axis.X, r.Axis.Y} {
+		c.short[k] = shortMove
+		if t, err := axes.Train(r, a); err == nil {
+			if count, err := t.Resolution(); err == nil {
+				c.short[k] = max(shortMove, shortCounts*float64(count))
+			}
+		}
+	}
+	return c
 }
 
 // home finds the zeros.
@@ -81,23 +92,24 @@ func (c *carrier) to(ctx context.Context, to frame.Spot[frame.Machine]) error {
 // stroke moves within bounds.
 func (c *carrier) stroke(ctx context.Context, to frame.Spot[frame.Machine], b plan.Bounds) error {
 	d := to.Sub(c.at)
-	_, err := c.gantry.Move(ctx, motion.Stroke{Path: []frame.Spot[frame.Machine]{c.at, to},
+	at, err := c.gantry.Move(ctx, motion.Stroke{Path: []frame.Spot[frame.Machine]{c.at, to},
 		Speed: unit.Speed(b.Speed), Accel: unit.Acceleration(b.Accel), Jerk: unit.Jerk(b.Jerk)})
 	var lag *motion.Lag
 	if errors.As(err, &lag) {
 		c.behind = append(c.behind, lag.Error())
 		err = nil
 	}
-	if err != nil {
+	var stall *motion.Stall
+	if err != nil && !errors.As(err, &stall) {
 		return err
 	}
-	c.at = to
+	c.at = at
 	for k, v := range [2]float64{d.X, d.Y} {
 		if math.Abs(v) > leastMove {
 			c.side[k] = math.Copysign(1, v)
 		}
 	}
-	return nil
+	return err
 }
 
 // magnet is where the magnet is thought to be.

@@ -6,13 +6,16 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"math"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/measured"
 	"boardhand/internal/optics"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/sight/gauge"
+	"boardhand/internal/sight/locate"
 	"boardhand/internal/sight/pixels"
 )
 
@@ -21,6 +24,8 @@ type eye struct {
 	camera Camera
 	rig    *rig.Rig
 	view   optics.View
+	sigma  frame.Point[frame.Board] // of the camera's place, m; 0 where the lens was not measured
+	flat   optics.View              // by the board alone
 	bare   *image.Gray
 	gauge  *gauge.Gauge
 }
@@ -35,9 +40,9 @@ func (e *eye) look(ctx context.Context) (sight.Picture, error) {
 	}
 }
 
-// learn finds the bare board.
-func (e *eye) learn(ctx context.Context) error {
-	p, err := e.look(ctx)
+// learn finds the bare board; the lens was measured, or not.
+func (e *eye) learn(ctx context.Context, l *measured.Lens) error {
+	bare, err := e.mean(ctx)
 	if err != nil {
 		return err
 	}
@@ -45,16 +50,19 @@ func (e *eye) learn(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if e.view, err = sight.FindBoard(setup, p.Image, nil); err != nil {
+	if e.view, err = sight.FindBoard(setup, bare, nil); err != nil {
 		return fmt.Errorf("the board was not found: %w; `boardhand camera` shows what the camera sees", err)
 	}
-	e.bare = pixels.LumaOf(p.Image)
-	e.gauge = gauge.New(e.view, e.bare, float64(e.rig.Pieces.Of(chess.Pawn).Base))
+	e.flat = e.view
+	if l.IsKnown() {
+		if err := e.measure(bare, l); err != nil {
+			return err
+		}
+	}
+	e.bare = bare
+	e.gauge = gauge.New(e.flat, e.bare, e.view.Camera(), float64(e.rig.Pieces.Of(chess.Pawn).Base))
 	return nil
 }
-
-// foot is the camera's foot point.
-func (e *eye) foot() frame.Spot[frame.Board] { return e.view.Camera().Spot() }
 
 // see measures the piece that stands near a place.
 func (e *eye) see(ctx context.Context, near frame.Spot[frame.Board], reach float64) (gauge.Sighting, error) {
@@ -63,4 +71,86 @@ func (e *eye) see(ctx context.Context, near frame.Spot[frame.Board], reach float
 		return gauge.Sighting{}, err
 	}
 	return e.gauge.Measure(pixels.LumaOf(p.Image), near, reach)
+}
+
+// measure finds where the camera hangs, its lens having been measured.
+func (e *eye) measure(bare *image.Gray, l *measured.Lens) error {
+	if size := e.rig.Camera.Image; l.Image != size {
+		return fmt.Errorf("the lens was measured in pictures of %d × %d px, camera.image says %d × %d: measure it again with `boardhand bringup --again lens`", l.Image[0], l.Image[1], size[0], size[1])
+	}
+	setup, err := sight.SetupFrom(e.rig)
+	if err != nil {
+		return err
+	}
+	b, err := locate.Measure(bare, locate.Setup{Square: setup.Square, Border: setup.Border, Image: setup.Image, HFOV: setup.HFOV, Height: setup.Height, WhiteSide: setup.White},
+		e.view, l.Prior())
+	if err != nil {
+		return fmt.Errorf("the board was not found with the lens as measured: %w; if zoom or focus were changed, run `boardhand bringup --again lens`", err)
+	}
+	e.view = b.View
+	bent, err := bending(b.View, l.Prior(), e.rig.Board.Square.MM()/1e3, float64(e.rig.Board.Warp))
+	e.sigma = frame.Point[frame.Board]{X: math.Hypot(b.PlaceSigma.X, bent.X), Y: math.Hypot(b.PlaceSigma.Y, bent.Y), Z: math.Hypot(b.PlaceSigma.Z, bent.Z)}
+	return err
+}
+
+// bends are the ways in which a board is not flat, over places from −1 to 1: bent along or
+// across, wound, like a dish, and more on one side than on the other.
+var bends = []func(u, v float64) float64{
+	func(u, v float64) float64 { return u*u - v*v },
+	func(u, v float64) float64 { return u * v },
+	func(u, v float64) float64 { return u*u + v*v - 0.8 },
+	func(u, v float64) float64 { return u * u * v },
+	func(u, v float64) float64 { return u * v * v },
+}
+
+// bending is by how much the camera seems to hang elsewhere because a board is not flat, as a
+// standard deviation, metres, for a warp from peak to valley: each way of bending adds what
+// it does to corners that it lifts.
+func bending(v optics.View, lens optics.Prior, square, warp float64) (sigma frame.Point[frame.Board], err error) {
+	for _, bend := range bends {
+		var seen []optics.Corner
+		for k := range 81 {
+			i, j := float64(k%9-4), float64(k/9-4)
+			at := frame.Point[frame.Board]{X: i * square, Y: j * square}
+			px, _ := v.Project(at.Add(frame.Point[frame.Board]{Z: bendShare * warp * bend(i/4, j/4)}))
+			seen = append(seen, optics.Corner{Board: at, Seen: px, Sigma: 0.1})
+		}
+		lens.Lens = v.Lens
+		f, err := optics.Fit(v, seen, lens)
+		if err != nil {
+			return sigma, err
+		}
+		d := f.View.Camera().Sub(v.Camera())
+		sigma = frame.Point[frame.Board]{X: math.Hypot(sigma.X, d.X), Y: math.Hypot(sigma.Y, d.Y), Z: math.Hypot(sigma.Z, d.Z)}
+	}
+	return sigma, nil
+}
+
+// mean is the mean brightness of some pictures.
+func (e *eye) mean(ctx context.Context) (*image.Gray, error) {
+	var sum []int
+	var out *image.Gray
+	for range meanOf {
+		p, err := e.look(ctx)
+		if err != nil {
+			return nil, err
+		}
+		g := pixels.LumaOf(p.Image)
+		if out == nil {
+			out = image.NewGray(image.Rect(0, 0, g.Rect.Dx(), g.Rect.Dy()))
+			sum = make([]int, len(out.Pix))
+		}
+		if g.Rect.Size() != out.Rect.Size() {
+			return nil, fmt.Errorf("the pictures differ in size: %v and %v", out.Rect.Size(), g.Rect.Size())
+		}
+		for y := range g.Rect.Dy() {
+			for x, v := range g.Pix[y*g.Stride:][:g.Rect.Dx()] {
+				sum[y*out.Stride+x] += int(v)
+			}
+		}
+	}
+	for i, v := range sum {
+		out.Pix[i] = uint8((v + meanOf/2) / meanOf)
+	}
+	return out, nil
 }

@@ -3,6 +3,8 @@
 package bringup
 
 import (
+	"math"
+
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
@@ -15,12 +17,13 @@ type stop struct {
 }
 
 // pattern is the ways over squares on which a piece shows plainly: rows and columns, up
-// and down, so that each axis is seen from both its sides and dragged both ways.
-func pattern(r *rig.Rig, dark bool) (out []stop) {
+// and down, so that each axis is seen from both its sides and dragged both ways. Each round
+// has other places on them.
+func pattern(r *rig.Rig, dark bool, round int) (out []stop) {
 	for pass := range 4 {
 		lines := grid(r, dark, pass%2)
 		isBack := pass >= 2
-		out = append(out, serpentine(lines, pass%2, isBack)...)
+		out = append(out, serpentine(lines, pass%2, isBack, 4*round+pass)...)
 	}
 	return out
 }
@@ -42,8 +45,8 @@ func grid(r *rig.Rig, dark bool, which int) [2][]float64 {
 	return out
 }
 
-// serpentine runs along one axis, steps along the other and runs back.
-func serpentine(lines [2][]float64, along int, isBack bool) (out []stop) {
+// serpentine runs along one axis, steps along the other and runs back; it is one of several.
+func serpentine(lines [2][]float64, along int, isBack bool, turn int) (out []stop) {
 	across := 1 - along
 	spot := func(a, b float64) frame.Spot[frame.Board] {
 		if along == 0 {
@@ -65,7 +68,12 @@ func serpentine(lines [2][]float64, along int, isBack bool) (out []stop) {
 			if i == 0 {
 				axis = across
 			}
-			out = append(out, stop{spot(lines[along][col], lines[across][row]), axis})
+			at := lines[along][col]
+			if i > 0 {
+				_, part := math.Modf(golden * float64(turn*n*m+len(out)))
+				at += strew * (2*part - 1)
+			}
+			out = append(out, stop{spot(at, lines[across][row]), axis})
 		}
 	}
 	return out

@@ -32,10 +32,11 @@ type Asking int
 
 // The kinds of requests.
 const (
-	Confirm Asking = iota // that something was read, or may move
-	Clear                 // the board, of everything
-	Put                   // a piece on a square
-	Watch                 // what the maker sees: is it so?
+	Confirm   Asking = iota // that something was read, or may move
+	Clear                   // the board, of everything
+	Put                     // a piece on a square
+	Watch                   // what the maker sees: is it so?
+	HoldSheet               // the printed checkerboard before the camera
 )
 
 // Request is what the maker is asked to do or say.
@@ -44,6 +45,7 @@ type Request struct {
 	Text   string
 	Piece  chess.Piece
 	On     chess.Square
+	Hold   Hold
 }
 
 // Maker is the person at the machine.

@@ -84,7 +84,7 @@ func (s *Session) do(ctx context.Context, step Step) error {
 		return err
 	}
 	if step.moves != "" {
-		if err := s.ask(ctx, Request{Asking: Confirm, Text: "Now " + step.moves + " Keep fingers away. May it move?"}); err != nil {
+		if err := s.confirm(ctx, step.moves); err != nil {
 			return err
 		}
 	}
@@ -100,7 +100,7 @@ func (s *Session) prepare(ctx context.Context, step Step) error {
 		if err := s.ask(ctx, Request{Asking: Clear, Text: "Take everything off the board, and your hands away from it. Is it bare?"}); err != nil {
 			return err
 		}
-		if err := s.eye.learn(ctx); err != nil {
+		if err := s.eye.learn(ctx, s.File.Lens); err != nil {
 			return err
 		}
 		s.isBare = true
@@ -126,6 +126,11 @@ func (s *Session) ask(ctx context.Context, r Request) error {
 		err = ErrRefused
 	}
 	return err
+}
+
+// confirm says what will move and waits for the maker's word.
+func (s *Session) confirm(ctx context.Context, moves string) error {
+	return s.ask(ctx, Request{Asking: Confirm, Text: "Now " + moves + " Keep fingers away. May it move?"})
 }
 
 // rest leaves the machine at rest.
@@ -154,7 +159,7 @@ var errNotCaught = errors.New("the piece does not follow the magnet: look whethe
 
 // estimate takes what the sightings tell.
 func (s *Session) estimate(seen []asbuilt.Sighting) error {
-	f, err := asbuilt.Estimate(seen, s.carrier.belief, s.eye.foot())
+	f, err := asbuilt.Estimate(seen, s.carrier.belief)
 	if err != nil {
 		return err
 	}

@@ -33,6 +33,8 @@ type Step struct {
 var Steps = []Step{
 	{"cautions", "Cautions", cautions, "", nothing, func(f *measured.File) bool { return f.Cautions != nil }, (*Session).caution},
 	{"controller", "Controller", "Who drives the motors.", "", nothing, func(f *measured.File) bool { return f.Controller != nil }, (*Session).nameController},
+	{"lens", "Lens", "What the camera's lens does, by pictures of a printed checkerboard: one flat picture cannot part height from focal length.", "", nothing,
+		func(f *measured.File) bool { return f.Lens != nil }, (*Session).measureLens},
 	{"camera", "Camera", "Where the camera hangs, by a picture of the bare board.", "", bareBoard, func(f *measured.File) bool { return f.Camera != nil }, (*Session).measureCamera},
 	{"homing", "Homing", "Both axes find their zeros.", "", homedAxes, func(f *measured.File) bool { return f.Homing != nil }, (*Session).checkHoming},
 	{"travel", "Travel and cables", "The carriage goes along the whole rectangle of its travel, magnet lowered; every cable shows its longest run.",
@@ -47,6 +49,8 @@ var Steps = []Step{
 		func(f *measured.File) bool { return f.Returns != nil }, (*Session).measureReturns},
 	{"speed", "Speed", "How fast a piece can be carried.", "the carriage carries the piece to and fro, faster each time, until it is lost or the axes go no faster.", caughtPiece,
 		func(f *measured.File) bool { return f.Speed != nil }, (*Session).measureSpeed},
+	{"gap", "Gap", "How near a carried piece may pass a standing one.", "", caughtPiece,
+		func(f *measured.File) bool { return f.Gap != nil }, (*Session).measureGap},
 }
 
 const cautions = `Neodymium magnets pinch, shatter, wipe cards and stop pacemakers: keep them 15 cm away

@@ -32,13 +32,22 @@ func (s *Session) nameController(context.Context) error {
 	return nil
 }
 
-// measureCamera says where the camera hangs.
+// measureCamera says where the camera hangs: with the lens as measured, and, to compare, by the
+// board alone.
 func (s *Session) measureCamera(context.Context) error {
-	v := s.eye.view
+	v, sigma := s.eye.view, s.eye.sigma
 	at := v.Camera()
-	s.File.Camera = &measured.Camera{When: s.today(), X: unit.Length(at.X), Y: unit.Length(at.Y), Height: unit.Length(at.Z), Tilt: unit.Angle(v.Tilt()),
+	c := &measured.Camera{When: s.today(), X: unit.Length(at.X), Y: unit.Length(at.Y), Height: unit.Length(at.Z), Tilt: unit.Angle(v.Tilt()),
 		HFOV: unit.Angle(v.Lens.HFOV(s.Rig.Camera.Image[0])), K1: v.Lens.K1, K2: v.Lens.K2, Lens: "from the board"}
-	s.Maker.Tell(fmt.Sprintf("  The lens is %.1f mm over the board, %.1f mm to the right of its centre, %.1f mm towards rank 8; tilt %.2f deg.", at.Z*1e3, at.X*1e3, at.Y*1e3, unit.Angle(v.Tilt()).Degrees()))
+	s.File.Camera = c
+	if !s.File.Lens.IsKnown() {
+		s.Maker.Tell(fmt.Sprintf("  The lens is some %.0f mm over the board, %.0f mm to the right of its centre, %.0f mm towards rank 8; tilt %.1f deg. Without the lens measured that is good to some centimetres.",
+			at.Z*1e3, at.X*1e3, at.Y*1e3, unit.Angle(v.Tilt()).Degrees()))
+		return nil
+	}
+	c.Lens, c.Sigma = "measured", [3]unit.Length{unit.Length(sigma.X), unit.Length(sigma.Y), unit.Length(sigma.Z)}
+	s.Maker.Tell(fmt.Sprintf("  The lens is %.2f ± %.2f mm over the board, %.2f ± %.2f mm to the right of its centre, %.2f ± %.2f mm towards rank 8; tilt %.2f deg.\n  By the board alone, its lens unknown, it would be %.0f mm over it.",
+		at.Z*1e3, sigma.Z*1e3, at.X*1e3, sigma.X*1e3, at.Y*1e3, sigma.Y*1e3, unit.Angle(v.Tilt()).Degrees(), s.eye.flat.Camera().Z*1e3))
 	return nil
 }
 

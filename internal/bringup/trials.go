@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 
+	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/measured"
 	"boardhand/internal/unit"
@@ -24,11 +25,11 @@ func (s *Session) measureLead(ctx context.Context) error {
 	sum, farthest := 0.0, 0.0
 	ways := []frame.Spot[frame.Board]{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
 	for k, d := range ways {
-		if err := c.dragTo(ctx, stop{middle.Sub(d.Scale(returnFrom)), k % 2}); err != nil {
+		if err := s.drag(ctx, stop{middle.Sub(d.Scale(returnFrom)), k % 2}); err != nil {
 			return err
 		}
 		for _, far := range ends {
-			if err := c.dragTo(ctx, stop{middle.Add(d.Scale(far)), k % 2}); err != nil {
+			if err := s.drag(ctx, stop{middle.Add(d.Scale(far)), k % 2}); err != nil {
 				return err
 			}
 		}
@@ -59,7 +60,7 @@ func (s *Session) measureSpeed(ctx context.Context) error {
 	most := float64(max(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed))
 	got := &measured.Speed{When: s.today()}
 	ends := [2]frame.Spot[frame.Board]{middle.Add(frame.Spot[frame.Board]{X: -returnFrom}), middle.Add(frame.Spot[frame.Board]{X: returnFrom})}
-	if err := c.dragTo(ctx, stop{ends[0], 0}); err != nil {
+	if err := s.drag(ctx, stop{ends[0], 0}); err != nil {
 		return err
 	}
 	for n, share := 0, 0.25; ; n++ {
@@ -87,4 +88,68 @@ func (s *Session) measureSpeed(ctx context.Context) error {
 		s.Maker.Tell(fmt.Sprintf("  It came along up to %.0f mm/s, the most that the axes do.", float64(got.Kept)*1e3))
 	}
 	return nil
+}
+
+// measureGap has a second piece set on the board and carries the first one past it, nearer
+// each time, until it is dragged along or the bases would touch.
+func (s *Session) measureGap(ctx context.Context) error {
+	c := s.carrier
+	on := startSquare(s.Rig, s.isDark())
+	middle := s.Rig.Board.Centre(on.File(), on.Rank())
+	far := c.limits.SafePass + c.limits.SafeSpread + 2*gapSpare
+	beside := func(x, gap float64) frame.Spot[frame.Board] {
+		return middle.Add(frame.Spot[frame.Board]{X: x, Y: -gap})
+	}
+	if err := s.confirm(ctx, "the carriage carries the piece out of the way, towards White."); err != nil {
+		return err
+	}
+	for _, to := range []stop{{beside(0, 2*returnFrom), 1}, {beside(-gapRun, 2*returnFrom), 0}} {
+		if err := s.drag(ctx, to); err != nil {
+			return err
+		}
+	}
+	text := fmt.Sprintf("Set a second %s pawn of the carried ones on %v. Does it stand there?", s.piece.Color(), on)
+	if err := s.ask(ctx, Request{Asking: Put, Text: text, Piece: s.piece, On: on}); err != nil {
+		return err
+	}
+	if err := s.confirm(ctx, fmt.Sprintf("the carriage carries the first piece past the one on %v, nearer each time.", on)); err != nil {
+		return err
+	}
+	stands, err := s.eye.see(ctx, middle, reach)
+	if err != nil {
+		return err
+	}
+	middle = stands.At
+	got := &measured.Gap{When: s.today()}
+	least := float64(s.Rig.Pieces.Of(chess.Pawn).Base) + gapSpare/2
+	for gap, way := far, 1.0; gap >= least; gap, way = gap-gapStep, -way {
+		for _, to := range []stop{{beside(-way*gapRun, gap), 1}, {beside(way*gapRun, gap), 0}} {
+			if err := s.drag(ctx, to); err != nil {
+				return err
+			}
+		}
+		now, err := s.eye.see(ctx, middle, reach)
+		if err != nil || now.At.Distance(middle) > stirred {
+			got.Dragged = unit.Length(gap)
+			break
+		}
+		got.Safe = unit.Length(gap)
+	}
+	s.isSet, s.isBare = false, false
+	s.File.Gap = got
+	s.tellGap()
+	return nil
+}
+
+// tellGap says what was found.
+func (s *Session) tellGap() {
+	g, planned := s.File.Gap, s.carrier.limits.SafePass*1e3
+	text := fmt.Sprintf("stayed at %.1f mm and was dragged along at %.1f mm", g.Safe.MM(), g.Dragged.MM())
+	switch {
+	case g.Dragged == 0:
+		text = fmt.Sprintf("stayed down to %.1f mm, where the bases nearly touch", g.Safe.MM())
+	case g.Safe == 0:
+		text = fmt.Sprintf("was dragged along at %.1f mm already", g.Dragged.MM())
+	}
+	s.Maker.Tell(fmt.Sprintf("  The standing piece %s (planned for the worst: %.1f mm).", text, planned))
 }

@@ -61,10 +61,23 @@ func Lines(r *rig.Rig, f *measured.File) []Line {
 		out = append(out, Line{What: "fastest carry that kept the piece", Planned: planned, Measured: float64(v.Kept) * 1e3, Allowed: 1, Unit: "mm/s", isLeast: true,
 			Cause: "the magnets pull less than planned, the board is thicker, or it is rougher: lower axis.x.speed and axis.y.speed"})
 	}
+	if g := f.Gap; g != nil {
+		out = append(out, gapLine(r, g)...)
+	}
 	if c := f.Camera; c != nil {
 		out = append(out, cameraLines(r, c)...)
 	}
 	return out
+}
+
+// gapLine is how near pieces pass each other, beside the formula for the worst of them.
+func gapLine(r *rig.Rig, g *measured.Gap) []Line {
+	l, err := limits.Of(r)
+	if err != nil {
+		return nil
+	}
+	return []Line{{What: "nearest pass that left a piece standing", Planned: (l.SafePass + l.SafeSpread) * 1e3, Measured: max(g.Safe, g.Dragged).MM(), Allowed: gapOff, Unit: "mm", isAtMost: true,
+		Cause: "the magnets pull more than planned, the board is thinner, or smoother: measure board.thickness and board.friction, or take a weaker magnet for the lift"}}
 }
 
 // axisLines are the figures of the axes as built.
@@ -108,9 +121,9 @@ func lagLine(r *rig.Rig, a *measured.Axes) []Line {
 // cameraLines are where the camera hangs.
 func cameraLines(r *rig.Rig, c *measured.Camera) []Line {
 	return []Line{
-		{What: "camera over the board", Planned: r.Camera.Height.MM(), Measured: c.Height.MM(), Allowed: heightOff * r.Camera.Height.MM(), Unit: "mm",
+		{What: "camera over the board", Planned: r.Camera.Height.MM(), Measured: c.Height.MM(), Sigma: c.Sigma[2].MM(), Allowed: heightOff * r.Camera.Height.MM(), Unit: "mm",
 			Cause: "the lens hangs higher or lower: measure it, and set camera.height"},
-		{What: "camera beside the field's centre", Measured: math.Hypot(c.X.MM(), c.Y.MM()), Allowed: asideOff, Unit: "mm", isAtMost: true,
+		{What: "camera beside the field's centre", Measured: math.Hypot(c.X.MM(), c.Y.MM()), Sigma: max(c.Sigma[0], c.Sigma[1]).MM(), Allowed: asideOff, Unit: "mm", isAtMost: true,
 			Cause: "it hangs to one side, so that pieces on the other lean farther over their neighbours"},
 		{What: "camera's tilt", Measured: c.Tilt.Degrees(), Allowed: tiltOff, Unit: "deg", isAtMost: true, Cause: "it does not look straight down: turn it with a spirit level on its housing"},
 	}

@@ -97,6 +97,10 @@ func dates(f *measured.File) (out []string) {
 			add(p.name, p.done.When, p.done.Note)
 		}
 	}
+	if l := f.Lens; l.IsKnown() {
+		add("Lens", l.When, fmt.Sprintf("%d pictures of a checkerboard, focal length %.2f ± %.2f px, middle at %.2f ± %.2f and %.2f ± %.2f px, corners off by %.2f px", l.Pictures,
+			l.Focal[0], l.FocalSigma[0], l.Centre[0], l.CentreSigma[0], l.Centre[1], l.CentreSigma[1], l.RMS))
+	}
 	if c := f.Camera; c != nil {
 		add("Camera", c.When, fmt.Sprintf("lens %s, %.2f deg across, k1 %.4f, k2 %.4f; %.1f mm to the right, %.1f mm towards rank 8, %.1f mm high", c.Lens, c.HFOV.Degrees(), c.K1, c.K2, c.X.MM(), c.Y.MM(), c.Height.MM()))
 	}
@@ -115,6 +119,13 @@ func dates(f *measured.File) (out []string) {
 			note = fmt.Sprintf("lost at %.0f mm/s", float64(v.Lost)*1e3)
 		}
 		add("Speed", v.When, fmt.Sprintf("kept up to %.0f mm/s, %s", float64(v.Kept)*1e3, note))
+	}
+	if g := f.Gap; g != nil {
+		note := fmt.Sprintf("a standing piece stayed while another passed at %.1f mm, as near as bases may come", g.Safe.MM())
+		if g.Dragged > 0 {
+			note = fmt.Sprintf("a standing piece was dragged along by another that passed at %.1f mm", g.Dragged.MM())
+		}
+		add("Gap", g.When, note)
 	}
 	return out
 }

@@ -14,6 +14,7 @@ const (
 	lagOff      = 0.3   // mm, or what the formula leaves open
 	leadOff     = 0.5   // mm
 	returnsOff  = 0.1   // mm, standard deviation
+	gapOff      = 1.0   // mm: the step by which pieces are brought nearer
 	heightOff   = 0.02  // share of the height: what a tape measure to a lens leaves open
 	asideOff    = 20.0  // mm
 	tiltOff     = 3.0   // deg

@@ -16,7 +16,7 @@ func Of(f asbuilt.Fit, when string) *Axes {
 	m, s := f.Machine, f.Sigma
 	pair := func(a, b float64) [2]unit.Length { return [2]unit.Length{unit.Length(a), unit.Length(b)} }
 	return &Axes{When: when, Scale: m.Scale, Skew: unit.Angle(m.Skew), Turn: unit.Angle(m.Turn), Centre: pair(m.Centre.X, m.Centre.Y),
-		Backlash: pair(m.Backlash[0], m.Backlash[1]), Lag: unit.Length(m.Lag), Outward: unit.Length(m.Outward),
+		Backlash: pair(m.Backlash[0], m.Backlash[1]), Lag: unit.Length(m.Lag),
 		ScaleSigma: s.Scale, SkewSigma: unit.Angle(s.Skew), TurnSigma: unit.Angle(s.Turn), CentreSigma: pair(s.Centre.X, s.Centre.Y),
 		BacklashSigma: pair(s.Backlash[0], s.Backlash[1]), LagSigma: unit.Length(s.Lag), RMS: unit.Length(f.RMS)}
 }
@@ -25,7 +25,7 @@ func Of(f asbuilt.Fit, when string) *Axes {
 func (a *Axes) Estimated() asbuilt.Machine {
 	return asbuilt.Machine{Scale: a.Scale, Skew: float64(a.Skew), Turn: float64(a.Turn),
 		Centre:   frame.Spot[frame.Machine]{X: float64(a.Centre[0]), Y: float64(a.Centre[1])},
-		Backlash: [2]float64{float64(a.Backlash[0]), float64(a.Backlash[1])}, Lag: float64(a.Lag), Outward: float64(a.Outward)}
+		Backlash: [2]float64{float64(a.Backlash[0]), float64(a.Backlash[1])}, Lag: float64(a.Lag)}
 }
 
 // AsDrawn is the machine that a rig file describes.

@@ -24,6 +24,7 @@ const Name = "bringup.toml"
 type File struct {
 	Machine    string   `toml:"machine"` // which one: its controller, or the twin and its seed
 	Cautions   *Done    `toml:"cautions,omitempty"`
+	Lens       *Lens    `toml:"lens,omitempty"`
 	Camera     *Camera  `toml:"camera,omitempty"`
 	Controller *Done    `toml:"controller,omitempty"`
 	Homing     *Done    `toml:"homing,omitempty"`
@@ -54,6 +55,8 @@ type Camera struct {
 	K1     float64     `toml:"k1"`
 	K2     float64     `toml:"k2"`
 	Lens   string      `toml:"lens"` // "measured" or "from the board"
+
+	Sigma [3]unit.Length `toml:"sigma"` // of x, y and height; 0 where the lens was not measured
 }
 
 // Axes are the figures of the axes as built, each with its standard deviation.
@@ -65,7 +68,6 @@ type Axes struct {
 	Centre   [2]unit.Length `toml:"centre"`
 	Backlash [2]unit.Length `toml:"backlash"`
 	Lag      unit.Length    `toml:"lag"`
-	Outward  unit.Length    `toml:"outward"`
 
 	ScaleSigma    [2]float64     `toml:"scale_sigma"`
 	SkewSigma     unit.Angle     `toml:"skew_sigma"`
@@ -121,6 +123,7 @@ var form = rig.Form{Ranges: map[string][2]string{
 	"axes.scale": {"0.5", "2"}, "axes.skew": {"-10 deg", "10 deg"}, "axes.turn": {"-10 deg", "10 deg"},
 	"axes.centre": {"0 mm", "2000 mm"}, "axes.backlash": {"-1 mm", "10 mm"}, "axes.lag": {"-5 mm", "20 mm"},
 	"camera.height": {"100 mm", "3000 mm"}, "camera.hfov": {"10 deg", "150 deg"},
+	"lens.focal_px": {"50", "20000"}, "lens.centre_px": {"0", "20000"}, "lens.radial": {"-2", "2"}, "lens.decentring": {"-0.1", "0.1"},
 }}
 
 // Load reads the file of a rig; a rig without one has a file in which nothing was measured.
@@ -176,6 +179,8 @@ func (f *File) Forget(name string) bool {
 		f.Cautions = nil
 	case "controller":
 		f.Controller = nil
+	case "lens":
+		f.Lens, f.Camera = nil, nil // where the camera hangs was found with it
 	case "camera":
 		f.Camera = nil
 	case "homing":
@@ -192,6 +197,8 @@ func (f *File) Forget(name string) bool {
 		f.Returns = nil
 	case "speed":
 		f.Speed = nil
+	case "gap":
+		f.Gap = nil
 	default:
 		return false
 	}

@@ -61,14 +61,20 @@ func (f Fitted) SpotSigma(p frame.Point[frame.Board]) float64 {
 }
 
 // HeightSigma is the standard deviation in metres of the camera's height.
-func (f Fitted) HeightSigma() float64 {
+func (f Fitted) HeightSigma() float64 { return f.PlaceSigma().Z }
+
+// PlaceSigma is the standard deviation in metres of each coordinate of the camera's place,
+// board frame, by the corners' sigmas and what the prior leaves open.
+func (f Fitted) PlaceSigma() frame.Point[frame.Board] {
 	n := len(f.free) + 6
-	g := make([]float64, n)
+	var g [3][]float64
 	for j := range n {
 		h := stepOf(f.free, j)
-		g[j] = (f.nudged(j, h).Camera().Z - f.nudged(j, -h).Camera().Z) / (2 * h)
+		d := f.nudged(j, h).Camera().Sub(f.nudged(j, -h).Camera())
+		g[0], g[1], g[2] = append(g[0], d.X/(2*h)), append(g[1], d.Y/(2*h)), append(g[2], d.Z/(2*h))
 	}
-	return math.Sqrt(math.Max(0, f.covariance.Form(g, g)))
+	sigma := func(k int) float64 { return math.Sqrt(math.Max(0, f.covariance.Form(g[k], g[k]))) }
+	return frame.Point[frame.Board]{X: sigma(0), Y: sigma(1), Z: sigma(2)}
 }
 
 // nudged returns the view with parameter j of the fit changed by d.

@@ -161,12 +161,17 @@ func (d *Driven) Close() {
 	d.Bed.Close()
 }
 
-// waitingCamera lets the controller's time pass from one picture to the next.
+// Camera is what takes pictures.
+type Camera interface {
+	Look(ctx context.Context) (sight.Picture, error)
+}
+
+// Pictures are a camera's, the controller's time passing from one to the next.
+func (d *Driven) Pictures(c Camera) Camera { return waitingCamera{c, d.Clock} }
+
 type waitingCamera struct {
-	camera interface {
-		Look(ctx context.Context) (sight.Picture, error)
-	}
-	clock gantry.Clock
+	camera Camera
+	clock  gantry.Clock
 }
 
 // Look waits for the next picture.

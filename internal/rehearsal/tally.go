@@ -49,10 +49,11 @@ type Run struct {
 	Games  int    `json:"games"` // of all shards
 	Faults string `json:"faults"`
 	Motors string `json:"through,omitempty"` // the driver that was played through, and the ills of its wire
+	Twin   string `json:"twin,omitempty"`    // the one machine that all games were played at; "": another one each
 }
 
 func (r Run) String() string {
-	return fmt.Sprintf("seed %d, %s, faults %q, through %q", r.Seed, unit.Count(r.Games, "game"), r.Faults, r.Motors)
+	return fmt.Sprintf("seed %d, %s, faults %q, through %q, at %q", r.Seed, unit.Count(r.Games, "game"), r.Faults, r.Motors, r.Twin)
 }
 
 // Add adds what another game or shard counted.

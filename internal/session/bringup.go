@@ -19,6 +19,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/commission"
 	"boardhand/internal/measured"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 	"boardhand/internal/twin"
@@ -26,7 +27,7 @@ import (
 
 // BringUpOptions are the flags of a bring-up.
 type BringUpOptions struct {
-	Seed  int64     // of the twin
+	Twin  TwinMachine
 	Yes   bool      // everything asked is answered with yes; on the twin only
 	Again string    // a step to do again
 	Input io.Reader // where answers are typed
@@ -59,16 +60,13 @@ func BringUp(ctx context.Context, o *terminal.Out, f BringUpOptions, path string
 	if err := forget(file, f.Again); err != nil {
 		return err
 	}
-	none := slices.Repeat([]chess.Piece{chess.NoPiece}, int(chess.NoSquare))
-	warn := func(text string) { o.Complain("%s", text) }
-	b, err := setUpMotors(ctx, r, chess.Start(), twin.Options{Seed: f.Seed, Visitor: r.Camera.Source == "twin", Pieces: none}, "", warn)
+	parts, end, err := f.parts(ctx, o, r)
 	if err != nil {
 		return err
 	}
-	defer func() { _ = b.Close() }()
-	s, err := bringup.New(bringup.Parts{Rig: r, Machine: MachineName(r, f.Seed), Gantry: b.motors(), Camera: b.pictures(),
-		Maker: &atTerminal{out: o, lines: bufio.NewScanner(f.Input), yes: f.Yes, world: b.World},
-		Save:  func(m *measured.File) error { return m.Save(path) }, Now: time.Now}, file)
+	defer end()
+	parts.Save = func(m *measured.File) error { return m.Save(path) }
+	s, err := bringup.New(parts, file)
 	if err != nil {
 		return err
 	}
@@ -79,6 +77,42 @@ func BringUp(ctx context.Context, o *terminal.Out, f BringUpOptions, path string
 		return errors.Join(writeRecord(&terminal.Out{W: io.Discard}, r, s.File, path), o.Object(s.File))
 	}
 	return writeRecord(o, r, s.File, path)
+}
+
+// parts puts the machine together that is brought up; end lets it go.
+func (f BringUpOptions) parts(ctx context.Context, o *terminal.Out, r *rig.Rig) (p bringup.Parts, end func(), err error) {
+	none := slices.Repeat([]chess.Piece{chess.NoPiece}, int(chess.NoSquare))
+	setUp := twin.Options{Seed: f.Twin.Seed, Visitor: r.Camera.Source == "twin", Pieces: none}
+	isTwin := r.Controller.Kind == "twin" && r.Camera.Source == "twin"
+	switch {
+	case isTwin:
+		setUp.Deviations, err = f.Twin.Deviations(r)
+	case f.Twin.Through != "" || f.Twin.Built != "drawn":
+		err = fmt.Errorf(`%s: --through and --twin are for the twin: set controller.kind = "twin" and camera.source = "twin"`, r.Name())
+	}
+	if err != nil {
+		return p, nil, err
+	}
+	p = bringup.Parts{Rig: r, Machine: MachineName(r, f.Twin.Seed), Now: time.Now}
+	var b *Bench
+	if isTwin {
+		p.Machine, end = f.Twin.Name(), func() {}
+		var d *rehearsal.Driven
+		if b, d, err = SetUpThrough(r, chess.Start(), setUp, Through{Kind: f.Twin.Through, Seed: f.Twin.Seed}); err != nil {
+			return p, nil, err
+		}
+		p.Gantry, p.Camera = b.motors(), b.pictures()
+		if d != nil {
+			p.Gantry, p.Camera, end = d, d.Pictures(p.Camera), d.Close
+		}
+	} else {
+		if b, err = setUpMotors(ctx, r, chess.Start(), setUp, "", func(text string) { o.Complain("%s", text) }); err != nil {
+			return p, nil, err
+		}
+		p.Gantry, p.Camera, end = b.motors(), b.pictures(), func() { _ = b.Close() }
+	}
+	p.Maker = &atTerminal{out: o, lines: bufio.NewScanner(f.Input), yes: f.Yes, rig: r, world: b.World}
+	return p, end, nil
 }
 
 // writeRecord writes the commissioning record beside the rig, as a page and for paper.
@@ -120,6 +154,7 @@ type atTerminal struct {
 	out   *terminal.Out
 	lines *bufio.Scanner
 	yes   bool
+	rig   *rig.Rig
 	world *twin.World // nil: a real board
 }
 
@@ -147,8 +182,11 @@ func (m *atTerminal) Ask(ctx context.Context, r bringup.Request) (bool, error) {
 // obey does on the twin's table what was asked.
 func (m *atTerminal) obey(r bringup.Request) error {
 	hand := m.world.Visitor()
+	hand.DropSheet()
 	var err error
 	switch r.Asking {
+	case bringup.HoldSheet:
+		hand.HoldSheet(r.Hold.Place(m.rig))
 	case bringup.Put:
 		err = hand.PutPiece(r.Piece, r.On)
 	case bringup.Clear:

@@ -3,7 +3,10 @@
 package twin
 
 import (
+	"fmt"
+	"math"
 	"math/rand/v2"
+	"strings"
 
 	"boardhand/internal/frame"
 	"boardhand/internal/magnet"
@@ -75,4 +78,38 @@ func NoDeviations(r *rig.Rig) (Deviations, error) {
 func drawBr(grade string, chance *rand.Rand) (unit.FluxDensity, error) {
 	lo, hi, err := magnet.Grade(grade)
 	return lo + unit.FluxDensity(chance.Float64())*(hi-lo), err
+}
+
+// Builds are the names of the machines that Build makes.
+var Builds = []string{"drawn", "exact", "askew"}
+
+// Build is how the machine of a name is built: "drawn" by the seed, as World does it,
+// "exact" as its rig file says, or "askew". An error names those that there are.
+func Build(name string, r *rig.Rig, seed int64) (Deviations, error) {
+	switch name {
+	case "drawn":
+		return DrawDeviations(r, rand.New(rand.NewPCG(uint64(seed), streamBuild)))
+	case "exact":
+		return NoDeviations(r)
+	case "askew":
+		return Askew(r)
+	}
+	return Deviations{}, fmt.Errorf("no machine is built %q: write %s", name, strings.Join(Builds, ", "))
+}
+
+// Askew is a machine that was built wrong by what a bring-up must find: axes 0.7° out of
+// square, steps 1.2 % wrong, the board 3 mm and 0.5° off, 0.8 mm of backlash in all, the
+// camera 15 mm off and not plumb, its lens 1.2 % longer than advertised and not in the
+// middle of its sensor.
+func Askew(r *rig.Rig) (Deviations, error) {
+	q, err := NoDeviations(r)
+	q.Skew, q.Stretch = 0.7*math.Pi/180, [2]float64{0.012, -0.012}
+	q.Play = [2]float64{max(0, askewBacklash-float64(r.Axis.X.Backlash)), max(0, askewBacklash-float64(r.Axis.Y.Backlash))}
+	q.MachineShift, q.MachineTurn = frame.Spot[frame.Machine]{X: 2.4e-3, Y: -1.8e-3}, -0.5*math.Pi/180
+	q.CameraShift = frame.Point[frame.Board]{X: 9e-3, Y: -9e-3, Z: 8e-3}
+	q.CameraTurn, q.FocalScale = [3]float64{0.010, -0.007, 0.015}, 1.012
+	q.K1, q.K2, q.PrincipalX, q.PrincipalY = -0.05, 0.005, 4, -3
+	q.HomeScatter, q.Placement, q.BaseScatter, q.FrictionScale = homeScatter, placementSigma, 0.01, 0.10
+	q.Bow = [4]float64{0.5, -0.3, 0.6, 0.2}
+	return q, err
 }

@@ -41,6 +41,7 @@ func (w *World) scene() lens.Scene {
 			s.Pieces = append(s.Pieces, seen(b))
 		}
 	}
+	s.Sheet = w.sheet
 	if h := w.person.Hand(); h.IsOut {
 		s.Arm = &lens.Arm{Tip: h.Tip, Rest: h.Rest, Elbow: h.Elbow, Look: lens.Look(h.Look)}
 		if h.Holds != nil {

@@ -26,6 +26,10 @@ const (
 	homeScatter     = 0.00005 // m: what a small switch repeats
 )
 
+// askewBacklash is what each axis of a machine that was built wrong has, m: four times that of
+// a rack that is set well. Doubled, pieces are set down on the lines.
+const askewBacklash = 0.8e-3
+
 // How strong the faults are. Chosen so that each shows within a game.
 const (
 	weakShare = 0.06 // of the drive magnet's remanence left: overheated while it was glued; doubled, some pieces still follow

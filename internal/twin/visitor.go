@@ -5,6 +5,7 @@ package twin
 import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/twin/lens"
 )
 
 // Visitor moves pieces on the twin's table for somebody at a screen: through a
@@ -59,6 +60,25 @@ func (v *Visitor) Busy() bool {
 	v.w.mu.Lock()
 	defer v.w.mu.Unlock()
 	return v.w.person.IsBusy()
+}
+
+// The printed checkerboard that a visitor holds before the camera: 10 × 7 squares of 25 mm.
+const sheetAcross, sheetDown, sheetSquare, sheetBorder = 10, 7, 0.025, 0.015
+
+// HoldSheet holds a printed checkerboard before the camera, its middle at a place in the camera
+// frame, metres, tilted by a rotation vector, radians, from square to the lens.
+func (v *Visitor) HoldSheet(at frame.Point[frame.Camera], tilt [3]float64) {
+	v.w.mu.Lock()
+	defer v.w.mu.Unlock()
+	v.w.sheet = &lens.Sheet{Across: sheetAcross, Down: sheetDown, Square: sheetSquare, Border: sheetBorder,
+		Pose: frame.Pose[frame.Camera, lens.Paper]{R: frame.FromVector(tilt), T: at}}
+}
+
+// DropSheet takes it away again.
+func (v *Visitor) DropSheet() {
+	v.w.mu.Lock()
+	defer v.w.mu.Unlock()
+	v.w.sheet = nil
 }
 
 // Finish lets time pass until the visitor's hand is gone.

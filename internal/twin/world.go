@@ -78,6 +78,7 @@ type World struct {
 	held   atomic.Bool // strokes stand on their way
 	moving atomic.Bool // a stroke or the lift is under way: time is theirs
 	studio *lens.Studio
+	sheet  *lens.Sheet // that a visitor holds before the camera
 
 	onlooker   onlooker
 	isTouching bool // the hand touches the piece that the magnet holds

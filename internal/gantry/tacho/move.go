@@ -251,8 +251,13 @@ func (a *axis) watch(stuck *time.Duration, off, at float64) error {
 	return nil
 }
 
-// settle brings both axes to a place, near it or as near as they come in a while.
+// settle brings both axes to a place, near it or as near as they come in a while. What is
+// learnt there is what holds an axis that stands; one that moves has less to make up for, and
+// would shoot past its place if it kept that.
 func (g *Gantry) settle(ctx context.Context, goal [2]float64, near float64) error {
+	for _, a := range g.axes {
+		defer func(moving float64) { a.drag = moving + (a.drag-moving)/settleKept }(a.drag)
+	}
 	for now := time.Duration(0); now < settleTime; now += period {
 		standing := true
 		for i, a := range g.axes {

@@ -22,9 +22,10 @@ type Spot = frame.Spot[frame.Board]
 
 // Gauge measures in pictures of one view.
 type Gauge struct {
-	view  optics.View
+	view  optics.View // where places on the board as it truly lies are seen
 	bare  *image.Gray
-	eye   Spot // the camera's foot point
+	eye   Spot    // the camera's foot point
+	rise  float64 // by how much farther from it the edge of a base seems to be, as a share
 	Base  float64
 	Fixed bool // Base is that of the edge as seen, not that of the piece as measured
 }
@@ -40,10 +41,12 @@ type Sighting struct {
 // ErrNotSeen says that no edge of a base is there.
 var ErrNotSeen = errors.New("the piece is not where it should be: look whether it stands on the board, and clear everything else away")
 
-// New prepares a gauge for a view, a picture of the bare board in that view, and the
-// diameter of the piece's base in metres.
-func New(view optics.View, bare *image.Gray, base float64) *Gauge {
-	return &Gauge{view: view, bare: bare, eye: view.Camera().Spot(), Base: base}
+// New prepares a gauge for a view, a picture of the bare board in that view, where the
+// camera is, and the diameter of the piece's base in metres. The view is one fitted to the
+// board with its lens left open: what lens and pose take in of a board's warp, pieces that
+// stand on it share. The camera's own place may be known better than by that.
+func New(view optics.View, bare *image.Gray, camera frame.Point[frame.Board], base float64) *Gauge {
+	return &Gauge{view: view, bare: bare, eye: camera.Spot(), rise: edgeHeight / (camera.Z - edgeHeight), Base: base}
 }
 
 // Measure finds the piece that stands within reach of a place, metres. ErrNotSeen where
@@ -111,7 +114,7 @@ func (g *Gauge) near(at Spot, n int) []Spot {
 
 // share is the light at a place on the edge's height over that of the bare board.
 func (g *Gauge) share(img *image.Gray, at Spot) (float64, bool) {
-	px, ok := g.view.Project(at.At(edgeHeight))
+	px, ok := g.view.Project(at.Add(at.Sub(g.eye).Scale(g.rise)).At(0))
 	if !ok {
 		return 0, false
 	}

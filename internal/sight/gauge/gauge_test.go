@@ -68,7 +68,7 @@ func TestPawnsAreMeasured(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := gauge.New(view, pixels.LumaOf(bare), float64(r.Pieces.Of(chess.Pawn).Base))
+		g := gauge.New(view, pixels.LumaOf(bare), view.Camera(), float64(r.Pieces.Of(chess.Pawn).Base))
 		img := pixels.LumaOf(picture(t, r, seed, at))
 		_, base := measure(t, g, img, at)
 		g.Base, g.Fixed = base, true

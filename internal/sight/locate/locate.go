@@ -36,14 +36,15 @@ type Setup struct {
 // Board is the board as found in one picture.
 type Board struct {
 	View        optics.View
-	RMS         float64 // of the corners against the view, px
-	Corners     int     // corners that were measured, at most 49 inner ones
-	Sigma       float64 // standard deviation of a predicted corner of the field, the worst of the 9 × 9, px
-	HeightSigma float64 // of the camera's height, metres
-	HFOVSigma   float64 // of the horizontal field of view, radians; 0 where the lens was known
-	Agreement   float64 // share of the visible square edges with the chequer's contrast, 0–1
-	Moved       float64 // largest distance of a field corner from where Prior had it, px; 0 without Prior
-	Bumped      bool    // Moved is more than the measurement's noise; otherwise View is Prior
+	RMS         float64                  // of the corners against the view, px
+	Corners     int                      // corners that were measured, at most 49 inner ones
+	Sigma       float64                  // standard deviation of a predicted corner of the field, the worst of the 9 × 9, px
+	HeightSigma float64                  // of the camera's height, metres
+	PlaceSigma  frame.Point[frame.Board] // of each coordinate of the camera's place, metres
+	HFOVSigma   float64                  // of the horizontal field of view, radians; 0 where the lens was known
+	Agreement   float64                  // share of the visible square edges with the chequer's contrast, 0–1
+	Moved       float64                  // largest distance of a field corner from where Prior had it, px; 0 without Prior
+	Bumped      bool                     // Moved is more than the measurement's noise; otherwise View is Prior
 	fitted      optics.Fitted
 }
 

@@ -225,7 +225,7 @@ func (m *mapping) finish() (Board, error) {
 		return Board{}, ErrNoBoard
 	}
 	t := m.tally(m.compareSides(), node{-4, -4})
-	l := Board{View: m.fitted.View, RMS: m.fitted.RMS, Corners: len(m.seen), HeightSigma: m.fitted.HeightSigma(),
+	l := Board{View: m.fitted.View, RMS: m.fitted.RMS, Corners: len(m.seen), HeightSigma: m.fitted.HeightSigma(), PlaceSigma: m.fitted.PlaceSigma(),
 		Agreement: t.agreement(), fitted: m.fitted}
 	l.HFOVSigma = math.Sin(l.View.Lens.HFOV(m.k.s.Image[0])) * m.fitted.Sigma.Fx / l.View.Lens.Fx
 	if l.RMS > mostRMS || t.agree < leastSides || l.Agreement < leastAgreement {

@@ -47,6 +47,28 @@ func Track(img *image.Gray, s Setup) (Board, error) {
 	return Board{}, ErrNoBoard
 }
 
+// Measure finds the pose of a camera whose lens was measured beforehand, from a picture of the
+// bare board near a view that was found without knowing the lens. lens says what was measured,
+// and how surely; Board.PlaceSigma is by that and by the corners.
+func Measure(img *image.Gray, s Setup, near optics.View, lens optics.Prior) (Board, error) {
+	nominal, err := s.nominal()
+	if err != nil {
+		return Board{}, err
+	}
+	s.Prior = nil
+	k := &search{g: pixels.LumaOf(img), s: s, nominal: nominal, prior: lens}
+	m := &mapping{k: k, zoom: k.zooms()[0], seen: map[node]corner{}, empty: map[node]frame.Spot[frame.Image]{}, inner: true, blind: true}
+	m.fitted.View = near
+	m.stay()
+	if len(m.seen) < leastCorners {
+		return Board{}, ErrNoBoard
+	}
+	if m.fitted.View, err = optics.PoseFromPlane(lens.Lens, m.corners()); err != nil || m.refit() != nil {
+		return Board{}, ErrNoBoard
+	}
+	return m.finish()
+}
+
 // steadied keeps the earlier view when the camera has not moved, so that noise
 // does not shake it from picture to picture.
 func (l Board) steadied(prior optics.View, square float64) Board {

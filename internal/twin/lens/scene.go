@@ -17,6 +17,7 @@ var ErrNoPicture = errors.New("the camera delivered no picture: check its cable,
 type Scene struct {
 	Pieces []Piece // that stand or lie anywhere; those of equal distance in the order of the list
 	Arm    *Arm    // nil: no hand is over the table
+	Sheet  *Sheet  // that is held before the camera; nil: none
 }
 
 // Piece is a piece as the picture needs it. Equal values make equal pictures.

@@ -126,6 +126,10 @@ func (s *Studio) shoot(scene Scene) ([]byte, image.Image, error) {
 		s.drawArm(s.busy, scene.Arm)
 		rgb = s.busy
 	}
+	if scene.Sheet != nil {
+		rgb = slices.Clone(rgb)
+		s.drawSheet(rgb, scene.Sheet)
+	}
 	s.film.wander(meter(rgb))
 	return s.film.encode(s.film.develop(rgb, s.plate.w, s.plate.h))
 }
