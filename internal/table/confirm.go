@@ -112,10 +112,41 @@ func (cr *carrier) settleWay(ctx context.Context) error {
 	case err != nil:
 		return err
 	case is == view.Stayed:
-		cr.m.Now.Way = nil
-		return cr.d.Record(ctx, journal.Record{State: cr.d.State, What: journal.CarrySeen, Piece: w.Piece, From: w.From, To: w.From})
+		return cr.stayed(ctx, w)
 	case is == view.Unseen:
 		return cr.ask.askToStand(ctx, w)
 	}
 	return cr.confirmCarry(ctx, w)
+}
+
+// stayed notes that a piece was seen where it was taken from.
+func (cr *carrier) stayed(ctx context.Context, w places.Way) error {
+	if cr.m.Now.Way == nil { // it counted as arrived when it was let go
+		cr.m.Move(w.Piece, w.To, w.From)
+	}
+	cr.m.Now.Way = nil
+	return cr.d.Record(ctx, journal.Record{State: cr.d.State, What: journal.CarrySeen, Piece: w.Piece, From: w.From, To: w.From})
+}
+
+// lastLook looks where the piece stands that was being carried when a person ended
+// the game by word: nobody looks afterwards, and what is kept and shown is to be
+// true. Two pictures are enough, and none is waited for.
+func (cr *carrier) lastLook(ctx context.Context) error {
+	w, isUnderway := cr.m.Underway()
+	last := view.Unseen
+	for looks := 0; isUnderway && looks < 2; looks++ {
+		is, isUsable := cr.v.Once(ctx, w)
+		switch {
+		case !isUsable:
+			return nil
+		case is == view.Arrived && cr.m.Now.Way == nil: // as it is noted
+			return nil
+		case is == view.Arrived:
+			return cr.ask.arriveBy(ctx, w, journal.CarrySeen)
+		case is == view.Stayed && last == view.Stayed:
+			return cr.stayed(ctx, w)
+		}
+		last = is
+	}
+	return nil
 }

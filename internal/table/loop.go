@@ -85,7 +85,10 @@ func (t *Table) loop(ctx context.Context) error {
 		}
 	}
 	t.kit.d.Offer()
-	return t.sheet.over(ctx)
+	if err := t.sheet.over(ctx); err != nil {
+		return err
+	}
+	return t.carrier.lastLook(ctx)
 }
 
 // turn lets the state do its work. The error is one that ends the session.

@@ -21,6 +21,7 @@ type Table struct {
 	exam     *examiner
 	sheet    *scoresheet
 	recovery *recovery
+	carrier  *carrier
 	does     map[journal.State]handler
 }
 
@@ -35,7 +36,7 @@ func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
 	if past.Standing != nil {
 		kept = past.Standing.String()
 	}
-	t := &Table{kit: k, exam: &examiner{kit: k}, sheet: &scoresheet{k}}
+	t := &Table{kit: k, exam: &examiner{kit: k}, sheet: &scoresheet{k}, carrier: &carrier{k, &asker{k}}}
 	t.recovery = &recovery{kit: k, sheet: t.sheet}
 	k.d = desk.NewDesk(k.m, p.Log, p.Guest, kept)
 	s.Suspects.Recall(past.Symptoms)
@@ -53,21 +54,19 @@ func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
 
 // handlers are what is done in each state.
 func (t *Table) handlers() map[journal.State]handler {
-	k := t.kit
-	ask := &asker{k}
-	carrier := &carrier{k, ask}
-	exec := &executor{kit: k, exam: t.exam, ask: ask, carrier: carrier}
+	k, ask := t.kit, t.carrier.ask
+	exec := &executor{kit: k, exam: t.exam, ask: ask, carrier: t.carrier}
 	guest := &guestTurn{kit: k, sheet: t.sheet, ask: ask}
 	machine := &machineTurn{k, exec}
 	return map[journal.State]handler{
-		journal.Setting:   (&start{k, t.sheet, carrier, guest}).setting,
+		journal.Setting:   (&start{k, t.sheet, t.carrier, guest}).setting,
 		journal.Guesting:  guest.guesting,
 		journal.Reading:   guest.reading,
 		journal.Thinking:  machine.thinking,
 		journal.Carrying:  machine.carrying,
-		journal.Verifying: (&verification{k, t.sheet, exec, carrier, ask, t.exam}).verifying,
-		journal.Undoing:   (&takeBack{k, t.sheet, exec, carrier}).undoing,
-		journal.Arranging: (&setUp{k, exec, carrier}).arranging,
+		journal.Verifying: (&verification{k, t.sheet, exec, t.carrier, ask, t.exam}).verifying,
+		journal.Undoing:   (&takeBack{k, t.sheet, exec, t.carrier}).undoing,
+		journal.Arranging: (&setUp{k, exec, t.carrier}).arranging,
 		journal.Trouble:   t.recovery.trouble,
 	}
 }
