@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
+	"boardhand/internal/table/model"
 )
 
 // redirect takes the table from whatever it waits for to another state.
@@ -112,7 +113,7 @@ func (g *granter) agreed(ctx context.Context, fen string) error {
 		return err
 	}
 	pos := g.m.Game.Position()
-	moves, ok := reaching(pos, want)
+	moves, ok := model.Reaching(pos, want)
 	if !ok {
 		return g.restart(ctx, want)
 	}
@@ -136,23 +137,4 @@ func (g *granter) restart(ctx context.Context, pos chess.Position) error {
 	g.m.Agree(pos)
 	g.d.CountPlies()
 	return &redirect{g.sheet.turnTo(journal.Record{What: journal.Agreed, FEN: pos.FEN()})}
-}
-
-// reaching finds at most two plies that lead from one position to another.
-func reaching(pos, want chess.Position) ([]chess.Move, bool) {
-	if pos.Key() == want.Key() {
-		return nil, true
-	}
-	for _, a := range pos.LegalMoves(nil) {
-		one := pos.After(a)
-		if one.Key() == want.Key() {
-			return []chess.Move{a}, true
-		}
-		for _, b := range one.LegalMoves(nil) {
-			if two := one.After(b); two.Key() == want.Key() {
-				return []chess.Move{a, b}, true
-			}
-		}
-	}
-	return nil, false
 }

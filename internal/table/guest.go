@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
+	"boardhand/internal/table/model"
 	"boardhand/internal/table/places"
 	"boardhand/internal/table/view"
 	"boardhand/internal/table/wording"
@@ -163,7 +164,7 @@ func (g *guestTurn) askSuggested(ctx context.Context) (journal.Turn, bool, error
 	if g.doubts.isRefused(moves[0]) {
 		return journal.Turn{}, false, nil
 	}
-	return g.askWhich(ctx, alternatives(moves[0]))
+	return g.askWhich(ctx, model.Alternatives(moves[0]))
 }
 
 // askWhich asks the guest which of some moves was played.
@@ -199,19 +200,6 @@ func candidates(r sight.Reading, pos chess.Position) (out []chess.Move) {
 		if c.Move == 0 || pos.Legal(c.Move) {
 			out = append(out, c.Move)
 		}
-	}
-	return out
-}
-
-// alternatives are the moves that look like one by which side stands where: a
-// pawn promoted to any kind, the queen first.
-func alternatives(m chess.Move) []chess.Move {
-	if m.Promotion() == chess.NoKind {
-		return []chess.Move{m}
-	}
-	var out []chess.Move
-	for _, k := range [4]chess.Kind{chess.Queen, chess.Rook, chess.Bishop, chess.Knight} {
-		out = append(out, chess.MakeMove(m.From(), m.To(), k))
 	}
 	return out
 }
