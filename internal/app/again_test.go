@@ -14,32 +14,16 @@ import (
 // pictures and its answers.
 func TestWatchMovesTakenBack(t *testing.T) {
 	whole(t)
-	keep := t.TempDir()
-	if code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "4", "--faults", "second_mind", "--seed", "2", "--keep", keep); code != fine {
-		t.Fatalf("exit code %d: %s%s", code, out, errs)
-	}
-	game := filepath.Join(keep, "game_001")
-	answers := filepath.Join(game, "answers.txt")
-	text, err := os.ReadFile(answers)
+	game, watch, _ := rehearsed(t, "2", "second_mind")
+	text, err := os.ReadFile(filepath.Join(game, "answers.txt"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !strings.Contains(string(text), " back 1\n") {
 		t.Fatalf("nothing was taken back; choose another seed:\n%s", text)
 	}
-	code, out, errs := cli(t, "watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--answers", answers, "--json")
-	if code != fine {
-		t.Fatalf("watch: exit code %d: %s", code, errs)
-	}
-	pgn, err := os.ReadFile(filepath.Join(game, "game.pgn"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, want := movesOf(t, out), movesOfPGN(t, string(pgn)); got != want {
-		t.Errorf("watch read %s, the game was %s", got, want)
-	}
 	far := write(t, filepath.Join(t.TempDir(), "far.txt"), "frame_00001 back 3\n")
-	code, _, errs = cli(t, "watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--answers", far)
+	code, _, errs := cli(t, append(watch, "--answers", far)...)
 	if code != badInput || !strings.Contains(errs, "3 moves cannot be taken back, only 0 have been read") {
 		t.Errorf("taking back too far got %d: %s", code, errs)
 	}
@@ -56,8 +40,7 @@ func TestGamesWatch(t *testing.T) {
 	k.types("back")
 	k.until("taken back: ")
 	k.until("taken back: ")
-	k.until("machine: ")
-	k.until("the guest is to move")
+	k.until("guest: ")
 	k.kill()
 	game, _ := retoldFrom(t, dir, 1)
 	code, out, errs := cli(t, "games", "watch", "1", "--games", dir, "--overlay", overlay, "--json")

@@ -13,6 +13,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -34,11 +36,14 @@ func whole(t *testing.T) {
 	t.Parallel()
 }
 
-// A short rehearsal is clean, and watch reads the same game from its pictures.
-func TestRehearseAndWatchAgree(t *testing.T) {
-	whole(t)
+// rehearsed keeps the pictures of a short game. The rehearsal is clean, and watch reads
+// the same game from its pictures. It returns their folder, how watch is called without
+// answers, and what it printed.
+func rehearsed(t *testing.T, seed, faults string) (game string, watch []string, out string) {
+	t.Helper()
+	const plies = 4
 	keep := t.TempDir()
-	code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "6", "--seed", "1", "--keep", keep, "--json")
+	code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", strconv.Itoa(plies), "--seed", seed, "--faults", faults, "--keep", keep, "--json")
 	if code != fine {
 		t.Fatalf("exit code %d: %s%s", code, out, errs)
 	}
@@ -46,22 +51,23 @@ func TestRehearseAndWatchAgree(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &sum); err != nil {
 		t.Fatal(err)
 	}
-	if sum.Plies != 6 || sum.Misread+sum.LostState+sum.Collisions+sum.Stuck != 0 {
+	if sum.Plies-sum.TakenBack != plies || sum.Misread+sum.LostState+sum.Collisions+sum.Stuck != 0 {
 		t.Errorf("the rehearsal was not clean: %+v", sum)
 	}
-	game := filepath.Join(keep, "game_001")
+	game = filepath.Join(keep, "game_001")
 	text, err := os.ReadFile(filepath.Join(game, "game.pgn"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	code, out, errs = cli(t, "watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game,
-		"--answers", filepath.Join(game, "answers.txt"), "--json")
+	watch = []string{"watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--json"}
+	code, out, errs = cli(t, append(slices.Clone(watch), "--answers", filepath.Join(game, "answers.txt"))...)
 	if code != fine {
 		t.Fatalf("watch: exit code %d: %s", code, errs)
 	}
 	if got, want := movesOf(t, out), movesOfPGN(t, string(text)); got != want {
 		t.Errorf("watch read %s, the game was %s", got, want)
 	}
+	return game, watch, out
 }
 
 func movesOfPGN(t *testing.T, text string) string {
@@ -95,19 +101,22 @@ func movesOf(t *testing.T, lines string) string {
 // A clean run means something only if a bad machine does not give one.
 func TestFaultsAreCounted(t *testing.T) {
 	whole(t)
-	for fault, hurt := range map[string]func(rehearsal.Tally) int{
-		"weak_magnet": func(t rehearsal.Tally) int { return t.Slips },
-		"fast":        func(t rehearsal.Tally) int { return t.Slips + t.Stalls },
-		"wide_foot":   func(t rehearsal.Tally) int { return t.Collisions },
+	for fault, c := range map[string]struct {
+		seed string
+		hurt func(rehearsal.Tally) int
+	}{
+		"weak_magnet": {"3", func(t rehearsal.Tally) int { return t.Slips }},
+		"fast":        {"3", func(t rehearsal.Tally) int { return t.Slips + t.Stalls }},
+		"wide_foot":   {"1", func(t rehearsal.Tally) int { return t.Collisions }},
 	} {
 		t.Run(fault, func(t *testing.T) {
 			t.Parallel()
-			_, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "8", "--seed", "3", "--faults", fault, "--json")
+			_, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "2", "--seed", c.seed, "--faults", fault, "--json")
 			var sum rehearsal.Tally
 			if err := json.Unmarshal([]byte(out), &sum); err != nil {
 				t.Fatal(err, errs)
 			}
-			if hurt(sum) == 0 {
+			if c.hurt(sum) == 0 {
 				t.Errorf("with %s nothing was counted: %+v", fault, sum)
 			}
 		})

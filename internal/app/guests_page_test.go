@@ -203,20 +203,6 @@ func (v *viewer) board() (out board) {
 	return out
 }
 
-// withOutlines is what the page shows, and of the outlines those pieces that truly stand there:
-// a person may end a game after a carry and before a picture has shown the piece.
-func (v *viewer) withOutlines(truth board) board {
-	out := v.board()
-	for _, p := range v.now.Phantoms {
-		if q, err := host.SquareOf(p.Square); err == nil && out[q] == chess.NoPiece {
-			if is, _ := chess.PieceLettered(p.Piece); is == truth[q] {
-				out[q] = is
-			}
-		}
-	}
-	return out
-}
-
 // offers says whether the page has a button for something.
 func (v *viewer) offers(what string) bool {
 	return slices.ContainsFunc(v.now.Offers, func(o web.Offer) bool { return o.Request.For == what })

@@ -244,7 +244,7 @@ func (s *guestGame) check() (wrong []string) {
 		}
 	}
 	truth, pos := board(s.e.Bench.World.Truth().Squares), s.e.Game.Position()
-	if shown := s.g.page.withOutlines(truth); shown != truth {
+	if shown := s.g.page.board(); shown != truth {
 		complain("the page shows %s, true is %s", boardText(shown), boardText(truth))
 	}
 	clean := s.g.page.board() == places.StandingOf(pos).Board

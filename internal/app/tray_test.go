@@ -32,13 +32,13 @@ func trayRig(t *testing.T, carried string) string {
 // taken back now and then.
 func TestGamesInARow(t *testing.T) {
 	whole(t)
-	code, out, errs := cli(t, "rehearse", trayRig(t, "both"), "--games", "1", "--plies", "10", "--rematches", "1", "--faults", "second_mind", "--seed", "2", "--json")
+	code, out, errs := cli(t, "rehearse", trayRig(t, "both"), "--games", "1", "--plies", "4", "--rematches", "1", "--faults", "second_mind", "--seed", "3", "--json")
 	var sum rehearsal.Tally
 	if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
 		t.Fatalf("exit code %d, %v: %s%s", code, err, out, errs)
 	}
-	if sum.Games != 2 || sum.SetUps != 1 || sum.Plies-sum.TakenBack != 20 {
-		t.Errorf("not two games of ten plies with a set-up between: %+v", sum)
+	if sum.Games != 2 || sum.SetUps != 1 || sum.Plies-sum.TakenBack != 8 {
+		t.Errorf("not two games of four plies with a set-up between: %+v", sum)
 	}
 	if sum.TakenBack == 0 {
 		t.Error("nothing was taken back: choose another seed")

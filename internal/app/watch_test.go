@@ -73,16 +73,7 @@ func TestLineOfAnAnswer(t *testing.T) {
 // two plies that no picture shows, the word of a person gets the reader out.
 func TestWatchAfterAGap(t *testing.T) {
 	whole(t)
-	keep := t.TempDir()
-	if code, out, errs := cli(t, "rehearse", "--games", "1", "--plies", "4", "--seed", "4", "--keep", keep); code != fine {
-		t.Fatalf("exit code %d: %s%s", code, out, errs)
-	}
-	game := filepath.Join(keep, "game_001")
-	watch := []string{"watch", "--rig", filepath.Join(game, "rig.toml"), "--frames", game, "--json"}
-	code, out, errs := cli(t, watch...)
-	if code != fine {
-		t.Fatalf("exit code %d: %s", code, errs)
-	}
+	game, watch, out := rehearsed(t, "4", "")
 	all := linesOf(t, out)
 	var at []int // lines with a move
 	for i, l := range all {
@@ -96,7 +87,7 @@ func TestWatchAfterAGap(t *testing.T) {
 		}
 	}
 	spoil(t, game, all[at[2]].Frame)
-	code, out, errs = cli(t, watch...)
+	code, out, errs := cli(t, watch...)
 	if code != badInput || !strings.Contains(errs, "4 of ") {
 		t.Errorf("without a word: exit code %d, said\n%s", code, errs)
 	}

@@ -80,6 +80,14 @@ func (h *hand) rest(s places.Standing) {
 	h.agree(s)
 }
 
+// yield forgets that the hand has emptied a square, now that the carriage brings a
+// piece there: a picture had to show it empty first, and what comes is later.
+func (h *hand) yield(to chess.Square) {
+	if c, ok := h.squares[to]; ok && c.now == chess.NoPiece {
+		delete(h.squares, to)
+	}
+}
+
 // move brings a piece from one square to another; one that stands there goes off.
 func (h *hand) move(s places.Standing, from, to chess.Square) error {
 	p := h.board(s)[from]

@@ -95,6 +95,40 @@ func TestTheHandOutlastsWhatIsFoundMeanwhile(t *testing.T) {
 	}
 }
 
+// The hand takes a piece off, and before anybody has noticed that it is gone the
+// carriage has brought another one there: that one stands there.
+func TestWhatIsCarriedOutlastsTheHandThatMadeRoom(t *testing.T) {
+	before := positionOf(t, "3qk3/8/8/3P4/8/8/8/4K3 b - - 0 1")
+	s := places.StandingOf(before)
+	h := newHand()
+	if err := h.move(s, sq("d5"), chess.NoSquare); err != nil {
+		t.Fatal(err)
+	}
+	h.atWork = true
+	m, err := before.ParseUCI("d8d5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	empty := s.Clone()
+	empty.Board[sq("d5")] = chess.NoPiece
+	h.agree(empty)
+	h.yield(sq("d5"))
+	if got := h.board(empty); got != empty.Board {
+		t.Errorf("while it is carried %v stands there", got)
+	}
+	after := places.StandingOf(before.After(m))
+	h.agree(after)
+	h.rest(after)
+	if got := h.board(after); got != after.Board {
+		t.Errorf("the queen was carried to d5, shown is %v", got)
+	}
+	h.set(after, sq("d5"), after.Board[sq("e1")])
+	h.yield(sq("d5"))
+	if len(h.squares) != 1 {
+		t.Error("a piece that the hand put there is forgotten")
+	}
+}
+
 // What was asked for and has been done is not put back with what is astray.
 func TestOnlyWhatIsAstrayIsPutBack(t *testing.T) {
 	s := places.StandingOf(positionOf(t, "4k3/8/3P4/8/8/8/8/4K3 b - - 0 1"))

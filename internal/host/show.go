@@ -299,6 +299,9 @@ func (h *Host) step(s plan.Step) web.Event {
 	if s.Do != plan.Ask {
 		h.handsAway()
 	}
+	if s.Do == plan.Carry && len(h.acts.waiting) == 0 { // all that the hand was told has been begun
+		h.hand.yield(s.To)
+	}
 	if len(s.Path) < 2 {
 		return web.Event{}
 	}

@@ -6,135 +6,145 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
-	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/notice"
-	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
 	"boardhand/internal/table/view"
 )
 
-// byHand follows what a person does with one piece.
-func (t *Table) byHand(a plan.Step) {
-	if a.From < chess.NoSquare {
-		t.s.Suspects.Handed(t.m, a.Piece, places.Place(a.From))
-	}
-	t.m.ByHand(a)
-}
-
-// askStep tells the guest what to do and waits until the picture shows it, or
-// a person says that it is done.
-func (t *Table) askStep(ctx context.Context, s plan.Step, last bool) error {
-	working := t.d.State
-	n := t.askNotice(s, last)
-	if err := t.request(ctx, n, journal.Record{What: journal.Requested, Said: s.Text, Piece: s.Piece}); err != nil {
-		return err
-	}
-	if last && t.job.goal != nil { // the goal is waited for anyway
-		t.d.State = working
-		t.d.Offer()
-		return nil
-	}
-	if err := t.awaitDone(ctx, s, n, last); err != nil {
-		return err
-	}
-	t.d.Believe()
-	if err := t.enter(ctx, journal.TurnTo(working, journal.RequestDone)); err != nil {
-		return err
-	}
-	if working != journal.Carrying {
-		return nil
-	}
-	return t.d.Say(ctx, "Thank you. "+t.carryingSentence())
-}
-
-// awaitDone waits until what was asked for is seen; it tells what else differs,
-// once for each sight.
-func (t *Table) awaitDone(ctx context.Context, s plan.Step, n notice.Notice, last bool) error {
-	var said view.Insistence
-	said.IsDue(sight.Reading{}) // it has just been said
-	for {
-		r, err := t.v.Settled(ctx)
-		if errors.Is(err, desk.ErrRight) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		if t.shows(r, s, last) {
-			return nil
-		}
-		if !said.IsDue(r) {
-			continue
-		}
-		n.Text = s.Text
-		if len(r.Squares) > 0 {
-			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, places.List(r.Squares))
-		}
-		if err := t.d.Tell(ctx, n); err != nil {
-			return err
-		}
-	}
-}
+// asker asks a person for pieces.
+type asker struct{ *kit }
 
 // request asks a person for something: r is the record of it.
-func (t *Table) request(ctx context.Context, n notice.Notice, r journal.Record) error {
-	if err := t.enter(ctx, journal.Turn{To: journal.Removal, Rec: r}); err != nil {
+func (a *asker) request(ctx context.Context, n notice.Notice, r journal.Record) error {
+	if err := a.enter(ctx, journal.Turn{To: journal.Removal, Rec: r}); err != nil {
 		return err
 	}
-	return t.d.Tell(ctx, n)
+	return a.d.Tell(ctx, n)
 }
 
-func (t *Table) askNotice(s plan.Step, last bool) notice.Notice {
-	n := notice.Notice{Kind: notice.PleasePut, Text: s.Text, Piece: s.Piece, Squares: []chess.Square{s.To}, Move: t.m.Decided}
-	for _, a := range s.Single() {
-		n.Acts = append(n.Acts, notice.Act{Piece: a.Piece, From: a.From, To: a.To})
+// askFor asks a person, by a notice, for a piece at the end of its way, and waits
+// until it is seen there or a person says that it is.
+func (a *asker) askFor(ctx context.Context, w places.Way, n notice.Notice) error {
+	working := a.d.State
+	if err := a.request(ctx, n, journal.Record{What: journal.Requested, Said: n.Text, Piece: w.Piece, To: w.To}); err != nil {
+		return err
 	}
-	switch {
-	case len(s.Acts) > 0 || s.From < chess.NoSquare && s.To < chess.NoSquare && s.From != s.To:
-		n.Kind, n.FEN, n.Squares = notice.PleaseMend, t.m.BoardFEN(), nil
-	case s.To == chess.NoSquare:
-		n.Kind, n.Squares = notice.PleaseTake, []chess.Square{s.From}
-	case s.From == s.To:
-		n.Kind, n.FEN = notice.PleaseMend, t.m.BoardFEN()
+	how, err := a.awaitStanding(ctx, w, n)
+	if err != nil {
+		return err
 	}
-	if last && t.m.Decided != 0 && n.Kind != notice.PleaseTake && s.From != s.To {
-		after := t.m.After()
-		n.FEN = after.FEN()
+	if how == journal.RequestTrust && w.To >= places.Slot && (a.m.Narrow || !a.v.MayStandIn(w.Piece, w.To)) {
+		a.m.Shun(w.To)
+		w.To = places.Person // as near as there is room for; not to be gripped there
 	}
+	if err := a.arriveBy(ctx, w, how); err != nil {
+		return err
+	}
+	return a.enter(ctx, journal.TurnTo(working, journal.RequestDone))
+}
+
+// awaitStanding waits until a piece is seen at the end of its way. A place that
+// no picture shows is asked about.
+func (a *asker) awaitStanding(ctx context.Context, w places.Way, n notice.Notice) (journal.Happening, error) {
+	for looks := 1; ; looks++ {
+		is, _, err := a.v.LookFor(ctx, w)
+		if err == nil && looks%view.RemindAfter == 0 && is != view.Arrived && is != view.Unseen {
+			err = a.d.Tell(ctx, n)
+		}
+		if err == nil && is == view.Unseen && w.To == places.Chute {
+			return journal.CarryEnded, nil
+		}
+		if err == nil && is == view.Unseen {
+			_, err = a.d.Ask(ctx, notice.Question{Text: n.Text, Choices: []string{"it stands there"}, Moves: []chess.Move{0}})
+		}
+		switch {
+		case err == nil && is == view.Unseen, errors.Is(err, desk.ErrRight):
+			return journal.RequestTrust, nil
+		case err != nil:
+			return "", err
+		case is == view.Arrived:
+			return journal.CarrySeen, nil
+		}
+	}
+}
+
+// arriveBy notes that a piece has come to the end of its way, and how that is known.
+func (a *asker) arriveBy(ctx context.Context, w places.Way, how journal.Happening) error {
+	a.m.Move(w.Piece, w.From, w.To)
+	if a.m.Now.Way = nil; how == journal.RequestTrust && w.To != places.Person {
+		a.m.Vouched[w.To] = true
+	}
+	return a.d.Record(ctx, journal.Record{State: a.d.State, What: how, Piece: w.Piece, From: w.From, To: w.To})
+}
+
+// askToStand asks a person to stand a piece where it was to be carried.
+func (a *asker) askToStand(ctx context.Context, w places.Way) error {
+	return a.askFor(ctx, w, a.standNotice(w))
+}
+
+// standNotice asks for a piece that got lost on its way.
+func (a *asker) standNotice(w places.Way) notice.Notice {
+	text := fmt.Sprintf("I lost the %v on the way. Please stand it on %s.", w.Piece, w.To.Words(len(a.m.Layout.Slots)))
+	n := notice.Notice{Kind: notice.PleasePut, Text: text, Piece: w.Piece}
+	if w.To == places.Chute {
+		n.Kind, n.Text = notice.PleaseMend, fmt.Sprintf("I lost the %v on the way to the drawer. Please take it off the board.", w.Piece)
+	}
+	act := notice.Act{Piece: w.Piece, From: chess.NoSquare, To: chess.NoSquare}
+	if w.To >= 0 && w.To < places.Slot {
+		act.To = chess.Square(w.To)
+		n.Squares = []chess.Square{act.To}
+	} else if at, ok := a.m.Layout.SpotOf(w.To); ok {
+		n.Slot = &at
+	}
+	n.Acts = []notice.Act{act}
+	n.FEN = a.m.FENWhen(w)
 	return n
 }
 
-// shows says whether the last picture shows what was asked for. The last step
-// of a move must show the move itself: a pawn still to be exchanged changes the
-// same squares as the queen that replaces it. Before that it is enough that the
-// squares asked about look right by themselves.
-func (t *Table) shows(r sight.Reading, s plan.Step, last bool) bool {
-	switch {
-	case len(s.Acts) == 0 && s.From == s.To:
-		return t.m.IsCentred(s.To)
-	case last && t.m.Decided != 0:
-		return r.State == sight.Moved && r.Move == t.m.Decided || t.isBelieved(r)
-	}
-	want := t.m.Differing()
-	if len(want) == len(r.Squares) && places.Covers(want, r.Squares) || len(want) == 0 && r.State == sight.Same {
-		return true
-	}
-	o := t.v.Evidence()
-	return o.IsOpen() && len(o.Differing(t.m.Now.Board)) == 0 && t.isPlain(s)
+// askStraight asks for one piece in the middle of its square.
+func (a *asker) askStraight(ctx context.Context, q chess.Square) error {
+	piece, after := a.m.Now.Board[q], a.m.After()
+	return a.askFor(ctx, places.Way{Piece: piece, From: places.Place(q), To: places.Place(q)}, notice.Notice{
+		Kind: notice.PleaseMend, Piece: piece, Squares: []chess.Square{q}, FEN: after.FEN(),
+		Text: fmt.Sprintf("The %v was pushed over the line: please set it in the middle of %v.", piece, q)})
 }
 
-// isPlain says whether all that a step asks for can be told from which side
-// stands on which square: no piece is exchanged for another of its side.
-func (t *Table) isPlain(s plan.Step) bool {
-	pos := t.m.Game.Position()
-	for _, a := range s.Single() {
-		if a.To < chess.NoSquare && a.From >= chess.NoSquare && pos.At(a.To) != chess.NoPiece && pos.At(a.To).Color() == a.Piece.Color() {
-			return false
+// askBack asks for pieces that somebody took out of the tray: the machine
+// cannot set them up, or promote to them, when they are gone.
+func (a *asker) askBack(ctx context.Context) error {
+	for len(a.m.Taken) > 0 {
+		m := a.m.Taken[0]
+		a.m.Taken = a.m.Taken[1:]
+		if err := a.askSlot(ctx, m); err != nil {
+			return err
 		}
 	}
-	return true
+	return nil
+}
+
+// askSlot asks for one of them. Where another has come into its slot since, it is to
+// stand in the best that is free; without any it stays with the person.
+func (a *asker) askSlot(ctx context.Context, m places.Beside) error {
+	at, _ := a.m.Layout.SpotOf(m.Place)
+	if a.m.Now.IsHeld(m.Place) {
+		scene := a.c.Scene()
+		scene.Pieces = append(scene.Pieces, a.m.Piece(m.Piece, chess.NoSquare, at, func(string) bool { return false }))
+		spot, ok := a.Planner.Mender.SlotFor(scene, len(scene.Pieces)-1)
+		if !ok {
+			return nil
+		}
+		at, m.Place = spot, a.m.Layout.PlaceOf(chess.NoSquare, spot)
+	}
+	err := a.askFor(ctx, places.Way{Piece: m.Piece, From: places.Person, To: m.Place}, notice.Notice{Kind: notice.PleasePut, Piece: m.Piece, Slot: &at, FEN: a.m.BoardFEN(),
+		Text: fmt.Sprintf("Please put the %v back into %s.", m.Piece, m.Place.Words(len(a.m.Layout.Slots))),
+		Acts: []notice.Act{{Piece: m.Piece, From: chess.NoSquare, To: chess.NoSquare}}})
+	if slices.Contains(a.m.Now.Beside, m) {
+		a.m.Vouched[m.Place] = true // asked for once, even where the pictures disagree about it
+	}
+	return err
 }

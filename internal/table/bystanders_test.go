@@ -103,7 +103,7 @@ func TestTakenFromASlotThatIsHeldSince(t *testing.T) {
 	for name, carried := range map[string][2]bool{"another is free": {false, true}, "none is for it": {true, false}} {
 		p := &paper{slots: row, past: journal.Past{Standing: &s}, places: at, carried: carried, script: []string{"same", "same", "same"}}
 		p.before = func() {
-			p.table.m.Taken = []places.Beside{{Piece: chess.MakePiece(chess.Black, chess.Knight), Place: places.Slot + 1}}
+			p.table.kit.m.Taken = []places.Beside{{Piece: chess.MakePiece(chess.Black, chess.Knight), Place: places.Slot + 1}}
 		}
 		_ = p.run(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "")
 		isAsked := slices.ContainsFunc(p.said, func(text string) bool { return strings.HasPrefix(text, "Please put the black knight") })

@@ -39,7 +39,7 @@ func TestOldRecordIsRead(t *testing.T) {
 		t.Errorf("read as task %v after %d moves", k.Task, len(k.Game.Moves))
 	}
 	table := New(Parts{}, Settings{Machine: Machine{Side: chess.Black}}, k.Past, nil)
-	if table.progress() != BrokenOff || table.d.IsHalted() || table.d.IsAwaiting() {
-		t.Errorf("the task is %s; halted %v, awaiting %v", table.progress(), table.d.IsHalted(), table.d.IsAwaiting())
+	if table.kit.job.State() != journal.BrokenOff || table.kit.d.IsHalted() || table.kit.d.IsAwaiting() {
+		t.Errorf("the task is %s; halted %v, awaiting %v", table.kit.job.State(), table.kit.d.IsHalted(), table.kit.d.IsAwaiting())
 	}
 }

@@ -164,13 +164,13 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 			continue
 		}
 		out[i].Open, out[i].Sure = true, 0.999
-		piece, ok := places.PieceOf(p.places[p.table.nameOf(spot)])
+		piece, ok := places.PieceOf(p.places[nameOf(p.table, spot)])
 		if out[i].Belief = 0.001; ok {
 			out[i].Belief, out[i].Side = 0.999, piece.Color()
-			if n := p.shoved[p.table.nameOf(spot)]; n > 0 && p.shown >= n {
+			if n := p.shoved[nameOf(p.table, spot)]; n > 0 && p.shown >= n {
 				out[i].Found.Y += 0.016
 			}
-			if strings.HasPrefix(p.table.nameOf(spot), "slot") {
+			if strings.HasPrefix(nameOf(p.table, spot), "slot") {
 				out[i].Found.Y += p.aside
 			}
 		}
@@ -179,9 +179,9 @@ func (p *paper) Present(at []frame.Spot[frame.Board]) []sight.Presence {
 }
 
 // nameOf is the square or slot at a spot.
-func (t *Table) nameOf(at frame.Spot[frame.Board]) string {
-	for p := places.Place(0); p < places.Slot+places.Place(len(t.m.Layout.Slots)); p++ {
-		if spot, ok := t.m.Layout.SpotOf(p); ok && spot.Distance(at) < 0.001 {
+func nameOf(t *Table, at frame.Spot[frame.Board]) string {
+	for p := places.Place(0); p < places.Slot+places.Place(len(t.kit.m.Layout.Slots)); p++ {
+		if spot, ok := t.kit.m.Layout.SpotOf(p); ok && spot.Distance(at) < 0.001 {
 			return p.String()
 		}
 	}

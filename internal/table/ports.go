@@ -8,12 +8,60 @@ package table
 
 import (
 	"context"
+	"time"
 
+	"boardhand/internal/carry"
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/rig"
+	"boardhand/internal/table/carriage"
+	"boardhand/internal/table/desk"
+	"boardhand/internal/table/lookout"
+	"boardhand/internal/table/model"
+	"boardhand/internal/table/suspects"
 	"boardhand/internal/table/view"
 )
+
+// Parts are what a table is made of.
+type Parts struct {
+	Camera  Camera
+	Gantry  Gantry
+	Guest   Guest
+	Eye     Eye
+	Planner Planner
+	Player  Player
+	Log     Log
+	Lookout Lookout // what watches the board while a piece is carried; a part that is missing: nobody does
+}
+
+// Settings are what the table knows of the machine, and how it plays.
+type Settings struct {
+	Machine  Machine
+	Gearing  *carry.Gearing // from the board to the motors
+	Patience time.Duration  // between tries when the camera is silent
+	Slow     time.Duration  // a reading that takes longer is told of; 0: never
+	MaxPlies int            // stop there; 0: no limit
+	Suspects *Suspects      // of this machine; nil: none is kept
+}
+
+// What whoever sets a table hands in and sees, by the names of its parts.
+type (
+	Camera   = view.Camera
+	Gantry   = carriage.Gantry
+	Lookout  = lookout.Parts
+	Guest    = desk.Guest
+	Log      = desk.Log
+	Event    = desk.Event
+	Machine  = model.Machine
+	Suspects = suspects.Suspects
+)
+
+// Raised says of Event.Lift that the magnet is at the board.
+const Raised = model.Raised
+
+// NewSuspects opens a case for the machine of a rig file.
+func NewSuspects(r *rig.Rig) (*Suspects, error) { return suspects.New(r) }
 
 // Eye is what sees the board, by its parts: sight.Reader is all of them.
 type Eye struct {

@@ -155,6 +155,63 @@ func TestCarryIsConfirmed(t *testing.T) {
 	}
 }
 
+// resigning is a log at which the guest resigns as soon as something is written down.
+type resigning struct {
+	*paper
+	at journal.Happening
+}
+
+// Append keeps the record.
+func (l resigning) Append(ctx context.Context, r journal.Record) error {
+	if r.What == l.at {
+		if err := l.table.Request(journal.Request{Kind: journal.RequestResign}); err != nil {
+			return err
+		}
+	}
+	return l.paper.Append(ctx, r)
+}
+
+// A game that a person ends by word in mid-carry ends with the pieces where the
+// next pictures show them; where none comes, with what was known.
+func TestEndedByWordInMidCarry(t *testing.T) {
+	white, black := chess.MakePiece(chess.White, chess.Pawn), chess.MakePiece(chess.Black, chess.Pawn)
+	plan := append(toTray(white, squares("e4")[0]), trip(black, squares("d5")[0], squares("e4")[0])...)
+	const before, onTheWay = "4k3/8/8/3p4/4P3/8/8/4K3", "4k3/8/8/3p4/4P3/8/8/4K3 P@e4>slot1"
+	done := map[string]string{"e8": "k", "e1": "K", "e4": "p", "slot1": "P"}
+	back := map[string]string{"e8": "k", "e1": "K", "d5": "p", "slot1": "P"}
+	for name, c := range map[string]struct {
+		at       journal.Happening
+		places   map[string]string
+		pictures []string
+		want     string
+	}{
+		"arrived in the tray": {journal.CarryBegun, trayPlaces("slot1"), []string{"same"}, "4k3/8/8/3p4/8/8/8/4K3 P@slot1"},
+		"stayed":              {journal.CarryBegun, trayPlaces("e4"), []string{"same", "same"}, before},
+		"stayed in one only":  {journal.CarryBegun, trayPlaces("e4"), []string{"same"}, onTheWay},
+		"a hand":              {journal.CarryBegun, trayPlaces("slot1"), []string{"hand"}, onTheWay},
+		"no picture":          {journal.CarryBegun, trayPlaces("slot1"), []string{"broken"}, onTheWay},
+		"all done":            {journal.Carried, done, []string{"same"}, "4k3/8/8/8/4p3/8/8/4K3 P@slot1"},
+		"the last one stayed": {journal.Carried, back, []string{"same", "same"}, "4k3/8/8/3p4/8/8/8/4K3 P@slot1"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := &paper{slots: slot, carried: [2]bool{true, true}, plan: plan, places: c.places, script: slices.Concat([]string{"same", "same"}, c.pictures)}
+			if c.at == journal.Carried { // one picture confirms the first carry
+				p.script = append([]string{"same"}, p.script...)
+			}
+			p.log = resigning{p, c.at}
+			if err := p.run(t, trayed, "d5e4"); err != nil {
+				t.Fatal(err)
+			}
+			if got := p.table.Standing(); got.String() != c.want {
+				t.Errorf("the pieces are at %v, want %s", got, c.want)
+			}
+			if got := p.table.Game().Outcome().Result; got != "0-1" {
+				t.Errorf("the game is %s", got)
+			}
+		})
+	}
+}
+
 // What goes down the chute is out of sight; what was left behind on the way there
 // is fetched, and after two tries a person is asked to take it off.
 func TestChuteIsConfirmed(t *testing.T) {

@@ -14,70 +14,80 @@ import (
 	"boardhand/internal/table/wording"
 )
 
+// start is what is done before the first turn.
+type start struct {
+	*kit
+	sheet   *scoresheet
+	carrier *carrier
+	guest   *guestTurn
+}
+
 // setting homes the axes and looks until pictures prove that the board shows
 // the position, or what is left of the move that was being made.
-func (t *Table) setting(ctx context.Context) (journal.Turn, error) {
-	if err := t.home(ctx); err != nil {
+func (st *start) setting(ctx context.Context) (journal.Turn, error) {
+	if err := st.home(ctx); err != nil {
 		return journal.Turn{}, err
 	}
-	if w := t.Task(); w.Kind != journal.NoTask {
+	if w := st.job.Task(); w.Kind != journal.NoTask {
 		return w.Turn(), nil
 	}
-	if err := t.settleWay(ctx); err != nil {
+	if err := st.carrier.settleWay(ctx); err != nil {
 		return journal.Turn{}, err
 	}
 	var told view.Insistence
 	for {
-		r, err := t.v.Settled(ctx)
+		r, err := st.v.Settled(ctx)
 		if errors.Is(err, desk.ErrRight) {
-			return t.rightAtFirst(), nil
+			return st.rightAtFirst(), nil
 		}
 		if err != nil {
 			return journal.Turn{}, err
 		}
-		if turn, ok := t.begun(r); ok {
+		if turn, ok := st.begun(r); ok {
 			return turn, nil
 		}
 		if !told.IsDue(r) {
 			continue
 		}
-		if err := t.d.Tell(ctx, wording.StartNotice(r, t.m.Game.Position())); err != nil {
+		if err := st.d.Tell(ctx, wording.StartNotice(r, st.m.Game.Position())); err != nil {
 			return journal.Turn{}, err
 		}
 	}
 }
 
 // seen is the turn once the board is known to show the game's position.
-func (t *Table) seen() journal.Turn { return t.turnTo(journal.Record{What: journal.PositionSeen}) }
+func (st *start) seen() journal.Turn {
+	return st.sheet.turnTo(journal.Record{What: journal.PositionSeen})
+}
 
 // rightAtFirst is the turn when a person calls the first pictures right. With a
 // move decided that may mean the board before it or after it: the person was
 // asked something before the break. Only where no square speaks against the
 // board before it is it that one; else verifying looks, and asks, for the move.
-func (t *Table) rightAtFirst() journal.Turn {
-	pos := t.m.Game.Position()
-	if t.m.Decided != 0 {
-		o := t.v.Evidence()
+func (st *start) rightAtFirst() journal.Turn {
+	pos := st.m.Game.Position()
+	if st.m.Decided != 0 {
+		o := st.v.Evidence()
 		if odd := o.Differing(places.BoardOf(pos)); !o.IsOpen() || len(odd) > 0 {
 			return journal.Turn{To: journal.Verifying, Rec: journal.Record{What: journal.PositionOdd, Squares: odd}}
 		}
 	}
-	t.p.Eye.Learner.Agree(pos)
-	return t.seen()
+	st.Eye.Learner.Agree(pos)
+	return st.seen()
 }
 
 // begun says what a first settled picture begins, if it shows anything that
 // the game can go on from.
-func (t *Table) begun(r sight.Reading) (journal.Turn, bool) {
+func (st *start) begun(r sight.Reading) (journal.Turn, bool) {
 	switch {
 	case r.State == sight.Same:
-		return t.seen(), true
-	case r.State == sight.Moved && t.m.Decided != 0 && r.Move == t.m.Decided:
+		return st.seen(), true
+	case r.State == sight.Moved && st.m.Decided != 0 && r.Move == st.m.Decided:
 		return journal.TurnTo(journal.Verifying, journal.PositionSeen), true
-	case r.State == sight.Moved && t.m.Decided == 0 && !t.m.IsMachinesTurn():
-		t.first = r
+	case r.State == sight.Moved && st.m.Decided == 0 && !st.m.IsMachinesTurn():
+		st.guest.first = r
 		return journal.TurnTo(journal.Reading, journal.ChangeSeen), true
-	case t.m.Decided != 0 && t.isPart():
+	case st.m.Decided != 0 && st.isPart():
 		return journal.Turn{To: journal.Verifying, Rec: journal.Record{What: journal.PositionOdd, Squares: r.Squares}}, true
 	}
 	return journal.Turn{}, false
@@ -85,9 +95,9 @@ func (t *Table) begun(r sight.Reading) (journal.Turn, bool) {
 
 // isPart says whether the last picture shows the decided move half made: each
 // square as before it or as after it, and no piece astray.
-func (t *Table) isPart() bool {
-	before, after := places.BoardOf(t.m.Game.Position()), places.BoardOf(t.m.After())
-	o := t.v.Evidence()
+func (st *start) isPart() bool {
+	before, after := places.BoardOf(st.m.Game.Position()), places.BoardOf(st.m.After())
+	o := st.v.Evidence()
 	if !o.IsOpen() { // nothing can be told of single places: verifying looks closer
 		return true
 	}

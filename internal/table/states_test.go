@@ -96,7 +96,7 @@ func (p *probe) Append(ctx context.Context, r journal.Record) error {
 func (p *probe) isThere(r journal.Record) bool {
 	switch p.in {
 	case journal.Trouble:
-		return p.table.d.IsAwaiting()
+		return p.table.kit.d.IsAwaiting()
 	case journal.Carrying:
 		return r.What == journal.Told
 	}
@@ -153,8 +153,8 @@ func (p *probe) Look(ctx context.Context) (sight.Picture, error) {
 
 // due is the move that would be seen now.
 func (p *probe) due() string {
-	if p.table.m.Decided != 0 {
-		return p.table.m.Decided.String()
+	if p.table.kit.m.Decided != 0 {
+		return p.table.kit.m.Decided.String()
 	}
 	return "d2d4"
 }
@@ -272,7 +272,7 @@ func seen(t *testing.T, in journal.State, what stimulus) *probe {
 		if e.Ways != nil && p.next == "" {
 			p.ways = e.Ways
 		}
-		if p.in == journal.Trouble && p.table.d.IsAwaiting() && !p.there {
+		if p.in == journal.Trouble && p.table.kit.d.IsAwaiting() && !p.there {
 			p.there, p.said0 = true, len(p.said)
 			p.act()
 			if p.what.request.Kind != journal.RequestResume {
@@ -363,7 +363,7 @@ func TestStateTable(t *testing.T) {
 
 // Each state leads on by itself or by a person, and to the end of the game.
 func TestEveryStateLeadsOn(t *testing.T) {
-	for s := range handlers {
+	for s := range (&Table{carrier: &carrier{}}).handlers() {
 		if len(journal.WaysOn[s]) == 0 {
 			t.Errorf("%s offers a person no way on", s)
 		}

@@ -228,7 +228,7 @@ func TestSetStraightIsMeasuredAgain(t *testing.T) {
 		t.Errorf("the machine did %q", got)
 	}
 	for _, m := range p.scenes[0].Pieces {
-		if off := m.At.Distance(p.table.m.Layout.Centre(b1)); m.Square == b1 && (off < 0.0009 || off > 0.0011) {
+		if off := m.At.Distance(p.table.kit.m.Layout.Centre(b1)); m.Square == b1 && (off < 0.0009 || off > 0.0011) {
 			t.Errorf("planned anew for the knight %.1f mm off its centre, 1.0 mm was measured", off*1e3)
 		}
 	}

@@ -14,156 +14,116 @@ import (
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
-	"boardhand/internal/table/view"
-	"boardhand/internal/table/wording"
 )
+
+// takeBack is the task of taking moves back.
+type takeBack struct {
+	*kit
+	sheet   *scoresheet
+	exec    *executor
+	carrier *carrier
+}
 
 // undoing takes moves back, the last one first: the machine carries its own
 // pieces back, and those of the tray; the guest is asked for theirs.
-func (t *Table) undoing(ctx context.Context) (journal.Turn, error) {
-	t.m.Decided, t.tries = 0, 0
-	if err := t.settleWay(ctx); err != nil {
+func (b *takeBack) undoing(ctx context.Context) (journal.Turn, error) {
+	b.m.Decided, b.spent.tries = 0, 0
+	if err := b.carrier.settleWay(ctx); err != nil {
 		return journal.Turn{}, err
 	}
-	if t.progress() != BrokenOff {
-		if err := t.asItWas(ctx); err != nil {
+	if b.job.State() != journal.BrokenOff {
+		if err := b.asItWas(ctx); err != nil {
 			return journal.Turn{}, err
 		}
 	}
-	for t.Task().Plies > 0 && len(t.m.Game.Moves) > 0 {
-		if err := t.undo(ctx); err != nil {
+	for b.job.Task().Plies > 0 && len(b.m.Game.Moves) > 0 {
+		if err := b.undo(ctx); err != nil {
 			return journal.Turn{}, err
 		}
 	}
-	t.setJob(journal.Task{}, Idle)
-	return t.next(), nil
+	b.job.Set(journal.Task{}, journal.Idle)
+	return b.sheet.next(), nil
 }
 
 // asItWas waits until the board shows the position that is to be left: a move
 // that the guest had begun is put back first.
-func (t *Table) asItWas(ctx context.Context) error {
-	if err := t.d.Tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
+func (b *takeBack) asItWas(ctx context.Context) error {
+	if err := b.d.Tell(ctx, notice.Notice{Kind: notice.TakingBack, Text: "I take it back. Hands off, please."}); err != nil {
 		return err
 	}
-	return t.reach(ctx, t.m.Game.Position(), false)
+	return b.reach(ctx, b.m.Game.Position(), false)
 }
 
 // undo takes back the last move of the game.
-func (t *Table) undo(ctx context.Context) error {
-	m, after, before := t.m.Game.Moves[len(t.m.Game.Moves)-1], t.m.Game.Position(), t.m.Game.Before()
-	t.job.goal, t.replans = &before, 0
-	defer func() { t.job.goal = nil }()
-	begun, err := t.begunUndo(ctx, m)
+func (b *takeBack) undo(ctx context.Context) error {
+	m, after, before := b.m.Game.Moves[len(b.m.Game.Moves)-1], b.m.Game.Position(), b.m.Game.Before()
+	b.goal, b.spent.replans = &before, 0
+	defer func() { b.goal = nil }()
+	begun, err := b.begunUndo(ctx, m)
 	if err != nil {
 		return err
 	}
 	told := false
 	if !begun {
-		t.m.Now.Board, t.m.Now.Way = places.BoardOf(after), nil
-		scene := t.c.Scene()
-		plan, err := t.p.Planner.Drafter.TakeBack(ctx, scene, before, m)
+		b.m.Now.Board, b.m.Now.Way = places.BoardOf(after), nil
+		scene := b.c.Scene()
+		plan, err := b.Planner.Drafter.TakeBack(ctx, scene, before, m)
 		if err != nil {
-			return &partError{partPlanner, fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err)}
+			return journal.InPart(journal.PartPlanner, fmt.Errorf("no way was found to take %s back: %w", before.SAN(m), err))
 		}
-		if err := t.run(ctx, scene, plan); err != nil {
+		if err := b.exec.run(ctx, scene, plan); err != nil {
 			return err
 		}
 		told = endsWithAsk(plan)
 	}
-	t.p.Eye.Learner.Reposition(before)
-	if err := t.reach(ctx, before, told); err != nil {
+	b.Eye.Learner.Reposition(before)
+	if err := b.reach(ctx, before, told); err != nil {
 		return err
 	}
-	return t.undone(ctx, before, m)
+	return b.undone(ctx, before, m)
 }
 
 // begunUndo says, after a break, whether the board no longer shows the move:
 // then somebody sets right what is left of it.
-func (t *Table) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
-	if t.progress() != BrokenOff {
+func (b *takeBack) begunUndo(ctx context.Context, m chess.Move) (bool, error) {
+	if b.job.State() != journal.BrokenOff {
 		return false, nil
 	}
-	t.p.Eye.Learner.Reposition(*t.job.goal)
-	r, err := t.v.Settled(ctx)
+	b.Eye.Learner.Reposition(*b.goal)
+	r, err := b.v.Settled(ctx)
 	if errors.Is(err, desk.ErrRight) {
-		t.looked()
+		b.job.Looked()
 		return true, nil
 	}
 	if err != nil {
 		return false, err
 	}
-	t.looked()
+	b.job.Looked()
 	if r.State == sight.Moved && r.Move == m {
-		t.p.Eye.Learner.Reposition(t.m.Game.Position())
+		b.Eye.Learner.Reposition(b.m.Game.Position())
 		return false, nil
 	}
 	return true, nil
 }
 
 // undone makes it part of the record: the game goes back, the log keeps both.
-func (t *Table) undone(ctx context.Context, before chess.Position, m chess.Move) error {
-	t.m.Agree(before)
-	t.v.InspectSlots()
-	if err := t.m.Game.Pop(); err != nil {
+func (b *takeBack) undone(ctx context.Context, before chess.Position, m chess.Move) error {
+	b.m.Agree(before)
+	b.v.InspectSlots()
+	if err := b.m.Game.Pop(); err != nil {
 		return err
 	}
-	t.d.CountPlies()
-	task := journal.Task{Kind: journal.TakeBack, Plies: t.Task().Plies - 1}
-	if task.Plies == 0 || len(t.m.Game.Moves) == 0 {
-		t.setJob(journal.Task{}, Idle)
+	b.d.CountPlies()
+	task := journal.Task{Kind: journal.TakeBack, Plies: b.job.Task().Plies - 1}
+	if task.Plies == 0 || len(b.m.Game.Moves) == 0 {
+		b.job.Set(journal.Task{}, journal.Idle)
 	} else {
-		t.setJob(task, t.progress())
+		b.job.Set(task, b.job.State())
 	}
-	return t.d.Record(ctx, journal.Record{State: journal.Undoing, What: journal.TakenBack, Back: m, Task: t.Task().String(), SAN: before.SAN(m), JPEG: t.v.Shown.JPEG})
+	return b.d.Record(ctx, journal.Record{State: journal.Undoing, What: journal.TakenBack, Back: m, Task: b.job.Task().String(), SAN: before.SAN(m), JPEG: b.v.Shown.JPEG})
 }
 
 func endsWithAsk(p plan.Plan) bool {
 	n := len(p.Steps)
 	return n > 0 && p.Steps[n-1].Do == plan.Ask
-}
-
-// reach waits until pictures prove a position that the eye has been told, or a
-// person says that it stands there, and says what is still missing; told says
-// that the guest has just been asked for it and needs a moment.
-func (t *Table) reach(ctx context.Context, want chess.Position, told bool) error {
-	var last sight.Reading
-	var said view.Insistence
-	settled := 0
-	for same := 0; same < sure; {
-		r, err := t.v.Look(ctx)
-		if errors.Is(err, desk.ErrRight) {
-			t.p.Eye.Learner.Agree(want)
-			return t.d.Record(ctx, journal.Record{State: t.d.State, What: journal.RequestTrust})
-		}
-		if err != nil {
-			return err
-		}
-		if r.State == sight.Same {
-			same++
-			continue
-		}
-		same = 0
-		if r.State == sight.Hand && last.State == sight.Hand {
-			if err := t.v.StayingHand(ctx, r); err != nil {
-				return err
-			}
-		}
-		if r.State == sight.Hand { // somebody is at work on it
-			settled = 0
-		} else {
-			settled++
-		}
-		isSteady := settled > 1 && (view.Alike(last, r) || settled > view.Flickers)
-		if last = r; !isSteady || !said.IsDue(r) {
-			continue
-		}
-		if told {
-			told = false
-			continue
-		}
-		if err := t.d.Tell(ctx, wording.ReachNotice(want, r)); err != nil {
-			return err
-		}
-	}
-	return nil
 }

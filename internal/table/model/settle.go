@@ -107,6 +107,19 @@ func (b *Model) RenameByHand(m chess.Move) {
 	}
 }
 
+// Underway is the way of the piece that was carried last, when nobody has seen it
+// arrive yet.
+func (b *Model) Underway() (places.Way, bool) {
+	if b.Now.Way != nil {
+		return *b.Now.Way, true
+	}
+	from, to := places.Place(b.Decided.From()), places.Place(b.Decided.To())
+	if b.Decided == 0 || b.Now.Board[from] != chess.NoPiece || b.Now.Board[to] == chess.NoPiece {
+		return places.Way{}, false
+	}
+	return places.Way{Piece: b.Now.Board[to], From: from, To: to}, true
+}
+
 // StayedBehind notes that the piece of the machine's move did not come along,
 // and says which and where it stands.
 func (b *Model) StayedBehind() (chess.Piece, places.Place) {

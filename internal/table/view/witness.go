@@ -83,6 +83,17 @@ func (v *View) LookFor(ctx context.Context, w places.Way) (Sighting, sight.Stray
 	}
 }
 
+// Once looks a single time for a piece that was carried; false when no picture
+// that can be used comes at once.
+func (v *View) Once(ctx context.Context, w places.Way) (Sighting, bool) {
+	r, err := v.picture(ctx, v.Witness.Glance)
+	if err != nil || r.State == sight.Hand {
+		return Unseen, false
+	}
+	is, _ := v.sighted(w)
+	return is, true
+}
+
 // Evidence looks at each square of the last picture by itself, once: that takes
 // over half a second.
 func (v *View) Evidence() *evidence.Squares {

@@ -1,19 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 
-package table
+package journal
 
-import (
-	"testing"
-
-	"boardhand/internal/table/journal"
-)
+import "testing"
 
 // A task on disk was broken off; looking at the board mends that, and only that.
 func TestJobStates(t *testing.T) {
-	if j := resumed(journal.Task{}); j.progress != Idle {
+	if j := NewJob(Task{}); j.progress != Idle {
 		t.Errorf("nothing on disk gave %s", j.progress)
 	}
-	j := resumed(journal.Task{Kind: journal.TakeBack, Plies: 1})
+	j := NewJob(Task{Kind: TakeBack, Plies: 1})
 	if j.progress != BrokenOff {
 		t.Errorf("a task on disk gave %s", j.progress)
 	}
