@@ -128,7 +128,7 @@ func (r *Referee) session(ctx context.Context, past journal.Past, suspects *tabl
 	parts := r.machine.Connect()
 	parts.Guest, parts.Log, parts.Gantry = r.machine.Guest, r, cutGantry{parts.Gantry, &r.cuts}
 	if d := r.machine.Driven; d != nil {
-		parts.Gantry, parts.Camera = d, waitingCamera{parts.Camera, d.Clock}
+		d.Join(&parts)
 	}
 	r.table = table.New(parts, set, past, r.see)
 	err := r.table.Run(ctx)
