@@ -127,6 +127,9 @@ func (r *Referee) session(ctx context.Context, past journal.Past, suspects *tabl
 	set.Patience = time.Millisecond // the world's time does not pass while it waits
 	parts := r.machine.Connect()
 	parts.Guest, parts.Log, parts.Gantry = r.machine.Guest, r, cutGantry{parts.Gantry, &r.cuts}
+	if guard := parts.Lookout.Guard; guard != nil {
+		parts.Lookout.Guard = watched{guard, r}
+	}
 	if d := r.machine.Driven; d != nil {
 		d.Join(&parts)
 	}
