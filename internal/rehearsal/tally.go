@@ -20,7 +20,7 @@ type Tally struct {
 	Held       int            `json:"held"`        // times the carriage waited for a hand
 	PutOff     int            `json:"put_off"`     // carries given up because something stayed in the way
 	Watched    int            `json:"watched"`     // pictures looked at while a piece was carried, or waited with
-	Hands      int            `json:"hands"`       // times a hand truly came over the field meanwhile, and a picture was taken
+	Hands      int            `json:"hands"`       // times a hand truly reached half a square over the field meanwhile, and a picture was taken
 	FalseHolds int            `json:"false_holds"` // times the carriage waited and nobody's hand was there
 	Missed     int            `json:"missed"`      // of the hands, those that no picture was read to show
 	Slips      int            `json:"slips"`       // pieces the magnet lost
