@@ -35,6 +35,7 @@ type rehearseFlags struct {
 	wireFaults   string
 	twin         string // how it is built; "": another one each game
 	isMeasured   bool
+	every        bool
 }
 
 func rehearseCommand(o *terminal.Out) *cobra.Command {
@@ -77,6 +78,7 @@ use what boardhand bringup measured there.`,
 	c.Flags().StringVar(&f.wireFaults, "wire-faults", "0%", "with --through: share of the commands that come late, get lost, come twice or changed, or pull the plug")
 	c.Flags().StringVar(&f.twin, "twin", "", "play all games at one twin, built: "+strings.Join(twin.Builds, ", "))
 	c.Flags().BoolVar(&f.isMeasured, "measured", false, "with what bringup measured at that twin")
+	c.Flags().BoolVar(&f.every, "every-picture", false, "look at every picture while a piece is carried, not only at those of a hand (slower): counts false holds")
 	c.Flags().Uint64Var(&f.nodes, "nodes", f.nodes, "how far the machine's player looks, in positions a move")
 	return c
 }
@@ -117,12 +119,12 @@ func rehearse(ctx context.Context, o *terminal.Out, f rehearseFlags, args []stri
 	play := func(ctx context.Context, n int) (rehearsal.Tally, error) {
 		spec := rehearsal.Spec{Number: n, Seed: f.seed, Plies: f.plies, Rematches: f.rematches, Keep: f.keep, RigText: text, HasCuts: hasCuts}
 		return rehearsal.Play(ctx, spec, func(ctx context.Context, seed int64) (*rehearsal.Machine, error) {
-			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults, Deviations: one.Deviations}, session.Through{Kind: f.through, Share: share, Seed: seed})
+			return f.machine(ctx, r, twin.Options{Seed: seed, Faults: faults, Deviations: one.Deviations, AllPictures: f.every}, session.Through{Kind: f.through, Share: share, Seed: seed})
 		})
 	}
 	sum, err := rehearsal.PlayAll(ctx, picks, play, func() { _ = bar.Add(1) })
 	_ = bar.Finish()
-	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Motors: f.motors(share), Twin: one.Name}, f.shard
+	sum.Seconds, sum.Run, sum.Shard = time.Since(began).Seconds(), rehearsal.Run{Seed: f.seed, Games: f.games, Faults: f.faults, Every: f.every, Motors: f.motors(share), Twin: one.Name}, f.shard
 	if sum.Games == 0 && err != nil {
 		return err
 	}

@@ -36,6 +36,20 @@ type Motors interface {
 	End()
 }
 
+// Holder is a driver that can stop in the middle of a stroke and go on, as a lookout needs it.
+type Holder interface {
+	Hold() error
+	Resume() error
+	// At is where the axes were heard to be last.
+	At() frame.Spot[frame.Machine]
+}
+
+// Glimpses are the pictures that come while the motors turn.
+type Glimpses interface {
+	// Glimpse is the picture that is due now; false: there is nothing to see on it.
+	Glimpse() (sight.Picture, bool, error)
+}
+
 // Driven is the gantry of a real driver that drives a simulated controller, whose motors
 // are the twin's.
 type Driven struct {
@@ -43,10 +57,12 @@ type Driven struct {
 		table.Gantry
 		Close() error
 	}
-	Clock  gantry.Clock
-	Born   time.Time // when the clock began
-	Motors Motors
-	Bed    Bed
+	Holder   // of the driver's strokes
+	Pictures Glimpses
+	Clock    gantry.Clock
+	Born     time.Time // when the clock began
+	Motors   Motors
+	Bed      Bed
 	// IsStrict says that any failure of a motion leaves the place unknown.
 	IsStrict bool
 
@@ -101,6 +117,12 @@ func (d *Driven) counts() Through {
 	return t
 }
 
+// Join has a session move by this gantry, and see by its time.
+func (d *Driven) Join(p *table.Parts) {
+	p.Gantry, p.Camera = d, d.SeenBy(p.Camera)
+	p.Lookout.Watch, p.Lookout.Holder = d, d
+}
+
 // Home has the driver home; the first time, and after a failure, the place was unknown.
 func (d *Driven) Home(ctx context.Context) (frame.Spot[frame.Machine], error) {
 	d.look()
@@ -129,6 +151,22 @@ func (d *Driven) Lift(ctx context.Context, raised bool) error {
 
 // Halt stops everything.
 func (d *Driven) Halt() error { return d.Driver.Halt() }
+
+// During runs a motion and shows look the pictures that come meanwhile, in the
+// controller's time, so that the same seed gives the same run.
+func (d *Driven) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, sight.Picture, error)) (err error) {
+	ended := make(chan struct{})
+	d.Clock.Go(func() {
+		defer close(ended)
+		err = motion(ctx)
+	})
+	for d.Clock.Wait(pictureTime, ended) < 0 {
+		if pic, ok, err := d.Pictures.Glimpse(); ok {
+			look(ctx, pic, err)
+		}
+	}
+	return err
+}
 
 // motion counts a motion that is begun, and done, though nobody knows where the axes are.
 func (d *Driven) motion(s motion.Stroke, run func() error) error {
@@ -166,8 +204,8 @@ type Camera interface {
 	Look(ctx context.Context) (sight.Picture, error)
 }
 
-// Pictures are a camera's, the controller's time passing from one to the next.
-func (d *Driven) Pictures(c Camera) Camera { return waitingCamera{c, d.Clock} }
+// SeenBy are a camera's pictures, the controller's time passing from one to the next.
+func (d *Driven) SeenBy(c Camera) Camera { return waitingCamera{c, d.Clock} }
 
 type waitingCamera struct {
 	camera Camera

@@ -127,8 +127,11 @@ func (r *Referee) session(ctx context.Context, past journal.Past, suspects *tabl
 	set.Patience = time.Millisecond // the world's time does not pass while it waits
 	parts := r.machine.Connect()
 	parts.Guest, parts.Log, parts.Gantry = r.machine.Guest, r, cutGantry{parts.Gantry, &r.cuts}
+	if guard := parts.Lookout.Guard; guard != nil {
+		parts.Lookout.Guard = watched{guard, r}
+	}
 	if d := r.machine.Driven; d != nil {
-		parts.Gantry, parts.Camera = d, d.Pictures(parts.Camera)
+		d.Join(&parts)
 	}
 	r.table = table.New(parts, set, past, r.see)
 	err := r.table.Run(ctx)

@@ -40,6 +40,7 @@ type Referee struct {
 	since     int  // pictures when the last move was finished
 	mends     int  // times a person let it go on since then
 	unsure    bool // the newest picture left a doubt
+	visit     visit
 	cuts      cuts
 	stop      context.CancelFunc // ends the rehearsal; nil before it has begun
 }
@@ -62,6 +63,7 @@ func (r *Referee) Tally() Tally {
 	}
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
 	t.Touches = c.Touches
+	t.Missed += r.visit.missed()
 	return t
 }
 
@@ -82,7 +84,7 @@ func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 	case journal.Fetched, journal.Adjusted, journal.NotFollowed:
 		r.tally.Recovered++
 	case journal.HandSeen:
-		r.tally.Held++
+		r.hold()
 	case journal.CarryPutOff:
 		r.tally.PutOff++
 	case journal.Suspected:

@@ -12,15 +12,19 @@ import (
 type Tally struct {
 	Games      int            `json:"games"`
 	Plies      int            `json:"plies"`
-	Misread    int            `json:"misread"`    // guest's moves taken for another
-	Asked      int            `json:"asked"`      // questions and requests to mend, captures not counted
-	Removals   int            `json:"removals"`   // captured pieces the guest was asked to take off
-	Collisions int            `json:"collisions"` // pieces touched by another on the way
-	Touches    int            `json:"touches"`    // times a carried piece ran into a person's hand
-	Held       int            `json:"held"`       // times the carriage waited for a hand
-	PutOff     int            `json:"put_off"`    // carries given up because something stayed in the way
-	Slips      int            `json:"slips"`      // pieces the magnet lost
-	Drags      int            `json:"drags"`      // pieces moved that should have stayed
+	Misread    int            `json:"misread"`     // guest's moves taken for another
+	Asked      int            `json:"asked"`       // questions and requests to mend, captures not counted
+	Removals   int            `json:"removals"`    // captured pieces the guest was asked to take off
+	Collisions int            `json:"collisions"`  // pieces touched by another on the way
+	Touches    int            `json:"touches"`     // times a carried piece ran into a person's hand
+	Held       int            `json:"held"`        // times the carriage waited for a hand
+	PutOff     int            `json:"put_off"`     // carries given up because something stayed in the way
+	Watched    int            `json:"watched"`     // pictures looked at while a piece was carried, or waited with
+	Hands      int            `json:"hands"`       // times a hand truly reached half a square over the field meanwhile, and a picture was taken
+	FalseHolds int            `json:"false_holds"` // times the carriage waited and nobody's hand was there
+	Missed     int            `json:"missed"`      // of the hands, those that no picture was read to show
+	Slips      int            `json:"slips"`       // pieces the magnet lost
+	Drags      int            `json:"drags"`       // pieces moved that should have stayed
 	Stalls     int            `json:"stalls"`
 	Toppled    int            `json:"toppled"`
 	Recovered  int            `json:"recovered"`  // pieces fetched or set straight by the machine itself
@@ -48,12 +52,13 @@ type Run struct {
 	Seed   int64  `json:"seed"`
 	Games  int    `json:"games"` // of all shards
 	Faults string `json:"faults"`
-	Motors string `json:"through,omitempty"` // the driver that was played through, and the ills of its wire
-	Twin   string `json:"twin,omitempty"`    // the one machine that all games were played at; "": another one each
+	Every  bool   `json:"every_picture,omitempty"` // of a carry was looked at
+	Motors string `json:"through,omitempty"`       // the driver that was played through, and the ills of its wire
+	Twin   string `json:"twin,omitempty"`          // the one machine that all games were played at; "": another one each
 }
 
 func (r Run) String() string {
-	return fmt.Sprintf("seed %d, %s, faults %q, through %q, at %q", r.Seed, unit.Count(r.Games, "game"), r.Faults, r.Motors, r.Twin)
+	return fmt.Sprintf("seed %d, %s, faults %q, through %q, every picture %v, at %q", r.Seed, unit.Count(r.Games, "game"), r.Faults, r.Motors, r.Every, r.Twin)
 }
 
 // Add adds what another game or shard counted.
@@ -67,6 +72,10 @@ func (t *Tally) Add(u Tally) {
 	t.Touches += u.Touches
 	t.Held += u.Held
 	t.PutOff += u.PutOff
+	t.Watched += u.Watched
+	t.Hands += u.Hands
+	t.FalseHolds += u.FalseHolds
+	t.Missed += u.Missed
 	t.Slips += u.Slips
 	t.Drags += u.Drags
 	t.Stalls += u.Stalls
@@ -107,6 +116,6 @@ func (t *Tally) IsBad(isFaultless bool) bool {
 
 // isNegative says whether any count is below nothing.
 func (t Tally) isNegative() bool {
-	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Touches, t.Held, t.PutOff, t.Slips, t.Drags, t.Stalls, t.Toppled,
+	return min(t.Games, t.Plies, t.Misread, t.Asked, t.Removals, t.Collisions, t.Touches, t.Held, t.PutOff, t.Watched, t.Hands, t.FalseHolds, t.Missed, t.Slips, t.Drags, t.Stalls, t.Toppled,
 		t.Recovered, t.LostState, t.Stuck, t.PowerCuts, t.TakenBack, t.SetUps, t.Said, t.AtFault, t.Unshown, t.Named, t.Misnamed, t.Pictures) < 0
 }

@@ -19,6 +19,10 @@ func (t Tally) String() string {
 	fmt.Fprintf(&o, "  collisions  %4d   drags      %4d   toppled   %4d\n", t.Collisions, t.Drags, t.Toppled)
 	fmt.Fprintf(&o, "  slips       %4d   stalls     %4d   recovered %4d\n", t.Slips, t.Stalls, t.Recovered)
 	fmt.Fprintf(&o, "  asked       %4d   removals   %4d   said      %4d\n", t.Asked, t.Removals, t.Said)
+	if t.Watched > 0 {
+		fmt.Fprintf(&o, "  held        %4d   of them false %d, put off %d; hands %d, of them missed %d, touched %d   (%s of carries)\n",
+			t.Held, t.FalseHolds, t.PutOff, t.Hands, t.Missed, t.Touches, unit.Count(t.Watched, "picture"))
+	}
 	if t.AtFault+t.Unshown+t.Misnamed > 0 {
 		fmt.Fprintf(&o, "  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
 		fmt.Fprintf(&o, "  not shown   %4d\n", t.Unshown)

@@ -103,7 +103,7 @@ func (f BringUpOptions) parts(ctx context.Context, o *terminal.Out, r *rig.Rig) 
 		}
 		p.Gantry, p.Camera = b.motors(), b.pictures()
 		if d != nil {
-			p.Gantry, p.Camera, end = d, d.Pictures(p.Camera), d.Close
+			p.Gantry, p.Camera, end = d, d.SeenBy(p.Camera), d.Close
 		}
 	} else {
 		if b, err = setUpMotors(ctx, r, chess.Start(), setUp, "", func(text string) { o.Complain("%s", text) }); err != nil {

@@ -80,9 +80,20 @@ func (r *reaching) count(what journal.Happening) (n int) {
 	return n
 }
 
+// kinds are what drives the twin's motors: itself, or a driver with a simulated controller.
+var kinds = []string{"", "gcode", "tacho"}
+
+// movers are all kinds; in a short run the twin alone.
+func movers() []string {
+	if testing.Short() {
+		return kinds[:1]
+	}
+	return kinds
+}
+
 // reach plays the machine's move and has the visitor move a piece from and to a square
 // meanwhile, until something happens.
-func reach(t *testing.T, move, hand string, until journal.Happening, isWatched bool) (*reaching, twin.Truth) {
+func reach(t *testing.T, kind, move, hand string, until journal.Happening, isWatched bool) (*reaching, twin.Truth) {
 	t.Helper()
 	rg := rig.Default()
 	pos, err := chess.ParseFEN("r3k3/1R6/8/8/8/8/4K3/8 b - - 0 1")
@@ -90,7 +101,7 @@ func reach(t *testing.T, move, hand string, until journal.Happening, isWatched b
 		t.Fatal(err)
 	}
 	const seed = 4
-	bench, err := SetUp(rg, pos, twin.Options{Seed: seed, FEN: pos.FEN(), Visitor: true})
+	bench, driven, err := SetUpThrough(rg, pos, twin.Options{Seed: seed, FEN: pos.FEN(), Visitor: true}, Through{Kind: kind})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,6 +114,10 @@ func reach(t *testing.T, move, hand string, until journal.Happening, isWatched b
 	r.stop = stop
 	defer stop()
 	parts := bench.parts(r, r, r)
+	if driven != nil {
+		defer driven.Close()
+		driven.Join(&parts)
+	}
 	if !isWatched {
 		parts.Lookout = table.Lookout{}
 	}
@@ -119,15 +134,17 @@ func reach(t *testing.T, move, hand string, until journal.Happening, isWatched b
 // A guest who answers while the machine still moves: the carriage waits, the guest is
 // put right with one sentence, and the move counts as the answer.
 func TestGuestMovesDuringTheMove(t *testing.T) {
-	r, truth := reach(t, "a8a1", "b7b3", journal.GuestMoved, true)
-	if c := truth.Counters; c.Touches+c.Collisions+c.Slips > 0 || r.count(journal.HandSeen) == 0 || r.count(journal.CarryPutOff) > 0 {
-		t.Errorf("%+v; said %q", c, r.said)
-	}
-	if !r.heard("I stand still: I see a hand") || !r.heard("I am still at my move: I have seen the white rook go from b7 to b3") {
-		t.Errorf("said %q", r.said)
-	}
-	if r.count(journal.MachineMoved) != 1 || r.count(journal.Fetched)+r.count(journal.NotFollowed)+r.count(journal.Requested) > 0 {
-		t.Errorf("the hold cost more than time: %v", r.records)
+	for _, kind := range movers() {
+		r, truth := reach(t, kind, "a8a1", "b7b3", journal.GuestMoved, true)
+		if c := truth.Counters; c.Touches+c.Collisions+c.Slips > 0 || r.count(journal.HandSeen) == 0 || r.count(journal.CarryPutOff) > 0 {
+			t.Errorf("%s: %+v; said %q", kind, c, r.said)
+		}
+		if !r.heard("I stand still: I see a hand") || !r.heard("I am still at my move: I have seen the white rook go from b7 to b3") {
+			t.Errorf("%s: said %q", kind, r.said)
+		}
+		if r.count(journal.MachineMoved) != 1 || r.count(journal.Fetched)+r.count(journal.NotFollowed)+r.count(journal.Requested) > 0 {
+			t.Errorf("%s: the hold cost more than time: %v", kind, r.records)
+		}
 	}
 }
 
@@ -135,14 +152,16 @@ func TestGuestMovesDuringTheMove(t *testing.T) {
 // into the hand; with it the carry is put off, the rook let go, and what is left is
 // planned anew around what stands there now.
 func TestPieceLeftInTheWay(t *testing.T) {
-	if _, truth := reach(t, "a8a1", "b7a3", journal.Carried, false); truth.Counters.Touches == 0 {
-		t.Error("nobody looks, and yet the rook does not run into the hand: this test shows nothing")
-	}
-	r, truth := reach(t, "a8a1", "b7a3", journal.MachineMoved, true)
-	if c := truth.Counters; c.Touches+c.Collisions > 0 || r.count(journal.CarryPutOff) != 1 {
-		t.Errorf("%+v; %d put off; said %q", c, r.count(journal.CarryPutOff), r.said)
-	}
-	if !r.heard("Something stands in my way: please clear a3") {
-		t.Errorf("said %q", r.said)
+	for _, kind := range movers() {
+		if _, truth := reach(t, kind, "a8a1", "b7a3", journal.Carried, false); truth.Counters.Touches == 0 {
+			t.Errorf("%s: nobody looks, and yet the rook does not run into the hand: this test shows nothing", kind)
+		}
+		r, truth := reach(t, kind, "a8a1", "b7a3", journal.MachineMoved, true)
+		if c := truth.Counters; c.Touches+c.Collisions > 0 || r.count(journal.CarryPutOff) != 1 {
+			t.Errorf("%s: %+v; %d put off; said %q", kind, c, r.count(journal.CarryPutOff), r.said)
+		}
+		if !r.heard("Something stands in my way: please clear a3") {
+			t.Errorf("%s: said %q", kind, r.said)
+		}
 	}
 }

@@ -43,7 +43,11 @@ func SetUpThrough(r *rig.Rig, pos chess.Position, o twin.Options, t Through) (*B
 		return nil, nil, err
 	}
 	d, err := driven(&set, b.World.Motors(), t)
-	return b, d, err
+	if err != nil {
+		return nil, nil, err
+	}
+	d.Pictures = b.World.Camera()
+	return b, d, nil
 }
 
 // controllerFor is the rig's controller if it is of a kind, else one of that kind.
@@ -73,7 +77,7 @@ func driven(r *rig.Rig, m *twin.Motors, t Through) (*rehearsal.Driven, error) {
 		if err != nil {
 			return nil, err
 		}
-		d.Driver, d.Bed = g.By(virtual), motors
+		d.Driver, d.Holder, d.Bed = g.By(virtual), g, motors
 		return d, nil
 	}
 	lines := bed.NewLines(build, m, virtual, ills)
@@ -81,7 +85,7 @@ func driven(r *rig.Rig, m *twin.Motors, t Through) (*rehearsal.Driven, error) {
 	if err != nil {
 		return nil, err
 	}
-	d.Driver, d.Bed, d.IsStrict = g.By(virtual), lines, true
+	d.Driver, d.Holder, d.Bed, d.IsStrict = g.By(virtual), g, lines, true
 	return d, nil
 }
 

@@ -86,14 +86,39 @@ func (w *World) show(ctx context.Context) {
 		return
 	}
 	o.until = w.now + frameTime
-	isOut := w.person.Hand().IsOut
-	if !isOut && !o.busy && !w.held.Load() && !w.opts.AllPictures {
+	if !w.isNews(w.held.Load()) {
 		return
 	}
-	o.busy = isOut
 	p, err := w.take()
 	look := o.look
 	w.mu.Unlock()
 	defer w.mu.Lock()
 	look(ctx, p, err)
+}
+
+// isNews says whether the picture that is due shows anything to somebody who saw the last
+// one.
+func (w *World) isNews(isHeld bool) bool {
+	isOut, wasOut := w.person.Hand().IsOut, w.onlooker.busy
+	w.onlooker.busy = isOut
+	return isOut || wasOut || isHeld || w.opts.AllPictures
+}
+
+// Glimpse is the picture that is due while a controller from outside has the motors;
+// false where it shows no hand, as with During. It is asked for once a picture's time:
+// where the motors stood all the while, that passes for the person all the same.
+func (c *Camera) Glimpse() (sight.Picture, bool, error) {
+	w := c.w
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	isStill := w.now == w.onlooker.until
+	if isStill {
+		w.person.Elapse(frameTime)
+	}
+	w.onlooker.until = w.now
+	if !w.isNews(isStill) {
+		return sight.Picture{}, false, nil
+	}
+	p, err := w.take()
+	return p, true, err
 }

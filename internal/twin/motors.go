@@ -11,11 +11,13 @@ import (
 // Motors are the axes and the lift of the twin, turned by a controller from outside
 // instead of by the twin's own Gantry: the magnet is where they truly turned.
 type Motors struct {
-	w    *World
-	at   frame.Spot[frame.Machine] // where the axes' motors were turned to, m
-	lift float64                   // and the lift's, 0 lowered … 1 raised
-	held bool                      // the lift catches, with its fault
-	rest float64                   // s that are no whole step yet
+	w     *World
+	at    frame.Spot[frame.Machine] // where the axes' motors were turned to, m
+	lift  float64                   // and the lift's, 0 lowered … 1 raised
+	held  bool                      // the lift catches, with its fault
+	rest  float64                   // s that are no whole step yet
+	since float64                   // s since the carriage was last looked at for a hand that it touches …
+	from  frame.Spot[frame.Machine] // … and where it was then, m
 
 	grips  bool    // the lift has moved in this motion
 	behind float64 // s for which an axis has not followed
@@ -87,7 +89,16 @@ func (m *Motors) Turn(to frame.Spot[frame.Machine], lift, seconds float64) {
 	if steps > 0 {
 		m.raise(lift, lift > m.lift)
 		m.at, m.lift = to, lift
-		w.person.Pass(float64(steps) * mechanics.Step)
+		m.pass(float64(steps) * mechanics.Step)
+	}
+}
+
+// pass lets time pass for the person, whose hand may be touched.
+func (m *Motors) pass(seconds float64) {
+	m.w.person.Pass(seconds)
+	if m.since += seconds; m.since >= chunk {
+		m.w.brush(m.at.Distance(m.from) * chunk / m.since)
+		m.since, m.from = 0, m.at
 	}
 }
 

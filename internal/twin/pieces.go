@@ -77,14 +77,15 @@ func (w *World) spill(s motion.Stroke) {
 	}
 }
 
-// brush counts when the piece that the magnet moves touches the hand.
+// brush counts when the piece that the magnet moves touches the hand; moved is how far
+// the carriage went in a chunk of time, m.
 func (w *World) brush(moved float64) {
-	grip, s := w.table.Gripped(), w.scene()
-	if grip == nil || s.Arm == nil {
+	grip := w.table.Gripped()
+	if grip == nil || !w.person.Hand().IsOut {
 		w.isTouching = false
 		return
 	}
-	isTouching := s.Arm.Gap(seen(grip)) < 0
+	isTouching := w.scene().Arm.Gap(seen(grip)) < 0
 	if isTouching && !w.isTouching && moved > brushing*chunk {
 		w.count.Touches++
 	}

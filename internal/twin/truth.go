@@ -3,6 +3,8 @@
 package twin
 
 import (
+	"math"
+
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
@@ -30,6 +32,8 @@ type Truth struct {
 	Time       float64     // world time, s
 	Guest      chess.Move  // the guest's last finished legal move
 	InHand     chess.Piece // held by a person; NoPiece: none
+	HandOut    bool        // a person's hand is over the table
+	HandOver   bool        // and its fingertips, as the camera sees them, half a square inside the playing field or more
 	Deviations Deviations
 	AtFault    []AtFault // of the faults that are on, the part that truly is at fault
 }
@@ -40,6 +44,10 @@ func (w *World) Truth() Truth {
 	defer w.mu.Unlock()
 	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, View: w.studio.View(), Time: w.now, Deviations: w.deviations}
 	t.Guest, t.AtFault = w.person.Played(), w.atFault()
+	hand, within := w.person.Hand(), 3.5*float64(w.rig.Board.Square)
+	t.HandOut = hand.IsOut
+	tip, err := t.View.Leaned(hand.Tip.Spot(), hand.Tip.Z)
+	t.HandOver = hand.IsOut && err == nil && math.Abs(tip.X) <= within && math.Abs(tip.Y) <= within
 	for _, b := range w.table.Pieces {
 		if b.Place == physics.InHand {
 			t.InHand = b.Piece

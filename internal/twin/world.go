@@ -88,8 +88,8 @@ type World struct {
 // onlooker is shown pictures while the carriage moves.
 type onlooker struct {
 	look  func(context.Context, sight.Picture, error)
-	until float64 // world time of the next picture
-	busy  bool    // the last picture that was shown had a hand in it
+	until float64 // world time of the next picture; of a Glimpse: of the last one
+	busy  bool    // a hand was out when the last picture was due
 }
 
 // Streams of chance: one for each part, so that a change in one does not

@@ -62,7 +62,7 @@ func (p *paper) InWay(_ context.Context, pic sight.Picture, w sight.Way) (sight.
 
 func (p *paper) Hold() error                   { p.did = append(p.did, "hold"); return p.holdErr }
 func (p *paper) Resume() error                 { p.did = append(p.did, "go on"); return nil }
-func (p *paper) At() frame.Spot[frame.Machine] { return frame.Spot[frame.Machine]{X: -0.14, Y: 0.1} }
+func (p *paper) At() frame.Spot[frame.Machine] { return frame.Spot[frame.Machine]{X: -0.138, Y: 0.1} } // beside b7
 
 func (p *paper) Append(_ context.Context, r journal.Record) error {
 	p.kept = append(p.kept, r.What)
@@ -179,7 +179,7 @@ func TestTheWayThatIsAskedFor(t *testing.T) {
 	}
 }
 
-// A guest who has moved is put right; one whose piece stands on the way is asked for it,
+// A guest who has moved is put right, though their piece stood beside the carriage; one whose piece stands on the way is asked for it,
 // and where it stays the plan to come knows that it stands there.
 func TestGuestWhoMoves(t *testing.T) {
 	moved := func(to chess.Square) *paper {

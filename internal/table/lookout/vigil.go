@@ -131,11 +131,12 @@ func (k *vigil) moved(ctx context.Context, pic sight.Picture) (from, to chess.Sq
 		return 0, 0, false
 	}
 	own := k.own()
-	isOwn := func(q chess.Square) bool {
+	isOut := func(q chess.Square) bool { return q == k.step.From || q == k.step.To }
+	isNear := func(q chess.Square) bool {
 		_, d := frame.Nearest(own[:1], k.model.Layout.Centre(q))
-		return d < float64(k.model.Layout.Square) || q == k.step.From || q == k.step.To
+		return d < float64(k.model.Layout.Square)
 	}
-	return k.view.Evidence().Moved(k.model.Now.Board, k.model.Side.Other(), isOwn)
+	return k.view.Evidence().Moved(k.model.Now.Board, k.model.Side.Other(), isOut, isNear)
 }
 
 // giveUp ends the stroke where it is. Where the picture shows it, the piece that the
