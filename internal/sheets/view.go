@@ -225,6 +225,7 @@ func (v *view) head(tip [2]float64, axis int, sign float64) {
 
 // sheet is the view as a sheet.
 func (v *view) sheet(name, use string) Sheet {
+	v.BreakAtWords()
 	return Sheet{Title: name, Use: use, Scale: v.scale, Pages: []*draw.Drawing{v.Drawing}}
 }
 
