@@ -6,7 +6,7 @@
 GO ?= go
 export CGO_ENABLED ?= 0
 
-.PHONY: build demo check check-long fuzz licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench benchmarks manual dist clean
+.PHONY: build demo check check-long fuzz licences lettering headers kills scenes scenes-rooms scenes-gate score score-accept score-vary score-mutants alone heads likes bench-sight bench benchmarks examples manual dist clean
 
 build:
 	$(GO) build -trimpath -o bin/boardhand ./cmd/boardhand
@@ -146,6 +146,11 @@ manual:
 
 clean:
 	rm -rf bin out
+
+# What the example builds come with, made anew from their rig and stock files; a test says when
+# that is due.
+examples:
+	$(GO) run ./tools/examples examples
 
 # All that is given to strangers, in out/dist: static programs for five machines, Debian
 # packages with manual pages and completions, what is linked in (SPDX) and checksums.

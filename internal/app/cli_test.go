@@ -187,6 +187,34 @@ func TestMergeAddsShards(t *testing.T) {
 	}
 }
 
+// A shard that failed is found by the merge and named: its file lacks, is empty, or says that it
+// was broken off.
+func TestMergeNamesTheShardThatFailed(t *testing.T) {
+	dir := t.TempDir()
+	shard := func(k, games string) string {
+		return write(t, filepath.Join(dir, k+".json"), `{"games":`+games+`,"shard":"`+k+`/3","run":{"seed":1,"games":5,"faults":""}}`)
+	}
+	one, two, three := shard("1", "2"), shard("2", "2"), shard("3", "1")
+	empty := write(t, filepath.Join(dir, "2-again.json"), "")
+	if code, _, errs := cli(t, "rehearse", "--merge", one, two, three); code != fine {
+		t.Fatalf("all three: exit code %d, %s", code, errs)
+	}
+	for name, c := range map[string]struct {
+		files []string
+		want  string
+	}{
+		"missing":    {[]string{one, three}, "shard 2/3 is missing"},
+		"two":        {[]string{three}, "shards 1/3, 2/3 are missing"},
+		"empty":      {[]string{one, empty, three}, "2-again.json is empty: its shard failed; shard 2/3 is missing"},
+		"broken off": {[]string{one, shard("2", "1"), three}, "ended after 1 of 2 games: shard 2/3"},
+		"no file":    {[]string{one, filepath.Join(dir, "none"), three}, "shard 2/3 is missing"},
+	} {
+		if code, out, errs := cli(t, append([]string{"rehearse", "--merge"}, c.files...)...); code != badInput || out != "" || !strings.Contains(errs, c.want) {
+			t.Errorf("%s: exit code %d, %q%q", name, code, out, errs)
+		}
+	}
+}
+
 // The overview places every command at a stage of the work.
 func TestHelpPlacesEveryCommand(t *testing.T) {
 	_, out, _ := cli(t, "--help")

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/propose"
+	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
@@ -76,7 +77,8 @@ func (f proposeFlags) run(ctx context.Context, o *terminal.Out, args []string) e
 // proposal is what propose prints for programs.
 type proposal struct {
 	*propose.Result
-	Rig     string  `json:"rig_text"` // the file that the settings change
+	Rig     string  `json:"rig_text"`        // the file that the settings change
+	Shard   string  `json:"shard,omitempty"` // K/N, of a part of a search
 	Seconds float64 `json:"seconds"`
 	Wrote   string  `json:"wrote,omitempty"`
 }
@@ -109,7 +111,7 @@ func (f proposeFlags) search(ctx context.Context, o *terminal.Out, path string) 
 	found := space.Search(ctx, part, func(more int) { _ = bar.Add(more) })
 	_ = bar.Finish()
 	found.Explain(ctx)
-	return f.finish(ctx, o, proposal{Result: found, Rig: string(text), Seconds: time.Since(began).Seconds()})
+	return f.finish(ctx, o, proposal{Result: found, Rig: string(text), Shard: f.shard, Seconds: time.Since(began).Seconds()})
 }
 
 // shardForm is how a part is written: at most a million of them.
@@ -215,17 +217,26 @@ func (f proposeFlags) join(o *terminal.Out, files []string) error {
 	}
 	var all []*propose.Result
 	var sum proposal
+	var parts rehearsal.Parts
 	for _, name := range files {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			return fmt.Errorf("cannot read a shard: %w", err)
 		}
 		p := proposal{Result: &propose.Result{}}
-		if err := json.Unmarshal(data, &p); err != nil || p.Search == "" {
-			return fmt.Errorf("%s is not what `boardhand propose --json` prints", name)
+		if err := json.Unmarshal(data, &p); err != nil || p.Search == "" || len(p.Shards) == 0 {
+			parts.Refuse(fmt.Errorf("%s is not what `boardhand propose --json` prints", name))
+			continue
 		}
+		if s := p.Shards[0]; p.Judged+p.NotToHave < s.To-s.From && len(p.Shards) == 1 {
+			parts.Refuse(fmt.Errorf("%s was broken off after %d of %d rigs", name, p.Judged+p.NotToHave, s.To-s.From))
+		}
+		parts.Add(p.Shard, name)
 		all = append(all, p.Result)
 		sum.Rig, sum.Seconds = p.Rig, sum.Seconds+p.Seconds
+	}
+	if err := parts.Whole(); err != nil {
+		return err
 	}
 	var err error
 	if sum.Result, err = propose.Merge(all); err != nil {

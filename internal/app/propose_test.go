@@ -146,3 +146,24 @@ func TestProposeExample(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Shards of a search are put together when all of them are there; the one that is not is named.
+func TestProposeMergeNamesTheShardThatFailed(t *testing.T) {
+	dir := t.TempDir()
+	r := write(t, filepath.Join(dir, "rig.toml"), rig.DefaultText)
+	stock := write(t, filepath.Join(dir, "stock.toml"), fewParts)
+	files := make([]string, 3)
+	for k := range files {
+		code, out, errs := cli(t, "propose", r, "--stock", stock, "--json", "--shard", string(rune('1'+k))+"/3")
+		if code > no {
+			t.Fatal(errs)
+		}
+		files[k] = write(t, filepath.Join(dir, string(rune('1'+k))+".json"), out)
+	}
+	if code, out, errs := cli(t, append([]string{"propose", "--merge"}, files...)...); code != fine || !strings.Contains(out, "4 rigs judged: 2 pass") {
+		t.Errorf("exit %d: %s%s", code, out, errs)
+	}
+	if code, out, errs := cli(t, "propose", "--merge", files[0], files[2]); code != badInput || out != "" || !strings.Contains(errs, "shard 2/3 is missing") {
+		t.Errorf("exit %d: %s%s", code, out, errs)
+	}
+}

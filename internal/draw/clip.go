@@ -136,3 +136,56 @@ func clipPolygon(x, y []float64, r Rect) (xs, ys []float64) {
 	}
 	return xs, ys
 }
+
+// wordGap is what a line that is broken at a word leaves free around its capitals, mm; less than
+// from a dimension line to its text. Doubled, dimension lines would be broken at their own.
+const wordGap = 0.4
+
+// BreakAtWords breaks straight lines that cross a word, so that it can be read (ISO 129-1 has
+// lines broken rather than figures crossed). What is to be cut, and outlines, stay.
+func (d *Drawing) BreakAtWords() {
+	var boxes []Rect
+	for _, w := range d.Words() {
+		b := w.Box()
+		if w.Upward {
+			b.X0, b.X1 = w.X-capital*w.Size-wordGap, w.X+wordGap
+		} else {
+			b.Y0, b.Y1 = w.Y-capital*w.Size-wordGap, w.Y+wordGap
+		}
+		boxes = append(boxes, b)
+	}
+	var out []part
+	for _, a := range d.parts {
+		if len(a.x) != 2 || a.tone || a.word.Text != "" || a.ink.Cut || a.ink.Width > Fine.Width {
+			out = append(out, a)
+			continue
+		}
+		for _, s := range outside([2]float64{a.x[0], a.y[0]}, [2]float64{a.x[1], a.y[1]}, boxes) {
+			out = append(out, part{x: []float64{s[0][0], s[1][0]}, y: []float64{s[0][1], s[1][1]}, ink: a.ink})
+		}
+	}
+	d.parts = out
+}
+
+// outside are the parts of a stretch that lie in none of the boxes.
+func outside(a, b [2]float64, boxes []Rect) [][2][2]float64 {
+	left := [][2][2]float64{{a, b}}
+	for _, r := range boxes {
+		var next [][2][2]float64
+		for _, s := range left {
+			p, q, ok := inside(s[0], s[1], r)
+			if !ok || p == q {
+				next = append(next, s)
+				continue
+			}
+			if p != s[0] {
+				next = append(next, [2][2]float64{s[0], p})
+			}
+			if q != s[1] {
+				next = append(next, [2][2]float64{q, s[1]})
+			}
+		}
+		left = next
+	}
+	return left
+}

@@ -127,3 +127,33 @@ func TestPlacedDrawingIsMoved(t *testing.T) {
 		t.Errorf("its corner is at (%g, %g), want (90, 60)", b.X0, b.Y0)
 	}
 }
+
+// A thin line is broken where it crosses a word and goes on behind it; the line below a word, an
+// outline and what is cut stay whole.
+func TestLinesAreBrokenAtWords(t *testing.T) {
+	d := &Drawing{}
+	d.Write(Word{X: 50, Y: 10, Text: "136", Size: 4, At: Middle})
+	d.Line([]float64{50, 50}, []float64{0, 40}, Fine)     // through the word
+	d.Line([]float64{0, 100}, []float64{11, 11}, Fine)    // the dimension line below it
+	d.Line([]float64{49, 49}, []float64{0, 40}, Outline)  // an outline
+	d.Line([]float64{51, 51}, []float64{0, 40}, Knife)    // what is cut
+	d.Line([]float64{0, 100}, []float64{40, 40}, Extreme) // far away
+	d.BreakAtWords()
+	type kind struct {
+		width float64
+		cut   bool
+	}
+	long := map[kind]float64{}
+	n := 0
+	for _, a := range d.parts {
+		if len(a.x) != 2 {
+			continue
+		}
+		n++
+		long[kind{a.ink.Width, a.ink.Cut}] += math.Hypot(a.x[1]-a.x[0], a.y[1]-a.y[0])
+	}
+	gap := capital*4 + 2*wordGap
+	if n != 6 || math.Abs(long[kind{Fine.Width, false}]-(40-gap+100+100)) > 1e-9 || long[kind{Outline.Width, false}] != 40 || long[kind{Knife.Width, true}] != 40 {
+		t.Errorf("%d lines, %v", n, long)
+	}
+}

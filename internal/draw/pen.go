@@ -38,6 +38,9 @@ const (
 	Right
 )
 
+// capital is how high capitals are, as a share of a word's size.
+const capital = 0.72
+
 // Word is a piece of text, its baseline at Y.
 type Word struct {
 	X, Y   float64

@@ -31,9 +31,10 @@ func (b *builder) drive(d *Drive, name string, body unit.Length) {
 		b.screw(d, a)
 	}
 	b.motor(name, a)
-	d.Guide = guideStep * unit.Length(math.Ceil(float64((a.Travel+body+guideEnds)/guideStep)-1e-9))
+	need := a.Travel + body + guideEnds
+	d.Guide = guideStep * unit.Length(math.Ceil(float64(need/guideStep)-1e-9))
 	b.add(Line{List: InDrives, Name: fmt.Sprintf("guide, %s", d.Guide), Need: 2,
-		Why: fmt.Sprintf("%s axis: two, for %s travel, a body of %s and %s for holders", name, a.Travel, body, unit.Length(guideEnds))})
+		Why: fmt.Sprintf("%s axis: two, cut to %s: %s travel, a body of %s and %s for holders", name, need, a.Travel, body, unit.Length(guideEnds))})
 }
 
 // gear is the stock's gear of an axis; -1 where it has none.

@@ -15,6 +15,7 @@ import (
 func (b *builder) fasteners() {
 	b.mounts()
 	b.housing()
+	b.fixing()
 	b.boom()
 	ties := 0.0
 	for _, l := range b.list.Wiring.Leads {

@@ -4,7 +4,9 @@ package materials
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"boardhand/internal/nest"
 	"boardhand/internal/unit"
@@ -84,4 +86,20 @@ func (b *builder) discs(thick unit.Length, rings []Ring, count func(Ring) int, w
 		b.add(l)
 	}
 	return s.layout, ok
+}
+
+// Laid is what a layout holds, laid anew on sheets of another size, such as pages, with the
+// gaps of card; sheets are used up to their edges.
+func Laid(l Layout, width, height unit.Length) (Layout, error) {
+	parts := map[string]nest.Part{}
+	for _, sheet := range l.Sheets {
+		for _, at := range sheet {
+			parts[at.Name] = nest.Part{Name: at.Name, Width: at.Width, Height: at.Height, Count: parts[at.Name].Count + 1}
+		}
+	}
+	var all []nest.Part
+	for _, name := range slices.Sorted(maps.Keys(parts)) {
+		all = append(all, parts[name])
+	}
+	return nest.Pack(all, nest.Sheet{Width: width, Height: height, Kerf: cardKerf})
 }

@@ -57,6 +57,7 @@ type List struct {
 	Magnets  Magnets
 	Feet     Feet
 	Wiring   Wiring
+	Fixing   Fixing
 	Notes    []string // what was taken for want of a word in the files, and what did not fit
 }
 

@@ -90,3 +90,16 @@ const (
 	boomArm       = 1.1     // of the way from a wall to the field's middle
 	stickOut      = 0.05e-3 // m: what a magnet may stick out of its layers of card
 )
+
+// What holds the board and the lift. Common practice, no source.
+const (
+	blockSide  = 12e-3  // m: of a block that a board screw goes into; doubled, few machines have room for it
+	blockDeep  = 30e-3  // m: its height, three times a screw's way in; doubled, nothing changes
+	blockPitch = 200e-3 // m: between board screws at most; doubled, a thin board lifts between them
+	boardHole  = 3.2e-3 // m: clearance of a 3 mm screw
+	plateHole  = 3.2e-3 // m: of an M3 screw, fine series of ISO 273
+	plateEdge  = 5e-3   // m: from the plate's edge to the middle of a hole; doubled, a small plate's holes meet its cup
+	cupWall    = 1e-3   // m: of the cup that holds the drive magnet
+	cupPlay    = 0.4e-3 // m: by which the cup's passage is wider
+	trapdoor   = 1.2    // times the widest base
+)

@@ -44,30 +44,48 @@ func Merge(files []string) (Tally, error) {
 		return Tally{}, fmt.Errorf("--merge needs the JSON files that the shards printed")
 	}
 	var sum, first Tally
-	seen := map[string]bool{}
+	var parts Parts
 	for _, name := range files {
-		data, err := os.ReadFile(name)
+		t, err := readShard(name)
 		if err != nil {
-			return Tally{}, fmt.Errorf("cannot read a shard: %w", err)
+			parts.Refuse(err)
+			continue
 		}
-		var t Tally
-		d := json.NewDecoder(bytes.NewReader(data))
-		d.DisallowUnknownFields()
-		if err := d.Decode(&t); err != nil || t.Games < 1 || t.isNegative() {
-			return Tally{}, fmt.Errorf("%s is not what `boardhand rehearse --json` prints", name)
-		}
-		if seen[t.Shard] && t.Shard != "" {
-			return Tally{}, fmt.Errorf("%s is shard %s, which another file is too: give each shard once", name, t.Shard)
-		}
-		seen[t.Shard] = true
 		if t.Run != first.Run && first.Run != (Run{}) {
 			return Tally{}, fmt.Errorf("%s is of another rehearsal (%v) than the first file (%v)", name, t.Run, first.Run)
 		}
 		if first.Games == 0 {
 			first = t
 		}
+		parts.Add(t.Shard, name)
 		sum.Add(t)
+	}
+	if err := parts.Whole(); err != nil {
+		return Tally{}, err
 	}
 	sum.Run = first.Run
 	return sum, nil
+}
+
+// readShard reads what a shard printed; one that was broken off before its last game is refused.
+func readShard(name string) (t Tally, err error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return t, fmt.Errorf("cannot read a shard: %w", err)
+	}
+	if len(bytes.TrimSpace(data)) == 0 {
+		return t, fmt.Errorf("%s is empty: its shard failed", name)
+	}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&t); err != nil || t.Games < 1 && t.Shard == "" || t.isNegative() {
+		return t, fmt.Errorf("%s is not what `boardhand rehearse --json` prints", name)
+	}
+	var k, n int
+	if _, err := fmt.Sscanf(t.Shard, "%d/%d", &k, &n); err == nil && n > 0 {
+		if want := (t.Run.Games - k + n) / n; t.Games < want {
+			return t, fmt.Errorf("%s ended after %d of %d games: shard %s was broken off", name, t.Games, want, t.Shard)
+		}
+	}
+	return t, nil
 }

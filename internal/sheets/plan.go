@@ -4,6 +4,7 @@ package sheets
 
 import (
 	"fmt"
+	"math"
 
 	"boardhand/internal/axes"
 	"boardhand/internal/draw"
@@ -64,8 +65,8 @@ func (v *view) field(b rig.Board) {
 	for i := range b.Ranks + 1 {
 		v.line(x0, y0+float64(i)*s, -x0, y0+float64(i)*s, draw.Fine)
 	}
-	v.say(x0+s/2, y0+s/2, "a1")
-	v.say(-x0-s/2, -y0-s/2, fmt.Sprintf("%c%d", 'a'+b.Files-1, b.Ranks))
+	v.say(x0+0.8*s, y0+0.75*s, "a1") // the magnet's circle may lie in the middle
+	v.say(-x0-0.8*s, -y0-0.75*s, fmt.Sprintf("%c%d", 'a'+b.Files-1, b.Ranks))
 }
 
 // carriages draws the carriage in the four corners of its reach, and the reach of the magnet's
@@ -115,7 +116,9 @@ func (v *view) planDimensions(r *rig.Rig) {
 	v.across(below, -halfX, halfX, -halfY, field(b.Files))
 	v.acrossAt(below, dimensionFirst+dimensionStep, halfX, wide, -deep, written(mm(b.Border)))
 	v.across(below, -wide, wide, -deep, written(2*wide))
-	v.across(below, -mm(w.Left)-mm(w.Depth()), mm(w.Right)+mm(w.Depth()), -mm(w.Front)-mm(w.Depth()), written(mm(w.Left+w.Right)+2*mm(w.Depth())))
+	if outer := mm(w.Left+w.Right) + 2*mm(w.Depth()); math.Abs(outer-2*wide) > 0.05 || w.Left != w.Right { // not the board's
+		v.across(below, -mm(w.Left)-mm(w.Depth()), mm(w.Right)+mm(w.Depth()), -mm(w.Front)-mm(w.Depth()), written(outer))
+	}
 
 	v.upright(toLeft, -mm(w.Front), 0, -mm(w.Left), written(mm(w.Front)))
 	v.uprightAt(toLeft, dimensionFirst, 0, mm(w.Back), -mm(w.Left), written(mm(w.Back)))

@@ -46,7 +46,7 @@ func (s *script) need(high float64) bool {
 
 // heading writes a heading that stays with what follows.
 func (s *script) heading(text string) {
-	s.need(5 * lineStep)
+	s.need(8 * lineStep) // itself, a table's head and its first row
 	s.y += 2 * lineStep
 	s.page().Write(draw.Word{X: s.room.X0, Y: s.y, Text: text, Size: large, Bold: true})
 	s.y += lineStep / 2

@@ -17,10 +17,12 @@ type maker struct {
 // makers are those of all sheets, in their order.
 var makers = []maker{
 	{"board", board},
+	{"underside", underside},
 	{"plan", plan},
 	{"front", front},
 	{"side", side},
 	{"lift", lift},
+	{"plate", plate},
 	{"panels", panels},
 	{"courses", courses},
 	{"bases", bases},

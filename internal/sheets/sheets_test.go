@@ -40,6 +40,13 @@ func machines(t *testing.T) map[string]*rig.Rig {
 		}
 		out[name] = r
 	}
+	for _, name := range []string{"pocket", "club"} {
+		r, err := rig.Load("../../examples/"+name+"/rig.toml", rig.Machine)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out["example "+name] = r
+	}
 	return out
 }
 
@@ -149,7 +156,7 @@ func TestDimensionsAreWhatTheyMeasure(t *testing.T) {
 func TestUnknownSheetsAndPaper(t *testing.T) {
 	o := orderOf(machines(t)["default"], Papers[0])
 	o.Only = []string{"bord"}
-	if _, err := Draw(o); err == nil || !strings.Contains(err.Error(), "board, plan") {
+	if _, err := Draw(o); err == nil || !strings.Contains(err.Error(), "board, underside, plan") {
 		t.Errorf("an unknown sheet: %v", err)
 	}
 	if _, err := PaperNamed("a5"); err == nil || !strings.Contains(err.Error(), "a4, a3, letter") {
@@ -212,3 +219,77 @@ func (r *recorder) Circle(x, y, radius float64, _ draw.Ink) {
 }
 func (r *recorder) Tone(_, _ []float64, _ draw.Tint) {}
 func (r *recorder) Write(w draw.Word)                { r.words = append(r.words, w) }
+
+// On a card as large as the paper the bases take a page for the layers and one for the covers,
+// and every disc lies whole on its page.
+func TestBasesTakeFewPages(t *testing.T) {
+	o := orderOf(machines(t)["default"], Papers[0])
+	o.Only = []string{"bases"}
+	all, err := Draw(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(all[0].Pages); n != 2 {
+		t.Errorf("the bases take %d pages of A4, want one of layers and one of covers", n)
+	}
+	want, got := 0, 0
+	for _, r := range o.Parts.Feet.Rings {
+		want += r.Discs()
+		if r.Pocket > 0 {
+			want += r.Discs() + r.Count + r.Spare // pockets, and covers
+		}
+	}
+	for _, page := range all[0].Pages {
+		r := &recorder{}
+		page.Play(r)
+		got += len(r.circles)
+	}
+	if got != want {
+		t.Errorf("%d circles are drawn, want %d", got, want)
+	}
+}
+
+// A board whose sheet reaches over the walls is screwed to blocks between them: each hole lies
+// in a corner or along the front or back wall, clear of the carriage, mirrored as it is seen
+// from below, and as many as screws are on the list.
+func TestUndersideIsDrilledWhereNothingMoves(t *testing.T) {
+	text := rig.DefaultText
+	for key, value := range map[string]string{"board.border": `"66 mm"`, "walls.left": `"220 mm"`, "walls.right": `"210 mm"`, "walls.front": `"212 mm"`, "walls.back": `"212 mm"`} {
+		var err error
+		if text, err = rig.Patch(text, key, value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := rig.Parse("blocks.toml", []byte(text), rig.Machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := orderOf(r, Papers[1])
+	o.Only = []string{"underside"}
+	all, err := Draw(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &recorder{}
+	all[0].Whole.Play(p)
+	screws := 0
+	for _, l := range o.Parts.In(materials.InFasteners) {
+		if l.Name == "countersunk wood screw 3 × 16" {
+			screws = l.Need
+		}
+	}
+	if len(p.circles) != 8 || screws != 8 {
+		t.Fatalf("%d holes and %d screws, want 8 of each: 418 mm between the outer ones, at most 200 apart, front and back", len(p.circles), screws)
+	}
+	centre := all[0].Whole.W / 2
+	left, right := math.Inf(1), math.Inf(-1)
+	for _, c := range p.circles {
+		left, right = min(left, c[0]-centre), max(right, c[0]-centre)
+		if math.Abs(math.Abs(c[1]-centre)-206) > 1e-9 { // 212 less half a block; the carriage gets to 168 + 24
+			t.Errorf("a hole %.1f mm from the middle, want 206", c[1]-centre)
+		}
+	}
+	if math.Abs(left+204) > 1e-9 || math.Abs(right-214) > 1e-9 { // from below the left wall is right
+		t.Errorf("holes from %.1f to %.1f mm, want -204 to 214", left, right)
+	}
+}

@@ -5,6 +5,7 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"boardhand/internal/draw"
 )
@@ -66,12 +67,33 @@ func (g grid) marks(d *draw.Drawing, r, c int) {
 	}
 	if c+1 < g.cols {
 		line(d, x1-overlap, y0, x1-overlap, y1, draw.Hidden)
-		d.Write(draw.Word{X: x1 - overlap + letter, Y: y0 + g.h/2, Text: "lay the left edge of " + tileName(r, c+1) + " on the dashed line", Size: letter, At: draw.Middle, Upward: true})
+		writeFree(d, draw.Word{X: x1 - overlap + letter, Y: y0 + g.h/2, Text: "lay the left edge of " + tileName(r, c+1) + " on the dashed line", Size: letter, At: draw.Middle, Upward: true})
 	}
 	if r+1 < g.rows {
 		line(d, x0, y1-overlap, x1, y1-overlap, draw.Hidden)
-		d.Write(draw.Word{X: x0 + g.w/2, Y: y1 - overlap + letter, Text: "lay the upper edge of " + tileName(r+1, c) + " on the dashed line", Size: letter, At: draw.Middle})
+		writeFree(d, draw.Word{X: x0 + g.w/2, Y: y1 - overlap + letter, Text: "lay the upper edge of " + tileName(r+1, c) + " on the dashed line", Size: letter, At: draw.Middle})
 	}
+}
+
+// writeFree writes a word where no other one stands: it is moved along its line, at most by a
+// quarter of the page.
+func writeFree(d *draw.Drawing, w draw.Word) {
+	const step = 5.0
+	for n := range int(d.W / 4 / step) {
+		for _, by := range []float64{float64(n) * step, -float64(n) * step} {
+			at := w
+			if w.Upward {
+				at.Y += by
+			} else {
+				at.X += by
+			}
+			if !slices.ContainsFunc(d.Words(), func(o draw.Word) bool { return o.Box().Overlaps(at.Box()) }) {
+				d.Write(at)
+				return
+			}
+		}
+	}
+	d.Write(w)
 }
 
 // foot writes what lies below a tile: its place among all, the ruler, and how to print it.

@@ -45,3 +45,10 @@ const wireStep = 13.0
 
 // sheetGap is between two stock sheets drawn on one, mm; room for their caption.
 const sheetGap = 12.0
+
+// plateRoom is left around the carriage's plate, mm: for diameters beside the holes. plateText is
+// how wide a list of them is written: it fits on every paper.
+const plateRoom, plateText = 20.0, 150.0
+
+// discGap is between two discs on a page of bases, and captionHigh what its caption takes, mm.
+const discGap, captionHigh = 1.0, 6.0

@@ -104,15 +104,19 @@ func (v *view) say(x, y float64, text string) {
 // point leads from a place of the machine to a word beside it, dx and dy on paper, mm.
 func (v *view) point(x, y, dx, dy float64, text string) {
 	px, py := v.x(x), v.y(y)
+	along := 1.0
+	w := draw.Word{X: px + dx + 2.6, Y: py + dy + letter/3, Text: text, Size: letter}
+	if dx < 0 {
+		along, w.X, w.At = -1, px+dx-2.6, draw.Right
+	}
+	for n := 0; n < 10 && v.isTaken(w.Box()); n++ { // farther up, or down
+		dy += math.Copysign(lineStep/2, dy)
+		w.Y = py + dy + letter/3
+	}
 	line(v, px, py, px+dx, py+dy, draw.Fine)
 	v.Circle(px, py, 0.4, draw.Ink{Width: 0.4})
-	at := draw.Left
-	along := 1.0
-	if dx < 0 {
-		at, along = draw.Right, -1
-	}
 	line(v, px+dx, py+dy, px+dx+2*along, py+dy, draw.Fine)
-	v.Write(draw.Word{X: px + dx + 2.6*along, Y: py + dy + letter/3, Text: text, Size: letter, At: at})
+	v.Write(w)
 }
 
 // across is a dimension along x on the next line of the side below or above.
@@ -221,6 +225,7 @@ func (v *view) head(tip [2]float64, axis int, sign float64) {
 
 // sheet is the view as a sheet.
 func (v *view) sheet(name, use string) Sheet {
+	v.BreakAtWords()
 	return Sheet{Title: name, Use: use, Scale: v.scale, Pages: []*draw.Drawing{v.Drawing}}
 }
 

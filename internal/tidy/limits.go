@@ -49,7 +49,7 @@ var leaves = map[string]leave{
 	"receiver chess.Position":           {67, "there is so much to ask of a position"},
 	"receiver gantry/firmware.Firmware": {57, whole},
 	"receiver host.Host":                {46, whole},
-	"receiver materials.builder":        {48, "a kind of part each, all of the same list"},
+	"receiver materials.builder":        {51, "a kind of part each, all of the same list"},
 	"receiver sight.Reader":             {58, whole},
 	"receiver sight/inference.Search":   {65, whole},
 	"receiver store.Store":              {49, "a question each, all of the same file"},

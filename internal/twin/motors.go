@@ -74,21 +74,22 @@ func (m *Motors) Turn(to frame.Spot[frame.Machine], lift, seconds float64) {
 	defer w.mu.Unlock()
 	m.hoist(lift)
 	steps := int((m.rest + seconds) / mechanics.Step)
-	m.rest += seconds - float64(steps)*mechanics.Step
 	from, way := m.at, to.Sub(m.at)
 	for i := range steps {
-		share := float64(i+1) / float64(steps)
-		m.raise(m.lift+share*(lift-m.lift), lift > m.lift)
+		m.raise(m.lift+float64(i+1)/float64(steps)*(lift-m.lift), lift > m.lift)
 		load, down := w.advance()
-		if m.behind += mechanics.Step; w.drive(from.Add(way.Scale(share)), load, down) {
+		turned := (float64(i+1)*mechanics.Step - m.rest) / seconds // by the end of this step, not of the turn
+		if m.behind += mechanics.Step; w.drive(from.Add(way.Scale(turned)), load, down) {
 			m.behind = 0
 		}
 		m.failed = m.failed || m.behind > stalledFor
 		w.table.WatchGrip(w.magnet())
 	}
+	m.rest += seconds - float64(steps)*mechanics.Step
+	m.at = to
 	if steps > 0 {
 		m.raise(lift, lift > m.lift)
-		m.at, m.lift = to, lift
+		m.lift = lift
 		m.pass(float64(steps) * mechanics.Step)
 	}
 }

@@ -25,6 +25,7 @@ type axis struct {
 	train drive.Train
 	count float64 // travel of one count, m
 	brake float64 // what its own stall torque can slow it down by, m/s²
+	sway  float64 // a stepper: 1/ω of its rotor, with what it moves, on the field's spring, s
 }
 
 func newAxis(spec rig.Axis, supply unit.Voltage) (axis, error) {
@@ -40,6 +41,7 @@ func newAxis(spec rig.Axis, supply unit.Voltage) (axis, error) {
 	step, err := a.train.Resolution()
 	a.count = float64(step)
 	a.brake = float64(a.train.ForceAt(0)) / a.mass()
+	a.sway = a.swayTime()
 	a.motor = float64(spec.Travel) / 3 // wherever it was switched off
 	return a, err
 }
@@ -147,11 +149,26 @@ func (a *axis) gain(want, resist float64) float64 {
 	return v
 }
 
+// swayTime is 1/ω of a stepper's rotor on the spring that its field is: stiffness p·T a
+// radian for p rotor teeth, a quarter of the full steps a turn (P. P. Acarnley, Stepping
+// Motors, natural frequency of single-step response; from memory). s, never below Step.
+func (a *axis) swayTime() float64 {
+	turn := a.spec.Motor.FullSteps
+	if turn == 0 {
+		turn = usualSteps
+	}
+	teeth := float64(turn) / 4
+	radius := float64(a.train.Travel) / (2 * math.Pi) / a.train.Gearing
+	return math.Max(Step, math.Sqrt(radius/(teeth*a.brake)))
+}
+
 // step is a motor that does not look: beyond its line it loses steps, and
-// goes on losing them until it is told to go slowly.
+// goes on losing them until it is told to go slowly. It feels how the motion gains speed
+// through its field's spring, not each step by itself.
 func (a *axis) step(want, resist float64) bool {
-	force := resist + a.mass()*math.Abs(want-a.speed)/Step
-	a.speed = want
+	gain := (want - a.speed) / a.sway
+	force := resist + a.mass()*math.Abs(gain)
+	a.speed += gain * Step
 	if math.Abs(want) > restart && force > a.available(want) {
 		a.slip = true
 	} else if math.Abs(want) <= restart {

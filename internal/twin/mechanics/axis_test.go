@@ -49,3 +49,32 @@ func TestServoFollowsWithinItsMotorLine(t *testing.T) {
 		}
 	}
 }
+
+// A controller turns a stepper in whole microsteps, which come five or six to a step of the
+// simulation: they shake the rotor on its field's spring and pull it from no step. The same
+// motor is pulled out of step by a motion whose inertia alone is more than it can hold.
+func TestStepperFeelsTheMotionAndNotItsMicrosteps(t *testing.T) {
+	spec := rig.Axis{Drive: "belt", Pitch: unit.MM(2), Teeth: 16, Moved: 0.34, Friction: 0.9, Efficiency: 0.9, Travel: unit.MM(204),
+		Motor: rig.Motor{Kind: "stepper", StallTorque: 0.1, Counts: 3200, Gearing: 1, Current: 0.5, Voltage: 12, Inductance: 8e-3, FullSteps: 200}}
+	run := func(accel float64) (lost float64) {
+		a, err := newAxis(spec, 12)
+		must(t, err)
+		a.motor = 0
+		for k := range 600 {
+			s := float64(k+1) * Step
+			at := accel * s * s / 2
+			if accel*s > 0.11 {
+				at = 0.11*s - 0.11*0.11/accel/2
+			}
+			a.follow(math.Floor(at/a.count)*a.count, 0)
+		}
+		return a.lost
+	}
+	if lost := run(0.5); lost != 0 {
+		t.Errorf("at 0.5 m/s² it lost %.2f mm", lost*1e3)
+	}
+	hold := 0.1 / (0.032 / (2 * math.Pi)) * 0.9 // N at the belt
+	if lost := run(1.5 * hold / float64(spec.Moved)); lost == 0 {
+		t.Error("half as much again as it can hold and it lost nothing")
+	}
+}
