@@ -71,6 +71,11 @@ func (f proposeFlags) run(ctx context.Context, o *terminal.Out, args []string) e
 	case f.stock == "":
 		return fmt.Errorf("give the parts with --stock FILE; `boardhand propose --example stock.toml` writes one to start from")
 	}
+	if f.write != "" { // a long search is not to end with that
+		if _, err := os.Lstat(f.rigFile()); err == nil {
+			return isThere(f.rigFile())
+		}
+	}
 	return f.search(ctx, o, args[0])
 }
 
@@ -172,21 +177,30 @@ func (f proposeFlags) writeRig(p proposal) (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("--write: %w", err)
 	}
-	path := f.to
-	if path == "" {
-		path = "rig-" + f.write + ".toml"
-	}
+	path := f.rigFile()
 	if _, err := rig.Parse(path, []byte(text), rig.Machine); err != nil {
 		return "", fmt.Errorf("the rig would not be read back: %w", err)
 	}
 	return path, writeNew(path, text)
 }
 
+// rigFile is where a found rig is to be written.
+func (f proposeFlags) rigFile() string {
+	if f.to != "" {
+		return f.to
+	}
+	return "rig-" + f.write + ".toml"
+}
+
+func isThere(path string) error {
+	return fmt.Errorf("%s is there already; give another name, or move it away first", path)
+}
+
 // writeNew writes a file that is not there yet.
 func writeNew(path, text string) error {
 	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, os.ErrExist) {
-		return fmt.Errorf("%s is there already; give another name, or move it away first", path)
+		return isThere(path)
 	}
 	if err != nil {
 		return fmt.Errorf("cannot write the file: %w", err)

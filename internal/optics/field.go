@@ -116,18 +116,6 @@ func (v View) PixelsPerMM(at frame.Spot[frame.Board], z float64) (float64, error
 	return math.Sqrt(math.Abs(a.X*b.Y - a.Y*b.X)), nil
 }
 
-// HeightFor is the least height in metres over the board at which a square
-// sheet of the given side, its top side z above the board, is seen whole by an
-// ideal lens straight above its centre, with a margin (share of the picture's
-// short side, 0–0.4) left free all round.
-func HeightFor(side, z, margin float64, lens Lens) (float64, error) {
-	if !(side > 0 && z >= 0 && margin >= 0 && margin <= 0.4) {
-		return 0, fmt.Errorf("side must be positive and margin 0–0.4; got %g m and %g", side, margin)
-	}
-	short := math.Min((2*lens.Cx+1)/lens.Fx, (2*lens.Cy+1)/lens.Fy) // tangent width of the short side
-	return z + side/(short*(1-2*margin)), nil
-}
-
 // Blur is the diameter on the sensor, metres, of the spot that a lens makes of a point
 // at a distance when it is set to another: f²·|at − focus|/(N·at·(focus − f)). All
 // in metres; stop is N, the focal length over the opening. Range: distances above ten

@@ -98,22 +98,6 @@ func TestCover(t *testing.T) {
 	}
 }
 
-// The height asked for leaves exactly the margin asked for.
-func TestHeightForLeavesTheMargin(t *testing.T) {
-	for _, side := range []float64{0.2, 0.286, 0.45} {
-		for _, margin := range []float64{0, 0.05, 0.2} {
-			h, err := HeightFor(side, 0.05, margin, Ideal(1280, 720, 1.1))
-			if err != nil {
-				t.Fatal(err)
-			}
-			v, _ := Nominal([2]int{1280, 720}, 1.1, h, "top")
-			if c, err := v.Cover(side, 0.05, [2]int{1280, 720}); err != nil || math.Abs(c.Margin-margin*720) > 1e-6 {
-				t.Errorf("side %v: margin %v px at %v m, want %v, %v", side, c.Margin, h, margin*720, err)
-			}
-		}
-	}
-}
-
 // A second route: the rays through the rim of the lens meet where 1/b = 1/f − 1/at, and
 // cross the sensor, which stands where those of the other distance meet, this far apart.
 // And a known relation: set to the hyperfocal distance f²/(N·c) + f, a lens is sharp to

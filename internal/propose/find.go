@@ -4,6 +4,7 @@ package propose
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -20,10 +21,15 @@ type find struct {
 	fails  [2]int  // lines that fail; -1: none
 }
 
+// reserve is the margin in whole steps: nothing finer tells one rig from another. pace is
+// the same of the move time.
+func (a find) reserve() float64 { return math.Floor(a.margin/marginStep + 1e-9) }
+func (a find) pace() float64    { return math.Round(a.time / timeStep) }
+
 // better orders rigs that pass: without warnings first, then by the worst
 // margin, cost, move time.
 func (a find) better(b find) int {
-	return cmp.Or(cmp.Compare(min(a.warned, 1), min(b.warned, 1)), cmp.Compare(b.margin, a.margin), cmp.Compare(a.cost, b.cost), cmp.Compare(a.time, b.time), cmp.Compare(a.n, b.n))
+	return cmp.Or(cmp.Compare(min(a.warned, 1), min(b.warned, 1)), cmp.Compare(b.reserve(), a.reserve()), cmp.Compare(a.cost, b.cost), cmp.Compare(a.pace(), b.pace()), cmp.Compare(a.n, b.n))
 }
 
 // nearer orders rigs that fail: fewest failing lines, then the least shortfall.
@@ -39,7 +45,9 @@ func (a find) count() int {
 }
 
 // same says whether margin, cost and time are equal.
-func (a find) same(b find) bool { return a.margin == b.margin && a.cost == b.cost && a.time == b.time }
+func (a find) same(b find) bool {
+	return a.reserve() == b.reserve() && a.cost == b.cost && a.pace() == b.pace()
+}
 
 // beats says whether a is nowhere worse than b and somewhere better, or all
 // the same and ranked before it.
@@ -47,7 +55,7 @@ func (a find) beats(b find) bool {
 	if a.same(b) {
 		return a.better(b) < 0
 	}
-	return a.margin >= b.margin && a.cost <= b.cost && a.time <= b.time
+	return a.reserve() >= b.reserve() && a.cost <= b.cost && a.pace() <= b.pace()
 }
 
 // tally is what a search has found.

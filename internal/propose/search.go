@@ -56,7 +56,8 @@ func (s *Space) Search(ctx context.Context, part Shard, progress func(int)) *Res
 }
 
 // ranked says which lines count for a rig's margin: those that the stock can
-// change, cautions left out; all of them when it can change none.
+// change, cautions left out and what either fits or does not; all but cautions when
+// that leaves none.
 func (s *Space) ranked(lines []string) []bool {
 	out, some := make([]bool, len(lines)), false
 	for i, id := range lines {
@@ -65,7 +66,7 @@ func (s *Space) ranked(lines []string) []bool {
 		if d.forces {
 			moves = moves || s.varied(driveMagnet) || s.varied(footMagnet) || s.varied(sheet)
 		}
-		out[i] = moves && !caution(id)
+		out[i] = moves && !caution(id) && !fits(id)
 		some = some || out[i]
 	}
 	if !some {
@@ -78,6 +79,13 @@ func (s *Space) ranked(lines []string) []bool {
 
 // caution lines tell what to look out for; no part makes them better.
 func caution(id string) bool { return strings.HasPrefix(id, "caution.") }
+
+// fits lines tell whether something goes in, reaches or is in the picture: a millimetre
+// more of that makes no machine better.
+func fits(id string) bool {
+	part, _, _ := strings.Cut(id, ".")
+	return id == timeLine || id == "lift.room" || id == "board.held" || slices.Contains([]string{"reach", "cables", "removal", "camera", "materials", "play"}, part)
+}
 
 // hunt is what all blocks of a search share.
 type hunt struct {

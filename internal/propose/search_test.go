@@ -191,10 +191,31 @@ func dominates(a, b find) bool {
 	if a.n == b.n {
 		return false
 	}
-	if a.margin == b.margin && a.cost == b.cost && a.time == b.time {
+	steps := func(f find) (int, int) { return int(100*f.margin+1e-6) / 5, int(10*f.time + 0.5) }
+	x, s := steps(a)
+	y, t := steps(b)
+	if x == y && a.cost == b.cost && s == t {
 		return a.better(b) < 0
 	}
-	return !(a.margin < b.margin) && !(a.cost > b.cost) && !(a.time > b.time)
+	return x >= y && a.cost <= b.cost && s <= t
+}
+
+// A hair of margin is worth no money, and air beside the carriage is no margin.
+func TestCheaperOfTwoAlike(t *testing.T) {
+	dear, cheap := find{n: 1, margin: 0.149, cost: 65.74, time: 5}, find{n: 2, margin: 0.146, cost: 12.84, time: 5.02}
+	if dear.better(cheap) < 0 || !cheap.beats(dear) {
+		t.Error("53 more are paid for 0.3 % of margin")
+	}
+	if firm := (find{n: 3, margin: 0.26, cost: 65.74, time: 5}); firm.better(cheap) > 0 {
+		t.Error("twice the margin is worth nothing")
+	}
+	s := spaceOf(t, smallStock)
+	lines := assess.Lines()
+	for i, is := range s.ranked(lines) {
+		if is && (strings.HasPrefix(lines[i], "reach.") || strings.HasPrefix(lines[i], "cables.") || lines[i] == "camera.coverage") {
+			t.Errorf("%s is counted as margin", lines[i])
+		}
+	}
 }
 
 // costByHand adds up smallStock: one 8x4 and two racks are owned.

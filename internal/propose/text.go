@@ -50,7 +50,8 @@ func (r *Result) head(b *strings.Builder) {
 	}
 	if len(r.Rigs) > 0 {
 		fmt.Fprintf(b, "\nWhat to buy, best first: rigs without a warning, then by the margin of the tightest line\n"+
-			"that these parts can change, then by cost and by the longest carry. One rig for each choice of magnets, sheet and feet.\n")
+			"that these parts can change, in steps of %.0f %% (finer tells nothing; what only has to fit is\n"+
+			"no margin), then by cost and by the longest carry. One rig for each choice of magnets, sheet and feet.\n", 100*marginStep)
 	}
 }
 

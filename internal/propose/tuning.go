@@ -11,6 +11,12 @@ import "boardhand/internal/unit"
 // search takes more memory and prints the same.
 const keep = 200
 
+// marginStep is what margins must differ by for one rig to be called better, as a share of
+// a limit: forces are good to 15 % (see coupling), which is common to all rigs of a search;
+// what differs between two is a third of that. Doubled, cheaper rigs come first. timeStep
+// is the same of the longest carry, s: what is printed.
+const marginStep, timeStep = 0.05, 0.1
+
 // misses is how many near misses are explained, and mostFront how many of the Pareto
 // set are printed: what fits a screen.
 const misses, mostFront = 3, 12

@@ -115,7 +115,7 @@ func (g *granter) agreed(ctx context.Context, fen string) error {
 	pos := g.m.Game.Position()
 	moves, ok := model.Reaching(pos, want)
 	if !ok {
-		return g.restart(ctx, want)
+		return g.restart(want)
 	}
 	g.Eye.Learner.Agree(want)
 	if len(moves) == 0 {
@@ -130,7 +130,7 @@ func (g *granter) agreed(ctx context.Context, fen string) error {
 }
 
 // restart lets the game go on from a position that was agreed.
-func (g *granter) restart(ctx context.Context, pos chess.Position) error {
+func (g *granter) restart(pos chess.Position) error {
 	g.Eye.Learner.Agree(pos)
 	*g.m.Game = *chess.NewGame(pos)
 	g.m.Decided, g.spent.tries = 0, 0

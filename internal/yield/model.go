@@ -62,7 +62,8 @@ func Of(r *rig.Rig, b budget.Budget) (*Model, error) {
 		return nil, fmt.Errorf("the machine as drawn cannot carry its pieces, so no builds are drawn: %w", err)
 	}
 	m.name(checks)
-	return m, m.findSlopes(checks)
+	m.findSlopes(checks)
+	return m, nil
 }
 
 // middle is the rig with magnets exactly at the middle of their grades: what a grade

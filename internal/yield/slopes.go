@@ -78,7 +78,7 @@ func (m *Model) turned(k budget.Key, d float64) (*rig.Rig, bool) {
 
 // findSlopes looks how each line that is not computed build by build changes with each
 // tolerance; those that none changes are certain.
-func (m *Model) findSlopes(checks []assess.Check) error {
+func (m *Model) findSlopes(checks []assess.Check) {
 	all := make([]sloped, len(checks))
 	for i := range all {
 		all[i] = sloped{line: i, margin: checks[i].Margin}
@@ -112,7 +112,6 @@ func (m *Model) findSlopes(checks []assess.Check) error {
 		m.slopes = append(m.slopes, all[i])
 		m.ids, m.titles, m.units = append(m.ids, c.ID), append(m.titles, c.Title), append(m.units, c.Unit)
 	}
-	return nil
 }
 
 // isSloped says whether a line goes by its slopes: it is not computed build by build, and

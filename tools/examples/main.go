@@ -119,7 +119,7 @@ func game(r *rig.Rig, text []byte, to string) error {
 	if err != nil {
 		return err
 	}
-	defer os.RemoveAll(dir) //nolint:errcheck // a temporary folder
+	defer func() { _ = os.RemoveAll(dir) }() // a temporary folder
 	path, kept := filepath.Join(dir, "rig.toml"), filepath.Join(dir, "kept")
 	if err := os.WriteFile(path, image.ReplaceAll(text, []byte(small)), 0o644); err != nil {
 		return err

@@ -32,7 +32,7 @@ func Over(r *rig.Rig) (View, error) {
 // HeightNeeded is the least camera height, metres, from which the field and the
 // heads of pieces on the outer squares are in the picture, with room for a camera hung
 // and turned by eye: so many standard deviations of how far the picture's edge may lie
-// off. Range: sigmas 0–4. Accuracy: see hungOff. Source: optics.HeightFor.
+// off. Range: sigmas 0–4. Accuracy: see hungOff. Source: similar triangles.
 func HeightNeeded(r *rig.Rig, sigmas float64) (float64, error) {
 	c := r.Camera
 	if _, err := optics.Nominal(c.Image, float64(c.HFOV), float64(c.Height), c.WhiteSide); err != nil {
