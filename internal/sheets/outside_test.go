@@ -192,8 +192,10 @@ print(max(xs) - min(xs), max(ys) - min(ys), n["CUT LINE"], n.get("CUT CIRCLE", 0
 
 func TestDXFIsReadByAnother(t *testing.T) {
 	tool(t, "/usr/bin/python3", "-c", "import ezdxf")
-	for name, want := range map[string]string{"default": "344 344 4 0 True", "chute": "440 440 4 1 True"} {
-		said, err := exec.Command("/usr/bin/python3", "-c", readDXF, filepath.Join(filesOf(t, name), "board.dxf")).CombinedOutput()
+	for file, want := range map[string]string{"default/board": "344 344 4 0 True", "chute/board": "440 440 4 1 True",
+		"example club/underside": "584 584 4 8 True", "example pocket/plate": "32 36 4 5 False"} {
+		name, sheet, _ := strings.Cut(file, "/")
+		said, err := exec.Command("/usr/bin/python3", "-c", readDXF, filepath.Join(filesOf(t, name), sheet+".dxf")).CombinedOutput()
 		if err != nil {
 			t.Fatalf("%s: %v: %s", name, err, said)
 		}
