@@ -50,6 +50,7 @@ headers:
 # Deeper and slower: perft to depth 6, thousands of routes, many games, random bytes.
 check-long:
 	BOARDHAND_LONG=1 $(GO) test -timeout 240m ./...
+	@set -e; for t in linux/arm darwin/arm64 windows/amd64; do echo "build $$t"; GOOS=$${t%/*} GOARCH=$${t#*/} GOARM=7 $(GO) build -o /dev/null ./cmd/boardhand; done
 	$(MAKE) fuzz
 
 # What the drivers of motor controllers make of random bytes, FUZZ each.

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"syscall"
 
-	"golang.org/x/sys/unix"
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
 )
@@ -113,29 +112,7 @@ func writing(code int) bool {
 	return code == sqlite3.SQLITE_READONLY || code == sqlite3.SQLITE_CANTOPEN || code == sqlite3.SQLITE_IOERR
 }
 
-// disk asks the disk under a file what could hinder a write.
-func disk(file string) (readOnly, forbidden, full bool) {
-	dir := filepath.Dir(file)
-	var st unix.Statfs_t
-	if unix.Statfs(dir, &st) == nil {
-		readOnly = st.Flags&unix.ST_RDONLY != 0
-		full = st.Bavail == 0
-	}
-	for _, path := range []string{dir, file} {
-		if err := unix.Access(path, unix.W_OK); errors.Is(err, unix.EACCES) || errors.Is(err, unix.EPERM) {
-			forbidden = true
-		} else if errors.Is(err, unix.EROFS) {
-			readOnly = true
-		}
-	}
-	return readOnly, forbidden, full
-}
-
 // Free is how many bytes are free on the store's disk.
 func (s *Store) Free() (int64, error) {
-	var st unix.Statfs_t
-	if err := unix.Statfs(s.dir, &st); err != nil {
-		return 0, err
-	}
-	return int64(st.Bavail) * st.Bsize, nil
+	return freeBytes(s.dir)
 }

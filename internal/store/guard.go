@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"syscall"
 	"time"
 )
 
@@ -46,8 +45,8 @@ func (s *Store) guardLock() error {
 	if err != nil {
 		return explain(s.dir, err)
 	}
-	st, ok := info.Sys().(*syscall.Stat_t)
-	if is, _ := inodeOf(s.lockFile()); !ok || is == (inode{uint64(st.Dev), st.Ino}) {
+	was, ok := inodeIn(info)
+	if is, _ := inodeOf(s.lockFile()); !ok || is == was {
 		return nil
 	}
 	if err := os.MkdirAll(s.dir, 0o755); err != nil {

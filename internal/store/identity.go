@@ -4,7 +4,6 @@ package store
 
 import (
 	"os"
-	"syscall"
 )
 
 // inode names a file whatever its path is.
@@ -41,9 +40,6 @@ func inodeOf(path string) (inode, int64) {
 	if err != nil {
 		return inode{}, 0
 	}
-	st, ok := info.Sys().(*syscall.Stat_t)
-	if !ok {
-		return inode{}, info.Size()
-	}
-	return inode{uint64(st.Dev), st.Ino}, info.Size()
+	is, _ := inodeIn(info)
+	return is, info.Size()
 }

@@ -10,7 +10,6 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
-	"syscall"
 )
 
 // Open opens or makes the store in dir, to play on it.
@@ -71,9 +70,9 @@ func (s *Store) claim() error {
 	if err != nil {
 		return explain(s.dir, err)
 	}
-	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+	if isOurs, err := lock(f); !isOurs {
 		_ = f.Close()
-		if errors.Is(err, syscall.EWOULDBLOCK) {
+		if err == nil {
 			return ErrPlaying
 		}
 		return explain(s.dir, fmt.Errorf("cannot lock the store of games: %w", err))

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
+//go:build unix
+
 package firmware
 
 import (
@@ -9,6 +11,7 @@ import (
 
 	"github.com/creack/pty"
 	"golang.org/x/sys/unix"
+	"golang.org/x/term"
 )
 
 // Terminal is a firmware behind a pseudo-terminal, as if on a serial port.
@@ -28,7 +31,8 @@ func OpenTerminal(s *Server) (*Terminal, error) {
 	}
 	// A copy that waits in the runtime's poller, so that Close ends a Read.
 	fd, err := unix.Dup(int(device.Fd()))
-	err = errors.Join(err, device.Close(), makeRaw(host))
+	_, raw := term.MakeRaw(int(host.Fd())) // neither echo nor line editing
+	err = errors.Join(err, device.Close(), raw)
 	if err == nil {
 		err = unix.SetNonblock(fd, true)
 	}
@@ -38,20 +42,6 @@ func OpenTerminal(s *Server) (*Terminal, error) {
 	t := &Terminal{Name: host.Name(), device: os.NewFile(uintptr(fd), "terminal"), host: host}
 	t.done.Go(func() { _ = s.Serve(t.device) }) // ends when the terminal is closed
 	return t, nil
-}
-
-// makeRaw switches echo and line editing off.
-func makeRaw(f *os.File) error {
-	t, err := unix.IoctlGetTermios(int(f.Fd()), unix.TCGETS)
-	if err != nil {
-		return err
-	}
-	t.Iflag &^= unix.IGNBRK | unix.BRKINT | unix.PARMRK | unix.ISTRIP | unix.INLCR | unix.IGNCR | unix.ICRNL | unix.IXON
-	t.Oflag &^= unix.OPOST
-	t.Lflag &^= unix.ECHO | unix.ECHONL | unix.ICANON | unix.ISIG | unix.IEXTEN
-	t.Cflag = t.Cflag&^(unix.CSIZE|unix.PARENB) | unix.CS8
-	t.Cc[unix.VMIN], t.Cc[unix.VTIME] = 1, 0
-	return unix.IoctlSetTermios(int(f.Fd()), unix.TCSETS, t)
 }
 
 // Close takes the device away, as pulling the plug does.
