@@ -24,6 +24,12 @@ const (
 // nothing one was called wrong in two sound games of twenty with trays.
 const beyond = 0.015
 
+// besideSigma is how far beside their places pieces are seen beside the field, m per
+// coordinate, whatever that scale is. In the twin's trays up to 2.9 mm off; at nothing
+// angles of up to 8 in a thousand were fitted to sound machines with trays, of up to 4
+// without. Doubled, slots tell nothing of the frame.
+const besideSigma = 2e-3
+
 // offSigma is the standard deviation, per coordinate, of a magnet that was glued in
 // badly, m. How it was found is not recorded.
 const offSigma = 1.5e-3
