@@ -142,7 +142,7 @@ func (h *Host) noticed(n notice.Notice) web.Event {
 	w := web.Event{Log: h.logged(web.Line{Text: n.Text})}
 	first := h.entered
 	h.entered = false
-	if n.Kind == notice.Wait || n.Kind == notice.TakingBack {
+	if n.Kind == notice.Wait || n.Kind == notice.HandSeen || n.Kind == notice.TakingBack {
 		if first {
 			h.waiting = n.Text
 		}

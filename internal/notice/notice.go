@@ -17,6 +17,7 @@ type Kind string
 const (
 	YourMove   Kind = "your_move"   // Move is the machine's last move, zero at the start
 	Wait       Kind = "wait"        // the machine thinks or moves: hands off, please
+	HandSeen   Kind = "hand_seen"   // what looks like a hand stays over the board
 	PleaseTake Kind = "please_take" // take the piece on Squares[0] off the board
 	PleasePut  Kind = "please_put"  // put Piece on Squares[0] (promotion; a slipped piece)
 	PleaseMend Kind = "please_mend" // the board differs from the game: set it as in FEN

@@ -116,6 +116,8 @@ func (e *Session) see(ev table.Event) {
 // sayingWords is what the twin's guest says, in words.
 func sayingWords(s twin.Saying) string {
 	switch {
+	case s.Kind == twin.SaysAfresh:
+		return "there is no hand; look afresh"
 	case s.Kind == twin.SaysRight:
 		return "it is right as it stands"
 	case s.Move == 0:

@@ -85,5 +85,6 @@ type Saying = person.Saying
 // The kinds of saying, named as the session names what a person may ask.
 const (
 	SaysPlayed = person.SaysPlayed // Move was played; zero: nothing was played
+	SaysAfresh = person.SaysAfresh // no hand is there: look at the board afresh
 	SaysRight  = person.SaysRight  // what was asked for is done, and the board is as the game says
 )

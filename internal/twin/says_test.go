@@ -253,3 +253,17 @@ func TestGuestBringsAStrayBack(t *testing.T) {
 		t.Errorf("%d pieces: a spare one was used although the rook lay there", n)
 	}
 }
+
+// Told of a hand over the board where none is, the guest asks for a look afresh; with the
+// hand at work they say nothing.
+func TestNoHandIsThere(t *testing.T) {
+	w, err := New(small(), Options{Seed: 3})
+	must(t, err)
+	hand := notice.Notice{Kind: notice.HandSeen, Text: "I see a hand over the board."}
+	tell(t, w, hand)
+	said(t, w, &person.Saying{Kind: person.SaysAfresh})
+	start := chess.Start()
+	tell(t, w, notice.Notice{Kind: notice.YourMove, FEN: start.FEN()}) // and a move is begun
+	tell(t, w, hand)
+	said(t, w, nil)
+}

@@ -197,6 +197,11 @@ func (d *Desk) Say(ctx context.Context, text string, squares ...chess.Square) er
 	return d.Tell(ctx, notice.Notice{Kind: notice.Wait, Text: text, Squares: squares})
 }
 
+// HandSeen tells people of what looks like a hand and stays over the board.
+func (d *Desk) HandSeen(ctx context.Context, text string, squares ...chess.Square) error {
+	return d.Tell(ctx, notice.Notice{Kind: notice.HandSeen, Text: text, Squares: squares})
+}
+
 // CameraSilent tells people that the camera shows nothing useful, and keeps it.
 func (d *Desk) CameraSilent(ctx context.Context, text string) error {
 	if err := d.Say(ctx, text); err != nil {

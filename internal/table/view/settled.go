@@ -64,5 +64,5 @@ func (v *View) StayingHand(ctx context.Context, r sight.Reading) error {
 	if len(r.Squares) > 0 {
 		text = fmt.Sprintf("I see a hand, or a thing, at %s.", places.List(r.Squares))
 	}
-	return v.desk.Say(ctx, text+" I go on when it is gone; if nothing is there, ask me to look afresh.", r.Squares...)
+	return v.desk.HandSeen(ctx, text+" I go on when it is gone; if nothing is there, ask me to look afresh.", r.Squares...)
 }

@@ -55,6 +55,12 @@ func New(s Setting) *Person {
 // Hear shows the guest a notice. What they do about it takes world time. An
 // error says what of the notice cannot be read.
 func (p *Person) Hear(ctx context.Context, n notice.Notice) error {
+	if n.Kind == notice.HandSeen {
+		if !p.IsBusy() {
+			p.says = &Saying{Kind: SaysAfresh}
+		}
+		return ctx.Err()
+	}
 	p.asked, p.waited = n.Kind == notice.YourMove, 0
 	switch n.Kind {
 	case notice.YourMove:

@@ -20,6 +20,7 @@ type Saying struct {
 const (
 	SaysPlayed = "played" // Move was played; zero: nothing was played
 	SaysRight  = "right"  // what was asked for is done, and the board is as the game says
+	SaysAfresh = "afresh" // no hand is there: look at the board afresh
 )
 
 // Says takes what the guest wants to say; false when nothing. It is asked once
