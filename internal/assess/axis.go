@@ -19,7 +19,7 @@ func (s *study) towed() float64 {
 	if s.err != nil {
 		return 0
 	}
-	most, err := s.Towed(s.acceleration())
+	most, err := s.Towed(s.Braking())
 	if err != nil {
 		return 0
 	}

@@ -70,7 +70,7 @@ func (s *study) judgeTip() Check {
 	}
 	worst := math.Inf(1)
 	for _, m := range s.pieces {
-		t, err := s.Figure(m.kind).TipUnder(loads, s.acceleration())
+		t, err := s.Figure(m.kind).TipUnder(loads, s.Braking())
 		if err != nil {
 			return c.failed(err)
 		}
@@ -83,7 +83,7 @@ func (s *study) judgeTip() Check {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
 			c.Explain = fmt.Sprintf("The magnet pulls one side of the base down harder than the other and tips the %s, towards itself or, where the magnet is larger than the base's, away; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the base hold against that over half the base's width. "+
-				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.name, float64(s.acceleration())*1e3, mm(m.Height)*m.Balance)
+				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.name, float64(s.Braking())*1e3, mm(m.Height)*m.Balance)
 		}
 	}
 	return c

@@ -86,7 +86,7 @@ func (s *study) judgeSlip() Check {
 	if err != nil {
 		return c.failed(err)
 	}
-	need := float64(s.acceleration())
+	need := float64(s.Braking())
 	c = c.atLeast(least*1e3, need*1e3, easyGrip*need*1e3)
 	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.name, least*1e3, need*1e3)
 	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit; half of it is a sensible most.",
@@ -103,7 +103,7 @@ func (s *study) judgeSurge() Check {
 	if s.hold.Verdict == Fail {
 		return c.open("pull.hold")
 	}
-	st := s.start()
+	st := s.Start()
 	worst, who, err := s.tears(st)
 	if err != nil {
 		return c.failed(err)

@@ -3,7 +3,6 @@
 package assess
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -132,48 +131,11 @@ func (s *study) extremes() (out []piece) {
 	return out
 }
 
-// acceleration of the carriage along its path: the smaller of the two axes',
-// since a path may run along either.
-func (s *study) acceleration() unit.Acceleration {
-	return min(s.Rig.Axis.X.Acceleration, s.Rig.Axis.Y.Acceleration)
-}
-
-// start is how the magnet leaves a standing piece: a carry keeps to the smaller of both
-// axes' speeds and accelerations, since it may run along either.
-func (s *study) start() drag.Start {
-	return drag.Start{Speed: min(s.Rig.Axis.X.Speed, s.Rig.Axis.Y.Speed), Accel: s.acceleration()}
-}
-
 // motion computes lags, surge and settling of all pieces.
 func (s *study) motion() error {
-	var rests drag.Lags
-	for i, m := range s.extremes() {
-		st := s.stand(m)
-		l, err := st.LagRange(s.Spread, st.Kinetic, 0)
-		if err != nil {
-			return err
-		}
-		t, err := st.SettleOver(s.Spread, s.acceleration())
-		if err != nil {
-			return err
-		}
-		if i == 0 {
-			s.lags, s.settle = l, t
-			rests = drag.Lags{Least: t.Lead - t.Error, Most: t.Lead + t.Error}
-		}
-		s.lags = drag.Lags{Least: min(s.lags.Least, l.Least), Most: max(s.lags.Most, l.Most)}
-		rests = drag.Lags{Least: min(rests.Least, t.Lead-t.Error), Most: max(rests.Most, t.Lead+t.Error)}
-		x, err := st.WorstSurge(s.Spread, s.start())
-		if errors.Is(err, drag.ErrSlips) {
-			s.torn = true // drag.surge reports it
-		} else if err != nil {
-			return err
-		}
-		s.surge = max(s.surge, x)
-	}
-	mid := (rests.Least + rests.Most) / 2
-	s.settle = drag.Settling{Lead: mid, Back: mid, Stick: s.settle.Stick, Error: rests.Most - mid}
-	return nil
+	m, err := s.Moves()
+	s.lags, s.settle, s.surge, s.torn = m.Lags, m.Settle, m.Surge, m.IsTorn // drag.surge reports who is torn off
+	return err
 }
 
 // placement is the error of the carriage's own place: that of the budget, and skew, added as

@@ -30,10 +30,12 @@ func (s Stand) Settle(a unit.Acceleration) (Settling, error) {
 	if err != nil {
 		return Settling{}, err
 	}
-	return l.settling(stick), nil
+	return l.Settling(stick), nil
 }
 
-func (l Lags) settling(stick unit.Length) Settling {
+// Settling is the lead for the middle of places of rest, stick the offset that static friction
+// holds; all metres.
+func (l Lags) Settling(stick unit.Length) Settling {
 	mid := (l.Least + l.Most) / 2
 	return Settling{Lead: mid, Back: mid, Stick: stick, Error: l.Most - mid}
 }

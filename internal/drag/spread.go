@@ -121,7 +121,7 @@ func (s Stand) SettleOver(sp Spread, braking unit.Acceleration) (Settling, error
 		all = Lags{min(all.Least, l.Least), max(all.Most, l.Most)}
 		stick = min(stick, held)
 	}
-	return all.settling(stick), nil
+	return all.Settling(stick), nil
 }
 
 // WorstSurge is the largest offset in motion over the spread.

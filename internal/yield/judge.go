@@ -151,13 +151,13 @@ func (b *bench) grip(out []float64) {
 	}
 	out[hold] = ratio - 1
 	if ratio >= 1 {
-		out[slip] = (most - float64(b.acceleration())) * 1e3
+		out[slip] = (most - float64(b.couple.Braking())) * 1e3
 	}
 }
 
 // motion judges drag.surge, drag.settle, lanes.foot and tip.foot.
 func (b *bench) motion(x *build, out []float64) {
-	from := b.start()
+	from := b.couple.Start()
 	least := math.Inf(1)
 	for _, i := range b.held {
 		for _, st := range b.ends(i) {
@@ -211,7 +211,7 @@ func (b *bench) glue(i int) float64 { return math.Abs(b.at[i].of.deviations[budg
 // rests is how far from where the machine plans it a piece's magnet comes to rest, metres.
 func (b *bench) rests(i int) (most float64, err error) {
 	for _, st := range b.ends(i) {
-		t, err := st.Settle(b.acceleration())
+		t, err := st.Settle(b.couple.Braking())
 		if err != nil {
 			return 0, err
 		}
@@ -267,7 +267,7 @@ func (b *bench) upright() float64 {
 		f.Mass = b.at[i].Mass
 		var need [3]float64
 		for j := range need {
-			w, err := f.TipUnder(b.tips[j], b.acceleration())
+			w, err := f.TipUnder(b.tips[j], b.couple.Braking())
 			if err != nil {
 				return open
 			}

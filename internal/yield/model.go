@@ -125,26 +125,12 @@ func (m *Model) plan() error {
 	}
 	c.Pull, c.Reach = m.table, unit.Length(m.reach)
 	c.Spread.Near, c.Spread.Far = coupling.Gaps(m.rig)
-	var rests, lags extent
-	surge := 0.0
-	for _, k := range c.Extremes() {
-		st := c.Stand(k)
-		l, err := st.LagRange(c.Spread, st.Kinetic, 0)
-		if err != nil {
-			return err
-		}
-		t, err := st.SettleOver(c.Spread, m.acceleration())
-		if err != nil {
-			return err
-		}
-		lags.take(float64(l.Least), float64(l.Most))
-		rests.take(float64(t.Lead-t.Error), float64(t.Lead+t.Error))
-		surge = max(surge, float64(t.Lead+t.Error))
-		if x, err := st.WorstSurge(c.Spread, m.start()); err == nil {
-			surge = max(surge, float64(x))
-		}
+	moves, err := c.Moves()
+	if err != nil {
+		return err
 	}
-	m.lead, m.lag = rests.middle(), lags.middle()
+	m.lead, m.lag = float64(moves.Settle.Lead), float64(moves.Lags.Least+moves.Lags.Most)/2
+	surge := max(float64(moves.Settle.Lead+moves.Settle.Error), float64(moves.Surge))
 	near := float64(m.couple.Spread.Near)
 	for i := range m.tips {
 		gap := max(m.from, near+float64(i-1)*tipStep)
@@ -154,30 +140,6 @@ func (m *Model) plan() error {
 	}
 	return nil
 }
-
-func (m *Model) acceleration() unit.Acceleration {
-	return min(m.rig.Axis.X.Acceleration, m.rig.Axis.Y.Acceleration)
-}
-
-// start is how the magnet leaves a standing piece.
-func (m *Model) start() drag.Start {
-	return drag.Start{Speed: min(m.rig.Axis.X.Speed, m.rig.Axis.Y.Speed), Accel: m.acceleration()}
-}
-
-// extent is the least and the most of a quantity; the zero value has seen none.
-type extent struct {
-	least, most float64
-	seen        bool
-}
-
-func (e *extent) take(least, most float64) {
-	if !e.seen {
-		*e = extent{least, most, true}
-	}
-	e.least, e.most = min(e.least, least), max(e.most, most)
-}
-
-func (e extent) middle() float64 { return (e.least + e.most) / 2 }
 
 // pushes is the repulsion of two base magnets over their distance.
 type pushes struct {
