@@ -79,6 +79,17 @@ func (ks *Kinds) freeLetter(name string) (byte, error) {
 // All lists the kinds.
 func (ks *Kinds) All() []Kind { return ks.order[:ks.count] }
 
+// InChess is how many pieces of a kind each side begins a game of chess with.
+func InChess(k Kind) int {
+	switch k {
+	case Pawn:
+		return 8
+	case King, Queen:
+		return 1
+	}
+	return 2
+}
+
 // Ascending lists the kinds by their numbers: of chess, from the pawn to the king.
 func (ks *Kinds) Ascending() []Kind { return slices.Sorted(slices.Values(ks.All())) }
 

@@ -52,23 +52,12 @@ func (b *builder) groups(side string) (out []Group) {
 	p := &b.r.Pieces
 	for _, k := range p.Kinds().All() {
 		n := p.Count
-		if chess := chessCount(k); *p.Kinds() == game.ChessKinds && p.Count == 16 {
-			n = chess
+		if *p.Kinds() == game.ChessKinds && p.Count == 16 {
+			n = game.InChess(k)
 		} else if len(p.Kinds().All()) > 1 {
 			b.note("how many pieces there are of each kind is not in the rig file: bases are counted as if all %d of a side could be of any kind", p.Count)
 		}
 		out = append(out, Group{side, p.Kinds().Name(k), n, p.Of(k).Base})
 	}
 	return out
-}
-
-// chessCount is how many pieces of a kind one side has at chess.
-func chessCount(k game.Kind) int {
-	switch k {
-	case game.Pawn:
-		return 8
-	case game.King, game.Queen:
-		return 1
-	}
-	return 2
 }

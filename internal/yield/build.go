@@ -36,15 +36,12 @@ func population(r *rig.Rig) (out []piece) {
 	return out
 }
 
-// inChess is how many pieces of a kind each side begins a game of chess with.
-var inChess = map[game.Kind]int{game.King: 1, game.Queen: 1, game.Rook: 2, game.Bishop: 2, game.Knight: 2, game.Pawn: 8}
-
 // countOf is how many pieces of a kind a side has: those of chess, or of another game an
 // even share.
 func countOf(r *rig.Rig, k game.Kind) int {
 	kinds := r.Pieces.Kinds()
-	if kinds == &game.ChessKinds || len(kinds.All()) == len(inChess) && kinds.Key(game.King) == game.ChessKinds.Key(game.King) {
-		return inChess[k]
+	if kinds == &game.ChessKinds || len(kinds.All()) == len(game.ChessKinds.All()) && kinds.Key(game.King) == game.ChessKinds.Key(game.King) {
+		return game.InChess(k)
 	}
 	n := len(kinds.All())
 	return max(1, (r.Pieces.Count+n-1)/n)
