@@ -10,61 +10,63 @@ import (
 )
 
 // depends says on which slots a check's outcome depends; forces marks those
-// that also need what the magnets do. A check that is not named here is taken
-// to depend on everything.
+// that also need what the magnets do, fits those that tell whether something goes in,
+// reaches or is in the picture: a millimetre more of that makes no machine better, and
+// is no margin. A check that is not named here is taken to depend on everything.
 type depends struct {
 	on     []slot
 	forces bool
+	fits   bool
 }
 
 var dependence = map[string]depends{
-	"pull.hold":          {nil, true},
-	"drag.slip":          {nil, true},
-	"drag.surge":         {[]slot{speed}, true},
-	"drag.settle":        {[]slot{gear, motor, square}, true},
-	"neighbours.raised":  {[]slot{gear, motor, square}, true},
-	"neighbours.lowered": {nil, true},
-	"neighbours.feet":    {[]slot{gear, motor, square}, true},
-	"neighbours.lift":    {[]slot{square}, true},
-	"lanes.foot":         {[]slot{feet, gear, motor, square}, true},
-	"tip.foot":           {[]slot{feet, speed}, true},
-	"lift.contact":       {nil, true},
-	"lift.room":          {nil, false},
-	"lift.force":         {nil, true},
-	"lift.steel":         {nil, true},
-	"board.held":         {[]slot{square}, false},
-	"board.pressed":      {[]slot{square}, true},
-	"board.steel":        {[]slot{feet}, true},
-	"removal.slots":      {[]slot{feet, gear, motor, square}, true},
-	"play.carried":       {nil, false},
-	"drive.x":            {[]slot{gear, motor, speed}, true},
-	"drive.y":            {[]slot{gear, motor, speed}, true},
-	"drive.resolution":   {[]slot{gear, motor}, false},
-	"drive.backlash":     {[]slot{gear}, false},
-	"drive.skew":         {[]slot{gear}, false},
-	"drive.time":         {[]slot{speed, square}, false},
-	"reach.field":        {[]slot{gear, square}, true},
-	"reach.removal":      {[]slot{gear, square}, true},
-	"cables.length":      {[]slot{gear}, false},
-	"cables.ports":       {nil, false},
-	"camera.coverage":    {[]slot{feet, square, height}, false},
-	"camera.scale":       {[]slot{square, height}, false},
-	"camera.focus":       {[]slot{feet, square, height}, false},
-	"camera.lean":        {[]slot{feet, square, height}, false},
-	"camera.hidden":      {[]slot{feet, square, height}, false},
-	"materials.walls":    {nil, false},
-	"power.current":      {[]slot{motor, gear, speed}, false},
-	"power.voltage":      {nil, false},
-	"power.motors":       {[]slot{motor}, false},
-	"caution.flux":       {nil, true},
-	"caution.implant":    {nil, true},
+	"pull.hold":          {nil, true, false},
+	"drag.slip":          {nil, true, false},
+	"drag.surge":         {[]slot{speed}, true, false},
+	"drag.settle":        {[]slot{gear, motor, square}, true, false},
+	"neighbours.raised":  {[]slot{gear, motor, square}, true, false},
+	"neighbours.lowered": {nil, true, false},
+	"neighbours.feet":    {[]slot{gear, motor, square}, true, false},
+	"neighbours.lift":    {[]slot{square}, true, false},
+	"lanes.foot":         {[]slot{feet, gear, motor, square}, true, false},
+	"tip.foot":           {[]slot{feet, speed}, true, false},
+	"lift.contact":       {nil, true, false},
+	"lift.room":          {nil, false, true},
+	"lift.force":         {nil, true, false},
+	"lift.steel":         {nil, true, false},
+	"board.held":         {[]slot{square}, false, true},
+	"board.pressed":      {[]slot{square}, true, false},
+	"board.steel":        {[]slot{feet}, true, false},
+	"removal.slots":      {[]slot{feet, gear, motor, square}, true, true},
+	"play.carried":       {nil, false, true},
+	"drive.x":            {[]slot{gear, motor, speed}, true, false},
+	"drive.y":            {[]slot{gear, motor, speed}, true, false},
+	"drive.resolution":   {[]slot{gear, motor}, false, false},
+	"drive.backlash":     {[]slot{gear}, false, false},
+	"drive.skew":         {[]slot{gear}, false, false},
+	"drive.time":         {[]slot{speed, square}, false, true},
+	"reach.field":        {[]slot{gear, square}, true, true},
+	"reach.removal":      {[]slot{gear, square}, true, true},
+	"cables.length":      {[]slot{gear}, false, true},
+	"cables.ports":       {nil, false, true},
+	"camera.coverage":    {[]slot{feet, square, height}, false, true},
+	"camera.scale":       {[]slot{square, height}, false, true},
+	"camera.focus":       {[]slot{feet, square, height}, false, true},
+	"camera.lean":        {[]slot{feet, square, height}, false, true},
+	"camera.hidden":      {[]slot{feet, square, height}, false, true},
+	"materials.walls":    {nil, false, true},
+	"power.current":      {[]slot{motor, gear, speed}, false, false},
+	"power.voltage":      {nil, false, false},
+	"power.motors":       {[]slot{motor}, false, false},
+	"caution.flux":       {nil, true, false},
+	"caution.implant":    {nil, true, false},
 }
 
 func dependsOf(id string) depends {
 	if d, ok := dependence[id]; ok {
 		return d
 	}
-	return depends{[]slot{feet, gear, motor, speed, square, height}, true}
+	return depends{[]slot{feet, gear, motor, speed, square, height}, true, false}
 }
 
 // cell is what a search keeps of one outcome.

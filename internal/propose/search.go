@@ -66,7 +66,7 @@ func (s *Space) ranked(lines []string) []bool {
 		if d.forces {
 			moves = moves || s.varied(driveMagnet) || s.varied(footMagnet) || s.varied(sheet)
 		}
-		out[i] = moves && !caution(id) && !fits(id)
+		out[i] = moves && !caution(id) && !d.fits
 		some = some || out[i]
 	}
 	if !some {
@@ -79,13 +79,6 @@ func (s *Space) ranked(lines []string) []bool {
 
 // caution lines tell what to look out for; no part makes them better.
 func caution(id string) bool { return strings.HasPrefix(id, "caution.") }
-
-// fits lines tell whether something goes in, reaches or is in the picture: a millimetre
-// more of that makes no machine better.
-func fits(id string) bool {
-	part, _, _ := strings.Cut(id, ".")
-	return id == timeLine || id == "lift.room" || id == "board.held" || slices.Contains([]string{"reach", "cables", "removal", "camera", "materials", "play"}, part)
-}
 
 // hunt is what all blocks of a search share.
 type hunt struct {
