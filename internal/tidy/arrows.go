@@ -35,7 +35,7 @@ var layers = [][]string{
 
 // testOnly are the packages that only tests import; they are in no layer.
 var testOnly = []string{
-	"golden", "rehearsal/fixture", "store/damage", "tidy", "uci/fake",
+	"golden", "rehearsal/fixture", "rights", "store/damage", "tidy", "uci/fake",
 	"gantry/conform", "gantry/playback",
 }
 
