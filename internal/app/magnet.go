@@ -107,7 +107,7 @@ func writeFitted(o *terminal.Out, r *rig.Rig, f fitting.Fit, path string) error 
 	if err != nil {
 		return err
 	}
-	if err := createText(path, text); err != nil {
+	if err := writeNew(path, text); err != nil {
 		return fmt.Errorf("-o: %w", err)
 	}
 	_, _ = fmt.Fprintf(o.Err, "wrote %s\n", path)

@@ -4,7 +4,6 @@ package app
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -61,24 +60,7 @@ func writeRig(dir, text string) (string, error) {
 		return "", fmt.Errorf("cannot make the folder: %w", err)
 	}
 	path := filepath.Join(dir, "rig.toml")
-	return path, createText(path, text)
-}
-
-// createText writes a rig file that is not there yet.
-func createText(path, text string) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return fmt.Errorf("%s is there already; give another place, or move it away first", path)
-	}
-	if err != nil {
-		return fmt.Errorf("cannot write the rig file: %w", err)
-	}
-	if _, err := f.WriteString(text); err != nil {
-		_ = f.Close()
-		_ = os.Remove(path)
-		return fmt.Errorf("cannot write the rig file: %w", err)
-	}
-	return f.Close()
+	return path, writeNew(path, text)
 }
 
 func manualCommand(o *terminal.Out) *cobra.Command {
