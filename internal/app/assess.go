@@ -3,156 +3,43 @@
 package app
 
 import (
-	"context"
-	"fmt"
-	"os"
-	"path/filepath"
 	"strconv"
-	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
-	"boardhand/internal/assess"
-	"boardhand/internal/assess/paper"
-	"boardhand/internal/measured"
-	"boardhand/internal/rig"
+	"boardhand/internal/judging"
 	"boardhand/internal/terminal"
-	yield "boardhand/internal/yield/report"
 )
 
 func assessCommand(o *terminal.Out) *cobra.Command {
-	var explain, report string
-	var isMeasured bool
-	builds := yield.Options{}
+	q := judging.Question{}
 	c := &cobra.Command{
-		Use:   "assess RIG",
+		Use:   "assess RIG [OTHER]",
 		Short: "Tell before a part is bought whether the machine will work, by how much, and what to change",
 		Long: `Computes every check of a rig: magnets, drag, neighbours, lanes, tipping, lift,
-drives, reach, cables, camera, materials, cautions. Worst line first; each line
-that does not pass says what to change, tried on the rig itself.`,
-		Args: cobra.ExactArgs(1),
+drives, reach, cables, camera, materials, cautions. The summary first, then the worst
+line; each line that does not pass says what to change, tried on the rig itself.
+
+Two rigs are set side by side, differences first. --set tries a change without
+touching the file, --sweep a whole row of values.`,
+		Example: `  boardhand assess rig.toml --set board.square=45mm --set lift.drop=22mm
+  boardhand assess rig.toml --sweep board.square=38:50:2mm
+  boardhand assess rig.toml other.toml`,
+		Args: cobra.RangeArgs(1, 2),
 		RunE: func(c *cobra.Command, args []string) error {
-			return breakOff(c.Context(), func() error {
-				r, err := assessed(o, args[0], isMeasured)
-				if err != nil {
-					return err
-				}
-				if builds.Builds != 0 {
-					return yieldOf(c.Context(), o, r, builds, report)
-				}
-				return assessRig(o, r, explain, report)
-			})
+			q.Program, q.Date = "boardhand "+versionOf(buildInfo()).Version, time.Now().Format(time.DateOnly)
+			return breakOff(c.Context(), func() error { return q.Answer(c.Context(), o, args) })
 		},
 	}
-	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
-	c.Flags().BoolVar(&isMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
-	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
-	c.Flags().IntVar(&builds.Builds, "yield", 0, "draw so many builds from the rig's tolerances and tell how many of them work")
-	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(yield.Builds)
-	c.Flags().Uint64Var(&builds.Seed, "seed", yield.Seed, "of the builds drawn by --yield")
+	c.Flags().StringVar(&q.Explain, "explain", "", "tell the physics of one check, by its name")
+	c.Flags().BoolVar(&q.IsMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
+	c.Flags().StringVar(&q.Report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
+	c.Flags().StringArrayVar(&q.Set, "set", nil, "judge as if the file said so, and tell what changes: key=value, as often as wanted")
+	c.Flags().StringVar(&q.Sweep, "sweep", "", "judge at many values of a key: key=first:last:step")
+	c.Flags().BoolVar(&q.IsCSV, "csv", false, "with --sweep: a table for a spreadsheet, a row a value")
+	c.Flags().IntVar(&q.Builds.Builds, "yield", 0, "draw so many builds from the rig's tolerances and tell how many of them work")
+	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(judging.Builds)
+	c.Flags().Uint64Var(&q.Builds.Seed, "seed", judging.Seed, "of the builds drawn by --yield")
 	return c
-}
-
-// assessed is the rig as its file has it, or as it was measured.
-func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, error) {
-	r, err := rig.Load(path, rig.Machine)
-	if err != nil || !isMeasured {
-		return r, err
-	}
-	f, err := measured.Load(path)
-	if err != nil {
-		return nil, err
-	}
-	changed, err := f.AsBuilt(r)
-	if err != nil {
-		return nil, fmt.Errorf("--measured: %w", err)
-	}
-	_, _ = fmt.Fprintf(o.Err, "as measured at %s: %s\n", f.Machine, strings.Join(changed, "; "))
-	return r, nil
-}
-
-// yieldOf tells how many builds of a rig work; the answer is "no" when most do not.
-func yieldOf(ctx context.Context, o *terminal.Out, r *rig.Rig, builds yield.Options, report string) error {
-	y, err := yield.Of(ctx, r, builds)
-	if err != nil {
-		return err
-	}
-	if report != "" {
-		if err := writeReport(report, r, assess.ReportOn(r), yield.Document(y)); err != nil {
-			return err
-		}
-		_, _ = fmt.Fprintf(o.Err, "wrote %s\n", report)
-	}
-	if o.JSON {
-		err = o.Object(y)
-	} else {
-		o.Printf("%s", y.Text())
-	}
-	if err == nil && y.Works < 0.5 {
-		err = terminal.ErrNo
-	}
-	return err
-}
-
-// assessRig explains one check of a rig, or runs them all.
-func assessRig(o *terminal.Out, r *rig.Rig, explain, report string) error {
-	if explain != "" {
-		return explainCheck(o, r, explain)
-	}
-	rep := assess.ReportOn(r)
-	if report != "" {
-		if err := writeReport(report, r, rep); err != nil {
-			return err
-		}
-		_, _ = fmt.Fprintf(o.Err, "wrote %s\n", report)
-	}
-	return printReport(o, rep)
-}
-
-// writeReport writes the report in the format that the file's ending names.
-func writeReport(path string, r *rig.Rig, rep assess.Report, more ...paper.Document) error {
-	write := paper.HTML
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".html":
-	case ".pdf":
-		write = paper.PDF
-	default:
-		return fmt.Errorf("--report: %s must end in .html or .pdf", path)
-	}
-	f, err := os.Create(path)
-	if err != nil {
-		return fmt.Errorf("--report: %w", err)
-	}
-	if err := write(f, r, rep, more...); err != nil {
-		_ = f.Close()
-		return fmt.Errorf("--report: %w", err)
-	}
-	return f.Close()
-}
-
-func explainCheck(o *terminal.Out, r *rig.Rig, id string) error {
-	text, err := assess.Explain(r, id)
-	if err != nil {
-		return fmt.Errorf("--explain: %w", err)
-	}
-	if o.JSON {
-		return o.Object(map[string]string{"id": id, "text": text})
-	}
-	o.Printf("%s\n", text)
-	return nil
-}
-
-// printReport prints the table; the answer is "no" when a line fails.
-func printReport(o *terminal.Out, r assess.Report) error {
-	if o.JSON {
-		if err := o.Object(r); err != nil {
-			return err
-		}
-	} else {
-		o.Printf("%s", r.Text())
-	}
-	if r.Verdict == assess.Fail {
-		return terminal.ErrNo
-	}
-	return nil
 }

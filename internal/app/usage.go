@@ -37,14 +37,15 @@ func wrapArgs(c *cobra.Command) {
 
 // placeholders are what the words of a command's use stand for, and one each.
 var placeholders = map[string]struct{ meaning, example string }{
-	"RIG": {"a rig file", "rig.toml"},
-	"DIR": {"a folder", "mine"},
-	"N":   {"the number of a game", "1"},
+	"RIG":   {"a rig file", "rig.toml"},
+	"OTHER": {"another one to set beside it", "other.toml"},
+	"DIR":   {"a folder", "mine"},
+	"N":     {"the number of a game", "1"},
 }
 
 // argsError says which words a command takes.
 func argsError(c *cobra.Command, args []string) error {
-	wants := wantedArgs(c)
+	wants, musts := wantedArgs(c)
 	switch {
 	case len(wants) == 0 && c.HasAvailableSubCommands():
 		return unknownCommand(c, args[0])
@@ -53,21 +54,27 @@ func argsError(c *cobra.Command, args []string) error {
 	case len(args) > len(wants):
 		return fmt.Errorf("%s takes %s only; got %d words: %s", commandName(c), meanings(wants), len(args), strings.Join(args, " "))
 	}
-	return fmt.Errorf("%s needs %s: %s", commandName(c), meanings(wants), exampleUse(c, wants))
+	return fmt.Errorf("%s needs %s: %s", commandName(c), meanings(musts), exampleUse(c, musts))
 }
 
 // wantedArgs are the words of a command's use that stand for something typed,
-// without the values of its flags.
-func wantedArgs(c *cobra.Command) (out []string) {
+// without the values of its flags; and those of them that must be, or all when none must.
+func wantedArgs(c *cobra.Command) (wants, musts []string) {
 	words := strings.Fields(c.Use)[1:]
 	for i, w := range words {
 		name := strings.Trim(w, "[]")
 		if strings.HasPrefix(name, "-") || i > 0 && strings.HasPrefix(strings.Trim(words[i-1], "[]"), "-") {
 			continue
 		}
-		out = append(out, name)
+		wants = append(wants, name)
+		if name == w {
+			musts = append(musts, name)
+		}
 	}
-	return out
+	if musts == nil {
+		musts = wants
+	}
+	return wants, musts
 }
 
 func meanings(wants []string) string {

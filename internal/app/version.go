@@ -26,10 +26,15 @@ func versionCommand(o *terminal.Out) *cobra.Command {
 		Short: "Print the version, the commit and the Go it was built with",
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			info, _ := debug.ReadBuildInfo() // nil where the build left it out
-			return printVersion(o, versionOf(info))
+			return printVersion(o, versionOf(buildInfo()))
 		},
 	}
+}
+
+// buildInfo is the build's own record; nil where the build left it out.
+func buildInfo() *debug.BuildInfo {
+	info, _ := debug.ReadBuildInfo()
+	return info
 }
 
 // versionOf reads the build's own record; a build outside a checkout knows no

@@ -41,6 +41,8 @@ type Check struct {
 	Range   string  `json:"range"` // where the formula holds
 	Explain string  `json:"explain"`
 	Advice  string  `json:"-"` // what to do where no number of the rig helps
+	// Accepted is the maker's reason to live with a warning, or how a caution is seen to.
+	Accepted string `json:"accepted,omitempty"`
 }
 
 // Setting is one key of the rig file with a value as a maker writes it.
@@ -126,13 +128,22 @@ func (v Verdict) rank() int {
 // every machine has such a warning, and it does not count in the verdict.
 func (c Check) Cautions() bool { return strings.HasPrefix(c.ID, "caution.") }
 
-// Worst is the worst verdict of all lines but cautions: fail means the machine as
+// Counts is the verdict as it counts in the whole: what the maker accepted does
+// not, and a caution never.
+func (c Check) Counts() Verdict {
+	if c.Cautions() || c.Accepted != "" && c.Verdict == Warn {
+		return Pass
+	}
+	return c.Verdict
+}
+
+// Worst is the worst verdict of all lines that count: fail means the machine as
 // described will not work.
 func Worst(checks []Check) Verdict {
 	out := Pass
 	for _, c := range checks {
-		if !c.Cautions() && c.Verdict.rank() < out.rank() {
-			out = c.Verdict
+		if c.Counts().rank() < out.rank() {
+			out = c.Counts()
 		}
 	}
 	return out

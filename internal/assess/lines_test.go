@@ -186,24 +186,6 @@ func TestCautionsNameTheirSources(t *testing.T) {
 	}
 }
 
-func TestTextShowsEveryLine(t *testing.T) {
-	r := ReportOn(patched(t, Setting{"lift.drop", `"6 mm"`}))
-	text := r.Text()
-	if r.Verdict != Fail || !strings.HasPrefix(text, "fail  neighbours.lowered") {
-		t.Errorf("the worst line comes first:\n%s", text)
-	}
-	for _, c := range r.Checks {
-		if !strings.Contains(text, c.ID) || !strings.Contains(text, c.Why) {
-			t.Errorf("%s is missing", c.ID)
-		}
-	}
-	for _, c := range r.Cautions {
-		if !strings.Contains(text, c.Text) {
-			t.Errorf("caution %s is missing", c.ID)
-		}
-	}
-}
-
 func TestExplain(t *testing.T) {
 	for _, p := range Judge(patched(t)) {
 		text, err := Explain(patched(t), p.ID)
@@ -245,17 +227,42 @@ func FuzzAssess(f *testing.F) {
 // A warning shows the limit that it misses, not the one that it keeps.
 func TestWarningShowsWhatItMisses(t *testing.T) {
 	for want, c := range map[string]Check{
-		"warn a 30 ≥ 50": Check{ID: "a"}.atLeast(30, 0, 50),
-		"warn b 30 ≤ 20": Check{ID: "b"}.atMost(30, 40, 20),
-		"pass c 60 ≥ 0":  Check{ID: "c"}.atLeast(60, 0, 50),
-		"fail d -3 ≥ 0":  Check{ID: "d"}.atLeast(-3, 0, 50),
-		"fail e 50 ≤ 40": Check{ID: "e"}.atMost(50, 40, 20),
+		"warn a 30 true 50":  Check{ID: "a"}.atLeast(30, 0, 50),
+		"warn b 30 false 20": Check{ID: "b"}.atMost(30, 40, 20),
+		"pass c 60 true 0":   Check{ID: "c"}.atLeast(60, 0, 50),
+		"fail d -3 true 0":   Check{ID: "d"}.atLeast(-3, 0, 50),
+		"fail e 50 false 40": Check{ID: "e"}.atMost(50, 40, 20),
 	} {
-		text := Report{Checks: []Check{c}}.Text()
-		first, _, _ := strings.Cut(text, "\n")
-		if got := strings.Join(strings.Fields(first), " "); got != want {
+		if got := fmt.Sprint(c.Verdict, " ", c.ID, " ", Figure(c.Value), " ", c.Above(), " ", Figure(c.Missed())); got != want {
 			t.Errorf("got  %q\nwant %q", got, want)
 		}
+	}
+}
+
+// A warning that the maker accepts counts no more; what fails does, and what is accepted in
+// vain is said.
+func TestAccepted(t *testing.T) {
+	tight := []Setting{{"board.square", `"44 mm"`}} // camera.coverage warns
+	r := patched(t, tight...)
+	if c := ReportOn(r); c.Verdict != Warn || c.Tally().Warn != 1 {
+		t.Fatalf("%s, %+v", c.Verdict, c.Tally())
+	}
+	r.Accept = rig.Accepted{"camera.coverage": "measured on the bench", "pull.hold": "no need", "caution.flux": "all glued and capped"}
+	c := ReportOn(r)
+	if n := c.Tally(); c.Verdict != Pass || n.Warn != 0 || n.Accepted != 2 || n.Cautions != 0 || len(c.Remarks) != 1 || !strings.Contains(c.Remarks[0], "pull.hold, which passes") {
+		t.Errorf("%s, %+v, %q", c.Verdict, n, c.Remarks)
+	}
+	if err := Unknown(r, c.Checks); err != nil {
+		t.Error(err)
+	}
+	r.Accept = rig.Accepted{"camera.coverag": "typed wrongly"}
+	if err := Unknown(r, c.Checks); err == nil || !strings.Contains(err.Error(), "nearest: camera.coverage") {
+		t.Error(err)
+	}
+	r = patched(t, Setting{"lift.drop", `"6 mm"`})
+	r.Accept = rig.Accepted{"neighbours.lowered": "it will do"}
+	if c := ReportOn(r); c.Verdict != Fail || len(c.Remarks) != 1 || !strings.Contains(c.Remarks[0], "only a warning") {
+		t.Errorf("%s, %q", c.Verdict, c.Remarks)
 	}
 }
 

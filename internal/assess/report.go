@@ -2,13 +2,7 @@
 
 package assess
 
-import (
-	"fmt"
-	"strings"
-
-	"boardhand/internal/rig"
-	"boardhand/internal/unit"
-)
+import "boardhand/internal/rig"
 
 // Report is a rig's whole judgement, as it is printed or sent.
 type Report struct {
@@ -16,64 +10,51 @@ type Report struct {
 	Verdict  Verdict   `json:"verdict"`
 	Checks   []Check   `json:"checks"`
 	Cautions []Caution `json:"cautions"`
+	Remarks  []string  `json:"remarks,omitempty"` // on what the maker accepts
 }
 
 // ReportOn judges a rig in full.
 func ReportOn(r *rig.Rig) Report {
 	c := Run(r)
-	return Report{Rig: r.Path, Verdict: Worst(c), Checks: c, Cautions: Cautions(r)}
+	return Report{Rig: r.Path, Verdict: Worst(c), Checks: c, Cautions: Cautions(r), Remarks: remarks(r, c)}
 }
 
-// Text is the report as a table for a terminal, worst line first.
-func (r Report) Text() string {
-	var b strings.Builder
-	for _, c := range r.Checks {
-		value, limit := figure(c.Value), c.sign()+" "+figure(c.missed())
-		if c.Value == 0 && c.Limit == 0 && !c.Applies() {
-			value, limit = "–", "" // no number: it does not apply, or cannot be judged
-		}
-		verdict := string(c.Verdict)
-		if c.Cautions() && c.Verdict == Warn {
-			verdict = "note"
-		}
-		fmt.Fprintf(&b, "%-4s  %-20s %10s  %-10s  %s\n", verdict, c.ID, value+" ", limit, c.Unit)
-		fmt.Fprintf(&b, "      %s\n", c.Why)
-		if c.Change != "" {
-			fmt.Fprintf(&b, "      change: %s\n", c.Change)
-		}
-	}
-	n := map[Verdict]int{}
-	notes := 0
-	for _, c := range r.Checks {
-		if c.Cautions() && c.Verdict == Warn {
-			notes++
-			continue
-		}
-		n[c.Verdict]++
-	}
-	fmt.Fprintf(&b, "\n%d pass, %d warn, %d fail", n[Pass], n[Warn], n[Fail])
-	if notes > 0 {
-		fmt.Fprintf(&b, ", %s", unit.Count(notes, "caution"))
-	}
-	b.WriteString(".\n\n")
-	for _, c := range r.Cautions {
-		fmt.Fprintf(&b, "! %s\n", c.Text)
-	}
-	return b.String()
+// Tally counts the lines by verdict.
+type Tally struct {
+	Pass, Warn, Fail int
+	Accepted         int // warnings with the maker's reason
+	Cautions         int // that nobody has seen to yet
 }
 
-// missed is the limit to show: of a warning the one that it missed.
-func (c Check) missed() float64 {
+// Tally counts the lines of a report.
+func (r Report) Tally() (n Tally) {
+	for _, c := range r.Checks {
+		switch {
+		case c.Accepted != "" && c.Verdict == Warn:
+			n.Accepted++
+		case c.Cautions() && c.Verdict == Warn:
+			n.Cautions++
+		case c.Verdict == Fail:
+			n.Fail++
+		case c.Verdict == Warn:
+			n.Warn++
+		default:
+			n.Pass++
+		}
+	}
+	return n
+}
+
+// Missed is the limit to show: of a warning the one that it missed.
+func (c Check) Missed() float64 {
 	if c.Reserve != 0 {
 		return c.Reserve
 	}
 	return c.Limit
 }
 
-// sign says on which side of the limit the value should be.
-func (c Check) sign() string {
-	if (c.Value > c.Limit) == (c.Margin > 0) {
-		return "≥"
-	}
-	return "≤"
-}
+// Above says whether the value should be above the limit, not below it.
+func (c Check) Above() bool { return (c.Value > c.Limit) == (c.Margin > 0) }
+
+// Figure writes a number of a line with three digits.
+func Figure(v float64) string { return figure(v) }

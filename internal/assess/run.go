@@ -100,12 +100,16 @@ func Run(r *rig.Rig) []Check {
 		out[i].Change = out[i].advice()
 	}
 	out = append(out, driven(r)...)
+	accept(r, out)
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
 		if a.Cautions() != b.Cautions() { // after all that says whether it works
 			return b.Cautions()
 		}
-		if a.Verdict != b.Verdict {
+		if x, y := a.Counts().rank(), b.Counts().rank(); x != y {
+			return x < y
+		}
+		if a.Verdict != b.Verdict { // accepted, before what passes
 			return a.Verdict.rank() < b.Verdict.rank()
 		}
 		return a.Share < b.Share

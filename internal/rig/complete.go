@@ -26,6 +26,7 @@ func count(v *int, otherwise int) {
 
 // complete fills the keys that may be left out.
 func (r *Rig) complete() {
+	r.Accept = r.Accept.flat()
 	count(&r.Board.Files, game.MostFiles)
 	count(&r.Board.Ranks, game.MostFiles)
 	if r.Board.Held == "" {

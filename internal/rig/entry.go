@@ -64,7 +64,10 @@ func bracketed(key string, many bool) string {
 }
 
 func (e entry) unknown(sch map[string]field) string {
-	if strings.HasPrefix(e.key, "controller.motor.") {
+	if strings.HasPrefix(e.key, "accept.") {
+		return e.checkReason()
+	}
+	if free(e.key) {
 		return "" // axis names are the maker's
 	}
 	return fmt.Sprintf("unknown key %s; known here: %s", e.key, known(sch, e.key))
@@ -185,4 +188,20 @@ func (e entry) checkWord() string {
 		return fmt.Sprintf("%s must be one of %s; got %q", e.key, quoted(w), e.text)
 	}
 	return ""
+}
+
+// checkReason checks a line of [accept]: a check's name, alone or in quotes, and why.
+func (e entry) checkReason() string {
+	switch {
+	case e.kind == unstable.Table || e.kind == unstable.InlineTable: // [accept.camera], or the dots of a name
+		return ""
+	case e.kind != unstable.String || strings.TrimSpace(e.text) == "":
+		return e.key + ` takes the reason in quotes, like "we play slowly"`
+	}
+	return ""
+}
+
+// free says whether the names in a table are the maker's own.
+func free(key string) bool {
+	return strings.HasPrefix(key, "controller.motor.") || strings.HasPrefix(key, "accept.")
 }

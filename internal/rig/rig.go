@@ -32,6 +32,36 @@ type Rig struct {
 	Removal    Removal    `toml:"removal"`
 	Play       Play       `toml:"play"`
 	Tolerance  Tolerance  `toml:"tolerance"`
+	Accept     Accepted   `toml:"accept"`
+}
+
+// Accepted are the checks whose warnings the maker lives with, by name, each with the
+// reason; of a caution, how it is seen to.
+type Accepted map[string]any
+
+// Reason is why a check's warning is accepted; "" when it is not.
+func (a Accepted) Reason(check string) string {
+	text, _ := a[check].(string)
+	return text
+}
+
+// flat are the same with the tables that the dots of names made taken apart.
+func (a Accepted) flat() Accepted {
+	out := Accepted{}
+	for name, v := range a {
+		table, ok := v.(map[string]any)
+		if !ok {
+			out[name] = v
+			continue
+		}
+		for rest, v := range Accepted(table).flat() {
+			out[name+"."+rest] = v
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
 }
 
 // Built is what carries need of a machine as it was measured.

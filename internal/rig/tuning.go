@@ -21,3 +21,10 @@ const (
 	baudRate      = 115200 // of a gcode controller: the open firmware's published interface description
 	settleTime    = 0.2    // s, of a lift that a servo or relay moves: common practice, no source
 )
+
+// Of what a maker asks by --set and --sweep.
+const (
+	nearest   = 3    // names that an error offers: as many as fit a line; doubled, two lines
+	mostSteps = 1000 // values of one sweep: some seconds; doubled, twice as long
+	stepSlack = 1e-9 // of a step, that binary fractions may lack of the last one; doubled, nothing
+)

@@ -9,6 +9,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+
+	"golang.org/x/term"
 )
 
 // ErrNo says that the command worked and its answer is "no".
@@ -30,4 +33,15 @@ func (o *Out) Printf(format string, a ...any) { _, _ = fmt.Fprintf(o.W, format, 
 // Complain prints a line on the error stream.
 func (o *Out) Complain(format string, a ...any) {
 	_, _ = fmt.Fprintf(o.Err, "boardhand: "+format+"\n", a...)
+}
+
+// Shape is how wide the terminal is, in columns, and whether to print in colour;
+// zero and no where it is a file or a pipe. NO_COLOR and TERM=dumb are heeded.
+func (o *Out) Shape() (columns int, colours bool) {
+	f, ok := o.W.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return 0, false
+	}
+	columns, _, _ = term.GetSize(int(f.Fd())) // 0: unknown
+	return columns, os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 }

@@ -24,6 +24,7 @@ var leaves = map[string]leave{
 	"imports of session":     {30, wiring},
 	"lines of app":           {2800, "it has the flags and the help of every command"},
 	"imports of assess":      {8, "every part of a machine has its lines"},
+	"imports of judging":     {8, "one command asks all that judges a rig"},
 	"imports of bringup":     {13, "gantry, camera, rig and what is measured meet in it"},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},

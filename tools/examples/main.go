@@ -74,7 +74,7 @@ func write(from, to string) error {
 		return fmt.Errorf("%s fails its checks: boardhand assess tells which", r.Path)
 	}
 	var report bytes.Buffer
-	if err := paper.HTML(&report, r, rep); err != nil {
+	if err := paper.HTML(&report, r, rep, paper.Made{}); err != nil {
 		return err
 	}
 	order := sheets.Order{Rig: r, Report: rep, Parts: materials.Of(r, stock), Paper: sheets.Papers[0], Maker: "boardhand"}

@@ -133,20 +133,10 @@ const documentText = `<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>{{.Title}}</title>
 <style>
-body{font:16px/1.5 sans-serif;color:#1c2430;background:#f7f6f1;margin:2em auto;max-width:60em;padding:0 1em}
-h1,h2{font-weight:600}
-table{border-collapse:collapse;width:100%}
-th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0;border-bottom:1px solid #b9bcb7}
-th.n,td.n{text-align:right;white-space:nowrap}
-tr.noted td{border-bottom:0;padding-bottom:0}td.note{padding-top:0}
-.off{color:#b3261e;font-weight:700}
-figure{margin:2em 0}figcaption{max-width:45em}
-svg{max-width:100%;height:auto;background:#fbfaf6}
-@media print{body{background:#fff}figure,tr{break-inside:avoid}}
-</style></head><body>
+` + look + `</style></head><body>
 <h1>{{.Title}}</h1>
 <p>{{.Lead}}</p>
-<table><thead><tr>{{range $i, $c := .Head}}<th{{if gt $i 1}} class="n"{{end}}>{{$c}}</th>{{end}}</tr></thead><tbody>
+<table class="lines"><thead><tr>{{range $i, $c := .Head}}<th{{if gt $i 1}} class="n"{{end}}>{{$c}}</th>{{end}}</tr></thead><tbody>
 {{range .Rows}}{{$off := .IsOff}}<tr{{if .Note}} class="noted"{{end}}>{{range $i, $c := .Cells}}<td{{if and $off (eq $i 0)}} class="off"{{else if gt $i 1}} class="n"{{end}}>{{$c}}</td>{{end}}</tr>
 {{if .Note}}<tr><td></td><td class="note" colspan="{{len .Cells}}">{{.Note}}</td></tr>
 {{end}}{{end}}</tbody></table>

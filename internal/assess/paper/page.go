@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/assess/figure"
 	"boardhand/internal/draw"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // drawn is a figure with its drawing.
@@ -31,14 +32,29 @@ func SVG(f figure.Figure) string {
 	return s.Close()
 }
 
-// HTML writes the whole report on a rig, with its figures and further parts, as one page
-// without outside parts.
-func HTML(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
+// Made tells by what a report was made, and when; empty, the report does not say.
+type Made struct{ Program, Date string }
+
+func (m Made) String() string {
+	switch {
+	case m.Program == "":
+		return ""
+	case m.Date == "":
+		return "Made by " + m.Program + "."
+	}
+	return "Made by " + m.Program + " on " + m.Date + "."
+}
+
+// HTML writes the whole report on a rig, with its figures, further parts and the rig's
+// values, as one page without outside parts.
+func HTML(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Document) error {
 	data := struct {
 		assess.Report
+		Made    Made
+		Inputs  []rig.Setting
 		Figures []drawn
 		Parts   []part
-	}{Report: rep}
+	}{Report: rep, Made: made, Inputs: r.Written()}
 	for _, d := range parts {
 		data.Parts = append(data.Parts, d.drawn())
 	}
@@ -48,15 +64,22 @@ func HTML(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 	return page.Execute(w, data)
 }
 
-var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign, "sentence": sentence}).Parse(pageText))
+var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign, "missed": assess.Check.Missed, "amount": hasAmount, "word": word, "tally": tally, "sentence": sentence}).Parse(pageText))
 
 // Figure writes a number as the report does.
 func Figure(v float64) string {
+	if math.Abs(v) < naught {
+		return "0"
+	}
 	if math.Abs(v) >= 1e4 {
 		return fmt.Sprintf("%.0f", v)
 	}
-	return fmt.Sprintf("%.4g", v+0)
+	return fmt.Sprintf("%.4g", v)
 }
+
+// naught is what an arithmetic that should give zero leaves: binary fractions of numbers
+// of order one. Doubled, nothing: no line has a value as small as that.
+const naught = 1e-9
 
 // sentence begins with a capital and ends with a full stop.
 func sentence(s string) string {
@@ -73,38 +96,82 @@ func sentence(s string) string {
 
 // sign says on which side of the limit a value should be.
 func sign(c assess.Check) string {
-	if (c.Value > c.Limit) == (c.Margin > 0) {
+	if c.Above() {
 		return "at least"
 	}
 	return "at most"
 }
 
+// hasAmount says whether a line has a number: one that does not apply has none.
+func hasAmount(c assess.Check) bool { return c.Value != 0 || c.Limit != 0 || c.Applies() }
+
+// word is the verdict as the report has it.
+func word(c assess.Check) string {
+	switch {
+	case c.Verdict == assess.Warn && c.Accepted != "":
+		return "accepted"
+	case c.Verdict == assess.Warn && c.Cautions():
+		return "caution"
+	}
+	return string(c.Verdict)
+}
+
+// tally is how many lines do what, in a sentence.
+func tally(rep assess.Report) string {
+	n := rep.Tally()
+	text := fmt.Sprintf("%d lines pass, %d warn, %d fail", n.Pass, n.Warn, n.Fail)
+	if n.Accepted > 0 {
+		text += ", " + unit.Count(n.Accepted, "warning") + " accepted"
+	}
+	if n.Cautions > 0 {
+		text += ", " + unit.Count(n.Cautions, "caution") + " to see to"
+	}
+	return text + "; the worst comes first."
+}
+
+// look is the style of all our reports: the ink and paper of the program's pages; lines
+// become blocks where a table is too wide.
+const look = `
+:root{--paper:#f5f4ec;--desk:#e7e6db;--ink:#14233c;--soft:#4b5870;--hair:#9aa3b2;--signal:#c2300f}
+html{background:var(--desk);color:var(--ink);font:16px/1.5 "Liberation Sans",Arial,sans-serif;-webkit-text-size-adjust:100%}
+body{background:var(--paper);border:1px solid var(--hair);outline:2.5px solid var(--ink);outline-offset:-9px;margin:12px auto;max-width:64em;padding:18px 26px 26px;box-sizing:border-box}
+h1{font-size:1.6em;line-height:1.2;font-weight:700}
+h2{font-size:1.05em;font-weight:700;border-bottom:1px solid var(--ink);margin-top:2em}
+table{border-collapse:collapse;width:100%}
+th{font-weight:400;color:var(--soft);border-bottom:1px solid var(--ink)}
+th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0}
+td{border-bottom:1px solid var(--hair)}
+th.n,td.n{text-align:right;white-space:nowrap}
+tr.noted td{border-bottom:0;padding-bottom:0}td.note{padding-top:0}
+.fail,.off{color:var(--signal);font-weight:700}.warn{font-weight:700}
+details{margin:.2em 0}summary{cursor:pointer}
+figure{margin:2em 0}figcaption{max-width:45em}
+svg{max-width:100%;height:auto;background:#fbfaf6}
+.small,.note{font-size:.85em}
+.keys td{padding:.1em .8em .1em 0;overflow-wrap:anywhere}
+@media(max-width:46em){body{margin:0;padding:14px 20px;border:0;outline-offset:-6px}
+.lines thead{display:none}.lines tr{display:block;border-bottom:1px solid var(--hair);padding:.5em 0}.lines td{display:inline;border:0;padding:0 .5em 0 0}
+.lines td:last-child,.lines td.note{display:block}.lines td:empty{display:none}
+.checks td:nth-child(5):not(:empty)::before{content:"margin "}}
+@media print{html,body{background:#fff}body{border:0;outline:0;margin:0;max-width:none}figure,tr{break-inside:avoid}}
+`
+
 const pageText = `<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Judgement of {{.Rig}}</title>
 <style>
-body{font:16px/1.5 sans-serif;color:#1c2430;background:#f7f6f1;margin:2em auto;max-width:60em;padding:0 1em}
-h1,h2{font-weight:600}
-table{border-collapse:collapse;width:100%}
-th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0;border-bottom:1px solid #b9bcb7}
-th.n{text-align:right}td.n{text-align:right;white-space:nowrap}
-.fail{color:#b3261e;font-weight:700}.warn{font-weight:700}
-details{margin:.2em 0}summary{cursor:pointer}
-figure{margin:2em 0}figcaption{max-width:45em}
-svg{max-width:100%;height:auto;background:#fbfaf6}
-.small{font-size:.85em}
-@media print{body{background:#fff}figure,tr{break-inside:avoid}}
-</style></head><body>
+` + look + `</style></head><body>
 <h1>Judgement of {{.Rig}}</h1>
-<p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. The worst line comes first. A real pair of magnets lies within 15&nbsp;% of these forces.</p>
-<table><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
-{{range .Checks}}<tr><td class="{{.Verdict}}">{{.Verdict}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if or .Value .Limit}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure .Limit}}</td><td class="n">{{figure .Margin}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
-<td>{{sentence .Why}}{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
+<p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. {{tally .Report}} A real pair of magnets lies within 15&nbsp;% of these forces.{{with .Made.String}} {{.}}{{end}}</p>
+{{with .Remarks}}<ul>{{range .}}<li>{{sentence .}}</li>{{end}}</ul>
+{{end}}<table class="lines checks"><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
+{{range .Checks}}<tr><td class="{{.Counts}}">{{word .}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if amount .}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure (missed .)}}</td><td class="n">{{figure .Margin}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
+<td>{{sentence .Why}}{{if .Accepted}} <b>Accepted:</b> {{sentence .Accepted}}{{else if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
 {{end}}</tbody></table>
 {{range .Parts}}<h2>{{.Title}}</h2>
 <p>{{.Lead}}</p>
-<table><thead><tr>{{range $i, $c := .Head}}<th{{if gt $i 1}} class="n"{{end}}>{{$c}}</th>{{end}}</tr></thead><tbody>
+<table class="lines"><thead><tr>{{range $i, $c := .Head}}<th{{if gt $i 1}} class="n"{{end}}>{{$c}}</th>{{end}}</tr></thead><tbody>
 {{range .Rows}}{{$off := .IsOff}}<tr>{{range $i, $c := .Cells}}<td class="{{if gt $i 1}}n{{end}}{{if and $off (eq $i 0)}} fail{{end}}">{{$c}}</td>{{end}}</tr>
 {{if .Note}}<tr><td></td><td class="small" colspan="{{len .Cells}}">{{.Note}}</td></tr>
 {{end}}{{end}}</tbody></table>
@@ -117,5 +184,9 @@ svg{max-width:100%;height:auto;background:#fbfaf6}
 <h2>Cautions</h2>
 <ul>{{range .Cautions}}<li>{{.Text}} <span class="small">({{.Source}})</span></li>
 {{end}}</ul>
+<h2>The rig's values</h2>
+<p class="small">As the rig file has them, with what it leaves out and the program fills in.</p>
+<table class="keys"><tbody>{{range .Inputs}}<tr><td>{{.Key}}</td><td>{{.Value}}</td></tr>
+{{end}}</tbody></table>
 </body></html>
 `

@@ -96,7 +96,7 @@ func TestReportsAreWhole(t *testing.T) {
 		r := all[name]
 		rep := assess.ReportOn(r)
 		var page, pdf, again bytes.Buffer
-		if err := HTML(&page, r, rep); err != nil {
+		if err := HTML(&page, r, rep, Made{}); err != nil {
 			t.Fatal(err)
 		}
 		for _, c := range rep.Checks {
@@ -109,13 +109,13 @@ func TestReportsAreWhole(t *testing.T) {
 		if strings.Contains(page.String(), "NaN") || strings.Contains(page.String(), "http") && strings.Count(page.String(), "http") != strings.Count(page.String(), "http://www.w3.org/2000/svg") {
 			t.Errorf("%s: the page has a NaN or needs something from outside", name)
 		}
-		if err := PDF(&pdf, r, rep); err != nil {
+		if err := PDF(&pdf, r, rep, Made{}); err != nil {
 			t.Fatal(err)
 		}
 		if !bytes.HasPrefix(pdf.Bytes(), []byte("%PDF-")) || pdf.Len() < 10000 {
 			t.Errorf("%s: no PDF", name)
 		}
-		if err := PDF(&again, r, rep); err != nil || !bytes.Equal(pdf.Bytes(), again.Bytes()) {
+		if err := PDF(&again, r, rep, Made{}); err != nil || !bytes.Equal(pdf.Bytes(), again.Bytes()) {
 			t.Errorf("%s: the same rig gives another file (%v)", name, err)
 		}
 	}

@@ -39,9 +39,9 @@ func newSheet() *sheet {
 }
 
 // PDF writes the whole report, with further parts, as A4 pages.
-func PDF(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
+func PDF(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Document) error {
 	s := newSheet()
-	s.title(rep)
+	s.title(rep, made)
 	s.table(rep)
 	for _, d := range parts {
 		s.d.AddPage()
@@ -50,6 +50,7 @@ func PDF(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 	s.figures(figure.Of(r))
 	s.lines(rep)
 	s.cautions(rep)
+	s.inputs(r.Written())
 	return s.d.Output(w)
 }
 
@@ -77,15 +78,13 @@ func (s *sheet) room(h float64) {
 	}
 }
 
-func (s *sheet) title(rep assess.Report) {
+func (s *sheet) title(rep assess.Report, made Made) {
 	s.d.SetTextColor(draw.Colour(false))
 	s.text("Judgement of "+rep.Rig, 18, true)
-	n := map[assess.Verdict]int{}
-	for _, c := range rep.Checks {
-		n[c.Verdict]++
+	s.text(fmt.Sprintf("Verdict: %s. %s A real pair of magnets lies within 15 %% of these forces. %s", rep.Verdict, tally(rep), made), 10, false)
+	for _, t := range rep.Remarks {
+		s.text(sentence(t), 10, false)
 	}
-	s.text(fmt.Sprintf("Verdict: %s. %d lines pass, %d warn, %d fail; the worst comes first. A real pair of magnets lies within 15 %% of these forces.",
-		rep.Verdict, n[assess.Pass], n[assess.Warn], n[assess.Fail]), 10, false)
 	s.d.Ln(3)
 }
 
@@ -114,8 +113,8 @@ func (s *sheet) table(rep assess.Report) {
 	}
 	row([]string{"verdict", "check", "value", "limit", "margin", " unit"}, true, false)
 	for _, c := range rep.Checks {
-		cells := []string{string(c.Verdict), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Limit), Figure(c.Margin), " " + c.Unit}
-		if c.Value == 0 && c.Limit == 0 { // it does not apply, or cannot be judged
+		cells := []string{word(c), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Missed()), Figure(c.Margin), " " + c.Unit}
+		if !hasAmount(c) {
 			cells[2], cells[3], cells[4] = "–", "", ""
 		}
 		row(cells, false, c.Verdict == assess.Fail)
@@ -152,10 +151,13 @@ func (s *sheet) lines(rep assess.Report) {
 		s.room(38)
 		s.d.Ln(2.5)
 		s.d.SetTextColor(draw.Colour(c.Verdict == assess.Fail))
-		s.text(fmt.Sprintf("%s: %s (%s)", c.Verdict, c.Title, c.ID), 9.5, true)
+		s.text(fmt.Sprintf("%s: %s (%s)", word(c), c.Title, c.ID), 9.5, true)
 		s.d.SetTextColor(draw.Colour(false))
 		s.text(sentence(c.Why), 9, false)
-		if c.Change != "" {
+		switch {
+		case c.Accepted != "" && c.Verdict == assess.Warn:
+			s.text(sentence("Accepted: "+c.Accepted), 9, true)
+		case c.Change != "":
 			s.text(sentence("Change: "+c.Change), 9, true)
 		}
 		if c.Explain != "" {
@@ -172,4 +174,30 @@ func (s *sheet) cautions(rep assess.Report) {
 		s.text("– "+c.Text+" ("+c.Source+")", 9, false)
 		s.d.Ln(1)
 	}
+}
+
+// inputs are the rig's values, two columns to a page.
+func (s *sheet) inputs(all []rig.Setting) {
+	s.heading("The rig's values")
+	s.d.SetFont("sans", "", 8)
+	half := (len(all) + 1) / 2
+	for i := range half {
+		s.room(5)
+		for _, at := range []int{i, i + half} {
+			if at < len(all) {
+				s.d.CellFormat(0.28*textWidth, 4, all[at].Key, "", 0, "L", false, 0, "")
+				s.d.CellFormat(0.22*textWidth, 4, s.fit(all[at].Value, 0.21*textWidth), "", 0, "L", false, 0, "")
+			}
+		}
+		s.d.Ln(-1)
+	}
+}
+
+// fit cuts a text to a width, mm.
+func (s *sheet) fit(text string, width float64) string {
+	r := []rune(text)
+	for len(r) > 2 && s.d.GetStringWidth(string(r)) > width {
+		r = append(r[:len(r)-2], '…')
+	}
+	return string(r)
 }

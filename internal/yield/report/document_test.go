@@ -33,10 +33,10 @@ func TestThickBoardInTheReport(t *testing.T) {
 	}
 	d := Document(y)
 	var page, pdf bytes.Buffer
-	if err := paper.HTML(&page, r, assess.Report{Rig: "thick"}, d); err != nil {
+	if err := paper.HTML(&page, r, assess.Report{Rig: "thick"}, paper.Made{}, d); err != nil {
 		t.Fatal(err)
 	}
-	if err := paper.PDF(&pdf, r, assess.Report{Rig: "thick"}, d); err != nil {
+	if err := paper.PDF(&pdf, r, assess.Report{Rig: "thick"}, paper.Made{}, d); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"How many builds work", y.First, `id="yield-game"`, `id="yield-line"`, yield.Share(y.Works)} {
