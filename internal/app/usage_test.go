@@ -14,7 +14,7 @@ import (
 func TestUsageErrors(t *testing.T) {
 	for args, want := range map[string]string{
 		"assess":             "assess needs a rig file: boardhand assess rig.toml",
-		"assess a b c":         "assess takes a rig file and another one to set beside it only; got 3 words: a b c",
+		"assess a b c":       "assess takes a rig file and another one to set beside it only; got 3 words: a b c",
 		"new":                "new needs a folder: boardhand new mine",
 		"games log":          "games log needs the number of a game: boardhand games log 1",
 		"games lo":           `unknown command "lo"; did you mean log?`,
