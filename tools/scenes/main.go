@@ -36,12 +36,12 @@ type options struct {
 }
 
 // sets are the sets of sessions, each with seeds of its own.
-var sets = []string{"tune", "valid", "gate", heads, roomTune, roomValid, promoTune, promoValid}
+var sets = []string{"tune", "valid", "gate", heads, roomTune, roomValid, promoTune, promoValid, limitTune, limitValid}
 
 func main() {
 	var o options
 	flag.StringVar(&o.out, "o", "scenes", "folder for the sessions")
-	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), gate (the short games of the reader's own test), heads: single pictures of crowded boards to learn the pieces' kinds from, roomt and roomv (kept apart): rooms in which the light on the board changes, or promot and promov (kept apart): games that are mainly promotions, by sets of pieces that nothing was learnt of")
+	flag.StringVar(&o.set, "set", "tune", "set: tune, valid (never tune on valid), gate (the short games of the reader's own test), heads: single pictures of crowded boards to learn the pieces' kinds from, roomt and roomv (kept apart): rooms in which the light on the board changes, limt and limv (kept apart): several conditions at their limits at once, or promot and promov (kept apart): games that are mainly promotions, by sets of pieces that nothing was learnt of")
 	flag.IntVar(&o.from, "from", 1, "first session")
 	flag.IntVar(&o.to, "to", 3, "last session")
 	flag.IntVar(&o.frames, "frames", 0, "pictures a session; 0: 16-28, drawn per session")

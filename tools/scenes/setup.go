@@ -30,6 +30,7 @@ type session struct {
 	room   *room   // nil but in the rooms' sets
 
 	promotions *promotions            // nil but in the promotions' sets
+	limits     *limits                // nil but in the limits' sets
 	measure    map[chess.Kind]float64 // height that the rig file gives, shares of the true one; nil: 1
 }
 
@@ -41,7 +42,7 @@ func newSession(d dice, name string) (session, error) {
 	if r := roomOf(name); r != nil {
 		return newRoom(d, name, r)
 	}
-	s := session{name: name, start: drawStart(d), promotions: promotionsOf(name)}
+	s := session{name: name, start: drawStart(d), promotions: promotionsOf(name), limits: limitsOf(name)}
 	switch {
 	case s.crowded():
 		s.start = crowd(d)
@@ -51,7 +52,7 @@ func newSession(d dice, name string) (session, error) {
 	if err := s.drawGeometry(d); err != nil {
 		return s, err
 	}
-	s.board = drawBoard(d)
+	s.board = s.drawLooks(d)
 	s.light = drawLight(d)
 	s.sensor = drawSensor(d)
 	s.pieces.white, s.pieces.black = drawFinishes(d)
@@ -60,6 +61,14 @@ func newSession(d dice, name string) (session, error) {
 		s.measure = mismeasure(d)
 	}
 	return s, nil
+}
+
+// drawLooks draws how the board looks.
+func (s *session) drawLooks(d dice) boardLook {
+	if s.limits != nil {
+		return s.limits.drawBoard(d)
+	}
+	return drawBoard(d)
 }
 
 // crowded says whether the session is one picture of a crowded board.
@@ -77,8 +86,15 @@ func (s *session) drawGeometry(d dice) error {
 			s.pieces.drawOdd(d, s.square)
 		case s.promotions != nil:
 			s.promotions.drawPieces(d, &s.pieces)
+		case s.limits != nil:
+			s.limits.drawPieces(d, &s.pieces, s.square)
 		}
-		if s.drawCamera(d); s.lensSees() {
+		if s.limits != nil {
+			s.limits.drawCamera(d, s)
+		} else {
+			s.drawCamera(d)
+		}
+		if s.lensSees() {
 			return nil
 		}
 	}
@@ -105,9 +121,17 @@ func (s *session) drawCamera(d dice) {
 // drawPose hangs a camera h mm over the board, White on the given side,
 // turned by a few degrees and tilted by up to four.
 func drawPose(d dice, side string, h float64) frame.Pose[frame.Camera, frame.Board] {
-	turn := map[string]float64{"bottom": 0, "right": 1, "top": 2, "left": 3}[side] * math.Pi / 2
-	turn += d.bell(2, 5) * math.Pi / 180
-	tilt := math.Abs(d.bell(1.8, 4)) * math.Pi / 180
+	turn := quarters(side) + d.bell(2, 5)*math.Pi/180
+	return hang(d, turn, math.Abs(d.bell(1.8, 4))*math.Pi/180, h)
+}
+
+// quarters is the picture's turn that has White on a side, radians.
+func quarters(side string) float64 {
+	return map[string]float64{"bottom": 0, "right": 1, "top": 2, "left": 3}[side] * math.Pi / 2
+}
+
+// hang hangs a camera about over the board's middle, tilted any way.
+func hang(d dice, turn, tilt, h float64) frame.Pose[frame.Camera, frame.Board] {
 	dir := d.in(0, 2*math.Pi)
 	down := frame.Rotation{{1, 0, 0}, {0, -1, 0}, {0, 0, -1}}
 	r := frame.FromVector([3]float64{0, 0, -turn}).Mul(down)

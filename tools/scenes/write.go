@@ -59,6 +59,11 @@ func planSession(d dice, o options, name string) (*session, []shot, error) {
 			n = 10 + d.IntN(3)
 		}
 		return &s, g.playPromotions(n), nil
+	case s.limits != nil:
+		if n == 0 {
+			n = 20 + d.IntN(5)
+		}
+		return &s, g.playLimits(n), nil
 	case n == 0:
 		n = 18 + d.IntN(10)
 	}

@@ -10,7 +10,8 @@ import (
 
 // Explained takes those cells out of some whose look light alone explains: the structure is the
 // one that was there, however faint; or, among such cells, the camera is at its upper end, or
-// light of no colour of its own came on top; or was so then, and is gone.
+// light of no colour of its own came on top; or was so then, and is gone; or what was there is seen
+// through light on top that has a structure of its own.
 func Explained(now, then *pixels.Image, odd []bool) {
 	in := around(odd, wholeOf(now), votersAround+neighbourhood)
 	c := newCells(now, now, then, in)
@@ -24,8 +25,9 @@ func Explained(now, then *pixels.Image, odd []bool) {
 		}
 	}
 	pixels.Smooth(voted, votes, c.cols, in, votersAround)
+	through := c.seenThrough(now, then, odd, in)
 	for k, is := range odd {
-		odd[k] = is && !(votes[k] > 0 || voted[k] > 0 && (c.change[0][k] > changed && c.isReflection(k, now, then) ||
+		odd[k] = is && !(through[k] || votes[k] > 0 || voted[k] > 0 && (c.change[0][k] > changed && c.isReflection(k, now, then) ||
 			c.change[0][k] < -changed && c.isReflection(k, then, now)))
 	}
 }

@@ -116,3 +116,9 @@ const darker = 0.85
 // votersAround is how many cells to each side have a say in whether something plain is a
 // reflection: as far as there are lines of squares.
 const votersAround = 8
+
+// What was there is seen through a reflection if, of the slopes in the cells within throughAround
+// of one to each side, a square and a half, at least throughShare goes the same way, and of those
+// in all that hangs together too. Panes seen through slats leave 0.3 to 0.8, hands from -0.3 to 0.2.
+// Doubled, slats are taken for a hand again; halved, parts of hands are lost.
+const throughAround, throughShare = 6, 0.3
