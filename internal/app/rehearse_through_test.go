@@ -28,7 +28,7 @@ func through(t *testing.T, kind string, plies int, seed, faults string) rehearsa
 	if err := json.Unmarshal([]byte(out), &sum); code != fine || err != nil {
 		t.Fatalf("exit code %d, %v: %s%s", code, err, out, errs)
 	}
-	if sum.Plies < plies || sum.Misread+sum.LostState+sum.Collisions+sum.Stuck != 0 || sum.Through.Guessed != 0 {
+	if sum.Plies < plies || sum.Misread+sum.LostState+sum.Collisions+sum.Stuck != 0 || sum.Through.Guessed+sum.Through.Starved+sum.Misnamed != 0 {
 		t.Errorf("%s: %+v", kind, sum)
 	}
 	sum.Seconds = 0

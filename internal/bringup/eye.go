@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"math"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -82,48 +81,15 @@ func (e *eye) measure(bare *image.Gray, l *measured.Lens) error {
 	if err != nil {
 		return err
 	}
+	lens := l.Prior()
+	lens.Relief = optics.Warped(4*setup.Square, float64(e.rig.Board.Warp))
 	b, err := locate.Measure(bare, locate.Setup{Square: setup.Square, Border: setup.Border, Image: setup.Image, HFOV: setup.HFOV, Height: setup.Height, WhiteSide: setup.White},
-		e.view, l.Prior())
+		e.view, lens)
 	if err != nil {
 		return fmt.Errorf("the board was not found with the lens as measured: %w; if zoom or focus were changed, run `boardhand bringup --again lens`", err)
 	}
-	e.view = b.View
-	bent, err := bending(b.View, l.Prior(), e.rig.Board.Square.MM()/1e3, float64(e.rig.Board.Warp))
-	e.sigma = frame.Point[frame.Board]{X: math.Hypot(b.PlaceSigma.X, bent.X), Y: math.Hypot(b.PlaceSigma.Y, bent.Y), Z: math.Hypot(b.PlaceSigma.Z, bent.Z)}
-	return err
-}
-
-// bends are the ways in which a board is not flat, over places from −1 to 1: bent along or
-// across, wound, like a dish, and more on one side than on the other.
-var bends = []func(u, v float64) float64{
-	func(u, v float64) float64 { return u*u - v*v },
-	func(u, v float64) float64 { return u * v },
-	func(u, v float64) float64 { return u*u + v*v - 0.8 },
-	func(u, v float64) float64 { return u * u * v },
-	func(u, v float64) float64 { return u * v * v },
-}
-
-// bending is by how much the camera seems to hang elsewhere because a board is not flat, as a
-// standard deviation, metres, for a warp from peak to valley: each way of bending adds what
-// it does to corners that it lifts.
-func bending(v optics.View, lens optics.Prior, square, warp float64) (sigma frame.Point[frame.Board], err error) {
-	for _, bend := range bends {
-		var seen []optics.Corner
-		for k := range 81 {
-			i, j := float64(k%9-4), float64(k/9-4)
-			at := frame.Point[frame.Board]{X: i * square, Y: j * square}
-			px, _ := v.Project(at.Add(frame.Point[frame.Board]{Z: bendShare * warp * bend(i/4, j/4)}))
-			seen = append(seen, optics.Corner{Board: at, Seen: px, Sigma: 0.1})
-		}
-		lens.Lens = v.Lens
-		f, err := optics.Fit(v, seen, lens)
-		if err != nil {
-			return sigma, err
-		}
-		d := f.View.Camera().Sub(v.Camera())
-		sigma = frame.Point[frame.Board]{X: math.Hypot(sigma.X, d.X), Y: math.Hypot(sigma.Y, d.Y), Z: math.Hypot(sigma.Z, d.Z)}
-	}
-	return sigma, nil
+	e.view, e.sigma = b.View, b.PlaceSigma
+	return nil
 }
 
 // mean is the mean brightness of some pictures.

@@ -61,9 +61,6 @@ const (
 	worstFocal = 0.003 // standard deviation of the focal length as a share, beyond which the pictures are refused; doubled, heights are off by 2 mm more
 
 	meanOf = 8 // pictures of the bare board that are averaged: noise a third, and dead quick; doubled, nothing to see
-	// bendShare is how much of a board's warp each way of bending has, as a standard deviation: five
-	// of them then come to about the warp from peak to valley. Doubled, the camera is said to be known half as well.
-	bendShare = 0.25
 )
 
 // restTime is how long the lift may take to sink when a bring-up ends.

@@ -55,7 +55,7 @@ func variantsOf(c Cause) int {
 		return 2 * len(jams) // each with a lift that tells of it, and with one that cannot
 	case StickyBoard:
 		return len(catches)
-	case CameraDropping:
+	case CameraDropping, ControllerWire:
 		return len(drops)
 	case AxesOutOfSquare, AxesScaleWrong:
 		return 2
@@ -74,7 +74,7 @@ func (c *Case) imagined() (out []hypothesis) {
 			out = append(out, h)
 		}
 	}
-	for _, cause := range []Cause{DriveMagnetWeak, BaseTooWide, LiftStaysUp, LiftStaysDown, StickyBoard, CameraFrozen, CameraDropping} {
+	for _, cause := range []Cause{DriveMagnetWeak, BaseTooWide, LiftStaysUp, LiftStaysDown, StickyBoard, CameraFrozen, CameraDropping, ControllerWire} {
 		add(hypothesis{cause: cause})
 	}
 	add(hypothesis{cause: AxisOverdriven, axis: "x"})

@@ -25,6 +25,7 @@ const (
 	StickyBoard     Cause = "sticky_board"     // the friction is high or uneven everywhere
 	CameraFrozen    Cause = "camera_frozen"
 	CameraDropping  Cause = "camera_dropping"
+	ControllerWire  Cause = "controller_wire" // what goes to and fro between computer and motors is spoilt
 )
 
 // prior is how many of a hundred hand-built machines have the fault when they
@@ -35,7 +36,7 @@ var prior = map[Cause]float64{
 	DriveMagnetWeak: 0.02, MagnetFlipped: 0.004, MagnetMissing: 0.004, MagnetOffCentre: 0.004,
 	BaseTooWide: 0.02, LiftStaysUp: 0.015, LiftStaysDown: 0.015, AxisOverdriven: 0.03,
 	AxesOutOfSquare: 0.03, AxesScaleWrong: 0.02, PlaceShifted: 0.03,
-	StickyPlace: 0.02, StickyBoard: 0.02, CameraFrozen: 0.005, CameraDropping: 0.02,
+	StickyPlace: 0.02, StickyBoard: 0.02, CameraFrozen: 0.005, CameraDropping: 0.02, ControllerWire: 0.02,
 }
 
 // builtIn is the share of faults that were there from the first symptom on; the
@@ -44,7 +45,7 @@ var prior = map[Cause]float64{
 var builtIn = map[Cause]float64{
 	DriveMagnetWeak: 0.8, MagnetFlipped: 0.95, MagnetMissing: 0.8, MagnetOffCentre: 1, BaseTooWide: 0.95,
 	LiftStaysUp: 0.4, LiftStaysDown: 0.2, AxisOverdriven: 0.7, AxesOutOfSquare: 1, AxesScaleWrong: 1,
-	PlaceShifted: 1, StickyPlace: 0.3, StickyBoard: 0.7, CameraFrozen: 0.2, CameraDropping: 0.4,
+	PlaceShifted: 1, StickyPlace: 0.3, StickyBoard: 0.7, CameraFrozen: 0.2, CameraDropping: 0.4, ControllerWire: 0.5,
 }
 
 // logOdds of a probability.

@@ -20,25 +20,26 @@ const (
 	liftDown
 	lost
 	frozen
+	spoilt
 	events
 )
 
 // soundRates are how often each event happens in one act that it can happen in,
 // with a sound machine. No source; TestPriorsHardlyMatter varies them.
-var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.002, 0.0005}
+var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.002, 0.0005, 0.0005}
 
 // exposes lists the events that an act can bring.
 func exposes(s Symptom) []event {
 	switch s.Act {
 	case Carry:
-		return []event{pushCarrying, lagX, lagY, lost, frozen}
+		return []event{pushCarrying, lagX, lagY, lost, frozen, spoilt}
 	case Travel:
-		return []event{pushTravelling, lagX, lagY}
+		return []event{pushTravelling, lagX, lagY, spoilt}
 	case Lift:
 		if s.Raised {
-			return []event{liftUp}
+			return []event{liftUp, spoilt}
 		}
-		return []event{liftDown}
+		return []event{liftDown, spoilt}
 	}
 	return []event{lost, frozen}
 }
@@ -61,6 +62,8 @@ func eventOf(s Symptom) (event, bool) {
 			return liftUp, true
 		}
 		return liftDown, true
+	case BrokenOff:
+		return spoilt, true
 	case PictureLost, PictureSilent:
 		return lost, true
 	case PictureFrozen:
@@ -96,6 +99,8 @@ func (h hypothesis) rate(e event, s Symptom) float64 {
 	case h.isGeometry() && h.cause != MagnetOffCentre && e == pushCarrying:
 		return 0.03
 	case h.cause == CameraDropping && e == lost:
+		return drops[h.variant]
+	case h.cause == ControllerWire && e == spoilt:
 		return drops[h.variant]
 	case h.cause == CameraFrozen && e == frozen:
 		return 0.7

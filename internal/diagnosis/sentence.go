@@ -47,6 +47,7 @@ var wholeSentence = map[Cause]string{
 	LiftStaysUp:     "Pieces are moved while the carriage only travels: the lift stays up when it should sink. Watch it from the side while it lowers: check its guide, its cam and its spring, and that lift.drop is the way it truly goes.",
 	StickyBoard:     "Pieces are left behind on their way in many places, whichever they are: the board's surface is sticky or rough. Clean it and the bases, and measure the friction anew: tilt the board until a piece slides.",
 	CameraFrozen:    "The camera delivers the same picture again and again, although pieces were moved: it hangs. Unplug it and plug it in again; if that helps only for a while, use another cable, port or supply.",
+	ControllerWire:  "What goes to and fro between the computer and the motors' controller gets lost, comes late or changes again and again: it is the wire, not the axes. Use a shorter, shielded cable, away from the motors' leads, plug it in at the computer itself, and let nothing else use much of the computer.",
 	CameraDropping:  "Many pictures of the camera do not arrive: check its cable and its port, and nothing else that needs much of the same line should run.",
 }
 

@@ -93,7 +93,9 @@ type world struct {
 	next  func(s *stream) func() Symptom
 }
 
-func worlds() []world { return slices.Concat(magnets(), surfaces(), cameras(), places(), bases()) }
+func worlds() []world {
+	return slices.Concat(magnets(), surfaces(), cameras(), wires(), places(), bases())
+}
 
 func magnets() []world {
 	return []world{

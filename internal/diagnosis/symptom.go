@@ -64,6 +64,7 @@ const (
 
 	Lagged     Outcome = "lagged"      // carry, travel: Axis was Amount metres behind on the way
 	Stalled    Outcome = "stalled"     // carry, travel: Axis stopped short
+	BrokenOff  Outcome = "broken_off"  // carry, travel, lift: the wire between computer and motors spoilt it, as its driver saw
 	LiftFailed Outcome = "lift_failed" // lift: it reported an error; Raised: it was to rise
 
 	PictureLost   Outcome = "picture_lost"   // look: none came

@@ -11,7 +11,8 @@ import (
 
 // bundle is the least-squares problem of one lens and several poses.
 // Parameters: the free lens coefficients, then six a view (a small rotation
-// vector and a shift in the camera frame, from the view's start).
+// vector and a shift in the camera frame, from the view's start), then how
+// much there is of each way in which the board may rise.
 type bundle struct {
 	prior Prior
 	lens  Lens
@@ -19,8 +20,9 @@ type bundle struct {
 	known []int
 	poses []frame.Pose[frame.Camera, frame.Board]
 	seen  [][]Corner
-	first []int // first residual row of each view
-	rows  int   // of the corners; prior rows follow
+	first []int         // first residual row of each view
+	rows  int           // of the corners; prior rows follow
+	rises [][][]float64 // of each corner of each view: the share of each way
 }
 
 func newBundle(start []View, seen [][]Corner, prior Prior) *bundle {
@@ -30,6 +32,7 @@ func newBundle(start []View, seen [][]Corner, prior Prior) *bundle {
 		b.poses = append(b.poses, v.CameraFromBoard)
 		b.first = append(b.first, b.rows)
 		b.rows += 2 * len(seen[i])
+		b.rises = append(b.rises, prior.rises(seen[i]))
 	}
 	b.first = append(b.first, b.rows)
 	return b
@@ -52,9 +55,20 @@ func (b *bundle) tie(l *Lens) {
 	}
 }
 
-// total counts all residuals: corners, known coefficients, known height.
+// rises are the shares of each way of rising at each corner.
+func (p Prior) rises(seen []Corner) [][]float64 {
+	out := make([][]float64, len(seen))
+	for k, c := range seen {
+		for _, r := range p.Relief {
+			out[k] = append(out[k], r.Of(c.Board.Spot()))
+		}
+	}
+	return out
+}
+
+// total counts all residuals: corners, known coefficients, rises, known height.
 func (b *bundle) total() int {
-	n := b.rows + len(b.known)
+	n := b.rows + len(b.known) + len(b.prior.Relief)
 	if b.prior.knowsHeight() {
 		n += len(b.poses)
 	}
@@ -75,7 +89,7 @@ func (b *bundle) measured() float64 {
 }
 
 func (b *bundle) solve(tolerance float64) (linear.Solution, error) {
-	p := make([]float64, len(b.free)+6*len(b.poses))
+	p := make([]float64, b.reliefAt()+len(b.prior.Relief))
 	if b.total() < len(p) {
 		return linear.Solution{}, ErrSingular
 	}
@@ -88,6 +102,9 @@ func (b *bundle) solve(tolerance float64) (linear.Solution, error) {
 	return s, determined(err)
 }
 
+// reliefAt is the place of the first rise among the parameters.
+func (b *bundle) reliefAt() int { return len(b.free) + 6*len(b.poses) }
+
 // stepOf is the width of difference quotients.
 func stepOf(free []int, j int) float64 {
 	if j < len(free) && free[j] < 4 {
@@ -98,7 +115,7 @@ func stepOf(free []int, j int) float64 {
 
 // touches: a view's own parameters change only its rows, and its height row.
 func (b *bundle) touches(j int) (lo, hi int) {
-	if j < len(b.free) || b.prior.knowsHeight() {
+	if j < len(b.free) || j >= b.reliefAt() || b.prior.knowsHeight() {
 		return 0, b.total()
 	}
 	v := (j - len(b.free)) / 6
@@ -126,6 +143,7 @@ func (b *bundle) residuals(p, out []float64, lo, hi int) {
 		}
 		v := View{l, pose}
 		for k, c := range b.seen[i] {
+			c.Board.Z += linear.Dot(b.rises[i][k], p[b.reliefAt():])
 			out[b.first[i]+2*k], out[b.first[i]+2*k+1] = v.miss(c)
 		}
 	}
@@ -135,6 +153,10 @@ func (b *bundle) residuals(p, out []float64, lo, hi int) {
 	row, mean, sigma, have := b.rows, b.prior.Lens.coefficients(), b.prior.Sigma.coefficients(), l.coefficients()
 	for _, k := range b.known {
 		out[row] = (*have[k] - *mean[k]) / *sigma[k]
+		row++
+	}
+	for k, r := range b.prior.Relief {
+		out[row] = p[b.reliefAt()+k] / r.Sigma
 		row++
 	}
 	if b.prior.knowsHeight() {
@@ -167,11 +189,12 @@ func (v View) miss(c Corner) (du, dv float64) {
 func (b *bundle) squares(p []float64, i int) (sum float64, n int) {
 	l, poses := b.unpack(p)
 	v := View{l, poses[i]}
-	for _, c := range b.seen[i] {
+	for k, c := range b.seen[i] {
 		if c.onEdge() {
 			continue
 		}
 		c.Sigma = 0
+		c.Board.Z += linear.Dot(b.rises[i][k], p[b.reliefAt():])
 		du, dv := v.miss(c)
 		sum, n = sum+du*du+dv*dv, n+1
 	}

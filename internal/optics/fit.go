@@ -18,6 +18,7 @@ type Fitted struct {
 	// in the camera frame, as small changes after the fit).
 	covariance linear.Symmetric
 	free       []int
+	relief     int // how many ways of rising were fitted; they come last
 	square     bool
 }
 
@@ -31,7 +32,7 @@ func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
 		return Fitted{}, err
 	}
 	lens, views := b.unpack(s.P)
-	f := Fitted{View: View{lens, views[0]}, free: b.free, square: prior.Square}
+	f := Fitted{View: View{lens, views[0]}, free: b.free, relief: len(prior.Relief), square: prior.Square}
 	sum, n := b.squares(s.P, 0)
 	f.RMS = math.Sqrt(sum / math.Max(1, float64(n)))
 	if f.covariance, err = s.Normal.ScaledInverse(); err != nil {
@@ -47,7 +48,7 @@ func Fit(start View, seen []Corner, prior Prior) (Fitted, error) {
 // SpotSigma is the standard deviation in px (along the worse direction) of
 // where the fitted view puts a board point, from the corners' sigmas.
 func (f Fitted) SpotSigma(p frame.Point[frame.Board]) float64 {
-	n := len(f.free) + 6
+	n := len(f.free) + 6 + f.relief
 	ju, jv := make([]float64, n), make([]float64, n)
 	for j := range n {
 		h := stepOf(f.free, j)
@@ -66,7 +67,7 @@ func (f Fitted) HeightSigma() float64 { return f.PlaceSigma().Z }
 // PlaceSigma is the standard deviation in metres of each coordinate of the camera's place,
 // board frame, by the corners' sigmas and what the prior leaves open.
 func (f Fitted) PlaceSigma() frame.Point[frame.Board] {
-	n := len(f.free) + 6
+	n := len(f.free) + 6 + f.relief
 	var g [3][]float64
 	for j := range n {
 		h := stepOf(f.free, j)
@@ -89,7 +90,10 @@ func (f Fitted) nudged(j int, d float64) View {
 		return v
 	}
 	var w [6]float64
-	w[j-len(f.free)] = d
+	if j -= len(f.free); j >= len(w) {
+		return v // the mean plane stays
+	}
+	w[j] = d
 	v.CameraFromBoard = turned(v.CameraFromBoard, w[:])
 	return v
 }

@@ -13,6 +13,8 @@ type Prior struct {
 	// Height over the board's plane, metres, and its standard deviation; a
 	// deviation of 0 or +Inf means that nothing is known.
 	Height, HeightSigma float64
+	// Relief are ways in which the board may not be flat; each is fitted too. None: it is flat.
+	Relief []Rise
 }
 
 // Free leaves the named coefficients entirely to the corners, from a start at

@@ -44,3 +44,9 @@ const foldLimit, foldSteps = 16.0, 256
 // scaleReach is over how much, each way, the local scale is taken, m. Doubled, it is
 // that of a place twice as wide.
 const scaleReach = 0.5e-3
+
+// How a board is warped: up to the fifth order, which is a wave and a half from rim to rim; the ways of
+// the second order have a quarter of the warp from peak to valley each as a standard deviation, so that all
+// together come to about the warp (drawn: TestWarpedHasItsWarp). Doubled, a camera over a board
+// that is flatter is told half as well at most; the corners tell the shape by themselves.
+const warpOrders, warpShare = 5, 0.25

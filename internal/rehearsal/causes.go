@@ -62,6 +62,9 @@ func (t *Tally) count(faults []twin.AtFault, named []journal.Record) {
 	}
 	for _, r := range named {
 		t.Causes[r.Cause]++
+		if diagnosis.Cause(r.Cause) == diagnosis.ControllerWire && len(t.Through.Ills) > 0 {
+			continue
+		}
 		if !slices.ContainsFunc(faults, func(f twin.AtFault) bool { return isNaming(f, r) }) {
 			t.Misnamed++
 		}

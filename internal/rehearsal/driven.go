@@ -83,7 +83,8 @@ type Through struct {
 	Plugs    int            `json:"reconnected"`        // times a plug was pulled and put in again
 	Unknown  float64        `json:"position_unknown_s"` // in which nobody knew where the axes are
 	Guessed  int            `json:"moves_unknown"`      // motions made meanwhile, homing aside
-	Starved  int            `json:"planner_ran_dry"`    // times the controller ran out of lines within a stroke
+	Starved  int            `json:"planner_ran_dry"`    // times the controller ran out of lines within a stroke, the wire in time
+	Delayed  int            `json:"planner_kept_dry"`   // times it did because a line or an answer came late
 	Missed   float64        `json:"steps_lost_mm"`      // that motors turned in vain
 	Resumed  int            `json:"resumed"`            // times a person had to let the machine go on
 	Seconds  float64        `json:"controller_s"`       // of the controller's time
@@ -98,6 +99,7 @@ func (t *Through) add(u Through) {
 	t.Unknown += u.Unknown
 	t.Guessed += u.Guessed
 	t.Starved += u.Starved
+	t.Delayed += u.Delayed
 	t.Missed += u.Missed
 	t.Resumed += u.Resumed
 	t.Seconds += u.Seconds
@@ -113,7 +115,7 @@ func (t *Through) add(u Through) {
 func (d *Driven) counts() Through {
 	c := d.Bed.Counts()
 	t := Through{Commands: c.Commands, Ills: maps.Clone(c.Ills), Resets: c.Resets, Rehomed: max(0, d.homed-1), Plugs: c.Reconnected, Unknown: d.unknown.Seconds(),
-		Guessed: d.guessed, Starved: c.Starved, Missed: c.Missed, Seconds: d.Clock.Now().Sub(d.Born).Seconds()}
+		Guessed: d.guessed, Starved: c.Starved, Delayed: c.Delayed, Missed: c.Missed, Seconds: d.Clock.Now().Sub(d.Born).Seconds()}
 	return t
 }
 

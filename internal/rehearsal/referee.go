@@ -55,12 +55,12 @@ func (r *Referee) Tally() Tally {
 	truth := r.machine.World.Truth()
 	c := truth.Counters
 	t := r.tally
-	t.count(truth.AtFault, r.named)
 	if r.machine.Driven != nil {
 		resumed := t.Through.Resumed
 		t.Through = r.machine.Driven.counts()
 		t.Through.Resumed = resumed
 	}
+	t.count(truth.AtFault, r.named)
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
 	t.Touches = c.Touches
 	t.Missed += r.visit.missed()

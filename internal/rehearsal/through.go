@@ -41,7 +41,7 @@ func (t Through) String() string {
 	var out strings.Builder
 	fmt.Fprintf(&out, "  commands  %6d   resets     %4d   re-homings %4d   (in %.0f s of the controller's time)\n", t.Commands, t.Resets, t.Rehomed, t.Seconds)
 	fmt.Fprintf(&out, "  position unknown for %.0f s, motions made meanwhile %d\n", t.Unknown, t.Guessed)
-	fmt.Fprintf(&out, "  planner ran dry %d times, steps lost %.1f mm, a person had to help %d times\n", t.Starved, t.Missed, t.Resumed)
+	fmt.Fprintf(&out, "  planner ran dry %d times, and %d times because the wire was late; steps lost %.1f mm, a person had to help %d times\n", t.Starved, t.Delayed, t.Missed, t.Resumed)
 	for _, k := range slices.Sorted(maps.Keys(t.Ills)) {
 		fmt.Fprintf(&out, "  on the wire: %-10s %d\n", k, t.Ills[k])
 	}

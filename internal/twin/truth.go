@@ -29,6 +29,7 @@ type Truth struct {
 	Magnet     frame.Spot[frame.Board]
 	Raised     bool
 	View       optics.View // of the camera, as it truly is
+	Slopes     [2]float64  // of the plane that fits the warped field best, along x and y, in the frame of View
 	Time       float64     // world time, s
 	Guest      chess.Move  // the guest's last finished legal move
 	InHand     chess.Piece // held by a person; NoPiece: none
@@ -42,7 +43,7 @@ type Truth struct {
 func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, View: w.studio.View(), Time: w.now, Deviations: w.deviations}
+	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, View: w.studio.View(), Slopes: w.table.Slopes(), Time: w.now, Deviations: w.deviations}
 	t.Guest, t.AtFault = w.person.Played(), w.atFault()
 	hand, within := w.person.Hand(), 3.5*float64(w.rig.Board.Square)
 	t.HandOut = hand.IsOut

@@ -118,6 +118,33 @@ func TestLostSteps(t *testing.T) {
 	}
 }
 
+// A line that the wire keeps back runs the planner dry, and that is put down to the wire; one
+// that its sender keeps back as long is not.
+func TestDryByAWireThatIsLate(t *testing.T) {
+	for _, isWire := range []bool{true, false} {
+		w, c := &turned{}, clock.NewVirtual()
+		l := NewLines(machine("axis"), w, c, wire.NewCommands(0, 1))
+		k := begin(t, l)
+		k.say("$H", "G53G1X-336Y-336F6000", "G4P0.01", "G53G1X-320")
+		c.Wait(400 * time.Millisecond) // 16 mm at 100 mm/s and 400 mm/s² take 0.4 s: it has just come to its end
+		if isWire {
+			l.mu.Lock()
+			l.lateAt = c.Passed() + 50*time.Millisecond
+			l.mu.Unlock()
+		}
+		c.Wait(50 * time.Millisecond)
+		k.say("G53G1X-300", "G4P0.01")
+		want := Counts{Starved: 1}
+		if isWire {
+			want = Counts{Delayed: 1}
+		}
+		if got := l.Counts(); got.Starved != want.Starved || got.Delayed != want.Delayed {
+			t.Errorf("by the wire %v: ran dry %d times, kept dry %d times", isWire, got.Starved, got.Delayed)
+		}
+		l.Close()
+	}
+}
+
 // A plug that is pulled breaks the wire; the device comes back later, by another name,
 // and the controller starts anew, not homed.
 func TestPlugPulled(t *testing.T) {

@@ -50,7 +50,8 @@ type Counts struct {
 	Resets      int            // of the controller
 	Homings     int            // that found all zeros
 	Reconnected int            // times a plug was put in again
-	Starved     int            // times the planner ran dry within a stroke
+	Starved     int            // times the planner ran dry within a stroke, the wire in time
+	Delayed     int            // times it did because a line or an answer came late
 	Missed      float64        // mm that motors turned in vain
 }
 

@@ -24,13 +24,16 @@ type Lines struct {
 	commands *wire.Commands
 	follower follower
 
-	end    *end     // of the wire that is open; nil: none is
-	out    []parcel // on the way to the controller
-	back   []parcel // and from it
-	device int      // number of the device's name
-	backAt time.Duration
-	missed float64 // when it was homed last
-	lost   int
+	end     *end     // of the wire that is open; nil: none is
+	out     []parcel // on the way to the controller
+	back    []parcel // and from it
+	device  int      // number of the device's name
+	backAt  time.Duration
+	missed  float64       // when it was homed last
+	lateAt  time.Duration // when what came late was there at last
+	starved int           // times that the planner had run dry until now
+	delayed int           // of them, times just after something came late
+	lost    int
 }
 
 // parcel is something on its way, and when it arrives.
@@ -152,6 +155,7 @@ func (l *Lines) pass(to time.Duration) {
 		l.firmware.Advance(next)
 		at, lift := l.where()
 		l.follower.pass(next, at, lift)
+		l.noteStarved(next)
 		if said := l.firmware.Take(); len(said) > 0 && l.end != nil {
 			l.answer(said, next)
 		}
@@ -159,6 +163,16 @@ func (l *Lines) pass(to time.Duration) {
 			return
 		}
 	}
+}
+
+// noteStarved tells a planner that ran dry because the wire kept a line or an answer back
+// from one whose driver was too slow; mu is held.
+func (l *Lines) noteStarved(now time.Duration) {
+	n := l.firmware.Counters().Starved
+	if l.lateAt > 0 && now-l.lateAt < afterLate {
+		l.delayed += n - l.starved
+	}
+	l.starved = n
 }
 
 // answer sends what the controller said back, line by line; mu is held.
@@ -169,6 +183,7 @@ func (l *Lines) answer(said []byte, now time.Duration) {
 	}
 	if ill == wire.Late {
 		now += l.commands.Delay()
+		l.lateAt = now
 	}
 	l.back = append(l.back, parcel{l.commands.Spoil(said, ill), now})
 }
@@ -185,6 +200,7 @@ func (l *Lines) send(p []byte) bool {
 	}
 	if ill == wire.Late {
 		now += l.commands.Delay()
+		l.lateAt = now
 	}
 	l.out = append(l.out, parcel{l.commands.Spoil(p, ill), now})
 	l.wake()
@@ -224,7 +240,7 @@ func (l *Lines) Counts() Counts {
 	defer l.mu.Unlock()
 	f := l.firmware.Counters()
 	return Counts{Commands: l.commands.Sent(), Ills: illsOf(l.commands), Resets: f.Resets, Homings: f.Homings, Reconnected: l.lost,
-		Starved: f.Starved, Missed: l.machine.Missed()}
+		Starved: l.starved - l.delayed, Delayed: l.delayed, Missed: l.machine.Missed()}
 }
 
 func illsOf(c *wire.Commands) map[string]int {

@@ -44,4 +44,7 @@ const (
 	slowFolder = 10
 	// nearEnd is how near its zero a homed machine stands, mm. Doubled, nothing is seen.
 	nearEnd = 1.0
+	// afterLate is how soon after a late line or answer the planner's running dry is put down to it:
+	// the driver answers within a few ms, in bed time. Doubled, as much may be excused by chance.
+	afterLate = 50 * time.Millisecond
 )

@@ -20,7 +20,7 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 	defer end()
 	g.isMagnetUp = true
 	if err := g.lift(ctx, raised); err != nil {
-		return g.breakOff(ctx, err)
+		return g.spoilt(g.breakOff(ctx, err))
 	}
 	if g.expected.lift.Lift != "axis" {
 		g.isMagnetUp = raised
@@ -28,12 +28,12 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 	}
 	s, err := g.rest(ctx)
 	if err != nil {
-		return g.breakOff(ctx, err)
+		return g.spoilt(g.breakOff(ctx, err))
 	}
 	if want := g.height(raised); math.Abs(s.at[2]/1e3-want) > liftSlack {
 		err := fmt.Errorf("the lift should be at %.3f mm and the controller says %.3f mm: home", want*1e3, s.at[2])
 		g.link.fail(err)
-		return err
+		return g.spoilt(err)
 	}
 	g.isMagnetUp = raised
 	return nil

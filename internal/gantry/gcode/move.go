@@ -15,7 +15,8 @@ import (
 )
 
 // Move runs a stroke and returns where the controller says it ended. A place
-// beyond the travel is refused before anything moves.
+// beyond the travel is refused before anything moves. A stroke that the wire spoilt
+// is a *motion.Spoilt.
 func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Machine], error) {
 	ctx, end, err := g.latch.Begin(ctx, false)
 	if err != nil {
@@ -36,11 +37,22 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (frame.Spot[frame.Ma
 	if err == nil {
 		var s status
 		if s, err = g.rest(ctx); err == nil {
-			return g.arrived(g.learn(s), p.end)
+			at, err := g.arrived(g.learn(s), p.end)
+			return at, g.spoilt(err)
 		}
 	}
-	err = g.breakOff(ctx, err)
+	err = g.spoilt(g.breakOff(ctx, err))
 	return g.here(), err
+}
+
+// spoilt says of a motion's error that it is the wire's: the conversation broke, and neither an
+// alarm of the controller nor a halt broke it.
+func (g *Gantry) spoilt(err error) error {
+	var alarm *Alarm
+	if err == nil || errors.Is(err, gantry.ErrHalted) || errors.As(err, &alarm) || g.link.why() == nil {
+		return err
+	}
+	return &motion.Spoilt{Err: err}
 }
 
 // check is the reason not to run a stroke, if there is one.

@@ -22,7 +22,7 @@ type axis struct {
 }
 
 // axisOf reads a horizontal axis.
-func axisOf(r *rig.Rig, f Folder, name string) (*axis, error) {
+func axisOf(r *rig.Rig, f *heard, name string) (*axis, error) {
 	a, err := gantry.AxisOf(r, name)
 	if err != nil {
 		return nil, err
@@ -84,7 +84,8 @@ func (a *axis) each(pairs ...string) error {
 func (a *axis) run(speed float64) error {
 	for _, m := range a.motors {
 		duty := math.Round(math.Max(-100, math.Min(100, 100*speed/float64(m.most))))
-		pairs := []string{"duty_cycle_sp", strconv.Itoa(int(duty)), "command", "run-direct"}
+		m.told = strconv.Itoa(int(duty))
+		pairs := []string{"duty_cycle_sp", m.told, "command", "run-direct"}
 		if a.isDirect {
 			pairs = pairs[:2]
 		}

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"boardhand/internal/gantry"
 )
 
 // The system's folder is read and written attribute by attribute; what is not there
@@ -24,7 +26,7 @@ func TestSysfs(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, "motor4", "address"), []byte("ports:outA\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	m := &motor{address: "outA", folder: s}
+	m := &motor{address: "outA", folder: &heard{Folder: s, clock: func() gantry.Clock { return gantry.RealTime{} }}}
 	if err := m.find(); err != nil || m.name != "motor4" {
 		t.Errorf("%q %v", m.name, err)
 	}

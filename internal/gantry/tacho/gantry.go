@@ -19,8 +19,9 @@ type spot = frame.Spot[frame.Machine]
 // Gantry drives the axes and the lift of one rig by its motors. One motion runs at
 // a time; Halt may come while it does.
 type Gantry struct {
-	axes [2]*axis
-	lift *axis
+	axes   [2]*axis
+	lift   *axis
+	folder *heard
 
 	clock gantry.Clock
 	latch gantry.Latch
@@ -36,13 +37,14 @@ type Gantry struct {
 // New prepares the gantry of a rig; nothing is written, nothing moves.
 func New(r *rig.Rig, f Folder) (*Gantry, error) {
 	g := &Gantry{clock: gantry.RealTime{}}
+	g.folder = &heard{Folder: f, clock: func() gantry.Clock { return g.clock }}
 	var err error
 	for i, name := range []string{"x", "y"} {
-		if g.axes[i], err = axisOf(r, f, name); err != nil {
+		if g.axes[i], err = axisOf(r, g.folder, name); err != nil {
 			return nil, fmt.Errorf("%s: %w", r.Name(), err)
 		}
 	}
-	m, err := motorsOf(f, r.Controller.Motor["lift"])
+	m, err := motorsOf(g.folder, r.Controller.Motor["lift"])
 	if err != nil {
 		return nil, fmt.Errorf("%s: controller.motor.lift: %w", r.Name(), err)
 	}

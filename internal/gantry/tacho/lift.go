@@ -16,8 +16,9 @@ func (g *Gantry) Lift(ctx context.Context, raised bool) error {
 		return err
 	}
 	defer end()
+	before := g.folder.wrong.Load()
 	if err := g.hoist(ctx, raised); err != nil {
-		return g.broken(ctx, err)
+		return g.spoilt(ctx, before, g.broken(ctx, err))
 	}
 	return nil
 }

@@ -17,7 +17,8 @@ import (
 type motor struct {
 	address  string
 	inversed bool
-	folder   Folder
+	folder   *heard
+	told     string // duty that it was told last
 	name     string // motor0, as the class has it now; "": not looked for yet
 	most     int    // its max_speed, counts a second
 	last     int    // position that it told last
@@ -25,7 +26,7 @@ type motor struct {
 
 // motorsOf reads the ports that turn one axis: "outA", or "outA, -outD" for two of
 // which the second is mounted the other way round.
-func motorsOf(f Folder, ports string) ([]*motor, error) {
+func motorsOf(f *heard, ports string) ([]*motor, error) {
 	var out []*motor
 	for _, p := range strings.Split(ports, ",") {
 		address, inversed := strings.CutPrefix(strings.TrimSpace(p), "-")
@@ -94,6 +95,7 @@ func (m *motor) number(attribute string) (n int, err error) {
 		if n, bad := strconv.ParseInt(text, 10, 32); bad == nil {
 			return int(n), nil
 		}
+		m.folder.doubt()
 		err = fmt.Errorf("motor at %s says %q for %s, which is no number", m.address, text, attribute)
 	}
 	return 0, err
@@ -104,6 +106,7 @@ func (m *motor) number(attribute string) (n int, err error) {
 func (m *motor) count() (int, error) {
 	n, err := m.number("position")
 	if err == nil && math.Abs(float64(n-m.last)) > jump {
+		m.folder.doubt()
 		n, err = m.number("position")
 	}
 	if err == nil {

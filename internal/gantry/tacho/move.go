@@ -19,16 +19,18 @@ import (
 
 // Move runs a stroke and returns where the motors count the carriage to have ended,
 // with a *motion.Lag when it got there but fell behind on the way, and a
-// *motion.Stall when an axis stopped short.
+// *motion.Stall when an axis stopped short; a *motion.Spoilt around either where something
+// was wrong with what went to and fro meanwhile.
 func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (spot, error) {
 	ctx, end, err := g.latch.Begin(ctx, false)
 	if err != nil {
 		return g.here(), err
 	}
 	defer end()
+	before := g.folder.wrong.Load()
 	at, err := g.read()
 	if err != nil {
-		return at, g.broken(ctx, err)
+		return at, g.spoilt(ctx, before, g.broken(ctx, err))
 	}
 	if err := g.check(s); err != nil {
 		return at, err
@@ -50,7 +52,7 @@ func (g *Gantry) Move(ctx context.Context, s motion.Stroke) (spot, error) {
 	if err == nil {
 		err = lag(beside)
 	}
-	return at, err
+	return at, g.spoilt(ctx, before, err)
 }
 
 // check is the reason not to run a stroke: no axis leaves its travel.
@@ -167,6 +169,11 @@ func (g *Gantry) correct(ctx context.Context, want, speed, ahead [2]float64, stu
 		n, err := a.position()
 		if err != nil {
 			return off, err
+		}
+		if math.Abs(want[i]-n/a.PerMetre) > lagging {
+			if n, err = a.again(n); err != nil {
+				return off, err
+			}
 		}
 		off[i] = want[i] - n/a.PerMetre
 		g.heard(i, n/a.PerMetre)

@@ -91,4 +91,11 @@ const (
 	// leastLift is the least way of a lift, turns of its motor; liftMiss how far from
 	// its end, share of its way, it may stop. Common practice, no source.
 	leastLift, liftMiss = 0.1, 0.1
+	// slowAttribute is the longest that an attribute takes, ten times what small computers need
+	// (0.1 to 1 ms, from memory). Doubled, an axis may be late by as much more through a slow wire
+	// before that is put down to the wire.
+	slowAttribute = 10 * time.Millisecond
+	// misheard is from how far apart two readings of a place, one right after the other, are not one
+	// place, m: above what an axis goes meanwhile. Doubled, smaller errors are put down to the axis.
+	misheard = 0.3e-3
 )

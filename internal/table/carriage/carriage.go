@@ -67,7 +67,7 @@ func (c *Carriage) Drive(ctx context.Context, s plan.Step) error {
 	case plan.Travel, plan.Carry:
 		return c.stroke(ctx, s)
 	case plan.Grip, plan.Release:
-		return c.lift(ctx, s.Do == plan.Grip)
+		return c.suspects.Drove(s, c.lift(ctx, s.Do == plan.Grip))
 	}
 	return fmt.Errorf("unknown step %q", s.Do)
 }

@@ -186,28 +186,39 @@ func (s *Suspects) Camera(is diagnosis.Outcome) {
 }
 
 // Drove notes what the gantry says of a step. A lag is no failure: the stroke
-// ended where it should.
+// ended where it should. What the wire spoilt, and whatever else broke a motion off, tells
+// nothing of what was to be carried: what was done since the last look stays unjudged.
 func (s *Suspects) Drove(step plan.Step, err error) error {
 	var lag *motion.Lag
 	var stall *motion.Stall
-	y := diagnosis.Symptom{Act: diagnosis.Travel, Path: step.Path}
-	if step.Do == plan.Carry {
-		y.Act = diagnosis.Carry
-	}
+	var spoilt *motion.Spoilt
+	y := diagnosis.Symptom{Act: acts[step.Do], Path: step.Path, Raised: step.Do == plan.Grip}
+	isLag := errors.As(err, &lag)
 	switch {
-	case errors.As(err, &lag):
+	case errors.As(err, &spoilt):
+		y.Outcome = diagnosis.BrokenOff
+		s.Forget()
+	case isLag:
 		y.Outcome, y.Axis, y.Amount = diagnosis.Lagged, lag.Axis, float64(lag.Behind)
-		err = nil
 	case errors.As(err, &stall):
 		y.Outcome, y.Axis = diagnosis.Stalled, stall.Axis
 	default:
+		if err != nil {
+			s.Forget()
+		}
 		return err
 	}
 	if s != nil {
 		s.add(y)
 	}
+	if isLag {
+		return nil
+	}
 	return err
 }
+
+// acts are what steps are to the diagnosis.
+var acts = map[plan.Do]diagnosis.Act{plan.Travel: diagnosis.Travel, plan.Carry: diagnosis.Carry, plan.Grip: diagnosis.Lift, plan.Release: diagnosis.Lift}
 
 // IsUseless says whether it is useless to carry the piece of a name.
 func (s *Suspects) IsUseless(name string) bool { return s != nil && s.machine.Hopeless(name) }

@@ -4,6 +4,7 @@ package suspects
 
 import (
 	"encoding/json"
+	"errors"
 	"slices"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/frame"
+	"boardhand/internal/motion"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/model"
@@ -192,5 +194,50 @@ func TestADisorderTellsWhoWasDragged(t *testing.T) {
 	}
 	if want := []string{"stayed " + b.Identity(pos.At(d5), places.Place(d5)).ID, "pushed " + b.Identity(pos.At(a6), places.Place(a6)).ID}; !slices.Equal(got, want) {
 		t.Errorf("told are %q, want %q", got, want)
+	}
+}
+
+// Axes that stall and lag because the wire to their controller does are not accused: the wire is,
+// by its own name. A stroke that lagged has arrived, one that was broken off has not, and what it
+// was to carry is not taken for left behind.
+func TestTheWireIsNamedNotTheAxis(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(chess.Start()), Offsets: map[chess.Square]sight.Offset{}}
+	b.Now.Board = places.BoardOf(chess.Start())
+	from, to := chess.SquareAt(3, 6), chess.SquareAt(3, 4)
+	carry := plan.Step{Do: plan.Carry, Piece: b.Now.Board[from], From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}}
+	for k := range 12 {
+		s.Begin(b, nil)
+		s.Note(b, carry)
+		if err := s.Drove(carry, nil); err != nil {
+			t.Fatal(err)
+		}
+		s.Forget()
+		if k%3 > 0 {
+			continue
+		}
+		s.Note(b, carry)
+		if err := s.Drove(carry, &motion.Spoilt{Err: &motion.Stall{Axis: "x"}}); err == nil {
+			t.Error("a stroke that was broken off has arrived")
+		}
+		s.Look(b, b.Measured()) // the piece still stands where it was
+		if err := s.Drove(carry, &motion.Spoilt{Err: &motion.Lag{Axis: "x"}}); err != nil {
+			t.Errorf("a stroke that arrived: %v", err)
+		}
+	}
+	for _, y := range s.Fresh() {
+		if y.Outcome != diagnosis.BrokenOff {
+			t.Errorf("noted: %+v", y)
+		}
+	}
+	if err := s.Drove(carry, errors.New("an alarm")); err == nil || len(s.Fresh()) > 0 {
+		t.Errorf("an alarm: %v", err)
+	}
+	named := s.News()
+	if len(named) != 1 || named[0].Cause != diagnosis.ControllerWire {
+		t.Errorf("named: %+v", named)
 	}
 }

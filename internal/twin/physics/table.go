@@ -46,6 +46,9 @@ func (t *Table) Gripped() *Piece { return t.grip }
 // Slots are the middles of the tray's slots.
 func (t *Table) Slots() []frame.Spot[frame.Board] { return t.slots }
 
+// Slopes are those of the plane that fits the warped field best, along x and y, over the plane z = 0.
+func (t *Table) Slopes() [2]float64 { return t.warp.slopes() }
+
 // Height is the height of the warped board's surface over its mean plane, m.
 func (t *Table) Height(at frame.Spot[frame.Board]) float64 { return t.warp.at(at) }
 

@@ -45,3 +45,20 @@ func (w warp) at(p frame.Spot[frame.Board]) float64 {
 	s := w.shape
 	return w.scale*(s[0]*(u*u-v*v)+s[1]*u*v+s[2]*(u*u+v*v)+s[3]*u*u*v) - w.mean
 }
+
+// slopes are those of the plane that fits the field best: sums over a grid that lies alike on both
+// sides of the middle, where x, y and 1 are square to one another.
+func (w warp) slopes() (out [2]float64) {
+	const n = 32
+	var sum, squares [2]float64
+	for i := range n {
+		for j := range n {
+			at := [2]float64{w.half[0] * ((2*float64(i)+1)/n - 1), w.half[1] * ((2*float64(j)+1)/n - 1)}
+			z := w.at(frame.Spot[frame.Board]{X: at[0], Y: at[1]})
+			for k := range at {
+				sum[k], squares[k] = sum[k]+z*at[k], squares[k]+at[k]*at[k]
+			}
+		}
+	}
+	return [2]float64{sum[0] / squares[0], sum[1] / squares[1]}
+}
