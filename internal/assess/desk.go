@@ -40,6 +40,9 @@ func (s *Study) With(r *rig.Rig) *Study {
 // Line judges one check, by its place in Lines.
 func (s *Study) Line(i int) Check { return probes[i].judge(s.s).sealed() }
 
+// All judges all checks, in the order of Judge.
+func (s *Study) All() []Check { return s.s.judge() }
+
 // Coupling is what the rig's magnets do, by the force table of the study; an
 // error when nothing can be said of them.
 func (s *Study) Coupling() (coupling.Coupling, error) { return s.s.Coupling, s.s.err }

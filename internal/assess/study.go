@@ -90,8 +90,11 @@ func (s *study) couple(r *rig.Rig, from *study) (err error) {
 		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
 			s.Spread.Near, s.Spread.Far, leastGap, mostGap)
 	}
-	if from != nil && from.table != nil && from.Pair == s.Pair && from.covers(s.nearest(), s.deepest()) {
+	if from != nil && from.lends(s) {
 		s.table = from.table
+		if from.Pair != s.Pair {
+			s.table = s.table.Scaled(strength(s.Pair) / strength(from.Pair))
+		}
 	} else if s.table, err = magnet.NewMap(s.Pair.Lower, s.Pair.Upper, magnet.MapRange{
 		GapFrom: max(s.nearest()-unit.MM(2), unit.MM(leastGap)), GapTo: s.deepest() + unit.MM(20),
 		OffsetTo: offsetsTo * 1.001, Gaps: tableGaps, Offsets: tableOffsets}); err != nil {
@@ -100,6 +103,19 @@ func (s *study) couple(r *rig.Rig, from *study) (err error) {
 	s.Pull = s.table
 	return nil
 }
+
+// lends says whether the study's table does for another one: of the same discs, at whatever
+// remanence, and over its gaps.
+func (s *study) lends(to *study) bool {
+	if s.table == nil || !s.covers(to.nearest(), to.deepest()) {
+		return false
+	}
+	alike := func(a, b magnet.Cylinder) bool { return a.WithBr(b.Br) == b && a.Br > 0 }
+	return alike(s.Pair.Lower, to.Pair.Lower) && alike(s.Pair.Upper, to.Pair.Upper)
+}
+
+// strength is the product of two remanences, to which their pulls are proportional.
+func strength(p drag.Pair) float64 { return float64(p.Lower.Br) * float64(p.Upper.Br) }
 
 // nearest is the least gap where the sheet bows down by half of its warp and no spring gives
 // way.

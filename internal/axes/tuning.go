@@ -43,3 +43,8 @@ const (
 // source: ten times a thin lead's diameter. Doubled, a lead that follows both axes is
 // 126 mm longer.
 const bend = 0.020
+
+// Steps, metres, to which travel, walls and leads are rounded up, those of a rule and of
+// shops, and what a reach has beyond its need. Common practice, no source. Doubled, boxes
+// get larger by as much.
+const boxStep, leadStep, spare = 5e-3, 0.25, 3e-3

@@ -200,25 +200,18 @@ func up(l unit.Length, step float64) unit.Length {
 // fit makes the travel what the squares and trays ask for, the box what the travel does,
 // and the leads as long as they must be.
 func fit(r *rig.Rig) {
-	k, walls := r.Carriage, unit.Length(0)
-	sides := assess.Begin(r, nil).Sides()
-	for i, a := range []*rig.Axis{&r.Axis.X, &r.Axis.Y} {
-		need := max(sides[2*i].Need, sides[2*i+1].Need)
-		if i == 0 && r.Removal.Mode == "tray" {
-			x, _ := r.Board.Half()
-			need = max(need, x+r.Removal.Gap+unit.MM(4))
-		}
-		half := up(need+a.Backlash/2+spare, boxStep)
-		a.Travel, a.Origin = 2*half, half
-		walls = max(walls, up(half+max(k.Left, k.Right, k.Front, k.Back)+spare, boxStep))
+	var need [4]unit.Length
+	for i, side := range assess.Begin(r, nil).Sides() {
+		need[i] = side.Need
 	}
-	w := &r.Walls // one sheet lies on all four
-	w.Left, w.Right, w.Front, w.Back = walls, walls, walls, walls
-	x, _ := r.Board.Half()
-	r.Board.Rim = walls + w.Depth() - x - r.Board.Border
+	if r.Removal.Mode == "tray" {
+		x, _ := r.Board.Half()
+		need[0] = max(need[0], x+r.Removal.Gap+unit.MM(4))
+	}
+	axes.Enclose(r, need)
 	cables := slices.Clone(r.Cables)
 	for i, c := range cables {
-		cables[i].Owned = []unit.Length{up(axes.CableNeedOf(r, c).Need, leadStep)}
+		cables[i].Owned = []unit.Length{axes.LeadToBuy(r, c)}
 	}
 	r.Cables = cables
 }

@@ -26,9 +26,8 @@ var discs = [][2]float64{{2, 1}, {3, 1}, {3, 2}, {4, 1.5}, {4, 2}, {5, 2}, {6, 2
 // nothing passed in a sweep over all sizes. Doubled, a draft takes four times as long.
 const sheetSteps, discSteps = 2, 4
 
-// Steps, metres, of what is rounded up; spare is what a reach has beyond its need. Doubled,
-// boxes and poles get larger by as much.
-const dropStep, heightStep, boxStep, spare = 1e-3, 10e-3, 5e-3, 3e-3
+// Steps, metres, of what is rounded up. Doubled, drops and poles get larger by as much.
+const dropStep, heightStep = 1e-3, 10e-3
 
 // hangSpare is how much higher than assess's comfort the camera hangs. Doubled, pixels a
 // square get fewer by a twentieth.
@@ -36,6 +35,3 @@ const hangSpare = 1.05
 
 // mostRounds bounds the search for drop, reach and height: each settles in two or three.
 const mostRounds = 12
-
-// leadStep is the step, metres, of the lengths of leads: those of shops.
-const leadStep = 0.25

@@ -219,5 +219,19 @@ func (m *Map) Deviation() (newton, share float64) {
 	return m.deviation, m.deviation / m.relativeTo
 }
 
+// Scaled is the map of the same two discs at other remanences: all pulls go with their
+// product. share is the new product over the old one, positive.
+func (m *Map) Scaled(share float64) *Map {
+	out := *m
+	out.node = make([]node, len(m.node))
+	for i, n := range m.node {
+		for k := range n.axial {
+			out.node[i].axial[k], out.node[i].lateral[k] = share*n.axial[k], share*n.lateral[k]
+		}
+	}
+	out.deviation, out.relativeTo = share*m.deviation, share*m.relativeTo
+	return &out
+}
+
 // Range is what the map covers.
 func (m *Map) Range() MapRange { return m.r }

@@ -53,6 +53,28 @@ func TestMapStaysWithinItsStatedError(t *testing.T) {
 	}
 }
 
+// Pulls are proportional to both remanences (Furlani, Permanent Magnet and Electromechanical
+// Devices, force between poles; from memory): a scaled map is the map of the scaled magnets.
+func TestScaledMap(t *testing.T) {
+	m, lower, upper := testMap(t, usual)
+	want, err := NewMap(lower.WithBr(1.17), upper.WithBr(1.4), usual)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := m.Scaled(1.17 * 1.4 / (1.29 * 1.29))
+	for _, at := range [][2]float64{{3e-3, 0}, {5e-3, 4e-3}, {8e-3, 20e-3}, {30e-3, -50e-3}} {
+		a, _ := want.At(at[0], at[1])
+		b, err := got.At(at[0], at[1])
+		if err != nil || math.Abs(a.Axial-b.Axial) > 1e-12 || math.Abs(a.Lateral-b.Lateral) > 1e-12 {
+			t.Errorf("at %v: %v, computed anew %v (%v)", at, b, a, err)
+		}
+	}
+	_, share := m.Deviation()
+	if _, then := got.Deviation(); math.Abs(share-then) > 1e-12 {
+		t.Errorf("off by a share of %g, before %g", then, share)
+	}
+}
+
 func BenchmarkNewMap(b *testing.B) {
 	for b.Loop() {
 		testMap(b, usual)

@@ -4,6 +4,7 @@ package rig
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -11,7 +12,8 @@ import (
 
 // Patch writes a value into the text of a rig file and leaves all else, notes
 // included, as it is. The value is as it stands in the file: `"6 mm"`, `0.3`.
-// A key that is not there yet is added to its table.
+// A key that is not there yet is added to its table. Tables of a list are counted from 0:
+// "cable.1.owned" is that of the second [[cable]], and must be there.
 func Patch(text, key, value string) (string, error) {
 	at, ok, err := find(text, key)
 	if err != nil {
@@ -45,7 +47,7 @@ type stretch struct{ from, to int }
 func find(text, key string) (stretch, bool, error) {
 	var p unstable.Parser
 	p.Reset([]byte(text))
-	table := ""
+	table, seen := "", map[string]int{}
 	for p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
@@ -53,7 +55,8 @@ func find(text, key string) (stretch, bool, error) {
 			table, _ = dotted(&p, e)
 		case unstable.ArrayTable:
 			table, _ = dotted(&p, e)
-			table += "[]" // no key of ours leads into one
+			seen[table]++
+			table += "." + strconv.Itoa(seen[table]-1)
 		case unstable.KeyValue:
 			if at, ok := within(&p, text, e, table, key); ok {
 				return at, true, nil

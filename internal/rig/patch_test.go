@@ -23,6 +23,7 @@ func TestPatchChangesOneValueAndNothingElse(t *testing.T) {
 		{"axis.y.motor.gearing", `2`, func(r *Rig) any { return r.Axis.Y.Motor.Gearing }, 2.0},
 		{"board.kinetic", `0.2`, func(r *Rig) any { return r.Board.Kinetic }, 0.2},                      // not there before
 		{"pieces.king.balance", `0.4`, func(r *Rig) any { return r.Pieces.Of(game.King).Balance }, 0.4}, // into an inline table
+		{"cable.1.owned", `["750 mm"]`, func(r *Rig) any { return r.Cables[1].Owned[0] }, unit.MM(750)}, // of the second table
 		{"camera.image", `[640, 480]`, func(r *Rig) any { return r.Camera.Image }, [2]int{640, 480}},    // a list
 	} {
 		text, err := Patch(DefaultText, c.key, c.value)

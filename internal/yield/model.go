@@ -49,7 +49,8 @@ type Model struct {
 // Of makes the model of a rig. The error says what keeps every build from working.
 func Of(r *rig.Rig, b budget.Budget) (*Model, error) {
 	m := &Model{rig: r, budget: b, pieces: population(r)}
-	checks := assess.Judge(m.middle())
+	study := assess.Begin(m.middle(), nil)
+	checks := study.All()
 	for _, c := range checks {
 		if c.ID == "pull.hold" && !(c.Value > 0) {
 			return nil, fmt.Errorf("no build can be judged: %s", c.Why)
@@ -62,7 +63,7 @@ func Of(r *rig.Rig, b budget.Budget) (*Model, error) {
 		return nil, fmt.Errorf("the machine as drawn cannot carry its pieces, so no builds are drawn: %w", err)
 	}
 	m.name(checks)
-	m.findSlopes(checks)
+	m.findSlopes(study, checks)
 	return m, nil
 }
 

@@ -78,12 +78,11 @@ func (m *Model) turned(k budget.Key, d float64) (*rig.Rig, bool) {
 
 // findSlopes looks how each line that is not computed build by build changes with each
 // tolerance; those that none changes are certain.
-func (m *Model) findSlopes(checks []assess.Check) {
+func (m *Model) findSlopes(like *assess.Study, checks []assess.Check) {
 	all := make([]sloped, len(checks))
 	for i := range all {
 		all[i] = sloped{line: i, margin: checks[i].Margin}
 	}
-	like := assess.Begin(m.middle(), nil)
 	for k := range budget.Count {
 		d := slopeSigmas * m.budget[k].Sigma()
 		up, ok := m.turned(budget.Key(k), d)
