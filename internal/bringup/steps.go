@@ -14,7 +14,7 @@ import (
 
 // caution has the cautions confirmed, once.
 func (s *Session) caution(ctx context.Context) error {
-	if err := s.ask(ctx, Request{Asking: Confirm, Text: "Have you read this, and will you keep to it?"}); err != nil {
+	if err := s.ask(ctx, Request{Asking: Agree, Text: "Have you read this, and will you keep to it?"}); err != nil {
 		return err
 	}
 	s.File.Cautions = s.done("read and confirmed")
