@@ -103,7 +103,7 @@ near a piece may pass another.
 Nothing moves before you have said yes; Ctrl-C stops all motion. With --page all of it is
 asked and shown on a page in the browser, with the camera's picture and a stop. Each part is kept, with its
 date, in bringup.toml beside the rig file as soon as it is measured: stop when you like, and
-run bringup again to go on. play takes the axes from there. The rig file is never
+run bringup again to go on. play takes axes and lens from there. The rig file is never
 written.`,
 		Example: `  boardhand bringup mine/rig.toml
   boardhand bringup mine/rig.toml --page
