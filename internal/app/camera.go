@@ -52,6 +52,9 @@ func checkCamera(ctx context.Context, o *terminal.Out, f cameraFlags, path strin
 	if err != nil {
 		return err
 	}
+	if err := session.TakeMeasured(o, r, 1); err != nil {
+		return err
+	}
 	eye, end, err := openEye(ctx, r, path)
 	if err != nil {
 		return err

@@ -100,11 +100,13 @@ they count, how square they are, where the board lies on them, backlash and lag;
 well pieces are set down, how well the carriage comes back, how fast it may go, and how
 near a piece may pass another.
 
-Nothing moves before you have said yes; Ctrl-C stops all motion. Each part is kept, with its
+Nothing moves before you have said yes; Ctrl-C stops all motion. With --page all of it is
+asked and shown on a page in the browser, with the camera's picture and a stop. Each part is kept, with its
 date, in bringup.toml beside the rig file as soon as it is measured: stop when you like, and
-run bringup again to go on. play takes the axes from there. The rig file is never
+run bringup again to go on. play takes axes and lens from there. The rig file is never
 written.`,
 		Example: `  boardhand bringup mine/rig.toml
+  boardhand bringup mine/rig.toml --page
   boardhand bringup mine/rig.toml --again axes
   boardhand bringup mine/rig.toml --yes      # on the twin
   boardhand bringup mine/rig.toml --yes --twin askew --through gcode`,
@@ -121,5 +123,8 @@ written.`,
 	c.Flags().StringVar(&f.Twin.Through, "through", "", "bring the twin up through a real driver and a simulated controller: gcode or tacho")
 	c.Flags().BoolVar(&f.Yes, "yes", false, "answer yes to everything; on the twin only")
 	c.Flags().StringVar(&f.Again, "again", "", "measure a step again, by its name in bringup.toml")
+	c.Flags().BoolVar(&f.Page, "page", false, "answer on a page in the browser instead of here")
+	c.Flags().StringVar(&f.Addr, "addr", "127.0.0.1:8640", "where the page is served; this machine only")
+	c.Flags().Float64Var(&f.Pace, "pace", 0, "seconds of the twin in one real second; 0: as fast as it computes")
 	return c
 }

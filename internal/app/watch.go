@@ -5,6 +5,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"io"
 	"runtime"
 	"runtime/debug"
 	"slices"
@@ -17,6 +18,7 @@ import (
 	"boardhand/internal/follow"
 	"boardhand/internal/records"
 	"boardhand/internal/rig"
+	"boardhand/internal/session"
 	"boardhand/internal/terminal"
 	"boardhand/internal/unit"
 )
@@ -128,6 +130,9 @@ func (f watchFlags) table() (*rig.Rig, error) {
 			return nil, fmt.Errorf("--white-side takes bottom, left, top or right; got %q", f.white)
 		}
 		r.Camera.WhiteSide = f.white
+	}
+	if err == nil && f.rig != "" && r.Camera.Source != "twin" { // pictures do not say of which twin they are
+		err = session.TakeMeasured(&terminal.Out{W: io.Discard}, r, 0)
 	}
 	return r, err
 }

@@ -109,7 +109,7 @@ func (s *Session) measureAxes(ctx context.Context) error {
 func (s *Session) overBoard(ctx context.Context, round int) (shots []shot, err error) {
 	c := s.carrier
 	all := pattern(s.Rig, s.isDark(), round)
-	for _, to := range all {
+	for k, to := range all {
 		before := c.at
 		if err := s.drag(ctx, to); err != nil {
 			return nil, err
@@ -122,9 +122,7 @@ func (s *Session) overBoard(ctx context.Context, round int) (shots []shot, err e
 			continue // its lag across the last stretch has not died away
 		}
 		shots = append(shots, shot{c.sighting(frame.Spot[frame.Board]{}, 0), pixels.LumaOf(p.Image)})
-		if len(shots)%8 == 0 {
-			s.Maker.Tell(fmt.Sprintf("  %d of %d places", len(shots), len(all)))
-		}
+		s.Maker.Count(k+1, len(all), "places")
 	}
 	return shots, nil
 }
@@ -193,6 +191,7 @@ func (s *Session) measureReturns(ctx context.Context) error {
 			last[to.axis] = at.Add(m.At.Sub(c.magnet())) // a motor of few counts says by how much it missed
 		}
 		seen = append(seen, frame.Spot[frame.Board]{X: last[1].X, Y: last[0].Y})
+		s.Maker.Count(len(seen), returns, "returns")
 	}
 	_, sigma, farthest := asbuilt.Scatter(seen)
 	s.File.Returns = &measured.Returns{When: s.today(), Count: returns, Sigma: [2]unit.Length{unit.Length(sigma[0]), unit.Length(sigma[1])}, Farthest: unit.Length(farthest)}

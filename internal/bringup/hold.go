@@ -8,7 +8,12 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight/locate"
 )
+
+// sheet is the checkerboard that `boardhand sheets` draws. The side of a square does not
+// matter for a lens: a larger sheet farther off looks the same.
+var sheet = locate.Target{Columns: 9, Rows: 6, Square: 25e-3}
 
 // Hold is how the printed checkerboard is held before the camera.
 type Hold struct {
@@ -67,3 +72,22 @@ func (h Hold) Place(r *rig.Rig) (at frame.Point[frame.Camera], turn [3]float64) 
 	tall := half * float64(r.Camera.Image[1]) / float64(r.Camera.Image[0])
 	return frame.Point[frame.Camera]{X: h.At[0] * half, Y: h.At[1] * tall, Z: far}, [3]float64{h.Tilt[0], h.Tilt[1], 0}
 }
+
+// Outline is where the corners of the sheet's squares come in the picture when it is held so, one
+// after the other, shares of the picture's width and height from its upper left corner; by the
+// lens as planned, without its bending.
+func (h Hold) Outline(r *rig.Rig) (out [4][2]float64) {
+	at, turn := h.Place(r)
+	pose := frame.Pose[frame.Camera, paper]{R: frame.FromVector(turn), T: at}
+	x, y := float64(sheet.Columns+1)/2*sheet.Square, float64(sheet.Rows+1)/2*sheet.Square
+	wide := 2 * math.Tan(float64(r.Camera.HFOV)/2)
+	tall := wide * float64(r.Camera.Image[1]) / float64(r.Camera.Image[0])
+	for k, c := range [4]frame.Point[paper]{{X: -x, Y: -y}, {X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}} {
+		p := pose.Apply(c)
+		out[k] = [2]float64{0.5 + p.X/p.Z/wide, 0.5 + p.Y/p.Z/tall}
+	}
+	return out
+}
+
+// paper is the frame of the checkerboard: its middle, x right and y down on it.
+type paper struct{}

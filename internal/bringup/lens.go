@@ -11,14 +11,10 @@ import (
 	"boardhand/internal/sight/locate"
 )
 
-// sheet is the checkerboard that `boardhand sheets` draws. The side of a square does not
-// matter for a lens: a larger sheet farther off looks the same.
-var sheet = locate.Target{Columns: 9, Rows: 6, Square: 25e-3}
-
 // measureLens takes pictures of the checkerboard and finds the lens by them. A maker who has
 // none goes on without: the board itself then tells the lens, badly.
 func (s *Session) measureLens(ctx context.Context) error {
-	has, err := s.Maker.Ask(ctx, Request{Asking: Confirm, Text: "Have you the camera target at hand, printed by `boardhand sheets` and glued to something flat? (no: go on without it; where the camera hangs is then known to some centimetres only)"})
+	has, err := s.Maker.Ask(ctx, Request{Asking: Choose, Text: "Have you the camera target at hand, printed by `boardhand sheets` and glued to something flat? (no: go on without it; where the camera hangs is then known to some centimetres only)"})
 	if err != nil {
 		return err
 	}
@@ -35,6 +31,7 @@ func (s *Session) measureLens(ctx context.Context) error {
 			return err
 		}
 		seen = append(seen, corners)
+		s.Maker.Count(k+1, len(all), "pictures")
 	}
 	c, err := optics.Calibrate(seen, optics.Free(s.Rig.Camera.Image, 2, true, false))
 	if err != nil {

@@ -37,6 +37,8 @@ const (
 	Put                     // a piece on a square
 	Watch                   // what the maker sees: is it so?
 	HoldSheet               // the printed checkerboard before the camera
+	Agree                   // to the cautions
+	Choose                  // whether a step is done one way or the other: no is an answer
 )
 
 // Request is what the maker is asked to do or say.
@@ -52,6 +54,8 @@ type Request struct {
 type Maker interface {
 	// Tell says something that wants no answer.
 	Tell(text string)
+	// Count says how many parts of the step are done, of how many, and what they are: "places".
+	Count(done, of int, what string)
 	// Ask waits for yes or no.
 	Ask(ctx context.Context, r Request) (bool, error)
 }

@@ -66,10 +66,11 @@ func New(p Parts, file *measured.File) (*Session, error) {
 func (s *Session) Run(ctx context.Context) error {
 	defer s.rest()
 	for _, step := range Steps {
-		if step.isDone(s.File) {
+		if step.IsDone(s.File) {
 			s.Maker.Tell(fmt.Sprintf("%s: done before.", step.Title))
 			continue
 		}
+		s.Maker.Tell(step.Title + "\n  " + step.Says)
 		if err := s.do(ctx, step); err != nil {
 			return fmt.Errorf("%s: %w", step.Title, err)
 		}
@@ -77,14 +78,51 @@ func (s *Session) Run(ctx context.Context) error {
 	return nil
 }
 
+// Do does one step, whether it was done before or not; where it fails what it measured before
+// stays. Afterwards the magnet is lowered, or the next step finds the machine as this one left it.
+func (s *Session) Do(ctx context.Context, step Step) error {
+	before, belief := *s.File, s.carrier.belief
+	if step.IsDone(s.File) {
+		s.Unsettle()
+		if s.File.Forget(step.Name); s.File.Axes == nil {
+			s.carrier.belief = measured.AsDrawn(s.Rig)
+		}
+	}
+	err := s.do(ctx, step)
+	if err != nil {
+		*s.File, s.carrier.belief = before, belief
+		s.leave(step, err)
+	} else if step.Name == "lens" {
+		s.isBare = false // the bare board is found anew with it
+	}
+	return err
+}
+
+// leave ends a step that was broken off. Where the maker did so the axes are where they were
+// counted to be; otherwise nothing that was known of them counts any longer.
+func (s *Session) leave(step Step, err error) {
+	if !errors.Is(err, ErrRefused) {
+		s.rest()
+		s.Unsettle()
+		return
+	}
+	if s.carrier.raised {
+		s.rest()
+		s.carrier.homed = false
+	}
+	s.isSet, s.isBare = false, s.isBare && step.needs < caughtPiece
+}
+
+// Unsettle has the next step that needs them bare the board, home the axes and set the piece anew.
+func (s *Session) Unsettle() { s.isBare, s.carrier.homed, s.isSet = false, false, false }
+
 // do does one step, once the maker says so.
 func (s *Session) do(ctx context.Context, step Step) error {
-	s.Maker.Tell(step.Title + "\n  " + step.says)
 	if err := s.prepare(ctx, step); err != nil {
 		return err
 	}
-	if step.moves != "" {
-		if err := s.confirm(ctx, step.moves); err != nil {
+	if step.Moves != "" {
+		if err := s.confirm(ctx, step.Moves); err != nil {
 			return err
 		}
 	}

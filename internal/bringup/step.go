@@ -22,12 +22,15 @@ const (
 type Step struct {
 	Name   string // as in the file of what was measured
 	Title  string
-	says   string // what it is about
-	moves  string // what will move, after "Now"; "": nothing
+	Says   string // what it is about
+	Moves  string // what will move, after "Now"; "": nothing
 	needs  need
 	isDone func(*measured.File) bool
 	run    func(*Session, context.Context) error
 }
+
+// IsDone says whether the step was done.
+func (s Step) IsDone(f *measured.File) bool { return s.isDone(f) }
 
 // Steps are all of them, in order.
 var Steps = []Step{
@@ -56,4 +59,4 @@ var Steps = []Step{
 const cautions = `Neodymium magnets pinch, shatter, wipe cards and stop pacemakers: keep them 15 cm away
   from anyone who has an implant. Two swallowed magnets are dangerous: keep pieces from small
   children. Use a listed extra-low-voltage adapter. The carriage does not feel a finger: have
-  the plug or the stop at hand. Ctrl-C stops all motion at once.`
+  the plug or the stop at hand. Ctrl-C, and on the page the red bar, stop all motion at once.`

@@ -14,7 +14,7 @@ import (
 
 // caution has the cautions confirmed, once.
 func (s *Session) caution(ctx context.Context) error {
-	if err := s.ask(ctx, Request{Asking: Confirm, Text: "Have you read this, and will you keep to it?"}); err != nil {
+	if err := s.ask(ctx, Request{Asking: Agree, Text: "Have you read this, and will you keep to it?"}); err != nil {
 		return err
 	}
 	s.File.Cautions = s.done("read and confirmed")
@@ -46,6 +46,10 @@ func (s *Session) measureCamera(context.Context) error {
 		return nil
 	}
 	c.Lens, c.Sigma = "measured", [3]unit.Length{unit.Length(sigma.X), unit.Length(sigma.Y), unit.Length(sigma.Z)}
+	var err error
+	if c.Turn, err = v.CameraFromBoard.R.Vector(); err != nil {
+		return err
+	}
 	s.Maker.Tell(fmt.Sprintf("  The lens is %.2f ± %.2f mm over the board, %.2f ± %.2f mm to the right of its centre, %.2f ± %.2f mm towards rank 8; tilt %.2f deg.\n  By the board alone, its lens unknown, it would be %.0f mm over it.",
 		at.Z*1e3, sigma.Z*1e3, at.X*1e3, sigma.X*1e3, at.Y*1e3, sigma.Y*1e3, unit.Angle(v.Tilt()).Degrees(), s.eye.flat.Camera().Z*1e3))
 	return nil

@@ -23,6 +23,8 @@ type obedient struct {
 
 func (o *obedient) Tell(text string) { o.t.Log(text) }
 
+func (o *obedient) Count(int, int, string) {}
+
 func (o *obedient) Ask(_ context.Context, r Request) (bool, error) {
 	hand := o.world.Visitor()
 	hand.DropSheet()
@@ -101,6 +103,8 @@ func TestBringUpOfAWrongTwin(t *testing.T) {
 type silent struct{ t *testing.T }
 
 func (s silent) Tell(string) {}
+
+func (s silent) Count(int, int, string) {}
 
 func (s silent) Ask(_ context.Context, r Request) (bool, error) {
 	s.t.Errorf("asked: %s", r.Text)

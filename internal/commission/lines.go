@@ -7,6 +7,7 @@ package commission
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"boardhand/internal/carry/limits"
 	"boardhand/internal/measured"
@@ -15,6 +16,7 @@ import (
 
 // Line is one figure of the record.
 type Line struct {
+	Step     string // of the bring-up, as in the file of what was measured
 	What     string
 	Planned  float64
 	Measured float64
@@ -42,15 +44,14 @@ func (l Line) IsOff() bool {
 func Lines(r *rig.Rig, f *measured.File) []Line {
 	var out []Line
 	if f.Axes != nil {
-		out = append(out, axisLines(r, f.Axes)...)
-		out = append(out, lagLine(r, f.Axes)...)
+		out = append(out, of("axes", axisLines(r, f.Axes), lagLine(r, f.Axes))...)
 	}
 	if f.Lead != nil {
-		out = append(out, Line{What: "set down beyond its place", Measured: f.Lead.Along.MM(), Allowed: leadOff, Unit: "mm",
+		out = append(out, Line{Step: "lead", What: "set down beyond its place", Measured: f.Lead.Along.MM(), Allowed: leadOff, Unit: "mm",
 			Cause: "friction or magnets differ from the rig file: pieces stop short or run on; measure board.friction by tilting the board until a piece slides"})
 	}
 	if n := f.Returns; n != nil {
-		out = append(out, Line{What: "scatter of returns to one place", Measured: max(n.Sigma[0], n.Sigma[1]).MM(), Allowed: returnsOff, Unit: "mm", isAtMost: true,
+		out = append(out, Line{Step: "returns", What: "scatter of returns to one place", Measured: max(n.Sigma[0], n.Sigma[1]).MM(), Allowed: returnsOff, Unit: "mm", isAtMost: true,
 			Cause: "something is loose or slips: the pinion or pulley on its shaft, the magnet in its holder, a carriage that rocks on its guides"})
 	}
 	if v := f.Speed; v != nil {
@@ -58,16 +59,41 @@ func Lines(r *rig.Rig, f *measured.File) []Line {
 		if l, err := limits.Of(r); err == nil {
 			planned = 1e3 * min(l.Carry.Most.Speed, float64(max(r.Axis.X.Speed, r.Axis.Y.Speed))) // tried along one axis
 		}
-		out = append(out, Line{What: "fastest carry that kept the piece", Planned: planned, Measured: float64(v.Kept) * 1e3, Allowed: 1, Unit: "mm/s", isLeast: true,
+		out = append(out, Line{Step: "speed", What: "fastest carry that kept the piece", Planned: planned, Measured: float64(v.Kept) * 1e3, Allowed: 1, Unit: "mm/s", isLeast: true,
 			Cause: "the magnets pull less than planned, the board is thicker, or it is rougher: lower axis.x.speed and axis.y.speed"})
 	}
 	if g := f.Gap; g != nil {
-		out = append(out, gapLine(r, g)...)
+		out = append(out, of("gap", gapLine(r, g))...)
 	}
 	if c := f.Camera; c != nil {
-		out = append(out, cameraLines(r, c)...)
+		out = append(out, of("camera", cameraLines(r, c))...)
 	}
 	return out
+}
+
+// of are figures that one step measured.
+func of(step string, lines ...[]Line) []Line {
+	out := slices.Concat(lines...)
+	for k := range out {
+		out[k].Step = step
+	}
+	return out
+}
+
+// Words are planned, measured, standard deviation ("" where it is not known) and what is
+// allowed, with the digits that the unit deserves.
+func (l Line) Words() (planned, measured, sigma, allowed string) {
+	sign := "± "
+	switch {
+	case l.isAtMost:
+		sign = "+ "
+	case l.isLeast:
+		sign = "− "
+	}
+	if l.Sigma > 0 {
+		sigma = "± " + number(l.Sigma, l.Unit)
+	}
+	return number(l.Planned, l.Unit), number(l.Measured, l.Unit), sigma, sign + number(l.Allowed, l.Unit)
 }
 
 // gapLine is how near pieces pass each other, beside the formula for the worst of them.

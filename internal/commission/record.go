@@ -19,10 +19,8 @@ func Record(r *rig.Rig, f *measured.File) paper.Document {
 	d := paper.Document{Title: "Commissioning record", Lead: lead(f, lines),
 		Head: []string{"", "figure", "planned", "measured", "σ", "allowed", "unit"}, Widths: []float64{14, 66, 22, 24, 18, 20, 12}}
 	for _, l := range lines {
-		row := paper.Row{Cells: []string{"within", l.What, number(l.Planned, l.Unit), number(l.Measured, l.Unit), "", allowed(l), l.Unit}}
-		if l.Sigma > 0 {
-			row.Cells[4] = "± " + number(l.Sigma, l.Unit)
-		}
+		planned, measured, sigma, allowed := l.Words()
+		row := paper.Row{Cells: []string{"within", l.What, planned, measured, sigma, allowed, l.Unit}}
 		if l.IsOff() {
 			row.IsOff, row.Cells[0], row.Note = true, "off", "Likely: "+l.Cause+"."
 		}
@@ -68,26 +66,30 @@ func number(v float64, unit string) string {
 	return fmt.Sprintf("%.2f", v+0)
 }
 
-func allowed(l Line) string {
-	sign := "± "
-	switch {
-	case l.isAtMost:
-		sign = "+ "
-	case l.isLeast:
-		sign = "− "
-	}
-	return sign + number(l.Allowed, l.Unit)
+// Note is a part that was done.
+type Note struct {
+	Step, Name, When string
+	Text             string // what was noted; ""
 }
 
 // dates say when each part was done, and what was noted.
 func dates(f *measured.File) (out []string) {
-	add := func(name, when, note string) {
-		when, _, _ = strings.Cut(when, "T")
-		text := name + ", " + when
-		if note != "" {
-			text += ": " + note
+	for _, n := range Notes(f) {
+		when, _, _ := strings.Cut(n.When, "T")
+		text := n.Name + ", " + when
+		if n.Text != "" {
+			text += ": " + n.Text
 		}
 		out = append(out, text+".")
+	}
+	return out
+}
+
+// Notes are the parts that were done.
+func Notes(f *measured.File) (out []Note) {
+	add := func(name, when, text string) {
+		step, _, _ := strings.Cut(strings.ToLower(name), " ")
+		out = append(out, Note{Step: step, Name: name, When: when, Text: text})
 	}
 	for _, p := range []struct {
 		name string

@@ -37,15 +37,23 @@ func AsDrawn(r *rig.Rig) asbuilt.Machine {
 // Apply gives a rig what was measured at the machine of that name; a sentence says
 // what is used, or why it is not, "" where nothing was measured.
 func (f *File) Apply(r *rig.Rig, machine string) string {
+	seen := f.View(r)
 	switch {
-	case f.Axes == nil:
+	case f.Axes == nil && seen == nil:
 		return ""
 	case f.Machine != machine:
-		return fmt.Sprintf("%s was measured at another machine (%s; this is %s): the axes are taken from the rig file. Run `boardhand bringup %s` here.", Name, f.Machine, machine, r.Path)
+		return fmt.Sprintf("%s was measured at another machine (%s; this is %s): axes and lens are taken from the rig file. Run `boardhand bringup %s` here.", Name, f.Machine, machine, r.Path)
+	}
+	r.Seen = seen
+	if f.Axes == nil {
+		return fmt.Sprintf("The lens is the one that bring-up measured (%s).", f.Lens.When)
 	}
 	m := f.Axes.Estimated()
 	r.Built = Built(r, m)
-	return fmt.Sprintf("The axes are those that bring-up measured (%s).", f.Axes.When)
+	if seen == nil {
+		return fmt.Sprintf("The axes are those that bring-up measured (%s).", f.Axes.When)
+	}
+	return fmt.Sprintf("Axes and lens are those that bring-up measured (%s, %s).", f.Axes.When, f.Lens.When)
 }
 
 // Built is what carries need of a machine.

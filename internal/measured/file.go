@@ -51,6 +51,7 @@ type Camera struct {
 	Y      unit.Length `toml:"y"`
 	Height unit.Length `toml:"height"`
 	Tilt   unit.Angle  `toml:"tilt"`
+	Turn   [3]float64  `toml:"turn"` // rotation vector from the board frame to the camera's, rad; 0 where it was not kept
 	HFOV   unit.Angle  `toml:"hfov"`
 	K1     float64     `toml:"k1"`
 	K2     float64     `toml:"k2"`
@@ -122,7 +123,7 @@ func Beside(rigPath string) string { return filepath.Join(filepath.Dir(rigPath),
 var form = rig.Form{Ranges: map[string][2]string{
 	"axes.scale": {"0.5", "2"}, "axes.skew": {"-10 deg", "10 deg"}, "axes.turn": {"-10 deg", "10 deg"},
 	"axes.centre": {"0 mm", "2000 mm"}, "axes.backlash": {"-1 mm", "10 mm"}, "axes.lag": {"-5 mm", "20 mm"},
-	"camera.height": {"100 mm", "3000 mm"}, "camera.hfov": {"10 deg", "150 deg"},
+	"camera.turn": {"-3.2", "3.2"}, "camera.height": {"100 mm", "3000 mm"}, "camera.hfov": {"10 deg", "150 deg"},
 	"lens.focal_px": {"50", "20000"}, "lens.centre_px": {"0", "20000"}, "lens.radial": {"-2", "2"}, "lens.decentring": {"-0.1", "0.1"},
 }}
 
@@ -145,7 +146,7 @@ func Load(rigPath string) (*File, error) {
 
 // heading of the file.
 const heading = `# What boardhand bringup measured at this machine, with the date of each. The rig file
-# is what was planned; play takes the axes from here. To measure a part anew, delete it
+# is what was planned; play takes axes and lens from here. To measure a part anew, delete it
 # and run bringup again; delete the whole file when the machine was rebuilt.
 
 `

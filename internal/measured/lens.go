@@ -2,7 +2,11 @@
 
 package measured
 
-import "boardhand/internal/optics"
+import (
+	"boardhand/internal/frame"
+	"boardhand/internal/optics"
+	"boardhand/internal/rig"
+)
 
 // Lens is what pictures of a printed checkerboard told of the camera's lens, each with its
 // standard deviation; without pictures the maker went on without it.
@@ -40,4 +44,30 @@ func (l *Lens) Prior() optics.Prior {
 		Lens: optics.Lens{Fx: l.Focal[0], Fy: l.Focal[1], Cx: l.Centre[0], Cy: l.Centre[1], K1: l.Radial[0], K2: l.Radial[1], P1: l.Decentring[0], P2: l.Decentring[1]},
 		Sigma: optics.Lens{Fx: max(l.FocalSigma[0], l.FocalSigma[1]), Cx: l.CentreSigma[0], Cy: l.CentreSigma[1], K1: l.RadialSigma[0], K2: l.RadialSigma[1],
 			P1: l.DecentringSigma[0], P2: l.DecentringSigma[1]}}
+}
+
+// View is the camera with its lens, and where it hung, as far as that was measured; nil where the
+// lens was not, or in pictures of another size. A camera that has been turned round since, by
+// what the rig file says, hangs where the rig file has it.
+func (f *File) View(r *rig.Rig) *optics.View {
+	if !f.Lens.IsKnown() || f.Lens.Image != r.Camera.Image {
+		return nil
+	}
+	v, err := optics.Nominal(r.Camera.Image, float64(r.Camera.HFOV), float64(r.Camera.Height), r.Camera.WhiteSide)
+	if err != nil {
+		return nil
+	}
+	v.Lens = f.Lens.Prior().Lens
+	c := f.Camera
+	if c == nil || c.Turn == [3]float64{} {
+		return &v
+	}
+	turn := frame.FromVector(c.Turn)
+	if along := turn.Mul(v.CameraFromBoard.R.Transpose()); along[0][0]+along[1][1] < 1 { // of 2 where both lie alike in the picture
+		return &v
+	}
+	v.CameraFromBoard = frame.Pose[frame.Camera, frame.Board]{R: turn}
+	at := v.CameraFromBoard.Apply(frame.Point[frame.Board]{X: float64(c.X), Y: float64(c.Y), Z: float64(c.Height)})
+	v.CameraFromBoard.T = frame.Point[frame.Camera]{X: -at.X, Y: -at.Y, Z: -at.Z}
+	return &v
 }

@@ -11,13 +11,15 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/game"
+	"boardhand/internal/optics"
 	"boardhand/internal/unit"
 )
 
 // Rig is one machine.
 type Rig struct {
-	Path  string `toml:"-"` // the file it came from, for messages
-	Built *Built `toml:"-"` // what was measured at the machine; nil: nothing
+	Path  string       `toml:"-"` // the file it came from, for messages
+	Built *Built       `toml:"-"` // what was measured at the machine; nil: nothing
+	Seen  *optics.View `toml:"-"` // the camera's lens as measured, and where it hung; nil: by the picture of the board
 
 	Board      Board      `toml:"board"`
 	Pieces     Pieces     `toml:"pieces"`

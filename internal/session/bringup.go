@@ -31,6 +31,9 @@ type BringUpOptions struct {
 	Yes   bool      // everything asked is answered with yes; on the twin only
 	Again string    // a step to do again
 	Input io.Reader // where answers are typed
+	Page  bool      // answers are given on a page instead
+	Addr  string    // of the page
+	Pace  float64   // of the twin: its seconds in a real one; 0: as fast as it computes
 }
 
 // MachineName says which machine a rig is, for what is measured there.
@@ -53,6 +56,9 @@ func BringUp(ctx context.Context, o *terminal.Out, f BringUpOptions, path string
 	if f.Yes && (r.Controller.Kind != "twin" || r.Camera.Source != "twin") {
 		return errors.New("--yes answers for the maker on the twin only: at a real machine each motion waits for your word")
 	}
+	if err := f.check(); err != nil {
+		return err
+	}
 	file, err := measured.Load(path)
 	if err != nil {
 		return err
@@ -66,6 +72,9 @@ func BringUp(ctx context.Context, o *terminal.Out, f BringUpOptions, path string
 	}
 	defer end()
 	parts.Save = func(m *measured.File) error { return m.Save(path) }
+	if f.Page {
+		return f.byPage(ctx, o, parts, file)
+	}
 	s, err := bringup.New(parts, file)
 	if err != nil {
 		return err
@@ -82,7 +91,7 @@ func BringUp(ctx context.Context, o *terminal.Out, f BringUpOptions, path string
 // parts puts the machine together that is brought up; end lets it go.
 func (f BringUpOptions) parts(ctx context.Context, o *terminal.Out, r *rig.Rig) (p bringup.Parts, end func(), err error) {
 	none := slices.Repeat([]chess.Piece{chess.NoPiece}, int(chess.NoSquare))
-	setUp := twin.Options{Seed: f.Twin.Seed, Visitor: r.Camera.Source == "twin", Pieces: none}
+	setUp := twin.Options{Seed: f.Twin.Seed, Pace: f.Pace, Visitor: r.Camera.Source == "twin", Pieces: none}
 	isTwin := r.Controller.Kind == "twin" && r.Camera.Source == "twin"
 	switch {
 	case isTwin:
@@ -165,6 +174,13 @@ func (m *atTerminal) Tell(text string) {
 	}
 }
 
+// Count prints how far a step is, now and then.
+func (m *atTerminal) Count(done, of int, what string) {
+	if done%8 == 0 {
+		m.Tell(fmt.Sprintf("  %d of %d %s", done, of, what))
+	}
+}
+
 // Ask waits for a yes or no.
 func (m *atTerminal) Ask(ctx context.Context, r bringup.Request) (bool, error) {
 	if !m.yes {
@@ -176,17 +192,17 @@ func (m *atTerminal) Ask(ctx context.Context, r bringup.Request) (bool, error) {
 	if m.world == nil {
 		return true, nil
 	}
-	return true, m.obey(r)
+	return true, obey(m.world, m.rig, r)
 }
 
 // obey does on the twin's table what was asked.
-func (m *atTerminal) obey(r bringup.Request) error {
-	hand := m.world.Visitor()
+func obey(w *twin.World, on *rig.Rig, r bringup.Request) error {
+	hand := w.Visitor()
 	hand.DropSheet()
 	var err error
 	switch r.Asking {
 	case bringup.HoldSheet:
-		hand.HoldSheet(r.Hold.Place(m.rig))
+		hand.HoldSheet(r.Hold.Place(on))
 	case bringup.Put:
 		err = hand.PutPiece(r.Piece, r.On)
 	case bringup.Clear:

@@ -92,17 +92,17 @@ func (e *Session) loadRig(path string) (err error) {
 	if err != nil {
 		return err
 	}
-	return e.loadMeasured(path)
+	return TakeMeasured(e.Out, e.Rig, e.Options.Seed)
 }
 
-// loadMeasured takes what bring-up measured at this machine.
-func (e *Session) loadMeasured(path string) error {
-	f, err := measured.Load(path)
+// TakeMeasured gives a rig what bring-up measured at its machine, on the twin that of a seed.
+func TakeMeasured(o *terminal.Out, r *rig.Rig, seed int64) error {
+	f, err := measured.Load(r.Path)
 	if err != nil {
 		return err
 	}
-	if text := f.Apply(e.Rig, MachineName(e.Rig, e.Options.Seed)); text != "" {
-		e.Out.Printf("%s\n", text)
+	if text := f.Apply(r, MachineName(r, seed)); text != "" && !o.JSON {
+		o.Printf("%s\n", text)
 	}
 	return nil
 }

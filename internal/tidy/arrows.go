@@ -29,7 +29,7 @@ var layers = [][]string{
 		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/lookout", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
-	{"session", "bringup", "records", "cameracheck", "judging"},
+	{"session", "bringup", "guide", "records", "cameracheck", "judging"},
 	{"app"},
 }
 
@@ -54,6 +54,8 @@ var sideways = map[string]string{
 	"commission -> rig":           "it compares with what the rig file planned",
 	"measured -> rig":             "what was measured is given to a rig, and kept beside its file",
 	"session -> bringup":          "it puts a bring-up's machine together",
+	"session -> guide":            "and the page by which one is led",
+	"guide -> bringup":            "it leads through a bring-up",
 	"optics -> linear":            "lens and pose are fits by least squares",
 
 	"assess -> budget":  "errors of places are those of the budget",

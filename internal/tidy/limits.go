@@ -21,7 +21,7 @@ const (
 var leaves = map[string]leave{
 	"imports of app":         {29, wiring},
 	"imports of yield":       {7, "all that a build is judged by meets in it"},
-	"imports of session":     {30, wiring},
+	"imports of session":     {31, wiring},
 	"lines of app":           {2800, "it has the flags and the help of every command"},
 	"imports of assess":      {8, "every part of a machine has its lines"},
 	"imports of judging":     {8, "one command asks all that judges a rig"},

@@ -71,6 +71,43 @@ func (s *Server) serveAnswer(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// serveStep takes {"n","do","step"}.
+func (s *Server) serveStep(w http.ResponseWriter, r *http.Request) {
+	var a struct {
+		N    uint64 `json:"n"`
+		Do   string `json:"do"`
+		Step string `json:"step"`
+	}
+	if !read(w, r, &a) {
+		return
+	}
+	switch {
+	case a.Do != Later && a.Do != Again:
+		refuse(w, http.StatusBadRequest, fmt.Errorf("do must be %q or %q; got %q", Later, Again, a.Do))
+	case a.Do == Again && a.Step == "":
+		refuse(w, http.StatusBadRequest, errors.New("step must be the name of a step, like axes"))
+	default:
+		finish(w, s.Guide.Instead(r.Context(), a.N, a.Do, a.Step))
+	}
+}
+
+// policyOfPaper lets a paper have its own style; nothing else, and no script.
+const policyOfPaper = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'"
+
+// servePaper is one paper as it is now.
+func (s *Server) servePaper(w http.ResponseWriter, r *http.Request) {
+	text, kind, err := s.Guide.Paper(r.PathValue("name"))
+	if err != nil {
+		refuse(w, http.StatusNotFound, err)
+		return
+	}
+	h := w.Header()
+	h.Set("Content-Security-Policy", policyOfPaper)
+	h.Set("Cache-Control", "no-store")
+	h.Set("Content-Type", kind)
+	_, _ = w.Write(text) // a page that went away needs no paper
+}
+
 // serveRequest takes a Request.
 func (s *Server) serveRequest(w http.ResponseWriter, r *http.Request) {
 	var ask Request

@@ -70,3 +70,18 @@ func isSquare(s string) bool {
 func isPiece(s string) bool {
 	return len(s) == 1 && strings.Contains("KQRBNPkqrbnp", s)
 }
+
+// The things that may be done instead of answering a question of a bring-up.
+const (
+	Later = "later" // leave the step
+	Again = "again" // do a step that was done, or left, once more
+)
+
+// Guide leads through a bring-up. Both errors say what to do.
+type Guide interface {
+	// Instead does something else than answer the question with that number: Later, or Again
+	// with a step's name.
+	Instead(ctx context.Context, number uint64, do, step string) error
+	// Paper is a paper by its name, with its media type.
+	Paper(name string) (text []byte, kind string, err error)
+}

@@ -67,6 +67,8 @@ type Event struct {
 	Camera   *Camera   `json:"camera,omitzero"`  // where it hangs: the lean is computed from it
 	View     *View     `json:"view,omitzero"`    // how the board lies in the picture
 
+	BringUp *BringUp `json:"bringup,omitzero"` // of a machine that is brought up, not played at
+
 	// Picture counts the pictures; the server sets it when JPEG is given.
 	Picture uint64 `json:"picture,omitzero"`
 	JPEG    []byte `json:"-"` // the newest picture

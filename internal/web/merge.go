@@ -38,6 +38,7 @@ func (s *Event) merge(e Event) {
 	part(&s.Suspicion, e.Suspicion)
 	part(&s.Camera, e.Camera)
 	part(&s.View, e.View)
+	part(&s.BringUp, e.BringUp)
 	if e.Picture > s.Picture {
 		s.Picture = e.Picture
 	}

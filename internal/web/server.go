@@ -32,6 +32,8 @@ type Server struct {
 	Specimens bool
 	// Requests does what the pages ask for; nil: nothing.
 	Requests Requester
+	// Guide leads through a bring-up, whose page is then the first one; nil: a game is played.
+	Guide Guide
 
 	controls Controls
 	now      func() time.Time
@@ -186,8 +188,13 @@ func (s *Server) Handler() http.Handler {
 	m := http.NewServeMux()
 	m.Handle("GET /static/", http.StripPrefix("/static/", static(files)))
 	m.HandleFunc("GET /letters/{font}", serveLettering)
-	m.Handle("GET /{$}", sheet(files, "game.html"))
-	m.Handle("GET /bench", sheet(files, "bench.html"))
+	if s.Guide != nil {
+		m.Handle("GET /{$}", http.RedirectHandler("bringup", http.StatusFound))
+		s.addGuide(m, sheet(files, "bringup.html"))
+	} else {
+		m.Handle("GET /{$}", sheet(files, "game.html"))
+		m.Handle("GET /bench", sheet(files, "bench.html"))
+	}
 	m.Handle("GET /manual/", http.StripPrefix("/manual", handbook.Handler()))
 	m.HandleFunc("GET /events", s.serveEvents)
 	m.HandleFunc("GET /picture", s.servePicture)
@@ -200,4 +207,11 @@ func (s *Server) Handler() http.Handler {
 		s.addSpecimens(m, files)
 	}
 	return s.guard(m)
+}
+
+// addGuide serves the page of a bring-up, which then is the first one.
+func (s *Server) addGuide(m *http.ServeMux, page http.Handler) {
+	m.Handle("GET /bringup", page)
+	m.HandleFunc("POST /api/step", s.serveStep)
+	m.HandleFunc("GET /papers/{name}", s.servePaper)
 }

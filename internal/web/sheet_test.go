@@ -24,7 +24,8 @@ func pageText(t *testing.T, name string) string {
 func TestEveryElementAskedForIsThere(t *testing.T) {
 	asks := regexp.MustCompile(`\$\('(\w+)'\)`)
 	for sheet, scripts := range map[string][]string{
-		"game": {"game.js", "parts.js", "requests.js"}, "bench": {"bench.js", "parts.js", "requests.js"},
+		"game": {"game.js", "parts.js", "requests.js"}, "bench": {"bench.js", "camera.js", "parts.js", "requests.js"},
+		"bringup": {"bringup.js", "camera.js"},
 	} {
 		html := pageText(t, sheet+".html")
 		for _, s := range scripts {
@@ -53,7 +54,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range []string{"game.html", "bench.html", "specimens.html"} {
+	for _, f := range []string{"game.html", "bench.html", "bringup.html", "specimens.html"} {
 		if regexp.MustCompile(`<script[^>]*>[^<]|style=|\son\w+="`).MatchString(pageText(t, f)) {
 			t.Errorf("%s has inline code or style, which the content policy blocks", f)
 		}

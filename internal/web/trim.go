@@ -33,6 +33,7 @@ func (e *Event) trim(before Event) {
 	alike(&e.Suspicion, before.Suspicion)
 	alike(&e.Camera, before.Camera)
 	alike(&e.View, before.View)
+	alike(&e.BringUp, before.BringUp)
 	if m := e.Motion; m != nil && len(m.Path) == 0 && before.Motion != nil && len(before.Motion.Path) == 0 {
 		e.Motion = nil
 	}

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package web serves the pages on which a guest and the maker see the game:
-// Game for the guest, Bench for the maker. It is an edge: it knows its own
+// Game for the guest, Bench for the maker, Bring-up before the first game. It is an edge: it knows its own
 // wire types and nothing of the session that fills them.
 //
 // The wire. GET /events is a stream of server-sent events. The first is named
@@ -9,7 +9,9 @@
 // holds only what changed. Both carry the same JSON object, Event. One named
 // "beat" comes every second, so that a page notices when the program hangs. POST
 // /api/hand, /api/answer, /api/request and /api/resume take one JSON object each,
-// /api/halt takes anything; they answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG.
+// /api/halt takes anything, /api/step one object where a machine is brought up;
+// they answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG, GET /papers/… what a
+// bring-up has on paper.
 //
 // Lengths on the wire are millimetres in the board frame (origin at the
 // field's centre, x from file a to h, y from rank 1 to 8); keys say so.

@@ -57,11 +57,10 @@ var (
 	ErrPart    = errors.New("the board is not seen whole: move it or the camera so that all 8 × 8 squares are in the picture")
 )
 
-// Find finds the board in one picture with pieces standing on it, from the
-// nominal values alone: the lattice of square corners is grown from saddle
-// points, lens and pose are fitted to it with the nominal values as a prior,
-// and the 8 × 8 field is placed on the lattice by colours and extent.
-// Field corners come out within 0.5 px; see Board.Sigma for the case at hand.
+// Find finds the board in one picture with pieces standing on it, from the nominal values
+// alone: the lattice of square corners is grown from saddle points, lens and pose are fitted to
+// it with the nominal values as a prior, and the 8 × 8 field is placed on it by colours and
+// extent. Field corners come out within 0.5 px; see Board.Sigma for the case at hand.
 func Find(img *image.Gray, s Setup) (Board, error) {
 	if img == nil {
 		return Board{}, pixels.ErrBlank
@@ -80,6 +79,16 @@ func Find(img *image.Gray, s Setup) (Board, error) {
 		}
 	}
 	return (&search{g: img, s: s, nominal: nominal, prior: s.belief(nominal)}).everywhere()
+}
+
+// FindThrough is Find through the lens of s.Prior, measured beforehand, unless another one is there now.
+func FindThrough(img *image.Gray, s Setup) (Board, error) {
+	measured, err := Find(img, s)
+	s.Prior = nil
+	if fitted, errFitted := Find(img, s); err != nil || errFitted == nil && measured.RMS > otherLens*fitted.RMS {
+		return fitted, errFitted
+	}
+	return measured, nil
 }
 
 // everywhere tries the largest pieces of lattice on each reduction.

@@ -192,3 +192,7 @@ const (
 // fieldShares are how much of the picture's shorter side the field may take: from each of them
 // a lattice of half to one and a half times the size is found.
 var fieldShares = [...]float64{0.85, 0.5}
+
+// otherLens is how many times farther corners may be off through a lens as measured than through one fitted
+// to the picture. Reasoned: another lens is off by pixels. Doubled, one that bends half as much passes for the same.
+const otherLens = 2.0

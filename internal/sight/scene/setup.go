@@ -25,6 +25,7 @@ type Setup struct {
 	HFOV   float64                   // nominal full horizontal angle, radians
 	Height float64                   // nominal height of the camera over the board, metres
 	White  string                    // picture side where White sits: bottom, left, top, right
+	Seen   *optics.View              // lens as measured, and where the camera hung; nil: not measured
 	View   *optics.View              // the true lens and pose when known; nil: found in the first picture
 	Slots  []frame.Spot[frame.Board] // where pieces may stand beside the field, metres; nil: nowhere
 }

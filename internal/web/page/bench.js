@@ -5,6 +5,7 @@ import { makePlan } from './plan.js';
 import { makeOverlay } from './overlay.js';
 import { showReading } from './reading.js';
 import { showWord, showQuestion, showMoves, showBlock, scaleText, showLost, wireStop } from './parts.js';
+import { showLog, showPicture } from './camera.js';
 import { showOffers } from './requests.js';
 
 const plan = makePlan($('plan'), state, { dimensions: true, trueFeet: true, workings: true });
@@ -26,40 +27,12 @@ follow((keys) => {
   if (keys.has('offers')) showOffers();
   if (keys.has('suspicion')) showSuspicion();
   if (keys.has('moves') || keys.has('result')) showMoves();
-  if (keys.has('picture')) showPicture();
+  if (keys.has('picture')) showPicture(overlay.sized);
   if (keys.has('reading') || keys.has('view')) overlay.changed();
   if (keys.has('reading') || keys.has('pieces')) showReading($('reading'), state);
   if (keys.has('log')) showLog();
   if (keys.has('machine')) block();
 }, showLost);
-
-// showPicture loads the newest picture; while one loads, the next waits.
-let loading = false, wanted = 0;
-function showPicture() {
-  wanted = state.picture;
-  if (loading || !wanted) return;
-  loading = true;
-  const shown = wanted, next = new Image();
-  next.onload = next.onerror = () => {
-    loading = false;
-    if (next.naturalWidth) {
-      $('picture').src = next.src;
-      $('picture').hidden = false;
-      $('blank').hidden = true;
-      $('number').textContent = shown;
-      overlay.sized(next.naturalWidth, next.naturalHeight);
-    }
-    if (wanted !== shown) showPicture();
-  };
-  next.src = 'picture?n=' + shown;
-}
-
-const clock = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', second: '2-digit' });
-
-function showLog() {
-  const lines = (state.log || []).slice().reverse();
-  $('log').replaceChildren(...lines.map((l) => make('li', { className: l.kind || '' }, make('time', {}, clock.format(new Date(l.at))), make('span', {}, l.text))));
-}
 
 plan.onCarriage = ([x, y], raised) => {
   $('where').textContent = `Magnet ${raised ? 'up' : 'down'} · x ${signed(x)} · y ${signed(y)} mm`;

@@ -1,4 +1,4 @@
-// What Game and Bench have in common: the sentence, the stations, questions,
+// What the pages have in common: the sentence, the stations, questions,
 // moves, the title block, stop and resume.
 import { state, post } from './live.js';
 import { $, make } from './words.js';
@@ -95,7 +95,7 @@ function showHalted() {
 
 export function wireStop() {
   $('halt').addEventListener('click', () => quietly(tryTo('halt')));
-  $('resume').addEventListener('click', () => quietly(tryTo('resume')));
+  $('resume')?.addEventListener('click', () => quietly(tryTo('resume')));
   document.addEventListener('keydown', (e) => {
     if (e.key !== 'F9' || $('halt').disabled) return;
     e.preventDefault();
