@@ -15,13 +15,14 @@ import (
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/paper"
 	"boardhand/internal/measured"
+	"boardhand/internal/propose"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 	yield "boardhand/internal/yield/report"
 )
 
 func assessCommand(o *terminal.Out) *cobra.Command {
-	var explain, report string
+	var explain, report, stock string
 	var isMeasured bool
 	builds := yield.Options{}
 	c := &cobra.Command{
@@ -40,12 +41,13 @@ that does not pass says what to change, tried on the rig itself.`,
 				if builds.Builds != 0 {
 					return yieldOf(c.Context(), o, r, builds, report)
 				}
-				return assessRig(o, r, explain, report)
+				return assessRig(o, r, explain, report, stock)
 			})
 		},
 	}
 	c.Flags().StringVar(&explain, "explain", "", "tell the physics of one check, by its name")
 	c.Flags().BoolVar(&isMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
+	c.Flags().StringVar(&stock, "stock", "", "file of the parts owned or to be bought: the cheapest changes come first")
 	c.Flags().StringVar(&report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
 	c.Flags().IntVar(&builds.Builds, "yield", 0, "draw so many builds from the rig's tolerances and tell how many of them work")
 	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(yield.Builds)
@@ -95,11 +97,19 @@ func yieldOf(ctx context.Context, o *terminal.Out, r *rig.Rig, builds yield.Opti
 }
 
 // assessRig explains one check of a rig, or runs them all.
-func assessRig(o *terminal.Out, r *rig.Rig, explain, report string) error {
+func assessRig(o *terminal.Out, r *rig.Rig, explain, report, stock string) error {
 	if explain != "" {
 		return explainCheck(o, r, explain)
 	}
-	rep := assess.ReportOn(r)
+	var price assess.Pricing
+	if stock != "" {
+		parts, err := propose.LoadStock(stock)
+		if err != nil {
+			return err
+		}
+		price = parts.Price
+	}
+	rep := assess.ReportAt(r, price)
 	if report != "" {
 		if err := writeReport(report, r, rep); err != nil {
 			return err

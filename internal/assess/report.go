@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"boardhand/internal/assess/line"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -19,8 +20,11 @@ type Report struct {
 }
 
 // ReportOn judges a rig in full.
-func ReportOn(r *rig.Rig) Report {
-	c := Run(r)
+func ReportOn(r *rig.Rig) Report { return ReportAt(r, nil) }
+
+// ReportAt is ReportOn with the cheapest changes first.
+func ReportAt(r *rig.Rig, price Pricing) Report {
+	c := RunAt(r, price)
 	return Report{Rig: r.Path, Verdict: Worst(c), Checks: c, Cautions: Cautions(r)}
 }
 
@@ -28,7 +32,7 @@ func ReportOn(r *rig.Rig) Report {
 func (r Report) Text() string {
 	var b strings.Builder
 	for _, c := range r.Checks {
-		value, limit := figure(c.Value), c.sign()+" "+figure(c.missed())
+		value, limit := line.Figure(c.Value), c.Sign()+" "+line.Figure(c.Missed())
 		if c.Value == 0 && c.Limit == 0 && !c.Applies() {
 			value, limit = "–", "" // no number: it does not apply, or cannot be judged
 		}
@@ -60,20 +64,4 @@ func (r Report) Text() string {
 		fmt.Fprintf(&b, "! %s\n", c.Text)
 	}
 	return b.String()
-}
-
-// missed is the limit to show: of a warning the one that it missed.
-func (c Check) missed() float64 {
-	if c.Reserve != 0 {
-		return c.Reserve
-	}
-	return c.Limit
-}
-
-// sign says on which side of the limit the value should be.
-func (c Check) sign() string {
-	if (c.Value > c.Limit) == (c.Margin > 0) {
-		return "≥"
-	}
-	return "≤"
 }
