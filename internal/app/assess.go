@@ -35,6 +35,7 @@ touching the file, --sweep a whole row of values.`,
 	c.Flags().StringVar(&q.Explain, "explain", "", "tell the physics of one check, by its name")
 	c.Flags().BoolVar(&q.IsMeasured, "measured", false, "judge the machine as it was built: with what bringup measured")
 	c.Flags().StringVar(&q.Report, "report", "", "write a report with plots: a file that ends in .html or .pdf")
+	c.Flags().StringVar(&q.Stock, "stock", "", "file of the parts owned or to be bought: the cheapest changes come first")
 	c.Flags().StringArrayVar(&q.Set, "set", nil, "judge as if the file said so, and tell what changes: key=value, as often as wanted")
 	c.Flags().StringVar(&q.Sweep, "sweep", "", "judge at many values of a key: key=first:last:step")
 	c.Flags().BoolVar(&q.IsCSV, "csv", false, "with --sweep: a table for a spreadsheet, a row a value")

@@ -35,14 +35,14 @@ func (s *study) judgeStall(name string) Check {
 	a := axes.Named(s.Rig, name)
 	t, err := axes.Train(s.Rig, a)
 	if err != nil {
-		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
+		return c.Failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
 	l := axes.Load(a, s.Rubbing(), s.towed())
 	st, err := t.StallMargin(l, a.Speed)
 	if err != nil {
-		return c.failed(fmt.Errorf("axis.%s: %w", name, err))
+		return c.Failed(fmt.Errorf("axis.%s: %w", name, err))
 	}
-	c = c.atLeast(float64(st.Has), float64(st.Needs), easyForce*float64(st.Needs))
+	c = c.AtLeast(float64(st.Has), float64(st.Needs), easyForce*float64(st.Needs))
 	c.Why = fmt.Sprintf("at %.0f mm/s the motor has %.1f N at the %s; friction %.1f N, magnet rubbing %.1f N, piece %.1f N and acceleration %.1f N need %.1f N",
 		float64(st.At)*1e3, float64(st.Has), a.Drive, float64(a.Friction), s.Rubbing(), s.towed(), float64(l.Mass)*float64(l.Accel), float64(st.Needs))
 	c.Explain = fmt.Sprintf("A motor's torque falls with speed. At %.0f mm/s it turns with %.0f rpm; one turn of the %s is %.2f mm. The margin must hold over all speeds up to the axis' own; with this load the axis could run up to %.0f mm/s. Half as much again is a sensible reserve.",
@@ -51,55 +51,55 @@ func (s *study) judgeStall(name string) Check {
 }
 
 // judgeResolution compares the travel of one count with the placement error.
-func (s *study) judgeResolution() Check {
+func judgeResolution(r *rig.Rig) Check {
 	c := Check{ID: "drive.resolution", Title: "Travel of one count", Unit: "mm",
 		Formula: "travel a turn/(counts·gearing)", Source: "gear geometry, ISO 53/54; Grbl, doc/markdown/settings.md, $100", Range: "exact"}
 	worst, who := 0.0, "x"
 	for _, name := range []string{"x", "y"} {
-		t, err := axes.Train(s.Rig, axes.Named(s.Rig, name))
+		t, err := axes.Train(r, axes.Named(r, name))
 		if err != nil {
-			return c.failed(fmt.Errorf("axis.%s: %w", name, err))
+			return c.Failed(fmt.Errorf("axis.%s: %w", name, err))
 		}
 		r, err := t.Resolution()
 		if err != nil {
-			return c.failed(fmt.Errorf("axis.%s: %w", name, err))
+			return c.Failed(fmt.Errorf("axis.%s: %w", name, err))
 		}
 		if mm(r) > worst {
 			worst, who = mm(r), name
 		}
 	}
-	c = c.atMost(worst, finest*1e3, nearLimit*finest*1e3)
+	c = c.AtMost(worst, finest*1e3, nearLimit*finest*1e3)
 	c.Why = fmt.Sprintf("one count of the %s axis is %.3f mm", who, worst)
 	c.Explain = "The controller cannot place the carriage finer than one count. Half of the carriage's placement error is the most that may go to it."
 	return c
 }
 
 // judgeBacklash compares the play that cannot be taken up with the placement.
-func (s *study) judgeBacklash() Check {
+func judgeBacklash(r *rig.Rig) Check {
 	c := Check{ID: "drive.backlash", Title: "Backlash", Unit: "mm",
 		Formula: "a quarter of it stays after taking it up; that must stay below the placement error", Source: ownGeometry, Range: "play of one axis"}
-	b := math.Max(mm(s.Rig.Axis.X.Backlash), mm(s.Rig.Axis.Y.Backlash))
+	b := math.Max(mm(r.Axis.X.Backlash), mm(r.Axis.Y.Backlash))
 	limit := coupling.Placement * 1e3 / leftOver
-	c = c.atMost(b, limit, easyBacklash*limit)
+	c = c.AtMost(b, limit, easyBacklash*limit)
 	c.Why = fmt.Sprintf("the axes have up to %.2f mm of play; taken up from one side about %.2f mm stay, %.1f mm are allowed for the carriage", b, leftOver*b, coupling.Placement*1e3)
 	c.Explain = "Play between rack and pinion, or belt and pulley, lets the carriage stand anywhere inside it. The machine moves its motors further by half of it in the direction of travel. Wear, dust and a soft mounting leave about a quarter."
 	return c
 }
 
 // judgeSkew asks how far a beam that is driven on one side turns.
-func (s *study) judgeSkew() Check {
+func judgeSkew(r *rig.Rig) Check {
 	c := Check{ID: "drive.skew", Title: "Skew of a beam driven on one side", Unit: "mm",
 		Formula: "play of the guides/their length × travel of the x axis, against the placement error", Source: ownGeometry, Range: "stiff beam, driven at its end"}
 	c.Explain = "A beam that is pushed at one end turns in its guides until their play is used up, one way when it goes forth and the other when it comes back. The far end is off by the play times the lever. Long guides, less play, or a second rack or belt on the other side (axis.y.rows = 2) help; short guides jam besides, like a wide drawer."
-	y := s.Rig.Axis.Y
+	y := r.Axis.Y
 	switch {
 	case y.Rows > 1:
-		return c.passed(fmt.Sprintf("the beam is driven by %d rows", y.Rows))
+		return c.Passed(fmt.Sprintf("the beam is driven by %d rows", y.Rows))
 	case y.Guide == 0:
-		return c.passed(fmt.Sprintf("the rig does not give the guides of the beam (axis.y.guide, axis.y.clearance): with 0.1 mm of play they must be %.0f mm long", 0.1*mm(s.Rig.Axis.X.Travel)/(mm(unit.Length(coupling.Placement)))))
+		return c.Passed(fmt.Sprintf("the rig does not give the guides of the beam (axis.y.guide, axis.y.clearance): with 0.1 mm of play they must be %.0f mm long", 0.1*mm(r.Axis.X.Travel)/(mm(unit.Length(coupling.Placement)))))
 	}
 	limit := mm(unit.Length(coupling.Placement))
-	c = c.atMost(mm(axes.Skew(s.Rig)), limit, easySkew*limit)
+	c = c.AtMost(mm(axes.Skew(r)), limit, easySkew*limit)
 	c.Why = fmt.Sprintf("guides of %v with %v of play let the far end of the beam be off by %.2f mm", y.Guide, y.Clearance, c.Value)
 	c.Advice = "drive the beam on both sides (axis.y.rows = 2), or guide it over a greater length"
 	return c
@@ -109,8 +109,8 @@ func (s *study) judgeSkew() Check {
 var spelt = [game.MostFiles]string{"no", "one", "two", "three", "four", "five", "six", "seven"}
 
 // across is how many squares a piece is carried at most along each axis.
-func (s *study) across() string {
-	x, y := s.Rig.Board.Files-1, s.Rig.Board.Ranks-1
+func across(r *rig.Rig) string {
+	x, y := r.Board.Files-1, r.Board.Ranks-1
 	if x == y {
 		return fmt.Sprint(x)
 	}
@@ -118,25 +118,25 @@ func (s *study) across() string {
 }
 
 // judgeTime computes a carry from corner to corner by both profiles.
-func (s *study) judgeTime() Check {
+func judgeTime(r *rig.Rig) Check {
 	c := Check{ID: "drive.time", Title: "Longest carry", Unit: "s",
-		Formula: fmt.Sprintf("S-curve and trapezoid over %s squares along each axis, one after the other, and two lift strokes", s.across()),
+		Formula: fmt.Sprintf("S-curve and trapezoid over %s squares along each axis, one after the other, and two lift strokes", across(r)),
 		Source:  "JPE, Third order point to point motion profile; Biagiotti and Melchiorri (2008), ch. 3 (from memory)", Range: "exact"}
-	board := s.Rig.Board
+	board := r.Board
 	ways := [2]unit.Length{unit.Length(board.Files-1) * board.Square, unit.Length(board.Ranks-1) * board.Square}
 	total, plain := 0.0, 0.0
-	for i, a := range []rig.Axis{s.Rig.Axis.X, s.Rig.Axis.Y} {
+	for i, a := range []rig.Axis{r.Axis.X, r.Axis.Y} {
 		soft, hard, err := axes.Times(a, ways[i])
 		if err != nil {
-			return c.failed(err)
+			return c.Failed(err)
 		}
 		total, plain = total+soft, plain+hard
 	}
 	lift := 0.0
-	if s.Rig.Lift.Speed > 0 {
-		lift = 2 * float64(s.Rig.Lift.Drop) / float64(s.Rig.Lift.Speed)
+	if r.Lift.Speed > 0 {
+		lift = 2 * float64(r.Lift.Drop) / float64(r.Lift.Speed)
 	}
-	c = c.atMost(total+lift, mostSeconds, easySeconds*mostSeconds)
+	c = c.AtMost(total+lift, mostSeconds, easySeconds*mostSeconds)
 	c.Why = fmt.Sprintf("%s squares along and %s up take %.1f s with soft starts (%.1f s with hard ones), raising and lowering %.1f s", spelt[board.Files-1], spelt[board.Ranks-1], total, plain, lift)
 	c.Explain = "The longest move of the game, a rook or queen across the whole board, as the guest waits for it. Speed counts more than acceleration once the way is longer than v²/a."
 	return c
@@ -152,12 +152,12 @@ func (s *study) judgeContact() Check {
 	least, _ := coupling.Contact(s.Rig)
 	warp, l := s.Rig.Board.Warp, s.Rig.Lift
 	if l.Spring <= 0 && warp > 0 {
-		c = c.atLeast(0, leastPress, leastPress)
+		c = c.AtLeast(0, leastPress, leastPress)
 		c.Why = fmt.Sprintf("there is no spring: over a warp of %v the magnet presses against the board here and hangs %v below it there; the lift stalls or breaks itself", warp, warp/2)
 		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the piece is lost. A soft spring under the magnet follows the sheet at nearly the same force."
 		return c
 	}
-	c = c.atLeast(least, leastPress, easyPress*leastPress)
+	c = c.AtLeast(least, leastPress, easyPress*leastPress)
 	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn

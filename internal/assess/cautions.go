@@ -83,14 +83,14 @@ func (s *study) judgeFlux() Check {
 		Formula: "(largest flux density over the face, kG)² × area of the face, mm²",
 		Source:  "EN 71-1:2005+A8:2009, 4.23.2; 16 CFR 1262; method SOR/2011-17, Schedule 10", Range: "ideal magnet; a flat one measures less"}
 	if s.err != nil {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	strong := s.Pair.Upper.WithBr(s.Pair.Upper.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
 	i, err := magnet.FluxIndex(strong)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
-	c = c.atMost(i, magnet.FluxIndexLimit, magnet.FluxIndexLimit)
+	c = c.AtMost(i, magnet.FluxIndexLimit, magnet.FluxIndexLimit)
 	c.Why = fmt.Sprintf("the index is %.0f, the limit for loose small magnets 50", i)
 	if c.Verdict == Fail {
 		c.Verdict = Warn // a caution, not a defect: the magnets are glued in
@@ -109,18 +109,18 @@ func (s *study) judgeImplant() Check {
 	c := Check{ID: "caution.implant", Title: "Reach of 1 mT from the drive magnet", Unit: "mm",
 		Formula: "distance from the face where the field on the axis falls to 1 mT", Source: "Derby and Olbert, Am. J. Phys. 78 (2010) 229; 1 mT and 15 cm: US FDA study 2021, as reported", Range: "one magnet alone; forces on it aside"}
 	if s.err != nil {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	strong := s.Pair.Lower.WithBr(s.Pair.Lower.Br * unit.FluxDensity(math.Sqrt(s.Spread.Strong)))
 	one, err := magnet.FieldReach(strong, magnet.ImplantSwitch)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	half, err := magnet.FieldReach(strong, magnet.ImplantQuiet)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
-	c = c.atMost(one.Axis*1e3, fdaDistance*1e3, fdaDistance*1e3)
+	c = c.AtMost(one.Axis*1e3, fdaDistance*1e3, fdaDistance*1e3)
 	c.Why = fmt.Sprintf("the field falls to 1 mT at %.0f mm from the face and to 0.5 mT at %.0f mm", one.Axis*1e3, half.Axis*1e3)
 	c.Explain = "Pacemakers and defibrillators may switch to magnet mode from about 1 mT. People with implants keep 15 cm away from loose magnets and from the open machine, and ask their doctor."
 	return c

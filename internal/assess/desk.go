@@ -3,8 +3,6 @@
 package assess
 
 import (
-	"math"
-
 	"boardhand/internal/coupling"
 	"boardhand/internal/rig"
 )
@@ -38,9 +36,9 @@ func (s *Study) With(r *rig.Rig) *Study {
 }
 
 // Line judges one check, by its place in Lines.
-func (s *Study) Line(i int) Check { return probes[i].judge(s.s).sealed() }
+func (s *Study) Line(i int) Check { return probes[i].judge(s.s).Sealed() }
 
-// All judges all checks, in the order of Judge.
+// All judges all checks, in the order of Lines.
 func (s *Study) All() []Check { return s.s.judge() }
 
 // Coupling is what the rig's magnets do, by the force table of the study; an
@@ -64,7 +62,3 @@ func Lines() []string {
 	}
 	return out
 }
-
-// Applies says whether a check has a number for this rig: a line that does not
-// apply, or waits for another one, has no margin.
-func (c Check) Applies() bool { return c.Verdict != "" && !waits(c) && math.Abs(c.Share) < idle }

@@ -26,11 +26,11 @@ func judgeController(k rig.Controller) Check {
 	if k.Kind == "tacho" {
 		for _, axis := range []string{"x", "y", "lift"} {
 			if k.Motor[axis] == "" {
-				return c.refused("controller.kind", fmt.Sprintf("controller.kind is %q and controller.motor.%s names no port", k.Kind, axis))
+				return refused(c, "controller.kind", fmt.Sprintf("controller.kind is %q and controller.motor.%s names no port", k.Kind, axis))
 			}
 		}
 	}
-	return c.isDriven("controller.kind", k.Kind)
+	return isDriven(c, "controller.kind", k.Kind)
 }
 
 // judgeSource says whether play can take pictures from the camera.
@@ -42,22 +42,22 @@ func judgeSource(r *rig.Rig) Check {
 	switch {
 	case source == twin:
 	case strings.HasPrefix(source, "folder:"):
-		return c.refused("camera.source", fmt.Sprintf("camera.source is %q: play wants a camera; watch --frames reads a folder", source))
+		return refused(c, "camera.source", fmt.Sprintf("camera.source is %q: play wants a camera; watch --frames reads a folder", source))
 	case r.Controller.Kind == twin:
-		return c.refused("camera.source", fmt.Sprintf("camera.source is %q, but controller.kind is %q: a real camera does not see the simulated carriage; watch --frames reads games that people play", source, twin))
+		return refused(c, "camera.source", fmt.Sprintf("camera.source is %q, but controller.kind is %q: a real camera does not see the simulated carriage; watch --frames reads games that people play", source, twin))
 	}
-	return c.isDriven("camera.source", source)
+	return isDriven(c, "camera.source", source)
 }
 
-func (c Check) isDriven(key, value string) Check {
-	return c.passed(fmt.Sprintf("%s is %q", key, value))
+func isDriven(c Check, key, value string) Check {
+	return c.Passed(fmt.Sprintf("%s is %q", key, value))
 }
 
 // refused is the line of a setting that play refuses.
-func (c Check) refused(key, why string) Check {
-	c = c.atMost(1, 0, 0)
+func refused(c Check, key, why string) Check {
+	c = c.AtMost(1, 0, 0)
 	c.Why = why
-	c.Fixes = []Fix{{Set: []Setting{{key, `"` + twin + `"`}}, Effect: "plays and rehearses on the simulated table until hardware is driven"}}
-	c.Change = c.advice()
+	c.Fixes = []Fix{{Set: []Setting{{Key: key, Value: `"` + twin + `"`}}, Effect: "plays and rehearses on the simulated table until hardware is driven"}}
+	c.Change = c.Told()
 	return c
 }

@@ -20,11 +20,11 @@ func TestWhatPlayRefusesFails(t *testing.T) {
 		why string
 	}{
 		{nil, nil, ""},
-		{[]Setting{{"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, nil, ""},
-		{[]Setting{{"controller.kind", `"tacho"`}}, []string{"controller.kind"}, `"tacho" and controller.motor.x names no port`},
-		{[]Setting{{"camera.source", `"v4l2:/dev/video0"`}}, []string{"camera.source"}, "does not see the simulated carriage"},
-		{[]Setting{{"camera.source", `"v4l2:/dev/video0"`}, {"controller.kind", `"gcode"`}, {"controller.port", `"ttyUSB0"`}}, nil, ""},
-		{[]Setting{{"camera.source", `"folder:evening"`}, {"controller.kind", `"tacho"`}}, []string{"controller.kind", "camera.source"}, "watch --frames"},
+		{[]Setting{{Key: "controller.kind", Value: `"gcode"`}, {Key: "controller.port", Value: `"ttyUSB0"`}}, nil, ""},
+		{[]Setting{{Key: "controller.kind", Value: `"tacho"`}}, []string{"controller.kind"}, `"tacho" and controller.motor.x names no port`},
+		{[]Setting{{Key: "camera.source", Value: `"v4l2:/dev/video0"`}}, []string{"camera.source"}, "does not see the simulated carriage"},
+		{[]Setting{{Key: "camera.source", Value: `"v4l2:/dev/video0"`}, {Key: "controller.kind", Value: `"gcode"`}, {Key: "controller.port", Value: `"ttyUSB0"`}}, nil, ""},
+		{[]Setting{{Key: "camera.source", Value: `"folder:evening"`}, {Key: "controller.kind", Value: `"tacho"`}}, []string{"controller.kind", "camera.source"}, "watch --frames"},
 	} {
 		r := patched(t, c.set...)
 		checks := Run(r)
@@ -53,7 +53,7 @@ func TestWhatPlayRefusesFails(t *testing.T) {
 
 // No search for parts stops at it, and it is explained.
 func TestDrivenIsNoMatterOfParts(t *testing.T) {
-	r := patched(t, Setting{"controller.kind", `"tacho"`})
+	r := patched(t, Setting{Key: "controller.kind", Value: `"tacho"`})
 	if ids := failing(Judge(r)); ids != nil {
 		t.Errorf("a search would refuse the rig for %v", ids)
 	}

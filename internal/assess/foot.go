@@ -18,12 +18,12 @@ func (s *study) judgeLane() Check {
 		Formula: "(d + d')/2 + placement error + spread of the lag + doubt about the other's place", Source: ownGeometry, Range: "lanes along the edges of squares, pieces standing on their middles"}
 	d := mm(s.widest().Across())
 	extra := mm(s.placement()+s.doubt()) + mm(s.lagSpread())
-	c = c.atMost(d+extra, s.lane(), s.lane()-easyLane)
+	c = c.AtMost(d+extra, lane(s.Rig), lane(s.Rig)-easyLane)
 	c.Why = fmt.Sprintf("the widest %s is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
-		part(s.widest()), d, s.widest().name, c.Value, extra, s.lane())
+		part(s.widest()), d, s.widest().name, c.Value, extra, lane(s.Rig))
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
-		s.lane(), mm(s.placement()), mm(s.doubt()), mm(s.lagSpread()), math.Floor((s.lane()-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
+		lane(s.Rig), mm(s.placement()), mm(s.doubt()), mm(s.lagSpread()), math.Floor((lane(s.Rig)-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
 	return c
 }
 
@@ -59,25 +59,25 @@ func (s *study) judgeTip() Check {
 		Formula: "least base: 2·(magnet's moment + lateral pull·height ± m·a·centre of mass)/(m·g + axial pull), for offsets up to the largest in motion",
 		Source:  "statics; moment on the disc by direct integration over its charged faces, field by Derby and Olbert, Am. J. Phys. 78 (2010) 229", Range: forceRange}
 	if s.hold.Verdict == Fail {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	if s.torn {
-		return c.open("drag.surge")
+		return c.Open("drag.surge")
 	}
 	loads, err := s.tips.of(s)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	worst := math.Inf(1)
 	for _, m := range s.pieces {
 		t, err := s.Figure(m.kind).TipUnder(loads, s.Braking())
 		if err != nil {
-			return c.failed(err)
+			return c.Failed(err)
 		}
 		need := math.Max(mm(t.Least), mm(s.Rig.Pieces.Magnet.Diameter))
 		if ratio := mm(m.Base) / need; ratio < worst {
 			worst = ratio
-			c = c.atLeast(mm(m.Base), need, easyBase*need)
+			c = c.AtLeast(mm(m.Base), need, easyBase*need)
 			c.Why = fmt.Sprintf("the %s stands on %v; %.1f mm keep it upright when the magnet is %.1f mm ahead", m.name, m.Base, mm(t.Least), mm(t.Offset))
 			if mm(t.Least) < need {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))

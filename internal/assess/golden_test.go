@@ -24,17 +24,17 @@ var goldenRigs = []struct {
 	{"default", nil},
 	{"fixed", []Setting{}},
 	{"trays", []Setting{
-		{"pieces.carried", `"both"`}, {"removal.mode", `"tray"`}, {"removal.slots", "16"}, {"removal.gap", `"40 mm"`},
-		{"axis.x.travel", `"440 mm"`}, {"walls.left", `"260 mm"`}, {"walls.right", `"260 mm"`}, {"walls.material", `"brick"`}, {"controller.kind", `"tacho"`},
+		{Key: "pieces.carried", Value: `"both"`}, {Key: "removal.mode", Value: `"tray"`}, {Key: "removal.slots", Value: "16"}, {Key: "removal.gap", Value: `"40 mm"`},
+		{Key: "axis.x.travel", Value: `"440 mm"`}, {Key: "walls.left", Value: `"260 mm"`}, {Key: "walls.right", Value: `"260 mm"`}, {Key: "walls.material", Value: `"brick"`}, {Key: "controller.kind", Value: `"tacho"`},
 	}},
 	{"belts", []Setting{
-		{"axis.x.drive", `"belt"`}, {"axis.x.pitch", `"2 mm"`}, {"axis.x.teeth", "20"}, {"axis.y.drive", `"screw"`}, {"axis.y.lead", `"8 mm"`},
-		{"axis.x.motor.kind", `"stepper"`}, {"axis.x.motor.counts", "3200"}, {"axis.x.motor.full_steps", "200"}, {"axis.x.motor.inductance", `"4 mH"`},
-		{"camera.height", `"520 mm"`}, {"removal.mode", `"chute"`}, {"removal.chute", `["200 mm", "0 mm"]`},
+		{Key: "axis.x.drive", Value: `"belt"`}, {Key: "axis.x.pitch", Value: `"2 mm"`}, {Key: "axis.x.teeth", Value: "20"}, {Key: "axis.y.drive", Value: `"screw"`}, {Key: "axis.y.lead", Value: `"8 mm"`},
+		{Key: "axis.x.motor.kind", Value: `"stepper"`}, {Key: "axis.x.motor.counts", Value: "3200"}, {Key: "axis.x.motor.full_steps", Value: "200"}, {Key: "axis.x.motor.inductance", Value: `"4 mH"`},
+		{Key: "camera.height", Value: `"520 mm"`}, {Key: "removal.mode", Value: `"chute"`}, {Key: "removal.chute", Value: `["200 mm", "0 mm"]`},
 	}},
 	{"weak", []Setting{
-		{"board.thickness", `"6 mm"`}, {"board.warp", `"1.2 mm"`}, {"lift.drop", `"6 mm"`}, {"lift.preload", `"0.05 N"`}, {"pieces.king.base", `"29 mm"`},
-		{"axis.x.motor.stall_torque", `"0.05 N·m"`}, {"axis.y.backlash", `"1.8 mm"`}, {"camera.height", `"400 mm"`}, {"power.current", `"1 A"`},
+		{Key: "board.thickness", Value: `"6 mm"`}, {Key: "board.warp", Value: `"1.2 mm"`}, {Key: "lift.drop", Value: `"6 mm"`}, {Key: "lift.preload", Value: `"0.05 N"`}, {Key: "pieces.king.base", Value: `"29 mm"`},
+		{Key: "axis.x.motor.stall_torque", Value: `"0.05 N·m"`}, {Key: "axis.y.backlash", Value: `"1.8 mm"`}, {Key: "camera.height", Value: `"400 mm"`}, {Key: "power.current", Value: `"1 A"`},
 	}},
 }
 
@@ -71,10 +71,19 @@ func writeChecks(b *strings.Builder, checks []Check) {
 		}
 		fmt.Fprintf(b, "\n  numbers told: %s\n", numbersIn(c.Why, c.Explain))
 		for _, f := range c.Fixes {
-			fmt.Fprintf(b, "  change %v: %s; then fails: %v\n", f.Set, numbersIn(f.Effect), f.Breaks)
+			fmt.Fprintf(b, "  change %v: %s; costs %s; then fails: %v\n", f.Set, numbersIn(f.Effect), costsIn(f), f.Breaks)
 		}
 	}
 	fmt.Fprintf(b, "summary\n  %d pass, %d warn, %d fail; worst first: %s\n", count[Pass], count[Warn], count[Fail], strings.Join(order, " "))
+}
+
+// costsIn are what a change takes from other lines.
+func costsIn(f Fix) []string {
+	out := []string{}
+	for _, c := range f.Costs {
+		out = append(out, fmt.Sprintf("%s %s, margin %s, warns %v", c.ID, digits(c.Value), digits(c.Margin), c.Warns))
+	}
+	return out
 }
 
 // writeParts writes down what is counted and measured besides.

@@ -66,19 +66,19 @@ func (b *Bill) bricks(w rig.Walls) {
 func Spare(n int) int { return int(math.Ceil(spareShare * float64(n))) }
 
 // judgeWalls compares bricks or panels owned with those needed.
-func (s *study) judgeWalls() Check {
+func judgeWalls(r *rig.Rig) Check {
 	c := Check{ID: "materials.walls", Title: "Walls", Unit: "pieces",
 		Formula: "bricks: courses of 9.6 mm and flat ones of 3.2 mm in running bond, 5 % of each length spare; panels: four", Source: "modular bricks 8.0 × 9.6 mm: R. Cailliau's measured pages, a builders' FAQ of 1999; " + ownGeometry, Range: "straight walls, no openings"}
-	b := BillOf(s.Rig)
+	b := BillOf(r)
 	need := b.Walls + b.Spare
 	c.Unit = b.WallUnit
 	switch {
-	case s.Rig.Walls.Owned == 0:
-		c = c.passed(fmt.Sprintf("to buy: %d %s", need, b.WallUnit))
+	case r.Walls.Owned == 0:
+		c = c.Passed(fmt.Sprintf("to buy: %d %s", need, b.WallUnit))
 	default:
-		c = c.atLeast(float64(s.Rig.Walls.Owned), float64(need), float64(need))
-		c.Why = fmt.Sprintf("%d %s are owned, %d are needed with spare", s.Rig.Walls.Owned, b.WallUnit, need)
-		c.Advice = fmt.Sprintf("buy %d more %s", max(need-s.Rig.Walls.Owned, 0), b.WallUnit)
+		c = c.AtLeast(float64(r.Walls.Owned), float64(need), float64(need))
+		c.Why = fmt.Sprintf("%d %s are owned, %d are needed with spare", r.Walls.Owned, b.WallUnit, need)
+		c.Advice = fmt.Sprintf("buy %d more %s", max(need-r.Walls.Owned, 0), b.WallUnit)
 	}
 	if b.OffGrid > unit.MM(offGrid) {
 		c.Why += fmt.Sprintf("; inside lengths are up to %.1f mm off the 8 mm grid", mm(b.OffGrid))
@@ -92,18 +92,18 @@ func (s *study) judgeWalls() Check {
 const SupplyReserve = easyCurrent
 
 // judgePower adds up the currents.
-func (s *study) judgePower() Check {
+func judgePower(r *rig.Rig) Check {
 	c := Check{ID: "power.current", Title: "Supply", Unit: "A",
 		Formula: "dc motors at stall, steppers (2·I²·R + mechanical power)/(0.85·V), the lift's motor, controller and camera",
 		Source:  "VEX EDR curriculum, Speed, power, torque and DC motors; Joule's law; " + ownGeometry, Range: "motors on the rig's supply; steppers within 30 %"}
-	p := s.Rig.Power
+	p := r.Power
 	if p.Current == 0 {
-		return c.passed("the rig names no supply")
+		return c.Passed("the rig names no supply")
 	}
-	need := float64(axes.SupplyLoad(s.Rig))
-	c = c.atLeast(float64(p.Current), need, easyCurrent*need)
-	c.Why = fmt.Sprintf("the supply gives %.2f A; %s take %.2f A", float64(p.Current), drawn(s.Rig), need)
-	if s.Rig.Lift.Current == 0 {
+	need := float64(axes.SupplyLoad(r))
+	c = c.AtLeast(float64(p.Current), need, easyCurrent*need)
+	c.Why = fmt.Sprintf("the supply gives %.2f A; %s take %.2f A", float64(p.Current), drawn(r), need)
+	if r.Lift.Current == 0 {
 		c.Why += "; the lift's motor comes on top (lift.current)"
 	}
 	c.Explain = "A supply that folds back when a motor stalls resets the controller and loses the machine's place. So it must carry both axis motors, dc ones at stall, together with the lift's and the electronics. A stepper's driver draws power, not the current of its phases: give motor.resistance, or both phases' current is counted."
@@ -120,18 +120,18 @@ func drawn(r *rig.Rig) string {
 }
 
 // judgeMotors keeps dc motors to their rated voltage.
-func (s *study) judgeMotors() Check {
+func judgeMotors(r *rig.Rig) Check {
 	c := Check{ID: "power.motors", Title: "Motors on the supply's voltage", Unit: "V",
 		Formula: "voltage at the motor against its rated voltage: heat at stall goes with its square", Source: "Joule's law; limits common practice, no source", Range: "brushed dc motors; steppers are held to their current by their drivers"}
 	worst := 0.0
 	for _, name := range []string{"x", "y"} {
-		m := axes.Named(s.Rig, name).Motor
-		on, rated := float64(s.Rig.Power.Driven(m)), float64(m.Voltage)
+		m := axes.Named(r, name).Motor
+		on, rated := float64(r.Power.Driven(m)), float64(m.Voltage)
 		if m.Kind == "stepper" || rated <= 0 || on <= 0 || on/rated <= worst {
 			continue
 		}
 		worst = on / rated
-		c = c.atMost(on, mostOver*rated, easyOver*rated)
+		c = c.AtMost(on, mostOver*rated, easyOver*rated)
 		c.Why = fmt.Sprintf("the %s motor is rated for %.3g V and gets %.3g V", name, rated, on)
 		if worst > easyOver {
 			c.Why += fmt.Sprintf(": at stall it heats %.1f times as much as at its rated voltage", worst*worst)
@@ -139,7 +139,7 @@ func (s *study) judgeMotors() Check {
 		c.Advice = fmt.Sprintf("use a supply of %.3g V", rated)
 	}
 	if worst == 0 {
-		return c.passed("no dc motor with a rated voltage, or no supply is named")
+		return c.Passed("no dc motor with a rated voltage, or no supply is named")
 	}
 	c.Explain = "On more than its rated voltage a motor is stronger, and all lines above look better for it. But its coils heat with the square of the voltage, worst when it stalls against an end or a jammed piece: twice the voltage is four times the heat. Brushes wear faster too. Drivers that hold the motors to less than the supply (power.motors) do as well as a smaller supply."
 	return c
@@ -149,14 +149,14 @@ func (s *study) judgeMotors() Check {
 const elv = 60.0
 
 // judgeVoltage keeps to extra-low voltage.
-func (s *study) judgeVoltage() Check {
+func judgeVoltage(r *rig.Rig) Check {
 	c := Check{ID: "power.voltage", Title: "Extra-low voltage", Unit: "V",
 		Formula: "supply voltage against 60 V DC", Source: "IEC 61140 as quoted by a transformer maker; IEC 62282-5-1:2012, 3.23", Range: "DC, dry rooms"}
-	v := float64(s.Rig.Power.Voltage)
+	v := float64(r.Power.Voltage)
 	if v == 0 {
-		return c.passed("the rig names no supply")
+		return c.Passed("the rig names no supply")
 	}
-	c = c.atMost(v, elv, elv)
+	c = c.AtMost(v, elv, elv)
 	c.Why = fmt.Sprintf("%.0f V DC may be touched", v)
 	c.Explain = "Use a ready-made, safety-tested plug-in supply. Anything on the mains side is for licensed people; local codes decide."
 	return c

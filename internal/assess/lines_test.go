@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"boardhand/internal/assess/eye"
+	"boardhand/internal/assess/line"
 	"boardhand/internal/axes"
 	"boardhand/internal/game"
 	"boardhand/internal/magnet"
@@ -23,7 +24,7 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
-func line(t *testing.T, r *rig.Rig, id string) Check {
+func lineNamed(t *testing.T, r *rig.Rig, id string) Check {
 	t.Helper()
 	for _, c := range Judge(r) {
 		if c.ID == id {
@@ -48,7 +49,7 @@ func TestReferencePointsThroughARig(t *testing.T) {
 		for _, k := range game.ChessKinds.All() {
 			r.Pieces.Of(k).Mass = unit.Grams(w.grams)
 		}
-		c := line(t, r, "neighbours.raised")
+		c := lineNamed(t, r, "neighbours.raised")
 		// The reference was scanned in steps of 0.1 mm, rounded down.
 		near(t, "safe", math.Floor((c.Value-0.5-mm(newStudy(r, nil).placement()))*10+1e-6)/10, w.safe, 1e-9)
 		if (c.Verdict == Fail) != (c.Value > 20) {
@@ -61,7 +62,7 @@ func TestReferencePointsThroughARig(t *testing.T) {
 // below friction just at the drop the line names.
 func TestLoweredAgainstTheForceItself(t *testing.T) {
 	r := patched(t)
-	c := line(t, r, "neighbours.lowered")
+	c := lineNamed(t, r, "neighbours.lowered")
 	s := newStudy(r, nil)
 	gap := float64(s.Rig.Gap()-s.Rig.Board.Warp/2) + c.Limit*1e-3 // bowed down by half the warp
 	worst := math.Inf(-1)
@@ -80,7 +81,7 @@ func TestLoweredAgainstTheForceItself(t *testing.T) {
 // would do, but joints must not lie over joints, so that some run is closed by another
 // length. 96 mm are ten courses, and a twentieth is spare.
 func TestBricksCountedByHand(t *testing.T) {
-	r := patched(t, Setting{"walls.material", `"brick"`})
+	r := patched(t, Setting{Key: "walls.material", Value: `"brick"`})
 	b := BillOf(r)
 	if b.Walls < 480 || b.Walls > 540 || b.Spare < 24 || b.Spare > 28 || b.Courses != 10 || b.OffGrid != 0 {
 		t.Errorf("got %+v", b)
@@ -116,7 +117,7 @@ func TestCameraHeightByHand(t *testing.T) {
 	near(t, "height of a camera hung exactly", exact*1e3, math.Max(320/tangent, heads), 1e-6)
 	// Hung by eye: each deviation by its own, even between its ends, added as squares;
 	// 145.1 mm from the middle to the heads, 52 mm up, and the limit found by trying.
-	least := line(t, r, "camera.coverage").Limit
+	least := lineNamed(t, r, "camera.coverage").Limit
 	spread := 0.0
 	for _, most := range []float64{8, 0.026 * least * (1 + tangent*tangent/4), 0.035 * 145.1, 12 * tangent / 2, 0.02 * 145.1, 8 * least / (640 / math.Tan(31*math.Pi/180))} {
 		spread += most * most / 3
@@ -125,14 +126,14 @@ func TestCameraHeightByHand(t *testing.T) {
 	if err != nil {
 		t.Error(err)
 	}
-	near(t, "pixels a square", line(t, r, "camera.scale").Value, 640/math.Tan(31*math.Pi/180)*40/600, 1e-6)
+	near(t, "pixels a square", lineNamed(t, r, "camera.scale").Value, 640/math.Tan(31*math.Pi/180)*40/600, 1e-6)
 	// King on a1: 140·52/548 of lean, half a head magnified, less half a square.
-	near(t, "lean", line(t, r, "camera.lean").Value, 140*52/548.0+0.3*17*600/548-20, 1e-6)
+	near(t, "lean", lineNamed(t, r, "camera.lean").Value, 140*52/548.0+0.3*17*600/548-20, 1e-6)
 }
 
 func TestLeanNamesItsSquares(t *testing.T) {
-	r := patched(t, Setting{"camera.height", `"520 mm"`})
-	c := line(t, r, "camera.lean")
+	r := patched(t, Setting{Key: "camera.height", Value: `"520 mm"`})
+	c := lineNamed(t, r, "camera.lean")
 	if c.Verdict != Warn || !strings.Contains(c.Why, "a1 to h8") || !strings.Contains(c.Why, "king") {
 		t.Errorf("got %s: %s", c.Verdict, c.Why)
 	}
@@ -145,9 +146,9 @@ func TestLeanNamesItsSquares(t *testing.T) {
 
 // A tall king near a low camera hides the pawn behind it.
 func TestHiddenPieces(t *testing.T) {
-	low := patched(t, Setting{"camera.height", `"300 mm"`}, Setting{"pieces.king.height", `"95 mm"`})
-	high := patched(t, Setting{"camera.height", `"900 mm"`}, Setting{"pieces.king.height", `"95 mm"`})
-	a, b := line(t, low, "camera.hidden"), line(t, high, "camera.hidden")
+	low := patched(t, Setting{Key: "camera.height", Value: `"300 mm"`}, Setting{Key: "pieces.king.height", Value: `"95 mm"`})
+	high := patched(t, Setting{Key: "camera.height", Value: `"900 mm"`}, Setting{Key: "pieces.king.height", Value: `"95 mm"`})
+	a, b := lineNamed(t, low, "camera.hidden"), lineNamed(t, high, "camera.hidden")
 	if !(a.Value > b.Value) || a.Verdict != Fail || b.Verdict != Pass {
 		t.Errorf("low: %g %% %s; high: %g %% %s", a.Value, a.Verdict, b.Value, b.Verdict)
 	}
@@ -160,8 +161,8 @@ func TestReachByHand(t *testing.T) {
 		near(t, d.Name, mm(d.Reach), 168-0.2, 1e-9)
 		near(t, d.Name+" need", mm(d.Need), 140+mm(s.settle.Lead)+0.5, 1e-9)
 	}
-	r = patched(t, Setting{"removal.mode", `"chute"`}, Setting{"removal.chute", `["170 mm", "0 mm"]`})
-	if c := line(t, r, "reach.removal"); c.Verdict != Fail || !strings.Contains(c.Why, "right") {
+	r = patched(t, Setting{Key: "removal.mode", Value: `"chute"`}, Setting{Key: "removal.chute", Value: `["170 mm", "0 mm"]`})
+	if c := lineNamed(t, r, "reach.removal"); c.Verdict != Fail || !strings.Contains(c.Why, "right") {
 		t.Errorf("a chute at 170 mm is out of reach: got %s %s", c.Verdict, c.Why)
 	}
 }
@@ -177,7 +178,7 @@ func TestCautionsNameTheirSources(t *testing.T) {
 			t.Errorf("%+v", c)
 		}
 	}
-	index := fmt.Sprintf("%.0f", line(t, patched(t), "caution.flux").Value)
+	index := fmt.Sprintf("%.0f", lineNamed(t, patched(t), "caution.flux").Value)
 	if !strings.Contains(all[0].Text, index) {
 		t.Errorf("the index of this rig's magnets is missing: %s", all[0].Text)
 	}
@@ -227,13 +228,13 @@ func FuzzAssess(f *testing.F) {
 // A warning shows the limit that it misses, not the one that it keeps.
 func TestWarningShowsWhatItMisses(t *testing.T) {
 	for want, c := range map[string]Check{
-		"warn a 30 true 50":  Check{ID: "a"}.atLeast(30, 0, 50),
-		"warn b 30 false 20": Check{ID: "b"}.atMost(30, 40, 20),
-		"pass c 60 true 0":   Check{ID: "c"}.atLeast(60, 0, 50),
-		"fail d -3 true 0":   Check{ID: "d"}.atLeast(-3, 0, 50),
-		"fail e 50 false 40": Check{ID: "e"}.atMost(50, 40, 20),
+		"warn a 30 true 50":  Check{ID: "a"}.AtLeast(30, 0, 50),
+		"warn b 30 false 20": Check{ID: "b"}.AtMost(30, 40, 20),
+		"pass c 60 true 0":   Check{ID: "c"}.AtLeast(60, 0, 50),
+		"fail d -3 true 0":   Check{ID: "d"}.AtLeast(-3, 0, 50),
+		"fail e 50 false 40": Check{ID: "e"}.AtMost(50, 40, 20),
 	} {
-		if got := fmt.Sprint(c.Verdict, " ", c.ID, " ", Figure(c.Value), " ", c.Above(), " ", Figure(c.Missed())); got != want {
+		if got := fmt.Sprint(c.Verdict, " ", c.ID, " ", line.Figure(c.Value), " ", c.Above(), " ", line.Figure(c.Missed())); got != want {
 			t.Errorf("got  %q\nwant %q", got, want)
 		}
 	}
@@ -242,7 +243,7 @@ func TestWarningShowsWhatItMisses(t *testing.T) {
 // A warning that the maker accepts counts no more; what fails does, and what is accepted in
 // vain is said.
 func TestAccepted(t *testing.T) {
-	tight := []Setting{{"board.square", `"44 mm"`}} // camera.coverage warns
+	tight := []Setting{{Key: "board.square", Value: `"44 mm"`}} // camera.coverage warns
 	r := patched(t, tight...)
 	if c := ReportOn(r); c.Verdict != Warn || c.Tally().Warn != 1 {
 		t.Fatalf("%s, %+v", c.Verdict, c.Tally())
@@ -259,7 +260,7 @@ func TestAccepted(t *testing.T) {
 	if err := Unknown(r, c.Checks); err == nil || !strings.Contains(err.Error(), "nearest: camera.coverage") {
 		t.Error(err)
 	}
-	r = patched(t, Setting{"lift.drop", `"6 mm"`})
+	r = patched(t, Setting{Key: "lift.drop", Value: `"6 mm"`})
 	r.Accept = rig.Accepted{"neighbours.lowered": "it will do"}
 	if c := ReportOn(r); c.Verdict != Fail || len(c.Remarks) != 1 || !strings.Contains(c.Remarks[0], "only a warning") {
 		t.Errorf("%s, %q", c.Verdict, c.Remarks)
@@ -271,14 +272,14 @@ func TestAccepted(t *testing.T) {
 // its far edge, 206 mm from the middle, under a push 140 mm from the middle.
 func TestBoxByHand(t *testing.T) {
 	r := patched(t)
-	near(t, "room", line(t, r, "lift.room").Limit, 83.5, 1e-9)
-	near(t, "rest", line(t, r, "board.held").Value, 6, 1e-9)
-	near(t, "lifts", line(t, r, "board.pressed").Limit, 0.412*0.412*0.004*600*9.80665*206/346, 1e-9)
-	near(t, "presses", line(t, r, "board.pressed").Value, 0.5+0.1*0.3, 1e-9)
-	if c := line(t, patched(t, Setting{"walls.left", `"220 mm"`}), "board.held"); c.Verdict != Warn || !strings.Contains(c.Why, "a gap of 14.0 mm") {
+	near(t, "room", lineNamed(t, r, "lift.room").Limit, 83.5, 1e-9)
+	near(t, "rest", lineNamed(t, r, "board.held").Value, 6, 1e-9)
+	near(t, "lifts", lineNamed(t, r, "board.pressed").Limit, 0.412*0.412*0.004*600*9.80665*206/346, 1e-9)
+	near(t, "presses", lineNamed(t, r, "board.pressed").Value, 0.5+0.1*0.3, 1e-9)
+	if c := lineNamed(t, patched(t, Setting{Key: "walls.left", Value: `"220 mm"`}), "board.held"); c.Verdict != Warn || !strings.Contains(c.Why, "a gap of 14.0 mm") {
 		t.Errorf("on two walls only: %s %s", c.Verdict, c.Why)
 	}
-	if c := line(t, patched(t, Setting{"board.rim", `"0 mm"`}, Setting{"board.held", `"ledge"`}), "board.held"); c.Verdict != Pass {
+	if c := lineNamed(t, patched(t, Setting{Key: "board.rim", Value: `"0 mm"`}, Setting{Key: "board.held", Value: `"ledge"`}), "board.held"); c.Verdict != Pass {
 		t.Errorf("on a ledge: %s %s", c.Verdict, c.Why)
 	}
 }
@@ -286,7 +287,7 @@ func TestBoxByHand(t *testing.T) {
 // A machine that plays the side without magnets is told so, and by how its file says it.
 func TestMachineWithoutMagnetsInItsPieces(t *testing.T) {
 	for carried, want := range map[string]Verdict{"white": Fail, "black": Pass, "both": Pass} {
-		c := line(t, patched(t, Setting{"pieces.carried", `"` + carried + `"`}), "play.carried")
+		c := lineNamed(t, patched(t, Setting{Key: "pieces.carried", Value: `"` + carried + `"`}), "play.carried")
 		if c.Verdict != want || want == Fail && !strings.Contains(c.Advice, `"both"`) {
 			t.Errorf("carried %s: %s %s", carried, c.Verdict, c.Advice)
 		}
@@ -296,24 +297,24 @@ func TestMachineWithoutMagnetsInItsPieces(t *testing.T) {
 // The pull of steel is that of the mirror image: as far behind the steel's face as the
 // magnet is before it, so that the faces are 2 × 6 mm apart.
 func TestSteelPullsAsTheMirrorImage(t *testing.T) {
-	r := patched(t, Setting{"lift.steel", `"6 mm"`}, Setting{"lift.grade", `"1.30 T"`}, Setting{"pieces.magnet.grade", `"1.30 T"`})
+	r := patched(t, Setting{Key: "lift.steel", Value: `"6 mm"`}, Setting{Key: "lift.grade", Value: `"1.30 T"`}, Setting{Key: "pieces.magnet.grade", Value: `"1.30 T"`})
 	m := magnet.Cylinder{Diameter: unit.MM(8), Thickness: unit.MM(4), Br: 1.3}
 	p, err := magnet.Force(m, m, unit.MM(12), 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "pull on steel", line(t, r, "lift.steel").Value, p.Axial, 1e-9)
+	near(t, "pull on steel", lineNamed(t, r, "lift.steel").Value, p.Axial, 1e-9)
 }
 
 // A coarse axis with much play leaves less of the lanes and of the middle: 0.5 mm of the
 // carriage, a quarter of 1.45 mm and half of 0.223 mm by Pythagoras.
 func TestPlayAndCountsEnterTheLanes(t *testing.T) {
-	fine, coarse := patched(t), patched(t, Setting{"axis.x.backlash", `"1.45 mm"`}, Setting{"axis.x.motor.counts", "225"})
+	fine, coarse := patched(t), patched(t, Setting{Key: "axis.x.backlash", Value: `"1.45 mm"`}, Setting{Key: "axis.x.motor.counts", Value: "225"})
 	step := math.Pi * 16 / 225
 	want := math.Sqrt(0.25 + 0.3625*0.3625 + step*step/4)
 	near(t, "error of place", mm(newStudy(coarse, nil).placement()), want, 1e-9)
 	for _, id := range []string{"lanes.foot", "drag.settle", "neighbours.raised", "neighbours.feet"} {
-		more := line(t, coarse, id).Value - line(t, fine, id).Value
+		more := lineNamed(t, coarse, id).Value - lineNamed(t, fine, id).Value
 		near(t, id, more, want-mm(newStudy(fine, nil).placement()), 1e-6)
 	}
 }

@@ -9,11 +9,12 @@ import (
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
+	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
 
 // lane is half a square: what separates the edge line from a standing piece.
-func (s *study) lane() float64 { return mm(s.Rig.Board.Square) / 2 }
+func lane(r *rig.Rig) float64 { return mm(r.Board.Square) / 2 }
 
 // judgeRaised asks from how far the raised magnet drags a standing piece.
 func (s *study) judgeRaised() Check {
@@ -21,21 +22,21 @@ func (s *study) judgeRaised() Check {
 		Formula: "offset beyond which |lateral pull| < μs·max(0, m·g + axial pull), plus the errors of both places",
 		Source:  besselSource + "; " + coulomb, Range: forceRange}
 	if s.err != nil {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	m := s.lightest()
 	p, careful, err := s.beside.raised(s, m)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	errors := mm(s.placement() + s.doubt())
 	value := mm(p.Safe) + errors
-	c = c.atMost(value, s.lane(), math.Inf(1))
-	if c.Verdict == Pass && mm(careful.Safe)+errors > s.lane() {
+	c = c.AtMost(value, lane(s.Rig), math.Inf(1))
+	if c.Verdict == Pass && mm(careful.Safe)+errors > lane(s.Rig) {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
-		m.name, m.Mass, mm(p.Safe), value, s.lane())
+		m.name, m.Mass, mm(p.Safe), value, lane(s.Rig))
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf("; friction a third lower would make it %.1f mm", mm(careful.Safe)+errors)
 	}
@@ -50,7 +51,7 @@ func (s *study) judgeLowered() Check {
 		Formula: "least drop at which |lateral pull| < μs·max(0, m·g + axial pull) at every offset",
 		Source:  besselSource + "; " + coulomb, Range: forceRange}
 	if s.err != nil {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	m := s.lightest()
 	st := s.stand(m)
@@ -58,7 +59,7 @@ func (s *study) judgeLowered() Check {
 	low.Near = s.nearest() // the lowered magnet follows no warp
 	least, err := st.WorstDrop(low, st.Static)
 	if err != nil {
-		return c.failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.name))
+		return c.Failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.name))
 	}
 	drop := mm(s.Rig.Lift.Drop)
 	careful, err := st.WorstDrop(low, st.Static/coupling.FrictionReserve)
@@ -66,7 +67,7 @@ func (s *study) judgeLowered() Check {
 	if err != nil {
 		comfort = math.Inf(1)
 	}
-	c = c.atLeast(drop, mm(least), comfort)
+	c = c.AtLeast(drop, mm(least), comfort)
 	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.name, m.Mass, mm(least))
 	if c.Verdict == Warn {
 		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
@@ -125,29 +126,29 @@ func (s *study) judgeFeet() Check {
 		Source:  "direct integration over the charged discs; far off 3μ0m²/(4πr⁴), Griffiths, Introduction to Electrodynamics; " + coulomb,
 		Range:   "magnets not touching; a real pair within 15 %"}
 	if s.err != nil {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	if s.judgeRaised().Verdict == Fail {
-		return c.open("neighbours.raised")
+		return c.Open("neighbours.raised")
 	}
 	m := s.lightest()
 	foot, err := newPushes(s.Pair.Upper)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	safe, careful, err := s.besideFeet(m, foot)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	errors := mm(s.placement() + s.doubt())
-	c = c.atMost(safe+errors, s.lane(), math.Inf(1))
-	if c.Verdict == Pass && careful+errors > s.lane() {
+	c = c.AtMost(safe+errors, lane(s.Rig), math.Inf(1))
+	if c.Verdict == Pass && careful+errors > lane(s.Rig) {
 		c.Verdict = Warn
 	}
 	c.Why = fmt.Sprintf("magnet and carried base together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
-		m.name, m.Mass, safe, c.Value, s.lane())
+		m.name, m.Mass, safe, c.Value, lane(s.Rig))
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
-		1e3*s.Spread.Strong*foot.force(s.lane()*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
+		1e3*s.Spread.Strong*foot.force(lane(s.Rig)*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
 	return c
 }
 
@@ -208,23 +209,23 @@ func (s *study) judgeRelief() Check {
 	c := Check{ID: "neighbours.lift", Title: "Weight left on a base beside the magnet", Unit: "%",
 		Formula: "(m·g + axial pull)/(m·g), least at or beyond half a square", Source: besselSource, Range: forceRange}
 	if s.err != nil {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	m := s.lightest()
 	st := s.stand(m)
 	st.Gap = s.Spread.Near
 	least, at := math.Inf(1), 0.0
-	for x := s.lane() * 1e-3; x < offsetsTo; x += weightStep {
+	for x := lane(s.Rig) * 1e-3; x < offsetsTo; x += weightStep {
 		p, err := s.table.At(float64(st.Gap), x)
 		if err != nil {
-			return c.failed(err)
+			return c.Failed(err)
 		}
 		p.Axial *= s.Spread.Strong
 		if n := st.Normal(p) / (float64(m.Mass) * drag.Gravity); n < least {
 			least, at = n, x
 		}
 	}
-	c = c.atLeast(100*least, 0, easyWeight) // what a lifted base leads to is neighbours.raised
+	c = c.AtLeast(100*least, 0, easyWeight) // what a lifted base leads to is neighbours.raised
 	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.name, 100*least, at*1e3)
 	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the base up instead of pulling it down. A base that carries a tenth of its weight hops and turns at the slightest touch."
 	return c

@@ -21,7 +21,7 @@ func (s *study) judgeHold() Check {
 	c := Check{ID: "pull.hold", Title: "Grip of the drive magnet", Unit: "×",
 		Formula: "lateral pull / (μs·(m·g + axial pull)) at the best offset", Source: besselSource + "; " + coulomb, Range: forceRange}
 	if s.err != nil {
-		return c.failed(s.err)
+		return c.Failed(s.err)
 	}
 	worst, at, who := math.Inf(1), unit.Length(0), piece{}
 	var lateral, friction float64
@@ -29,13 +29,13 @@ func (s *study) judgeHold() Check {
 		st := s.stand(m)
 		h, err := st.WorstHold(s.Spread, st.Static)
 		if err != nil {
-			return c.failed(err)
+			return c.Failed(err)
 		}
 		weak := st
 		weak.Gap = s.Spread.Far
 		p, err := weak.Pull.At(float64(weak.Gap), float64(h.Offset))
 		if err != nil {
-			return c.failed(err)
+			return c.Failed(err)
 		}
 		p.Axial, p.Lateral = p.Axial*s.Spread.Weak, p.Lateral*s.Spread.Weak
 		f := st.Static * st.Normal(p)
@@ -45,7 +45,7 @@ func (s *study) judgeHold() Check {
 		}
 	}
 	// 1.3 leaves 15 % for the model and as much for friction.
-	c = c.atLeast(worst, 1, easyFollow)
+	c = c.AtLeast(worst, 1, easyFollow)
 	c.Why = fmt.Sprintf("at worst (weak magnets, widest gap) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
 		who.name, lateral, mm(at), friction)
 	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and falls again; what it leaves over friction is largest at %.1f mm here. "+
@@ -77,17 +77,17 @@ func (s *study) judgeSlip() Check {
 	c := Check{ID: "drag.slip", Title: "Acceleration before a piece slips", Unit: "mm/s²",
 		Formula: "(lateral pull − μs·(m·g + axial pull))/m at the best offset", Source: besselSource + "; Newton", Range: forceRange}
 	if s.hold.Verdict == Fail {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	least, who, err := s.least(func(st drag.Stand) (float64, error) {
 		h, err := st.WorstHold(s.Spread, st.Static)
 		return float64(h.Most), err
 	})
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	need := float64(s.Braking())
-	c = c.atLeast(least*1e3, need*1e3, easyGrip*need*1e3)
+	c = c.AtLeast(least*1e3, need*1e3, easyGrip*need*1e3)
 	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.name, least*1e3, need*1e3)
 	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit; half of it is a sensible most.",
 		who.name, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
@@ -101,22 +101,22 @@ func (s *study) judgeSurge() Check {
 		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial) − m·a) dx from the static lag outwards, against √(2·a·lag) and the axes' speed at most",
 		Source:  besselSource + "; work and energy", Range: forceRange}
 	if s.hold.Verdict == Fail {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	st := s.Start()
 	worst, who, err := s.tears(st)
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	late, held, err := s.tears(drag.Start{Speed: st.Speed})
 	if err != nil {
-		return c.failed(err)
+		return c.Failed(err)
 	}
 	at, off, full := float64(worst.At)*1e3, float64(worst.Off)*1e3, float64(st.Speed)*1e3
-	c = c.atLeast(off, at, easySpeed*at)
+	c = c.AtLeast(off, at, easySpeed*at)
 	c.Why = fmt.Sprintf("as the %s breaks away the magnet has %.0f mm/s, from %.0f mm/s on it would leave it behind", who.name, at, off)
 	if late := float64(late.Off) * 1e3; late < full && c.Verdict == Pass {
-		c = c.warned(true, full)
+		c = c.Warned(true, full)
 		c.Why += fmt.Sprintf("; a %s that a finger or a seam held until the magnet has its %.0f mm/s is lost, from %.0f mm/s on", held.name, full, late)
 	}
 	c.Explain = fmt.Sprintf("A piece first sticks until the magnet is a static lag ahead. From rest, at %.0f mm/s², the magnet moves at %.0f mm/s by then and the piece still stands: the pull must make up the difference before the offset leaves the range where it beats friction, and speed the piece up besides. So acceleration decides, and not how fast the axes are later. "+
@@ -145,10 +145,10 @@ func (s *study) judgeSettle() Check {
 		Formula: "half the width from 2·(sliding lag) − (static lag) to the static lag over all tolerances, plus the carriage's own error",
 		Source:  besselSource + "; " + coulomb, Range: forceRange}
 	if s.hold.Verdict == Fail {
-		return c.open("pull.hold")
+		return c.Open("pull.hold")
 	}
 	limit := settleShare * mm(s.Rig.Board.Square)
-	c = c.atMost(mm(s.settle.Error)+mm(s.placement()), limit, nearLimit*limit)
+	c = c.AtMost(mm(s.settle.Error)+mm(s.placement()), limit, nearLimit*limit)
 	c.Why = fmt.Sprintf("pieces stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+

@@ -14,8 +14,11 @@ type Report struct {
 }
 
 // ReportOn judges a rig in full.
-func ReportOn(r *rig.Rig) Report {
-	c := Run(r)
+func ReportOn(r *rig.Rig) Report { return ReportAt(r, nil) }
+
+// ReportAt is ReportOn with the cheapest changes first.
+func ReportAt(r *rig.Rig, price Pricing) Report {
+	c := RunAt(r, price)
 	return Report{Rig: r.Path, Verdict: Worst(c), Checks: c, Cautions: Cautions(r), Remarks: remarks(r, c)}
 }
 
@@ -44,17 +47,3 @@ func (r Report) Tally() (n Tally) {
 	}
 	return n
 }
-
-// Missed is the limit to show: of a warning the one that it missed.
-func (c Check) Missed() float64 {
-	if c.Reserve != 0 {
-		return c.Reserve
-	}
-	return c.Limit
-}
-
-// Above says whether the value should be above the limit, not below it.
-func (c Check) Above() bool { return (c.Value > c.Limit) == (c.Margin > 0) }
-
-// Figure writes a number of a line with three digits.
-func Figure(v float64) string { return figure(v) }

@@ -51,7 +51,7 @@ func newStudy(r *rig.Rig, from *study) *study {
 	s.hold = s.judgeHold()
 	if s.hold.Verdict != Fail {
 		if err := s.motion(); err != nil {
-			s.hold = s.hold.failed(err)
+			s.hold = s.hold.Failed(err)
 		}
 	}
 	return s

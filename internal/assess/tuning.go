@@ -43,12 +43,6 @@ const mostHidden = 50.0
 // metres. Common practice, no source.
 const leastPress, mostTravel = 0.03, 0.015
 
-// mostFixes is how many ways out are named for one line: what fits a screen.
-const mostFixes = 3
-
-// mostSteps bounds how far a knob is turned, steps: a bound of work.
-const mostSteps = 1 << 16
-
 // pushStep is the step, metres, in which places of a pushed neighbour are looked at.
 // How it was found is not recorded.
 const pushStep = 1e-3
@@ -124,11 +118,3 @@ const spareShare = 0.05
 // offGrid is how far off the bricks' grid a wall may be before it is said, mm: less than
 // a brick gives.
 const offGrid = 0.1
-
-// noted is the change of a value or limit, as a share, from which a way out is said to
-// change it: what three digits show.
-const noted = 1e-3
-
-// idle is the margin share of a line that does not apply: it comes last. Any number
-// beyond real margins does.
-const idle = 1e3

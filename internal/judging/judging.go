@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/assess/paper"
 	"boardhand/internal/assess/whatif"
 	"boardhand/internal/measured"
+	"boardhand/internal/propose"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
 	yield "boardhand/internal/yield/report"
@@ -25,6 +26,7 @@ import (
 type Question struct {
 	Explain    string        // the name of one check
 	Report     string        // a file to write
+	Stock      string        // a file of parts: the cheapest changes first
 	IsMeasured bool          // of the machine as bring-up measured it
 	Set        []string      // key=value
 	Sweep      string        // key=first:last:step
@@ -212,7 +214,15 @@ func (q Question) judge(ctx context.Context, o *terminal.Out, r *rig.Rig) error 
 	if q.Explain != "" {
 		return explainCheck(o, r, q.Explain)
 	}
-	rep := assess.ReportOn(r)
+	var price assess.Pricing
+	if q.Stock != "" {
+		parts, err := propose.LoadStock(q.Stock)
+		if err != nil {
+			return err
+		}
+		price = parts.Price
+	}
+	rep := assess.ReportAt(r, price)
 	if err := assess.Unknown(r, rep.Checks); err != nil {
 		return err
 	}

@@ -140,14 +140,14 @@ func (s *Space) miss(f find, lines []string) Miss {
 	return m
 }
 
-// Explain says why the near misses fail and what would mend them; that takes
-// some tenths of a second each. When ctx ends the rest stays unexplained.
+// Explain says why the near misses fail and what would mend them, cheapest first; that takes
+// some seconds each. When ctx ends the rest stays unexplained.
 func (r *Result) Explain(ctx context.Context) {
 	for i := range r.Near {
 		if ctx.Err() != nil || r.space == nil {
 			return
 		}
-		for _, c := range assess.Run(r.space.Rig(r.Near[i].Candidate)) {
+		for _, c := range assess.RunAt(r.space.Rig(r.Near[i].Candidate), r.space.stock.Price) {
 			for j := range r.Near[i].Fails {
 				if f := &r.Near[i].Fails[j]; f.ID == c.ID {
 					*f = Failing{c.ID, c.Title, c.Share, c.Why, c.Change}

@@ -19,6 +19,7 @@ type Space struct {
 	base     *rig.Rig
 	options  [slots][]option
 	currency string
+	stock    *Stock
 	needs    [slots]int // pieces of each slot's part
 	// Notes say which parts were left out, and why.
 	Notes []string
@@ -31,7 +32,7 @@ type choice [slots]int
 
 // NewSpace lays out the search of a stock around a rig.
 func NewSpace(base *rig.Rig, stock *Stock) (*Space, error) {
-	s := &Space{base: base, currency: stock.Currency, options: stock.options(base)}
+	s := &Space{base: base, currency: stock.Currency, stock: stock, options: stock.options(base)}
 	if err := stock.fits(base); err != nil {
 		return nil, err
 	}

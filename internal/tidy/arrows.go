@@ -14,7 +14,7 @@ var layers = [][]string{
 	{"draw"},
 	{
 		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"materials", "assess", "assess/eye", "assess/knob", "assess/figure", "assess/paper", "assess/console", "assess/whatif", "commission", "sheets",
+		"materials", "assess", "assess/eye", "assess/knob", "assess/line", "assess/remedy", "assess/figure", "assess/paper", "assess/console", "assess/whatif", "commission", "sheets",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/cast", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
@@ -99,7 +99,13 @@ var sideways = map[string]string{
 
 	"assess -> rig":                   "it judges a rig",
 	"assess -> assess/eye":            "it judges what the camera sees",
-	"assess -> assess/knob":           "what it suggests are knobs turned",
+	"assess -> assess/line":           "its judgement is lines",
+	"assess -> assess/remedy":         "it says what to change",
+	"assess/remedy -> assess/knob":    "what it suggests are knobs turned",
+	"assess/remedy -> assess/line":    "and what that does to lines",
+	"assess/remedy -> rig":            "a changed rig is a rig",
+	"assess/console -> assess/line":   "it writes their figures",
+	"assess/whatif -> assess/line":    "it compares their figures",
 	"assess/knob -> rig":              "a knob is keys of a rig",
 	"assess/knob -> axes":             "more room is axes and walls moved outwards",
 	"assess/eye -> rig":               "camera, board and pieces are those of the rig",

@@ -23,8 +23,8 @@ var leaves = map[string]leave{
 	"imports of yield":       {7, "all that a build is judged by meets in it"},
 	"imports of session":     {31, wiring},
 	"lines of app":           {2800, "it has the flags and the help of every command"},
-	"imports of assess":      {8, "every part of a machine has its lines"},
-	"imports of judging":     {8, "one command asks all that judges a rig"},
+	"imports of assess":      {9, "every part of a machine has its lines"},
+	"imports of judging":     {9, "one command asks all that judges a rig"},
 	"imports of bringup":     {13, "gantry, camera, rig and what is measured meet in it"},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},
@@ -45,7 +45,6 @@ var leaves = map[string]leave{
 
 	"imports of twin": {10, parts},
 
-	"receiver assess.study":             {65, "a check each, all of the same rig"},
 	"receiver carry.builder":            {63, whole},
 	"receiver chess.Position":           {67, "there is so much to ask of a position"},
 	"receiver gantry/firmware.Firmware": {57, whole},

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/line"
 	"boardhand/internal/unit"
 )
 
@@ -174,5 +175,5 @@ func amounts(c assess.Check) (value, limit string) {
 	if c.Above() {
 		sign = "≥"
 	}
-	return assess.Figure(c.Value), sign + " " + assess.Figure(c.Missed())
+	return line.Figure(c.Value), sign + " " + line.Figure(c.Missed())
 }

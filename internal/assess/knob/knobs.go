@@ -22,6 +22,7 @@ var knobs = withAxes(map[string]Knob{
 	"board.kinetic":        number("board.kinetic", scale{"", 1, 0.01, 0.03, 1.5}, func(r *rig.Rig) *float64 { return &r.Board.Kinetic }),
 	"board.warp":           number("board.warp", mmScale(0.1, 0, 5), func(r *rig.Rig) *float64 { return (*float64)(&r.Board.Warp) }),
 	"lift.drop":            number("lift.drop", mmScale(0.5, 1, 80), func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Drop) }),
+	"lift.speed":           number("lift.speed", scale{"mm/s", 1e3, 5, 1, 500}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Speed) }),
 	"lift.air":             number("lift.air", mmScale(0.1, 0, 10), func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Air) }),
 	"lift.preload":         number("lift.preload", scale{"N", 1, 0.05, 0, 50}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Preload) }),
 	"lift.spring":          number("lift.spring", scale{"N/mm", 1e-3, 0.01, 0.01, 20}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Spring) }),
@@ -101,10 +102,14 @@ func frictionKnob(key string, field func(*rig.Rig) *float64) Knob {
 	plain := k.Turn
 	k.Turn = func(r *rig.Rig, n int) (*rig.Rig, bool) {
 		c, ok := plain(r, n)
-		if r.Board.Friction > 0 {
-			c.Board.Kinetic = r.Board.Kinetic * c.Board.Friction / r.Board.Friction
+		if r.Board.Friction > 0 { // to the digits that are written
+			c.Board.Kinetic = math.Round(1e3*r.Board.Kinetic*c.Board.Friction/r.Board.Friction) / 1e3
+			ok = ok && (c.Board.Kinetic == 0 || c.Board.Kinetic >= 0.03)
 		}
 		return c, ok
+	}
+	k.Settings = func(r *rig.Rig) []Setting {
+		return []Setting{{key, written(*field(r), "")}, {"board.kinetic", written(r.Board.Kinetic, "")}}
 	}
 	return k
 }

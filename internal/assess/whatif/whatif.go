@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/line"
 	"boardhand/internal/rig"
 )
 
@@ -103,8 +104,8 @@ func (l Line) differs() bool {
 	if l.A == nil || l.B == nil {
 		return true
 	}
-	return l.A.Verdict != l.B.Verdict || l.A.Accepted != l.B.Accepted || assess.Figure(l.A.Value) != assess.Figure(l.B.Value) ||
-		assess.Figure(l.A.Missed()) != assess.Figure(l.B.Missed())
+	return l.A.Verdict != l.B.Verdict || l.A.Accepted != l.B.Accepted || line.Figure(l.A.Value) != line.Figure(l.B.Value) ||
+		line.Figure(l.A.Missed()) != line.Figure(l.B.Missed())
 }
 
 // turn ranks other verdicts: 2 where one fails, 1 where one warns.
