@@ -99,7 +99,7 @@ func Run(r *rig.Rig) []Check {
 		}
 		out[i].Change = out[i].advice()
 	}
-	out = append(out, driven(r)...)
+	out = append(append(out, placed(r)...), driven(r)...)
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
 		if a.Cautions() != b.Cautions() { // after all that says whether it works

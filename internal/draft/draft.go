@@ -214,6 +214,12 @@ func fit(r *rig.Rig) {
 	}
 	w := &r.Walls // one sheet lies on all four
 	w.Left, w.Right, w.Front, w.Back = walls, walls, walls, walls
+	lacks := unit.Length(0) // of guides and motors, where they commonly lie
+	for _, c := range axes.PlacesOf(r).Clearances() {
+		lacks = max(lacks, -c.Left)
+	}
+	walls += up(lacks, boxStep)
+	w.Left, w.Right, w.Front, w.Back = walls, walls, walls, walls
 	x, _ := r.Board.Half()
 	r.Board.Rim = walls + w.Depth() - x - r.Board.Border
 	cables := slices.Clone(r.Cables)

@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/axes"
 	"boardhand/internal/draw"
 	"boardhand/internal/materials"
+	"boardhand/internal/sheets/tile"
 )
 
 // underside is the board from below at 1:1, White below: what is drilled, where walls and
@@ -39,14 +40,14 @@ func underside(o *Order) (Sheet, error) {
 	return Sheet{
 		Title: "Board: underside", Scale: "1:1",
 		Use:   use + " The magnet's way must stay free of glue, screws and seams.",
-		Pages: tiled(d, o.Paper, "Board at 1:1 from BELOW, White below, file h left"), Whole: d, Bare: true,
+		Pages: tile.Pages(d, o.Paper.size(), "Board at 1:1 from BELOW, White below, file h left"), Whole: d, Bare: true,
 	}, nil
 }
 
 // below draws a rectangle of the board's frame as it lies from below, with its name inside.
 func (m marking) below(x0, y0, x1, y1 float64, i draw.Ink, name string) {
 	box(m, m.x-x1, m.y-y1, m.x-x0, m.y-y0, i)
-	writeFree(m.Drawing, draw.Word{X: m.x - x1 + 2*letter, Y: m.y - y1 + letter, Text: name, Size: letter})
+	tile.WriteFree(m.Drawing, draw.Word{X: m.x - x1 + 2*letter, Y: m.y - y1 + letter, Text: name, Size: letter})
 }
 
 // drill is a hole: its circle, a cross through its middle, its diameter beside.
@@ -107,6 +108,6 @@ func plate(o *Order) (Sheet, error) {
 	return Sheet{
 		Title: "Lift: carriage plate", Scale: "1:1",
 		Use:   "Drill the cup's passage first: the magnet's axis is its middle, all else is set from it. Motor and guide are screwed on by their own flanges.",
-		Pages: tiled(d, o.Paper, "Carriage plate at 1:1 from above, file h right"), Whole: d, Bare: true,
+		Pages: tile.Pages(d, o.Paper.size(), "Carriage plate at 1:1 from above, file h right"), Whole: d, Bare: true,
 	}, nil
 }

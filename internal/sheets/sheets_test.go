@@ -92,18 +92,6 @@ func checkPage(t *testing.T, name string, page *draw.Drawing) {
 	}
 }
 
-// A tile is where its name says: the squares of all tiles, laid as the marks say, are those of
-// the board.
-func TestTilesLieWhereTheMarksSay(t *testing.T) {
-	g := gridFor(456, 456, Papers[0])
-	if g.cols*g.rows != 6 || g.cols != 3 {
-		t.Errorf("456 × 456 mm take %d × %d pages of A4, want 3 × 2", g.cols, g.rows)
-	}
-	if covered := float64(g.cols)*(g.w-overlap) + overlap; covered < 456 {
-		t.Errorf("the tiles cover %.1f mm of 456", covered)
-	}
-}
-
 // A rig that fails says so on every page, and on the page of previews; one that passes nowhere.
 func TestFailingRigSaysSoOnEveryPage(t *testing.T) {
 	r := machines(t)["default"]

@@ -20,11 +20,13 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":         {29, wiring},
+	"imports of sheets":      {7, "it draws and lists every part of a machine"},
 	"imports of yield":       {7, "all that a build is judged by meets in it"},
 	"imports of session":     {30, wiring},
 	"lines of app":           {2800, "it has the flags and the help of every command"},
 	"imports of assess":      {8, "every part of a machine has its lines"},
 	"imports of bringup":     {13, "gantry, camera, rig and what is measured meet in it"},
+	"lines of assess":        {2600, "a line of the judgement each, all of the same rig"},
 	"imports of cameracheck": {7, "a camera, a rig and the reader's parts meet in it"},
 	"imports of records":     {9, "what is kept is listed, checked and read again"},
 
