@@ -23,7 +23,7 @@ func underside(o *Order) (Sheet, error) {
 	u := marking{d, o, around + w/2, around + h/2}
 	box(d, around, around, around+w, around+h, draw.Knife)
 	for _, hole := range f.Board {
-		drill(d, u.x-mm(hole.X), u.y-mm(hole.Y), hole)
+		drill(d, u.x-mm(hole.X), u.y-mm(hole.Y), hole, around+w)
 	}
 	u.below(-mm(halfX), -mm(halfY), mm(halfX), mm(halfY), draw.Fine, "field: its corners lie under those of the other side")
 	if in := r.Walls.Inside(); min(in[0], in[1]) > 0 {
@@ -50,14 +50,15 @@ func (m marking) below(x0, y0, x1, y1 float64, i draw.Ink, name string) {
 	tile.WriteFree(m.Drawing, draw.Word{X: m.x - x1 + 2*letter, Y: m.y - y1 + letter, Text: name, Size: letter})
 }
 
-// drill is a hole: its circle, a cross through its middle, its diameter beside.
-func drill(d *draw.Drawing, x, y float64, h materials.Hole) {
+// drill is a hole: its circle, a cross through its middle, its diameter beside, to the left where
+// it would cross the edge on the right.
+func drill(d *draw.Drawing, x, y float64, h materials.Hole, edge float64) {
 	radius := mm(h.Diameter) / 2
 	d.Circle(x, y, radius, draw.Knife)
 	line(d, x-radius-2.5, y, x+radius+2.5, y, draw.Fine)
 	line(d, x, y-radius-2.5, x, y+radius+2.5, draw.Fine)
 	w := draw.Word{X: x + radius + 1, Y: y - radius - 1, Text: "Ø" + written(mm(h.Diameter)), Size: letter}
-	if x+radius+1+w.Width() > d.W {
+	if x+radius+1+w.Width() > edge {
 		w.X, w.At = x-radius-1, draw.Right
 	}
 	d.Write(w)
@@ -102,7 +103,7 @@ func plate(o *Order) (Sheet, error) {
 	line(d, x-mm(c.Left)-3, y, x+mm(c.Right)+3, y, draw.Centre)
 	line(d, x, y-mm(c.Back)-3, x, y+mm(c.Front)+3, draw.Centre)
 	for _, hole := range f.Plate {
-		drill(d, x+mm(hole.X), y-mm(hole.Y), hole)
+		drill(d, x+mm(hole.X), y-mm(hole.Y), hole, plateRoom+w)
 	}
 	writeLines(d, plateRoom, plateRoom+h+plateRoom, plateText-plateRoom-2, counted(f.Plate)+".")
 	return Sheet{

@@ -68,8 +68,8 @@ func (v *view) field(b rig.Board) {
 	for i := range b.Ranks + 1 {
 		v.line(x0, y0+float64(i)*s, -x0, y0+float64(i)*s, draw.Fine)
 	}
-	v.say(x0+0.8*s, y0+0.75*s, "a1") // the magnet's circle may lie in the middle
-	v.say(-x0-0.8*s, -y0-0.75*s, fmt.Sprintf("%c%d", 'a'+b.Files-1, b.Ranks))
+	v.say(x0+0.35*s, y0+0.75*s, "a1") // the magnet's circle may lie in the middle, an edge of the carriage at the side
+	v.say(-x0-0.35*s, -y0-0.75*s, fmt.Sprintf("%c%d", 'a'+b.Files-1, b.Ranks))
 }
 
 // carriages draws the carriage in the four corners of its reach, and the reach of the magnet's
