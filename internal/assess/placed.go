@@ -69,19 +69,25 @@ func judgePlaces(p *axes.Places) Check {
 			c.Advice = "move it (axis.*.rails, axis.*.motor.at, lift.motor.at), or the wall"
 		}
 	}
-	if c.Verdict == "" {
+	outside := ""
+	for _, m := range p.Motors {
+		if !m.Assumed && p.Outside(m) {
+			outside += fmt.Sprintf("; the %s motor stands outside the walls", m.Name)
+		}
+	}
+	if c.Verdict == "" && outside == "" {
 		c = c.passed("the rig does not say where guides, drives and motors lie (axis.*.rails, axis.*.motor.at); the sheets assume places")
 		if len(short) > 0 {
 			c.Why += ", where " + strings.Join(short, ", ")
 		}
 		return c
 	}
-	for _, m := range p.Motors {
-		if !m.Assumed && p.Outside(m) {
-			c = c.warned(true, 0)
-			c.Why += fmt.Sprintf("; the %s motor stands outside the walls", m.Name)
-			c.Advice = "move it inside (axis.*.motor.at), or cover it"
-		}
+	if c.Verdict == "" {
+		c = c.atLeast(0, 0, 0)
+		c.Why = "nothing that the rig places lies inside"
+	}
+	if c.Why += outside; outside != "" && c.Verdict == Pass {
+		c.Verdict, c.Advice = Warn, "move it inside (axis.*.motor.at), or cover it"
 	}
 	return c.advised()
 }

@@ -37,6 +37,7 @@ func TestPlacesThatAreGivenAreJudged(t *testing.T) {
 			"rails.room", Fail, -4.8, "to the carriage"}, // 190 − 3 − 191.8
 		{"a motor in the wall", []Setting{{"axis.y.motor.at", `["0 mm", "40 mm", "12 mm"]`}, {"axis.y.motor.body", `["40 mm", "20 mm", "20 mm"]`}},
 			"rails.room", Fail, -17.8, "y motor, -17.8 mm to the back wall"}, // it rides along: 200 − 50 − 167.8
+		{"nothing but a motor outside", []Setting{{"axis.y.drive", `"belt"`}, {"axis.y.pitch", `"2 mm"`}, {"axis.y.motor.at", `["0 mm", "230 mm", "40 mm"]`}}, "rails.room", Warn, 0, "y motor stands outside"},
 		{"a motor outside", []Setting{{"axis.y.drive", `"belt"`}, {"axis.y.pitch", `"2 mm"`}, {"axis.y.motor.at", `["0 mm", "230 mm", "40 mm"]`}, {"axis.x.rails.at", `["-12 mm", "12 mm"]`},
 			{"axis.x.rails.length", `"390 mm"`}, {"axis.x.rails.height", `"45 mm"`}}, "rails.room", Warn, 5, "outside the walls"}, // the guides: 200 − 195
 	} {

@@ -144,9 +144,7 @@ func drives(o *Order) (Sheet, error) {
 	p, t := l.p, mm(l.p.Depth)
 	x, y := p.Axes[0], p.Axes[1]
 	w := [4]float64{mm(p.Inside.Min[0]), mm(p.Inside.Min[1]), mm(p.Inside.Max[0]), mm(p.Inside.Max[1])}
-	in := l.around(extent{w[0] - t, w[1] - t, w[2] + t, w[3] + t}, func(b axes.Box) extent {
-		return extent{mm(b.Min[0]), mm(b.Min[1]), mm(b.Max[0]), mm(b.Max[1])}
-	})
+	in := extent{w[0] - t, w[1] - t, w[2] + t, w[3] + t}.with(p, toX, toY)
 	l.pair(below, y.Rails, mm(y.Ends[0]), "guides")
 	l.rows(below, y, mm(y.RowEnds[0]))
 	l.pair(toRight, x.Rails, mm(x.Ends[1]), "guides")
@@ -176,11 +174,12 @@ func drives(o *Order) (Sheet, error) {
 	return l.view.sheet("Guides, drives and motors", "Seen from above, the board taken off, the magnet under the field's centre. All lies as long as it says around the middle of its axis' travel."), nil
 }
 
-// around is an extent that holds the parts outside the walls too.
-func (l *laid) around(in extent, of func(axes.Box) extent) extent {
-	for _, t := range l.p.Parts() {
-		e := of(t.Box)
-		in = extent{min(in.x0, e.x0), min(in.y0, e.y0), max(in.x1, e.x1), max(in.y1, e.y1)}
+// with is an extent that holds the parts outside the walls too, as they are seen from one side.
+func (in extent) with(p *axes.Places, u, w func(axes.Box) (float64, float64)) extent {
+	for _, t := range p.Parts() {
+		u0, u1 := u(t.Box)
+		w0, w1 := w(t.Box)
+		in = extent{min(in.x0, u0), min(in.y0, w0), max(in.x1, u1), max(in.y1, w1)}
 	}
 	return in
 }
@@ -261,6 +260,9 @@ func (l *laid) called() {
 		if m.Rides == [2]bool{false, true} && math.Abs(float64(at[0])) < 1e-3 { // behind the carriage
 			dx, dy = -9, -9
 		}
+		if l.p.Outside(m) {
+			dx, dy = 9, -3
+		}
 		l.point(mm(at[0]), mm(at[1]), dx, dy, m.Name+" motor")
 	}
 }
@@ -271,9 +273,7 @@ func levels(o *Order) (Sheet, error) {
 	l.notes, l.low = nil, 3 // notes stand on the sheet before; low heights are written below
 	p, t, thick := l.p, mm(l.p.Depth), mm(l.r.Board.Thickness)
 	left, right, under := mm(p.Inside.Min[0]), mm(p.Inside.Max[0]), mm(p.Inside.Max[2])
-	in := l.around(extent{left - t, -2, right + t, under + thick}, func(b axes.Box) extent {
-		return extent{mm(b.Min[0]), mm(b.Min[2]), mm(b.Max[0]), mm(b.Max[2])}
-	})
+	in := extent{left - t, -2, right + t, under + thick}.with(p, toX, upwards)
 	x, y := p.Axes[0], p.Axes[1]
 	l.add(toLeft, 0, mm(y.Height), mm(y.Rails[0]), "y guides")
 	l.add(toLeft, 0, mm(y.RowHeight), mm(y.Rows[0]), "y "+kind(l.r, "y"))

@@ -77,6 +77,8 @@ func (e *elevation) draw(o *Order, name, use string) (Sheet, error) {
 	in := extent{min(-e.sheet, e.walls[0]-t, -e.seen), min(e.floor(), e.feet()), max(e.sheet, e.walls[1]+t, e.seen), mm(r.Camera.Height) + 12}
 	in.x0, in.y1 = min(in.x0, e.boom[0]), max(in.y1, e.floor()+mm(o.Parts.Boom.Upright))
 	p := axes.PlacesOf(r)
+	high := func(b axes.Box) (float64, float64) { return e.floor() + mm(b.Min[2]), e.floor() + mm(b.Max[2]) }
+	in = in.with(p, e.lies, high)
 	dims := [4]int{1, 1, 2, 0} // above, the remark too
 	if e.withHeights {
 		dims = [4]int{1, 2, 1, 3}
@@ -89,7 +91,7 @@ func (e *elevation) draw(o *Order, name, use string) (Sheet, error) {
 	e.cut(-e.sheet, e.underside(), e.sheet, 0)
 	e.line(in.x0, e.floor(), in.x1, e.floor(), draw.Outline)
 	e.line(0, in.y0, 0, in.y1, draw.Centre)
-	e.parts(p, draw.Fine, e.lies, func(b axes.Box) (float64, float64) { return e.floor() + mm(b.Min[2]), e.floor() + mm(b.Max[2]) })
+	e.parts(p, draw.Fine, e.lies, high)
 	e.remark(assumedNote(p))
 	e.carriage()
 	e.pieces()

@@ -21,6 +21,7 @@ func plan(o *Order) (Sheet, error) {
 	t := mm(w.Depth())
 	in := extent{min(-wide, -mm(w.Left)-t), min(-deep, -mm(w.Front)-t), max(wide, mm(w.Right)+t), max(deep, mm(w.Back)+t)}
 	p := axes.PlacesOf(r)
+	in = in.with(p, toX, toY)
 	v := newView(o.Paper, in, planLines(r))
 	if v == nil {
 		return Sheet{}, tooLarge(o.Paper, in)

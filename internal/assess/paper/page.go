@@ -38,7 +38,8 @@ func HTML(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 		assess.Report
 		Figures []drawn
 		Parts   []part
-	}{Report: rep}
+		Judged  []rig.Setting
+	}{Report: rep, Judged: r.Settings()}
 	for _, d := range parts {
 		data.Parts = append(data.Parts, d.drawn())
 	}
@@ -93,11 +94,12 @@ details{margin:.2em 0}summary{cursor:pointer}
 figure{margin:2em 0}figcaption{max-width:45em}
 svg{max-width:100%;height:auto;background:#fbfaf6}
 .small{font-size:.85em}
+@media screen and (max-width:45em){.checks thead{display:none}.checks tr{display:block;border-bottom:1px solid #b9bcb7;padding:.4em 0}.checks td{border:0;padding:0 .5em 0 0;display:inline-block}.checks td:last-child{display:block}}
 @media print{body{background:#fff}figure,tr{break-inside:avoid}}
 </style></head><body>
 <h1>Judgement of {{.Rig}}</h1>
 <p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. The worst line comes first. A real pair of magnets lies within 15&nbsp;% of these forces.</p>
-<table><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
+<table class="checks"><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
 {{range .Checks}}<tr><td class="{{.Verdict}}">{{.Verdict}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if or .Value .Limit}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure .Limit}}</td><td class="n">{{figure .Margin}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
 <td>{{sentence .Why}}{{if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
@@ -117,5 +119,10 @@ svg{max-width:100%;height:auto;background:#fbfaf6}
 <h2>Cautions</h2>
 <ul>{{range .Cautions}}<li>{{.Text}} <span class="small">({{.Source}})</span></li>
 {{end}}</ul>
+<h2>What was judged</h2>
+<p>The numbers of the rig file, and what was taken where it gives none.</p>
+<table class="small"><tbody>
+{{range .Judged}}<tr><td>{{.Key}}</td><td>{{.Value}}</td></tr>
+{{end}}</tbody></table>
 </body></html>
 `

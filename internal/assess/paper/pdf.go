@@ -41,6 +41,7 @@ func newSheet() *sheet {
 // PDF writes the whole report, with further parts, as A4 pages.
 func PDF(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 	s := newSheet()
+	s.d.SetTitle("Judgement of "+rep.Rig, true)
 	s.title(rep)
 	s.table(rep)
 	for _, d := range parts {
@@ -50,6 +51,7 @@ func PDF(w io.Writer, r *rig.Rig, rep assess.Report, parts ...Document) error {
 	s.figures(figure.Of(r))
 	s.lines(rep)
 	s.cautions(rep)
+	s.judged(r)
 	return s.d.Output(w)
 }
 
@@ -171,5 +173,16 @@ func (s *sheet) cautions(rep assess.Report) {
 		s.room(14)
 		s.text("– "+c.Text+" ("+c.Source+")", 9, false)
 		s.d.Ln(1)
+	}
+}
+
+// judged lists the numbers that were judged, as the rig file has them or as they were taken.
+func (s *sheet) judged(r *rig.Rig) {
+	s.heading("What was judged")
+	for _, v := range r.Settings() {
+		s.room(5)
+		s.d.SetFont("sans", "", 8.5)
+		s.d.CellFormat(textWidth/2, 4.6, v.Key, "", 0, "L", false, 0, "")
+		s.d.CellFormat(textWidth/2, 4.6, v.Value, "", 1, "L", false, 0, "")
 	}
 }
