@@ -53,7 +53,7 @@ func Unknown(r *rig.Rig, checks []Check) error {
 // JudgeAccepted runs all checks, of what this version plays on too, in the machine's own
 // order, without looking for changes.
 func JudgeAccepted(r *rig.Rig) []Check {
-	out := append(Judge(r), driven(r)...)
+	out := append(append(Judge(r), placed(r)...), driven(r)...)
 	accept(r, out)
 	return out
 }

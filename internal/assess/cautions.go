@@ -68,7 +68,7 @@ func voltageText(r *rig.Rig) string {
 // numbers. An unknown id is an error that lists the known ones.
 func Explain(r *rig.Rig, id string) (string, error) {
 	var known []string
-	for _, c := range append(Judge(r), driven(r)...) {
+	for _, c := range append(append(Judge(r), placed(r)...), driven(r)...) {
 		if c.ID == id {
 			return fmt.Sprintf("%s (%s): %s\n\n%s\n\nFormula: %s\nHolds for: %s\nSource: %s\n", c.Title, c.Verdict, c.Why, c.Explain, c.Formula, c.Range, c.Source), nil
 		}

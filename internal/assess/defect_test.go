@@ -148,7 +148,7 @@ var kindsOfDefect = append(append(axisDefects("x", func(r *rig.Rig) *rig.Axis { 
 		return []Setting{in("mm", "board.steel", u(0.4, 1.2))}
 	}},
 	{"short guides", "drive.skew", func(r *rig.Rig, u func(float64, float64) float64) []Setting {
-		return []Setting{bare("axis.y.rows", 1), in("mm", "axis.y.clearance", 0.1), in("mm", "axis.y.guide", max(5, 0.1*mm(r.Axis.X.Travel)/u(0.6, 2)))}
+		return []Setting{bare("axis.y.rows", 1), {Key: "axis.y.rails.drive_at", Value: `["0 mm"]`}, in("mm", "axis.y.clearance", 0.1), in("mm", "axis.y.guide", max(5, 0.1*mm(r.Axis.X.Travel)/u(0.6, 2)))}
 	}},
 	{"few sockets", "cables.ports", func(_ *rig.Rig, u func(float64, float64) float64) []Setting {
 		return []Setting{bare("controller.ports", math.Floor(u(1, 2.9)))}

@@ -103,7 +103,7 @@ func RunAt(r *rig.Rig, price Pricing) []Check {
 		}
 		out[i].Change = out[i].Told()
 	}
-	out = append(out, driven(r)...)
+	out = append(append(out, placed(r)...), driven(r)...)
 	accept(r, out)
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]

@@ -21,6 +21,12 @@ func Enclose(r *rig.Rig, need [4]unit.Length) {
 	}
 	w := &r.Walls
 	w.Left, w.Right, w.Front, w.Back = walls, walls, walls, walls
+	lacks := unit.Length(0) // of guides and motors, where they commonly lie
+	for _, c := range PlacesOf(r).Clearances() {
+		lacks = max(lacks, -c.Left)
+	}
+	walls += up(lacks, boxStep)
+	w.Left, w.Right, w.Front, w.Back = walls, walls, walls, walls
 	x, _ := r.Board.Half()
 	r.Board.Rim = max(0, walls+w.Depth()-x-r.Board.Border)
 }

@@ -17,8 +17,14 @@ func RackTeeth(a rig.Axis) int {
 	if a.Drive != "rack" || a.Module <= 0 {
 		return 0
 	}
-	return int(math.Ceil(float64(a.Travel)/(math.Pi*float64(a.Module))-1e-9)) + 2*rackBeyond
+	if a.Rails.DriveLength > 0 { // as the maker has it
+		return int(math.Ceil(float64(a.Rails.DriveLength/toothPitch(a)) - 1e-9))
+	}
+	return int(math.Ceil(float64(a.Travel/toothPitch(a))-1e-9)) + 2*rackBeyond
 }
+
+// toothPitch is a rack's, from tooth to tooth: π·module.
+func toothPitch(a rig.Axis) unit.Length { return math.Pi * a.Module }
 
 // Loop is a belt around two equal pulleys whose axes stand the travel, the carriage's
 // body and room for the pulleys apart.
@@ -34,6 +40,9 @@ type Loop struct {
 func BeltLoop(a rig.Axis, body unit.Length) Loop {
 	around := unit.Length(a.Teeth) * a.Pitch
 	l := Loop{Apart: a.Travel + body + around/math.Pi + 2*pulleyRoom}
+	if a.Rails.DriveLength > 0 {
+		l.Apart = a.Rails.DriveLength
+	}
 	whole := func(x unit.Length) unit.Length {
 		return a.Pitch * unit.Length(math.Ceil(float64(x/a.Pitch)-1e-9))
 	}
@@ -44,4 +53,9 @@ func BeltLoop(a rig.Axis, body unit.Length) Loop {
 
 // ScrewLength is how long the screw of an axis must be: the travel, the nut, and at
 // each end room and what a bearing or a coupling holds.
-func ScrewLength(a rig.Axis) unit.Length { return a.Travel + nutLength + 2*screwEnd }
+func ScrewLength(a rig.Axis) unit.Length {
+	if a.Rails.DriveLength > 0 {
+		return a.Rails.DriveLength
+	}
+	return a.Travel + nutLength + 2*screwEnd
+}

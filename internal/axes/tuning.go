@@ -2,6 +2,8 @@
 
 package axes
 
+import "boardhand/internal/unit"
+
 // The numbers of this package that were set by hand: unit, meaning, how each
 // was found, and what doubling it does.
 
@@ -48,3 +50,32 @@ const bend = 0.020
 // shops, and what a reach has beyond its need. Common practice, no source. Doubled, boxes
 // get larger by as much.
 const boxStep, leadStep, spare = 5e-3, 0.25, 3e-3
+
+// GuideEnds is what a guide has beyond travel and body for its holders, where there is room,
+// metres. Common practice, no source. Doubled, guides are 40 mm longer.
+const GuideEnds = 40e-3
+
+// What is assumed of places that a rig does not give, metres. Common practice, no source; the
+// sheets say so. openFloor and openWall are left under and around the carriage where the rig
+// has no walls; rods are thicknesses of guides, from the one that is taken first; a slider is
+// twice as thick; railPlay is kept between parts; rowHalf is half of what a rack, a belt or a
+// screw takes. Doubled, boxes get so much larger.
+const openFloor, openWall, railPlay, rowHalf = 10e-3, 40e-3, 1e-3, 3e-3
+
+// rods are those thicknesses of guides.
+var rods = []unit.Length{8e-3, 6e-3}
+
+// Sizes of motors, metres: of steppers by the torque that they hold with, N·m, face and length
+// as frames 8, 11, 17 and 23 of NEMA ICS 16 have it (the frame is the face in tenths of an
+// inch; lengths and torques from memory of makers' lists); of small gear motors, and of the
+// lift's, from memory. Doubled, a motor finds no room.
+var frames = []struct {
+	most       unit.Torque
+	face, long unit.Length
+}{{0.04, 20.3e-3, 38e-3}, {0.13, 28e-3, 51e-3}, {0.6, 42.3e-3, 48e-3}, {50, 56.4e-3, 76e-3}}
+
+// dcFace and dcLong are those of gear motors, liftBody of the lift's.
+const dcFace, dcLong = 20e-3, 40e-3
+
+// liftBody: wide, deep, high.
+var liftBody = [3]unit.Length{20e-3, 20e-3, 30e-3}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/axes"
 	"boardhand/internal/budget"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
@@ -55,6 +56,11 @@ func TestEverySizePasses(t *testing.T) {
 		for _, c := range assess.Judge(r) {
 			if c.Verdict != assess.Pass && !strings.HasPrefix(c.ID, "caution.") {
 				t.Errorf("%+v: %s %s: %s", w, c.ID, c.Verdict, c.Why)
+			}
+		}
+		for _, c := range axes.PlacesOf(r).Clearances() {
+			if c.Left.MM() < -0.05 {
+				t.Errorf("%+v: %s lacks %v to the %s", w, c.Part, -c.Left, c.To)
 			}
 		}
 		if r.Board.Square != w.Square || w.Carried != "" && r.Pieces.Carried != w.Carried || r.Removal.Mode != w.Removal {

@@ -32,9 +32,10 @@ func NewPDF(size string) *fpdf.Fpdf {
 	return d
 }
 
-// WritePDF writes drawings as a PDF, each on a page of its own size.
-func WritePDF(w io.Writer, all ...*Drawing) error {
+// WritePDF writes drawings as a PDF of that title, each on a page of its own size.
+func WritePDF(w io.Writer, title string, all ...*Drawing) error {
 	d := NewPDF("A4")
+	d.SetTitle(title, true)
 	d.SetMargins(0, 0, 0)
 	d.SetAutoPageBreak(false, 0)
 	for _, one := range all {

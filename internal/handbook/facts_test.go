@@ -7,10 +7,12 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"math"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/pelletier/go-toml/v2"
@@ -23,7 +25,9 @@ import (
 //
 //	rig KEY                 what the commented rig file says
 //	check ID value|limit    of that rig's line in assess
-//	tuned PACKAGE.NAME UNIT a number that was set by hand, in s, ms, mm, %, or without a unit
+//	tuned PACKAGE.NAME UNIT a number that was set by hand, in s, ms, mm, %, ° or without a unit;
+//	                        a bound that a test holds too; acos: the angle of a cosine
+//	ended SIGNAL            the exit code of what a signal ended, by a shell's custom
 func found(t *testing.T, name string) string {
 	t.Helper()
 	words := strings.Fields(name)
@@ -38,6 +42,9 @@ func found(t *testing.T, name string) string {
 	case len(words) == 2 && words[0] == "tuned":
 		dot := strings.LastIndex(words[1], ".")
 		return measure(t, tuned(t, words[1][:dot], words[1][dot+1:]), "")
+	}
+	if code, ok := map[string]string{"ended INT": fmt.Sprint(128 + int(syscall.SIGINT)), "ended TERM": fmt.Sprint(128 + int(syscall.SIGTERM))}[name]; ok {
+		return code
 	}
 	t.Fatalf("no number is called %q", name)
 	return ""
@@ -70,6 +77,12 @@ func checked(t *testing.T, id, which string) string {
 // measure prints a number in SI in a unit.
 func measure(t *testing.T, v float64, in string) string {
 	t.Helper()
+	switch in {
+	case "acos":
+		return fmt.Sprintf("%.0f°", math.Acos(v)*180/math.Pi)
+	case "°":
+		return strconv.FormatFloat(v*180/math.Pi, 'g', 4, 64) + "°"
+	}
 	scale, ok := map[string]float64{"": 1, "s": 1, "ms": 1e3, "mm": 1e3, "%": 100}[in]
 	if !ok {
 		t.Fatalf("no unit %q", in)
@@ -87,7 +100,7 @@ func tuned(t *testing.T, pkg, name string) float64 {
 			t.Fatal(err)
 		}
 		for _, d := range file.Decls {
-			if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.CONST {
+			if g, ok := d.(*ast.GenDecl); ok && (g.Tok == token.CONST || g.Tok == token.VAR) {
 				for _, s := range g.Specs {
 					v := s.(*ast.ValueSpec)
 					for i, n := range v.Names {
@@ -111,8 +124,11 @@ func value(t *testing.T, pkg string, e ast.Expr) float64 {
 		return must(t, v, err)
 	case *ast.Ident:
 		return tuned(t, pkg, e.Name)
-	case *ast.CallExpr: // unit.Length(…), of an SI number
+	case *ast.CallExpr: // unit.Length(…), of an SI number, or unit.MM(…)
 		if len(e.Args) == 1 {
+			if f, ok := e.Fun.(*ast.SelectorExpr); ok && f.Sel.Name == "MM" {
+				return value(t, pkg, e.Args[0]) / 1e3
+			}
 			return value(t, pkg, e.Args[0])
 		}
 	case *ast.SelectorExpr:
@@ -133,12 +149,14 @@ func value(t *testing.T, pkg string, e ast.Expr) float64 {
 // names with a number in them.
 var advised = []string{
 	"1:1", "100 %", "F9", "200 mm", "12 to 24 V DC", "version 1.1", "10 to 15 percent", "must be 0", "to depth 5", "less than 10 %", "15 %", "0.30, sliding 75 %",
+	"by 20 to 40 degrees", "10–90 %", "0–1", "(0, 0)", "rank 1 to 8", "rank 1 up", "(bit 0)", "error 33", "Debian 12 with slurm-wlm 22.05",
 	"SOR/2011-17", "Schedule 10", "Annex 7", "ISO 53/54", "Phys. 78", "SoftwareX 11", "8 mm and 9.6 mm are from hobby sources", "127.0.0.1:8640",
 }
 
 // What the guides say in numbers comes from the code, or is in the list above.
 func TestNumbersAreMarked(t *testing.T) {
-	for _, name := range []string{"first-evening", "first-week", "first-month", "first-guest", "reading", "carrying", "computed", "adding", "troubleshooting"} {
+	for _, name := range []string{"first-evening", "first-week", "first-month", "first-guest", "reading", "carrying", "computed", "adding", "troubleshooting",
+		"manual", "controllers", "glossary", "scale-out"} {
 		text := read(t, filepath.Join(docs, name+".md"))
 		for _, without := range []string{"(?ms)^```.*?^```$", `(?s)<!-- made.*?<!-- end -->`, `<!--= .*?<!--/-->`, "`[^`]*`", `\]\([^)]*\)`, `(?m)^\d+\. `} {
 			text = regexp.MustCompile(without).ReplaceAllString(text, "")
@@ -146,6 +164,7 @@ func TestNumbersAreMarked(t *testing.T) {
 		for _, a := range advised {
 			text = strings.ReplaceAll(text, a, "")
 		}
+		text = regexp.MustCompile(`\b[a-h][1-8]\b|\b[LR]1\b`).ReplaceAllString(text, "") // squares and slots
 		text = regexp.MustCompile(`\b(19|20)\d\d\b`).ReplaceAllString(text, "")
 		for line := range strings.Lines(text) {
 			if strings.ContainsAny(line, "0123456789") {

@@ -31,10 +31,11 @@ func (b *builder) drive(d *Drive, name string, body unit.Length) {
 		b.screw(d, a)
 	}
 	b.motor(name, a)
-	need := a.Travel + body + guideEnds
+	p := axes.PlacesOf(b.r).Axes[map[string]int{"x": 0, "y": 1}[name]]
+	need := p.Ends[1] - p.Ends[0]
 	d.Guide = guideStep * unit.Length(math.Ceil(float64(need/guideStep)-1e-9))
 	b.add(Line{List: InDrives, Name: fmt.Sprintf("guide, %s", d.Guide), Need: 2,
-		Why: fmt.Sprintf("%s axis: two, cut to %s: %s travel, a body of %s and %s for holders", name, need, a.Travel, body, unit.Length(guideEnds))})
+		Why: fmt.Sprintf("%s axis: two, cut to %s: %s travel, a body of %s and %s for holders", name, need, a.Travel, body, need-p.LeastGuide)})
 }
 
 // gear is the stock's gear of an axis; -1 where it has none.

@@ -74,6 +74,7 @@ func (b *builder) boom() {
 	if c.Height <= 0 || w.Back <= 0 {
 		return
 	}
+	b.list.Boom = Boom{Upright: unit.MM(round(up)), Arm: unit.MM(round(arm))}
 	b.add(Line{List: InFasteners, Name: fmt.Sprintf("boom upright, %.0f mm", round(up)), Need: 1, Why: fmt.Sprintf("walls %s, board %s, camera %s over it, and %s", w.Height, b.r.Board.Thickness, c.Height, unit.Length(boomOver))})
 	b.add(Line{List: InFasteners, Name: fmt.Sprintf("boom arm, %.0f mm", round(arm)), Need: 1, Why: fmt.Sprintf("from the back wall over the field's middle, %s, and a tenth more", w.Back)})
 	b.fastener("machine screw M4 × 20 with wing nut", 4, "boom to the back wall, arm and camera to the boom")

@@ -58,6 +58,7 @@ type List struct {
 	Feet     Feet
 	Wiring   Wiring
 	Fixing   Fixing
+	Boom     Boom     // of the camera; nothing where its height or the back wall is not given
 	Notes    []string // what was taken for want of a word in the files, and what did not fit
 }
 

@@ -93,6 +93,10 @@ type Feet struct {
 	CoverLayout nest.Layout
 }
 
+// Boom is what holds the camera: an upright on the outside of the back wall, from the floor, and
+// an arm from there over the field's middle.
+type Boom struct{ Upright, Arm unit.Length }
+
 // Lead is one lead with its way.
 type Lead struct {
 	Name     string

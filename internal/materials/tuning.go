@@ -52,10 +52,6 @@ var (
 	guideStep  = unit.Length(0.05) // guides are cut to whole steps
 )
 
-// guideEnds is what a guide needs beyond travel and body for its holders, metres.
-// Common practice, no source.
-const guideEnds = 40e-3
-
 // leadSizes are lengths of ready-made leads, metres, where the stock names none.
 // Common practice, no source.
 var leadSizes = []unit.Length{0.25, 0.5, 1, 1.5, 2, 3, 5}

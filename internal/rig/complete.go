@@ -136,6 +136,9 @@ func (r *Rig) consistent(given map[string]bool) error {
 	if err := errors.Join(r.Axis.X.consistent("axis.x"), r.Axis.Y.consistent("axis.y"), r.Controller.consistent()); err != nil {
 		return err
 	}
+	if err := r.seated(given); err != nil {
+		return err
+	}
 	for i, a := range [2]Axis{r.Axis.X, r.Axis.Y} {
 		if key := [2]string{"axis.x.moved", "axis.y.moved"}[i]; given[key] && a.Moved < r.Carriage.Mass {
 			return fmt.Errorf("%s is %v, less than the carriage that it carries (carriage.mass, %v)", key, a.Moved, r.Carriage.Mass)
@@ -147,6 +150,17 @@ func (r *Rig) consistent(given map[string]bool) error {
 		}
 	}
 	return r.trapdoor(given)
+}
+
+// seated checks that motors do not sit in the floor.
+func (r *Rig) seated(given map[string]bool) error {
+	for i, s := range []Seat{{r.Axis.X.Motor.At, r.Axis.X.Motor.Body}, {r.Axis.Y.Motor.At, r.Axis.Y.Motor.Body}, r.Lift.Motor} {
+		key := [...]string{"axis.x.motor", "axis.y.motor", "lift.motor"}[i]
+		if given[key+".at"] && s.At[2] < max(s.Body[2]/2, unit.MM(1)) {
+			return fmt.Errorf("%s.at is %v over the floor at its middle, and the motor half of %v high: the third number is its height over the floor", key, s.At[2], s.Body[2])
+		}
+	}
+	return nil
 }
 
 // trapdoor checks that a chute has its place, and that the hole, as wide as the
@@ -181,6 +195,10 @@ func (a Axis) consistent(name string) error {
 		return fmt.Errorf("%s: a screw needs lead", name)
 	case a.Motor.Kind == "stepper" && (a.Motor.Inductance == 0 || a.Motor.Current == 0 || a.Motor.FullSteps == 0):
 		return fmt.Errorf("%s.motor: a stepper needs inductance, current (rated, a phase) and full_steps: its force at speed follows from them", name)
+	case len(a.Rails.DriveAt) > 0 && len(a.Rails.DriveAt) != a.Rows:
+		return fmt.Errorf("%s.rails.drive_at names %d places for %d of them (%s.rows): give one for each", name, len(a.Rails.DriveAt), a.Rows, name)
+	case a.Rails.At != [2]unit.Length{} && a.Rails.At[0] >= a.Rails.At[1]:
+		return fmt.Errorf("%s.rails.at must name the left or front guide first, and then the other one; got %v and %v", name, a.Rails.At[0], a.Rails.At[1])
 	case a.Travel > 0 && a.Origin > a.Travel:
 		return fmt.Errorf("%s.origin is %v, beyond its travel of %v", name, a.Origin, a.Travel)
 	}

@@ -63,6 +63,16 @@ var limits = map[string]limit{
 	"axis.*.rows":          {"1", "4"},
 	"axis.*.switches":      {"0", "2"},
 
+	"axis.*.rails.at":           {"-2000 mm", "2000 mm"},
+	"axis.*.rails.length":       {"20 mm", "3000 mm"},
+	"axis.*.rails.diameter":     {"2 mm", "40 mm"},
+	"axis.*.rails.height":       {"1 mm", "1000 mm"},
+	"axis.*.rails.drive_at":     {"-2000 mm", "2000 mm"},
+	"axis.*.rails.drive_length": {"20 mm", "3000 mm"},
+	"axis.*.rails.drive_height": {"1 mm", "1000 mm"},
+	"axis.*.motor.at":           {"-2000 mm", "2000 mm"}, "axis.*.motor.body": {"2 mm", "300 mm"},
+	"lift.motor.at": {"-2000 mm", "2000 mm"}, "lift.motor.body": {"2 mm", "300 mm"},
+
 	"axis.*.motor.stall_torque": {"0.001 N·m", "50 N·m"},
 	"axis.*.motor.free_speed":   {"1 rpm", "30000 rpm"},
 	"axis.*.motor.counts":       {"1", "1000000"},

@@ -135,6 +135,7 @@ type Lift struct {
 	Current   unit.Current   `toml:"current"`  // what its motor draws, holding or at stall
 	Friction  float64        `toml:"friction"` // magnet (or its cap) on the underside; 0.20 when not given
 	Switches  *int           `toml:"switches"` // end switches; when not given, 1 on an axis of a gcode controller, else 0
+	Motor     Seat           `toml:"motor"`
 }
 
 // Axes are the two horizontal axes.
@@ -162,8 +163,27 @@ type Axis struct {
 	Guide        unit.Length       `toml:"guide"`     // how far apart its outer bearings are, along the axis
 	Clearance    unit.Length       `toml:"clearance"` // their play, across it
 	Motor        Motor             `toml:"motor"`
+	Rails        Rails             `toml:"rails"`
 	Rows         int               `toml:"rows"`     // racks, belts or screws side by side; 1 when not given
 	Switches     *int              `toml:"switches"` // end switches; when not given, 1 with a gcode controller, which homes on them, else 0
+}
+
+// Rails are the two guides that an axis runs on, and what drives it along them: where they lie
+// while the magnet stands under the field's centre. What is 0 or empty is not given.
+type Rails struct {
+	At          [2]unit.Length `toml:"at"`           // the guides' middles, across the axis, from the field's centre
+	Length      unit.Length    `toml:"length"`       // of each guide; it lies around the middle of the travel
+	Diameter    unit.Length    `toml:"diameter"`     // of each guide
+	Height      unit.Length    `toml:"height"`       // of their middles over the floor
+	DriveAt     []unit.Length  `toml:"drive_at"`     // racks, belts or screws, across the axis, as many as rows
+	DriveLength unit.Length    `toml:"drive_length"` // of a rack or screw; of a belt the distance of its pulleys' axes
+	DriveHeight unit.Length    `toml:"drive_height"` // of their middles over the floor
+}
+
+// Seat is where a motor sits while the magnet stands under the field's centre.
+type Seat struct {
+	At   [3]unit.Length `toml:"at"`   // its middle: to the right and back from the field's centre, over the floor
+	Body [3]unit.Length `toml:"body"` // how wide, deep and high it is
 }
 
 // Motor drives one axis.
@@ -180,6 +200,8 @@ type Motor struct {
 	Resistance  unit.Resistance `toml:"resistance"` // stepper phase; rated voltage over current when not given
 	Inertia     unit.Inertia    `toml:"inertia"`    // of the rotor; left out when not given
 	Gearbox     float64         `toml:"gearbox"`    // rotor turns per turn of the shaft that torque and speed are of; 1 when not given
+	At          [3]unit.Length  `toml:"at"`         // as a Seat's
+	Body        [3]unit.Length  `toml:"body"`
 }
 
 // Carriage is the moving body; the extents go from the magnet's axis.

@@ -120,64 +120,6 @@ func Nearest(name string, names []string) []string {
 	return names[:min(nearest, len(names))]
 }
 
-// Written is every key of the rig that has a value, in the order of the file,
-// with the value as the file would have it. Tables in lists go by their number
-// from one; what the file left out and the program filled in is there too.
-func (r *Rig) Written() []Setting { return written(reflect.ValueOf(*r), "") }
-
-func written(v reflect.Value, prefix string) (out []Setting) {
-	for _, k := range keysOf(v) {
-		key := strings.TrimPrefix(prefix+"."+k.key, ".")
-		x := k.value
-		if x.Kind() == reflect.Pointer {
-			if x.IsNil() {
-				continue
-			}
-			x = x.Elem()
-		} else if x.IsZero() {
-			continue
-		}
-		switch {
-		case quantity(x.Type()):
-			out = append(out, Setting{key, fmt.Sprint(x.Interface())})
-		case x.Kind() == reflect.Struct:
-			out = append(out, written(x, key)...)
-		case x.Kind() == reflect.Slice && x.Type().Elem().Kind() == reflect.Struct:
-			for i := range x.Len() {
-				out = append(out, written(x.Index(i), fmt.Sprintf("%s.%d", key, i+1))...)
-			}
-		case x.Kind() == reflect.Map:
-			for _, it := range slices.Sorted(maps.Keys(mapped(x))) {
-				out = append(out, Setting{key + "." + it, mapped(x)[it]})
-			}
-		default:
-			out = append(out, Setting{key, shown(x)})
-		}
-	}
-	return out
-}
-
-// mapped is a table of the maker's own names.
-func mapped(v reflect.Value) map[string]string {
-	out := map[string]string{}
-	for _, k := range v.MapKeys() {
-		out[k.String()] = shown(v.MapIndex(k))
-	}
-	return out
-}
-
-// shown writes a value; a list with commas.
-func shown(v reflect.Value) string {
-	if v.Kind() != reflect.Slice && v.Kind() != reflect.Array {
-		return fmt.Sprint(v.Interface())
-	}
-	var parts []string
-	for i := range v.Len() {
-		parts = append(parts, fmt.Sprint(v.Index(i).Interface()))
-	}
-	return strings.Join(parts, ", ")
-}
-
 // amount is a number with its unit, or without.
 var amount = regexp.MustCompile(`^(-?[0-9]*\.?[0-9]+)\s*([^0-9\s.,].*)?$`)
 

@@ -21,8 +21,8 @@ func TestSet(t *testing.T) {
 		r.Accept.Reason("camera.lean") != "we play slowly" {
 		t.Errorf("got %v, %v, %v, %v, %v", r.Board.Square, r.Board.Friction, r.Pieces.Carried, r.Camera.Image, r.Accept)
 	}
-	has := fmt.Sprint(r.Written())
-	for _, want := range []string{"{board.square 45 mm}", "{camera.image 1920, 1080}", "{accept.camera.lean we play slowly}", "{pieces.king.height 80 mm}", "{tolerance.glue.within 0.3 mm}", "{lift.friction 0.2}"} {
+	has := fmt.Sprint(r.Settings())
+	for _, want := range []string{"{board.square 45 mm}", "{camera.image 1920 1080}", "{accept.camera.lean we play slowly}", "{pieces.king.height 80 mm}", "{tolerance.glue.within 0.3 mm}", "{lift.friction 0.2}"} {
 		if !strings.Contains(has, want) {
 			t.Errorf("what is written lacks %s: %s", want, has)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/draw"
 	"boardhand/internal/materials"
+	"boardhand/internal/sheets/tile"
 	"boardhand/internal/unit"
 )
 
@@ -73,10 +74,10 @@ func (s discs) lay(d *draw.Drawing, l materials.Layout, sheet int, x, y float64)
 // upright or across.
 func (s discs) pages(p Paper) (out []*draw.Drawing, err error) {
 	var best materials.Layout
-	var on grid
+	var on tile.Grid
 	for _, paper := range []Paper{p, {p.Name, p.H, p.W}} {
-		g := grid{paper: paper, cols: 1, rows: 1, w: paper.W - 2*tileMargin, h: paper.H - 2*tileMargin - strip}
-		l, err := materials.Laid(s.Layout, unit.MM(g.w-2*discGap), unit.MM(g.h-captionHigh-discGap))
+		g := tile.One(paper.size())
+		l, err := materials.Laid(s.Layout, unit.MM(g.W-2*discGap), unit.MM(g.H-captionHigh-discGap))
 		if err != nil {
 			return nil, err
 		}
@@ -85,11 +86,10 @@ func (s discs) pages(p Paper) (out []*draw.Drawing, err error) {
 		}
 	}
 	for k := range best.Sheets {
-		d := &draw.Drawing{W: on.paper.W, H: on.paper.H}
-		s.lay(d, best, k, tileMargin+discGap, tileMargin+captionHigh)
-		d.Write(draw.Word{X: tileMargin + 3, Y: tileMargin + letter, Text: fmt.Sprintf("%s, page %d of %d", s.what, k+1, len(best.Sheets)), Size: letter})
-		on.marks(d, 0, 0)
-		on.foot(d, 0, 0, "Bases at 1:1, the short mark is on the upper face")
+		d := &draw.Drawing{W: on.Paper[0], H: on.Paper[1]}
+		s.lay(d, best, k, tile.Margin+discGap, tile.Margin+captionHigh)
+		d.Write(draw.Word{X: tile.Margin + 3, Y: tile.Margin + letter, Text: fmt.Sprintf("%s, page %d of %d", s.what, k+1, len(best.Sheets)), Size: letter})
+		on.Frame(d, 0, 0, "Bases at 1:1, the short mark is on the upper face")
 		out = append(out, d)
 	}
 	return out, nil

@@ -7,6 +7,7 @@ import (
 
 	"boardhand/internal/draw"
 	"boardhand/internal/frame"
+	"boardhand/internal/sheets/tile"
 )
 
 // marking is the board at 1:1, seen from above, White below: (X, Y) is the field's centre.
@@ -35,7 +36,7 @@ func board(o *Order) (Sheet, error) {
 	return Sheet{
 		Title: "Board: marking template", Scale: "1:1",
 		Use:   "Glue the pages together, lay them on the sheet, prick the corners of the squares, cut along the outline.",
-		Pages: tiled(m.Drawing, o.Paper, note), Whole: m.Drawing, Bare: true,
+		Pages: tile.Pages(m.Drawing, o.Paper.size(), note), Whole: m.Drawing, Bare: true,
 	}, nil
 }
 

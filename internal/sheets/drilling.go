@@ -10,6 +10,7 @@ import (
 	"boardhand/internal/axes"
 	"boardhand/internal/draw"
 	"boardhand/internal/materials"
+	"boardhand/internal/sheets/tile"
 )
 
 // underside is the board from below at 1:1, White below: what is drilled, where walls and
@@ -22,7 +23,7 @@ func underside(o *Order) (Sheet, error) {
 	u := marking{d, o, around + w/2, around + h/2}
 	box(d, around, around, around+w, around+h, draw.Knife)
 	for _, hole := range f.Board {
-		drill(d, u.x-mm(hole.X), u.y-mm(hole.Y), hole)
+		drill(d, u.x-mm(hole.X), u.y-mm(hole.Y), hole, around+w)
 	}
 	u.below(-mm(halfX), -mm(halfY), mm(halfX), mm(halfY), draw.Fine, "field: its corners lie under those of the other side")
 	if in := r.Walls.Inside(); min(in[0], in[1]) > 0 {
@@ -39,24 +40,25 @@ func underside(o *Order) (Sheet, error) {
 	return Sheet{
 		Title: "Board: underside", Scale: "1:1",
 		Use:   use + " The magnet's way must stay free of glue, screws and seams.",
-		Pages: tiled(d, o.Paper, "Board at 1:1 from BELOW, White below, file h left"), Whole: d, Bare: true,
+		Pages: tile.Pages(d, o.Paper.size(), "Board at 1:1 from BELOW, White below, file h left"), Whole: d, Bare: true,
 	}, nil
 }
 
 // below draws a rectangle of the board's frame as it lies from below, with its name inside.
 func (m marking) below(x0, y0, x1, y1 float64, i draw.Ink, name string) {
 	box(m, m.x-x1, m.y-y1, m.x-x0, m.y-y0, i)
-	writeFree(m.Drawing, draw.Word{X: m.x - x1 + 2*letter, Y: m.y - y1 + letter, Text: name, Size: letter})
+	tile.WriteFree(m.Drawing, draw.Word{X: m.x - x1 + 2*letter, Y: m.y - y1 + letter, Text: name, Size: letter})
 }
 
-// drill is a hole: its circle, a cross through its middle, its diameter beside.
-func drill(d *draw.Drawing, x, y float64, h materials.Hole) {
+// drill is a hole: its circle, a cross through its middle, its diameter beside, to the left where
+// it would cross the edge on the right.
+func drill(d *draw.Drawing, x, y float64, h materials.Hole, edge float64) {
 	radius := mm(h.Diameter) / 2
 	d.Circle(x, y, radius, draw.Knife)
 	line(d, x-radius-2.5, y, x+radius+2.5, y, draw.Fine)
 	line(d, x, y-radius-2.5, x, y+radius+2.5, draw.Fine)
 	w := draw.Word{X: x + radius + 1, Y: y - radius - 1, Text: "Ø" + written(mm(h.Diameter)), Size: letter}
-	if x+radius+1+w.Width() > d.W {
+	if x+radius+1+w.Width() > edge {
 		w.X, w.At = x-radius-1, draw.Right
 	}
 	d.Write(w)
@@ -101,12 +103,12 @@ func plate(o *Order) (Sheet, error) {
 	line(d, x-mm(c.Left)-3, y, x+mm(c.Right)+3, y, draw.Centre)
 	line(d, x, y-mm(c.Back)-3, x, y+mm(c.Front)+3, draw.Centre)
 	for _, hole := range f.Plate {
-		drill(d, x+mm(hole.X), y-mm(hole.Y), hole)
+		drill(d, x+mm(hole.X), y-mm(hole.Y), hole, plateRoom+w)
 	}
 	writeLines(d, plateRoom, plateRoom+h+plateRoom, plateText-plateRoom-2, counted(f.Plate)+".")
 	return Sheet{
 		Title: "Lift: carriage plate", Scale: "1:1",
 		Use:   "Drill the cup's passage first: the magnet's axis is its middle, all else is set from it. Motor and guide are screwed on by their own flanges.",
-		Pages: tiled(d, o.Paper, "Carriage plate at 1:1 from above, file h right"), Whole: d, Bare: true,
+		Pages: tile.Pages(d, o.Paper.size(), "Carriage plate at 1:1 from above, file h right"), Whole: d, Bare: true,
 	}, nil
 }

@@ -6,6 +6,7 @@ import (
 	"boardhand/internal/assess/eye"
 	"boardhand/internal/axes"
 	"boardhand/internal/draw"
+	"boardhand/internal/materials"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -14,12 +15,14 @@ import (
 type elevation struct {
 	*view
 	r           *rig.Rig
-	sheet       float64    // half the board's sheet, mm
-	half        float64    // half the field, mm
-	walls       [2]float64 // inside faces, from the field's centre, mm
-	body        [2]float64 // how far the carriage sticks out to both sides, mm
-	reach       [2]float64 // of the magnet's axis, mm
-	seen        float64    // half of what the picture shows on the board, mm
+	sheet       float64                           // half the board's sheet, mm
+	half        float64                           // half the field, mm
+	walls       [2]float64                        // inside faces, from the field's centre, mm
+	body        [2]float64                        // how far the carriage sticks out to both sides, mm
+	reach       [2]float64                        // of the magnet's axis, mm
+	seen        float64                           // half of what the picture shows on the board, mm
+	lies        func(axes.Box) (float64, float64) // where a box lies along u, mm
+	boom        [2]float64                        // the upright's faces along u, mm
 	withHeights bool
 }
 
@@ -30,7 +33,7 @@ func front(o *Order) (Sheet, error) {
 	reach := axes.Reach(r)
 	e := elevation{r: r, half: mm(x), sheet: mm(x + r.Board.Border + r.Board.Rim), walls: [2]float64{-mm(r.Walls.Left), mm(r.Walls.Right)},
 		body: [2]float64{mm(r.Carriage.Left), mm(r.Carriage.Right)}, reach: [2]float64{reach.Min.X * 1e3, reach.Max.X * 1e3},
-		withHeights: true}
+		lies: toX, boom: [2]float64{-boomWide / 2, boomWide / 2}, withHeights: true}
 	e.seen, _ = pictured(r)
 	return e.draw(o, "Machine from the front", "Seen from White's side, the walls cut. The heights are all on this sheet.")
 }
@@ -41,7 +44,8 @@ func side(o *Order) (Sheet, error) {
 	_, y := r.Board.Half()
 	reach := axes.Reach(r)
 	e := elevation{r: r, half: mm(y), sheet: mm(y + r.Board.Border + r.Board.Rim), walls: [2]float64{-mm(r.Walls.Back), mm(r.Walls.Front)},
-		body: [2]float64{mm(r.Carriage.Back), mm(r.Carriage.Front)}, reach: [2]float64{-reach.Max.Y * 1e3, -reach.Min.Y * 1e3}}
+		body: [2]float64{mm(r.Carriage.Back), mm(r.Carriage.Front)}, reach: [2]float64{-reach.Max.Y * 1e3, -reach.Min.Y * 1e3},
+		lies: toSide, boom: [2]float64{-mm(r.Walls.Back+r.Walls.Depth()) - boomWide, -mm(r.Walls.Back + r.Walls.Depth())}}
 	_, e.seen = pictured(r)
 	return e.draw(o, "Machine from the left", "Seen from the a-file, White to the right, the walls cut; heights as on the front view.")
 }
@@ -71,9 +75,13 @@ func (e *elevation) draw(o *Order, name, use string) (Sheet, error) {
 	r := e.r
 	t := mm(r.Walls.Depth())
 	in := extent{min(-e.sheet, e.walls[0]-t, -e.seen), min(e.floor(), e.feet()), max(e.sheet, e.walls[1]+t, e.seen), mm(r.Camera.Height) + 12}
-	dims := [4]int{1, 0, 0, 0}
+	in.x0, in.y1 = min(in.x0, e.boom[0]), max(in.y1, e.floor()+mm(o.Parts.Boom.Upright))
+	p := axes.PlacesOf(r)
+	high := func(b axes.Box) (float64, float64) { return e.floor() + mm(b.Min[2]), e.floor() + mm(b.Max[2]) }
+	in = in.with(p, e.lies, high)
+	dims := [4]int{1, 1, 2, 0} // above, the remark too
 	if e.withHeights {
-		dims = [4]int{1, 2, 0, 2}
+		dims = [4]int{1, 2, 1, 3}
 	}
 	if e.view = newView(o.Paper, in, dims); e.view == nil {
 		return Sheet{}, tooLarge(o.Paper, in)
@@ -83,9 +91,12 @@ func (e *elevation) draw(o *Order, name, use string) (Sheet, error) {
 	e.cut(-e.sheet, e.underside(), e.sheet, 0)
 	e.line(in.x0, e.floor(), in.x1, e.floor(), draw.Outline)
 	e.line(0, in.y0, 0, in.y1, draw.Centre)
+	e.parts(p, draw.Fine, e.lies, high)
+	e.remark(assumedNote(p))
 	e.carriage()
 	e.pieces()
 	e.camera()
+	e.holds(o.Parts.Boom)
 	if e.withHeights {
 		e.heights()
 	}
@@ -129,8 +140,8 @@ func (e *elevation) pieces() {
 // camera draws it with the edges of its picture on the board.
 func (e *elevation) camera() {
 	cam := mm(e.r.Camera.Height)
-	const half, high = 12.0, 10.0
-	e.box(-half, cam, half, cam+high, draw.Outline)
+	const half = 12.0
+	e.box(-half, cam, half, cam+cameraHigh, draw.Outline)
 	for _, sign := range []float64{-1, 1} {
 		if u := sign * e.seen; u != 0 {
 			e.line(0, cam, u, 0, draw.Centre)
@@ -141,6 +152,29 @@ func (e *elevation) camera() {
 	}
 }
 
+// holds draws the boom: its upright on the back wall and the arm to the camera, from its end or
+// from the side.
+func (e *elevation) holds(b materials.Boom) {
+	if b.Upright == 0 {
+		return
+	}
+	foot, top := e.floor(), e.floor()+mm(b.Upright)
+	arm := mm(e.r.Camera.Height) + cameraHigh // its lower face
+	if e.withHeights {                        // the machine stands before it
+		e.box(e.boom[0], arm, e.boom[1], arm+boomWide, draw.Outline)
+		e.line(e.boom[0], arm+boomWide, e.boom[0], top, draw.Outline)
+		e.line(e.boom[1], arm+boomWide, e.boom[1], top, draw.Outline)
+		e.line(e.boom[0], top, e.boom[1], top, draw.Outline)
+		e.line(e.boom[0], 0, e.boom[0], arm, draw.Hidden)
+		e.line(e.boom[1], 0, e.boom[1], arm, draw.Hidden)
+		return
+	}
+	e.box(e.boom[0], foot, e.boom[1], top, draw.Outline)
+	e.box(e.boom[1], arm, e.boom[1]+mm(b.Arm), arm+boomWide, draw.Outline)
+	e.upright(toLeft, foot, top, e.boom[0], "boom "+written(mm(b.Upright)))
+	e.view.across(above, e.boom[1], e.boom[1]+mm(b.Arm), arm+boomWide, "arm "+written(mm(b.Arm)))
+}
+
 // heights are all upright dimensions.
 func (e *elevation) heights() {
 	r := e.r
@@ -149,7 +183,7 @@ func (e *elevation) heights() {
 	tall := eye.Tallest(r)
 	at := e.half - mm(r.Board.Square)/2
 	e.upright(toRight, 0, mm(tall.Height), at+mm(tall.Base)/2, written(mm(tall.Height)))
-	e.uprightAt(toRight, dimensionFirst, e.feet(), e.lowered(), e.reach[1]+e.body[1], written(mm(r.Carriage.Height)))
+	e.upright(toRight, e.feet(), e.lowered(), e.reach[1]+e.body[1], written(mm(r.Carriage.Height)))
 	if left := e.feet() - e.floor(); left > 0 {
 		e.upright(toRight, e.floor(), e.feet(), e.reach[1]+e.body[1], written(left))
 	}

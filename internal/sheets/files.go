@@ -32,7 +32,7 @@ func Files(o Order, all []Sheet) ([]File, error) {
 		pages = append(pages, all[i].Pages...)
 	}
 	var pdf, index bytes.Buffer
-	if err := draw.WritePDF(&pdf, pages...); err != nil {
+	if err := draw.WritePDF(&pdf, "Sheets of "+o.Rig.Name(), pages...); err != nil {
 		return nil, err
 	}
 	if err := indexPage.Execute(&index, indexOf(o, all)); err != nil {
@@ -49,7 +49,7 @@ func Files(o Order, all []Sheet) ([]File, error) {
 // files are those of one sheet.
 func (s *Sheet) files() ([]File, error) {
 	var pdf bytes.Buffer
-	if err := draw.WritePDF(&pdf, s.Pages...); err != nil {
+	if err := draw.WritePDF(&pdf, s.Title, s.Pages...); err != nil {
 		return nil, err
 	}
 	out := []File{{s.Name + ".pdf", pdf.Bytes()}}

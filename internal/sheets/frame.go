@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"boardhand/internal/draw"
+	"boardhand/internal/sheets/tile"
 )
 
 // title is what a title block says of a page.
@@ -23,7 +24,7 @@ func room(w, h float64) draw.Rect {
 // frame draws border, title block and, where the rig fails its checks, the warning.
 func (o *Order) frame(d *draw.Drawing, t title) {
 	if t.sheet.Bare {
-		o.warn(d, tileMargin+1, d.H-tileMargin)
+		o.warn(d, tile.Margin+1, d.H-tile.Margin)
 		return
 	}
 	x0, y0, x1, y1 := marginLeft, margin, d.W-margin, d.H-margin

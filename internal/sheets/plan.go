@@ -20,6 +20,8 @@ func plan(o *Order) (Sheet, error) {
 	wide, deep := mm(halfX+b.Border), mm(halfY+b.Border)
 	t := mm(w.Depth())
 	in := extent{min(-wide, -mm(w.Left)-t), min(-deep, -mm(w.Front)-t), max(wide, mm(w.Right)+t), max(deep, mm(w.Back)+t)}
+	p := axes.PlacesOf(r)
+	in = in.with(p, toX, toY)
 	v := newView(o.Paper, in, planLines(r))
 	if v == nil {
 		return Sheet{}, tooLarge(o.Paper, in)
@@ -28,6 +30,8 @@ func plan(o *Order) (Sheet, error) {
 	v.box(-mm(w.Left)-t, -mm(w.Front)-t, mm(w.Right)+t, mm(w.Back)+t, draw.Outline)
 	v.box(-wide, -deep, wide, deep, draw.Outline)
 	v.field(b)
+	v.parts(p, draw.Hidden, toX, toY)
+	v.remark(assumedNote(p))
 	v.line(in.x0, 0, in.x1, 0, draw.Centre)
 	v.line(0, in.y0, 0, in.y1, draw.Centre)
 	v.carriages(r)
@@ -38,7 +42,7 @@ func plan(o *Order) (Sheet, error) {
 
 // planLines is how many dimension lines the plan has below, left, above and right.
 func planLines(r *rig.Rig) [4]int {
-	n := [4]int{4, 2, 3, 2}
+	n := [4]int{4, 2, 4, 2} // above, a line for the remark
 	if r.Board.Ranks != r.Board.Files {
 		n[toLeft] += 2
 	}
@@ -65,8 +69,8 @@ func (v *view) field(b rig.Board) {
 	for i := range b.Ranks + 1 {
 		v.line(x0, y0+float64(i)*s, -x0, y0+float64(i)*s, draw.Fine)
 	}
-	v.say(x0+0.8*s, y0+0.75*s, "a1") // the magnet's circle may lie in the middle
-	v.say(-x0-0.8*s, -y0-0.75*s, fmt.Sprintf("%c%d", 'a'+b.Files-1, b.Ranks))
+	v.say(x0+0.35*s, y0+0.75*s, "a1") // the magnet's circle may lie in the middle, an edge of the carriage at the side
+	v.say(-x0-0.35*s, -y0-0.75*s, fmt.Sprintf("%c%d", 'a'+b.Files-1, b.Ranks))
 }
 
 // carriages draws the carriage in the four corners of its reach, and the reach of the magnet's

@@ -21,6 +21,8 @@ var makers = []maker{
 	{"plan", plan},
 	{"front", front},
 	{"side", side},
+	{"drives", drives},
+	{"levels", levels},
 	{"lift", lift},
 	{"plate", plate},
 	{"panels", panels},

@@ -22,6 +22,9 @@ type Paper struct {
 	W, H float64
 }
 
+// size is its width and height.
+func (p Paper) size() [2]float64 { return [2]float64{p.W, p.H} }
+
 // Papers are those that can be printed on: ISO 216's A4 and A3, and ANSI/ASME Y14.1's letter.
 var Papers = []Paper{{"a4", 210, 297}, {"a3", 297, 420}, {"letter", 215.9, 279.4}}
 

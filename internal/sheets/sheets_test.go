@@ -26,6 +26,8 @@ func machines(t *testing.T) map[string]*rig.Rig {
 		"travel": {"board.square": `"25 mm"`, "walls.left": `"150 mm"`, "walls.right": `"150 mm"`, "walls.front": `"150 mm"`, "walls.back": `"150 mm"`},
 		"club":   {"board.square": `"50 mm"`, "camera.height": `"700 mm"`, "walls.left": `"320 mm"`, "walls.front": `"300 mm"`},
 		"low":    {"walls.height": `"50 mm"`},
+		"motor outside": {"axis.y.drive": `"belt"`, "axis.y.pitch": `"2 mm"`, "axis.y.motor.at": `["60 mm", "240 mm", "40 mm"]`, "axis.y.motor.body": `["42 mm", "48 mm", "42 mm"]`,
+			"axis.x.drive": `"screw"`, "axis.x.lead": `"8 mm"`, "axis.x.motor.at": `["-235 mm", "-9 mm", "120 mm"]`, "axis.x.motor.body": `["48 mm", "42 mm", "42 mm"]`, "axis.x.rows": "2", "axis.y.rows": "4"},
 	} {
 		text := rig.DefaultText
 		for key, value := range set {
@@ -89,18 +91,6 @@ func checkPage(t *testing.T, name string, page *draw.Drawing) {
 				t.Errorf("%s: %q lies over %q", name, a.Text, b.Text)
 			}
 		}
-	}
-}
-
-// A tile is where its name says: the squares of all tiles, laid as the marks say, are those of
-// the board.
-func TestTilesLieWhereTheMarksSay(t *testing.T) {
-	g := gridFor(456, 456, Papers[0])
-	if g.cols*g.rows != 6 || g.cols != 3 {
-		t.Errorf("456 × 456 mm take %d × %d pages of A4, want 3 × 2", g.cols, g.rows)
-	}
-	if covered := float64(g.cols)*(g.w-overlap) + overlap; covered < 456 {
-		t.Errorf("the tiles cover %.1f mm of 456", covered)
 	}
 }
 

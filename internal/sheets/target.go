@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/draw"
+	"boardhand/internal/sheets/tile"
 )
 
 // The target is the checkerboard that `lens` looks for when it is told nothing else: 9 × 6 corners
@@ -17,8 +18,8 @@ const targetAcross, targetDown, targetSquare = 7, 10, 25.0
 func target(o *Order) (Sheet, error) {
 	p := o.Paper
 	d := &draw.Drawing{W: p.W, H: p.H}
-	s := math.Floor(min(targetSquare, (p.W-2*tileMargin)/targetAcross, (p.H-2*tileMargin-strip-2)/targetDown))
-	x0, y0 := (p.W-targetAcross*s)/2, tileMargin+2.0
+	s := math.Floor(min(targetSquare, (p.W-2*tile.Margin)/targetAcross, (p.H-2*tile.Margin-tile.Strip-2)/targetDown))
+	x0, y0 := (p.W-targetAcross*s)/2, tile.Margin+2.0
 	for across := range targetAcross {
 		for down := range targetDown {
 			if (across+down)%2 == 0 {
@@ -29,7 +30,7 @@ func target(o *Order) (Sheet, error) {
 	}
 	y := y0 + targetDown*s
 	d.Write(draw.Word{X: x0, Y: y + 9, Text: fmt.Sprintf("boardhand lens --inner 9x6 --square %smm", written(s)), Size: letter})
-	ruler(d, p.W-tileMargin-rulerLength-4, y+18)
+	tile.Ruler(d, p.W-tile.Margin-tile.RulerLength-4, y+18)
 	return Sheet{
 		Title: "Camera target", Scale: "1:1",
 		Use:   "Print it, glue it to something flat, take ten pictures of it tilted to all sides, and give them to boardhand lens.",

@@ -14,7 +14,7 @@ var layers = [][]string{
 	{"draw"},
 	{
 		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
-		"materials", "assess", "assess/eye", "assess/knob", "assess/line", "assess/remedy", "assess/figure", "assess/paper", "assess/console", "assess/whatif", "commission", "sheets",
+		"materials", "assess", "assess/eye", "assess/knob", "assess/line", "assess/remedy", "assess/figure", "assess/paper", "assess/console", "assess/whatif", "commission", "sheets", "sheets/tile",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
 		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/cast", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
@@ -122,11 +122,12 @@ var sideways = map[string]string{
 	"assess/paper -> assess/figure":   "it puts the figures on paper",
 	"assess/paper -> rig":             "a report is on a rig",
 
-	"sheets -> rig":        "it draws a rig",
-	"sheets -> assess":     "each sheet says whether the rig is to be built",
-	"sheets -> assess/eye": "it draws the tallest piece",
-	"sheets -> materials":  "it lists what a rig takes",
-	"sheets -> axes":       "it draws where the carriage gets",
+	"sheets -> sheets/tile": "what is drawn at 1:1 is cut into pages",
+	"sheets -> rig":         "it draws a rig",
+	"sheets -> assess":      "each sheet says whether the rig is to be built",
+	"sheets -> assess/eye":  "it draws the tallest piece",
+	"sheets -> materials":   "it lists what a rig takes",
+	"sheets -> axes":        "it draws where the carriage gets",
 
 	"carry -> rig":                   "removal, squares and bases come from the rig",
 	"carry -> lanes":                 "a carry is a lane with grip and release",

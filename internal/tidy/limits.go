@@ -20,6 +20,7 @@ const (
 // the next hundred, all else is what there is.
 var leaves = map[string]leave{
 	"imports of app":         {29, wiring},
+	"imports of sheets":      {7, "it draws and lists every part of a machine"},
 	"imports of yield":       {7, "all that a build is judged by meets in it"},
 	"imports of session":     {31, wiring},
 	"lines of app":           {2800, "it has the flags and the help of every command"},
@@ -45,6 +46,7 @@ var leaves = map[string]leave{
 
 	"imports of twin": {10, parts},
 
+	"receiver assess.study":             {41, "checks of forces and drives, all of the same rig"},
 	"receiver carry.builder":            {63, whole},
 	"receiver chess.Position":           {67, "there is so much to ask of a position"},
 	"receiver gantry/firmware.Firmware": {57, whole},

@@ -103,9 +103,9 @@ func Build(name string, r *rig.Rig, seed int64) (Deviations, error) {
 // middle of its sensor.
 func Askew(r *rig.Rig) (Deviations, error) {
 	q, err := NoDeviations(r)
-	q.Skew, q.Stretch = 0.7*math.Pi/180, [2]float64{0.012, -0.012}
+	q.Skew, q.Stretch = askewTurn*math.Pi/180, [2]float64{askewStretch, -askewStretch}
 	q.Play = [2]float64{max(0, askewBacklash-float64(r.Axis.X.Backlash)), max(0, askewBacklash-float64(r.Axis.Y.Backlash))}
-	q.MachineShift, q.MachineTurn = frame.Spot[frame.Machine]{X: 2.4e-3, Y: -1.8e-3}, -0.5*math.Pi/180
+	q.MachineShift, q.MachineTurn = frame.Spot[frame.Machine]{X: 0.8 * askewBoard, Y: -0.6 * askewBoard}, -askewBoardTurn*math.Pi/180
 	q.CameraShift = frame.Point[frame.Board]{X: 9e-3, Y: -9e-3, Z: 8e-3}
 	q.CameraTurn, q.FocalScale = [3]float64{0.010, -0.007, 0.015}, 1.012
 	q.K1, q.K2, q.PrincipalX, q.PrincipalY = -0.05, 0.005, 4, -3

@@ -30,6 +30,11 @@ const (
 // a rack that is set well. Doubled, pieces are set down on the lines.
 const askewBacklash = 0.8e-3
 
+// What else such a machine has: its axes out of square, degrees; steps too long on x and too
+// short on y, a share; the board off its place, m, and turned, degrees. As bad as a frame
+// squared by eye comes out; doubled, bring-up no longer finds the pawn where it looks.
+const askewTurn, askewStretch, askewBoard, askewBoardTurn = 0.7, 0.012, 3e-3, 0.5
+
 // How strong the faults are. Chosen so that each shows within a game.
 const (
 	weakShare = 0.06 // of the drive magnet's remanence left: overheated while it was glued; doubled, some pieces still follow

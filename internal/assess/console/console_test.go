@@ -3,6 +3,7 @@
 package console
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -27,7 +28,7 @@ func TestReport(t *testing.T) {
 	rep := assess.ReportOn(r)
 	text := Page{}.Report(rep)
 	lines := strings.Split(text, "\n")
-	if !strings.HasPrefix(lines[0], "1 fails: neighbours.lowered; 40 pass, 1 warning accepted.") || !strings.HasPrefix(lines[2], "fail  neighbours.lowered") {
+	if !strings.HasPrefix(lines[0], fmt.Sprintf("1 fails: neighbours.lowered; %d pass, 1 warning accepted.", len(rep.Checks)-2)) || !strings.HasPrefix(lines[2], "fail  neighbours.lowered") {
 		t.Errorf("the worst line comes first:\n%s", text)
 	}
 	for _, c := range rep.Checks {
@@ -69,8 +70,9 @@ func TestReportWraps(t *testing.T) {
 // Two rigs: what the files say otherwise, what turns, and what there is to do.
 func TestComparison(t *testing.T) {
 	was, is := set(t), set(t, rig.Setting{Key: "lift.drop", Value: "6 mm"})
-	text := Page{}.Comparison(whatif.Compare(was, is))
-	for _, want := range []string{"before: 41 pass", "after: 1 fails: neighbours.lowered", "lift.drop  20 mm  → 6 mm", "neighbours.lowered  pass 20 ≥ 9.09  → fail 6 ≥ 9.09", "change: set lift.drop"} {
+	c := whatif.Compare(was, is)
+	text, all := Page{}.Comparison(c), fmt.Sprint(len(c.A.Checks)-1) // one is a caution
+	for _, want := range []string{"before: " + all + " pass", "after: 1 fails: neighbours.lowered", "lift.drop  20 mm  → 6 mm", "neighbours.lowered  pass 20 ≥ 9.09  → fail 6 ≥ 9.09", "change: set lift.drop"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing:\n%s", want, text)
 		}

@@ -205,6 +205,15 @@ func (c Check) Told() string {
 	return text + "; or " + c.Advice
 }
 
+// Advised gives a line that does not pass its advice as the change.
+func (c Check) Advised() Check {
+	if c.Verdict == Pass {
+		c.Advice = ""
+	}
+	c.Change = c.Told()
+	return c
+}
+
 // String writes a fix as a maker would type it.
 func (f Fix) String() string {
 	text := "set " + strings.Join(f.short(), ", ") + " (" + f.Effect

@@ -52,6 +52,7 @@ func (d Document) HTML(w io.Writer) error {
 // PDF writes the document as A4 pages.
 func (d Document) PDF(w io.Writer) error {
 	s := newSheet()
+	s.d.SetTitle(d.Title, true)
 	s.d.SetTextColor(draw.Colour(false))
 	s.text(d.Title, 18, true)
 	s.text(d.Lead, 10, false)

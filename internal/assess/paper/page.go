@@ -54,7 +54,7 @@ func HTML(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Docume
 		Inputs  []rig.Setting
 		Figures []drawn
 		Parts   []part
-	}{Report: rep, Made: made, Inputs: r.Written()}
+	}{Report: rep, Made: made, Inputs: r.Settings()}
 	for _, d := range parts {
 		data.Parts = append(data.Parts, d.drawn())
 	}

@@ -109,6 +109,11 @@ func TestReportsAreWhole(t *testing.T) {
 		if strings.Contains(page.String(), "NaN") || strings.Contains(page.String(), "http") && strings.Count(page.String(), "http") != strings.Count(page.String(), "http://www.w3.org/2000/svg") {
 			t.Errorf("%s: the page has a NaN or needs something from outside", name)
 		}
+		for _, v := range r.Settings() { // what was judged can be read again from the page
+			if !strings.Contains(page.String(), "<td>"+escaped(v.Key)+"</td><td>"+escaped(v.Value)+"</td>") {
+				t.Errorf("%s: the page lacks %s", name, v.Key)
+			}
+		}
 		if err := PDF(&pdf, r, rep, Made{}); err != nil {
 			t.Fatal(err)
 		}

@@ -41,6 +41,7 @@ func newSheet() *sheet {
 // PDF writes the whole report, with further parts, as A4 pages.
 func PDF(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Document) error {
 	s := newSheet()
+	s.d.SetTitle("Judgement of "+rep.Rig, true)
 	s.title(rep, made)
 	s.table(rep)
 	for _, d := range parts {
@@ -50,7 +51,7 @@ func PDF(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Documen
 	s.figures(figure.Of(r))
 	s.lines(rep)
 	s.cautions(rep)
-	s.inputs(r.Written())
+	s.inputs(r.Settings())
 	return s.d.Output(w)
 }
 

@@ -59,7 +59,7 @@ func Compare(a, b *rig.Rig) Comparison {
 // keys are the values that differ, the first rig's order before what only the
 // second one has.
 func keys(a, b *rig.Rig) (out []Key) {
-	first, second := a.Written(), b.Written()
+	first, second := a.Settings(), b.Settings()
 	at := map[string]int{}
 	for i, s := range first {
 		at[s.Key] = i

@@ -12,6 +12,10 @@ import (
 	"boardhand/internal/unit"
 )
 
+// What the page of controllers says of a ride: by what share its lines may take another time, and
+// how far, m, the carriage may be from where the ride has it at the same time.
+const otherTime, behindMost = 0.01, 1e-3
+
 // benchWriter is a writer for a machine like the built-in rig's with stepper motors.
 func benchWriter() writer {
 	b := plan.Bounds{Speed: 0.12, Accel: 0.4, Jerk: 4}
@@ -69,7 +73,7 @@ func TestLinesFollowTheRide(t *testing.T) {
 		most = max(most, len(p.lines))
 	}
 	t.Logf("100 strokes: at most %.1f %% other time, %.2f mm apart on the way, %.3f mm from the ride, %d lines, shortest %.1f ms", 100*late, 1e3*behind, 1e3*far, most, 1e3*shortest)
-	if late > 0.01 || behind > 1e-3 || far > chord {
+	if late > otherTime || behind > behindMost || far > chord {
 		t.Error("the lines leave the ride, or take another time")
 	}
 }
