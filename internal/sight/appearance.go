@@ -103,6 +103,7 @@ func (r *Reader) decideInItsLight(ctx context.Context, img image.Image, raw *pix
 		return nil
 	}
 	g := e.Observe(raw, false)
+	g.TakeRoom(r.observed)
 	g.See(ctx, img)
 	return decide(e, g, &r.pos, r.due)
 }

@@ -106,32 +106,27 @@ func (v *decision) weighEarlier(pos *chess.Position, all []*tracking.Glimpse) {
 	if s := v.reading.State; s != Illegal && s != Unsure && s != Several || v.observation.Stopped() {
 		return
 	}
-	var asked []*tracking.Glimpse
-	for _, g := range all {
-		if g.Ask(v.tracker) {
-			asked = append(asked, g)
+	var lawful []*hypothesis.Hypothesis
+	for k := range v.hypotheses {
+		if g := &v.hypotheses[k]; g.IsLawful() && len(lawful) < recalled {
+			lawful = append(lawful, g)
 		}
 	}
+	asked := tracking.Ask(all, v.tracker, lawful, pos)
 	if len(asked) == 0 {
 		return
 	}
-	none, n, said := tracking.PathEvidence(asked, pos, nil), 0, map[scene.Occupancy]nats.LogEvidence{}
-	for k := range v.hypotheses {
-		if g := &v.hypotheses[k]; g.IsLawful() && n < recalled {
-			n++
-			is := tracking.OrderBy(g, asked, pos) - none
-			if before, ok := said[g.Kin()]; !ok || is > before {
-				said[g.Kin()] = is
-			}
+	none, said := tracking.PathEvidence(asked, pos, nil), map[scene.Occupancy]nats.LogEvidence{}
+	for _, g := range lawful {
+		is := tracking.OrderBy(g, asked, pos) - none
+		if before, ok := said[g.Kin()]; !ok || is > before {
+			said[g.Kin()] = is
 		}
 	}
 	for k := range v.hypotheses {
 		if g := &v.hypotheses[k]; g.IsLawful() {
 			g.Posterior += nats.LogPosterior(said[g.Kin()])
 		}
-	}
-	for _, g := range asked {
-		g.Forget()
 	}
 	v.concludeAnew(pos)
 }

@@ -107,6 +107,7 @@ func (r *Reader) decideAfresh(ctx context.Context, img image.Image, pos chess.Po
 		return nil, err
 	}
 	g := e.Observe(raw, false)
+	g.TakeRoom(r.observed)
 	g.See(ctx, img)
 	return decide(e, g, &pos, r.due), nil
 }

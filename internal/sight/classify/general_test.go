@@ -9,8 +9,8 @@ import (
 	"boardhand/internal/chess"
 )
 
-// Between two kinds that have not been met heads in general count in full, against those that
-// have a quarter of it; the probabilities add up to 1.
+// Heads in general count in full wherever a kind has not been met, between kinds that have a
+// quarter of it; the probabilities add up to 1.
 func TestGeneral(t *testing.T) {
 	among := []chess.Kind{chess.Queen, chess.Bishop, chess.Rook, chess.Knight}
 	own := likeness{known: []Known{{kind: chess.Rook}, {kind: chess.Knight}}, share: 1}
@@ -24,6 +24,11 @@ func TestGeneral(t *testing.T) {
 	if d := w[chess.Rook] - w[chess.Knight]; math.Abs(d-2*headGain*metHeads) > 1e-9 {
 		t.Errorf("a rook leads a knight, both met, by %.3f nats", d)
 	}
+	met := math.Exp(w[chess.Rook]) + math.Exp(w[chess.Knight])
+	full := shares(&says, among, headGain)
+	if want := math.Exp(full[chess.Rook]) + math.Exp(full[chess.Knight]); math.Abs(met-want) > 1e-9 {
+		t.Errorf("a rook or a knight, both met, has %.4f; heads in full say %.4f", met, want)
+	}
 	sum := 0.0
 	for _, k := range among {
 		sum += math.Exp(w[k])
@@ -31,7 +36,7 @@ func TestGeneral(t *testing.T) {
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("the probabilities add up to %g", sum)
 	}
-	if none := generalOf(nil, likeness{}, among); none.met != none.full || len(none.unmet) != 4 {
+	if none := generalOf(nil, likeness{}, among); len(none.met) != 0 || none.full != headGain {
 		t.Errorf("nothing has been met: %+v", none)
 	}
 }

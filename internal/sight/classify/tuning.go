@@ -73,7 +73,7 @@ const kindShare = 0.3
 // nats for the wrong kind where the pieces met were as many for the right one.
 const metShare = 0.1
 
-// metHeads is how much of what heads say in general counts where the kinds have been met: they
+// metHeads is how much of what heads say in general counts between kinds that have been met: they
 // see the same picture, and of a set never met took a bishop for a queen by seven nats where
 // the pieces met said bishop by three.
 const metHeads = 0.25

@@ -73,14 +73,16 @@ func (r *rest) term(px int32) (float64, bool) {
 // keep keeps what a pixel says without the piece that moves.
 func (r *rest) keep(px int32, nats float64) { r.known[px] = term{nats, r.epoch} }
 
-// TakeRoom takes over the room that an observation no longer in use had for what it found;
-// that one finds it again if it is asked once more.
+// TakeRoom takes over the room that an observation no longer in use had for what it found, or
+// drops it where that is of another size; that one finds it again if it is asked once more.
 func (g *Observation) TakeRoom(from *Observation) {
-	if from == nil || from == g || len(from.Base) != len(g.Base) {
+	if from == nil || from == g {
 		return
 	}
-	g.rest.isStale = true
-	g.touches, g.rest.known, g.rest.epoch, g.layers.logs = from.touches, from.rest.known, from.rest.epoch, from.layers.logs
-	clear(g.layers.logs)
+	if len(from.Base) == len(g.Base) {
+		g.rest.isStale = true
+		g.touches, g.rest.known, g.rest.epoch, g.layers.logs = from.touches, from.rest.known, from.rest.epoch, from.layers.logs
+		clear(g.layers.logs)
+	}
 	from.touches, from.rest, from.layers = touches{}, rest{}, layers{}
 }

@@ -28,9 +28,29 @@ type Glimpse struct {
 	boards map[scene.Occupancy]nats.LogEvidence
 }
 
-// Ask prepares to ask what a glimpse says, as a tracker sees it; false where the camera hung
-// otherwise.
-func (g *Glimpse) Ask(e *Tracker) bool {
+// Ask asks glimpses, as a tracker sees them, about all boards on the ways of some hypotheses, and
+// returns those that can tell. Each is asked by itself and all at once, for what it is asked with takes
+// 20 MB; its answers are kept.
+func Ask(all []*Glimpse, e *Tracker, gs []*hypothesis.Hypothesis, pos *chess.Position) (asked []*Glimpse) {
+	for _, g := range all {
+		if !g.isSeenBy(e) {
+			continue
+		}
+		PathEvidence([]*Glimpse{g}, pos, nil)
+		for _, h := range gs {
+			for _, plies := range waysOf(h) {
+				PathEvidence([]*Glimpse{g}, pos, plies)
+			}
+		}
+		g.search = nil
+		asked = append(asked, g)
+	}
+	return asked
+}
+
+// isSeenBy prepares to ask what a glimpse says, as a tracker sees it; false where the camera
+// hung otherwise.
+func (g *Glimpse) isSeenBy(e *Tracker) bool {
 	if g.by == e && g.boards != nil {
 		return true
 	}
@@ -40,6 +60,14 @@ func (g *Glimpse) Ask(e *Tracker) bool {
 	}
 	_, moved, good := e.Settled(g.Raw)
 	return moved <= register.Still && good >= register.Some
+}
+
+// waysOf are the plies of a hypothesis, in the orders that glimpses are asked about.
+func waysOf(h *hypothesis.Hypothesis) [][]chess.Move {
+	if h.State == hypothesis.Moved {
+		return [][]chess.Move{{h.Move}}
+	}
+	return h.Orders[:min(len(h.Orders), ordersRecalled)]
 }
 
 // of is what a glimpse says of a board.
@@ -60,9 +88,6 @@ func (g *Glimpse) of(board scene.Occupancy) nats.LogEvidence {
 	return v
 }
 
-// Forget drops what was only needed while it was asked, 20 MB; its answers are kept.
-func (g *Glimpse) Forget() { g.search = nil }
-
 // OrderBy puts the orders of a hypothesis by what pictures say, and gives that of all together.
 func OrderBy(g *hypothesis.Hypothesis, asked []*Glimpse, pos *chess.Position) nats.LogEvidence {
 	if g.State == hypothesis.Moved {
@@ -73,7 +98,7 @@ func OrderBy(g *hypothesis.Hypothesis, asked []*Glimpse, pos *chess.Position) na
 		says  float64
 	}
 	var all []order
-	for _, o := range g.Orders[:min(len(g.Orders), ordersRecalled)] {
+	for _, o := range waysOf(g) {
 		all = append(all, order{o, float64(PathEvidence(asked, pos, o))})
 	}
 	slices.SortStableFunc(all, func(a, b order) int {
