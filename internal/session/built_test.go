@@ -100,9 +100,7 @@ func TestGamesBeforeAndAfterBringUp(t *testing.T) {
 }
 
 // Through a real driver and a simulated controller a bring-up finds what it finds at the twin.
-// Where the field lies is found to half a count worse, for nearer no controller finds its zeros;
-// steps through tacho motors, which rest within two counts of 0.14 mm of their place, to 0.3 mm
-// over the field instead of 0.15 mm.
+// Where the field lies is found to half a count worse, for nearer no controller finds its zeros.
 func TestBringUpThrough(t *testing.T) {
 	if testing.Short() {
 		t.Skip("two bring-ups of a hundred pictures each")
@@ -126,8 +124,8 @@ func TestBringUpThrough(t *testing.T) {
 			name             string
 			got, want, allow float64
 		}{
-			{"x travel over the field, mm", 320 * (a.Scale[0] - 1), 320 * q.Stretch[0], map[string]float64{"gcode": 0.15, "tacho": 0.3}[kind]},
-			{"y travel over the field, mm", 320 * (a.Scale[1] - 1), 320 * q.Stretch[1], map[string]float64{"gcode": 0.15, "tacho": 0.3}[kind]},
+			{"x travel over the field, mm", 320 * (a.Scale[0] - 1), 320 * q.Stretch[0], 0.15},
+			{"y travel over the field, mm", 320 * (a.Scale[1] - 1), 320 * q.Stretch[1], 0.15},
 			{"skew, deg", a.Skew.Degrees(), q.Skew * 180 / math.Pi, 0.05},
 			{"turn, deg", a.Turn.Degrees(), q.MachineTurn * 180 / math.Pi, 0.05},
 			{"centre x, mm", a.Centre[0].MM() - r.Axis.X.Origin.MM(), q.MachineShift.X * 1e3, 0.15 + count.MM()/2},

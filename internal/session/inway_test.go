@@ -11,8 +11,10 @@ import (
 
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/rig"
+	"boardhand/internal/sight"
 	"boardhand/internal/table"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
@@ -163,5 +165,80 @@ func TestPieceLeftInTheWay(t *testing.T) {
 		if !r.heard("Something stands in my way: please clear a3") {
 			t.Errorf("%s: said %q", kind, r.said)
 		}
+	}
+}
+
+// still is a table of the twin's whose position was proved.
+type still struct {
+	t *testing.T
+	*Bench
+	reach float64
+}
+
+func newStill(t *testing.T, r *rig.Rig, fen string, seed int64) still {
+	t.Helper()
+	pos, err := chess.ParseFEN(fen)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench, _, err := SetUpThrough(r, pos, twin.Options{Seed: seed, FEN: fen, Visitor: true}, Through{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := still{t, bench, float64(r.Pieces.Of(chess.Rook).Base) / 2}
+	for range 2 {
+		if got, err := bench.Eye.Read(t.Context(), s.look()); err != nil || got.State != sight.Same {
+			t.Fatal(got.State, err)
+		}
+	}
+	return s
+}
+
+func (s still) look() sight.Picture {
+	s.t.Helper()
+	p, err := s.World.Camera().Look(s.t.Context())
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return p
+}
+
+// lies says whether something lies on a way through a place, so far to both its sides.
+func (s still) lies(at, along frame.Spot[frame.Board]) bool {
+	s.t.Helper()
+	o, err := s.Eye.InWay(s.t.Context(), s.look(), sight.Way{Path: []frame.Spot[frame.Board]{at.Add(along), at.Sub(along)}, Reach: s.reach})
+	if err != nil || o.IsHand {
+		s.t.Fatal(o, err)
+	}
+	return len(o.Squares) > 0
+}
+
+// What a hand puts down on the carriage's way is seen there on light squares and dark ones, though it
+// hides little of an even square; the square that it left is none that something lies on, and
+// neither is a way that is clear.
+func TestWhatIsPutDownIsSeen(t *testing.T) {
+	r := rig.Default()
+	s := newStill(t, r, "rn2k3/PR6/1N6/8/8/8/4K3/8 b - - 0 1", 4)
+	from := chess.SquareAt(1, 6)
+	left, hand := r.Board.Centre(1, 6), s.World.Visitor()
+	at, missed := from, 0
+	all := []chess.Square{chess.SquareAt(3, 0), chess.SquareAt(0, 1), chess.SquareAt(2, 2), chess.SquareAt(7, 2), chess.SquareAt(4, 3), chess.SquareAt(1, 4), chess.SquareAt(3, 5)}
+	for _, on := range all {
+		if err := hand.MovePiece(at, on); err != nil {
+			t.Fatal(err)
+		}
+		hand.Finish()
+		at = on
+		if !s.lies(r.Board.Centre(on.File(), on.Rank()), frame.Spot[frame.Board]{Y: 1.5 * float64(r.Board.Square)}) {
+			missed++
+			t.Logf("not seen on %v", on)
+		}
+		aside := r.Board.Centre((on.File()+3)%8, 3-on.Rank()%2)
+		if s.lies(left, frame.Spot[frame.Board]{X: 0.01}) || on.Rank() != 3 && s.lies(aside, frame.Spot[frame.Board]{X: 0.01}) {
+			t.Errorf("with the rook on %v something lies where nothing does", on)
+		}
+	}
+	if missed > 1 {
+		t.Errorf("%d of %d not seen", missed, len(all))
 	}
 }

@@ -11,6 +11,7 @@ package tachobed
 import (
 	"fmt"
 	"io/fs"
+	"math"
 	"path"
 	"slices"
 	"strings"
@@ -206,5 +207,5 @@ func (b *Bed) turn(axis int) {
 	for _, m := range on {
 		mean += m.along() / float64(len(on))
 	}
-	b.load.Turn(axis, int64(mean))
+	b.load.Turn(axis, int64(math.Floor(mean+0.5))) // as a position is told: alike on both sides of where it began
 }

@@ -241,3 +241,28 @@ func TestUnplug(t *testing.T) {
 		}
 	})
 }
+
+// What a motor tells is where its axis is, below where the power came as well as above: else a
+// machine seems to go farther or less far than it counts.
+func TestCountsAlikeOnBothSides(t *testing.T) {
+	onBed(t, []Kind{medium}, func(t *testing.T, b *Bed, m *built.Machine) {
+		start, perMM := m.Axis(0), 7.2
+		for _, duty := range []int{17, -17} {
+			sum, n := 0.0, 0.0
+			put(t, b, "duty_cycle_sp="+strconv.Itoa(duty), "command=run-direct")
+			for range 200 {
+				time.Sleep(13 * time.Millisecond)
+				at := get(t, b, "position")
+				if on := at * duty; on <= 5*17 { // on the way back to where it began
+					continue
+				}
+				sum, n = sum+(m.Axis(0)-start)*perMM-float64(at), n+1
+			}
+			if n < 50 || math.Abs(sum/n) > 0.1 {
+				t.Errorf("at a duty of %d the axis is %.2f counts beyond what %g positions tell", duty, sum/n, n)
+			}
+			put(t, b, "speed_sp=500", "position_sp=0", "command=run-to-abs-pos")
+			time.Sleep(5 * time.Second)
+		}
+	})
+}

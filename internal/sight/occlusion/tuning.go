@@ -69,6 +69,11 @@ const noiseSigmas, leastNoiseDepth = 5.0, 0.05
 // fallen pawn is run into.
 const lyingLeast = 0.12
 
+// standsLeast is the evidence a cell of new structure, nats, from which something stands there: even
+// ground brings up to four by noise, a rook in the twin's pictures 20 to 60. Doubled, pieces of
+// the colour of their square are seen by their shadows only.
+const standsLeast = 10.0
+
 // lyingOn is how many cells of it must lie on the way itself: one may be noise. Doubled, what
 // leans off the way and has only its foot there is run into.
 const lyingOn = 2

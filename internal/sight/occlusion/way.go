@@ -38,12 +38,18 @@ func (d *Detector) Lying(raw *pixels.Image, w Way) []chess.Square {
 	if !ok || len(w.Path) == 0 {
 		return nil
 	}
+	stands := d.standing(raw)
+	for k, is := range stands {
+		odd.On[k] = odd.On[k] || is
+	}
 	d.takeLight(raw, odd)
+	grow(odd, stands)
 	onWay := map[int]bool{}
 	for k, is := range odd.On {
 		i := odd.Middle(k)
 		at := frame.Spot[frame.Board]{X: float64(d.Scene.Plane.X[i]), Y: float64(d.Scene.Plane.Y[i])}
-		if odd.On[k] = is && !w.isOwn(at); odd.On[k] {
+		wasBare := d.Scene.Stack.Open(int32(i)) > 0.5 // what stood there is planned around, and ground that it leaves is no thing
+		if odd.On[k] = is && wasBare && !w.isOwn(at); odd.On[k] {
 			_, far := frame.Nearest(w.Path, at)
 			onWay[k] = far < w.Reach
 		}
@@ -53,6 +59,41 @@ func (d *Detector) Lying(raw *pixels.Image, w Way) []chess.Square {
 		out = scene.Merge(out, d.lying(odd, cells, onWay))
 	}
 	return out
+}
+
+// standing marks the cells over the board where there is new structure, and other light: a piece
+// hides little of an even square and may have its colour, but it has an outline, and its own
+// light and dark sides.
+func (d *Detector) standing(raw *pixels.Image) []bool {
+	c := Compare(raw, d.Frames[0])
+	least := c.NoiseDepth()
+	out := make([]bool, c.Cols*c.Rows)
+	for k := range out {
+		out[k] = c.Depth[k] > least && d.Scene.Zone(c.Middle(k)) != scene.Beside && c.around(k, c.fresh, isFresh) > standsLeast
+	}
+	return out
+}
+
+// grow adds to the cells of a mask those of another that hang together with them: of a piece light
+// explains all but a few cells, of a shadow all (hysteresis, as in J. Canny, A computational approach
+// to edge detection, 1986).
+func grow(m Mask, by []bool) {
+	for k, is := range m.On {
+		if !is || !by[k] {
+			continue
+		}
+		by[k] = false
+		around := func(k int) iter.Seq[int] { return pixels.Around(k, 1, m.Cols, m.Rows) }
+		take := func(k int) bool {
+			is := by[k]
+			by[k] = false
+			return is
+		}
+		pixels.Flood([]int{k}, around, take, func(k int) bool {
+			m.On[k] = true
+			return true
+		})
+	}
 }
 
 // lying lists the squares of some connected cells; none where they are too few or beside
