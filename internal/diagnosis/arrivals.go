@@ -169,16 +169,19 @@ func (d design) rows(a arrival, x, y []float64) {
 // isFixed says whether an offset always lies on the same side.
 func (h hypothesis) isFixed() bool { return h.variant == offFixed || h.variant == offRead }
 
-// variance of an arrival's offset per coordinate.
-func (d design) variance(a arrival) float64 {
+// variances of an arrival's offset along x and y, m².
+func (d design) variances(a arrival) (x, y float64) {
 	v := a.noise * a.noise
 	if d.anyhow[a.piece] {
 		v += offSigma * offSigma
 	}
-	if a.beside {
-		v += besideSigma * besideSigma
+	switch {
+	case !a.beside:
+		return v, v
+	case math.Abs(a.at.X) > math.Abs(a.at.Y):
+		return v + outwards*outwards, v + alongside*alongside
 	}
-	return v
+	return v + alongside*alongside, v + outwards*outwards
 }
 
 // solve fits a set of hypotheses to the arrivals: Bayesian linear regression
@@ -227,7 +230,8 @@ func (d design) weigh(weight []float64, arrivals []arrival, resid []float64, isG
 // isStraggler says whether an arrival r standard deviations off is likelier to
 // be an outlier.
 func (d design) isStraggler(a arrival, r float64) bool {
-	usual := math.Log((1-stragglers)/(2*math.Pi*d.variance(a))) - r*r/2
+	vx, vy := d.variances(a)
+	usual := math.Log((1-stragglers)/(2*math.Pi*math.Sqrt(vx*vy))) - r*r/2
 	return usual < math.Log(stragglers/(math.Pi*straggle*straggle))
 }
 
@@ -250,14 +254,15 @@ func (d design) equations(arrivals []arrival, weight []float64) equations {
 		if weight[i] == 0 {
 			continue
 		}
-		v := d.variance(a) / weight[i]
+		vx, vy := d.variances(a)
+		vx, vy = vx/weight[i], vy/weight[i]
 		d.rows(a, x, y)
-		e.square += a.off.Dot(a.off) / v
-		e.logs += 2 * math.Log(2*math.Pi*v)
+		e.square += a.off.X*a.off.X/vx + a.off.Y*a.off.Y/vy
+		e.logs += math.Log(2*math.Pi*vx) + math.Log(2*math.Pi*vy)
 		for j := range n {
-			e.right[j] += (x[j]*a.off.X + y[j]*a.off.Y) / v
+			e.right[j] += x[j]*a.off.X/vx + y[j]*a.off.Y/vy
 			for k := range j + 1 {
-				e.normal.Row(j)[k] += (x[j]*x[k] + y[j]*y[k]) / v
+				e.normal.Row(j)[k] += x[j]*x[k]/vx + y[j]*y[k]/vy
 			}
 		}
 	}
@@ -288,7 +293,8 @@ func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []flo
 	x, y := make([]float64, n), make([]float64, n)
 	for i, a := range arrivals {
 		d.rows(a, x, y)
-		resid[i] = math.Hypot(a.off.X-linear.Dot(x, b), a.off.Y-linear.Dot(y, b)) / math.Sqrt(d.variance(a))
+		vx, vy := d.variances(a)
+		resid[i] = math.Hypot((a.off.X-linear.Dot(x, b))/math.Sqrt(vx), (a.off.Y-linear.Dot(y, b))/math.Sqrt(vy))
 	}
 	return f, resid
 }
@@ -326,15 +332,21 @@ func tempered(arrivals []arrival) (out []arrival, bias float64) {
 }
 
 // scatterOf is by how much the residuals scatter more than one standard
-// deviation: their median over that of a normal distribution in the plane,
-// √(2 ln 2), for the degrees of freedom that the coefficients leave, drawn to 1
-// as if statedArrivals more had scattered as stated.
+// deviation: their root mean square in the plane, none counted farther than huber of it, for
+// the degrees of freedom that the coefficients leave, drawn to usualScatter as if
+// statedArrivals more had scattered so.
 func scatterOf(resid []float64) float64 {
-	slices.Sort(resid)
-	n, free := float64(len(resid)), float64(len(resid))-coefficients/2.0
+	free := float64(len(resid)) - coefficients/2.0
 	if free <= 0 {
 		return 1
 	}
-	seen := resid[len(resid)/2] / math.Sqrt(2*math.Ln2) * math.Sqrt(n/free)
-	return math.Max(leastScatter, math.Exp(math.Log(max(seen, 1e-3))*free/(free+statedArrivals)))
+	by := 1.0
+	for range 5 {
+		sum := 0.0
+		for _, r := range resid {
+			sum += math.Pow(min(r, huber*by), 2) / 2
+		}
+		by = math.Sqrt(max(sum/free, 1e-6))
+	}
+	return math.Max(leastScatter, math.Exp((math.Log(by)*free+math.Log(usualScatter)*statedArrivals)/(free+statedArrivals)))
 }

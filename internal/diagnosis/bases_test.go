@@ -49,7 +49,7 @@ func TestWatchLearnsHowWellPicturesMeasure(t *testing.T) {
 		return out
 	}
 	told := func(isGuess bool) (n int) {
-		for _, y := range w.Observe(way, look(Spot{}, isGuess), look(Spot{Y: -0.012}, false)) {
+		for _, y := range w.Observe(nil, way, look(Spot{}, isGuess), look(Spot{Y: -0.012}, false)) {
 			if y.Outcome == Pushed {
 				n++
 			}

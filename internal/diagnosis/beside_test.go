@@ -42,7 +42,7 @@ func (b *bench) retry(who diagnosis.Piece, to chess.Square) {
 	for _, s := range made.Steps {
 		b.do(s)
 	}
-	for _, s := range b.watch.Observe(did, before, b.look()) {
+	for _, s := range b.watch.Observe(nil, did, before, b.look()) {
 		b.file.Add(s)
 	}
 }

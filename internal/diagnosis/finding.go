@@ -150,6 +150,9 @@ func (w *weighing) count(h hypothesis) int {
 			n++
 		}
 	}
+	if h.isFitted() && w.fit([]hypothesis{h}).evidence-w.fit(nil).evidence > leastGain {
+		n++ // and where pieces arrive
+	}
 	return n
 }
 

@@ -55,6 +55,9 @@ func (h hypothesis) termOf(s Symptom, p physics) (t term) {
 	if s.judgesCarry() && !s.isTaken {
 		if e, ok := h.acts(s, p); ok {
 			t.share, t.ending = e.share, e.chance(s, p.noise(s))
+			if s.isRepeat && h.cause == MagnetFlipped { // it may lie: then it does what any piece does
+				t.ending = effect{1, lostAgain, soundWander, 1, soundAside}.chance(s, p.noise(s))
+			}
 		}
 	}
 	if s.isEvent() {
@@ -86,7 +89,7 @@ func sound(s Symptom, p physics) (t term) {
 		if s.isRepeat {
 			ends = lostAgain
 		}
-		t.ending = effect{1, ends, soundWander, 1}.chance(s, p.noise(s))
+		t.ending = effect{1, ends, soundWander, 1, soundAside}.chance(s, p.noise(s))
 	}
 	if s.isEvent() {
 		for _, one := range s.apart() {

@@ -80,9 +80,13 @@ func (w *Watch) learn(did []Motion, touched map[Piece]int, before, after Scene) 
 // Observe turns what the machine did, and where the pieces stood before and
 // after, into symptoms. What the machine itself reports (Lagged, Stalled,
 // LiftFailed, pictures) is added by whoever hears it. Of several carries of one
-// piece only the last is judged: nobody looked in between.
-func (w *Watch) Observe(did []Motion, before, after Scene) (out []Symptom) {
+// piece only the last is judged: nobody looked in between. earlier is what it did since
+// before, and was judged already by the piece carried alone: it may have pushed others.
+func (w *Watch) Observe(earlier, did []Motion, before, after Scene) (out []Symptom) {
 	touched := map[Piece]int{}
+	for _, m := range earlier {
+		touched[cmp.Or(m.Piece, m.Handed)] = -1
+	}
 	for i, m := range did {
 		if m.Act == Carry {
 			touched[m.Piece] = i
@@ -103,8 +107,9 @@ func (w *Watch) Observe(did []Motion, before, after Scene) (out []Symptom) {
 			out = append(out, s)
 		}
 	}
-	w.learn(did, touched, before, after)
-	return append(out, w.pushes(did, touched, before, after)...)
+	all := slices.Concat(earlier, did)
+	w.learn(all, touched, before, after)
+	return append(out, w.pushes(all, touched, before, after)...)
 }
 
 // judge says how a carry ended.

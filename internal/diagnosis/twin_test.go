@@ -116,7 +116,7 @@ func (b *bench) move(pos *chess.Position, m chess.Move) bool {
 		b.do(s)
 	}
 	b.carries++
-	for _, s := range b.watch.Observe(did, before, b.look()) {
+	for _, s := range b.watch.Observe(nil, did, before, b.look()) {
 		b.file.Add(s)
 	}
 	return true

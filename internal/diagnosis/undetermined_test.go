@@ -86,3 +86,31 @@ func TestSlotsAccuseNoAxis(t *testing.T) {
 		}
 	}
 }
+
+// A piece that was thrown off its magnet twice, to beside the way and behind where it stood,
+// was pushed by it; one that was left on the way twice was not. Dipoles of which the same
+// poles face each other repel (any textbook on magnetism).
+func TestThrownAsideIsNotSlipped(t *testing.T) {
+	for _, isThrown := range []bool{true, false} {
+		s := newStream(4)
+		c := feed(newCase(t), 8, s.carry)
+		for range 2 {
+			y := s.carry()
+			for y.Piece = s.pieces[2]; length(y.Path) < 0.1; {
+				y = s.carry()
+				y.Piece = s.pieces[2]
+			}
+			y.Outcome, y.Found = Short, y.From.Add(y.To.Sub(y.From).Scale(0.5))
+			if isThrown {
+				back := y.From.Sub(y.To).Scale(1 / y.From.Distance(y.To))
+				y.Found = y.From.Add(back.Scale(0.045))
+			}
+			c.Add(y)
+			feed(c, 2, s.carry)
+		}
+		f := first(c)
+		if is := f.Cause == MagnetFlipped && f.Piece == s.pieces[2].ID; is != isThrown {
+			t.Errorf("thrown %v: named is %q of %q, of %+v", isThrown, f.Cause, f.Piece, c.Findings())
+		}
+	}
+}

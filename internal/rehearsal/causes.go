@@ -3,10 +3,12 @@
 package rehearsal
 
 import (
+	"math"
 	"slices"
 	"strings"
 
 	"boardhand/internal/diagnosis"
+	"boardhand/internal/linear"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
 )
@@ -44,14 +46,84 @@ func isNaming(f twin.AtFault, r journal.Record) bool {
 	return true
 }
 
+// hasShown says whether a fault has shown itself so often that an observer who sees as
+// well as the pictures do, and misses nothing, can tell it from every other. goals are
+// where the machine has carried pieces to.
+func hasShown(f twin.AtFault, goals []goal) bool {
+	switch f.Fault {
+	case twin.AxesSkewed:
+		return math.Abs(f.Skew) > tellable*errorOf(goals, leans)
+	case twin.AxesScaled:
+		return math.Abs(f.Scale[0]) > tellable*errorOf(goals, scaleX) || math.Abs(f.Scale[1]) > tellable*errorOf(goals, scaleY)
+	case twin.MagnetFlipped, twin.MagnetMissing:
+		return f.Shown >= shownByOne
+	}
+	return f.Shown >= shownEnough
+}
+
+// goal is where the machine has carried a piece to, m from the field's middle.
+type goal struct {
+	at     diagnosis.Spot
+	beside bool // the field
+}
+
+// What a frame may have wrong: it is shifted and turned, an axis goes too far, the y axis
+// leans towards x.
+const (
+	shiftX = iota
+	shiftY
+	scaleX
+	scaleY
+	turn
+	leans
+	coefficients
+)
+
+// errorOf is the standard error with which the best observer knows one coefficient of a
+// frame, of which nothing was known beforehand, while the others are as well known as
+// usual tells, from where pieces have come: by the Gauss–Markov theorem no unbiased linear
+// observer knows it better. Infinite where the places leave it open.
+func errorOf(goals []goal, which int) float64 {
+	n := linear.NewSymmetric(coefficients)
+	for j, sigma := range usual {
+		if j != which {
+			n.Row(j)[j] = 1 / (sigma * sigma)
+		}
+	}
+	for _, g := range goals {
+		x, y := scatter, scatter
+		if g.beside {
+			x, y = besideAcross, besideAlong
+		}
+		for _, row := range [2][coefficients]float64{
+			{shiftX: 1 / x, scaleX: g.at.X / x, turn: -g.at.Y / x, leans: g.at.Y / x},
+			{shiftY: 1 / y, scaleY: g.at.Y / y, turn: g.at.X / y},
+		} {
+			for j := range row {
+				for k := range j + 1 {
+					n.Row(j)[k] += row[j] * row[k]
+				}
+			}
+		}
+	}
+	root, err := n.Factor()
+	if err != nil {
+		return math.Inf(1)
+	}
+	unit := make([]float64, coefficients)
+	unit[which] = 1
+	root.Solve(unit)
+	return math.Sqrt(unit[which])
+}
+
 // count compares the parts that were suspected with those truly at fault.
-func (t *Tally) count(faults []twin.AtFault, named []journal.Record) {
+func (t *Tally) count(faults []twin.AtFault, goals []goal, named []journal.Record) {
 	t.Causes = map[string]int{}
 	for _, f := range faults {
 		if len(causesOf[f.Fault]) == 0 { // people and light are no parts
 			continue
 		}
-		if f.Shown < shownEnough {
+		if !hasShown(f, goals) {
 			t.Unshown++
 			continue
 		}

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/diagnosis"
 	"boardhand/internal/notice"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
@@ -30,6 +31,7 @@ type Referee struct {
 	isSetting bool // the pieces are being set up: no pictures of a game
 	tally     Tally
 	named     []journal.Record // the parts that the machine suspects
+	goals     []goal           // where it has carried pieces to
 	answers   strings.Builder
 	log       strings.Builder // what happened, for people
 	counted   twin.Counters   // when the log was last written to
@@ -60,7 +62,7 @@ func (r *Referee) Tally() Tally {
 		t.Through = r.machine.Driven.counts()
 		t.Through.Resumed = resumed
 	}
-	t.count(truth.AtFault, r.named)
+	t.count(truth.AtFault, r.goals, r.named)
 	t.Collisions, t.Slips, t.Drags, t.Stalls, t.Toppled = c.Collisions, c.Slips, c.Drags, c.Stalls, c.Toppled
 	t.Touches = c.Touches
 	t.Missed += r.visit.missed()
@@ -76,6 +78,7 @@ func (r *Referee) Standing() places.Standing { return r.table.Standing() }
 // Append compares a finished move with the truth.
 func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 	r.countAnew()
+	r.note(rec.Symptoms)
 	if err := r.cuts.keep(rec); err != nil {
 		return err
 	}
@@ -110,6 +113,15 @@ func (r *Referee) Append(_ context.Context, rec journal.Record) error {
 		_ = r.table.Request(journal.Request{Kind: journal.RequestBack, Plies: n}) // refused while there is nothing to take back
 	}
 	return nil
+}
+
+// note takes the places to which pieces were carried.
+func (r *Referee) note(seen journal.Symptoms) {
+	for _, y := range seen {
+		if y.Act == diagnosis.Carry && y.Outcome == diagnosis.Arrived {
+			r.goals = append(r.goals, goal{y.To, y.Beside})
+		}
+	}
 }
 
 // noteNamed notes a part that is suspected, once: after a break it is told again.

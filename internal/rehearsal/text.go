@@ -24,7 +24,7 @@ func (t Tally) String() string {
 			t.Held, t.FalseHolds, t.PutOff, t.Hands, t.Missed, t.Touches, unit.Count(t.Watched, "picture"))
 	}
 	if t.AtFault+t.Unshown+t.Misnamed > 0 {
-		fmt.Fprintf(&o, "  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it thrice, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
+		fmt.Fprintf(&o, "  at fault    %4d   named      %4d   misnamed  %4d   (parts that showed it often enough to be told, against the twin's truth)\n", t.AtFault, t.Named, t.Misnamed)
 		fmt.Fprintf(&o, "  not shown   %4d\n", t.Unshown)
 	}
 	for _, k := range slices.Sorted(maps.Keys(t.Causes)) {

@@ -13,6 +13,33 @@ import "time"
 // left out of the count.
 const shownEnough = 3
 
+// shownByOne is the same of a magnet in one piece, which does each time what no sound one
+// does twice. Of a hundred carries of a sound machine one or two go wrong, so that two of one
+// piece, and none of others, tell by some hundreds to one. Doubled, a game in which the piece
+// moves thrice is left out.
+const shownByOne = 2
+
+// tellable is how many standard errors the best observer's answer must have an error of the
+// frame away from none. Such an error is found in less than a tenth of hand-built machines,
+// and is told at odds of four to one: that takes 3.3 of them, and at four three answers of
+// four lie above that. Reasoned; doubled, a game of forty plies shows no frame of half a
+// degree.
+const tellable = 4.0
+
+// usual is the standard deviation of each coefficient of a sound frame, m and shares, with
+// what pictures add to it: of twelve sound games of the twin with trays, fitted to each one's
+// ten carries. Doubled, less is shown.
+var usual = [coefficients]float64{shiftX: 0.6e-3, shiftY: 0.6e-3, scaleX: 1.9e-3, scaleY: 1.9e-3, turn: 1.7e-3, leans: 1.7e-3}
+
+// scatter is how far pieces lie from that fit, m per coordinate: 0.18 mm of the pieces and
+// 0.23 mm of the pictures. besideAcross and besideAlong are the same of 28 pieces in the trays,
+// across the board's edge and along it. Doubled, half as much is shown.
+const (
+	scatter      = 0.3e-3
+	besideAcross = 1.4e-3
+	besideAlong  = 0.7e-3
+)
+
 // Between two power cuts lie that many happenings: a move of each side has some forty
 // , so that most games of a few dozen plies are cut in every state.
 // Doubled, half as many cuts fall in a game.

@@ -38,7 +38,7 @@ var leaves = map[string]leave{
 
 	"imports of host": {11, "pages show every part of a table"},
 
-	"imports of rehearsal": {12, "it plays whole games with every part"},
+	"imports of rehearsal": {13, "it plays whole games with every part"},
 
 	"imports of table":         {16, "it is the door to the parts of a table"},
 	"imports of table/lookout": {8, "what is seen, said, written down and known of a carry meets in it"},

@@ -14,9 +14,12 @@ type AtFault struct {
 	Axes   string       // of the axes: "x", "y" or "xy"
 	Piece  chess.Piece  // of a base magnet: whose; else NoPiece
 	Origin chess.Square // of a base magnet: where the piece was set up
+	Skew   float64      // of axes_skewed: rad by which the y axis leans
+	Scale  [2]float64   // of axes_scaled: the share by which x and y go too far
 	// Shown is how often the fault has acted in this session: a piece slipped,
-	// a lift that had caught dragged somebody along, a picture did not come. Of
-	// axes that are out of true it is how often the magnet rose: each carry shows it.
+	// a lift that had caught dragged somebody along, a picture did not come; the magnet
+	// rose below a standing piece whose magnet is wrong. Of axes that are out of true it is
+	// how often the magnet rose: each carry shows it a little.
 	Shown int
 }
 
@@ -32,7 +35,7 @@ func (w *World) lifted() {
 	w.acts(AxesSkewed)
 	w.acts(AxesScaled)
 	for _, b := range w.table.Pieces {
-		if w.ills[b] != "" && b.Place == physics.OnBoard && w.table.IsUnder(w.carriage.Magnet(), b) {
+		if w.ills[b] != "" && b.Place == physics.OnBoard && !b.Fallen && w.table.IsUnder(w.carriage.Magnet(), b) {
 			w.acts(w.ills[b])
 		}
 	}
@@ -78,8 +81,10 @@ func (w *World) atFault() (out []AtFault) {
 			a.Piece, a.Origin = b.Piece, b.Origin
 		case f == AxesScaled:
 			a.Axes = w.carriage.Misscaled()
+			_, a.Scale = w.carriage.Crooked()
 		case a.Part == PartAxes:
 			a.Axes = "xy"
+			a.Skew, _ = w.carriage.Crooked()
 		}
 		out = append(out, a)
 	}

@@ -7,6 +7,8 @@ package suspects
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
@@ -23,7 +25,9 @@ type Suspects struct {
 	machine *diagnosis.Case
 	watch   diagnosis.Watch
 	did     []diagnosis.Motion // since the board was last looked at
+	judged  []diagnosis.Motion // before that, since the pieces beside the way were looked at
 	before  diagnosis.Scene    // as it looked then
+	astray  diagnosis.Scene    // the pieces lost on their way since, where they were seen
 	told    map[string]bool
 	fresh   []diagnosis.Symptom // not on disk yet
 }
@@ -69,10 +73,12 @@ func (s *Suspects) Begin(b *model.Model, seen diagnosis.Scene) {
 	if s == nil {
 		return
 	}
-	s.did, s.before = nil, b.Measured()
+	s.did, s.judged, s.before = nil, nil, b.Measured()
 	for p, is := range seen {
 		s.before[p] = is
 	}
+	maps.Copy(s.before, s.astray)
+	s.astray = nil
 	for q, p := range b.Now.Board {
 		if p == chess.NoPiece {
 			continue
@@ -109,34 +115,43 @@ func (s *Suspects) Note(b *model.Model, step plan.Step) {
 // Handed notes that a person moved a piece.
 func (s *Suspects) Handed(b *model.Model, piece chess.Piece, from places.Place) {
 	if s != nil && from >= 0 {
+		s.judged = nil // who stands beside the way may have been touched
 		s.did = append(s.did, diagnosis.Motion{Handed: b.Identity(piece, from)})
 	}
 }
 
 // Look takes into account what a picture shows after what was done.
 func (s *Suspects) Look(b *model.Model, after diagnosis.Scene) {
-	if s == nil || len(s.did) == 0 {
+	if s == nil || len(s.did)+len(s.judged) == 0 {
 		return
 	}
-	for _, y := range s.watch.Observe(s.did, s.before, after) {
+	for _, y := range s.watch.Observe(s.judged, s.did, s.before, after) {
 		s.add(y)
 	}
-	s.did = nil
-	for p, is := range after {
-		s.before[p] = is
-	}
+	s.did, s.judged = nil, nil
+	maps.Copy(s.before, after)
 }
 
 // Forget leaves what was done since the last look unjudged.
 func (s *Suspects) Forget() {
 	if s != nil {
-		s.did = nil
+		s.did, s.judged = nil, nil
 	}
 }
 
-// Found notes where a piece was seen that was carried.
+// Found notes where a piece was seen that was carried. Who stands beside its way is not
+// looked at: the look that does is told of this carry too.
 func (s *Suspects) Found(b *model.Model, w places.Way, at diagnosis.Sighting) {
-	s.Look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): at})
+	s.lookAtOne(b, diagnosis.Scene{b.Identity(w.Piece, w.From): at})
+}
+
+// lookAtOne takes into account what became of the piece carried, and of no other.
+func (s *Suspects) lookAtOne(b *model.Model, after diagnosis.Scene) {
+	if s != nil {
+		did := slices.Concat(s.judged, s.did)
+		s.Look(b, after)
+		s.judged = did
+	}
 }
 
 // Detections tells which pieces single places of the last picture show.
@@ -153,6 +168,7 @@ func (s *Suspects) Slipped(b *model.Model, w places.Way, at diagnosis.Sighting, 
 		after[who] = at
 	}
 	s.Look(b, after)
+	s.astray = diagnosis.Scene{who: after[who]}
 }
 
 // Disorder notes where the pieces are in a picture that no move explains, before
@@ -176,7 +192,7 @@ func (s *Suspects) scattered(b *model.Model, seen Detections) diagnosis.Scene {
 }
 
 // Missed notes that a piece was seen nowhere.
-func (s *Suspects) Missed(b *model.Model) { s.Look(b, diagnosis.Scene{}) }
+func (s *Suspects) Missed(b *model.Model) { s.lookAtOne(b, diagnosis.Scene{}) }
 
 // Camera notes that a picture came, none came, or the same again.
 func (s *Suspects) Camera(is diagnosis.Outcome) {

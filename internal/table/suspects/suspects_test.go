@@ -161,6 +161,32 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	}
 }
 
+// A piece that was lost on its way is fetched from where it was seen, not from where it
+// began: if it lies there untouched afterwards, it has stayed.
+func TestAFetchedPieceBeganWhereItWasSeen(t *testing.T) {
+	s, err := New(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos := chess.Start()
+	e7, e6 := chess.SquareAt(4, 6), chess.SquareAt(4, 5)
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(pos),
+		Offsets: map[chess.Square]sight.Offset{e7: {Square: e7, Sigma: 1e-3}}}
+	b.Now.Board = places.BoardOf(pos)
+	from, to := b.Layout.Centre(e7), b.Layout.Centre(e6)
+	lies := diagnosis.Sighting{At: from.Add(frame.Spot[frame.Board]{X: 0.03, Y: 0.028}), Sigma: 1e-3}
+	w := places.Way{Piece: pos.At(e7), From: places.Place(e7), To: places.Place(e6)}
+	for range 2 {
+		s.Begin(b, nil)
+		s.Note(b, plan.Step{Do: plan.Carry, Piece: w.Piece, From: e7, To: e6, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
+		s.Slipped(b, w, lies, func() []diagnosis.Detection { return nil })
+	}
+	got := s.machine.Symptoms()
+	if len(got) != 2 || got[0].Outcome != diagnosis.Short || got[1].Outcome != diagnosis.Stayed || got[1].From != lies.At {
+		t.Errorf("told are %+v", got)
+	}
+}
+
 // A picture that no move explains still tells which pieces the machine dragged
 // along: the one that it carried last stands where the next one was to go.
 func TestADisorderTellsWhoWasDragged(t *testing.T) {

@@ -46,6 +46,12 @@ func (c *Carriage) Truly(at frame.Spot[frame.Machine]) frame.Spot[frame.Board] {
 	return c.pose.boardFromMachine.Apply(frame.Point[frame.Machine]{X: x, Y: y}).Spot()
 }
 
+// Crooked is what is wrong with the axes: by how much the y axis leans towards x, rad,
+// and by which share each goes farther than it counts.
+func (c *Carriage) Crooked() (skew float64, scale [2]float64) {
+	return c.crook.skew, [2]float64{c.crook.scale[0] - 1, c.crook.scale[1] - 1}
+}
+
 // Misscaled names the axes that go farther, or less far, than they count: "x",
 // "y", "xy" or "".
 func (c *Carriage) Misscaled() (axes string) {
