@@ -132,6 +132,9 @@ func (f proposeFlags) search(ctx context.Context, o *terminal.Out, path string) 
 	if err != nil {
 		return err
 	}
+	if n > 1 && f.plot+f.table != "" {
+		return fmt.Errorf("a shard draws no builds: give --plot and --csv to the --merge of all of them")
+	}
 	began := time.Now()
 	part := space.Shard(k, n)
 	bar := progressbar.NewOptions(part.To-part.From, progressbar.OptionSetWriter(o.Err), progressbar.OptionSetVisibility(isTerminal(o.Err)),
@@ -163,9 +166,7 @@ func (p *proposal) rank(ctx context.Context, builds int) (err error) {
 // finish writes what was asked for and prints what was found; the answer is "no" when
 // nothing passes. A search that was stopped and found nothing has no answer.
 func (f proposeFlags) finish(ctx context.Context, o *terminal.Out, p proposal) error {
-	if err := f.writeAll(&p); err != nil {
-		return err
-	}
+	unwritten := f.writeAll(&p) // what was found is printed all the same
 	if o.JSON {
 		if err := o.Object(p); err != nil {
 			return err
@@ -181,8 +182,8 @@ func (f proposeFlags) finish(ctx context.Context, o *terminal.Out, p proposal) e
 		}
 	}
 	switch {
-	case p.Passed > 0:
-		return nil
+	case unwritten != nil || p.Passed > 0:
+		return unwritten
 	case ctx.Err() != nil:
 		return ctx.Err()
 	}
@@ -195,7 +196,7 @@ func (f proposeFlags) writeAll(p *proposal) error {
 		return nil
 	}
 	if p.Ranking == nil && (f.plot != "" || f.table != "") {
-		return fmt.Errorf("--plot and --csv show builds, and none were drawn: the search was stopped, or has --builds 0, or is one shard of several (merge them with --plot or --csv)")
+		return fmt.Errorf("--plot and --csv show builds, and none were drawn: the search was stopped, or has --builds 0")
 	}
 	var out [][2]string
 	if f.plot != "" {

@@ -70,6 +70,17 @@ func TestPropose(t *testing.T) {
 	}
 }
 
+// A rig that is not in the list cannot be written; what was found is printed all the same.
+func TestProposeKeepsWhatWasFound(t *testing.T) {
+	dir := t.TempDir()
+	r := write(t, filepath.Join(dir, "rig.toml"), rig.DefaultText)
+	stock := write(t, filepath.Join(dir, "stock.toml"), fewParts)
+	code, text, errs := cli(t, "propose", r, "--stock", stock, "--builds", "0", "--write", "99", "-o", filepath.Join(dir, "new.toml"))
+	if code != badInput || !strings.Contains(errs, "there is no rig 99") || !strings.Contains(text, "18 × small disc") {
+		t.Errorf("exit %d: %s%s", code, text, errs)
+	}
+}
+
 // Two shards merged give the whole.
 func TestProposeShards(t *testing.T) {
 	dir := t.TempDir()
@@ -132,6 +143,7 @@ func TestProposeSaysNo(t *testing.T) {
 		{[]string{"propose", r, "--stock", stock, "--shard", "3/2"}, "--shard must be K/N"},
 		{[]string{"propose", r, "--stock", stock, "--shard", "1/2x"}, "--shard must be K/N"},
 		{[]string{"propose", r, "--stock", stock, "--top", "0"}, "--top must be at least 1"},
+		{[]string{"propose", r, "--stock", stock, "--shard", "1/2", "--csv", "x.csv"}, "a shard draws no builds"},
 		{[]string{"propose", r, "--stock", stock, "--builds", "-1"}, "--builds 0 to 100000"},
 		{[]string{"propose", "--merge"}, "--merge needs the JSON files"},
 		{[]string{"propose", "--merge", notes}, "is not what `boardhand propose --json` prints"},
