@@ -211,7 +211,11 @@ func TestTwoStepsToAMachine(t *testing.T) {
 	if n := strings.Count(string(stock), "\n[["); n != 60 {
 		t.Errorf("the stock has %d parts", n)
 	}
-	for _, w := range []draft.Wish{{Square: unit.MM(25)}, {Square: unit.MM(50), Carried: "both", Removal: "tray"}} {
+	wishes := []draft.Wish{{Square: unit.MM(25)}, {Square: unit.MM(50), Carried: "both", Removal: "tray"}}
+	if testing.Short() {
+		wishes = wishes[:1]
+	}
+	for _, w := range wishes {
 		text, err := draft.Text(context.Background(), w)
 		if err != nil {
 			t.Fatal(err)
