@@ -8,15 +8,16 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"regexp"
-	"strconv"
 	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
+	"boardhand/internal/assess"
 	"boardhand/internal/propose"
+	"boardhand/internal/propose/front"
+	"boardhand/internal/propose/ranking"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
@@ -24,23 +25,26 @@ import (
 )
 
 type proposeFlags struct {
-	stock, example, shard, write, to string
-	top                              int
-	merge                            bool
+	stock, example, shard, write, to, plot, table string
+	top, builds                                   int
+	merge                                         bool
 }
 
 func proposeCommand(o *terminal.Out) *cobra.Command {
-	f := proposeFlags{top: 5}
+	f := proposeFlags{top: 5, builds: ranking.Builds}
 	c := &cobra.Command{
 		Use:   "propose RIG --stock STOCK",
 		Short: "Search the parts you own or can buy for rigs that pass every check, and say what to buy",
 		Long: `Tries every combination of the parts in a stock file around a rig: magnets,
-sheets, feet, gears, motors, and the squares, speeds and camera heights to try.
-Rigs that pass every check are ranked by their worst margin, then cost, then
-move time; near misses say what fails and what would mend it. --write 1 writes
-the first rig as a rig file with the notes of yours. A large search can be
-spread: --shard 2/5 --json looks at the second fifth, and --merge puts together
-the JSON files that the shards printed.`,
+sheets, ballast, feet, gears, motors, supplies, lenses, and the squares, speeds,
+accelerations, drops and camera heights to try, in a box as large as they need.
+Of the best rigs that pass every check builds are drawn: first comes the one of
+which most work, then the cheaper, then the faster. What is free is then set
+finer. Near misses say what fails and what would mend them. --write 1 writes the
+first rig as a rig file with the notes of yours; --plot and --csv show all rigs
+of which builds were drawn. A large search can be spread: --shard 2/5 --json
+looks at the second fifth, and --merge puts together the JSON files that the
+shards printed and draws the builds.`,
 		Example: `  boardhand propose --example stock.toml
   boardhand propose rig.toml --stock stock.toml
   boardhand propose rig.toml --stock stock.toml --write 1 -o new.toml
@@ -52,40 +56,59 @@ the JSON files that the shards printed.`,
 	c.Flags().StringVar(&f.example, "example", "", "write a commented stock file to start from")
 	c.Flags().StringVar(&f.write, "write", "", "write this rig of the list, like 1, or p1 of the Pareto set")
 	c.Flags().StringVarP(&f.to, "output", "o", "", "file to write it to; rig-1.toml and so on when not given")
+	c.Flags().StringVar(&f.plot, "plot", "", "SVG file to draw share of builds over cost in")
+	c.Flags().StringVar(&f.table, "csv", "", "CSV file for a table of all rigs of which builds were drawn")
 	c.Flags().StringVar(&f.shard, "shard", "", "K/N: look only at the K-th of N parts")
 	c.Flags().BoolVar(&f.merge, "merge", false, "put together the JSON files given")
 	c.Flags().IntVar(&f.top, "top", f.top, "how many rigs to print in full")
+	c.Flags().IntVar(&f.builds, "builds", f.builds, "how many builds to draw of each of the best rigs; 0: rank by margins")
 	return c
 }
 
 func (f proposeFlags) run(ctx context.Context, o *terminal.Out, args []string) error {
-	switch {
-	case f.example != "":
+	if f.example != "" {
 		return writeStock(o, f.example)
-	case f.top < 1:
-		return fmt.Errorf("--top must be at least 1; got %d", f.top)
+	}
+	if f.top < 1 || f.builds < 0 || f.builds > ranking.MostBuilds {
+		return fmt.Errorf("--top must be at least 1, and --builds 0 to %d; got %d and %d", ranking.MostBuilds, f.top, f.builds)
+	}
+	for _, path := range f.files() { // a long search is not to end with that
+		if _, err := os.Lstat(path); err == nil {
+			return isThere(path)
+		}
+	}
+	switch {
 	case f.merge:
-		return f.join(o, args)
+		return f.join(ctx, o, args)
 	case len(args) != 1:
 		return fmt.Errorf("propose needs one rig file: boardhand propose rig.toml --stock stock.toml; got %s", unit.Count(len(args), "word"))
 	case f.stock == "":
 		return fmt.Errorf("give the parts with --stock FILE; `boardhand propose --example stock.toml` writes one to start from")
 	}
-	if f.write != "" { // a long search is not to end with that
-		if _, err := os.Lstat(f.rigFile()); err == nil {
-			return isThere(f.rigFile())
+	return f.search(ctx, o, args[0])
+}
+
+// files are those that will be written.
+func (f proposeFlags) files() (out []string) {
+	for _, path := range []string{f.plot, f.table} {
+		if path != "" {
+			out = append(out, path)
 		}
 	}
-	return f.search(ctx, o, args[0])
+	if f.write != "" {
+		out = append(out, f.rigFile())
+	}
+	return out
 }
 
 // proposal is what propose prints for programs.
 type proposal struct {
 	*propose.Result
-	Rig     string  `json:"rig_text"`        // the file that the settings change
-	Shard   string  `json:"shard,omitempty"` // K/N, of a part of a search
-	Seconds float64 `json:"seconds"`
-	Wrote   string  `json:"wrote,omitempty"`
+	Ranking *ranking.Ranking `json:"ranking,omitempty"` // not of a part of a search
+	Rig     string           `json:"rig_text"`          // the file that the settings change
+	Shard   string           `json:"shard,omitempty"`   // K/N, of a part of a search
+	Seconds float64          `json:"seconds"`
+	Wrote   []string         `json:"wrote,omitempty"`
 }
 
 func (f proposeFlags) search(ctx context.Context, o *terminal.Out, path string) error {
@@ -105,9 +128,12 @@ func (f proposeFlags) search(ctx context.Context, o *terminal.Out, path string) 
 	if err != nil {
 		return err
 	}
-	k, n, err := partOf(f.shard)
+	k, n, err := rehearsal.PartOf(f.shard)
 	if err != nil {
 		return err
+	}
+	if n > 1 && f.plot+f.table != "" {
+		return fmt.Errorf("a shard draws no builds: give --plot and --csv to the --merge of all of them")
 	}
 	began := time.Now()
 	part := space.Shard(k, n)
@@ -116,72 +142,105 @@ func (f proposeFlags) search(ctx context.Context, o *terminal.Out, path string) 
 	found := space.Search(ctx, part, func(more int) { _ = bar.Add(more) })
 	_ = bar.Finish()
 	found.Explain(ctx)
-	return f.finish(ctx, o, proposal{Result: found, Rig: string(text), Shard: f.shard, Seconds: time.Since(began).Seconds()})
-}
-
-// shardForm is how a part is written: at most a million of them.
-var shardForm = regexp.MustCompile(`^(\d{1,6})/(\d{1,6})$`)
-
-// partOf reads K/N; nothing given is the whole.
-func partOf(shard string) (k, n int, err error) {
-	if shard == "" {
-		return 1, 1, nil
-	}
-	if m := shardForm.FindStringSubmatch(shard); m != nil {
-		k, _ = strconv.Atoi(m[1])
-		n, _ = strconv.Atoi(m[2])
-	}
-	if k < 1 || k > n {
-		return 0, 0, fmt.Errorf("--shard must be K/N with 1 ≤ K ≤ N, like 2/5; got %q", shard)
-	}
-	return k, n, nil
-}
-
-// finish writes the rig asked for and prints what was found; the answer is
-// "no" when nothing passes. A search that was stopped and found nothing has no
-// answer.
-func (f proposeFlags) finish(ctx context.Context, o *terminal.Out, p proposal) error {
-	if f.write != "" && p.Passed > 0 {
-		wrote, err := f.writeRig(p)
-		if err != nil {
+	p := proposal{Result: found, Rig: string(text), Shard: f.shard}
+	if n == 1 {
+		if err := p.rank(ctx, f.builds); err != nil {
 			return err
 		}
-		p.Wrote = wrote
 	}
+	p.Seconds = time.Since(began).Seconds()
+	return f.finish(ctx, o, p)
+}
+
+// rank draws builds of what was found; a search that is stopped goes without.
+func (p *proposal) rank(ctx context.Context, builds int) (err error) {
+	if p.Passed == 0 || builds == 0 || ctx.Err() != nil {
+		return nil
+	}
+	if p.Ranking, err = ranking.Of(ctx, p.Result, p.Rig, builds); err != nil && ctx.Err() != nil {
+		return nil
+	}
+	return err
+}
+
+// finish writes what was asked for and prints what was found; the answer is "no" when
+// nothing passes. A search that was stopped and found nothing has no answer.
+func (f proposeFlags) finish(ctx context.Context, o *terminal.Out, p proposal) error {
+	unwritten := f.writeAll(&p) // what was found is printed all the same
 	if o.JSON {
 		if err := o.Object(p); err != nil {
 			return err
 		}
 	} else {
-		o.Printf("%s", p.Text(f.top))
-		if p.Wrote != "" {
-			o.Printf("\nWrote rig %s to %s\n", f.write, p.Wrote)
+		ranked := ""
+		if p.Ranking != nil {
+			ranked = p.Ranking.Text(p.Currency, f.top)
+		}
+		o.Printf("%s", p.Text(f.top, ranked))
+		if len(p.Wrote) > 0 {
+			o.Printf("\nWrote %s.\n", strings.Join(p.Wrote, ", "))
 		}
 	}
 	switch {
-	case p.Passed > 0:
-		return nil
+	case unwritten != nil || p.Passed > 0:
+		return unwritten
 	case ctx.Err() != nil:
 		return ctx.Err()
 	}
 	return terminal.ErrNo
 }
 
-// writeRig writes a found rig beside nothing that is there already.
-func (f proposeFlags) writeRig(p proposal) (string, error) {
-	found, err := p.Pick(f.write)
-	if err != nil {
-		return "", fmt.Errorf("--write: %w", err)
+// writeAll writes the files asked for, beside nothing that is there already.
+func (f proposeFlags) writeAll(p *proposal) error {
+	if p.Passed == 0 {
+		return nil
 	}
-	text, err := propose.Write(p.Rig, found.Set)
-	if err != nil {
-		return "", fmt.Errorf("--write: %w", err)
+	if p.Ranking == nil && (f.plot != "" || f.table != "") {
+		return fmt.Errorf("--plot and --csv show builds, and none were drawn: the search was stopped, or has --builds 0")
 	}
-	path := f.rigFile()
-	if _, err := rig.Parse(path, []byte(text), rig.Machine); err != nil {
+	var out [][2]string
+	if f.plot != "" {
+		out = append(out, [2]string{f.plot, front.SVG(p.Ranking, p.Currency)})
+	}
+	if f.table != "" {
+		out = append(out, [2]string{f.table, front.CSV(p.Ranking, p.Currency)})
+	}
+	if f.write != "" {
+		text, err := f.rigText(p)
+		if err != nil {
+			return fmt.Errorf("--write: %w", err)
+		}
+		out = append(out, [2]string{f.rigFile(), text})
+	}
+	for _, file := range out {
+		if err := writeNew(file[0], file[1]); err != nil {
+			return err
+		}
+		p.Wrote = append(p.Wrote, file[0])
+	}
+	return nil
+}
+
+// rigText is the file of the rig to be written.
+func (f proposeFlags) rigText(p *proposal) (string, error) {
+	var list interface {
+		Pick(string) ([]assess.Setting, error)
+	} = p.Result
+	if p.Ranking != nil {
+		list = p.Ranking
+	}
+	set, err := list.Pick(f.write)
+	if err != nil {
+		return "", err
+	}
+	text, err := propose.Write(p.Rig, set)
+	if err != nil {
+		return "", err
+	}
+	if _, err := rig.Parse(f.rigFile(), []byte(text), rig.Machine); err != nil {
 		return "", fmt.Errorf("the rig would not be read back: %w", err)
 	}
-	return path, writeNew(path, text)
+	return text, nil
 }
 
 // rigFile is where a found rig is to be written.
@@ -225,7 +284,7 @@ func writeStock(o *terminal.Out, path string) error {
 }
 
 // join merges the files of shards.
-func (f proposeFlags) join(o *terminal.Out, files []string) error {
+func (f proposeFlags) join(ctx context.Context, o *terminal.Out, files []string) error {
 	if len(files) == 0 {
 		return fmt.Errorf("--merge needs the JSON files that the shards printed")
 	}
@@ -256,5 +315,8 @@ func (f proposeFlags) join(o *terminal.Out, files []string) error {
 	if sum.Result, err = propose.Merge(all); err != nil {
 		return fmt.Errorf("%s: %w", strings.Join(files, ", "), err)
 	}
-	return f.finish(context.Background(), o, sum)
+	if err := sum.rank(ctx, f.builds); err != nil {
+		return err
+	}
+	return f.finish(ctx, o, sum)
 }

@@ -38,11 +38,11 @@ func TestPropose(t *testing.T) {
 	r := write(t, filepath.Join(dir, "rig.toml"), rig.DefaultText)
 	stock := write(t, filepath.Join(dir, "stock.toml"), fewParts)
 	made := filepath.Join(dir, "new.toml")
-	code, text, errs := cli(t, "propose", r, "--stock", stock, "--write", "1", "-o", made)
+	code, text, errs := cli(t, "propose", r, "--stock", stock, "--write", "1", "-o", made, "--plot", made+".svg", "--csv", made+".csv", "--builds", "20")
 	if code != fine || errs != "" {
 		t.Fatalf("exit %d: %s%s", code, text, errs)
 	}
-	for _, want := range []string{"4 rigs judged: 2 pass", "18 × small disc", "buy 18: 9.00 EUR", "Near misses", "Wrote rig 1 to " + made} {
+	for _, want := range []string{"4 rigs judged: 2 pass", "18 × small disc", "buy 18: 9.00 EUR", "Near misses", "Rig 1 comes first since", "It gives up", "What limits it is", "Wrote " + made + ".svg, " + made + ".csv, " + made} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in:\n%s", want, text)
 		}
@@ -54,6 +54,14 @@ func TestPropose(t *testing.T) {
 	if !strings.Contains(string(data), `diameter = "5 mm"`) || !strings.Contains(string(data), "# One machine, described") {
 		t.Errorf("the new rig is not the old one with its notes and the new magnet:\n%s", data)
 	}
+	for name, want := range map[string]string{".svg": "builds that play a whole game", ".csv": "\n1,p2,1,"} {
+		if data, err := os.ReadFile(made + name); err != nil || !strings.Contains(string(data), want) {
+			t.Errorf("%s: no %q in %s (%v)", name, want, data, err)
+		}
+		if code, _, errs := cli(t, "propose", r, "--stock", stock, "--plot", made+name); code != badInput || !strings.Contains(errs, "is there already") {
+			t.Errorf("written over: exit %d, %s", code, errs)
+		}
+	}
 	if code, text, _ := cli(t, "assess", made); code != fine {
 		t.Errorf("the new rig fails:\n%s", text)
 	}
@@ -62,12 +70,23 @@ func TestPropose(t *testing.T) {
 	}
 }
 
+// A rig that is not in the list cannot be written; what was found is printed all the same.
+func TestProposeKeepsWhatWasFound(t *testing.T) {
+	dir := t.TempDir()
+	r := write(t, filepath.Join(dir, "rig.toml"), rig.DefaultText)
+	stock := write(t, filepath.Join(dir, "stock.toml"), fewParts)
+	code, text, errs := cli(t, "propose", r, "--stock", stock, "--builds", "0", "--write", "99", "-o", filepath.Join(dir, "new.toml"))
+	if code != badInput || !strings.Contains(errs, "there is no rig 99") || !strings.Contains(text, "18 × small disc") {
+		t.Errorf("exit %d: %s%s", code, text, errs)
+	}
+}
+
 // Two shards merged give the whole.
 func TestProposeShards(t *testing.T) {
 	dir := t.TempDir()
 	r := write(t, filepath.Join(dir, "rig.toml"), rig.DefaultText)
 	stock := write(t, filepath.Join(dir, "stock.toml"), fewParts)
-	_, whole, _ := cli(t, "propose", r, "--stock", stock, "--json")
+	_, whole, _ := cli(t, "propose", r, "--stock", stock, "--json", "--builds", "20")
 	var files []string
 	for _, k := range []string{"2/2", "1/2"} {
 		_, text, errs := cli(t, "propose", r, "--stock", stock, "--json", "--shard", k)
@@ -76,7 +95,7 @@ func TestProposeShards(t *testing.T) {
 		}
 		files = append(files, write(t, filepath.Join(dir, k[:1]+".json"), text))
 	}
-	code, merged, errs := cli(t, append([]string{"propose", "--json", "--merge"}, files...)...)
+	code, merged, errs := cli(t, append([]string{"propose", "--json", "--builds", "20", "--merge"}, files...)...)
 	if code != fine {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
@@ -124,6 +143,8 @@ func TestProposeSaysNo(t *testing.T) {
 		{[]string{"propose", r, "--stock", stock, "--shard", "3/2"}, "--shard must be K/N"},
 		{[]string{"propose", r, "--stock", stock, "--shard", "1/2x"}, "--shard must be K/N"},
 		{[]string{"propose", r, "--stock", stock, "--top", "0"}, "--top must be at least 1"},
+		{[]string{"propose", r, "--stock", stock, "--shard", "1/2", "--csv", "x.csv"}, "a shard draws no builds"},
+		{[]string{"propose", r, "--stock", stock, "--builds", "-1"}, "--builds 0 to 100000"},
 		{[]string{"propose", "--merge"}, "--merge needs the JSON files"},
 		{[]string{"propose", "--merge", notes}, "is not what `boardhand propose --json` prints"},
 		{[]string{"propose", "--example", bad}, "is there already"},
@@ -160,7 +181,7 @@ func TestProposeMergeNamesTheShardThatFailed(t *testing.T) {
 		}
 		files[k] = write(t, filepath.Join(dir, string(rune('1'+k))+".json"), out)
 	}
-	if code, out, errs := cli(t, append([]string{"propose", "--merge"}, files...)...); code != fine || !strings.Contains(out, "4 rigs judged: 2 pass") {
+	if code, out, errs := cli(t, append([]string{"propose", "--builds", "0", "--merge"}, files...)...); code != fine || !strings.Contains(out, "4 rigs judged: 2 pass") {
 		t.Errorf("exit %d: %s%s", code, out, errs)
 	}
 	if code, out, errs := cli(t, "propose", "--merge", files[0], files[2]); code != badInput || out != "" || !strings.Contains(errs, "shard 2/3 is missing") {

@@ -200,7 +200,7 @@ func (f rehearseFlags) picks() ([]int, error) {
 	if f.games > mostGames {
 		return nil, fmt.Errorf("--games must be at most %d; got %d", mostGames, f.games)
 	}
-	k, n, err := partOf(f.shard)
+	k, n, err := rehearsal.PartOf(f.shard)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"boardhand/internal/rehearsal"
 )
 
 // What is wrong with the words and flags of a command is said in our words.
@@ -48,11 +50,11 @@ func TestUsageErrors(t *testing.T) {
 
 func TestShards(t *testing.T) {
 	for _, bad := range []string{"1/2x", "1/2/3", "3/2", "0/2", "x", "1/", "-1/2", "1/ 2", "+1/2"} {
-		if k, n, err := partOf(bad); err == nil || !strings.Contains(err.Error(), "--shard must be K/N") {
+		if k, n, err := rehearsal.PartOf(bad); err == nil || !strings.Contains(err.Error(), "--shard must be K/N") {
 			t.Errorf("%q: %d of %d, %v", bad, k, n, err)
 		}
 	}
-	if k, n, err := partOf("2/5"); k != 2 || n != 5 || err != nil {
+	if k, n, err := rehearsal.PartOf("2/5"); k != 2 || n != 5 || err != nil {
 		t.Errorf("2/5: %d of %d, %v", k, n, err)
 	}
 }

@@ -20,44 +20,44 @@ type depends struct {
 }
 
 var dependence = map[string]depends{
-	"pull.hold":          {nil, true, false},
-	"drag.slip":          {nil, true, false},
-	"drag.surge":         {[]slot{speed}, true, false},
-	"drag.settle":        {[]slot{gear, motor, square}, true, false},
-	"neighbours.raised":  {[]slot{gear, motor, square}, true, false},
-	"neighbours.lowered": {nil, true, false},
-	"neighbours.feet":    {[]slot{gear, motor, square}, true, false},
-	"neighbours.lift":    {[]slot{square}, true, false},
-	"lanes.foot":         {[]slot{feet, gear, motor, square}, true, false},
-	"tip.foot":           {[]slot{feet, speed}, true, false},
+	"pull.hold":          {[]slot{ballast}, true, false},
+	"drag.slip":          {[]slot{ballast, acceleration}, true, false},
+	"drag.surge":         {[]slot{ballast, speed, acceleration}, true, false},
+	"drag.settle":        {[]slot{ballast, acceleration, gear, motor, square}, true, false},
+	"neighbours.raised":  {[]slot{ballast, gear, motor, square}, true, false},
+	"neighbours.lowered": {[]slot{ballast, drop}, true, false},
+	"neighbours.feet":    {[]slot{ballast, gear, motor, square}, true, false},
+	"neighbours.lift":    {[]slot{ballast, square}, true, false},
+	"lanes.foot":         {[]slot{ballast, feet, gear, motor, square}, true, false},
+	"tip.foot":           {[]slot{ballast, feet, speed, acceleration}, true, false},
 	"lift.contact":       {nil, true, false},
-	"lift.room":          {nil, false, true},
+	"lift.room":          {[]slot{drop}, false, true},
 	"lift.force":         {nil, true, false},
 	"lift.steel":         {nil, true, false},
-	"board.held":         {[]slot{square}, false, true},
-	"board.pressed":      {[]slot{square}, true, false},
-	"board.steel":        {[]slot{feet}, true, false},
-	"removal.slots":      {[]slot{feet, gear, motor, square}, true, true},
+	"board.held":         {[]slot{gear, square}, false, true},
+	"board.pressed":      {[]slot{gear, square}, true, false},
+	"board.steel":        {[]slot{ballast, feet}, true, false},
+	"removal.slots":      {[]slot{ballast, feet, gear, motor, square}, true, true},
 	"play.carried":       {nil, false, true},
-	"drive.x":            {[]slot{gear, motor, speed}, true, false},
-	"drive.y":            {[]slot{gear, motor, speed}, true, false},
+	"drive.x":            {[]slot{ballast, gear, motor, supply, speed, acceleration}, true, false},
+	"drive.y":            {[]slot{ballast, gear, motor, supply, speed, acceleration}, true, false},
 	"drive.resolution":   {[]slot{gear, motor}, false, false},
 	"drive.backlash":     {[]slot{gear}, false, false},
 	"drive.skew":         {[]slot{gear}, false, false},
-	"drive.time":         {[]slot{speed, square}, false, true},
-	"reach.field":        {[]slot{gear, square}, true, true},
-	"reach.removal":      {[]slot{gear, square}, true, true},
-	"cables.length":      {[]slot{gear}, false, true},
+	"drive.time":         {[]slot{speed, acceleration, drop, square}, false, true},
+	"reach.field":        {[]slot{ballast, acceleration, gear, square}, true, true},
+	"reach.removal":      {[]slot{ballast, acceleration, gear, square}, true, true},
+	"cables.length":      {[]slot{gear, square}, false, true},
 	"cables.ports":       {nil, false, true},
-	"camera.coverage":    {[]slot{feet, square, height}, false, true},
-	"camera.scale":       {[]slot{square, height}, false, true},
-	"camera.focus":       {[]slot{feet, square, height}, false, true},
-	"camera.lean":        {[]slot{feet, square, height}, false, true},
-	"camera.hidden":      {[]slot{feet, square, height}, false, true},
-	"materials.walls":    {nil, false, true},
-	"power.current":      {[]slot{motor, gear, speed}, false, false},
-	"power.voltage":      {nil, false, false},
-	"power.motors":       {[]slot{motor}, false, false},
+	"camera.coverage":    {[]slot{feet, lens, square, height}, false, true},
+	"camera.scale":       {[]slot{lens, square, height}, false, true},
+	"camera.focus":       {[]slot{feet, lens, square, height}, false, true},
+	"camera.lean":        {[]slot{feet, lens, square, height}, false, true},
+	"camera.hidden":      {[]slot{feet, lens, square, height}, false, true},
+	"materials.walls":    {[]slot{gear, square}, false, true},
+	"power.current":      {[]slot{motor, gear, supply, speed, acceleration}, false, false},
+	"power.voltage":      {[]slot{supply}, false, false},
+	"power.motors":       {[]slot{motor, supply}, false, false},
 	"caution.flux":       {nil, true, false},
 	"caution.implant":    {nil, true, false},
 }
@@ -66,7 +66,7 @@ func dependsOf(id string) depends {
 	if d, ok := dependence[id]; ok {
 		return d
 	}
-	return depends{[]slot{feet, gear, motor, speed, square, height}, true, false}
+	return depends{[]slot{ballast, feet, gear, motor, supply, lens, speed, acceleration, drop, square, height}, true, false}
 }
 
 // cell is what a search keeps of one outcome.
@@ -125,12 +125,13 @@ func (c *cells) only(ch *choice) choice {
 type group struct {
 	space   *Space
 	lines   []cells
-	studies []*assess.Study // by speed
+	studies map[[3]int]*assess.Study // by ballast, speed and acceleration
+	like    *assess.Study            // the last of them
 }
 
 // newGroup lends the outcomes that no magnet changes from shared.
 func (s *Space) newGroup(shared []cells) *group {
-	g := &group{space: s, studies: make([]*assess.Study, len(s.options[speed]))}
+	g := &group{space: s, studies: map[[3]int]*assess.Study{}}
 	for i, c := range shared {
 		if c.of == nil {
 			c = s.newCells(i, c.on)
@@ -151,22 +152,19 @@ func (g *group) look(c *cells, ch *choice) *cell {
 	return at
 }
 
-// study is that of the magnets at one speed; all speeds share a force table.
+// study is that of the magnets with one ballast, speed and acceleration; all share a force
+// table.
 func (g *group) study(ch choice) *assess.Study {
-	v := ch[speed]
-	if g.studies[v] == nil {
-		var pick choice
-		copy(pick[:coupled], ch[:coupled])
-		pick[speed] = v
-		var like *assess.Study
-		for _, s := range g.studies {
-			if s != nil {
-				like = s
-			}
-		}
-		g.studies[v] = assess.Begin(g.space.build(pick), like)
+	key := [3]int{ch[ballast], ch[speed], ch[acceleration]}
+	if s := g.studies[key]; s != nil {
+		return s
 	}
-	return g.studies[v]
+	var pick choice
+	copy(pick[:coupled], ch[:coupled])
+	pick[ballast], pick[speed], pick[acceleration] = key[0], key[1], key[2]
+	s := assess.Begin(g.space.build(pick), g.like)
+	g.studies[key], g.like = s, s
+	return s
 }
 
 // shared computes the outcomes that no magnet changes; those that one may

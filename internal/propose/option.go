@@ -12,18 +12,23 @@ import (
 )
 
 // slot is a place in the rig that a part fills, or a number that costs nothing
-// to change. The first three decide what the magnets do, the next three finish
-// the shopping list.
+// to change. The first three decide what the magnets do; those up to the lens make
+// the shopping list. Options are put into a rig in this order: a box goes by the gears.
 type slot int
 
 const (
 	driveMagnet slot = iota
 	footMagnet
 	sheet
+	ballast
 	feet
 	gear
 	motor
+	supply
+	lens
 	speed
+	acceleration
+	drop
 	square
 	height
 	slots
@@ -33,12 +38,13 @@ const (
 // forces; listed how many make one proposal different from another, which gears
 // and motors alone do not.
 const (
-	bought  = int(motor) + 1
+	bought  = int(lens) + 1
 	listed  = int(feet) + 1
 	coupled = int(sheet) + 1
 )
 
-var slotNames = [slots]string{"drive magnet", "foot magnets", "sheet", "feet", "gears", "motors", "speed", "squares", "camera height"}
+var slotNames = [slots]string{"drive magnet", "foot magnets", "sheet", "ballast", "feet", "gears", "motors", "supply", "lens",
+	"speed", "acceleration", "drop", "squares", "camera height"}
 
 // option is one way to fill a slot.
 type option struct {
@@ -68,8 +74,11 @@ func (o offer) cost(n int) (float64, bool) {
 
 // asIs leaves a slot as the rig has it.
 func asIs(r *rig.Rig, s slot) option {
-	return option{name: "as in the rig" + asIsNote(r, s), put: func(*rig.Rig) {}, from: -1, offer: offer{owned: math.MaxInt}}
+	return option{name: asInRig + asIsNote(r, s), put: func(*rig.Rig) {}, from: -1, offer: offer{owned: math.MaxInt}}
 }
+
+// asInRig begins the name of what stays as it is.
+const asInRig = "as in the rig"
 
 func asIsNote(r *rig.Rig, s slot) string {
 	switch s {
@@ -79,8 +88,16 @@ func asIsNote(r *rig.Rig, s slot) string {
 		return fmt.Sprintf(" (%s × %s, %s)", r.Pieces.Magnet.Diameter, r.Pieces.Magnet.Thickness, r.Pieces.Magnet.Grade)
 	case sheet:
 		return fmt.Sprintf(" (%s)", r.Board.Thickness)
+	case supply:
+		return fmt.Sprintf(" (%s, %s)", r.Power.Voltage, r.Power.Current)
+	case lens:
+		return fmt.Sprintf(" (%s)", r.Camera.HFOV)
 	case speed:
 		return fmt.Sprintf(" (%s and %s)", r.Axis.X.Speed, r.Axis.Y.Speed)
+	case acceleration:
+		return fmt.Sprintf(" (%s and %s)", r.Axis.X.Acceleration, r.Axis.Y.Acceleration)
+	case drop:
+		return fmt.Sprintf(" (%s)", r.Lift.Drop)
 	case square:
 		return fmt.Sprintf(" (%s)", r.Board.Square)
 	case height:
@@ -94,8 +111,8 @@ func need(r *rig.Rig, s slot) int {
 	switch s {
 	case footMagnet:
 		return assess.BillOf(r).Feet
-	case feet:
-		return 2 * r.Pieces.Count // the rig's pieces of both sides stand on the same feet
+	case feet, ballast:
+		return 2 * r.Pieces.Count // the rig's pieces of both sides stand on the same feet, and weigh the same
 	case gear, motor:
 		return 2
 	}
@@ -129,7 +146,8 @@ func (s *Stock) options(r *rig.Rig) [slots][]option {
 	for i, m := range s.Motors {
 		out[motor] = append(out[motor], option{m.title(), m.put(), i, offer{m.Price, m.Owned}})
 	}
-	s.free(&out)
+	s.fittings(r, &out)
+	s.free(r, &out)
 	for k := range out {
 		if len(out[k]) == 0 {
 			out[k] = []option{asIs(r, slot(k))}
@@ -138,17 +156,63 @@ func (s *Stock) options(r *rig.Rig) [slots][]option {
 	return out
 }
 
+// fittings lists ballast, supplies and lenses.
+func (s *Stock) fittings(r *rig.Rig, out *[slots][]option) {
+	for i, b := range s.Ballasts {
+		o := offer{b.Price, b.Owned}
+		if b.Adds == 0 {
+			o = gratis
+		}
+		out[ballast] = append(out[ballast], option{b.title(), b.put(), i, o})
+	}
+	for i, p := range s.Supplies {
+		out[supply] = append(out[supply], option{p.title(), p.put(), i, offer{p.Price, p.Owned}})
+	}
+	for i, l := range s.Lenses {
+		out[lens] = append(out[lens], option{l.title(), l.put(r), i, offer{l.Price, l.Owned}})
+	}
+}
+
+// gratis is an offer that costs nothing and does not run out.
+var gratis = offer{owned: math.MaxInt}
+
 // free lists what costs nothing to change.
-func (s *Stock) free(out *[slots][]option) {
-	gratis := offer{owned: math.MaxInt}
+func (s *Stock) free(was *rig.Rig, out *[slots][]option) {
 	for _, v := range s.Try.Speed {
 		out[speed] = append(out[speed], option{v.String(), func(r *rig.Rig) { r.Axis.X.Speed, r.Axis.Y.Speed = v, v }, -1, gratis})
 	}
-	for _, q := range s.Try.Square {
-		out[square] = append(out[square], option{q.String(), func(r *rig.Rig) { r.Board.SetSquare(q) }, -1, gratis})
+	for _, a := range s.Try.Acceleration {
+		out[acceleration] = append(out[acceleration], option{a.String(), accelerated(a), -1, gratis})
+	}
+	for _, d := range s.Try.Drop {
+		out[drop] = append(out[drop], option{d.String(), func(r *rig.Rig) { r.Lift.Drop = d }, -1, gratis})
+	}
+	squares := s.Try.Square
+	if s.Try.Box != "" && len(squares) == 0 {
+		squares = []unit.Length{was.Board.Square}
+	}
+	for _, q := range squares {
+		out[square] = append(out[square], option{q.String(), func(r *rig.Rig) {
+			r.Board.SetSquare(q)
+			if s.Try.Box != "" {
+				enclosed(r)
+			}
+		}, -1, gratis})
 	}
 	for _, h := range s.Try.CameraHeight {
 		out[height] = append(out[height], option{h.String(), func(r *rig.Rig) { r.Camera.Height = h }, -1, gratis})
+	}
+}
+
+// accelerated gives both axes an acceleration; jerks keep their proportion to it.
+func accelerated(to unit.Acceleration) func(*rig.Rig) {
+	return func(r *rig.Rig) {
+		for _, a := range []*rig.Axis{&r.Axis.X, &r.Axis.Y} {
+			if a.Acceleration > 0 {
+				a.Jerk = unit.Jerk(math.Round(float64(a.Jerk)*float64(to/a.Acceleration)*1e6) / 1e6)
+			}
+			a.Acceleration = to
+		}
 	}
 }
 

@@ -144,12 +144,12 @@ func (h *hunt) judge(g *group, t *tally, ch *choice, f *find) int {
 		if h.rank[i] && c.applies && c.share < f.margin {
 			f.margin, f.tight = c.share, i
 		}
-		if h.lines[i] == timeLine {
+		if h.lines[i] == TimeLine {
 			f.time = c.value
 		}
 	}
 	return fails
 }
 
-// timeLine is the check whose value is the move time.
-const timeLine = "drive.time"
+// TimeLine is the check whose value is the move time.
+const TimeLine = "drive.time"

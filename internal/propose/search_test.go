@@ -91,7 +91,7 @@ func TestSearchAgreesWithAssess(t *testing.T) {
 	const seed = 20
 	rng := rand.New(rand.NewSource(seed))
 	t.Logf("seed %d", seed)
-	for _, text := range []string{ExampleText, smallStock} {
+	for _, text := range []string{ExampleText, smallStock, wideStock} {
 		s := spaceOf(t, text)
 		shared, lines := s.shared(), assess.Lines()
 		groups := map[int]*group{}
@@ -129,8 +129,8 @@ func TestEveryCheckIsPlaced(t *testing.T) {
 			t.Errorf("dependence names %s, which is no check", id)
 		}
 	}
-	if !slices.Contains(lines, timeLine) {
-		t.Errorf("no check is named %s", timeLine)
+	if !slices.Contains(lines, TimeLine) {
+		t.Errorf("no check is named %s", TimeLine)
 	}
 }
 
@@ -247,7 +247,7 @@ square = ["32 mm", "40 mm"]
 		t.Fatalf("%d pass: %+v", r.Passed, r.Rigs)
 	}
 	r.Explain(context.Background())
-	text := r.Text(5)
+	text := r.Text(5, "")
 	for _, want := range []string{"1 passes every check", "have", "fails neighbours.raised", "mend:"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in:\n%s", want, text)
@@ -276,7 +276,7 @@ func TestShardsMergedAreTheWhole(t *testing.T) {
 			t.Errorf("a shard twice: %v", err)
 		}
 		part, err := Merge(all[1:])
-		if err != nil || !strings.Contains(part.Text(1), "are not looked at") {
+		if err != nil || !strings.Contains(part.Text(1, ""), "are not looked at") {
 			t.Errorf("a shard missing is not told: %v", err)
 		}
 	}
@@ -307,11 +307,20 @@ func reread(t *testing.T, r *Result) *Result {
 // A written rig reads back, keeps its notes, and assess gives it the margin
 // and the time that the search did.
 func TestWrittenRigPasses(t *testing.T) {
-	r := searched(spaceOf(t, smallStock))
-	rank := spaceOf(t, smallStock).ranked(assess.Lines())
-	picks := []string{"1", "2", "p1", "p2"}
+	for _, stock := range []string{smallStock, wideStock} {
+		writtenRigPasses(t, stock)
+	}
+}
+
+func writtenRigPasses(t *testing.T, stock string) {
+	r := searched(spaceOf(t, stock))
+	rank := spaceOf(t, stock).ranked(assess.Lines())
+	picks := []string{"1", "p1", "p2"}
+	if stock == smallStock {
+		picks = append(picks, "2")
+	}
 	for _, name := range picks {
-		p, err := r.Pick(name)
+		p, err := Named(name, r.Rigs, r.Pareto)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -334,7 +343,7 @@ func TestWrittenRigPasses(t *testing.T) {
 			if rank[i] && c.Applies() {
 				margin = math.Min(margin, c.Share)
 			}
-			if c.ID == timeLine && math.Abs(c.Value-p.Time) > 1e-9 {
+			if c.ID == TimeLine && math.Abs(c.Value-p.Time) > 1e-9 {
 				t.Errorf("rig %s takes %g s, proposed with %g", name, c.Value, p.Time)
 			}
 		}
@@ -357,8 +366,8 @@ func TestStoppedSearch(t *testing.T) {
 	if r.Judged == 0 || r.Judged >= s.Size() {
 		t.Errorf("%d of %d judged", r.Judged, s.Size())
 	}
-	if !strings.Contains(r.Text(1), "are not looked at") {
-		t.Errorf("nothing says that the search is not complete:\n%s", r.Text(1))
+	if !strings.Contains(r.Text(1, ""), "are not looked at") {
+		t.Errorf("nothing says that the search is not complete:\n%s", r.Text(1, ""))
 	}
 }
 

@@ -5,9 +5,11 @@ package propose
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/rig"
+	"boardhand/internal/unit"
 )
 
 // quoted writes a quantity as it stands in a file.
@@ -24,7 +26,14 @@ func written(r *rig.Rig) []assess.Setting {
 		{Key: "lift.diameter", Value: quoted(l.Diameter)}, {Key: "lift.thickness", Value: quoted(l.Thickness)}, {Key: "lift.grade", Value: strconv.Quote(l.Grade)},
 		{Key: "pieces.magnet.diameter", Value: quoted(m.Diameter)}, {Key: "pieces.magnet.thickness", Value: quoted(m.Thickness)},
 		{Key: "pieces.magnet.grade", Value: strconv.Quote(m.Grade)},
-		{Key: "camera.height", Value: quoted(r.Camera.Height)},
+		{Key: "camera.height", Value: quoted(r.Camera.Height)}, {Key: "lift.drop", Value: quoted(l.Drop)},
+		{Key: "power.voltage", Value: quoted(r.Power.Voltage)}, {Key: "power.current", Value: quoted(r.Power.Current)},
+		{Key: "walls.left", Value: quoted(r.Walls.Left)}, {Key: "walls.right", Value: quoted(r.Walls.Right)},
+		{Key: "walls.front", Value: quoted(r.Walls.Front)}, {Key: "walls.back", Value: quoted(r.Walls.Back)},
+	}
+	out = append(out, eyeWritten(r.Camera)...)
+	for i, c := range r.Cables {
+		out = append(out, assess.Setting{Key: fmt.Sprintf("cable.%d.owned", i), Value: lengths(c.Owned)})
 	}
 	for _, k := range r.Pieces.Kinds().All() {
 		piece, key := r.Pieces.Of(k), "pieces."+r.Pieces.Kinds().Key(k)
@@ -33,12 +42,32 @@ func written(r *rig.Rig) []assess.Setting {
 	return append(append(out, axisWritten("axis.x.", r.Axis.X)...), axisWritten("axis.y.", r.Axis.Y)...)
 }
 
+// eyeWritten are the camera's keys that a lens changes, with the one angle that its file has.
+func eyeWritten(c rig.Camera) []assess.Setting {
+	angle := assess.Setting{Key: "camera.hfov", Value: quoted(c.HFOV)}
+	if c.DFOV > 0 {
+		angle = assess.Setting{Key: "camera.dfov", Value: quoted(c.DFOV)}
+	}
+	return []assess.Setting{{Key: "camera.image", Value: fmt.Sprintf("[%d, %d]", c.Image[0], c.Image[1])}, angle, {Key: "camera.focal", Value: quoted(c.Focal)},
+		{Key: "camera.stop", Value: plain(c.Stop)}, {Key: "camera.focus", Value: quoted(c.Focus)}}
+}
+
+// lengths are a list of a file.
+func lengths(all []unit.Length) string {
+	var out []string
+	for _, l := range all {
+		out = append(out, quoted(l))
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
 func axisWritten(key string, a rig.Axis) []assess.Setting {
 	m := a.Motor
 	out := []assess.Setting{
 		{Key: "drive", Value: strconv.Quote(a.Drive)}, {Key: "module", Value: quoted(a.Module)}, {Key: "pitch", Value: quoted(a.Pitch)},
 		{Key: "lead", Value: quoted(a.Lead)}, {Key: "teeth", Value: strconv.Itoa(a.Teeth)}, {Key: "efficiency", Value: plain(a.Efficiency)},
 		{Key: "backlash", Value: quoted(a.Backlash)}, {Key: "speed", Value: quoted(a.Speed)},
+		{Key: "acceleration", Value: quoted(a.Acceleration)}, {Key: "jerk", Value: quoted(a.Jerk)}, {Key: "travel", Value: quoted(a.Travel)}, {Key: "origin", Value: quoted(a.Origin)},
 		{Key: "motor.kind", Value: strconv.Quote(m.Kind)}, {Key: "motor.stall_torque", Value: quoted(m.StallTorque)},
 		{Key: "motor.free_speed", Value: quoted(m.FreeSpeed)}, {Key: "motor.counts", Value: strconv.Itoa(m.Counts)},
 		{Key: "motor.gearing", Value: plain(m.Gearing)}, {Key: "motor.voltage", Value: quoted(m.Voltage)},

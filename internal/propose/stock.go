@@ -32,6 +32,9 @@ type Stock struct {
 	Feet     []Foot    `toml:"foot"`
 	Gears    []Gear    `toml:"gear"`
 	Motors   []Motor   `toml:"motor"`
+	Ballasts []Ballast `toml:"ballast"`
+	Supplies []Supply  `toml:"supply"`
+	Lenses   []Lens    `toml:"lens"`
 	Elements []Element `toml:"element"`
 	Panels   []Panel   `toml:"panel"`
 	Racks    []Rack    `toml:"rack"`
@@ -112,21 +115,28 @@ type Motor struct {
 
 // Try is what costs nothing to change.
 type Try struct {
-	Square       []unit.Length `toml:"square"`
-	CameraHeight []unit.Length `toml:"camera_height"`
-	Speed        []unit.Speed  `toml:"speed"` // of both axes
+	Square       []unit.Length       `toml:"square"`
+	CameraHeight []unit.Length       `toml:"camera_height"`
+	Speed        []unit.Speed        `toml:"speed"`        // of both axes
+	Acceleration []unit.Acceleration `toml:"acceleration"` // of both axes
+	Drop         []unit.Length       `toml:"drop"`         // of the lift
+	Box          string              `toml:"box"`          // "as needed": walls and travel follow from the squares
 }
 
 // form says which ranges and words the keys of a stock take.
 var form = func() rig.Form {
-	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}, "element.course": {"full", "plate"}, "panel.use": {"wall", "card"}, "lead.use": {"motor", "switch", "camera", "supply"}},
+	f := rig.Form{Ranges: map[string][2]string{"foot.wider": {"0 mm", "40 mm"}, "ballast.adds": {"0 g", "200 g"}, "try.drop": {"1 mm", "60 mm"}}, Words: map[string][]string{"magnet.use": {"lift", "foot"}, "element.course": {"full", "plate"}, "panel.use": {"wall", "card"}, "lead.use": {"motor", "switch", "camera", "supply"}, "try.box": {boxNeeded}},
 		As: map[string]string{
 			"magnet.diameter": "lift.diameter", "magnet.thickness": "lift.thickness",
 			"sheet.thickness": "board.thickness", "sheet.warp": "board.warp", "sheet.friction": "board.friction",
 			"foot.base":   "pieces.king.base",
 			"rack.module": "axis.x.module", "belt.pitch": "axis.x.pitch", "screw.lead": "axis.x.lead",
-			"try.square": "board.square", "try.camera_height": "camera.height", "try.speed": "axis.x.speed",
+			"try.square": "board.square", "try.camera_height": "camera.height", "try.speed": "axis.x.speed", "try.acceleration": "axis.x.acceleration",
+			"supply.voltage": "power.voltage", "supply.current": "power.current",
 		}}
+	for _, k := range []string{"image", "hfov", "dfov", "focal", "stop", "focus"} {
+		f.As["lens."+k] = "camera." + k
+	}
 	for _, k := range []string{"drive", "module", "pitch", "lead", "teeth", "efficiency", "backlash"} {
 		f.As["gear."+k] = "axis.x." + k
 	}
@@ -134,7 +144,7 @@ var form = func() rig.Form {
 		f.As["motor."+k] = "axis.x.motor." + k
 	}
 	maps.Copy(f.Ranges, partRanges)
-	for _, t := range []string{"magnet", "sheet", "foot", "gear", "motor", "element", "panel", "rack", "belt", "screw", "lead", "item"} {
+	for _, t := range []string{"magnet", "sheet", "foot", "gear", "motor", "ballast", "supply", "lens", "element", "panel", "rack", "belt", "screw", "lead", "item"} {
 		f.Ranges[t+".price"], f.Ranges[t+".owned"] = [2]string{"0", "1000000"}, [2]string{"0", "100000"}
 		f.Ranges[t+".mass"] = [2]string{"0 g", "100 kg"}
 	}
@@ -161,7 +171,7 @@ func ParseStock(path string, data []byte) (*Stock, error) {
 	if s.heads, err = form.Read(path, data, s); err != nil {
 		return nil, err
 	}
-	for _, check := range []func() error{s.checkMagnets, s.checkSheets, s.checkFeet, s.checkGears, s.checkMotors, s.checkParts, s.checkTry} {
+	for _, check := range []func() error{s.checkMagnets, s.checkSheets, s.checkFeet, s.checkGears, s.checkMotors, s.checkFittings, s.checkParts, s.checkTry} {
 		if err := check(); err != nil {
 			return nil, err
 		}
@@ -263,7 +273,9 @@ func (s *Stock) checkMotors() error {
 }
 
 func (s *Stock) checkTry() error {
-	if len(s.Magnets)+len(s.Sheets)+len(s.Feet)+len(s.Gears)+len(s.Motors)+len(s.Try.Square)+len(s.Try.CameraHeight)+len(s.Try.Speed)+s.Parts().count() == 0 {
+	parts := len(s.Magnets) + len(s.Sheets) + len(s.Feet) + len(s.Gears) + len(s.Motors) + len(s.Ballasts) + len(s.Supplies) + len(s.Lenses) + s.Parts().count()
+	tries := len(s.Try.Square) + len(s.Try.CameraHeight) + len(s.Try.Speed) + len(s.Try.Acceleration) + len(s.Try.Drop) + len(s.Try.Box)
+	if parts+tries == 0 {
 		return fmt.Errorf("%s: no part and nothing to try is named; `boardhand propose --example FILE` writes a stock to start from", s.path)
 	}
 	return nil

@@ -37,6 +37,12 @@ func TestBadStock(t *testing.T) {
 		{"[try]\nspeed = [\"80 mm\"]\n", `stock.toml:2: try.speed: unit "mm" does not fit here`},
 		{"[try]\nsquare = \"40 mm\"\n", `stock.toml:2: try.square takes a list in brackets`},
 		{"[try]\nsquare = [\"400 mm\"]\n", `stock.toml:2: try.square must be 15 mm to 80 mm; got 400 mm`},
+		{"[[ballast]]\nadds = \"2 g\"\n", `stock.toml:1: [[ballast]] needs a price`},
+		{"[[supply]]\nvoltage = \"9 V\"\nprice = 1\n", `stock.toml:1: [[supply]] needs voltage and current`},
+		{"[[lens]]\nhfov = \"60 deg\"\ndfov = \"70 deg\"\nprice = 1\n", `stock.toml:1: [[lens]] needs either hfov`},
+		{"[[lens]]\nhfov = \"60 deg\"\n", `stock.toml:1: [[lens]] needs a price`},
+		{"[try]\nbox = \"large\"\n", `stock.toml:2: try.box must be one of "as needed"; got "large"`},
+		{"[try]\ndrop = [\"70 mm\"]\n", `stock.toml:2: try.drop must be 1 mm to 60 mm; got 70 mm`},
 		{"[[magnet\n", `stock.toml:1: not valid TOML`},
 	} {
 		_, err := ParseStock("stock.toml", []byte(c.text))
@@ -78,7 +84,7 @@ func TestStockThatDoesNotFit(t *testing.T) {
 }
 
 func FuzzParseStock(f *testing.F) {
-	for _, seed := range []string{"", ExampleText, smallStock, "[[magnet]]\ndiameter = \"6 mm\"\n", "[try]\nspeed = [\"80 mm/s\"]\n",
+	for _, seed := range []string{"", ExampleText, smallStock, wideStock, "[[magnet]]\ndiameter = \"6 mm\"\n", "[try]\nspeed = [\"80 mm/s\"]\n",
 		"[[foot]]\nwider = \"2 mm\"\n", "[[gear]]\ndrive = \"belt\"\nprice = 1e9\n", "[[motor]]\nprice = inf", "currency = 3"} {
 		f.Add([]byte(seed))
 	}

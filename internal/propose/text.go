@@ -7,17 +7,39 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"boardhand/internal/assess"
 )
 
-// Text is the result for a terminal: the first top rigs with what to buy, the
-// Pareto set, near misses.
-func (r *Result) Text(top int) string {
+// Text is the result for a terminal: what passes, near misses. What to buy is the ranking
+// given, or where there is none the first top rigs by their margins and the Pareto set.
+func (r *Result) Text(top int, ranking string) string {
 	var b strings.Builder
 	r.head(&b)
+	if ranking == "" {
+		ranking = r.byMargin(top)
+	}
+	b.WriteString(ranking)
+	r.nearest(&b)
+	for _, n := range r.Notes {
+		fmt.Fprintf(&b, "\nNote: %s.\n", n)
+	}
+	return b.String()
+}
+
+// byMargin lists what to buy before builds were drawn of it.
+func (r *Result) byMargin(top int) string {
+	if len(r.Rigs) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "\nWhat to buy, before builds are drawn of it: rigs without a warning, then by the margin of the\n"+
+		"tightest line that these parts can change, in steps of %.0f %%, then by cost and by the longest carry.\n"+
+		"One rig for each choice of magnets, sheet, ballast and feet.\n", 100*marginStep)
 	for i, p := range r.Rigs[:min(top, len(r.Rigs))] {
-		fmt.Fprintf(&b, "\n%d. %s\n", i+1, r.summary(p))
-		b.WriteString(r.shopping(p.Parts))
-		fmt.Fprintf(&b, "   %-14s %s\n", "set up with", strings.Join(p.Free, ", "))
+		fmt.Fprintf(&b, "\n%d. margin %s (%s), cost %s, longest carry %.1f s\n", i+1, percent(p.Margin), p.Tightest, Money(p.Cost, r.Currency), p.Time)
+		b.WriteString(Shopping(p.Parts, r.Currency))
+		fmt.Fprintf(&b, "   %-14s %s\n", "set up with", strings.Join(Varied(p.Free), ", "))
 		if len(p.Warns) > 0 {
 			fmt.Fprintf(&b, "   %-14s %s\n", "little reserve", strings.Join(p.Warns, ", "))
 		}
@@ -26,10 +48,6 @@ func (r *Result) Text(top int) string {
 		fmt.Fprintf(&b, "\n%d more choices pass; --top shows them.\n", n)
 	}
 	r.front(&b)
-	r.nearest(&b)
-	for _, n := range r.Notes {
-		fmt.Fprintf(&b, "\nNote: %s.\n", n)
-	}
 	return b.String()
 }
 
@@ -48,11 +66,6 @@ func (r *Result) head(b *strings.Builder) {
 	if len(parts) > 0 {
 		fmt.Fprintf(b, "What stops most: %s.\n`boardhand assess RIG --explain %s` tells the physics of a line.\n", strings.Join(parts, ", "), r.Stops[0].ID)
 	}
-	if len(r.Rigs) > 0 {
-		fmt.Fprintf(b, "\nWhat to buy, best first: rigs without a warning, then by the margin of the tightest line\n"+
-			"that these parts can change, in steps of %.0f %% (finer tells nothing; what only has to fit is\n"+
-			"no margin), then by cost and by the longest carry. One rig for each choice of magnets, sheet and feet.\n", 100*marginStep)
-	}
 }
 
 func (r *Result) verdict() string {
@@ -65,40 +78,44 @@ func (r *Result) verdict() string {
 	return thousands(r.Passed) + " pass every check."
 }
 
-// summary is a rig's figures on a line.
-func (r *Result) summary(p Proposal) string {
-	return fmt.Sprintf("margin %s (%s), cost %s, longest carry %.1f s", percent(p.Margin), p.Tightest, r.money(p.Cost), p.Time)
-}
-
 func percent(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) }
 
-func (r *Result) money(v float64) string {
-	return strings.TrimSpace(strconv.FormatFloat(v, 'f', 2, 64) + " " + r.Currency)
+// Money writes an amount of a currency, any word.
+func Money(v float64, currency string) string {
+	return strings.TrimSpace(strconv.FormatFloat(v, 'f', 2, 64) + " " + currency)
 }
 
-// shopping lists parts, a line each.
-func (r *Result) shopping(parts []Part) string {
+// Shopping lists the parts of a rig, a line each; what stays as it is is left out.
+func Shopping(parts []Part, currency string) string {
 	var b strings.Builder
 	for _, p := range parts {
 		what := p.Name
 		if p.Need > 1 && !p.Gratis {
 			what = fmt.Sprintf("%d × %s", p.Need, p.Name)
 		}
-		fmt.Fprintf(&b, "   %-14s %-42s %s\n", p.Place, what, r.order(p))
+		if !isAsIs(p.Name) {
+			b.WriteString(strings.TrimRight(fmt.Sprintf("   %-14s %-42s %s", p.Place, what, order(p, currency)), " ") + "\n")
+		}
 	}
-	return strings.ReplaceAll(b.String(), " \n", "\n")
+	return b.String()
 }
 
-func (r *Result) order(p Part) string {
+// isAsIs says whether a part or a setting stays as the rig has it.
+func isAsIs(name string) bool { return strings.Contains(name, asInRig) }
+
+// Varied are the settings of a rig that do not stay as they were.
+func Varied(free []string) []string { return slices.DeleteFunc(slices.Clone(free), isAsIs) }
+
+func order(p Part, currency string) string {
 	switch {
 	case p.Gratis:
 		return ""
 	case p.Buy == 0:
 		return "have"
 	case p.Buy == p.Need:
-		return fmt.Sprintf("buy %d: %s", p.Buy, r.money(p.Cost))
+		return fmt.Sprintf("buy %d: %s", p.Buy, Money(p.Cost, currency))
 	}
-	return fmt.Sprintf("have %d, buy %d: %s", p.Need-p.Buy, p.Buy, r.money(p.Cost))
+	return fmt.Sprintf("have %d, buy %d: %s", p.Need-p.Buy, p.Buy, Money(p.Cost, currency))
 }
 
 func (r *Result) front(b *strings.Builder) {
@@ -106,10 +123,14 @@ func (r *Result) front(b *strings.Builder) {
 		return
 	}
 	fmt.Fprintf(b, "\nNowhere beaten in margin, cost and time together, cheapest first (%d rigs):\n\n", len(r.Pareto))
-	varied := r.varied()
+	var lists [][]Part
+	for _, p := range r.Pareto {
+		lists = append(lists, p.Parts)
+	}
+	differ := Differing(lists)
 	shown := r.Pareto[:min(mostFront, len(r.Pareto))]
 	for i, p := range shown {
-		fmt.Fprintf(b, "  p%-3d margin %7s   cost %10s   longest carry %5.1f s%s\n       %s\n", i+1, percent(p.Margin), r.money(p.Cost), p.Time, reserve(p), traits(p.Parts, p.Free, varied))
+		fmt.Fprintf(b, "  p%-3d margin %7s   cost %10s   longest carry %5.1f s%s\n       %s\n", i+1, percent(p.Margin), Money(p.Cost, r.Currency), p.Time, reserve(p), Traits(p.Parts, Varied(p.Free), differ))
 	}
 	if n := len(r.Pareto) - len(shown); n > 0 {
 		fmt.Fprintf(b, "  %d more with --json.\n", n)
@@ -123,22 +144,23 @@ func reserve(p Proposal) string {
 	return "   little reserve: " + strings.Join(p.Warns, ", ")
 }
 
-// varied says which places differ within the Pareto set.
-func (r *Result) varied() map[string]bool {
+// Differing says at which places lists of parts are not all the same.
+func Differing(lists [][]Part) map[string]bool {
 	out := map[string]bool{}
-	for _, p := range r.Pareto {
-		for i, part := range p.Parts {
-			out[part.Place] = out[part.Place] || part.Name != r.Pareto[0].Parts[i].Name
+	for _, parts := range lists {
+		for i, part := range parts {
+			out[part.Place] = out[part.Place] || part.Name != lists[0][i].Name
 		}
 	}
 	return out
 }
 
-// traits names a rig's parts at the places asked for, then its settings.
-func traits(parts []Part, free []string, places map[string]bool) string {
+// Traits names a rig's parts at the places asked for, nil for all that do not stay as they
+// were, then its settings.
+func Traits(parts []Part, free []string, places map[string]bool) string {
 	var out []string
 	for _, p := range parts {
-		if places == nil || places[p.Place] {
+		if places[p.Place] || places == nil && !isAsIs(p.Name) {
 			if !strings.Contains(p.Name, strings.TrimSuffix(p.Place, "s")) {
 				p.Name = p.Place + " " + p.Name
 			}
@@ -154,14 +176,7 @@ func (r *Result) nearest(b *strings.Builder) {
 	}
 	b.WriteString("\nNear misses, and what would mend them:\n")
 	for _, m := range r.Near {
-		var parts []Part
-		for _, p := range m.Parts {
-			if !strings.HasPrefix(p.Name, "as in the rig") {
-				parts = append(parts, p)
-			}
-		}
-		free := slices.DeleteFunc(slices.Clone(m.Free), func(s string) bool { return strings.Contains(s, "as in the rig") })
-		fmt.Fprintf(b, "\n   %s; cost %s\n", traits(parts, free, nil), r.money(m.Cost))
+		fmt.Fprintf(b, "\n   %s; cost %s\n", Traits(m.Parts, Varied(m.Free), nil), Money(m.Cost, r.Currency))
 		for _, f := range m.Fails {
 			fmt.Fprintf(b, "   fails %s by %s", f.ID, percent(-f.Share))
 			if f.Why != "" {
@@ -184,20 +199,28 @@ func thousands(n int) string {
 	return s
 }
 
-// Pick gives a rig by the name it has in the text: "3", or "p2" of the Pareto set.
-func (r *Result) Pick(name string) (Proposal, error) {
-	list, digits, what := r.Rigs, name, "rig"
+// Pick gives the settings of a rig by its name in the text: "3" of the list, or "p2" of the
+// Pareto set.
+func (r *Result) Pick(name string) ([]assess.Setting, error) {
+	p, err := Named(name, r.Rigs, r.Pareto)
+	return p.Set, err
+}
+
+// Named finds what has a name in the text: "3" of the list, or "p2" of the Pareto set.
+func Named[T any](name string, rigs, front []T) (T, error) {
+	var none T
+	list, digits, what := rigs, name, "rig"
 	if strings.HasPrefix(name, "p") {
-		list, digits, what = r.Pareto, name[1:], "rig of the Pareto set"
+		list, digits, what = front, name[1:], "rig of the Pareto set"
 	}
 	n, err := strconv.Atoi(digits)
 	switch {
 	case err != nil || n < 1:
-		return Proposal{}, fmt.Errorf("%q names no rig; give its number from the list, like 1, or p1 from the Pareto set", name)
+		return none, fmt.Errorf("%q names no rig; give its number from the list, like 1, or p1 from the Pareto set", name)
 	case len(list) == 0:
-		return Proposal{}, fmt.Errorf("there is no rig to write: none passes")
+		return none, fmt.Errorf("there is no rig to write: none passes")
 	case n > len(list):
-		return Proposal{}, fmt.Errorf("there is no %s %d; the last is %d", what, n, len(list))
+		return none, fmt.Errorf("there is no %s %d; the last is %d", what, n, len(list))
 	}
 	return list[n-1], nil
 }

@@ -37,3 +37,7 @@ var (
 	widestFoot, thickestFoot = unit.MM(40), unit.MM(30)
 	lightest, heaviest       = unit.Grams(0.5), unit.Grams(300)
 )
+
+// overrun is how far a magnet is taken to run past a square, where a box is made as needed:
+// leads of all rigs that pass lie within it (1 to 3 mm). Doubled, boxes get 5 mm larger.
+var overrun = unit.MM(4)

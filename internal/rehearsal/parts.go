@@ -5,6 +5,8 @@ package rehearsal
 import (
 	"errors"
 	"fmt"
+	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -65,4 +67,22 @@ func (p *Parts) Whole() error {
 		text = append(text, err.Error())
 	}
 	return errors.New(strings.Join(text, "; "))
+}
+
+// shardForm is how a part is written: at most a million of them.
+var shardForm = regexp.MustCompile(`^(\d{1,6})/(\d{1,6})$`)
+
+// PartOf reads K/N; nothing given is the whole.
+func PartOf(shard string) (k, n int, err error) {
+	if shard == "" {
+		return 1, 1, nil
+	}
+	if m := shardForm.FindStringSubmatch(shard); m != nil {
+		k, _ = strconv.Atoi(m[1])
+		n, _ = strconv.Atoi(m[2])
+	}
+	if k < 1 || k > n {
+		return 0, 0, fmt.Errorf("--shard must be K/N with 1 ≤ K ≤ N, like 2/5; got %q", shard)
+	}
+	return k, n, nil
 }

@@ -13,7 +13,7 @@ var layers = [][]string{
 	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
-		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "lanes", "search",
+		"rig", "measured", "budget", "yield", "yield/report", "draft", "fitting", "coupling", "axes", "notice", "diagnosis", "propose", "propose/ranking", "propose/front", "lanes", "search",
 		"materials", "assess", "assess/eye", "assess/knob", "assess/line", "assess/remedy", "assess/figure", "assess/paper", "assess/console", "assess/whatif", "commission", "sheets", "sheets/tile",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
@@ -80,8 +80,20 @@ var sideways = map[string]string{
 	"yield/report -> assess/figure": "it draws what matters most",
 	"yield/report -> assess/paper":  "its result is a part of the report",
 
-	"propose -> rig":       "it searches rigs",
-	"propose -> assess":    "a proposal is a rig that passes the checks",
+	"propose -> rig":    "it searches rigs",
+	"propose -> assess": "a proposal is a rig that passes the checks",
+	"propose -> axes":   "a box is as large as the axes ask for",
+
+	"propose/ranking -> propose":       "it ranks what a search found",
+	"propose/ranking -> rig":           "what is ranked are rigs",
+	"propose/ranking -> budget":        "builds are drawn from it",
+	"propose/ranking -> yield":         "rigs are ranked by how many builds work",
+	"propose/ranking -> assess":        "a rig that is refined passes the checks",
+	"propose/ranking -> assess/knob":   "refining turns knobs",
+	"propose/front -> propose/ranking": "it shows a ranking",
+	"propose/front -> assess/figure":   "as a figure",
+	"propose/front -> assess/paper":    "on paper",
+
 	"materials -> rig":     "it counts what a rig takes",
 	"materials -> axes":    "racks, belts and the supply's draws follow from the axes",
 	"materials -> assess":  "leads are as long as the checks have them",

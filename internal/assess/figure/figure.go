@@ -21,6 +21,9 @@ type Figure struct {
 	Bands              []Band
 	Marks              []Mark
 	Labels             []Label
+	Rungs              []Rung // the scale upwards where it is not an even one
+	Dots               []Dot
+	Keys               []Dot // what dots mean, below the drawing; their places are not looked at
 	Bars               []Bar // a chart of bars has no other lines, and no scale upwards
 }
 
@@ -63,6 +66,21 @@ type Mark struct {
 type Bar struct {
 	Name             string
 	From, Middle, To float64
+}
+
+// Rung is a place of the scale upwards with what it is called.
+type Rung struct {
+	Y    float64
+	Name string
+}
+
+// Dot is a mark of its own at a place, a ring or full, with a word beside it.
+type Dot struct {
+	X, Y   float64
+	Radius float64 // mm of paper
+	Stroke Stroke
+	IsFull bool
+	Label  string
 }
 
 // Label is a word at a place.

@@ -5,18 +5,23 @@ package paper
 import (
 	"math"
 
+	"boardhand/internal/assess/figure"
 	"boardhand/internal/draw"
 )
 
 // Room for the names of bars, and for each of them, mm.
 const barNames, barRow = 52.0, 5.6
 
-// rungs are the numbers of the scale upwards; bars have none.
-func (c *chart) rungs() []float64 {
-	if len(c.f.Bars) > 0 {
-		return nil
+// rungs are the scale upwards: the figure's own, or even numbers; bars have none.
+func (c *chart) rungs() []figure.Rung {
+	if len(c.f.Bars) > 0 || len(c.f.Rungs) > 0 {
+		return c.f.Rungs
 	}
-	return ticks(c.y, int(c.in.h/8))
+	var out []figure.Rung
+	for _, v := range ticks(c.y, int(c.in.h/8)) {
+		out = append(out, figure.Rung{Y: v, Name: number(v)})
+	}
+	return out
 }
 
 // bars draws bars one below the other, each with its name at the left.

@@ -40,7 +40,7 @@ func heightOf(f figure.Figure, width float64) float64 {
 
 // rows of the legend: named bands, lines and marks.
 func rows(f figure.Figure) int {
-	n := len(f.Bands) + len(f.Marks)
+	n := len(f.Bands) + len(f.Marks) + len(f.Keys)
 	for _, l := range f.Lines {
 		if l.Name != "" {
 			n++
@@ -77,6 +77,7 @@ func place(p draw.Pen, f figure.Figure, width float64) {
 	for _, l := range f.Lines {
 		c.curve(l)
 	}
+	c.dots()
 	for _, l := range f.Labels {
 		p.Write(draw.Word{X: c.px(l.X), Y: c.py(l.Y) + small/3, Text: l.Text, Size: small, At: draw.Middle})
 	}
@@ -119,12 +120,12 @@ func (c *chart) axes() {
 		c.p.Line([]float64{x, x}, []float64{b.y + b.h, b.y + b.h + 1}, fine)
 		c.p.Write(draw.Word{X: x, Y: b.y + b.h + 4, Text: number(v), Size: small, At: draw.Middle})
 	}
-	for _, v := range c.rungs() {
-		y := c.py(v)
+	for _, r := range c.rungs() {
+		y := c.py(r.Y)
 		c.p.Line([]float64{b.x - 1, b.x}, []float64{y, y}, fine)
-		c.p.Write(draw.Word{X: b.x - 1.6, Y: y + small/3, Text: number(v), Size: small, At: draw.Right})
+		c.p.Write(draw.Word{X: b.x - 1.6, Y: y + small/3, Text: r.Name, Size: small, At: draw.Right})
 	}
-	if c.y.From < 0 && c.y.To > 0 && !c.f.Equal {
+	if c.y.From < 0 && c.y.To > 0 && !c.f.Equal && len(c.f.Rungs) == 0 {
 		c.p.Line([]float64{b.x, b.x + b.w}, []float64{c.py(0), c.py(0)}, draw.Ink{Width: 0.15, Grey: true})
 	}
 	c.p.Write(draw.Word{X: b.x + b.w/2, Y: b.y + b.h + 8.5, Text: c.f.XLabel, Size: normal, At: draw.Middle})
@@ -222,6 +223,9 @@ func (c *chart) legend() {
 		row(b.Name, false, func(y float64) {
 			c.p.Tone([]float64{x, x + 9, x + 9, x}, []float64{y - 1.4, y - 1.4, y + 1.4, y + 1.4}, draw.Light)
 		})
+	}
+	for _, d := range c.f.Keys {
+		row(d.Label, false, func(y float64) { c.dot(x+4.5, y, d) })
 	}
 	for i, m := range c.f.Marks {
 		row(m.Name, m.Signal, func(y float64) {
