@@ -6,6 +6,7 @@ package gantry
 
 import (
 	"boardhand/internal/devname"
+	"boardhand/internal/motion"
 	"errors"
 	"fmt"
 	"io"
@@ -39,7 +40,7 @@ func explainOpen(port string, baud int, err error) error {
 	case is(serial.PortBusy):
 		return fmt.Errorf("%s is used by another program: close that program", port)
 	case is(serial.PortNotFound) || errors.Is(err, os.ErrNotExist):
-		return fmt.Errorf("%s is not there: plug the controller in, or set controller.port to one of %s", port, choices())
+		return &motion.Gone{Why: fmt.Errorf("%s is not there: plug the controller in, or set controller.port to one of %s", port, choices())}
 	case is(serial.InvalidSerialPort):
 		return fmt.Errorf("%s is no serial port: set controller.port to one of %s", port, choices())
 	case is(serial.InvalidSpeed):

@@ -32,3 +32,13 @@ type Stall struct {
 func (s *Stall) Error() string {
 	return fmt.Sprintf("axis %s is stalled at %.1f mm: look for what blocks it, or lower its speed", s.Axis, s.At.MM())
 }
+
+// Gone says that a motor controller, or a motor, is not there any more, or does not answer: its plug
+// is pulled, or it has no supply. Where the axes stand is then unknown until they have been homed.
+type Gone struct{ Why error } // which says what to do
+
+// Error is why.
+func (g *Gone) Error() string { return g.Why.Error() }
+
+// Unwrap is why.
+func (g *Gone) Unwrap() error { return g.Why }

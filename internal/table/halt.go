@@ -41,7 +41,7 @@ func (rc *recovery) trouble(ctx context.Context) (journal.Turn, error) {
 			return journal.TurnTo(journal.Trouble, journal.Stopped), nil
 		}
 		rc.failure = err
-		return journal.Turn{To: journal.Trouble, Rec: journal.Record{What: journal.Failed, Said: err.Error(), Cause: string(journal.PartGantry)}}, nil
+		return journal.Turn{To: journal.Trouble, Rec: journal.Record{What: journal.Failed, Said: err.Error(), Cause: string(journal.PartOf(err))}}, nil
 	}
 	return rc.afterHoming(), nil
 }
@@ -88,6 +88,8 @@ func troubleSentence(failure error, p journal.Part) string {
 	switch p {
 	case journal.PartPlayer:
 		return fmt.Sprintf("I cannot find a move: %v. Press Resume and I try again.", failure)
+	case journal.PartPlug:
+		return fmt.Sprintf("The motor controller is gone: its plug or its supply has come off. Nothing moves, and the game is kept. Put it back and press Resume: the axes look for their zeros and I go on. (%v.)", failure)
 	case journal.PartWay:
 		return "Something stays over the board and I cannot finish my move: please clear it, then press Resume."
 	case journal.PartPlanner:

@@ -40,6 +40,8 @@ type paper struct {
 	said     []string      // sentences
 	done     []string      // gantry
 	stalls   int
+	unplugs  int  // how often, from the first motion on, the controller is not there
+	isPulled bool // its plug
 	logFail  bool
 	scenes   []plan.Scene              // that plans were asked for
 	slots    []frame.Spot[frame.Board] // of the tray
@@ -321,11 +323,18 @@ func (p *paper) Ask(context.Context, notice.Question) (int, error) {
 	return a, nil
 }
 
+// errUnplugged is what a driver says whose controller is not there.
+var errUnplugged = &motion.Gone{Why: errors.New("/dev/serial/by-id/usb-x is not there: plug the controller in")}
+
 // motors is the gantry of the paper table.
 type motors struct{ p *paper }
 
 func (m motors) Home(context.Context) (frame.Spot[frame.Machine], error) {
 	m.p.done = append(m.p.done, "home")
+	if m.p.isPulled && m.p.unplugs > 0 {
+		m.p.unplugs--
+		return frame.Spot[frame.Machine]{}, errUnplugged
+	}
 	return frame.Spot[frame.Machine]{}, nil
 }
 
@@ -334,6 +343,10 @@ func (m motors) Move(_ context.Context, s motion.Stroke) (frame.Spot[frame.Machi
 	if m.p.stalls > 0 {
 		m.p.stalls--
 		return end, errors.New("the x axis has stalled")
+	}
+	if m.p.unplugs > 0 {
+		m.p.unplugs, m.p.isPulled = m.p.unplugs-1, true
+		return s.Path[0], errUnplugged
 	}
 	m.p.done = append(m.p.done, "move")
 	return end, nil

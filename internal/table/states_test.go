@@ -35,6 +35,7 @@ type stimulus struct {
 	request journal.Request // made once
 	stop    bool
 	stall   bool
+	unplug  bool
 	hands   int // pictures in a row that show a hand while a piece is carried
 }
 
@@ -57,6 +58,7 @@ var stimuli = []stimulus{
 	{name: "a person: resume", request: journal.Request{Kind: journal.RequestResume}},
 	{name: "a person: stop", stop: true},
 	{name: "an axis stalls", stall: true},
+	{name: "the controller's plug is pulled", unplug: true},
 	{name: "a hand reaches in while a piece is carried", hands: 3},
 	{name: "a hand stays while a piece is carried", hands: 100},
 }
@@ -187,6 +189,9 @@ func (m probeMotors) Move(ctx context.Context, s motion.Stroke) (frame.Spot[fram
 	m.p.act()
 	if m.p.in == journal.Carrying && m.p.there && m.p.what.stall {
 		return s.Path[0], errors.New("the x axis has stalled")
+	}
+	if m.p.in == journal.Carrying && m.p.there && m.p.what.unplug {
+		return s.Path[0], errUnplugged
 	}
 	return motors{m.p.paper}.Move(ctx, s)
 }
@@ -332,7 +337,7 @@ func TestStateTable(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "\n## %s\n\nA person may ask for: %s. Stopping is possible always.\n\n| what happens | next | recorded as | said |\n| --- | --- | --- | --- |\n", in, strings.Join(ways, ", "))
 		for _, what := range stimuli {
-			if (what.stall || what.hands > 0) && in != journal.Carrying {
+			if (what.stall || what.unplug || what.hands > 0) && in != journal.Carrying {
 				continue
 			}
 			p := seen(t, in, what)

@@ -182,6 +182,30 @@ func TestResumeOnlyWhereItIsAwaited(t *testing.T) {
 	}
 }
 
+// Whoever pulled the plug is told so, that the game is kept and what to do, not to look under the
+// board; once it is back and a person has said Resume the game goes on.
+func TestPulledPlugIsNamed(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, unplugs: 4, script: append([]string{"same", "same", "move e2e4", "move e2e4"}, slices.Repeat([]string{"same"}, 20)...)}
+	_ = p.run(t, "", "")
+	p.says(t, "The motor controller is gone: its plug or its supply has come off. Nothing moves, and the game is kept.")
+	for _, s := range p.said {
+		if strings.Contains(s, "nder the board") {
+			t.Errorf("said %q", s)
+		}
+	}
+	failed := 0
+	for _, r := range p.records {
+		if r.What == journal.Failed {
+			if failed++; r.Cause != string(journal.PartPlug) {
+				t.Errorf("recorded as %q: %s", r.Cause, r.Said)
+			}
+		}
+	}
+	if failed == 0 || p.count(journal.Resumed) != 1 || !slices.Contains(p.trace[slices.Index(p.trace, "trouble"):], "carrying") || !slices.Contains(p.done, "move") {
+		t.Errorf("%d failures; the game did not go on: %v", failed, p.trace)
+	}
+}
+
 // count is how often something happened.
 func (p *paper) count(what journal.Happening) (n int) {
 	for _, r := range p.records {

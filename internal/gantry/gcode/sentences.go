@@ -5,6 +5,8 @@ package gcode
 import (
 	"errors"
 	"fmt"
+
+	"boardhand/internal/motion"
 )
 
 // refusals say why the controller refused a line, and what to do. Source of the
@@ -90,9 +92,9 @@ func (a *Alarm) Error() string {
 }
 
 // errSilent is that no banner came.
-var errSilent = errors.New("the controller does not say what it is: check its supply, the cable, controller.port and controller.baud (115200 as a rule)")
+var errSilent error = &motion.Gone{Why: errors.New("the controller does not say what it is: check its supply, the cable, controller.port and controller.baud (115200 as a rule)")}
 
 // errWire is that the wire itself broke.
 func errWire(err error) error {
-	return fmt.Errorf("the wire to the controller broke (%w): plug it in, then home", err)
+	return &motion.Gone{Why: fmt.Errorf("the wire to the controller broke (%w): plug it in, then home", err)}
 }

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"syscall"
+
+	"boardhand/internal/motion"
 )
 
 // motor is one motor by its port.
@@ -148,7 +150,7 @@ func (m *motor) explain(doing, attribute string, err error) error {
 	case err == nil:
 		return nil
 	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENODEV):
-		return fmt.Errorf("the motor at %s is gone: plug it in, then home (%w)", m.address, err)
+		return &motion.Gone{Why: fmt.Errorf("the motor at %s is gone: plug it in, then home (%w)", m.address, err)}
 	case errors.Is(err, fs.ErrPermission):
 		return fmt.Errorf("%s %s of the motor at %s is not allowed: let this user write the class' attributes (%w)", doing, attribute, m.address, err)
 	}

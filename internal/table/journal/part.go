@@ -2,7 +2,11 @@
 
 package journal
 
-import "errors"
+import (
+	"errors"
+
+	"boardhand/internal/motion"
+)
 
 // Part of the machine that a failure comes from.
 type Part string
@@ -12,7 +16,8 @@ const (
 	PartGantry  Part = "gantry"
 	PartPlayer  Part = "player"
 	PartPlanner Part = "planner"
-	PartWay     Part = "way" // of the carriage: something stays over it
+	PartWay     Part = "way"  // of the carriage: something stays over it
+	PartPlug    Part = "plug" // of the motor controller, or its supply
 )
 
 // partError says which part failed.
@@ -29,6 +34,9 @@ func InPart(p Part, err error) error { return &partError{p, err} }
 // PartOf is the part that an error comes from; the gantry when none is named.
 func PartOf(err error) Part {
 	var p *partError
+	if gone := (*motion.Gone)(nil); errors.As(err, &gone) {
+		return PartPlug
+	}
 	if errors.As(err, &p) {
 		return p.part
 	}
