@@ -27,8 +27,9 @@ func TestPlacesThatAreGivenAreJudged(t *testing.T) {
 		says  string
 	}{
 		{"nothing given", nil, "rails.length", Pass, 0, "does not say how long"},
-		{"nothing given", nil, "rails.room", Pass, 0, "y motor lacks 12.8 mm to the back wall"}, // 1 + 20 + 191.8 − 200
-		{"a guide that does", []Setting{long}, "rails.length", Pass, 390, "takes 384.0 mm"},     // 336 + 2·24
+		{"nothing given", nil, "rails.room", Pass, 0, "the sheets assume places"},
+		{"nothing given, a large motor", []Setting{{Key: "axis.y.motor.stall_torque", Value: `"0.5 N·m"`}}, "rails.room", Pass, 0, "y motor lacks 17.8 mm to the back wall"}, // 1 + 25 + 191.8 − 200
+		{"a guide that does", []Setting{long}, "rails.length", Pass, 390, "takes 384.0 mm"},                                                                                  // 336 + 2·24
 		{"a guide shorter than the travel", []Setting{{Key: "axis.x.rails.length", Value: `"330 mm"`}, long}, "rails.length", Fail, 330, "set axis.x.rails.length to 384 mm"},
 		{"a rack shorter than the travel", []Setting{{Key: "axis.x.rails.drive_length", Value: `"300 mm"`}, long}, "rails.length", Fail, 96 * math.Pi, "axis.x.rails.drive_length to 349 mm"}, // 107 + 4 teeth
 		{"guides under the carriage", []Setting{long, {Key: "axis.y.rails.at", Value: `["-190 mm", "190 mm"]`}, {Key: "axis.y.rails.height", Value: `"8 mm"`}, {Key: "axis.y.rails.diameter", Value: `"6 mm"`}},

@@ -234,12 +234,19 @@ func (p *Places) motors(r *rig.Rig) {
 	face, long = motorBody(y.Motor)
 	by := [3]unit.Length{long, face, face}
 	p.Motors[1] = seat("y", rig.Seat{At: y.Motor.At, Body: y.Motor.Body}, by, [2]bool{false, y.Drive == "rack"}, func(b [3]unit.Length) [3]unit.Length {
+		rows := p.Axes[1].Rows
 		z := max(p.Axes[1].RowHeight, b[2]/2+railPlay)
+		if under := z + b[2]/2 + railPlay; y.Drive == "rack" && under <= c.Min[2] { // beside its rack, under the carriage
+			if len(rows) > 1 {
+				return [3]unit.Length{0, 0, z}
+			}
+			return [3]unit.Length{rows[0] + rowHalf + railPlay + b[0]/2, 0, z}
+		}
 		if y.Drive == "rack" {
 			return [3]unit.Length{0, c.Max[1] + railPlay + b[1]/2, z}
 		}
 		at := unit.Length(0) // a shaft across drives all rows
-		if rows := p.Axes[1].Rows; len(rows) == 1 {
+		if len(rows) == 1 {
 			at = max(rows[0], p.Inside.Min[0]+b[0]/2+railPlay)
 		}
 		return [3]unit.Length{at, (p.Sweep.Max[1] + p.Inside.Max[1]) / 2, z}
@@ -265,14 +272,21 @@ func seat(name string, s rig.Seat, body [3]unit.Length, rides [2]bool, at func(b
 
 // motorBody is how wide over its face and how long a motor commonly is.
 func motorBody(m rig.Motor) (face, long unit.Length) {
+	sizes := frames
 	if m.Kind != "stepper" {
-		return dcFace, dcLong
+		sizes = geared
 	}
-	for _, f := range frames {
-		if m.StallTorque <= f.most {
-			return f.face, f.long
+	for _, s := range sizes {
+		if m.StallTorque <= s.most {
+			return s.face, s.long
 		}
 	}
-	last := frames[len(frames)-1]
+	last := sizes[len(sizes)-1]
 	return last.face, last.long
+}
+
+// size is how large motors of up to a torque are.
+type size struct {
+	most       unit.Torque
+	face, long unit.Length
 }

@@ -29,12 +29,13 @@ func TestAssumedPlacesOfTheBuiltInRig(t *testing.T) {
 	near(t, "x guides' length", x.Ends[1]-x.Ends[0], 398)
 	near(t, "x guides' height", x.Height, 15.5+30)
 	near(t, "y rack", y.RowEnds[1]-y.RowEnds[0], 111*math.Pi) // 336/π, and two at each end
-	near(t, "y motor", p.Motors[1].Box.Min[1], 24+1)
+	near(t, "y motor", p.Motors[1].Box.Min[0], -193+6+3+3+1)  // beside the rack's 6 mm, which lie a guide's thickness off the guide
+	near(t, "y motor's height", p.Motors[1].Box.Middle()[2], 15.5/2)
 	for _, c := range p.Clearances() {
 		if !c.Assumed {
 			t.Errorf("%s: the file gives no places", c.Part)
 		}
-		if c.Left < 0 && c.Part != "y motor" {
+		if c.Left < 0 {
 			t.Errorf("%s lacks %v to the %s", c.Part, -c.Left, c.To)
 		}
 	}

@@ -67,15 +67,12 @@ var rods = []unit.Length{8e-3, 6e-3}
 
 // Sizes of motors, metres: of steppers by the torque that they hold with, N·m, face and length
 // as frames 8, 11, 17 and 23 of NEMA ICS 16 have it (the frame is the face in tenths of an
-// inch; lengths and torques from memory of makers' lists); of small gear motors, and of the
-// lift's, from memory. Doubled, a motor finds no room.
-var frames = []struct {
-	most       unit.Torque
-	face, long unit.Length
-}{{0.04, 20.3e-3, 38e-3}, {0.13, 28e-3, 51e-3}, {0.6, 42.3e-3, 48e-3}, {50, 56.4e-3, 76e-3}}
+// inch; lengths and torques from memory of makers' lists). Doubled, a motor finds no room.
+var frames = []size{{0.04, 20.3e-3, 38e-3}, {0.13, 28e-3, 51e-3}, {0.6, 42.3e-3, 48e-3}, {50, 56.4e-3, 76e-3}}
 
-// dcFace and dcLong are those of gear motors, liftBody of the lift's.
-const dcFace, dcLong = 20e-3, 40e-3
+// geared are sizes of gear motors by their stall torque: micro gear motors of 10 × 12 mm and
+// those with a case of 25 mm, from memory of makers' lists. Doubled, a motor finds no room.
+var geared = []size{{0.35, 12e-3, 36e-3}, {50, 25e-3, 60e-3}}
 
 // liftBody: wide, deep, high.
 var liftBody = [3]unit.Length{20e-3, 20e-3, 30e-3}

@@ -253,7 +253,7 @@ func (l *laid) called() {
 	l.point(mm(y.Rails[0]), mm(y.Ends[0])*0.75, 9, -5, round(y))
 	l.point(mm(y.Rows[0]), mm(y.RowEnds[0])*0.5, 9, -5, "y "+kind(l.r, "y"))
 	l.point(mm(x.Ends[1])*0.8, mm(x.Rails[0]), -4, 9, round(x))
-	l.point(mm(x.RowEnds[1])*0.4, mm(x.Rows[0]), 5, -14, "x "+kind(l.r, "x"))
+	l.point(mm(x.RowEnds[1])*0.3, mm(x.Rows[0]), 5, -14, "x "+kind(l.r, "x"))
 	for k, m := range l.p.Motors {
 		at := m.Box.Middle()
 		dx, dy := [3]float64{6, 6, 5}[k], [3]float64{-20, 9, 18}[k]
