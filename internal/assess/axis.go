@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/axes"
+	"boardhand/internal/budget"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/game"
@@ -157,8 +158,9 @@ func (s *study) judgeContact() Check {
 		c.Explain = "A thin sheet is never flat. A rigid lift is set for one height: where the sheet bows down the magnet is driven into it and the axes jam, where it bows up the gap opens and the piece is lost. A soft spring under the magnet follows the sheet at nearly the same force."
 		return c
 	}
-	c = c.AtLeast(least, leastPress, easyPress*leastPress)
+	c = c.AtLeast(least, leastPress, leastPress)
 	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
+	c = allowance{0, float64(l.Preload) * builds{s}.errors()[budget.Spring].Sigma()}.bear(c, 0)
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn
 		c.Why += fmt.Sprintf("; pressed to %v a spring of %v is %.0f mm shorter, more than a small one bears", l.Preload, l.Spring, way*1e3)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/budget"
 	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
@@ -77,10 +78,13 @@ func judgePressed(r *rig.Rig) Check {
 	half := min(x, y)
 	holds := weight * float64(half/(far+half))
 	_, most := coupling.Contact(r)
-	c = c.AtMost(most, holds, easyPressed*holds)
+	c = c.AtMost(most, holds, holds)
 	c.Why = fmt.Sprintf("the spring presses with up to %.2f N; the board weighs %.1f N and lifts from %.1f N on under its outermost squares", most, weight, holds)
 	if r.Board.Mass == 0 {
 		c.Why += ", if it is as light as plywood (board.mass)"
+	}
+	if b, err := budget.Of(r); err == nil {
+		c = allowance{0, float64(r.Lift.Preload) * b[budget.Spring].Sigma()}.and(allowance{0, holds * b[budget.Gap].Sigma() / float64(r.Board.Thickness)}).bear(c, 0)
 	}
 	c.Advice = "clamp or screw the board down and say board.held = \"fastened\""
 	return c

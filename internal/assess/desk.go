@@ -52,7 +52,7 @@ func (s *Study) Towed() float64 { return s.s.towed() }
 func (s *Study) Sides() [4]Side { return s.s.sides() }
 
 // Coupled says whether the magnets can carry the pieces at all.
-func (s *Study) Coupled() bool { return s.s.hold.Verdict != Fail }
+func (s *Study) Coupled() bool { return s.s.carries() }
 
 // Lines are the names of all checks in the order of Judge.
 func Lines() []string {

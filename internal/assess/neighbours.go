@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
@@ -25,21 +24,16 @@ func (s *study) judgeRaised() Check {
 		return c.Open("pull.hold")
 	}
 	m := s.lightest()
-	p, careful, err := s.beside.raised(s, m)
+	p, less, err := s.beside.raised(s, m)
 	if err != nil {
 		return c.Failed(err)
 	}
-	errors := mm(s.placement() + s.doubt())
+	errors := mm(s.placement() + doubt(s.Rig))
 	value := mm(p.Safe) + errors
-	c = c.AtMost(value, lane(s.Rig), math.Inf(1))
-	if c.Verdict == Pass && mm(careful.Safe)+errors > lane(s.Rig) {
-		c.Verdict = Warn
-	}
+	c = c.AtMost(value, lane(s.Rig), lane(s.Rig))
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
 		m.name, m.Mass, mm(p.Safe), value, lane(s.Rig))
-	if c.Verdict == Warn {
-		c.Why += fmt.Sprintf("; friction a third lower would make it %.1f mm", mm(careful.Safe)+errors)
-	}
+	c = less.and(builds{s}.places()).times(1e3).bear(c, errors)
 	c.Explain = fmt.Sprintf("The magnet that carries one piece passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the base (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
 		"The strong magnet is the one that fails here. Smaller foot magnets help most.", 100*p.Normal/(float64(m.Mass)*drag.Gravity), mm(p.LiftAt))
 	return c
@@ -62,16 +56,14 @@ func (s *study) judgeLowered() Check {
 		return c.Failed(fmt.Errorf("no drop up to 60 mm is enough for the %s: use weaker magnets", m.name))
 	}
 	drop := mm(s.Rig.Lift.Drop)
-	careful, err := st.WorstDrop(low, st.Static/coupling.FrictionReserve)
-	comfort := mm(careful)
+	grip := builds{s}.grip(m)
+	careful, err := st.WorstDrop(low, st.Static/(1+grip.at(wellSigmas)))
 	if err != nil {
-		comfort = math.Inf(1)
+		careful = deepestDrop
 	}
-	c = c.AtLeast(drop, mm(least), comfort)
+	c = c.AtLeast(drop, mm(least), mm(least))
 	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.name, m.Mass, mm(least))
-	if c.Verdict == Warn {
-		c.Why += fmt.Sprintf(", %.1f mm with friction a third lower", comfort)
-	}
+	c = over(float64(careful-least), grip).times(1e3).bear(c, 0)
 	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the base, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
 		mm(low.Near)+drop)
 	return c
@@ -128,7 +120,7 @@ func (s *study) judgeFeet() Check {
 	if s.err != nil {
 		return c.Open("pull.hold")
 	}
-	if s.judgeRaised().Verdict == Fail {
+	if raised := s.judgeRaised(); raised.Verdict == Fail && raised.AsDrawn() < 0 {
 		return c.Open("neighbours.raised")
 	}
 	m := s.lightest()
@@ -136,17 +128,15 @@ func (s *study) judgeFeet() Check {
 	if err != nil {
 		return c.Failed(err)
 	}
-	safe, careful, err := s.besideFeet(m, foot)
+	safe, err := s.besideFeet(m, foot)
 	if err != nil {
 		return c.Failed(err)
 	}
-	errors := mm(s.placement() + s.doubt())
-	c = c.AtMost(safe+errors, lane(s.Rig), math.Inf(1))
-	if c.Verdict == Pass && careful+errors > lane(s.Rig) {
-		c.Verdict = Warn
-	}
+	errors := mm(s.placement() + doubt(s.Rig))
+	c = c.AtMost(safe[0]+errors, lane(s.Rig), lane(s.Rig))
 	c.Why = fmt.Sprintf("magnet and carried base together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
-		m.name, m.Mass, safe, c.Value, lane(s.Rig))
+		m.name, m.Mass, safe[0], c.Value, lane(s.Rig))
+	c = over(safe[1]-safe[0], builds{s}.friction(m)).and(over(safe[2]-safe[0], builds{s}.strength(m))).and(builds{s}.places().times(1e3)).bear(c, errors)
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
 		1e3*s.Spread.Strong*foot.force(lane(s.Rig)*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
 	return c
@@ -155,53 +145,64 @@ func (s *study) judgeFeet() Check {
 // besides are what passes do to a standing piece, worked out when first asked for: only the
 // magnets, and for two bases the square, change it.
 type besides struct {
-	passing [2]drag.Passing // with the friction there is, and with less
+	passing drag.Passing
+	less    allowance
 	known   bool
-	feet    map[unit.Length][2]float64 // by the square
+	feet    map[unit.Length][3]float64 // by the square: as drawn, with less friction, with stronger magnets
 }
 
-// raised is the raised magnet passing a piece.
-func (b *besides) raised(s *study, m piece) (p, careful drag.Passing, err error) {
-	if !b.known {
-		st := s.stand(m)
-		if b.passing[0], err = st.WorstNeighbour(s.Spread, st.Static); err != nil {
-			return p, careful, err
-		}
-		if b.passing[1], err = st.WorstNeighbour(s.Spread, st.Static/coupling.FrictionReserve); err != nil {
-			return p, careful, err
-		}
-		b.known = true
+// raised is the raised magnet passing a piece, and what builds have it pass farther off:
+// with less friction, and with a stronger pull, which takes weight off besides.
+func (b *besides) raised(s *study, m piece) (drag.Passing, allowance, error) {
+	if b.known {
+		return b.passing, b.less, nil
 	}
-	return b.passing[0], b.passing[1], nil
+	st, friction, strength := s.stand(m), builds{s}.friction(m), builds{s}.strength(m)
+	p, err := st.WorstNeighbour(s.Spread, st.Static)
+	if err != nil {
+		return p, b.less, err
+	}
+	smooth, err := st.WorstNeighbour(s.Spread, st.Static/(1+friction.at(wellSigmas)))
+	if err != nil {
+		return p, b.less, err
+	}
+	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + strength.at(wellSigmas)}
+	strong, err := st.WorstNeighbour(s.Spread, st.Static)
+	if err != nil {
+		return p, b.less, err
+	}
+	b.passing, b.known = p, true
+	b.less = over(float64(smooth.Safe-p.Safe), friction).and(over(float64(strong.Safe-p.Safe), strength))
+	return p, b.less, nil
 }
 
-// besideFeet is the safe distance, mm, for the friction there is and for less, at the
-// worst of the gap's ends and of both remanences': the drive magnet's pull and the bases'
-// push work against each other, so that the weakest of one with the strongest of the other
-// may be the worst.
-func (s *study) besideFeet(m piece, foot pushes) (safe, careful float64, err error) {
+// besideFeet is the safe distance, mm, as drawn, with less friction and with stronger
+// magnets, at the worst of the gap's ends and of both remanences': the drive magnet's pull
+// and the bases' push work against each other, so that the weakest of one with the strongest
+// of the other may be the worst.
+func (s *study) besideFeet(m piece, foot pushes) (safe [3]float64, err error) {
 	square := s.Rig.Board.Square
 	if k, ok := s.beside.feet[square]; ok {
-		return k[0], k[1], nil
+		return k, nil
 	}
 	st := s.stand(m)
+	less, more := 1+builds{s}.friction(m).at(wellSigmas), 1+builds{s}.strength(m).at(wellSigmas)
 	feet := [2]float64{s.feetSpread[0] * s.feetSpread[0], s.feetSpread[1] * s.feetSpread[1]}
 	for i := range 8 {
 		base, drive := feet[i&1], s.driveSpread[i>>1&1]*s.feetSpread[i&1]
 		st.Gap = [2]unit.Length{s.Spread.Near, s.Spread.Far}[i>>2]
-		st.Pull = beside{drag.Scaled{Puller: s.table, Times: drive}, foot, base, base * foot.force(float64(square))}
-		p, err := st.Neighbour(st.Static)
-		if err != nil {
-			return 0, 0, err
+		for k, of := range [3]struct{ friction, strength float64 }{{1, 1}, {less, 1}, {1, more}} {
+			b := base * of.strength
+			st.Pull = beside{drag.Scaled{Puller: s.table, Times: drive * of.strength}, foot, b, b * foot.force(float64(square))}
+			p, err := st.Neighbour(st.Static / of.friction)
+			if err != nil {
+				return safe, err
+			}
+			safe[k] = math.Max(safe[k], mm(p.Safe))
 		}
-		k, err := st.Neighbour(st.Static / coupling.FrictionReserve)
-		if err != nil {
-			return 0, 0, err
-		}
-		safe, careful = math.Max(safe, mm(p.Safe)), math.Max(careful, mm(k.Safe))
 	}
-	s.beside.feet[square] = [2]float64{safe, careful}
-	return safe, careful, nil
+	s.beside.feet[square] = safe
+	return safe, nil
 }
 
 // judgeRelief asks how much weight is left on a base beside the magnet.
@@ -221,12 +222,15 @@ func (s *study) judgeRelief() Check {
 			return c.Failed(err)
 		}
 		p.Axial *= s.Spread.Strong
-		if n := st.Normal(p) / (float64(m.Mass) * drag.Gravity); n < least {
+		if n := 1 + p.Axial/weightOf(m); n < least {
 			least, at = n, x
 		}
 	}
-	c = c.AtLeast(100*least, 0, easyWeight) // what a lifted base leads to is neighbours.raised
+	c = c.AtLeast(100*least, 0, easyWeight)
 	c.Why = fmt.Sprintf("beside the raised magnet a %s keeps %.0f %% of its weight at %.1f mm", m.name, 100*least, at*1e3)
+	if least < 0 {
+		c.Why = fmt.Sprintf("beside the raised magnet a %s is lifted with %.1f times its weight at %.1f mm", m.name, 1-least, at*1e3)
+	}
 	c.Explain = "Near the ring around a magnet its field points the other way, and the axial force pushes the base up instead of pulling it down. A base that carries a tenth of its weight hops and turns at the slightest touch."
 	return c
 }

@@ -3,9 +3,11 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
+	"boardhand/internal/budget"
 	"boardhand/internal/drag"
 	"boardhand/internal/unit"
 )
@@ -44,10 +46,11 @@ func (s *study) judgeHold() Check {
 			worst, at, who, lateral, friction = ratio, h.Offset, m, h.Net+f, f
 		}
 	}
-	// 1.3 leaves 15 % for the model and as much for friction.
-	c = c.AtLeast(worst, 1, easyFollow)
+	c = c.AtLeast(worst, 1, 1)
 	c.Why = fmt.Sprintf("at worst (weak magnets, widest gap) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
 		who.name, lateral, mm(at), friction)
+	weight := s.stand(who).Static * weightOf(who) / friction                          // what of the friction a stronger pull does not change
+	c = builds{s}.friction(who).and(builds{s}.strength(who).times(weight)).bear(c, 0) // as shares of the friction at the limit
 	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and falls again; what it leaves over friction is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; over the warp, which the spring follows while it has force left, %.1f to %.1f mm.",
@@ -76,7 +79,7 @@ func (s *study) least(of func(drag.Stand) (float64, error)) (float64, piece, err
 func (s *study) judgeSlip() Check {
 	c := Check{ID: "drag.slip", Title: "Acceleration before a piece slips", Unit: "mm/s²",
 		Formula: "(lateral pull − μs·(m·g + axial pull))/m at the best offset", Source: besselSource + "; Newton", Range: forceRange}
-	if s.hold.Verdict == Fail {
+	if !s.carries() {
 		return c.Open("pull.hold")
 	}
 	least, who, err := s.least(func(st drag.Stand) (float64, error) {
@@ -87,9 +90,17 @@ func (s *study) judgeSlip() Check {
 		return c.Failed(err)
 	}
 	need := float64(s.Braking())
-	c = c.AtLeast(least*1e3, need*1e3, easyGrip*need*1e3)
+	c = c.AtLeast(least*1e3, need*1e3, need*1e3)
 	c.Why = fmt.Sprintf("the magnet can speed the %s up by %.0f mm/s² at worst; the axes ask for %.0f", who.name, least*1e3, need*1e3)
-	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit; half of it is a sensible most.",
+	less, err := builds{s}.harder(who, func(st drag.Stand) (float64, error) {
+		h, err := st.WorstHold(s.Spread, st.Static)
+		return float64(h.Most), err
+	})
+	if err != nil {
+		return c.Failed(err)
+	}
+	c = less.times(1e3).bear(c, 0)
+	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit.",
 		who.name, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
 	return c
 }
@@ -100,7 +111,7 @@ func (s *study) judgeSurge() Check {
 	c := Check{ID: "drag.surge", Title: "Speed before the magnet tears off", Unit: "mm/s",
 		Formula: "½·m·v² = ∫(lateral − μk·(m·g + axial) − m·a) dx from the static lag outwards, against √(2·a·lag) and the axes' speed at most",
 		Source:  besselSource + "; work and energy", Range: forceRange}
-	if s.hold.Verdict == Fail {
+	if !s.carries() {
 		return c.Open("pull.hold")
 	}
 	st := s.Start()
@@ -113,8 +124,19 @@ func (s *study) judgeSurge() Check {
 		return c.Failed(err)
 	}
 	at, off, full := float64(worst.At)*1e3, float64(worst.Off)*1e3, float64(st.Speed)*1e3
-	c = c.AtLeast(off, at, easySpeed*at)
+	c = c.AtLeast(off, at, at)
 	c.Why = fmt.Sprintf("as the %s breaks away the magnet has %.0f mm/s, from %.0f mm/s on it would leave it behind", who.name, at, off)
+	less, err := builds{s}.harder(who, func(of drag.Stand) (float64, error) {
+		t, err := of.WorstTearOff(s.Spread, st)
+		if errors.Is(err, drag.ErrSlips) {
+			return 0, nil // it does not even start
+		}
+		return float64(t.Off - t.At), err
+	})
+	if err != nil {
+		return c.Failed(err)
+	}
+	c = less.times(1e3).bear(c, 0)
 	if late := float64(late.Off) * 1e3; late < full && c.Verdict == Pass {
 		c = c.Warned(true, full)
 		c.Why += fmt.Sprintf("; a %s that a finger or a seam held until the magnet has its %.0f mm/s is lost, from %.0f mm/s on", held.name, full, late)
@@ -144,13 +166,17 @@ func (s *study) judgeSettle() Check {
 	c := Check{ID: "drag.settle", Title: "Where a carried piece comes to rest", Unit: "mm",
 		Formula: "half the width from 2·(sliding lag) − (static lag) to the static lag over all tolerances, plus the carriage's own error",
 		Source:  besselSource + "; " + coulomb, Range: forceRange}
-	if s.hold.Verdict == Fail {
+	if !s.carries() {
 		return c.Open("pull.hold")
 	}
 	limit := settleShare * mm(s.Rig.Board.Square)
-	c = c.AtMost(mm(s.settle.Error)+mm(s.placement()), limit, nearLimit*limit)
+	c = c.AtMost(mm(s.settle.Error)+mm(s.placement()), limit, limit)
 	c.Why = fmt.Sprintf("pieces stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
+	b, heavy := builds{s}.errors(), pieceOf(s.Rig, s.Heaviest())
+	n := float64(builds{s}.likeIt(heavy))
+	glue := allowance{b[budget.Glue].Within * n / (n + 1), b[budget.Glue].Within / (n + 2)}
+	c = over(s.rest, builds{s}.grip(heavy)).and(either(b[budget.Placement])).and(glue).times(1e3).bear(c, mm(s.placement()))
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+
 		"What is left is chance: sticking (μs %.2f) and sliding (μk %.2f) differ, and so do magnets and gap.",
 		mm(s.settle.Lead), mm(s.settle.Stick), s.Rig.Board.Friction, s.stand(s.pieces[0]).Kinetic)

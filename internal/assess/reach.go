@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"boardhand/internal/axes"
+	"boardhand/internal/budget"
 	"boardhand/internal/coupling"
 	"boardhand/internal/rig"
 )
@@ -15,7 +16,7 @@ import (
 type Side = axes.Way
 
 func (s *study) sides() [4]Side {
-	return axes.Ways(s.Rig, s.settle.Lead+coupling.PlacementOf(s.Rig))
+	return axes.Ways(s.Rig, s.settle.Lead+coupling.HomedPlacement(s.Rig))
 }
 
 // judgeReach compares the reachable rectangle with squares or removal places.
@@ -31,7 +32,7 @@ func (s *study) judgeReach(remove bool) Check {
 	worst := math.Inf(1)
 	for i, d := range s.sides() {
 		if !remove && d.Remove {
-			d.Need = axes.Outermost(s.Rig, i) + s.settle.Lead + coupling.PlacementOf(s.Rig)
+			d.Need = axes.Outermost(s.Rig, i) + s.settle.Lead + coupling.HomedPlacement(s.Rig)
 		}
 		if remove && !d.Remove {
 			continue
@@ -41,10 +42,12 @@ func (s *study) judgeReach(remove bool) Check {
 		}
 		if spare := mm(d.Reach - d.Need); spare < worst {
 			worst = spare
-			c = c.AtLeast(mm(d.Reach), mm(d.Need), mm(d.Need)+1)
+			c = c.AtLeast(mm(d.Reach), mm(d.Need), mm(d.Need))
 			c.Why = fmt.Sprintf("tightest on the %s: the magnet gets to %.1f mm (%s), it must get to %.1f mm", d.Name, mm(d.Reach), d.By, mm(d.Need))
 		}
 	}
+	b := builds{s}.errors()
+	c = either(b[budget.Placement]).and(either(b[budget.Field])).times(1e3).bear(c, mm(coupling.HomedPlacement(s.Rig)))
 	if math.IsInf(worst, 1) {
 		c = c.Passed("captured pieces are taken off by hand")
 	}

@@ -37,6 +37,9 @@ type study struct {
 	lags   drag.Lags
 	surge  unit.Length // largest offset in motion, worst piece
 	torn   bool        // and some piece has none: it is left behind
+	soft   float64     // by which share the pull falls with the gap, per metre
+	rest   float64     // how much farther off a piece rests where friction is off by its reserve, m
+	stray  float64     // and is off its path, m
 	settle drag.Settling
 	tips   *tipping
 	beside *besides
@@ -44,12 +47,15 @@ type study struct {
 
 // newStudy computes what is shared; from, when not nil, may lend its table.
 func newStudy(r *rig.Rig, from *study) *study {
-	s := &study{pieces: piecesOf(r), tips: &tipping{}, beside: &besides{feet: map[unit.Length][2]float64{}}}
+	s := &study{pieces: piecesOf(r), tips: &tipping{}, beside: &besides{feet: map[unit.Length][3]float64{}}}
 	if s.err = s.couple(r, from); s.err == nil {
 		s.err = s.stand(s.pieces[0]).Check()
 	}
+	if s.err == nil {
+		s.soft = builds{s}.softness()
+	}
 	s.hold = s.judgeHold()
-	if s.hold.Verdict != Fail {
+	if s.carries() {
 		if err := s.motion(); err != nil {
 			s.hold = s.hold.Failed(err)
 		}
@@ -135,14 +141,12 @@ func (s *study) covers(near, far unit.Length) bool {
 func (s *study) stand(m piece) drag.Stand { return s.Stand(m.kind) }
 
 // lightest is the lightest piece.
-func (s *study) lightest() piece { return s.of(s.Lightest()) }
-
-func (s *study) of(k game.Kind) piece { return pieceOf(s.Rig, k) }
+func (s *study) lightest() piece { return pieceOf(s.Rig, s.Lightest()) }
 
 // extremes are the lightest and the heaviest piece.
 func (s *study) extremes() (out []piece) {
 	for _, k := range s.Extremes() {
-		out = append(out, s.of(k))
+		out = append(out, pieceOf(s.Rig, k))
 	}
 	return out
 }
@@ -151,8 +155,14 @@ func (s *study) extremes() (out []piece) {
 func (s *study) motion() error {
 	m, err := s.Moves()
 	s.lags, s.settle, s.surge, s.torn = m.Lags, m.Settle, m.Surge, m.IsTorn // drag.surge reports who is torn off
+	if err == nil {
+		s.rest, s.stray, err = builds{s}.drift()
+	}
 	return err
 }
+
+// carries says whether the magnet moves the pieces of the machine as drawn.
+func (s *study) carries() bool { return s.err == nil && s.hold.Value >= 1 }
 
 // placement is the error of the carriage's own place: that of the budget, and skew, added as
 // squares since each has a cause of its own. Source: JCGM 100:2008 (GUM), 5.1.2.
@@ -161,7 +171,7 @@ func (s *study) placement() unit.Length {
 }
 
 // doubt is the error of where the camera takes a standing piece to be: that of the budget.
-func (s *study) doubt() unit.Length { return budget.CameraOf(s.Rig) }
+func doubt(r *rig.Rig) unit.Length { return budget.CameraOf(r) }
 
 // lagSpread is how far a carried piece may be off its planned path.
 func (s *study) lagSpread() unit.Length { return (s.lags.Most - s.lags.Least) / 2 }

@@ -72,19 +72,12 @@ const leastGap, mostGap = 0.5, 40.0
 // and age. A verdict of fail does not depend on them; doubled, most rigs are warned of.
 const (
 	nearLimit    = 0.9  // of a most that steps and resting errors keep
-	easyFollow   = 1.3  // times the force that holds a piece back
-	easyGrip     = 2    // times the acceleration that is asked for
-	easySpeed    = 1.5  // times the speed that is asked for
 	easyForce    = 1.5  // times the force that an axis needs
 	easySkew     = 0.5  // of the placement error
 	easyBacklash = 0.75 // of the most backlash
 	easySeconds  = 0.8  // of the longest carry
-	easyPress    = 2    // times the least pressure
 	easyHidden   = 0.6  // of the most that is hidden
-	easyLane     = 0.25 // mm of a lane left
-	easyBase     = 1.3  // times the base that does not tip
 	easyCurrent  = 1.1  // times what is drawn
-	easyPressed  = 0.7  // of what lifts a board that only lies there
 	easySteel    = 0.5  // of what holds against the pull of steel
 	easyWeight   = 50   // % of a piece's weight that the raised magnet leaves it
 )
@@ -118,3 +111,22 @@ const spareShare = 0.05
 // offGrid is how far off the bricks' grid a wall may be before it is said, mm: less than
 // a brick gives.
 const offGrid = 0.1
+
+// leastSigmas and wellSigmas are the standard deviations of its builds that a line must, and
+// should, have in reserve: 19 of 20 builds and 99 of 100 have it, by the normal distribution
+// (NIST/SEMATECH e-Handbook, 1.3.6.7.1: 0.95 at 1.645, 0.99 at 2.326). A dozen lines that all
+// just pass leave nine machines of ten. Doubled, no rig with magnets of a usual size passes.
+const leastSigmas, wellSigmas = 1.645, 2.326
+
+// alike is the ratio of masses within which pieces count as alike, when the worst of them is
+// asked for: a tenth of the mass is about a standard deviation of what a base's friction
+// differs by. Found on machines near their limits (yield, TestVerdictsAgreeWithBuilds): with
+// 1.25 the grip's reserve is told 0.8 standard deviations too small.
+const alike = 1.1
+
+// softStep is the step, metres, over which the fall of the pull with the gap is taken.
+// Doubled, it is a hundredth less (reasoned: forces fall by a quarter a millimetre).
+const softStep = 0.1e-3
+
+// deepestDrop stands for a drop that is nowhere enough, metres: the largest looked for.
+const deepestDrop = 0.06

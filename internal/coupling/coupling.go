@@ -70,8 +70,9 @@ func (c Coupling) Figure(k game.Kind) drag.Figure {
 	return drag.Figure{Mass: m.Mass, Base: m.Base, Balance: m.Height * unit.Length(m.Balance), Recess: c.Rig.Pieces.Magnet.Recess}
 }
 
-// PlacementOf is the error of a carriage's own place: what the rig file's budget says of it.
-func PlacementOf(r *rig.Rig) unit.Length { return r.Tolerance.Placement.Or(Placement) }
+// HomedPlacement is the error of a carriage's own place once its play is taken up: what the
+// rig file's budget says of it. With what is left of play and counts it is budget.PlacementOf.
+func HomedPlacement(r *rig.Rig) unit.Length { return r.Tolerance.Placement.Or(Placement) }
 
 // Weight of a piece of a kind, newtons.
 func (c Coupling) Weight(k game.Kind) float64 { return float64(c.Rig.Pieces.Of(k).Mass) * drag.Gravity }
@@ -106,4 +107,15 @@ func (c Coupling) extreme(before func(a, b *rig.Piece) bool) game.Kind {
 		}
 	}
 	return out
+}
+
+// Count is how many pieces of a kind a side has: those of chess, or of another game an even
+// share.
+func Count(r *rig.Rig, k game.Kind) int {
+	kinds := r.Pieces.Kinds()
+	if kinds == &game.ChessKinds || len(kinds.All()) == len(game.ChessKinds.All()) && kinds.Key(game.King) == game.ChessKinds.Key(game.King) {
+		return game.InChess(k)
+	}
+	n := len(kinds.All())
+	return max(1, (r.Pieces.Count+n-1)/n)
 }

@@ -34,9 +34,10 @@ var bearing = map[slot]func(*rig.Rig) any{
 // Price is what the parts cost that a changed rig takes in place of those of another: what
 // is owned costs nothing, and neither does what is only set. False where the stock has no
 // such part, or no price of it; and for what no stock lists: other pictures, stronger
-// supplies and lifts.
+// supplies and lifts, another board or box.
 func (s *Stock) Price(was, now *rig.Rig) (float64, bool) {
-	if was.Camera.Image != now.Camera.Image || was.Power.Current != now.Power.Current || was.Lift.Force != now.Lift.Force || was.Controller.Ports != now.Controller.Ports || was.Walls.Owned != now.Walls.Owned {
+	if was.Camera.Image != now.Camera.Image || was.Power.Current != now.Power.Current || was.Lift.Force != now.Lift.Force || was.Controller.Ports != now.Controller.Ports ||
+		was.Board.Square != now.Board.Square || !reflect.DeepEqual(was.Walls, now.Walls) {
 		return 0, false
 	}
 	total := 0.0

@@ -248,7 +248,7 @@ square = ["32 mm", "40 mm"]
 	}
 	r.Explain(context.Background())
 	text := r.Text(5, "")
-	for _, want := range []string{"1 passes every check", "have", "fails neighbours.raised", "mend:"} {
+	for _, want := range []string{"1 passes every check", "have", "fails lanes.foot", "mend:"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in:\n%s", want, text)
 		}

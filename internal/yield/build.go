@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"boardhand/internal/budget"
+	"boardhand/internal/coupling"
 	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
@@ -28,23 +29,12 @@ func population(r *rig.Rig) (out []piece) {
 	kinds := r.Pieces.Kinds()
 	for _, side := range []string{"white", "black"} {
 		for _, k := range kinds.All() {
-			for range countOf(r, k) {
+			for range coupling.Count(r, k) {
 				out = append(out, piece{kind: k, hasMagnet: r.Pieces.Carries(side)})
 			}
 		}
 	}
 	return out
-}
-
-// countOf is how many pieces of a kind a side has: those of chess, or of another game an
-// even share.
-func countOf(r *rig.Rig, k game.Kind) int {
-	kinds := r.Pieces.Kinds()
-	if kinds == &game.ChessKinds || len(kinds.All()) == len(game.ChessKinds.All()) && kinds.Key(game.King) == game.ChessKinds.Key(game.King) {
-		return game.InChess(k)
-	}
-	n := len(kinds.All())
-	return max(1, (r.Pieces.Count+n-1)/n)
 }
 
 // draw fills the build by chance.

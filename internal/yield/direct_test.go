@@ -120,11 +120,11 @@ func drawn(m *Model, chance *rand.Rand) (*build, *rig.Rig) {
 func asHere(_ *Model, i int, c assess.Check) (float64, bool) {
 	switch i {
 	case hold, slip, surge:
-		return c.Margin, true
+		return c.AsDrawn(), true
 	case raised, feet:
-		return c.Margin + 1.012, true // the carriage's place, 0.512 mm with play and counts, and the camera's doubt
+		return c.AsDrawn() + 1.012, true // the carriage's place, 0.512 mm with play and counts, and the camera's doubt
 	case tip:
-		return c.Margin, c.Margin > 0
+		return c.AsDrawn(), c.AsDrawn() > 0
 	case lowered:
 		return 0, false
 	}
@@ -141,7 +141,7 @@ func TestLoweredAgainstTheLeastDrop(t *testing.T) {
 				continue
 			}
 			got := m.withEnds([budget.Count]float64{})[lowered]
-			if (got >= 0) != (c.Verdict != assess.Fail) && math.Abs(c.Margin) > 0.05 {
+			if (got >= 0) != (c.AsDrawn() >= 0) && math.Abs(c.AsDrawn()) > 0.05 {
 				t.Errorf("drop %g mm: %.3f mN left here, %.3f mm of drop by assess", drop, got, c.Margin)
 			}
 		}

@@ -81,7 +81,7 @@ func (m *Model) turned(k budget.Key, d float64) (*rig.Rig, bool) {
 func (m *Model) findSlopes(like *assess.Study, checks []assess.Check) {
 	all := make([]sloped, len(checks))
 	for i := range all {
-		all[i] = sloped{line: i, margin: checks[i].Margin}
+		all[i] = sloped{line: i, margin: checks[i].AsDrawn()}
 	}
 	for k := range budget.Count {
 		d := slopeSigmas * m.budget[k].Sigma()
@@ -96,7 +96,7 @@ func (m *Model) findSlopes(like *assess.Study, checks []assess.Check) {
 				continue
 			}
 			if a, b := more.Line(i), less.Line(i); a.Applies() && b.Applies() {
-				all[i].by[k] = (a.Margin - b.Margin) / (2 * d)
+				all[i].by[k] = (a.AsDrawn() - b.AsDrawn()) / (2 * d)
 			}
 		}
 	}

@@ -32,7 +32,9 @@ type Check struct {
 	Reserve float64 `json:"reserve,omitempty"` // of a warning: the value that would have the reserve
 	Margin  float64 `json:"margin"`            // positive: on the good side of the limit
 	Unit    string  `json:"unit"`
-	Share   float64 `json:"margin_share"` // the margin over the limit, for ranking
+	Sigmas  float64 `json:"sigmas,omitempty"` // the reserve in standard deviations of what builds differ by
+	Drawn   float64 `json:"drawn,omitempty"`  // the margin of the machine as drawn, where that is not Margin
+	Share   float64 `json:"margin_share"`     // the margin over the limit, for ranking
 	Why     string  `json:"why"`
 	Change  string  `json:"change"` // what to change; empty when it passes
 	Fixes   []Fix   `json:"fixes,omitempty"`
@@ -104,11 +106,52 @@ func (c Check) Warned(isTight bool, reserve float64) Check {
 	return c
 }
 
+// Spread re-judges a line whose margin is less in built machines, by mean on the average
+// and by sigma more at one standard deviation: below least of those it fails, below well of
+// them it warns. What fails as drawn fails.
+func (c Check) Spread(mean, sigma, least, well float64) Check {
+	if bad(mean) || bad(sigma) || sigma <= 0 || !c.Applies() {
+		return c
+	}
+	if c.Verdict == Fail {
+		c.Sigmas, c.Drawn = (c.Margin-mean)/sigma, c.Margin
+		return c
+	}
+	sign := 1.0 // of a value that must reach its limit
+	if (c.Value > c.Limit) != (c.Margin > 0) {
+		sign = -1
+	}
+	drawn, limit := c.Margin, c.Limit
+	allowed := func(z float64) float64 { return math.Max(0, mean+z*sigma) }
+	out := c.judged(c.Value, limit+sign*allowed(least), drawn-allowed(least))
+	out = out.Warned(drawn < allowed(well), limit+sign*allowed(well))
+	out.Sigmas, out.Drawn = (drawn-mean)/sigma, drawn
+	if out.Verdict != Pass {
+		out.Why += fmt.Sprintf("; of builds that differ as their parts do, %s have enough", share(out.Sigmas))
+	}
+	return out
+}
+
+// AsDrawn is the margin of the machine as its file has it: to the limit at which it just
+// works, whatever its builds lack.
+func (c Check) AsDrawn() float64 {
+	if c.Drawn != 0 {
+		return c.Drawn
+	}
+	return c.Margin
+}
+
+// share is how many of a hundred lie below so many standard deviations.
+func share(sigmas float64) string {
+	return fmt.Sprintf("%.0f of 100", math.Max(0, math.Min(99, 100*(1+math.Erf(sigmas/math.Sqrt2))/2)))
+}
+
 func (c Check) judged(value, limit, margin float64) Check {
 	if bad(value) || bad(limit) {
 		return c.Failed(fmt.Errorf("the numbers of this rig give no answer here"))
 	}
 	c.Value, c.Limit, c.Margin = value, limit, margin
+	c.Reserve, c.Sigmas, c.Drawn = 0, 0, 0
 	c.Share = margin / math.Max(math.Abs(limit), 1e-9)
 	if math.Abs(limit) < 1e-9 {
 		c.Share = margin / math.Max(math.Abs(value), 1e-9)

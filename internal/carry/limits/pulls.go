@@ -18,7 +18,7 @@ import (
 
 // Of computes the numbers of one rig from its magnets, friction and drives.
 func Of(r *rig.Rig) (plan.Limits, error) {
-	l := plan.Limits{Inside: Inside(r), Sheet: sheet(r), Placement: float64(coupling.PlacementOf(r)),
+	l := plan.Limits{Inside: Inside(r), Sheet: sheet(r), Placement: float64(coupling.HomedPlacement(r)),
 		Carry: driveOf(r), Travel: driveOf(r),
 		Backlash: [2]float64{float64(r.Axis.X.Backlash), float64(r.Axis.Y.Backlash)}}
 	if v := float64(r.Lift.Speed); v > 0 {
