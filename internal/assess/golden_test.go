@@ -66,8 +66,8 @@ func writeChecks(b *strings.Builder, checks []Check) {
 	for _, c := range checks {
 		count[c.Verdict]++
 		fmt.Fprintf(b, "%s %s %s %s, limit %s, margin %s (%s of it)", c.Verdict, c.ID, digits(c.Value), c.Unit, digits(c.Limit), digits(c.Margin), digits(c.Share))
-		if c.Reserve != 0 {
-			fmt.Fprintf(b, ", with reserve %s", digits(c.Reserve))
+		if c.Reserve != nil {
+			fmt.Fprintf(b, ", with reserve %s", digits(*c.Reserve))
 		}
 		fmt.Fprintf(b, "\n  numbers told: %s\n", numbersIn(c.Why, c.Explain))
 		for _, f := range c.Fixes {

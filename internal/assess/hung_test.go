@@ -63,8 +63,8 @@ func TestHungByEyeTheFieldIsSeen(t *testing.T) {
 				if k.ID != c.ID {
 					continue
 				}
-				well := seen(t, r, k.Reserve*1e-3)
-				t.Logf("squares of %g mm, %g°: from %.0f mm %.1f %% see it whole, from %.0f mm %.1f %%", size[0], size[1], c.Limit, 100*least, k.Reserve, 100*well)
+				well := seen(t, r, *k.Reserve*1e-3)
+				t.Logf("squares of %g mm, %g°: from %.0f mm %.1f %% see it whole, from %.0f mm %.1f %%", size[0], size[1], c.Limit, 100*least, *k.Reserve, 100*well)
 				if k.Verdict != assess.Warn || least < 0.5 || well < 0.99 {
 					t.Errorf("%s: %.3f at the limit, %.3f with reserve", k.Verdict, least, well)
 				}

@@ -3,6 +3,7 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -228,15 +229,23 @@ func FuzzAssess(f *testing.F) {
 // A warning shows the limit that it misses, not the one that it keeps.
 func TestWarningShowsWhatItMisses(t *testing.T) {
 	for want, c := range map[string]Check{
-		"warn a 30 true 50":  Check{ID: "a"}.AtLeast(30, 0, 50),
-		"warn b 30 false 20": Check{ID: "b"}.AtMost(30, 40, 20),
-		"pass c 60 true 0":   Check{ID: "c"}.AtLeast(60, 0, 50),
-		"fail d -3 true 0":   Check{ID: "d"}.AtLeast(-3, 0, 50),
-		"fail e 50 false 40": Check{ID: "e"}.AtMost(50, 40, 20),
+		"warn a 30 true 50 -20":   Check{ID: "a"}.AtLeast(30, 0, 50),
+		"warn b 30 false 20 -10":  Check{ID: "b"}.AtMost(30, 40, 20),
+		"pass c 60 true 0 60":     Check{ID: "c"}.AtLeast(60, 0, 50),
+		"fail d -3 true 0 -3":     Check{ID: "d"}.AtLeast(-3, 0, 50),
+		"fail e 50 false 40 -10":  Check{ID: "e"}.AtMost(50, 40, 20),
+		"warn f 0.9 false 0 -0.9": Check{ID: "f"}.AtMost(0.9, 20, 0), // a reserve of zero is one
+		"pass g 20 false 20 0":    Check{ID: "g"}.AtMost(20, 20, 20), // at its limit
 	} {
-		if got := fmt.Sprint(c.Verdict, " ", c.ID, " ", line.Figure(c.Value), " ", c.Above(), " ", line.Figure(c.Missed())); got != want {
+		if got := fmt.Sprint(c.Verdict, " ", c.ID, " ", line.Figure(c.Value), " ", c.Above(), " ", line.Figure(c.Missed()), " ", line.Figure(c.Spare())); got != want {
 			t.Errorf("got  %q\nwant %q", got, want)
 		}
+		if !c.HasNumber() {
+			t.Errorf("%s: no number", c.ID)
+		}
+	}
+	if (Check{}).Failed(errors.New("no answer")).HasNumber() || (Check{}).Open("b").HasNumber() || !(Check{}).AtMost(0, 0, 0).HasNumber() {
+		t.Error("a line has a number where it was worked out, 0 too")
 	}
 }
 
@@ -250,7 +259,7 @@ func TestAccepted(t *testing.T) {
 	}
 	r.Accept = rig.Accepted{"camera.coverage": "measured on the bench", "pull.hold": "no need", "caution.flux": "all glued and capped"}
 	c := ReportOn(r)
-	if n := c.Tally(); c.Verdict != Pass || n.Warn != 0 || n.Accepted != 2 || n.Cautions != 0 || len(c.Remarks) != 1 || !strings.Contains(c.Remarks[0], "pull.hold, which passes") {
+	if n := c.Tally(); c.Verdict != Pass || n.Warn != 0 || n.Accepted != 1 || n.Seen != 1 || n.Cautions != 0 || len(c.Remarks) != 1 || !strings.Contains(c.Remarks[0], "pull.hold, which passes") {
 		t.Errorf("%s, %+v, %q", c.Verdict, n, c.Remarks)
 	}
 	if err := Unknown(r, c.Checks); err != nil {

@@ -26,14 +26,17 @@ func ReportAt(r *rig.Rig, price Pricing) Report {
 type Tally struct {
 	Pass, Warn, Fail int
 	Accepted         int // warnings with the maker's reason
+	Seen             int // cautions with how they are seen to
 	Cautions         int // that nobody has seen to yet
 }
 
 // Tally counts the lines of a report.
 func (r Report) Tally() (n Tally) {
 	for _, c := range r.Checks {
-		switch {
-		case c.Accepted != "" && c.Verdict == Warn:
+		switch isAccepted := c.Accepted != "" && c.Verdict == Warn; {
+		case isAccepted && c.Cautions():
+			n.Seen++
+		case isAccepted:
 			n.Accepted++
 		case c.Cautions() && c.Verdict == Warn:
 			n.Cautions++

@@ -170,7 +170,7 @@ func settle(r *rig.Rig) (*rig.Rig, []string) {
 // answer changes what a line asks for, where that has no say in any other line's verdict
 // but reach and time; false where the magnets must change.
 func answer(r *rig.Rig, c assess.Check) bool {
-	want := unit.MM(max(c.Limit, c.Reserve))
+	want := unit.MM(max(c.Limit, c.Missed()))
 	switch c.ID {
 	case "neighbours.lowered":
 		drop := up(want, dropStep)

@@ -18,6 +18,11 @@ func NewSVG(w, h float64) *SVG {
 	return s
 }
 
+// Name tells a reader that cannot see the picture what it shows; it comes first.
+func (s *SVG) Name(text string) {
+	s.b.WriteString("<title>" + html.EscapeString(text) + "</title>\n")
+}
+
 // Close ends the picture and returns it.
 func (s *SVG) Close() string { return s.b.String() + "</svg>\n" }
 

@@ -76,7 +76,12 @@ func (q Question) Answer(ctx context.Context, o *terminal.Out, args []string) er
 // contradicts is an error where two things asked do not go together.
 func (q Question) contradicts(args []string) error {
 	alone := q.Explain != "" || q.Report != "" || q.Builds.Builds != 0
+	end := strings.ToLower(filepath.Ext(q.Report))
 	switch {
+	case q.Report != "" && end != ".html" && end != ".pdf":
+		return fmt.Errorf("--report: %s must end in .html or .pdf", q.Report)
+	case q.Stock != "" && (len(args) == 2 || q.Sweep != "" || len(q.Set) > 0 && q.Report == ""):
+		return fmt.Errorf("--stock says what changes to one rig cost; take it without --set, --sweep and a second rig")
 	case q.IsCSV && q.Sweep == "":
 		return fmt.Errorf("--csv is the table of a --sweep: say which key, like --sweep board.square=38:50:2mm")
 	case len(args) == 2 && (alone || q.Sweep != ""):
@@ -99,15 +104,25 @@ func (q Question) rigOf(o *terminal.Out, path string) (*rig.Rig, error) {
 		return nil, err
 	}
 	r, err := rig.Set(path, data, set, rig.Machine)
+	if err == nil {
+		err = known(r)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("--set: %w", err)
 	}
 	return r, nil
 }
 
+// known is an error where a rig accepts what is no check.
+func known(r *rig.Rig) error { return assess.Unknown(r, assess.JudgeAccepted(r)) }
+
 // settings are the file's text and what --set says; the file must be right without it.
 func (q Question) settings(path string) (data []byte, set []rig.Setting, err error) {
-	if _, err = rig.Load(path, rig.Machine); err != nil {
+	r, err := rig.Load(path, rig.Machine)
+	if err == nil {
+		err = known(r)
+	}
+	if err != nil {
 		return nil, nil, err
 	}
 	if data, err = os.ReadFile(path); err != nil {
@@ -137,6 +152,8 @@ func (q Question) sweeping(ctx context.Context, o *terminal.Out, path string) er
 	switch {
 	case err != nil:
 		return fmt.Errorf("--sweep: %w", err)
+	case !whatif.AnyJudged(points):
+		return fmt.Errorf("--sweep: %s", points[0].Refused)
 	case q.IsCSV:
 		return whatif.CSV(o.W, by, points)
 	case o.JSON:
@@ -171,6 +188,9 @@ func shape(o *terminal.Out) console.Page {
 // assessed is the rig as its file has it, or as it was measured.
 func assessed(o *terminal.Out, path string, isMeasured bool) (*rig.Rig, error) {
 	r, err := rig.Load(path, rig.Machine)
+	if err == nil {
+		err = known(r)
+	}
 	if err != nil || !isMeasured {
 		return r, err
 	}
@@ -223,9 +243,6 @@ func (q Question) judge(ctx context.Context, o *terminal.Out, r *rig.Rig) error 
 		price = parts.Price
 	}
 	rep := assess.ReportAt(r, price)
-	if err := assess.Unknown(r, rep.Checks); err != nil {
-		return err
-	}
 	if q.Report != "" {
 		if err := q.wholeReport(ctx, o, r, rep); err != nil {
 			return err
@@ -256,12 +273,8 @@ func (q Question) wholeReport(ctx context.Context, o *terminal.Out, r *rig.Rig, 
 // writeReport writes the report in the format that the file's ending names.
 func (q Question) writeReport(path string, r *rig.Rig, rep assess.Report, more ...paper.Document) error {
 	write := paper.HTML
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".html":
-	case ".pdf":
+	if strings.EqualFold(filepath.Ext(path), ".pdf") {
 		write = paper.PDF
-	default:
-		return fmt.Errorf("--report: %s must end in .html or .pdf", path)
 	}
 	f, err := os.Create(path)
 	if err != nil {

@@ -89,28 +89,35 @@ func turned(l whatif.Line) string {
 	return inkOf(l.B.Counts())
 }
 
-// table writes columns as wide as their widest cell.
+// table writes columns as wide as their widest cell; the last one is broken where the
+// terminal ends.
 func (p Page) table(b *strings.Builder, rows [][]string, inks []string) {
-	var width []int
-	for _, r := range rows {
-		for i, cell := range r {
-			if i == len(width) {
-				width = append(width, 0)
-			}
-			width[i] = max(width[i], utf8.RuneCountInString(cell))
-		}
-	}
+	width := widths(rows)
 	for at, r := range rows {
-		var line strings.Builder
-		for i, cell := range r {
-			line.WriteString(cell + strings.Repeat(" ", width[i]-utf8.RuneCountInString(cell)+2))
+		last, first := len(r)-1, ""
+		for i, cell := range r[:last] {
+			first += cell + strings.Repeat(" ", width[i]-utf8.RuneCountInString(cell)+2)
 		}
 		ink := ""
 		if at < len(inks) {
 			ink = inks[at]
 		}
-		b.WriteString(p.ink(ink, strings.TrimRight(line.String(), " ")) + "\n")
+		text := p.wrap(first, strings.Repeat(" ", utf8.RuneCountInString(first)), r[last])
+		b.WriteString(p.ink(ink, strings.TrimRight(text, " \n")) + "\n")
 	}
+}
+
+// widths are those of the columns' widest cells.
+func widths(rows [][]string) (out []int) {
+	for _, r := range rows {
+		for i, cell := range r {
+			if i == len(out) {
+				out = append(out, 0)
+			}
+			out[i] = max(out[i], utf8.RuneCountInString(cell))
+		}
+	}
+	return out
 }
 
 // Sweep tells what each value of a key does.

@@ -97,6 +97,9 @@ func (p Page) summary(name string, r assess.Report) string {
 	if n.Accepted > 0 {
 		parts = append(parts, unit.Count(n.Accepted, "warning")+" accepted")
 	}
+	if n.Seen > 0 {
+		parts = append(parts, unit.Count(n.Seen, "caution")+" seen to")
+	}
 	if n.Cautions > 0 {
 		parts = append(parts, unit.Count(n.Cautions, "caution")+" to see to")
 	}
@@ -168,7 +171,7 @@ func faintly(p Page, c assess.Check) string {
 
 // amounts are a line's value and limit; a dash where it does not apply.
 func amounts(c assess.Check) (value, limit string) {
-	if c.Value == 0 && c.Limit == 0 && !c.Applies() {
+	if !c.HasNumber() {
 		return "–", "" // no number: it does not apply, or cannot be judged
 	}
 	sign := "≤"

@@ -28,7 +28,7 @@ func TestReport(t *testing.T) {
 	rep := assess.ReportOn(r)
 	text := Page{}.Report(rep)
 	lines := strings.Split(text, "\n")
-	if !strings.HasPrefix(lines[0], fmt.Sprintf("1 fails: neighbours.lowered; %d pass, 1 warning accepted.", len(rep.Checks)-2)) || !strings.HasPrefix(lines[2], "fail  neighbours.lowered") {
+	if !strings.HasPrefix(lines[0], fmt.Sprintf("1 fails: neighbours.lowered; %d pass, 1 caution seen to.", len(rep.Checks)-2)) || !strings.HasPrefix(lines[2], "fail  neighbours.lowered") {
 		t.Errorf("the worst line comes first:\n%s", text)
 	}
 	for _, c := range rep.Checks {
@@ -79,5 +79,23 @@ func TestComparison(t *testing.T) {
 	}
 	if text := (Page{}).Comparison(whatif.Compare(was, set(t))); !strings.Contains(text, "the two say the same") {
 		t.Error(text)
+	}
+}
+
+// In a narrow terminal the last column of a sweep is broken below itself, and no word is lost.
+func TestSweepWraps(t *testing.T) {
+	points := []whatif.Point{{Value: "20 mm", Refused: "board.square must be 25 mm to 80 mm; got 20 mm, which no piece of a usual size has room in"}}
+	wide, narrow := Page{}.Sweep("board.square", points), Page{Width: 70}.Sweep("board.square", points)
+	if strings.Join(strings.Fields(wide), " ") != strings.Join(strings.Fields(narrow), " ") {
+		t.Errorf("words differ:\n%s%s", wide, narrow)
+	}
+	lines := strings.Split(strings.TrimSpace(narrow), "\n")
+	if len(lines) < 3 || strings.Index(lines[1], "board.square must") != len(lines[2])-len(strings.TrimLeft(lines[2], " ")) {
+		t.Errorf("not below itself:\n%s", narrow)
+	}
+	for _, l := range lines {
+		if utf8.RuneCountInString(l) > 70 {
+			t.Errorf("%d columns: %s", utf8.RuneCountInString(l), l)
+		}
 	}
 }

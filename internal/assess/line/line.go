@@ -24,27 +24,28 @@ const (
 
 // Check is one line of the judgement. Value, Limit and Margin are in Unit.
 type Check struct {
-	ID      string  `json:"id"`
-	Title   string  `json:"title"`
-	Verdict Verdict `json:"verdict"`
-	Value   float64 `json:"value"`
-	Limit   float64 `json:"limit"`
-	Reserve float64 `json:"reserve,omitempty"` // of a warning: the value that would have the reserve
-	Margin  float64 `json:"margin"`            // positive: on the good side of the limit
-	Unit    string  `json:"unit"`
-	Sigmas  float64 `json:"sigmas,omitempty"` // the reserve in standard deviations of what builds differ by
-	Drawn   float64 `json:"drawn,omitempty"`  // the margin of the machine as drawn, where that is not Margin
-	Share   float64 `json:"margin_share"`     // the margin over the limit, for ranking
-	Why     string  `json:"why"`
-	Change  string  `json:"change"` // what to change; empty when it passes
-	Fixes   []Fix   `json:"fixes,omitempty"`
-	Formula string  `json:"formula"`
-	Source  string  `json:"source"`
-	Range   string  `json:"range"` // where the formula holds
-	Explain string  `json:"explain"`
-	Advice  string  `json:"-"` // what to do where no number of the rig helps
+	ID      string   `json:"id"`
+	Title   string   `json:"title"`
+	Verdict Verdict  `json:"verdict"`
+	Value   float64  `json:"value"`
+	Limit   float64  `json:"limit"`
+	Reserve *float64 `json:"reserve,omitempty"` // of a warning: the value that would have the reserve, which may be 0
+	Margin  float64  `json:"margin"`            // positive: on the good side of the limit
+	Unit    string   `json:"unit"`
+	Sigmas  float64  `json:"sigmas,omitempty"` // the reserve in standard deviations of what builds differ by
+	Drawn   float64  `json:"drawn,omitempty"`  // the margin of the machine as drawn, where that is not Margin
+	Share   float64  `json:"margin_share"`     // the margin over the limit, for ranking
+	Why     string   `json:"why"`
+	Change  string   `json:"change"` // what to change; empty when it passes
+	Fixes   []Fix    `json:"fixes,omitempty"`
+	Formula string   `json:"formula"`
+	Source  string   `json:"source"`
+	Range   string   `json:"range"` // where the formula holds
+	Explain string   `json:"explain"`
+	Advice  string   `json:"-"` // what to do where no number of the rig helps
 	// Accepted is the maker's reason to live with a warning, or how a caution is seen to.
 	Accepted string `json:"accepted,omitempty"`
+	isLeast  bool   // the limit is a least one
 }
 
 // Setting is one key of the rig file with a value as a maker writes it.
@@ -95,13 +96,14 @@ func (c Check) AtMost(value, limit, comfort float64) Check {
 
 // AtLeast judges a value that must reach limit; below comfort it warns.
 func (c Check) AtLeast(value, limit, comfort float64) Check {
+	c.isLeast = true
 	return c.judged(value, limit, value-limit).Warned(value < comfort, comfort)
 }
 
 // Warned is a line that passes without its reserve.
 func (c Check) Warned(isTight bool, reserve float64) Check {
 	if isTight && c.Verdict == Pass {
-		c.Verdict, c.Reserve = Warn, reserve
+		c.Verdict, c.Reserve = Warn, &reserve
 	}
 	return c
 }
@@ -151,7 +153,7 @@ func (c Check) judged(value, limit, margin float64) Check {
 		return c.Failed(fmt.Errorf("the numbers of this rig give no answer here"))
 	}
 	c.Value, c.Limit, c.Margin = value, limit, margin
-	c.Reserve, c.Sigmas, c.Drawn = 0, 0, 0
+	c.Reserve, c.Sigmas, c.Drawn = nil, 0, 0
 	c.Share = margin / math.Max(math.Abs(limit), 1e-9)
 	if math.Abs(limit) < 1e-9 {
 		c.Share = margin / math.Max(math.Abs(value), 1e-9)
@@ -297,16 +299,33 @@ func (f Fix) short() (out []string) {
 // apply, or waits for another one, has no margin.
 func (c Check) Applies() bool { return c.Verdict != "" && !Waits(c) && math.Abs(c.Share) < Idle }
 
+// HasNumber says whether value and limit were worked out, 0 or not: not where a line does
+// not apply, waits, or has a formula that refuses the rig.
+func (c Check) HasNumber() bool {
+	return c.Value != 0 || c.Limit != 0 || c.Applies() && c.Verdict != Fail
+}
+
 // Missed is the limit to show: of a warning the one that it missed.
 func (c Check) Missed() float64 {
-	if c.Reserve != 0 {
-		return c.Reserve
+	if c.Reserve != nil {
+		return *c.Reserve
 	}
 	return c.Limit
 }
 
+// Spare is the margin to the limit that is shown: of a warning negative, what it misses.
+func (c Check) Spare() float64 {
+	switch {
+	case c.Reserve == nil:
+		return c.Margin
+	case c.isLeast:
+		return c.Value - *c.Reserve
+	}
+	return *c.Reserve - c.Value
+}
+
 // Above says whether the value should be above the limit, not below it.
-func (c Check) Above() bool { return (c.Value > c.Limit) == (c.Margin > 0) }
+func (c Check) Above() bool { return c.isLeast }
 
 // Figure writes a number with three digits.
 func Figure(v float64) string {

@@ -28,6 +28,7 @@ const figureWidth = 176.0
 // SVG draws one figure as a picture of its own, for other pages.
 func SVG(f figure.Figure) string {
 	s := draw.NewSVG(figureWidth, heightOf(f, figureWidth))
+	s.Name(f.Title)
 	place(s, f, figureWidth)
 	return s.Close()
 }
@@ -64,7 +65,7 @@ func HTML(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Docume
 	return page.Execute(w, data)
 }
 
-var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign, "missed": assess.Check.Missed, "amount": hasAmount, "word": word, "tally": tally, "sentence": sentence}).Parse(pageText))
+var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign, "missed": assess.Check.Missed, "word": word, "tally": tally, "sentence": sentence}).Parse(pageText))
 
 // Figure writes a number as the report does.
 func Figure(v float64) string {
@@ -102,9 +103,6 @@ func sign(c assess.Check) string {
 	return "at most"
 }
 
-// hasAmount says whether a line has a number: one that does not apply has none.
-func hasAmount(c assess.Check) bool { return c.Value != 0 || c.Limit != 0 || c.Applies() }
-
 // word is the verdict as the report has it.
 func word(c assess.Check) string {
 	switch {
@@ -122,6 +120,9 @@ func tally(rep assess.Report) string {
 	text := fmt.Sprintf("%d lines pass, %d warn, %d fail", n.Pass, n.Warn, n.Fail)
 	if n.Accepted > 0 {
 		text += ", " + unit.Count(n.Accepted, "warning") + " accepted"
+	}
+	if n.Seen > 0 {
+		text += ", " + unit.Count(n.Seen, "caution") + " seen to"
 	}
 	if n.Cautions > 0 {
 		text += ", " + unit.Count(n.Cautions, "caution") + " to see to"
@@ -150,7 +151,7 @@ svg{max-width:100%;height:auto;background:#fbfaf6}
 .small,.note{font-size:.85em}
 .keys td{padding:.1em .8em .1em 0;overflow-wrap:anywhere}
 @media(max-width:46em){body{margin:0;padding:14px 20px;border:0;outline-offset:-6px}
-.lines thead{display:none}.lines tr{display:block;border-bottom:1px solid var(--hair);padding:.5em 0}.lines td{display:inline;border:0;padding:0 .5em 0 0}
+.lines,.lines tbody{display:block;overflow-wrap:anywhere}.lines thead{display:none}.lines tr{display:block;border-bottom:1px solid var(--hair);padding:.5em 0}.lines td{display:inline;border:0;padding:0 .5em 0 0}
 .lines td:last-child,.lines td.note{display:block}.lines td:empty{display:none}
 .checks td:nth-child(5):not(:empty)::before{content:"margin "}}
 @media print{html,body{background:#fff}body{border:0;outline:0;margin:0;max-width:none}figure,tr{break-inside:avoid}}
@@ -165,7 +166,7 @@ const pageText = `<!DOCTYPE html>
 <p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. {{tally .Report}} A real pair of magnets lies within 15&nbsp;% of these forces.{{with .Made.String}} {{.}}{{end}}</p>
 {{with .Remarks}}<ul>{{range .}}<li>{{sentence .}}</li>{{end}}</ul>
 {{end}}<table class="lines checks"><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
-{{range .Checks}}<tr><td class="{{.Counts}}">{{word .}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if amount .}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure (missed .)}}</td><td class="n">{{figure .Margin}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
+{{range .Checks}}<tr><td class="{{.Counts}}">{{word .}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if .HasNumber}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure (missed .)}}</td><td class="n">{{figure .Spare}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
 <td>{{sentence .Why}}{{if .Accepted}} <b>Accepted:</b> {{sentence .Accepted}}{{else if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
 {{end}}</tbody></table>

@@ -90,7 +90,7 @@ func (s *sheet) title(rep assess.Report, made Made) {
 }
 
 // columns of the table, mm.
-var columns = []float64{13, 79, 20, 31, 18, 15}
+var columns = []float64{16, 76, 20, 30, 18, 16}
 
 func (s *sheet) table(rep assess.Report) {
 	row := func(cells []string, bold, signal bool) {
@@ -114,8 +114,8 @@ func (s *sheet) table(rep assess.Report) {
 	}
 	row([]string{"verdict", "check", "value", "limit", "margin", " unit"}, true, false)
 	for _, c := range rep.Checks {
-		cells := []string{word(c), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Missed()), Figure(c.Margin), " " + c.Unit}
-		if !hasAmount(c) {
+		cells := []string{word(c), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Missed()), Figure(c.Spare()), " " + c.Unit}
+		if !c.HasNumber() {
 			cells[2], cells[3], cells[4] = "–", "", ""
 		}
 		row(cells, false, c.Verdict == assess.Fail)

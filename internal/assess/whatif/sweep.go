@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/csv"
 	"io"
+	"slices"
 	"strconv"
 
 	"boardhand/internal/assess"
@@ -18,6 +19,11 @@ type Point struct {
 	Refused string         `json:"refused,omitempty"` // why the rig cannot be so; then there are no checks
 	Verdict assess.Verdict `json:"verdict,omitempty"`
 	Checks  []assess.Check `json:"checks,omitempty"` // in the machine's own order
+}
+
+// AnyJudged says whether any value of a sweep made a rig.
+func AnyJudged(points []Point) bool {
+	return slices.ContainsFunc(points, func(p Point) bool { return p.Refused == "" })
 }
 
 // Tightest is the line that has the least of its limit left; nil of a refused rig.
