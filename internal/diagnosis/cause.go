@@ -35,7 +35,7 @@ const (
 var prior = map[Cause]float64{
 	DriveMagnetWeak: 0.02, MagnetFlipped: 0.004, MagnetMissing: 0.004, MagnetOffCentre: 0.004,
 	BaseTooWide: 0.02, LiftStaysUp: 0.015, LiftStaysDown: 0.015, AxisOverdriven: 0.03,
-	AxesOutOfSquare: 0.06, AxesScaleWrong: 0.02, PlaceShifted: 0.03,
+	AxesOutOfSquare: 0.03, AxesScaleWrong: 0.02, PlaceShifted: 0.03,
 	StickyPlace: 0.02, StickyBoard: 0.02, CameraFrozen: 0.005, CameraDropping: 0.02, ControllerWire: 0.02,
 }
 
