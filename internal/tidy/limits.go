@@ -46,7 +46,6 @@ var leaves = map[string]leave{
 
 	"imports of twin": {10, parts},
 
-	"receiver assess.study":             {41, "checks of forces and drives, all of the same rig"},
 	"receiver carry.builder":            {63, whole},
 	"receiver chess.Position":           {67, "there is so much to ask of a position"},
 	"receiver gantry/firmware.Firmware": {57, whole},
