@@ -227,7 +227,7 @@ func written(text string, set []Setting) (*rig.Rig, error) {
 
 // tally counts what became of the changes that were offered.
 type tally struct {
-	rigs, lines, waiting, none, fixes, clean, pairs, said int
+	rigs, lines, waiting, none, fixes, clean, said int
 }
 
 // tried judges a rig with defects: their lines fail, or wait for one that does; each change

@@ -23,7 +23,7 @@ func (s *study) judgeLane() Check {
 	c.Why = fmt.Sprintf("the widest %s is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		part(s.widest()), d, s.widest().name, c.Value, extra, lane(s.Rig))
 	grip := builds{s}.grip(pieceOf(s.Rig, s.Heaviest()))
-	lag := either(budget.Tolerance{Shape: budget.Normal, Within: 2 * grip.sigma * s.stray / grip.at(wellSigmas)})
+	lag := either(budget.Tolerance{Shape: budget.Normal, Within: 2 * grip.sigma * s.stray / grip.well()})
 	c = lag.and(builds{s}.places()).and(builds{s}.widths(s.widest().kind)).times(1e3).bear(c, mm(s.placement()+doubt(s.Rig)))
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
@@ -87,7 +87,7 @@ func (s *study) judgeTip() Check {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
 			f := s.Figure(m.kind)
-			f.Mass = unit.Mass(float64(f.Mass) / (1 + builds{s}.grip(m).at(wellSigmas)))
+			f.Mass = unit.Mass(float64(f.Mass) / (1 + builds{s}.grip(m).well()))
 			more, err := f.TipUnder(loads, s.Braking())
 			if err != nil {
 				return c.Failed(err)

@@ -57,7 +57,7 @@ func (s *study) judgeLowered() Check {
 	}
 	drop := mm(s.Rig.Lift.Drop)
 	grip := builds{s}.grip(m)
-	careful, err := st.WorstDrop(low, st.Static/(1+grip.at(wellSigmas)))
+	careful, err := st.WorstDrop(low, st.Static/(1+grip.well()))
 	if err != nil {
 		careful = deepestDrop
 	}
@@ -162,11 +162,11 @@ func (b *besides) raised(s *study, m piece) (drag.Passing, allowance, error) {
 	if err != nil {
 		return p, b.less, err
 	}
-	smooth, err := st.WorstNeighbour(s.Spread, st.Static/(1+friction.at(wellSigmas)))
+	smooth, err := st.WorstNeighbour(s.Spread, st.Static/(1+friction.well()))
 	if err != nil {
 		return p, b.less, err
 	}
-	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + strength.at(wellSigmas)}
+	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + strength.well()}
 	strong, err := st.WorstNeighbour(s.Spread, st.Static)
 	if err != nil {
 		return p, b.less, err
@@ -186,7 +186,7 @@ func (s *study) besideFeet(m piece, foot pushes) (safe [3]float64, err error) {
 		return k, nil
 	}
 	st := s.stand(m)
-	less, more := 1+builds{s}.friction(m).at(wellSigmas), 1+builds{s}.strength(m).at(wellSigmas)
+	less, more := 1+builds{s}.friction(m).well(), 1+builds{s}.strength(m).well()
 	feet := [2]float64{s.feetSpread[0] * s.feetSpread[0], s.feetSpread[1] * s.feetSpread[1]}
 	for i := range 8 {
 		base, drive := feet[i&1], s.driveSpread[i>>1&1]*s.feetSpread[i&1]

@@ -23,8 +23,8 @@ func (a allowance) and(b allowance) allowance {
 // times is the same in another unit.
 func (a allowance) times(by float64) allowance { return allowance{a.mean * by, a.sigma * by} }
 
-// at is what is taken at so many standard deviations.
-func (a allowance) at(sigmas float64) float64 { return a.mean + sigmas*a.sigma }
+// well is what is taken with the reserve of a line that passes.
+func (a allowance) well() float64 { return a.mean + wellSigmas*a.sigma }
 
 // bear re-judges a line with what its builds lack: it passes with wellSigmas in reserve and
 // fails below leastSigmas. What it allowed for errors before is allowed for anew.
@@ -105,11 +105,11 @@ func (s builds) harder(m piece, of func(drag.Stand) (float64, error)) (allowance
 	if err != nil {
 		return allowance{}, err
 	}
-	rough, err := of(loosened(st, friction.at(wellSigmas)))
+	rough, err := of(loosened(st, friction.well()))
 	if err != nil {
 		return allowance{}, err
 	}
-	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 / (1 + strength.at(wellSigmas))}
+	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 / (1 + strength.well())}
 	weak, err := of(st)
 	return over(is-rough, friction).and(over(is-weak, strength)), err
 }
@@ -125,7 +125,7 @@ func (s builds) places() allowance {
 // over turns what a quantity loses where friction is off by all of a grip's reserve into an
 // allowance: it is taken to lose in proportion.
 func over(lost float64, of allowance) allowance {
-	return of.times(math.Max(0, lost) / of.at(wellSigmas))
+	return of.times(math.Max(0, lost) / of.well())
 }
 
 // softness is by which share the pull falls with the gap, per metre, where it is largest.
@@ -152,7 +152,7 @@ func loosened(st drag.Stand, by float64) drag.Stand {
 // by all of its reserve, either way, metres.
 func (s builds) drift() (rest, lag float64, err error) {
 	for _, m := range s.extremes() {
-		by := s.grip(m).at(wellSigmas)
+		by := s.grip(m).well()
 		for _, share := range [2]float64{by, -by / (1 + by)} {
 			st := loosened(s.stand(m), share)
 			t, err := st.SettleOver(s.Spread, s.Braking())

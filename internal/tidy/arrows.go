@@ -111,6 +111,7 @@ var sideways = map[string]string{
 
 	"assess -> rig":                   "it judges a rig",
 	"assess -> assess/eye":            "it judges what the camera sees",
+	"assess/line -> rig":              "a change is keys of a rig",
 	"assess -> assess/line":           "its judgement is lines",
 	"assess -> assess/remedy":         "it says what to change",
 	"assess/remedy -> assess/knob":    "what it suggests are knobs turned",

@@ -150,7 +150,7 @@ func (p Page) line(c assess.Check) string {
 	if p.Colours {
 		head = p.ink(inkOf(c.Counts()), head[:4]) + head[4:]
 	}
-	out := strings.TrimRight(head, " ") + "\n" + p.ink(faintly(p, c), strings.TrimSuffix(p.wrap(indent, indent, c.Why), "\n")) + "\n"
+	out := strings.TrimRight(head, " ") + "\n" + p.ink(faintly(c), strings.TrimSuffix(p.wrap(indent, indent, c.Why), "\n")) + "\n"
 	if c.Accepted != "" && c.Verdict == assess.Warn {
 		out += p.wrap(indent+"accepted: ", indent, c.Accepted)
 		return out
@@ -162,7 +162,7 @@ func (p Page) line(c assess.Check) string {
 }
 
 // faintly is the ink of a reason that nobody has to act on.
-func faintly(p Page, c assess.Check) string {
+func faintly(c assess.Check) string {
 	if c.Counts() == assess.Pass {
 		return faint
 	}

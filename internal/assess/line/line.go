@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"boardhand/internal/rig"
 )
 
 // Verdict is the outcome of one check.
@@ -49,10 +51,7 @@ type Check struct {
 }
 
 // Setting is one key of the rig file with a value as a maker writes it.
-type Setting struct {
-	Key   string `json:"key"`
-	Value string `json:"value"`
-}
+type Setting = rig.Setting
 
 // Fix is a change that turns a check to pass.
 type Fix struct {
