@@ -18,7 +18,7 @@ func TestRigWithPiecesOfAnotherGame(t *testing.T) {
 		t.Fatal(err)
 	}
 	said := ""
-	for _, c := range Run(r) {
+	for _, c := range Run(r, nil) {
 		if c.Verdict == Fail && strings.HasPrefix(c.ID, "pull.") {
 			t.Errorf("%s: %s", c.ID, c.Why)
 		}

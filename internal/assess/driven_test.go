@@ -27,7 +27,7 @@ func TestWhatPlayRefusesFails(t *testing.T) {
 		{[]Setting{{Key: "camera.source", Value: `"folder:evening"`}, {Key: "controller.kind", Value: `"tacho"`}}, []string{"controller.kind", "camera.source"}, "watch --frames"},
 	} {
 		r := patched(t, c.set...)
-		checks := Run(r)
+		checks := Run(r, nil)
 		if ids := failing(checks); !reflect.DeepEqual(ids, c.ids) {
 			t.Fatalf("%v: fails %v, want %v", c.set, ids, c.ids)
 		}

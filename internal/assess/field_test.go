@@ -16,7 +16,7 @@ func TestFieldOfAnotherSize(t *testing.T) {
 	line := func(files, ranks int, id string) Check {
 		r := rig.Default()
 		r.Board.Files, r.Board.Ranks = files, ranks
-		for _, c := range Run(r) {
+		for _, c := range Run(r, nil) {
 			if c.ID == id {
 				return c
 			}

@@ -47,7 +47,7 @@ func TestGoldenChecks(t *testing.T) {
 				r = patched(t, g.set...)
 			}
 			var b strings.Builder
-			writeChecks(&b, Run(r))
+			writeChecks(&b, Run(r, nil))
 			writeParts(&b, r)
 			golden.Compare(t, "checks-"+g.name+".txt", b.String())
 		})

@@ -138,7 +138,7 @@ func TestLeanNamesItsSquares(t *testing.T) {
 	if c.Verdict != Warn || !strings.Contains(c.Why, "a1 to h8") || !strings.Contains(c.Why, "king") {
 		t.Errorf("got %s: %s", c.Verdict, c.Why)
 	}
-	for _, k := range Run(r) {
+	for _, k := range Run(r, nil) {
 		if k.ID == c.ID && (!strings.Contains(k.Change, "camera.height") || !strings.Contains(k.Change, "accept that the king")) {
 			t.Errorf("change: %s", k.Change)
 		}

@@ -43,7 +43,7 @@ func TestPlacesThatAreGivenAreJudged(t *testing.T) {
 			{Key: "axis.x.rails.length", Value: `"390 mm"`}, {Key: "axis.x.rails.height", Value: `"45 mm"`}}, "rails.room", Warn, 5, "outside the walls"}, // the guides: 200 − 195
 	} {
 		var got *Check
-		for _, k := range Run(patched(t, c.set...)) {
+		for _, k := range Run(patched(t, c.set...), nil) {
 			if k.ID == c.id {
 				got = &k
 			}

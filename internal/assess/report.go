@@ -14,12 +14,11 @@ type Report struct {
 }
 
 // ReportOn judges a rig in full.
-func ReportOn(r *rig.Rig) Report { return reportOf(r, Run(r)) }
+func ReportOn(r *rig.Rig) Report { return ReportAt(r, nil) }
 
 // ReportAt is ReportOn with the cheapest changes first.
-func ReportAt(r *rig.Rig, price Pricing) Report { return reportOf(r, RunAt(r, price)) }
-
-func reportOf(r *rig.Rig, c []Check) Report {
+func ReportAt(r *rig.Rig, price Pricing) Report {
+	c := Run(r, price)
 	return Report{Rig: r.Path, Verdict: Worst(c), Checks: c, Cautions: Cautions(r), Remarks: remarks(r, c)}
 }
 

@@ -85,11 +85,9 @@ func (s *study) judge() []Check {
 type Pricing = func(was, now *rig.Rig) (float64, bool)
 
 // Run judges a rig, and whether this version plays on it, worst line first.
-// Each line that does not pass says what to change, tried on the rig itself.
-func Run(r *rig.Rig) []Check { return RunAt(r, nil) }
-
-// RunAt is Run with the cheapest changes first.
-func RunAt(r *rig.Rig, price Pricing) []Check {
+// Each line that does not pass says what to change, tried on the rig itself; the cheapest
+// first where a price is known.
+func Run(r *rig.Rig, price Pricing) []Check {
 	s := newStudy(r, nil)
 	out := s.judge()
 	bench := s.bench(out, price)

@@ -54,7 +54,7 @@ func failing(checks []Check) (ids []string) {
 
 func TestDefaultRigPasses(t *testing.T) {
 	start := time.Now()
-	checks := Run(rig.Default())
+	checks := Run(rig.Default(), nil)
 	t.Logf("%d checks in %v", len(checks), time.Since(start))
 	if ids := failing(checks); ids != nil {
 		t.Errorf("the default rig fails %v", ids)
@@ -157,7 +157,7 @@ func TestSuggestionsMend(t *testing.T) {
 		}
 		start := time.Now()
 		var c Check
-		for _, k := range Run(defective(t, i)) {
+		for _, k := range Run(defective(t, i), nil) {
 			if k.ID == d.id {
 				c = k
 			}
@@ -189,7 +189,7 @@ func TestAnyRigGetsAnAnswer(t *testing.T) {
 		sane(t, Judge(r), fmt.Sprintf("%+v", *r))
 	}
 	sane(t, Judge(&rig.Rig{}), "empty rig")
-	sane(t, Run(&rig.Rig{}), "empty rig")
+	sane(t, Run(&rig.Rig{}, nil), "empty rig")
 }
 
 // scramble multiplies numbers by random factors, and now and then breaks one.
@@ -253,7 +253,7 @@ func TestTableIsFineEnough(t *testing.T) {
 func BenchmarkRunDefault(b *testing.B) {
 	r := rig.Default()
 	for b.Loop() {
-		Run(r)
+		Run(r, nil)
 	}
 }
 
@@ -275,7 +275,7 @@ func ExampleRun() {
 		fmt.Println(err)
 		return
 	}
-	c := Run(r)[0]
+	c := Run(r, nil)[0]
 	fmt.Printf("%s: %s\n%s\n", c.Verdict, c.ID, c.Fixes[0])
 	// Output:
 	// fail: neighbours.lowered

@@ -132,7 +132,7 @@ func counts(t *testing.T) []row {
 
 // lines are the lines of assess: by what each is computed, and where that holds.
 func lines(*testing.T) string {
-	checks := assess.Run(rig.Default())
+	checks := assess.Run(rig.Default(), nil)
 	slices.SortFunc(checks, func(a, b assess.Check) int { return strings.Compare(a.ID, b.ID) })
 	var b strings.Builder
 	b.WriteString("| line | what | by | holds for | source |\n| --- | --- | --- | --- | --- |\n")

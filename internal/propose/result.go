@@ -147,7 +147,7 @@ func (r *Result) Explain(ctx context.Context) {
 		if ctx.Err() != nil || r.space == nil {
 			return
 		}
-		for _, c := range assess.RunAt(r.space.Rig(r.Near[i].Candidate), r.space.stock.Price) {
+		for _, c := range assess.Run(r.space.Rig(r.Near[i].Candidate), r.space.stock.Price) {
 			for j := range r.Near[i].Fails {
 				if f := &r.Near[i].Fails[j]; f.ID == c.ID {
 					*f = Failing{c.ID, c.Title, c.Share, c.Why, c.Change}

@@ -63,7 +63,7 @@ func TestSweep(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if want := assess.Worst(assess.Run(alone)); p.Verdict != want || rows[i+1][1] != string(want) {
+		if want := assess.Worst(assess.Run(alone, nil)); p.Verdict != want || rows[i+1][1] != string(want) {
 			t.Errorf("%s: %s, alone %s", p.Value, p.Verdict, want)
 		}
 	}
