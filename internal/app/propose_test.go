@@ -29,7 +29,7 @@ grade = "N42"
 use = "foot"
 owned = 18
 [try]
-square = ["30 mm", "40 mm"]
+square = ["30 mm", "43 mm"]
 `
 
 // From the stock to a rig file that passes: as a maker would go.

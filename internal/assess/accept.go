@@ -12,12 +12,13 @@ import (
 )
 
 // accept puts the maker's reasons to the lines that warn.
-func accept(r *rig.Rig, checks []Check) {
+func accept(r *rig.Rig, checks []Check) []Check {
 	for i := range checks {
 		if checks[i].Verdict == Warn {
 			checks[i].Accepted = r.Accept.Reason(checks[i].ID)
 		}
 	}
+	return checks
 }
 
 // remarks tell what the maker accepts in vain.
@@ -53,7 +54,5 @@ func Unknown(r *rig.Rig, checks []Check) error {
 // JudgeAccepted runs all checks, of what this version plays on too, in the machine's own
 // order, without looking for changes.
 func JudgeAccepted(r *rig.Rig) []Check {
-	out := append(append(Judge(r), placed(r)...), driven(r)...)
-	accept(r, out)
-	return out
+	return accept(r, append(append(Judge(r), placed(r)...), driven(r)...))
 }

@@ -90,7 +90,10 @@ func newPushes(c magnet.Cylinder) (pushes, error) {
 
 func (p pushes) force(d float64) float64 {
 	x := math.Max(0, (d-p.touch)/pushStep)
-	i := min(int(x), len(p.at)-2)
+	if math.IsNaN(x) || len(p.at) < 2 {
+		return math.NaN() // the line says that a number is missing
+	}
+	i := int(math.Min(x, float64(len(p.at)-2)))
 	return p.at[i] * math.Pow(p.at[i+1]/p.at[i], math.Min(x-float64(i), 1))
 }
 

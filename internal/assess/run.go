@@ -101,8 +101,7 @@ func Run(r *rig.Rig, price Pricing) []Check {
 		}
 		out[i].Change = out[i].Told()
 	}
-	out = append(append(out, placed(r)...), driven(r)...)
-	accept(r, out)
+	out = accept(r, append(append(out, placed(r)...), driven(r)...))
 	sort.SliceStable(out, func(i, j int) bool {
 		a, b := out[i], out[j]
 		if a.Cautions() != b.Cautions() { // after all that says whether it works

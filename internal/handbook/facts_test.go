@@ -148,7 +148,7 @@ func value(t *testing.T, pkg string, e ast.Expr) float64 {
 // advised are numbers that no code has: what a person is told to do, what others published,
 // names with a number in them.
 var advised = []string{
-	"1:1", "100 %", "F9", "200 mm", "12 to 24 V DC", "version 1.1", "10 to 15 percent", "must be 0", "to depth 5", "less than 10 %", "15 %", "0.30, sliding 75 %",
+	"1:1", "100 %", "F9", "200 mm", "12 to 24 V DC", "version 1.1", "10 to 15 percent", "must be 0", "to depth 5", "less than 10 %", "15 %", "0.30, sliding 75 %", "99 of 100 builds", "19 of 20",
 	"by 20 to 40 degrees", "10–90 %", "0–1", "(0, 0)", "rank 1 to 8", "rank 1 up", "(bit 0)", "error 33", "Debian 12 with slurm-wlm 22.05",
 	"SOR/2011-17", "Schedule 10", "Annex 7", "ISO 53/54", "Phys. 78", "SoftwareX 11", "8 mm and 9.6 mm are from hobby sources", "127.0.0.1:8640",
 }

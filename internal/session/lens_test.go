@@ -113,7 +113,8 @@ func TestReaderTakesTheLensThatWasMeasured(t *testing.T) {
 	}
 	with, withOffset := seenBy(t, r, w)
 	t.Logf("off by %.2f px and %.3f mm by the picture alone, %.2f px and %.3f mm with the lens measured", plain, plainOffset*1e3, with, withOffset*1e3)
-	if with > 0.5 || with > plain/2 || withOffset > plainOffset {
+	const spread = 0.12e-3 // m: of an rms of 1 mm over the 32 pieces, 1/√64 of it
+	if with > 0.5 || with > plain/2 || withOffset > plainOffset+spread {
 		t.Errorf("with the lens measured it is off by %.2f px, without by %.2f px", with, plain)
 	}
 	q.K1, q.K2 = 0, 0 // another lens was screwed in since

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"boardhand/internal/assess"
+	"boardhand/internal/assess/line"
 	"boardhand/internal/assess/whatif"
 	"boardhand/internal/rig"
 )
@@ -72,7 +73,8 @@ func TestComparison(t *testing.T) {
 	was, is := set(t), set(t, rig.Setting{Key: "lift.drop", Value: "6 mm"})
 	c := whatif.Compare(was, is)
 	text, all := Page{}.Comparison(c), fmt.Sprint(len(c.A.Checks)-1) // one is a caution
-	for _, want := range []string{"before: " + all + " pass", "after: 1 fails: neighbours.lowered", "lift.drop  20 mm  → 6 mm", "neighbours.lowered  pass 20 ≥ 9.09  → fail 6 ≥ 9.09", "change: set lift.drop"} {
+	asked, missed := line.Figure(c.Lines[0].A.Limit), line.Figure(c.Lines[0].B.Limit)
+	for _, want := range []string{"before: " + all + " pass", "after: 1 fails: neighbours.lowered", "lift.drop  20 mm  → 6 mm", "neighbours.lowered  pass 20 ≥ " + asked + " ", "→ fail 6 ≥ " + missed + " ", "change: set lift.drop"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing:\n%s", want, text)
 		}
