@@ -182,10 +182,10 @@ func (p *doer) fresh(piece chess.Piece, s chess.Square) *physics.Piece {
 	return p.boxed(piece)
 }
 
-// boxed is a piece that is not in play: from the table, or a new one from the box.
+// boxed is a piece that is not in play: from the hand or the table, or a new one from the box.
 func (p *doer) boxed(piece chess.Piece) *physics.Piece {
 	i := slices.IndexFunc(p.table.Pieces, func(b *physics.Piece) bool {
-		return b.Piece == piece && (b.Place == physics.Beside || b.Place == physics.Gone)
+		return b.Piece == piece && (b.Place == physics.InHand || b.Place == physics.Beside || b.Place == physics.Gone)
 	})
 	if i >= 0 {
 		return p.table.Pieces[i]

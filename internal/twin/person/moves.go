@@ -158,6 +158,10 @@ func (p *Person) arrange(pos chess.Position) {
 		fillers[i] = p.filler(s, pos.At(s), good, used)
 	}
 	busy := len(missing) > 0
+	if p.hand.Holds != nil { // out of the hand first; it is fetched again where it is wanted
+		p.offBoard()
+		busy = true
+	}
 	for _, b := range p.table.Pieces {
 		at := p.table.Square(b)
 		switch {

@@ -118,5 +118,10 @@ func TestRememberedMoveIsFinished(t *testing.T) {
 		if n.Played() != m {
 			t.Errorf("cut %d: played %v", cut, n.Played())
 		}
+		for _, b := range p.table.Pieces {
+			if b.Place == physics.InHand {
+				t.Errorf("cut %d: nobody holds the %v that is in a hand", cut, b.Piece)
+			}
+		}
 	}
 }
