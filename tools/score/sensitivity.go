@@ -9,15 +9,12 @@ import (
 	"os"
 	"slices"
 	"strings"
-
-	"boardhand/tools/score/card"
 )
 
 // line is one number and what halving and doubling it did.
 type line struct {
 	number number
 	found  map[float64]finding // by factor
-	base   card.Row            // without a change
 }
 
 // tried says whether a variant was run.
@@ -39,7 +36,7 @@ func (l line) weight() float64 {
 		case crashed, neverEnds:
 			w = math.Inf(1)
 		}
-		for _, s := range shifts(l.base, f.Total) {
+		for _, s := range shifts(f.Base, f.Total) {
 			w += s.size
 		}
 		if !f.Red {
@@ -54,7 +51,7 @@ func (l line) weight() float64 {
 func linesOf(numbers []number, b *book) []line {
 	var out []line
 	for _, n := range numbers {
-		l := line{number: n, found: map[float64]finding{}, base: b.base()}
+		l := line{number: n, found: map[float64]finding{}}
 		for _, factor := range []float64{0.5, 2} {
 			if f, ok := b.all[finding{File: n.File, Name: n.Name, Factor: factor}.key()]; ok {
 				l.found[factor] = f
@@ -138,7 +135,7 @@ func (l line) said(factor float64) string {
 		return "nothing"
 	}
 	var parts []string
-	for _, s := range shifts(l.base, f.Total) {
+	for _, s := range shifts(f.Base, f.Total) {
 		parts = append(parts, s.text)
 	}
 	if f.Read > 0 {
@@ -173,9 +170,6 @@ func (o options) writeMutants(w *strings.Builder) error {
 	}
 	all, red := []finding{}, 0
 	for _, f := range b.all {
-		if f.Name == asItIs {
-			continue
-		}
 		all = append(all, f)
 		if f.Red {
 			red++
@@ -189,7 +183,7 @@ func (o options) writeMutants(w *strings.Builder) error {
 		if f.Red {
 			colour = "red"
 		}
-		l := line{found: map[float64]finding{2: f}, base: b.base()}
+		l := line{found: map[float64]finding{2: f}}
 		fmt.Fprintf(w, "| %s | %s | `%s` | %s | %s |\n", f.Name, f.File, oneLine(f.Value), colour, l.said(2))
 	}
 	w.WriteString("\n")

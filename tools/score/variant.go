@@ -38,8 +38,8 @@ type finding struct {
 	Factor            float64
 	Games             string
 	Outcome           outcome
-	Red               bool     // the gate's card
-	Total             card.Row // of the card
+	Red               bool     // the gate's card, were the reader without the change the one accepted
+	Base, Total       card.Row // of the card, without the change and with it
 	Read              int      // pictures read otherwise than without a change
 }
 
@@ -48,10 +48,10 @@ type bench struct {
 	root  string // of the repository
 	dir   string // for this bench's own files
 	games string
-	limit time.Duration   // of processor time: a machine may be busy, or hold a process for a while
-	can   map[string]bool // numbers that the switched program varies, by key
-	index map[string]int  // and their places in it
-	base  card.Result     // without a change
+	limit time.Duration          // of processor time: a machine may be busy, or hold a process for a while
+	can   map[string]bool        // numbers that the switched program varies, by key
+	index map[string]int         // and their places in it
+	base  map[string]card.Result // by program, without a change: a factor of one may round otherwise than a constant
 }
 
 // The programs of a bench: one that holds the factors of most numbers, and one
@@ -69,14 +69,21 @@ func newBench(ctx context.Context, name, games string) (*bench, error) {
 	if err := os.MkdirAll(b.dir, 0o755); err != nil {
 		return nil, err
 	}
-	if err := b.buildSwitched(ctx); err != nil {
-		return nil, err
+	if said, err := b.build(ctx, variantTest, nil); err != nil {
+		return nil, fmt.Errorf("the reader's tests do not build: %w\n%s", err, said)
 	}
-	result, took, err := b.read(ctx, switchedTest)
+	plain, took, err := b.read(ctx, variantTest)
 	if err != nil {
 		return nil, fmt.Errorf("the gate is red without any change; make it green first: %w", err)
 	}
-	b.base = result
+	if err := b.buildSwitched(ctx); err != nil {
+		return nil, err
+	}
+	factored, _, err := b.read(ctx, switchedTest)
+	if len(factored.Card) == 0 {
+		return nil, fmt.Errorf("the program with factors does not run: %w", err)
+	}
+	b.base = map[string]card.Result{variantTest: plain, switchedTest: factored}
 	b.limit = 10*took + time.Minute
 	return b, nil
 }
@@ -190,9 +197,10 @@ func (b *bench) try(ctx context.Context, n number, factor float64) (finding, err
 	case len(got.Card) == 0:
 		f.Outcome = crashed
 	default:
-		f.Outcome, f.Red = ran, red != nil
-		f.Total = total(got.Card)
-		f.Read = len(card.Differences(b.base.Readings, got.Readings))
+		base := b.base[program]
+		f.Outcome, f.Red = ran, card.Judge(base, got) != ""
+		f.Base, f.Total = total(base.Card), total(got.Card)
+		f.Read = len(card.Differences(base.Readings, got.Readings))
 	}
 	return f, nil
 }

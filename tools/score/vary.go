@@ -13,8 +13,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"sync"
-
-	"boardhand/tools/score/card"
 )
 
 // job is one variant to run.
@@ -98,9 +96,6 @@ func workOn(ctx context.Context, name, games string, todo <-chan job, into *book
 	if err != nil {
 		return err
 	}
-	if err := into.add(finding{Name: asItIs, Factor: 1, Games: games, Outcome: ran, Total: total(b.base.Card)}); err != nil {
-		return err
-	}
 	for j := range todo {
 		f, err := b.try(ctx, j.number, j.factor)
 		if err != nil {
@@ -120,12 +115,6 @@ type book struct {
 	path string
 	all  map[string]finding
 }
-
-// asItIs names the finding without a change.
-const asItIs = "(as it is)"
-
-// base is the total row without a change.
-func (b *book) base() card.Row { return b.all[finding{Name: asItIs, Factor: 1}.key()].Total }
 
 // book opens the findings on the sources as they are.
 func (o options) book() (*book, error) {
