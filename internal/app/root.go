@@ -84,6 +84,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), fitCommand(o), sheetsCommand(o), bringUpCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
 		cameraCommand(o), lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
+	versionFlag(root, o)
 	speakPlainly(root)
 	return root
 }

@@ -31,6 +31,19 @@ func versionCommand(o *terminal.Out) *cobra.Command {
 	}
 }
 
+// versionFlag has `boardhand --version` say what `boardhand version` does: people try
+// either.
+func versionFlag(root *cobra.Command, o *terminal.Out) {
+	isWanted := root.Flags().Bool("version", false, "print the version, as the command version does")
+	help := root.RunE
+	root.RunE = func(c *cobra.Command, args []string) error {
+		if *isWanted {
+			return printVersion(o, versionOf(buildInfo()))
+		}
+		return help(c, args)
+	}
+}
+
 // buildInfo is the build's own record; nil where the build left it out.
 func buildInfo() *debug.BuildInfo {
 	info, _ := debug.ReadBuildInfo()

@@ -42,13 +42,15 @@ func TestPrintVersion(t *testing.T) {
 }
 
 func TestVersionCommand(t *testing.T) {
-	var o, e bytes.Buffer
-	if code := Main([]string{"version", "--json"}, &o, &e); code != fine {
-		t.Fatalf("code %d, %s", code, e.String())
-	}
-	var v version
-	if err := json.Unmarshal(o.Bytes(), &v); err != nil || v.Go != runtime.Version() {
-		t.Errorf("got %s, %v", o.String(), err)
+	for _, typed := range []string{"version", "--version"} {
+		var o, e bytes.Buffer
+		if code := Main([]string{typed, "--json"}, &o, &e); code != fine {
+			t.Fatalf("%s: code %d, %s", typed, code, e.String())
+		}
+		var v version
+		if err := json.Unmarshal(o.Bytes(), &v); err != nil || v.Go != runtime.Version() {
+			t.Errorf("%s: got %s, %v", typed, o.String(), err)
+		}
 	}
 }
 
