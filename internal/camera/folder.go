@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/color"
 	_ "image/jpeg" // the formats that cameras and people keep
 	_ "image/png"
 	"io"
@@ -104,7 +105,7 @@ func Decode(name string, data []byte) (sight.Picture, error) {
 	if err != nil {
 		return p, fmt.Errorf("%s: not a picture that can be read (JPEG or PNG): %w", name, err)
 	}
-	if c.Width*c.Height > largestPixels {
+	if isTooLarge(c) {
 		return p, fmt.Errorf("%s: %d × %d pixels is too large", name, c.Width, c.Height)
 	}
 	img, _, err := image.Decode(bytes.NewReader(data))
@@ -116,6 +117,17 @@ func Decode(name string, data []byte) (sight.Picture, error) {
 		p.JPEG = data
 	}
 	return p, nil
+}
+
+// isTooLarge says whether a picture may take too much memory, by its header: deep
+// PNGs have two bytes for each of four colours.
+func isTooLarge(c image.Config) bool {
+	each := 4
+	switch c.ColorModel {
+	case color.RGBA64Model, color.NRGBA64Model:
+		each = 8
+	}
+	return int64(c.Width)*int64(c.Height) > int64(largestUnpacked/each)
 }
 
 // Close does nothing: no file stays open.

@@ -5,7 +5,9 @@ package camera
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
+	"hash/crc32"
 	"image"
 	"image/jpeg"
 	"image/png"
@@ -73,6 +75,27 @@ func TestFolderErrors(t *testing.T) {
 	}
 	if _, err := OpenFolder(t.TempDir()); err == nil || !strings.Contains(err.Error(), "no .jpg or .png") {
 		t.Error(err)
+	}
+}
+
+// A small file that claims a huge picture is refused by its header: here the
+// pixels themselves are left out.
+func TestHugePicturesAreNotUnpacked(t *testing.T) {
+	for _, c := range []struct {
+		side, depth, colours int // colours by ISO/IEC 15948, table 11.1: 0 greyscale, 2 truecolour, 6 with alpha
+		isTooLarge           bool
+	}{
+		{8000, 8, 2, true}, {7000, 8, 2, false}, {7000, 16, 2, true}, {5000, 16, 6, false}, {5200, 16, 6, true}, {7000, 16, 0, false},
+	} {
+		h := []byte("IHDR\x00\x00\x00\x00\x00\x00\x00\x00" + string([]byte{byte(c.depth), byte(c.colours), 0, 0, 0}))
+		binary.BigEndian.PutUint32(h[4:], uint32(c.side))
+		binary.BigEndian.PutUint32(h[8:], uint32(c.side))
+		data := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x0d"), h...)
+		data = binary.BigEndian.AppendUint32(data, crc32.ChecksumIEEE(h))
+		_, err := Decode("x", data)
+		if err == nil || strings.Contains(err.Error(), "is too large") != c.isTooLarge {
+			t.Errorf("%+v: %v", c, err)
+		}
 	}
 }
 

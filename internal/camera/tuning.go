@@ -11,9 +11,10 @@ import "time"
 // folder with something else in it takes more memory before it is refused.
 const largestPicture = 64 << 20
 
-// largestPixels bounds the decoded picture, so that a small file cannot claim
-// to be a huge one. Doubled, one may take 600 MB.
-const largestPixels = 100 << 20
+// largestUnpacked bounds a picture in memory, bytes, so that a small file cannot claim
+// to be a huge one: 50 megapixels of four colours. Reasoned: a quarter of the memory of
+// the smallest computers that this runs on. Doubled, one picture may take half of it.
+const largestUnpacked = 200 << 20
 
 // Times of a stream. Reasoned: small cameras start in some seconds, and send several
 // pictures a second. Doubled, people hear later of a camera that is gone.

@@ -24,7 +24,7 @@ type EPD struct {
 func ParseEPD(text string) (EPD, error) {
 	f := strings.Fields(text)
 	if len(f) < 4 {
-		return EPD{}, fmt.Errorf("an EPD line starts with four fields of a FEN; got %q", text)
+		return EPD{}, fmt.Errorf("an EPD line starts with four fields of a FEN; got %.60q", text)
 	}
 	n := 4
 	for n < min(6, len(f)) && isNumber(f[n]) {

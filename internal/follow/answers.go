@@ -4,6 +4,7 @@ package follow
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"os"
 	"regexp"
@@ -81,7 +82,10 @@ func ReadAnswers(path string, frames []string) (Answers, error) {
 		}
 		out[known[frame]] = out[known[frame]].and(a)
 	}
-	if s.Err() != nil {
+	switch {
+	case errors.Is(s.Err(), bufio.ErrTooLong):
+		return nil, fmt.Errorf("%s: a line is longer than %d bytes: is it a file of answers? %s", path, bufio.MaxScanTokenSize, answerForms)
+	case s.Err() != nil:
 		return nil, fmt.Errorf("cannot read the answers in %s: %w", path, s.Err())
 	}
 	return out, nil

@@ -3,6 +3,7 @@
 package follow
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -56,6 +57,17 @@ func TestAnswersRefused(t *testing.T) {
 		if _, _, err := ParseAnswer(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}
+	}
+}
+
+// What is no text is named as such.
+func TestAnswersThatAreNone(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "answers.txt")
+	if err := os.WriteFile(path, bytes.Repeat([]byte("x"), 1<<17), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := ReadAnswers(path, nil); err == nil || !strings.Contains(err.Error(), "is it a file of answers? a line is `frame move`") {
+		t.Errorf("got %v", err)
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 // A key that is not there yet is added to its table. Tables of a list are counted from 0:
 // "cable.1.owned" is that of the second [[cable]], and must be there.
 func Patch(text, key, value string) (string, error) {
+	text = strings.TrimPrefix(text, mark)
 	at, ok, err := find(text, key)
 	if err != nil {
 		return "", err

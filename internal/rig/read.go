@@ -3,11 +3,14 @@
 package rig
 
 import (
+	"bytes"
 	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -46,23 +49,46 @@ func (r *Rig) Name() string {
 
 // Load reads a rig file and checks that every key that need names is there.
 func Load(path string, need Part) (*Rig, error) {
-	data, err := os.ReadFile(path)
+	data, err := readBounded(path)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, data, need)
+}
+
+// readBounded reads a file that is no longer than a rig file may be; what lies at
+// its path may be anything, without end too.
+func readBounded(path string) ([]byte, error) {
+	f, err := os.Open(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, fmt.Errorf("%s: no such file; `boardhand new DIR` writes one to start from", path)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the rig file: %w", err)
 	}
-	if len(data) > maxFile {
-		return nil, fmt.Errorf("%s: %d bytes is too long for a rig file", path, len(data))
+	defer func() { _ = f.Close() }()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("%s is a folder: give the rig file in it, like %s", path, filepath.Join(path, "rig.toml"))
 	}
-	return Parse(path, data, need)
+	data, err := io.ReadAll(io.LimitReader(f, maxFile+1))
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the rig file: %w", err)
+	}
+	if len(data) > maxFile {
+		return nil, fmt.Errorf("%s: more than %d bytes is too long for a rig file", path, maxFile)
+	}
+	return data, nil
 }
+
+// mark is the byte order mark with which some editors, most of them on Windows, begin a
+// file. It belongs to the encoding, not to the text (Unicode Standard, 23.8).
+const mark = "\ufeff"
 
 // Parse reads the text of a rig file. An unknown key, a missing unit, a value
 // out of range or a missing key is an error with file, line, key and what is
 // allowed; the first in file order is reported, with the number of others.
 func Parse(path string, data []byte, need Part) (*Rig, error) {
+	data = bytes.TrimPrefix(data, []byte(mark))
 	entries, err := scan(path, data)
 	if err != nil {
 		return nil, err
@@ -156,6 +182,7 @@ func lookup[T any](table map[string]T, key string) (T, bool) {
 
 // scan lists every key with its line, by the parser of the TOML library.
 func scan(path string, data []byte) ([]entry, error) {
+	data = bytes.TrimPrefix(data, []byte(mark))
 	// A full decode first: the low-level parser does not see every error.
 	var any map[string]any
 	if err := toml.Unmarshal(data, &any); err != nil {

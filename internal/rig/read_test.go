@@ -3,6 +3,7 @@
 package rig
 
 import (
+	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -120,8 +121,35 @@ func TestLoad(t *testing.T) {
 	if _, err := Load(path, Machine); err != nil {
 		t.Error(err)
 	}
-	if _, err := Load(dir, Machine); err == nil {
-		t.Error("a folder was read as a rig file")
+	if _, err := Load(dir, Machine); err == nil || !strings.Contains(err.Error(), "is a folder: give the rig file in it, like "+path) {
+		t.Errorf("a folder: %v", err)
+	}
+	endless := filepath.Join(dir, "endless.toml")
+	if err := errors.Join(os.WriteFile(endless, nil, 0o600), os.Truncate(endless, 1<<36)); err != nil { // takes no room: it has holes only
+		t.Fatal(err)
+	}
+	if _, err := Load(endless, Machine); err == nil || !strings.Contains(err.Error(), "too long for a rig file") {
+		t.Errorf("a file of 64 GB: %v", err)
+	}
+}
+
+// An editor's byte order mark is no part of the text, whatever is done with it.
+func TestByteOrderMark(t *testing.T) {
+	marked := mark + DefaultText
+	if r, err := Parse("r", []byte(marked), Machine); err != nil || r.Board != Default().Board {
+		t.Errorf("got %v", err)
+	}
+	if r, err := Set("r", []byte(marked), []Setting{{"board.square", "41 mm"}}, Machine); err != nil || r.Board.Square.MM() != 41 {
+		t.Errorf("set: %v", err)
+	}
+	if _, err := Parse("r", []byte(mark+"[board]\nsquare = 12\n"), Watching); err == nil || !strings.HasPrefix(err.Error(), "r:2: ") {
+		t.Errorf("the line of an error: %v", err)
+	}
+	var other struct {
+		Text string `toml:"text"`
+	}
+	if _, err := (Form{}).Read("f", []byte(mark+"text = \"x\"\n"), &other); err != nil || other.Text != "x" {
+		t.Errorf("another file: %q, %v", other.Text, err)
 	}
 }
 
