@@ -53,12 +53,13 @@ check-long:
 	@set -e; for t in linux/arm darwin/arm64 windows/amd64; do echo "build $$t"; GOOS=$${t%/*} GOARCH=$${t#*/} GOARM=7 $(GO) build -o /dev/null ./cmd/boardhand; done
 	$(MAKE) fuzz
 
-# What the drivers of motor controllers make of random bytes, FUZZ each.
+# What every parser makes of random bytes, FUZZ each; FUZZED=internal/gantry/gcode for
+# those of one package.
 FUZZ ?= 60s
+FUZZED ?= $(sort $(dir $(shell grep -rl --include='*_test.go' '^func Fuzz' internal tools)))
 fuzz:
-	$(GO) test -run '^$$' -fuzz '^FuzzReply$$' -fuzztime $(FUZZ) ./internal/gantry/gcode
-	$(GO) test -run '^$$' -fuzz '^FuzzDriver$$' -fuzztime $(FUZZ) ./internal/gantry/gcode
-	$(GO) test -run '^$$' -fuzz '^FuzzMotors$$' -fuzztime $(FUZZ) ./internal/gantry/tacho
+	@set -e; for p in $(FUZZED:%/=%); do for f in $$(cat $$p/*_test.go | sed -n 's/^func \(Fuzz[A-Za-z]*\)(.*/\1/p'); do \
+		echo "$$f in $$p"; $(GO) test -run '^$$' -fuzz "^$$f\$$" -fuzztime $(FUZZ) ./$$p; done; done
 
 # The program killed 300 times at random moments; prints the kills by state.
 # KILLS=kills,a-game,plies,seed for each of the three rigs.

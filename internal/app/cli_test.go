@@ -5,6 +5,7 @@ package app
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"net"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/magnet"
 	"boardhand/internal/rehearsal"
 	"boardhand/internal/rig"
 	"boardhand/internal/terminal"
@@ -225,4 +227,23 @@ func TestHelpPlacesEveryCommand(t *testing.T) {
 			t.Errorf("the overview does not place %s", c.Name())
 		}
 	}
+}
+
+// A magnet that is read has forces, or the formula says what is wrong with it.
+func FuzzMagnet(f *testing.F) {
+	for _, s := range []string{"10mm×5mm,N42", "10x5mm,1.29T", "10mm*5mm,n52sh", "-1mm×5mm,N42", "1e300mm×5mm,N42", "×,", "10mm×5mm"} {
+		f.Add(s)
+	}
+	other := magnet.Cylinder{Diameter: 0.005, Thickness: 0.002, Br: 1.3}
+	f.Fuzz(func(t *testing.T, text string) {
+		m, err := parseMagnet("--lower", text)
+		if err != nil {
+			return
+		}
+		for _, c := range []magnet.Cylinder{m.lo, m.mid, m.hi} {
+			if force, err := magnet.Force(c, other, 0.005, 0.002); err == nil && math.IsNaN(force.Axial+force.Lateral) {
+				t.Errorf("%q was read as %+v, whose force is %+v", text, c, force)
+			}
+		}
+	})
 }

@@ -3,8 +3,10 @@
 package camera
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -70,4 +72,20 @@ func TestStreamRefusals(t *testing.T) {
 		}
 		s.Close()
 	}
+}
+
+// Whatever a camera sends, reading it ends, and no picture is larger than may be.
+func FuzzParts(f *testing.F) {
+	f.Add([]byte("--b\r\nContent-Type: image/jpeg\r\nContent-Length: 3\r\n\r\nabc\r\n--b--\r\n"))
+	f.Add([]byte("--b\r\nContent-Length: 99999999999999999999\r\n\r\nabc\r\n--b\r\n\r\n"))
+	f.Add([]byte("--b\r\nContent-Length: -1\r\n\r\n\r\n--b"))
+	f.Fuzz(func(t *testing.T, sent []byte) {
+		s := &Stream{newest: waiting("x")}
+		if err := s.parts(multipart.NewReader(bytes.NewReader(sent), "b")); err == nil {
+			t.Error("a stream that ended was not told of")
+		}
+		if len(s.data) > len(sent) {
+			t.Errorf("a picture of %d bytes out of %d", len(s.data), len(sent))
+		}
+	})
 }

@@ -66,3 +66,40 @@ func TestARequestReachesTheGame(t *testing.T) {
 		t.Errorf("got %+v, want %+v", a.got, want)
 	}
 }
+
+// A request that is granted is one that the check lets through; no other reaches the game.
+func FuzzRequest(f *testing.F) {
+	f.Add(`{"for":"take_back","plies":2}`)
+	f.Add(`{"for":"new_game","side":"white","time_s":1e99}`)
+	f.Add(`{"for":"position","fen":""}`)
+	f.Fuzz(func(t *testing.T, body string) {
+		a := &asker{}
+		s := playing(&recorder{})
+		s.Requests = a
+		w := call(s.Handler(), http.MethodPost, "/api/request", body)
+		if (w.Code == http.StatusOK) != (len(a.got) == 1) {
+			t.Fatalf("status %d, asked %v", w.Code, a.got)
+		}
+		for _, r := range a.got {
+			if err := r.Check(); err != nil {
+				t.Errorf("asked %+v: %v", r, err)
+			}
+		}
+	})
+}
+
+// An answer that reaches the game is to the question that is asked, by one of its choices.
+func FuzzAnswer(f *testing.F) {
+	f.Add(`{"n":7,"choice":1}`)
+	f.Add(`{"n":7}`)
+	f.Add(`{"n":-1,"choice":9}`)
+	f.Fuzz(func(t *testing.T, body string) {
+		r := &recorder{}
+		s := playing(r)
+		s.Publish(Event{Question: &Question{N: 7, Text: "Which?", Choices: []string{"e4", "none of these"}}})
+		w := call(s.Handler(), http.MethodPost, "/api/answer", body)
+		if did := strings.Join(r.did, "|"); (w.Code == http.StatusOK) != (did == "answer 7 0" || did == "answer 7 1") || w.Code != http.StatusOK && did != "" {
+			t.Errorf("status %d, done %q", w.Code, did)
+		}
+	})
+}

@@ -12,12 +12,13 @@ import (
 )
 
 const (
-	lineUnits = 64.0        // font units a line width of the stroke table
-	bearing   = 1.1         // line widths beside the ink's centre line, each side
-	wordSpace = 4.4         // advance of a space, line widths
-	figure    = 5.2         // digits all share this width, so that columns line up
-	arcStep   = 12.0        // degrees a chord: 0.5 % of the radius inside the arc
-	kink      = math.Pi / 6 // a sharper corner than 30° is joined round, not mitred
+	lineUnits  = 64.0        // font units a line width of the stroke table
+	bearing    = 1.1         // line widths beside the ink's centre line, each side
+	wordSpace  = 4.4         // advance of a space, line widths
+	figure     = 5.2         // digits all share this width, so that columns line up
+	mostTurned = 360.0       // degrees of an arc
+	arcStep    = 12.0        // degrees a chord: 0.5 % of the radius inside the arc
+	kink       = math.Pi / 6 // a sharper corner than 30° is joined round, not mitred
 )
 
 // vertex is a point of a centre line or outline, in line widths.
@@ -100,6 +101,8 @@ func floats(text string) ([]float64, error) {
 	}
 	if n := len(out); n != 2 && n != 5 && n != 6 {
 		return nil, fmt.Errorf("%q is neither x,y nor an arc", text)
+	} else if n > 2 && !(math.Abs(out[n-1]-out[n-2]) <= mostTurned) {
+		return nil, fmt.Errorf("%q is an arc of more than a turn", text)
 	}
 	return out, nil
 }

@@ -120,10 +120,17 @@ func FuzzCentreLines(f *testing.F) {
 	f.Add(capitals['S'])
 	f.Add(";")
 	f.Add("(1,2,3,4,5)")
+	f.Add("0,0,0,0,1E10")
+	f.Add("0,0,1,NaN,0")
 	f.Fuzz(func(t *testing.T, text string) {
 		lines, err := centreLines(text)
 		if err == nil && strings.Count(text, ";")+1 != len(lines) {
 			t.Errorf("%q gave %d strokes", text, len(lines))
+		}
+		for _, l := range lines {
+			if most := (1 + mostTurned/arcStep) * len(text); len(l) > most {
+				t.Errorf("%q gave a line of %d points", text, len(l))
+			}
 		}
 	})
 }

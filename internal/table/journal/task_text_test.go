@@ -16,3 +16,15 @@ func TestTasksAreKeptAsText(t *testing.T) {
 		}
 	}
 }
+
+// What is read as a task is written as it was.
+func FuzzParseTask(f *testing.F) {
+	for _, s := range []string{"none", "take_back 1", "set_up", "set_up white 3s", "set_up 1", "set_up white white"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if task, err := ParseTask(text); err == nil && task.String() != text {
+			t.Errorf("%q was read as %q", text, task)
+		}
+	})
+}

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+
+package rehearsal
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// Whatever a shard's file holds, what is added up is no less than nothing.
+func FuzzReadShard(f *testing.F) {
+	f.Add(`{"games":1,"misread":-3}`)
+	f.Add(`{"games":2,"plies":40,"misread":0}`)
+	f.Add(`{"shard":"1/2","Games":1}`)
+	f.Add("[")
+	f.Fuzz(func(t *testing.T, text string) {
+		name := filepath.Join(t.TempDir(), "a.json")
+		if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if got, err := readShard(name); err == nil && got.isNegative() {
+			t.Errorf("%s was read as %+v", text, got)
+		}
+	})
+}
