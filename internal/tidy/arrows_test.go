@@ -4,6 +4,7 @@ package tidy
 
 import (
 	"fmt"
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"os"
@@ -216,42 +217,92 @@ func TestUnusedRulesAreFound(t *testing.T) {
 	}
 }
 
-// ioPackages are what arithmetic has no use for.
-var ioPackages = []string{"os", "net", "net/http", "io/fs", "os/exec", "database/sql", "log"}
+// idlePackages are what arithmetic has no use for.
+var idlePackages = []string{"os", "net", "net/http", "io/fs", "os/exec", "database/sql", "log", "sync", "sync/atomic"}
+
+// hidden are the functions of a package that bring in time or chance from outside.
+var hidden = map[string]func(name string) bool{
+	"time": func(name string) bool {
+		return slices.Contains([]string{"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker"}, name)
+	},
+	"math/rand/v2": isCommonChance,
+	"math/rand":    isCommonChance,
+	"crypto/rand":  func(string) bool { return true },
+}
+
+// isCommonChance says whether a name of a package of chance is of the one source that all
+// share: all but types and what makes a source of its own.
+func isCommonChance(name string) bool {
+	return !strings.HasPrefix(name, "New") && !slices.Contains([]string{"Rand", "Source", "PCG", "ChaCha8", "Zipf"}, name)
+}
 
 // The formulas are arithmetic: no files, no clock, no network, no goroutines.
 func TestFormulasAreArithmetic(t *testing.T) {
-	for _, pkg := range append(append([]string{}, layers[0]...), layers[1]...) {
+	for _, pkg := range slices.Concat(layers[0], layers[1]) {
 		files, _ := filepath.Glob("../" + pkg + "/*.go")
-		for _, f := range files {
-			if !strings.HasSuffix(f, "_test.go") {
-				checkArithmetic(t, f)
+		for _, path := range files {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, what := range beyondArithmetic(file) {
+				t.Errorf("%s %s: formulas do no input or output; time and chance come in as arguments", path, what)
 			}
 		}
 	}
 }
 
-func checkArithmetic(t *testing.T, path string) {
-	t.Helper()
-	src, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	file, err := parser.ParseFile(token.NewFileSet(), path, src, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+// beyondArithmetic is what a file does that is none.
+func beyondArithmetic(file *ast.File) (out []string) {
+	paths := map[string]string{} // of the packages that it imports, by the name there
 	for _, i := range file.Imports {
 		p, _ := strconv.Unquote(i.Path.Value)
-		for _, bad := range ioPackages {
-			if p == bad {
-				t.Errorf("%s imports %s: formulas do no input or output", path, p)
-			}
+		name := strings.TrimSuffix(p, "/v2")
+		name = name[strings.LastIndex(name, "/")+1:]
+		if i.Name != nil {
+			name = i.Name.Name
+		}
+		if paths[name] = p; slices.Contains(idlePackages, p) {
+			out = append(out, "imports "+p)
 		}
 	}
-	for _, bad := range []string{"time.Now(", "\tgo func", "rand.Int(", "rand.Float64()"} {
-		if strings.Contains(string(src), bad) && !strings.Contains(string(src), "rng."+strings.TrimPrefix(bad, "rand.")) {
-			t.Errorf("%s uses %s: time and chance come in as arguments", path, strings.TrimSpace(bad))
+	ast.Inspect(file, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.GoStmt:
+			out = append(out, "starts a goroutine")
+		case *ast.SelectorExpr:
+			if x, ok := n.X.(*ast.Ident); ok && hidden[paths[x.Name]] != nil && hidden[paths[x.Name]](n.Sel.Name) {
+				out = append(out, "uses "+x.Name+"."+n.Sel.Name)
+			}
+		}
+		return true
+	})
+	return out
+}
+
+// The rule itself must bite, and on nothing else.
+func TestArithmeticRule(t *testing.T) {
+	for text, want := range map[string]string{
+		"import \"os\"":                                                        "imports os",
+		"import \"sync\"":                                                      "imports sync",
+		"func f() { go g() }":                                                  "starts a goroutine",
+		"func f() { go func() {}() }":                                          "starts a goroutine",
+		"import \"time\"; var t = time.Since(t0)":                              "uses time.Since",
+		"import \"math/rand/v2\"; var x = rand.IntN(3)":                        "uses rand.IntN",
+		"import dice \"math/rand/v2\"; var x = dice.Float64()":                 "uses dice.Float64",
+		"import \"math/rand/v2\"; func f(r *rand.Rand) int { return r.Int() }": "",
+		"import \"math/rand/v2\"; var r = rand.New(rand.NewPCG(1, 2))":         "",
+		"import \"time\"; func f(d time.Duration) time.Time { return t }":      "",
+	} {
+		file, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x; "+text, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Join(beyondArithmetic(file), ", "); got != want {
+			t.Errorf("%s: %q, want %q", text, got, want)
 		}
 	}
 }
