@@ -5,8 +5,9 @@ package web
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
+
+	"boardhand/internal/game"
 )
 
 // merge lays the parts of e over s. It never writes into slices that s or e
@@ -195,26 +196,22 @@ func take(loose *[]Piece, letter, square string) Piece {
 // standOn puts the piece on the middle of the square.
 func standOn(name string, m Piece, side float64) Piece {
 	m.Square, m.Sigma = name, 0
-	m.X = (float64(name[0]-'a') - 3.5) * side
-	m.Y = (float64(name[1]-'1') - 3.5) * side
+	at := game.Board{Files: 8, Ranks: 8, Square: side}.Centre(game.SquareAt(int(name[0]-'a'), int(name[1]-'1')))
+	m.X, m.Y = at.X, at.Y
 	return m
 }
 
-// placed reads the first field of an FEN as far as it goes.
+// placed reads the first field of an FEN; nobody stands on a board that is not to be read.
 func placed(fen string) map[string]string {
 	pieces := map[string]string{}
 	field, _, _ := strings.Cut(fen, " ")
-	for i, row := range strings.SplitN(field, "/", 8) {
-		file := 0
-		for _, c := range row {
-			if n, err := strconv.Atoi(string(c)); err == nil {
-				file += n
-				continue
-			}
-			if file < 8 && isPiece(string(c)) {
-				pieces[squareNames[(7-i)*8+file]] = string(c)
-			}
-			file++
+	set, err := game.ChessKinds.ParsePlacement(game.Board{Files: 8, Ranks: 8}, field)
+	if err != nil {
+		return pieces
+	}
+	for i, name := range squareNames {
+		if p := set.At(game.Square(i)); p != game.NoPiece {
+			pieces[name] = string(game.ChessKinds.LetterOf(p))
 		}
 	}
 	return pieces
