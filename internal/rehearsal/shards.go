@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"strings"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -78,7 +79,7 @@ func readShard(name string) (t Tally, err error) {
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
-	if err := d.Decode(&t); err != nil || t.Games < 1 && t.Shard == "" || t.isNegative() {
+	if err := d.Decode(&t); err != nil || d.More() || !isSpeltAsPrinted(data) || t.Games < 1 && t.Shard == "" || t.isNegative() {
 		return t, fmt.Errorf("%s is not what `boardhand rehearse --json` prints", name)
 	}
 	var k, n int
@@ -88,4 +89,19 @@ func readShard(name string) (t Tally, err error) {
 		}
 	}
 	return t, nil
+}
+
+// isSpeltAsPrinted says whether no name of an object has a capital: the decoder takes
+// "Misread" for "misread", and of both the last one.
+func isSpeltAsPrinted(data []byte) bool {
+	names := map[string]json.RawMessage{}
+	if err := json.Unmarshal(data, &names); err != nil {
+		return false
+	}
+	for name := range names {
+		if strings.ToLower(name) != name {
+			return false
+		}
+	}
+	return true
 }
