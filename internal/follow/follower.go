@@ -31,6 +31,8 @@ type Observer interface {
 	Failed(frame, text string)
 	// Stuck tells, once, that several pictures in a row do not fit the position.
 	Stuck(Misfit)
+	// Frozen tells, once, that so many pictures in a row are the same to the byte.
+	Frozen(frame string, pictures int)
 }
 
 // Follower follows one game. It serves one goroutine.
@@ -40,6 +42,7 @@ type Follower struct {
 	observer Observer
 	past     []played // the moves that were read or told
 	misfits  misfits
+	repeats  repeats
 	seen     int
 	broken   int
 	said     string // the last complaint, if nothing was read since
@@ -117,6 +120,9 @@ func (f *Follower) complain(name string, err error) {
 // show advances the position where the picture or the person says so, and tells
 // the observer.
 func (f *Follower) show(pic sight.Picture, r sight.Reading) error {
+	if f.repeats.count(pic.JPEG) {
+		f.observer.Frozen(pic.Name, f.repeats.pictures)
+	}
 	s, err := f.sight(pic, r)
 	if err != nil {
 		return err

@@ -14,3 +14,8 @@ const stuckPictures = 3
 // picture. More have more orders than a picture can tell apart; doubled, a board that no rule
 // explains takes as much longer.
 const mostMissed = 6
+
+// frozenPictures is how many pictures in a row may be the same to the byte before the
+// camera is taken to hang: some servers send each a few times. Reasoned; doubled, one that
+// hangs is told of as many pictures later, a second or two over the network.
+const frozenPictures = 10

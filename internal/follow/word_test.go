@@ -16,6 +16,7 @@ type told struct {
 	answered []string // frames on which a person's word was needed
 	failures []string
 	misfits  []Misfit
+	frozen   []int // pictures in a row, each time
 }
 
 func (o *told) Saw(s Sighting) error {
@@ -28,6 +29,8 @@ func (o *told) Saw(s Sighting) error {
 func (o *told) Failed(_, text string) { o.failures = append(o.failures, text) }
 
 func (o *told) Stuck(m Misfit) { o.misfits = append(o.misfits, m) }
+
+func (o *told) Frozen(_ string, pictures int) { o.frozen = append(o.frozen, pictures) }
 
 // following is a follower with answers that is shown readings, not pictures.
 func following(t *testing.T, answers string) (*Follower, *told) {

@@ -114,6 +114,11 @@ func (w *Watching) Stuck(m follow.Misfit) {
 	_, _ = fmt.Fprintf(w.o.Err, "%s: %d pictures in a row do not fit the position%s. If this stays, %s\n", m.Frame, m.Pictures, squares, hint)
 }
 
+// Frozen prints what to do about a camera that hangs.
+func (w *Watching) Frozen(frame string, pictures int) {
+	_, _ = fmt.Fprintf(w.o.Err, "%s: %d pictures in a row are the same to the byte: the camera hangs, and no move is seen. Unplug it and plug it in again.\n", frame, pictures)
+}
+
 // draw writes the picture with what the reader saw.
 func (w *Watching) draw(pic sight.Picture, r sight.Reading) error {
 	if w.overlay == "" {
