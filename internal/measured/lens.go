@@ -12,19 +12,19 @@ import (
 // standard deviation; without pictures the maker went on without it.
 type Lens struct {
 	When     string `toml:"date"`
-	Pictures int    `toml:"pictures"`
-	Image    [2]int `toml:"image"` // px, of the pictures: another size is another lens
+	Pictures int    `toml:"pictures,omitzero"`
+	Image    [2]int `toml:"image,omitzero"` // px, of the pictures: another size is another lens
 
-	Focal      [2]float64 `toml:"focal_px"`
-	Centre     [2]float64 `toml:"centre_px"`
-	Radial     [2]float64 `toml:"radial"`
-	Decentring [2]float64 `toml:"decentring"`
+	Focal      [2]float64 `toml:"focal_px,omitzero"`
+	Centre     [2]float64 `toml:"centre_px,omitzero"`
+	Radial     [2]float64 `toml:"radial,omitzero"`
+	Decentring [2]float64 `toml:"decentring,omitzero"`
 
-	FocalSigma      [2]float64 `toml:"focal_sigma_px"`
-	CentreSigma     [2]float64 `toml:"centre_sigma_px"`
-	RadialSigma     [2]float64 `toml:"radial_sigma"`
-	DecentringSigma [2]float64 `toml:"decentring_sigma"`
-	RMS             float64    `toml:"rms_px"` // by which corners are off
+	FocalSigma      [2]float64 `toml:"focal_sigma_px,omitzero"`
+	CentreSigma     [2]float64 `toml:"centre_sigma_px,omitzero"`
+	RadialSigma     [2]float64 `toml:"radial_sigma,omitzero"`
+	DecentringSigma [2]float64 `toml:"decentring_sigma,omitzero"`
+	RMS             float64    `toml:"rms_px,omitzero"` // by which corners are off
 }
 
 // LensOf is the figures of a calibration.
