@@ -61,6 +61,8 @@ func TestSpoiltFiles(t *testing.T) {
 		"[speed]\nkept = \"fast\"":            "speed.kept",
 		"[[place]]\nat = [\"1 mm\"]":          "takes 2 values",
 		"[camera]\nheight = \"5 mm\"\nk1 = 0": "must be 100 mm to 3000 mm",
+		"[lens]\ncorrelation = [0.5]":         "takes 28 values",
+		"[lens]\ncorrelation = [-1.5" + strings.Repeat(", 0.0", 27) + "]": "must be -1 to 1",
 	} {
 		dir := t.TempDir()
 		if err := os.WriteFile(filepath.Join(dir, Name), []byte(text), 0o600); err != nil {
