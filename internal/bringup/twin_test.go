@@ -114,14 +114,15 @@ func (s silent) Ask(_ context.Context, r Request) (bool, error) {
 // cameraHolds checks lens and camera against the truth: the height to 0.15 mm, where the camera
 // hangs sideways to 0.45 mm, and both within three of the stated standard deviations. Sideways less
 // cannot be had from a picture of the board: the stated deviation, which the Cramér–Rao bound gives
-// for corners of 0.1 px and places on edges of 0.2 px, is 0.25 mm at most. Truth is in the frame of
+// for corners of 0.1 px and places on edges of 0.2 px, is 0.22 mm at most, and with the lens known
+// exactly it would be 0.21 mm. Truth is in the frame of
 // the plane that fits the warped board best, which is all that a board has.
 func cameraHolds(t *testing.T, f *measured.File, w *twin.World) (squares float64) {
 	t.Helper()
 	c, l, truth := f.Camera, f.Lens, w.Truth()
 	at := truth.View.Camera()
 	at.X, at.Y = at.X+at.Z*truth.Slopes[0], at.Y+at.Z*truth.Slopes[1]
-	if c.Sigma[0].MM() > 0.25 || c.Sigma[1].MM() > 0.25 {
+	if c.Sigma[0].MM() > 0.22 || c.Sigma[1].MM() > 0.22 {
 		t.Errorf("the camera is known to %.2f and %.2f mm sideways only", c.Sigma[0].MM(), c.Sigma[1].MM())
 	}
 	for _, v := range []struct {

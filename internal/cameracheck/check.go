@@ -141,6 +141,9 @@ func regulated(refused []string) (out []string) {
 
 // aboutPlace compares where the camera hangs with what the rig file says.
 func (r *Result) aboutPlace(of *rig.Rig) (out []string) {
+	if c, isChanged := of.LensChanged(r.view); isChanged {
+		out = append(out, c.Words(of.Path))
+	}
 	is := r.view.Camera()
 	if d := is.Z - float64(of.Camera.Height); math.Abs(d) > heightDiffers*float64(of.Camera.Height) {
 		out = append(out, fmt.Sprintf("The camera hangs %.0f mm over the board by what it sees, %.0f mm by the rig file: measure it and set camera.height.", is.Z*1e3, of.Camera.Height.MM()))

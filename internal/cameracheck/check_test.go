@@ -105,6 +105,29 @@ func TestGoodCamera(t *testing.T) {
 	}
 }
 
+// A board that is seen larger than at bring-up tells of a zoom that was turned since.
+func TestZoomTurned(t *testing.T) {
+	r := rig.Default()
+	r.Path = "mine/rig.toml"
+	v, err := optics.Nominal(r.Camera.Image, float64(r.Camera.HFOV), float64(r.Camera.Height), r.Camera.WhiteSide)
+	if err != nil {
+		t.Fatal(err)
+	}
+	img := chequer(t, r)
+	for wider, want := range map[float64]string{1: "", 1.03: "The board is seen 3.0 % larger than when bring-up measured the camera, from the same side: if zoom or focus were turned, run `boardhand bringup mine/rig.toml --again lens`"} {
+		seen := v
+		seen.Lens.Fx, seen.Lens.Fy = v.Lens.Fx/wider, v.Lens.Fy/wider // at bring-up it saw wider
+		r.Seen, r.Hung = &seen, true
+		res, err := Run(t.Context(), r, &eye{pictures: []*sight.Picture{picture(img, 0, "a"), picture(img, 1, "b")}}, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all := strings.Join(res.Advice, "\n"); !strings.Contains(all, want) || want == "" && strings.Contains(all, "bring-up") {
+			t.Errorf("%g times wider: %q", wider, all)
+		}
+	}
+}
+
 // What is wrong is said, with what to do, and --json is one object.
 func TestBadCameras(t *testing.T) {
 	r := rig.Default()

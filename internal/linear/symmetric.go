@@ -70,16 +70,22 @@ func (s Symmetric) Factor() (Root, error) {
 	return Root{s}, nil
 }
 
-// Solve replaces b by the x of L Lᵀ x = b.
-func (r Root) Solve(b []float64) {
-	s := r.l
-	for i := range s.n {
-		ri := s.Row(i)
+// Whiten replaces b by the y of L y = b: what has the covariance L Lᵀ becomes uncorrelated, of
+// variance 1.
+func (r Root) Whiten(b []float64) {
+	for i := range r.l.n {
+		ri := r.l.Row(i)
 		for k := range i {
 			b[i] -= ri[k] * b[k]
 		}
 		b[i] /= ri[i]
 	}
+}
+
+// Solve replaces b by the x of L Lᵀ x = b.
+func (r Root) Solve(b []float64) {
+	r.Whiten(b)
+	s := r.l
 	for i := s.n - 1; i >= 0; i-- {
 		for k := i + 1; k < s.n; k++ {
 			b[i] -= s.Row(k)[i] * b[k]

@@ -148,3 +148,20 @@ func TestSingularIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// What is whitened has the length that the inverse gives it: |L⁻¹b|² = bᵀ(L Lᵀ)⁻¹b, the Mahalanobis distance.
+func TestWhiten(t *testing.T) {
+	s := matrix([][]float64{{4, 1, 0.5}, {1, 3, -1}, {0.5, -1, 2}})
+	inv, err := s.Inverse()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := []float64{1, -2, 0.5}
+	want := inv.Form(b, b)
+	root, err := s.Factor()
+	if err != nil {
+		t.Fatal(err)
+	}
+	root.Whiten(b)
+	near(t, "length", Dot(b, b), want, 1e-12)
+}

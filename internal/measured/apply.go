@@ -44,7 +44,7 @@ func (f *File) Apply(r *rig.Rig, machine string) string {
 	case f.Machine != machine:
 		return fmt.Sprintf("%s was measured at another machine (%s; this is %s): axes and lens are taken from the rig file. Run `boardhand bringup %s` here.", Name, f.Machine, machine, r.Path)
 	}
-	r.Seen = seen
+	r.Seen, r.Hung = seen, seen != nil && f.Camera != nil && f.Camera.Turn != [3]float64{}
 	if f.Axes == nil {
 		return fmt.Sprintf("The lens is the one that bring-up measured (%s).", f.Lens.When)
 	}

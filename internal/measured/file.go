@@ -124,7 +124,7 @@ var form = rig.Form{Ranges: map[string][2]string{
 	"axes.scale": {"0.5", "2"}, "axes.skew": {"-10 deg", "10 deg"}, "axes.turn": {"-10 deg", "10 deg"},
 	"axes.centre": {"0 mm", "2000 mm"}, "axes.backlash": {"-1 mm", "10 mm"}, "axes.lag": {"-5 mm", "20 mm"},
 	"camera.turn": {"-3.2", "3.2"}, "camera.height": {"100 mm", "3000 mm"}, "camera.hfov": {"10 deg", "150 deg"},
-	"lens.focal_px": {"50", "20000"}, "lens.centre_px": {"0", "20000"}, "lens.radial": {"-2", "2"}, "lens.decentring": {"-0.1", "0.1"},
+	"lens.focal_px": {"50", "20000"}, "lens.centre_px": {"0", "20000"}, "lens.radial": {"-2", "2"}, "lens.decentring": {"-0.1", "0.1"}, "lens.correlation": {"-1", "1"},
 }}
 
 // Load reads the file of a rig; a rig without one has a file in which nothing was measured.

@@ -15,6 +15,7 @@ import (
 
 func some() *File {
 	return &File{Machine: Twin(3), Cautions: &Done{When: "2026-01-02T03:04:05Z", Note: "read"},
+		Lens: &Lens{When: "2026-01-02T03:04:05Z"}, // the maker went on without it
 		Axes: &Axes{When: "2026-01-02T03:04:05Z", Scale: [2]float64{1.012, 0.988}, Skew: unit.Degrees(0.5), Centre: [2]unit.Length{unit.MM(170), unit.MM(166)},
 			Backlash: [2]unit.Length{unit.MM(0.75), unit.MM(0.5)}, Lag: unit.MM(1.25)},
 		Speed:  &Speed{When: "2026-01-02T03:04:05Z", Kept: 0.125},
@@ -60,6 +61,8 @@ func TestSpoiltFiles(t *testing.T) {
 		"[speed]\nkept = \"fast\"":            "speed.kept",
 		"[[place]]\nat = [\"1 mm\"]":          "takes 2 values",
 		"[camera]\nheight = \"5 mm\"\nk1 = 0": "must be 100 mm to 3000 mm",
+		"[lens]\ncorrelation = [0.5]":         "takes 28 values",
+		"[lens]\ncorrelation = [-1.5" + strings.Repeat(", 0.0", 27) + "]": "must be -1 to 1",
 	} {
 		dir := t.TempDir()
 		if err := os.WriteFile(filepath.Join(dir, Name), []byte(text), 0o600); err != nil {

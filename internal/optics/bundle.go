@@ -23,6 +23,7 @@ type bundle struct {
 	first []int         // first residual row of each view
 	rows  int           // of the corners; prior rows follow
 	rises [][][]float64 // of each corner of each view: the share of each way
+	root  linear.Root   // of the correlations of what is known
 }
 
 func newBundle(start []View, seen [][]Corner, prior Prior) *bundle {
@@ -93,6 +94,10 @@ func (b *bundle) solve(tolerance float64) (linear.Solution, error) {
 	if b.total() < len(p) {
 		return linear.Solution{}, ErrSingular
 	}
+	var err error
+	if b.root, err = b.prior.root(len(b.known)); err != nil {
+		return linear.Solution{}, err
+	}
 	for i, k := range b.free {
 		p[i] = *b.lens.coefficients()[k]
 	}
@@ -151,10 +156,11 @@ func (b *bundle) residuals(p, out []float64, lo, hi int) {
 		return
 	}
 	row, mean, sigma, have := b.rows, b.prior.Lens.coefficients(), b.prior.Sigma.coefficients(), l.coefficients()
-	for _, k := range b.known {
-		out[row] = (*have[k] - *mean[k]) / *sigma[k]
-		row++
+	for i, k := range b.known {
+		out[row+i] = (*have[k] - *mean[k]) / *sigma[k]
 	}
+	b.root.Whiten(out[row:][:len(b.known)])
+	row += len(b.known)
 	for k, r := range b.prior.Relief {
 		out[row] = p[b.reliefAt()+k] / r.Sigma
 		row++

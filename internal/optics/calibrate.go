@@ -18,6 +18,10 @@ type Calibration struct {
 	Views   []View    // one a picture
 	RMS     float64   // over all corners, px
 	PerView []float64 // the same for each picture, px
+
+	// Correlation of the coefficients that were fitted, strictly below the diagonal, row by row in
+	// the order of Lens: focal length, centre and decentring make up for each other.
+	Correlation []float64
 }
 
 // Calibrate finds lens and poses from corners of a flat target (z = 0) seen
@@ -60,6 +64,11 @@ func (b *bundle) report(s linear.Solution) (Calibration, error) {
 	}
 	// The residuals tell their own size: cost over degrees of freedom.
 	c.Sigma = b.deviations(cov, math.Sqrt(s.Cost/math.Max(1, b.measured()-float64(len(s.P)))))
+	for i := range b.free {
+		for j := range i {
+			c.Correlation = append(c.Correlation, cov.Row(i)[j]/math.Sqrt(cov.Row(i)[i]*cov.Row(j)[j]))
+		}
+	}
 	return c, nil
 }
 

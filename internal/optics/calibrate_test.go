@@ -167,3 +167,57 @@ func TestCalibrateRefusesFlatViews(t *testing.T) {
 		t.Error("accepts three corners")
 	}
 }
+
+// A fit to one picture with the calibration as its prior is a fit to all pictures together: of
+// independent measurements of normal errors the first one's covariance holds all that it tells
+// (recursive least squares, C. F. Gauss 1823). Without the correlations it takes the focal length for
+// surer than all pictures together tell it.
+func TestPriorWithCorrelationsIsTheJointFit(t *testing.T) {
+	const seed, noise = 5, 0.1
+	rnd := rand.New(rand.NewPCG(seed, 0))
+	truth := Lens{1060, 1062, 642, 357, -0.03, 0.01, 0.0004, -0.0003, 0}
+	var seen [][]Corner
+	flat, _ := Nominal([2]int{1280, 720}, 1, 0.6, "bottom")
+	flat.Lens = truth
+	for range 8 {
+		v := flat
+		v.CameraFromBoard = turned(v.CameraFromBoard, []float64{1.2*rnd.Float64() - 0.6, 1.2*rnd.Float64() - 0.6, rnd.Float64(), 0, 0, -0.2})
+		seen = append(seen, lookAt(t, v, rnd, noise))
+	}
+	of := lookAt(t, flat, rnd, noise)
+	free := Free([2]int{1280, 720}, 2, true, false)
+	c, err := Calibrate(seen, free)
+	if err != nil {
+		t.Fatal(err)
+	}
+	joint, err := Calibrate(append(seen, of), free)
+	if err != nil {
+		t.Fatal(err)
+	}
+	together := joint.Views[len(seen)].Camera()
+	for _, isWhole := range []bool{true, false} {
+		p := Prior{Lens: c.Lens, Sigma: c.Sigma}
+		if isWhole {
+			p.Correlation = c.Correlation
+		}
+		got, err := Fit(View{c.Lens, flat.CameraFromBoard}, of, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at, s := got.View.Camera(), got.PlaceSigma()
+		off := math.Sqrt((math.Pow((at.X-together.X)/s.X, 2) + math.Pow((at.Y-together.Y)/s.Y, 2) + math.Pow((at.Z-together.Z)/s.Z, 2)) / 3)
+		focal := got.Sigma.Fx / joint.Sigma.Fx
+		t.Logf("correlations %v: off the joint fit by %.3f standard deviations; focal length %.2f ± %.3f px, jointly %.2f ± %.3f", isWhole, off, got.View.Lens.Fx, got.Sigma.Fx, joint.Lens.Fx, joint.Sigma.Fx)
+		if isWhole && (off > 0.1 || math.Abs(focal-1) > 0.1) {
+			t.Errorf("seed %d: with the correlations it is off the joint fit by %.2f standard deviations, that of the focal length is %.2f of the joint one's", seed, off, focal)
+		}
+		if !isWhole && focal > 0.9 {
+			t.Errorf("seed %d: without the correlations the focal length is not overrated: %.2f", seed, focal)
+		}
+	}
+	for name, wrong := range map[string][]float64{"too few": {0.5}, "none that can be": {1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1}} {
+		if _, err := Fit(View{c.Lens, flat.CameraFromBoard}, of, Prior{Lens: c.Lens, Sigma: c.Sigma, Correlation: wrong}); err == nil {
+			t.Errorf("accepts correlations: %s", name)
+		}
+	}
+}

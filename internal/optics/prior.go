@@ -2,7 +2,12 @@
 
 package optics
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"boardhand/internal/linear"
+)
 
 // Prior is what is known of a camera before any corner was seen.
 type Prior struct {
@@ -10,6 +15,9 @@ type Prior struct {
 	Sigma Lens // standard deviation of each: 0 holds it, +Inf leaves it free
 	// Square ties fy to fx (their ratio stays that of Lens); Sigma.Fy is then unused.
 	Square bool
+	// Correlation of the coefficients that are free and known, strictly below the diagonal, row by
+	// row in the order of Lens; nil: they are known independently.
+	Correlation []float64
 	// Height over the board's plane, metres, and its standard deviation; a
 	// deviation of 0 or +Inf means that nothing is known.
 	Height, HeightSigma float64
@@ -60,6 +68,25 @@ func (p Prior) known() []int {
 		}
 	}
 	return out
+}
+
+// root is that of the correlations of n known coefficients; ErrSingular where no measurement has such.
+func (p Prior) root(n int) (linear.Root, error) {
+	m, next := linear.NewSymmetric(n), 0
+	for i := range n {
+		for j := range i {
+			if next < len(p.Correlation) {
+				m.Row(i)[j] = p.Correlation[next]
+			}
+			next++
+		}
+		m.Row(i)[i] = 1
+	}
+	if len(p.Correlation) > 0 && len(p.Correlation) != next {
+		return linear.Root{}, fmt.Errorf("%d correlations of %d coefficients: %w", len(p.Correlation), n, ErrSingular)
+	}
+	root, err := m.Factor()
+	return root, determined(err)
 }
 
 func (p Prior) knowsHeight() bool { return p.HeightSigma > 0 && !math.IsInf(p.HeightSigma, 1) }

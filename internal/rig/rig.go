@@ -20,6 +20,7 @@ type Rig struct {
 	Path  string       `toml:"-"` // the file it came from, for messages
 	Built *Built       `toml:"-"` // what was measured at the machine; nil: nothing
 	Seen  *optics.View `toml:"-"` // the camera's lens as measured, and where it hung; nil: by the picture of the board
+	Hung  bool         `toml:"-"` // where it hung was measured too
 
 	Board      Board      `toml:"board"`
 	Pieces     Pieces     `toml:"pieces"`

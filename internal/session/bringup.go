@@ -107,12 +107,16 @@ func (f BringUpOptions) parts(ctx context.Context, o *terminal.Out, r *rig.Rig) 
 	if isTwin {
 		p.Machine, end = f.Twin.Name(), func() {}
 		var d *rehearsal.Driven
-		if b, d, err = SetUpThrough(r, chess.Start(), setUp, Through{Kind: f.Twin.Through, Seed: f.Twin.Seed}); err != nil {
+		if f.Twin.Through != "" {
+			setUp.Pace = 0 // the controller's time has the pace
+		}
+		if b, d, err = SetUpThrough(r, chess.Start(), setUp, Through{Kind: f.Twin.Through, Seed: f.Twin.Seed, Pace: f.Pace}); err != nil {
 			return p, nil, err
 		}
 		p.Gantry, p.Camera = b.motors(), b.pictures()
 		if d != nil {
-			p.Gantry, p.Camera, end = d, d.SeenBy(p.Camera), d.Close
+			a := d.Attended(p.Camera)
+			p.Gantry, p.Camera, end = a, a, d.Close
 		}
 	} else {
 		if b, err = setUpMotors(ctx, r, chess.Start(), setUp, "", func(text string) { o.Complain("%s", text) }); err != nil {

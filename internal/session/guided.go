@@ -20,8 +20,6 @@ func (f BringUpOptions) check() error {
 	switch {
 	case f.Page && f.Yes:
 		return errors.New("--page and --yes: either somebody answers at the page, or everything is answered with yes")
-	case f.Page && f.Twin.Through != "":
-		return errors.New("--page and --through: a simulated controller lives in a time of its own, which a page cannot follow; leave one out")
 	case !(f.Pace >= 0 && f.Pace <= 100):
 		return fmt.Errorf("--pace must be 0 (as fast as it computes) to 100; got %g", f.Pace)
 	case f.Page:

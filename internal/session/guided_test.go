@@ -11,7 +11,6 @@ import (
 func TestBringUpPageRefusals(t *testing.T) {
 	for want, f := range map[string]BringUpOptions{
 		"--page and --yes":                     {Page: true, Yes: true, Addr: "127.0.0.1:0"},
-		"--page and --through":                 {Page: true, Twin: TwinMachine{Through: "gcode"}, Addr: "127.0.0.1:0"},
 		"can be reached from other machines":   {Page: true, Addr: "0.0.0.0:8640"},
 		"--pace must be 0":                     {Pace: -1},
 		"--addr must be HOST:PORT":             {Page: true, Addr: "8640"},

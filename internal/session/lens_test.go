@@ -3,9 +3,11 @@
 package session
 
 import (
+	"bytes"
 	"io"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -125,5 +127,79 @@ func TestReaderTakesTheLensThatWasMeasured(t *testing.T) {
 	r.Seen = nil
 	if plain, _ = seenBy(t, r, w); math.Abs(other-plain) > 0.2 { // the lens of before would move corners by ten
 		t.Errorf("another lens is off by %.2f px with that of before, %.2f px without", other, plain)
+	}
+}
+
+// firstSight is a reader that has read a picture of a twin's start.
+func firstSight(t *testing.T, r *rig.Rig, q *twin.Deviations) *sight.Reader {
+	t.Helper()
+	w, err := twin.New(r, twin.Options{Seed: 1, Deviations: q})
+	if err != nil {
+		t.Fatal(err)
+	}
+	eye, err := NewEye(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	eye.Begin(chess.Start())
+	p, err := w.Camera().Look(t.Context())
+	if err == nil {
+		_, err = eye.Read(t.Context(), p)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return eye
+}
+
+// A zoom that was turned since bring-up is noticed by the first picture, and another lens; a camera
+// that hangs where it hung, or that was bumped or moved, is not accused.
+func TestZoomTurnedSinceBringUpIsNoticed(t *testing.T) {
+	r := rig.Default()
+	r.Path = "mine/rig.toml"
+	is, err := twin.Build("drawn", r, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := lensOf(t, r, &is).Apply(r, "this twin"); r.Seen == nil || !r.Hung || text == "" {
+		t.Fatalf("the lens is not taken: %q", text)
+	}
+	for _, c := range []struct {
+		name   string
+		change func(*twin.Deviations)
+		larger float64 // 0: nothing is said
+		words  string
+	}{
+		{"as it was", func(*twin.Deviations) {}, 0, ""},
+		{"zoomed in by 3 %", func(q *twin.Deviations) { q.FocalScale *= 1.03 }, 0.03, "larger than when bring-up measured the camera, from the same side: if zoom or focus were turned, run `boardhand bringup mine/rig.toml --again lens`"},
+		{"zoomed out by 3 %", func(q *twin.Deviations) { q.FocalScale /= 1.03 }, 1/1.03 - 1, "smaller than when"},
+		{"bumped", func(q *twin.Deviations) {
+			q.CameraShift = q.CameraShift.Add(frame.Point[frame.Board]{X: 0.008, Y: -0.005, Z: -0.010})
+			q.CameraTurn[0], q.CameraTurn[1] = q.CameraTurn[0]+0.008, q.CameraTurn[1]-0.006
+		}, 0, ""},
+		{"moved along its arm, which sagged", func(q *twin.Deviations) {
+			q.CameraShift = q.CameraShift.Add(frame.Point[frame.Board]{X: 0.012, Z: -0.009})
+		}, 0, ""},
+		{"turned", func(q *twin.Deviations) { q.CameraTurn[2] += 0.03 }, 0, ""},
+		{"another lens", func(q *twin.Deviations) { q.K1, q.K2 = -0.30, 0.09 }, 1, "bends otherwise than bring-up measured it"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			q := is
+			c.change(&q)
+			eye := firstSight(t, r, &q)
+			view, _ := eye.View()
+			got, isChanged := r.LensChanged(view)
+			t.Logf("%v %+v; k1 %.3f, measured %.3f", isChanged, got, view.Lens.K1, r.Seen.Lens.K1)
+			if isChanged != (c.larger != 0) || isChanged && !strings.Contains(got.Words(r.Path), c.words) || isChanged && !got.IsOther && math.Abs(got.Larger-c.larger) > 0.003 {
+				t.Errorf("changed: %v, %+v", isChanged, got)
+			}
+			var said bytes.Buffer
+			playing := &Session{Out: &terminal.Out{Err: &said}, Rig: r, Bench: &Bench{Eye: eye}}
+			playing.checkLens()
+			playing.checkLens()
+			if n := strings.Count(said.String(), "\n"); isChanged && (n != 1 || !strings.Contains(said.String(), c.words)) || !isChanged && n > 0 {
+				t.Errorf("play says %q", said.String())
+			}
+		})
 	}
 }

@@ -27,6 +27,7 @@ type Through struct {
 	Kind  string  // "gcode" or "tacho"; "": the twin moves by itself
 	Share float64 // of the commands that the wire spoils, 0 to 1
 	Seed  int64   // of what it does to which
+	Pace  float64 // seconds of the controller in a real one; 0: as fast as it computes
 }
 
 // SetUpThrough is SetUp for a rehearsal through a driver: the rig's controller is the
@@ -69,6 +70,7 @@ func driven(r *rig.Rig, m *twin.Motors, t Through) (*rehearsal.Driven, error) {
 		return nil, fmt.Errorf("%s: %w", r.Name(), err)
 	}
 	virtual := clock.NewVirtual()
+	virtual.Pace = t.Pace
 	ills := wire.NewCommands(t.Share, uint64(t.Seed))
 	d := &rehearsal.Driven{Clock: virtual, Born: virtual.Now(), Motors: m}
 	if t.Kind == "tacho" {

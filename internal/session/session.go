@@ -66,6 +66,7 @@ type Session struct {
 	Table   *table.Table
 	Host    *host.Host
 	now     atomic.Pointer[chess.Position] // for what is typed
+	looked  bool                           // the first picture was compared with what bring-up measured
 }
 
 // checkFlags refuses what makes no sense, and reads the room for pictures.

@@ -10,8 +10,11 @@ import (
 
 // Virtual is time that passes only while everybody waits. Whoever lives in it waits
 // through it alone; one runs at a time, and who is woken first is settled by who began
-// to wait first. So the same run comes out the same, and no waiting takes any time.
+// to wait first. So the same run comes out the same, and no waiting takes any time
+// unless a pace is set.
 type Virtual struct {
+	Pace float64 // its seconds in a real one, for who watches; 0: it jumps. Set before anybody waits
+
 	mu      sync.Mutex
 	now     time.Duration
 	waiting []*waiter // in the order in which they began to
@@ -123,7 +126,11 @@ func (v *Virtual) next() (who, which int) {
 	if v.waiting[first].until == never {
 		panic("clock: everybody waits for what nobody does")
 	}
-	v.now = max(v.now, v.waiting[first].until)
+	jump := max(0, v.waiting[first].until-v.now)
+	if v.Pace > 0 {
+		time.Sleep(time.Duration(float64(jump) / v.Pace))
+	}
+	v.now += jump
 	return first, -1
 }
 
