@@ -29,6 +29,9 @@ type thinkFlags struct {
 	hash     int
 }
 
+// errNoMove is the answer "no".
+var errNoMove = errors.New("there is no move to find")
+
 func thinkCommand(o *terminal.Out) *cobra.Command {
 	f := thinkFlags{hash: thinkMB}
 	c := &cobra.Command{
@@ -39,7 +42,14 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
   boardhand think --pgn games.pgn --game 3
   boardhand think --perft 5`,
 		Args: cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return think(c.Context(), o, f) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			err := think(c.Context(), o, f)
+			if errors.Is(err, errNoMove) {
+				o.Complain("%v", err)
+				return terminal.ErrNo
+			}
+			return err
+		},
 	}
 	c.Flags().StringVar(&f.fen, "fen", "", "the position; the start of a game when not given")
 	c.Flags().DurationVar(&f.time, "time", 0, "how long to think, like 2s or 500ms (1s when no limit is given)")
@@ -89,6 +99,9 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	pos := g.Position()
 	if f.perft > 0 {
 		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
+	}
+	if len(pos.LegalMoves(nil)) == 0 {
+		return fmt.Errorf("the game is over: %w in %s", errNoMove, pos.FEN())
 	}
 	t, err := player.OpenThinker(ctx, f.player, f.hash)
 	if err != nil {
