@@ -22,6 +22,7 @@ type thinkFlags struct {
 	pgn      string
 	game     int // of pgn, from 1; 0: the only one
 	player   string
+	options  []string // of the player
 	time     time.Duration
 	depth    int
 	nodes    uint64
@@ -60,9 +61,15 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
 	c.Flags().IntVar(&f.game, "game", 0, "which game of --pgn, from 1, where there are several")
 	c.Flags().IntVar(&f.perft, "perft", 0, "count the positions so many plies ahead instead")
 	c.Flags().StringVar(&f.player, "player", "", "an outside player instead of the built-in one: uci:COMMAND")
+	playerOptions(c, &f.options)
 	c.Flags().IntVar(&f.hash, "hash", f.hash, "memory for positions seen, MB")
 	c.MarkFlagsMutuallyExclusive("fen", "epd", "pgn")
 	return c
+}
+
+// playerOptions is the flag for what an outside player lets set.
+func playerOptions(c *cobra.Command, to *[]string) {
+	c.Flags().StringArrayVar(to, "player-option", nil, "an option of the outside player, NAME=VALUE, as often as wanted: threads, memory, strength, as it names them")
 }
 
 // check says which of the flags cannot be.
@@ -103,7 +110,7 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	if len(pos.LegalMoves(nil)) == 0 {
 		return fmt.Errorf("the game is over: %w in %s", errNoMove, pos.FEN())
 	}
-	t, err := player.OpenThinker(ctx, f.player, f.hash)
+	t, err := player.OpenThinker(ctx, f.player, f.options, f.hash)
 	if err != nil {
 		return err
 	}
