@@ -17,7 +17,7 @@ import (
 const NarrowTray = "In the tray the pieces push one another out of their slots: their bases are wider than the rig file says. " +
 	"From now on I leave a slot free beside each. Those that stand askew I will ask for when they are needed; leave them."
 
-// MoveWords says a move in words: "knight from g8 to f6", "castles king's side".
+// MoveWords says a move in words: "knight from g8 to f6", "castling kingside".
 func MoveWords(p chess.Position, m chess.Move) string {
 	if m == 0 {
 		return "nothing was played"
