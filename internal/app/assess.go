@@ -42,5 +42,6 @@ touching the file, --sweep a whole row of values.`,
 	c.Flags().IntVar(&q.Builds.Builds, "yield", 0, "draw so many builds from the rig's tolerances and tell how many of them work")
 	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(judging.Builds)
 	c.Flags().Uint64Var(&q.Builds.Seed, "seed", judging.Seed, "of the builds drawn by --yield")
+	offerFrom(c, "explain", func(string) []string { return judging.Names() })
 	return c
 }

@@ -70,13 +70,14 @@ func TestBadInput(t *testing.T) {
 		{[]string{"think", "--fen", "8/8/8/8 w"}, "--fen: "},
 		{[]string{"think", "--player", "nobody"}, "--player must be uci:COMMAND"},
 		{[]string{"think", "--player", "uci:/nowhere/player"}, "cannot be started"},
+		{[]string{"think", "--player-option", "Threads=2"}, "--player-option is for an outside player"},
 		{[]string{"think", "--epd", "none.epd"}, "cannot read the suite"},
 		{[]string{"think", "--perft", "99"}, "--perft must be 1 to 12"},
 		{[]string{"magnet", "--lower", "10mm", "--upper", "6mm×2mm,N42"}, "--lower: \"10mm\" should look like"},
 		{[]string{"magnet", "--lower", "10×5mm,Z9", "--upper", "6mm×2mm,N42"}, "--lower: "},
 		{[]string{"magnet", "--lower", "10×5,N42", "--upper", "6mm×2mm,N42"}, "has no unit"},
 		{[]string{"magnet", "--lower", "10×5mm,N42", "--upper", "6mm×2mm,N42", "--gap", "5"}, "has no unit"},
-		{[]string{"rehearse", "--faults", "ghosts"}, `"ghosts" is not a fault`},
+		{[]string{"rehearse", "--faults", "ghosts"}, `"ghosts" is not a fault; these are: weak_magnet, fast, wide_foot`},
 		{[]string{"rehearse", "--shard", "3/2"}, "--shard must be K/N"},
 		{[]string{"rehearse", "--merge", good}, "is not what `boardhand rehearse --json` prints"},
 		{[]string{"games", "--games", dir}, "no games are kept here"},
@@ -160,6 +161,11 @@ func TestThinkCommand(t *testing.T) {
 	}
 	if _, out, _ := cli(t, "think", "--perft", "3"); !strings.HasPrefix(out, "8902 ") {
 		t.Errorf("perft 3 from the start: %s", out)
+	}
+	// The fool's mate: asked what to play there, the answer is "no".
+	code, out, errs = cli(t, "think", "--fen", "rnb1kbnr/pppp1ppp/8/4p3/6Pq/5P2/PPPPP2P/RNBQKBNR w KQkq - 1 3")
+	if code != no || out != "" || !strings.HasPrefix(errs, "boardhand: the game is over: there is no move to find in rnb1kbnr/") {
+		t.Errorf("mated: exit code %d, %q, %q", code, out, errs)
 	}
 }
 

@@ -62,6 +62,7 @@ func addPlayFlags(c *cobra.Command, f *session.Options) {
 	c.Flags().BoolVar(&f.Leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.Plies, "plies", 0, "stop the game after so many plies; 0: no limit")
 	c.Flags().StringVar(&f.Player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
+	playerOptions(c, &f.PlayerSet)
 	c.Flags().StringVar(&f.MotorLog, "record-motors", "", "file for every byte to and from the motor controller")
 	c.Flags().StringVar(&f.World, "world", "", "file that keeps the twin's table as it truly stands, for the next start")
 	_ = c.Flags().MarkHidden("world")

@@ -80,6 +80,9 @@ use what boardhand bringup measured there.`,
 	c.Flags().BoolVar(&f.isMeasured, "measured", false, "with what bringup measured at that twin")
 	c.Flags().BoolVar(&f.every, "every-picture", false, "look at every picture while a piece is carried, not only at those of a hand (slower): counts false holds")
 	c.Flags().Uint64Var(&f.nodes, "nodes", f.nodes, "how far the machine's player looks, in positions a move")
+	offerList(c, "faults", rehearsal.FaultNames()...)
+	offer(c, "twin", twin.Builds...)
+	offer(c, "through", "gcode", "tacho")
 	return c
 }
 

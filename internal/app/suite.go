@@ -23,7 +23,7 @@ func runSuite(ctx context.Context, o *terminal.Out, f thinkFlags, lim search.Lim
 	if err != nil {
 		return err
 	}
-	t, err := player.OpenThinker(ctx, f.player, f.hash)
+	t, err := player.OpenThinker(ctx, f.player, f.options, f.hash)
 	if err != nil {
 		return err
 	}

@@ -22,12 +22,16 @@ type thinkFlags struct {
 	pgn      string
 	game     int // of pgn, from 1; 0: the only one
 	player   string
+	options  []string // of the player
 	time     time.Duration
 	depth    int
 	nodes    uint64
 	perft    int
 	hash     int
 }
+
+// errNoMove is the answer "no".
+var errNoMove = errors.New("there is no move to find")
 
 func thinkCommand(o *terminal.Out) *cobra.Command {
 	f := thinkFlags{hash: thinkMB}
@@ -39,7 +43,14 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
   boardhand think --pgn games.pgn --game 3
   boardhand think --perft 5`,
 		Args: cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return think(c.Context(), o, f) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			err := think(c.Context(), o, f)
+			if errors.Is(err, errNoMove) {
+				o.Complain("%v", err)
+				return terminal.ErrNo
+			}
+			return err
+		},
 	}
 	c.Flags().StringVar(&f.fen, "fen", "", "the position; the start of a game when not given")
 	c.Flags().DurationVar(&f.time, "time", 0, "how long to think, like 2s or 500ms (1s when no limit is given)")
@@ -50,9 +61,15 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
 	c.Flags().IntVar(&f.game, "game", 0, "which game of --pgn, from 1, where there are several")
 	c.Flags().IntVar(&f.perft, "perft", 0, "count the positions so many plies ahead instead")
 	c.Flags().StringVar(&f.player, "player", "", "an outside player instead of the built-in one: uci:COMMAND")
+	playerOptions(c, &f.options)
 	c.Flags().IntVar(&f.hash, "hash", f.hash, "memory for positions seen, MB")
 	c.MarkFlagsMutuallyExclusive("fen", "epd", "pgn")
 	return c
+}
+
+// playerOptions is the flag for what an outside player lets set.
+func playerOptions(c *cobra.Command, to *[]string) {
+	c.Flags().StringArrayVar(to, "player-option", nil, "an option of the outside player, NAME=VALUE, as often as wanted: threads, memory, strength, as it names them")
 }
 
 // check says which of the flags cannot be.
@@ -90,7 +107,10 @@ func think(ctx context.Context, o *terminal.Out, f thinkFlags) error {
 	if f.perft > 0 {
 		return breakOff(ctx, func() error { return perft(o, pos, f.perft) })
 	}
-	t, err := player.OpenThinker(ctx, f.player, f.hash)
+	if len(pos.LegalMoves(nil)) == 0 {
+		return fmt.Errorf("the game is over: %w in %s", errNoMove, pos.FEN())
+	}
+	t, err := player.OpenThinker(ctx, f.player, f.options, f.hash)
 	if err != nil {
 		return err
 	}

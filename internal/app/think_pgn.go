@@ -37,7 +37,7 @@ func (f thinkFlags) asked() (*chess.Game, error) {
 	}
 	g := games[n-1]
 	if pos := g.Position(); len(pos.LegalMoves(nil)) == 0 {
-		return nil, fmt.Errorf("%s: the game is over (%s): there is no move to find at its end", f.pgn, g.Outcome())
+		return nil, fmt.Errorf("%s: the game is over (%s): %w at its end", f.pgn, g.Outcome(), errNoMove)
 	}
 	return g, nil
 }

@@ -28,7 +28,6 @@ func TestThinkAboutAGame(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{path(mated)}, "the game is over (black wins by checkmate)"},
 		{[]string{path(broken)}, "game 1, line 1: "},
 		{[]string{path("")}, "no game in this file"},
 		{[]string{path(mated + "\n" + mateInOne)}, "holds 2 games: say which with --game"},
@@ -40,6 +39,9 @@ func TestThinkAboutAGame(t *testing.T) {
 		if code, _, errs := cli(t, append([]string{"think", "--depth", "2", "--pgn"}, c.args...)...); code != badInput || !strings.Contains(errs, c.want) {
 			t.Errorf("%q gave exit code %d: %s", c.want, code, errs)
 		}
+	}
+	if code, _, errs := cli(t, "think", "--pgn", path(mated)); code != no || !strings.Contains(errs, "the game is over (black wins by checkmate)") {
+		t.Errorf("a game that is over gave exit code %d: %s", code, errs)
 	}
 	if code, _, errs := cli(t, "think", "--depth", "2", "--game", "2"); code != badInput || !strings.Contains(errs, "--game goes with --pgn") {
 		t.Errorf("--game alone gave exit code %d: %s", code, errs)

@@ -19,8 +19,47 @@ func speakPlainly(c *cobra.Command) {
 	if c.HasParent() || !c.Runnable() {
 		wrapArgs(c)
 	}
+	if wants, _ := wantedArgs(c); slices.Contains(wants, "RIG") {
+		offerRigs(c)
+	}
 	for _, below := range c.Commands() {
 		speakPlainly(below)
+	}
+}
+
+// offerFrom has the shell complete a flag, given what is typed of the value.
+func offerFrom(c *cobra.Command, flag string, values func(begun string) []string) {
+	err := c.RegisterFlagCompletionFunc(flag, func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+		unfit := func(v string) bool { return !strings.HasPrefix(v, begun) }
+		return slices.DeleteFunc(slices.Clone(values(begun)), unfit), cobra.ShellCompDirectiveNoFileComp
+	})
+	if err != nil {
+		panic(err) // the command has no such flag, or it was offered twice
+	}
+}
+
+// offer has the shell complete a flag with the values that it may have.
+func offer(c *cobra.Command, flag string, values ...string) {
+	offerFrom(c, flag, func(string) []string { return values })
+}
+
+// offerList is offer for a flag that takes several values with commas between them.
+func offerList(c *cobra.Command, flag string, values ...string) {
+	offerFrom(c, flag, func(begun string) (out []string) {
+		before := begun[:strings.LastIndex(begun, ",")+1]
+		for _, v := range values {
+			if !slices.Contains(strings.Split(before, ","), v) {
+				out = append(out, before+v)
+			}
+		}
+		return out
+	})
+}
+
+// offerRigs has the shell complete a command's words with rig files.
+func offerRigs(c *cobra.Command) {
+	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 	}
 }
 

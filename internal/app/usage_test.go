@@ -77,3 +77,21 @@ func TestInterrupts(t *testing.T) {
 		}
 	}
 }
+
+// The shell completes what a flag may be, by cobra's own door for it.
+func TestCompletion(t *testing.T) {
+	for _, c := range []struct{ args, want, not string }{
+		{"assess rig.toml --explain drag.", "drag.slip", "lanes.foot"},
+		{"rehearse --faults ", "weak_magnet", ""},
+		{"rehearse --faults slip,gl", "slip,glare", "slip,slip"},
+		{"rehearse --twin ", "askew", ""},
+		{"rehearse --through ", "tacho", ""},
+		{"assess ", "toml\n:8\n", ""}, // cobra's ShellCompDirectiveFilterFileExt
+	} {
+		words := strings.Split(c.args, " ")
+		code, out, errs := cli(t, append([]string{"__complete"}, words...)...)
+		if code != fine || !strings.Contains(out, c.want) || c.not != "" && strings.Contains(out, c.not) {
+			t.Errorf("%q: exit code %d, offers\n%s%s", c.args, code, out, errs)
+		}
+	}
+}

@@ -5,6 +5,7 @@ package chess
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -153,13 +154,26 @@ func (s *pgnScanner) skipSpace() {
 	}
 }
 
+// writtenResults are the ways in which people write a result, the longer ones first.
+var writtenResults = []struct {
+	text string
+	is   Result
+}{
+	{string(Draw), Draw}, {"½-½", Draw}, {"1/2", Draw},
+	{string(WhiteWins), WhiteWins}, {string(BlackWins), BlackWins}, {string(Unfinished), Unfinished},
+}
+
+// annotations are words beside moves that are none: en passant, novelty, and the signs
+// of who stands better (common practice in print, no source).
+var annotations = []string{"e.p.", "ep", "N", "+-", "-+", "+=", "=+", "=", "±", "∓", "⩲", "⩱", "∞"}
+
 // word reads a move, result, move number or annotation; pgnEnd stands for the
 // last two, which do not matter.
 func (s *pgnScanner) word() (pgnToken, error) {
-	for _, r := range []Result{Draw, WhiteWins, BlackWins, Unfinished} {
-		if strings.HasPrefix(s.text, string(r)) {
-			s.take(len(r))
-			return pgnToken{kind: pgnResult, text: string(r)}, nil
+	for _, r := range writtenResults {
+		if strings.HasPrefix(s.text, r.text) {
+			s.take(len(r.text))
+			return pgnToken{kind: pgnResult, text: string(r.is)}, nil
 		}
 	}
 	n := 0
@@ -176,7 +190,7 @@ func (s *pgnScanner) word() (pgnToken, error) {
 		n = 1 + digits(s.text[1:])
 	}
 	word := s.take(n)
-	if isDigits(word) || word[0] == '$' || strings.Trim(word, "!?") == "" || word == "e.p." || word == "ep" {
+	if isDigits(word) || word[0] == '$' || strings.Trim(word, "!?") == "" || slices.Contains(annotations, word) {
 		return pgnToken{kind: pgnEnd}, nil
 	}
 	return pgnToken{kind: pgnMove, text: word}, nil

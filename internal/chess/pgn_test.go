@@ -91,11 +91,24 @@ func TestPGNReadsWhatPeopleWrite(t *testing.T) {
 	}
 }
 
+// Signs of who stands better and other ways to write a draw, as books have them.
+func TestPGNReadsBookSigns(t *testing.T) {
+	for _, text := range []string{
+		"1. e4 e5 2. Nf3 N Nc6 += ½-½", "1. e4 e5 = 2. Nf3 ± Nc6 +- 1/2", "1. e4 e5 ∓ 2. Nf3 ⩲ Nc6 ∞ 1/2-1/2",
+	} {
+		games, err := ReadPGN(text)
+		if err != nil || len(games) != 1 || len(games[0].Moves) != 4 || games[0].Outcome().Result != Draw {
+			t.Errorf("%q: %d games, %v", text, len(games), err)
+		}
+	}
+}
+
 func TestPGNErrorsNameGameAndLine(t *testing.T) {
 	for _, c := range []struct{ text, says string }{
 		{"1. e4 e5\n2. Nf6 *", "game 1, line 2: move \"Nf6\" is not legal"},
 		{"1. e4 *\n\n1. e4 {open", "game 2, line 3: the comment"},
 		{"1. e4 (1. d4", "no )"},
+		{"1. e4 -- 2. d4", "move \"--\""}, // a null move is no annotation: what follows would be wrong
 		{"1. e4 ) e5", "out of place"},
 		{"[Event \"x]\n", "closing quote"},
 		{"[Event x]", `[Name "value"]`},

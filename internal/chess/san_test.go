@@ -72,7 +72,7 @@ func TestMovesSayWhyTheyAreIllegal(t *testing.T) {
 		{startFEN, "e2e4q", "only a pawn on the last rank"},
 		{"4k3/P7/8/8/8/8/8/4K3 w - - 0 1", "a7a8", "must be promoted"},
 		{pinned, "c3d5", "white's king would be in check"},
-		{"4k3/8/8/8/8/8/8/4K2R w - - 0 1", "e1g1", "no right to castle on the king's side"},
+		{"4k3/8/8/8/8/8/8/4K2R w - - 0 1", "e1g1", "no right to castle kingside"},
 		{"4k3/8/8/8/8/8/8/4KN1R w K - 0 1", "e1g1", "a piece stands on f1"},
 		{"4kr2/8/8/8/8/8/8/4K2R w K - 0 1", "e1g1", "across f1, which is attacked"},
 		{"4k1r1/8/8/8/8/8/8/4K2R w K - 0 1", "e1g1", "in check on g1"},

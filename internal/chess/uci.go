@@ -61,15 +61,15 @@ func (p *Position) whyNot(m Move) string {
 // whyNotCastle says why the king may not castle by m.
 func (p *Position) whyNotCastle(m Move) string {
 	rook, over := p.RookMove(m)
-	right, name := whiteShort, "king's side"
+	right, name := whiteShort, "kingside"
 	if m.To().File() == 2 {
-		right, name = whiteLong, "queen's side"
+		right, name = whiteLong, "queenside"
 	}
 	king := p.KingSquare(p.side)
 	way := between[m.From()][rook&63]
 	switch {
 	case m.From().File() != 4 || p.castle&(right<<(2*p.side)) == 0:
-		return fmt.Sprintf("%s has no right to castle on the %s: king or rook has moved", p.side, name)
+		return fmt.Sprintf("%s has no right to castle %s: king or rook has moved", p.side, name)
 	case way&p.Occupied() != 0:
 		return fmt.Sprintf("%s cannot castle: a piece stands on %s", p.side, (way & p.Occupied()).First())
 	case p.InCheck():

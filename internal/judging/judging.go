@@ -36,6 +36,14 @@ type Question struct {
 	Date       string        // and when
 }
 
+// Names are the checks that --explain knows: those of the built-in rig, as of any other.
+func Names() (out []string) {
+	for _, c := range assess.Run(rig.Default(), nil) {
+		out = append(out, c.ID)
+	}
+	return out
+}
+
 // Builds and Seed are those of a --yield that says nothing else.
 const (
 	Builds = yield.Builds

@@ -16,7 +16,8 @@ import (
 
 // Options say who chooses the machine's moves, and how.
 type Options struct {
-	Name    string // "" for the built-in player, or uci:COMMAND
+	Name    string   // "" for the built-in player, or uci:COMMAND
+	Set     []string // options of an outside player, each NAME=VALUE
 	Limits  search.Limits
 	Machine chess.Color
 	Tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
@@ -34,7 +35,7 @@ type Player struct {
 
 // Open opens the player that the options name.
 func Open(ctx context.Context, o Options) (*Player, error) {
-	t, err := OpenThinker(ctx, o.Name, searchMB)
+	t, err := OpenThinker(ctx, o.Name, o.Set, searchMB)
 	if err != nil {
 		return nil, err
 	}

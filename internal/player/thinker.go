@@ -4,6 +4,7 @@ package player
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -22,9 +23,12 @@ type Thinker interface {
 }
 
 // OpenThinker makes the built-in player for "", or starts the program behind
-// "uci:COMMAND".
-func OpenThinker(ctx context.Context, name string, megabytes int) (Thinker, error) {
+// "uci:COMMAND" with its options set, each NAME=VALUE.
+func OpenThinker(ctx context.Context, name string, settings []string, megabytes int) (Thinker, error) {
 	if name == "" {
+		if len(settings) > 0 {
+			return nil, errors.New("--player-option is for an outside player: give --player uci:COMMAND too")
+		}
 		p, err := search.NewPlayer(megabytes)
 		return builtIn{p}, err
 	}
@@ -32,7 +36,7 @@ func OpenThinker(ctx context.Context, name string, megabytes int) (Thinker, erro
 	if !ok {
 		return nil, fmt.Errorf("--player must be uci:COMMAND, like uci:/usr/games/player; got %q", name)
 	}
-	k, err := uci.Keep(ctx, command, uci.Patience{})
+	k, err := uci.Keep(ctx, command, uci.Patience{}, settings...)
 	if err != nil {
 		return nil, fmt.Errorf("--player: %w", err)
 	}

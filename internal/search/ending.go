@@ -28,11 +28,43 @@ func scale(p *chess.Position, v int) int {
 			return v / 8
 		}
 	}
+	if holdsCorner(p, strong) {
+		return 0
+	}
 	white, black := p.Pieces(chess.White, chess.Bishop), p.Pieces(chess.Black, chess.Bishop)
 	if heavy|p.ByKind(chess.Knight) == 0 && white.Count() == 1 && black.Count() == 1 && (white&dark == 0) != (black&dark == 0) {
 		return v / 2
 	}
 	return v
+}
+
+// holdsCorner says whether a bare king holds the draw against side strong: pawns on one
+// rook's file, bishops that do not guard the corner in which they would promote, and the
+// king in that corner or beside it. It cannot be driven out, only stalemated (R. Fine,
+// Basic Chess Endings, 1941, bishop and rook's pawn; from memory).
+func holdsCorner(p *chess.Position, strong chess.Color) bool {
+	weak := strong.Other()
+	pawns, bishops := p.Pieces(strong, chess.Pawn), p.Pieces(strong, chess.Bishop)
+	if p.ByColor(weak).Count() > 1 || pawns == 0 || bishops == 0 || p.ByColor(strong).Count() > 1+pawns.Count()+bishops.Count() {
+		return false
+	}
+	file, rank := 0, 7
+	switch {
+	case pawns&^fileA == 0:
+	case pawns&^fileH == 0:
+		file = 7
+	default:
+		return false
+	}
+	if strong == chess.Black {
+		rank = 0
+	}
+	guards := dark
+	if corner := chess.SquareAt(file, rank); dark&chess.Bit(corner) == 0 {
+		guards = ^dark
+	}
+	king := p.KingSquare(weak)
+	return bishops&guards == 0 && max(abs(king.File()-file), abs(king.Rank()-rank)) <= 1
 }
 
 // lead is how much more the officers of side c are worth than the enemy's.

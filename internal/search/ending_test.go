@@ -247,3 +247,30 @@ func TestDrivesTheKingToMate(t *testing.T) {
 		}
 	}
 }
+
+// The bishop of the wrong colour (R. Fine, Basic Chess Endings, 1941; from memory): drawn
+// with the king at the corner, and with any more such pawns; everything else is not.
+func TestRookPawnWithTheWrongBishop(t *testing.T) {
+	for _, c := range []struct {
+		fen     string
+		isDrawn bool
+	}{
+		{"7k/8/8/7P/8/5B2/8/4K3 w - - 0 1", true},
+		{"8/6k1/8/7P/7P/5B2/8/4K3 w - - 0 1", true},
+		{"k7/8/8/8/8/P7/1B6/K7 w - - 0 1", true},
+		{"7k/8/8/7P/8/4B3/8/4K3 w - - 0 1", false},  // the right bishop
+		{"8/8/8/7P/8/5B2/1k6/4K3 w - - 0 1", false}, // the king is far
+		{"7k/8/8/6P1/8/5B2/8/4K3 w - - 0 1", false}, // no rook's pawn
+		{"7k/8/8/7P/8/5B2/P7/4K3 w - - 0 1", false}, // two files
+		{"7k/8/8/7P/8/5B1N/8/4K3 w - - 0 1", false}, // a knight helps
+		{"7k/7p/8/7P/8/5B2/8/4K3 w - - 0 1", false}, // pawn moves may run out
+		{"7k/8/8/7P/8/4BB2/8/4K3 w - - 0 1", false}, // both bishops
+		{"4k3/8/8/8/p7/5b2/8/1K6 b - - 0 1", true},  // Black's pawns promote on a1, which is dark
+		{"4k3/8/8/8/p7/4b3/8/1K6 b - - 0 1", false},
+	} {
+		pos := mustFEN(t, c.fen)
+		if got := abs(evaluate(&pos)) <= tempo; got != c.isDrawn {
+			t.Errorf("%s: %+d cp, drawn: want %v", c.fen, evaluate(&pos), c.isDrawn)
+		}
+	}
+}

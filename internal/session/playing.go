@@ -37,7 +37,7 @@ func (e *Session) Run(ctx context.Context) error {
 	served := make(chan error, 1)
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 
-	p, err := player.Open(ctx, player.Options{Name: e.Options.Player, Machine: chess.ColorNamed(e.Rig.Play.Side), Tell: e.tellSubstitution,
+	p, err := player.Open(ctx, player.Options{Name: e.Options.Player, Set: e.Options.PlayerSet, Machine: chess.ColorNamed(e.Rig.Play.Side), Tell: e.tellSubstitution,
 		Limits: search.Limits{Time: e.ThinkingTime()}})
 	if err != nil {
 		return err

@@ -41,6 +41,7 @@ type Options struct {
 	Plies     int
 	Specimens bool
 	Player    string
+	PlayerSet []string                       // options of an outside player, each NAME=VALUE
 	World     string                         // file of the twin's table
 	MotorLog  string                         // file for what is said to a motor controller and what it says; "": none
 	Input     io.Reader                      // what is typed at the terminal

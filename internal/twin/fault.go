@@ -59,13 +59,20 @@ func ParseFaults(text string) ([]Fault, error) {
 	return out, err
 }
 
+func names() (out []string) {
+	for _, f := range Faults() {
+		out = append(out, string(f))
+	}
+	return out
+}
+
 type faultSet map[Fault]bool
 
 func newFaultSet(list []Fault) (faultSet, error) {
 	set := faultSet{}
 	for _, f := range list {
 		if !slices.Contains(Faults(), f) {
-			return nil, fmt.Errorf("%q is not a fault; these are: %v", f, Faults())
+			return nil, fmt.Errorf("%q is not a fault; these are: %s", f, strings.Join(names(), ", "))
 		}
 		set[f] = true
 	}

@@ -16,20 +16,21 @@ type Keeper struct {
 	Restarted func(cause error) // if set, told before a new start
 
 	command   string
+	settings  []string
 	patience  Patience
 	p         *Player // nil when none runs
 	name      string
 	restarted bool // in this game
 }
 
-// Keep starts a player to keep going.
-func Keep(ctx context.Context, command string, patience Patience) (*Keeper, error) {
-	k := &Keeper{command: command, patience: patience}
+// Keep starts a player to keep going; each time it starts, its options are set as in Start.
+func Keep(ctx context.Context, command string, patience Patience, settings ...string) (*Keeper, error) {
+	k := &Keeper{command: command, patience: patience, settings: settings}
 	return k, k.start(ctx)
 }
 
 func (k *Keeper) start(ctx context.Context) (err error) {
-	if k.p, err = Start(ctx, k.command, k.patience); err == nil {
+	if k.p, err = Start(ctx, k.command, k.patience, k.settings...); err == nil {
 		k.name = k.p.Name
 	}
 	return err

@@ -50,8 +50,9 @@ func (e *WrongError) Unwrap() error { return e.Why }
 // errLate says that a player was waited for long enough.
 var errLate = errors.New("it does not answer")
 
-// Start runs the command, split by Words, and shakes hands.
-func Start(ctx context.Context, command string, patience Patience) (*Player, error) {
+// Start runs the command, split by Words, shakes hands, and sets the player's options as
+// the settings say, each NAME=VALUE.
+func Start(ctx context.Context, command string, patience Patience, settings ...string) (*Player, error) {
 	words, err := Words(command)
 	if err != nil {
 		return nil, err
@@ -61,18 +62,19 @@ func Start(ctx context.Context, command string, patience Patience) (*Player, err
 		return nil, fmt.Errorf("the player %q cannot be started: %w", command, err)
 	}
 	p := &Player{Name: words[0], p: proc, patience: patience.usual()}
-	if err := p.greet(ctx); err != nil {
+	if err := p.greet(ctx, settings); err != nil {
 		p.Kill()
 		return nil, fmt.Errorf("the player %q: %w", command, err)
 	}
 	return p, nil
 }
 
-func (p *Player) greet(ctx context.Context) error {
+func (p *Player) greet(ctx context.Context, settings []string) error {
 	late := p.patience.After(p.patience.Start)
 	if err := p.say("uci"); err != nil {
 		return err
 	}
+	var told []string
 	for line := ""; !isWord(line, "uciok"); {
 		var err error
 		if line, err = p.next(ctx, late); err != nil {
@@ -81,6 +83,12 @@ func (p *Player) greet(ctx context.Context) error {
 		if n, ok := strings.CutPrefix(line, "id name "); ok {
 			p.Name = n
 		}
+		if n, ok := optionName(line); ok {
+			told = append(told, n)
+		}
+	}
+	if err := p.set(settings, told); err != nil {
+		return err
 	}
 	if err := p.say("ucinewgame"); err != nil {
 		return err

@@ -149,8 +149,6 @@ type Read struct {
 	Belief     float64     `json:"belief,omitzero"`  // 0–1
 	Squares    []string    `json:"squares,omitzero"` // those that differ from the position
 	Candidates []Candidate `json:"candidates,omitzero"`
-	Outlines   []Outline   `json:"outlines,omitzero"` // predicted pieces in the picture
-	Took       float64     `json:"took_s,omitzero"`   // time for this picture
 }
 
 // Candidate is one explanation of a picture.
@@ -158,13 +156,6 @@ type Candidate struct {
 	Move   string  `json:"move"` // UCI form; "" for "nothing happened"
 	SAN    string  `json:"san,omitzero"`
 	Belief float64 `json:"belief"`
-}
-
-// Outline is a predicted outline in the picture.
-type Outline struct {
-	Piece  string  `json:"piece"`
-	Square string  `json:"square,omitzero"`
-	Points []Place `json:"points_px"`
 }
 
 // Lean is the outline a piece covers on the board plane, seen from the camera.

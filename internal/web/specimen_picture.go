@@ -22,14 +22,6 @@ func inSpecimenAt(x, y, z float64, c Camera) Place {
 	return Place{tenth(specimenWidth/2 + k*(x-c.X)), tenth(specimenHeight/2 - k*(y-c.Y))}
 }
 
-func inSpecimen(points []Place, c Camera) []Place {
-	out := make([]Place, len(points))
-	for i, p := range points {
-		out[i] = inSpecimenAt(p[0], p[1], 0, c)
-	}
-	return out
-}
-
 // specimenPicture paints what an ideal camera over the canned board might see,
 // and says how the board lies in it. It is scenery for the specimens.
 func specimenPicture(e Event) (*View, []byte) {
@@ -53,19 +45,6 @@ func specimenPicture(e Event) (*View, []byte) {
 		}
 	}
 	return v, encodeSpecimen(img)
-}
-
-// specimenOutlines are the pieces' outlines in that picture.
-func specimenOutlines(e Event) []Outline {
-	var out []Outline
-	for _, l := range leans(e) {
-		for _, m := range e.Pieces {
-			if m.ID == l.ID {
-				out = append(out, Outline{Piece: m.Piece, Square: m.Square, Points: inSpecimen(l.Points, *e.Camera)})
-			}
-		}
-	}
-	return out
 }
 
 func encodeSpecimen(img image.Image) []byte {

@@ -31,7 +31,7 @@ func specimens() []specimen {
 		{"guest-black", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Plays: true, Side: "black"}, Sentence: "I played bishop from f1 to c4. Your move.", LastMove: "f1c4"})},
 		{"hand", specimenOf(specimenMid, Event{State: Reading, Sentence: "I played knight from b8 to c6. Your move.", Reading: &Read{State: "hand", Belief: 0.998}})},
 		{"thinking", specimenOf(specimenMid, Event{State: Thinking, Sentence: "I am thinking.", LastMove: "f1c4",
-			Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Squares: []string{"f1", "c4"}, Took: 0.046, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}, {"", "", 0.00002}}}})},
+			Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Squares: []string{"f1", "c4"}, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}, {"", "", 0.00002}}}})},
 		{"carrying", specimenCarrying()},
 		{"removal", specimenOf(specimenTook, Event{State: Removal, Sentence: "Please take the white knight off e5.", LastMove: "f3e5", Wanted: []Asked{{"e5", Off, "N"}}})},
 		{"taking-back", specimenOf(specimenMid, Event{State: Undoing, Sentence: "Please move the white bishop from c4 to f1.", LastMove: "f1c4",
@@ -44,7 +44,7 @@ func specimens() []specimen {
 			Reading: &Read{State: "partial", Belief: 0.97, Squares: []string{"e1", "g1"}}})},
 		{"illegal", specimenOf(specimenMid, Event{State: Guest, Sentence: "That is not a legal move. Please put the white bishop back on c4, or play another move.",
 			Pieces: specimenStray(), Phantoms: []Phantom{{"B", "c4"}}, Offers: []Offer{{Request{For: ForArrange}, "Put it back for me"}},
-			Reading: &Read{State: "illegal", Belief: 0.996, Squares: []string{"c4", "f5"}, Took: 0.051}})},
+			Reading: &Read{State: "illegal", Belief: 0.996, Squares: []string{"c4", "f5"}}})},
 		{"question", specimenOf(specimenMid, Event{State: Reading, Sentence: "It is your move; you play White.",
 			Question: &Question{Text: "I am not sure what was played. Which is it?", Choices: []string{"queen d1 to e2", "queen d1 to f3", "nothing yet", "none of these"}, Moves: []string{"d1e2", "d1f3", "", ""}},
 			Reading:  &Read{State: "unsure", Belief: 0.52, Squares: []string{"d1", "e2"}, Candidates: []Candidate{{"d1e2", "Qe2", 0.52}, {"d1f3", "Qf3", 0.41}, {"", "", 0.07}}}})},
@@ -76,11 +76,6 @@ func specimenOf(fen string, then ...Event) []Event {
 	base.Pieces = strew(piecesOf(fen, nil, base.Machine.Square))
 	base.Pieces = append(base.Pieces, Piece{ID: "t1", Piece: "p"}, Piece{ID: "t2", Piece: "n"}, Piece{ID: "t3", Piece: "P"})
 	base.View, base.JPEG = specimenPicture(base)
-	for i := range then {
-		if r := then[i].Reading; r != nil && r.Outlines == nil {
-			r.Outlines = specimenOutlines(base)
-		}
-	}
 	base.Hands = yes()
 	for i := range then {
 		switch then[i].State {
@@ -115,7 +110,7 @@ func specimenCarrying() []Event {
 	way := []Place{{80, 112}, {80, 96}, {64, 96}, {64, 48}, {48, 48}}
 	return specimenOf(specimenMid, Event{
 		State: Carrying, Sentence: "I play knight from g8 to f6. Hands off, please.", LastMove: "f1c4",
-		Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Took: 0.046, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}}},
+		Reading: &Read{State: "move", Move: "f1c4", SAN: "Bc4", Belief: 0.99994, Candidates: []Candidate{{"f1c4", "Bc4", 0.99994}, {"f1b5", "Bb5", 0.00004}}},
 		Lanes: []Lane{
 			{Do: "travel", Path: []Place{{-16, 122}, {80, 112}}, Done: true},
 			{Do: "carry", Path: way, Clearances: []Clearance{

@@ -62,8 +62,6 @@ func TestWire(t *testing.T) {
 	e := s.snapshot()
 	e.Pieces, e.Lean = e.Pieces[:2], e.Lean[:1]
 	e.Lean[0].Points, e.View.Corners = e.Lean[0].Points[:3], e.View.Corners[:2]
-	e.Reading.Outlines = e.Reading.Outlines[:1]
-	e.Reading.Outlines[0].Points = e.Reading.Outlines[0].Points[:3]
 	got, err := json.MarshalIndent(e, "", "  ")
 	if err != nil {
 		t.Fatal(err)

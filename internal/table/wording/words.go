@@ -17,7 +17,7 @@ import (
 const NarrowTray = "In the tray the pieces push one another out of their slots: their bases are wider than the rig file says. " +
 	"From now on I leave a slot free beside each. Those that stand askew I will ask for when they are needed; leave them."
 
-// MoveWords says a move in words: "knight from g8 to f6", "castles king's side".
+// MoveWords says a move in words: "knight from g8 to f6", "castling kingside".
 func MoveWords(p chess.Position, m chess.Move) string {
 	if m == 0 {
 		return "nothing was played"
@@ -42,10 +42,18 @@ func MoveWords(p chess.Position, m chess.Move) string {
 	return s
 }
 
+// sideName is a player as the Laws of Chess name one.
+func sideName(c chess.Color) string {
+	if c == chess.White {
+		return "White"
+	}
+	return "Black"
+}
+
 // YourMove is what the guest hears when it is their move.
 func YourMove(g *chess.Game, machine chess.Color) string {
 	pos := g.Position()
-	s := fmt.Sprintf("It is your move; you play %v.", pos.SideToMove())
+	s := "It is your move; you play " + sideName(pos.SideToMove()) + "."
 	n := len(g.Moves)
 	if n == 0 || pos.SideToMove().Other() != machine {
 		return s

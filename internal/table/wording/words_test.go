@@ -73,9 +73,9 @@ func TestYourMove(t *testing.T) {
 		machine   chess.Color
 		want      string
 	}{
-		{"", "", chess.Black, "It is your move; you play white."},
+		{"", "", chess.Black, "It is your move; you play White."},
 		{"", "e2e4", chess.White, "I played pawn from e2 to e4. Your move."},
-		{"", "e2e4", chess.Black, "It is your move; you play black."}, // a person's own move: nothing to tell
+		{"", "e2e4", chess.Black, "It is your move; you play Black."}, // a person's own move: nothing to tell
 		{"4k3/8/8/8/8/8/4r3/K7 b - - 0 1", "e2e1", chess.Black, "I played rook from e2 to e1. Check: your move."},
 	} {
 		g := chess.NewGame(position(t, c.fen))

@@ -12,13 +12,24 @@ const plan = makePlan($('plan'), state, { dimensions: true, trueFeet: true, work
 const overlay = makeOverlay($('frame'), state);
 wireStop();
 
-const layers = [['lanes', 'routes'], ['clearances', 'clearances'], ['lean', 'lean'], ['carriage', 'carriage'], ['reach', 'reach'], ['marks', 'marks']];
-for (const [name, text] of layers) {
+const layers = [
+  ['lanes', 'routes', 'Planned ways of the magnet: dashed where it carries, dotted where it travels'],
+  ['clearances', 'clearances', 'Free room beside a carried piece at its narrowest places, mm'],
+  ['lean', 'lean', 'What each piece covers of the board, seen from the camera'],
+  ['carriage', 'carriage', 'The axes and the magnet, now'],
+  ['reach', 'reach', 'Where the magnet can get to'],
+  ['marks', 'marks', 'Centre lines of the pieces'],
+];
+for (const [name, text, title] of layers) {
   const box = make('input', { type: 'checkbox', checked: true, onchange: () => plan.show(name, box.checked) });
-  $('layers').append(make('label', {}, box, text));
+  $('layers').append(make('label', { title }, box, text));
 }
 const box = make('input', { type: 'checkbox', checked: true, onchange: () => $('frame').classList.toggle('bare', !box.checked) });
-$('layers').append(make('label', {}, box, 'what I believe, over the picture'));
+$('layers').append(make('label', { title: 'The edges of the squares and the outlines of the pieces where they are believed to be' }, box, 'what I believe, over the picture'));
+
+$('enlarge').addEventListener('click', () => {
+  $('enlarge').setAttribute('aria-pressed', document.body.classList.toggle('enlarged'));
+});
 
 follow((keys) => {
   showWord(keys);
@@ -28,7 +39,7 @@ follow((keys) => {
   if (keys.has('suspicion')) showSuspicion();
   if (keys.has('moves') || keys.has('result')) showMoves();
   if (keys.has('picture')) showPicture(overlay.sized);
-  if (keys.has('reading') || keys.has('view')) overlay.changed();
+  if (keys.has('reading') || keys.has('view') || keys.has('lean')) overlay.changed();
   if (keys.has('reading') || keys.has('pieces')) showReading($('reading'), state);
   if (keys.has('log')) showLog();
   if (keys.has('machine')) block();

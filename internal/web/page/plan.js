@@ -127,10 +127,9 @@ export function diameter(plan, piece) {
   return piece.square || plan.options.trueFeet ? d : Math.min(d, 0.47 * plan.g.sq);
 }
 
-// ring is a piece in plan view; while the carriage works it shrinks to its true foot.
-function ring(piece, d, own) {
-  const body = draw('g', { class: 'body' });
-  body.style.setProperty('--foot', own / d);
+// ring is a piece in plan view, d across.
+function ring(piece, d) {
+  const body = draw('g');
   body.append(draw('circle', { r: d / 2, class: 'ring' }), draw('circle', { r: d * 0.42, class: 'turned' }));
   body.append(lettering(0, 0, d * 0.6, piece.toUpperCase(), 'trade'));
   return draw('g', { class: 'piece ' + (isWhite(piece) ? 'white' : 'black') }, body);
@@ -144,7 +143,7 @@ function drawPieces(plan) {
     let e = plan.pieces.get(piece.id);
     if (!e || e.dataset.key !== key) {
       if (e) e.remove();
-      e = ring(piece.piece, d, foot(plan, piece));
+      e = ring(piece.piece, d);
       e.dataset.key = key;
       plan.pieces.set(piece.id, e);
       layer.append(e);

@@ -24,7 +24,6 @@ function head(r) {
   const facts = [];
   if (r.belief) facts.push(`confidence ${percent(r.belief)}`);
   if ((r.squares || []).length) facts.push('changed squares ' + r.squares.join(' '));
-  if (r.took_s) facts.push(`${(r.took_s * 1000).toFixed(0)} ms`);
   out.append(make('small', {}, facts.join(' · ')));
   return out;
 }
@@ -59,8 +58,10 @@ function worst(pieces, machine) {
   }).filter((w) => w.off > 0.05 && w.off < sq / 2).sort((a, b) => b.off - a.off).slice(0, 5);
 }
 
+const heads = [['Piece', ''], ['x', 'From the centre of its square towards file h, mm'], ['y', 'From the centre of its square towards rank 8, mm'], ['σ', 'Standard deviation of the place that was measured, mm']];
+
 function offsets(list) {
   const rows = list.map(({ m, dx, dy }) => make('tr', {}, make('th', { scope: 'row' }, `${m.square} ${pieceName(m.piece)}`), make('td', {}, signed(dx)), make('td', {}, signed(dy)), make('td', {}, m.sigma_mm ? m.sigma_mm.toFixed(1) : '–')));
   return make('table', { className: 'offsets' }, make('caption', {}, 'Farthest off centre, mm'),
-    make('thead', {}, make('tr', {}, ...['Piece', 'x', 'y', 'σ'].map((t) => make('th', { scope: 'col' }, t)))), make('tbody', {}, ...rows));
+    make('thead', {}, make('tr', {}, ...heads.map(([t, title]) => make('th', { scope: 'col', title }, t)))), make('tbody', {}, ...rows));
 }
