@@ -4,6 +4,7 @@ package carry
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -67,6 +68,40 @@ func TestSetUpNamesWhatMustGo(t *testing.T) {
 		[]game.Act{{Piece: chess.MakePiece(chess.Black, chess.Queen), From: game.NoSquare, To: game.SquareAt(3, 7)}})
 	if len(n.goes)+len(n.puts) > 0 || !slices.Equal(n.moves, []string{"move the black queen from e4 to d8"}) {
 		t.Errorf("%+v", n)
+	}
+}
+
+// A plan says in which slot a captured piece was stood.
+func TestPlanNamesSlots(t *testing.T) {
+	p := planner(t, withTrays)
+	pos, err := chess.ParseFEN("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("e4d5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := p.scene(&pos, seeded(t, 3), 0)
+	made, err := p.Move(context.Background(), s, pos, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slot := ""
+	for _, m := range p.After(s, made).Pieces {
+		if m.Square >= chess.NoSquare {
+			slot = p.rig.Beside(m.At)
+		}
+	}
+	var ends []string
+	for n, step := range made.Steps {
+		if step.Piece == chess.MakePiece(chess.Black, chess.Pawn) {
+			from, to := made.Ends(n, p.rig.Beside)
+			ends = append(ends, fmt.Sprint(step.Do, " ", from, " ", to))
+		}
+	}
+	if want := []string{"grip d5 d5", "carry d5 " + slot, "release " + slot + " " + slot}; slot == "" || slot == "beside" || !slices.Equal(ends, want) {
+		t.Errorf("%q, want %q", ends, want)
 	}
 }
 

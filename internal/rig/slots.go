@@ -29,6 +29,20 @@ func (r *Rig) Slots() []frame.Spot[frame.Board] {
 	return out
 }
 
+// Beside is what a place beside the board is called: a slot's name, "chute", or "beside".
+func (r *Rig) Beside(at frame.Spot[frame.Board]) string {
+	slots := r.Slots()
+	for k, s := range slots {
+		if s.Distance(at) < float64(r.Pieces.Widest())/2 {
+			return SlotName(k, len(slots))
+		}
+	}
+	if c := r.Removal.Chute; r.Removal.Mode == "chute" && at.Distance(frame.Spot[frame.Board]{X: float64(c[0]), Y: float64(c[1])}) < float64(r.Pieces.Widest())/2 {
+		return "chute"
+	}
+	return "beside"
+}
+
 // SlotName is what slot k of n is called: from rank 1 up, L1, L2, … beside the
 // a file and R1, R2, … beside the h file.
 func SlotName(k, n int) string {
