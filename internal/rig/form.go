@@ -41,6 +41,7 @@ func (f Form) Read(path string, data []byte, into any) (Heads, error) {
 	if len(data) > maxFile {
 		return nil, fmt.Errorf("%s: %d bytes is too long for such a file", path, len(data))
 	}
+	data = bytes.TrimPrefix(data, byteOrderMark)
 	entries, err := scan(path, data)
 	if err != nil {
 		return nil, err

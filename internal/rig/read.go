@@ -3,6 +3,7 @@
 package rig
 
 import (
+	"bytes"
 	"cmp"
 	_ "embed"
 	"errors"
@@ -22,6 +23,10 @@ import (
 //
 //go:embed default.toml
 var DefaultText string
+
+// byteOrderMark is what some editors begin a text file with: a signature, no part of the
+// text (RFC 3629, section 6), and nobody sees it.
+var byteOrderMark = []byte("\ufeff")
 
 // maxFile bounds what Load reads: a rig file is a few kilobytes.
 const maxFile = 1 << 20
@@ -63,6 +68,7 @@ func Load(path string, need Part) (*Rig, error) {
 // out of range or a missing key is an error with file, line, key and what is
 // allowed; the first in file order is reported, with the number of others.
 func Parse(path string, data []byte, need Part) (*Rig, error) {
+	data = bytes.TrimPrefix(data, byteOrderMark)
 	entries, err := scan(path, data)
 	if err != nil {
 		return nil, err
@@ -156,6 +162,7 @@ func lookup[T any](table map[string]T, key string) (T, bool) {
 
 // scan lists every key with its line, by the parser of the TOML library.
 func scan(path string, data []byte) ([]entry, error) {
+	data = bytes.TrimPrefix(data, byteOrderMark)
 	// A full decode first: the low-level parser does not see every error.
 	var any map[string]any
 	if err := toml.Unmarshal(data, &any); err != nil {

@@ -178,3 +178,16 @@ func TestDiagonalAngle(t *testing.T) {
 		t.Errorf("both at once: %v", err)
 	}
 }
+
+// A file that an editor saved with a byte order mark is the same file, and its errors name
+// the same lines.
+func TestByteOrderMark(t *testing.T) {
+	if _, err := Parse("rig.toml", []byte("\ufeff"+DefaultText), Machine); err != nil {
+		t.Error(err)
+	}
+	_, plain := Parse("rig.toml", []byte("x = 1"), Machine)
+	_, marked := Parse("rig.toml", []byte("\ufeffx = 1"), Machine)
+	if plain == nil || marked == nil || plain.Error() != marked.Error() {
+		t.Errorf("%v, with the mark %v", plain, marked)
+	}
+}
