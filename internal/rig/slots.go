@@ -29,16 +29,26 @@ func (r *Rig) Slots() []frame.Spot[frame.Board] {
 	return out
 }
 
+// TakenTo are the places where captured pieces are carried: all slots, or the middle of the
+// trapdoor; none where a person takes them off.
+func (r *Rig) TakenTo() []frame.Spot[frame.Board] {
+	if r.Removal.Mode == "chute" {
+		return []frame.Spot[frame.Board]{{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}}
+	}
+	return r.Slots()
+}
+
 // Beside is what a place beside the board is called: a slot's name, "chute", or "beside".
 func (r *Rig) Beside(at frame.Spot[frame.Board]) string {
-	slots := r.Slots()
-	for k, s := range slots {
-		if s.Distance(at) < float64(r.Pieces.Widest())/2 {
-			return SlotName(k, len(slots))
+	places := r.TakenTo()
+	for k, p := range places {
+		if p.Distance(at) > float64(r.Pieces.Widest())/2 {
+			continue
 		}
-	}
-	if c := r.Removal.Chute; r.Removal.Mode == "chute" && at.Distance(frame.Spot[frame.Board]{X: float64(c[0]), Y: float64(c[1])}) < float64(r.Pieces.Widest())/2 {
-		return "chute"
+		if r.Removal.Mode == "chute" {
+			return "chute"
+		}
+		return SlotName(k, len(places))
 	}
 	return "beside"
 }
@@ -50,4 +60,14 @@ func SlotName(k, n int) string {
 		return fmt.Sprintf("L%d", k+1)
 	}
 	return fmt.Sprintf("R%d", k-n/2+1)
+}
+
+// MayLose is how many pieces a machine may have to carry off: all that hold magnets but a
+// king of each side.
+func (r *Rig) MayLose() int {
+	n := r.Pieces.Count - 1
+	if r.Pieces.Carried == "both" {
+		n *= 2
+	}
+	return n
 }
