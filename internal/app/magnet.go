@@ -4,6 +4,7 @@ package app
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"strings"
 
@@ -160,13 +161,15 @@ func printMagnet(o *terminal.Out, lo, up span, at [2]unit.Length) error {
 		return err
 	}
 	if o.JSON {
-		return o.Object(map[string]float64{"axial_N": f.Axial, "lateral_N": f.Lateral})
+		return o.Object(map[string]float64{"axial_N": f.Axial + 0, "lateral_N": f.Lateral + 0}) // −0 + 0 is 0
 	}
 	o.Printf("at a gap of %v, axes %v apart:\n", at[0], at[1])
-	o.Printf("  axial    %8.4f N   (positive: they attract)\n", f.Axial)
-	o.Printf("  lateral  %8.4f N   (positive: back to the axis)\n", f.Lateral)
+	printed := func(newtons float64) float64 { return math.Round(newtons*1e4)/1e4 + 0 } // no "-0.0000"
+	o.Printf("  axial    %8.4f N   (positive: they attract)\n", printed(f.Axial))
+	o.Printf("  lateral  %8.4f N   (positive: back to the axis)\n", printed(f.Lateral))
 	if lo.graded || up.graded {
-		o.Printf("  by grade: axial %.4f to %.4f N, lateral %.4f to %.4f N\n", weak.Axial, strong.Axial, weak.Lateral, strong.Lateral)
+		o.Printf("  by grade: axial %.4f to %.4f N, lateral %.4f to %.4f N\n",
+			printed(weak.Axial), printed(strong.Axial), printed(weak.Lateral), printed(strong.Lateral))
 	}
 	o.Printf("Strong magnets pinch and shatter, and stop pacemakers; small ones are deadly when swallowed.\nKeep them captive, away from children and 15 cm from implants; follow local rules.\n")
 	return nil

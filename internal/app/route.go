@@ -7,6 +7,8 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -36,7 +38,8 @@ of their squares: what is travelled, gripped, carried, released and asked.
 --back plans how the move is taken back again; --setup, without a move, how the
 pieces go from the position to where the next game begins. --beside says who stands
 in which slot of the tray, L1 … beside the a file and R1 … beside the h file;
-pieces that are nowhere are asked for.`,
+pieces that are nowhere are asked for. What stands there afterwards is printed in the
+same form, so that the next plan can begin with it.`,
 		Example: `  boardhand route --rig rig.toml --move e2e4
   boardhand route --rig tray.toml --fen "4k3/8/8/8/4p3/8/8/4K3 w - - 0 1" --setup --beside "P@L3 q@R2"`,
 		Args: cobra.NoArgs,
@@ -51,6 +54,7 @@ pieces that are nowhere are asked for.`,
 	c.Flags().StringVar(&f.beside, "beside", "", `pieces in the tray, like "P@L3 q@R2"`)
 	c.MarkFlagsOneRequired("move", "setup")
 	c.MarkFlagsMutuallyExclusive("move", "setup")
+	c.MarkFlagsMutuallyExclusive("back", "setup")
 	return c
 }
 
@@ -79,21 +83,25 @@ func route(ctx context.Context, o *terminal.Out, f routeFlags) error {
 			return fmt.Errorf("cannot write the drawing: %w", err)
 		}
 	}
-	return job.print(o, r)
+	return job.print(o, p, r)
 }
 
 // print prints what was planned.
-func (j job) print(o *terminal.Out, r *rig.Rig) error {
+func (j job) print(o *terminal.Out, p *carry.Planner, r *rig.Rig) error {
+	tray := trayText(r, p.After(j.scene, j.plan))
 	if o.JSON {
-		text, err := plan.JSON(j.plan, r.Pieces.Kinds())
+		text, err := plan.JSON(j.plan, plan.Told{Kinds: r.Pieces.Kinds(), Places: r.Beside, FEN: j.after.FEN(), Tray: tray})
 		if err != nil {
 			return err
 		}
 		o.Printf("%s\n", bytes.TrimSpace(text))
 		return nil
 	}
-	printPlan(o, j.name, j.plan)
-	if j.bound > 0 {
+	printPlan(o, r, j)
+	if tray != "" {
+		o.Printf("In the tray then: %s\n", tray)
+	}
+	if j.bound > 0 && j.plan.Time > 0 {
 		o.Printf("No plan of the carriage can take less than %.1f s.\n", j.bound)
 	}
 	return nil
@@ -104,6 +112,7 @@ type job struct {
 	name  string
 	scene plan.Scene
 	plan  plan.Plan
+	after chess.Position
 	bound float64 // s, of a set-up: no plan of the carriage is shorter
 }
 
@@ -116,6 +125,7 @@ func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Positio
 	j := job{name: "set-up", scene: centred(p, pos)}
 	j.scene.Pieces = append(j.scene.Pieces, tray...)
 	if f.setUp {
+		j.after = chess.Start()
 		j.plan, j.bound, err = p.SetUp(ctx, j.scene)
 		return j, err
 	}
@@ -125,10 +135,11 @@ func routed(ctx context.Context, p *carry.Planner, r *rig.Rig, pos chess.Positio
 	}
 	j.name = pos.SAN(m)
 	if !f.back {
+		j.after = pos.After(m)
 		j.plan, err = p.Move(ctx, j.scene, pos, m)
 		return j, err
 	}
-	j.name += " taken back"
+	j.name, j.after = j.name+" taken back", pos
 	j.scene = centred(p, pos.After(m))
 	j.scene.Pieces = append(j.scene.Pieces, tray...)
 	j.plan, err = p.TakeBack(ctx, j.scene, pos, m)
@@ -144,6 +155,9 @@ func inTray(p *carry.Planner, r *rig.Rig, text string) (out []plan.Piece, err er
 		piece, err := chess.PieceLettered(letter)
 		if err != nil {
 			return nil, fmt.Errorf("--beside: %q should look like P@L3: %w", w, err)
+		}
+		if piece.Kind() == chess.King {
+			return nil, fmt.Errorf("--beside: %q: a king is never captured; it stands on the board", w)
 		}
 		k := 0
 		for k < len(slots) && rig.SlotName(k, len(slots)) != name {
@@ -172,27 +186,32 @@ func centred(p *carry.Planner, pos chess.Position) plan.Scene {
 	return s
 }
 
+// trayText is what stands in the slots of the tray, as --beside takes it.
+func trayText(r *rig.Rig, s plan.Scene) string {
+	var out []string
+	for _, m := range s.Pieces {
+		if name := r.Beside(m.At); m.Square >= chess.NoSquare && name != "beside" {
+			out = append(out, fmt.Sprintf("%c@%s", m.Piece.Letter(), name))
+		}
+	}
+	slices.Sort(out)
+	return strings.Join(out, " ")
+}
+
+// twoSquares is a move as UCI writes it.
+var twoSquares = regexp.MustCompile("^[a-h][1-8][a-h][1-8][a-z]?$")
+
 // parseMove reads UCI or SAN text.
 func parseMove(pos chess.Position, text string) (chess.Move, error) {
-	m, err := pos.ParseUCI(text)
-	if err == nil {
-		return m, nil
+	if twoSquares.MatchString(text) {
+		return pos.ParseUCI(text)
 	}
-	if s, serr := pos.ParseSAN(text); serr == nil {
-		return s, nil
-	}
-	return 0, err
+	return pos.ParseSAN(text)
 }
 
-func spotName(q chess.Square) string {
-	if q >= chess.NoSquare {
-		return "beside"
-	}
-	return q.String()
-}
-
-func printPlan(o *terminal.Out, san string, p plan.Plan) {
-	o.Printf("%s in %s, %.1f s", san, unit.Count(len(p.Steps), "step"), float64(p.Time))
+func printPlan(o *terminal.Out, r *rig.Rig, j job) {
+	p := j.plan
+	o.Printf("%s in %s, %.1f s", j.name, unit.Count(len(p.Steps), "step"), float64(p.Time))
 	if n := p.Asks(); n > 0 {
 		o.Printf(", with %s to a person", unit.Count(n, "request"))
 	}
@@ -206,7 +225,8 @@ func printPlan(o *terminal.Out, san string, p plan.Plan) {
 			a, b := s.Path[0], s.Path[len(s.Path)-1]
 			o.Printf(" (%.1f, %.1f) to (%.1f, %.1f) mm, %.1f s", a.X*1e3, a.Y*1e3, b.X*1e3, b.Y*1e3, float64(s.Time))
 			if s.Do == plan.Carry {
-				o.Printf("  %v %s to %s %s", s.Piece, spotName(s.From), spotName(s.To), s.Text)
+				from, to := p.Ends(i, r.Beside)
+				o.Printf("  %v %s to %s %s", s.Piece, from, to, s.Text)
 			}
 		default:
 			o.Printf(" %v", s.Piece)

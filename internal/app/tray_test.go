@@ -258,7 +258,8 @@ func TestRouteBackAndSetUp(t *testing.T) {
 		want string
 	}{
 		{[]string{"--fen", taken, "--move", "e4d5", "--back", "--beside", "p@R9"}, "Please move the white pawn from d5 to e4."},
-		{[]string{"--fen", taken, "--move", "e4d5", "--back", "--beside", "p@R9"}, "black pawn beside to d5"},
+		{[]string{"--fen", taken, "--move", "e4d5", "--back", "--beside", "p@R9"}, "black pawn R9 to d5"},
+		{[]string{"--fen", "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "--move", "e4d5", "--beside", "q@R2"}, "In the tray then: "},
 		{[]string{"--fen", taken, "--move", "e4d5", "--back"}, "Please move the white pawn from d5 to e4 and put a black pawn on d5."},
 		{[]string{"--fen", taken, "--setup"}, "Please set up the white pieces for the next game."},
 		{[]string{"--fen", "4k3/8/8/8/8/8/8/4K3 w - - 0 1", "--setup"}, "Please set up the white pieces for the next game and stand the black pieces that are missing where they start."},

@@ -35,6 +35,9 @@ func TestUsageErrors(t *testing.T) {
 		"think --hash 9000":  "--hash: the player's memory must be 1 to 4096 MB; got 9000",
 		"magnet --lower 10mmx5mm,N42 --upper 6mmx2mm,N42 --gap 0mm": "gap must be 0.0001 mm to 500 mm; got 0 mm",
 		"route --move e2e4 --setup":                                 "--move and --setup exclude each other",
+		"route --setup --back":                                      "--back and --setup exclude each other",
+		"route --move O-O":                                          "--move: move \"O-O\" is not legal: ",
+		"route --move e2e4 --beside K@L1":                           "--beside: \"K@L1\": a king is never captured",
 		"propose":                                                   "propose needs one rig file",
 		"propose a --stock b --shard 1/2x":                          "a: no such file",
 	} {

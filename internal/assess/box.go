@@ -198,15 +198,15 @@ func (s *study) judgeSlots() Check {
 	c := Check{ID: "removal.slots", Title: "Slots of a tray", Unit: "mm",
 		Formula: "length of the field/slots against the widest base and the errors of both places", Source: ownGeometry, Range: "slots in one row along the field"}
 	c.Explain = "Captured pieces are set down side by side along the field. Nearer than a base and its errors the next one knocks the last one over. When all slots are taken the person is asked to clear them."
-	if s.Rig.Removal.Mode != "tray" || s.Rig.Removal.Slots == 0 {
+	n := s.Rig.Removal.Slots
+	if s.Rig.Removal.Mode != "tray" || n == 0 {
 		return c.Passed("there are no trays")
 	}
-	n := s.Rig.Removal.Slots
 	pitch := mm(s.Rig.Board.Square) * float64(s.Rig.Board.Ranks) / float64(n)
 	need := mm(s.widest().Across()) + 2*mm(s.placement()) + 2*mm(s.lagSpread())
 	c = c.AtLeast(pitch, need, need)
-	c.Why = fmt.Sprintf("%d slots a side are %.1f mm apart; the widest piece needs %.1f mm with the errors of both places", n, pitch, need)
-	if lost := lostPieces(s.Rig); 2*n < lost && c.Verdict == Pass {
+	c.Why = fmt.Sprintf("%s a side, %.1f mm apart; the widest piece needs %.1f mm with the errors of both places", unit.Count(n, "slot"), pitch, need)
+	if lost := s.Rig.MayLose(); 2*n < lost && c.Verdict == Pass {
 		c.Verdict = Warn
 		c.Why += fmt.Sprintf("; of %d pieces that may be taken %d have a slot", lost, 2*n)
 		c.Advice = fmt.Sprintf("set removal.slots to %d", (lost+1)/2)
@@ -214,12 +214,21 @@ func (s *study) judgeSlots() Check {
 	return c
 }
 
-// lostPieces is how many pieces a machine may have to carry off: all that hold magnets
-// but a king of each side.
-func lostPieces(r *rig.Rig) int {
-	n := r.Pieces.Count - 1
-	if r.Pieces.Carried == "both" {
-		n *= 2
+// judgeSheet asks whether the sheet reaches under the outermost slots, or around the trapdoor.
+func judgeSheet(s *study) Check {
+	c := Check{ID: "removal.sheet", Title: "Sheet under captured pieces", Unit: "mm", Explain: "Captured pieces are dragged to the slots of a tray or to a trapdoor beside the field. The sheet must be there too: beyond its edge they fall.",
+		Formula: "half the sheet (field, border, rim) against the outermost slot or the trapdoor, half a base and its errors", Source: ownGeometry, Range: "sheet in the middle of the field"}
+	places := s.Rig.TakenTo()
+	if len(places) == 0 {
+		return c.Passed("captured pieces are taken off by hand")
 	}
-	return n
+	x, y := s.Rig.Board.Sheet()
+	half, out := mm(x), 1e3*math.Abs(places[0].X) // the first slot is an outermost one
+	if along := 1e3 * math.Abs(places[0].Y); mm(y)-along < half-out {
+		half, out = mm(y), along
+	}
+	need := out + mm(s.widest().Across())/2 + mm(s.placement()) + mm(s.lagSpread())
+	c = c.AtLeast(half, need, need)
+	c.Why = fmt.Sprintf("the sheet ends %.1f mm from the field's centre; captured pieces go to %.1f mm and need it to %.1f mm, with half a base and its errors", half, out, need)
+	return c
 }

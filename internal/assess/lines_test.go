@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -291,6 +292,22 @@ func TestBoxByHand(t *testing.T) {
 	}
 	if c := lineNamed(t, patched(t, Setting{Key: "board.rim", Value: `"0 mm"`}, Setting{Key: "board.held", Value: `"ledge"`}), "board.held"); c.Verdict != Pass {
 		t.Errorf("on a ledge: %s %s", c.Verdict, c.Why)
+	}
+}
+
+// By hand: 160 mm of field, 12 of border and no rim end short of slots 40 mm beyond the
+// field, where half a queen's base and its errors go out to more than 208 mm, and of a
+// trapdoor there; 100 mm of rim reach both.
+func TestSheetUnderWhatIsTakenOff(t *testing.T) {
+	tray := []Setting{{Key: "removal.mode", Value: `"tray"`}, {Key: "removal.slots", Value: "16"}, {Key: "removal.gap", Value: `"40 mm"`}}
+	chute := []Setting{{Key: "removal.mode", Value: `"chute"`}, {Key: "removal.chute", Value: `["200 mm", "0 mm"]`}}
+	for _, away := range [][]Setting{tray, chute} {
+		for rim, want := range map[string]Verdict{`"0 mm"`: Fail, `"100 mm"`: Pass} {
+			r := patched(t, append(slices.Clone(away), Setting{Key: "board.rim", Value: rim}, Setting{Key: "board.held", Value: `"ledge"`})...)
+			if c := lineNamed(t, r, "removal.sheet"); c.Verdict != want || want == Fail && !(c.Value == 172 && c.Limit > 208 && c.Limit < 212) {
+				t.Errorf("%s with a rim of %s: %s, %g against %g: %s", r.Removal.Mode, rim, c.Verdict, c.Value, c.Limit, c.Why)
+			}
+		}
 	}
 }
 

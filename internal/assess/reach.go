@@ -9,7 +9,6 @@ import (
 	"boardhand/internal/axes"
 	"boardhand/internal/budget"
 	"boardhand/internal/coupling"
-	"boardhand/internal/rig"
 )
 
 // Side is one side of the reachable rectangle with what is asked of it.
@@ -22,7 +21,7 @@ func (s *study) sides() [4]Side {
 // judgeReach compares the reachable rectangle with squares or removal places.
 func (s *study) judgeReach(remove bool) Check {
 	c := Check{ID: "reach.field", Title: "Reach over the squares", Unit: "mm",
-		Formula: "least of axis travel and wall − carriage, less half the backlash, against " + outermostSquares(s.Rig) + " squares plus the lead",
+		Formula: "least of axis travel and wall − carriage, less half the backlash, against " + s.Rig.Board.Outermost() + " squares plus the lead",
 		Source:  ownGeometry, Range: "axes parallel to the board"}
 	if remove {
 		c.ID, c.Title = "reach.removal", "Reach to the removal places"
@@ -54,16 +53,6 @@ func (s *study) judgeReach(remove bool) Check {
 	c.Why += short
 	k := s.Rig.Carriage
 	c.Explain = fmt.Sprintf("The magnet's axis can go as far as the axes travel and as the carriage's body does not touch a wall: it sticks out %v left, %v right, %v to the front and %v to the back. "+
-		"Squares need %s times %v from the middle, and the magnet runs %.1f mm past a piece's place to leave it centred.", k.Left, k.Right, k.Front, k.Back, outermostSquares(s.Rig), s.Rig.Board.Square, mm(s.settle.Lead))
+		"Squares need %s times %v from the middle, and the magnet runs %.1f mm past a piece's place to leave it centred.", k.Left, k.Right, k.Front, k.Back, s.Rig.Board.Outermost(), s.Rig.Board.Square, mm(s.settle.Lead))
 	return c
-}
-
-// outermostSquares is how many squares from the centre the outermost middles are:
-// one number, or one to the sides and one to front and back.
-func outermostSquares(r *rig.Rig) string {
-	x, y := float64(r.Board.Files-1)/2, float64(r.Board.Ranks-1)/2
-	if x == y {
-		return fmt.Sprint(x)
-	}
-	return fmt.Sprintf("%g (sides) and %g (front and back)", x, y)
 }

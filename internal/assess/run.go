@@ -52,6 +52,7 @@ var probes = []probe{
 	{func(s *study) Check { return s.judgeReach(false) }, []string{"+reach", "-board.square"}},
 	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+reach", "-board.square"}},
 	{(*study).judgeSlots, []string{"-removal.slots"}},
+	{judgeSheet, []string{"+board.rim", "-removal.gap"}},
 	{onRig(judgeCarried), nil},
 	{onRig(judgeCables), nil},
 	{onRig(judgePorts), []string{"+controller.ports"}},

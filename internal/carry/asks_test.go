@@ -4,10 +4,13 @@ package carry
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/game"
 	"boardhand/internal/rig"
 )
 
@@ -31,6 +34,74 @@ func TestSetUpAsksOnce(t *testing.T) {
 	start := chess.Start()
 	if err := p.fits(p.After(s, plan), &start); err != nil {
 		t.Error(err)
+	}
+}
+
+// What must go is named, first of all; what stands elsewhere is moved; only what is
+// nowhere is missing.
+func TestSetUpNamesWhatMustGo(t *testing.T) {
+	both := func(r *rig.Rig) { withTrays(r); r.Removal = rig.Removal{Mode: "hand"} }
+	black := func(r *rig.Rig) { r.Pieces.Carried = "black" }
+	for _, c := range []struct {
+		fen, want string
+		change    func(*rig.Rig)
+	}{
+		{"Q7/8/8/5k2/8/8/8/K2Q4 w - - 0 1", "Please take the white queen off a8, stand the white pieces that are missing where they start and stand the black pieces that are missing where they start.", both},
+		{"8/8/8/5k2/8/1nnn4/8/K7 w - - 0 1", "Please take the black knight off d3, set up the white pieces for the next game and stand the black pieces that are missing where they start.", black},
+		{"rnbqkbnr/pppppppp/3Q4/3Q4/8/8/PPPPPPP1/RNB1KBNR w KQkq - 0 1", "Please take the white queen off d6 and put the white pawn on h2.", both},
+	} {
+		p := planner(t, c.change)
+		pos, err := chess.ParseFEN(c.fen)
+		if err != nil {
+			t.Fatal(err)
+		}
+		made, _, err := p.SetUp(context.Background(), p.scene(&pos, seeded(t, 3), 0))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if last := made.Steps[len(made.Steps)-1]; last.Text != c.want {
+			t.Errorf("%s: asked %q, want %q", c.fen, last.Text, c.want)
+		}
+	}
+	p := planner(t, black)
+	n := p.builder(Scene{}).named(game.Black, []game.Act{{Piece: chess.MakePiece(chess.Black, chess.Queen), From: game.SquareAt(4, 3), To: game.NoSquare}},
+		[]game.Act{{Piece: chess.MakePiece(chess.Black, chess.Queen), From: game.NoSquare, To: game.SquareAt(3, 7)}})
+	if len(n.goes)+len(n.puts) > 0 || !slices.Equal(n.moves, []string{"move the black queen from e4 to d8"}) {
+		t.Errorf("%+v", n)
+	}
+}
+
+// A plan says in which slot a captured piece was stood.
+func TestPlanNamesSlots(t *testing.T) {
+	p := planner(t, withTrays)
+	pos, err := chess.ParseFEN("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("e4d5")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := p.scene(&pos, seeded(t, 3), 0)
+	made, err := p.Move(context.Background(), s, pos, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slot := ""
+	for _, m := range p.After(s, made).Pieces {
+		if m.Square >= chess.NoSquare {
+			slot = p.rig.Beside(m.At)
+		}
+	}
+	var ends []string
+	for n, step := range made.Steps {
+		if step.Piece == chess.MakePiece(chess.Black, chess.Pawn) {
+			from, to := made.Ends(n, p.rig.Beside)
+			ends = append(ends, fmt.Sprint(step.Do, " ", from, " ", to))
+		}
+	}
+	if want := []string{"grip d5 d5", "carry d5 " + slot, "release " + slot + " " + slot}; slot == "" || slot == "beside" || !slices.Equal(ends, want) {
+		t.Errorf("%q, want %q", ends, want)
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/game"
 	"boardhand/internal/lanes"
 	"boardhand/internal/rig"
@@ -27,11 +28,11 @@ func TestJSONOfACapture(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := p.Move(context.Background(), p.scene(&pos, nil, 0), pos, m)
+	made, err := p.Move(context.Background(), p.scene(&pos, nil, 0), pos, m)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := JSON(plan, &game.ChessKinds)
+	got, err := JSON(made, plan.Told{Kinds: &game.ChessKinds, Places: p.rig.Beside})
 	if err != nil {
 		t.Fatal(err)
 	}

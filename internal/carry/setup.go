@@ -58,41 +58,52 @@ func (d *builder) askToSetUp() {
 	d.asks++
 }
 
-// restSentence asks for the pieces of a side without magnets as a whole, and for
-// those of the other piece by piece, or, where they are many, as those missing.
+// restSentence asks for the pieces of a side without magnets as a whole. Of the other
+// it names what must go, first of all, then what stands elsewhere, then what is
+// missing, or, where that is much, says that it is missing.
 func (d *builder) restSentence(off, on []game.Act) string {
-	var parts []string
+	var goes, moves, puts []string
 	for _, c := range [2]game.Color{game.White, game.Black} {
-		concerned := slices.ContainsFunc(append(slices.Clone(off), on...), func(a game.Act) bool { return a.Piece.Color() == c })
-		single := d.singly(c, off, on)
+		n := d.named(c, off, on)
 		switch {
-		case !concerned:
-		case !d.p.rig.Pieces.Carries(c.String()):
-			parts = append(parts, fmt.Sprintf("set up the %v pieces for the next game", c))
-		case len(single) > namedPieces:
-			parts = append(parts, fmt.Sprintf("stand the %v pieces that are missing where they start", c))
-		default:
-			parts = append(parts, single...)
+		case len(n.goes)+len(n.moves)+len(n.puts) == 0:
+			continue
+		case !d.p.rig.Pieces.Carries(c.String()), len(n.goes)+len(n.moves) > namedPieces:
+			puts = append(puts, fmt.Sprintf("set up the %v pieces for the next game", c))
+			continue
+		case len(n.puts) > namedPieces:
+			n.puts = []string{fmt.Sprintf("stand the %v pieces that are missing where they start", c)}
 		}
+		goes, moves, puts = append(goes, n.goes...), append(moves, n.moves...), append(puts, n.puts...)
 	}
-	return "Please " + and(parts) + "."
+	return "Please " + and(slices.Concat(goes, moves, puts)) + "."
 }
 
-// singly asks for the pieces of one side one by one; a piece that is put on its
-// square from another one is asked for once.
-func (d *builder) singly(c game.Color, off, on []game.Act) (out []string) {
+// naming is what is asked for one side, piece by piece.
+type naming struct{ goes, moves, puts []string }
+
+// named takes a side's acts apart: a piece that is put on its square from another one is
+// moved, one that no square wants goes off.
+func (d *builder) named(c game.Color, off, on []game.Act) (n naming) {
+	off = slices.Clone(off)
 	for _, a := range on {
-		if a.Piece.Color() == c {
-			out = append(out, fmt.Sprintf("put the %s on %v", d.p.kinds.NameOf(a.Piece), a.To))
+		if a.Piece.Color() != c {
+			continue
 		}
+		name := d.p.kinds.NameOf(a.Piece)
+		if k := slices.IndexFunc(off, func(b game.Act) bool { return b.Piece == a.Piece }); k >= 0 {
+			n.moves = append(n.moves, fmt.Sprintf("move the %s from %v to %v", name, off[k].From, a.To))
+			off = slices.Delete(off, k, k+1)
+			continue
+		}
+		n.puts = append(n.puts, fmt.Sprintf("put the %s on %v", name, a.To))
 	}
 	for _, a := range off {
-		same := func(b game.Act) bool { return b.Piece == a.Piece }
-		if a.Piece.Color() == c && !slices.ContainsFunc(on, same) {
-			out = append(out, fmt.Sprintf("take the %s off %v", d.p.kinds.NameOf(a.Piece), a.From))
+		if a.Piece.Color() == c {
+			n.goes = append(n.goes, fmt.Sprintf("take the %s off %v", d.p.kinds.NameOf(a.Piece), a.From))
 		}
 	}
-	return out
+	return n
 }
 
 // transfers gives every home that lacks its piece the piece that costs least, and

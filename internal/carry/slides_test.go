@@ -220,7 +220,7 @@ func TestPiecesOfAnotherGameHaveTheirNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text, err := plan.JSON(made, p.kinds)
+	text, err := plan.JSON(made, plan.Told{Kinds: p.kinds, Places: p.rig.Beside})
 	if err != nil || !strings.Contains(string(text), `"piece":"white tall disc"`) {
 		t.Errorf("%v: %s", err, text)
 	}

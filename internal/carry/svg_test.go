@@ -54,3 +54,20 @@ func TestDrawing(t *testing.T) {
 		}
 	}
 }
+
+// A list too long for the sheet is cut: what a person is asked for stands at its head, and
+// slots have their names.
+func TestDrawingListsRequestsFirst(t *testing.T) {
+	p := planner(t, withTrays)
+	pos := position(t, "rnbqkbnr/pppppppp/3Q4/3Q4/8/8/PPPPPPP1/RNB1KBNR w KQkq - 0 1")
+	s := p.scene(&pos, nil, 0)
+	made, _, err := p.SetUp(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	svg := string(p.SVG(s, made))
+	ask, first := strings.Index(svg, "Please put the white pawn on h2."), strings.Index(svg, "1 travel")
+	if ask < 0 || first < ask || !strings.Contains(svg, ">L16<") || !strings.Contains(svg, "white queen d6–L") {
+		t.Errorf("asked at %d, the first step at %d, in\n%s", ask, first, svg)
+	}
+}

@@ -38,6 +38,7 @@ var dependence = map[string]depends{
 	"board.pressed":      {[]slot{gear, motor, square}, true, false},
 	"board.steel":        {[]slot{ballast, feet}, true, false},
 	"removal.slots":      {[]slot{ballast, feet, gear, motor, square}, true, true},
+	"removal.sheet":      {[]slot{ballast, feet, gear, motor, square}, true, true},
 	"play.carried":       {nil, false, true},
 	"drive.x":            {[]slot{ballast, gear, motor, supply, speed, acceleration}, true, false},
 	"drive.y":            {[]slot{ballast, gear, motor, supply, speed, acceleration}, true, false},

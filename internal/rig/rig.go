@@ -305,6 +305,16 @@ func (b Board) Half() (x, y unit.Length) {
 	return unit.Length(b.Files) * b.Square / 2, unit.Length(b.Ranks) * b.Square / 2
 }
 
+// Outermost is how many squares from the centre the outermost middles are: one number, or
+// one to the sides and one to front and back.
+func (b Board) Outermost() string {
+	x, y := float64(b.Files-1)/2, float64(b.Ranks-1)/2
+	if x == y {
+		return fmt.Sprint(x)
+	}
+	return fmt.Sprintf("%g (sides) and %g (front and back)", x, y)
+}
+
 // Sheet is how far the sheet reaches from the field's centre: to left and right, to
 // front and back.
 func (b Board) Sheet() (x, y unit.Length) {

@@ -192,7 +192,7 @@ func (s drawn) drawReach() Figure {
 	f.Lines = append(f.Lines, box("walls, inside", Thin, Extent{-mm(w.Left), mm(w.Right)}, Extent{-mm(w.Front), mm(w.Back)}),
 		box("reached", Bold, Extent{-mm(d[0].Reach), mm(d[1].Reach)}, Extent{-mm(d[2].Reach), mm(d[3].Reach)}),
 		box("needed", Dashed, Extent{-mm(d[0].Need), mm(d[1].Need)}, Extent{-mm(d[2].Need), mm(d[3].Need)}))
-	for _, at := range places(s.Rig) {
+	for _, at := range s.Rig.TakenTo() {
 		f.Lines = append(f.Lines, ringLine(at, mm(s.Rig.Pieces.Widest())/2, Thin))
 	}
 	f.Labels = s.names()
@@ -220,17 +220,6 @@ func (s drawn) names() (out []Label) {
 		}
 	}
 	return out
-}
-
-// places are where captured pieces go.
-func places(r *rig.Rig) []frame.Spot[frame.Board] {
-	switch r.Removal.Mode {
-	case "tray":
-		return r.Slots()
-	case "chute":
-		return []frame.Spot[frame.Board]{{X: float64(r.Removal.Chute[0]), Y: float64(r.Removal.Chute[1])}}
-	}
-	return nil
 }
 
 // drawView is what the camera sees: the picture's edge on the board, and each

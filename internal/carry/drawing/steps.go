@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/game"
+	"boardhand/internal/unit"
 )
 
 // step draws one step in the scene before it.
@@ -153,34 +154,49 @@ func (d *drawing) notes() {
 			ny += noteLine
 		}
 	}
-	line(ink, fmt.Sprintf("%d steps, %.1f s", len(d.Plan.Steps), float64(d.Plan.Time)))
+	line(ink, fmt.Sprintf("%s, %.1f s", unit.Count(len(d.Plan.Steps), "step"), float64(d.Plan.Time)))
 	line(soft, "clearances between bases in mm")
 	ny += noteLine / 2
-	for n, s := range d.Plan.Steps {
+	for said, n := range d.listed() {
 		if ny > d.top+d.high-noteLine {
-			line(soft, fmt.Sprintf("… and %d more", len(d.Plan.Steps)-n))
+			line(soft, fmt.Sprintf("… and %d more", len(d.Plan.Steps)-said))
 			break
 		}
-		colour, words := ink, d.sentence(s)
-		if s.Do == plan.Ask {
+		colour := ink
+		if d.Plan.Steps[n].Do == plan.Ask {
 			colour = signal
 		}
-		line(colour, fmt.Sprintf("%d  %s", n+1, words))
+		line(colour, fmt.Sprintf("%d  %s", n+1, d.sentence(n)))
 	}
 	if d.Plan.Doubt != "" {
 		line(signal, "doubt: "+d.Plan.Doubt)
 	}
 }
 
-// sentence is one step in words.
-func (d *drawing) sentence(s plan.Step) string {
+// listed are the steps as they are listed: what is asked of a person first, since a list
+// that is longer than the sheet is cut.
+func (d *drawing) listed() (order []int) {
+	for _, asks := range []bool{true, false} {
+		for n, s := range d.Plan.Steps {
+			if (s.Do == plan.Ask) == asks {
+				order = append(order, n)
+			}
+		}
+	}
+	return order
+}
+
+// sentence is step n in words.
+func (d *drawing) sentence(n int) string {
+	s := d.Plan.Steps[n]
 	switch s.Do {
 	case plan.Travel:
 		return fmt.Sprintf("travel %.0f mm, %.1f s", lengthOf(s.Path)*1e3, float64(s.Time))
 	case plan.Grip, plan.Release:
 		return fmt.Sprintf("%s %s, %.1f s", s.Do, d.Rig.Pieces.Kinds().NameOf(s.Piece), float64(s.Time))
 	case plan.Carry:
-		words := fmt.Sprintf("carry %s %s–%s, %.0f mm, %.1f s", d.Rig.Pieces.Kinds().NameOf(s.Piece), plan.Place(s.From), plan.Place(s.To), lengthOf(s.PiecePath)*1e3, float64(s.Time))
+		from, to := d.Plan.Ends(n, d.Rig.Beside)
+		words := fmt.Sprintf("carry %s %s–%s, %.0f mm, %.1f s", d.Rig.Pieces.Kinds().NameOf(s.Piece), from, to, lengthOf(s.PiecePath)*1e3, float64(s.Time))
 		if s.Text != "" {
 			words += ", " + s.Text
 		}

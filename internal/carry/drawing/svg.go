@@ -163,7 +163,10 @@ func (d *drawing) tray() {
 	if d.Rig.Removal.Mode != "tray" {
 		return
 	}
-	for _, t := range d.Rig.Slots() {
+	slots := d.Rig.Slots()
+	for k, t := range slots {
+		out := math.Copysign(float64(d.Rig.Pieces.Widest())*1e3/2+4, t.X)
+		d.text(x(t)+out, y(t)+0.9, 2.4, soft, "middle", rig.SlotName(k, len(slots)))
 		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.2"/>`+"\n", x(t), y(t), float64(d.Rig.Pieces.Widest())*1e3/2+0.6, hair)
 	}
 }

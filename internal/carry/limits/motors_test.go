@@ -77,3 +77,27 @@ func TestMotorTooWeakToStart(t *testing.T) {
 		t.Error("limits for an axis that cannot overcome its friction")
 	}
 }
+
+// Stronger axes never make a carry slower: where pieces would swing too far for the
+// jerk that comes with a higher acceleration, a softer one is taken. Judged over three
+// squares of 40 mm by the formula of an S-curve.
+func TestMoreAccelerationIsNoSlower(t *testing.T) {
+	for _, speed := range []float64{0.12, 0.18} {
+		last := math.Inf(1)
+		for _, accel := range []float64{0.4, 1.5, 3, 6, 12} {
+			b := limitsOf(t, func(r *rig.Rig) {
+				for _, a := range []*rig.Axis{&r.Axis.X, &r.Axis.Y} {
+					a.Speed, a.Acceleration, a.Jerk = unit.Speed(speed), unit.Acceleration(accel), unit.Jerk(10*accel)
+				}
+			}).Carry.Most
+			s, err := drive.SCurve(0.12, drive.Limits{Speed: unit.Speed(speed), Acceleration: unit.Acceleration(b.Accel), Jerk: unit.Jerk(b.Jerk)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if s.Duration() > 1.005*last {
+				t.Errorf("%g m/s, %g m/s²: %.3f s, with less acceleration %.3f s", speed, accel, s.Duration(), last)
+			}
+			last = math.Min(last, s.Duration())
+		}
+	}
+}

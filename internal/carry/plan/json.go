@@ -17,6 +17,16 @@ type planJSON struct {
 	Asks   int        `json:"asks"`
 	Asides int        `json:"asides"`
 	Doubt  string     `json:"doubt,omitempty"`
+	FEN    string     `json:"fen,omitempty"`
+	Beside string     `json:"beside,omitempty"`
+}
+
+// Told is what a plan is printed with.
+type Told struct {
+	Kinds  *game.Kinds
+	Places func(frame.Spot[frame.Board]) string // names of places beside the board
+	FEN    string                               // the position afterwards; empty when the game has none
+	Tray   string                               // what then stands in the tray, like "P@L3 q@R2"
 }
 
 type stepJSON struct {
@@ -31,18 +41,51 @@ type stepJSON struct {
 	Time      float64      `json:"time_s,omitempty"`
 }
 
-// JSON is the plan as one JSON object, with pieces of those kinds.
-func JSON(p Plan, kinds *game.Kinds) ([]byte, error) {
-	out := planJSON{Steps: []stepJSON{}, Time: rounded(float64(p.Time), 1e3), Asks: p.Asks(), Asides: p.Asides, Doubt: p.Doubt}
-	for _, s := range p.Steps {
+// JSON is the plan as one JSON object.
+func JSON(p Plan, with Told) ([]byte, error) {
+	out := planJSON{Steps: []stepJSON{}, Time: rounded(float64(p.Time), 1e3), Asks: p.Asks(), Asides: p.Asides, Doubt: p.Doubt, FEN: with.FEN, Beside: with.Tray}
+	for n, s := range p.Steps {
 		j := stepJSON{Do: s.Do, Path: millimetres(s.Path), PiecePath: millimetres(s.PiecePath), Text: s.Text,
 			Speed: rounded(float64(s.Speed), 1e6) * 1e3, Time: rounded(float64(s.Time), 1e3)}
 		if s.Piece != game.NoPiece {
-			j.Piece, j.From, j.To = kinds.NameOf(s.Piece), Place(s.From), Place(s.To)
+			j.Piece = with.Kinds.NameOf(s.Piece)
+			j.From, j.To = p.Ends(n, with.Places)
 		}
 		out.Steps = append(out.Steps, j)
 	}
 	return json.Marshal(out)
+}
+
+// Ends are in words where the piece of step n comes from and where it goes: squares, and
+// beside the board what the carry that it belongs to says of the place.
+func (p Plan) Ends(n int, places func(frame.Spot[frame.Board]) string) (from, to string) {
+	s := p.Steps[n]
+	from, to = Place(s.From), Place(s.To)
+	carry := n
+	switch s.Do {
+	case Grip:
+		carry++
+	case Release:
+		carry--
+	}
+	if carry < 0 || carry >= len(p.Steps) || len(p.Steps[carry].PiecePath) == 0 {
+		return from, to
+	}
+	path := p.Steps[carry].PiecePath
+	first, last := path[0], path[len(path)-1]
+	switch s.Do {
+	case Grip:
+		last = first
+	case Release:
+		first = last
+	}
+	if s.From >= game.NoSquare {
+		from = places(first)
+	}
+	if s.To >= game.NoSquare {
+		to = places(last)
+	}
+	return from, to
 }
 
 // Place is a square in words.

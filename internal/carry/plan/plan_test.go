@@ -67,7 +67,7 @@ func TestLimitsAreChecked(t *testing.T) {
 
 // Printed paths are in millimetres; a place beside the board has a word.
 func TestJSON(t *testing.T) {
-	text, err := JSON(Plan{Steps: []Step{{Do: Carry, Piece: pawn, From: 8, To: chess.NoSquare, Path: []spot{{X: 0.0123456789}, {Y: -0.5}}, Speed: 0.12}}, Time: 1.5}, &game.ChessKinds)
+	text, err := JSON(Plan{Steps: []Step{{Do: Carry, Piece: pawn, From: 8, To: chess.NoSquare, Path: []spot{{X: 0.0123456789}, {Y: -0.5}}, Speed: 0.12}}, Time: 1.5}, Told{Kinds: &game.ChessKinds})
 	if err != nil {
 		t.Fatal(err)
 	}
