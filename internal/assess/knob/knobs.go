@@ -28,7 +28,7 @@ var knobs = withAxes(map[string]Knob{
 	"lift.spring":          number("lift.spring", scale{"N/mm", 1e-3, 0.01, 0.01, 20}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Spring) }),
 	"pieces.magnet.recess": number("pieces.magnet.recess", mmScale(0.1, 0, 10), func(r *rig.Rig) *float64 { return (*float64)(&r.Pieces.Magnet.Recess) }),
 	"camera.height":        number("camera.height", mmScale(5, 150, 3000), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Height) }),
-	"camera.focus":         number("camera.focus", mmScale(10, 30, 1e5), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Focus) }),
+	"camera.focus":         focused,
 	"axis.y.guide":         number("axis.y.guide", mmScale(5, 5, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Axis.Y.Guide) }),
 	"axis.y.clearance":     number("axis.y.clearance", mmScale(0.01, 0, 5), func(r *rig.Rig) *float64 { return (*float64)(&r.Axis.Y.Clearance) }),
 	"walls.height":         number("walls.height", mmScale(1, 5, 1000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Height) }),
@@ -47,6 +47,8 @@ var knobs = withAxes(map[string]Knob{
 	"pieces.magnet":        disc("pieces.magnet", footDisc),
 	"camera.image":         picture,
 	"power.motors":         heldMotors,
+	"pieces.carried":       carried,
+	"play.side":            side,
 	"reach":                room,
 	"axes.counts":          countsKnob,
 	"bases":                level("bases", mmScale(0.5, 4, 60), pieceParts("base", func(m *rig.Piece) *float64 { return (*float64)(&m.Base) })),
@@ -280,4 +282,50 @@ var heldMotors = Knob{
 		return &c, n == -1 && c.Power.Motors != r.Power.Motors
 	},
 	Settings: func(r *rig.Rig) []Setting { return []Setting{{"power.motors", written(float64(r.Power.Motors), "V")}} },
+}
+
+// carried is the knob of which pieces get magnets: those of the machine's side, then both
+// sides'.
+var carried = Knob{
+	Name: "pieces.carried",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		if to := []string{r.Play.Side, "both"}; n >= 1 && n <= len(to) {
+			c.Pieces.Carried = to[n-1]
+		}
+		return &c, c.Pieces.Carried != r.Pieces.Carried
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{"pieces.carried", fmt.Sprintf("%q", r.Pieces.Carried)}}
+	},
+}
+
+// side is the knob of which side the machine plays: the one whose pieces have magnets.
+var side = Knob{
+	Name: "play.side",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		if r.Pieces.Carried == "white" || r.Pieces.Carried == "black" {
+			c.Play.Side = r.Pieces.Carried
+		}
+		return &c, n == 1 && c.Play.Side != r.Play.Side
+	},
+	Settings: func(r *rig.Rig) []Setting { return []Setting{{"play.side", fmt.Sprintf("%q", r.Play.Side)}} },
+}
+
+// focused is the knob of a lens that is turned to blur board and tallest heads alike: at their
+// harmonic mean. Even steps would pass over the span that does. Source: S. F. Ray, Applied
+// Photographic Optics, depth of field (from memory).
+var focused = Knob{
+	Name: "camera.focus",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		far, near := r.Camera.Height, r.Camera.Height
+		for _, k := range r.Pieces.Kinds().All() {
+			near = min(near, far-r.Pieces.Of(k).Height)
+		}
+		c.Camera.Focus = unit.MM(math.Round(2 / (1/far.MM() + 1/near.MM())))
+		return &c, n == 1 && near > 0 && c.Camera.Focus >= unit.MM(30) && c.Camera.Focus != r.Camera.Focus
+	},
+	Settings: func(r *rig.Rig) []Setting { return []Setting{{"camera.focus", inMM(r.Camera.Focus)}} },
 }
