@@ -93,8 +93,8 @@ var countsKnob = Knob{
 		return &c, least >= 1 && least <= 1000000
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"axis.x.motor.counts", written(float64(r.Axis.X.Motor.Counts), "")},
-			{"axis.y.motor.counts", written(float64(r.Axis.Y.Motor.Counts), "")}}
+		return []Setting{{Key: "axis.x.motor.counts", Value: written(float64(r.Axis.X.Motor.Counts), "")},
+			{Key: "axis.y.motor.counts", Value: written(float64(r.Axis.Y.Motor.Counts), "")}}
 	},
 }
 
@@ -111,7 +111,7 @@ func frictionKnob(key string, field func(*rig.Rig) *float64) Knob {
 		return c, ok
 	}
 	k.Settings = func(r *rig.Rig) []Setting {
-		return []Setting{{key, written(*field(r), "")}, {"board.kinetic", written(r.Board.Kinetic, "")}}
+		return []Setting{{Key: key, Value: written(*field(r), "")}, {Key: "board.kinetic", Value: written(r.Board.Kinetic, "")}}
 	}
 	return k
 }
@@ -126,7 +126,7 @@ func whole(key string, most int, field func(*rig.Rig) *int) Knob {
 			*v += n
 			return &c, *v >= 1 && *v <= most
 		},
-		Settings: func(r *rig.Rig) []Setting { return []Setting{{key, written(float64(*field(r)), "")}} },
+		Settings: func(r *rig.Rig) []Setting { return []Setting{{Key: key, Value: written(float64(*field(r)), "")}} },
 	}
 }
 
@@ -166,11 +166,11 @@ var room = Knob{
 		return &c, c.Axis.X.Travel <= 2 && c.Axis.Y.Travel <= 2
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		out := []Setting{{"axis.x.travel", inMM(r.Axis.X.Travel)}, {"axis.y.travel", inMM(r.Axis.Y.Travel)},
-			{"walls.left", inMM(r.Walls.Left)}, {"walls.right", inMM(r.Walls.Right)}, {"walls.front", inMM(r.Walls.Front)}, {"walls.back", inMM(r.Walls.Back)}}
+		out := []Setting{{Key: "axis.x.travel", Value: inMM(r.Axis.X.Travel)}, {Key: "axis.y.travel", Value: inMM(r.Axis.Y.Travel)},
+			{Key: "walls.left", Value: inMM(r.Walls.Left)}, {Key: "walls.right", Value: inMM(r.Walls.Right)}, {Key: "walls.front", Value: inMM(r.Walls.Front)}, {Key: "walls.back", Value: inMM(r.Walls.Back)}}
 		for name, a := range map[string]rig.Axis{"x": r.Axis.X, "y": r.Axis.Y} {
 			if a.Origin != a.Travel/2 {
-				out = append(out, Setting{"axis." + name + ".origin", inMM(a.Origin)})
+				out = append(out, Setting{Key: "axis." + name + ".origin", Value: inMM(a.Origin)})
 			}
 		}
 		return out
@@ -226,7 +226,7 @@ var picture = Knob{
 		return &c, true
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"camera.image", fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
+		return []Setting{{Key: "camera.image", Value: fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
 	},
 }
 
@@ -240,7 +240,7 @@ var square = Knob{
 		return &c, to >= 15-1e-9 && to <= 80+1e-9
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"board.square", inMM(r.Board.Square)}, {"board.rim", inMM(r.Board.Rim)}}
+		return []Setting{{Key: "board.square", Value: inMM(r.Board.Square)}, {Key: "board.rim", Value: inMM(r.Board.Rim)}}
 	},
 }
 
@@ -281,7 +281,9 @@ var heldMotors = Knob{
 		}
 		return &c, n == -1 && c.Power.Motors != r.Power.Motors
 	},
-	Settings: func(r *rig.Rig) []Setting { return []Setting{{"power.motors", written(float64(r.Power.Motors), "V")}} },
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{Key: "power.motors", Value: written(float64(r.Power.Motors), "V")}}
+	},
 }
 
 // carried is the knob of which pieces get magnets: those of the machine's side, then both
@@ -296,7 +298,7 @@ var carried = Knob{
 		return &c, c.Pieces.Carried != r.Pieces.Carried
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"pieces.carried", fmt.Sprintf("%q", r.Pieces.Carried)}}
+		return []Setting{{Key: "pieces.carried", Value: fmt.Sprintf("%q", r.Pieces.Carried)}}
 	},
 }
 
@@ -310,7 +312,9 @@ var side = Knob{
 		}
 		return &c, n == 1 && c.Play.Side != r.Play.Side
 	},
-	Settings: func(r *rig.Rig) []Setting { return []Setting{{"play.side", fmt.Sprintf("%q", r.Play.Side)}} },
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{Key: "play.side", Value: fmt.Sprintf("%q", r.Play.Side)}}
+	},
 }
 
 // focused is the knob of a lens that is turned to blur board and tallest heads alike: at their
@@ -327,5 +331,5 @@ var focused = Knob{
 		c.Camera.Focus = unit.MM(math.Round(2 / (1/far.MM() + 1/near.MM())))
 		return &c, n == 1 && near > 0 && c.Camera.Focus >= unit.MM(30) && c.Camera.Focus != r.Camera.Focus
 	},
-	Settings: func(r *rig.Rig) []Setting { return []Setting{{"camera.focus", inMM(r.Camera.Focus)}} },
+	Settings: func(r *rig.Rig) []Setting { return []Setting{{Key: "camera.focus", Value: inMM(r.Camera.Focus)}} },
 }

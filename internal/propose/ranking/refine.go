@@ -99,7 +99,7 @@ func (b *bench) turn(from trial, name string, n int) (trial, bool, error) {
 	was := k.Settings(from.made)
 	for i, s := range k.Settings(turned) {
 		if s != was[i] {
-			out.Set, out.Refined = with(out.Set, assess.Setting(s)), with(out.Refined, assess.Setting(s))
+			out.Set, out.Refined = with(out.Set, s), with(out.Refined, s)
 		}
 	}
 	var err error
