@@ -189,7 +189,7 @@ func judgeCarried(r *rig.Rig) Check {
 	}
 	c = c.AtLeast(0, 1, 1)
 	c.Why = fmt.Sprintf("the machine plays %s; pieces with magnets: %s", side, p.Carried)
-	c.Advice = fmt.Sprintf("set pieces.carried = %q or \"both\", or play the other side", side)
+	c.Advice = "put magnets into the pieces of both sides (pieces.carried = \"both\")"
 	return c
 }
 

@@ -77,7 +77,7 @@ func judgeFocus(r *rig.Rig) Check {
 	square := k.FocalPixels() * float64(r.Board.Square/k.Height)
 	c = c.AtMost(worst, mostBlur*square, easyBlur*square)
 	c.Why = fmt.Sprintf("set to %v, the lens blurs over %.1f pixels what is %.0f mm away; a square has %.0f", k.Focus, worst, at, square)
-	c.Advice = fmt.Sprintf("set the lens to %.0f mm (turn it in its thread), or take one whose focus can be set", mm(k.Height-eye.Tallest(r).Height/2))
+	c.Advice = "take a lens whose focus can be set, or one with a smaller opening"
 	return c
 }
 

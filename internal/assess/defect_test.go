@@ -227,12 +227,12 @@ func written(text string, set []Setting) (*rig.Rig, error) {
 
 // tally counts what became of the changes that were offered.
 type tally struct {
-	rigs, lines, waiting, none, fixes, clean, said int
+	rigs, lines, waiting, fixes, clean, said int
 }
 
-// tried judges a rig with defects: their lines fail, or wait for one that does; each change
-// offered, written into the file, turns its line to pass and does to the others only what
-// it says.
+// tried judges a rig with defects: their lines fail, or wait for one that does, and a change
+// is offered; each one offered, written into the file, turns its line to pass and does to the
+// others only what it says.
 func (n *tally) tried(t *testing.T, text string, set []Setting, name string, lines ...string) {
 	r, err := written(text, set)
 	if err != nil {
@@ -258,10 +258,7 @@ func (n *tally) tried(t *testing.T, text string, set []Setting, name string, lin
 		}
 		fixes := bench.Mend(i)
 		if len(fixes) == 0 {
-			n.none++
-			if c.Advice == "" {
-				t.Errorf("%s: nothing is offered for %s", name, c.ID)
-			}
+			t.Errorf("%s: nothing is offered for %s: %s", name, c.ID, c.Why)
 		}
 		for _, f := range fixes {
 			n.offered(t, text, set, was, i, f, name)
@@ -338,7 +335,7 @@ func TestDrawnDefects(t *testing.T) {
 		two.tried(t, text, append(set, more...), name+" and "+b.name, a.line, b.line)
 	}
 	for what, n := range map[string]tally{"one defect": one, "two defects": two} {
-		t.Logf("%s: %d rigs, %d lines (%d wait for another one), %d without a change; %d changes offered: %d break nothing, %d say what they break",
-			what, n.rigs, n.lines, n.waiting, n.none, n.fixes, n.clean, n.said)
+		t.Logf("%s: %d rigs, %d lines (%d wait for another one); %d changes offered: %d break nothing, %d say what they break",
+			what, n.rigs, n.lines, n.waiting, n.fixes, n.clean, n.said)
 	}
 }

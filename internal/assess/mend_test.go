@@ -39,6 +39,12 @@ func TestChangesAreSearchedOn(t *testing.T) {
 		"more pull takes a longer lead, which the trays do not bear": {string(club), "pull.hold",
 			[]Setting{{Key: "board.friction", Value: "1.5"}, {Key: "board.kinetic", Value: "1.3"}, {Key: "board.thickness", Value: `"6 mm"`}},
 			nil, []string{"removal.gap = ", "and leaves reach.removal a margin"}},
+		// Blur is the same at both ends where the lens is set to 2/(1/600 + 1/548) mm (Ray, as in knob).
+		"a lens set far off, of a camera 600 mm above a king of 52 mm": {rig.DefaultText, "camera.focus",
+			[]Setting{{Key: "camera.focal", Value: `"8 mm"`}, {Key: "camera.stop", Value: "1.4"}, {Key: "camera.focus", Value: `"8 m"`}},
+			nil, []string{`camera.focus = "573 mm"`}},
+		"magnets in the guest's pieces": {rig.DefaultText, "play.carried",
+			[]Setting{{Key: "pieces.carried", Value: `"white"`}}, nil, []string{`pieces.carried = "black"`}},
 	} {
 		r, err := written(c.text, c.set)
 		if err != nil {

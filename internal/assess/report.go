@@ -2,7 +2,10 @@
 
 package assess
 
-import "boardhand/internal/rig"
+import (
+	"boardhand/internal/assess/line"
+	"boardhand/internal/rig"
+)
 
 // Report is a rig's whole judgement, as it is printed or sent.
 type Report struct {
@@ -23,12 +26,7 @@ func ReportAt(r *rig.Rig, price Pricing) Report {
 }
 
 // Tally counts the lines by verdict.
-type Tally struct {
-	Pass, Warn, Fail int
-	Accepted         int // warnings with the maker's reason
-	Seen             int // cautions with how they are seen to
-	Cautions         int // that nobody has seen to yet
-}
+type Tally = line.Tally
 
 // Tally counts the lines of a report.
 func (r Report) Tally() (n Tally) {

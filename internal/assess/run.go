@@ -26,7 +26,7 @@ func onRig(judge func(*rig.Rig) Check) func(*study) Check {
 // The checks in the order of the machine: magnets, pieces, lift, drives, reach,
 // leads, eye, house, cautions.
 var probes = []probe{
-	{func(s *study) Check { return s.hold }, []string{"+lift.magnet", "+pieces.magnet", "-board.thickness", "-board.friction", "-lift.air", "-pieces.magnet.recess"}},
+	{func(s *study) Check { return s.hold }, []string{"+lift.magnet", "+pieces.magnet", "-board.thickness", "-board.friction", "-lift.air", "-pieces.magnet.recess", "-masses"}},
 	{(*study).judgeSlip, []string{"-axes.acceleration", "+lift.magnet"}},
 	{(*study).judgeSurge, []string{"-axes.acceleration", "-axes.speed", "+lift.magnet"}},
 	{(*study).judgeSettle, []string{"+board.kinetic", "-board.friction", "+board.square"}},
@@ -53,12 +53,12 @@ var probes = []probe{
 	{func(s *study) Check { return s.judgeReach(true) }, []string{"-removal.gap", "+reach", "-board.square"}},
 	{(*study).judgeSlots, []string{"-removal.slots"}},
 	{judgeSheet, []string{"+board.rim", "-removal.gap"}},
-	{onRig(judgeCarried), nil},
+	{onRig(judgeCarried), []string{"+pieces.carried", "+play.side"}},
 	{onRig(judgeCables), nil},
 	{onRig(judgePorts), []string{"+controller.ports"}},
 	{onRig(judgeCoverage), []string{"+camera.height", "+camera.hfov", "-board.square"}},
 	{onRig(judgeScale), []string{"-camera.height", "+camera.image", "-camera.hfov", "+board.square"}},
-	{onRig(judgeFocus), []string{"-camera.focus", "+camera.focus", "+camera.height"}},
+	{onRig(judgeFocus), []string{"+camera.height", "+camera.focus"}},
 	{onRig(judgeLean), []string{"+camera.height", "+board.square"}},
 	{onRig(judgeHidden), []string{"+camera.height", "+board.square"}},
 	{onRig(judgeWalls), []string{"+walls.owned"}},

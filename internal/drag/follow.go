@@ -47,25 +47,22 @@ func (s Stand) Best(mu float64) (Hold, error) {
 // Range: the stand's reach. Source: the balance lateral = μ(m·g + axial) + m·a.
 func (s Stand) Lag(mu float64, a unit.Acceleration) (unit.Length, error) {
 	f := func(p magnet.Pull) float64 { return p.Lateral - mu*s.Normal(p) - float64(s.Mass)*float64(a) }
-	v, err := s.curve(f)
-	if err != nil {
-		return 0, err
-	}
-	if v[0] >= 0 {
-		return 0, nil
-	}
-	for i := 1; i < len(v); i++ {
-		if v[i] >= 0 {
+	// The first crossing ends the scan: most lags are a small share of the reach.
+	top, most := 0, math.Inf(-1)
+	for i := range s.places() {
+		v, err := s.at(s.place(i), f)
+		switch {
+		case err != nil:
+			return 0, err
+		case v >= 0 && i == 0:
+			return 0, nil
+		case v >= 0:
 			return s.crossing(s.place(i-1), s.place(i), f)
+		case v > most:
+			top, most = i, v
 		}
 	}
 	// A peak narrower than the scan may still reach over zero.
-	top := 0
-	for i := range v {
-		if v[i] > v[top] {
-			top = i
-		}
-	}
 	x, best, err := s.highest(top, f)
 	if err != nil {
 		return 0, err
@@ -93,27 +90,32 @@ type Passing struct {
 // Source: Coulomb friction, normal force never below zero.
 func (s Stand) Neighbour(mu float64) (Passing, error) {
 	f := func(p magnet.Pull) float64 { return math.Abs(p.Lateral) - mu*s.Normal(p) }
-	v, err := s.curve(f)
-	if err != nil {
-		return Passing{}, err
-	}
-	var out Passing
-	top, last := 0, -1
-	for i := range v {
-		if v[i] > v[top] {
-			top = i
+	out := Passing{Normal: math.Inf(1)}
+	n, top, last, most := s.places(), 0, -1, math.Inf(-1)
+	for i := range n {
+		p, err := s.Pull.At(float64(s.Gap), s.place(i))
+		if err != nil {
+			return Passing{}, err
 		}
-		if v[i] > 0 {
+		v := f(p)
+		if v > most {
+			top, most = i, v
+		}
+		if v > 0 {
 			last = i
 		}
+		if up := s.weight() + p.Axial; up < out.Normal {
+			out.Normal, out.LiftAt = up, unit.Length(s.place(i))
+		}
 	}
+	out.Normal = max(out.Normal, 0)
 	x, excess, err := s.highest(top, f)
 	if err != nil {
 		return Passing{}, err
 	}
 	out.Offset, out.Excess = unit.Length(x), excess
 	switch {
-	case last == len(v)-1:
+	case last == n-1:
 		out.Safe = unit.Length(s.reach())
 	case last >= 0:
 		out.Safe, err = s.crossing(s.place(last), s.place(last+1), f)
@@ -123,23 +125,7 @@ func (s Stand) Neighbour(mu float64) (Passing, error) {
 	if err != nil {
 		return Passing{}, err
 	}
-	return out, s.lightest(&out)
-}
-
-// lightest finds where the axial force relieves the base most.
-func (s Stand) lightest(out *Passing) error {
-	v, err := s.curve(func(p magnet.Pull) float64 { return s.weight() + p.Axial })
-	if err != nil {
-		return err
-	}
-	least := 0
-	for i := range v {
-		if v[i] < v[least] {
-			least = i
-		}
-	}
-	out.Normal, out.LiftAt = max(v[least], 0), unit.Length(s.place(least))
-	return nil
+	return out, nil
 }
 
 // LeastDrop is the least lowering from the raised gap at which the magnet may

@@ -105,8 +105,7 @@ func (s Stand) Net(offset unit.Length, mu float64) (float64, error) {
 
 // curve samples f over offsets from 0 to the reach and reports the first error.
 func (s Stand) curve(f func(magnet.Pull) float64) (value []float64, err error) {
-	n := int(math.Round(s.reach()/scanStep)) + 1
-	value = make([]float64, n)
+	value = make([]float64, s.places())
 	for i := range value {
 		if value[i], err = s.at(s.place(i), f); err != nil {
 			return nil, err
@@ -114,6 +113,9 @@ func (s Stand) curve(f func(magnet.Pull) float64) (value []float64, err error) {
 	}
 	return value, nil
 }
+
+// places is how many samples a scan to the reach takes.
+func (s Stand) places() int { return int(math.Round(s.reach()/scanStep)) + 1 }
 
 // place is the offset of sample i; the last is never beyond the reach.
 func (s Stand) place(i int) float64 { return min(float64(i)*scanStep, s.reach()) }

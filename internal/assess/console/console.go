@@ -11,7 +11,6 @@ import (
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/line"
-	"boardhand/internal/unit"
 )
 
 // Page is what a terminal can show.
@@ -94,16 +93,7 @@ func (p Page) summary(name string, r assess.Report) string {
 	if n.Warn > 0 {
 		parts = append(parts, fmt.Sprintf("%d warn (%s)", n.Warn, names(r.Checks, assess.Warn)))
 	}
-	if n.Accepted > 0 {
-		parts = append(parts, unit.Count(n.Accepted, "warning")+" accepted")
-	}
-	if n.Seen > 0 {
-		parts = append(parts, unit.Count(n.Seen, "caution")+" seen to")
-	}
-	if n.Cautions > 0 {
-		parts = append(parts, unit.Count(n.Cautions, "caution")+" to see to")
-	}
-	text := strings.Join(parts, ", ")
+	text := strings.Join(append(parts, n.Apart()...), ", ")
 	if n.Fail > 0 {
 		fails := "fail"
 		if n.Fail == 1 {

@@ -25,9 +25,7 @@ type Knob struct {
 }
 
 // Setting is one key of the rig file with a value as a maker writes it.
-type Setting struct {
-	Key, Value string
-}
+type Setting = rig.Setting
 
 // Named is the knob of a name; false when there is none.
 func Named(name string) (Knob, bool) {
@@ -57,7 +55,7 @@ func number(key string, s scale, field func(*rig.Rig) *float64) Knob {
 			return &c, next >= s.lo-1e-9 && next <= s.hi+1e-9 && next != now
 		},
 		Settings: func(r *rig.Rig) []Setting {
-			return []Setting{{key, written(*field(r)*s.per, s.unit)}}
+			return []Setting{{Key: key, Value: written(*field(r)*s.per, s.unit)}}
 		},
 	}
 }
@@ -130,7 +128,7 @@ func level(name string, s scale, parts func(*rig.Rig) []part) Knob {
 		},
 		Settings: func(r *rig.Rig) (out []Setting) {
 			for _, p := range parts(r) {
-				out = append(out, Setting{p.key, written(*p.field(r)*s.per, s.unit)})
+				out = append(out, Setting{Key: p.key, Value: written(*p.field(r)*s.per, s.unit)})
 			}
 			return out
 		},
@@ -159,7 +157,7 @@ func disc(table string, field func(*rig.Rig) (*unit.Length, *unit.Length)) Knob 
 		},
 		Settings: func(r *rig.Rig) []Setting {
 			d, t := field(r)
-			return []Setting{{table + ".diameter", written(float64(*d)*1e3, "mm")}, {table + ".thickness", written(float64(*t)*1e3, "mm")}}
+			return []Setting{{Key: table + ".diameter", Value: written(float64(*d)*1e3, "mm")}, {Key: table + ".thickness", Value: written(float64(*t)*1e3, "mm")}}
 		},
 	}
 }

@@ -28,7 +28,7 @@ var knobs = withAxes(map[string]Knob{
 	"lift.spring":          number("lift.spring", scale{"N/mm", 1e-3, 0.01, 0.01, 20}, func(r *rig.Rig) *float64 { return (*float64)(&r.Lift.Spring) }),
 	"pieces.magnet.recess": number("pieces.magnet.recess", mmScale(0.1, 0, 10), func(r *rig.Rig) *float64 { return (*float64)(&r.Pieces.Magnet.Recess) }),
 	"camera.height":        number("camera.height", mmScale(5, 150, 3000), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Height) }),
-	"camera.focus":         number("camera.focus", mmScale(10, 30, 1e5), func(r *rig.Rig) *float64 { return (*float64)(&r.Camera.Focus) }),
+	"camera.focus":         focused,
 	"axis.y.guide":         number("axis.y.guide", mmScale(5, 5, 2000), func(r *rig.Rig) *float64 { return (*float64)(&r.Axis.Y.Guide) }),
 	"axis.y.clearance":     number("axis.y.clearance", mmScale(0.01, 0, 5), func(r *rig.Rig) *float64 { return (*float64)(&r.Axis.Y.Clearance) }),
 	"walls.height":         number("walls.height", mmScale(1, 5, 1000), func(r *rig.Rig) *float64 { return (*float64)(&r.Walls.Height) }),
@@ -47,6 +47,8 @@ var knobs = withAxes(map[string]Knob{
 	"pieces.magnet":        disc("pieces.magnet", footDisc),
 	"camera.image":         picture,
 	"power.motors":         heldMotors,
+	"pieces.carried":       carried,
+	"play.side":            side,
 	"reach":                room,
 	"axes.counts":          countsKnob,
 	"bases":                level("bases", mmScale(0.5, 4, 60), pieceParts("base", func(m *rig.Piece) *float64 { return (*float64)(&m.Base) })),
@@ -91,8 +93,8 @@ var countsKnob = Knob{
 		return &c, least >= 1 && least <= 1000000
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"axis.x.motor.counts", written(float64(r.Axis.X.Motor.Counts), "")},
-			{"axis.y.motor.counts", written(float64(r.Axis.Y.Motor.Counts), "")}}
+		return []Setting{{Key: "axis.x.motor.counts", Value: written(float64(r.Axis.X.Motor.Counts), "")},
+			{Key: "axis.y.motor.counts", Value: written(float64(r.Axis.Y.Motor.Counts), "")}}
 	},
 }
 
@@ -109,7 +111,7 @@ func frictionKnob(key string, field func(*rig.Rig) *float64) Knob {
 		return c, ok
 	}
 	k.Settings = func(r *rig.Rig) []Setting {
-		return []Setting{{key, written(*field(r), "")}, {"board.kinetic", written(r.Board.Kinetic, "")}}
+		return []Setting{{Key: key, Value: written(*field(r), "")}, {Key: "board.kinetic", Value: written(r.Board.Kinetic, "")}}
 	}
 	return k
 }
@@ -124,7 +126,7 @@ func whole(key string, most int, field func(*rig.Rig) *int) Knob {
 			*v += n
 			return &c, *v >= 1 && *v <= most
 		},
-		Settings: func(r *rig.Rig) []Setting { return []Setting{{key, written(float64(*field(r)), "")}} },
+		Settings: func(r *rig.Rig) []Setting { return []Setting{{Key: key, Value: written(float64(*field(r)), "")}} },
 	}
 }
 
@@ -164,11 +166,11 @@ var room = Knob{
 		return &c, c.Axis.X.Travel <= 2 && c.Axis.Y.Travel <= 2
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		out := []Setting{{"axis.x.travel", inMM(r.Axis.X.Travel)}, {"axis.y.travel", inMM(r.Axis.Y.Travel)},
-			{"walls.left", inMM(r.Walls.Left)}, {"walls.right", inMM(r.Walls.Right)}, {"walls.front", inMM(r.Walls.Front)}, {"walls.back", inMM(r.Walls.Back)}}
+		out := []Setting{{Key: "axis.x.travel", Value: inMM(r.Axis.X.Travel)}, {Key: "axis.y.travel", Value: inMM(r.Axis.Y.Travel)},
+			{Key: "walls.left", Value: inMM(r.Walls.Left)}, {Key: "walls.right", Value: inMM(r.Walls.Right)}, {Key: "walls.front", Value: inMM(r.Walls.Front)}, {Key: "walls.back", Value: inMM(r.Walls.Back)}}
 		for name, a := range map[string]rig.Axis{"x": r.Axis.X, "y": r.Axis.Y} {
 			if a.Origin != a.Travel/2 {
-				out = append(out, Setting{"axis." + name + ".origin", inMM(a.Origin)})
+				out = append(out, Setting{Key: "axis." + name + ".origin", Value: inMM(a.Origin)})
 			}
 		}
 		return out
@@ -224,7 +226,7 @@ var picture = Knob{
 		return &c, true
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"camera.image", fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
+		return []Setting{{Key: "camera.image", Value: fmt.Sprintf("[%d, %d]", r.Camera.Image[0], r.Camera.Image[1])}}
 	},
 }
 
@@ -238,7 +240,7 @@ var square = Knob{
 		return &c, to >= 15-1e-9 && to <= 80+1e-9
 	},
 	Settings: func(r *rig.Rig) []Setting {
-		return []Setting{{"board.square", inMM(r.Board.Square)}, {"board.rim", inMM(r.Board.Rim)}}
+		return []Setting{{Key: "board.square", Value: inMM(r.Board.Square)}, {Key: "board.rim", Value: inMM(r.Board.Rim)}}
 	},
 }
 
@@ -279,5 +281,55 @@ var heldMotors = Knob{
 		}
 		return &c, n == -1 && c.Power.Motors != r.Power.Motors
 	},
-	Settings: func(r *rig.Rig) []Setting { return []Setting{{"power.motors", written(float64(r.Power.Motors), "V")}} },
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{Key: "power.motors", Value: written(float64(r.Power.Motors), "V")}}
+	},
+}
+
+// carried is the knob of which pieces get magnets: those of the machine's side, then both
+// sides'.
+var carried = Knob{
+	Name: "pieces.carried",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		if to := []string{r.Play.Side, "both"}; n >= 1 && n <= len(to) {
+			c.Pieces.Carried = to[n-1]
+		}
+		return &c, c.Pieces.Carried != r.Pieces.Carried
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{Key: "pieces.carried", Value: fmt.Sprintf("%q", r.Pieces.Carried)}}
+	},
+}
+
+// side is the knob of which side the machine plays: the one whose pieces have magnets.
+var side = Knob{
+	Name: "play.side",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		if r.Pieces.Carried == "white" || r.Pieces.Carried == "black" {
+			c.Play.Side = r.Pieces.Carried
+		}
+		return &c, n == 1 && c.Play.Side != r.Play.Side
+	},
+	Settings: func(r *rig.Rig) []Setting {
+		return []Setting{{Key: "play.side", Value: fmt.Sprintf("%q", r.Play.Side)}}
+	},
+}
+
+// focused is the knob of a lens that is turned to blur board and tallest heads alike: at their
+// harmonic mean. Even steps would pass over the span that does. Source: S. F. Ray, Applied
+// Photographic Optics, depth of field (from memory).
+var focused = Knob{
+	Name: "camera.focus",
+	Turn: func(r *rig.Rig, n int) (*rig.Rig, bool) {
+		c := *r
+		far, near := r.Camera.Height, r.Camera.Height
+		for _, k := range r.Pieces.Kinds().All() {
+			near = min(near, far-r.Pieces.Of(k).Height)
+		}
+		c.Camera.Focus = unit.MM(math.Round(2 / (1/far.MM() + 1/near.MM())))
+		return &c, n == 1 && near > 0 && c.Camera.Focus >= unit.MM(30) && c.Camera.Focus != r.Camera.Focus
+	},
+	Settings: func(r *rig.Rig) []Setting { return []Setting{{Key: "camera.focus", Value: inMM(r.Camera.Focus)}} },
 }

@@ -7,13 +7,13 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"strings"
 	"unicode"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/assess/figure"
 	"boardhand/internal/draw"
 	"boardhand/internal/rig"
-	"boardhand/internal/unit"
 )
 
 // drawn is a figure with its drawing.
@@ -117,17 +117,8 @@ func word(c assess.Check) string {
 // tally is how many lines do what, in a sentence.
 func tally(rep assess.Report) string {
 	n := rep.Tally()
-	text := fmt.Sprintf("%d lines pass, %d warn, %d fail", n.Pass, n.Warn, n.Fail)
-	if n.Accepted > 0 {
-		text += ", " + unit.Count(n.Accepted, "warning") + " accepted"
-	}
-	if n.Seen > 0 {
-		text += ", " + unit.Count(n.Seen, "caution") + " seen to"
-	}
-	if n.Cautions > 0 {
-		text += ", " + unit.Count(n.Cautions, "caution") + " to see to"
-	}
-	return text + "; the worst comes first."
+	parts := append([]string{fmt.Sprintf("%d lines pass, %d warn, %d fail", n.Pass, n.Warn, n.Fail)}, n.Apart()...)
+	return strings.Join(parts, ", ") + "; the worst comes first."
 }
 
 // look is the style of all our reports: the ink and paper of the program's pages; lines

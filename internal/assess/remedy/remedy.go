@@ -251,7 +251,7 @@ func changed(k knob.Knob, was, now *rig.Rig) (out []line.Setting) {
 	before, after := k.Settings(was), k.Settings(now)
 	for i := range after {
 		if after[i] != before[i] {
-			out = append(out, line.Setting(after[i]))
+			out = append(out, after[i])
 		}
 	}
 	return out

@@ -11,7 +11,10 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+
+	"golang.org/x/sync/errgroup"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/budget"
@@ -141,61 +144,84 @@ func thinned(all []propose.Proposal, n int) []propose.Proposal {
 
 // cheaper looks at rigs that might come before the best so far: those that cost less, or as
 // much and are faster; all, where builds of the best fail. The largest margin comes first.
+// As many are drawn at once as there are cores; one that the best of those before it rules
+// out is put aside, so that the outcome is that of one after the other.
 func (b *bench) cheaper(found *propose.Result) error {
 	rest := slices.Concat(found.Rigs, found.Pareto)
 	slices.SortStableFunc(rest, func(a, b propose.Proposal) int {
 		return cmp.Or(cmp.Compare(b.Margin, a.Margin), cmp.Compare(a.Cost, b.Cost), cmp.Compare(a.Candidate, b.Candidate))
 	})
-	seen := map[int]bool{}
-	for _, r := range b.rigs {
-		seen[r.Candidate] = true
-	}
-	for _, p := range rest {
-		if len(b.rigs) >= drawn {
-			break
+	for len(b.rigs) < drawn {
+		var next []propose.Proposal
+		for len(rest) > 0 && len(next) < min(runtime.GOMAXPROCS(0), drawn-len(b.rigs)) {
+			if p := rest[0]; b.mightLead(p) && !slices.ContainsFunc(next, func(o propose.Proposal) bool { return o.Candidate == p.Candidate }) {
+				next = append(next, p)
+			}
+			rest = rest[1:]
 		}
-		best := slices.MinFunc(b.rigs, Rig.better)
-		as := Rig{Candidate: p.Candidate, Works: 1, Cost: p.Cost, Time: p.Time}
-		if seen[p.Candidate] || as.better(best) > 0 {
-			continue
+		if len(next) == 0 {
+			return nil
 		}
-		seen[p.Candidate] = true
-		if err := b.draw([]propose.Proposal{p}); err != nil {
+		out, err := b.drawn(next)
+		if err != nil {
 			return err
 		}
-	}
-	return nil
-}
-
-// fill looks at more of the best by margin until there are as many as are to be drawn.
-func (b *bench) fill(found *propose.Result) error {
-	for _, p := range first(found, 2*drawn) {
-		if len(b.rigs) >= drawn {
-			break
-		}
-		if !slices.ContainsFunc(b.rigs, func(r Rig) bool { return r.Candidate == p.Candidate }) {
-			if err := b.draw([]propose.Proposal{p}); err != nil {
-				return err
+		for i, p := range next {
+			if b.mightLead(p) {
+				b.rigs = append(b.rigs, out[i])
 			}
 		}
 	}
 	return nil
 }
 
-// draw judges builds of rigs.
+// mightLead says whether a rig that is not in the list could come before the best of it, if
+// all of its builds worked.
+func (b *bench) mightLead(p propose.Proposal) bool {
+	as := Rig{Candidate: p.Candidate, Works: 1, Cost: p.Cost, Time: p.Time}
+	return !b.has(p) && as.better(slices.MinFunc(b.rigs, Rig.better)) <= 0
+}
+
+// has says whether a rig is in the list.
+func (b *bench) has(p propose.Proposal) bool {
+	return slices.ContainsFunc(b.rigs, func(r Rig) bool { return r.Candidate == p.Candidate })
+}
+
+// fill looks at more of the best by margin until there are as many as are to be drawn.
+func (b *bench) fill(found *propose.Result) error {
+	more := slices.DeleteFunc(first(found, 2*drawn), b.has)
+	return b.draw(more[:min(len(more), max(0, drawn-len(b.rigs)))])
+}
+
+// draw judges builds of rigs and puts them into the list.
 func (b *bench) draw(all []propose.Proposal) error {
-	for _, p := range all {
-		r := Rig{Candidate: p.Candidate, Parts: p.Parts, Free: p.Free, Set: p.Set, Refined: []assess.Setting{}, Warns: p.Warns, Cost: p.Cost, Time: p.Time}
-		_, made, err := b.build(r.Set)
+	out, err := b.drawn(all)
+	b.rigs = append(b.rigs, out...)
+	return err
+}
+
+// drawn are rigs with their builds judged, on all cores.
+func (b *bench) drawn(all []propose.Proposal) ([]Rig, error) {
+	out := make([]Rig, len(all))
+	return out, together(len(all), func(i int) error {
+		p := all[i]
+		out[i] = Rig{Candidate: p.Candidate, Parts: p.Parts, Free: p.Free, Set: p.Set, Refined: []assess.Setting{}, Warns: p.Warns, Cost: p.Cost, Time: p.Time}
+		_, made, err := b.build(p.Set)
 		if err != nil {
 			return err
 		}
-		if err := b.judge(&r, made, b.builds); err != nil {
-			return err
-		}
-		b.rigs = append(b.rigs, r)
+		return b.judge(&out[i], made, b.builds)
+	})
+}
+
+// together does n things on all cores.
+func together(n int, do func(int) error) error {
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range n {
+		g.Go(func() error { return do(i) })
 	}
-	return nil
+	return g.Wait()
 }
 
 // build makes the file and the rig of settings.
@@ -239,19 +265,31 @@ func (b *bench) judge(r *Rig, made *rig.Rig, n int) error {
 	return nil
 }
 
-// assure draws more builds of the first rigs, until the first ones have them.
+// assure draws more builds of the first rigs, until the first ones have them. All of those
+// that lack them are drawn at once: whatever becomes of the first of them, the next are still
+// among the first.
 func (b *bench) assure() error {
 	slices.SortFunc(b.rigs, Rig.better)
-	for range leaders {
-		i := slices.IndexFunc(b.rigs[:min(leaders/2, len(b.rigs))], func(r Rig) bool { return r.Builds < b.sure })
-		if i < 0 {
+	for left := leaders; left > 0; {
+		var short []int
+		for i, r := range b.rigs[:min(leaders/2, len(b.rigs))] {
+			if r.Builds < b.sure && len(short) < left {
+				short = append(short, i)
+			}
+		}
+		if len(short) == 0 {
 			return nil
 		}
-		_, made, err := b.build(b.rigs[i].Set)
+		left -= len(short)
+		err := together(len(short), func(k int) error {
+			r := &b.rigs[short[k]]
+			_, made, err := b.build(r.Set)
+			if err != nil {
+				return err
+			}
+			return b.judge(r, made, b.sure)
+		})
 		if err != nil {
-			return err
-		}
-		if err := b.judge(&b.rigs[i], made, b.sure); err != nil {
 			return err
 		}
 		slices.SortFunc(b.rigs, Rig.better)

@@ -7,6 +7,8 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"reflect"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -150,6 +152,24 @@ func TestRankingIsTrue(t *testing.T) {
 		t.Error("nothing became faster by refining")
 	}
 	saysWhy(t, got)
+}
+
+// A ranking is the same on one core as on several, each of which draws rigs of its own.
+func TestSameOnAnyNumberOfCores(t *testing.T) {
+	search := found(t, rig.DefaultText, fewParts)
+	var all []*Ranking
+	for _, cores := range []int{1, 3} {
+		was := runtime.GOMAXPROCS(cores)
+		got, err := Of(context.Background(), search, rig.DefaultText, 20)
+		runtime.GOMAXPROCS(was)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, got)
+	}
+	if !reflect.DeepEqual(all[0], all[1]) {
+		t.Errorf("on one core %+v, on three %+v", all[0], all[1])
+	}
 }
 
 // saysWhy wants three sentences whose figures are those of the rigs.

@@ -23,9 +23,9 @@ type trial struct {
 	made *rig.Rig
 }
 
-// refine turns the knobs of the first rigs.
+// refine turns the knobs of the first rigs, of each on a core of its own.
 func (b *bench) refine() error {
-	for i := range b.rigs[:min(refined, len(b.rigs))] {
+	return together(min(refined, len(b.rigs)), func(i int) error {
 		text, made, err := b.build(b.rigs[i].Set)
 		if err != nil {
 			return err
@@ -35,11 +35,8 @@ func (b *bench) refine() error {
 			return err
 		}
 		best, err := b.search(start)
-		if err != nil {
+		if err != nil || best.text == start.text {
 			return err
-		}
-		if best.text == start.text {
-			continue
 		}
 		if err := b.judge(&best.Rig, best.made, b.sure); err != nil {
 			return err
@@ -47,8 +44,8 @@ func (b *bench) refine() error {
 		if best.better(b.rigs[i]) < 0 {
 			b.rigs[i] = best.Rig
 		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // search is one by coordinates: it turns one knob after the other as long as that makes the
@@ -102,7 +99,7 @@ func (b *bench) turn(from trial, name string, n int) (trial, bool, error) {
 	was := k.Settings(from.made)
 	for i, s := range k.Settings(turned) {
 		if s != was[i] {
-			out.Set, out.Refined = with(out.Set, assess.Setting(s)), with(out.Refined, assess.Setting(s))
+			out.Set, out.Refined = with(out.Set, s), with(out.Refined, s)
 		}
 	}
 	var err error
