@@ -23,6 +23,16 @@ func (l line) tried(factor float64) bool {
 	return ok
 }
 
+// stops says whether nothing runs with one of the variants.
+func (l line) stops() bool {
+	for _, f := range l.found {
+		if f.Outcome == crashed || f.Outcome == neverEnds {
+			return true
+		}
+	}
+	return false
+}
+
 // weight orders numbers by what a change does to the card: pictures read
 // otherwise, counts, and the logarithms of ratios of the other figures, added
 // up, of the factor that does more. One that cannot run is above all.
@@ -152,14 +162,14 @@ func (l line) said(factor float64) string {
 func writeNoticed(w *strings.Builder, lines []line) {
 	tried, red := 0, 0
 	for _, l := range lines {
-		if f, ok := l.found[2]; ok && tried < mostSensitive {
+		if f, ok := l.found[2]; ok && tried < mostSensitive && !l.stops() {
 			tried++
 			if f.Red {
 				red++
 			}
 		}
 	}
-	fmt.Fprintf(w, "Of the %d most sensitive numbers below, %d turned TestScorecard red when doubled.\n\n", tried, red)
+	fmt.Fprintf(w, "Of the %d most sensitive numbers with which the program runs, %d turned TestScorecard red when doubled.\n\n", tried, red)
 }
 
 // writeMutants writes the check of the gate, if it has been run.

@@ -56,7 +56,7 @@ func TestLines(t *testing.T) {
 		}
 	}
 	var text strings.Builder
-	if writeNoticed(&text, lines); !strings.Contains(text.String(), "Of the 3 most sensitive numbers below, 2 turned TestScorecard red") {
+	if writeNoticed(&text, lines); !strings.Contains(text.String(), "Of the 3 most sensitive numbers with which the program runs, 2 turned TestScorecard red") {
 		t.Errorf("%q", text.String())
 	}
 	if writeUntried(&text, numbers, b); !strings.Contains(text.String(), "Not tried yet: b.go:later.") {
