@@ -91,7 +91,6 @@ func (s *study) couple(r *rig.Rig, from *study) (err error) {
 		}
 		*g.to = [2]float64{float64(2 * lo / (lo + hi)), float64(2 * hi / (lo + hi))}
 	}
-	s.Spread.Near, s.Spread.Far = coupling.Gaps(r)
 	if s.Spread.Near < unit.MM(leastGap) || s.Spread.Far > unit.MM(mostGap) {
 		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
 			s.Spread.Near, s.Spread.Far, leastGap, mostGap)
@@ -126,7 +125,8 @@ func strength(p drag.Pair) float64 { return float64(p.Lower.Br) * float64(p.Uppe
 // nearest is the least gap where the sheet bows down by half of its warp and no spring gives
 // way.
 func (s *study) nearest() unit.Length {
-	return max(min(s.Spread.Near, s.Rig.Gap()-s.Rig.Board.Warp/2), unit.MM(leastGap))
+	near, _ := coupling.Bowed(s.Rig, 0)
+	return max(near, unit.MM(leastGap))
 }
 
 // deepest is the largest gap any check asks for: lowered all the way.
