@@ -38,8 +38,7 @@ type study struct {
 	surge  unit.Length // largest offset in motion, worst piece
 	torn   bool        // and some piece has none: it is left behind
 	soft   float64     // by which share the pull falls with the gap, per metre
-	rest   float64     // how much farther off a piece rests where friction is off by its reserve, m
-	stray  float64     // and is off its path, m
+	stray  float64     // how much farther a piece is off its path where friction is off by its reserve, m
 	settle drag.Settling
 	tips   *tipping
 	beside *besides
@@ -52,7 +51,7 @@ func newStudy(r *rig.Rig, from *study) *study {
 		s.err = s.stand(s.pieces[0]).Check()
 	}
 	if s.err == nil {
-		s.soft = builds{s}.softness()
+		s.soft = s.Softness()
 	}
 	s.hold = s.judgeHold()
 	if s.carries() {
@@ -156,7 +155,7 @@ func (s *study) motion() error {
 	m, err := s.Moves()
 	s.lags, s.settle, s.surge, s.torn = m.Lags, m.Settle, m.Surge, m.IsTorn // drag.surge reports who is torn off
 	if err == nil {
-		s.rest, s.stray, err = builds{s}.drift()
+		s.stray, err = builds{s}.drift()
 	}
 	return err
 }
