@@ -160,7 +160,7 @@ func (s *study) judgeContact() Check {
 	}
 	c = c.AtLeast(least, leastPress, leastPress)
 	c.Why = fmt.Sprintf("over a warp of %v the spring presses with %.2f to %.2f N, up to %.2f N with a piece above", warp, least, 2*float64(l.Preload)-least, s.Pressed())
-	c = allowance{0, float64(l.Preload) * builds{s}.errors()[budget.Spring].Sigma()}.bear(c, 0)
+	c = bear(budget.Allowance{Sigma: float64(l.Preload) * builds{s}.errors()[budget.Spring].Sigma()}, c, 0)
 	if way := float64(l.Preload) / float64(l.Spring); l.Spring > 0 && way > mostTravel && c.Verdict == Pass {
 		c.Verdict = Warn
 		c.Why += fmt.Sprintf("; pressed to %v a spring of %v is %.0f mm shorter, more than a small one bears", l.Preload, l.Spring, way*1e3)

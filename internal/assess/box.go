@@ -84,7 +84,7 @@ func judgePressed(r *rig.Rig) Check {
 		c.Why += ", if it is as light as plywood (board.mass)"
 	}
 	if b, err := budget.Of(r); err == nil {
-		c = allowance{0, float64(r.Lift.Preload) * b[budget.Spring].Sigma()}.and(allowance{0, holds * b[budget.Gap].Sigma() / float64(r.Board.Thickness)}).bear(c, 0)
+		c = bear(budget.Allowance{Sigma: float64(r.Lift.Preload) * b[budget.Spring].Sigma()}.And(budget.Allowance{Sigma: holds * b[budget.Gap].Sigma() / float64(r.Board.Thickness)}), c, 0)
 	}
 	c.Advice = "clamp or screw the board down and say board.held = \"fastened\""
 	return c

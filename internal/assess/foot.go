@@ -23,8 +23,8 @@ func (s *study) judgeLane() Check {
 	c.Why = fmt.Sprintf("the widest %s is %.1f mm (%s); passing another one like it takes %.1f mm from axis to axis with %.1f mm of errors, half a square is %.1f mm",
 		part(s.widest()), d, s.widest().name, c.Value, extra, lane(s.Rig))
 	grip := builds{s}.grip(pieceOf(s.Rig, s.Heaviest()))
-	lag := either(budget.Tolerance{Shape: budget.Normal, Within: 2 * grip.sigma * s.stray / grip.well()})
-	c = lag.and(builds{s}.places()).and(builds{s}.widths(s.widest().kind)).times(1e3).bear(c, mm(s.placement()+doubt(s.Rig)))
+	lag := budget.Either(budget.Tolerance{Shape: budget.Normal, Within: 2 * grip.Sigma * s.stray / well(grip)})
+	c = bear(lag.And(builds{s}.places()).And(builds{s}.widths(s.widest().kind)).Times(1e3), c, mm(s.placement()+doubt(s.Rig)))
 	c.Explain = fmt.Sprintf("Pieces are carried along the lines between squares. A standing piece is half a square away, so half of both bases and all errors must fit into %.1f mm: the carriage's own %.1f mm, the camera's doubt about the standing piece %.1f mm, and the lag, which differs by %.1f mm between pieces. "+
 		"The largest base that still passes is %.1f mm, the smallest square for these bases %.1f mm.",
 		lane(s.Rig), mm(s.placement()), mm(doubt(s.Rig)), mm(s.lagSpread()), math.Floor((lane(s.Rig)-extra)*10)/10, math.Ceil(2*(d+extra)*10)/10)
@@ -87,12 +87,12 @@ func (s *study) judgeTip() Check {
 				c.Why = fmt.Sprintf("the %s stands on %v and holds a magnet of %v; %.1f mm would keep it upright", m.name, m.Base, s.Rig.Pieces.Magnet.Diameter, mm(t.Least))
 			}
 			f := s.Figure(m.kind)
-			f.Mass = unit.Mass(float64(f.Mass) / (1 + builds{s}.grip(m).well()))
+			f.Mass = unit.Mass(float64(f.Mass) / (1 + well(builds{s}.grip(m))))
 			more, err := f.TipUnder(loads, s.Braking())
 			if err != nil {
 				return c.Failed(err)
 			}
-			c = over(math.Max(mm(more.Least), need)-need, builds{s}.grip(m)).and(builds{s}.widths(m.kind).times(1e3)).bear(c, 0)
+			c = bear(over(math.Max(mm(more.Least), need)-need, builds{s}.grip(m)).And(builds{s}.widths(m.kind).Times(1e3)), c, 0)
 			c.Explain = fmt.Sprintf("The magnet pulls one side of the base down harder than the other and tips the %s, towards itself or, where the magnet is larger than the base's, away; speeding up at %.0f mm/s² throws it back at %.1f mm of height. Weight and pull on the base hold against that over half the base's width. "+
 				"A wide light ring of card steadies a narrow base, until the lanes forbid it.", m.name, float64(s.Braking())*1e3, mm(m.Height)*m.Balance)
 		}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"boardhand/internal/budget"
 	"boardhand/internal/drag"
 	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
@@ -33,7 +34,7 @@ func (s *study) judgeRaised() Check {
 	c = c.AtMost(value, lane(s.Rig), lane(s.Rig))
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
 		m.name, m.Mass, mm(p.Safe), value, lane(s.Rig))
-	c = less.and(builds{s}.places()).times(1e3).bear(c, errors)
+	c = bear(less.And(builds{s}.places()).Times(1e3), c, errors)
 	c.Explain = fmt.Sprintf("The magnet that carries one piece passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the base (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
 		"The strong magnet is the one that fails here. Smaller foot magnets help most.", 100*p.Normal/(float64(m.Mass)*drag.Gravity), mm(p.LiftAt))
 	return c
@@ -57,13 +58,13 @@ func (s *study) judgeLowered() Check {
 	}
 	drop := mm(s.Rig.Lift.Drop)
 	grip := builds{s}.grip(m)
-	careful, err := st.WorstDrop(low, st.Static/(1+grip.well()))
+	careful, err := st.WorstDrop(low, st.Static/(1+well(grip)))
 	if err != nil {
 		careful = deepestDrop
 	}
 	c = c.AtLeast(drop, mm(least), mm(least))
 	c.Why = fmt.Sprintf("lowered by %.1f mm the magnet passes under a standing %s (%v); it must drop %.1f mm not to drag it", drop, m.name, m.Mass, mm(least))
-	c = over(float64(careful-least), grip).times(1e3).bear(c, 0)
+	c = bear(over(float64(careful-least), grip).Times(1e3), c, 0)
 	c.Explain = fmt.Sprintf("Between carries the magnet travels lowered, straight under standing pieces. At a gap of %.1f mm the largest sideways pull must stay below friction at the base, for strong magnets and the board bowed down. Force falls steeply with the gap, so a few millimetres decide.",
 		mm(low.Near)+drop)
 	return c
@@ -139,7 +140,7 @@ func (s *study) judgeFeet() Check {
 	c = c.AtMost(safe[0]+errors, lane(s.Rig), lane(s.Rig))
 	c.Why = fmt.Sprintf("magnet and carried base together push a standing %s (%v) along within %.1f mm, %.1f mm with the errors of both places; a carried piece passes at %.1f mm",
 		m.name, m.Mass, safe[0], c.Value, lane(s.Rig))
-	c = over(safe[1]-safe[0], builds{s}.friction(m)).and(over(safe[2]-safe[0], builds{s}.strength(m))).and(builds{s}.places().times(1e3)).bear(c, errors)
+	c = bear(over(safe[1]-safe[0], builds{s}.friction(m)).And(over(safe[2]-safe[0], builds{s}.strength(m))).And(builds{s}.places().Times(1e3)), c, errors)
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
 		1e3*s.Spread.Strong*foot.force(lane(s.Rig)*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
 	return c
@@ -149,14 +150,14 @@ func (s *study) judgeFeet() Check {
 // magnets, and for two bases the square, change it.
 type besides struct {
 	passing drag.Passing
-	less    allowance
+	less    budget.Allowance
 	known   bool
 	feet    map[unit.Length][3]float64 // by the square: as drawn, with less friction, with stronger magnets
 }
 
 // raised is the raised magnet passing a piece, and what builds have it pass farther off:
 // with less friction, and with a stronger pull, which takes weight off besides.
-func (b *besides) raised(s *study, m piece) (drag.Passing, allowance, error) {
+func (b *besides) raised(s *study, m piece) (drag.Passing, budget.Allowance, error) {
 	if b.known {
 		return b.passing, b.less, nil
 	}
@@ -165,17 +166,17 @@ func (b *besides) raised(s *study, m piece) (drag.Passing, allowance, error) {
 	if err != nil {
 		return p, b.less, err
 	}
-	smooth, err := st.WorstNeighbour(s.Spread, st.Static/(1+friction.well()))
+	smooth, err := st.WorstNeighbour(s.Spread, st.Static/(1+well(friction)))
 	if err != nil {
 		return p, b.less, err
 	}
-	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + strength.well()}
+	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + well(strength)}
 	strong, err := st.WorstNeighbour(s.Spread, st.Static)
 	if err != nil {
 		return p, b.less, err
 	}
 	b.passing, b.known = p, true
-	b.less = over(float64(smooth.Safe-p.Safe), friction).and(over(float64(strong.Safe-p.Safe), strength))
+	b.less = over(float64(smooth.Safe-p.Safe), friction).And(over(float64(strong.Safe-p.Safe), strength))
 	return p, b.less, nil
 }
 
@@ -189,7 +190,7 @@ func (s *study) besideFeet(m piece, foot pushes) (safe [3]float64, err error) {
 		return k, nil
 	}
 	st := s.stand(m)
-	less, more := 1+builds{s}.friction(m).well(), 1+builds{s}.strength(m).well()
+	less, more := 1+well(builds{s}.friction(m)), 1+well(builds{s}.strength(m))
 	feet := [2]float64{s.feetSpread[0] * s.feetSpread[0], s.feetSpread[1] * s.feetSpread[1]}
 	for i := range 8 {
 		base, drive := feet[i&1], s.driveSpread[i>>1&1]*s.feetSpread[i&1]

@@ -7,9 +7,7 @@ import (
 	"fmt"
 	"math"
 
-	"boardhand/internal/budget"
 	"boardhand/internal/drag"
-	"boardhand/internal/unit"
 )
 
 const (
@@ -25,32 +23,17 @@ func (s *study) judgeHold() Check {
 	if s.err != nil {
 		return c.Failed(s.err)
 	}
-	worst, at, who := math.Inf(1), unit.Length(0), piece{}
-	var lateral, friction float64
-	for _, m := range s.extremes() {
-		st := s.stand(m)
-		h, err := st.WorstHold(s.Spread, st.Static)
-		if err != nil {
-			return c.Failed(err)
-		}
-		weak := st
-		weak.Gap = s.Spread.Far
-		p, err := weak.Pull.At(float64(weak.Gap), float64(h.Offset))
-		if err != nil {
-			return c.Failed(err)
-		}
-		p.Axial, p.Lateral = p.Axial*s.Spread.Weak, p.Lateral*s.Spread.Weak
-		f := st.Static * st.Normal(p)
-		ratio := (h.Net + f) / f
-		if ratio < worst {
-			worst, at, who, lateral, friction = ratio, h.Offset, m, h.Net+f, f
-		}
+	g, err := s.Grasp()
+	if err != nil {
+		return c.Failed(err)
 	}
-	c = c.AtLeast(worst, 1, 1)
+	at, who, friction := g.At, pieceOf(s.Rig, g.Kind), g.Friction
+	c = c.AtLeast(g.Ratio, 1, 1)
 	c.Why = fmt.Sprintf("at worst (weak magnets, widest gap) the %s is pulled sideways with %.2f N at %.1f mm against %.2f N of friction",
-		who.name, lateral, mm(at), friction)
-	weight := s.stand(who).Static * weightOf(who) / friction                          // what of the friction a stronger pull does not change
-	c = builds{s}.friction(who).and(builds{s}.strength(who).times(weight)).bear(c, 0) // as shares of the friction at the limit
+		who.name, g.Ratio*friction, mm(at), friction)
+	weight := s.stand(who).Static * weightOf(who) / friction // what of the friction a stronger pull does not change
+	usual := 1 / (1 - weight + weight*s.Spread.Weak)         // the grip of magnets in the middle of their grades over that of weak ones
+	c = bear(builds{s}.held(who, weight*s.Spread.Weak*usual, g.Slope), c, g.Ratio*(usual-1))
 	c.Explain = fmt.Sprintf("A magnet under the board pulls a foot magnet back to its axis. The pull is zero when both are in line, grows with the offset and falls again; what it leaves over friction is largest at %.1f mm here. "+
 		"The piece moves only if that pull is more than friction: μs = %.2f times the weight (%v) plus the magnet's own downward pull. "+
 		"The gap is %.1f mm: board %v, air %v, recess %v; over the warp, which the spring follows while it has force left, %.1f to %.1f mm.",
@@ -99,7 +82,7 @@ func (s *study) judgeSlip() Check {
 	if err != nil {
 		return c.Failed(err)
 	}
-	c = less.times(1e3).bear(c, 0)
+	c = bear(less.Times(1e3), c, 0)
 	c.Explain = fmt.Sprintf("To gain speed the piece needs m·a on top of friction. For the %s of %v that is %.1f mN at %.0f mm/s². What is left of the pull after friction sets the limit.",
 		who.name, who.Mass, float64(who.Mass)*need*1e3, need*1e3)
 	return c
@@ -136,7 +119,7 @@ func (s *study) judgeSurge() Check {
 	if err != nil {
 		return c.Failed(err)
 	}
-	c = less.times(1e3).bear(c, 0)
+	c = bear(less.Times(1e3), c, 0)
 	if late := float64(late.Off) * 1e3; late < full && c.Verdict == Pass {
 		c = c.Warned(true, full)
 		c.Why += fmt.Sprintf("; a %s that a finger or a seam held until the magnet has its %.0f mm/s is lost, from %.0f mm/s on", held.name, full, late)
@@ -173,10 +156,11 @@ func (s *study) judgeSettle() Check {
 	c = c.AtMost(mm(s.settle.Error)+mm(s.placement()), limit, limit)
 	c.Why = fmt.Sprintf("pieces stop %.1f mm behind the magnet, give or take %.1f mm; leading by %.1f mm leaves them within %.1f mm of the middle",
 		mm(s.settle.Lead), mm(s.settle.Error), mm(s.settle.Lead), c.Value)
-	b, heavy := builds{s}.errors(), pieceOf(s.Rig, s.Heaviest())
-	n := float64(builds{s}.likeIt(heavy))
-	glue := allowance{b[budget.Glue].Within * n / (n + 1), b[budget.Glue].Within / (n + 2)}
-	c = over(s.rest, builds{s}.grip(heavy)).and(either(b[budget.Placement])).and(glue).times(1e3).bear(c, mm(s.placement()))
+	off, err := builds{s}.rests()
+	if err != nil {
+		return c.Failed(err)
+	}
+	c = bear(off.Times(1e3), c, mm(s.placement()))
 	c.Explain = fmt.Sprintf("A dragged piece trails the magnet and stays behind when it stops, because friction holds it. So the carriage runs %.1f mm past the square, and there the magnet is lowered: it pulls less and less, and the resting piece stays. (A drive magnet so wide that it would draw the piece along comes back under it first: up to %.1f mm of offset the piece does not move.) "+
 		"What is left is chance: sticking (μs %.2f) and sliding (μk %.2f) differ, and so do magnets and gap.",
 		mm(s.settle.Lead), mm(s.settle.Stick), s.Rig.Board.Friction, s.stand(s.pieces[0]).Kinetic)

@@ -46,7 +46,7 @@ func (s *study) judgeReach(remove bool) Check {
 		}
 	}
 	b := builds{s}.errors()
-	c = either(b[budget.Placement]).and(either(b[budget.Field])).times(1e3).bear(c, mm(coupling.HomedPlacement(s.Rig)))
+	c = bear(budget.Either(b[budget.Placement]).And(budget.Either(b[budget.Field])).Times(1e3), c, mm(coupling.HomedPlacement(s.Rig)))
 	if math.IsInf(worst, 1) {
 		c = c.Passed("captured pieces are taken off by hand")
 	}

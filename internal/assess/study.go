@@ -38,8 +38,7 @@ type study struct {
 	surge  unit.Length // largest offset in motion, worst piece
 	torn   bool        // and some piece has none: it is left behind
 	soft   float64     // by which share the pull falls with the gap, per metre
-	rest   float64     // how much farther off a piece rests where friction is off by its reserve, m
-	stray  float64     // and is off its path, m
+	stray  float64     // how much farther a piece is off its path where friction is off by its reserve, m
 	settle drag.Settling
 	tips   *tipping
 	beside *besides
@@ -52,7 +51,7 @@ func newStudy(r *rig.Rig, from *study) *study {
 		s.err = s.stand(s.pieces[0]).Check()
 	}
 	if s.err == nil {
-		s.soft = builds{s}.softness()
+		s.soft = s.Softness()
 	}
 	s.hold = s.judgeHold()
 	if s.carries() {
@@ -91,7 +90,6 @@ func (s *study) couple(r *rig.Rig, from *study) (err error) {
 		}
 		*g.to = [2]float64{float64(2 * lo / (lo + hi)), float64(2 * hi / (lo + hi))}
 	}
-	s.Spread.Near, s.Spread.Far = coupling.Gaps(r)
 	if s.Spread.Near < unit.MM(leastGap) || s.Spread.Far > unit.MM(mostGap) {
 		return fmt.Errorf("the gap between the magnets is %v to %v over the warp; forces are computed for %g–%g mm: check board.thickness, lift.air, pieces.magnet.recess and board.warp",
 			s.Spread.Near, s.Spread.Far, leastGap, mostGap)
@@ -126,7 +124,8 @@ func strength(p drag.Pair) float64 { return float64(p.Lower.Br) * float64(p.Uppe
 // nearest is the least gap where the sheet bows down by half of its warp and no spring gives
 // way.
 func (s *study) nearest() unit.Length {
-	return max(min(s.Spread.Near, s.Rig.Gap()-s.Rig.Board.Warp/2), unit.MM(leastGap))
+	near, _ := coupling.Bowed(s.Rig, 0)
+	return max(near, unit.MM(leastGap))
 }
 
 // deepest is the largest gap any check asks for: lowered all the way.
@@ -156,7 +155,7 @@ func (s *study) motion() error {
 	m, err := s.Moves()
 	s.lags, s.settle, s.surge, s.torn = m.Lags, m.Settle, m.Surge, m.IsTorn // drag.surge reports who is torn off
 	if err == nil {
-		s.rest, s.stray, err = builds{s}.drift()
+		s.stray, err = builds{s}.drift()
 	}
 	return err
 }

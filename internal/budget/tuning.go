@@ -37,3 +37,20 @@ const mostFall = 0.9
 
 // leftOver is the share of the backlash that stays when it is taken up: as in assess.
 const leftOver = 0.25
+
+// tailSigmas is how far out, in standard deviations, the largest of some normal ones is looked
+// for, and largestSteps in how many steps: a fifth of a standard deviation each, where the sum
+// over a smooth curve is exact to four digits. Doubled, nothing changes but the time it takes.
+const tailSigmas, largestSteps = 6.0, 64
+
+// leastEven is the width, in standard deviations, below which something evenly spread counts for
+// nothing: any small number does.
+const leastEven = 1e-3
+
+// leastSigma stands for no deviation at all, a share or metres: any number near nothing does.
+const leastSigma = 1e-9
+
+// sizeSigmas is how far out, in standard deviations, the size of a normal error is looked at,
+// sizeSteps in how many steps, and halvings how often the way to a quantile is halved: to a
+// micrometre. Doubled, nothing changes but the time it takes.
+const sizeSigmas, sizeSteps, halvings = 4.0, 16, 16

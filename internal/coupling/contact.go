@@ -20,8 +20,7 @@ func Contact(r *rig.Rig) (least, most float64) {
 // Gaps are the least and the most distance of the magnets' faces over the warp. A sprung
 // magnet follows the sheet while its spring has force left: then the gap is the same all
 // over. Where it has none the sheet bows away from it; without a spring it bows to and fro,
-// at most by the air towards the magnet. Never below what counts as touching. Of spreads
-// wider than this, over all of the warp: plans of carries keep that reserve. Source: Hooke's
+// at most by the air towards the magnet. Never below what counts as touching. Source: Hooke's
 // law. Range: as Contact.
 func Gaps(r *rig.Rig) (near, far unit.Length) {
 	l, half, gap := r.Lift, r.Board.Warp/2, r.Gap()
@@ -32,6 +31,13 @@ func Gaps(r *rig.Rig) (near, far unit.Length) {
 		near, far = gap-min(half, l.Air), gap+half
 	}
 	return max(near, leastGap), max(far, leastGap)
+}
+
+// Bowed are the least and the most distance of the faces over the warp where the magnet keeps
+// its height: lowered by drop it follows no sheet. Never below what counts as touching.
+func Bowed(r *rig.Rig, drop unit.Length) (near, far unit.Length) {
+	half, gap := r.Board.Warp/2, r.Gap()
+	return max(gap-half, leastGap) + drop, gap + half + drop
 }
 
 // Pressed is the largest contact force, newtons, with the pull of a piece above.

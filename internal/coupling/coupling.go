@@ -21,7 +21,7 @@ import (
 type Coupling struct {
 	Rig    *rig.Rig
 	Pair   drag.Pair   // at the middle of both grades
-	Spread drag.Spread // over both grades and the warp
+	Spread drag.Spread // over both grades and what the raised magnet leaves open over the warp
 	Pull   drag.Puller // the force law of Pair, or a table of it
 	Reach  unit.Length // how far out pieces are looked at; drag's own when zero
 }
@@ -39,10 +39,10 @@ func Of(r *rig.Rig) (Coupling, error) {
 	if err != nil {
 		return c, fmt.Errorf("pieces.magnet.grade: %w", err)
 	}
-	half := r.Board.Warp / 2
+	near, far := Gaps(r)
 	c.Pair = drag.Pair{Lower: lower, Upper: upper}
 	c.Spread = drag.Spread{Weak: (1 - wideLower) * (1 - wideUpper), Strong: (1 + wideLower) * (1 + wideUpper),
-		Near: max(r.Gap()-half, unit.Length(leastGap)), Far: r.Gap() + half}
+		Near: near, Far: far}
 	c.Pull = remembered{c.Pair, map[[2]float64]magnet.Pull{}}
 	return c, nil
 }

@@ -43,8 +43,11 @@ func TestSpreadIsThatOfTheGrades(t *testing.T) {
 			}
 		}
 	}
-	if got := float64(c.Spread.Far - c.Spread.Near); math.Abs(got-float64(r.Board.Warp)) > 1e-12 {
-		t.Errorf("the gap spreads by %g m over a warp of %v", got, r.Board.Warp)
+	if c.Spread.Near != r.Gap() || c.Spread.Far != r.Gap() {
+		t.Errorf("the gap spreads from %v to %v over a warp that the spring follows, want %v", c.Spread.Near, c.Spread.Far, r.Gap())
+	}
+	if near, far := Bowed(r, r.Lift.Drop); math.Abs(float64(far-near-r.Board.Warp)) > 1e-12 || math.Abs(float64((near+far)/2-r.Gap()-r.Lift.Drop)) > 1e-12 {
+		t.Errorf("lowered the gap spreads from %v to %v over a warp of %v", near, far, r.Board.Warp)
 	}
 }
 
@@ -65,7 +68,7 @@ func TestTowedAgainstTheForceLaw(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := c.Pair.At(float64(r.Gap()-r.Board.Warp/2), 0)
+	p, err := c.Pair.At(float64(r.Gap()), 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -36,4 +36,9 @@ const (
 	// is rounded up to it. Doubled, safe distances grow by an eighth of a
 	// millimetre on average (reasoned).
 	besideStep = 0.25e-3
+
+	// softStep is the step, metres, over which the fall of the grip with the gap is
+	// taken. Doubled, it is a hundredth less (reasoned: forces fall by a quarter a
+	// millimetre).
+	softStep = 0.1e-3
 )

@@ -84,8 +84,8 @@ func (m *Model) forces() (err error) {
 	if m.couple, err = coupling.Of(m.middle()); err != nil {
 		return err
 	}
-	m.couple.Spread.Near, m.couple.Spread.Far = coupling.Gaps(m.rig)
-	m.deep = max(leastGap, min(float64(m.couple.Spread.Near), float64(m.rig.Gap()-m.rig.Board.Warp/2))) + float64(m.rig.Lift.Drop)
+	near, _ := coupling.Bowed(m.rig, 0)
+	m.deep = max(leastGap, float64(near)) + float64(m.rig.Lift.Drop)
 	s, spare := m.couple.Spread, tableSpare*m.budget[budget.Gap].Sigma()
 	m.from = max(leastGap, float64(s.Near)-spare)
 	m.to = max(m.deep, float64(s.Far+m.rig.Lift.Drop)) + spare
@@ -125,7 +125,6 @@ func (m *Model) plan() error {
 		return err
 	}
 	c.Pull, c.Reach = m.table, unit.Length(m.reach)
-	c.Spread.Near, c.Spread.Far = coupling.Gaps(m.rig)
 	moves, err := c.Moves()
 	if err != nil {
 		return err

@@ -120,7 +120,7 @@ func (c maker) neighbours(l *plan.Limits) error {
 	}
 	l.SafeSpread = wide - l.SafePass
 	low := c.Spread
-	low.Near, low.Far = low.Near+c.Rig.Lift.Drop, low.Far+c.Rig.Lift.Drop
+	low.Near, low.Far = coupling.Bowed(c.Rig, c.Rig.Lift.Drop)
 	w, err := s.WorstNeighbour(low, s.Static*(1-coupling.FrictionScatter))
 	if err != nil {
 		return err
