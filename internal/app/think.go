@@ -168,16 +168,6 @@ func printThought(o *terminal.Out, pos chess.Position, r search.Result) error {
 		return o.Object(t)
 	}
 	o.Printf("%s  (%s)  %s, %s deep, %s, %s\n line:%s\n",
-		t.SAN, t.Move, verdict(r), unit.Count(t.Depth, "ply"), unit.Count(int(t.Nodes), "position"), unit.Rate(float64(t.NPS)), words)
+		t.SAN, t.Move, r.Worth(), unit.Count(t.Depth, "ply"), unit.Count(int(t.Nodes), "position"), unit.Rate(float64(t.NPS)), words)
 	return nil
-}
-
-func verdict(r search.Result) string {
-	switch {
-	case r.Mate > 0:
-		return fmt.Sprintf("mates in %d", r.Mate)
-	case r.Mate < 0:
-		return fmt.Sprintf("is mated in %d", -r.Mate)
-	}
-	return fmt.Sprintf("%+.2f pawns", float64(r.ScoreCP)/100)
 }

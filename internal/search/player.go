@@ -41,6 +41,17 @@ type Result struct {
 	PV      []chess.Move // the best line, Move first
 }
 
+// Worth says what the line is worth to the side to move: a mate, or pawns.
+func (r Result) Worth() string {
+	switch {
+	case r.Mate > 0:
+		return fmt.Sprintf("mates in %d", r.Mate)
+	case r.Mate < 0:
+		return fmt.Sprintf("is mated in %d", -r.Mate)
+	}
+	return fmt.Sprintf("%+.2f pawns", float64(r.ScoreCP)/100)
+}
+
 // Player is the built-in player. It must not be used by two goroutines at once.
 type Player struct {
 	Progress func(Result) // if set, told after every depth
