@@ -3,12 +3,13 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
 	"boardhand/internal/budget"
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
-	"boardhand/internal/magnet"
 	"boardhand/internal/rig"
 	"boardhand/internal/unit"
 )
@@ -34,7 +35,19 @@ func (s *study) judgeRaised() Check {
 	c = c.AtMost(value, lane(s.Rig), lane(s.Rig))
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
 		m.name, m.Mass, mm(p.Safe), value, lane(s.Rig))
-	c = bear(less.And(builds{s}.places()).Times(1e3), c, errors)
+	places := builds{s}.places()
+	less = less.And(places)
+	room := lane(s.Rig)*1e-3 - float64(p.Safe)
+	if most := math.Min((room-less.Mean)/less.Sigma, farthestJump); most > 0 {
+		z, err := builds{s}.jump(m, lane(s.Rig)*1e-3-places.Mean, most)
+		if err != nil {
+			return c.Failed(err)
+		}
+		if z < most {
+			less.Sigma = (room - less.Mean) / z
+		}
+	}
+	c = bear(less.Times(1e3), c, errors)
 	c.Explain = fmt.Sprintf("The magnet that carries one piece passes others. A strong pair reaches far: outside a ring around the magnet its axial force turns into a push up that takes weight off the base (here down to %.0f %% at %.1f mm), so friction falls just where the sideways force still acts. "+
 		"The strong magnet is the one that fails here. Smaller foot magnets help most.", 100*p.Normal/(float64(m.Mass)*drag.Gravity), mm(p.LiftAt))
 	return c
@@ -70,51 +83,6 @@ func (s *study) judgeLowered() Check {
 	return c
 }
 
-// pushes is the repulsion of two foot magnets over their distance, tabulated by
-// the millimetre; between, the logarithm is even: 0.3 % off at worst.
-type pushes struct {
-	touch float64
-	at    []float64
-}
-
-func newPushes(c magnet.Cylinder) (pushes, error) {
-	p := pushes{touch: 2 * c.Radius() * (1 + 1e-5)}
-	for d := p.touch; d < offsetsTo+2*pushStep; d += pushStep {
-		f, err := magnet.SideBySide(c, c, unit.Length(d))
-		if err != nil {
-			return p, err
-		}
-		p.at = append(p.at, math.Max(f, 1e-12))
-	}
-	return p, nil
-}
-
-func (p pushes) force(d float64) float64 {
-	x := math.Max(0, (d-p.touch)/pushStep)
-	if math.IsNaN(x) || len(p.at) < 2 {
-		return math.NaN() // the line says that a number is missing
-	}
-	i := int(math.Min(x, float64(len(p.at)-2)))
-	return p.at[i] * math.Pow(p.at[i+1]/p.at[i], math.Min(x-float64(i), 1))
-}
-
-// beside is the raised magnet together with the base it carries, for a piece
-// standing beside both; away is the push of one more base a square away.
-type beside struct {
-	drag.Puller
-	foot  pushes
-	times float64 // of its pushes
-	away  float64
-}
-
-// At adds the pushes to the pull.
-func (b beside) At(gap, offset float64) (magnet.Pull, error) {
-	p, err := b.Puller.At(gap, offset)
-	p.Lateral -= b.times * b.foot.force(offset)
-	p.Lateral += math.Copysign(b.away, p.Lateral)
-	return p, err
-}
-
 // judgeFeet asks from how far a carried piece pushes a standing one.
 func (s *study) judgeFeet() Check {
 	c := Check{ID: "neighbours.feet", Title: "Carried foot magnet passing a standing one", Unit: "mm",
@@ -128,7 +96,7 @@ func (s *study) judgeFeet() Check {
 		return c.Open("neighbours.raised")
 	}
 	m := s.lightest()
-	foot, err := newPushes(s.Pair.Upper)
+	foot, err := coupling.PushesOf(s.Pair.Upper, offsetsTo)
 	if err != nil {
 		return c.Failed(err)
 	}
@@ -142,7 +110,7 @@ func (s *study) judgeFeet() Check {
 		m.name, m.Mass, safe[0], c.Value, lane(s.Rig))
 	c = bear(over(safe[1]-safe[0], builds{s}.friction(m)).And(over(safe[2]-safe[0], builds{s}.strength(m))).And(builds{s}.places().Times(1e3)), c, errors)
 	c.Explain = fmt.Sprintf("All foot magnets stand the same way up, so bases repel, and beyond its ring the drive magnet pushes the same way. The push of two bases falls with the fourth power of their distance: %.1f mN at half a square, while friction holds the %s with %.1f mN at most.",
-		1e3*s.Spread.Strong*foot.force(lane(s.Rig)*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
+		1e3*s.Spread.Strong*foot.Force(lane(s.Rig)*1e-3), m.name, 1e3*s.stand(m).Static*weightOf(m))
 	return c
 }
 
@@ -166,25 +134,51 @@ func (b *besides) raised(s *study, m piece) (drag.Passing, budget.Allowance, err
 	if err != nil {
 		return p, b.less, err
 	}
-	smooth, err := st.WorstNeighbour(s.Spread, st.Static/(1+well(friction)))
-	if err != nil {
-		return p, b.less, err
-	}
-	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + well(strength)}
-	strong, err := st.WorstNeighbour(s.Spread, st.Static)
-	if err != nil {
-		return p, b.less, err
-	}
+	smooth, err1 := builds{s}.besideAt(m, well(friction), 0)
+	strong, err2 := builds{s}.besideAt(m, 0, well(strength))
 	b.passing, b.known = p, true
-	b.less = over(float64(smooth.Safe-p.Safe), friction).And(over(float64(strong.Safe-p.Safe), strength))
-	return p, b.less, nil
+	b.less = over(float64(smooth-p.Safe), friction).And(over(float64(strong-p.Safe), strength))
+	return p, b.less, errors.Join(err1, err2)
+}
+
+// besideAt is the safe distance with friction less and the pull stronger by a share.
+func (s builds) besideAt(m piece, less, more float64) (unit.Length, error) {
+	st := s.stand(m)
+	st.Pull = drag.Scaled{Puller: st.Pull, Times: 1 + more}
+	p, err := st.WorstNeighbour(s.Spread, st.Static/(1+less))
+	return p.Safe, err
+}
+
+// jump is after how many standard deviations of friction and strength together, of most
+// that are looked at, a piece is dragged from farther than far, metres. The safe distance
+// jumps where the magnet's push up begins to take a piece's weight: what less friction and
+// a stronger pull do for themselves does not tell it.
+func (s builds) jump(m piece, far, most float64) (float64, error) {
+	friction, strength := s.friction(m), s.strength(m)
+	grip := friction.And(strength)
+	low, high := 0.0, 2*most // as if it were dragged from beyond most
+	for high-low > jumpStep {
+		z := math.Min((low+high)/2, most)
+		safe, err := s.besideAt(m, friction.Part(grip, z), strength.Part(grip, z))
+		switch {
+		case err != nil:
+			return 0, err
+		case float64(safe) > far:
+			high = z
+		case z == most:
+			return most, nil
+		default:
+			low = z
+		}
+	}
+	return high, nil
 }
 
 // besideFeet is the safe distance, mm, as drawn, with less friction and with stronger
 // magnets, at the worst of the gap's ends and of both remanences': the drive magnet's pull
 // and the bases' push work against each other, so that the weakest of one with the strongest
 // of the other may be the worst.
-func (s *study) besideFeet(m piece, foot pushes) (safe [3]float64, err error) {
+func (s *study) besideFeet(m piece, foot coupling.Pushes) (safe [3]float64, err error) {
 	square := s.Rig.Board.Square
 	if k, ok := s.beside.feet[square]; ok {
 		return k, nil
@@ -197,7 +191,7 @@ func (s *study) besideFeet(m piece, foot pushes) (safe [3]float64, err error) {
 		st.Gap = [2]unit.Length{s.Spread.Near, s.Spread.Far}[i>>2]
 		for k, of := range [3]struct{ friction, strength float64 }{{1, 1}, {less, 1}, {1, more}} {
 			b := base * of.strength
-			st.Pull = beside{drag.Scaled{Puller: s.table, Times: drive * of.strength}, foot, b, b * foot.force(float64(square))}
+			st.Pull = coupling.Passer{Puller: drag.Scaled{Puller: s.table, Times: drive * of.strength}, Foot: foot, Times: b, Away: b * foot.Force(float64(square))}
 			p, err := st.Neighbour(st.Static / of.friction)
 			if err != nil {
 				return safe, err

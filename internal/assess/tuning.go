@@ -43,10 +43,6 @@ const mostHidden = 50.0
 // metres. Common practice, no source.
 const leastPress, mostTravel = 0.03, 0.015
 
-// pushStep is the step, metres, in which places of a pushed neighbour are looked at.
-// How it was found is not recorded.
-const pushStep = 1e-3
-
 // settleShare is how far off the middle a piece may come to rest, as a share of
 // the square: beyond it looks careless and costs the lanes. Common practice, no
 // source.
@@ -126,3 +122,9 @@ const alike = 1.1
 
 // deepestDrop stands for a drop that is nowhere enough, metres: the largest looked for.
 const deepestDrop = 0.06
+
+// farthestJump is up to how many standard deviations a jump of the safe distance is looked
+// for: one machine in 30,000. jumpStep is how finely. Doubled, the one does nothing to a
+// verdict; with the other a machine within a fifth of one of a limit may fall on the other
+// side of it.
+const farthestJump, jumpStep = 4.0, 0.1

@@ -16,6 +16,16 @@ func (a Allowance) And(b Allowance) Allowance {
 // Times is the same in another unit.
 func (a Allowance) Times(by float64) Allowance { return Allowance{a.Mean * by, a.Sigma * by} }
 
+// Part is how much of the allowance there is where a sum of it and others lacks so many
+// standard deviations most likely: each has its share by variance. Source: Hasofer and Lind,
+// J. Eng. Mech. Div. ASCE 100 (1974) 111 (design point; from memory).
+func (a Allowance) Part(all Allowance, sigmas float64) float64 {
+	if all.Sigma == 0 {
+		return a.Mean
+	}
+	return a.Mean + sigmas*a.Sigma*a.Sigma/all.Sigma
+}
+
 // Either is an error that hurts either way: the half-normal distribution of one with so
 // many metres within two standard deviations, or half of a uniform one. Source: Leone,
 // Nelson and Nottingham, Technometrics 3 (1961) 543 (from memory); JCGM 100:2008, 4.3.7.

@@ -71,3 +71,21 @@ func TestAllowancesAgainstDraws(t *testing.T) {
 		}
 	}
 }
+
+// TestPart: a sum of two lacks just as many standard deviations as asked where each has its
+// part of them, and no place that lacks as much is likelier: here in closed form, for a
+// hypotenuse of 5.
+func TestPart(t *testing.T) {
+	a, b := Allowance{1, 3}, Allowance{2, 4}
+	all := a.And(b)
+	x, y := a.Part(all, 2), b.Part(all, 2)
+	if want := all.Mean + 2*all.Sigma; math.Abs(x+y-want) > 1e-12 {
+		t.Errorf("%g and %g, together not %g", x, y, want)
+	}
+	if far := math.Hypot((x-1)/3, (y-2)/4); math.Abs(far-2) > 1e-12 {
+		t.Errorf("%g standard deviations off the mean, want 2", far)
+	}
+	if got := (Allowance{Mean: 0.5}).Part(Allowance{}, 3); got != 0.5 {
+		t.Errorf("of what is certain: %g", got)
+	}
+}

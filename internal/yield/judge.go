@@ -7,8 +7,8 @@ import (
 
 	"boardhand/internal/axes"
 	"boardhand/internal/budget"
+	"boardhand/internal/coupling"
 	"boardhand/internal/drag"
-	"boardhand/internal/magnet"
 	"boardhand/internal/unit"
 )
 
@@ -300,9 +300,9 @@ func (b *bench) neighbours(x *build, out []float64) {
 			return
 		}
 		excess = max(excess, p.Excess*b.at[i].strength)
-		away := b.pushes.force(float64(b.rig.Board.Square))
+		away := b.pushes.Force(float64(b.rig.Board.Square))
 		for _, st := range b.ends(i) {
-			st.Pull, st.Reach = beside{st.Pull, b.pushes, share, away}, unit.Length(b.beside)
+			st.Pull, st.Reach = coupling.Passer{Puller: st.Pull, Foot: b.pushes, Times: share, Away: share * away}, unit.Length(b.beside)
 			passing, err := st.Neighbour(st.Static)
 			if err != nil {
 				return
@@ -314,23 +314,6 @@ func (b *bench) neighbours(x *build, out []float64) {
 	out[raised] = (b.lane() - safe - e) * 1e3
 	out[lowered] = -excess * 1e3
 	out[feet] = (b.lane() - pushed - e) * 1e3
-}
-
-// beside is the raised magnet together with the base it carries, for a piece standing
-// beside both, and one more base a square away: as assess has it.
-type beside struct {
-	drag.Puller
-	foot  pushes
-	share float64 // of the bases' magnets over the drive's
-	away  float64
-}
-
-// At adds the pushes to the pull.
-func (b beside) At(gap, offset float64) (magnet.Pull, error) {
-	p, err := b.Puller.At(gap, offset)
-	p.Lateral -= b.share * b.foot.force(offset)
-	p.Lateral += math.Copysign(b.share*b.away, p.Lateral)
-	return p, err
 }
 
 // room judges reach.field and reach.removal.

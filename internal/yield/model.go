@@ -12,7 +12,6 @@ package yield
 
 import (
 	"fmt"
-	"math"
 
 	"boardhand/internal/assess"
 	"boardhand/internal/budget"
@@ -36,7 +35,7 @@ type Model struct {
 	beside  float64 // m: how far out standing pieces are looked at
 	lead    float64 // m: as the machine plans it
 	lag     float64
-	pushes  pushes
+	pushes  coupling.Pushes
 	tips    [3]drag.Loads // at three gaps about the nearest
 	pieces  []piece
 	slopes  []sloped
@@ -97,7 +96,7 @@ func (m *Model) forces() (err error) {
 	m.couple.Pull = m.table
 	m.reach = m.pullEnds() + beyondPull
 	m.beside = min(0.08, m.lane()+beyondLane)
-	if m.pushes, err = newPushes(m.couple.Pair.Upper, max(m.beside, float64(m.rig.Board.Square))); err != nil {
+	if m.pushes, err = coupling.PushesOf(m.couple.Pair.Upper, max(m.beside, float64(m.rig.Board.Square))); err != nil {
 		return err
 	}
 	return nil
@@ -139,29 +138,4 @@ func (m *Model) plan() error {
 		}
 	}
 	return nil
-}
-
-// pushes is the repulsion of two base magnets over their distance.
-type pushes struct {
-	touch float64
-	at    []float64
-}
-
-func newPushes(c magnet.Cylinder, to float64) (pushes, error) {
-	p := pushes{touch: 2 * c.Radius() * (1 + 1e-5)}
-	for d := p.touch; d < max(to, 2*p.touch)+2*pushStep; d += pushStep {
-		f, err := magnet.SideBySide(c, c, unit.Length(d))
-		if err != nil {
-			return p, err
-		}
-		p.at = append(p.at, math.Log(max(f, 1e-12)))
-	}
-	return p, nil
-}
-
-func (p pushes) force(d float64) float64 {
-	x := max(0, (d-p.touch)/pushStep)
-	i := min(int(x), len(p.at)-2)
-	t := min(x-float64(i), 1)
-	return math.Exp(p.at[i] + t*(p.at[i+1]-p.at[i]))
 }

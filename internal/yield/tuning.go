@@ -27,10 +27,6 @@ const leastGap = 0.5e-3
 // runs take longer and the reserve of lines that fail by far is told larger.
 const beyondPull, beyondLane = 3e-3, 12e-3
 
-// pushStep is the step, metres, in which the push of two bases is tabulated; between,
-// its logarithm is even: 0.3 % off at worst, as in assess.
-const pushStep = 1e-3
-
 // tipStep is the step, metres, of the gaps at which what tips a piece is worked out;
 // between, a parabola. Doubled, the least base is off by a few hundredths of a millimetre
 // (reasoned: forces change by a tenth a step).
