@@ -192,11 +192,11 @@ func (g *guestTurn) askWhich(ctx context.Context, moves []chess.Move) (journal.T
 	return g.sheet.next(), true, nil
 }
 
-// candidates are the moves that a reading leaves open, likeliest first; zero
+// candidates are the moves that a reading leaves open, likeliest first, each once; zero
 // for nothing.
 func candidates(r sight.Reading, pos chess.Position) (out []chess.Move) {
 	for _, c := range r.Candidates {
-		if c.Move == 0 || pos.Legal(c.Move) {
+		if (c.Move == 0 || pos.Legal(c.Move)) && !slices.Contains(out, c.Move) {
 			out = append(out, c.Move)
 		}
 	}

@@ -421,3 +421,13 @@ func TestRightAfterABreakInAMove(t *testing.T) {
 		})
 	}
 }
+
+// What a reading names twice the guest is offered once, and nothing that is against the rules.
+func TestCandidatesOnce(t *testing.T) {
+	pos := chess.Start()
+	first, second := pos.LegalMoves(nil)[0], pos.LegalMoves(nil)[1]
+	r := sight.Reading{Candidates: []sight.Candidate{{Move: 0}, {Move: first}, {Move: 0}, {Move: second}, {Move: first}, {Move: chess.MakeMove(0, 63, chess.NoKind)}}}
+	if got := candidates(r, pos); !slices.Equal(got, []chess.Move{0, first, second}) {
+		t.Errorf("%v", got)
+	}
+}
