@@ -176,8 +176,11 @@ func (x *executor) awaitDone(ctx context.Context, s plan.Step, n notice.Notice, 
 			continue
 		}
 		n.Text = s.Text
-		if len(r.Squares) > 0 {
+		switch {
+		case len(r.Squares) > 0:
 			n.Text = fmt.Sprintf("%s I see a change on %s.", s.Text, places.List(r.Squares))
+		case !x.isPlain(s) && (!last || x.m.Decided == 0):
+			n.Text += " I cannot tell the two apart: say that it is right as it stands when it is done."
 		}
 		if err := x.d.Tell(ctx, n); err != nil {
 			return err

@@ -74,12 +74,16 @@ func (s *Server) Publish(e Event) {
 
 // publish is Publish for those who hold mu.
 func (s *Server) publish(e Event) {
-	shown := s.state.Pieces
+	shown, moves, ended := s.state.Pieces, e.Moves, s.state.Result+s.state.LastMove
 	s.complete(&e)
 	before := s.state
 	before.Pieces = shown // a carried piece that has been put down is news
 	s.state.merge(e)
-	if e.trim(before); e.isEmpty() {
+	e.trim(before)
+	if ended != "" && before.Result+before.LastMove == "" {
+		e.Moves = moves // they tell a page to forget the end, even if they are the same
+	}
+	if e.isEmpty() {
 		return
 	}
 	for w := range s.watchers {

@@ -192,3 +192,22 @@ func TestTheOldResultIsNotInTheNewGame(t *testing.T) {
 		t.Errorf("result %q, last move %q with moves %v", e.Result, e.LastMove, e.Moves)
 	}
 }
+
+// A game that was resigned before its first move has the same moves as the next one, none:
+// a page is told to forget the result all the same.
+func TestAResultWithoutMovesIsForgotten(t *testing.T) {
+	s := New(nil)
+	page := s.watch()
+	s.Publish(Event{Moves: []string{}, Sentence: "It is your move.", Result: "0-1"})
+	if e, _, _ := page.take(); e.Result != "0-1" {
+		t.Errorf("result %q", e.Result)
+	}
+	s.Publish(Event{Moves: []string{}, Sentence: "Another game."})
+	if e, _, _ := page.take(); e.Moves == nil || s.state.Result != "" {
+		t.Errorf("moves %v, result %q", e.Moves, s.state.Result)
+	}
+	s.Publish(Event{Moves: []string{}})
+	if e, _, ok := page.take(); ok {
+		t.Errorf("the same again: %+v", e)
+	}
+}
