@@ -178,6 +178,13 @@ func (g *guest) isPlain() bool {
 	return len(g.page.now.Phantoms) == 0 && len(g.page.now.Wanted) == 0 && !g.page.offers(web.ForArrange) && g.page.now.Picture >= g.until
 }
 
+// hasDone says whether a request for hands is fulfilled, though the machine does not see it:
+// a piece exchanged for another looks the same from above. The game's place stays a phantom.
+func (g *guest) hasDone() bool {
+	now := g.page.now
+	return now.State == web.Removal && len(now.Wanted) == 0 && !g.page.offers(web.ForArrange) && now.Picture >= g.until
+}
+
 // saysRight says so only where nothing is left to do.
 func (g *guest) saysRight() (bool, error) {
 	if !g.isPlain() || !g.page.handsMay() {
@@ -319,7 +326,7 @@ func (g *guest) wayOut() (bool, error) {
 		_, err = g.does("way out: names the move", "request", web.Request{For: web.ForPlayed, Move: on.Move.String()})
 	case g.helped%2 == 1 && g.page.offers(web.ForAfresh):
 		_, err = g.does("way out: afresh", "request", web.Request{For: web.ForAfresh})
-	case g.page.offers(web.ForRight) && g.isPlain():
+	case g.page.offers(web.ForRight) && (g.isPlain() || g.hasDone()):
 		_, err = g.does("way out: it is right", "request", web.Request{For: web.ForRight})
 	case g.page.offers(web.ForPosition) && stands:
 		_, err = g.does("way out: the position", "request", web.Request{For: web.ForPosition, FEN: fen})
