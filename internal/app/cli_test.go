@@ -70,7 +70,7 @@ func TestBadInput(t *testing.T) {
 		{[]string{"think", "--fen", "8/8/8/8 w"}, "--fen: "},
 		{[]string{"think", "--player", "nobody"}, "--player must be uci:COMMAND"},
 		{[]string{"think", "--player", "uci:/nowhere/player"}, "cannot be started"},
-		{[]string{"think", "--player-option", "Threads=2"}, "--player-option is for an outside player"},
+		{[]string{"think", "--player-option", "Hash=64"}, "--player-option is for an outside player"},
 		{[]string{"think", "--epd", "none.epd"}, "cannot read the suite"},
 		{[]string{"think", "--perft", "99"}, "--perft must be 1 to 12"},
 		{[]string{"magnet", "--lower", "10mm", "--upper", "6mm×2mm,N42"}, "--lower: \"10mm\" should look like"},

@@ -69,7 +69,7 @@ func thinkCommand(o *terminal.Out) *cobra.Command {
 
 // playerOptions is the flag for what an outside player lets set.
 func playerOptions(c *cobra.Command, to *[]string) {
-	c.Flags().StringArrayVar(to, "player-option", nil, "an option of the outside player, NAME=VALUE, as often as wanted: threads, memory, strength, as it names them")
+	c.Flags().StringArrayVar(to, "player-option", nil, "an option of the outside player, NAME=VALUE, as often as wanted: memory, strength, as it names them")
 }
 
 // check says which of the flags cannot be.

@@ -35,11 +35,11 @@ func (s *study) judgeRaised() Check {
 	c = c.AtMost(value, lane(s.Rig), lane(s.Rig))
 	c.Why = fmt.Sprintf("a standing %s (%v) is dragged within %.1f mm of the magnet's axis, %.1f mm with the errors of both places; lanes along the edges pass at %.1f mm",
 		m.name, m.Mass, mm(p.Safe), value, lane(s.Rig))
-	places := builds{s}.places()
+	places, half := builds{s}.places(), lane(s.Rig)*1e-3
 	less = less.And(places)
-	room := lane(s.Rig)*1e-3 - float64(p.Safe)
+	room := half - float64(p.Safe)
 	if most := math.Min((room-less.Mean)/less.Sigma, farthestJump); most > 0 {
-		z, err := builds{s}.jump(m, lane(s.Rig)*1e-3-places.Mean, most)
+		z, err := builds{s}.jump(m, half-places.Mean, most)
 		if err != nil {
 			return c.Failed(err)
 		}

@@ -23,11 +23,7 @@ const powerCut twin.Fault = "power_cut"
 
 // FaultNames are the faults that can be put in.
 func FaultNames() []string {
-	var names []string
-	for _, f := range twin.Faults() {
-		names = append(names, string(f))
-	}
-	return append(names, string(powerCut))
+	return append(twin.FaultNames(), string(powerCut))
 }
 
 // ParseFaults reads a list with commas: those of the twin, and whether the power is cut.

@@ -59,7 +59,8 @@ func ParseFaults(text string) ([]Fault, error) {
 	return out, err
 }
 
-func names() (out []string) {
+// FaultNames are the names of all faults.
+func FaultNames() (out []string) {
 	for _, f := range Faults() {
 		out = append(out, string(f))
 	}
@@ -72,7 +73,7 @@ func newFaultSet(list []Fault) (faultSet, error) {
 	set := faultSet{}
 	for _, f := range list {
 		if !slices.Contains(Faults(), f) {
-			return nil, fmt.Errorf("%q is not a fault; these are: %s", f, strings.Join(names(), ", "))
+			return nil, fmt.Errorf("%q is not a fault; these are: %s", f, strings.Join(FaultNames(), ", "))
 		}
 		set[f] = true
 	}

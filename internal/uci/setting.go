@@ -17,7 +17,7 @@ func parseSetting(text string) (setting, error) {
 	name, value, hasValue := strings.Cut(text, "=")
 	s := setting{strings.TrimSpace(name), strings.TrimSpace(value)}
 	if s.name == "" || hasValue && s.value == "" || strings.ContainsAny(text, "\n\r") {
-		return s, fmt.Errorf("an option of a player is written NAME=VALUE, like Threads=2; got %q", text)
+		return s, fmt.Errorf("an option of a player is written NAME=VALUE, like Hash=64; got %q", text)
 	}
 	return s, nil
 }

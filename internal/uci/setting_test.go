@@ -24,7 +24,7 @@ func TestSettingsAsTheProtocolHasThem(t *testing.T) {
 			t.Errorf("%q: %q, %v; want %q", text, s.command(), err, want)
 		}
 	}
-	for _, text := range []string{"", "=2", "Threads=", "Hash=1\nquit"} {
+	for _, text := range []string{"", "=2", "Hash=", "Hash=1\nquit"} {
 		if s, err := parseSetting(text); err == nil || !strings.Contains(err.Error(), "NAME=VALUE") {
 			t.Errorf("%q: %+v, %v", text, s, err)
 		}
@@ -35,18 +35,18 @@ func TestSettingsAsTheProtocolHasThem(t *testing.T) {
 // have is refused with those that it has.
 func TestPlayerIsSet(t *testing.T) {
 	t.Setenv(fake.Manner, fake.Plain)
-	k, err := Keep(t.Context(), self(), passing(), "skill level=7", "Clear Hash")
+	k, err := Keep(t.Context(), self(), passing(), "told nodes=7", "Clear Hash")
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer k.Close()
 	for range 2 {
 		th, err := k.Think(context.Background(), chess.NewGame(chess.Start()), Limits{Nodes: 1000})
-		if err != nil || th.Nodes != 7 { // the stranger tells its skill as its nodes
+		if err != nil || th.Nodes != 7 { // as it was set
 			t.Errorf("thought %+v, %v", th, err)
 		}
 		k.Kill()
 	}
-	_, err = Start(t.Context(), self(), passing(), "Contempt=1")
-	checkError(t, err, []string{`it has no option "Contempt"`, "Skill Level", "Clear Hash"})
+	_, err = Start(t.Context(), self(), passing(), "Salt=1")
+	checkError(t, err, []string{`it has no option "Salt"`, "Told Nodes", "Clear Hash"})
 }

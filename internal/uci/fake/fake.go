@@ -82,7 +82,7 @@ type player struct {
 	manner string
 	game   *chess.Game
 	goes   int
-	skill  string // as it was set; told as the nodes
+	nodes  string // to tell, as it was set
 	out    io.Writer
 }
 
@@ -120,8 +120,8 @@ func (p *player) hear(f []string) (quit bool, code int) {
 	case "uci":
 		p.greet()
 	case "setoption":
-		if n := len(f) - 1; strings.EqualFold(strings.Join(f[1:n], " "), "name Skill Level value") {
-			p.skill = f[n]
+		if n := len(f) - 1; strings.EqualFold(strings.Join(f[1:n], " "), "name Told Nodes value") {
+			p.nodes = f[n]
 		}
 	case "isready":
 		p.say("readyok")
@@ -150,7 +150,7 @@ func (p *player) greet() {
 		name = "\x1b[31mRed\x1b[0m"
 	}
 	p.say("id name " + name + "\nid author nobody\noption name Ponder type check default false\n" +
-		"option name Skill Level type spin default 20 min 0 max 20\noption name Clear Hash type button\nuciok")
+		"option name Told Nodes type spin default 1234 min 1 max 9999\noption name Clear Hash type button\nuciok")
 }
 
 // think answers go, or does not.
@@ -202,7 +202,7 @@ func (p *player) misbehave() (ends, quit bool, code int) {
 
 // answer says a move, and what its manner has it say after that.
 func (p *player) answer(best string) {
-	p.say("info string hello depth 99\ninfo depth 3 seldepth 9 multipv 1 score cp -17 nodes " + cmp.Or(p.skill, "1234") + " nps 5 pv " + best + " x")
+	p.say("info string hello depth 99\ninfo depth 3 seldepth 9 multipv 1 score cp -17 nodes " + cmp.Or(p.nodes, "1234") + " nps 5 pv " + best + " x")
 	p.say("bestmove " + best + " ponder e2e4")
 	switch p.manner {
 	case Double:
