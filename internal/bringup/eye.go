@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/measured"
 	"boardhand/internal/optics"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/sight/gauge"
@@ -30,7 +31,7 @@ type eye struct {
 }
 
 // look takes a picture; some may not come.
-func (e *eye) look(ctx context.Context) (sight.Picture, error) {
+func (e *eye) look(ctx context.Context) (photo.Picture, error) {
 	for try := 1; ; try++ {
 		p, err := e.camera.Look(ctx)
 		if err == nil || ctx.Err() != nil || try == mostTries {

@@ -11,7 +11,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // Gantry is what moves.
@@ -24,7 +24,7 @@ type Gantry interface {
 
 // Camera is what sees.
 type Camera interface {
-	Look(ctx context.Context) (sight.Picture, error)
+	Look(ctx context.Context) (photo.Picture, error)
 }
 
 // Asking is what kind of thing the maker is asked.

@@ -7,7 +7,7 @@ import (
 	"errors"
 	"io"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // Ahead delivers the pictures of a folder in name order, as the folder would, and unpacks the
@@ -15,37 +15,37 @@ import (
 type Ahead struct {
 	from    *Folder
 	most    int
-	prepare func(sight.Picture) sight.Picture
+	prepare func(photo.Picture) photo.Picture
 	waiting []chan unpacked // in name order
 }
 
 // unpacked is what Look of a folder returns.
 type unpacked struct {
-	picture sight.Picture
+	picture photo.Picture
 	err     error
 }
 
 // NewAhead unpacks so many pictures of a folder ahead, and prepares each for its reader.
-func NewAhead(from *Folder, most int, prepare func(sight.Picture) sight.Picture) *Ahead {
+func NewAhead(from *Folder, most int, prepare func(photo.Picture) photo.Picture) *Ahead {
 	return &Ahead{from: from, most: most, prepare: prepare}
 }
 
 // Look returns the next picture, or io.EOF after the last, as Folder.Look does.
-func (a *Ahead) Look(ctx context.Context) (sight.Picture, error) {
+func (a *Ahead) Look(ctx context.Context) (photo.Picture, error) {
 	if err := ctx.Err(); err != nil {
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	}
 	for len(a.waiting) <= a.most && a.unpackNext() {
 	}
 	if len(a.waiting) == 0 {
-		return sight.Picture{}, io.EOF
+		return photo.Picture{}, io.EOF
 	}
 	select {
 	case got := <-a.waiting[0]:
 		a.waiting = a.waiting[1:]
 		return got.picture, got.err
 	case <-ctx.Done():
-		return sight.Picture{}, ctx.Err()
+		return photo.Picture{}, ctx.Err()
 	}
 }
 

@@ -11,7 +11,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // Whatever is unpacked ahead, pictures and errors come as the folder delivers them.
@@ -35,7 +35,7 @@ func TestAhead(t *testing.T) {
 		return f
 	}
 	for most := range 12 {
-		alone, ahead := open(), NewAhead(open(), most, func(p sight.Picture) sight.Picture {
+		alone, ahead := open(), NewAhead(open(), most, func(p photo.Picture) photo.Picture {
 			p.Name += " prepared"
 			return p
 		})
@@ -64,7 +64,7 @@ func TestAheadGivesUp(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	release := make(chan struct{})
-	a := NewAhead(f, 1, func(p sight.Picture) sight.Picture {
+	a := NewAhead(f, 1, func(p photo.Picture) photo.Picture {
 		cancel()
 		<-release
 		return p

@@ -19,7 +19,7 @@ import (
 	"sort"
 	"strings"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // Folder reads the pictures of a folder in name order.
@@ -57,47 +57,47 @@ func (f *Folder) Names() []string { return f.names }
 
 // Look returns the next picture, or io.EOF after the last. A picture that
 // cannot be read is an error that names it; the one after it comes next.
-func (f *Folder) Look(ctx context.Context) (sight.Picture, error) {
+func (f *Folder) Look(ctx context.Context) (photo.Picture, error) {
 	if err := ctx.Err(); err != nil {
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	}
 	look, err := f.take()
 	if err != nil {
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	}
 	return look()
 }
 
 // take takes the next picture, to be read whenever there is time; io.EOF after the last.
-func (f *Folder) take() (func() (sight.Picture, error), error) {
+func (f *Folder) take() (func() (photo.Picture, error), error) {
 	if f.next >= len(f.names) {
 		return nil, io.EOF
 	}
 	path := filepath.Join(f.dir, f.names[f.next])
 	f.next++
-	return func() (sight.Picture, error) { return ReadPicture(path) }, nil
+	return func() (photo.Picture, error) { return ReadPicture(path) }, nil
 }
 
 // ReadPicture reads and decodes one file.
-func ReadPicture(path string) (sight.Picture, error) {
+func ReadPicture(path string) (photo.Picture, error) {
 	name := filepath.Base(path)
 	info, err := os.Stat(path)
 	if err != nil {
-		return sight.Picture{Name: name}, fmt.Errorf("%s: cannot be opened: %w", name, err)
+		return photo.Picture{Name: name}, fmt.Errorf("%s: cannot be opened: %w", name, err)
 	}
 	if info.Size() > largestPicture {
-		return sight.Picture{Name: name}, fmt.Errorf("%s: %d bytes is too large for a picture", name, info.Size())
+		return photo.Picture{Name: name}, fmt.Errorf("%s: %d bytes is too large for a picture", name, info.Size())
 	}
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return sight.Picture{Name: name}, fmt.Errorf("%s: cannot be read: %w", name, err)
+		return photo.Picture{Name: name}, fmt.Errorf("%s: cannot be read: %w", name, err)
 	}
 	return Decode(name, data)
 }
 
 // Decode makes a picture of the bytes of a JPEG or PNG file.
-func Decode(name string, data []byte) (sight.Picture, error) {
-	p := sight.Picture{Name: name}
+func Decode(name string, data []byte) (photo.Picture, error) {
+	p := photo.Picture{Name: name}
 	if len(data) == 0 {
 		return p, fmt.Errorf("%s: the file is empty", name)
 	}

@@ -8,7 +8,7 @@ import (
 	"sync"
 	"time"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // newest keeps the newest picture of a camera that sends them by itself, so that a
@@ -27,14 +27,14 @@ type newest struct {
 func waiting(name string) *newest { return &newest{name: name, fresh: make(chan struct{}, 1)} }
 
 // Look waits for a picture newer than the last one looked at.
-func (s *newest) Look(ctx context.Context) (sight.Picture, error) {
+func (s *newest) Look(ctx context.Context) (photo.Picture, error) {
 	timer := time.NewTimer(silence)
 	defer timer.Stop()
 	select {
 	case <-ctx.Done():
-		return sight.Picture{}, ctx.Err()
+		return photo.Picture{}, ctx.Err()
 	case <-timer.C:
-		return sight.Picture{}, fmt.Errorf("%s sent no picture for %v: check its power and its cable", s.name, silence)
+		return photo.Picture{}, fmt.Errorf("%s sent no picture for %v: check its power and its cable", s.name, silence)
 	case <-s.fresh:
 	}
 	s.mu.Lock()
@@ -46,7 +46,7 @@ func (s *newest) Look(ctx context.Context) (sight.Picture, error) {
 	}
 	s.mu.Unlock()
 	if err != nil {
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	}
 	p, err := Decode(name, data)
 	p.Taken = taken

@@ -7,13 +7,13 @@ import (
 	"fmt"
 	"strings"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // Source is a camera that must be closed after use.
 type Source interface {
 	// Look returns the next picture. It waits for it, but not longer than ctx.
-	Look(ctx context.Context) (sight.Picture, error)
+	Look(ctx context.Context) (photo.Picture, error)
 	Close()
 }
 

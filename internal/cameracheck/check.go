@@ -16,6 +16,7 @@ import (
 
 	"boardhand/internal/camera/video"
 	"boardhand/internal/optics"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/sight/quality"
@@ -25,7 +26,7 @@ import (
 // Eye is a camera.
 type Eye interface {
 	// Look returns the next picture. It waits for it, but not longer than ctx.
-	Look(ctx context.Context) (sight.Picture, error)
+	Look(ctx context.Context) (photo.Picture, error)
 }
 
 // Result is what was seen.

@@ -17,25 +17,25 @@ import (
 	"boardhand/internal/camera/video"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
-	"boardhand/internal/sight"
 	"boardhand/internal/terminal"
 )
 
 // eye shows the same picture again and again; a nil one does not come.
 type eye struct {
-	pictures []*sight.Picture
+	pictures []*photo.Picture
 	next     int
 	about    video.About
 }
 
-func (e *eye) Look(context.Context) (sight.Picture, error) {
+func (e *eye) Look(context.Context) (photo.Picture, error) {
 	if e.next >= len(e.pictures) {
-		return sight.Picture{}, io.EOF
+		return photo.Picture{}, io.EOF
 	}
 	p := e.pictures[e.next]
 	if e.next++; p == nil {
-		return sight.Picture{}, errors.New("the cable is loose")
+		return photo.Picture{}, errors.New("the cable is loose")
 	}
 	return *p, nil
 }
@@ -75,15 +75,15 @@ func chequer(t *testing.T, r *rig.Rig) image.Image {
 	return img
 }
 
-func picture(img image.Image, at int, bytes string) *sight.Picture {
-	return &sight.Picture{Image: img, JPEG: []byte(bytes), Taken: time.Unix(100, int64(at)*250e6)}
+func picture(img image.Image, at int, bytes string) *photo.Picture {
+	return &photo.Picture{Image: img, JPEG: []byte(bytes), Taken: time.Unix(100, int64(at)*250e6)}
 }
 
 // A sharp, even board wants nothing changed; rate, height and scale are as they are.
 func TestGoodCamera(t *testing.T) {
 	r := rig.Default()
 	img := chequer(t, r)
-	e := &eye{pictures: []*sight.Picture{picture(img, 0, "a"), picture(img, 1, "b"), picture(img, 2, "c")}, about: video.About{Card: "Test", Held: []string{"focus"}}}
+	e := &eye{pictures: []*photo.Picture{picture(img, 0, "a"), picture(img, 1, "b"), picture(img, 2, "c")}, about: video.About{Card: "Test", Held: []string{"focus"}}}
 	res, err := Run(t.Context(), r, e, 3)
 	if err != nil {
 		t.Fatal(err)
@@ -118,7 +118,7 @@ func TestZoomTurned(t *testing.T) {
 		seen := v
 		seen.Lens.Fx, seen.Lens.Fy = v.Lens.Fx/wider, v.Lens.Fy/wider // at bring-up it saw wider
 		r.Seen, r.Hung = &seen, true
-		res, err := Run(t.Context(), r, &eye{pictures: []*sight.Picture{picture(img, 0, "a"), picture(img, 1, "b")}}, 2)
+		res, err := Run(t.Context(), r, &eye{pictures: []*photo.Picture{picture(img, 0, "a"), picture(img, 1, "b")}}, 2)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -134,14 +134,14 @@ func TestBadCameras(t *testing.T) {
 	img := chequer(t, r)
 	small := image.NewGray(image.Rect(0, 0, 640, 480))
 	for name, c := range map[string]struct {
-		pictures []*sight.Picture
+		pictures []*photo.Picture
 		want     string
 		is       error
 	}{
-		"frozen":     {[]*sight.Picture{picture(img, 0, "a"), picture(img, 1, "a"), picture(img, 2, "a")}, "The same picture came 3 times", nil},
-		"loose":      {[]*sight.Picture{picture(img, 0, "a"), nil, picture(img, 2, "c")}, "1 pictures did not come; the last time: the cable is loose", nil},
-		"wrong size": {[]*sight.Picture{picture(small, 0, "a")}, "write image = [640, 480] into [camera]", terminal.ErrNo},
-		"no board":   {[]*sight.Picture{picture(image.NewGray(img.Bounds()), 0, "a")}, "The board was not found", terminal.ErrNo},
+		"frozen":     {[]*photo.Picture{picture(img, 0, "a"), picture(img, 1, "a"), picture(img, 2, "a")}, "The same picture came 3 times", nil},
+		"loose":      {[]*photo.Picture{picture(img, 0, "a"), nil, picture(img, 2, "c")}, "1 pictures did not come; the last time: the cable is loose", nil},
+		"wrong size": {[]*photo.Picture{picture(small, 0, "a")}, "write image = [640, 480] into [camera]", terminal.ErrNo},
+		"no board":   {[]*photo.Picture{picture(image.NewGray(img.Bounds()), 0, "a")}, "The board was not found", terminal.ErrNo},
 	} {
 		res, err := Run(t.Context(), r, &eye{pictures: c.pictures}, 5)
 		if err != nil {
@@ -156,7 +156,7 @@ func TestBadCameras(t *testing.T) {
 			t.Errorf("%s: %v\n%s", name, err, out.String())
 		}
 	}
-	if _, err := Run(t.Context(), r, &eye{pictures: []*sight.Picture{nil}}, 5); err == nil || !strings.Contains(err.Error(), "the cable is loose") {
+	if _, err := Run(t.Context(), r, &eye{pictures: []*photo.Picture{nil}}, 5); err == nil || !strings.Contains(err.Error(), "the cable is loose") {
 		t.Errorf("no picture: %v", err)
 	}
 }

@@ -13,13 +13,14 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 )
 
 // Source is where pictures come from; io.EOF ends them. A picture that cannot
 // be looked at is an error with the picture's name set, where it has one.
 type Source interface {
-	Look(ctx context.Context) (sight.Picture, error)
+	Look(ctx context.Context) (photo.Picture, error)
 }
 
 // Observer is told of every picture, in order. An error that Saw returns ends
@@ -80,7 +81,7 @@ func (f *Follower) Run(ctx context.Context, from Source) error {
 }
 
 // next follows one picture, which could be looked at if lookErr is nil.
-func (f *Follower) next(ctx context.Context, pic sight.Picture, lookErr error) error {
+func (f *Follower) next(ctx context.Context, pic photo.Picture, lookErr error) error {
 	if err := f.before(pic.Name); err != nil {
 		return err
 	}
@@ -119,7 +120,7 @@ func (f *Follower) complain(name string, err error) {
 
 // show advances the position where the picture or the person says so, and tells
 // the observer.
-func (f *Follower) show(pic sight.Picture, r sight.Reading) error {
+func (f *Follower) show(pic photo.Picture, r sight.Reading) error {
 	if f.repeats.count(pic.JPEG) {
 		f.observer.Frozen(pic.Name, f.repeats.pictures)
 	}
@@ -130,7 +131,7 @@ func (f *Follower) show(pic sight.Picture, r sight.Reading) error {
 	return f.observer.Saw(s)
 }
 
-func (f *Follower) sight(pic sight.Picture, r sight.Reading) (Sighting, error) {
+func (f *Follower) sight(pic photo.Picture, r sight.Reading) (Sighting, error) {
 	a := f.answers[pic.Name]
 	s := Sighting{Picture: pic, Reading: r, Before: f.eye.Position(), TakenBack: a.Back, IsSetUp: a.Set != ""}
 	told, err := f.follow(pic.Name, r)

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // away is a camera that stays away, comes back with a broken picture, goes
@@ -17,14 +17,14 @@ import (
 type away struct{ looks int }
 
 // Look fails.
-func (a *away) Look(context.Context) (sight.Picture, error) {
+func (a *away) Look(context.Context) (photo.Picture, error) {
 	switch a.looks++; {
 	case a.looks > 9:
-		return sight.Picture{}, io.EOF
+		return photo.Picture{}, io.EOF
 	case a.looks == 5:
-		return sight.Picture{Name: "picture_00001"}, errors.New("picture_00001: not a picture")
+		return photo.Picture{Name: "picture_00001"}, errors.New("picture_00001: not a picture")
 	}
-	return sight.Picture{}, errors.New("the camera broke")
+	return photo.Picture{}, errors.New("the camera broke")
 }
 
 func TestCameraAwayIsToldOnce(t *testing.T) {

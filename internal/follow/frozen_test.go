@@ -5,7 +5,7 @@ package follow
 import (
 	"testing"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // A camera that hangs is told of once, and again when it hangs again.
@@ -18,7 +18,7 @@ func TestFrozenCameraIsToldOnce(t *testing.T) {
 	}{{"a", frozenPictures - 1}, {"b", 3 * frozenPictures}, {"", 3 * frozenPictures}, {"b", frozenPictures}} {
 		for range run.times {
 			frames++
-			if err := f.show(sight.Picture{Name: "f", JPEG: []byte(run.jpeg)}, reading("same")); err != nil {
+			if err := f.show(photo.Picture{Name: "f", JPEG: []byte(run.jpeg)}, reading("same")); err != nil {
 				t.Fatal(err)
 			}
 		}

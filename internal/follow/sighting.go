@@ -4,12 +4,13 @@ package follow
 
 import (
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 )
 
 // Sighting is what was made of one picture.
 type Sighting struct {
-	Picture   sight.Picture
+	Picture   photo.Picture
 	Reading   sight.Reading
 	Before    chess.Position // in which the picture was read
 	After     chess.Position // with what was read or said

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 )
@@ -54,7 +55,7 @@ func following(t *testing.T, answers string) (*Follower, *told) {
 }
 
 // shown is a picture of that name.
-func shown(name string) sight.Picture { return sight.Picture{Name: name} }
+func shown(name string) photo.Picture { return photo.Picture{Name: name} }
 
 func uciMove(text string) chess.Move {
 	square := func(s string) chess.Square { return chess.SquareAt(int(s[0]-'a'), int(s[1]-'1')) }

@@ -11,7 +11,7 @@ import (
 	"boardhand/internal/assess/paper"
 	"boardhand/internal/bringup"
 	"boardhand/internal/commission"
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 	"boardhand/internal/web"
 )
 
@@ -22,7 +22,7 @@ type seen struct {
 }
 
 // Look takes a picture.
-func (s seen) Look(ctx context.Context) (sight.Picture, error) {
+func (s seen) Look(ctx context.Context) (photo.Picture, error) {
 	p, err := s.Camera.Look(ctx)
 	if err != nil {
 		return p, err

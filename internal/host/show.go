@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/optics"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
@@ -208,7 +209,7 @@ var stateNames = map[journal.State]web.State{
 func stateName(s journal.State) web.State { return stateNames[s] }
 
 // picture shows a picture with what it was read as.
-func (h *Host) picture(p sight.Picture, r sight.Reading) web.Event {
+func (h *Host) picture(p photo.Picture, r sight.Reading) web.Event {
 	pos := h.pos
 	read := &web.Read{State: string(r.State), Belief: shownBelief(r.Belief), Squares: chess.SquareNames(r.Squares)}
 	if r.Move != 0 && pos.Legal(r.Move) {

@@ -13,6 +13,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/sight"
@@ -120,7 +121,7 @@ func (w *Watching) Frozen(frame string, pictures int) {
 }
 
 // draw writes the picture with what the reader saw.
-func (w *Watching) draw(pic sight.Picture, r sight.Reading) error {
+func (w *Watching) draw(pic photo.Picture, r sight.Reading) error {
 	if w.overlay == "" {
 		return nil
 	}

@@ -9,13 +9,14 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/terminal"
 )
 
 // seen is a picture of the start of a game, read as told.
 func seen(r sight.Reading) follow.Sighting {
-	s := follow.Sighting{Picture: sight.Picture{Name: "frame_0001.jpg"}, Reading: r, Before: chess.Start(), After: chess.Start()}
+	s := follow.Sighting{Picture: photo.Picture{Name: "frame_0001.jpg"}, Reading: r, Before: chess.Start(), After: chess.Start()}
 	if r.State == sight.Moved {
 		s.After = s.Before.After(r.Move)
 	}

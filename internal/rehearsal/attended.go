@@ -8,7 +8,7 @@ import (
 
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // Attended is a Driven with its camera that somebody outside its time can halt, as a page does.
@@ -107,7 +107,7 @@ func (a *Attended) Lift(ctx context.Context, raised bool) (err error) {
 }
 
 // Look waits for the next picture.
-func (a *Attended) Look(ctx context.Context) (p sight.Picture, err error) {
+func (a *Attended) Look(ctx context.Context) (p photo.Picture, err error) {
 	a.on(func() { p, err = a.camera.Look(ctx) })
 	return p, err
 }

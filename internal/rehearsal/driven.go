@@ -12,7 +12,7 @@ import (
 	"boardhand/internal/gantry"
 	"boardhand/internal/gantry/bed"
 	"boardhand/internal/motion"
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 	"boardhand/internal/table"
 )
 
@@ -47,7 +47,7 @@ type Holder interface {
 // Glimpses are the pictures that come while the motors turn.
 type Glimpses interface {
 	// Glimpse is the picture that is due now; false: there is nothing to see on it.
-	Glimpse() (sight.Picture, bool, error)
+	Glimpse() (photo.Picture, bool, error)
 }
 
 // Driven is the gantry of a real driver that drives a simulated controller, whose motors
@@ -156,7 +156,7 @@ func (d *Driven) Halt() error { return d.Driver.Halt() }
 
 // During runs a motion and shows look the pictures that come meanwhile, in the
 // controller's time, so that the same seed gives the same run.
-func (d *Driven) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, sight.Picture, error)) (err error) {
+func (d *Driven) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, photo.Picture, error)) (err error) {
 	ended := make(chan struct{})
 	d.Clock.Go(func() {
 		defer close(ended)
@@ -203,7 +203,7 @@ func (d *Driven) Close() {
 
 // Camera is what takes pictures.
 type Camera interface {
-	Look(ctx context.Context) (sight.Picture, error)
+	Look(ctx context.Context) (photo.Picture, error)
 }
 
 // SeenBy are a camera's pictures, the controller's time passing from one to the next.
@@ -215,7 +215,7 @@ type waitingCamera struct {
 }
 
 // Look waits for the next picture.
-func (c waitingCamera) Look(ctx context.Context) (sight.Picture, error) {
+func (c waitingCamera) Look(ctx context.Context) (photo.Picture, error) {
 	c.clock.Wait(pictureTime)
 	return c.camera.Look(ctx)
 }

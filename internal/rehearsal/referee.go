@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/diagnosis"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
 	"boardhand/internal/table/journal"
@@ -277,7 +278,7 @@ func (r *Referee) listen() {
 	r.tally.Said++
 }
 
-func (r *Referee) picture(p sight.Picture) {
+func (r *Referee) picture(p photo.Picture) {
 	r.tally.Pictures++
 	r.frames++
 	r.frame = fmt.Sprintf("frame_%05d.jpg", r.frames)

@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/twin"
 )
@@ -13,13 +14,13 @@ import (
 // watched is what looks at the pictures of a carry, compared with the truth.
 type watched struct {
 	guard interface {
-		InWay(ctx context.Context, p sight.Picture, w sight.Way) (sight.Obstacle, error)
+		InWay(ctx context.Context, p photo.Picture, w sight.Way) (sight.Obstacle, error)
 	}
 	referee *Referee
 }
 
 // InWay compares what was seen with whether a hand is there.
-func (g watched) InWay(ctx context.Context, p sight.Picture, w sight.Way) (sight.Obstacle, error) {
+func (g watched) InWay(ctx context.Context, p photo.Picture, w sight.Way) (sight.Obstacle, error) {
 	o, err := g.guard.InWay(ctx, p, w)
 	r := g.referee
 	r.tally.Watched++

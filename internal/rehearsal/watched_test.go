@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/twin"
@@ -28,7 +29,7 @@ func (m *moody) Truth() twin.Truth {
 	return twin.Truth{HandOut: at != ".", HandOver: at == "o"}
 }
 
-func (m *moody) InWay(context.Context, sight.Picture, sight.Way) (sight.Obstacle, error) {
+func (m *moody) InWay(context.Context, photo.Picture, sight.Way) (sight.Obstacle, error) {
 	return sight.Obstacle{IsHand: m.script[:1] != strings.ToLower(m.script[:1])}, nil
 }
 
@@ -49,7 +50,7 @@ func TestHandsThatAreMissed(t *testing.T) {
 		m := &moody{script: script}
 		r := NewReferee(&Machine{World: m}, Spec{})
 		for g := (watched{m, r}); ; m.script = m.script[1:] {
-			if _, err := g.InWay(t.Context(), sight.Picture{}, sight.Way{}); err != nil {
+			if _, err := g.InWay(t.Context(), photo.Picture{}, sight.Way{}); err != nil {
 				t.Fatal(err)
 			}
 			if len(m.script) == 1 {

@@ -22,6 +22,7 @@ import (
 	"boardhand/internal/gantry/gcode"
 	"boardhand/internal/gantry/wire"
 	"boardhand/internal/motion"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
@@ -52,7 +53,7 @@ type timed struct {
 	done time.Time
 }
 
-func (r *timed) InWay(ctx context.Context, p sight.Picture, w sight.Way) (sight.Obstacle, error) {
+func (r *timed) InWay(ctx context.Context, p photo.Picture, w sight.Way) (sight.Obstacle, error) {
 	o, err := r.Reader.InWay(ctx, p, w)
 	if o.IsHand {
 		r.done = time.Now()
@@ -62,11 +63,11 @@ func (r *timed) InWay(ctx context.Context, p sight.Picture, w sight.Way) (sight.
 
 // script shows pictures while a motion runs: the first once it is under way.
 type script struct {
-	pictures []sight.Picture
+	pictures []photo.Picture
 	came     time.Time // when the first one did
 }
 
-func (s *script) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, sight.Picture, error)) error {
+func (s *script) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, photo.Picture, error)) error {
 	ended := make(chan error, 1)
 	go func() { ended <- motion(ctx) }()
 	time.Sleep(300 * time.Millisecond)
@@ -82,10 +83,10 @@ func (s *script) During(ctx context.Context, motion func(context.Context) error,
 
 // handPictures are a picture of a hand over the board, and two clear ones; the reader has
 // seen the board before.
-func handPictures(b *testing.B, bench *Bench) []sight.Picture {
+func handPictures(b *testing.B, bench *Bench) []photo.Picture {
 	b.Helper()
 	ctx, eye := b.Context(), bench.World.Camera()
-	look := func() sight.Picture {
+	look := func() photo.Picture {
 		p, err := eye.Look(ctx)
 		if err != nil {
 			b.Fatal(err)
@@ -97,7 +98,7 @@ func handPictures(b *testing.B, bench *Bench) []sight.Picture {
 			b.Fatal(r.State, err)
 		}
 	}
-	clear := []sight.Picture{look(), look()}
+	clear := []photo.Picture{look(), look()}
 	from, to := chess.SquareAt(4, 1), chess.SquareAt(4, 3)
 	for range 10 { // visits, of which each is seen once, at any moment
 		if err := bench.World.Visitor().MovePiece(from, to); err != nil {
@@ -106,7 +107,7 @@ func handPictures(b *testing.B, bench *Bench) []sight.Picture {
 		from, to = to, from
 		p := look()
 		if o, err := bench.Eye.InWay(ctx, p, sight.Way{}); err == nil && o.IsHand {
-			return append([]sight.Picture{p}, clear...)
+			return append([]photo.Picture{p}, clear...)
 		}
 		bench.World.Visitor().Finish()
 	}

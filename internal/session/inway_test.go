@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table"
@@ -194,7 +195,7 @@ func newStill(t *testing.T, r *rig.Rig, fen string, seed int64) still {
 	return s
 }
 
-func (s still) look() sight.Picture {
+func (s still) look() photo.Picture {
 	s.t.Helper()
 	p, err := s.World.Camera().Look(s.t.Context())
 	if err != nil {

@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"boardhand/internal/photo"
 )
 
 // alone counts how a reader fares whom nobody answers.
@@ -54,12 +56,12 @@ func (c *alone) read(t *testing.T, s *recording, fateOf func(n int, f truth) fat
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := Picture{Name: f.Frame, JPEG: data}
+		p := photo.Picture{Name: f.Frame, JPEG: data}
 		if s.light != nil {
-			if p.Image, err = p.decode(); err != nil {
+			if p.Image, err = decode(p); err != nil {
 				t.Fatal(err)
 			}
-			p = Picture{Name: f.Frame, Image: s.light.over(p.Image, n)}
+			p = photo.Picture{Name: f.Frame, Image: s.light.over(p.Image, n)}
 		}
 		got, err := r.Read(context.Background(), p)
 		if err != nil {
@@ -83,7 +85,7 @@ func (c *alone) read(t *testing.T, s *recording, fateOf func(n int, f truth) fat
 func (c *alone) readBlack(s *recording, r *Reader) {
 	c.black++
 	img := image.NewGray(image.Rect(0, 0, s.setup.Image[0], s.setup.Image[1]))
-	if got, err := r.Read(context.Background(), Picture{Name: "black", Image: img}); err == nil && (got.isFinished() || got.State == Partial || got.State == Illegal) {
+	if got, err := r.Read(context.Background(), photo.Picture{Name: "black", Image: img}); err == nil && (got.isFinished() || got.State == Partial || got.State == Illegal) {
 		c.fooled++
 		c.notes = append(c.notes, fmt.Sprintf("%s: black: %s %v %.3f", filepath.Base(s.dir), got.State, got.Move, got.Belief))
 	}

@@ -17,7 +17,7 @@ func BenchmarkReading(b *testing.B) {
 	}
 	read := func(b *testing.B, r *Reader, k int) Reading {
 		p := s.picture(b, k)
-		if p.Image, err = p.decode(); err != nil {
+		if p.Image, err = decode(p); err != nil {
 			b.Fatal(err)
 		}
 		b.StartTimer()

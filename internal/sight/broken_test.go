@@ -5,6 +5,8 @@ package sight
 import (
 	"context"
 	"testing"
+
+	"boardhand/internal/photo"
 )
 
 // FuzzRead throws bytes at a reader in mid-game: whatever is no picture of
@@ -21,11 +23,11 @@ func FuzzRead(f *testing.F) {
 	f.Add(append(append([]byte{}, good[:2000]...), good[2500:]...))
 	r := NewReader(s.setup)
 	r.Begin(s.start)
-	if _, err := r.Read(context.Background(), Picture{JPEG: good}); err != nil {
+	if _, err := r.Read(context.Background(), photo.Picture{JPEG: good}); err != nil {
 		f.Fatal(err)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		got, err := r.Read(context.Background(), Picture{JPEG: data})
+		got, err := r.Read(context.Background(), photo.Picture{JPEG: data})
 		if err == nil && got.State == Moved {
 			t.Errorf("a broken picture was read as %s", got.Move)
 		}

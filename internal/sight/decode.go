@@ -7,11 +7,12 @@ import (
 	"math"
 	"sync/atomic"
 
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/pixels"
 )
 
 // decode returns the picture's pixels.
-func (p Picture) decode() (image.Image, error) {
+func decode(p photo.Picture) (image.Image, error) {
 	if p.Image != nil {
 		return p.Image, nil
 	}
@@ -19,7 +20,7 @@ func (p Picture) decode() (image.Image, error) {
 }
 
 // size is the picture's, pixels.
-func (p Picture) size() (width, height int, err error) {
+func size(p photo.Picture) (width, height int, err error) {
 	if p.Image != nil {
 		return p.Image.Bounds().Dx(), p.Image.Bounds().Dy(), nil
 	}
@@ -33,10 +34,11 @@ type Preparer struct {
 }
 
 // Prepare reduces a decoded picture as the reader did the last one.
-func (k *Preparer) Prepare(p Picture) Picture {
+func (k *Preparer) Prepare(p photo.Picture) photo.Picture {
 	if s := math.Float64frombits(k.scale.Load()); s > 0 && p.Image != nil {
-		p.reduced = pixels.Reduce(p.Image, s)
-		p.reduced.Softened()
+		small := pixels.Reduce(p.Image, s)
+		small.Softened()
+		p.Prepared = small
 	}
 	return p
 }

@@ -19,19 +19,19 @@ func TestPrepared(t *testing.T) {
 		r.Begin(s.start)
 		for k := range s.frames {
 			p := s.picture(t, k)
-			if p.Image, err = p.decode(); err != nil {
+			if p.Image, err = decode(p); err != nil {
 				t.Fatal(err)
 			}
 			if isPrepared {
-				if p = r.Preparer().Prepare(p); (p.reduced != nil) != (k > 0) {
-					t.Errorf("picture %d is prepared: %v", k, p.reduced != nil)
+				if p = r.Preparer().Prepare(p); (p.Prepared != nil) != (k > 0) {
+					t.Errorf("picture %d is prepared: %v", k, p.Prepared != nil)
 				}
 			}
 			got, err := r.Read(context.Background(), p)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if isPrepared && k > 0 && r.last.raw != p.reduced {
+			if isPrepared && k > 0 && any(r.last.raw) != p.Prepared {
 				t.Errorf("picture %d was reduced again", k)
 			}
 			if got.State == Moved {

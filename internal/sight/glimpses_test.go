@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/tracking"
 )
 
@@ -19,12 +20,12 @@ func TestEarlierPicturesTellTheOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	picture := func(f truth) Picture {
+	picture := func(f truth) photo.Picture {
 		data, err := os.ReadFile(filepath.Join(s.dir, f.Frame))
 		if err != nil {
 			t.Fatal(err)
 		}
-		return Picture{Name: f.Frame, JPEG: data}
+		return photo.Picture{Name: f.Frame, JPEG: data}
 	}
 	read := func(r *Reader, f truth) Reading {
 		got, err := r.Read(context.Background(), picture(f))
@@ -50,7 +51,7 @@ func TestEarlierPicturesTellTheOrder(t *testing.T) {
 		}
 		got := read(r, f)
 		if got.State == Several && len(got.Plies) == 3 && got.Plies[0].Belief < 0.7 {
-			img, err := picture(moves[0]).decode()
+			img, err := decode(picture(moves[0]))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -6,6 +6,7 @@ import (
 	"context"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
@@ -22,7 +23,7 @@ type Obstacle struct {
 // there? It takes a few milliseconds, weighs no move and learns nothing: the reader is
 // as it was. A picture of a bumped camera tells nothing, and so does one before
 // the board is known.
-func (r *Reader) InWay(ctx context.Context, p Picture, w occlusion.Way) (Obstacle, error) {
+func (r *Reader) InWay(ctx context.Context, p photo.Picture, w occlusion.Way) (Obstacle, error) {
 	if r.err != nil || r.unproved() {
 		return Obstacle{}, r.err
 	}

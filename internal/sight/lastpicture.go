@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/presence"
@@ -36,9 +37,10 @@ type reduced struct {
 }
 
 // reducedOf is what is known of a picture to be read.
-func reducedOf(p Picture) reduced {
-	if from, ok := p.Image.(*image.YCbCr); ok && p.reduced != nil {
-		return reduced{from, p.reduced.Reduce, p.reduced}
+func reducedOf(p photo.Picture) reduced {
+	small, isReduced := p.Prepared.(*pixels.Image)
+	if from, ok := p.Image.(*image.YCbCr); ok && isReduced {
+		return reduced{from, small.Reduce, small}
 	}
 	return reduced{}
 }

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 )
 
 // An illegal board that stays is not searched anew for every picture, but now
@@ -62,7 +63,7 @@ func TestLargePicturesAreNotUnpacked(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	_, err := NewReader(game(t).setup).Read(context.Background(), Picture{JPEG: b.Bytes()})
+	_, err := NewReader(game(t).setup).Read(context.Background(), photo.Picture{JPEG: b.Bytes()})
 	if err == nil || !strings.Contains(err.Error(), "10200 × 10200") {
 		t.Errorf("got %v", err)
 	}

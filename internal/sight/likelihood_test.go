@@ -80,7 +80,7 @@ func (s *recording) remembered(t *testing.T, k int, first bool) *tracking.Tracke
 
 func (s *recording) pixels(t *testing.T, k int) image.Image {
 	t.Helper()
-	img, err := s.picture(t, k).decode()
+	img, err := decode(s.picture(t, k))
 	if err != nil {
 		t.Fatal(err)
 	}

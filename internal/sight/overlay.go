@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/scene"
 )
 
@@ -32,8 +33,8 @@ var (
 // files and the ranks), the squares that differ, and the reading with its belief.
 // Where the squares are too small for that the copy is enlarged. Call it after
 // Read and before the next one; after Accept the pieces are drawn where they went.
-func (r *Reader) Overlay(p Picture, reading Reading) (image.Image, error) {
-	img, err := p.decode()
+func (r *Reader) Overlay(p photo.Picture, reading Reading) (image.Image, error) {
+	img, err := decode(p)
 	if err != nil {
 		return nil, withName(p, err)
 	}

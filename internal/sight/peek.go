@@ -5,6 +5,7 @@ package sight
 import (
 	"context"
 
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
 )
@@ -15,7 +16,7 @@ import (
 // board, and Same for one that can be used; nothing is learnt from it. Before a
 // picture has proved the position it is Read, and Same says only that there is
 // a board. After an error the reader is as it was before.
-func (r *Reader) Glance(ctx context.Context, p Picture) (Reading, error) {
+func (r *Reader) Glance(ctx context.Context, p photo.Picture) (Reading, error) {
 	if r.err == nil && r.unproved() {
 		got, err := r.Read(ctx, p)
 		if got.State != Hand {

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/background"
 	"boardhand/internal/sight/classify"
 	"boardhand/internal/sight/hypothesis"
@@ -98,7 +99,7 @@ func (r *Reader) use(v optics.View) {
 // Read says what a picture shows, given the position. It never changes the
 // position: the caller decides with Accept or Resolve. After an error the
 // reader is as it was before.
-func (r *Reader) Read(ctx context.Context, p Picture) (Reading, error) {
+func (r *Reader) Read(ctx context.Context, p photo.Picture) (Reading, error) {
 	if r.err != nil {
 		return Reading{}, r.err
 	}
@@ -209,16 +210,16 @@ func (r *Reader) follow(img image.Image, raw *pixels.Image) (over []occlusion.Oc
 
 // check compares a picture's size with the rig's and decodes it: what is larger
 // than it may be is not unpacked.
-func (r *Reader) check(p Picture) (image.Image, error) {
-	if w, h, err := p.size(); err != nil {
+func (r *Reader) check(p photo.Picture) (image.Image, error) {
+	if w, h, err := size(p); err != nil {
 		return nil, err
 	} else if r.setup.Image != [2]int{} && (w != r.setup.Image[0] || h != r.setup.Image[1]) {
 		return nil, fmt.Errorf("the picture is %d × %d pixels, camera.image says %d × %d", w, h, r.setup.Image[0], r.setup.Image[1])
 	}
-	return p.decode()
+	return decode(p)
 }
 
-func withName(p Picture, err error) error {
+func withName(p photo.Picture, err error) error {
 	if p.Name == "" {
 		return err
 	}

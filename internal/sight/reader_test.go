@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
 )
@@ -31,13 +32,13 @@ func game(t *testing.T) *recording {
 	return s
 }
 
-func (s *recording) picture(t testing.TB, k int) Picture {
+func (s *recording) picture(t testing.TB, k int) photo.Picture {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(s.dir, s.frames[k].Frame))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Picture{Name: s.frames[k].Frame, JPEG: data}
+	return photo.Picture{Name: s.frames[k].Frame, JPEG: data}
 }
 
 // TestGames reads the rendered games of the test data: every picture right.
@@ -77,16 +78,16 @@ func TestBrokenPictures(t *testing.T) {
 	}
 	cases := []struct {
 		name string
-		p    Picture
+		p    photo.Picture
 		want string
 	}{
-		{"empty", Picture{}, "empty"},
-		{"text", Picture{JPEG: []byte("not a picture")}, "broken"},
-		{"truncated", Picture{JPEG: good.JPEG[:len(good.JPEG)/2]}, "broken"},
-		{"small", Picture{Image: image.NewGray(image.Rect(0, 0, 64, 64))}, "camera.image"},
-		{"cap", Picture{Image: even(color.Gray{3})}, pixels.ErrDark.Error()},
-		{"wall", Picture{Image: even(color.Gray{140})}, pixels.ErrBlank.Error()},
-		{"noise", Picture{Image: noise}, ""},
+		{"empty", photo.Picture{}, "empty"},
+		{"text", photo.Picture{JPEG: []byte("not a picture")}, "broken"},
+		{"truncated", photo.Picture{JPEG: good.JPEG[:len(good.JPEG)/2]}, "broken"},
+		{"small", photo.Picture{Image: image.NewGray(image.Rect(0, 0, 64, 64))}, "camera.image"},
+		{"cap", photo.Picture{Image: even(color.Gray{3})}, pixels.ErrDark.Error()},
+		{"wall", photo.Picture{Image: even(color.Gray{140})}, pixels.ErrBlank.Error()},
+		{"noise", photo.Picture{Image: noise}, ""},
 	}
 	for _, seen := range []bool{false, true} {
 		r := NewReader(s.setup)
@@ -120,7 +121,7 @@ func TestBadSetup(t *testing.T) {
 	} {
 		s := game(t).setup
 		change(&s)
-		if _, err := NewReader(s).Read(context.Background(), Picture{}); err == nil {
+		if _, err := NewReader(s).Read(context.Background(), photo.Picture{}); err == nil {
 			t.Errorf("%+v was accepted", s)
 		}
 	}

@@ -6,24 +6,10 @@
 package sight
 
 import (
-	"image"
-	"time"
-
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/sight/hypothesis"
-	"boardhand/internal/sight/pixels"
 )
-
-// Picture is one picture from the camera.
-type Picture struct {
-	Name  string      // file name or number, for messages
-	Taken time.Time   // when, by the camera's clock; zero if unknown
-	JPEG  []byte      // as it came, if it came as JPEG
-	Image image.Image // decoded
-
-	reduced *pixels.Image // by a Preparer
-}
 
 // State is what a picture was understood to show, as printed by `watch`.
 type State = hypothesis.State

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight/scene"
 )
 
@@ -52,12 +53,12 @@ func (c *score) follow(t *testing.T, s *recording, givenView bool) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := Picture{Name: f.Frame, JPEG: data}
-		if p.Image, err = p.decode(); err != nil {
+		p := photo.Picture{Name: f.Frame, JPEG: data}
+		if p.Image, err = decode(p); err != nil {
 			t.Fatal(err)
 		}
 		if s.light != nil {
-			p = Picture{Name: f.Frame, Image: s.light.over(p.Image, n)}
+			p = photo.Picture{Name: f.Frame, Image: s.light.over(p.Image, n)}
 		}
 		began := busy()
 		got, err := r.Read(context.Background(), p)

@@ -21,7 +21,7 @@ import (
 func firstGlance(t *testing.T, said string) (*inference.Search, *recording) {
 	t.Helper()
 	s := game(t)
-	img, err := s.picture(t, 0).decode()
+	img, err := decode(s.picture(t, 0))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
@@ -103,10 +104,10 @@ func TestWhatRestsInNoise(t *testing.T) {
 }
 
 // noisy is a picture as a small sensor takes it in a dim room.
-func noisy(t *testing.T, p Picture, rng *rand.Rand) Picture {
+func noisy(t *testing.T, p photo.Picture, rng *rand.Rand) photo.Picture {
 	t.Helper()
 	const dim, sigma = 0.4, 4 // levels of 255
-	img, err := p.decode()
+	img, err := decode(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +126,7 @@ func noisy(t *testing.T, p Picture, rng *rand.Rand) Picture {
 	if err := jpeg.Encode(&coded, out, &jpeg.Options{Quality: 60}); err != nil {
 		t.Fatal(err)
 	}
-	return Picture{Name: p.Name, JPEG: coded.Bytes()}
+	return photo.Picture{Name: p.Name, JPEG: coded.Bytes()}
 }
 
 // In a dim room the noise of two pictures of the same board is no motion. The
@@ -148,13 +149,13 @@ func TestNoiseIsNoMotion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := Picture{Name: name, JPEG: data}
+		p := photo.Picture{Name: name, JPEG: data}
 		if r.tracker == nil {
 			if _, err := r.Read(context.Background(), p); err != nil {
 				t.Fatal(err)
 			}
 		}
-		img, err := p.decode()
+		img, err := decode(p)
 		if err != nil {
 			t.Fatal(err)
 		}

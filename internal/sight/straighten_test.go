@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 )
 
@@ -70,7 +71,7 @@ func shown(t *testing.T, r *Reader, name string) Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := r.Read(context.Background(), Picture{Name: name, JPEG: data})
+	got, err := r.Read(context.Background(), photo.Picture{Name: name, JPEG: data})
 	if err != nil {
 		t.Fatal(err)
 	}

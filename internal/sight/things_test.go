@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/photo"
 )
 
 // withThing is a picture of the gate's games on which a black disc with a shadow of its own,
@@ -67,12 +68,12 @@ func TestThingThatStays(t *testing.T) {
 	r := NewReader(s.setup)
 	r.Begin(s.start)
 	for range 2 { // it does not become less strange by being looked at again
-		got, err := r.Read(context.Background(), Picture{Image: withThing(t, "frame_0001.jpg")})
+		got, err := r.Read(context.Background(), photo.Picture{Image: withThing(t, "frame_0001.jpg")})
 		if err != nil || got.State != Illegal || len(got.Squares) != 1 || chess.SquareNames(got.Squares)[0] != "d4" {
 			t.Fatalf("the first picture is read as %v %v, %v", got.State, got.Squares, err)
 		}
 	}
-	got, err := r.Read(context.Background(), Picture{Image: withThing(t, s.frames[1].Frame)})
+	got, err := r.Read(context.Background(), photo.Picture{Image: withThing(t, s.frames[1].Frame)})
 	if err != nil || got.State != Moved || got.Move.String() != s.frames[1].Move {
 		t.Fatalf("%s is read as %v %v %v, %v", s.frames[1].Move, got.State, got.Move, got.Squares, err)
 	}
@@ -82,7 +83,7 @@ func TestThingThatStays(t *testing.T) {
 	if err := r.Accept(got.Move); err != nil {
 		t.Fatal(err)
 	}
-	got, err = r.Read(context.Background(), Picture{Image: withThing(t, s.frames[1].Frame)})
+	got, err = r.Read(context.Background(), photo.Picture{Image: withThing(t, s.frames[1].Frame)})
 	if err != nil || got.State != Same {
 		t.Errorf("the same board is read as %v %v, %v", got.State, got.Squares, err)
 	}

@@ -16,6 +16,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/journal"
@@ -67,10 +68,10 @@ type paper struct {
 	cancel   context.CancelFunc
 }
 
-func (p *paper) Look(context.Context) (sight.Picture, error) {
+func (p *paper) Look(context.Context) (photo.Picture, error) {
 	if p.shown >= len(p.script) {
 		p.cancel()
-		return sight.Picture{}, context.Canceled
+		return photo.Picture{}, context.Canceled
 	}
 	p.shown++
 	if w, ok := p.requests[p.shown]; ok {
@@ -79,9 +80,9 @@ func (p *paper) Look(context.Context) (sight.Picture, error) {
 		}
 	}
 	if p.script[p.shown-1] == "broken" {
-		return sight.Picture{}, errors.New("no picture came: is the camera plugged in?")
+		return photo.Picture{}, errors.New("no picture came: is the camera plugged in?")
 	}
-	pic := sight.Picture{Name: fmt.Sprint(p.shown)}
+	pic := photo.Picture{Name: fmt.Sprint(p.shown)}
 	if p.jpeg {
 		pic.JPEG = []byte(pic.Name)
 		if p.frozen {
@@ -91,7 +92,7 @@ func (p *paper) Look(context.Context) (sight.Picture, error) {
 	return pic, nil
 }
 
-func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
+func (p *paper) Read(context.Context, photo.Picture) (sight.Reading, error) {
 	w := strings.Fields(p.script[p.shown-1])
 	r := sight.Reading{State: sight.State(w[0]), Belief: 0.999}
 	switch w[0] {
@@ -149,7 +150,7 @@ func (p *paper) Agree(pos chess.Position) {
 
 func (p *paper) Afresh() { p.done = append(p.done, "afresh") }
 
-func (p *paper) Glance(ctx context.Context, pic sight.Picture) (sight.Reading, error) {
+func (p *paper) Glance(ctx context.Context, pic photo.Picture) (sight.Reading, error) {
 	r, err := p.Read(ctx, pic)
 	if r.State != sight.Hand {
 		r.State = sight.Same

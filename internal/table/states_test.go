@@ -19,6 +19,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/motion"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/journal"
@@ -122,14 +123,14 @@ func (p *probe) act() {
 	})
 }
 
-func (p *probe) Look(ctx context.Context) (sight.Picture, error) {
+func (p *probe) Look(ctx context.Context) (photo.Picture, error) {
 	p.act()
 	if !p.there {
 		return p.paper.Look(ctx)
 	}
 	if p.looks++; p.looks > enough {
 		p.cancel()
-		return sight.Picture{}, context.Canceled
+		return photo.Picture{}, context.Canceled
 	}
 	word := p.what.picture
 	m := p.due()
@@ -148,9 +149,9 @@ func (p *probe) Look(ctx context.Context) (sight.Picture, error) {
 	}
 	p.script, p.shown = append(p.script, word), len(p.script)+1
 	if word == "broken" {
-		return sight.Picture{}, errors.New("no picture came: is the camera plugged in?")
+		return photo.Picture{}, errors.New("no picture came: is the camera plugged in?")
 	}
-	return sight.Picture{Name: fmt.Sprint(p.shown)}, nil
+	return photo.Picture{Name: fmt.Sprint(p.shown)}, nil
 }
 
 // due is the move that would be seen now.
@@ -203,16 +204,16 @@ func (m probeMotors) Halt() error                             { return motors{m.
 // pictures without, before the stroke ends.
 type probeWatch struct{ p *probe }
 
-func (w probeWatch) During(ctx context.Context, stroke func(context.Context) error, look func(context.Context, sight.Picture, error)) error {
+func (w probeWatch) During(ctx context.Context, stroke func(context.Context) error, look func(context.Context, photo.Picture, error)) error {
 	if !w.p.there || w.p.in != journal.Carrying || w.p.what.hands == 0 {
 		return stroke(ctx)
 	}
 	w.p.script, w.p.shown = append(w.p.script, "same"), len(w.p.script)+1
 	for range w.p.what.hands {
-		look(ctx, sight.Picture{Name: "hand"}, nil)
+		look(ctx, photo.Picture{Name: "hand"}, nil)
 	}
 	for range 2 {
-		look(ctx, sight.Picture{Name: "clear"}, nil)
+		look(ctx, photo.Picture{Name: "clear"}, nil)
 	}
 	if ctx.Err() != nil {
 		return ctx.Err()
@@ -220,7 +221,7 @@ func (w probeWatch) During(ctx context.Context, stroke func(context.Context) err
 	return stroke(ctx)
 }
 
-func (probeWatch) InWay(_ context.Context, p sight.Picture, _ sight.Way) (sight.Obstacle, error) {
+func (probeWatch) InWay(_ context.Context, p photo.Picture, _ sight.Way) (sight.Obstacle, error) {
 	if p.Name == "hand" {
 		return sight.Obstacle{IsHand: true, Squares: squares("d4")}, nil
 	}

@@ -9,7 +9,7 @@ package tidy
 // its path: "carry" and "carry/validate" are two. A package may import only
 // from layers before its own.
 var layers = [][]string{
-	{"unit", "frame", "game", "motion", "sight/nats"},
+	{"unit", "frame", "game", "motion", "photo", "sight/nats"},
 	{"magnet", "drag", "drive", "linear", "optics", "asbuilt", "chess", "bond", "nest", "sight/numeric"},
 	{"draw"},
 	{
@@ -334,5 +334,7 @@ var forbidden = map[string]string{
 	"gantry/bed -> gantry":               "a simulated controller shares no code with its driver",
 	"gantry/gcode -> gantry/bed":         "a driver shares no code with its test bed",
 	"gantry/tacho -> gantry/bed":         "a driver shares no code with its test bed",
+	"camera -> sight":                    "who brings in pictures knows nothing of who reads them",
+	"twin -> sight":                      "what draws the pictures shares no code with what reads them",
 	"carry/validate -> lanes":            "distances are worked out apart from the search for ways",
 }

@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"time"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 	"boardhand/internal/twin/lens"
 )
 
@@ -25,10 +25,10 @@ var ErrNoPicture = lens.ErrNoPicture
 var evening = time.Date(2026, time.January, 6, 19, 0, 0, 0, time.UTC)
 
 // Look waits for the next picture.
-func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
+func (c *Camera) Look(ctx context.Context) (photo.Picture, error) {
 	w := c.w
 	if err := w.sleep(ctx, frameTime); err != nil {
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	}
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -43,30 +43,30 @@ func (c *Camera) Look(ctx context.Context) (sight.Picture, error) {
 }
 
 // take takes a picture of the world as it is now.
-func (w *World) take() (sight.Picture, error) {
+func (w *World) take() (photo.Picture, error) {
 	if w.unkept != nil {
-		return sight.Picture{}, w.unkept
+		return photo.Picture{}, w.unkept
 	}
 	p, err := w.studio.Take(w.scene())
 	switch {
 	case errors.Is(err, ErrNoPicture):
 		w.acts(CameraDrop)
 		w.acts(PictureLost)
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	case err != nil:
-		return sight.Picture{}, err
+		return photo.Picture{}, err
 	case p.IsFrozen:
 		w.acts(PictureFrozen)
 	}
 	taken := evening.Add(time.Duration(w.now * float64(time.Second)))
-	return sight.Picture{Name: fmt.Sprintf("%06d", p.Number), Taken: taken, JPEG: p.JPEG, Image: p.Image}, nil
+	return photo.Picture{Name: fmt.Sprintf("%06d", p.Number), Taken: taken, JPEG: p.JPEG, Image: p.Image}, nil
 }
 
 // During runs a motion and shows look the pictures that come while the carriage is
 // under way, in world time, so that the same seed gives the same run. Of pictures
 // that show no hand only those after one that did are taken, unless
 // Options.AllPictures wants them all: a machine that looks sees nothing new on them.
-func (c *Camera) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, sight.Picture, error)) error {
+func (c *Camera) During(ctx context.Context, motion func(context.Context) error, look func(context.Context, photo.Picture, error)) error {
 	w := c.w
 	w.mu.Lock()
 	w.onlooker = onlooker{look: look, until: w.now + frameTime}
@@ -107,7 +107,7 @@ func (w *World) isNews(isHeld bool) bool {
 // Glimpse is the picture that is due while a controller from outside has the motors;
 // false where it shows no hand, as with During. It is asked for once a picture's time:
 // where the motors stood all the while, that passes for the person all the same.
-func (c *Camera) Glimpse() (sight.Picture, bool, error) {
+func (c *Camera) Glimpse() (photo.Picture, bool, error) {
 	w := c.w
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -117,7 +117,7 @@ func (c *Camera) Glimpse() (sight.Picture, bool, error) {
 	}
 	w.onlooker.until = w.now
 	if !w.isNews(isStill) {
-		return sight.Picture{}, false, nil
+		return photo.Picture{}, false, nil
 	}
 	p, err := w.take()
 	return p, true, err

@@ -6,7 +6,7 @@ import (
 	"context"
 	"testing"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // A stroke that is held under way keeps its piece: it stands with the magnet, and both end
@@ -20,7 +20,7 @@ func TestHeldStrokeKeepsItsPiece(t *testing.T) {
 	must(t, stroke(t, w, 0.1, 0.4, w.on("a8")))
 	must(t, g.Lift(ctx, true))
 	var at []float64 // y of the rook, a picture each
-	look := func(_ context.Context, p sight.Picture, err error) {
+	look := func(_ context.Context, p photo.Picture, err error) {
 		if must(t, err); len(p.JPEG) == 0 {
 			t.Error("a picture without bytes")
 		}

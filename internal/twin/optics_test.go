@@ -8,11 +8,11 @@ import (
 	"image"
 	"testing"
 
-	"boardhand/internal/sight"
+	"boardhand/internal/photo"
 )
 
 // lookOn looks n times at a board that nobody touches.
-func lookOn(t *testing.T, n int, seed int64, see func(*World, sight.Picture), faults ...Fault) {
+func lookOn(t *testing.T, n int, seed int64, see func(*World, photo.Picture), faults ...Fault) {
 	t.Helper()
 	r := small()
 	w, err := New(r, Options{Seed: seed, Visitor: true, Faults: faults})
@@ -20,7 +20,7 @@ func lookOn(t *testing.T, n int, seed int64, see func(*World, sight.Picture), fa
 	for range n {
 		p, err := w.Camera().Look(context.Background())
 		if errors.Is(err, ErrNoPicture) {
-			p = sight.Picture{}
+			p = photo.Picture{}
 		} else {
 			must(t, err)
 		}
@@ -58,7 +58,7 @@ func differ(before, now [32]float64) (darker, brighter int) {
 func sweep(t *testing.T, seed int64, faults ...Fault) (dark, bright, mostDark, mostBright int) {
 	t.Helper()
 	var first [32]float64
-	lookOn(t, 120, seed, func(w *World, p sight.Picture) {
+	lookOn(t, 120, seed, func(w *World, p photo.Picture) {
 		now := brightness(w, p.Image)
 		if p.Name == "000000" {
 			first = now

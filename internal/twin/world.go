@@ -22,8 +22,8 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/photo"
 	"boardhand/internal/rig"
-	"boardhand/internal/sight"
 	"boardhand/internal/twin/lens"
 	"boardhand/internal/twin/mechanics"
 	"boardhand/internal/twin/person"
@@ -87,7 +87,7 @@ type World struct {
 
 // onlooker is shown pictures while the carriage moves.
 type onlooker struct {
-	look  func(context.Context, sight.Picture, error)
+	look  func(context.Context, photo.Picture, error)
 	until float64 // world time of the next picture; of a Glimpse: of the last one
 	busy  bool    // a hand was out when the last picture was due
 }

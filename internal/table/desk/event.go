@@ -7,6 +7,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/model"
@@ -21,7 +22,7 @@ type Event struct {
 	Notice    *notice.Notice
 	Question  *notice.Question
 	Answered  bool
-	Picture   *sight.Picture
+	Picture   *photo.Picture
 	Reading   *sight.Reading
 	Slow      bool // the reading of a picture takes long
 	Plan      *plan.Plan

@@ -10,6 +10,7 @@ import (
 
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/frame"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/model"
@@ -33,13 +34,13 @@ type Holder interface {
 type Watch interface {
 	// During runs a motion and has look see each picture that comes meanwhile, or why
 	// none came. It returns what the motion says.
-	During(ctx context.Context, motion func(context.Context) error, look func(context.Context, sight.Picture, error)) error
+	During(ctx context.Context, motion func(context.Context) error, look func(context.Context, photo.Picture, error)) error
 }
 
 // Guard tells what reaches or lies over the board in a picture.
 type Guard interface {
 	// InWay compares a picture with the last one that was clear, and learns nothing.
-	InWay(ctx context.Context, p sight.Picture, w sight.Way) (sight.Obstacle, error)
+	InWay(ctx context.Context, p photo.Picture, w sight.Way) (sight.Obstacle, error)
 }
 
 // Parts are what a lookout works with.

@@ -14,6 +14,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
@@ -38,18 +39,18 @@ type paper struct {
 	model   *model.Model
 }
 
-func (p *paper) During(ctx context.Context, stroke func(context.Context) error, look func(context.Context, sight.Picture, error)) error {
+func (p *paper) During(ctx context.Context, stroke func(context.Context) error, look func(context.Context, photo.Picture, error)) error {
 	for _, w := range p.script {
 		var err error
 		if w == "none" {
 			err = errors.New("no picture came")
 		}
-		look(ctx, sight.Picture{Name: w}, err)
+		look(ctx, photo.Picture{Name: w}, err)
 	}
 	return stroke(ctx)
 }
 
-func (p *paper) InWay(_ context.Context, pic sight.Picture, w sight.Way) (sight.Obstacle, error) {
+func (p *paper) InWay(_ context.Context, pic photo.Picture, w sight.Way) (sight.Obstacle, error) {
 	p.asked = append(p.asked, w)
 	switch pic.Name {
 	case "hand":
@@ -76,7 +77,7 @@ func (p *paper) Tell(_ context.Context, n notice.Notice) error {
 
 func (p *paper) Ask(context.Context, notice.Question) (int, error) { return 0, errors.New("not asked") }
 
-func (p *paper) Glance(context.Context, sight.Picture) (sight.Reading, error) {
+func (p *paper) Glance(context.Context, photo.Picture) (sight.Reading, error) {
 	return sight.Reading{State: sight.Same}, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
@@ -35,7 +36,7 @@ type wait struct {
 }
 
 // look judges a picture; err says why there is none.
-func (k *vigil) look(ctx context.Context, pic sight.Picture, err error) {
+func (k *vigil) look(ctx context.Context, pic photo.Picture, err error) {
 	if k.isGivenUp || k.failed != nil {
 		return
 	}
@@ -53,7 +54,7 @@ func (k *vigil) look(ctx context.Context, pic sight.Picture, err error) {
 
 // hold stops the carriage on its way because of a hand; the feed is held before anything
 // else.
-func (k *vigil) hold(ctx context.Context, pic sight.Picture, o sight.Obstacle) {
+func (k *vigil) hold(ctx context.Context, pic photo.Picture, o sight.Obstacle) {
 	if err := k.Holder.Hold(); err != nil { // it cannot be held: not going on is all that is left
 		k.giveUp(ctx, pic, false)
 		return
@@ -65,7 +66,7 @@ func (k *vigil) hold(ctx context.Context, pic sight.Picture, o sight.Obstacle) {
 }
 
 // waitOn judges a picture while the carriage stands.
-func (k *vigil) waitOn(ctx context.Context, pic sight.Picture, o sight.Obstacle, err error) {
+func (k *vigil) waitOn(ctx context.Context, pic photo.Picture, o sight.Obstacle, err error) {
 	k.pictures++
 	switch {
 	case err != nil:
@@ -93,7 +94,7 @@ func (k *vigil) waitOn(ctx context.Context, pic sight.Picture, o sight.Obstacle,
 }
 
 // goOn lets the carriage go on, and puts a guest right who has moved meanwhile.
-func (k *vigil) goOn(ctx context.Context, pic sight.Picture) {
+func (k *vigil) goOn(ctx context.Context, pic photo.Picture) {
 	text := wording.GoesOn
 	if from, to, ok := k.moved(ctx, pic); ok {
 		if k.isAhead(to) { // though the picture as a whole does not show it
@@ -126,7 +127,7 @@ func (k *vigil) lies(ctx context.Context, on []chess.Square) {
 }
 
 // moved is the piece of the guest's that stands elsewhere than it did.
-func (k *vigil) moved(ctx context.Context, pic sight.Picture) (from, to chess.Square, ok bool) {
+func (k *vigil) moved(ctx context.Context, pic photo.Picture) (from, to chess.Square, ok bool) {
 	if k.view.Take(ctx, pic) != nil {
 		return 0, 0, false
 	}
@@ -141,7 +142,7 @@ func (k *vigil) moved(ctx context.Context, pic sight.Picture) (from, to chess.Sq
 
 // giveUp ends the stroke where it is. Where the picture shows it, the piece that the
 // guest has moved is known to stand where it stands, for the plan to come.
-func (k *vigil) giveUp(ctx context.Context, pic sight.Picture, isSeen bool) {
+func (k *vigil) giveUp(ctx context.Context, pic photo.Picture, isSeen bool) {
 	if k.isGivenUp = true; isSeen {
 		if from, to, ok := k.moved(ctx, pic); ok {
 			b := &k.model.Now.Board
@@ -168,7 +169,7 @@ func (k *vigil) way() sight.Way {
 }
 
 // show lets onlookers see a picture with a hand, and where the carriage stands.
-func (k *vigil) show(pic sight.Picture, o sight.Obstacle) {
+func (k *vigil) show(pic photo.Picture, o sight.Obstacle) {
 	at := k.own()[0]
 	k.desk.Observe(desk.Event{Carriage: &at, Lift: k.model.Lift})
 	k.desk.Observe(desk.Event{Picture: &pic, Reading: &sight.Reading{State: sight.Hand, Squares: o.Squares}})

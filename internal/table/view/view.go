@@ -14,6 +14,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/evidence"
@@ -23,20 +24,20 @@ import (
 // Camera delivers pictures.
 type Camera interface {
 	// Look returns the next picture. It waits for it, but not longer than ctx.
-	Look(ctx context.Context) (sight.Picture, error)
+	Look(ctx context.Context) (photo.Picture, error)
 }
 
 // Reader weighs moves.
 type Reader interface {
 	// Read says what a picture shows, against the position it knows.
-	Read(ctx context.Context, p sight.Picture) (sight.Reading, error)
+	Read(ctx context.Context, p photo.Picture) (sight.Reading, error)
 }
 
 // Witness tells of single places in the last picture.
 type Witness interface {
 	// Glance takes a picture for Present and Strangers without weighing moves:
 	// its reading is sight.Hand, or sight.Same for a picture that can be used.
-	Glance(ctx context.Context, p sight.Picture) (sight.Reading, error)
+	Glance(ctx context.Context, p photo.Picture) (sight.Reading, error)
 	// Present tells for each place by itself whether a piece stands there.
 	Present(at []frame.Spot[frame.Board]) []sight.Presence
 	// Strangers lists pieces that stand neither on a square of the eye's
@@ -53,7 +54,7 @@ type View struct {
 	Sources
 	desk    *desk.Desk
 	model   *model.Model
-	Shown   sight.Picture     // the last picture
+	Shown   photo.Picture     // the last picture
 	squares *evidence.Squares // of it, once they were looked at
 	blinds  int               // pictures in a row that did not come
 	hands   int               // pictures in a row with a hand
@@ -83,7 +84,7 @@ func (v *View) NoHand() { v.hands = 0 }
 var ErrFrozen = errors.New("the camera shows the same picture again and again: unplug it and plug it in again")
 
 // reader is how a picture is read: Eye.Read or Eye.Glance.
-type reader func(context.Context, sight.Picture) (sight.Reading, error)
+type reader func(context.Context, photo.Picture) (sight.Reading, error)
 
 // Look returns the reading of the next picture that can be read. While the
 // camera is silent or its pictures are broken it says so and keeps trying: a
@@ -180,7 +181,7 @@ func (v *View) timed(read func() (sight.Reading, error)) (sight.Reading, error) 
 }
 
 // see keeps a picture and what it was read as.
-func (v *View) see(pic sight.Picture, r sight.Reading) {
+func (v *View) see(pic photo.Picture, r sight.Reading) {
 	v.Shown, v.squares = pic, nil
 	v.desk.Observe(desk.Event{Picture: &pic, Reading: &r})
 	if len(r.Offsets) == 0 {

@@ -13,6 +13,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
 	"boardhand/internal/notice"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/desk"
 	"boardhand/internal/table/journal"
@@ -60,22 +61,22 @@ func (p *paper) context() context.Context {
 	return ctx
 }
 
-func (p *paper) Look(context.Context) (sight.Picture, error) {
+func (p *paper) Look(context.Context) (photo.Picture, error) {
 	if p.looks == len(p.script) {
 		p.cancel()
-		return sight.Picture{}, errEnd
+		return photo.Picture{}, errEnd
 	}
 	p.looks++
 	switch p.script[p.looks-1] {
 	case "none":
-		return sight.Picture{}, errors.New("no picture came: check the cable.")
+		return photo.Picture{}, errors.New("no picture came: check the cable.")
 	case "frozen":
 		return p.Shown, nil
 	}
-	return sight.Picture{Name: fmt.Sprint(p.looks), JPEG: []byte(fmt.Sprint("picture ", p.looks))}, nil
+	return photo.Picture{Name: fmt.Sprint(p.looks), JPEG: []byte(fmt.Sprint("picture ", p.looks))}, nil
 }
 
-func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
+func (p *paper) Read(context.Context, photo.Picture) (sight.Reading, error) {
 	what, of, _ := strings.Cut(p.script[p.looks-1], " ")
 	r := sight.Reading{State: sight.State(what)}
 	if what == "move" {
@@ -92,7 +93,7 @@ func (p *paper) Read(context.Context, sight.Picture) (sight.Reading, error) {
 	return r, nil
 }
 
-func (p *paper) Glance(ctx context.Context, pic sight.Picture) (sight.Reading, error) {
+func (p *paper) Glance(ctx context.Context, pic photo.Picture) (sight.Reading, error) {
 	return p.Read(ctx, pic)
 }
 
@@ -246,12 +247,12 @@ func TestLookAttends(t *testing.T) {
 func TestOffsetsAreOfTheLastPicture(t *testing.T) {
 	p := newPaper(t)
 	a, b := sight.Offset{Square: square("e4"), Sigma: 0.001}, sight.Offset{Square: square("d5"), Sigma: 0.002}
-	p.see(sight.Picture{}, sight.Reading{Offsets: []sight.Offset{a}})
-	p.see(sight.Picture{}, sight.Reading{})
+	p.see(photo.Picture{}, sight.Reading{Offsets: []sight.Offset{a}})
+	p.see(photo.Picture{}, sight.Reading{})
 	if p.model.Offsets[a.Square] != a {
 		t.Error("a picture in which nothing was measured has the last places forgotten")
 	}
-	p.see(sight.Picture{}, sight.Reading{Offsets: []sight.Offset{b}})
+	p.see(photo.Picture{}, sight.Reading{Offsets: []sight.Offset{b}})
 	if len(p.model.Offsets) != 1 || p.model.Offsets[b.Square] != b {
 		t.Errorf("kept are %v", p.model.Offsets)
 	}

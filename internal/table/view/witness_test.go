@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
+	"boardhand/internal/photo"
 	"boardhand/internal/sight"
 	"boardhand/internal/table/places"
 )
@@ -127,7 +128,7 @@ func TestEvidenceIsOfOnePicture(t *testing.T) {
 	if a, b := p.Evidence(), p.Evidence(); a != b || n != 64 {
 		t.Errorf("%d places were looked at", n)
 	}
-	p.see(sight.Picture{Name: "next"}, sight.Reading{})
+	p.see(photo.Picture{Name: "next"}, sight.Reading{})
 	if p.Evidence(); n != 128 {
 		t.Errorf("after another picture %d places were looked at", n)
 	}
