@@ -20,8 +20,9 @@ type Obstacle struct {
 
 // InWay compares a picture with the last one that was clear, in the cells of a way:
 // does a hand reach over the board, or does something lie on the way that was not
-// there? It takes a few milliseconds, weighs no move and learns nothing: the reader is
-// as it was. A picture of a bumped camera tells nothing, and so does one before
+// there? What is larger than a piece, reaches over the edge and is over the field counts as a hand
+// here though its arm is not seen (skin over bare wood): to wait costs seconds. It takes a few
+// milliseconds, weighs no move and learns nothing: the reader is as it was. A picture of a bumped camera tells nothing, and so does one before
 // the board is known.
 func (r *Reader) InWay(ctx context.Context, p photo.Picture, w occlusion.Way) (Obstacle, error) {
 	if r.err != nil || r.unproved() {
@@ -45,8 +46,12 @@ func (r *Reader) InWay(ctx context.Context, p photo.Picture, w occlusion.Way) (O
 	if s := r.last; s != nil && s.hand == nil && s.tracker == r.tracker {
 		d.Frames = [3]*pixels.Image{s.raw, d.Frames[0], d.Frames[2]}
 	}
-	if _, hand := d.Find(raw); hand != nil {
+	over, hand := d.Find(raw)
+	if hand != nil {
 		return Obstacle{IsHand: true, Squares: hand.Squares}, nil
+	}
+	if p, ok := d.Overhanging(over); ok {
+		return Obstacle{IsHand: true, Squares: p.Squares}, nil
 	}
 	return Obstacle{Squares: d.Lying(raw, w)}, nil
 }

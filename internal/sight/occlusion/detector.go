@@ -44,6 +44,13 @@ func (d *Detector) Find(raw *pixels.Image) (over []Occluder, hand *Occluder) {
 	return over, hand
 }
 
+// Overhanging is the occluder that reaches over the board's edge and over the field as no piece
+// and no piece's shadow does: a hand, where the picture may not show its arm.
+func (d *Detector) Overhanging(over []Occluder) (Occluder, bool) {
+	p, ok := Reaching(d.Scene, over)
+	return p, ok && p.Inside > overhang*d.Scene.Setup.Square*d.Scene.Setup.Square*1e6
+}
+
 // Hands are those of some occluders that are hands, or as large as one.
 func (d *Detector) Hands(over []Occluder) (hands []*Occluder) {
 	square := d.Scene.Setup.Square * d.Scene.Setup.Square * 1e6

@@ -53,6 +53,12 @@ const (
 	moreLeast = 2.0
 )
 
+// overhang is how much of the field, in squares, what reaches over the edge must hide to be a hand
+// though it shows no arm: a piece hides a third at most. Found on a hand over bare wood (1.7) and on
+// pieces that are carried along the edge under a low lamp (none; their shadows lie outside). Doubled,
+// a hand is noticed later by a finger's length.
+const overhang = 0.5
+
 // tintLeast is a change of both log colour ratios together that no lamp makes,
 // tintDepth what is allowed besides for each unit that the brightness
 // logarithm changed.
