@@ -23,9 +23,20 @@ type alone struct {
 	run, longest    int                 // settled pictures in a row without agreement
 	black, fooled   int                 // black pictures; of these, told as anything that is on a board
 	said            map[string][]answer // beliefs given out, by the kind of light
+	told            map[kindOf]share    // pictures told as what they are
+	doubted         map[string]int      // settled pictures left in doubt, by the kind of light
 	sessions        []string
 	notes           []string
 }
+
+// kindOf is what a picture shows, and in which light.
+type kindOf struct {
+	light string
+	state State
+}
+
+// share is how many of some are right.
+type share struct{ right, of int }
 
 // fate is what becomes of a picture before the reader sees it.
 type fate int
@@ -102,17 +113,12 @@ func (c *alone) add(s *recording, f truth, got Reading, r *Reader, was map[strin
 		was[now.FEN()] = true
 		note("WRONG")
 	}
+	light := cmp.Or(f.Room, setOf(filepath.Base(s.dir)))
+	c.count(light, f, got, now.FEN() == f.FEN)
 	if f.State != Moved && f.State != Same {
 		return
 	}
 	c.settled++
-	if got.isFinished() {
-		if c.said == nil {
-			c.said = map[string][]answer{}
-		}
-		light := cmp.Or(f.Room, setOf(filepath.Base(s.dir)))
-		c.said[light] = append(c.said[light], answer{belief: got.Belief, right: now.FEN() == f.FEN})
-	}
 	if now.FEN() != f.FEN {
 		c.run++
 		c.longest = max(c.longest, c.run)
@@ -126,10 +132,31 @@ func (c *alone) add(s *recording, f truth, got Reading, r *Reader, was map[strin
 	}
 }
 
+// count books what a picture was told as, and with which belief.
+func (c *alone) count(light string, f truth, got Reading, isRight bool) {
+	if c.said == nil {
+		c.said, c.told, c.doubted = map[string][]answer{}, map[kindOf]share{}, map[string]int{}
+	}
+	k := kindOf{light, f.State}
+	n := c.told[k]
+	n.of++
+	if isSettled := f.State == Moved || f.State == Same; isSettled && isRight || !isSettled && got.State == f.State {
+		n.right++
+	}
+	c.told[k] = n
+	switch {
+	case f.State != Moved && f.State != Same:
+	case got.isFinished():
+		c.said[light] = append(c.said[light], answer{belief: got.Belief, right: isRight})
+	default:
+		c.doubted[light]++
+	}
+}
+
 // tell tells the counts.
 func (c *alone) tell(t *testing.T) {
 	t.Helper()
-	t.Logf("%s\n%s%s", c.summary(), c.reliability(), strings.Join(c.notes, "\n"))
+	t.Logf("%s\n%s%s", c.summary(), c.shares()+c.reliability(), strings.Join(c.notes, "\n"))
 }
 
 // TestSeveral reads the gate's games with each third picture of a move taken out: what was

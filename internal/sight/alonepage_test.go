@@ -58,6 +58,32 @@ func (c *alone) reliability() string {
 	return b.String()
 }
 
+// shares is a table of the pictures told as what they are, by the kind of light.
+func (c *alone) shares() string {
+	var b strings.Builder
+	b.WriteString("| light | moves | nothing happened | hands | half-done | against the rules | left in doubt |\n| --- | --- | --- | --- | --- | --- | --- |\n")
+	row := func(light string, doubted int, of func(State) share) {
+		fmt.Fprintf(&b, "| %s |", light)
+		for _, state := range []State{Moved, Same, Hand, Partial, Illegal} {
+			n := of(state)
+			fmt.Fprintf(&b, " %d/%d |", n.right, n.of)
+		}
+		fmt.Fprintf(&b, " %d |\n", doubted)
+	}
+	lights := map[string]bool{}
+	sum, doubted := map[State]share{}, 0
+	for k, n := range c.told {
+		lights[k.light] = true
+		sum[k.state] = share{sum[k.state].right + n.right, sum[k.state].of + n.of}
+	}
+	for _, light := range slices.Sorted(maps.Keys(lights)) {
+		row(light, c.doubted[light], func(s State) share { return c.told[kindOf{light, s}] })
+		doubted += c.doubted[light]
+	}
+	row("all", doubted, func(s State) share { return sum[s] })
+	return b.String() + "\n"
+}
+
 // page is the figures as a page of docs.
 func (c *alone) page() string {
 	return `# What the reader makes of games that nobody answers for
@@ -68,7 +94,10 @@ position is taken out, every fifteenth is black.
 
 Read were ` + strings.Join(c.sessions, ", ") + `: ` + c.summary() + `.
 
-Of the answers given out with a belief (columns), those that came true, by the kind of light:
+Pictures told as what they are (of finished positions: the right position is believed afterwards), and those of finished positions that
+were left in doubt, by the kind of light or, where the light stays, by the set:
+
+` + c.shares() + `Of the answers given out with a belief (columns), those that came true, by the kind of light:
 
 ` + c.reliability()
 }
@@ -78,6 +107,19 @@ func TestReliabilityByLight(t *testing.T) {
 	c := alone{said: map[string][]answer{"dark": {{0.99, true}, {0.99, false}, {0.96, true}}, "bars": {{0.7, true}}}}
 	want := "| bars | – | 1/1 | – | – | – | – | – |\n| dark | – | – | – | – | 1/1 | – | 1/2 |\n"
 	if got := c.reliability(); !strings.HasSuffix(got, want) {
+		t.Errorf("%s, want the rows\n%s", got, want)
+	}
+}
+
+// The table of shares has a row for each light and one for all.
+func TestShares(t *testing.T) {
+	var c alone
+	c.count("dark", truth{State: Moved}, Reading{State: Moved, Belief: 0.99}, true)
+	c.count("dark", truth{State: Moved}, Reading{State: Unsure}, false)
+	c.count("dark", truth{State: Hand}, Reading{State: Hand}, false)
+	c.count("bars", truth{State: Illegal}, Reading{State: Partial}, true)
+	want := "| bars | 0/0 | 0/0 | 0/0 | 0/0 | 0/1 | 0 |\n| dark | 1/2 | 0/0 | 1/1 | 0/0 | 0/0 | 1 |\n| all | 1/2 | 0/0 | 1/1 | 0/0 | 0/1 | 1 |\n\n"
+	if got := c.shares(); !strings.HasSuffix(got, want) {
 		t.Errorf("%s, want the rows\n%s", got, want)
 	}
 }
