@@ -93,6 +93,12 @@ func (p *Page) Write(w Word) {
 	p.PDF.SetTextColor(c.r, c.g, c.b)
 	shift := p.PDF.GetStringWidth(w.Text) * [...]float64{0, 0.5, 1}[w.At]
 	x, y := p.X+w.X, p.Y+w.Y
+	if w.Halo {
+		p.ink(Ink{Width: 2 * halo, Paper: true})
+		p.PDF.SetTextRenderingMode(1) // outlines alone
+		p.PDF.Text(x-shift, y, w.Text)
+		p.PDF.SetTextRenderingMode(0)
+	}
 	if !w.Upward {
 		p.PDF.Text(x-shift, y, w.Text)
 		return

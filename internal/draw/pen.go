@@ -12,6 +12,7 @@ type Ink struct {
 	Dash   []float64 // mm drawn, left out, drawn …; nil: all drawn
 	Signal bool      // in the one colour for what is wrong
 	Grey   bool
+	Paper  bool // in the colour of the ground: on what is filled
 	Cut    bool // what a laser or a knife follows; all else is marked
 }
 
@@ -49,6 +50,8 @@ type Word struct {
 	At     Anchor
 	Upward bool // turned a quarter to the left
 	Signal bool
+	Paper  bool // in the colour of the ground: on what is filled
+	Halo   bool // with a rim of the ground, to be read over lines
 	Bold   bool
 }
 
@@ -57,16 +60,18 @@ type Tint int
 
 // The tints.
 const (
-	Light Tint = iota // a light grey
-	Solid             // ink: of targets, and of what must be told in black and white
+	Light  Tint = iota // a light grey
+	Solid              // ink: of targets, and of what must be told in black and white
+	Ground             // the paper of drawings that are looked at on a screen
 )
 
 func (t Tint) colour() rgb {
-	if t == Solid {
-		return colours.ink
-	}
-	return colours.tone
+	return [...]rgb{Light: colours.tone, Solid: colours.ink, Ground: colours.paper}[t]
 }
+
+// halo is how wide the rim of a word is, mm: lines keep off its letters as far as their stems are
+// thick. Doubled, it cuts short lines away.
+const halo = 0.45
 
 // Pen draws.
 type Pen interface {
@@ -76,9 +81,9 @@ type Pen interface {
 	Write(w Word)
 }
 
-// colours are the look of paper and page: ink, one colour for what is wrong, greys.
-var colours = struct{ ink, signal, grey, tone rgb }{
-	ink: rgb{28, 36, 48}, signal: rgb{179, 38, 30}, grey: rgb{138, 143, 152}, tone: rgb{227, 229, 226},
+// colours are the look of paper and page: ink, one colour for what is wrong, greys, the ground.
+var colours = struct{ ink, signal, grey, tone, paper rgb }{
+	ink: rgb{28, 36, 48}, signal: rgb{179, 38, 30}, grey: rgb{138, 143, 152}, tone: rgb{227, 229, 226}, paper: rgb{245, 244, 236},
 }
 
 // Colour is the colour of letters: ink, or that of what is wrong.
@@ -95,6 +100,8 @@ func (i Ink) colour() rgb {
 	switch {
 	case i.Signal:
 		return colours.signal
+	case i.Paper:
+		return colours.paper
 	case i.Grey:
 		return colours.grey
 	}
@@ -102,4 +109,4 @@ func (i Ink) colour() rgb {
 }
 
 // colour of a word.
-func (w Word) colour() rgb { return Ink{Signal: w.Signal}.colour() }
+func (w Word) colour() rgb { return Ink{Signal: w.Signal, Paper: w.Paper}.colour() }

@@ -68,6 +68,9 @@ func (s *SVG) Write(w Word) {
 	if w.Upward {
 		more += fmt.Sprintf(` transform="rotate(-90 %.2f %.2f)"`, w.X, w.Y)
 	}
+	if w.Halo {
+		more += fmt.Sprintf(` stroke="%v" stroke-width="%g" paint-order="stroke"`, colours.paper, 2*halo)
+	}
 	fmt.Fprintf(&s.b, `<text x="%.2f" y="%.2f" font-size="%g" text-anchor="%s" fill="%v"%s>%s</text>`+"\n",
 		w.X, w.Y, w.Size, [...]string{"start", "middle", "end"}[w.At], w.colour(), more, html.EscapeString(w.Text))
 }

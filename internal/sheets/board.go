@@ -57,22 +57,8 @@ func (m marking) squares() {
 	for f := range b.Files {
 		for r := range b.Ranks {
 			if (f+r)%2 == 0 { // a1 is dark
-				hatch(m, left+float64(f)*s, top+float64(b.Ranks-1-r)*s, s)
+				draw.Hatch(m, left+float64(f)*s, top+float64(b.Ranks-1-r)*s, s)
 			}
-		}
-	}
-}
-
-// hatch draws lines at 45° over a square.
-func hatch(p draw.Pen, x, y, side float64) {
-	thin := draw.Ink{Width: 0.13, Grey: true}
-	const lines = 6
-	for k := 1; k < 2*lines; k++ {
-		d := float64(k) / lines * side
-		if d <= side {
-			line(p, x, y+d, x+d, y, thin)
-		} else {
-			line(p, x+d-side, y+side, x+side, y+d-side, thin)
 		}
 	}
 }

@@ -2,12 +2,7 @@
 
 package sheets
 
-import (
-	"regexp"
-	"strings"
-
-	"boardhand/internal/draw"
-)
+import "boardhand/internal/draw"
 
 // script writes headings, paragraphs and tables down the pages of a sheet, and begins a new
 // page where one is full.
@@ -164,45 +159,7 @@ func (t table) row(cells [][]string, head bool) {
 	line(t.page(), t.at[0], t.y, t.at[len(t.at)-1], t.y, i)
 }
 
-// bound ties units to their numbers, where both fit a line, so that none begins with one.
-func bound(words []string, fits func(string) bool) (out []string) {
-	for _, w := range words {
-		if isUnit := unitOf.MatchString(w); isUnit && len(out) > 0 && fits(out[len(out)-1]+" "+w) {
-			out[len(out)-1] += " " + w
-			continue
-		}
-		out = append(out, w)
-	}
-	return out
-}
-
-// unitOf is a unit, with what may follow it.
-var unitOf = regexp.MustCompile(`^(mm|ml|cm|g|A|V|N|N·m|%|°C|mT)[,;:.)]*$`)
-
-// wrapped breaks text into lines of a width, mm; a word that is wider is broken too. Empty text
-// is one empty line without words.
-func wrapped(text string, width float64) (out []string) {
-	fits := func(s string) bool { return draw.Word{Text: s, Size: letter, Bold: true}.Width() <= width }
-	now := ""
-	for _, word := range bound(strings.Fields(text), fits) {
-		if with := strings.TrimSpace(now + " " + word); fits(with) {
-			now = with
-			continue
-		}
-		if now != "" {
-			out = append(out, now)
-		}
-		now = word
-		for r := []rune(now); !fits(now) && len(r) > 1; r = []rune(now) {
-			n := len(r) - 1
-			for n > 1 && !fits(string(r[:n])) {
-				n--
-			}
-			out, now = append(out, string(r[:n])), string(r[n:])
-		}
-	}
-	if now != "" {
-		out = append(out, now)
-	}
-	return out
+// wrapped is text broken into lines of a width, mm.
+func wrapped(text string, width float64) []string {
+	return draw.Word{Text: text, Size: letter, Bold: true}.Wrapped(width)
 }

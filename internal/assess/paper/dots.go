@@ -3,7 +3,6 @@
 package paper
 
 import (
-	"math"
 	"slices"
 
 	"boardhand/internal/assess/figure"
@@ -47,12 +46,7 @@ func (c *chart) dot(x, y float64, d figure.Dot) {
 		c.p.Circle(x, y, d.Radius, strokes[d.Stroke])
 		return
 	}
-	var xs, ys []float64
-	for i := range 32 {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 32)
-		xs, ys = append(xs, x+d.Radius*cos), append(ys, y+d.Radius*sin)
-	}
-	c.p.Tone(xs, ys, draw.Solid)
+	draw.Disc(c.p, x, y, d.Radius, draw.Solid)
 }
 
 // beside is a mark's word at the first place around it that is free, or else right of it.

@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"boardhand/internal/carry/plan"
+	"boardhand/internal/draw"
 	"boardhand/internal/game"
 	"boardhand/internal/unit"
 )
@@ -18,11 +18,11 @@ func (d *drawing) step(now plan.Scene, n int) {
 	s := d.Plan.Steps[n]
 	switch s.Do {
 	case plan.Travel:
-		d.line(s.Path, soft, 0.25, "0.6 1.4")
+		d.line(s.Path, travelLine)
 	case plan.Carry:
-		d.line(s.PiecePath, paper, 1, "none") // shows the way where it leaves a filled ring
-		d.line(s.Path, ink, 0.25, "0.8 0.8")
-		d.line(s.PiecePath, ink, 0.45, "3 1.2")
+		d.line(s.PiecePath, draw.Ink{Width: 1, Paper: true}) // shows the way where it leaves a filled ring
+		d.line(s.Path, magnetLine)
+		d.line(s.PiecePath, pieceLine)
 		d.arrow(s.PiecePath)
 		d.arrival(now, s)
 		d.measure(now, s)
@@ -31,27 +31,33 @@ func (d *drawing) step(now plan.Scene, n int) {
 	}
 }
 
-func (d *drawing) line(path []spot, colour string, width float64, dash string) {
-	var b strings.Builder
-	for i, p := range path {
-		fmt.Fprintf(&b, "%c%.2f %.2f", "ML"[min(i, 1)], x(p), y(p))
+// line draws a line through spots.
+func (d *drawing) line(path []spot, i draw.Ink) {
+	var xs, ys []float64
+	for _, p := range path {
+		x, y := d.on(p)
+		xs, ys = append(xs, x), append(ys, y)
 	}
-	d.printf(`<path d="%s" stroke="%s" stroke-width="%.2f" stroke-dasharray="%s"/>`+"\n", b.String(), colour, width, dash)
+	if len(xs) > 0 {
+		d.Line(xs, ys, i)
+	}
 }
 
 // arrow puts a slim head in the middle of a way.
 func (d *drawing) arrow(path []spot) {
 	left := lengthOf(path) / 2
 	for i := 1; i < len(path); i++ {
-		l := path[i-1].Distance(path[i])
+		a, b := path[i-1], path[i]
+		l := a.Distance(b)
 		if left > l || l == 0 {
 			left -= l
 			continue
 		}
-		f := left / l
-		at := spot{X: path[i-1].X + f*(path[i].X-path[i-1].X), Y: path[i-1].Y + f*(path[i].Y-path[i-1].Y)}
-		turn := math.Atan2(y(path[i])-y(path[i-1]), x(path[i])-x(path[i-1])) * 180 / math.Pi
-		d.printf(`<path d="M-1.5 -1.1L1.5 0L-1.5 1.1" transform="translate(%.2f %.2f) rotate(%.1f)" stroke-width="0.4"/>`+"\n", x(at), y(at), turn)
+		u := spot{X: (b.X - a.X) / l, Y: (b.Y - a.Y) / l}
+		at := func(ahead, aside float64) spot {
+			return a.Add(u.Scale(left + ahead)).Add(spot{X: -u.Y, Y: u.X}.Scale(aside))
+		}
+		d.line([]spot{at(-1.5e-3, 1.1e-3), at(1.5e-3, 0), at(-1.5e-3, -1.1e-3)}, draw.Ink{Width: 0.4})
 		return
 	}
 }
@@ -59,8 +65,7 @@ func (d *drawing) arrow(path []spot) {
 // arrival is a dashed ring where the carried piece will stand.
 func (d *drawing) arrival(now plan.Scene, s plan.Step) {
 	if held := now.Held(s); held >= 0 {
-		end := s.PiecePath[len(s.PiecePath)-1]
-		d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke-dasharray="1 0.8"/>`+"\n", x(end), y(end), now.Pieces[held].Base*500)
+		d.circle(s.PiecePath[len(s.PiecePath)-1], now.Pieces[held].Base*500, draw.Ink{Width: 0.35, Dash: []float64{1, 0.8}})
 	}
 }
 
@@ -70,8 +75,7 @@ func (d *drawing) point(now plan.Scene, s plan.Step) {
 	for _, one := range s.Single() {
 		for _, sq := range []game.Square{one.From, one.To} {
 			if !ringed[sq] {
-				c := d.centre(sq)
-				d.printf(`<circle cx="%.2f" cy="%.2f" r="%.2f" stroke="%s" stroke-width="0.7"/>`+"\n", x(c), y(c), askedRing*d.side*1e3, signal)
+				d.circle(d.centre(sq), askedRing*d.side, draw.Ink{Width: 0.7, Signal: true})
 				ringed[sq] = true
 			}
 		}
@@ -91,11 +95,11 @@ func (d *drawing) measure(now plan.Scene, s plan.Step) {
 		}
 		where, dist := nearestOn(s.PiecePath, m.At)
 		bases := (m.Base + now.Pieces[held].Base) / 2
-		all = append(all, measure{where, m.At, m.Base, now.Pieces[held].Base / 2, dist - bases, d.Keep(now.Pieces[held], m) - bases})
+		all = append(all, measure{where, m.At, now.Pieces[held].Base / 2, dist - bases, d.Keep(now.Pieces[held], m) - bases})
 	}
 	slices.SortFunc(all, func(a, b measure) int { return int(math.Copysign(1, a.gap-b.gap)) })
 	for _, m := range all[:min(len(all), mostMeasures)] {
-		if m.gap < widestGap*d.side {
+		if m.gap*1e3 < widestGap*d.side {
 			d.tight = append(d.tight, m)
 		}
 	}
@@ -122,54 +126,44 @@ func nearestOn(path []spot, c spot) (spot, float64) {
 // dimensions prints the noted clearances between the bases.
 func (d *drawing) dimensions() {
 	for _, m := range d.tight {
-		colour := ink
-		if m.gap < m.need+closeShave {
-			colour = signal
-		}
-		l := m.at.Distance(m.piece)
-		if l == 0 || m.gap <= 0 {
+		c, ok := m.clearance()
+		if !ok {
 			continue
 		}
-		ux, uy := (m.piece.X-m.at.X)/l, (m.piece.Y-m.at.Y)/l
-		a := spot{X: m.at.X + ux*m.half, Y: m.at.Y + uy*m.half}
-		b := spot{X: a.X + ux*m.gap, Y: a.Y + uy*m.gap}
-		tick := 0.9e-3
-		for _, e := range [2]spot{a, b} {
-			d.printf(`<path d="M%.2f %.2fL%.2f %.2f" stroke="%s" stroke-width="0.3"/>`+"\n",
-				x(e)-uy*tick*1e3, y(e)-ux*tick*1e3, x(e)+uy*tick*1e3, y(e)+ux*tick*1e3, colour)
+		i := draw.Ink{Width: 0.3, Signal: c.Tight()}
+		u := spot{X: (c.To.X - c.From.X) / c.Free, Y: (c.To.Y - c.From.Y) / c.Free}
+		tick := spot{X: -u.Y, Y: u.X}.Scale(0.9e-3)
+		for _, e := range [2]spot{c.From, c.To} {
+			d.stretch(e.Add(tick), e.Add(tick.Scale(-1)), i)
 		}
-		d.printf(`<path d="M%.2f %.2fL%.2f %.2f" stroke="%s" stroke-width="0.3"/>`+"\n", x(a), y(a), x(b), y(b), colour)
-		mx, my := (x(a)+x(b))/2+1.6*uy+0.8, (y(a)+y(b))/2+1.6*ux+1
-		words := fmt.Sprintf("%.1f", m.gap*1e3)
-		d.printf(`<text x="%.2f" y="%.2f" font-size="2.8" fill="%s" stroke="%s" stroke-width="0.9" paint-order="stroke">%s</text>`+"\n", mx, my, colour, paper, words)
+		d.stretch(c.From, c.To, i)
+		half := c.From.Add(u.Scale(c.Free / 2))
+		d.write(half, 0.8-1.6*u.Y, 1+1.6*u.X, draw.Word{Text: fmt.Sprintf("%.1f", c.Free*1e3), Size: 2.8, Signal: i.Signal, Halo: true})
 	}
 }
 
 // notes lists the steps beside the board.
 func (d *drawing) notes() {
-	nx, ny := d.left+d.wide-noteWidth+2, d.top+10
-	line := func(colour, words string) {
-		for _, part := range fold(words, noteLetter) {
-			d.text(nx, ny, 3.6, colour, "start", part)
-			ny += noteLine
+	at := draw.Word{X: d.W - noteWidth + 2, Y: 10, Size: 3.6}
+	line := func(isSignal, isBold bool, words string) {
+		at.Text, at.Signal, at.Bold = words, isSignal, isBold
+		for _, at.Text = range at.Wrapped(noteWidth - 2 - margin) {
+			d.Write(at)
+			at.Y += noteLine
 		}
 	}
-	line(ink, fmt.Sprintf("%s, %.1f s", unit.Count(len(d.Plan.Steps), "step"), float64(d.Plan.Time)))
-	line(soft, "clearances between bases in mm")
-	ny += noteLine / 2
+	line(false, true, fmt.Sprintf("%s, %.1f s", unit.Count(len(d.Plan.Steps), "step"), float64(d.Plan.Time)))
+	line(false, false, "clearances between bases in mm")
+	at.Y += noteLine / 2
 	for said, n := range d.listed() {
-		if ny > d.top+d.high-noteLine {
-			line(soft, fmt.Sprintf("… and %d more", len(d.Plan.Steps)-said))
+		if at.Y > d.H-noteLine {
+			line(false, false, fmt.Sprintf("… and %d more", len(d.Plan.Steps)-said))
 			break
 		}
-		colour := ink
-		if d.Plan.Steps[n].Do == plan.Ask {
-			colour = signal
-		}
-		line(colour, fmt.Sprintf("%d  %s", n+1, d.sentence(n)))
+		line(d.Plan.Steps[n].Do == plan.Ask, false, fmt.Sprintf("%d  %s", n+1, d.sentence(n)))
 	}
 	if d.Plan.Doubt != "" {
-		line(signal, "doubt: "+d.Plan.Doubt)
+		line(true, false, "doubt: "+d.Plan.Doubt)
 	}
 }
 
@@ -203,22 +197,6 @@ func (d *drawing) sentence(n int) string {
 		return words
 	}
 	return s.Text
-}
-
-// fold breaks words into lines of at most n letters.
-func fold(words string, n int) []string {
-	var out []string
-	line := ""
-	for _, w := range strings.Fields(words) {
-		if line != "" && len(line)+1+len(w) > n {
-			out, line = append(out, line), ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += w
-	}
-	return append(out, line)
 }
 
 // lengthOf is the length of a polyline, metres.
