@@ -78,7 +78,7 @@ func watch(ctx context.Context, o *terminal.Out, f watchFlags) error {
 	if err != nil {
 		return err
 	}
-	pos, err := position(f.fen)
+	pos, err := records.SetUp(o, f.fen)
 	if err != nil {
 		return err
 	}

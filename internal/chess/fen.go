@@ -8,12 +8,25 @@ import (
 	"strings"
 )
 
-// ParseFEN reads a position in Forsyth–Edwards notation. The counters at its
-// end may be left out; they are 0 and 1 then. It refuses what no game can reach where that is cheap to see: a side without
-// exactly one king, too many pieces, pawns on the first or last rank, the side
-// not to move in check, castling rights without king and rook at home, an en
-// passant square without its pawn.
+// ParseFEN reads a position that a game can be at: as ParseSetUp does, and it refuses too what
+// Unreachable finds.
 func ParseFEN(text string) (Position, error) {
+	p, err := ParseSetUp(text)
+	if err != nil {
+		return p, err
+	}
+	if err := Unreachable(&p); err != nil {
+		return Position{}, fmt.Errorf("FEN %q: %w", text, err)
+	}
+	return p, nil
+}
+
+// ParseSetUp reads a position that somebody may have set up on a board, in Forsyth–Edwards
+// notation. The counters at its end may be left out; they are 0 and 1 then. It refuses what the
+// rules cannot run on: a side without exactly one king, pawns on the first or last rank, the side
+// not to move in check, castling rights without king and rook at home, an en passant square
+// without its pawn.
+func ParseSetUp(text string) (Position, error) {
 	fields := strings.Fields(text)
 	if len(fields) < 4 || len(fields) > 6 {
 		return Position{}, fmt.Errorf("a FEN has six fields (pieces, side, castling, en passant, half-move clock, move number), of which the last two may be left out; got %d in %q", len(fields), text)
@@ -71,18 +84,28 @@ func (p *Position) parsePieces(field string) error {
 	return err
 }
 
-// checkPieces refuses pieces that no game can have.
-func (p *Position) checkPieces() error {
+// Unreachable says of which pieces of a position there are more than a game can have come to, or nil: pawns, and
+// others than promotions account for. Other reasons why no game comes to a position are not looked
+// for.
+func Unreachable(p *Position) error {
 	for c := range Color(2) {
 		count := func(k Kind) int { return p.Pieces(c, k).Count() }
 		promoted := max(count(Queen)-1, 0) + max(count(Rook)-2, 0) + max(count(Bishop)-2, 0) + max(count(Knight)-2, 0)
 		switch {
-		case count(King) != 1:
-			return fmt.Errorf("%s must have one king; got %d", c, count(King))
 		case count(Pawn) > 8:
 			return fmt.Errorf("%s must have at most 8 pawns; got %d", c, count(Pawn))
 		case promoted > 8-count(Pawn):
 			return fmt.Errorf("%s has %d pieces beyond the first set, but no more than %d can have been promoted", c, promoted, 8-count(Pawn))
+		}
+	}
+	return nil
+}
+
+// checkPieces refuses pieces that the rules cannot run on.
+func (p *Position) checkPieces() error {
+	for c := range Color(2) {
+		if n := p.Pieces(c, King).Count(); n != 1 {
+			return fmt.Errorf("%s must have one king; got %d", c, n)
 		}
 	}
 	if p.kinds[Pawn]&(rank1|rank8) != 0 {

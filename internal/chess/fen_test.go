@@ -40,6 +40,31 @@ func TestFENSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
+// Of what stands on a board, only what the rules cannot run on is refused.
+func TestSetUpNeedNotBeReachable(t *testing.T) {
+	for _, c := range []struct {
+		fen, says string // "": it can be watched
+		moves     int    // by hand
+	}{
+		{"4k3/8/8/8/8/P7/PPPPPPPP/4K3 w - -", "", 17}, // a4, two each of the pawns on b2 to h2, Kd1, Kf1
+		{"4k3/8/8/8/8/8/PPPPPPP1/QQQ1K3 w - -", "", 0},
+		{"4k2P/8/8/8/8/8/8/4K3 w - -", "a pawn stands on h8", 0},
+		{"4k3/8/8/8/8/8/8/4R1K1 w - -", "is in check", 0},
+		{"8/8/8/8/8/8/8/K7 w - -", "one king", 0},
+	} {
+		p, err := ParseSetUp(c.fen)
+		if (err == nil) != (c.says == "") || err != nil && !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%q: %v", c.fen, err)
+		}
+		if err == nil && Unreachable(&p) == nil {
+			t.Errorf("%q is said to be one that a game comes to", c.fen)
+		}
+		if got := len(p.LegalMoves(nil)); err == nil && c.moves > 0 && got != c.moves {
+			t.Errorf("%q: %d moves, want %d", c.fen, got, c.moves)
+		}
+	}
+}
+
 // FIDE 9.2.3: the same position needs the same possible moves.
 func TestKeyHoldsEnPassantOnlyIfItCanBeTaken(t *testing.T) {
 	for _, c := range []struct {
@@ -68,11 +93,11 @@ func FuzzFEN(f *testing.F) {
 	}
 	f.Add("8/8/8/8/k2Pp2Q/8/8/3K4 b - d3 0 1")
 	f.Fuzz(func(t *testing.T, text string) {
-		p, err := ParseFEN(text)
+		p, err := ParseSetUp(text)
 		if err != nil {
 			return
 		}
-		again, err := ParseFEN(p.FEN())
+		again, err := ParseSetUp(p.FEN())
 		if err != nil || again != p {
 			t.Fatalf("%q prints as %q, which reads differently (%v)", text, p.FEN(), err)
 		}

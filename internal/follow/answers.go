@@ -104,7 +104,7 @@ func ParseAnswer(text string) (frame string, a Answer, err error) {
 			return "", a, fmt.Errorf("how many moves were taken back must be 1 or more; got %q", w[2])
 		}
 	case len(w) > 2 && w[1] == "position":
-		pos, err := chess.ParseFEN(strings.Join(w[2:], " "))
+		pos, err := chess.ParseSetUp(strings.Join(w[2:], " "))
 		if err != nil {
 			return "", a, err
 		}

@@ -32,7 +32,7 @@ func (f *Follower) happened(name string, a Answer) error {
 		f.past = f.past[:n]
 	}
 	if a.Set != "" {
-		pos, err := chess.ParseFEN(a.Set)
+		pos, err := chess.ParseSetUp(a.Set)
 		if err != nil {
 			return err
 		}

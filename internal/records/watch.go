@@ -48,6 +48,8 @@ type candidateLine struct {
 type Watching struct {
 	o       *terminal.Out
 	eye     *sight.Reader
+	rig     *rig.Rig
+	lens    session.LensCheck
 	overlay string // folder for pictures with what the reader saw; "": none
 	told    int    // so many sentences of what the reader found have been printed
 	Hint    string // what a person can do when stuck, with %[1]s for the picture's name; "": nothing is said
@@ -66,13 +68,32 @@ func NewWatch(o *terminal.Out, r *rig.Rig, overlay string) (*sight.Reader, *Watc
 			return nil, nil, fmt.Errorf("--overlay: %w", err)
 		}
 	}
-	return eye, &Watching{o: o, eye: eye, overlay: overlay}, nil
+	return eye, &Watching{o: o, eye: eye, rig: r, overlay: overlay}, nil
+}
+
+// SetUp is what stands on a board before its first picture, by the FEN of --fen; "" is the start of
+// a game. No game need come to it: only what the rules cannot run on is refused.
+func SetUp(o *terminal.Out, fen string) (chess.Position, error) {
+	if fen == "" {
+		return chess.Start(), nil
+	}
+	pos, err := chess.ParseSetUp(fen)
+	if err != nil {
+		return pos, fmt.Errorf("--fen: %w", err)
+	}
+	if odd := chess.Unreachable(&pos); odd != nil {
+		o.Complain("--fen: no game comes to this position: %v; it is watched all the same", odd)
+	}
+	return pos, nil
 }
 
 // Saw prints the line of a picture, and draws on it if that is wanted.
 func (w *Watching) Saw(s follow.Sighting) error {
 	l := LineOf(s)
 	w.tellFound()
+	if text := w.lens.Words(w.rig, w.eye); text != "" {
+		w.o.Complain("%s", text)
+	}
 	if !w.o.JSON {
 		w.o.Printf("%s\n", l.Text())
 	} else if err := w.o.Object(l); err != nil {

@@ -4,14 +4,18 @@ package records
 
 import (
 	"bytes"
+	"context"
+	"io"
 	"strings"
 	"testing"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/follow"
 	"boardhand/internal/photo"
+	"boardhand/internal/rig"
 	"boardhand/internal/sight"
 	"boardhand/internal/terminal"
+	"boardhand/internal/twin"
 )
 
 // seen is a picture of the start of a game, read as told.
@@ -120,5 +124,87 @@ func TestLateMoves(t *testing.T) {
 	}
 	if text := l.Text(); !strings.Contains(text, "e4 e5") || !strings.Contains(text, "2 moves") {
 		t.Error(text)
+	}
+}
+
+// shots are pictures of one table, one of each position.
+type shots []photo.Picture
+
+// Look takes the next one.
+func (s *shots) Look(context.Context) (photo.Picture, error) {
+	if len(*s) == 0 {
+		return photo.Picture{}, io.EOF
+	}
+	p := (*s)[0]
+	*s = (*s)[1:]
+	return p, nil
+}
+
+// shoot takes a picture of a twin's table with each of the positions.
+func shoot(t *testing.T, r *rig.Rig, fens ...string) (out shots) {
+	t.Helper()
+	for _, fen := range fens {
+		w, err := twin.New(r, twin.Options{Seed: 1, FEN: fen})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := w.Camera().Look(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// watched follows pictures and returns the reader with what was printed.
+func watched(t *testing.T, r *rig.Rig, pos chess.Position, from shots) (eye *sight.Reader, out, errs string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	eye, w, err := NewWatch(&terminal.Out{W: &o, Err: &e}, r, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	eye.Begin(pos)
+	if err := follow.New(eye, nil, w).Run(t.Context(), &from); err != nil {
+		t.Fatal(err)
+	}
+	return eye, o.String(), e.String()
+}
+
+// What no game comes to is a board all the same: nine pawns, as a teacher sets them up, are
+// watched like any others.
+func TestOddSetUpIsWatched(t *testing.T) {
+	var said bytes.Buffer
+	pos, err := SetUp(&terminal.Out{Err: &said}, "4k3/8/8/8/8/P7/PPPPPPPP/4K3 w - -")
+	if err != nil || said.String() != "boardhand: --fen: no game comes to this position: white must have at most 8 pawns; got 9; it is watched all the same\n" {
+		t.Fatalf("%v; it says %q", err, said.String())
+	}
+	m, err := pos.ParseUCI("a3a4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	then, r := pos.After(m), rig.Default()
+	eye, out, errs := watched(t, r, pos, shoot(t, r, pos.FEN(), then.FEN()))
+	if got := eye.Position(); got.FEN() != then.FEN() {
+		t.Errorf("watched to %s, want %s\n%s%s", got.FEN(), then.FEN(), out, errs)
+	}
+}
+
+// A board that is seen larger than when bring-up measured the camera is told of once.
+func TestWatchTellsOfATurnedZoom(t *testing.T) {
+	r := rig.Default()
+	r.Path = "mine/rig.toml"
+	pictures := shoot(t, r, "", "")
+	eye, _, errs := watched(t, r, chess.Start(), pictures[:1])
+	was, ok := eye.View()
+	if !ok || errs != "" {
+		t.Fatalf("found: %v; it says %q", ok, errs)
+	}
+	was.Lens.Fx, was.Lens.Fy = was.Lens.Fx/1.03, was.Lens.Fy/1.03
+	r.Seen, r.Hung = &was, true
+	const want = "% larger than when bring-up measured the camera, from the same side: if zoom or focus were turned, run `boardhand bringup mine/rig.toml --again lens`"
+	if _, _, errs = watched(t, r, chess.Start(), pictures); strings.Count(errs, want) != 1 {
+		t.Errorf("it says %q", errs)
 	}
 }

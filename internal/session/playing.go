@@ -100,7 +100,9 @@ func (e *Session) playOn(ctx context.Context, think *player.Player) error {
 // see shows what happens, and hands in what the twin's guest says unasked.
 func (e *Session) see(ev table.Event) {
 	e.Host.See(ev)
-	e.checkLens()
+	if text := e.lens.Words(e.Rig, e.Bench.Eye); text != "" {
+		e.warn(text)
+	}
 	if ev.Picture == nil || e.Options.Visitor || e.Bench.World == nil {
 		return
 	}
@@ -111,18 +113,6 @@ func (e *Session) see(ev table.Event) {
 	e.Out.Printf("%-10s the guest says: %s\n", "", sayingWords(s))
 	if err := e.Table.Request(journal.Request{Kind: journal.RequestKind(s.Kind), Move: s.Move}); err != nil {
 		e.Out.Printf("%v\n", err)
-	}
-}
-
-// checkLens says once whether the board is seen through the lens that bring-up measured.
-func (e *Session) checkLens() {
-	view, isFound := e.Bench.Eye.View()
-	if !isFound || e.looked {
-		return
-	}
-	e.looked = true
-	if c, isChanged := e.Rig.LensChanged(view); isChanged {
-		e.warn(c.Words(e.Rig.Path))
 	}
 }
 

@@ -67,7 +67,7 @@ type Session struct {
 	Table   *table.Table
 	Host    *host.Host
 	now     atomic.Pointer[chess.Position] // for what is typed
-	looked  bool                           // the first picture was compared with what bring-up measured
+	lens    LensCheck
 }
 
 // checkFlags refuses what makes no sense, and reads the room for pictures.

@@ -78,7 +78,7 @@ func startPosition(fen string) (chess.Position, error) {
 	if fen == "" {
 		return chess.Start(), nil
 	}
-	p, err := chess.ParseFEN(fen)
+	p, err := chess.ParseSetUp(fen)
 	if err != nil {
 		return p, fmt.Errorf("the position to set up: %w", err)
 	}
