@@ -31,7 +31,7 @@ check:
 # The packages that start goroutines or serve several; the others are
 # arithmetic, and would only take ten times as long under the race detector.
 RACED = ./internal/app ./internal/camera ./internal/follow ./internal/gamelog ./internal/host \
-	./internal/player ./internal/propose ./internal/rehearsal ./internal/search ./internal/session ./internal/store \
+	./internal/office ./internal/player ./internal/propose ./internal/rehearsal ./internal/search ./internal/session ./internal/store \
 	./internal/table/... ./internal/terminal ./internal/uci ./internal/web
 
 # The licence texts that the program embeds, copied anew from the modules that

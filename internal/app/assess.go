@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/judging"
+	"boardhand/internal/office"
 	"boardhand/internal/terminal"
 )
 
@@ -43,5 +44,23 @@ touching the file, --sweep a whole row of values.`,
 	c.Flags().Lookup("yield").NoOptDefVal = strconv.Itoa(judging.Builds)
 	c.Flags().Uint64Var(&q.Builds.Seed, "seed", judging.Seed, "of the builds drawn by --yield")
 	offerFrom(c, "explain", func(string) []string { return judging.Names() })
+	return c
+}
+
+func officeCommand(o *terminal.Out) *cobra.Command {
+	f := office.Options{Addr: "127.0.0.1:8640"}
+	c := &cobra.Command{
+		Use:   "office RIG",
+		Short: "Show a rig on a page: checks, plots, sheets, and what if; judged anew whenever the file is saved",
+		Long: `Serves the Drawing office of a rig file on this machine, without a game: every check
+with its reserve and what to change, the plots, the sheets to be looked at and kept,
+and knobs to try other values. The file is read anew when it was saved, and never written.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			f.Program, f.Date = "boardhand "+versionOf(buildInfo()).Version, time.Now().Format(time.DateOnly)
+			return office.Run(c.Context(), o, args[0], f)
+		},
+	}
+	c.Flags().StringVar(&f.Addr, "addr", f.Addr, "where the page is served; this machine only; port 0 picks a free one")
 	return c
 }

@@ -63,7 +63,7 @@ func commands(o *terminal.Out) *cobra.Command {
 three-axis carriage under a small board drags the pieces by magnet, and one camera
 above reads what the guest does. Everything works from one file, rig.toml.
 
-  think          assess, propose, magnet, fit
+  think          assess, office, propose, magnet, fit
   buy and build  sheets
   bring up       camera, lens, bringup
   play           play, route, think
@@ -81,7 +81,7 @@ Start with:  boardhand new myrig   then   boardhand play myrig/rig.toml`,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON for programs")
-	root.AddCommand(newCommand(o), assessCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
+	root.AddCommand(newCommand(o), assessCommand(o), officeCommand(o), proposeCommand(o), watchCommand(o), routeCommand(o), thinkCommand(o),
 		magnetCommand(o), fitCommand(o), sheetsCommand(o), bringUpCommand(o), playCommand(o), rehearseCommand(o), gamesCommand(o),
 		cameraCommand(o), lensCommand(o), versionCommand(o), licencesCommand(o), manualCommand(o))
 	versionFlag(root, o)

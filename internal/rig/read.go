@@ -49,16 +49,16 @@ func (r *Rig) Name() string {
 
 // Load reads a rig file and checks that every key that need names is there.
 func Load(path string, need Part) (*Rig, error) {
-	data, err := readBounded(path)
+	data, err := ReadText(path)
 	if err != nil {
 		return nil, err
 	}
 	return Parse(path, data, need)
 }
 
-// readBounded reads a file that is no longer than a rig file may be; what lies at
+// ReadText reads the text of a rig file, which is no longer than one may be; what lies at
 // its path may be anything, without end too.
-func readBounded(path string) ([]byte, error) {
+func ReadText(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, fmt.Errorf("%s: no such file; `boardhand new DIR` writes one to start from", path)

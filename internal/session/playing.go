@@ -13,6 +13,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/host"
+	"boardhand/internal/office"
 	"boardhand/internal/player"
 	"boardhand/internal/search"
 	"boardhand/internal/store"
@@ -27,6 +28,7 @@ func (e *Session) Run(ctx context.Context) error {
 	e.server = web.New(e.Host)
 	e.Host.Publish = e.server.Publish
 	e.server.Specimens, e.server.Requests = e.Options.Specimens, e.Host
+	e.openOffice()
 	e.Options.Remote.open(e.server)
 	ln, err := e.server.Listen(e.Options.Remote.address(e.Options.Addr))
 	if err != nil {
@@ -59,6 +61,18 @@ func (e *Session) Run(ctx context.Context) error {
 		err = cmp.Or(err, <-played)
 	}
 	return err
+}
+
+// openOffice has the rig in play on a page of its own, where nothing can be changed. A game goes on
+// without it.
+func (e *Session) openOffice() {
+	o, err := office.Of(e.Rig.Name(), []byte(e.RigText))
+	if err != nil {
+		e.warn(fmt.Sprintf("there is no Drawing office: %v", err))
+		return
+	}
+	e.server.Office = o.Handler()
+	e.server.Publish(o.Event())
 }
 
 // tellSubstitution tells the people at the table, and with the cause the maker,

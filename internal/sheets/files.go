@@ -14,8 +14,9 @@ import (
 
 // File is one file of a set of sheets.
 type File struct {
-	Name string
-	Data []byte
+	Name  string
+	Data  []byte
+	Sheet string // that it is of, by its name; "": of all
 }
 
 // Files are those of all sheets: each as PDF and SVG, what is cut as DXF too, all of them in one
@@ -40,10 +41,10 @@ func Files(o Order, all []Sheet) ([]File, error) {
 	}
 	if slices.ContainsFunc(all, func(s Sheet) bool { return s.Name == "materials" }) {
 		for _, f := range o.Parts.Files() {
-			out = append(out, File{f.Name, []byte(f.Text)})
+			out = append(out, File{f.Name, []byte(f.Text), "materials"})
 		}
 	}
-	return append(out, File{"all.pdf", pdf.Bytes()}, File{"index.html", index.Bytes()}), nil
+	return append(out, File{Name: "all.pdf", Data: pdf.Bytes()}, File{Name: "index.html", Data: index.Bytes()}), nil
 }
 
 // files are those of one sheet.
@@ -52,20 +53,20 @@ func (s *Sheet) files() ([]File, error) {
 	if err := draw.WritePDF(&pdf, s.Title, s.Pages...); err != nil {
 		return nil, err
 	}
-	out := []File{{s.Name + ".pdf", pdf.Bytes()}}
+	out := []File{{s.Name + ".pdf", pdf.Bytes(), s.Name}}
 	for k, name := range s.pictures() {
 		d := s.Whole
 		if d == nil {
 			d = s.Pages[k]
 		}
-		out = append(out, File{name, []byte(d.SVG())})
+		out = append(out, File{name, []byte(d.SVG()), s.Name})
 	}
 	if s.Whole != nil {
 		var dxf bytes.Buffer
 		if err := draw.WriteDXF(&dxf, s.Whole); err != nil {
 			return nil, err
 		}
-		out = append(out, File{s.Name + ".dxf", dxf.Bytes()})
+		out = append(out, File{s.Name + ".dxf", dxf.Bytes(), s.Name})
 	}
 	return out, nil
 }

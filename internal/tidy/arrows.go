@@ -29,7 +29,7 @@ var layers = [][]string{
 		"table", "table/places", "table/journal", "table/evidence", "table/wording", "table/suspects", "table/model", "table/desk", "table/view", "table/lookout", "table/carriage",
 		"gamelog", "follow", "rehearsal", "host", "player",
 	},
-	{"session", "bringup", "guide", "records", "cameracheck", "judging"},
+	{"session", "bringup", "guide", "records", "cameracheck", "judging", "office", "office/edition", "office/trial"},
 	{"app"},
 }
 
@@ -241,6 +241,11 @@ var sideways = map[string]string{
 	"sight/tracking -> sight/classify":   "this game's own pieces are kept",
 	"sight/tracking -> sight/presence":   "it looks at pictures place by place",
 	"sight/tracking -> sight/silhouette": "builds of pieces are fitted to the first picture",
+
+	"office -> office/edition":       "it shows the newest reading of a rig",
+	"office -> office/trial":         "and what other values would do",
+	"office/trial -> office/edition": "a rig with other values is set beside the newest reading",
+	"session -> office":              "the rig in play has its page beside the game's",
 
 	"records -> session": "pictures are read again with the eye that a game would have",
 

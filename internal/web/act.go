@@ -91,8 +91,8 @@ func (s *Server) serveStep(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// policyOfPaper lets a paper have its own style; nothing else, and no script.
-const policyOfPaper = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'"
+// PolicyOfPaper is the content policy of papers: it lets one have its own style; nothing else, and no script.
+const PolicyOfPaper = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'"
 
 // servePaper is one paper as it is now.
 func (s *Server) servePaper(w http.ResponseWriter, r *http.Request) {
@@ -102,7 +102,7 @@ func (s *Server) servePaper(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	h := w.Header()
-	h.Set("Content-Security-Policy", policyOfPaper)
+	h.Set("Content-Security-Policy", PolicyOfPaper)
 	h.Set("Cache-Control", "no-store")
 	h.Set("Content-Type", kind)
 	_, _ = w.Write(text) // a page that went away needs no paper

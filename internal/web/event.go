@@ -68,12 +68,20 @@ type Event struct {
 	View     *View     `json:"view,omitzero"`    // how the board lies in the picture
 
 	BringUp *BringUp `json:"bringup,omitzero"` // of a machine that is brought up, not played at
+	Office  *Office  `json:"office,omitzero"`  // there is a Drawing office: its page shows this
 
 	// Picture counts the pictures; the server sets it when JPEG is given.
 	Picture uint64 `json:"picture,omitzero"`
 	JPEG    []byte `json:"-"` // the newest picture
 	// Lean is set by the server from Pieces and Camera unless given.
 	Lean []Lean `json:"lean,omitzero"`
+}
+
+// Office is the state of the Drawing office, whose page asks for the rest.
+type Office struct {
+	Edition   uint64 `json:"edition"`             // counts the readings of the rig that were right; 0: there was none
+	Broken    string `json:"broken,omitzero"`     // what is wrong with the rig file as it stands
+	IsWatched bool   `json:"is_watched,omitzero"` // the file is read anew when it was saved, and its values may be tried otherwise
 }
 
 // Piece is one piece as it stands now.

@@ -21,7 +21,7 @@ func (s *Server) Listen(addr string) (net.Listener, error) {
 		return nil, fmt.Errorf("page address %q: give host and port, such as 127.0.0.1:8640", addr)
 	}
 	if !s.AllowRemote && !isLoopback(host) {
-		return nil, fmt.Errorf("page address %q can be reached from other machines: give 127.0.0.1 with a port, or allow remote pages", addr)
+		return nil, fmt.Errorf("page address %q can be reached from other machines: give 127.0.0.1 with a port", addr)
 	}
 	ln, err := net.Listen("tcp", addr)
 	switch {

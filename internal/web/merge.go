@@ -40,6 +40,7 @@ func (s *Event) merge(e Event) {
 	part(&s.Camera, e.Camera)
 	part(&s.View, e.View)
 	part(&s.BringUp, e.BringUp)
+	part(&s.Office, e.Office)
 	if e.Picture > s.Picture {
 		s.Picture = e.Picture
 	}

@@ -34,6 +34,9 @@ type Server struct {
 	Requests Requester
 	// Guide leads through a bring-up, whose page is then the first one; nil: a game is played.
 	Guide Guide
+	// Office serves what the Drawing office shows, below /office/; nil: there is none. A server
+	// without controls has that page alone.
+	Office http.Handler
 
 	controls Controls
 	now      func() time.Time
@@ -192,25 +195,38 @@ func (s *Server) Handler() http.Handler {
 	m := http.NewServeMux()
 	m.Handle("GET /static/", http.StripPrefix("/static/", static(files)))
 	m.HandleFunc("GET /letters/{font}", serveLettering)
-	if s.Guide != nil {
+	m.Handle("GET /manual/", http.StripPrefix("/manual", handbook.Handler()))
+	m.HandleFunc("GET /events", s.serveEvents)
+	if s.Office != nil {
+		m.Handle("GET /office", sheet(files, "office.html"))
+		m.Handle("/office/", http.StripPrefix("/office", s.Office))
+	}
+	switch {
+	case s.controls == nil && s.Office != nil:
+		m.Handle("GET /{$}", http.RedirectHandler("office", http.StatusFound))
+		return s.guard(m)
+	case s.Guide != nil:
 		m.Handle("GET /{$}", http.RedirectHandler("bringup", http.StatusFound))
 		s.addGuide(m, sheet(files, "bringup.html"))
-	} else {
+	default:
 		m.Handle("GET /{$}", sheet(files, "game.html"))
 		m.Handle("GET /bench", sheet(files, "bench.html"))
 	}
-	m.Handle("GET /manual/", http.StripPrefix("/manual", handbook.Handler()))
-	m.HandleFunc("GET /events", s.serveEvents)
+	s.addControls(m)
+	if s.Specimens {
+		s.addSpecimens(m, files)
+	}
+	return s.guard(m)
+}
+
+// addControls serves the picture and what works a machine.
+func (s *Server) addControls(m *http.ServeMux) {
 	m.HandleFunc("GET /picture", s.servePicture)
 	m.HandleFunc("POST /api/hand", s.serveHand)
 	m.HandleFunc("POST /api/answer", s.serveAnswer)
 	m.HandleFunc("POST /api/request", s.serveRequest)
 	m.HandleFunc("POST /api/halt", s.serveHalt)
 	m.HandleFunc("POST /api/resume", s.serveResume)
-	if s.Specimens {
-		s.addSpecimens(m, files)
-	}
-	return s.guard(m)
 }
 
 // addGuide serves the page of a bring-up, which then is the first one.

@@ -34,6 +34,7 @@ func (e *Event) trim(before Event) {
 	alike(&e.Camera, before.Camera)
 	alike(&e.View, before.View)
 	alike(&e.BringUp, before.BringUp)
+	alike(&e.Office, before.Office)
 	if m := e.Motion; m != nil && len(m.Path) == 0 && before.Motion != nil && len(before.Motion.Path) == 0 {
 		e.Motion = nil
 	}

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 // Package web serves the pages on which a guest and the maker see the game:
-// Game for the guest, Bench for the maker, Bring-up before the first game. It is an edge: it knows its own
+// Game for the guest, Bench for the maker, Bring-up before the first game, Drawing office for the rig. It is an edge: it knows its own
 // wire types and nothing of the session that fills them.
 //
 // The wire. GET /events is a stream of server-sent events. The first is named
@@ -11,7 +11,7 @@
 // /api/hand, /api/answer, /api/request and /api/resume take one JSON object each,
 // /api/halt takes anything, /api/step one object where a machine is brought up;
 // they answer {"ok":true} or {"error":"…"}. GET /picture is the newest JPEG, GET /papers/… what a
-// bring-up has on paper.
+// bring-up has on paper; below /office/ is what package office serves.
 //
 // Lengths on the wire are millimetres in the board frame (origin at the
 // field's centre, x from file a to h, y from rank 1 to 8); keys say so.

@@ -6,7 +6,9 @@ package knob
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 
 	"boardhand/internal/rig"
@@ -32,6 +34,9 @@ func Named(name string) (Knob, bool) {
 	k, ok := knobs[name]
 	return k, ok
 }
+
+// Names lists the knobs, those of one table of the rig file together.
+func Names() []string { return slices.Sorted(maps.Keys(knobs)) }
 
 // scale is how one quantity is written and moved: values in the unit that is
 // written; per turns SI into it.

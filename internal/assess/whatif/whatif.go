@@ -40,8 +40,11 @@ type Line struct {
 }
 
 // Compare judges two rigs.
-func Compare(a, b *rig.Rig) Comparison {
-	c := Comparison{A: assess.ReportOn(a), B: assess.ReportOn(b), Names: [2]string{a.Name(), b.Name()}, Keys: keys(a, b)}
+func Compare(a, b *rig.Rig) Comparison { return After(assess.ReportOn(a), a, b) }
+
+// After judges a rig and sets it beside one whose report is known.
+func After(was assess.Report, a, b *rig.Rig) Comparison {
+	c := Comparison{A: was, B: assess.ReportOn(b), Names: [2]string{a.Name(), b.Name()}, Keys: keys(a, b)}
 	c.Worst = [2]string{string(c.A.Verdict), string(c.B.Verdict)}
 	for _, l := range pairs(c.A.Checks, c.B.Checks) {
 		if l.differs() {

@@ -47,6 +47,7 @@ export function showWord(keys) {
   $('before').hidden = !(q.text && state.sentence);
   $('before').textContent = q.text ? state.sentence || '' : '';
   showAside();
+  if (keys.has('office')) linkOffice();
   if (keys.has('state') || keys.has('halted')) showStations();
   if (keys.has('halted') || keys.has('offers')) showHalted();
 }
@@ -66,6 +67,12 @@ export function promotion() {
   const v = state.visitor || {}, pawn = v.side === 'black' ? 'p' : 'P', last = v.side === 'black' ? '1' : '8';
   if (!v.plays || !state.hands || document.body.classList.contains('bench')) return undefined;
   return (state.pieces || []).find((p) => p.piece === pawn && p.square && p.square[1] === last);
+}
+
+// linkOffice adds the Drawing office to the pages, where there is one.
+function linkOffice() {
+  const nav = document.querySelector('nav');
+  if (state.office && !nav.querySelector('[href="office"]')) nav.lastElementChild.before(make('a', { href: 'office' }, 'Drawing office'));
 }
 
 // showStations draws the round of a move with the present station filled.

@@ -29,3 +29,6 @@ export const narrow = matchMedia('(max-width: 900px), (max-width: 1100px) and (o
 
 // signed prints a length as on a drawing: +1.2 or −0.4.
 export const signed = (v, digits = 1) => (v < 0 ? '−' : '+') + Math.abs(v).toFixed(digits);
+
+// sentence begins with a capital and ends with a full stop.
+export const sentence = (text) => text ? text[0].toUpperCase() + text.slice(1) + (/[.!?]$/.test(text) ? '' : '.') : '';
