@@ -28,13 +28,14 @@ function knobRow(k) {
   return k.row;
 }
 
-// place shows where a knob stands.
+// place shows where a knob stands; a key that another knob, or a check, has set may be beyond its steps.
 function place(k, at) {
+  const own = turned.get(k.name);
   k.now = at;
   k.slider.value = at;
-  k.out.textContent = k.steps[at].label || 'not given';
+  k.out.textContent = own ? own.replaceAll('"', '') : k.steps[at].label || 'not given';
   k.slider.setAttribute('aria-valuetext', k.out.textContent);
-  k.row.classList.toggle('is-turned', at !== k.at);
+  k.row.classList.toggle('is-turned', at !== k.at || Boolean(own));
 }
 
 const setOf = (k, at) => k.steps[at].set || [];
