@@ -116,6 +116,9 @@ func (c *alone) add(s *recording, f truth, got Reading, r *Reader, was map[strin
 	light := cmp.Or(f.Room, setOf(filepath.Base(s.dir)))
 	c.count(light, f, got, now.FEN() == f.FEN)
 	if f.State != Moved && f.State != Same {
+		if got.State != f.State {
+			note("not so told")
+		}
 		return
 	}
 	c.settled++
