@@ -10,6 +10,11 @@ package follow
 // reader that has lost the game is noticed three pictures later.
 const stuckPictures = 3
 
+// restingPictures is how many pictures in a row may show a hand before it is told that there may be
+// none: one that rests is in a few, a dark or noisy picture that is taken for one stays so. Reasoned;
+// doubled, a camera in the dark is noticed as many pictures later.
+const restingPictures = 10
+
 // mostMissed is how many plies are looked for at once where no single move explains a
 // picture. More have more orders than a picture can tell apart; doubled, a board that no rule
 // explains takes as much longer.

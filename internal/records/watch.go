@@ -126,6 +126,10 @@ func (w *Watching) Failed(frame, text string) {
 
 // Stuck prints the ways out.
 func (w *Watching) Stuck(m follow.Misfit) {
+	if m.IsHand {
+		_, _ = fmt.Fprintf(w.o.Err, "%s: %d pictures in a row show a hand. If there is none, light or noise is taken for one: put more light on the board, evenly, and see what `boardhand camera` says of the picture.\n", m.Frame, m.Pictures)
+		return
+	}
 	if w.Hint == "" {
 		return
 	}

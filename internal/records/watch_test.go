@@ -93,6 +93,16 @@ func TestStuck(t *testing.T) {
 	}
 }
 
+// Pictures that all show a hand are told of though nobody answers.
+func TestStuckAtAHand(t *testing.T) {
+	var errs bytes.Buffer
+	w := &Watching{o: &terminal.Out{W: &bytes.Buffer{}, Err: &errs}}
+	w.Stuck(follow.Misfit{Frame: "frame_0014.jpg", Pictures: 10, IsHand: true})
+	if want := "frame_0014.jpg: 10 pictures in a row show a hand. If there is none, light or noise is taken for one: put more light"; !strings.HasPrefix(errs.String(), want) {
+		t.Errorf("%q", errs.String())
+	}
+}
+
 // A picture that cannot be read is told of to people, and to programs besides.
 func TestFailed(t *testing.T) {
 	for _, json := range []bool{false, true} {
