@@ -135,7 +135,8 @@ func (w *Inspection) sharpened(t Trace) Trace {
 // many places: the 60 that stood there had 1.6 nats and more, and the rest of the
 // field −2 and less; but right beside a piece of the scene, whose body and shadow
 // are seen there, it had up to 8, at places that fit by at most 16 nats, where
-// pieces that stood there fitted by 24 and more.
+// pieces that stood there fitted by 24 and more. A shadow may fit as well as a piece (40 nats, on a
+// red margin), and has no head at all (−8).
 func (t Trace) Belief() float64 {
 	const nat = 1.1
 	head := nat * (max(-8, min(5, t.head)) - 1.7)
@@ -144,7 +145,7 @@ func (t Trace) Belief() float64 {
 	case t.expected:
 		return logistic(head + 3.2*nat + 0.08*(fit-5))
 	case t.beside:
-		return logistic(min(head, 2*nat) + 0.6*(fit-20.5))
+		return logistic(min(head, 2*nat) + min(0.6*(fit-20.5), besideNats))
 	}
 	return logistic(head + 0.05*(fit-5) + t.cast)
 }

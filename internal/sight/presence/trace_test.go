@@ -4,30 +4,20 @@ package presence
 
 import "testing"
 
-// What the classifier and the silhouette said on the twin's pictures: every piece of the
-// position is believed in, none where it was missing, and nothing beside a piece that
-// fits by less than pieces did.
-func TestTraceBelief(t *testing.T) {
-	for _, c := range []struct {
-		name string
-		t    Trace
-		is   bool
+// Right beside a piece neither the fit nor the head decides alone: the shadow of a king on a red
+// margin fitted by 40 nats and had no head; pieces that stood there had 1.6 nats and fitted by 24
+// and more; the body of a neighbour had a head of up to 8 and fitted by 16 at most.
+func TestNeitherDecidesAlone(t *testing.T) {
+	for name, c := range map[string]struct {
+		t       Trace
+		isPiece bool
 	}{
-		{"the least of the position's pieces", Trace{expected: true, head: 1.5, fit: -5}, true},
-		{"the most where one of them is missing", Trace{expected: true, head: -4.6, fit: 5}, false},
-		{"one nobody spoke of", Trace{head: 1.9, fit: 20}, true},
-		{"bare board", Trace{head: -2, fit: 5}, false},
-		{"parts of a piece beside", Trace{beside: true, head: 8, fit: 16}, false},
-		{"a piece beside another", Trace{beside: true, head: 2, fit: 24}, true},
+		"shadow":    {Trace{beside: true, head: -18, fit: 40.4}, false},
+		"neighbour": {Trace{beside: true, head: 8, fit: 16}, false},
+		"piece":     {Trace{beside: true, head: 1.6, fit: 24}, true},
 	} {
-		if got := c.t.Belief(); (got > 0.5) != c.is {
-			t.Errorf("%s: %.3f", c.name, got)
+		if b := c.t.Belief(); (b > 0.5) != c.isPiece {
+			t.Errorf("%s: a piece by %.3f", name, b)
 		}
-	}
-	if s := (Trace{own: 25}).sure(); s < 0.99 {
-		t.Errorf("a side that leads by 25 nats: %.3f", s)
-	}
-	if s := (Trace{own: 3}).sure(); s > 0.02 {
-		t.Errorf("one that leads by 3: %.3f", s)
 	}
 }

@@ -31,6 +31,11 @@ const mostAscents = 8
 // 4.6 and more, bare board has 2.
 const structureLeast = 3.5
 
+// besideNats is the most that a fit says for a piece right beside another: less than the head that a
+// classifier is sure not to see says against it (9 nats, and 1.7 besides), so that neither decides
+// alone. Doubled, a king's shadow on a red margin is a piece that nobody spoke of.
+const besideNats = 6.0
+
 // provedLeast is the least belief that one place is as it should be. A white piece
 // on a light square may be measured a centimetre off, and the classifier then is
 // in two minds; of those missing none came near.
