@@ -4,6 +4,7 @@ package app
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"strconv"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardhand/internal/rehearsal"
+	"boardhand/internal/search"
 	"boardhand/internal/service"
 	"boardhand/internal/session"
 	"boardhand/internal/terminal"
@@ -40,6 +42,9 @@ game and begins a new one where there is none.`,
 		Args: resumeArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			f.Remote.Given = c.Flags().Changed("addr")
+			if f.Chance = uint64(f.Seed); !c.Flags().Changed("seed") { // no evening like the other
+				f.Chance = rand.Uint64()
+			}
 			return session.Play(c.Context(), o, f, args)
 		},
 	}
@@ -58,11 +63,12 @@ func addPlayFlags(c *cobra.Command, f *session.Options) {
 	c.Flags().StringVar(&f.Keep, "keep-pictures", f.Keep, "room for pictures; those of the oldest games go first, those of unfinished ones never")
 	c.Flags().BoolVar(&f.Visitor, "visitor", false, "you are the guest: move the pieces on the page")
 	c.Flags().Float64Var(&f.Pace, "pace", f.Pace, "seconds of the twin in one real second, 0.1 to 100")
-	c.Flags().Int64Var(&f.Seed, "seed", f.Seed, "of everything left to chance on the twin")
+	c.Flags().Int64Var(&f.Seed, "seed", f.Seed, "of everything left to chance on the twin, and of the machine's choice among moves; when not given, that choice is another each time")
 	c.Flags().BoolVar(&f.Leave, "leave", false, "end when the game is over instead of keeping the pages up")
 	c.Flags().IntVar(&f.Plies, "plies", 0, "stop the game after so many plies; 0: no limit")
 	c.Flags().StringVar(&f.Player, "player", "", "who chooses the machine's moves: uci:COMMAND; the built-in player when not given")
 	playerOptions(c, &f.PlayerSet)
+	c.Flags().StringVar(&f.Strength, "strength", "", "how strongly the machine plays, the weakest first: "+strings.Join(search.StrengthNames(), ", "))
 	c.Flags().StringVar(&f.MotorLog, "record-motors", "", "file for every byte to and from the motor controller")
 	c.Flags().StringVar(&f.World, "world", "", "file that keeps the twin's table as it truly stands, for the next start")
 	_ = c.Flags().MarkHidden("world")

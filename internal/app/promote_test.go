@@ -153,3 +153,9 @@ func TestPromotionToAnyKind(t *testing.T) {
 		})
 	}
 }
+
+// Advise has no advice.
+func (set) Advise(context.Context, *chess.Game) (chess.Move, error) { return 0, nil }
+
+// SetStrength has only one strength.
+func (set) SetStrength(string) error { return nil }

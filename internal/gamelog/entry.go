@@ -28,6 +28,8 @@ type detail struct {
 	Axis    string   `json:"axis,omitempty"`
 	FEN     string   `json:"fen,omitempty"`
 
+	Strength string `json:"strength,omitempty"` // how strongly the machine plays
+
 	Symptoms []diagnosis.Symptom `json:"symptoms,omitempty"` // of the machine's acts since the entry before
 }
 
@@ -40,7 +42,7 @@ var carries = map[journal.Happening]bool{
 // detailOf are the typed fields of a record as JSON; "" when it has none.
 func detailOf(r journal.Record) string {
 	d := detail{By: r.By, SAN: r.SAN, Belief: r.Belief, Squares: chess.SquareNames(r.Squares), Said: r.Said,
-		Choices: r.Choices, Cause: r.Cause, Origin: r.Origin, Axis: r.Axis, FEN: r.FEN, Symptoms: r.Symptoms}
+		Choices: r.Choices, Cause: r.Cause, Origin: r.Origin, Axis: r.Axis, FEN: r.FEN, Strength: r.Strength, Symptoms: r.Symptoms}
 	if carries[r.What] {
 		d.Piece, d.From, d.To = r.Piece.String(), r.From.String(), r.To.String()
 	}

@@ -6,6 +6,7 @@
 package gamelog
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -29,9 +30,11 @@ type Log struct {
 	Begun    func(store.Game)  // told when the game begins in the store
 	Warn     func(text string) // told what the maker should know
 
-	waiting []heldRecord // until the game begins
-	noPGN   bool         // the last PGN file could not be written
-	low     bool         // it was said that little room is left
+	waiting  []heldRecord // until the game begins
+	strength string       // of the machine, as recorded last; the first entry of each game has it
+	isNew    bool         // nothing of the game is written yet
+	noPGN    bool         // the last PGN file could not be written
+	low      bool         // it was said that little room is left
 }
 
 // heldRecord is a record that waits for its game to begin.
@@ -44,6 +47,7 @@ type heldRecord struct {
 // *table.PictureError says that only the picture is lost.
 func (l *Log) Append(ctx context.Context, r journal.Record) error {
 	ctx = context.WithoutCancel(ctx) // what has happened is written down, whoever stops the program
+	l.strength = cmp.Or(r.Strength, l.strength)
 	now := heldRecord{time.Now(), r}
 	if l.Heading.ID != 0 {
 		return l.keep(ctx, now)
@@ -88,7 +92,7 @@ func (l *Log) begin(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	l.Heading.ID, l.Heading.Result = id, store.Unfinished
+	l.Heading.ID, l.Heading.Result, l.isNew = id, store.Unfinished, true
 	l.Begun(l.Heading)
 	return nil
 }
@@ -106,6 +110,9 @@ func (l *Log) BeginSetUp(ctx context.Context) error {
 func (l *Log) keep(ctx context.Context, h heldRecord) error {
 	if err := l.followAgreement(ctx, &h.r); err != nil {
 		return err
+	}
+	if l.isNew {
+		h.r.Strength, l.isNew = l.strength, false
 	}
 	e := EntryOf(h.r)
 	e.At = h.at

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -204,6 +205,42 @@ func TestDetailIsKept(t *testing.T) {
 		if !strings.Contains(es[i].Detail, want) {
 			t.Errorf("entry %d is %s, without %s", i+1, es[i].Detail, want)
 		}
+	}
+}
+
+// How strongly the machine plays is kept from the first entry on, and goes with the
+// game that an agreed position begins.
+func TestStrengthIsKept(t *testing.T) {
+	p := newPaperLog(t)
+	strengths := func() (out []string) {
+		for i, g := range p.games() {
+			k, err := Tell(t.Context(), p.Store, g)
+			if err != nil {
+				t.Fatalf("game %d: %v", i, err)
+			}
+			out = append(out, k.Strength)
+		}
+		return out
+	}
+	p.record(journal.Record{State: journal.Setting, What: journal.TableSet, Strength: "pencil"})
+	p.record(journal.Record{State: journal.Setting, What: journal.StrengthSet, Strength: "crayon"})
+	p.plays("e2e4")
+	if got := strengths(); !slices.Equal(got, []string{"crayon"}) {
+		t.Errorf("set before the game: %v", got)
+	}
+	p.record(journal.Record{State: journal.Guesting, What: journal.StrengthSet, Strength: "chalk"})
+	p.plays("e7e5")
+	if got := strengths(); !slices.Equal(got, []string{"chalk"}) {
+		t.Errorf("set in the game: %v", got)
+	}
+	pos, err := chess.ParseFEN("4k3/8/8/8/8/8/8/4K2R w K - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	*p.Game = *chess.NewGame(pos)
+	p.record(journal.Record{State: journal.Guesting, What: journal.Agreed, FEN: pos.FEN()})
+	if got := strengths(); !slices.Equal(got, []string{"chalk", "chalk"}) {
+		t.Errorf("after another position was agreed: %v", got)
 	}
 }
 

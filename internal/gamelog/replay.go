@@ -3,6 +3,7 @@
 package gamelog
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -10,7 +11,6 @@ import (
 	"strings"
 
 	"boardhand/internal/chess"
-	"boardhand/internal/diagnosis"
 	"boardhand/internal/store"
 	"boardhand/internal/table/journal"
 	"boardhand/internal/table/places"
@@ -84,7 +84,7 @@ func (k *Retold) follow(e store.Entry) error {
 		}
 		k.Standing = &s
 	}
-	k.Symptoms = append(k.Symptoms, symptomsOf(e)...)
+	k.recall(e)
 	if err := k.followTask(e); err != nil {
 		return err
 	}
@@ -133,14 +133,15 @@ func (k *Retold) followMove(e store.Entry) error {
 	return k.Game.Push(m)
 }
 
-// symptomsOf are those that came with an entry. No move depends on them: what
-// cannot be read tells nothing.
-func symptomsOf(e store.Entry) []diagnosis.Symptom {
+// recall takes in what came with an entry and no move depends on: what cannot be read
+// tells nothing.
+func (k *Retold) recall(e store.Entry) {
 	var d detail
 	if err := json.Unmarshal([]byte(e.Detail), &d); err != nil {
-		return nil
+		return
 	}
-	return d.Symptoms
+	k.Symptoms = append(k.Symptoms, d.Symptoms...)
+	k.Strength = cmp.Or(d.Strength, k.Strength)
 }
 
 // agree lets the game go on from a position that a person said stands there.

@@ -195,6 +195,7 @@ func TestRequestsAreTranslated(t *testing.T) {
 		{ask: web.Request{For: web.ForPosition, FEN: "nonsense"}, err: "that position cannot be"},
 		{ask: web.Request{For: web.ForPosition, FEN: "4k3/8/8/8/8/8/8/4K3 w - - 0 1"}, want: journal.Request{Kind: journal.RequestPosition, FEN: "4k3/8/8/8/8/8/8/4K3 w - - 0 1"}},
 		{ask: web.Request{For: web.ForNew, Side: "white", Time: 1.5}, want: journal.Request{Kind: journal.RequestNew, Side: "white", Time: 1500e6}},
+		{ask: web.Request{For: web.ForStrength, Strength: "chalk"}, want: journal.Request{Kind: journal.RequestStrength, Strength: "chalk"}},
 		{ask: web.Request{For: web.ForBack, Plies: 2}, want: journal.Request{Kind: journal.RequestBack, Plies: 2}},
 	} {
 		got, err := requestOf(c.ask, pos)

@@ -11,6 +11,7 @@ import (
 	"boardhand/internal/rig"
 	"boardhand/internal/table"
 	"boardhand/internal/table/journal"
+	"boardhand/internal/web"
 )
 
 // Seat is where the guest is.
@@ -38,8 +39,10 @@ type Options struct {
 	// nil: in none.
 	Offer   func(slot *frame.Spot[frame.Board])
 	Planner Planner
-	View    func() (optics.View, bool)         // how the camera sees the board, once that is known
-	Tell    func(s journal.State, text string) // a line for whoever reads the terminal
+	// Strengths are those that can be chosen for the machine.
+	Strengths []web.Rung
+	View      func() (optics.View, bool)         // how the camera sees the board, once that is known
+	Tell      func(s journal.State, text string) // a line for whoever reads the terminal
 }
 
 // Fingers do what a visitor wants done on the table. An act returns when the

@@ -37,9 +37,13 @@ func (h *Host) Open(t *table.Table, past journal.Past) {
 	h.state, h.ways, h.moving, h.question = journal.Setting, nil, false, nil
 	h.notice = notice.Notice{Kind: notice.Wait, Text: "One moment: I am finding my axes and looking at the board."}
 	none := ""
+	var strength *web.Strength
+	if past.Strength != "" {
+		strength = &web.Strength{Now: past.Strength, Ladder: h.o.Strengths}
+	}
 	h.publish(web.Event{
 		State: web.Starting, FEN: h.pos.FEN(), Pieces: h.registry.shown(), Moves: past.Game.SANs(), Legal: legalMoves(h.pos), Running: []web.Span{},
-		Machine: h.machineShown(), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none,
+		Machine: h.machineShown(), Visitor: h.visitorSeat(), Question: &web.Question{}, Suspicion: &none, Strength: strength,
 	})
 }
 
@@ -169,6 +173,9 @@ func (h *Host) line(e table.Event) web.Event {
 	}
 	if e.Standing != nil {
 		h.standing = *e.Standing
+	}
+	if e.Record != nil && e.Record.What == journal.StrengthSet {
+		w.Strength = &web.Strength{Now: e.Record.Strength, Ladder: h.o.Strengths}
 	}
 	if e.Game == nil {
 		return w

@@ -7,6 +7,7 @@ package player
 import (
 	"context"
 	"errors"
+	"math/rand/v2"
 	"time"
 
 	"boardhand/internal/chess"
@@ -20,7 +21,11 @@ type Options struct {
 	Set     []string // options of an outside player, each NAME=VALUE
 	Limits  search.Limits
 	Machine chess.Color
-	Tell    func(Substitution) // may be nil; called inside Choose, from its goroutine
+	// Strength is a rung of search.Ladder for the built-in player; "": whatever it
+	// finds within the limits, always the same.
+	Strength string
+	Chance   uint64             // what is left to chance follows from it and the game so far
+	Tell     func(Substitution) // may be nil; called inside Choose, from its goroutine
 }
 
 // Player chooses the machine's moves at the table. It always comes to a move:
@@ -31,6 +36,8 @@ type Player struct {
 	limits  search.Limits
 	machine chess.Color
 	weigher *search.Player
+	how     search.Strength
+	chance  uint64
 }
 
 // Open opens the player that the options name.
@@ -42,15 +49,70 @@ func Open(ctx context.Context, o Options) (*Player, error) {
 	if out, ok := t.(outside); ok {
 		t = relieved(out.k, o.Tell)
 	}
-	return &Player{t: t, limits: o.Limits, machine: o.Machine}, nil
+	p := &Player{t: t, limits: o.Limits, machine: o.Machine, chance: o.Chance}
+	if o.Strength != "" {
+		err = p.SetStrength(o.Strength)
+	}
+	return p, err
 }
 
 // Choose picks the machine's move. It returns at once when ctx ends.
 func (p *Player) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
 	pos := g.Position()
 	p.machine = pos.SideToMove()
+	if own, ok := p.t.(builtIn); ok && p.how.Name != "" {
+		r, err := own.p.Play(ctx, search.At(g), p.limits, p.how, p.chanceIn(g))
+		return r.Move, err
+	}
 	r, err := p.t.Think(ctx, g, p.limits)
 	return r.Move, err
+}
+
+// chanceIn is what is left to chance in a game as it stands: the same when a move is
+// chosen anew after a break, or after it was taken back.
+func (p *Player) chanceIn(g *chess.Game) *rand.Rand {
+	pos := g.Position()
+	return rand.New(rand.NewPCG(p.chance, pos.Key()^uint64(len(g.Moves))))
+}
+
+// SetStrength has the built-in player choose like a rung of search.Ladder from its next
+// move on. An outside player has a strength of its own.
+func (p *Player) SetStrength(name string) error {
+	how, err := search.StrengthNamed(name)
+	if err != nil {
+		return err
+	}
+	if !p.HasStrengths() {
+		return errors.New("another program chooses my moves, as strongly as it is set: start without --player to change that here")
+	}
+	p.how = how
+	return nil
+}
+
+// HasStrengths says whether the strength can be chosen.
+func (p *Player) HasStrengths() bool { _, ok := p.t.(builtIn); return ok }
+
+// Strength is the rung that the machine plays like; "": none was set.
+func (p *Player) Strength() string { return p.how.Name }
+
+// NextGame leaves another game to chance than the one before.
+func (p *Player) NextGame() { p.chance++ }
+
+// Advise finds a move for the side to move, as well as the built-in player can in
+// about a second.
+func (p *Player) Advise(ctx context.Context, g *chess.Game) (chess.Move, error) {
+	r, err := p.look(ctx, g, adviceNodes)
+	return r.Move, err
+}
+
+// look has the built-in player look at a game, whoever chooses the moves.
+func (p *Player) look(ctx context.Context, g *chess.Game, nodes uint64) (r search.Result, err error) {
+	if p.weigher == nil {
+		if p.weigher, err = search.NewPlayer(weighMB); err != nil {
+			return r, err
+		}
+	}
+	return p.weigher.Think(ctx, search.At(g), search.Limits{Nodes: nodes})
 }
 
 // SetTime has the machine think so long about each move from now on.
@@ -60,12 +122,7 @@ func (p *Player) SetTime(d time.Duration) { p.limits = search.Limits{Time: d} }
 // player sees it after a short look; ±30000 and beyond is a mate. A game
 // without a legal move is an error.
 func (p *Player) Weigh(ctx context.Context, g *chess.Game) (centipawns int, err error) {
-	if p.weigher == nil {
-		if p.weigher, err = search.NewPlayer(weighMB); err != nil {
-			return 0, err
-		}
-	}
-	r, err := p.weigher.Think(ctx, search.At(g), search.Limits{Nodes: weighNodes})
+	r, err := p.look(ctx, g, weighNodes)
 	pos := g.Position()
 	if pos.SideToMove() != p.machine {
 		r.ScoreCP = -r.ScoreCP

@@ -17,3 +17,8 @@ const (
 	weighNodes = 60_000
 	weighMB    = 4
 )
+
+// adviceNodes is what a hint may cost: about half a second on a quiet computer, two on a
+// small board. Reasoned: a guest waits for it. Doubled, hints come twice as late and are
+// hardly better.
+const adviceNodes = 300_000

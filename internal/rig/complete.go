@@ -3,6 +3,7 @@
 package rig
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -44,6 +45,7 @@ func (r *Rig) complete() {
 	or(&r.Axis.X.Moved, r.Carriage.Mass)
 	or(&r.Axis.Y.Moved, 2*r.Carriage.Mass)
 	or(&r.Play.Time, thinkSeconds)
+	r.Play.Strength = cmp.Or(r.Play.Strength, "needle")
 	or(&r.Power.Logic, logicCurrent)
 	r.switches()
 	count(&r.Pieces.Count, defaultCount)

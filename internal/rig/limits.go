@@ -141,6 +141,7 @@ var words = map[string][]string{
 	"controller.lift":   {"axis", "spindle", "coolant"},
 	"removal.mode":      {"hand", "tray", "chute"},
 	"play.side":         {"black", "white"},
+	"play.strength":     {"chalk", "charcoal", "crayon", "pencil", "quill", "pen", "needle"},
 	"tolerance.*.shape": {"normal", "uniform", "triangular"},
 }
 

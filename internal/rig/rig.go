@@ -294,6 +294,9 @@ type Removal struct {
 type Play struct {
 	Side string        `toml:"side"` // the machine's: "black" or "white"
 	Time unit.Duration `toml:"time"` // thinking time a move; 1 s when not given
+	// Strength is how strongly the built-in player plays until a guest chooses
+	// otherwise, by the names of search.Ladder; "needle", all that it can, when not given.
+	Strength string `toml:"strength"`
 }
 
 // Field is the longer side of the playing field.

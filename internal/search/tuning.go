@@ -72,3 +72,49 @@ const checkEvery = 512
 // doubled, the search is slower and misses less; testdata/golden shows how soon tasks
 // are solved.
 const fewerLeast, fewerSlope = 0.3, 2.3
+
+// rungs are those of the ladder, as Strength has them, the weakest first.
+// Found by play against itself, each rung against the one below (docs/manual.md has the
+// scores), so that the steps are about even. A rung whose overlooks or blur is doubled
+// plays about as the rung below. varies is by how many centipawns a move of the opening may
+// be worse than the best: less than what one more ply of depth changes. Doubled, the games
+// differ more and some openings are slightly odd.
+var rungs = []struct {
+	name, suits     string
+	nodes           uint64
+	depth           int
+	overlooks, blur float64
+	varies          int
+}{
+	{name: "chalk", suits: "a beginner", depth: 1, overlooks: 0.55, blur: 180},
+	{name: "charcoal", suits: "a careful child", depth: 1, overlooks: 0.32, blur: 95},
+	{name: "crayon", suits: "who plays now and then", depth: 1, overlooks: 0.12, blur: 55},
+	{name: "pencil", suits: "who plays every week", depth: 2, overlooks: 0.05, blur: 35, nodes: 30_000},
+	{name: "quill", suits: "a good player", nodes: 500, varies: 40},
+	{name: "pen", suits: "a strong player", nodes: 8000, varies: 15},
+	{name: "needle", suits: "whoever wants all I can", varies: 15},
+}
+
+// surelyWon is the most that a move seems worth to a casual player, centipawns: a mate is
+// that much, so that it is preferred by far and yet no sum grows beyond bounds. Reasoned;
+// doubled, nothing changes.
+const surelyWon = 3000
+
+// variedPlies is in how many plies from a game's first position the stronger rungs vary
+// their moves: the opening. Reasoned; doubled, a game may leave what is known of openings twice.
+const variedPlies = 10
+
+// leastTests is how many nodes the moves that may vary are tested with at least.
+// Reasoned: a few moves at the depth that a thousand nodes reach. Doubled, a weak player
+// takes a tenth of a millisecond longer.
+const leastTests = 2000
+
+// How much more readily than another quiet move people castle, take, walk with their king
+// or go to the edge of the board while there are queens, where all seem worth the same:
+// shares of how often. Our own judgement of beginners. Doubled, they do it about twice as often.
+const (
+	likesCastling  = 3.0
+	likesTaking    = 1.5
+	likesKingWalks = 0.1
+	likesEdges     = 0.3
+)

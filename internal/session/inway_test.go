@@ -243,3 +243,9 @@ func TestWhatIsPutDownIsSeen(t *testing.T) {
 		t.Errorf("%d of %d not seen", missed, len(all))
 	}
 }
+
+// Advise has no advice.
+func (*reaching) Advise(context.Context, *chess.Game) (chess.Move, error) { return 0, nil }
+
+// SetStrength has only one strength.
+func (*reaching) SetStrength(string) error { return nil }

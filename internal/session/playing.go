@@ -6,6 +6,7 @@ import (
 	"bufio"
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -40,11 +41,14 @@ func (e *Session) Run(ctx context.Context) error {
 	go func() { served <- e.server.ServeOn(ctx, ln) }()
 
 	p, err := player.Open(ctx, player.Options{Name: e.Options.Player, Set: e.Options.PlayerSet, Machine: chess.ColorNamed(e.Rig.Play.Side), Tell: e.tellSubstitution,
-		Limits: search.Limits{Time: e.ThinkingTime()}})
+		Limits: search.Limits{Time: e.ThinkingTime()}, Chance: e.Options.Chance})
 	if err != nil {
 		return err
 	}
 	defer p.Close()
+	if err := e.strengthen(p); err != nil {
+		return err
+	}
 	if e.Heading.ID != 0 {
 		e.Out.Printf("game %d, kept in %s\n", e.Heading.ID, e.Options.Games)
 	}
@@ -75,6 +79,18 @@ func (e *Session) openOffice() {
 	e.server.Publish(o.Event())
 }
 
+// strengthen has the player begin as strongly as was asked for, or as it played
+// when the game was left, or as the rig says.
+func (e *Session) strengthen(p *player.Player) error {
+	if p.HasStrengths() {
+		return p.SetStrength(cmp.Or(e.Options.Strength, e.Past.Strength, e.Rig.Play.Strength))
+	}
+	if e.Options.Strength != "" {
+		return errors.New("--strength is for the built-in player: set that of another one with --player-option")
+	}
+	return nil
+}
+
 // tellSubstitution tells the people at the table, and with the cause the maker,
 // that somebody else chooses the moves now.
 func (e *Session) tellSubstitution(s player.Substitution) {
@@ -92,9 +108,10 @@ func (e *Session) playOn(ctx context.Context, think *player.Player) error {
 	}
 	for listening := false; ; listening = true {
 		set := settings(e.Rig)
-		set.MaxPlies, set.Suspects = e.Options.Plies, suspects
+		set.MaxPlies, set.Suspects, set.Strength = e.Options.Plies, suspects, think.Strength()
 		e.keepLog()
 		e.Table = table.New(e.Bench.parts(e.Host.Guest(), think, e), set, e.Past, e.see)
+		e.Past.Strength = set.Strength
 		e.Host.Open(e.Table, e.Past)
 		if !listening {
 			e.log.WarnLow()
@@ -108,6 +125,7 @@ func (e *Session) playOn(ctx context.Context, think *player.Player) error {
 			return err
 		}
 		think.SetTime(e.ThinkingTime())
+		think.NextGame()
 	}
 }
 

@@ -47,7 +47,7 @@ func (e *Session) TakeUp(ctx context.Context) error {
 		if k.Standing != nil {
 			e.Past.Standing = k.Standing
 		}
-		e.Past.Symptoms = k.Symptoms
+		e.Past.Symptoms, e.Past.Strength = k.Symptoms, k.Strength
 		return nil
 	}
 	if !g.Open() && k.Task.Kind == journal.NoTask && g.Reason != store.Abandoned {

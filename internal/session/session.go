@@ -17,6 +17,7 @@ import (
 	"boardhand/internal/host"
 	"boardhand/internal/measured"
 	"boardhand/internal/rig"
+	"boardhand/internal/search"
 	"boardhand/internal/store"
 	"boardhand/internal/table"
 	"boardhand/internal/table/journal"
@@ -41,6 +42,8 @@ type Options struct {
 	Plies     int
 	Specimens bool
 	Player    string
+	Strength  string                         // how strongly the machine plays; "": as the game that goes on was, or as the rig says
+	Chance    uint64                         // of the player's choice among moves; the next game has another
 	PlayerSet []string                       // options of an outside player, each NAME=VALUE
 	World     string                         // file of the twin's table
 	MotorLog  string                         // file for what is said to a motor controller and what it says; "": none
@@ -80,6 +83,9 @@ func (e *Session) checkFlags() (keep int64, err error) {
 		return 0, fmt.Errorf("--plies must be 0 (no limit) or more; got %d", f.Plies)
 	case f.GoOn && f.Resume != "":
 		return 0, errors.New("--continue and --resume do the same; give one of them")
+	}
+	if _, err := search.StrengthNamed(f.Strength); f.Strength != "" && err != nil {
+		return 0, fmt.Errorf("--strength: %w", err)
 	}
 	return ParseSize(f.Keep)
 }
@@ -179,10 +185,18 @@ func (e *Session) Append(ctx context.Context, r journal.Record) error {
 	return err
 }
 
+// strengths are the rungs of the player's ladder, as the pages show them.
+func strengths() (out []web.Rung) {
+	for _, s := range search.Ladder {
+		out = append(out, web.Rung{Name: s.Name, For: s.For})
+	}
+	return out
+}
+
 // hosting is what the host of this session must know.
 func (e *Session) hosting() host.Options {
 	b := e.Bench
-	o := host.Options{Rig: e.Rig, Seat: host.Simulated, IsLast: e.Options.Leave, Pace: e.Options.Pace, Planner: b.planner, View: b.Eye.View,
+	o := host.Options{Rig: e.Rig, Seat: host.Simulated, IsLast: e.Options.Leave, Pace: e.Options.Pace, Planner: b.planner, View: b.Eye.View, Strengths: strengths(),
 		Tell: func(s journal.State, text string) { e.Out.Printf("%-10s %s\n", s, text) }}
 	switch {
 	case b.World == nil:

@@ -17,6 +17,8 @@ const typedHelp = `what may be typed:
   back, back 1                    take back the last two moves, or the last one
   new [white|black] [5s]          set the pieces up for a new game; the machine's side and thinking time
   resign, draw                    resign, offer a draw
+  strength NAME                   play so strongly from the next move on; the weakest first: chalk,
+                                  charcoal, crayon, pencil, quill, pen, needle
   played e2e4, played Nf3         say what was played
   nothing                         say that nothing was played
   right                           what was asked for is done; the board is right as it stands
@@ -58,6 +60,8 @@ func parseTyped(line string, pos chess.Position) (r journal.Request, stop bool, 
 		return journal.Request{Kind: journal.RequestBack, Plies: int(rest[0][0] - '0')}, false, nil
 	case word == "new" || word == "again":
 		r, err = parseNew(rest)
+	case word == "strength" && len(rest) == 1:
+		r = journal.Request{Kind: journal.RequestStrength, Strength: strings.ToLower(rest[0])}
 	case word == "played" && len(rest) == 1:
 		r, err = parsePlayed(rest[0], pos)
 	case word == "position" && len(rest) > 0:

@@ -31,6 +31,7 @@ func TestTypedWords(t *testing.T) {
 		"new white":           {Kind: journal.RequestNew, Side: "white"},
 		"new black 500ms":     {Kind: journal.RequestNew, Side: "black", Time: 500 * time.Millisecond},
 		"again 2 s":           {Kind: journal.RequestNew, Time: 2 * time.Second},
+		"strength Chalk":      {Kind: journal.RequestStrength, Strength: "chalk"},
 		"resign":              {Kind: journal.RequestResign},
 		"draw":                {Kind: journal.RequestDraw},
 		"resume":              {Kind: journal.RequestResume},
@@ -62,6 +63,7 @@ func TestTypedWords(t *testing.T) {
 		"new green":        "like \"new white 5s\"",
 		"new white -5s":    "like \"new white 5s\"",
 		"position nowhere": "FEN",
+		"strength":         "nothing to type here",
 		"jump":             "nothing to type here",
 	} {
 		if got, stop, err := parseTyped(line, start); err == nil || stop || !strings.Contains(err.Error(), want) {

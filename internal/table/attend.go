@@ -40,6 +40,8 @@ func (g *granter) grant(ctx context.Context, r journal.Request) error {
 	case journal.RequestAfresh:
 		g.Eye.Learner.Afresh()
 		return nil
+	case journal.RequestStrength:
+		return g.strengthen(ctx, r.Strength)
 	case journal.RequestRight:
 		return desk.ErrRight
 	}
@@ -58,6 +60,14 @@ func (g *granter) grantTask(w journal.Task) error {
 	}
 	g.job.Set(w, progress)
 	return &redirect{turn}
+}
+
+// strengthen has the machine play so strongly from its next move on.
+func (g *granter) strengthen(ctx context.Context, how string) error {
+	if err := g.Player.SetStrength(how); err != nil {
+		return g.d.Say(ctx, err.Error())
+	}
+	return g.d.Record(ctx, journal.Record{State: g.d.State, What: journal.StrengthSet, Strength: how})
 }
 
 func (g *granter) resign() error {

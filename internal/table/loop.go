@@ -23,7 +23,7 @@ func (t *Table) ChangePlayer(said string) { t.kit.d.ChangePlayer(said) }
 // before it is acted on. It returns an error only when it cannot go on at all
 // (ctx ended, the log cannot be written).
 func (t *Table) Run(ctx context.Context) error {
-	if err := t.kit.d.Record(ctx, journal.Record{State: journal.Setting, What: journal.TableSet}); err != nil {
+	if err := t.kit.d.Record(ctx, journal.Record{State: journal.Setting, What: journal.TableSet, Strength: t.kit.Strength}); err != nil {
 		return err
 	}
 	t.kit.d.State = journal.Setting

@@ -58,6 +58,8 @@ type paper struct {
 	aside    float64                 // how far off its slot's middle a piece is seen, metres
 	strays   map[int][]sight.Stray   // seen in picture n
 	weight   int                     // how the game stands for the machine
+	offered  string                  // how strongly the machine plays as it begins; "": cannot be chosen
+	strength string                  // and was told to play
 	jpeg     bool                    // pictures have bytes
 	frozen   bool                    // always the same ones
 	log      Log                     // nil: the paper itself
@@ -300,6 +302,15 @@ func (p *paper) Append(_ context.Context, r journal.Record) error {
 	return nil
 }
 
+func (p *paper) Advise(context.Context, *chess.Game) (chess.Move, error) {
+	return p.pos.LegalMoves(nil)[0], nil
+}
+
+func (p *paper) SetStrength(name string) error {
+	p.strength = name
+	return nil
+}
+
 func (p *paper) Tell(_ context.Context, n notice.Notice) error {
 	p.said = append(p.said, n.Text)
 	if strings.Contains(n.Text, "press Resume") {
@@ -379,7 +390,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	}
 	r := rig.Default()
 	s := Settings{Machine: Machine{Side: chess.Black, Carried: [2]bool{false, true}, Layout: places.Layout{Square: r.Board.Square, Slots: p.slots, Chute: p.chute}},
-		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond}
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond, Strength: p.offered}
 	if p.carried != [2]bool{} {
 		s.Machine.Carried = p.carried
 	}

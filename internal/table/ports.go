@@ -43,6 +43,7 @@ type Settings struct {
 	Slow     time.Duration  // a reading that takes longer is told of; 0: never
 	MaxPlies int            // stop there; 0: no limit
 	Suspects *Suspects      // of this machine; nil: none is kept
+	Strength string         // how strongly the machine plays as the game begins or goes on; "": that cannot be chosen
 }
 
 // What whoever sets a table hands in and sees, by the names of its parts.
@@ -127,4 +128,8 @@ type Player interface {
 	Choose(ctx context.Context, g *chess.Game) (chess.Move, error)
 	// Weigh says how the game stands for the machine, in centipawns.
 	Weigh(ctx context.Context, g *chess.Game) (int, error)
+	// Advise finds a good move for the guest.
+	Advise(ctx context.Context, g *chess.Game) (chess.Move, error)
+	// SetStrength has the player choose so strongly from the next move on.
+	SetStrength(name string) error
 }

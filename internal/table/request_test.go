@@ -84,6 +84,31 @@ func TestPositionIsAgreed(t *testing.T) {
 	}
 }
 
+// The strength that a guest chooses counts for the next move, is on record, and asks
+// nothing of anybody.
+func TestStrengthIsChosen(t *testing.T) {
+	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "move e2e4", "move e2e4", "same", "same"},
+		requests: map[int]journal.Request{2: {Kind: journal.RequestStrength, Strength: "chalk"}}}
+	p.offered = "needle"
+	_ = p.run(t, "", "")
+	at := slices.IndexFunc(p.records, func(r journal.Record) bool { return r.What == journal.StrengthSet })
+	if at < 0 || p.records[at].Strength != "chalk" || p.records[0].Strength != "needle" || p.strength != "chalk" {
+		t.Fatalf("set to %q; records %v", p.strength, p.what(journal.StrengthSet))
+	}
+	if chosen := slices.IndexFunc(p.records, func(r journal.Record) bool { return r.What == journal.Chosen }); chosen < at {
+		t.Errorf("the move was chosen at record %d, the strength set at %d", chosen, at)
+	}
+}
+
+// Where another program chooses, no strength is offered.
+func TestStrengthOfAnotherProgram(t *testing.T) {
+	p := &paper{script: slices.Repeat([]string{"same"}, 4)}
+	_ = p.run(t, "", "")
+	if err := p.table.Request(journal.Request{Kind: journal.RequestStrength, Strength: "chalk"}); err == nil || !strings.Contains(err.Error(), "not now") {
+		t.Errorf("it was taken: %v", err)
+	}
+}
+
 func TestResignAndDraw(t *testing.T) {
 	for name, c := range map[string]struct {
 		kind   journal.RequestKind

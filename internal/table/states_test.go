@@ -56,6 +56,7 @@ var stimuli = []stimulus{
 	{name: "a person: this is the position", request: journal.Request{Kind: journal.RequestPosition, FEN: "rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2"}},
 	{name: "a person: right as it stands", request: journal.Request{Kind: journal.RequestRight}},
 	{name: "a person: look afresh", request: journal.Request{Kind: journal.RequestAfresh}},
+	{name: "a person: play in chalk", request: journal.Request{Kind: journal.RequestStrength, Strength: "chalk"}},
 	{name: "a person: resume", request: journal.Request{Kind: journal.RequestResume}},
 	{name: "a person: stop", stop: true},
 	{name: "an axis stalls", stall: true},
@@ -172,7 +173,7 @@ func (p *probe) Choose(ctx context.Context, g *chess.Game) (chess.Move, error) {
 		return p.paper.Choose(ctx, g)
 	}
 	p.act()
-	if p.what.request.Kind == "" && !p.what.stop || p.answer != "" || p.what.request.Kind == journal.RequestDraw || p.what.request.Kind == journal.RequestBack {
+	if p.what.request.Kind == "" && !p.what.stop || p.answer != "" || p.what.request.Kind == journal.RequestDraw || p.what.request.Kind == journal.RequestBack || p.what.request.Kind == journal.RequestStrength {
 		p.cancel()
 	}
 	<-ctx.Done()
@@ -270,7 +271,7 @@ func seen(t *testing.T, in journal.State, what stimulus) *probe {
 	p.pos = p.past.Game.Position()
 	r := rig.Default()
 	s := Settings{Machine: Machine{Side: chess.Black, Carried: [2]bool{false, true}, Layout: places.Layout{Square: r.Board.Square}},
-		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond}
+		Gearing: carry.NewGearing(r, r.MachineFromBoard()), Patience: time.Microsecond, Strength: "needle"}
 	ctx, cancel := context.WithCancel(context.Background())
 	p.cancel = cancel
 	defer cancel()

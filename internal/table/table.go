@@ -39,6 +39,7 @@ func New(p Parts, s Settings, past journal.Past, observe func(Event)) *Table {
 	t := &Table{kit: k, exam: &examiner{kit: k}, sheet: &scoresheet{k}, carrier: &carrier{k, &asker{k}}}
 	t.recovery = &recovery{kit: k, sheet: t.sheet}
 	k.d = desk.NewDesk(k.m, p.Log, p.Guest, kept)
+	k.d.IsFixed = s.Strength == ""
 	s.Suspects.Recall(past.Symptoms)
 	k.d.Fresh, k.d.Grant = s.Suspects.Fresh, (&granter{k, t.sheet}).grant
 	if observe != nil {

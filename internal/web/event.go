@@ -62,10 +62,11 @@ type Event struct {
 	Result   string    `json:"result,omitzero"`    // "1-0", "0-1", "1/2-1/2"
 	Log      []Line    `json:"log,omitzero"`       // new lines; the server keeps the newest 300
 	Visitor  *Visitor  `json:"visitor,omitzero"`
-	Machine  *Machine  `json:"machine,omitzero"` // for the drawing and its title block
-	Halted   *bool     `json:"halted,omitzero"`  // the motors were stopped by a person
-	Camera   *Camera   `json:"camera,omitzero"`  // where it hangs: the lean is computed from it
-	View     *View     `json:"view,omitzero"`    // how the board lies in the picture
+	Machine  *Machine  `json:"machine,omitzero"`  // for the drawing and its title block
+	Strength *Strength `json:"strength,omitzero"` // how strongly the machine plays, if that can be chosen
+	Halted   *bool     `json:"halted,omitzero"`   // the motors were stopped by a person
+	Camera   *Camera   `json:"camera,omitzero"`   // where it hangs: the lean is computed from it
+	View     *View     `json:"view,omitzero"`     // how the board lies in the picture
 
 	BringUp *BringUp `json:"bringup,omitzero"` // of a machine that is brought up, not played at
 	Office  *Office  `json:"office,omitzero"`  // there is a Drawing office: its page shows this
@@ -228,6 +229,18 @@ type Slot struct {
 type Offer struct {
 	Request Request `json:"request"`
 	Text    string  `json:"text"` // on the button
+}
+
+// Strength is how strongly the machine plays, and what there is to choose from.
+type Strength struct {
+	Now    string `json:"now"`
+	Ladder []Rung `json:"ladder"` // the weakest first
+}
+
+// Rung is one strength.
+type Rung struct {
+	Name string `json:"name"`
+	For  string `json:"for"` // whom it suits
 }
 
 // Shape is the shape of one kind of piece.

@@ -33,6 +33,7 @@ func (s *Event) merge(e Event) {
 	part(&s.Question, e.Question)
 	part(&s.Visitor, e.Visitor)
 	part(&s.Machine, e.Machine)
+	part(&s.Strength, e.Strength)
 	part(&s.Halted, e.Halted)
 	part(&s.Hands, e.Hands)
 	part(&s.Slow, e.Slow)

@@ -16,6 +16,8 @@ type Request struct {
 	FEN   string  `json:"fen,omitempty"`    // position: what stands on the board
 	Side  string  `json:"side,omitempty"`   // new_game: the machine's, "white" or "black"; absent: as it was
 	Time  float64 `json:"time_s,omitempty"` // new_game: thinking time; absent: as it was
+
+	Strength string `json:"strength,omitempty"` // strength: a rung of the ladder
 }
 
 // The kinds of request.
@@ -29,13 +31,14 @@ const (
 	ForRight    = "right"
 	ForAfresh   = "afresh"
 	ForResume   = "resume"
-	ForArrange  = "arrange" // the visitor's hand sets the pieces as they should be
+	ForStrength = "strength" // the machine plays so strongly from its next move on
+	ForArrange  = "arrange"  // the visitor's hand sets the pieces as they should be
 )
 
 // needs are the fields that a kind of request may have.
 var needs = map[string]Request{
 	ForBack: {Plies: 1}, ForNew: {Side: "s", Time: 1}, ForResign: {}, ForDraw: {}, ForPlayed: {Move: "m"},
-	ForPosition: {FEN: "f"}, ForRight: {}, ForAfresh: {}, ForResume: {}, ForArrange: {},
+	ForPosition: {FEN: "f"}, ForRight: {}, ForAfresh: {}, ForResume: {}, ForArrange: {}, ForStrength: {Strength: "s"},
 }
 
 // Check says what is wrong with the request, or nil.
@@ -43,14 +46,16 @@ func (r Request) Check() error {
 	may, known := needs[r.For]
 	switch {
 	case !known:
-		return fmt.Errorf("%q is no request; ask for take_back, new_game, resign, draw, played, position, right, afresh, resume or arrange", r.For)
+		return fmt.Errorf("%q is no request; ask for take_back, new_game, resign, draw, played, position, right, afresh, resume, strength or arrange", r.For)
 	case r.Plies != 0 && may.Plies == 0, r.Move != "" && may.Move == "", r.FEN != "" && may.FEN == "",
-		r.Side != "" && may.Side == "", r.Time != 0 && may.Time == 0:
+		r.Side != "" && may.Side == "", r.Time != 0 && may.Time == 0, r.Strength != "" && may.Strength == "":
 		return fmt.Errorf("a request for %q has a field too many; leave out what it does not need", r.For)
 	case r.For == ForBack && r.Plies < 1:
 		return fmt.Errorf("plies must be 1 or more; got %d", r.Plies)
 	case r.For == ForPosition && r.FEN == "":
 		return fmt.Errorf("a request for %q needs the position: give fen", r.For)
+	case r.For == ForStrength && r.Strength == "":
+		return fmt.Errorf("a request for %q needs the name of one: give strength", r.For)
 	case r.Side != "" && r.Side != "white" && r.Side != "black":
 		return fmt.Errorf(`side must be "white" or "black"; got %q`, r.Side)
 	case r.Time != 0 && !(r.Time >= leastTime && r.Time <= mostTime):

@@ -24,7 +24,7 @@ func pageText(t *testing.T, name string) string {
 func TestEveryElementAskedForIsThere(t *testing.T) {
 	asks := regexp.MustCompile(`\$\('(\w+)'\)`)
 	for sheet, scripts := range map[string][]string{
-		"game": {"game.js", "parts.js", "requests.js"}, "bench": {"bench.js", "camera.js", "parts.js", "requests.js"},
+		"game": {"game.js", "parts.js", "requests.js", "strength.js"}, "bench": {"bench.js", "camera.js", "parts.js", "requests.js"},
 		"bringup": {"bringup.js", "camera.js"}, "office": {"office.js", "trial.js"},
 	} {
 		html := pageText(t, sheet+".html")

@@ -47,6 +47,7 @@ type Desk struct {
 	Observe func(Event)                                  // told what an onlooker may show
 	Grant   func(context.Context, journal.Request) error // grants what was asked for; ErrRight says that it is for whoever waits
 	Fresh   func() journal.Symptoms                      // those since the last record, to be kept with the next
+	IsFixed bool                                         // how strongly the machine plays cannot be chosen
 
 	model    *model.Model
 	log      Log
@@ -167,6 +168,9 @@ func (d *Desk) Offer() {
 	}
 	if d.model.IsMachinesTurn() {
 		ways = slices.DeleteFunc(ways, func(k journal.RequestKind) bool { return k == journal.RequestPlayed })
+	}
+	if d.IsFixed {
+		ways = slices.DeleteFunc(ways, func(k journal.RequestKind) bool { return k == journal.RequestStrength })
 	}
 	same := slices.Equal(ways, d.ways)
 	d.ways = ways

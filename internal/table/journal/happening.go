@@ -22,6 +22,7 @@ const (
 	Agreed        Happening = "agreed"          // a person said which position stands there: FEN
 	Chosen        Happening = "chosen"          // the machine's move: Decided
 	PlayerChanged Happening = "player_changed"  // another program chooses from now on
+	StrengthSet   Happening = "strength_set"    // Strength: how strongly the machine plays from its next move on
 	CarryBegun    Happening = "carry_begun"     // Piece is on its way From, To
 	CarryEnded    Happening = "carry_ended"     // the stroke has ended; not seen yet
 	CarrySeen     Happening = "carry_seen"      // a picture shows Piece at To

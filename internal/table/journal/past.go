@@ -14,4 +14,5 @@ type Past struct {
 	Task     Task             // begun and not ended
 	Standing *places.Standing // nil: nobody is beside the board
 	Symptoms Symptoms         // all that were kept
+	Strength string           // how strongly the machine was to play; "": nothing is kept of it
 }

@@ -42,6 +42,7 @@ type Record struct {
 	Origin   string         // of the piece that the cause concerns
 	Axis     string         // that the cause concerns
 	FEN      string         // the position that was agreed
+	Strength string         // how strongly the machine plays
 
 	Task     string // when a task begins, gets on or ends: see Task
 	Standing string // where the pieces are, when one beside the board has changed
@@ -77,6 +78,7 @@ var prose = map[Happening]func(Record) string{
 	Agreed:        func(r Record) string { return "the position was agreed: " + r.FEN },
 	Chosen:        func(r Record) string { return "decided: " + r.SAN },
 	PlayerChanged: said,
+	StrengthSet:   func(r Record) string { return "the machine plays in " + r.Strength + " from its next move on" },
 	CarryBegun: func(r Record) string {
 		return fmt.Sprintf("carrying the %v from %s to %s", r.Piece, r.at(r.From), r.at(r.To))
 	},

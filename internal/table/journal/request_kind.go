@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"boardhand/internal/chess"
+	"boardhand/internal/search"
 )
 
 // RequestKind is something that a person at the table may ask of the machine
@@ -25,6 +26,7 @@ const (
 	RequestRight    RequestKind = "right"     // it is right as it stands: what was asked for is done
 	RequestAfresh   RequestKind = "afresh"    // look at the board afresh: camera, light and position
 	RequestResume   RequestKind = "resume"    // go on after a stop or a failure
+	RequestStrength RequestKind = "strength"  // Strength: play so strongly from the next move on
 )
 
 // Request is one of them. Only the fields named at its kind are looked at.
@@ -35,6 +37,8 @@ type Request struct {
 	FEN   string
 	Side  string        // RequestNew: the machine's, "white" or "black"; "" keeps it
 	Time  time.Duration // RequestNew: thinking time; 0 keeps it
+
+	Strength string // a rung of the player's ladder
 }
 
 // Check says what is wrong with the fields of a request, or nil.
@@ -54,6 +58,9 @@ func (r Request) Check() error {
 	case RequestPosition:
 		_, err := chess.ParseFEN(r.FEN)
 		return err
+	case RequestStrength:
+		_, err := search.StrengthNamed(r.Strength)
+		return err
 	case RequestResign, RequestDraw, RequestPlayed, RequestRight, RequestAfresh, RequestResume:
 	default:
 		return fmt.Errorf("%q is nothing that can be asked for here", r.Kind)
@@ -71,6 +78,7 @@ var Refusals = map[RequestKind]string{
 	RequestPosition: "a position can be agreed when nothing is being carried",
 	RequestRight:    "nothing is being asked of you",
 	RequestAfresh:   "the camera is not being waited for",
+	RequestStrength: "how strongly I play can be chosen while the machine runs and I choose my moves myself",
 }
 
 // later are the requests that wait for the guest's turn, or the game's end.

@@ -67,17 +67,17 @@ var Everywhere = []Rule{
 
 // WaysOn lists what a person may ask for in each state.
 var WaysOn = map[State][]RequestKind{
-	Setting:   {RequestRight, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestNew},
-	Guesting:  {RequestBack, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestDraw, RequestNew},
-	Reading:   {RequestRight, RequestPlayed, RequestPosition, RequestBack, RequestAfresh, RequestResign, RequestDraw, RequestNew},
-	Thinking:  {RequestBack, RequestResign, RequestDraw, RequestNew},
-	Carrying:  {RequestBack, RequestResign, RequestDraw, RequestNew},
-	Removal:   {RequestRight, RequestAfresh, RequestBack, RequestResign, RequestDraw, RequestNew},
-	Verifying: {RequestRight, RequestPosition, RequestAfresh, RequestBack, RequestResign, RequestDraw, RequestNew},
-	Undoing:   {RequestRight, RequestAfresh, RequestResign, RequestNew},
-	Arranging: {RequestRight, RequestAfresh},
+	Setting:   {RequestRight, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestNew, RequestStrength},
+	Guesting:  {RequestBack, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Reading:   {RequestRight, RequestPlayed, RequestPosition, RequestBack, RequestAfresh, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Thinking:  {RequestBack, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Carrying:  {RequestBack, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Removal:   {RequestRight, RequestAfresh, RequestBack, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Verifying: {RequestRight, RequestPosition, RequestAfresh, RequestBack, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Undoing:   {RequestRight, RequestAfresh, RequestResign, RequestNew, RequestStrength},
+	Arranging: {RequestRight, RequestAfresh, RequestStrength},
 	Trouble:   {RequestResume},
-	Over:      {RequestBack, RequestNew},
+	Over:      {RequestBack, RequestNew, RequestStrength},
 }
 
 // IsListed says whether the state table has a transition.

@@ -5,6 +5,7 @@ import { makePlan } from './plan.js';
 import { makeHand, tapBeside } from './hand.js';
 import { heading, promotion, showWord, showQuestion, showMoves, showBlock, showLost, wireStop, tryTo, complain, quietly } from './parts.js';
 import { showOffers } from './requests.js';
+import { showStrength } from './strength.js';
 import { makeVoice } from './voice.js';
 
 const plan = makePlan($('plan'), state, { tray: true, dimensions: true });
@@ -34,6 +35,7 @@ follow((keys) => {
   if (heading() !== said) { said = heading(); voice.say(said); }
   if (some('question')) showQuestion();
   if (some('offers', 'state')) showOffers();
+  if (some('strength', 'offers')) showStrength();
   if (some('moves', 'result')) showMoves();
   if (some('pieces', 'visitor', 'hands', 'question')) showPromotion();
   if (some('pieces', 'visitor', 'wanted', 'hands')) showWanted();

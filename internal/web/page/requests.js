@@ -8,6 +8,8 @@ import { makeEditor } from './editor.js';
 const ask = (request) => quietly(tryTo('request', request));
 const told = new Set(['played', 'right', 'position', 'afresh']); // things told rather than asked for
 
+const elsewhere = new Set(['resume', 'strength']); // what the page has a place of its own for
+
 // openers show a dialog first; all other requests go straight away.
 const openers = {
   new_game: newGame,
@@ -20,7 +22,7 @@ const openers = {
 // showOffers has one button for each thing that may be asked for now; what goes
 // into the sentence's place stands there.
 export function showOffers() {
-  const offers = (state.offers || []).filter((o) => o.request.for !== 'resume');
+  const offers = (state.offers || []).filter((o) => !elsewhere.has(o.request.for));
   const button = (o) => make('button', { type: 'button', onclick: () => (openers[o.request.for] || (() => ask(o.request)))(o) }, o.text + (openers[o.request.for] ? ' …' : ''));
   const first = offers.filter((o) => o.request.for === 'arrange'), rest = offers.filter((o) => o.request.for !== 'arrange');
   $('arrange').hidden = !first.length;
