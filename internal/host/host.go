@@ -85,7 +85,7 @@ func (h *Host) publish(w web.Event) {
 	text, asked := h.situation()
 	hands := h.handsOff() == nil
 	w.Sentence, w.Wanted, w.Hands = text, Wanted(asked), &hands
-	w.Phantoms, w.Offers = h.phantoms(), h.offers()
+	w.Phantoms, w.Offers, w.Hint = h.phantoms(), h.offers(), hintShown(h.notice, h.state)
 	h.Publish(w)
 }
 

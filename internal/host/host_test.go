@@ -157,6 +157,29 @@ func TestHostTakesAResumeOnlyWhenAwaited(t *testing.T) {
 	}
 }
 
+// A hint is shown while it is the guest's move, and then offers the whole of it; the
+// next sentence takes it away.
+func TestHostShowsAHint(t *testing.T) {
+	h, _ := visitorHost(t)
+	var shown web.Event
+	h.Publish = func(e web.Event) { shown = e }
+	h.See(table.Event{State: journal.Guesting, Text: "your turn", Ways: []journal.RequestKind{journal.RequestHint}})
+	for _, c := range []struct {
+		n      notice.Notice
+		hint   []string
+		button string
+	}{
+		{notice.Notice{Kind: notice.Hint, Text: "Look at your knight on g1.", Squares: []chess.Square{sq("g1")}}, []string{"g1"}, "Tell me the move"},
+		{notice.Notice{Kind: notice.Hint, Text: "I would play knight from g1 to f3.", Squares: []chess.Square{sq("g1"), sq("f3")}}, []string{"g1", "f3"}, "A hint"},
+		{notice.Notice{Kind: notice.Wait, Text: "I am thinking."}, []string{}, "A hint"},
+	} {
+		h.See(table.Event{Notice: &c.n})
+		if shown.Sentence != c.n.Text || !slices.Equal(shown.Hint, c.hint) || shown.Hint == nil || buttons(h) != c.button {
+			t.Errorf("%q: shown %q with %v, button %q", c.n.Text, shown.Sentence, shown.Hint, buttons(h))
+		}
+	}
+}
+
 // What the table says may be asked for is what the page offers.
 func TestHostOffersTheWaysOfTheTable(t *testing.T) {
 	h, _ := visitorHost(t)

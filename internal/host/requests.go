@@ -104,6 +104,7 @@ var wayTexts = []struct {
 	text string
 }{
 	{journal.RequestBack, "Take back my move"},
+	{journal.RequestHint, "A hint"},
 	{journal.RequestNew, "New game"},
 	{journal.RequestStrength, "How strongly I play"},
 	{journal.RequestDraw, "Offer a draw"},
@@ -127,8 +128,11 @@ func (h *Host) offers() []web.Offer {
 			continue
 		}
 		one := web.Offer{Request: web.Request{For: string(w.kind)}, Text: w.text}
-		if w.kind == journal.RequestBack {
+		switch {
+		case w.kind == journal.RequestBack:
 			one.Request.Plies = h.myMove()
+		case w.kind == journal.RequestHint && len(hintShown(h.notice, h.state)) == 1:
+			one.Text = "Tell me the move"
 		}
 		out = append(out, one)
 	}

@@ -198,6 +198,14 @@ func (h *Host) line(e table.Event) web.Event {
 	return w
 }
 
+// hintShown are the squares of a notice that is a hint, while it is the guest's move.
+func hintShown(n notice.Notice, s journal.State) []string {
+	if n.Kind != notice.Hint || s != journal.Guesting && s != journal.Reading {
+		return []string{}
+	}
+	return chess.SquareNames(n.Squares)
+}
+
 // logged is a new line of the log; one that says the same again is left out.
 func (h *Host) logged(l web.Line) []web.Line {
 	if l.Text == h.said {

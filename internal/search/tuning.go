@@ -90,8 +90,8 @@ var rungs = []struct {
 	{name: "charcoal", suits: "a careful child", depth: 1, overlooks: 0.32, blur: 95},
 	{name: "crayon", suits: "who plays now and then", depth: 1, overlooks: 0.12, blur: 55},
 	{name: "pencil", suits: "who plays every week", depth: 2, overlooks: 0.05, blur: 35, nodes: 30_000},
-	{name: "quill", suits: "a good player", nodes: 500, varies: 40},
-	{name: "pen", suits: "a strong player", nodes: 8000, varies: 15},
+	{name: "quill", suits: "a good player", nodes: 700, varies: 40},
+	{name: "pen", suits: "a strong player", nodes: 4000, varies: 15},
 	{name: "needle", suits: "whoever wants all I can", varies: 15},
 }
 

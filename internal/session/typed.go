@@ -17,6 +17,7 @@ const typedHelp = `what may be typed:
   back, back 1                    take back the last two moves, or the last one
   new [white|black] [5s]          set the pieces up for a new game; the machine's side and thinking time
   resign, draw                    resign, offer a draw
+  hint                            which piece to move; typed again, where to
   strength NAME                   play so strongly from the next move on; the weakest first: chalk,
                                   charcoal, crayon, pencil, quill, pen, needle
   played e2e4, played Nf3         say what was played
@@ -35,6 +36,7 @@ var plainWords = map[string]journal.Request{
 	"back":    {Kind: journal.RequestBack, Plies: 2},
 	"resign":  {Kind: journal.RequestResign},
 	"draw":    {Kind: journal.RequestDraw},
+	"hint":    {Kind: journal.RequestHint},
 	"nothing": {Kind: journal.RequestPlayed},
 	"right":   {Kind: journal.RequestRight},
 	"afresh":  {Kind: journal.RequestAfresh},

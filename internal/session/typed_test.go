@@ -34,6 +34,7 @@ func TestTypedWords(t *testing.T) {
 		"strength Chalk":      {Kind: journal.RequestStrength, Strength: "chalk"},
 		"resign":              {Kind: journal.RequestResign},
 		"draw":                {Kind: journal.RequestDraw},
+		"hint":                {Kind: journal.RequestHint},
 		"resume":              {Kind: journal.RequestResume},
 		"nothing":             {Kind: journal.RequestPlayed},
 		"right":               {Kind: journal.RequestRight},

@@ -40,8 +40,10 @@ func (g *granter) grant(ctx context.Context, r journal.Request) error {
 	case journal.RequestAfresh:
 		g.Eye.Learner.Afresh()
 		return nil
+	case journal.RequestHint:
+		return g.d.Hint(ctx, g.Player)
 	case journal.RequestStrength:
-		return g.strengthen(ctx, r.Strength)
+		return g.d.Strengthen(ctx, g.Player, r.Strength)
 	case journal.RequestRight:
 		return desk.ErrRight
 	}
@@ -60,14 +62,6 @@ func (g *granter) grantTask(w journal.Task) error {
 	}
 	g.job.Set(w, progress)
 	return &redirect{turn}
-}
-
-// strengthen has the machine play so strongly from its next move on.
-func (g *granter) strengthen(ctx context.Context, how string) error {
-	if err := g.Player.SetStrength(how); err != nil {
-		return g.d.Say(ctx, err.Error())
-	}
-	return g.d.Record(ctx, journal.Record{State: g.d.State, What: journal.StrengthSet, Strength: how})
 }
 
 func (g *granter) resign() error {

@@ -5,7 +5,6 @@ package table
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 
 	"boardhand/internal/chess"
@@ -60,7 +59,7 @@ func (g *guestTurn) offerSlot(pos chess.Position, n *notice.Notice) {
 				continue
 			}
 			g.m.Now.Offered, n.Slot = g.m.Layout.PlaceOf(chess.NoSquare, spot), &spot
-			n.Text += fmt.Sprintf(" If you take a piece of mine, stand it in %s.", g.m.Layout.Words(g.m.Now.Offered))
+			n.Text += wording.StandInSlot(g.m.Layout.Words(g.m.Now.Offered))
 			return
 		}
 	}

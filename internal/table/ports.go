@@ -128,8 +128,5 @@ type Player interface {
 	Choose(ctx context.Context, g *chess.Game) (chess.Move, error)
 	// Weigh says how the game stands for the machine, in centipawns.
 	Weigh(ctx context.Context, g *chess.Game) (int, error)
-	// Advise finds a good move for the guest.
-	Advise(ctx context.Context, g *chess.Game) (chess.Move, error)
-	// SetStrength has the player choose so strongly from the next move on.
-	SetStrength(name string) error
+	desk.Helper
 }

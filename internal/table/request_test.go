@@ -5,6 +5,7 @@ package table
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -97,6 +98,31 @@ func TestStrengthIsChosen(t *testing.T) {
 	}
 	if chosen := slices.IndexFunc(p.records, func(r journal.Record) bool { return r.What == journal.Chosen }); chosen < at {
 		t.Errorf("the move was chosen at record %d, the strength set at %d", chosen, at)
+	}
+}
+
+// A hint names the piece first and the move when it is asked for again; each is on
+// record by its fields, and after a move a new one begins.
+func TestHints(t *testing.T) {
+	hint := journal.Request{Kind: journal.RequestHint}
+	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "same", "same", "move e2e4", "move e2e4", "same", "move e7e5", "move e7e5", "same", "same", "same"},
+		requests: map[int]journal.Request{3: hint, 4: hint, 11: hint}}
+	_ = p.run(t, "", "")
+	var got []string
+	for _, r := range p.records {
+		if r.What == journal.Hinted {
+			got = append(got, fmt.Sprint(r.State, " ", chess.SquareNames(r.Squares), r.SAN, ": ", r.Said))
+		}
+	}
+	want := []string{"guest [b1]: Look at your knight on b1.", "guest [b1 a3]Na3: I would play knight from b1 to a3. Your move.", "guest [b1]: Look at your knight on b1."}
+	if !slices.Equal(got, want) {
+		t.Errorf("hints: %q, want %q", got, want)
+	}
+	if p.count(journal.GuestMoved) != 1 || p.count(journal.MachineMoved) != 1 {
+		t.Errorf("the game did not go on: %v", p.trace)
+	}
+	for _, said := range want {
+		p.says(t, strings.SplitN(said, ": ", 2)[1])
 	}
 }
 

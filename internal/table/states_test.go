@@ -56,6 +56,7 @@ var stimuli = []stimulus{
 	{name: "a person: this is the position", request: journal.Request{Kind: journal.RequestPosition, FEN: "rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2"}},
 	{name: "a person: right as it stands", request: journal.Request{Kind: journal.RequestRight}},
 	{name: "a person: look afresh", request: journal.Request{Kind: journal.RequestAfresh}},
+	{name: "a person: a hint", request: journal.Request{Kind: journal.RequestHint}},
 	{name: "a person: play in chalk", request: journal.Request{Kind: journal.RequestStrength, Strength: "chalk"}},
 	{name: "a person: resume", request: journal.Request{Kind: journal.RequestResume}},
 	{name: "a person: stop", stop: true},

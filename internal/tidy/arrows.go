@@ -174,6 +174,7 @@ var sideways = map[string]string{
 	"table/suspects -> table/places":   "a carry leads from place to place",
 	"table/desk -> table/journal":      "it keeps records",
 	"table/desk -> table/model":        "where the pieces stand is kept with each record",
+	"table/desk -> table/wording":      "a hint is said in its words",
 	"table/desk -> table/places":       "where the pieces stand is shown",
 	"table/view -> table/desk":         "people are told of a silent camera and of a hand that stays",
 	"table/view -> table/model":        "what is measured goes into the model",

@@ -42,7 +42,7 @@ var leaves = map[string]leave{
 
 	"imports of table":         {16, "it is the door to the parts of a table"},
 	"imports of table/lookout": {8, "what is seen, said, written down and known of a carry meets in it"},
-	"imports of table/desk":    {7, "an event may be of anything at a table"},
+	"imports of table/desk":    {8, "an event may be of anything at a table"},
 
 	"imports of twin": {10, parts},
 

@@ -33,6 +33,8 @@ type Event struct {
 	// that one on. They are marked on the plan, and a visitor gets a button for
 	// each. They go with the sentence: a new one without Wanted clears them.
 	Wanted []Asked `json:"wanted,omitzero"`
+	// Hint are the squares of a hint: the piece to move and, perhaps, where to.
+	Hint []string `json:"hint,omitzero"`
 	// Phantoms are pieces as the game has them where they do not stand: moved by
 	// the visitor's hand and not yet seen, or not legally.
 	Phantoms []Phantom `json:"phantoms,omitzero"`

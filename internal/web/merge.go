@@ -20,6 +20,7 @@ func (s *Event) merge(e Event) {
 	text(&s.LastMove, e.LastMove)
 	list(&s.Pieces, e.Pieces)
 	list(&s.Wanted, e.Wanted)
+	list(&s.Hint, e.Hint)
 	list(&s.Phantoms, e.Phantoms)
 	list(&s.Running, e.Running)
 	list(&s.Legal, e.Legal)

@@ -31,6 +31,7 @@ const (
 	ForRight    = "right"
 	ForAfresh   = "afresh"
 	ForResume   = "resume"
+	ForHint     = "hint"     // which piece to move; asked again, where to
 	ForStrength = "strength" // the machine plays so strongly from its next move on
 	ForArrange  = "arrange"  // the visitor's hand sets the pieces as they should be
 )
@@ -38,7 +39,7 @@ const (
 // needs are the fields that a kind of request may have.
 var needs = map[string]Request{
 	ForBack: {Plies: 1}, ForNew: {Side: "s", Time: 1}, ForResign: {}, ForDraw: {}, ForPlayed: {Move: "m"},
-	ForPosition: {FEN: "f"}, ForRight: {}, ForAfresh: {}, ForResume: {}, ForArrange: {}, ForStrength: {Strength: "s"},
+	ForPosition: {FEN: "f"}, ForRight: {}, ForAfresh: {}, ForResume: {}, ForArrange: {}, ForHint: {}, ForStrength: {Strength: "s"},
 }
 
 // Check says what is wrong with the request, or nil.
@@ -46,7 +47,7 @@ func (r Request) Check() error {
 	may, known := needs[r.For]
 	switch {
 	case !known:
-		return fmt.Errorf("%q is no request; ask for take_back, new_game, resign, draw, played, position, right, afresh, resume, strength or arrange", r.For)
+		return fmt.Errorf("%q is no request; ask for take_back, new_game, resign, draw, played, position, right, afresh, resume, strength, hint or arrange", r.For)
 	case r.Plies != 0 && may.Plies == 0, r.Move != "" && may.Move == "", r.FEN != "" && may.FEN == "",
 		r.Side != "" && may.Side == "", r.Time != 0 && may.Time == 0, r.Strength != "" && may.Strength == "":
 		return fmt.Errorf("a request for %q has a field too many; leave out what it does not need", r.For)

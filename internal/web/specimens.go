@@ -27,6 +27,8 @@ func specimens() []specimen {
 		{"nothing-yet", nil},
 		{"starting", specimenOf(specimenStart, Event{State: Starting, Sentence: "One moment: I am finding my axes and looking at the board."})},
 		{"first-move", specimenOf(specimenStart, Event{State: Guest, Sentence: "It is your move; you play White."})},
+		{"hint", specimenOf(specimenStart, Event{State: Guest, Sentence: "I would play knight from g1 to f3. Your move.", Hint: []string{"g1", "f3"},
+			Strength: &Strength{Now: "pencil", Ladder: specimenLadder()}, Offers: append(specimenOffers(), Offer{Request{For: ForHint}, "A hint"}, Offer{Request{For: ForStrength}, ""})})},
 		{"at-the-board", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Side: "white", Why: "You are watching: the guest is simulated. To play yourself, start: boardhand play --visitor"}, Sentence: "I played knight from b8 to c6. Your move.", LastMove: "b8c6"})},
 		{"guest-black", specimenOf(specimenMid, Event{State: Guest, Visitor: &Visitor{Plays: true, Side: "black"}, Sentence: "I played bishop from f1 to c4. Your move.", LastMove: "f1c4"})},
 		{"hand", specimenOf(specimenMid, Event{State: Reading, Sentence: "I played knight from b8 to c6. Your move.", Reading: &Read{State: "hand", Belief: 0.998}})},
@@ -152,6 +154,13 @@ func specimenShift(pieces []Piece, from, to string) []Piece {
 		}
 	}
 	return pieces
+}
+
+func specimenLadder() (out []Rung) {
+	for _, name := range []string{"chalk", "charcoal", "crayon", "pencil", "quill", "pen", "needle"} {
+		out = append(out, Rung{name, "somebody"})
+	}
+	return out
 }
 
 func specimenOffers() []Offer {

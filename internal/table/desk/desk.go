@@ -58,6 +58,7 @@ type Desk struct {
 	claim    claim    // what the standing rests on
 	lastSaid string   // by the last record
 	asked    uint64   // number of the last question
+	hinted   hinted   // the last hint given
 	Unlisted []string // transitions that the state table does not have
 	lostPics int      // pictures that could not be kept
 

@@ -52,6 +52,7 @@ const (
 	PictureLost   Happening = "picture_lost"    // a picture could not be kept; the game goes on
 	Stopped       Happening = "stopped"         // by a person
 	Resumed       Happening = "resumed"         // by a person
+	Hinted        Happening = "hinted"          // Squares: the piece that the guest was told to look at, or SAN: the move
 	DrawOffered   Happening = "draw_offered"    // by the guest
 	DrawRefused   Happening = "draw_refused"    // by the machine
 	GameEnded     Happening = "game_ended"      // Said says how

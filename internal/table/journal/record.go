@@ -112,6 +112,7 @@ var prose = map[Happening]func(Record) string{
 	PictureLost:  said,
 	Stopped:      plain("stopped by hand"),
 	Resumed:      plain("a person lets it go on"),
+	Hinted:       said,
 	DrawOffered:  plain("the guest offers a draw"),
 	DrawRefused:  plain("the machine plays on"),
 	GameEnded:    said,

@@ -26,6 +26,7 @@ const (
 	RequestRight    RequestKind = "right"     // it is right as it stands: what was asked for is done
 	RequestAfresh   RequestKind = "afresh"    // look at the board afresh: camera, light and position
 	RequestResume   RequestKind = "resume"    // go on after a stop or a failure
+	RequestHint     RequestKind = "hint"      // tell the guest which piece to move; asked again, where to
 	RequestStrength RequestKind = "strength"  // Strength: play so strongly from the next move on
 )
 
@@ -61,7 +62,7 @@ func (r Request) Check() error {
 	case RequestStrength:
 		_, err := search.StrengthNamed(r.Strength)
 		return err
-	case RequestResign, RequestDraw, RequestPlayed, RequestRight, RequestAfresh, RequestResume:
+	case RequestHint, RequestResign, RequestDraw, RequestPlayed, RequestRight, RequestAfresh, RequestResume:
 	default:
 		return fmt.Errorf("%q is nothing that can be asked for here", r.Kind)
 	}
@@ -78,6 +79,7 @@ var Refusals = map[RequestKind]string{
 	RequestPosition: "a position can be agreed when nothing is being carried",
 	RequestRight:    "nothing is being asked of you",
 	RequestAfresh:   "the camera is not being waited for",
+	RequestHint:     "a hint can be given while it is your move",
 	RequestStrength: "how strongly I play can be chosen while the machine runs and I choose my moves myself",
 }
 

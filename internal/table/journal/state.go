@@ -68,7 +68,7 @@ var Everywhere = []Rule{
 // WaysOn lists what a person may ask for in each state.
 var WaysOn = map[State][]RequestKind{
 	Setting:   {RequestRight, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestNew, RequestStrength},
-	Guesting:  {RequestBack, RequestPlayed, RequestPosition, RequestAfresh, RequestResign, RequestDraw, RequestNew, RequestStrength},
+	Guesting:  {RequestBack, RequestPlayed, RequestPosition, RequestAfresh, RequestHint, RequestResign, RequestDraw, RequestNew, RequestStrength},
 	Reading:   {RequestRight, RequestPlayed, RequestPosition, RequestBack, RequestAfresh, RequestResign, RequestDraw, RequestNew, RequestStrength},
 	Thinking:  {RequestBack, RequestResign, RequestDraw, RequestNew, RequestStrength},
 	Carrying:  {RequestBack, RequestResign, RequestDraw, RequestNew, RequestStrength},

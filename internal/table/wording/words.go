@@ -66,6 +66,22 @@ func YourMove(g *chess.Game, machine chess.Color) string {
 	return s
 }
 
+// Hint names the piece to move, or the whole move.
+func Hint(pos chess.Position, m chess.Move, isWhole bool) notice.Notice {
+	n := notice.Notice{Kind: notice.Hint, FEN: pos.FEN(), Squares: []chess.Square{m.From()},
+		Text: fmt.Sprintf("Look at your %s on %s.", pos.At(m.From()).Kind(), m.From())}
+	if isWhole {
+		n.Squares = append(n.Squares, m.To())
+		n.Text = fmt.Sprintf("I would play %s. Your move.", MoveWords(pos, m))
+	}
+	return n
+}
+
+// StandInSlot tells a guest where in the tray to stand a piece that they take.
+func StandInSlot(slot string) string {
+	return fmt.Sprintf(" If you take a piece of mine, stand it in %s.", slot)
+}
+
 // MendNotice explains a board that is not a finished move.
 func MendNotice(r sight.Reading, pos chess.Position) notice.Notice {
 	n := notice.Notice{Kind: notice.PleaseMend, Squares: r.Squares, FEN: pos.FEN()}

@@ -61,6 +61,9 @@ func (p *Person) Hear(ctx context.Context, n notice.Notice) error {
 		}
 		return ctx.Err()
 	}
+	if n.Kind == notice.Hint { // it is for whoever asked
+		return ctx.Err()
+	}
 	p.asked, p.waited = n.Kind == notice.YourMove, 0
 	switch n.Kind {
 	case notice.YourMove:

@@ -44,7 +44,7 @@ function changed(plan, keys, inside) {
   const has = (...names) => names.some((n) => keys.has(n));
   if (!inside && (has('machine', 'visitor') || has('pieces') && hasTray(plan) !== plan.tray)) return rebuild(plan);
   if (has('pieces')) { plan.moved.clear(); drawPieces(plan); }
-  if (has('pieces', 'last_move', 'moves', 'reading', 'wanted', 'phantoms', 'running')) drawMarks(plan);
+  if (has('pieces', 'last_move', 'moves', 'reading', 'wanted', 'phantoms', 'running', 'hint')) drawMarks(plan);
   if (has('lean', 'pieces')) drawLean(plan);
   if (has('lanes', 'motion')) drawLanes(plan);
   plan.svg.classList.toggle('working', plan.state.state === 'carrying');
@@ -171,6 +171,7 @@ function drawMarks(plan) {
   if (running.length) out.push(...running.flatMap((r) => passage(g, r.from, r.to, 'bound')));
   else if (move.length >= 4) out.push(...passage(g, move.slice(0, 2), move.slice(2, 4), 'arrived'));
   for (const p of state.phantoms || []) out.push(...phantom(plan, p));
+  out.push(...hint(plan));
   if (options.workings) out.push(...offsets(plan));
   for (const s of doubtful(state)) out.push(cloud(g.centre(s), g.sq));
   plan.layers.marks.replaceChildren(...out);
@@ -191,6 +192,22 @@ function passage(g, from, to, kind) {
 function phantom(plan, p) {
   const { g } = plan, [x, y] = g.centre(p.square), r = diameter(plan, p) / 2;
   return [draw('circle', { cx: x, cy: y, r, class: 'ghost' }), lettering(x, y, r * 1.1, p.piece.toUpperCase(), 'ghostly')];
+}
+
+// hint marks the piece to look at by the centre lines of a round part and, if the guest
+// asked for it, shows it in phantom line where it would go.
+function hint(plan) {
+  const { g, state } = plan, [from, to] = state.hint || [];
+  if (!from) return [];
+  const piece = (state.pieces || []).find((p) => p.square === from), out = centred(g, from);
+  if (to) out.push(...centred(g, to), ...(piece ? phantom(plan, { piece: piece.piece, square: to }) : []));
+  return out;
+}
+
+function centred(g, square) {
+  const [x, y] = g.centre(square), a = 0.34 * g.sq, b = 0.6 * g.sq;
+  return [draw('circle', { cx: x, cy: y, r: 0.45 * g.sq, class: 'pointed' }),
+    ...[[1, 0], [-1, 0], [0, 1], [0, -1]].map(([dx, dy]) => line(x + a * dx, y + a * dy, x + b * dx, y + b * dy, 'pointed'))];
 }
 
 // doubtful are the squares where a person has to do or decide something.
