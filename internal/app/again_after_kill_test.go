@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"boardhand/internal/chess"
 	"boardhand/internal/rig"
 	"boardhand/internal/session"
 	"boardhand/internal/store"
@@ -20,11 +19,16 @@ import (
 // the store: the next start begins it, with whoever stands in the tray.
 func TestKilledBetweenTwoGames(t *testing.T) {
 	const start = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR"
-	for _, reason := range []string{"", store.Abandoned} {
+	const odds = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNB1KBNR"
+	for _, c := range []struct{ reason, stands, from, fen string }{
+		{"", start, "", start + " w KQkq - 0 1"}, {store.Abandoned, start, "", start + " w KQkq - 0 1"},
+		{"", odds, " from " + odds + " w KQkq - 0 1", odds + " w KQkq - 0 1"},
+	} {
+		reason := c.reason
 		file := trayRig(t, "both")
 		dir := keepGame(t, file, append(moves("e2e4", "e7e5"),
-			store.Entry{At: time.Now(), State: "arranging", Event: "set_up_wanted", Task: "set_up white 2s"},
-			store.Entry{At: time.Now(), State: "over", Event: "set_up_done", Task: "none", Standing: start + " q@slot3"})...)
+			store.Entry{At: time.Now(), State: "arranging", Event: "set_up_wanted", Task: "set_up white 2s" + c.from},
+			store.Entry{At: time.Now(), State: "over", Event: "set_up_done", Task: "none", Standing: c.stands + " q@slot3"})...)
 		s, err := store.Open(dir)
 		if err != nil {
 			t.Fatal(err)
@@ -43,8 +47,8 @@ func TestKilledBetweenTwoGames(t *testing.T) {
 		if err := e.Open(context.Background()); err != nil {
 			t.Fatal(err)
 		}
-		pos, begin := e.Game.Position(), chess.Start()
-		if e.Heading.ID != 2 || pos.Key() != begin.Key() || e.Rig.Play.Side != "white" || e.ThinkingTime() != 2*time.Second {
+		pos := e.Game.Position()
+		if e.Heading.ID != 2 || pos.FEN() != c.fen || e.Heading.Start != c.fen || e.Rig.Play.Side != "white" || e.ThinkingTime() != 2*time.Second {
 			t.Errorf("with reason %q it goes on with game %d at %s, the machine %s: %s%s", reason, e.Heading.ID, pos.FEN(), e.Rig.Play.Side, &said, &complained)
 		}
 		if err := s.Close(); err != nil {

@@ -57,6 +57,8 @@ func addPlayFlags(c *cobra.Command, f *session.Options) {
 	c.Flags().StringVar(&f.Games, "games", f.Games, "folder to keep the games in")
 	c.Flags().StringVar(&f.Addr, "addr", f.Addr, "address of the pages; port 0 picks a free one")
 	addRemoteFlags(c, &f.Remote)
+	c.Flags().StringVar(&f.FEN, "fen", "", "position from which the game begins, in Forsyth-Edwards notation")
+	c.Flags().StringVar(&f.Side, "side", "", "the machine's side, white or black; the rig's when not given")
 	c.Flags().StringVar(&f.Resume, "resume", "", "go on with the last unfinished game; --resume=N with game N")
 	c.Flags().Lookup("resume").NoOptDefVal = session.LastGame
 	c.Flags().BoolVar(&f.GoOn, "continue", false, "go on with the last unfinished game, or begin one")

@@ -37,6 +37,38 @@ func TestSetUpAsksOnce(t *testing.T) {
 	}
 }
 
+// A game may begin from any position: the machine carries what it can to where it stands
+// there, and for the rest people look at the plan.
+func TestSetUpToAPosition(t *testing.T) {
+	p := planner(t, func(r *rig.Rig) { withTrays(r); r.Pieces.Carried = "black" })
+	pos, err := chess.ParseFEN("rnbqkbnr/pppp1ppp/8/4p3/4P3/8/PPPP1PPP/RNBQKBNR w KQkq - 0 2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ to, want string }{
+		{"4k3/4p3/8/8/8/8/8/4K2R w K - 0 1", "Please set up the white pieces as the plan shows."},
+		{"rnb1kbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1", "Please set up the white pieces as the plan shows."},
+		{"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1", "Please set up the white pieces for the next game."},
+	} {
+		to, err := chess.ParseFEN(c.to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := p.scene(&pos, seeded(t, 3), 0)
+		made, _, err := p.SetUpTo(t.Context(), s, to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		last := made.Steps[len(made.Steps)-1]
+		if last.Text != c.want || made.Doubt != "" {
+			t.Errorf("%s: %q, doubt %q", c.to, last.Text, made.Doubt)
+		}
+		if err := p.fits(p.After(s, made), &to); err != nil {
+			t.Errorf("%s: %v", c.to, err)
+		}
+	}
+}
+
 // What must go is named, first of all; what stands elsewhere is moved; only what is
 // nowhere is missing.
 func TestSetUpNamesWhatMustGo(t *testing.T) {

@@ -56,6 +56,14 @@ func (p *Planner) TakeBack(ctx context.Context, s plan.Scene, before chess.Posit
 	return p.Undo(ctx, s, c)
 }
 
+// SetUpTo plans as SetUp does, to the position from which the next game begins.
+func (p *Planner) SetUpTo(ctx context.Context, s plan.Scene, start chess.Position) (plan.Plan, float64, error) {
+	other := *p
+	usual := chess.Start()
+	other.start, other.isShown = &start, start.Key() != usual.Key()
+	return other.SetUp(ctx, s)
+}
+
 // changeOf is a legal move as a change.
 func changeOf(pos *chess.Position, m chess.Move) (Change, error) {
 	if !pos.Legal(m) {

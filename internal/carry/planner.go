@@ -23,6 +23,7 @@ type Planner struct {
 	squares game.Board
 	kinds   *game.Kinds
 	start   game.Layout // where the pieces of a new game stand
+	isShown bool        // that is not as people know it: they look at the plan
 	board   validate.Board
 	side    float64 // of a square, metres
 	taste   lanes.Taste

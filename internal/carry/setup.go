@@ -63,16 +63,20 @@ func (d *builder) askToSetUp() {
 // missing, or, where that is much, says that it is missing.
 func (d *builder) restSentence(off, on []game.Act) string {
 	var goes, moves, puts []string
+	all, missing := "for the next game", "where they start"
+	if d.p.isShown {
+		all, missing = "as the plan shows", "where the plan shows"
+	}
 	for _, c := range [2]game.Color{game.White, game.Black} {
 		n := d.named(c, off, on)
 		switch {
 		case len(n.goes)+len(n.moves)+len(n.puts) == 0:
 			continue
 		case !d.p.rig.Pieces.Carries(c.String()), len(n.goes)+len(n.moves) > namedPieces:
-			puts = append(puts, fmt.Sprintf("set up the %v pieces for the next game", c))
+			puts = append(puts, fmt.Sprintf("set up the %v pieces %s", c, all))
 			continue
 		case len(n.puts) > namedPieces:
-			n.puts = []string{fmt.Sprintf("stand the %v pieces that are missing where they start", c)}
+			n.puts = []string{fmt.Sprintf("stand the %v pieces that are missing %s", c, missing)}
 		}
 		goes, moves, puts = append(goes, n.goes...), append(moves, n.moves...), append(puts, n.puts...)
 	}

@@ -119,3 +119,27 @@ func TestPushRefusesIllegalMoves(t *testing.T) {
 		t.Errorf("a game built from its moves stands at %s", p.FEN())
 	}
 }
+
+// The positions as written out by hand.
+func TestOdds(t *testing.T) {
+	for _, c := range []struct {
+		side        Color
+		piece, want string
+	}{
+		{Black, "queen", "rnb1kbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"},
+		{White, "queen", "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNB1KBNR w KQkq - 0 1"},
+		{Black, "rook", "1nbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQk - 0 1"},
+		{White, "rook", "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/1NBQKBNR w Kkq - 0 1"},
+		{Black, "knight", "r1bqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"},
+		{White, "pawn", "rnbqkbnr/pppppppp/8/8/8/8/PPPPP1PP/RNBQKBNR w KQkq - 0 1"},
+		{Black, "pawn", "rnbqkbnr/ppppp1pp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"},
+	} {
+		p, err := Odds(c.side, c.piece)
+		if err != nil || p.FEN() != c.want {
+			t.Errorf("%s without a %s: %s, %v", c.side, c.piece, p.FEN(), err)
+		}
+	}
+	if _, err := Odds(Black, "king"); err == nil {
+		t.Error("a king was given as odds")
+	}
+}

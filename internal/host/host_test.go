@@ -180,6 +180,22 @@ func TestHostShowsAHint(t *testing.T) {
 	}
 }
 
+// While a person is asked to set up many pieces, the plan shows where they are to stand.
+func TestHostShowsWhatIsToBeSetUp(t *testing.T) {
+	const to = "4k3/8/8/8/8/8/8/4K2R w K - 0 1"
+	h, _ := visitorHost(t)
+	h.at(positionOf(t, "4k3/8/8/8/8/8/8/4K3 w - - 0 1"))
+	for _, c := range []struct {
+		in   journal.State
+		want []web.Phantom
+	}{{journal.Arranging, []web.Phantom{{Piece: "R", Square: "h1"}}}, {journal.Guesting, []web.Phantom{}}} {
+		h.state, h.notice = c.in, notice.Notice{Kind: notice.PleaseMend, FEN: to}
+		if got := h.phantoms(); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.in, got, c.want)
+		}
+	}
+}
+
 // What the table says may be asked for is what the page offers.
 func TestHostOffersTheWaysOfTheTable(t *testing.T) {
 	h, _ := visitorHost(t)

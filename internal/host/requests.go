@@ -55,7 +55,7 @@ func (h *Host) Request(ctx context.Context, r web.Request) error {
 
 // requestOf is a page's request as the table takes it.
 func requestOf(r web.Request, pos chess.Position) (journal.Request, error) {
-	out := journal.Request{Kind: journal.RequestKind(r.For), Plies: r.Plies, Side: r.Side, Strength: r.Strength,
+	out := journal.Request{Kind: journal.RequestKind(r.For), Plies: r.Plies, Side: r.Side, Strength: r.Strength, Odds: r.Odds,
 		Time: time.Duration(r.Time * float64(time.Second))}
 	if r.FEN != "" {
 		if _, err := chess.ParseFEN(r.FEN); err != nil {

@@ -178,12 +178,23 @@ func (h *Host) fenOf(b board) string {
 	return placement + " w - - 0 1"
 }
 
+// wantedBoard is the board as the game has it or, while a person is asked to set up many
+// pieces, as it is to become.
+func wantedBoard(n notice.Notice, s journal.State, is places.Standing) board {
+	if (s == journal.Arranging || s == journal.Removal) && n.Kind == notice.PleaseMend && len(n.Acts) != 1 {
+		if pos, err := chess.ParseFEN(n.FEN); err == nil {
+			return places.StandingOf(pos).Board
+		}
+	}
+	return is.Board
+}
+
 // phantoms are the pieces as the game has them where the hand has left
 // something else. The caller holds mu.
 func (h *Host) phantoms() []web.Phantom {
 	out := []web.Phantom{}
 	now := h.hand.board(h.standing)
-	for q, p := range h.standing.Board {
+	for q, p := range wantedBoard(h.notice, h.state, h.standing) {
 		if p != chess.NoPiece && p != now[q] {
 			out = append(out, web.Phantom{Piece: string(p.Letter()), Square: chess.Square(q).String()})
 		}

@@ -88,11 +88,11 @@ var rungs = []struct {
 }{
 	{name: "chalk", suits: "a beginner", depth: 1, overlooks: 0.55, blur: 180},
 	{name: "charcoal", suits: "a careful child", depth: 1, overlooks: 0.32, blur: 95},
-	{name: "crayon", suits: "who plays now and then", depth: 1, overlooks: 0.12, blur: 55},
-	{name: "pencil", suits: "who plays every week", depth: 2, overlooks: 0.05, blur: 35, nodes: 30_000},
+	{name: "crayon", suits: "anyone who plays now and then", depth: 1, overlooks: 0.12, blur: 55},
+	{name: "pencil", suits: "anyone who plays every week", depth: 2, overlooks: 0.05, blur: 35, nodes: 30_000},
 	{name: "quill", suits: "a good player", nodes: 700, varies: 40},
 	{name: "pen", suits: "a strong player", nodes: 4000, varies: 15},
-	{name: "needle", suits: "whoever wants all I can", varies: 15},
+	{name: "needle", suits: "anyone who wants all I can", varies: 15},
 }
 
 // surelyWon is the most that a move seems worth to a casual player, centipawns: a mate is

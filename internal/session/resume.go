@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"boardhand/internal/chess"
 	"boardhand/internal/gamelog"
 	"boardhand/internal/rig"
 	"boardhand/internal/store"
@@ -43,7 +42,7 @@ func (e *Session) TakeUp(ctx context.Context) error {
 	}
 	if k.Set != nil && g.ID == games[0].ID {
 		e.ended = g
-		e.follow(places.StandingOf(chess.Start()), *k.Set)
+		e.follow(places.StandingOf(k.Set.Position()), *k.Set)
 		if k.Standing != nil {
 			e.Past.Standing = k.Standing
 		}

@@ -32,6 +32,8 @@ type Options struct {
 	Games     string
 	Addr      string
 	Remote    Remote
+	FEN       string // where the game begins; "": from the usual position
+	Side      string // the machine's; "": the rig's
 	Resume    string // "": a new game; "last", or the number of a game
 	GoOn      bool   // go on with the unfinished game, or begin one
 	Keep      string // room for pictures
@@ -84,6 +86,17 @@ func (e *Session) checkFlags() (keep int64, err error) {
 	case f.GoOn && f.Resume != "":
 		return 0, errors.New("--continue and --resume do the same; give one of them")
 	}
+	if f.FEN != "" {
+		if err := journal.CheckStart(f.FEN); err != nil {
+			return 0, fmt.Errorf("--fen: %w", err)
+		}
+	}
+	if f.Side != "" && f.Side != "white" && f.Side != "black" {
+		return 0, fmt.Errorf("--side must be white or black, the machine's; got %q", f.Side)
+	}
+	if (f.FEN != "" || f.Side != "") && (f.GoOn || f.Resume != "") {
+		return 0, errors.New("--fen and --side are for a new game: one that goes on has its own; leave out --resume and --continue")
+	}
 	if _, err := search.StrengthNamed(f.Strength); f.Strength != "" && err != nil {
 		return 0, fmt.Errorf("--strength: %w", err)
 	}
@@ -101,6 +114,19 @@ func (e *Session) loadRig(path string) (err error) {
 		return err
 	}
 	return TakeMeasured(e.Out, e.Rig, e.Options.Seed)
+}
+
+// takeSide has the machine play the side that was asked for.
+func (e *Session) takeSide() error {
+	side := e.Options.Side
+	if side == "" {
+		return nil
+	}
+	if !e.Rig.Pieces.Carries(side) {
+		return fmt.Errorf("--side %s: the machine cannot play %s on this rig: those pieces hold no magnets (pieces.carried)", side, side)
+	}
+	e.Rig.Play.Side = side
+	return nil
 }
 
 // TakeMeasured gives a rig what bring-up measured at its machine, on the twin that of a seed.
@@ -126,7 +152,7 @@ func (e *Session) warn(text string) {
 
 // Open takes up the game: an unfinished one, or a new one.
 func (e *Session) Open(ctx context.Context) error {
-	e.Past = journal.Past{Game: chess.NewGame(chess.Start())}
+	e.Past = journal.Past{Game: chess.NewGame(journal.Task{Start: e.Options.FEN}.Position())}
 	var err error
 	if e.Options.Resume != "" || e.Options.GoOn {
 		err = e.TakeUp(ctx)
@@ -218,7 +244,7 @@ func (e *Session) follow(standing places.Standing, next journal.Task) {
 	if next.Time > 0 {
 		e.Rig.Play.Time = unit.Duration(next.Time.Seconds())
 	}
-	e.Past = journal.Past{Game: chess.NewGame(chess.Start()), Standing: &standing}
+	e.Past = journal.Past{Game: chess.NewGame(next.Position()), Standing: &standing}
 }
 
 func Play(ctx context.Context, o *terminal.Out, f Options, args []string) error {
@@ -234,6 +260,9 @@ func Play(ctx context.Context, o *terminal.Out, f Options, args []string) error 
 		if err := e.loadRig(args[0]); err != nil {
 			return err
 		}
+	}
+	if err := e.takeSide(); err != nil {
+		return err
 	}
 	if e.Store, err = store.Open(f.Games); err != nil {
 		return err

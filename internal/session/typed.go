@@ -5,6 +5,7 @@ package session
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,7 +16,9 @@ import (
 // typedHelp says what may be typed while a game is played.
 const typedHelp = `what may be typed:
   back, back 1                    take back the last two moves, or the last one
-  new [white|black] [5s]          set the pieces up for a new game; the machine's side and thinking time
+  new [white|black] [5s]          set the pieces up for a new game; the machine's side and thinking time;
+                                  then odds queen (or rook, knight, pawn): the machine plays without it,
+                                  or position FEN: the game begins there
   resign, draw                    resign, offer a draw
   hint                            which piece to move; typed again, where to
   strength NAME                   play so strongly from the next move on; the weakest first: chalk,
@@ -74,21 +77,31 @@ func parseTyped(line string, pos chess.Position) (r journal.Request, stop bool, 
 	return r, false, err
 }
 
-// parseNew reads the machine's side and its thinking time.
-func parseNew(words []string) (journal.Request, error) {
-	r := journal.Request{Kind: journal.RequestNew}
+// parseNew reads the machine's side, its thinking time, and where the game begins.
+func parseNew(words []string) (r journal.Request, err error) {
+	r.Kind = journal.RequestNew
+	if i := slices.Index(words, "position"); i >= 0 && i+1 < len(words) {
+		at, err := parsePosition(strings.Join(words[i+1:], " "))
+		if err != nil {
+			return r, err
+		}
+		r.FEN, words = at.FEN, words[:i]
+	}
+	if i := slices.Index(words, "odds"); i >= 0 && i+2 == len(words) {
+		r.Odds, words = words[i+1], words[:i]
+	}
 	if len(words) > 0 && (words[0] == "white" || words[0] == "black") {
 		r.Side, words = words[0], words[1:]
 	}
 	if len(words) == 0 {
-		return r, nil
+		return r, r.Check()
 	}
 	d, err := time.ParseDuration(strings.Join(words, ""))
 	if err != nil || d <= 0 {
-		return r, fmt.Errorf(`a new game takes the machine's side and its thinking time, like "new white 5s"; got %q`, strings.Join(words, " "))
+		return r, fmt.Errorf(`a new game takes the machine's side and its thinking time, like "new white 5s", and "odds queen" or "position FEN"; got %q`, strings.Join(words, " "))
 	}
 	r.Time = d
-	return r, nil
+	return r, r.Check()
 }
 
 // parsePlayed reads a move in either notation.

@@ -23,15 +23,18 @@ func TestTypedWords(t *testing.T) {
 	}
 	const fen = "4k3/8/8/8/8/8/8/4K3 w - - 0 1"
 	for line, want := range map[string]journal.Request{
-		"back":                {Kind: journal.RequestBack, Plies: 2},
-		" back  1 ":           {Kind: journal.RequestBack, Plies: 1},
-		"BACK 2":              {Kind: journal.RequestBack, Plies: 2},
-		"again":               {Kind: journal.RequestNew},
-		"new":                 {Kind: journal.RequestNew},
-		"new white":           {Kind: journal.RequestNew, Side: "white"},
-		"new black 500ms":     {Kind: journal.RequestNew, Side: "black", Time: 500 * time.Millisecond},
-		"again 2 s":           {Kind: journal.RequestNew, Time: 2 * time.Second},
-		"strength Chalk":      {Kind: journal.RequestStrength, Strength: "chalk"},
+		"back":                   {Kind: journal.RequestBack, Plies: 2},
+		" back  1 ":              {Kind: journal.RequestBack, Plies: 1},
+		"BACK 2":                 {Kind: journal.RequestBack, Plies: 2},
+		"again":                  {Kind: journal.RequestNew},
+		"new":                    {Kind: journal.RequestNew},
+		"new white":              {Kind: journal.RequestNew, Side: "white"},
+		"new black 500ms":        {Kind: journal.RequestNew, Side: "black", Time: 500 * time.Millisecond},
+		"again 2 s":              {Kind: journal.RequestNew, Time: 2 * time.Second},
+		"strength Chalk":         {Kind: journal.RequestStrength, Strength: "chalk"},
+		"new odds queen":         {Kind: journal.RequestNew, Odds: "queen"},
+		"new white 2s odds pawn": {Kind: journal.RequestNew, Side: "white", Time: 2 * time.Second, Odds: "pawn"},
+		"new position 4k3/8/8/8/8/8/8/4K2R w K -": {Kind: journal.RequestNew, FEN: "4k3/8/8/8/8/8/8/4K2R w K - 0 1"},
 		"resign":              {Kind: journal.RequestResign},
 		"draw":                {Kind: journal.RequestDraw},
 		"hint":                {Kind: journal.RequestHint},
@@ -54,18 +57,26 @@ func TestTypedWords(t *testing.T) {
 	if _, _, err := parseTyped("help", start); !errors.Is(err, errHelp) {
 		t.Errorf("help gave %v", err)
 	}
+}
+
+// What is typed wrongly is answered with what to type.
+func TestTypedWrongly(t *testing.T) {
+	start := chess.Start()
 	for line, want := range map[string]string{
-		"":                 "type help",
-		"back 3":           "nothing to type here",
-		"back 2 3":         "nothing to type here",
-		"stop now":         "nothing to type here",
-		"played":           "nothing to type here",
-		"played e2e5":      `"e2e5" is no legal move now`,
-		"new green":        "like \"new white 5s\"",
-		"new white -5s":    "like \"new white 5s\"",
-		"position nowhere": "FEN",
-		"strength":         "nothing to type here",
-		"jump":             "nothing to type here",
+		"":              "type help",
+		"back 3":        "nothing to type here",
+		"back 2 3":      "nothing to type here",
+		"stop now":      "nothing to type here",
+		"played":        "nothing to type here",
+		"played e2e5":   `"e2e5" is no legal move now`,
+		"new green":     "like \"new white 5s\"",
+		"new white -5s": "like \"new white 5s\"",
+		"new odds king": "odds are a queen",
+		"new odds":      "like \"new white 5s\"",
+		"new position 7k/5Q2/6K1/8/8/8/8/8 b - - 0 1": "it is over there",
+		"position nowhere":                            "FEN",
+		"strength":                                    "nothing to type here",
+		"jump":                                        "nothing to type here",
 	} {
 		if got, stop, err := parseTyped(line, start); err == nil || stop || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q gave %+v, %v", line, got, err)

@@ -24,7 +24,7 @@ type setUp struct {
 // can, and asks for the others in one sentence. Where the board is not as it is
 // believed to be, a person is asked to set all of it up.
 func (u *setUp) arranging(ctx context.Context) (journal.Turn, error) {
-	start := chess.Start()
+	start := u.job.Task().Position()
 	u.goal, u.m.Decided, u.spent.replans = &start, 0, 0
 	defer func() { u.goal = nil }()
 	n := notice.Notice{Kind: notice.TakingBack, Text: u.carryingSentence(), FEN: u.m.BoardFEN()}
@@ -40,7 +40,7 @@ func (u *setUp) arranging(ctx context.Context) (journal.Turn, error) {
 	}
 	told := !known
 	if known {
-		if told, err = u.setUpByMachine(ctx); err != nil {
+		if told, err = u.setUpByMachine(ctx, start); err != nil {
 			return journal.Turn{}, err
 		}
 	} else if err := u.askForAll(ctx, start); err != nil {
@@ -81,9 +81,9 @@ func (u *setUp) isAsBelieved(ctx context.Context) (bool, error) {
 
 // setUpByMachine carries the pieces home; it says whether the plan ends with a
 // request to a person.
-func (u *setUp) setUpByMachine(ctx context.Context) (bool, error) {
+func (u *setUp) setUpByMachine(ctx context.Context, start chess.Position) (bool, error) {
 	scene := u.c.Scene()
-	plan, _, err := u.Planner.Drafter.SetUp(ctx, scene)
+	plan, _, err := u.Planner.Drafter.SetUpTo(ctx, scene, start)
 	if err != nil {
 		return false, journal.InPart(journal.PartPlanner, err)
 	}
@@ -98,6 +98,9 @@ func (u *setUp) setUpByMachine(ctx context.Context) (bool, error) {
 func (u *setUp) askForAll(ctx context.Context, start chess.Position) error {
 	n := notice.Notice{Kind: notice.PleaseMend, FEN: start.FEN(),
 		Text: "Please set up all pieces as at the start of a game: I am not sure where each one stands."}
+	if start != chess.Start() {
+		n.Text = "Please set up all pieces as the plan shows: I am not sure where each one stands."
+	}
 	if err := u.d.Record(ctx, journal.Record{State: u.d.State, What: journal.Requested, Said: n.Text}); err != nil {
 		return err
 	}

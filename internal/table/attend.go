@@ -28,7 +28,7 @@ func (g *granter) grant(ctx context.Context, r journal.Request) error {
 	case journal.RequestBack:
 		return g.grantTask(journal.Task{Kind: journal.TakeBack, Plies: min(r.Plies, len(g.m.Game.Moves))})
 	case journal.RequestNew:
-		return g.grantTask(journal.Task{Kind: journal.SetUp, Side: r.Side, Time: r.Time})
+		return g.grantTask(journal.Task{Kind: journal.SetUp, Side: r.Side, Time: r.Time, Start: r.Start(g.m.Side)})
 	case journal.RequestResign:
 		return g.resign()
 	case journal.RequestDraw:

@@ -48,6 +48,7 @@ type paper struct {
 	slots    []frame.Spot[frame.Board] // of the tray
 	chute    *frame.Spot[frame.Board]
 	setUp    []plan.Step             // the plan of the next set-up
+	setTo    string                  // where it leads to
 	plan     []plan.Step             // instead of the usual plan of a move
 	records  []journal.Record        // all that was logged
 	carried  [2]bool                 // by side: feet with magnets; neither: Black's
@@ -239,8 +240,8 @@ func (p *paper) TakeBack(_ context.Context, _ plan.Scene, before chess.Position,
 	return plan.Plan{Steps: trip(piece, m.To(), m.From())}, nil
 }
 
-func (p *paper) SetUp(_ context.Context, s plan.Scene) (plan.Plan, float64, error) {
-	p.scenes = append(p.scenes, s)
+func (p *paper) SetUpTo(_ context.Context, s plan.Scene, to chess.Position) (plan.Plan, float64, error) {
+	p.scenes, p.setTo = append(p.scenes, s), to.FEN()
 	return plan.Plan{Steps: p.setUp}, 0, nil
 }
 

@@ -105,9 +105,9 @@ type Drafter interface {
 	Move(ctx context.Context, s plan.Scene, pos chess.Position, m chess.Move) (plan.Plan, error)
 	// TakeBack plans to undo a move that was made from a position.
 	TakeBack(ctx context.Context, s plan.Scene, before chess.Position, m chess.Move) (plan.Plan, error)
-	// SetUp plans to bring every piece to where the next game begins; the second
-	// result is a time that no plan can beat.
-	SetUp(ctx context.Context, s plan.Scene) (plan.Plan, float64, error)
+	// SetUpTo plans to bring every piece to where it stands when the next game begins;
+	// the second result is a time that no plan can beat.
+	SetUpTo(ctx context.Context, s plan.Scene, start chess.Position) (plan.Plan, float64, error)
 }
 
 // Mender plans what puts things right.

@@ -5,7 +5,6 @@ package table
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -82,56 +81,6 @@ func TestPositionIsAgreed(t *testing.T) {
 				t.Errorf("the game stands at %s after %d plies", pos.FEN(), len(p.table.Game().Moves))
 			}
 		})
-	}
-}
-
-// The strength that a guest chooses counts for the next move, is on record, and asks
-// nothing of anybody.
-func TestStrengthIsChosen(t *testing.T) {
-	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "move e2e4", "move e2e4", "same", "same"},
-		requests: map[int]journal.Request{2: {Kind: journal.RequestStrength, Strength: "chalk"}}}
-	p.offered = "needle"
-	_ = p.run(t, "", "")
-	at := slices.IndexFunc(p.records, func(r journal.Record) bool { return r.What == journal.StrengthSet })
-	if at < 0 || p.records[at].Strength != "chalk" || p.records[0].Strength != "needle" || p.strength != "chalk" {
-		t.Fatalf("set to %q; records %v", p.strength, p.what(journal.StrengthSet))
-	}
-	if chosen := slices.IndexFunc(p.records, func(r journal.Record) bool { return r.What == journal.Chosen }); chosen < at {
-		t.Errorf("the move was chosen at record %d, the strength set at %d", chosen, at)
-	}
-}
-
-// A hint names the piece first and the move when it is asked for again; each is on
-// record by its fields, and after a move a new one begins.
-func TestHints(t *testing.T) {
-	hint := journal.Request{Kind: journal.RequestHint}
-	p := &paper{player: []string{"e7e5"}, script: []string{"same", "same", "same", "same", "same", "move e2e4", "move e2e4", "same", "move e7e5", "move e7e5", "same", "same", "same"},
-		requests: map[int]journal.Request{3: hint, 4: hint, 11: hint}}
-	_ = p.run(t, "", "")
-	var got []string
-	for _, r := range p.records {
-		if r.What == journal.Hinted {
-			got = append(got, fmt.Sprint(r.State, " ", chess.SquareNames(r.Squares), r.SAN, ": ", r.Said))
-		}
-	}
-	want := []string{"guest [b1]: Look at your knight on b1.", "guest [b1 a3]Na3: I would play knight from b1 to a3. Your move.", "guest [b1]: Look at your knight on b1."}
-	if !slices.Equal(got, want) {
-		t.Errorf("hints: %q, want %q", got, want)
-	}
-	if p.count(journal.GuestMoved) != 1 || p.count(journal.MachineMoved) != 1 {
-		t.Errorf("the game did not go on: %v", p.trace)
-	}
-	for _, said := range want {
-		p.says(t, strings.SplitN(said, ": ", 2)[1])
-	}
-}
-
-// Where another program chooses, no strength is offered.
-func TestStrengthOfAnotherProgram(t *testing.T) {
-	p := &paper{script: slices.Repeat([]string{"same"}, 4)}
-	_ = p.run(t, "", "")
-	if err := p.table.Request(journal.Request{Kind: journal.RequestStrength, Strength: "chalk"}); err == nil || !strings.Contains(err.Error(), "not now") {
-		t.Errorf("it was taken: %v", err)
 	}
 }
 

@@ -13,10 +13,11 @@ type Request struct {
 	For   string  `json:"for"`
 	Plies int     `json:"plies,omitempty"`  // take_back: how many
 	Move  string  `json:"move,omitempty"`   // played: UCI form; absent: nothing was played
-	FEN   string  `json:"fen,omitempty"`    // position: what stands on the board
+	FEN   string  `json:"fen,omitempty"`    // position: what stands on the board; new_game: where it begins
 	Side  string  `json:"side,omitempty"`   // new_game: the machine's, "white" or "black"; absent: as it was
 	Time  float64 `json:"time_s,omitempty"` // new_game: thinking time; absent: as it was
 
+	Odds     string `json:"odds,omitempty"`     // new_game: the piece without which the machine plays
 	Strength string `json:"strength,omitempty"` // strength: a rung of the ladder
 }
 
@@ -38,7 +39,7 @@ const (
 
 // needs are the fields that a kind of request may have.
 var needs = map[string]Request{
-	ForBack: {Plies: 1}, ForNew: {Side: "s", Time: 1}, ForResign: {}, ForDraw: {}, ForPlayed: {Move: "m"},
+	ForBack: {Plies: 1}, ForNew: {Side: "s", Time: 1, FEN: "f", Odds: "o"}, ForResign: {}, ForDraw: {}, ForPlayed: {Move: "m"},
 	ForPosition: {FEN: "f"}, ForRight: {}, ForAfresh: {}, ForResume: {}, ForArrange: {}, ForHint: {}, ForStrength: {Strength: "s"},
 }
 
@@ -49,7 +50,7 @@ func (r Request) Check() error {
 	case !known:
 		return fmt.Errorf("%q is no request; ask for take_back, new_game, resign, draw, played, position, right, afresh, resume, strength, hint or arrange", r.For)
 	case r.Plies != 0 && may.Plies == 0, r.Move != "" && may.Move == "", r.FEN != "" && may.FEN == "",
-		r.Side != "" && may.Side == "", r.Time != 0 && may.Time == 0, r.Strength != "" && may.Strength == "":
+		r.Side != "" && may.Side == "", r.Time != 0 && may.Time == 0, r.Strength != "" && may.Strength == "", r.Odds != "" && may.Odds == "":
 		return fmt.Errorf("a request for %q has a field too many; leave out what it does not need", r.For)
 	case r.For == ForBack && r.Plies < 1:
 		return fmt.Errorf("plies must be 1 or more; got %d", r.Plies)

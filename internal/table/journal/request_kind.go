@@ -3,6 +3,7 @@
 package journal
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -18,7 +19,7 @@ type RequestKind string
 // The kinds of request.
 const (
 	RequestBack     RequestKind = "take_back" // Plies: take moves back
-	RequestNew      RequestKind = "new_game"  // Side, Time: set the pieces up and begin a new game, now
+	RequestNew      RequestKind = "new_game"  // Side, Time, FEN or Odds: set the pieces up and begin a new game, now
 	RequestResign   RequestKind = "resign"    // the guest resigns
 	RequestDraw     RequestKind = "draw"      // the guest offers a draw
 	RequestPlayed   RequestKind = "played"    // Move was played; zero: nothing was played
@@ -40,6 +41,7 @@ type Request struct {
 	Time  time.Duration // RequestNew: thinking time; 0 keeps it
 
 	Strength string // a rung of the player's ladder
+	Odds     string // RequestNew: the piece without which the machine plays, like "queen"
 }
 
 // Check says what is wrong with the fields of a request, or nil.
@@ -56,6 +58,7 @@ func (r Request) Check() error {
 		if r.Time < 0 || r.Time > mostThinking {
 			return fmt.Errorf("the thinking time must be at most %v; got %v", mostThinking, r.Time)
 		}
+		return r.checkStart()
 	case RequestPosition:
 		_, err := chess.ParseFEN(r.FEN)
 		return err
@@ -67,6 +70,48 @@ func (r Request) Check() error {
 		return fmt.Errorf("%q is nothing that can be asked for here", r.Kind)
 	}
 	return nil
+}
+
+// checkStart says what is wrong with where a new game is to begin.
+func (r Request) checkStart() error {
+	switch {
+	case r.Odds != "" && r.FEN != "":
+		return errors.New("a game begins from a position or with odds, not both")
+	case r.Odds != "":
+		_, err := chess.Odds(chess.Black, r.Odds)
+		return err
+	case r.FEN != "":
+		return CheckStart(r.FEN)
+	}
+	return nil
+}
+
+// CheckStart says why no game can begin from a position, given as FEN.
+func CheckStart(fen string) error {
+	pos, err := chess.ParseFEN(fen)
+	if err != nil {
+		return err
+	}
+	if o := chess.NewGame(pos).Outcome(); o.Over() {
+		return fmt.Errorf("no game can begin from %s: it is over there (%s)", fen, o)
+	}
+	return nil
+}
+
+// Start is the first position of the new game asked for, as FEN, when the machine plays
+// a side unless another is asked for; "": the usual one.
+func (r Request) Start(machine chess.Color) string {
+	if r.Odds == "" {
+		return r.FEN
+	}
+	if r.Side != "" {
+		machine = chess.ColorNamed(r.Side)
+	}
+	pos, err := chess.Odds(machine, r.Odds)
+	if err != nil {
+		return ""
+	}
+	return pos.FEN()
 }
 
 // Refusals say why a request cannot be granted in this state.

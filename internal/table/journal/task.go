@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"boardhand/internal/chess"
 )
 
 // Task is a longer job that must be finished even after a break.
@@ -15,7 +17,19 @@ type Task struct {
 	Plies int           // TakeBack: still to be taken back
 	Side  string        // SetUp: the machine's in the next game; "" as before
 	Time  time.Duration // SetUp: thinking time in the next game; 0 as before
+	Start string        // SetUp: FEN of the next game's first position; "": the usual one
 }
+
+// Position is where the next game begins.
+func (t Task) Position() chess.Position {
+	if pos, err := chess.ParseFEN(t.Start); err == nil {
+		return pos
+	}
+	return chess.Start()
+}
+
+// from stands before a first position.
+const from = " from "
 
 // TaskKind is a kind of task.
 type TaskKind string
@@ -27,7 +41,7 @@ const (
 	SetUp    TaskKind = "set_up"    // the pieces go where the next game begins
 )
 
-// String is the task as it is kept, like "take_back 2" or "set_up white 5s";
+// String is the task as it is kept, like "take_back 2" or "set_up white 5s from FEN";
 // ended tasks are kept as "none".
 func (t Task) String() string {
 	switch t.Kind {
@@ -43,13 +57,19 @@ func (t Task) String() string {
 	if t.Time != 0 {
 		words = append(words, t.Time.String())
 	}
-	return strings.Join(words, " ")
+	text := strings.Join(words, " ")
+	if t.Start != "" {
+		text += from + t.Start
+	}
+	return text
 }
 
 // ParseTask reads what String wrote.
 func ParseTask(text string) (Task, error) {
-	words := strings.Split(text, " ")
 	var t Task
+	var head string
+	head, t.Start, _ = strings.Cut(text, from)
+	words := strings.Split(head, " ")
 	switch {
 	case text == "none":
 		return t, nil
@@ -67,6 +87,9 @@ func ParseTask(text string) (Task, error) {
 		if n, err := strconv.Atoi(words[1]); err == nil && n >= 1 && n <= mostPlies {
 			t.Plies = n
 		}
+	}
+	if _, err := chess.ParseFEN(t.Start); t.Start != "" && err != nil {
+		return Task{}, fmt.Errorf("a task that was kept: %w", err)
 	}
 	if t.Kind == NoTask || t.String() != text || t.Kind == TakeBack && t.Plies == 0 {
 		return Task{}, fmt.Errorf("%q is no task that was kept", text)

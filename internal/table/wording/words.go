@@ -172,6 +172,8 @@ func ReachNotice(want chess.Position, r sight.Reading) notice.Notice {
 		Text: fmt.Sprintf("Please set the board as the plan shows: I see a difference on %s.", places.List(r.Squares))}
 	if want.Key() == startKey {
 		n.Text = fmt.Sprintf("Please look at %s: the pieces should stand as at the start of a game.", places.List(r.Squares))
+	} else if len(r.Squares) > manySquares {
+		n.Text = "Please set the board as the plan shows."
 	}
 	return n
 }
@@ -198,6 +200,9 @@ func HandOver(on []chess.Square) string {
 	}
 	return fmt.Sprintf("I stand still: I see a hand %s. I go on when it is gone.", where)
 }
+
+// manySquares is how many squares nobody follows in a sentence: the plan shows them.
+const manySquares = 12
 
 // fewSquares is how many squares are worth naming in a sentence.
 const fewSquares = 4

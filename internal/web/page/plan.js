@@ -191,7 +191,7 @@ function passage(g, from, to, kind) {
 // phantom is a piece where the game has it and it does not stand.
 function phantom(plan, p) {
   const { g } = plan, [x, y] = g.centre(p.square), r = diameter(plan, p) / 2;
-  return [draw('circle', { cx: x, cy: y, r, class: 'ghost' }), lettering(x, y, r * 1.1, p.piece.toUpperCase(), 'ghostly')];
+  return [draw('circle', { cx: x, cy: y, r, class: isWhite(p.piece) ? 'ghost' : 'ghost filled' }), lettering(x, y, r * 1.1, p.piece.toUpperCase(), 'ghostly')];
 }
 
 // hint marks the piece to look at by the centre lines of a round part and, if the guest

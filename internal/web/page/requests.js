@@ -64,7 +64,8 @@ function newGame() {
   const guest = (state.visitor || {}).side || 'white', moves = (state.moves || []).length, may = (state.visitor || {}).sides || [guest];
   const sides = make('fieldset', {}, make('legend', {}, 'You play'), choice('white', 'White (open rings)', guest, may), choice('black', 'Black (filled rings)', guest, may));
   const time = make('input', { type: 'number', min: 0.1, max: 600, step: 'any', id: 'thinktime', placeholder: 'as now' });
-  const parts = [sides, make('p', {}, make('label', { htmlFor: 'thinktime' }, 'My thinking time for a move, seconds '), time)];
+  const from = beginning();
+  const parts = [sides, ...from.parts, make('p', {}, make('label', { htmlFor: 'thinktime' }, 'My thinking time for a move, seconds '), time)];
   if (may.length < 2) parts.push(make('p', { className: 'hint' }, 'The other pieces hold no magnets: I cannot play them.'));
   if (moves && !state.result) parts.push(make('p', { className: 'hint' }, 'The game on the board ends unfinished.'));
   dialog('New game', parts, 'Set the pieces up', () => {
@@ -72,8 +73,23 @@ function newGame() {
     const r = { for: 'new_game' };
     if (side !== guest) r.side = guest; // the machine takes the side that the guest had
     if (time.value) r.time_s = Number(time.value);
-    return r;
+    return Object.assign(r, from.fields());
   });
+}
+
+// beginning lets the guest choose where a new game begins: as usual, with odds that I give, or
+// from a position of their own.
+function beginning() {
+  const odds = ['queen', 'rook', 'knight', 'pawn'];
+  const box = make('select', { id: 'beginfield' }, make('option', { value: '' }, 'as usual'),
+    ...odds.map((k) => make('option', { value: k }, `${k} odds: I play without a ${k}`)), make('option', { value: 'fen' }, 'from another position …'));
+  box.options[1].textContent = 'queen odds: I play without my queen';
+  const editor = makeEditor(state.fen || '', (state.visitor || {}).side, pieceName), own = make('div', { className: 'own', hidden: true }, ...editor.parts);
+  box.addEventListener('change', () => { own.hidden = box.value !== 'fen'; });
+  return {
+    parts: [make('p', {}, make('label', { htmlFor: 'beginfield' }, 'The game begins '), box), own],
+    fields: () => (box.value === 'fen' ? { fen: editor.fen() } : box.value ? { odds: box.value } : {}),
+  };
 }
 
 // nameMove lists the legal moves, grouped by piece.
