@@ -74,7 +74,7 @@ const checkEvery = 512
 const fewerLeast, fewerSlope = 0.3, 2.3
 
 // rungs are those of the ladder, as Strength has them, the weakest first.
-// Found by play against itself, each rung against the one below (docs/manual.md has the
+// Found by play against itself, each rung against the one below (docs/strength.md has the
 // scores), so that the steps are about even. A rung whose overlooks or blur is doubled
 // plays about as the rung below. varies is by how many centipawns a move of the opening may
 // be worse than the best: less than what one more ply of depth changes. Doubled, the games
