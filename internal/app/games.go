@@ -43,7 +43,7 @@ when the game began: those on which a move was finished or taken back. Where the
 reader is in doubt, the game's log says what was played.`
 	again.Flags().StringVar(&f.Rig, "rig", "", "rig file to read them with instead of the one kept with the game")
 	again.Flags().StringVar(&f.Overlay, "overlay", "", "folder to write the pictures to with what the reader saw drawn on them")
-	c.AddCommand(again, checkCommand(o, &dir), pruneCommand(o, &dir))
+	c.AddCommand(again, addCommand(o, &dir), checkCommand(o, &dir), pruneCommand(o, &dir))
 	c.AddCommand(gameCommand(o, "rig N", "Print the rig file as it was when a game began", func(ctx context.Context, s *store.Store, id int64) error {
 		return records.PrintRig(ctx, o, s, id)
 	}, &dir))
@@ -66,6 +66,19 @@ func gameCommand(o *terminal.Out, use, short string, do func(context.Context, *s
 			defer func() { _ = s.Close() }()
 			return do(c.Context(), s, id)
 		},
+	}
+}
+
+func addCommand(o *terminal.Out, dir *string) *cobra.Command {
+	return &cobra.Command{
+		Use:   "add FILE.pgn",
+		Short: "Bring the games of a PGN file into the store",
+		Long: `Keeps each game of a PGN file with its tags and moves, to be listed, looked at and
+printed again; comments and variations are left out. A game that cannot be read is named
+with its line and passed over, and the exit code is 1. Such games are none of this table:
+--resume does not go on with them.`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error { return records.AddGames(c.Context(), o, *dir, args[0]) },
 	}
 }
 

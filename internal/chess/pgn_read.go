@@ -23,6 +23,37 @@ func ReadPGN(text string) ([]*Game, error) {
 	}
 }
 
+// GameRead is one game of a PGN text, or why it cannot be read.
+type GameRead struct {
+	N    int // of the game in the text, from 1
+	Line int // where it begins or, with Err, where reading it ended
+	Game *Game
+	Err  error
+}
+
+// ReadPGNs reads all games of a PGN text as ReadPGN does, and goes on after one that
+// cannot be read: at the next line that begins with the tag Event, which is the first of a
+// game by the standard (8.1.1).
+func ReadPGNs(text string) (all []GameRead) {
+	r := pgnReader{scan: pgnScanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1, fresh: true}}
+	for n := 1; ; n++ {
+		r.scan.skipBlank()
+		one := GameRead{N: n, Line: r.scan.line}
+		more, err := r.readGame()
+		switch {
+		case err != nil:
+			one.Line, one.Err = r.scan.line, err
+			r.behind = false
+			r.scan.skipToEvent()
+		case !more:
+			return all
+		default:
+			one.Game = r.games[len(r.games)-1]
+		}
+		all = append(all, one)
+	}
+}
+
 // pgnReader builds games from tokens.
 type pgnReader struct {
 	scan   pgnScanner
@@ -102,8 +133,13 @@ func (r *pgnReader) readTags() (some bool, err error) {
 // position itself does not show is taken as agreed outside the moves.
 func (r *pgnReader) finish(result Result) {
 	g := r.game
+	g.Conclude(result)
+	r.games = append(r.games, g)
+}
+
+// Conclude ends a game with the result that a record of it gives, where the moves do not.
+func (g *Game) Conclude(result Result) {
 	if o := g.Outcome(); !o.Over() && (result == WhiteWins || result == BlackWins || result == Draw) {
 		g.ended = Outcome{Result: result}
 	}
-	r.games = append(r.games, g)
 }

@@ -50,6 +50,21 @@ func (s *pgnScanner) takeLine() {
 	s.take(len(s.text))
 }
 
+// skipBlank removes empty lines.
+func (s *pgnScanner) skipBlank() {
+	for s.text != "" && isPGNSpace(s.text[0]) {
+		s.take(1)
+	}
+}
+
+// skipToEvent removes the lines up to the next one that begins with the tag Event; at
+// least the rest of this one.
+func (s *pgnScanner) skipToEvent() {
+	for s.takeLine(); s.text != "" && !strings.HasPrefix(s.text, "[Event "); {
+		s.takeLine()
+	}
+}
+
 // next is the next token that matters.
 func (s *pgnScanner) next() (pgnToken, error) {
 	for s.text != "" {

@@ -3,6 +3,7 @@
 package chess
 
 import (
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -88,6 +89,48 @@ func TestPGNReadsWhatPeopleWrite(t *testing.T) {
 	}
 	if g := games[2]; len(g.Moves) != 0 || g.Outcome().Over() {
 		t.Errorf("third: %d plies, %s", len(g.Moves), g.Outcome())
+	}
+}
+
+// A game that cannot be read hides no other one; it is told by its number and line.
+func TestPGNsGoOnAfterAnError(t *testing.T) {
+	const text = `[Event "a"]
+
+1. e4 e5 1/2-1/2
+
+[Event "b"]
+
+1. e4 e4 {no such move}
+2. d4 *
+
+[Event "c
+[Site "?"]
+
+1. d4 *
+
+[Event "d"]
+[FEN "nonsense"]
+
+*
+
+[Event "e"]
+
+1. Nf3 1-0
+`
+	var got []string
+	for _, r := range ReadPGNs(text) {
+		if r.Err != nil {
+			got = append(got, fmt.Sprintf("%d, line %d: not read", r.N, r.Line))
+			continue
+		}
+		got = append(got, fmt.Sprintf("%d, line %d: %s %s", r.N, r.Line, r.Game.Tag("Event"), r.Game.Outcome().Result))
+	}
+	want := "1, line 1: a 1/2-1/2|2, line 7: not read|3, line 10: not read|4, line 18: not read|5, line 20: e 1-0"
+	if strings.Join(got, "|") != want {
+		t.Errorf("got  %s\nwant %s", strings.Join(got, "|"), want)
+	}
+	if all := ReadPGNs(""); len(all) != 0 {
+		t.Errorf("an empty text has %v", all)
 	}
 }
 

@@ -30,6 +30,8 @@ type detail struct {
 
 	Strength string `json:"strength,omitempty"` // how strongly the machine plays
 
+	Tags []chess.Tag `json:"tags,omitempty"` // of the PGN file that the game was added from
+
 	Symptoms []diagnosis.Symptom `json:"symptoms,omitempty"` // of the machine's acts since the entry before
 }
 

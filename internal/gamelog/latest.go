@@ -17,12 +17,18 @@ import (
 // one when the pieces were being set up after it, or had just been, else the
 // last unfinished one. False: there is none.
 func Latest(ctx context.Context, s *store.Store, games []store.Game) (store.Game, bool) {
+	games = Played(games)
 	if len(games) > 0 && games[0].Damaged == nil && !games[0].Open() {
 		if k, err := Tell(ctx, s, games[0]); err == nil && (k.Task.Kind != journal.NoTask || k.Set != nil) {
 			return games[0], true
 		}
 	}
 	return Unfinished(games)
+}
+
+// Played are the games of a list that were played at the table.
+func Played(games []store.Game) []store.Game {
+	return slices.DeleteFunc(slices.Clone(games), store.Game.IsAdded)
 }
 
 // Unfinished is the last unfinished game of a list, newest first, in which

@@ -21,6 +21,7 @@ type Retold struct {
 	journal.Past
 	Taken   []string      // SAN of the moves that were taken back, in order
 	Earlier []string      // SAN of the moves before the position was agreed
+	Tags    []chess.Tag   // of the PGN file that the game was added from
 	Set     *journal.Task // the set-up that ended it: the pieces stand where the next game begins
 }
 
@@ -62,6 +63,8 @@ func conclude(game *chess.Game, g store.Game) {
 		return
 	}
 	switch machine := chess.ColorNamed(g.Machine); chess.Reason(g.Reason) {
+	case store.Added:
+		game.Conclude(chess.Result(g.Result))
 	case chess.Resignation:
 		loser := machine.Other()
 		if g.Result == string(chess.Wins(loser)) {
@@ -142,6 +145,7 @@ func (k *Retold) recall(e store.Entry) {
 	}
 	k.Symptoms = append(k.Symptoms, d.Symptoms...)
 	k.Strength = cmp.Or(d.Strength, k.Strength)
+	k.Tags = append(k.Tags, d.Tags...)
 }
 
 // agree lets the game go on from a position that a person said stands there.
@@ -182,6 +186,10 @@ func (k *Retold) back(text string) error {
 // PGN is a game as the text of a PGN file.
 func PGN(g store.Game, k Retold) string {
 	game := k.Game
+	if g.IsAdded() {
+		game.Tags = k.Tags
+		return game.PGN()
+	}
 	if len(k.Taken) > 0 {
 		game.SetTag("TakenBack", strings.Join(k.Taken, " "))
 	}

@@ -22,7 +22,7 @@ const (
 	PleasePut  Kind = "please_put"  // put Piece on Squares[0] (promotion; a slipped piece)
 	PleaseMend Kind = "please_mend" // the board differs from the game: set it as in FEN
 	TakingBack Kind = "taking_back" // the last move is taken back: whatever the guest was about to play is off
-	Hint       Kind = "hint" // it is still the guest's move: Squares are the piece to look at and, if that was asked, where to go
+	Hint       Kind = "hint"        // it is still the guest's move: Squares are the piece to look at and, if that was asked, where to go
 	GameOver   Kind = "game_over"
 )
 

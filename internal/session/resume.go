@@ -29,9 +29,13 @@ func (e *Session) TakeUp(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	games = gamelog.Played(games)
 	g, err := e.chosen(ctx, games)
 	if err != nil {
 		return err
+	}
+	if g.IsAdded() {
+		return fmt.Errorf("game %d was added from a file and nobody played it at this table: begin one from its position with --fen", g.ID)
 	}
 	k, err := gamelog.Tell(ctx, e.Store, g)
 	if err != nil {

@@ -14,7 +14,7 @@ type Game struct {
 	Started time.Time
 	Rig     string // path of the rig file
 	RigText string // of the rig file when the game began; "" in games of older stores
-	Machine string // the machine's side, "black" or "white"
+	Machine string // the machine's side, "black" or "white"; "": the game was added from a file
 	Start   string // FEN
 	Result  string // "*", "1-0", "0-1", "1/2-1/2"
 	Reason  string // why it is over; "" while it is not
@@ -29,6 +29,12 @@ const Unfinished = "*"
 
 // Abandoned is the reason of a game that was given up for another one.
 const Abandoned = "abandoned"
+
+// Added is the reason of a game of a file that its moves do not end.
+const Added = "added"
+
+// IsAdded says whether the game was added from a file: nobody played it at the table.
+func (g Game) IsAdded() bool { return g.Damaged == nil && g.Machine == "" }
 
 // Open says whether the game can simply go on: it is neither over nor given up.
 func (g Game) Open() bool { return g.Damaged == nil && g.Result == Unfinished && g.Reason == "" }

@@ -35,6 +35,36 @@ func (s *Store) Begin(ctx context.Context, g Game) (int64, error) {
 	return g.ID, nil
 }
 
+// Add keeps a whole game with its entries, or nothing of it, and returns its number.
+// Entries are numbered from 1, and have no pictures.
+func (s *Store) Add(ctx context.Context, g Game, entries []Entry) (int64, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.guard(ctx); err != nil {
+		return 0, err
+	}
+	err := s.write(ctx, func(tx *sql.Tx) (err error) {
+		if err = tx.QueryRow("SELECT COALESCE(MAX(id),0) FROM game").Scan(&g.ID); err != nil {
+			return err
+		}
+		g.ID = max(g.ID, s.lastUsed()) + 1
+		err = insertGame(tx, g)
+		for i := range entries {
+			entries[i].N = i + 1
+			if err == nil {
+				err = insertEntry(tx, g.ID, entries[i])
+			}
+		}
+		return err
+	})
+	if err != nil {
+		return 0, fmt.Errorf("cannot write the game: %w", err)
+	}
+	s.played = &played{g, entries}
+	s.checkpoint(ctx)
+	return g.ID, nil
+}
+
 func insertGame(tx *sql.Tx, g Game) error {
 	v := g.values()
 	_, err := tx.Exec("INSERT INTO game(id,"+strings.Join(gameColumns, ",")+",crc) VALUES (?,?,?,?,?,?,?,?,?,?)",

@@ -55,5 +55,6 @@ const (
 	Hinted        Happening = "hinted"          // Squares: the piece that the guest was told to look at, or SAN: the move
 	DrawOffered   Happening = "draw_offered"    // by the guest
 	DrawRefused   Happening = "draw_refused"    // by the machine
+	Added         Happening = "added"           // of a file: Said which game, or Move
 	GameEnded     Happening = "game_ended"      // Said says how
 )

@@ -5,6 +5,7 @@
 package journal
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -115,6 +116,7 @@ var prose = map[Happening]func(Record) string{
 	Hinted:       said,
 	DrawOffered:  plain("the guest offers a draw"),
 	DrawRefused:  plain("the machine plays on"),
+	Added:        func(r Record) string { return cmp.Or(r.SAN, r.Said) },
 	GameEnded:    said,
 }
 
