@@ -8,6 +8,7 @@ import (
 
 	"boardhand/internal/chess"
 	"boardhand/internal/host"
+	"boardhand/internal/search"
 	"boardhand/internal/table/places"
 	"boardhand/internal/web"
 )
@@ -17,7 +18,7 @@ func (g *guest) doOdd() (bool, error) {
 	all := []func() (bool, error){
 		g.stops, g.resumes, g.takesBack, g.takesBack, g.illegally, g.illegally, g.removes, g.removes, g.touches,
 		g.addsPiece, g.reaches, g.reloads, g.joins, g.looksAfresh, g.saysRight, g.namesMove, g.saysNothing, g.agrees,
-		g.offersDraw, g.resigns, g.asksAgain, g.answersLate,
+		g.offersDraw, g.resigns, g.asksAgain, g.answersLate, g.wantsHint, g.choosesStrength,
 	}
 	return all[g.chance.IntN(len(all))]()
 }
@@ -261,6 +262,22 @@ func (g *guest) resigns() (bool, error) {
 	return true, err
 }
 
+// wantsHint asks for a hint, at times twice at once.
+func (g *guest) wantsHint() (bool, error) {
+	_, err := g.does("asks for a hint", "request", web.Request{For: web.ForHint})
+	if err == nil && g.chances(0.5) {
+		_, err = g.does("asks for the move", "request", web.Request{For: web.ForHint})
+	}
+	return true, err
+}
+
+// choosesStrength has the machine play otherwise.
+func (g *guest) choosesStrength() (bool, error) {
+	names := search.StrengthNames()
+	_, err := g.does("chooses a strength", "request", web.Request{For: web.ForStrength, Strength: names[g.chance.IntN(len(names))]})
+	return true, err
+}
+
 // asksAgain asks for a new game.
 func (g *guest) asksAgain() (bool, error) {
 	if !g.chances(0.3) || g.again > 0 {
@@ -273,6 +290,9 @@ func (g *guest) asksAgain() (bool, error) {
 	}
 	if g.chances(0.3) {
 		r.Time = 0.1
+	}
+	if g.chances(0.3) {
+		r.Odds = "queen"
 	}
 	ok, err := g.does("asks for a new game", "request", r)
 	if ok {
