@@ -110,7 +110,7 @@ func (b *beam) collect(front []sequence) {
 	for i := range front {
 		s := &front[i]
 		board := scene.OccupancyOf(&s.pos)
-		if slices.Contains(b.known, board) || comesBack(s.plies) {
+		if slices.Contains(b.known, board) || roundabout(b.start, s.plies) {
 			continue
 		}
 		old := b.found[board]
@@ -124,20 +124,26 @@ func (b *beam) collect(front []sequence) {
 	}
 }
 
-// comesBack says whether a piece is back where it was before some plies: no picture shows that
-// it ever moved, so that two plies of one side would pass for four of both.
-func comesBack(plies []chess.Move) bool {
-	from := map[chess.Square]chess.Square{} // by where pieces stand that moved
-	for _, m := range plies {
-		home, ok := from[m.From()]
-		if !ok {
-			home = m.From()
-		}
-		delete(from, m.From())
-		from[m.To()] = home
+// roundabout says whether a piece is back where it was before some plies, or where one move would
+// have brought it: no picture shows that it moved twice, so that two plies of one side, or three
+// with one between, would pass for four of both.
+func roundabout(start chess.Position, plies []chess.Move) bool {
+	type way struct {
+		home   chess.Square
+		before chess.Position // its first move
+		isLong bool           // it moved more than once
 	}
-	for at, home := range from {
-		if at == home {
+	ways, pos := map[chess.Square]way{}, start // by where pieces stand that moved
+	for _, m := range plies {
+		w, ok := ways[m.From()]
+		if w.isLong = ok; !ok {
+			w.home, w.before = m.From(), pos
+		}
+		delete(ways, m.From())
+		ways[m.To()], pos = w, pos.After(m)
+	}
+	for at, w := range ways {
+		if w.isLong && (at == w.home || slices.ContainsFunc(w.before.LegalMoves(nil), func(m chess.Move) bool { return m.From() == w.home && m.To() == at })) {
 			return true
 		}
 	}
