@@ -192,6 +192,9 @@ func TestZoomTurnedSinceBringUpIsNoticed(t *testing.T) {
 			if isChanged != (c.larger != 0) || isChanged && !strings.Contains(got.Words(r.Path), c.words) || isChanged && !got.IsOther && math.Abs(got.Larger-c.larger) > 0.003 {
 				t.Errorf("changed: %v, %+v", isChanged, got)
 			}
+			if got.IsOther == (view.Lens == r.Seen.Lens) {
+				t.Errorf("the lens is seen through as measured: %v; another one: %v", view.Lens == r.Seen.Lens, got.IsOther)
+			}
 			var check LensCheck
 			if said, again := check.Words(r, eye), check.Words(r, eye); again != "" || isChanged && !strings.Contains(said, c.words) || !isChanged && said != "" {
 				t.Errorf("first it says %q, then %q", said, again)

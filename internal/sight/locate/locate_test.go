@@ -5,6 +5,7 @@ package locate
 import (
 	"errors"
 	"image"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -193,5 +194,28 @@ func TestLocateFaintWood(t *testing.T) {
 	}
 	if rms, _ := fieldMiss(l.View, d.view, s.Square); rms > 0.5 {
 		t.Errorf("field corners %.2f px RMS off", rms)
+	}
+}
+
+// A lens that was measured is taken for the same wherever the camera has turned to since, and for
+// another one where it bends otherwise.
+func TestThroughTheMeasuredLens(t *testing.T) {
+	for _, k := range []uint64{10, 13, 35} {
+		d, s := someDrawing(rand.New(rand.NewPCG(k, 9)), [2]int{640, 480})
+		d.hand = false
+		img := d.draw(t)
+		before := jolted(d.view, [3]float64{0.006, -0.005, 0.03}) // 1.7 degrees about its axis
+		s.Prior = &before
+		l, err := FindThrough(img, s)
+		if err != nil || math.Abs(l.View.Lens.K1-d.view.Lens.K1) > 1e-9 {
+			t.Errorf("case %d: the lens bends by %v and not as it was measured, by %v (%v)", k, l.View.Lens.K1, d.view.Lens.K1, err)
+		}
+		if rms, _ := fieldMiss(l.View, d.view, s.Square); rms > 0.1 {
+			t.Errorf("case %d: the field's corners are off by %.3f px", k, rms)
+		}
+		before.Lens.K1 += 0.6
+		if l, err := FindThrough(img, s); err != nil || math.Abs(l.View.Lens.K1-before.Lens.K1) < 0.1 {
+			t.Errorf("case %d: another lens is taken for the same (%v)", k, err)
+		}
 	}
 }

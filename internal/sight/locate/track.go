@@ -36,6 +36,9 @@ func Track(img *image.Gray, s Setup) (Board, error) {
 		if len(m.seen) < leastCorners || m.refit() != nil {
 			continue
 		}
+		if moved(*s.Prior, m.fitted.View, s.Square) > stillReach {
+			m.doubt()
+		}
 		m.see(1)
 		if len(m.seen) < leastCorners || m.refit() != nil {
 			continue
@@ -45,6 +48,16 @@ func Track(img *image.Gray, s Setup) (Board, error) {
 		}
 	}
 	return Board{}, ErrNoBoard
+}
+
+// doubt has all corners measured anew where the camera has turned: they were looked at along
+// edges as these ran before, and are off by a few tenths of a pixel, most of them alike.
+func (m *mapping) doubt() {
+	for n, c := range m.seen {
+		c.sigma = 0
+		m.seen[n] = c
+	}
+	clear(m.empty)
 }
 
 // Measure finds the pose of a camera whose lens was measured beforehand, from a picture of the
