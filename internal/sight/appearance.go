@@ -91,7 +91,7 @@ func (r *Reader) lookAgain(ctx context.Context, img image.Image, raw *pixels.Ima
 // wasDoubted says whether a picture looks like the last one that was judged by itself in vain.
 func (r *Reader) wasDoubted(raw *pixels.Image) bool {
 	k := r.vain
-	return k != nil && len(k.L) == len(raw.L) && occlusion.Changed(&r.tracker.Scene, r.compare(raw, k)) < doubtArea
+	return k != nil && len(k.L) == len(raw.L) && occlusion.Changed(&r.tracker.Scene, r.compare(raw, k)) < occlusion.StillMost
 }
 
 // decideInItsLight judges a picture of a board that is known to lie as before by its own light;

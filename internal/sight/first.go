@@ -59,7 +59,7 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 // while people are at work on a set-up there is nothing to prove.
 func (r *Reader) formerHand(img image.Image) (Reading, bool) {
 	e := r.former
-	if e == nil || e.Phase() == background.Meeting || r.hands >= mostFormer {
+	if e == nil || e.Phase() == background.Meeting || r.hands >= stallHand {
 		r.hands = 0
 		return Reading{}, false
 	}

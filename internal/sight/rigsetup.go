@@ -91,7 +91,7 @@ func (u *unsaid) findCamera(board scene.Occupancy) error {
 	u.view = l.View
 	if s.HFOV == 0 || s.Height == 0 {
 		why := ""
-		if l.HFOVSigma > sureHFOV {
+		if s.HFOV == 0 {
 			why = "; a board seen square-on tells them badly: camera.hfov (`boardhand lens` measures it) and camera.height in a rig file are surer"
 		}
 		u.tell("The camera hangs %.0f ± %.0f mm over the board and sees %.0f ± %.0f deg across%s.",

@@ -40,7 +40,7 @@ func (r *Reader) isStatic(raw *pixels.Image, taken time.Time) bool {
 	}
 	r.static.again++
 	if taken.IsZero() {
-		return r.static.again >= staticUntimed
+		return r.static.again >= 2*staticPictures
 	}
 	return r.static.again >= staticPictures && taken.Sub(r.static.since) >= staticTime
 }

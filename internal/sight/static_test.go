@@ -92,12 +92,12 @@ func TestWhatRestsInNoise(t *testing.T) {
 			}
 		}
 	}
-	for n := range staticUntimed + 1 {
+	for n := range 2*staticPictures + 1 {
 		got, err := r.Read(context.Background(), noisy(t, s.picture(t, over), rng))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if still := n >= staticUntimed; still == (got.State == Hand) || got.State == Moved {
+		if still := n >= 2*staticPictures; still == (got.State == Hand) || got.State == Moved {
 			t.Errorf("picture %d of what lies still was read as %s", n+1, got.State)
 		}
 	}

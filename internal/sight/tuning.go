@@ -23,11 +23,6 @@ const certain, likely = 0.97, 0.9
 // lamp did it.
 const many = 3
 
-// mostFormer is how many pictures in a row may show a hand by the former board
-// alone: it is wrong where the light has changed meanwhile. Doubling it doubles
-// how long a mistake lasts.
-const mostFormer = 8
-
 // How often a reading that explains nothing is given again for pictures that look
 // the same, before one of them is searched anew; and how much of the board, in
 // squares, may have changed meanwhile by more than some logarithm of brightness
@@ -52,7 +47,8 @@ const contested = 7
 
 // When the reader doubts what it has learnt: after so many pictures without an
 // explanation, then twice as many and so on; a hand may rest longer than a
-// mistake lasts. And how much of the board may stir meanwhile, in squares.
+// mistake lasts, against the board as it was before a set-up too. And how much of the board
+// may stir meanwhile, in squares.
 const (
 	stallLawless = 4
 	stallHand    = 8
@@ -64,11 +60,10 @@ const (
 const stallRestless = 2
 
 // How long something must lie quite still before it is no hand: in time, and
-// in pictures where these may be far apart or have no time.
+// in pictures, which may be far apart; in twice as many where they have no time.
 const (
 	staticTime     = 5 * time.Second
 	staticPictures = 3
-	staticUntimed  = 6
 )
 
 // mostKnown is how many looks of known pieces are kept: those of three first pictures.
@@ -77,10 +72,6 @@ const mostKnown = 64
 // usualBorder is how wide a margin is taken for that nobody has measured, in squares: of most
 // boards it is wider, and what is beyond counts as table.
 const usualBorder = 0.15
-
-// sureHFOV is from which standard deviation on, radians, a field of view is said to be badly
-// told: it moves heads by as much as pieces of one kind differ between sets.
-const sureHFOV = 0.05
 
 // leastOdds is by how many nats the pieces must speak for White's side to be taken without
 // asking.
@@ -94,10 +85,6 @@ const leastSeen = 0.5
 // mostLooks is how many looks of the table in other lights are kept, 20 MB each: with a lamp
 // and without it, and one more.
 const mostLooks = 2
-
-// doubtArea is how much of the board, in squares, must look otherwise before a picture in
-// another light is judged by itself again after that was in vain: half of a pawn.
-const doubtArea = 0.25
 
 // mostBeside is how many squares what reaches over the board's rim may cover where a move is
 // read past it: a hand that rests there has its fingers on one or two.

@@ -5,6 +5,7 @@ package background
 import (
 	"math"
 
+	"boardhand/internal/sight/light"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
@@ -77,14 +78,14 @@ func (m *Model) inherit(sc *scene.Scene, former *Model) {
 // the room differ in colour. From the shadows on the open board that lit does
 // not have; false when there are too few.
 func (m *Model) ShadowTint(sc *scene.Scene, p, lit *pixels.Image) ([2]float64, bool) {
-	const deep, few = -0.15, 30 // a clear shadow; fewer pixels say nothing
+	const few = 30 // pixels: fewer say nothing
 	var a, b []float64
 	for _, i := range sc.Samples {
 		k, ok := sc.GroundAt(i)
 		if !ok || k == scene.MarginGround || sc.Stack.Open(i) < 0.97 {
 			continue
 		}
-		if fall := float64(p.L[i] - lit.L[i]); fall < deep && fall > ShadowDeepest {
+		if fall := float64(p.L[i] - lit.L[i]); fall < -light.Changed && fall > ShadowDeepest {
 			a = append(a, float64(p.A[i]-lit.A[i])/fall)
 			b = append(b, float64(p.B[i]-lit.B[i])/fall)
 		}

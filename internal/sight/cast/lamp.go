@@ -51,15 +51,14 @@ func shapeOf(sc *scene.Scene, m *scene.Placement) shape {
 }
 
 // depth is how deep a place on the board lies in the shadow of a shape under a lamp: 0 in its
-// middle, 1 at its edge, more outside of it, far outside just far.
+// middle, 1 at its edge, more outside of it, never more than fringe.
 func (s *shape) depth(lamp frame.Point[frame.Board], at frame.Spot[frame.Board]) float64 {
-	const far = 2
 	off, to := at.Sub(s.at), lamp.Spot().Sub(at).Scale(s.height/lamp.Z) // its ray to the lamp, up to the top
 	long, along, across := to.Norm(), off.X*to.X+off.Y*to.Y, off.X*to.Y-off.Y*to.X
-	if m := far * s.widest * long; math.Abs(across) > m || along > m || along+long*long < -m {
-		return far
+	if m := fringe * s.widest * long; math.Abs(across) > m || along > m || along+long*long < -m {
+		return fringe
 	}
-	best := far * 1.0
+	best := fringe
 	for i, r := range s.radius {
 		q := off.Add(to.Scale(float64(i) / (discs - 1)))
 		best = min(best, q.Norm()/r)

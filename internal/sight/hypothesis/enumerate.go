@@ -31,7 +31,7 @@ func Enumerate(pos *chess.Position, expected chess.Move) []Hypothesis {
 		}
 	}
 	for i := first; i < len(out); i++ {
-		out[i].Prior = nats.Probability(priorPartial / float64(len(out)-first)).Log()
+		out[i].Prior = nats.Probability((1 - priorSame - priorMoves - 64*PriorStray) / float64(len(out)-first)).Log()
 	}
 	return out
 }

@@ -12,11 +12,10 @@ const Followed = 25
 
 // Prior beliefs before the picture is looked at. They matter only when the
 // picture hardly decides: a picture of a finished move or of no change is
-// usual, one of a half-done move rarer, one of a broken rule rare.
+// usual, one of a half-done move, which has the rest, rarer, one of a broken rule rare.
 const (
-	priorSame    = 0.40
-	priorMoves   = 0.45
-	priorPartial = 0.14
+	priorSame  = 0.40
+	priorMoves = 0.45
 	// PriorStray is the prior of one piece standing where no rule puts it, for
 	// each of the 64 squares.
 	PriorStray = 1e-2 / 64

@@ -75,14 +75,14 @@ func (q *Search) adjusted(g hypothesis.Hypothesis, on []chess.Square) (hypothesi
 // as well: by clearly more than their places were unsure, for a shadow on a piece
 // moves it a little. It changes where pieces stand, not what is read.
 func (q *Search) Attend(g *hypothesis.Hypothesis) {
-	const clearly, most = 2, 5 // σ; pieces, those first who look least like themselves
+	const clearly = 2 // σ
 	if g.Attended || q.Model.Phase() == background.Meeting || !q.Model.Around {
 		return
 	}
 	altered := q.altered(g.Gone)
 	now := *g
 	now.Evidence = q.Evidence(g.Gone, g.Stood)
-	for _, k := range altered[:min(most, len(altered))] {
+	for _, k := range altered[:min(mostTouched, len(altered))] { // those first who look least like themselves
 		then := now
 		then.Gone = slices.Clone(now.Gone)
 		q.tryNudge(&then, k, true, true)

@@ -93,11 +93,10 @@ func (q *Search) shifted(m scene.Placement, at frame.Spot[frame.Board]) scene.Pl
 // halfway looks for a touched piece, the last of the standing, halfway to a
 // neighbouring square, where no climb from its old place may lead.
 func (q *Search) halfway(gone []bool, stood []scene.Placement, m scene.Placement) (nats.LogEvidence, scene.Placement) {
-	const half = 0.45 // of the square
 	square, at := q.Scene.Setup.Square, len(stood)-1
 	here := stood[at]
 	best, top := m, nats.Impossible[nats.LogEvidence]()
-	for _, d := range [4]frame.Spot[frame.Board]{{X: half}, {X: -half}, {Y: half}, {Y: -half}} {
+	for _, d := range [4]frame.Spot[frame.Board]{{X: scene.InPlace}, {X: -scene.InPlace}, {Y: scene.InPlace}, {Y: -scene.InPlace}} {
 		stood[at] = q.shifted(m, q.Scene.Setup.Centre(m.Square).Add(d.Scale(square)))
 		if v := q.Evidence(gone, stood); v > top {
 			best, top = stood[at], v

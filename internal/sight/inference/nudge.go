@@ -13,7 +13,6 @@ import (
 // nudge looks for pieces of the hypothesis that stand elsewhere in their squares, the
 // most disturbed first.
 func (q *Search) nudge(g *hypothesis.Hypothesis) {
-	const most = 5 // pieces that people touch in one move; more is the camera's doing
 	var touched []int
 	for k := range q.Scene.Pieces {
 		if !g.Gone[k] && q.disturbed(k) > disturbance {
@@ -22,7 +21,7 @@ func (q *Search) nudge(g *hypothesis.Hypothesis) {
 	}
 	slices.SortStableFunc(touched, func(a, b int) int { return cmp.Compare(q.disturbed(b), q.disturbed(a)) })
 	for n, k := range touched {
-		q.tryNudge(g, k, true, n < most)
+		q.tryNudge(g, k, true, n < mostTouched)
 	}
 }
 

@@ -52,6 +52,9 @@ const nudgeCost, relitCost = 2.5, 1.0
 // touched: a nudge of a millimetre changes more.
 const disturbance = 0.12
 
+// mostTouched is how many pieces people touch in one move; more is the camera's doing.
+const mostTouched = 5
+
 const (
 	// modelSigma is what the generic profiles, the lens and the models of colour leave
 	// of a systematic error in a piece's place, metres, σ, if it could not be told

@@ -105,7 +105,7 @@ func (c *cells) compare(now, then *pixels.Image, in pixels.Box) {
 			c.weight[k] = weighFull
 		case like > alike:
 			c.weight[k] = like * like
-		case hh > structured*noise && gg > structured*noise:
+		case hh > Structured*noise && gg > Structured*noise:
 			c.weight[k] = weighUnlike
 		default:
 			c.weight[k] = weighPlain

@@ -32,7 +32,7 @@ func IsElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int3
 func ShareElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []int32) float64 {
 	n := 0
 	for _, i := range where {
-		if d := now.L[i] - then(i).L[i]; d > changed || d < -changed {
+		if d := now.L[i] - then(i).L[i]; d > Changed || d < -Changed {
 			n++
 		}
 	}
@@ -44,7 +44,7 @@ func ShareElsewhere(now *pixels.Image, then func(int32) *pixels.Image, where []i
 func IsBrighter(now *pixels.Image, then func(int32) *pixels.Image, where []int32) bool {
 	n := 0
 	for _, i := range where {
-		if now.L[i]-then(i).L[i] > changed {
+		if now.L[i]-then(i).L[i] > Changed {
 			n++
 		}
 	}
@@ -88,7 +88,7 @@ func (c *Change) settle(r int) {
 		}
 		s, change := c.alike(k, factor.reach(k, r), &changes, inliers(factor.of(k)))
 		a, added := c.alike(k, veil.reach(k, r), &veils, veiled(veil.of(k)))
-		if change[0] > changed && s.reflects > 0.5 || a.reflects > 0.5 && a.share > s.share {
+		if change[0] > Changed && s.reflects > 0.5 || a.reflects > 0.5 && a.share > s.share {
 			for j := range c.plus {
 				c.plus[j][k] = added[j]
 			}

@@ -27,8 +27,8 @@ func Explained(now, then *pixels.Image, odd []bool) {
 	pixels.Smooth(voted, votes, c.cols, in, votersAround)
 	through := c.seenThrough(now, then, odd, in)
 	for k, is := range odd {
-		odd[k] = is && !(through[k] || votes[k] > 0 || voted[k] > 0 && (c.change[0][k] > changed && c.isReflection(k, now, then) ||
-			c.change[0][k] < -changed && c.isReflection(k, then, now)))
+		odd[k] = is && !(through[k] || votes[k] > 0 || voted[k] > 0 && (c.change[0][k] > Changed && c.isReflection(k, now, then) ||
+			c.change[0][k] < -Changed && c.isReflection(k, then, now)))
 	}
 }
 
@@ -66,5 +66,5 @@ func (c *cells) isReflection(k int, with, without *pixels.Image) bool {
 	}
 	a := (is[0] - is[1]) - (was[0] - was[1])
 	b := (is[2] - is[1]) - (was[2] - was[1])
-	return full > 0.5 || math.Abs(a)+math.Abs(b) < veilTint
+	return full > 0.5 || math.Abs(a)+math.Abs(b) < Tint
 }

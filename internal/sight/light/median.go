@@ -4,9 +4,9 @@ package light
 
 // The bins of a running median: from the deepest shadow to the brightest reflection.
 const (
-	lowest, highest = -3.0, 3.0 // logarithms of brightness
-	bins            = 150
-	perBin          = bins / (highest - lowest)
+	widest = 3.0 // to either side of no change, logarithm of brightness
+	bins   = 150
+	perBin = bins / (widest + widest)
 )
 
 // weightedMedians is the weighted median of a value over the cells within r of each, and
@@ -15,7 +15,7 @@ func weightedMedians(v, weight []float32, cols, r int, least float32) (out []flo
 	rows := len(v) / cols
 	bin := make([]uint8, len(v))
 	for k, x := range v {
-		bin[k] = uint8(max(0, min(bins-1, (x-lowest)*perBin)))
+		bin[k] = uint8(max(0, min(bins-1, (x+widest)*perBin)))
 	}
 	out, known = make([]float32, len(v)), make([]bool, len(v))
 	for y := range rows {
@@ -52,7 +52,7 @@ func middleOf(counts *[bins]float32, total float32) float32 {
 	sum := float32(0)
 	for k, c := range counts {
 		if c > 0 && sum+c >= total/2 {
-			return lowest + (float32(k)+(total/2-sum)/c)/perBin
+			return (float32(k)+(total/2-sum)/c)/perBin - widest
 		}
 		sum += c
 	}

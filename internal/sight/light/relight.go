@@ -31,7 +31,7 @@ func (c *Change) Relit(now, then *pixels.Image, b pixels.Box) *pixels.Image {
 			}
 		}
 		k := min(c.rows-1, i/now.W/CellSide)*c.cols + min(c.cols-1, i%now.W/CellSide)
-		q.Blind[i] = c.isBlind(k) && !f.isAbove(now, i) || c.drowned[k] && now.L[i]-then.L[i] > changed
+		q.Blind[i] = c.isBlind(k) && !f.isAbove(now, i) || c.drowned[k] && now.L[i]-then.L[i] > Changed
 	}
 	return q
 }
@@ -48,7 +48,7 @@ func inLight(now *pixels.Image) *pixels.Image {
 
 // isBlind says whether nothing is told in a cell.
 func (c *Change) isBlind(k int) bool {
-	if c.full[k] > 0.5 && c.change[0][k] > changed {
+	if c.full[k] > 0.5 && c.change[0][k] > Changed {
 		return true
 	}
 	return c.plus[0][k] != 0 && c.likeness[k] > alike && c.contrast[k] < washedOut
@@ -66,14 +66,14 @@ func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLight
 	x0, y0 := min(int(u), max(0, c.cols-2)), min(int(v), max(0, c.rows-2))
 	low, high := c.extremes(x0, y0)
 	gap := c.level[high] - c.level[low]
-	if gap <= edge {
+	if gap <= inlier {
 		fx, fy, k := u-float32(x0), v-float32(y0), y0*c.cols+x0
 		for j := range f.change {
 			f.change[j] = mix(c.times[j], k, c.cols, fx, fy)
 			f.added[j] = mix(c.plus[j], k, c.cols, fx, fy)
 		}
 		others[0] = f
-		return f.fitted(now, then, i, leastAmount), others, f.isVeil()
+		return f.fitted(now, then, i, 1-amountSpread), others, f.isVeil()
 	}
 	change := now.Softened()[i] - then.Softened()[i]
 	others[0], others[1] = c.of(low), c.of(high)
@@ -86,7 +86,7 @@ func (c *Change) at(now, then *pixels.Image, i int) (f light, others [otherLight
 		return between(&others[0], &others[1], max(0, min(1, (change-c.level[low])/gap))), others, true
 	}
 	f = c.of(c.nearest(x0, y0, change))
-	return f.fitted(now, then, i, leastAmount), others, f.isVeil()
+	return f.fitted(now, then, i, 1-amountSpread), others, f.isVeil()
 }
 
 // about is the cells about the pixels between one and the next.
@@ -153,7 +153,7 @@ func (f light) fitted(now, then *pixels.Image, i int, least float32) light {
 		return f
 	}
 	by := (sum(linear(now, i)) - sum(linear(then, i))) / sum(f.added)
-	by = max(least, min(mostAmount, by))
+	by = max(least, min(1+amountSpread, by))
 	for j := range f.added {
 		f.added[j] *= by
 	}

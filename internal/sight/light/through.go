@@ -18,7 +18,7 @@ func (c *cells) seenThrough(now, then *pixels.Image, odd []bool, in pixels.Box) 
 	out, some := make([]bool, len(odd)), make([]bool, len(odd))
 	for _, sign := range [2]float32{1, -1} {
 		for k, is := range odd {
-			some[k] = is && sign*c.change[0][k] > changed
+			some[k] = is && sign*c.change[0][k] > Changed
 		}
 		with, without := now, then
 		if sign < 0 {
@@ -94,7 +94,7 @@ func (c *cells) directions(with, without *pixels.Image, some []bool) (alike, all
 			gx, gy, hx, hy := g[i+1]-g[i-1], g[i+w]-g[i-w], h[i+1]-h[i-1], h[i+w]-h[i-w]
 			n, m := with.Noise[i], without.Noise[i]
 			g2, h2, noise := gx*gx+gy*gy, hx*hx+hy*hy, slopeNoise*n*n
-			if h2 < structured*slopeNoise*m*m || g2 < structured*noise && isFull(with, i) {
+			if h2 < Structured*slopeNoise*m*m || g2 < Structured*noise && isFull(with, i) {
 				continue
 			}
 			alike[k] += (gx*hx + gy*hy) / root(g2+noise)

@@ -17,9 +17,9 @@ const CellSide = pixels.CellSide
 const Window = 1.6
 
 const (
-	// changed is the change of the brightness logarithm from which a pixel is in another
+	// Changed is the change of the brightness logarithm from which a pixel is in another
 	// light: four times the noise of a small camera, a quarter of a lamp's own shadow.
-	changed = 0.15
+	Changed = 0.15
 	// changedShare is the share of the board in another light from which that is looked
 	// into: a piece moved makes 0.02, castling 0.04.
 	changedShare = 0.05
@@ -36,17 +36,18 @@ const (
 	leastSupport = 0.02  // of the window's cells: with less the light there is not known
 )
 
-// structured is by how much the mean square slope of the brightness exceeds what noise
+// Structured is by how much the mean square slope of the brightness exceeds what noise
 // makes of it where there is structure to compare. Noise alone makes 1; at 2 the
 // camera's coding counts as structure.
-const structured = 4.0
+const Structured = 4.0
 
 // alike is the correlation of two structures, over a neighbourhood of neighbourhood cells
 // to each side, from which they are one: noise alone makes 0.1.
 const alike, neighbourhood = 0.4, 2
 
 // inlier is how far a cell's change may lie from the middle one, in logarithms, and still
-// be the same light: twice what noise and grain make of a cell.
+// be the same light: twice what noise and grain make of a cell. Where neighbouring cells
+// differ by more a shadow ends: each pixel there takes the light of the cell that it fits.
 const inlier = 0.12
 
 // gamma is the power by which cameras code light.
@@ -74,10 +75,6 @@ const drownedLeast = 1.5
 // lamp's or a window's reflection.
 const greyest = 0.4
 
-// edge is by how much neighbouring cells differ in their light, in logarithms, where a
-// shadow ends: each pixel there takes the light of the cell that it fits.
-const edge = 0.12
-
 // washedOut is the contrast left under a reflection below which nothing is told any more.
 const washedOut = 0.2
 
@@ -85,9 +82,9 @@ const washedOut = 0.2
 // covers half of a neighbourhood leaves less.
 const surelyAlike = 0.6
 
-// veilTint is how far both log colour ratios together may lie from those of grey light on
-// top of what was there: the lamps of a house differ by as much.
-const veilTint = 0.12
+// Tint is how far both log colour ratios together may lie from those of grey light on top
+// of what was there, or may change with a lamp: those of a house differ by as much.
+const Tint = 0.12
 
 // Where the cells around one surely show what they did, their light is followed closer: so
 // many cells to each side, with so much weight a cell.
@@ -101,9 +98,9 @@ const cliff = 0.35
 // been brought as near to what was there as its amount may differ.
 const veilSigma = 0.02
 
-// leastAmount and mostAmount are by what factors a reflection's light may differ from that of
-// its cell: as much as slats and soft edges make of it.
-const leastAmount, mostAmount = 0.7, 1.3
+// amountSpread is by what share a reflection's light may differ from that of its cell: as
+// much as slats and soft edges make of it.
+const amountSpread = 0.3
 
 // mostWeight is by how much a density may count more under a reflection: that leaves a
 // tenth of the contrast.

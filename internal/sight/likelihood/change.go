@@ -45,7 +45,7 @@ func (g *Observation) Weigh(gone []bool, come []scene.Placement) nats.LogLikelih
 		}
 		total += v
 	}
-	return nats.LogLikelihood(independentShare * total)
+	return nats.LogLikelihood(IndependentShare * total)
 }
 
 // gather lists the pixels that the change can touch and counts them.

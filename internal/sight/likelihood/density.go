@@ -61,7 +61,7 @@ func (g *Observation) expect(b pixels.Box) {
 	if m.Phase() == background.Meeting {
 		bare := g.remembered(m.Bare)
 		for i := range b.Each(g.Image.W) {
-			g.bared[i] = baredBare*bare(i, false) + baredCoat*coat.at(i)
+			g.bared[i] = (bare(i, false) + coat.at(i)) / 2
 			g.still[i] = g.bared[i]
 		}
 		g.UpdateBases()
@@ -81,8 +81,8 @@ func (g *Observation) expect(b pixels.Box) {
 			continue // bare board as it was: nothing else can explain it better
 		}
 		d, c := bare(i, false), coat.at(i)
-		g.bared[i] = baredBare*d + baredCoat*c
-		g.still[i] = g.structure[i] * (g.still[i] + stillBare*d + stillCoat*c)
+		g.bared[i] = (d + c) / 2
+		g.still[i] = g.structure[i] * (g.still[i] + stillBare*d + (1-stillLast-stillBare)*c)
 		g.updateBase(int32(i))
 	}
 }

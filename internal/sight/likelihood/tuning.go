@@ -8,18 +8,18 @@ package likelihood
 // varies them all anew.
 
 // Shares of what a pixel of board can be taken from: the last picture, the
-// bare board as remembered, and the even colour of its ground, which knows
-// neither grain nor shadows and so is right where a shadow went away.
+// bare board as remembered, and, the rest, the even colour of its ground, which knows
+// neither grain nor shadows and so is right where a shadow went away. Where a piece has
+// laid the board open the last picture does not show it: the others count alike.
 const (
-	stillLast, stillBare, stillCoat = 0.65, 0.20, 0.15
-	staysLast                       = 0.93 // and of a piece: the rest is the colours of its side
-	baredBare, baredCoat            = 0.50, 0.50
+	stillLast, stillBare = 0.65, 0.20
+	staysLast            = 0.93 // and of a piece: the rest is the colours of its side
 )
 
-// independentShare is the share of a pixel that counts as independent evidence: noise,
+// IndependentShare is the share of a pixel that counts as independent evidence: noise,
 // coding and mistakes of the models are shared by neighbours. Set by hand on
 // rendered games so that beliefs come true.
-const independentShare = 0.10
+const IndependentShare = 0.10
 
 // MostNats caps how strongly one pixel can speak, in nats, so that a few
 // glints cannot outvote a piece.

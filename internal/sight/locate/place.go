@@ -33,7 +33,7 @@ func (m *mapping) compareSides() *sides {
 	l := m.k.grey(m.zoom)
 	contrast := 2 * m.contrast()
 	e, _ := m.expect(node{})
-	off := math.Max(sideOff, sideOffPx/math.Max(1, math.Min(e.i.Norm(), e.j.Norm())))
+	off := math.Max(sideOff, pastOutline/math.Max(1, math.Min(e.i.Norm(), e.j.Norm())))
 	for j := range s.up {
 		for i := range s.up[j] {
 			x, y := float64(i-span-1), float64(j-span-1)

@@ -170,7 +170,7 @@ func (m *mapping) dropSides() bool {
 	}
 	order := append([]float64(nil), miss...)
 	sort.Float64s(order)
-	limit := math.Max(strayEdgeLeast, strayEdgeFactor*order[len(order)/2])
+	limit := math.Max(strayLeast, strayEdgeFactor*order[len(order)/2])
 	var kept []side
 	for i, c := range m.sides {
 		if miss[i] <= limit {

@@ -94,10 +94,9 @@ const (
 	k1Mean, k1Sigma, k2Sigma = -0.1, 0.15, 0.06
 )
 
-const (
-	sideOff   = 0.12 // squares off the line
-	sideOffPx = 2.5  // at least, px: clear of the soft edge
-)
+// sideOff is how far off the line the fields beside a side are compared, in squares; no
+// nearer than pastOutline.
+const sideOff = 0.12
 
 // clearSide is what counts as clearly seen.
 const clearSide = 0.35
@@ -144,7 +143,7 @@ const (
 )
 
 // strayFactor: a corner that lies this many times the median miss from the
-// fit, and more than strayLeast px, is not a corner.
+// fit, and more than strayLeast px, is not a corner; nor is an edge a field's.
 const strayFactor, strayLeast = 5.0, 0.35
 
 // mostTilt of a camera that is meant to look straight down: twice what the
@@ -154,17 +153,13 @@ const mostTilt = 15 * math.Pi / 180
 const (
 	// edgeLong and edgeDeep: half the length and depth of a place, in squares.
 	edgeLong, edgeDeep = 0.08, 0.14
-	// pastOutline is how far over the field's outline is looked, px: the soft
-	// edge only, because a line may be inlaid or printed there.
+	// pastOutline is how wide a soft edge is, px: no farther over the field's outline is
+	// looked, because a line may be inlaid or printed there.
 	pastOutline = 2.5
-	// A stray place lies this many times the median miss off, and this many px.
-	strayEdgeFactor, strayEdgeLeast = 4.0, 0.35
-	strayRounds                     = 2
+	// A stray place lies this many times the median miss off, and more than strayLeast.
+	strayEdgeFactor = 4.0
+	strayRounds     = 2
 )
-
-// bumpReach is how far, in squares, a bump may have moved a corner for Track
-// to find it: under half a square the nearest corner of its kind is its own.
-const bumpReach = 0.35
 
 // stillSigmas: a move of the field's corners by less than this many standard
 // deviations – the largest of 81 – is noise.
@@ -196,3 +191,7 @@ var fieldShares = [...]float64{0.85, 0.5}
 // otherLens is how many times farther corners may be off through a lens as measured than through one fitted
 // to the picture. Reasoned: another lens is off by pixels. Doubled, one that bends half as much passes for the same.
 const otherLens = 2.0
+
+// bumpReach is how far, in squares, a bump may have moved a corner for Track
+// to find it: under half a square the nearest corner of its kind is its own.
+const bumpReach = 0.35

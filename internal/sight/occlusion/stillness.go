@@ -15,7 +15,7 @@ func IsStill(sc *scene.Scene, c *Comparison) bool {
 	for k := range odd.On {
 		odd.On[k] = (c.Depth[k] > least || c.Tinted(k)) && sc.Zone(c.Middle(k)) != scene.Beside && c.isUnlike(k)
 	}
-	most := stillMost * sc.Setup.Square * sc.Setup.Square * 1e6
+	most := StillMost * sc.Setup.Square * sc.Setup.Square * 1e6
 	return !slices.ContainsFunc(components(sc, odd.Solid(), odd), func(p Occluder) bool { return p.Area > most })
 }
 

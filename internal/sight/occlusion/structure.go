@@ -5,6 +5,7 @@ package occlusion
 import (
 	"math"
 
+	"boardhand/internal/sight/light"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 )
@@ -46,13 +47,13 @@ func (c *Comparison) oldIn(k int) *evidence {
 		return e
 	}
 	e.isFound = true
-	noise, noiseThen, light := c.now.Noise, c.then.Noise, c.now.L
+	noise, noiseThen, bright := c.now.Noise, c.then.Noise, c.now.L
 	for b, y := c.inner(k), c.inner(k).Y0; y < b.Y1; y++ {
 		kept, most, changed, nothing := float32(1), float32(1), float32(1), float32(1)
 		for i := y*c.w + b.X0; i < y*c.w+b.X1; i++ {
 			hx, hy := c.soft[i+1]-c.soft[i-1], c.soft[i+c.w]-c.soft[i-c.w]
 			m := max(noise[i], noiseThen[i])
-			if hx*hx+hy*hy < structureLeast*(c.noiseFactor*m*m) || light[i] > pixels.Saturated {
+			if hx*hx+hy*hy < light.Structured*(c.noiseFactor*m*m) || bright[i] > pixels.Saturated {
 				continue
 			}
 			v, g2, h2, d2 := c.at(i)
@@ -182,11 +183,11 @@ func (c *Comparison) visibility(k int) Visibility {
 	least := float32(structuredNear)
 	if most < least {
 		kept, most = c.oldAround(k, 2)
-		least = structuredWide
+		least = structureLeast
 	}
 	switch {
 	case most < least:
-	case kept < hiddenShare*most && c.around(k, c.fresh, isFresh) > freshLeast:
+	case kept < hiddenShare*most && c.around(k, c.fresh, isFresh) > structureLeast:
 		return Hidden
 	case kept > plainShare*most:
 		return Visible
@@ -214,7 +215,7 @@ type Grid struct {
 }
 
 // Tinted says whether a cell's colour changed as no lamp changes it.
-func (c *Comparison) Tinted(k int) bool { return c.Tint[k] > tintLeast+tintDepth*c.Depth[k] }
+func (c *Comparison) Tinted(k int) bool { return c.Tint[k] > light.Tint+tintDepth*c.Depth[k] }
 
 // isCovered says whether a cell does not show what it did, given how its
 // structure was seen.
@@ -248,7 +249,6 @@ type Mask struct {
 // Solid keeps the cells most of whose neighbours are marked too: lines that
 // registration or a moved shadow leaves are thin.
 func (c Mask) Solid() Mask {
-	const most = 6 // of nine; at the picture's rim of those there are
 	out := Mask{c.Grid, make([]bool, len(c.On))}
 	for y := range c.Rows {
 		for x := range c.Cols {
@@ -262,7 +262,7 @@ func (c Mask) Solid() Mask {
 					}
 				}
 			}
-			out.On[y*c.Cols+x] = 9*n >= most*of
+			out.On[y*c.Cols+x] = 9*n >= pixels.SolidFrom*of // at the picture's rim of those there are
 		}
 	}
 	return out

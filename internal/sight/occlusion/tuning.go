@@ -11,10 +11,9 @@ import "boardhand/internal/sight/pixels"
 
 const bumped = 0.5 // share of the field's cells whose structure is hidden when the camera has moved
 
-// stillMost is how much may look changed in one piece, as a share of a square,
-// where nothing was: the coding of a noisy picture invents structure of that
+// StillMost is how much may look changed, as a share of a square, where nothing was: the coding of a noisy picture invents structure of that
 // size, a hand that moves changes several times as much.
-const stillMost = 0.25
+const StillMost = 0.25
 
 // changedShade is the change of the logarithm of brightness or colour from which a cell
 // looks otherwise.
@@ -25,10 +24,6 @@ const changedShade = 0.08
 const CellSide = pixels.CellSide
 
 const (
-	// structureLeast is how far, in squares of what noise does to a slope, a slope
-	// must stand out to count as structure: noise does so one time in 250.
-	// ×½: hands +23 %; ×2: nothing
-	structureLeast = 4.0
 	// slopeJitter is the relative change of a slope that registration and focus
 	// leave, squared.
 	// ×½: the worst offsets +10 %; ×2: +10 %
@@ -40,14 +35,12 @@ const (
 const structureMost = 2.0
 
 const (
-	// The least evidence a cell, averaged over a window, from which it can be
-	// told: of noise alone comes a tenth of it.
-	structuredNear, structuredWide = 6.0, 1.0
+	// The least evidence a cell, nats, averaged over a window, from which there is
+	// structure: of noise alone comes a tenth of it. A hand brings seven or so of new
+	// structure, light that fades takes some away. Over a near window more is asked.
+	structureLeast, structuredNear = 1.0, 6.0
 	// ×½: hands −5 %; ×2: hands +10 %
 	hiddenShare, plainShare = 0.1, 0.4 // of that evidence
-	// freshLeast is the least evidence of new structure a cell: a hand brings
-	// seven or so, light that fades takes some away.
-	freshLeast = 1.0
 	// moreLeast is the same for more structure on bare ground, where noise
 	// alone makes up to one.
 	moreLeast = 2.0
@@ -59,10 +52,9 @@ const (
 // a hand is noticed later by a finger's length.
 const overhang = 0.5
 
-// tintLeast is a change of both log colour ratios together that no lamp makes,
-// tintDepth what is allowed besides for each unit that the brightness
-// logarithm changed.
-const tintLeast, tintDepth = 0.12, 0.3
+// tintDepth is what a lamp may change of both log colour ratios together, besides light.Tint,
+// for each unit that it changes the brightness logarithm.
+const tintDepth = 0.3
 
 // noiseSigmas is how many standard deviations a cell's brightness may change between
 // two pictures of what lies still; in the dark, structure comes and goes with

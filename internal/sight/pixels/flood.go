@@ -34,7 +34,6 @@ func Around(i, gap, w, h int) iter.Seq[int] {
 // image w wide: edges and glints are thin, hands and pieces are not.
 func Solid(marked []bool, w int, b Box) []bool {
 	out := make([]bool, len(marked))
-	const most = 6 // of nine
 	for y := b.Y0 + 1; y < b.Y1-1; y++ {
 		for x := b.X0 + 1; x < b.X1-1; x++ {
 			n, i := 0, y*w+x
@@ -43,7 +42,7 @@ func Solid(marked []bool, w int, b Box) []bool {
 					n++
 				}
 			}
-			out[i] = n >= most
+			out[i] = n >= SolidFrom
 		}
 	}
 	return out

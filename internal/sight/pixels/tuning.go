@@ -22,6 +22,10 @@ const (
 	saturatedFrom = 240
 )
 
+// SolidFrom is how many of a place and its eight neighbours must be marked for it to be no line:
+// edges, glints and what registration leaves are thin. Doubled, nothing is left of a hand.
+const SolidFrom = 6
+
 // Limits of a picture that shows anything at all, in levels of 255 averaged
 // over a pixel: a covered lens gives sensor noise only.
 const (

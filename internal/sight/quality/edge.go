@@ -102,9 +102,11 @@ func (b Board) edgeWidth(g *image.Gray, edges []edge) float64 {
 	var widths []float64
 	for _, e := range edges {
 		for _, aside := range asides {
-			if p, ok := b.profile(g, e, aside); ok {
-				if w := p.width(); !math.IsNaN(w) {
-					widths = append(widths, w)
+			for _, at := range [2]float64{-aside, aside} {
+				if p, ok := b.profile(g, e, at); ok {
+					if w := p.width(); !math.IsNaN(w) {
+						widths = append(widths, w)
+					}
 				}
 			}
 		}

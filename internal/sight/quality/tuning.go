@@ -16,9 +16,9 @@ const reach = 4
 // square; not to the middle, where pieces stand. Doubled, few lines are free.
 const profileReach = 0.3
 
-// asides are where lines cross an edge, as shares of the square along it from its
-// middle. Reasoned: clear of the corners and of the pieces' middles.
-var asides = []float64{-0.35, -0.3, -0.25, 0.25, 0.3, 0.35}
+// asides are where lines cross an edge, as shares of the square along it to either side of
+// its middle. Reasoned: clear of the corners and of the pieces' middles.
+var asides = []float64{0.25, 0.3, 0.35}
 
 // samples is how often a line is sampled: finer than a pixel for squares up to 60 px.
 // Doubled, it takes twice the time.

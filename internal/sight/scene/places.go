@@ -69,7 +69,7 @@ func (s Setup) ReachAt(at frame.Spot[frame.Board]) float64 {
 	pitch, isSlot := s.Square, false
 	for _, p := range s.Slots {
 		switch d := p.Distance(at); {
-		case d < onSlot:
+		case d < SamePlace:
 			isSlot = true
 		default:
 			pitch = min(pitch, d)

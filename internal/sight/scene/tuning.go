@@ -27,8 +27,8 @@ const OnLine = 0.375
 // and still count as standing there: just inside the lines of its square.
 const InPlace = 0.45
 
-// onSlot is how near a place is that means a slot, metres.
-const onSlot = 1e-3
+// SamePlace is how near two places are that are one, metres: they are measured as well.
+const SamePlace = 1e-3
 
 // samples is how many pixels the light is compared by.
 const samples = 4e3

@@ -22,7 +22,6 @@ func (s *Outlines) CoverFallen(g *pixels.Plane, k chess.Kind, at frame.Spot[fram
 	eye := g.Camera.Spot()
 	foot := eye.Add(at.Sub(eye).Scale(grow))
 	u := frame.Spot[frame.Board]{X: math.Cos(angle), Y: math.Sin(angle)}
-	const rim = 4e-3 // metres until the soft edge is gone
 	head := foot.Add(u.Scale(piece.Height * grow))
 	side := grow*piece.Base*0.75 + rim
 	b := g.Window(math.Min(foot.X, head.X)-side, math.Min(foot.Y, head.Y)-side, math.Max(foot.X, head.X)+side, math.Max(foot.Y, head.Y)+side)

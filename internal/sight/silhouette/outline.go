@@ -158,7 +158,6 @@ func (s *Outlines) layers(k chess.Kind) [layers + 1]layer {
 // at ((1−ζ)ρ − ζ·reach, (1−ζ)τ) from the axis, ζ = z/camera height. Exact for
 // any lens, because the plane's points are taken through the lens model.
 func (s *Outlines) cut(k chess.Kind, reach float64) *outline {
-	const rim = 4e-3 // metres around the solid until the soft edge is gone
 	piece := s.Pieces[k]
 	lean := reach * piece.Height / (s.Height - piece.Height)
 	st := &outline{near: -(piece.Base/2 + rim), far: lean + piece.Base/2 + rim, side: piece.Base/2 + rim}

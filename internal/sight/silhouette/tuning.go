@@ -16,6 +16,7 @@ const (
 	reachStep = 4e-3   // metres of distance from the camera's foot point between outlines: 0.3 mm of lean
 	layers    = 20     // heights tried along a ray
 	baseBlur  = 0.5e-3 // σ of the outline at the base: half a pixel's blur
+	rim       = 4e-3   // metres around the solid until the soft edge is surely gone
 	headBlur  = 0.5e-3 // added towards the head: sets differ by a tenth of the radius or so
 )
 

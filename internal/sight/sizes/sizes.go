@@ -82,7 +82,7 @@ func (e *estimate) dress(m scene.Shapes) {
 // fit is how well some measures explain the picture, in nats.
 func (e *estimate) fit(m scene.Shapes) float64 {
 	e.dress(m)
-	return independent * e.seen.Total(e.region)
+	return likelihood.IndependentShare * e.seen.Total(e.region)
 }
 
 // search tries measures: of all kinds together, then the heights kind by kind.

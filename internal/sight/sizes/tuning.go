@@ -29,9 +29,6 @@ const middleBase, middleHeight = 0.5, 1.5
 // measures hold pixels of the ground.
 const rounds = 2
 
-// independent is the share of pixels that tell something of their own: neighbours tell the same.
-const independent = 0.1
-
 // ownHeight and ownBase are how far kinds are off beyond what the grid tells, as shares: in the first
 // pictures of 19 rooms heights were off by 0.13 in the median and bases by 0.04, the camera's
 // height, which was not known either, having its part in it.

@@ -40,11 +40,10 @@ func (e *Tracker) CatchUp(o *Tracker) {
 // stalePixels marks the pixels of n that pieces cover which stand here, but not there, or not
 // here but there; false where there are none.
 func stalePixels(here, there []scene.Placement, n int) (stale []bool, any bool) {
-	const moved = 1e-3 // metres: places are measured as well
 	stale = make([]bool, n)
 	mark := func(ms, others []scene.Placement) {
 		for _, m := range ms {
-			if slices.ContainsFunc(others, func(o scene.Placement) bool { return o.Piece == m.Piece && o.At.Distance(m.At) < moved }) {
+			if slices.ContainsFunc(others, func(o scene.Placement) bool { return o.Piece == m.Piece && o.At.Distance(m.At) < scene.SamePlace }) {
 				continue
 			}
 			any = true
