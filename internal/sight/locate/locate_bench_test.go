@@ -52,14 +52,14 @@ func BenchmarkTrackStill(b *testing.B) {
 }
 
 // The camera was bumped by a sixth of a square.
-func BenchmarkTrackBumped(b *testing.B) {
+func BenchmarkFindBumped(b *testing.B) {
 	img, s, d := benchPicture(b)
 	v := jolted(d.view, [3]float64{0.015, -0.01, 0.01})
 	s.Prior = &v
 	before := processor()
 	defer func() { b.ReportMetric(float64(processor()-before)/float64(b.N)/1e6, "cpu-ms/op") }()
 	for b.Loop() {
-		if _, err := Track(img, s); err != nil {
+		if _, err := Find(img, s); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -39,7 +39,7 @@ func TestTrackAfterABump(t *testing.T) {
 			bumped := jolted(before, [3]float64{step * math.Cos(a), step * math.Sin(a), step / 3})
 			s.Prior = &bumped
 			want := moved(bumped, d.view, s.Square)
-			l, err := Track(img, s)
+			l, err := Find(img, s)
 			if err != nil {
 				t.Errorf("case %d, bump of %.1f px: %v", k, want, err)
 				continue

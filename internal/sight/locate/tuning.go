@@ -191,7 +191,3 @@ var fieldShares = [...]float64{0.85, 0.5}
 // otherLens is how many times farther corners may be off through a lens as measured than through one fitted
 // to the picture. Reasoned: another lens is off by pixels. Doubled, one that bends half as much passes for the same.
 const otherLens = 2.0
-
-// bumpReach is how far, in squares, a bump may have moved a corner for Track
-// to find it: under half a square the nearest corner of its kind is its own.
-const bumpReach = 0.35
