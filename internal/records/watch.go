@@ -205,6 +205,22 @@ func candidate(p chess.Position, c sight.Candidate) candidateLine {
 // rounded keeps five digits of a probability, and never rounds a doubt away.
 func rounded(p float64) float64 { return math.Floor(p*1e5) / 1e5 }
 
+// which tells of an unsure line what was found, or where, when hardly any move is believed.
+func (l Line) which() string {
+	var c []string
+	for _, x := range l.Candidates {
+		name := x.SAN
+		if x.Move == "" {
+			name = "nothing"
+		}
+		c = append(c, fmt.Sprintf("%s %.2f", name, x.Belief))
+	}
+	if len(c) == 0 {
+		return " differs on " + strings.Join(l.Squares, " ")
+	}
+	return " which? " + strings.Join(c, ", ")
+}
+
 // Text is the line for people.
 func (l Line) Text() string {
 	s := fmt.Sprintf("%-20s %-8s", l.Frame, l.State)
@@ -215,15 +231,7 @@ func (l Line) Text() string {
 			s += fmt.Sprintf("  %d moves: a picture of those before was missing or told nothing", len(l.Moves))
 		}
 	case "unsure":
-		var c []string
-		for _, x := range l.Candidates {
-			name := x.SAN
-			if x.Move == "" {
-				name = "nothing"
-			}
-			c = append(c, fmt.Sprintf("%s %.2f", name, x.Belief))
-		}
-		s += " which? " + strings.Join(c, ", ")
+		s += l.which()
 	case "partial", "illegal":
 		s += " differs on " + strings.Join(l.Squares, " ")
 	}

@@ -3,6 +3,7 @@
 package sight
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -391,16 +392,24 @@ func usual(left []inference.Residual) float64 {
 // certainly is how sure a patch of so many bases is something.
 func certainly(feet float64) float64 { return 1 - 0.5*math.Exp(-2*feet) }
 
-// candidates are the finished moves and no change, best first.
+// candidates are the finished moves and no change, each once with the belief of all hypotheses
+// that say so, the best first; none of which so little is believed that two digits show nothing.
 func (v *decision) candidates() []Candidate {
 	const most = 5
 	var out []Candidate
 	for _, g := range v.hypotheses {
-		if len(out) < most && (g.State == Moved || g.State == Same) {
-			out = append(out, Candidate{Move: g.Move, Belief: float64(g.Belief)})
+		if g.State != Moved && g.State != Same {
+			continue
 		}
+		k := slices.IndexFunc(out, func(c Candidate) bool { return c.Move == g.Move })
+		if k < 0 {
+			k, out = len(out), append(out, Candidate{Move: g.Move})
+		}
+		out[k].Belief += float64(g.Belief)
 	}
-	return out
+	slices.SortStableFunc(out, func(a, b Candidate) int { return cmp.Compare(b.Belief, a.Belief) })
+	out = slices.DeleteFunc(out, func(c Candidate) bool { return math.Round(100*c.Belief) == 0 })
+	return out[:min(most, len(out))]
 }
 
 // pliesOf are the plies of a hypothesis in their likeliest order, each with the share of

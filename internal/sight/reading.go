@@ -52,7 +52,7 @@ type Reading struct {
 	Plies      []Ply          // for Several, the first one first
 	Belief     float64        // probability that State (and Move) is right
 	Squares    []chess.Square // those that differ from the position
-	Candidates []Candidate    // for Unsure and Moved: best first, at most five
+	Candidates []Candidate    // for Unsure and Moved: each move once, best first, at most five; none where hardly any is believed
 	Offsets    []Offset       // measured pieces, only when the picture is settled; squares after Move
 }
 

@@ -127,6 +127,17 @@ func TestLead(t *testing.T) {
 	}
 }
 
+// TestCandidates: each move stands there once, with all that is believed of it, and none of which
+// nothing is.
+func TestCandidates(t *testing.T) {
+	v := &decision{hypotheses: []hypothesis.Hypothesis{{State: Moved, Move: 5, Belief: 0.4}, {State: Same, Belief: 0.3}, {State: Illegal, Belief: 0.105},
+		{State: Same, Belief: 0.15}, {State: Moved, Move: 6, Belief: 0.042}, {State: Partial, Move: 7, Belief: 0.001}, {State: Moved, Move: 8, Belief: 0.002}}}
+	want := []Candidate{{0, 0.45}, {5, 0.4}, {6, 0.042}}
+	if got := v.candidates(); !slices.EqualFunc(got, want, func(a, b Candidate) bool { return a.Move == b.Move && math.Abs(a.Belief-b.Belief) < 1e-9 }) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
 // TestRows: groups and scenes have rows of their own, and add up.
 func TestRows(t *testing.T) {
 	one := func(right int) *score {
