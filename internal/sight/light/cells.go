@@ -24,7 +24,7 @@ func newCells(now, raw, then *pixels.Image, in pixels.Box) *cells {
 		c.change[k] = part()
 	}
 	c.full, c.likeness, c.contrast, c.weight = part(), part(), part(), part()
-	c.average(now, raw, then)
+	c.average(now, raw, then, in)
 	c.compare(now, then, in)
 	return c
 }
@@ -54,17 +54,17 @@ func addTo(sum *[3]float32, now, then *pixels.Image, i int) {
 	}
 }
 
-// average fills the means of each cell.
-func (c *cells) average(now, raw, then *pixels.Image) {
+// average fills the means of each cell, and how much of those in a box is at the camera's upper end.
+func (c *cells) average(now, raw, then *pixels.Image, in pixels.Box) {
 	a, b := now.Means(), then.Means()
 	for j, to := range c.change {
 		for k := range to {
 			to[k] = a[j][k] - b[j][k]
 		}
 	}
-	for y := range c.rows * CellSide {
-		full := c.full[y/CellSide*c.cols:][:c.cols]
-		for x, l := range raw.L[y*now.W:][:c.cols*CellSide] {
+	for y := in.Y0 * CellSide; y < in.Y1*CellSide; y++ {
+		full := c.full[y/CellSide*c.cols+in.X0:]
+		for x, l := range raw.L[y*now.W+in.X0*CellSide:][:(in.X1-in.X0)*CellSide] {
 			if l > pixels.Saturated {
 				full[x/CellSide] += share
 			}

@@ -4,6 +4,7 @@ package occlusion
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/sight/light"
 	"boardhand/internal/sight/numeric"
@@ -47,16 +48,19 @@ func (c *Comparison) oldIn(k int) *evidence {
 		return e
 	}
 	e.isFound = true
-	noise, noiseThen, bright := c.now.Noise, c.then.Noise, c.now.L
+	noise, noiseThen, bright, soft, w := c.now.Noise, c.then.Noise, c.now.L, c.soft, c.w
 	for b, y := c.inner(k), c.inner(k).Y0; y < b.Y1; y++ {
 		kept, most, changed, nothing := float32(1), float32(1), float32(1), float32(1)
-		for i := y*c.w + b.X0; i < y*c.w+b.X1; i++ {
-			hx, hy := c.soft[i+1]-c.soft[i-1], c.soft[i+c.w]-c.soft[i-c.w]
-			m := max(noise[i], noiseThen[i])
-			if hx*hx+hy*hy < light.Structured*(c.noiseFactor*m*m) || bright[i] > pixels.Saturated {
+		for i := y*w + b.X0; i < y*w+b.X1; i++ {
+			hx, hy := soft[i+1]-soft[i-1], soft[i+w]-soft[i-w]
+			m, h2 := max(noise[i], noiseThen[i]), hx*hx+hy*hy
+			v := c.noiseFactor * m * m
+			if h2 < light.Structured*v || bright[i] > pixels.Saturated {
 				continue
 			}
-			v, g2, h2, d2 := c.at(i)
+			dx, dy := c.change(i)
+			gx, gy := hx+dx, hy+dy
+			g2, d2 := gx*gx+gy*gy, dx*dx+dy*dy
 			v += slopeJitter * h2
 			kept, changed = kept*(v+g2), changed*(v+d2)
 			most, nothing = most*(v+h2), nothing*v
@@ -251,6 +255,9 @@ type Mask struct {
 func (c Mask) Solid() Mask {
 	out := Mask{c.Grid, make([]bool, len(c.On))}
 	for y := range c.Rows {
+		if !slices.Contains(c.On[max(0, y-1)*c.Cols:min(c.Rows, y+2)*c.Cols], true) {
+			continue
+		}
 		for x := range c.Cols {
 			n, of := 0, 0
 			b := c.near(y*c.Cols+x, 1)

@@ -35,8 +35,22 @@ func cut(blocks int, reduce, weight float64) taps {
 	return t
 }
 
-// across sums a row's pixels to blocks.
+// across sums a row's pixels to blocks; of three and four, as most reductions have, in one go.
 func (t *taps) across(to, row []float32) {
+	switch t.n {
+	case 3:
+		for k, x := range t.first[:len(to)] {
+			s, p := t.shares[3*k:][:3], row[x:][:3]
+			to[k] = s[0]*p[0] + s[1]*p[1] + s[2]*p[2]
+		}
+		return
+	case 4:
+		for k, x := range t.first[:len(to)] {
+			s, p := t.shares[4*k:][:4], row[x:][:4]
+			to[k] = s[0]*p[0] + s[1]*p[1] + s[2]*p[2] + s[3]*p[3]
+		}
+		return
+	}
 	for k, x := range t.first[:len(to)] {
 		shares, pixels := t.shares[k*t.n:][:t.n], row[x:][:t.n]
 		v := float32(0)

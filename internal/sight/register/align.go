@@ -69,14 +69,14 @@ func (ref *Reference) AlignStill(now *pixels.Image) (view optics.View, moved, go
 // refine improves a motion on one level; good is the agreement it reaches.
 func (ref *Reference) refine(k int, here *pixels.Level, b Motion, from optics.View) (Motion, float64) {
 	points := ref.keypoints(k)
-	before := agree(ref.residuals(points, here, b.After(from)))
+	left := ref.residuals(points, here, b.After(from))
+	before := agree(left)
 	c := b
-	for range rounds {
-		if !ref.step(points, here, &c, from) {
-			break
-		}
+	for k, isDone := 0, false; k < rounds && !isDone; k++ {
+		isDone = !step(points, left, &c)
+		left = ref.residuals(points, here, c.After(from))
 	}
-	if good := agree(ref.residuals(points, here, c.After(from))); good >= before {
+	if good := agree(left); good >= before {
 		return c, good
 	}
 	return b, before
@@ -201,9 +201,9 @@ func agree(r []float64) float64 {
 	return float64(n) / math.Max(1, float64(len(r)))
 }
 
-// step improves a motion by one robust Gauss–Newton step; false when it is done.
-func (ref *Reference) step(points []keypoint, now *pixels.Level, b *Motion, from optics.View) bool {
-	r := ref.residuals(points, now, b.After(from))
+// step improves a motion, of which the residuals are given, by one robust Gauss–Newton step;
+// false when it is done.
+func step(points []keypoint, r []float64, b *Motion) bool {
 	abs := make([]float64, 0, len(r))
 	for _, v := range r {
 		if !math.IsNaN(v) {
@@ -245,6 +245,5 @@ func (ref *Reference) step(points []keypoint, now *pixels.Level, b *Motion, from
 	for i := range d {
 		b[i] += d[i]
 	}
-	const done = 1e-5 // radians, metres: a hundredth of a pixel
-	return math.Abs(d[0])+math.Abs(d[1])+math.Abs(d[2])+math.Abs(d[3])+math.Abs(d[4])+math.Abs(d[5]) > done
+	return math.Abs(d[0])+math.Abs(d[1])+math.Abs(d[2])+math.Abs(d[3])+math.Abs(d[4])+math.Abs(d[5]) > tinyMotion/10
 }

@@ -27,4 +27,6 @@ const (
 	Some = 0.55
 )
 
-const tinyMotion = 1e-4 // radians and metres: a tenth of a pixel
+// tinyMotion is a motion by which slopes are measured, radians and metres: a tenth of a pixel.
+// Steps of a tenth of it change nothing any more.
+const tinyMotion = 1e-4
