@@ -56,6 +56,7 @@ func light(e *tracking.Tracker, raw *pixels.Image) float64 { return e.Model.Else
 // keepLook keeps how the table looks to a tracker.
 func (r *Reader) keepLook(e *tracking.Tracker) {
 	if e != nil && e.Phase() == background.Following {
+		e.SetAside()
 		r.looks = append([]*tracking.Tracker{e}, r.looks[:min(len(r.looks), mostLooks-1)]...)
 	}
 }

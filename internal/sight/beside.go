@@ -25,6 +25,8 @@ func (r *Reader) readPast(ctx context.Context, img image.Image, raw *pixels.Imag
 		return Reading{}, false
 	}
 	g := r.tracker.ObservePast(raw, hands)
+	g.TakeRoom(r.observed)
+	r.observed = g
 	g.See(ctx, img)
 	v := decide(r.tracker, g, &r.pos, r.due)
 	v.pursue(&r.pos, r.several)

@@ -113,7 +113,7 @@ func (v *decision) weighEarlier(pos *chess.Position, all []*tracking.Glimpse) {
 			lawful = append(lawful, g)
 		}
 	}
-	asked := tracking.Ask(all, v.tracker, lawful, pos)
+	asked := tracking.Ask(all, v.tracker, lawful, pos, v.observation)
 	if len(asked) == 0 {
 		return
 	}

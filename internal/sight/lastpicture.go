@@ -200,6 +200,9 @@ func (r *Reader) noteGlimpse(got Reading) {
 		if n := len(keep); n > 0 && r.looksLike(keep[n-1], s.raw) {
 			keep = keep[:n-1]
 		}
+		for _, older := range keep {
+			older.Raw.Slim()
+		}
 		r.glimpses = append(slices.Clone(keep[max(0, len(keep)-mostGlimpses+1):]), g)
 	}
 }

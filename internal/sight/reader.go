@@ -174,6 +174,7 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 // hand is the reading of a hand, from which nothing is learnt.
 func (r *Reader) hand(over *occlusion.Occluder) Reading {
 	r.pending, r.last.decision, r.last.hand = nil, nil, over
+	r.observed = likelihood.RoomOf(r.observed)
 	return Reading{State: Hand, Belief: trust, Squares: over.Squares}
 }
 
@@ -242,6 +243,9 @@ func (r *Reader) read(ctx context.Context, img image.Image, raw *pixels.Image, c
 	}
 	if ctx.Err() != nil {
 		return Reading{}
+	}
+	if !v.reading.isFinished() { // or it may become the reference
+		g.Image.Slim()
 	}
 	r.pending, r.last.decision = v, v
 	if v.reading.State == Same {

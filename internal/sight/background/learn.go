@@ -147,7 +147,7 @@ func (m *Model) likeliestLight(sc *scene.Scene, p *pixels.Image, i int) *pixels.
 	of := func(p *pixels.Image) float32 { return colours[m.Bins.Cell(p.L[i], p.A[i], p.B[i])] }
 	best, most := p, float32(0)
 	for _, l := range append(p.Lights[:len(p.Lights):len(p.Lights)], p) {
-		if d := of(l); d > most && l.Weight[i] <= 1 { // what stands on the board hides reflections
+		if d := of(l); d > most && l.WeightAt(i) <= 1 { // what stands on the board hides reflections
 			best, most = l, d
 		}
 	}
@@ -162,6 +162,11 @@ func (m *Model) Settle(sc *scene.Scene, p, raw *pixels.Image) {
 		m.Frames[0], m.Frames[2] = raw, raw
 	}
 	m.Frames = [3]*pixels.Image{raw, m.Frames[0], m.Frames[2]}
+	for _, p := range m.Frames[1:] {
+		if p != raw {
+			p.Slim()
+		}
+	}
 	m.Reference = &Template{Image: m.told(sc, p)}
 	m.Reference.Slopes(sc.Plane.Box)
 	for y := sc.Plane.Box.Y0; y < sc.Plane.Box.Y1; y++ {

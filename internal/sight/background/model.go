@@ -69,6 +69,9 @@ func (m *Model) Familiar(sc *scene.Scene, i int32) *pixels.Image {
 	return m.Reference.Image
 }
 
+// DropRoom drops the room in which the model compares: the next comparison makes it anew.
+func (m *Model) DropRoom() { m.room = nil }
+
 // resampled resamples a memory.
 func resampled(m *Template, from func(int) [2]float32, b pixels.Box) *Template {
 	n := &Template{Image: m.Image.Resampled(from)}
@@ -94,7 +97,9 @@ func (m *Model) Turn(sc *scene.Scene, old *pixels.Plane) {
 		return low[i]
 	}, sc.Plane.Box)
 	for k, p := range m.Frames {
-		m.Frames[k] = p.Resampled(onBoard)
+		if p != nil {
+			m.Frames[k] = p.Resampled(onBoard)
+		}
 	}
 	m.Bare = resampled(m.Bare, onBoard, sc.Plane.Box)
 	m.Even = resampled(m.Even, onBoard, sc.Plane.Box)

@@ -14,10 +14,13 @@ import (
 // which lie on the board and hardly on what stands on it, a pixel may be in one of several
 // lights: it is given in each.
 func (c *Change) Relit(now, then *pixels.Image, b pixels.Box) *pixels.Image {
-	q := inLight(now)
+	isVeiled := slices.ContainsFunc(c.plus[:], func(v []float32) bool {
+		return slices.ContainsFunc(v, func(x float32) bool { return x != 0 })
+	})
+	q := inLight(now, isVeiled)
 	q.Blind, q.Doubtful = make([]bool, len(now.L)), make([]bool, len(now.L))
 	for range otherLights {
-		q.Lights = append(q.Lights, inLight(now))
+		q.Lights = append(q.Lights, inLight(now, isVeiled))
 	}
 	for i := range b.Each(now.W) {
 		f, others, doubtful := c.at(now, then, i)
@@ -27,7 +30,10 @@ func (c *Change) Relit(now, then *pixels.Image, b pixels.Box) *pixels.Image {
 			if doubtful {
 				others[k].apply(o, now, i)
 			} else {
-				o.L[i], o.A[i], o.B[i], o.Noise[i] = q.L[i], q.A[i], q.B[i], q.Noise[i]
+				o.L[i], o.A[i], o.B[i] = q.L[i], q.A[i], q.B[i]
+				if isVeiled {
+					o.Noise[i] = q.Noise[i]
+				}
 			}
 		}
 		k := min(c.rows-1, i/now.W/CellSide)*c.cols + min(c.cols-1, i%now.W/CellSide)
@@ -36,9 +42,13 @@ func (c *Change) Relit(now, then *pixels.Image, b pixels.Box) *pixels.Image {
 	return q
 }
 
-// inLight has room for a picture in another light.
-func inLight(now *pixels.Image) *pixels.Image {
+// inLight has room for a picture in another light. Only under a reflection its noise is another
+// than that of the picture, and its weights are not all 1.
+func inLight(now *pixels.Image, isVeiled bool) *pixels.Image {
 	q := pixels.Blank(now)
+	if q.Noise = now.Noise; !isVeiled {
+		return q
+	}
 	q.Noise, q.Weight = slices.Clone(now.Noise), make([]float32, len(now.L))
 	for i := range q.Weight {
 		q.Weight[i] = 1

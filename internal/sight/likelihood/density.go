@@ -58,8 +58,13 @@ func (g *Observation) expect(b pixels.Box) {
 	coat := evenBoard{g}
 	all := make([]float32, 4*n)
 	g.Same, g.still, g.bared, g.Base = all[:n:n], all[n:2*n:2*n], all[2*n:3*n:3*n], all[3*n:]
+	rooms := make([]*pixels.Scratch, len(g.Image.Lights))
+	for k := range rooms {
+		rooms[k] = pixels.Borrow(4 * n)
+		defer rooms[k].Return()
+	}
 	if m.Phase() == background.Meeting {
-		bare := g.remembered(m.Bare)
+		bare := g.remembered(m.Bare, rooms)
 		for i := range b.Each(g.Image.W) {
 			g.bared[i] = (bare(i, false) + coat.at(i)) / 2
 			g.still[i] = g.bared[i]
@@ -68,12 +73,12 @@ func (g *Observation) expect(b pixels.Box) {
 		return
 	}
 	g.structure = occlusion.StructureRatios(g.Image, m.Reference.Image, b)
-	last := g.remembered(m.Reference)
+	last := g.remembered(m.Reference, rooms)
 	for i := range b.Each(g.Image.W) {
 		g.Same[i] = last(i, sc.Stack.Open(int32(i)) < 0.5)
 		g.still[i], g.Base[i] = stillLast*g.Same[i], g.structure[i]*g.Same[i]
 	}
-	bare := g.remembered(m.Bare)
+	bare := g.remembered(m.Bare, rooms)
 	clear := float32(Strange * m.Conditions.OutlierDensity)
 	for i := range b.Each(g.Image.W) {
 		if g.still[i] > clear && sc.Stack.Open(int32(i)) > 0.99 {

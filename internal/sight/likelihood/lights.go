@@ -43,7 +43,7 @@ func (g *Observation) mean(i int, in func(k int) float32) float32 {
 // lights: under a reflection many colours become few. An outlier is one in any light.
 func (g *Observation) asTaken(p *pixels.Image, i int, d float32) float32 {
 	out := float32(background.OutlierShare * g.Conditions.OutlierDensity)
-	return out + p.Weight[i]*max(0, d-out)
+	return out + p.WeightAt(i)*max(0, d-out)
 }
 
 // Seen is the share of a piece's pixels of which the picture tells anything.
@@ -60,17 +60,17 @@ func (g *Observation) Seen(m *scene.Placement) float64 {
 	return told / max(1, all)
 }
 
-// remembered compares the picture, in all lights, with a memory. It holds until the next
-// one.
-func (g *Observation) remembered(m *background.Template) func(i int, round bool) float32 {
+// remembered compares the picture, in all lights, with a memory. It holds until the next one;
+// rooms are those of the lights, four numbers a pixel.
+func (g *Observation) remembered(m *background.Template, rooms []*pixels.Scratch) func(i int, round bool) float32 {
 	b := g.Scene.Plane.Box
 	best := g.Model.Compare(m, g.Image, &g.Conditions, b)
 	if g.Image.Doubtful == nil {
 		return best.At
 	}
 	var others []*background.Likelihood
-	for _, o := range g.Image.Lights {
-		others = append(others, background.NewLikelihood(m, o, &g.Conditions, b, make([]float32, 4*len(o.L))))
+	for k, o := range g.Image.Lights {
+		others = append(others, background.NewLikelihood(m, o, &g.Conditions, b, rooms[k].V))
 	}
 	return func(i int, round bool) float32 {
 		if !g.Image.Doubtful[i] {
@@ -107,7 +107,7 @@ func (g *Observation) above(i int, in func(k int) float32) float32 {
 	}
 	var clear, veiled, n, of float32
 	for k := range 1 + len(g.Image.Lights) {
-		if g.lightOf(k).Weight[i] > 1 {
+		if g.lightOf(k).WeightAt(i) > 1 {
 			veiled, of = veiled+in(k), of+1
 		} else {
 			clear, n = clear+in(k), n+1

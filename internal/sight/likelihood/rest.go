@@ -13,16 +13,11 @@ import (
 type rest struct {
 	gone    []bool
 	come    []scene.Placement
-	mover   uint8 // which of them moves
-	epoch   int32 // of what is kept
-	known   []term
-	isStale bool // the densities have changed since
-}
-
-// term is what a pixel says, and in which epoch.
-type term struct {
-	nats  float64
-	epoch int32
+	mover   uint8     // which of them moves
+	epoch   int32     // of what is kept
+	known   []float64 // by pixel, nats
+	of      []int32   // and the epoch in which that was found
+	isStale bool      // the densities have changed since
 }
 
 // looksAs says whether the densities of an arrived piece's pixels are those of another's:
@@ -57,7 +52,7 @@ func (r *rest) follow(c *change) uint8 {
 // begin begins an epoch.
 func (r *rest) begin(c *change) {
 	if len(r.known) != len(c.Base) {
-		r.known, r.epoch = make([]term, len(c.Base)), 0
+		r.known, r.of, r.epoch = make([]float64, len(c.Base)), make([]int32, len(c.Base)), 0
 	}
 	r.gone = append(r.gone[:0], c.gone...)
 	r.epoch++
@@ -66,12 +61,11 @@ func (r *rest) begin(c *change) {
 
 // term is what a pixel says without the piece that moves, if that is known.
 func (r *rest) term(px int32) (float64, bool) {
-	t := &r.known[px]
-	return t.nats, t.epoch == r.epoch
+	return r.known[px], r.of[px] == r.epoch
 }
 
 // keep keeps what a pixel says without the piece that moves.
-func (r *rest) keep(px int32, nats float64) { r.known[px] = term{nats, r.epoch} }
+func (r *rest) keep(px int32, nats float64) { r.known[px], r.of[px] = nats, r.epoch }
 
 // TakeRoom takes over the room that an observation no longer in use had for what it found, or
 // drops it where that is of another size; that one finds it again if it is asked once more.
@@ -81,8 +75,19 @@ func (g *Observation) TakeRoom(from *Observation) {
 	}
 	if len(from.Base) == len(g.Base) {
 		g.rest.isStale = true
-		g.touches, g.rest.known, g.rest.epoch, g.layers.logs = from.touches, from.rest.known, from.rest.epoch, from.layers.logs
+		g.touches, g.layers.logs = from.touches, from.layers.logs
+		g.rest.known, g.rest.of, g.rest.epoch = from.rest.known, from.rest.of, from.rest.epoch
 		clear(g.layers.logs)
 	}
 	from.touches, from.rest, from.layers = touches{}, rest{}, layers{}
+}
+
+// RoomOf is an observation that has the room of one no longer in use, and tells nothing.
+func RoomOf(from *Observation) *Observation {
+	if from == nil {
+		return nil
+	}
+	g := &Observation{Base: from.Base}
+	g.TakeRoom(from)
+	return g
 }

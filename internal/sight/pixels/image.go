@@ -50,6 +50,10 @@ func (p *Image) Detail() []float32 {
 	return p.detail
 }
 
+// Slim drops what was worked out of a picture that is kept, but hardly compared any more: it is
+// worked out again if somebody asks.
+func (p *Image) Slim() { p.soft, p.detail = nil, nil }
+
 var logTable = func() [256*logSteps + 1]float32 {
 	var t [256*logSteps + 1]float32
 	for i := range t {
@@ -170,6 +174,14 @@ func (p *Image) IsDoubtful(i int) bool { return p.Doubtful != nil && p.Doubtful[
 
 // IsUntold says whether a pixel tells nothing, or not surely what.
 func (p *Image) IsUntold(i int) bool { return p.IsBlind(i) || p.IsDoubtful(i) }
+
+// WeightAt is by how many times the density of a pixel's colour in this light is that in the picture.
+func (p *Image) WeightAt(i int) float32 {
+	if p.Weight == nil {
+		return 1
+	}
+	return p.Weight[i]
+}
 
 // Copied is the image, to be changed, in the likeliest light alone.
 func (p *Image) Copied() *Image {

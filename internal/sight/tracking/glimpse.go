@@ -9,6 +9,7 @@ import (
 	"boardhand/internal/chess"
 	"boardhand/internal/sight/hypothesis"
 	"boardhand/internal/sight/inference"
+	"boardhand/internal/sight/likelihood"
 	"boardhand/internal/sight/nats"
 	"boardhand/internal/sight/occlusion"
 	"boardhand/internal/sight/pixels"
@@ -24,25 +25,30 @@ type Glimpse struct {
 
 	by     *Tracker // that the rest was found with
 	search *inference.Search
+	room   *likelihood.Observation // for the search
 	odd    nats.LogEvidence
 	boards map[scene.Occupancy]nats.LogEvidence
 }
 
 // Ask asks glimpses, as a tracker sees them, about all boards on the ways of some hypotheses, and
 // returns those that can tell. Each is asked by itself and all at once, for what it is asked with takes
-// 20 MB; its answers are kept.
-func Ask(all []*Glimpse, e *Tracker, gs []*hypothesis.Hypothesis, pos *chess.Position) (asked []*Glimpse) {
+// 10 MB, in the room of an observation that has been weighed; its answers are kept.
+func Ask(all []*Glimpse, e *Tracker, gs []*hypothesis.Hypothesis, pos *chess.Position, room *likelihood.Observation) (asked []*Glimpse) {
 	for _, g := range all {
 		if !g.isSeenBy(e) {
 			continue
 		}
+		g.room = room
 		PathEvidence([]*Glimpse{g}, pos, nil)
 		for _, h := range gs {
 			for _, plies := range waysOf(h) {
 				PathEvidence([]*Glimpse{g}, pos, plies)
 			}
 		}
-		g.search = nil
+		if g.search != nil {
+			room = g.search.Observation
+		}
+		g.search, g.room = nil, nil
 		asked = append(asked, g)
 	}
 	return asked
@@ -80,6 +86,7 @@ func (g *Glimpse) of(board scene.Occupancy) nats.LogEvidence {
 		if len(g.Hands) == 0 {
 			o = g.by.Observe(g.Raw, false)
 		}
+		o.TakeRoom(g.room)
 		g.search = inference.New(o)
 		g.odd = g.search.OddEvidence()
 	}

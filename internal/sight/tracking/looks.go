@@ -20,6 +20,13 @@ func (e *Tracker) TurnLike(o *Tracker) {
 	}
 }
 
+// SetAside drops what a tracker takes from another one when it catches up with that, and what it
+// works in: half of what it holds.
+func (e *Tracker) SetAside() {
+	e.Frames = [3]*pixels.Image{}
+	e.Model.DropRoom()
+}
+
 // CatchUp brings a tracker of this view to where the pieces of another stand. What they
 // bared is taken from the bare board, and what they cover from the other's last settled
 // picture.
