@@ -7,11 +7,10 @@ package asbuilt
 const (
 	leastFreedom = 10 // equations more than unknowns; with fewer, outliers cannot be told
 
-	// The weights: Huber's at first, for any start, then Tukey's, which drop outliers.
-	huber    = 1.345 // standard deviations, 95 % efficient for normal errors
-	biweight = 4.685 // standard deviations, the same
-	passes   = 10    // half of each; the last change nothing
-	outlier  = 0.1   // weight below which a sighting is named: 3.9 standard deviations off
+	// The weights: Huber's at first, for any start, then Tukey's, which drop outliers, both with
+	// the limits at which they are 95 % efficient.
+	passes  = 10  // half of each; the last change nothing
+	outlier = 0.1 // weight below which a sighting is named: 3.9 standard deviations off
 
 	alongFirst   = 3.0    // how much more a place scatters along the drag, to begin with; it is estimated
 	leastScale   = 1e-6   // of the sightings' own standard deviation, for sightings without any error

@@ -45,8 +45,8 @@ func (w *weights) update(seen []Sighting, left []frame.Spot[frame.Board], isDrop
 		w.scale[k] = max(sorted[len(sorted)/2]/normalMedian, leastScale)
 		for i, v := range all {
 			z := v / w.scale[k]
-			if w.of[k][i] = linear.Huber(z, huber); isDropping {
-				w.of[k][i] = linear.Biweight(z, biweight)
+			if w.of[k][i] = linear.Huber(z, linear.HuberLimit); isDropping {
+				w.of[k][i] = linear.Biweight(z, linear.BiweightLimit)
 			}
 		}
 	}

@@ -4,6 +4,10 @@ package linear
 
 import "math"
 
+// Limits with which the weights are 95 % efficient for normal errors, standard deviations.
+// Source: Holland and Welsch, Robust Regression Using Iteratively Reweighted Least-Squares (1977).
+const HuberLimit, BiweightLimit = 1.345, 4.685
+
 // Huber is the weight of a residual z (its size in standard deviations) in a
 // fit that takes outliers beyond limit as far off only by limit: 1 up to it,
 // limit/z beyond. Source: Huber, Robust Estimation of a Location Parameter

@@ -102,7 +102,8 @@ func (u *unsaid) findCamera(board scene.Occupancy) error {
 		return nil
 	}
 	odds := whiteside.Odds(u.grey, u.view, *s, board)
-	if math.Abs(odds) < leastOdds {
+	belief := 1 / (1 + math.Exp(-math.Abs(odds)))
+	if belief < certain {
 		return fmt.Errorf("the pieces do not tell whether White sits at the %s or the %s of the picture: say which, by --white-side or by camera.white_side in a rig file",
 			found.WhiteSide, locate.Opposite(found.WhiteSide))
 	}
@@ -110,7 +111,7 @@ func (u *unsaid) findCamera(board scene.Occupancy) error {
 	if odds < 0 {
 		s.White, u.view = locate.Opposite(s.White), whiteside.Turned(u.view)
 	}
-	u.tell("White sits at the %s of the picture, by the pieces (%.3f).", s.White, 1/(1+math.Exp(-math.Abs(odds))))
+	u.tell("White sits at the %s of the picture, by the pieces (%.3f).", s.White, belief)
 	return nil
 }
 

@@ -73,10 +73,6 @@ const mostKnown = 64
 // boards it is wider, and what is beyond counts as table.
 const usualBorder = 0.15
 
-// leastOdds is by how many nats the pieces must speak for White's side to be taken without
-// asking.
-const leastOdds = 4.0
-
 // leastSeen is which share of a piece's pixels must be told of, where a lamp's reflection
 // drowns some, for the picture to say whether it stands there. Reasoned: half an outline
 // still has a side and a height. Doubled, a speck on a piece has a person asked.

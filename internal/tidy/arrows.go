@@ -289,6 +289,8 @@ var sideways = map[string]string{
 	"sight/presence -> sight/scene":      "and on a scene of its own",
 	"sight/cast -> sight/scene":          "shadows fall from the pieces of a scene on its open board",
 	"sight/cast -> sight/pixels":         "in a reduced picture",
+	"sight/whiteside -> sight/pixels":    "what is added to grey levels so that the dark stays finite",
+	"sight/gauge -> sight/pixels":        "what is added to grey levels so that the dark stays finite",
 	"sight/whiteside -> sight/scene":     "whose pieces stand where tells where White sits",
 	"sight/sizes -> sight/scene":         "pieces of other measures stand in other scenes",
 	"sight/sizes -> sight/background":    "the sides' colours are learnt under each of them",

@@ -3,9 +3,6 @@
 package background
 
 import (
-	"math"
-
-	"boardhand/internal/sight/light"
 	"boardhand/internal/sight/numeric"
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
@@ -85,7 +82,7 @@ func (m *Model) ShadowTint(sc *scene.Scene, p, lit *pixels.Image) ([2]float64, b
 		if !ok || k == scene.MarginGround || sc.Stack.Open(i) < 0.97 {
 			continue
 		}
-		if fall := float64(p.L[i] - lit.L[i]); fall < -light.Changed && fall > ShadowDeepest {
+		if fall := float64(p.L[i] - lit.L[i]); fall < ShadowFaintest && fall > ShadowDeepest {
 			a = append(a, float64(p.A[i]-lit.A[i])/fall)
 			b = append(b, float64(p.B[i]-lit.B[i])/fall)
 		}
@@ -93,14 +90,13 @@ func (m *Model) ShadowTint(sc *scene.Scene, p, lit *pixels.Image) ([2]float64, b
 	if len(a) < few {
 		return [2]float64{}, false
 	}
-	const most = 0.4 // no two household lamps differ more
-	return [2]float64{math.Max(-most, math.Min(most, numeric.Median(a))), math.Max(-most, math.Min(most, numeric.Median(b)))}, true
+	return [2]float64{numeric.Median(a), numeric.Median(b)}, true
 }
 
 // averageBare averages a pixel of bare board into the memory.
 func (m *Model) averageBare(p *pixels.Image, i int) {
 	n := m.seenBare[i]
-	if n < bareMost {
+	if n < 1/(1-keepColours) {
 		n++
 		m.seenBare[i] = n
 	}

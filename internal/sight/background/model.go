@@ -24,7 +24,7 @@ type Model struct {
 	Around     bool             // what lies beside the board is as in the reference frame: no bump since
 	Bare       *Template        // the bare board, where seen, else as its like elsewhere
 	Even       *Template        // the bare board as its open places are, without grain
-	seenBare   []uint8          // times each pixel was seen bare, at most bareMost
+	seenBare   []uint8          // times each pixel was seen bare, at most as many as are remembered
 	Shadows    *Shadows
 	Conditions Conditions
 

@@ -2,6 +2,8 @@
 
 package background
 
+import "boardhand/internal/sight/light"
+
 // The tuned numbers of this package: value, unit, meaning, and how they were found where that
 // is on record. What halving (×½) and doubling (×2) did to the gate's card stands beside those
 // that have been varied (docs/sensitivity.md, where some have older names); `make score-vary`
@@ -30,7 +32,6 @@ const ridge = 1e-4
 // colour-model memory from picture to picture.
 const (
 	keepColours = 0.9 // of the histograms per settled picture: ten pictures' memory
-	bareMost    = 12  // pictures averaged in the bare board
 )
 
 // KeepShadows is what earlier pictures count against the one looked at, whose
@@ -87,6 +88,9 @@ const (
 	// changeColour bounds a neighbourhood's change of each log colour ratio.
 	changeColour = 0.25
 )
+
+// ShadowFaintest is the change of the brightness logarithm from which a shadow is a clear one.
+const ShadowFaintest = -light.Changed
 
 // veiledLeast is how much of a first picture's board must lie under reflections, in squares,
 // before any is taken out: a piece's own shine is smaller.

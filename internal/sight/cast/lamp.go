@@ -95,17 +95,18 @@ func find(shapes []shape, on []ground) (frame.Point[frame.Board], float64) {
 	for k := 0; k < len(on); k += 1 + len(on)/coarse {
 		s.on = append(s.on, on[k])
 	}
-	for _, far := range farAway {
-		for _, slope := range slopes {
+	between := 2 * math.Pi / float64(bearings)
+	for far := nearest; far <= 8*nearest; far *= 2 {
+		for slope := shallow; slope < 1/shallow; slope *= steeper {
 			for k := range bearings {
-				sin, cos := math.Sincos(2 * math.Pi * float64(k) / bearings)
+				sin, cos := math.Sincos(between * float64(k))
 				s.try(frame.Point[frame.Board]{X: far * cos, Y: far * sin, Z: far * slope})
 			}
 		}
 	}
 	s.on = on
 	s.fits = agreement(shapes, on, s.best)
-	for step := firstStep; step > lastStep; {
+	for step := between / 2; step > lastStep; {
 		if !s.near(step) {
 			step /= 2
 		}

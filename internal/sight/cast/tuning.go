@@ -10,21 +10,21 @@ const bare = 0.98
 // discs is how many discs stand for a piece: more change no shadow by a millimetre.
 const discs = 9
 
-// Where lamps are looked for: so far from the board's middle, metres, so much higher than that,
-// in so many directions, none lower than lowestLamp, metres: it is above all pieces. By so much
-// of the open board at first; then in steps, as shares of its distance and height, from the
-// first down to the last. Reasoned: half a step on from the nearest lamp of the grid, shadows
-// still overlap by half.
-var (
-	farAway = [4]float64{0.15, 0.3, 0.6, 1.5}
-	slopes  = [6]float64{0.25, 0.4, 0.6, 0.9, 1.4, 2.2}
-)
-
+// Where lamps are looked for: in so many directions around the board; from nearest, metres from
+// the board's middle, three times twice as far; higher than that by a share from shallow on, each
+// so many times steeper, up to its reciprocal; none lower than lowestLamp, metres: it is above all
+// pieces. By so much of the open board at first; then in steps, as shares of its distance and
+// height, from half of that between directions down to the last. Reasoned: half a step on from
+// the nearest lamp of the grid, shadows still overlap by half. In even steps of 15 degrees from
+// low to high a low lamp was missed, and a piece taken for light (TestUnforeseen).
 const (
-	bearings            = 24
-	lowestLamp          = 0.12
-	coarse              = 800
-	firstStep, lastStep = 0.2, 0.02
+	bearings   = 24
+	nearest    = 0.15
+	shallow    = 0.25
+	steeper    = 1.5
+	lowestLamp = 0.12
+	coarse     = 800
+	lastStep   = 0.02
 )
 
 // leastFit is the correlation of shadows with what is dark from which they are believed. A low

@@ -15,6 +15,7 @@ import (
 	"boardhand/internal/linear"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 )
 
 // Spot is a place on the board, metres.
@@ -120,7 +121,7 @@ func (g *Gauge) share(img *image.Gray, at Spot) (float64, bool) {
 	}
 	now, ok1 := sample(img, px)
 	was, ok2 := sample(g.bare, px)
-	return (now + dim) / (was + dim), ok1 && ok2
+	return (now + pixels.Black) / (was + pixels.Black), ok1 && ok2 // dark squares divide by something
 }
 
 // sample interpolates between four pixels.
@@ -168,7 +169,7 @@ func (g *Gauge) refine(img *image.Gray, s Sighting, width float64) (Sighting, er
 // cross is how far beyond the circle the edge lies in a direction, metres; false where
 // there is no clean step from the piece to the board, as where a shadow's rim leaves the base.
 func (g *Gauge) cross(img *image.Gray, s Sighting, d Spot, width float64) (float64, bool) {
-	half := int(width/fineStep) + far + 1
+	half := int(width/fineStep) + 2*close + 1
 	v := make([]float64, 2*half+1)
 	sign := math.Copysign(1, -s.Edge)
 	for i := range v {
@@ -180,7 +181,7 @@ func (g *Gauge) cross(img *image.Gray, s Sighting, d Spot, width float64) (float
 	}
 	slope := func(i int) float64 { return v[i+reachOfSlope] - v[i-reachOfSlope] }
 	best, top := 0, 0.0
-	for i := far; i < len(v)-far; i++ {
+	for i := 2 * close; i < len(v)-2*close; i++ {
 		if e := slope(i); e > top {
 			best, top = i, e
 		}
@@ -199,7 +200,7 @@ func (g *Gauge) cross(img *image.Gray, s Sighting, d Spot, width float64) (float
 // isStep says whether there is one level on each side of a place.
 func isStep(v []float64, i int) bool {
 	in, out := v[i-close], v[i+close]
-	uneven := max(math.Abs(v[i-far]-in), math.Abs(v[i+far]-out))
+	uneven := max(math.Abs(v[i-2*close]-in), math.Abs(v[i+2*close]-out))
 	return uneven < mostUneven*(out-in)
 }
 
@@ -211,7 +212,7 @@ func fit(rows [][3]float64, off []float64, n int) (x [3]float64, sigma float64, 
 		m, g := linear.NewSymmetric(n), make([]float64, n)
 		for k, r := range rows {
 			left := off[k] - r[0]*x[0] - r[1]*x[1] - r[2]*x[2]
-			w := linear.Huber(math.Abs(left)/scale, huber)
+			w := linear.Huber(math.Abs(left)/scale, linear.HuberLimit)
 			if pass > passes/2 {
 				w = linear.Biweight(math.Abs(left)/scale, biweight)
 			}

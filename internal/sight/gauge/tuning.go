@@ -17,23 +17,21 @@ const (
 	fineStep     = 0.1e-3
 	reachOfSlope = 4 // steps each way over which a slope is taken: most of a pixel
 
-	// A clean step has one level from close to far on either side, in steps: within a
-	// share of its height.
-	close, far = 7, 14
+	// A clean step has one level on either side from close on to twice as far, in steps:
+	// within a share of its height.
+	close      = 7
 	mostUneven = 0.15
 
 	directions  = 72   // to the edge: one each five degrees
 	nearHalf    = 0.25 // cosine to where the piece leans, up to which the edge is open; the body hides the rest
 	leastPoints = 10   // of the edge: a sixth of those looked at
 	leastEdge   = 0.08 // share of light by which a piece differs: four times the noise of a webcam
-	dim         = 8.0  // grey levels added to both pictures, so that dark squares divide by something
 
 	// The fit of the circle begins with weights that bound outliers and ends with some that
 	// drop them: where a shadow's rim leaves the base, the edge seems up to 1 mm farther out,
 	// always on the same sides.
-	huber    = 1.345 // standard deviations; 95 % efficient for normal errors
-	biweight = 4.0   // standard deviations; 4.685 is 95 % efficient, less drops more
-	passes   = 12    // six of each kind; the last ones change nothing
+	biweight = 4.0 // standard deviations; linear.BiweightLimit drops less, and a centre comes out 0.17 mm off
+	passes   = 12  // six of each kind; the last ones change nothing
 )
 
 // What the scatter of sightings does not show.

@@ -136,10 +136,9 @@ func (q *Search) moved(g hypothesis.Hypothesis, from, to chess.Square) (hypothes
 	return q.with(off, to, p, 1.0/64)
 }
 
-// stirred says whether enough of a square looks other than expected for
-// something to have happened on it.
+// stirred says whether enough of a square looks other than expected for something to have
+// happened on it: of the pixels of a pawn there, or of the piece that stands there.
 func (q *Search) stirred(s chess.Square, odd []bool) bool {
-	const share = 0.10 // of the pixels of a pawn, or of the piece that stands there
 	for _, covers := range q.Scene.Covers(s) {
 		n := 0
 		for _, c := range covers {
@@ -147,7 +146,7 @@ func (q *Search) stirred(s chess.Square, odd []bool) bool {
 				n++
 			}
 		}
-		if len(covers) > 0 && float64(n) >= share*float64(len(covers)) {
+		if len(covers) > 0 && float64(n) >= disturbance*float64(len(covers)) {
 			return true
 		}
 	}
@@ -180,7 +179,6 @@ func (q *Search) newcomers(after *scene.Occupancy) int {
 // with is the hypothesis with something else on one square, which has a prior
 // probability.
 func (q *Search) with(g hypothesis.Hypothesis, s chess.Square, p chess.Piece, prior nats.Probability) (hypothesis.Hypothesis, bool) {
-	const hopeless = 40.0 // nats that no better place in the square makes good
 	was := g.Posterior
 	had := q.newcomers(&g.After)
 	g.After[s] = p
@@ -202,7 +200,7 @@ func (q *Search) with(g hypothesis.Hypothesis, s chess.Square, p chess.Piece, pr
 		at, ok := q.places[c]
 		if !ok {
 			pieces := append(slices.Clone(stood), q.Scene.Put(p, s, q.Scene.Setup.Centre(s)))
-			if q.Evidence(g.Gone, pieces).Posterior(g.Prior) < was-hopeless {
+			if q.Evidence(g.Gone, pieces).Posterior(g.Prior) < was-hypothesis.Followed { // no better place in the square makes that good
 				return g, false
 			}
 			at = q.settle(g.Gone, c, stood)

@@ -115,9 +115,9 @@ func (q *Search) departure(i int) [3]float64 {
 // colours to be known from the first picture, and a lamp may have changed when
 // a piece arrives.
 func (p Residual) IsShadow(air *background.Conditions) bool {
-	const deepest, faintest, grey = -1.2, -0.1, 0.06 // of ln brightness; of the log colour ratios, besides what goes with the brightness
+	const grey = 0.06 // of the log colour ratios, besides what goes with the brightness
 	dl := p.departure[0]
-	if !p.AtBase || dl > faintest || dl < deepest {
+	if !p.AtBase || dl > background.ShadowFaintest || dl < background.ShadowDeepest {
 		return false
 	}
 	most := grey - background.ShadowTintSpread*dl/2

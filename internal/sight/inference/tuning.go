@@ -48,8 +48,8 @@ const (
 // fewer.
 const nudgeCost, relitCost = 2.5, 1.0
 
-// disturbance is the share of changed pixels from which a piece may have been
-// touched: a nudge of a millimetre changes more.
+// disturbance is the share of changed pixels from which something may have happened to a
+// piece, or on a square: a nudge of a millimetre changes more.
 const disturbance = 0.12
 
 // mostTouched is how many pieces people touch in one move; more is the camera's doing.

@@ -99,7 +99,7 @@ func newCornerFit(g *image.Gray, m expectedCorner) (*cornerFit, bool) {
 	// Distance from the line through j, positive towards +i; and the other.
 	f.ni = frame.Spot[frame.Image]{X: s * m.j.Y / lj, Y: -s * m.j.X / lj}
 	f.nj = frame.Spot[frame.Image]{X: -s * m.i.Y / li, Y: s * m.i.X / li}
-	f.reach = math.Max(windowLeast, math.Min(windowMost, windowShare*math.Min(li, lj)))
+	f.reach = math.Min(windowMost, windowShare*math.Min(li, lj))
 	return f, true
 }
 

@@ -23,9 +23,9 @@ type sides struct {
 	right, up [2*span + 3][2*span + 3]float64
 }
 
-// Along a side the fields are compared at these places, in squares, a little
-// off the line: near the corners, where the bases of pieces do not reach, and between.
-var sideSpots = [5]float64{0.14, 0.26, 0.5, 0.74, 0.86}
+// sideSpots is at how many places along a side the fields are compared, a little off the line:
+// the outer ones lie near the corners, where the bases of pieces do not reach.
+const sideSpots = 5
 
 // compareSides looks at all sides of cells within span+1 of the origin.
 func (m *mapping) compareSides() *sides {
@@ -38,8 +38,9 @@ func (m *mapping) compareSides() *sides {
 		for i := range s.up[j] {
 			x, y := float64(i-span-1), float64(j-span-1)
 			k := sign(node{i, j}) / contrast // (span+1)·2 is even: the same as of (x, y)
-			var r, u [len(sideSpots)]float64
-			for n, t := range sideSpots {
+			var r, u [sideSpots]float64
+			for n := range r {
+				t := (float64(n) + 0.5) / sideSpots
 				r[n] = k * (m.level(l, x+1-off, y+t) - m.level(l, x+1+off, y+t))
 				u[n] = k * (m.level(l, x+t, y+1-off) - m.level(l, x+t, y+1+off))
 			}
@@ -50,7 +51,7 @@ func (m *mapping) compareSides() *sides {
 }
 
 // middle is the median of five clipped to ±1, NaN if any is.
-func middle(v [len(sideSpots)]float64) float64 {
+func middle(v [sideSpots]float64) float64 {
 	sum := 0.0
 	for _, x := range v {
 		sum += x

@@ -24,10 +24,10 @@ const (
 	// wideHalf is where the fit of a far corner starts for wideSteps steps: a
 	// wide soft edge reaches the true one from 4 px away.
 	wideHalf, wideSteps = 3.5, 3
-	// windowShare of a step is looked at on each side, at most windowMost px
-	// and at least windowLeast: enough edge to average noise, clear of pieces.
-	windowShare, windowMost, windowLeast = 0.34, 11.0, 4.0
-	cornerSteps                          = 10
+	// windowShare of a step is looked at on each side, at most windowMost px: enough
+	// edge to average noise, clear of pieces.
+	windowShare, windowMost = 0.34, 11.0
+	cornerSteps             = 10
 	// A pixel this many residuals off the model counts a quarter: on a board
 	// pieces stand about, on a printed sheet nothing does.
 	strayTight, strayLoose = 1.5, 4.0

@@ -57,10 +57,10 @@ func (w *Inspection) within(at frame.Spot[frame.Board], share float64) func(fram
 	return func(o frame.Spot[frame.Board]) bool { return o.Distance(at) < share*w.Scene.Setup.Square }
 }
 
-// touching says whether two places are nearer to each other than two pieces
+// touching says whether two places are nearer to each other than two of the smallest pieces
 // can stand.
 func (w *Inspection) touching(a, b frame.Spot[frame.Board]) bool {
-	const close = 0.9 // of the smallest base: places are measured to a millimetre or so
+	const close = 0.9 // of the smallest base: places are measured to a millimetre or so; at 0.8 parts of a piece count as another
 	return a.Distance(b) < close*2*math.Sqrt(w.Scene.Setup.LeastBase()/math.Pi)
 }
 

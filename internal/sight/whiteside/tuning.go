@@ -4,7 +4,6 @@ package whiteside
 
 // The numbers of this package, set by hand for pictures in which nothing has been learnt yet.
 const (
-	black       = 12.0 // levels added before the logarithm, so that grain in the dark says little
 	leastRelief = 0.02 // of the logarithm of brightness: that of a plain square and its grain
 	usualSpread = 0.3  // of a class of squares about its median, logarithm of brightness or relief
 	mostScatter = 3.0  // nats that one square can cost

@@ -12,6 +12,7 @@ import (
 	"boardhand/internal/frame"
 	"boardhand/internal/optics"
 	"boardhand/internal/sight/numeric"
+	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/scene"
 )
 
@@ -51,7 +52,7 @@ func glimpseOf(g *image.Gray, v optics.View, s scene.Setup, q chess.Square) glim
 			if !ok || x < 0 || y < 0 || x >= g.Rect.Dx() || y >= g.Rect.Dy() {
 				continue
 			}
-			l := math.Log(float64(g.Pix[y*g.Stride+x]) + black)
+			l := math.Log(float64(g.Pix[y*g.Stride+x]) + pixels.Black)
 			sum, squares, n = sum+l, squares+l*l, n+1
 		}
 	}
