@@ -16,8 +16,9 @@ import (
 
 // act is one thing for the visitor's hand on the twin's table.
 type act struct {
-	do   func() error
-	done func() // after the hand has gone again; may be nil
+	do     func() error
+	done   func() // after the hand has gone again; may be nil
+	before hand   // what the hand had done before it
 }
 
 // acts wait for the hand, in the order in which they were given.
@@ -52,7 +53,7 @@ func (h *Host) runErrands() {
 			return
 		}
 		if err := one.do(); err != nil {
-			h.failed(err)
+			h.failed(one, err)
 		}
 		if !h.handFree() {
 			return
@@ -103,12 +104,12 @@ func (h *Host) isAsked() bool {
 	return h.question != nil
 }
 
-// failed shows the board as the table has it, since the hand could not do what
-// was asked of it.
-func (h *Host) failed(err error) {
+// failed shows what the hand had done before the act that it could not do; those that
+// waited behind it are dropped.
+func (h *Host) failed(one act, err error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.hand.squares = map[chess.Square]changed{}
+	h.hand.undo(one.before)
 	h.acts.waiting = nil
 	h.showHand(web.Event{Log: h.logged(web.Line{Kind: web.Warn, Text: "the visitor's hand: " + err.Error()})})
 }
@@ -137,21 +138,14 @@ func (h *Host) Hand(_ context.Context, by web.HandAct) error {
 	if err := h.handsOff(); err != nil {
 		return err
 	}
-	h.hand.atWork = true
+	one := notice.Act{From: from, To: to}
 	if by.From == web.Off {
-		piece, err := chess.PieceLettered(by.Piece)
-		if err != nil {
-			h.hand.atWork = h.acts.busy
+		if one.Piece, err = chess.PieceLettered(by.Piece); err != nil {
 			return err
 		}
-		h.hand.put(h.standing, piece, to)
-		h.send(act{do: func() error { return h.o.Fingers.PutPiece(piece, to) }})
-	} else {
-		if err := h.hand.move(h.standing, from, to); err != nil {
-			h.hand.atWork = h.acts.busy
-			return err
-		}
-		h.send(act{do: func() error { return h.o.Fingers.MovePiece(from, to) }})
+	}
+	if err := h.begin(one, nil); err != nil {
+		return err
 	}
 	h.showHand(web.Event{})
 	return nil
@@ -168,25 +162,39 @@ func (h *Host) arrange() error {
 	if !ok {
 		return fmt.Errorf("nothing is being asked of you just now")
 	}
-	h.hand.atWork = true
 	if _, err := chess.ParseFEN(g.fen); err == nil {
-		h.send(act{do: func() error { return h.o.Fingers.Arrange(g.fen) }})
+		before := h.hand.snapshot()
+		h.hand.atWork = true
+		h.hand.arrange(h.standing, g.board)
+		h.send(act{before: before, do: func() error { return h.o.Fingers.Arrange(g.fen) }})
 	} else { // no position of a game: a pawn waits on its last square, say
 		for _, a := range Acts(h.hand.board(h.standing), g.board) {
-			h.send(act{do: func() error { return h.do(a) }})
+			if err := h.begin(a, nil); err != nil {
+				return err
+			}
 		}
+		h.hand.arrange(h.standing, g.board)
 	}
-	h.hand.arrange(h.standing, g.board)
 	h.showHand(web.Event{})
 	return nil
 }
 
-// do has the fingers do one act.
-func (h *Host) do(a notice.Act) error {
-	if a.From < chess.NoSquare {
-		return h.o.Fingers.MovePiece(a.From, a.To)
+// begin has the hand do one act and takes it for done; done, if there is one, is called
+// after it. The caller holds mu.
+func (h *Host) begin(a notice.Act, done func()) error {
+	before := h.hand.snapshot()
+	h.hand.atWork = true
+	if a.From >= chess.NoSquare {
+		h.hand.put(h.standing, a.Piece, a.To)
+		h.send(act{before: before, done: done, do: func() error { return h.o.Fingers.PutPiece(a.Piece, a.To) }})
+		return nil
 	}
-	return h.o.Fingers.PutPiece(a.Piece, a.To)
+	if err := h.hand.move(h.standing, a.From, a.To); err != nil {
+		h.hand.atWork = before.atWork
+		return err
+	}
+	h.send(act{before: before, done: done, do: func() error { return h.o.Fingers.MovePiece(a.From, a.To) }})
+	return nil
 }
 
 // offer remembers the slot for the machine's piece that the guest may take.

@@ -4,6 +4,7 @@ package host
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"boardhand/internal/chess"
@@ -86,6 +87,27 @@ func (h *hand) yield(to chess.Square) {
 	if c, ok := h.squares[to]; ok && c.now == chess.NoPiece {
 		delete(h.squares, to)
 	}
+}
+
+// give forgets that the hand has put a piece on a square, now that the carriage takes
+// it from there: a picture had to show it there, and what comes is later.
+func (h *hand) give(p chess.Piece, isThere func(chess.Square) bool) {
+	maps.DeleteFunc(h.squares, func(q chess.Square, c changed) bool { return c.now == p && isThere(q) })
+}
+
+// snapshot is the hand as it is now, to go back to.
+func (h *hand) snapshot() hand {
+	c := *h
+	c.squares = maps.Clone(h.squares)
+	return c
+}
+
+// undo goes back to what the hand had done before acts that came to nothing. What the
+// carriage has brought or taken since is not brought back.
+func (h *hand) undo(to hand) {
+	maps.DeleteFunc(to.squares, func(q chess.Square, _ changed) bool { _, is := h.squares[q]; return !is })
+	to.atWork = h.atWork
+	*h = to
 }
 
 // move brings a piece from one square to another; one that stands there goes off.

@@ -6,13 +6,17 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
 
+	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
+	"boardhand/internal/frame"
 	"boardhand/internal/notice"
 	"boardhand/internal/table/places"
+	"boardhand/internal/web"
 )
 
 func sq(name string) chess.Square {
@@ -126,6 +130,67 @@ func TestWhatIsCarriedOutlastsTheHandThatMadeRoom(t *testing.T) {
 	h.yield(sq("d5"))
 	if len(h.squares) != 1 {
 		t.Error("a piece that the hand put there is forgotten")
+	}
+}
+
+// The hand has set a piece back, and the carriage, which was to carry it, fetches it from
+// there: it stands there no more.
+func TestWhatIsFetchedIsNotWhereTheHandPutIt(t *testing.T) {
+	const after = "4k3/8/8/3P4/8/8/8/4K3 b - - 0 1" // e4 has taken on d5
+	h, _ := visitorHost(t)
+	h.at(positionOf(t, "4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1"))
+	pawn := h.standing.Board[sq("e4")]
+	h.byHand(t, "e4d5")
+	h.hand.atWork = true
+	h.hand.arrange(h.standing, h.standing.Board)
+	h.standing = places.StandingOf(positionOf(t, after))
+	h.hand.rest(h.standing)
+	h.standing.Board[sq("d5")] = chess.NoPiece
+	fetch := plan.Step{Do: plan.Carry, Piece: pawn, From: chess.NoSquare, To: chess.NoSquare,
+		PiecePath: []frame.Spot[frame.Board]{h.o.Rig.Board.Centre(4, 3).Add(frame.Spot[frame.Board]{X: 0.012, Y: -0.009}), {X: 0.2}}}
+	h.step(fetch)
+	if got := h.hand.board(h.standing)[sq("e4")]; got != chess.NoPiece {
+		t.Errorf("the pawn was fetched from e4, shown there is %v", got)
+	}
+}
+
+// refusing is a hand that cannot do what begins on one square.
+type refusing struct{ from chess.Square }
+
+func (r refusing) MovePiece(from, _ chess.Square) error {
+	if from == r.from {
+		return fmt.Errorf("no piece stands on %v", from)
+	}
+	return nil
+}
+func (refusing) PutPiece(chess.Piece, chess.Square) error { return nil }
+func (refusing) Arrange(string) error                     { return nil }
+func (refusing) Busy() bool                               { return false }
+
+// The carriage has taken the piece that the hand was to take: what the hand had done
+// before it stays done, and what was to come after it is not.
+func TestAnActThatFailsLeavesThoseBeforeIt(t *testing.T) {
+	h, _ := visitorHost(t)
+	h.Publish = func(web.Event) {}
+	h.o.Fingers = refusing{sq("b2")}
+	h.mu.Lock()
+	for _, a := range [][2]string{{"g7", "g5"}, {"b2", "b4"}, {"h2", "h4"}} {
+		if err := h.begin(notice.Act{From: sq(a[0]), To: sq(a[1])}, nil); err != nil {
+			t.Error(err)
+		}
+	}
+	h.mu.Unlock()
+	for h.IsBusy() {
+		runtime.Gosched()
+	}
+	want := chess.Start()
+	b := places.StandingOf(want).Board
+	b[sq("g5")], b[sq("g7")] = b[sq("g7")], chess.NoPiece
+	if got := h.hand.board(h.standing); got != b {
+		t.Errorf("shown is %v", places.Standing{Board: got})
+	}
+	if got := len(h.phantoms()); got != 1 {
+		t.Errorf("%d pieces stand elsewhere than the game has them, want 1", got)
 	}
 }
 

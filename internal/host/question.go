@@ -75,11 +75,9 @@ func (h *Host) Answer(_ context.Context, number uint64, choice int) error {
 	i := q.order[choice]
 	if m, ok := h.owed(q.asked, i); ok { // the pawn is exchanged first
 		piece := chess.MakePiece(h.pos.SideToMove(), m.Promotion())
-		h.hand.atWork = true
-		h.hand.put(h.standing, piece, m.To())
-		h.send(act{do: func() error { return h.o.Fingers.PutPiece(piece, m.To()) }, done: func() { q.answer <- i }})
+		err := h.begin(notice.Act{Piece: piece, From: chess.NoSquare, To: m.To()}, func() { q.answer <- i })
 		h.showHand(web.Event{Question: &web.Question{}})
-		return nil
+		return err
 	}
 	q.answer <- i
 	return nil

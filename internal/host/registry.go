@@ -111,6 +111,12 @@ func (r *registry) spot(p places.Place) (frame.Spot[frame.Board], bool) {
 	return frame.Spot[frame.Board]{}, false
 }
 
+// isOn says whether a spot lies on a square.
+func (r *registry) isOn(q chess.Square, at frame.Spot[frame.Board]) bool {
+	d := at.Sub(r.machine.Board.Centre(q.File(), q.Rank()))
+	return max(math.Abs(d.X), math.Abs(d.Y)) <= float64(r.machine.Board.Square)/2
+}
+
 // id is the name of the piece of that kind nearest to a spot.
 func (r *registry) id(piece chess.Piece, at frame.Spot[frame.Board]) string {
 	best, id := 0.0, ""

@@ -317,6 +317,7 @@ func (h *Host) step(s plan.Step) web.Event {
 	}
 	if s.Do == plan.Carry && len(h.acts.waiting) == 0 { // all that the hand was told has been begun
 		h.hand.yield(s.To)
+		h.hand.give(s.Piece, func(q chess.Square) bool { return h.registry.isOn(q, s.PiecePath[0]) })
 	}
 	if len(s.Path) < 2 {
 		return web.Event{}
