@@ -180,10 +180,12 @@ func (g *guest) isPlain() bool {
 }
 
 // hasDone says whether a request for hands is fulfilled, though the machine does not see it:
-// a piece exchanged for another looks the same from above. The game's place stays a phantom.
+// a piece exchanged for another looks the same from above, and a line-up of which it is not
+// sure stands nevertheless. The game's place stays a phantom while a move is taken back.
 func (g *guest) hasDone() bool {
 	now := g.page.now
-	return now.State == web.Removal && len(now.Wanted) == 0 && !g.page.offers(web.ForArrange) && now.Picture >= g.until
+	isAsked := now.State == web.Removal || g.page.handsMay() && (now.State == web.Undoing || now.State == web.Arranging)
+	return isAsked && len(now.Wanted) == 0 && !g.page.offers(web.ForArrange) && now.Picture >= g.until
 }
 
 // saysRight says so only where nothing is left to do.
