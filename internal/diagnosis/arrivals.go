@@ -3,6 +3,7 @@
 package diagnosis
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -302,51 +303,83 @@ func (d design) fitted(arrivals []arrival, weight []float64) (f fit, resid []flo
 // anyPlace is a machine of which nothing is sure about its place on the board.
 var anyPlace = []hypothesis{{cause: PlaceShifted}, {cause: AxesOutOfSquare}, {cause: AxesScaleWrong, axis: "x"}, {cause: AxesScaleWrong, axis: "y"}}
 
-// tempered gives all arrivals the noise with which they scatter, whatever the
-// coefficients: their sigmas count as so many arrivals seen before. What
-// pictures get wrong in the same way everywhere (a shadow, an outline) is part
-// of a sigma and no scatter; bias is that part, metres per coordinate.
-func tempered(arrivals []arrival) (out []arrival, bias float64) {
-	if len(arrivals) < fewestArrivals {
-		return arrivals, 0
-	}
-	d := newDesign(anyPlace, 0)
-	weight := make([]float64, len(arrivals))
-	for i := range weight {
-		weight[i] = 1
-	}
-	for range 3 {
-		_, resid := d.fitted(arrivals, weight)
-		for i, r := range resid {
-			weight[i] = linear.Huber(r, huber)
-		}
-	}
-	_, resid := d.fitted(arrivals, weight)
-	by := scatterOf(resid)
-	out = slices.Clone(arrivals)
-	for i := range out {
-		bias += out[i].noise * math.Sqrt(max(0, 1-by*by)) / float64(len(out))
-		out[i].noise *= by
-	}
-	return out, bias
+// scale is one answer to how far pieces scatter about the best frame, as a share of what
+// pictures state for their sigmas. What pictures get wrong in the same way everywhere (a
+// shadow, an outline) is part of a sigma and no scatter; bias is that part, metres per coordinate.
+type scale struct {
+	arrivals []arrival
+	bias     float64
+	fits     map[string]fit
 }
 
-// scatterOf is by how much the residuals scatter more than one standard
-// deviation: their root mean square in the plane, none counted farther than huber of it, for
-// the degrees of freedom that the coefficients leave, drawn to usualScatter as if
-// statedArrivals more had scattered so.
-func scatterOf(resid []float64) float64 {
-	free := float64(len(resid)) - coefficients/2.0
-	if free <= 0 {
-		return 1
+// scalesOf weighs how far pieces scatter against one another: the few arrivals of a first
+// evening leave that open, and what is then told of the frame holds for each answer as far
+// as that is likely. Those with which not even anyPlace explains the arrivals are left out.
+func scalesOf(arrivals []arrival) (out []scale) {
+	best := math.Inf(-1)
+	evidence := make([]float64, len(scatters))
+	all := make([]scale, len(scatters))
+	for i, by := range scatters {
+		all[i] = scaled(arrivals, by)
+		evidence[i] = all[i].fit(anyPlace).evidence
+		best = max(best, evidence[i])
 	}
-	by := 1.0
-	for range 5 {
-		sum := 0.0
-		for _, r := range resid {
-			sum += math.Pow(min(r, huber*by), 2) / 2
+	for i, s := range all {
+		if evidence[i] >= best-unlikely {
+			out = append(out, s)
 		}
-		by = math.Sqrt(max(sum/free, 1e-6))
 	}
-	return math.Max(leastScatter, math.Exp((math.Log(by)*free+math.Log(usualScatter)*statedArrivals)/(free+statedArrivals)))
+	return out
+}
+
+// scaled gives all arrivals the noise with which they scatter.
+func scaled(arrivals []arrival, by float64) scale {
+	s := scale{arrivals: slices.Clone(arrivals), fits: map[string]fit{}}
+	for i := range s.arrivals {
+		a := &s.arrivals[i]
+		s.bias += a.noise * math.Sqrt(max(0, 1-by*by)) / float64(len(arrivals))
+		a.noise *= by
+	}
+	return s
+}
+
+// fit remembers the fits it has made.
+func (s scale) fit(geometry []hypothesis) fit {
+	key := keyOf(geometry)
+	f, ok := s.fits[key]
+	if !ok {
+		f = solve(s.arrivals, geometry, s.bias)
+		f.evidence -= s.readOff(geometry)
+		s.fits[key] = f
+	}
+	return f
+}
+
+// readOff is what the pictures' bias explains, in nats, of the pieces whose
+// magnets are thought to be off their centres: they must explain more than that.
+func (s scale) readOff(geometry []hypothesis) float64 {
+	var plain, read []hypothesis
+	for _, h := range geometry {
+		if h.cause != MagnetOffCentre {
+			plain, read = append(plain, h), append(read, h)
+			continue
+		}
+		if h.variant == offRead {
+			return 0
+		}
+		h.variant = offRead
+		read = append(read, h)
+	}
+	if len(plain) == len(read) || s.bias == 0 {
+		return 0
+	}
+	return math.Max(0, s.fit(read).evidence-s.fit(plain).evidence)
+}
+
+// keyOf tells sets of hypotheses apart.
+func keyOf(geometry []hypothesis) (key string) {
+	for _, h := range geometry {
+		key += fmt.Sprint(h.cause, h.piece, h.axis, h.variant, ";")
+	}
+	return key
 }

@@ -5,6 +5,7 @@ package diagnosis
 import (
 	"math"
 	"math/rand/v2"
+	"os"
 	"testing"
 )
 
@@ -96,5 +97,52 @@ func TestBiasedPicturesHideNoAngle(t *testing.T) {
 	t.Logf("of %d machines out of square %d are named; of as many sound ones %d are accused", machines, named, accused)
 	if named < 90 || accused > 2 {
 		t.Errorf("%d named of %d, %d accused", named, machines, accused)
+	}
+}
+
+// However few pieces have come: a sound machine, whose frame is as true as a rule and a square
+// leave it, is accused of nothing, and half a degree is named once the places tell it.
+func TestFewArrivalsAccuseNoAngle(t *testing.T) {
+	machines := 12
+	if os.Getenv("BOARDHAND_LONG") == "1" {
+		machines = 60
+	}
+	wrong := 0
+	for _, scatter := range []float64{0.3e-3, 0.8e-3} {
+		for _, n := range []int{3, 4, 6, 12} {
+			named, accused := 0, 0
+			for seed := range uint64(machines) {
+				for _, angle := range []float64{0, 8.7e-3} {
+					s := newStream(100 + seed)
+					var sound [coefficients]float64
+					for k, sigma := range usual {
+						sound[k] = sigma * s.rnd.NormFloat64()
+					}
+					c := newCase(t)
+					for range n {
+						y := s.carry()
+						x, z := y.To.X, y.To.Y
+						off := Spot{X: sound[shiftX] + sound[scaleX]*x - sound[turn]*z + sound[shear]*z/2, Y: sound[shiftY] + sound[scaleY]*z + sound[turn]*x + sound[shear]*x/2}
+						y.Found = s.blur(y.To.Add(off).Add(Spot{X: angle * (z + 0.16)}), scatter)
+						y.Sigma = 0.8e-3
+						c.Add(y)
+					}
+					switch f := first(c); {
+					case angle == 0 && f.Named:
+						accused++
+						t.Logf("scatter %g, %d arrivals, seed %d: a sound machine is accused of %s %s, belief %.3f", scatter, n, seed, f.Cause, f.Axis, f.Belief)
+					case angle != 0 && f.Cause == AxesOutOfSquare:
+						named++
+					}
+				}
+			}
+			t.Logf("scatter %.1f mm, %d arrivals: of %d machines out of square %d are named; of as many sound ones %d are accused", scatter*1e3, n, machines, named, accused)
+			if wrong += accused; n == 12 && scatter < 0.5e-3 && 2*named < machines {
+				t.Errorf("scatter %.1f mm, %d arrivals: %d of %d machines out of square are named", scatter*1e3, n, named, machines)
+			}
+		}
+	}
+	if 50*wrong > 8*machines {
+		t.Errorf("of %d sound machines %d are accused", 8*machines, wrong)
 	}
 }

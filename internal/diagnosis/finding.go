@@ -41,8 +41,8 @@ func (c *Case) Named() []Finding {
 }
 
 func (c *Case) weigh() (out []Finding) {
-	w := weighing{fits: map[string]fit{}}
-	w.arrivals, w.bias = tempered(c.arrivals())
+	w := weighing{arrivals: c.arrivals(), fits: map[string]fit{}}
+	w.scales = scalesOf(w.arrivals)
 	for _, s := range c.symptoms {
 		w.null = append(w.null, sound(s, c.physics))
 		w.alone = append(w.alone, logChance(w.null[len(w.null)-1], nil))
@@ -99,15 +99,16 @@ func named(out []Finding) []Finding {
 	return out
 }
 
-// isSure says whether a finding may be told. Of two causes that look alike the
-// likelier is told as soon as the two together are sure: its sentence says how
-// to tell them apart. rest are the findings less likely.
+// isSure says whether a finding may be told: at once at sureOdds, and from namedAfter
+// symptoms on at the odds of namedBelief, since little more is to be learnt by waiting.
+// Of two causes that look alike the likelier is told as soon as the two together are sure:
+// its sentence says how to tell them apart. rest are the findings less likely.
 func (f Finding) isSure(rest []Finding) bool {
-	if f.tells < leastTold {
+	switch {
+	case f.tells < leastTold:
 		return false
-	}
-	if f.Count < namedAfter {
-		return f.Count >= 2 && f.Belief >= sureOdds/(1+sureOdds)
+	case f.Count < namedAfter:
+		return f.Belief >= sureOdds/(1+sureOdds)
 	}
 	together := f.Belief
 	for _, g := range rest {

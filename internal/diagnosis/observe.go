@@ -9,10 +9,11 @@ import (
 	"slices"
 )
 
-// Motion is one thing that the machine did between two looks at the board.
+// Motion is one thing that the machine did between two looks at the board, or that a
+// piece was seen in between.
 type Motion struct {
 	Act    Act
-	Piece  Piece  // Carry: the one to come along
+	Piece  Piece  // Carry: the one to come along; Look: the one that was seen
 	To     Spot   // Carry: where it was to go
 	Path   []Spot // Carry, Travel: the carriage's, corner by corner
 	Raised bool   // Lift: it was to rise
@@ -80,11 +81,17 @@ func (w *Watch) learn(did []Motion, touched map[Piece]int, before, after Scene) 
 // Observe turns what the machine did, and where the pieces stood before and
 // after, into symptoms. What the machine itself reports (Lagged, Stalled,
 // LiftFailed, pictures) is added by whoever hears it. Of several carries of one
-// piece only the last is judged: nobody looked in between. earlier is what it did since
-// before, and was judged already by the piece carried alone: it may have pushed others.
+// piece only the last is judged: nobody looked in between. earlier is what it did
+// before, how its carries ended being judged already: it may have pushed whoever was
+// not seen since, and before says where each piece was seen last.
 func (w *Watch) Observe(earlier, did []Motion, before, after Scene) (out []Symptom) {
-	touched := map[Piece]int{}
-	for _, m := range earlier {
+	touched, since := map[Piece]int{}, map[Piece]int{}
+	for i, m := range earlier {
+		if m.Act == Look {
+			delete(touched, m.Piece)
+			since[m.Piece] = i + 1
+			continue
+		}
 		touched[cmp.Or(m.Piece, m.Handed)] = -1
 	}
 	for i, m := range did {
@@ -109,7 +116,7 @@ func (w *Watch) Observe(earlier, did []Motion, before, after Scene) (out []Sympt
 	}
 	all := slices.Concat(earlier, did)
 	w.learn(all, touched, before, after)
-	return append(out, w.pushes(all, touched, before, after)...)
+	return append(out, w.pushes(all, touched, since, before, after)...)
 }
 
 // judge says how a carry ended.
@@ -137,8 +144,8 @@ func (s *Symptom) judge(square float64, before, after Scene) {
 }
 
 // pushes lists the pieces that moved and were not carried, each with the motions
-// that came near it.
-func (w Watch) pushes(did []Motion, touched map[Piece]int, before, after Scene) (out []Symptom) {
+// that came near it since it was seen.
+func (w Watch) pushes(did []Motion, touched, since map[Piece]int, before, after Scene) (out []Symptom) {
 	for p, old := range before {
 		now, seen := after[p]
 		if _, is := touched[p]; is || !seen {
@@ -147,7 +154,7 @@ func (w Watch) pushes(did []Motion, touched map[Piece]int, before, after Scene) 
 		if now.At.Distance(old.At) < max(leastPush, noticeable*w.noise(old, now)) {
 			continue
 		}
-		if push, ok := pushOf(p, old, now, did); ok {
+		if push, ok := pushOf(p, old, now, did[since[p]:]); ok {
 			out = append(out, push)
 		}
 	}

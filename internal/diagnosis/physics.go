@@ -22,6 +22,7 @@ type physics struct {
 	field   float64                // side of the playing field, m
 	square  float64                // side of a square, m
 	origin  Spot                   // from the switches to the field's centre, m
+	carries func(side string) bool // whether the pieces of a side have magnets
 }
 
 // kindPhysics is what they say of one kind of piece.
@@ -40,7 +41,7 @@ var strengths = []float64{0, 0.03, 0.05, 0.065, 0.08, 0.1, 0.125, 0.16, 0.22, 0.
 
 func physicsOf(r *rig.Rig) (physics, error) {
 	out := physics{kinds: map[string]kindPhysics{}, field: float64(r.Board.Field()), square: float64(r.Board.Square),
-		origin: Spot{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)}}
+		origin: Spot{X: float64(r.Axis.X.Origin), Y: float64(r.Axis.Y.Origin)}, carries: r.Pieces.Carries}
 	c, gaps, err := coupled(r)
 	if err != nil {
 		return out, err

@@ -47,7 +47,7 @@ type weighing struct {
 	alone    []float64 // logarithm of the chance of each symptom without any cause
 	all      []hypothesis
 	arrivals []arrival
-	bias     float64 // of the pictures, m per coordinate
+	scales   []scale // how far these may scatter
 	fits     map[string]fit
 }
 
@@ -110,40 +110,25 @@ func (w *weighing) score(of []int) float64 {
 	return sum + w.fit(geometry).evidence
 }
 
-// fit remembers the fits it has made.
+// fit is the answer over all scales: the chance of the arrivals is the mean of their chances,
+// and the coefficients are those of the likeliest one.
 func (w *weighing) fit(geometry []hypothesis) fit {
-	key := ""
-	for _, h := range geometry {
-		key += fmt.Sprint(h.cause, h.piece, h.axis, h.variant, ";")
+	key := keyOf(geometry)
+	if f, ok := w.fits[key]; ok {
+		return f
 	}
-	f, ok := w.fits[key]
-	if !ok {
-		f = solve(w.arrivals, geometry, w.bias)
-		f.evidence -= w.readOff(geometry)
-		w.fits[key] = f
-	}
-	return f
-}
-
-// readOff is what the pictures' bias explains, in nats, of the pieces whose
-// magnets are thought to be off their centres: they must explain more than that.
-func (w *weighing) readOff(geometry []hypothesis) float64 {
-	var plain, read []hypothesis
-	for _, h := range geometry {
-		if h.cause != MagnetOffCentre {
-			plain, read = append(plain, h), append(read, h)
-			continue
+	best, sum := fit{evidence: math.Inf(-1)}, 0.0
+	for _, s := range w.scales {
+		if f := s.fit(geometry); f.evidence > best.evidence {
+			best = f
 		}
-		if h.variant == offRead {
-			return 0
-		}
-		h.variant = offRead
-		read = append(read, h)
 	}
-	if len(plain) == len(read) || w.bias == 0 {
-		return 0
+	for _, s := range w.scales {
+		sum += math.Exp(s.fit(geometry).evidence - best.evidence)
 	}
-	return math.Max(0, w.fit(read).evidence-w.fit(plain).evidence)
+	best.evidence += math.Log(sum / float64(len(scatters)))
+	w.fits[key] = best
+	return best
 }
 
 // tells is by how many nats the symptoms alone, without any prior, speak for the best set with

@@ -112,15 +112,16 @@ func (h hypothesis) rate(e event, s Symptom) float64 {
 // direction, per metre, and its end, per square metre, under a hypothesis; under
 // none with hypothesis{}.
 func (h hypothesis) pushDensity(s Symptom, p physics) float64 {
-	return h.sideDensity(s, p) * h.endDensity(s)
+	return h.sideDensity(s, p) * h.endDensity(s, p)
 }
 
 // endDensity is how likely a push is to end where it does, per square metre: a
-// piece that was pushed is left behind, one that a raised magnet holds goes to
-// where the carriage ends, unless it is lost on the way.
-func (h hypothesis) endDensity(s Symptom) float64 {
-	left := plane(s.To.Distance(s.From), pushedBy)
-	if h.cause != LiftStaysUp || s.End == (Spot{}) {
+// piece that was pushed is left behind, one that a person has moved meanwhile is anywhere
+// on the field; one with a magnet that a raised magnet holds goes to where the carriage
+// ends, unless it is lost on the way.
+func (h hypothesis) endDensity(s Symptom, p physics) float64 {
+	left := (1-byHand)*plane(s.To.Distance(s.From), pushedBy) + byHand/(p.field*p.field)
+	if h.cause != LiftStaysUp || s.End == (Spot{}) || !p.carries(s.Piece.Side) {
 		return left
 	}
 	return lostHeld*left + (1-lostHeld)*plane(s.To.Distance(s.End), heldWithin)

@@ -434,7 +434,7 @@ func TestLaterSuccessTakesItBack(t *testing.T) {
 	}
 }
 
-// Nothing is named before the third symptom of its kind.
+// That one piece stayed behind twice may be chance, and tells nobody which of its parts it was.
 func TestNamesNothingAfterTwo(t *testing.T) {
 	s, c := newStream(4), newCase(t)
 	feed(c, 20, s.carry)

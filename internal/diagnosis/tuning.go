@@ -5,21 +5,20 @@ package diagnosis
 // The numbers of this package that were set by hand, each with its unit, its
 // meaning and how it was found.
 
-// fewestArrivals determine the six coefficients, and how far pieces scatter about them. At six a
-// sound machine of thirty in the twin was called out of square by chance.
-const fewestArrivals = 8
+// fewestArrivals determine the six coefficients of a frame, two each. How surely they do is
+// for the fit to say.
+const fewestArrivals = 3
 
-// usualScatter is how far pieces scatter about the best frame, as a share of what pictures
-// state for their sigmas, and statedArrivals how many arrivals that counts as; leastScatter is
-// the least share that is believed. In 35 sound games of the twin they scatter by 0.35 of it
-// about a common bias; where pictures state what they scatter, by 1: between the two. Doubled,
-// statedArrivals name an angle two carries later, and usualScatter does so too; at 0.4 and 4
-// a sound machine whose pictures state what they scatter was called out of square.
-const (
-	statedArrivals = 2.0
-	usualScatter   = 0.6
-	leastScatter   = 0.25
-)
+// scatters are the shares of what pictures state for their sigmas by which pieces may scatter
+// about the best frame, all equally likely: in sound games of the twin 0.35 about a common bias;
+// where pictures state what they scatter 1; twice that where they say too little. Reasoned; how
+// finely the shares lie moves no name.
+var scatters = []float64{0.25, 0.35, 0.5, 0.7, 1, 1.4, 2}
+
+// unlikely is by how many nats a share of scatters explains the arrivals worse than the best
+// one and is left out. A bound of work: a thousandth of the belief goes with it. Doubled,
+// nothing is seen.
+const unlikely = 7.0
 
 // beyond is the standard deviation of what pictures have wrong of the scale beside the
 // field, by whose squares they are measured, as a share. In the twin's trays pieces were
@@ -103,8 +102,10 @@ const (
 	// leastTold is by how many nats the symptoms must tell a cause from another: the odds of
 	// namedBelief, from the symptoms alone.
 	leastTold = 1.386
-	// sureOdds against everything else name a cause after two symptoms. What throws one piece twice
-	// off its magnet is told so. At a thousand it took a third one; doubled, it does again.
+	// sureOdds against everything else name a cause at once: who is told of a sound part takes a
+	// machine apart for nothing, which costs as much as a hundred carries gone wrong without a word.
+	// What throws one piece twice off its magnet is told so, and one piece that has gone along with
+	// the carriage. At a thousand each took one more; doubled, it does in five games of eight.
 	sureOdds = 100.0
 	// worthTelling is the least belief of a finding. How it was found is not recorded.
 	worthTelling = 0.05
@@ -171,6 +172,11 @@ const (
 	heldWithin = 4e-3
 	lostHeld   = 0.15
 )
+
+// byHand is the share of the pieces that moved beside a sound machine's way which a person has
+// moved, to anywhere on the field. No source: an impatient guest in a few games of a hundred.
+// Doubled, one piece that a raised magnet has dragged along names the lift a little less surely.
+const byHand = 0.2
 
 // passedOn is the share of pushes by bases that are too wide of which the next piece is
 // pushed in its turn. No source; common practice where squares are 2.5 bases wide.

@@ -114,3 +114,79 @@ func TestThrownAsideIsNotSlipped(t *testing.T) {
 		}
 	}
 }
+
+// dragged is a carry whose piece was pushed off its magnet by the one carried before, and
+// how that one, held still, has gone along to where the carriage ended.
+func (s *stream) dragged() (carry, pushed Symptom) {
+	last, c := s.carry(), s.carry()
+	for last.Piece == c.Piece || last.To.Distance(c.To) < square {
+		last = s.carry()
+	}
+	c.Outcome, c.Found = Stayed, s.blur(c.From, 5e-3)
+	return c, Symptom{Act: Travel, Outcome: Pushed, Piece: last.Piece, From: last.To, To: s.blur(c.To, 1e-3), Sigma: 1e-3, End: c.To,
+		Path: []Spot{last.To, c.From}}
+}
+
+// Nothing but a magnet that has stayed up takes a piece along from where it let it go to
+// where it ends: once is enough to tell. A piece without a magnet is not held.
+func TestOneDragNamesTheLift(t *testing.T) {
+	for _, w := range []struct {
+		side string
+		want Cause
+	}{{"black", LiftStaysUp}, {"white", ""}} {
+		named := 0
+		for seed := uint64(1); seed <= 20; seed++ {
+			s := newStream(seed)
+			c := feed(newCase(t), 20, func() Symptom {
+				if s.rnd.IntN(2) == 0 {
+					return Symptom{Act: Travel, Outcome: Done, Path: []Spot{s.square(), s.square()}}
+				}
+				return s.carry()
+			})
+			carry, pushed := s.dragged()
+			pushed.Piece.Side = w.side
+			c.Add(carry)
+			c.Add(pushed)
+			if first(c).Cause == w.want {
+				named++
+			}
+		}
+		if named < 19 {
+			t.Errorf("%s: named %q in %d of 20", w.side, w.want, named)
+		}
+	}
+}
+
+// A person moves a piece beside the way, to some square, in every twentieth carry of a
+// sound machine: no part is at fault.
+func TestAHandIsNoFault(t *testing.T) {
+	wrong := 0
+	for seed := uint64(1); seed <= 40; seed++ {
+		s := newStream(seed)
+		var pushed *Symptom
+		c := feed(newCase(t), 80, func() Symptom {
+			if pushed != nil {
+				p := *pushed
+				pushed = nil
+				return p
+			}
+			c := s.carry()
+			if s.rnd.IntN(20) == 0 {
+				along := c.From.Add(c.To.Sub(c.From).Scale(s.rnd.Float64()))
+				pushed = &Symptom{Act: Carry, Outcome: Pushed, Piece: s.pieces[s.rnd.IntN(len(s.pieces))], Carrier: c.Piece, From: s.blur(along, 0.02),
+					To: s.blur(s.square(), 3e-3), Sigma: 1e-3, End: c.To, Path: c.Path}
+				if s.rnd.IntN(2) == 0 {
+					pushed.Act, pushed.Carrier = Travel, Piece{}
+				}
+			}
+			return c
+		})
+		if all := c.Named(); len(all) > 0 {
+			wrong++
+			t.Logf("seed %d: %+v", seed, all[0])
+		}
+	}
+	if wrong > 1 {
+		t.Errorf("parts were accused at %d of 40 machines", wrong)
+	}
+}

@@ -55,6 +55,8 @@ func hasShown(f twin.AtFault, goals []goal) bool {
 		return math.Abs(f.Skew) > tellable*errorOf(goals, leans)
 	case twin.AxesScaled:
 		return math.Abs(f.Scale[0]) > tellable*errorOf(goals, scaleX) || math.Abs(f.Scale[1]) > tellable*errorOf(goals, scaleY)
+	case twin.LiftStaysDown:
+		return f.Shown >= shownEnough && f.Pieces >= shownOfAll
 	case twin.MagnetFlipped, twin.MagnetMissing:
 		return f.Shown >= shownByOne
 	}

@@ -65,6 +65,8 @@ func TestOnlyWhatHasShownItselfCounts(t *testing.T) {
 		"one rank tells no angle": {skewed, row, false},
 		"a board full does":       {skewed, board, true},
 		"one throw is chance":     {flipped, nil, false},
+		"one piece left behind":   {twin.AtFault{Fault: twin.LiftStaysDown, Shown: 5, Pieces: 1}, nil, false},
+		"two pieces left behind":  {twin.AtFault{Fault: twin.LiftStaysDown, Shown: 3, Pieces: 2}, nil, true},
 	} {
 		var tally Tally
 		tally.count([]twin.AtFault{c.fault}, c.goals, []journal.Record{})

@@ -19,6 +19,11 @@ const shownEnough = 3
 // moves thrice is left out.
 const shownByOne = 2
 
+// shownOfAll is how many different pieces a fault that keeps all of them from coming along
+// must have left behind: where it has been one alone, that one's magnet may be missing.
+// Doubled, a lift that gives up in the last three moves is left out.
+const shownOfAll = 2
+
 // tellable is how many standard errors the best observer's answer must have an error of the
 // frame away from none. Such an error is found in less than a tenth of hand-built machines,
 // and is told at odds of four to one: that takes 3.3 of them, and at four three answers of

@@ -98,7 +98,9 @@ func (e *examiner) judge() (astray []chess.Square) {
 
 // stayedBehind notes that the piece of the machine's move did not come along.
 func (e *examiner) stayedBehind() (chess.Piece, places.Place) {
-	piece, from := e.m.StayedBehind()
+	pos := e.m.Game.Position()
+	victim, at := pos.Captured(e.m.Decided)
+	piece, from := e.m.StayedBehind(victim != chess.NoPiece && e.v.IsOn(victim, at))
 	e.Suspects.Look(e.m, e.m.Measured())
 	return piece, from
 }

@@ -21,12 +21,21 @@ type AtFault struct {
 	// rose below a standing piece whose magnet is wrong. Of axes that are out of true it is
 	// how often the magnet rose: each carry shows it a little.
 	Shown int
+	// Pieces is, of a lift that stays down, how many different pieces it has left where
+	// they stood.
+	Pieces int
 }
 
 // acts notes that a fault, if it is on, has acted.
 func (w *World) acts(f Fault) {
-	if w.faults[f] {
-		w.acted[f]++
+	if !w.faults[f] {
+		return
+	}
+	w.acted[f]++
+	for _, b := range w.table.Pieces {
+		if f == LiftStaysDown && b.Place == physics.OnBoard && w.table.IsUnder(w.carriage.Magnet(), b) {
+			w.left[b] = true
+		}
 	}
 }
 
@@ -79,6 +88,8 @@ func (w *World) atFault() (out []AtFault) {
 				continue
 			}
 			a.Piece, a.Origin = b.Piece, b.Origin
+		case f == LiftStaysDown:
+			a.Pieces = len(w.left)
 		case f == AxesScaled:
 			a.Axes = w.carriage.Misscaled()
 			_, a.Scale = w.carriage.Crooked()

@@ -59,7 +59,7 @@ func (w *World) build() (err error) {
 		return err
 	}
 	r := w.rig
-	w.acted = map[Fault]int{}
+	w.acted, w.left = map[Fault]int{}, map[*physics.Piece]bool{}
 	w.power.chance = w.stream(streamPower)
 	q := w.deviations
 	w.carriage, err = mechanics.New(r, mechanics.Build{Shift: q.MachineShift, Turn: q.MachineTurn, Skew: q.Skew, Stretch: q.Stretch, Play: q.Play,

@@ -184,8 +184,16 @@ func TestLiftStaysDown(t *testing.T) {
 		if ups < mechanics.LeastRaises || ups > mechanics.MostRaises {
 			t.Errorf("seed %d: it went up %d times", seed, ups)
 		}
-		if at := w.Truth().AtFault; at[0].Shown != mechanics.MostRaises+5-ups {
+		if at := w.Truth().AtFault; at[0].Shown != mechanics.MostRaises+5-ups || at[0].Pieces != 0 { // nobody stands at home
 			t.Errorf("seed %d: of %d times it went up %d: %+v", seed, mechanics.MostRaises+5, ups, at)
+		}
+		_, err = w.Gantry().Home(context.Background())
+		must(t, err)
+		must(t, stroke(t, w, 0.1, 0.4, w.find("e8").At))
+		must(t, w.Gantry().Lift(context.Background(), true))
+		must(t, w.Gantry().Lift(context.Background(), true))
+		if at := w.Truth().AtFault; at[0].Pieces != 1 {
+			t.Errorf("seed %d: below the king it stays down, and leaves %d pieces", seed, at[0].Pieces)
 		}
 	}
 }

@@ -72,7 +72,8 @@ type World struct {
 	carriage *mechanics.Carriage
 	count    Counters
 	homed    bool
-	acted    map[Fault]int // how often each fault has acted
+	acted    map[Fault]int           // how often each fault has acted
+	left     map[*physics.Piece]bool // by a lift that stays down, where they stood
 
 	halted atomic.Bool
 	held   atomic.Bool // strokes stand on their way

@@ -3,6 +3,8 @@
 package model
 
 import (
+	"slices"
+
 	"boardhand/internal/carry/plan"
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -121,10 +123,17 @@ func (b *Model) Underway() (places.Way, bool) {
 }
 
 // StayedBehind notes that the piece of the machine's move did not come along,
-// and says which and where it stands.
-func (b *Model) StayedBehind() (chess.Piece, places.Place) {
+// and says which and where it stands. isBack says that the one which was taken stands on
+// its square again: it was brought back there.
+func (b *Model) StayedBehind(isBack bool) (chess.Piece, places.Place) {
 	pos := b.Game.Position()
 	piece, from := b.unmoved(pos)
+	victim, at := pos.Captured(b.Decided)
+	for _, m := range slices.Backward(b.Now.Beside) {
+		if isBack && m.Piece == victim && b.Now.Board[at] == chess.NoPiece {
+			b.Move(victim, m.Place, places.Place(at))
+		}
+	}
 	b.Now.Board = places.BoardOf(pos)
 	return piece, from
 }

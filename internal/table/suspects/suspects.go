@@ -25,8 +25,8 @@ type Suspects struct {
 	machine *diagnosis.Case
 	watch   diagnosis.Watch
 	did     []diagnosis.Motion // since the board was last looked at
-	judged  []diagnosis.Motion // before that, since the pieces beside the way were looked at
-	before  diagnosis.Scene    // as it looked then
+	judged  []diagnosis.Motion // of the same plan, before that, with who was seen in between
+	before  diagnosis.Scene    // where each piece was seen last
 	astray  diagnosis.Scene    // the pieces lost on their way since, where they were seen
 	told    map[string]bool
 	fresh   []diagnosis.Symptom // not on disk yet
@@ -128,7 +128,10 @@ func (s *Suspects) Look(b *model.Model, after diagnosis.Scene) {
 	for _, y := range s.watch.Observe(s.judged, s.did, s.before, after) {
 		s.add(y)
 	}
-	s.did, s.judged = nil, nil
+	s.judged, s.did = slices.Concat(s.judged, s.did), nil
+	for p := range after {
+		s.judged = append(s.judged, diagnosis.Motion{Act: diagnosis.Look, Piece: p})
+	}
 	maps.Copy(s.before, after)
 }
 
@@ -142,16 +145,7 @@ func (s *Suspects) Forget() {
 // Found notes where a piece was seen that was carried. Who stands beside its way is not
 // looked at: the look that does is told of this carry too.
 func (s *Suspects) Found(b *model.Model, w places.Way, at diagnosis.Sighting) {
-	s.lookAtOne(b, diagnosis.Scene{b.Identity(w.Piece, w.From): at})
-}
-
-// lookAtOne takes into account what became of the piece carried, and of no other.
-func (s *Suspects) lookAtOne(b *model.Model, after diagnosis.Scene) {
-	if s != nil {
-		did := slices.Concat(s.judged, s.did)
-		s.Look(b, after)
-		s.judged = did
-	}
+	s.Look(b, diagnosis.Scene{b.Identity(w.Piece, w.From): at})
 }
 
 // Detections tells which pieces single places of the last picture show.
@@ -174,7 +168,7 @@ func (s *Suspects) Slipped(b *model.Model, w places.Way, at diagnosis.Sighting, 
 // Disorder notes where the pieces are in a picture that no move explains, before
 // a person sets them right.
 func (s *Suspects) Disorder(b *model.Model, seen Detections) {
-	if s != nil && len(s.did) > 0 {
+	if s != nil && len(s.did)+len(s.judged) > 0 {
 		s.Look(b, s.scattered(b, seen))
 	}
 }
@@ -183,7 +177,7 @@ func (s *Suspects) Disorder(b *model.Model, seen Detections) {
 // moved, whatever move may explain the picture.
 func (s *Suspects) scattered(b *model.Model, seen Detections) diagnosis.Scene {
 	goals := map[diagnosis.Piece]diagnosis.Spot{}
-	for _, m := range s.did {
+	for _, m := range slices.Concat(s.judged, s.did) {
 		if m.Act == diagnosis.Carry {
 			goals[m.Piece] = m.To
 		}
@@ -192,7 +186,7 @@ func (s *Suspects) scattered(b *model.Model, seen Detections) diagnosis.Scene {
 }
 
 // Missed notes that a piece was seen nowhere.
-func (s *Suspects) Missed(b *model.Model) { s.lookAtOne(b, diagnosis.Scene{}) }
+func (s *Suspects) Missed(b *model.Model) { s.Look(b, diagnosis.Scene{}) }
 
 // Camera notes that a picture came, none came, or the same again.
 func (s *Suspects) Camera(is diagnosis.Outcome) {

@@ -144,7 +144,7 @@ func TestWhatAPersonMovedHasNotArrived(t *testing.T) {
 	pawn := pos.At(from)
 	s.Note(b, plan.Step{Do: plan.Carry, Piece: pawn, From: from, To: to, PiecePath: []frame.Spot[frame.Board]{b.Layout.Centre(from), b.Layout.Centre(to)}})
 	b.Move(pawn, places.Place(from), places.Place(to))
-	b.StayedBehind()
+	b.StayedBehind(false)
 	s.Look(b, b.Measured())
 	s.Forget()
 	b.Now.Board = places.BoardOf(pos.After(m))
@@ -187,9 +187,9 @@ func TestAFetchedPieceBeganWhereItWasSeen(t *testing.T) {
 	}
 }
 
-// A picture that no move explains still tells which pieces the machine dragged
-// along: the one that it carried last stands where the next one was to go.
-func TestADisorderTellsWhoWasDragged(t *testing.T) {
+// dragged is a machine that has driven from a6 to d5 and carried d5 to c4.
+func dragged(t *testing.T) (*Suspects, *model.Model) {
+	t.Helper()
 	s, err := New(rig.Default())
 	if err != nil {
 		t.Fatal(err)
@@ -198,7 +198,6 @@ func TestADisorderTellsWhoWasDragged(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a6, d5, c4 := chess.SquareAt(0, 5), chess.SquareAt(3, 4), chess.SquareAt(2, 3)
 	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square}}, Names: places.Names{}, Game: chess.NewGame(pos),
 		Offsets: map[chess.Square]sight.Offset{a6: {Square: a6, Sigma: 1e-3}, d5: {Square: d5, Sigma: 1e-3}}}
 	b.Now.Board = places.BoardOf(pos)
@@ -206,20 +205,96 @@ func TestADisorderTellsWhoWasDragged(t *testing.T) {
 	from, to := b.Layout.Centre(d5), b.Layout.Centre(c4)
 	s.Note(b, plan.Step{Do: plan.Travel, Path: []frame.Spot[frame.Board]{b.Layout.Centre(a6), from}})
 	s.Note(b, plan.Step{Do: plan.Carry, Piece: pos.At(d5), From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, to}, PiecePath: []frame.Spot[frame.Board]{from, to}})
-	s.Disorder(b, func() (out []diagnosis.Detection) {
-		for _, at := range []frame.Spot[frame.Board]{to, from} {
-			out = append(out, diagnosis.Detection{Side: chess.Black.String(), Sighting: diagnosis.Sighting{At: at, Sigma: 1e-3}})
+	return s, b
+}
+
+var a6, d5, c4 = chess.SquareAt(0, 5), chess.SquareAt(3, 4), chess.SquareAt(2, 3)
+
+// blackOn are black pieces in the middle of squares.
+func blackOn(b *model.Model, on ...chess.Square) Detections {
+	return func() (out []diagnosis.Detection) {
+		for _, q := range on {
+			out = append(out, diagnosis.Detection{Side: chess.Black.String(), Sighting: diagnosis.Sighting{At: b.Layout.Centre(q), Sigma: 1e-3}})
 		}
 		return out
-	})
-	var got []string
+	}
+}
+
+// toldOf is what a machine has done to pieces, "pushed a6".
+func toldOf(s *Suspects) (out []string) {
 	for _, y := range s.machine.Symptoms() {
 		if y.Outcome != diagnosis.Done {
-			got = append(got, string(y.Outcome)+" "+y.Piece.ID)
+			out = append(out, string(y.Outcome)+" "+y.Piece.ID)
 		}
 	}
-	if want := []string{"stayed " + b.Identity(pos.At(d5), places.Place(d5)).ID, "pushed " + b.Identity(pos.At(a6), places.Place(a6)).ID}; !slices.Equal(got, want) {
+	return out
+}
+
+// A picture that no move explains still tells which pieces the machine dragged
+// along: the one that it carried last stands where the next one was to go.
+func TestADisorderTellsWhoWasDragged(t *testing.T) {
+	s, b := dragged(t)
+	s.Disorder(b, blackOn(b, c4, d5))
+	if got, want := toldOf(s), []string{"stayed d5", "pushed a6"}; !slices.Equal(got, want) {
 		t.Errorf("told are %q, want %q", got, want)
+	}
+}
+
+// A look at single places does not find the piece that stood at one of them: the next one,
+// at all that the picture shows, still tells that it was dragged along, and once.
+func TestWhoWasNotSeenAtFirstIsLookedForOnceMore(t *testing.T) {
+	s, b := dragged(t)
+	s.Look(b, diagnosis.Scene{b.Identity(b.Now.Board[d5], places.Place(d5)): {At: b.Layout.Centre(d5), Sigma: 1e-3}})
+	for range 2 {
+		s.Disorder(b, blackOn(b, c4, d5))
+	}
+	if got, want := toldOf(s), []string{"stayed d5", "pushed a6"}; !slices.Equal(got, want) {
+		t.Errorf("told are %q, want %q", got, want)
+	}
+}
+
+// A piece that was carried into the tray and seen there goes along with the carriage to
+// the next one, and on to where that was to go: it has been dragged. The table knows it
+// there again, and not in the tray.
+func TestWhoWasTakenOffIsDraggedBack(t *testing.T) {
+	r := rig.Default()
+	r.Pieces.Carried = "both"
+	s, err := New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pos, err := chess.ParseFEN("4k3/8/8/3p4/2N5/8/8/4K3 b - - 0 1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := pos.ParseUCI("d5c4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	slot := frame.Spot[frame.Board]{X: -0.2, Y: 0.02}
+	b := &model.Model{Machine: model.Machine{Layout: places.Layout{Square: rig.Default().Board.Square, Slots: []frame.Spot[frame.Board]{slot}}}, Names: places.Names{}, Game: chess.NewGame(pos), Decided: m,
+		Vouched: map[places.Place]bool{}, Offsets: map[chess.Square]sight.Offset{d5: {Square: d5, Sigma: 1e-3}, c4: {Square: c4, Sigma: 1e-3}}}
+	b.Now.Board = places.BoardOf(pos)
+	knight, pawn, at, from := pos.At(c4), pos.At(d5), b.Layout.Centre(c4), b.Layout.Centre(d5)
+	s.Begin(b, nil)
+	off := plan.Step{Do: plan.Carry, Piece: knight, From: c4, To: chess.NoSquare, Path: []frame.Spot[frame.Board]{at, slot}, PiecePath: []frame.Spot[frame.Board]{at, slot}}
+	s.Note(b, off)
+	w := b.Way(off)
+	s.Found(b, w, diagnosis.Sighting{At: slot, Sigma: 1e-3})
+	b.Move(w.Piece, w.From, w.To)
+	s.Note(b, plan.Step{Do: plan.Travel, Path: []frame.Spot[frame.Board]{slot, from}})
+	s.Note(b, plan.Step{Do: plan.Carry, Piece: pawn, From: d5, To: c4, Path: []frame.Spot[frame.Board]{from, at}, PiecePath: []frame.Spot[frame.Board]{from, at}})
+	b.Move(pawn, places.Place(d5), places.Place(c4))
+	b.StayedBehind(true)
+	s.Look(b, b.Measured())
+	if got, want := toldOf(s), []string{"arrived c4", "stayed d5", "pushed c4"}; !slices.Equal(got, want) {
+		t.Errorf("told are %q, want %q", got, want)
+	}
+	if b.Now.Board != places.BoardOf(pos) || len(b.Now.Beside) > 0 {
+		t.Errorf("the table has the pieces at %v", b.Now)
+	}
+	if got := s.News(); len(got) != 1 || got[0].Cause != diagnosis.LiftStaysUp {
+		t.Errorf("named: %+v", got)
 	}
 }
 

@@ -39,6 +39,12 @@ func (v *View) stands(piece chess.Piece, p places.Place) (seen sight.Presence, i
 	return seen, evidence.IsOf(seen, piece) && seen.Found.Distance(at) < v.model.Layout.Room(p)
 }
 
+// IsOn says whether the last picture shows a piece on a square.
+func (v *View) IsOn(piece chess.Piece, q chess.Square) bool {
+	_, is := v.stands(piece, places.Place(q))
+	return is
+}
+
 // sighted looks for a piece that was carried; the stray says where it is. What
 // went down the chute is out of sight, but what was left behind on the way there
 // is not.
