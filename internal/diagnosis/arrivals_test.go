@@ -18,12 +18,13 @@ func TestFitRecoversWhatItWasGiven(t *testing.T) {
 	var chi [coefficients]float64
 	const rounds = 200
 	for range rounds {
+		truth[seen] = usual[seen] * rnd.NormFloat64() // which the axes' own scales do not tell apart from theirs
 		var all []arrival
 		for range 30 {
 			p := Spot{X: 0.28 * (rnd.Float64() - 0.5), Y: 0.28 * (rnd.Float64() - 0.5)}
 			off := Spot{
-				X: truth[shiftX] + truth[scaleX]*p.X - truth[turn]*p.Y + truth[shear]*p.Y/2 + 0.3e-3*rnd.NormFloat64(),
-				Y: truth[shiftY] + truth[scaleY]*p.Y + truth[turn]*p.X + truth[shear]*p.X/2 + 0.3e-3*rnd.NormFloat64(),
+				X: truth[shiftX] + (truth[scaleX]+truth[seen])*p.X - truth[turn]*p.Y + truth[shear]*p.Y/2 + 0.3e-3*rnd.NormFloat64(),
+				Y: truth[shiftY] + (truth[scaleY]+truth[seen])*p.Y + truth[turn]*p.X + truth[shear]*p.X/2 + 0.3e-3*rnd.NormFloat64(),
 			}
 			all = append(all, arrival{at: p, off: off, noise: 0.3e-3})
 		}
@@ -122,7 +123,7 @@ func TestFewArrivalsAccuseNoAngle(t *testing.T) {
 					for range n {
 						y := s.carry()
 						x, z := y.To.X, y.To.Y
-						off := Spot{X: sound[shiftX] + sound[scaleX]*x - sound[turn]*z + sound[shear]*z/2, Y: sound[shiftY] + sound[scaleY]*z + sound[turn]*x + sound[shear]*x/2}
+						off := Spot{X: sound[shiftX] + (sound[scaleX]+sound[seen])*x - sound[turn]*z + sound[shear]*z/2, Y: sound[shiftY] + (sound[scaleY]+sound[seen])*z + sound[turn]*x + sound[shear]*x/2}
 						y.Found = s.blur(y.To.Add(off).Add(Spot{X: angle * (z + 0.16)}), scatter)
 						y.Sigma = 0.8e-3
 						c.Add(y)

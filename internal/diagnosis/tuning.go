@@ -5,7 +5,7 @@ package diagnosis
 // The numbers of this package that were set by hand, each with its unit, its
 // meaning and how it was found.
 
-// fewestArrivals determine the six coefficients of a frame, two each. How surely they do is
+// fewestArrivals determine the six coefficients of a frame itself, two each. How surely they do is
 // for the fit to say.
 const fewestArrivals = 3
 
