@@ -21,7 +21,8 @@ type Finding struct {
 	Named    bool    `json:"named"`           // sure enough to be told
 	Sentence string  `json:"sentence"`        // for the maker: which part to look at and what to check
 
-	tells  float64 // nats by which the symptoms alone speak for it, or for what looks like it
+	either float64 // belief in it or what looks like it
+	tells  float64 // nats by which the symptoms alone speak for either
 	itself float64 // and for it alone
 }
 
@@ -67,7 +68,8 @@ func (c *Case) weigh() (out []Finding) {
 		h = w.all[top]
 		w.describe(&f, h, best)
 		if f.Belief >= worthTelling && f.Count > 0 {
-			f.tells = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) || looksLike[h.cause] == g.cause && h.piece == g.piece })
+			isEither := func(g hypothesis) bool { return isNear(h, g) || looksLike[h.cause] == g.cause && h.piece == g.piece }
+			f.either, f.tells = w.beliefIn(sets, isEither), w.tells(sets, isEither)
 			f.itself = w.tells(sets, func(g hypothesis) bool { return isNear(h, g) })
 			f.Sentence = c.sentence(f, h.piece)
 			out = append(out, f)
@@ -91,8 +93,9 @@ func named(out []Finding) []Finding {
 	slices.SortStableFunc(out, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(b.Belief, a.Belief), cmp.Compare(b.Count, a.Count))
 	})
-	for i, f := range out {
-		if out[i].Named = f.isSure(out[i+1:]); out[i].Named && (f.Belief < namedBelief || f.itself < leastTold) && (f.Cause == DriveMagnetWeak || f.Cause == LiftStaysDown) {
+	all := slices.Clone(out)
+	for i, f := range all {
+		if out[i].Named = f.isSure(all[:i]); out[i].Named && (f.Belief < namedBelief || f.itself < leastTold) && (f.Cause == DriveMagnetWeak || f.Cause == LiftStaysDown) {
 			out[i].Cause, out[i].Sentence = NothingFollows, wholeSentence[NothingFollows]
 		}
 	}
@@ -101,28 +104,27 @@ func named(out []Finding) []Finding {
 
 // isSure says whether a finding may be told: at once at sureOdds, and from namedAfter
 // symptoms on at the odds of namedBelief, since little more is to be learnt by waiting.
-// Of two causes that look alike the likelier is told as soon as the two together are sure:
-// its sentence says how to tell them apart. rest are the findings less likely.
-func (f Finding) isSure(rest []Finding) bool {
+// Of two causes that look alike the likelier is told as soon as it is surely one of them:
+// its sentence says how to tell them apart. likelier are the findings before it.
+func (f Finding) isSure(likelier []Finding) bool {
+	isSecond := slices.ContainsFunc(likelier, func(g Finding) bool { return looksLike[f.Cause] == g.Cause && f.Piece == g.Piece })
 	switch {
 	case f.tells < leastTold:
 		return false
 	case f.Count < namedAfter:
 		return f.Belief >= sureOdds/(1+sureOdds)
+	case isSecond:
+		return f.Belief >= namedBelief
 	}
-	together := f.Belief
-	for _, g := range rest {
-		if looksLike[f.Cause] == g.Cause && f.Piece == g.Piece {
-			together += g.Belief
-		}
-	}
-	return together >= namedBelief
+	return f.either >= namedBelief
 }
 
-// looksLike are the causes of which carries alone can hardly tell one from the other.
+// looksLike are the causes of which carries alone can hardly tell one from the other, of the
+// scale the other axis: pictures see both a little wrong.
 var looksLike = map[Cause]Cause{
 	DriveMagnetWeak: LiftStaysDown, LiftStaysDown: DriveMagnetWeak,
 	MagnetFlipped: MagnetMissing, MagnetMissing: MagnetFlipped,
+	AxesScaleWrong: AxesScaleWrong,
 }
 
 // isNear says whether two hypotheses are told as one finding.

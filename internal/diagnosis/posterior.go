@@ -161,6 +161,19 @@ func (w *weighing) tells(sets []set, is func(hypothesis) bool) float64 {
 	return alone(with) - rival
 }
 
+// beliefIn is the posterior probability that one of some causes is there.
+func (w *weighing) beliefIn(sets []set, is func(hypothesis) bool) float64 {
+	best := slices.MaxFunc(sets, func(a, b set) int { return cmp.Compare(a.score, b.score) })
+	with, total := 0.0, 0.0
+	for _, s := range sets {
+		p := math.Exp(s.score - best.score)
+		if total += p; slices.ContainsFunc(s.of, func(i int) bool { return is(w.all[i]) && !w.all[i].isOver }) {
+			with += p
+		}
+	}
+	return with / total
+}
+
 // belief gives each candidate its posterior probability, and the best set.
 func (w *weighing) belief(sets []set) (each []float64, best set) {
 	best = slices.MaxFunc(sets, func(a, b set) int { return cmp.Compare(a.score, b.score) })

@@ -233,6 +233,7 @@ func places() []world {
 		{PlaceShifted, 40, moved(func(p Spot) Spot { return Spot{X: 2.5e-3, Y: -1e-3} })},
 		{AxesOutOfSquare, 40, moved(func(p Spot) Spot { return Spot{X: 8.7e-3 * (p.Y + 0.16)} })},
 		{AxesScaleWrong, 40, moved(func(p Spot) Spot { return Spot{X: 0.01 * (p.X + 0.16)} })},
+		{AxesScaleWrong, 40, moved(func(p Spot) Spot { return Spot{X: -0.01 * (p.X + 0.16), Y: -0.01 * (p.Y + 0.16)} })},
 		{MagnetOffCentre, 80, func(s *stream) func() Symptom {
 			return func() Symptom {
 				c := s.carry()
