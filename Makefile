@@ -87,10 +87,12 @@ scenes-gate:
 score:
 	$(GO) run ./tools/score $(SCORE) run
 
-# What the reader makes of the rooms when nobody answers and pictures are lost: docs/alone.md.
+# What the reader makes of sessions kept apart when nobody answers and pictures are lost: docs/alone.md.
 alone:
-	$(GO) run ./tools/scenes -o out/scenes -set roomt -from 1 -to 24
-	BOARDHAND_SCENES='out/scenes/roomt*' BOARDHAND_LOSE=true BOARDHAND_PAGE=docs/alone.md $(GO) test -count=1 -timeout 240m -run '^TestAlone$$' ./internal/sight
+	$(GO) run ./tools/scenes -o out/alone -set roomv -from 25 -to 46
+	$(GO) run ./tools/scenes -o out/alone -set limv -from 13 -to 17
+	$(GO) run ./tools/scenes -o out/alone -set promov -from 13 -to 18
+	BOARDHAND_SCENES='out/alone/*' BOARDHAND_LOSE=true BOARDHAND_PAGE=docs/alone.md $(GO) test -count=1 -timeout 240m -run '^TestAlone$$' ./internal/sight
 
 # Writes the gate's card anew, and that of the last `make score`.
 score-accept:

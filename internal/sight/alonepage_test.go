@@ -88,7 +88,8 @@ func (c *alone) shares() string {
 func (c *alone) page() string {
 	return `# What the reader makes of games that nobody answers for
 
-Written by ` + "`make alone`" + `, which draws rooms in which the light changes (tools/scenes, wants povray) and reads them: nobody says what was
+Written by ` + "`make alone`" + `, which draws sessions kept apart from those that the reader is worked on with (tools/scenes, wants povray):
+rooms in which the light changes, several conditions at their limits at once (limv), and promotions by pieces never met (promov). Nobody says what was
 played where the reader is in doubt, so that a move not understood must be found again from later pictures. Every tenth picture of a finished
 position is taken out, every fifteenth is black.
 
