@@ -30,6 +30,7 @@ type decision struct {
 	residuals   []inference.Residual      // what the best hypothesis leaves unexplained
 	things      []frame.Spot[frame.Board] // what lay there in an earlier first picture, or does in this
 	lain        []chess.Square            // of these, what was read past
+	expected    chess.Move                // that is under way; zero when that is not known
 	isLawless   bool                      // no rule explains the picture, surely or not, or only with pieces that hardly look touched
 }
 
@@ -45,8 +46,8 @@ func leastBelief(s State) float64 {
 // expected is the move under way, zero when that is not known. Each step needs those
 // before it, and none is done twice.
 func decide(e *tracking.Tracker, g *likelihood.Observation, pos *chess.Position, expected chess.Move) *decision {
-	v := &decision{tracker: e, observation: g, search: inference.New(g), pieces: g.Scene.Pieces}
-	v.enumerate(pos, expected)
+	v := &decision{tracker: e, observation: g, search: inference.New(g), pieces: g.Scene.Pieces, expected: expected}
+	v.enumerate(pos)
 	v.weighLawful()
 	v.displace()  // pieces where no rule puts them
 	v.adjust()    // pieces set straight that hardly look touched, before a rule is said to be broken
@@ -133,8 +134,8 @@ func (v *decision) weighEarlier(pos *chess.Position, all []*tracking.Glimpse) {
 }
 
 // enumerate lists the hypotheses.
-func (v *decision) enumerate(pos *chess.Position, expected chess.Move) {
-	v.hypotheses = hypothesis.Enumerate(pos, expected)
+func (v *decision) enumerate(pos *chess.Position) {
+	v.hypotheses = hypothesis.Enumerate(pos, v.expected)
 	if v.observation.Model.Phase() == background.Meeting {
 		hypothesis.FavourSaid(v.hypotheses)
 	}
@@ -320,13 +321,12 @@ func (v *decision) checkStaying() {
 	}
 }
 
-// checkSeen doubts a move to a place that is hardly seen: where a lamp's reflection drowns it,
-// that a piece was taken away is no sign of where it went.
+// checkSeen doubts a move to a place that is hardly seen: where a lamp's reflection drowns it, that
+// a piece was taken away is no sign of where it went. So it does to a kind that nobody expects.
 func (v *decision) checkSeen(best *hypothesis.Hypothesis) {
-	for k := range best.Stood {
-		if m := &best.Stood[k]; m.Nudged == nil && v.observation.Seen(m) < leastSeen {
-			v.reading.Belief = math.Min(v.reading.Belief, likely)
-		}
+	isHidden := func(m scene.Placement) bool { return m.Nudged == nil && v.observation.Seen(&m) < leastSeen }
+	if slices.ContainsFunc(best.Stood, isHidden) || best.Move != v.expected && !best.IsKindSeen(v.hypotheses) {
+		v.reading.Belief = math.Min(v.reading.Belief, likely)
 	}
 }
 

@@ -120,3 +120,22 @@ func Normalise(gs []Hypothesis) {
 		gs[i].Belief /= sum
 	}
 }
+
+// IsKindSeen says whether the picture tells by itself to what pawns were promoted, among all
+// hypotheses: by how seldom they become anything but queens, whatever cannot be told would be one.
+// True where none was.
+func (g *Hypothesis) IsKindSeen(all []Hypothesis) bool {
+	if on, _ := g.Promotions(); len(on) == 0 {
+		return true
+	}
+	seen, sum := map[scene.Occupancy]float64{}, 0.0 // how much likelier than this, by the picture
+	for k := range all {
+		if o := &all[k]; o.IsLawful() && o.Kin() == g.Kin() {
+			seen[o.After] = max(seen[o.After], math.Exp(float64(o.Posterior.Without(o.Prior)-g.Posterior.Without(g.Prior))))
+		}
+	}
+	for _, v := range seen {
+		sum += v
+	}
+	return sum*seenKind <= 1
+}
