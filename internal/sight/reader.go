@@ -158,10 +158,10 @@ func (r *Reader) look(ctx context.Context, img image.Image, taken time.Time) (Re
 		}
 		return r.recover(ctx, r.hand(hand))
 	}
-	if ctx.Err() != nil {
+	got := r.read(ctx, img, raw, hand != nil)
+	if ctx.Err() != nil { // nothing is pending
 		return Reading{}, ctx.Err()
 	}
-	got := r.read(ctx, img, raw, hand != nil)
 	if hand == nil {
 		got = r.lookAgain(ctx, img, raw, got)
 	}
