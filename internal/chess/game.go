@@ -5,7 +5,6 @@ package chess
 import (
 	"errors"
 	"fmt"
-	"strings"
 )
 
 // Game is a game from its first position on. Add moves with Push; Moves may be
@@ -201,7 +200,7 @@ func (g *Game) SetTag(name, value string) {
 // oddsFiles are the files from which a piece is given as odds: the queen, the queen's
 // rook and knight, and the pawn before the king's bishop (H. Staunton, The Chess-Player's
 // Handbook, 1847; from memory).
-var oddsFiles = map[string]byte{"queen": 'd', "rook": 'a', "knight": 'b', "pawn": 'f'}
+var oddsFiles = map[string]int{"queen": 3, "rook": 0, "knight": 1, "pawn": 5}
 
 // Odds is the first position of a game in which a side gives odds: it plays without the
 // piece named.
@@ -210,19 +209,16 @@ func Odds(c Color, piece string) (Position, error) {
 	if !ok {
 		return Position{}, fmt.Errorf("odds are a queen, rook, knight or pawn; got %q", piece)
 	}
-	rank := map[bool]int{true: 0, false: 7}[c == White]
+	rank := 0
 	if piece == "pawn" {
-		rank = map[bool]int{true: 1, false: 6}[c == White]
+		rank = 1
 	}
-	p := Start()
-	fields := strings.Fields(p.FEN())
-	rows := strings.Split(fields[0], "/")
-	row := []byte(strings.ReplaceAll(rows[7-rank], "8", "........"))
-	row[file-'a'] = '1'
-	rows[7-rank] = string(row)
-	fields[0] = strings.Join(rows, "/")
-	if piece == "rook" { // no castling with a rook that is not there
-		fields[2] = strings.ReplaceAll(fields[2], map[bool]string{true: "Q", false: "q"}[c == White], "")
+	if c == Black {
+		rank = 7 - rank
 	}
-	return ParseFEN(strings.Join(fields, " "))
+	p, at := Start(), SquareAt(file, rank)
+	p.lift(p.At(at), at)
+	p.castle &^= lostRights[at]
+	p.key = p.computeKey()
+	return p, nil
 }

@@ -138,6 +138,9 @@ func TestOdds(t *testing.T) {
 		if err != nil || p.FEN() != c.want {
 			t.Errorf("%s without a %s: %s, %v", c.side, c.piece, p.FEN(), err)
 		}
+		if read, err := ParseFEN(c.want); err != nil || p != read {
+			t.Errorf("%s without a %s is not as it is read: %v", c.side, c.piece, err)
+		}
 	}
 	if _, err := Odds(Black, "king"); err == nil {
 		t.Error("a king was given as odds")
