@@ -5,9 +5,6 @@ package office
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
-	"io"
-	"mime"
 	"net/http"
 	"path"
 	"time"
@@ -45,7 +42,7 @@ func (o *Office) Handler() http.Handler {
 	}))
 	if o.path != "" {
 		m.HandleFunc("GET /knobs", o.of(func(_ *http.Request, e *edition.Edition) (any, error) { return trial.Knobs(e.Rig), nil }))
-		m.HandleFunc("POST /try", o.of(o.try))
+		m.HandleFunc("POST /try", o.try)
 	}
 	return m
 }
@@ -81,19 +78,18 @@ func file(r *http.Request, e *edition.Edition) (any, error) {
 }
 
 // try judges the newest edition with other values.
-func (o *Office) try(r *http.Request, e *edition.Edition) (any, error) {
-	if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
-		return nil, refusal{http.StatusUnsupportedMediaType, errors.New("post JSON with Content-Type application/json")}
-	}
+func (o *Office) try(w http.ResponseWriter, r *http.Request) {
 	var asked struct {
 		Set []rig.Setting `json:"set"`
 	}
-	d := json.NewDecoder(io.LimitReader(r.Body, largestPost))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&asked); err != nil {
-		return nil, refusal{http.StatusBadRequest, fmt.Errorf("cannot read the JSON: %w", err)}
+	if web.ReadPost(w, r, largestPost, &asked) {
+		o.of(func(r *http.Request, e *edition.Edition) (any, error) { return o.with(r, e, asked.Set) })(w, r)
 	}
-	for _, s := range asked.Set {
+}
+
+// with judges an edition with other values.
+func (o *Office) with(r *http.Request, e *edition.Edition, set []rig.Setting) (any, error) {
+	for _, s := range set {
 		if s.Key == "" || s.Value == "" {
 			return nil, refusal{http.StatusBadRequest, errors.New("each of set needs a key and a value")}
 		}
@@ -103,7 +99,7 @@ func (o *Office) try(r *http.Request, e *edition.Edition) (any, error) {
 	if err := r.Context().Err(); err != nil { // the page asks for something newer already
 		return nil, err
 	}
-	out, err := trial.Of(e, asked.Set)
+	out, err := trial.Of(e, set)
 	if err != nil {
 		return nil, refusal{http.StatusUnprocessableEntity, err}
 	}
@@ -134,9 +130,7 @@ func reply(w http.ResponseWriter, out any, err error) {
 		if !errors.As(err, &no) {
 			no = refusal{http.StatusInternalServerError, err}
 		}
-		h.Set("Content-Type", "application/json")
-		w.WriteHeader(no.status)
-		_ = json.NewEncoder(w).Encode(map[string]string{"error": no.Error()}) // a page that went away needs no answer
+		web.Refuse(w, no.status, no)
 	case isDocument:
 		h.Set("Content-Security-Policy", web.PolicyOfPaper)
 		h.Set("Content-Type", doc.kind)

@@ -128,7 +128,7 @@ func turnAway(w http.ResponseWriter, r *http.Request, v verdict) {
 	}
 	w.Header().Set("Cache-Control", "no-store")
 	if r.Method != http.MethodGet || !strings.Contains(r.Header.Get("Accept"), "text/html") {
-		refuse(w, status, errorText(text))
+		Refuse(w, status, errorText(text))
 		return
 	}
 	w.Header().Set("Content-Security-Policy", policyOfDoor)

@@ -19,14 +19,14 @@ func (s *Server) serveHand(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err := act.Check(); err != nil {
-		refuse(w, http.StatusBadRequest, err)
+		Refuse(w, http.StatusBadRequest, err)
 		return
 	}
 	s.mu.Lock()
 	v, placed := s.state.Visitor, s.placed
 	s.mu.Unlock()
 	if v == nil || !v.Plays {
-		refuse(w, http.StatusConflict, errors.New("this game is played at the board; move the piece there"))
+		Refuse(w, http.StatusConflict, errors.New("this game is played at the board; move the piece there"))
 		return
 	}
 	err := s.controls.Hand(r.Context(), act)
@@ -63,9 +63,9 @@ func (s *Server) serveAnswer(w http.ResponseWriter, r *http.Request) {
 	s.mu.Unlock()
 	switch {
 	case q == nil || q.Text == "" || q.N != a.N:
-		refuse(w, http.StatusConflict, errors.New("that question has been settled already"))
+		Refuse(w, http.StatusConflict, errors.New("that question has been settled already"))
 	case a.Choice == nil || *a.Choice < 0 || *a.Choice >= len(q.Choices):
-		refuse(w, http.StatusBadRequest, fmt.Errorf("choice must be 0 to %d", len(q.Choices)-1))
+		Refuse(w, http.StatusBadRequest, fmt.Errorf("choice must be 0 to %d", len(q.Choices)-1))
 	default:
 		finish(w, s.controls.Answer(r.Context(), a.N, *a.Choice))
 	}
@@ -83,9 +83,9 @@ func (s *Server) serveStep(w http.ResponseWriter, r *http.Request) {
 	}
 	switch {
 	case a.Do != Later && a.Do != Again:
-		refuse(w, http.StatusBadRequest, fmt.Errorf("do must be %q or %q; got %q", Later, Again, a.Do))
+		Refuse(w, http.StatusBadRequest, fmt.Errorf("do must be %q or %q; got %q", Later, Again, a.Do))
 	case a.Do == Again && a.Step == "":
-		refuse(w, http.StatusBadRequest, errors.New("step must be the name of a step, like axes"))
+		Refuse(w, http.StatusBadRequest, errors.New("step must be the name of a step, like axes"))
 	default:
 		finish(w, s.Guide.Instead(r.Context(), a.N, a.Do, a.Step))
 	}
@@ -98,7 +98,7 @@ const PolicyOfPaper = "default-src 'none'; style-src 'unsafe-inline'; img-src da
 func (s *Server) servePaper(w http.ResponseWriter, r *http.Request) {
 	text, kind, err := s.Guide.Paper(r.PathValue("name"))
 	if err != nil {
-		refuse(w, http.StatusNotFound, err)
+		Refuse(w, http.StatusNotFound, err)
 		return
 	}
 	h := w.Header()
@@ -115,11 +115,11 @@ func (s *Server) serveRequest(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err := ask.Check(); err != nil {
-		refuse(w, http.StatusBadRequest, err)
+		Refuse(w, http.StatusBadRequest, err)
 		return
 	}
 	if s.Requests == nil {
-		refuse(w, http.StatusConflict, errors.New("nothing can be asked for here"))
+		Refuse(w, http.StatusConflict, errors.New("nothing can be asked for here"))
 		return
 	}
 	finish(w, s.Requests.Request(r.Context(), ask))
@@ -139,19 +139,24 @@ func (s *Server) serveResume(w http.ResponseWriter, r *http.Request) {
 
 // read parses one strict JSON object, or refuses.
 func read(w http.ResponseWriter, r *http.Request, into any) bool {
+	return ReadPost(w, r, largestPost, into)
+}
+
+// ReadPost parses one strict JSON object of at most so many bytes, or refuses; false when it did.
+func ReadPost(w http.ResponseWriter, r *http.Request, most int64, into any) bool {
 	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if err != nil || kind != "application/json" {
-		refuse(w, http.StatusUnsupportedMediaType, errors.New("post JSON with Content-Type application/json"))
+		Refuse(w, http.StatusUnsupportedMediaType, errors.New("post JSON with Content-Type application/json"))
 		return false
 	}
-	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, largestPost))
+	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, most))
 	d.DisallowUnknownFields()
 	if err := d.Decode(into); err != nil {
-		refuse(w, http.StatusBadRequest, fmt.Errorf("cannot read the JSON: %w", err))
+		Refuse(w, http.StatusBadRequest, fmt.Errorf("cannot read the JSON: %w", err))
 		return false
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		refuse(w, http.StatusBadRequest, errors.New("post one JSON object and nothing after it"))
+		Refuse(w, http.StatusBadRequest, errors.New("post one JSON object and nothing after it"))
 		return false
 	}
 	return true
@@ -160,15 +165,15 @@ func read(w http.ResponseWriter, r *http.Request, into any) bool {
 // finish reports what the control said.
 func finish(w http.ResponseWriter, err error) {
 	if err != nil {
-		refuse(w, http.StatusConflict, err)
+		Refuse(w, http.StatusConflict, err)
 		return
 	}
 	w.Header().Set("Content-Type", "application/json")
 	_, _ = io.WriteString(w, `{"ok":true}`+"\n") // a page that went away needs no reply
 }
 
-// refuse answers with one sentence that the page shows as it is.
-func refuse(w http.ResponseWriter, status int, err error) {
+// Refuse answers with one sentence that the page shows as it is.
+func Refuse(w http.ResponseWriter, status int, err error) {
 	w.Header().Set("Content-Type", "application/json")
 	w.WriteHeader(status)
 	_ = json.NewEncoder(w).Encode(map[string]string{"error": err.Error()}) // as above

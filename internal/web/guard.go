@@ -30,11 +30,11 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		h.Set("Referrer-Policy", "no-referrer")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		if !s.knowsHost(r.Host) {
-			refuse(w, http.StatusForbidden, errors.New("this server is not called that; use http://localhost with its port"))
+			Refuse(w, http.StatusForbidden, errors.New("this server is not called that; use http://localhost with its port"))
 			return
 		}
 		if r.Method != http.MethodGet && r.Method != http.MethodHead && !sameOrigin(r) {
-			refuse(w, http.StatusForbidden, errors.New("only this server's own pages may do that"))
+			Refuse(w, http.StatusForbidden, errors.New("only this server's own pages may do that"))
 			return
 		}
 		s.hurry(w, r)
