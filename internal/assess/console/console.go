@@ -5,6 +5,7 @@
 package console
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -122,15 +123,10 @@ func names(checks []assess.Check, v assess.Verdict) string {
 	return strings.Join(ids, ", ")
 }
 
-// word is the verdict as a line has it.
+// word is the verdict as a line has it, in four letters.
 func word(c assess.Check) string {
-	switch {
-	case c.Verdict == assess.Warn && c.Accepted != "":
-		return "okay"
-	case c.Verdict == assess.Warn && c.Cautions():
-		return "note"
-	}
-	return string(c.Verdict)
+	w := c.Word()
+	return cmp.Or(map[string]string{"accepted": "okay", "caution": "note"}[w], w)
 }
 
 // line is one check with its reason and what to change.

@@ -209,6 +209,25 @@ func (c Check) Counts() Verdict {
 	return c.Verdict
 }
 
+// Word is the verdict as it is told: accepted or a caution where a warning is that.
+func (c Check) Word() string {
+	switch {
+	case c.Verdict == Warn && c.Accepted != "":
+		return "accepted"
+	case c.Verdict == Warn && c.Cautions():
+		return "caution"
+	}
+	return string(c.Verdict)
+}
+
+// Bound says on which side of the limit a value should be.
+func (c Check) Bound() string {
+	if c.Above() {
+		return "at least"
+	}
+	return "at most"
+}
+
 // Worst is the worst verdict of all lines that count: fail means the machine as
 // described will not work.
 func Worst(checks []Check) Verdict {

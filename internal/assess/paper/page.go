@@ -65,7 +65,7 @@ func HTML(w io.Writer, r *rig.Rig, rep assess.Report, made Made, parts ...Docume
 	return page.Execute(w, data)
 }
 
-var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "sign": sign, "missed": assess.Check.Missed, "word": word, "tally": tally, "sentence": sentence}).Parse(pageText))
+var page = template.Must(template.New("report").Funcs(template.FuncMap{"figure": Figure, "tally": tally, "sentence": sentence}).Parse(pageText))
 
 // Figure writes a number as the report does.
 func Figure(v float64) string {
@@ -93,25 +93,6 @@ func sentence(s string) string {
 		s += "."
 	}
 	return s
-}
-
-// sign says on which side of the limit a value should be.
-func sign(c assess.Check) string {
-	if c.Above() {
-		return "at least"
-	}
-	return "at most"
-}
-
-// word is the verdict as the report has it.
-func word(c assess.Check) string {
-	switch {
-	case c.Verdict == assess.Warn && c.Accepted != "":
-		return "accepted"
-	case c.Verdict == assess.Warn && c.Cautions():
-		return "caution"
-	}
-	return string(c.Verdict)
 }
 
 // tally is how many lines do what, in a sentence.
@@ -157,7 +138,7 @@ const pageText = `<!DOCTYPE html>
 <p>Verdict: <span class="{{.Verdict}}">{{.Verdict}}</span>. {{tally .Report}} A real pair of magnets lies within 15&nbsp;% of these forces.{{with .Made.String}} {{.}}{{end}}</p>
 {{with .Remarks}}<ul>{{range .}}<li>{{sentence .}}</li>{{end}}</ul>
 {{end}}<table class="lines checks"><thead><tr><th>verdict</th><th>check</th><th>value</th><th>limit</th><th>margin</th><th>unit</th><th>why, and what to change</th></tr></thead><tbody>
-{{range .Checks}}<tr><td class="{{.Counts}}">{{word .}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if .HasNumber}}<td class="n">{{figure .Value}}</td><td class="n">{{sign .}} {{figure (missed .)}}</td><td class="n">{{figure .Spare}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
+{{range .Checks}}<tr><td class="{{.Counts}}">{{.Word}}</td><td>{{.Title}}<br><span class="small">{{.ID}}</span></td>{{if .HasNumber}}<td class="n">{{figure .Value}}</td><td class="n">{{.Bound}} {{figure .Missed}}</td><td class="n">{{figure .Spare}}</td>{{else}}<td class="n">–</td><td></td><td></td>{{end}}<td>{{.Unit}}</td>
 <td>{{sentence .Why}}{{if .Accepted}} <b>Accepted:</b> {{sentence .Accepted}}{{else if .Change}} <b>Change:</b> {{.Change}}.{{end}}
 <details class="small"><summary>formula and source</summary>{{if .Explain}}<p>{{.Explain}}</p>{{end}}<p>Formula: {{.Formula}}<br>Holds for: {{.Range}}<br>Source: {{.Source}}</p></details></td></tr>
 {{end}}</tbody></table>

@@ -114,7 +114,7 @@ func (s *sheet) table(rep assess.Report) {
 	}
 	row([]string{"verdict", "check", "value", "limit", "margin", " unit"}, true, false)
 	for _, c := range rep.Checks {
-		cells := []string{word(c), c.Title, Figure(c.Value), sign(c) + " " + Figure(c.Missed()), Figure(c.Spare()), " " + c.Unit}
+		cells := []string{c.Word(), c.Title, Figure(c.Value), c.Bound() + " " + Figure(c.Missed()), Figure(c.Spare()), " " + c.Unit}
 		if !c.HasNumber() {
 			cells[2], cells[3], cells[4] = "–", "", ""
 		}
@@ -152,7 +152,7 @@ func (s *sheet) lines(rep assess.Report) {
 		s.room(38)
 		s.d.Ln(2.5)
 		s.d.SetTextColor(draw.Colour(c.Verdict == assess.Fail))
-		s.text(fmt.Sprintf("%s: %s (%s)", word(c), c.Title, c.ID), 9.5, true)
+		s.text(fmt.Sprintf("%s: %s (%s)", c.Word(), c.Title, c.ID), 9.5, true)
 		s.d.SetTextColor(draw.Colour(false))
 		s.text(sentence(c.Why), 9, false)
 		switch {

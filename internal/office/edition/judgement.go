@@ -3,6 +3,7 @@
 package edition
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -50,11 +51,7 @@ type Way struct {
 func RowOf(c assess.Check) Row {
 	r := Row{Check: c, Counts: c.Counts(), Word: word(c)}
 	if c.HasNumber() {
-		sign := "at most "
-		if c.Above() {
-			sign = "at least "
-		}
-		r.Is, r.Should, r.Spare, r.Left = paper.Figure(c.Value), sign+paper.Figure(c.Missed()), paper.Figure(c.Spare()), left(c)
+		r.Is, r.Should, r.Spare, r.Left = paper.Figure(c.Value), c.Bound()+" "+paper.Figure(c.Missed()), paper.Figure(c.Spare()), left(c)
 	}
 	if c.Sigmas != 0 {
 		r.Sigma = strings.Replace(fmt.Sprintf("%.1f", c.Sigmas), "-0.0", "0.0", 1)
@@ -82,13 +79,8 @@ func left(c assess.Check) float64 {
 
 // word is a verdict in a word.
 func word(c assess.Check) string {
-	switch {
-	case c.Verdict == assess.Warn && c.Accepted != "":
-		return "accepted"
-	case c.Verdict == assess.Warn && c.Cautions():
-		return "caution"
-	}
-	return map[assess.Verdict]string{assess.Pass: "passes", assess.Warn: "warns", assess.Fail: "fails"}[c.Verdict]
+	w := c.Word()
+	return cmp.Or(map[string]string{"pass": "passes", "warn": "warns", "fail": "fails"}[w], w)
 }
 
 // Judgement is the report for the page.
