@@ -14,25 +14,8 @@ import (
 
 // Begin adds a game and returns its number. It is unfinished.
 func (s *Store) Begin(ctx context.Context, g Game) (int64, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if err := s.guard(ctx); err != nil {
-		return 0, err
-	}
 	g.Result, g.Reason = Unfinished, ""
-	err := s.write(ctx, func(tx *sql.Tx) error {
-		if err := tx.QueryRow("SELECT COALESCE(MAX(id),0) FROM game").Scan(&g.ID); err != nil {
-			return err
-		}
-		g.ID = max(g.ID, s.lastUsed()) + 1
-		return insertGame(tx, g)
-	})
-	if err != nil {
-		return 0, fmt.Errorf("cannot write the game: %w", err)
-	}
-	s.played = &played{game: g}
-	s.checkpoint(ctx)
-	return g.ID, nil
+	return s.Add(ctx, g, nil)
 }
 
 // Add keeps a whole game with its entries, or nothing of it, and returns its number.
@@ -43,19 +26,21 @@ func (s *Store) Add(ctx context.Context, g Game, entries []Entry) (int64, error)
 	if err := s.guard(ctx); err != nil {
 		return 0, err
 	}
-	err := s.write(ctx, func(tx *sql.Tx) (err error) {
-		if err = tx.QueryRow("SELECT COALESCE(MAX(id),0) FROM game").Scan(&g.ID); err != nil {
+	err := s.write(ctx, func(tx *sql.Tx) error {
+		if err := tx.QueryRow("SELECT COALESCE(MAX(id),0) FROM game").Scan(&g.ID); err != nil {
 			return err
 		}
 		g.ID = max(g.ID, s.lastUsed()) + 1
-		err = insertGame(tx, g)
+		if err := insertGame(tx, g); err != nil {
+			return err
+		}
 		for i := range entries {
 			entries[i].N = i + 1
-			if err == nil {
-				err = insertEntry(tx, g.ID, entries[i])
+			if err := insertEntry(tx, g.ID, entries[i]); err != nil {
+				return err
 			}
 		}
-		return err
+		return nil
 	})
 	if err != nil {
 		return 0, fmt.Errorf("cannot write the game: %w", err)
