@@ -8,9 +8,8 @@ import (
 	"boardhand/internal/sight/pixels"
 )
 
-// Conditions is what stands between the board and the memory: noise and shadows.
+// Conditions is what stands between the board and the memory: outliers and shadows.
 type Conditions struct {
-	Noise          float64    // factor on the noise assumed
 	OutlierDensity float64    // density of an outlier
 	ShadowTint     [2]float64 // change of both colours with the brightness in a shadow
 }
@@ -71,7 +70,7 @@ func (k *Likelihood) density(i int, round bool) float32 {
 	now, then, air := k.now, k.Image, k.air
 	dl := float64(now.L[i] - then.L[i])
 	da, db := float64(now.A[i]-then.A[i]), float64(now.B[i]-then.B[i])
-	n := float64(now.Noise[i]) * 1.4 * air.Noise // both pictures are noisy
+	n := float64(now.Noise[i]) * 1.4 // both pictures are noisy
 	var spread, sl, sc float64
 	if k.Spread != nil {
 		spread = float64(k.Spread[i])

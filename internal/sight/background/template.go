@@ -61,7 +61,7 @@ func Gauss3(d2, vl, vc float64) float64 {
 
 // Moved is the density of pixel i if it shows what the memory had shift
 // pixels before it.
-func (m *Template) Moved(now *pixels.Image, i int32, shift [2]float32, noise float64) float32 {
+func (m *Template) Moved(now *pixels.Image, i int32, shift [2]float32) float32 {
 	p := m.Image
 	x, y := float32(int(i)%p.W)-shift[0], float32(int(i)/p.W)-shift[1]
 	if x < 1 || y < 1 || x >= float32(p.W-2) || y >= float32(p.H-2) {
@@ -75,7 +75,7 @@ func (m *Template) Moved(now *pixels.Image, i int32, shift [2]float32, noise flo
 		return float64((1-fy)*((1-fx)*top[0]+fx*top[1]) + fy*((1-fx)*low[0]+fx*low[1]))
 	}
 	dl, da, db := float64(now.L[i])-of(p.L), float64(now.A[i])-of(p.A), float64(now.B[i])-of(p.B)
-	n := float64(now.Noise[i]) * 1.4 * noise
+	n := float64(now.Noise[i]) * 1.4
 	sl, sc := of(m.SlopeL)*nudgeSigma, of(m.SlopeC)*nudgeSigma
 	vl, vc := n*n+sl*sl, ColourNoise*ColourNoise*n*n+sc*sc
 	return float32((1 - OutlierShare) * Gauss3(dl*dl/vl+(da*da+db*db)/vc, vl, vc))

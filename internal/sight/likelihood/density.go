@@ -110,7 +110,7 @@ func (c evenBoard) at(i int) float32 {
 func (c evenBoard) in(p *pixels.Image, i int) float32 {
 	kinds, m := c.Scene.Grounds, c.Model.Even
 	dl, da, db := p.L[i]-m.Image.L[i], p.A[i]-m.Image.A[i], p.B[i]-m.Image.B[i]
-	n := float64(p.Noise[i]) * c.Conditions.Noise
+	n := float64(p.Noise[i])
 	spread := float64(m.Spread[i])
 	sl, sc := float64(m.SlopeL[i])*background.RegistrationSigma, float64(m.SlopeC[i])*background.RegistrationSigma
 	vl, vc := n*n+spread*spread+sl*sl, background.ColourNoise*background.ColourNoise*n*n+spread*spread/4+sc*sc

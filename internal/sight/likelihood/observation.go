@@ -82,7 +82,7 @@ func (g *Observation) arrived(px int32, m *scene.Placement, band uint8) float32 
 		return d
 	}
 	own := g.above(int(px), func(k int) float32 {
-		return g.Model.Reference.Moved(g.lightOf(k), px, m.Shift, g.Model.Conditions.Noise)
+		return g.Model.Reference.Moved(g.lightOf(k), px, m.Shift)
 	})
 	if m.Plain {
 		return max(d, own)

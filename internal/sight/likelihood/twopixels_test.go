@@ -33,7 +33,7 @@ func twoPixels(seen [2]float32, black, white float32) *Observation {
 		Reference:  &background.Template{Image: even(0, 1)},
 		Bare:       &background.Template{Image: even(3, 3)},
 		Even:       &background.Template{Image: even(3, 3), Spread: make([]float32, 2)},
-		Conditions: background.Conditions{Noise: 1, OutlierDensity: 0.01},
+		Conditions: background.Conditions{OutlierDensity: 0.01},
 	}
 	sc.Restack()
 	m.Appearance[chess.Black][0].Density = []float32{black}

@@ -57,7 +57,7 @@ type estimate struct {
 
 // learn learns the table from a picture, as a first one.
 func learn(raw *pixels.Image, s scene.Setup, v optics.View, board scene.Occupancy) (*estimate, bool) {
-	e := &estimate{Model: background.Model{Conditions: background.Conditions{Noise: 1}}, Scene: scene.New(s, v, board, 0)}
+	e := &estimate{Scene: scene.New(s, v, board, 0)}
 	e.Bins = background.NewBins(raw, e.Samples)
 	if !e.Model.Imagine(&e.Scene, raw, nil) {
 		return nil, false

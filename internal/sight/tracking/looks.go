@@ -67,7 +67,7 @@ func stalePixels(here, there []scene.Placement, n int) (stale []bool, any bool) 
 // Anew is a tracker of the same view, with the pieces of a board where they were last seen,
 // that has learnt nothing yet.
 func (e *Tracker) Anew(board scene.Occupancy) *Tracker {
-	n := &Tracker{Model: background.Model{Conditions: background.Conditions{Noise: 1}}, Scene: e.Scene}
+	n := &Tracker{Scene: e.Scene}
 	at, sigma := map[chess.Square]frame.Spot[frame.Board]{}, e.Sigmas()
 	for _, m := range e.Pieces {
 		if board[m.Square] == m.Piece {

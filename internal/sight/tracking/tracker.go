@@ -32,7 +32,7 @@ type Tracker struct {
 // New lays out the geometry for a view; former is the tracker of another board
 // seen so, nil for none.
 func New(s scene.Setup, v optics.View, board scene.Occupancy, former *Tracker) *Tracker {
-	e := &Tracker{Model: background.Model{Conditions: background.Conditions{Noise: 1}}, Former: former}
+	e := &Tracker{Former: former}
 	reduce := 0.0
 	if former != nil {
 		reduce = former.Reduce
