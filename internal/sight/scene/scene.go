@@ -150,7 +150,7 @@ func (sc *Scene) SetSigmas(sigma map[chess.Square]float64) {
 // Dress gives the pieces their builds.
 func (sc *Scene) Dress(b silhouette.Builds, at map[chess.Square]frame.Spot[frame.Board]) {
 	sc.Build = b
-	sc.Outlines = sc.Outlines.Redressed(sc.Plane.Camera.Z, b)
+	sc.Outlines = sc.Outlines.Redressed(sc.Setup.Pieces, sc.Plane.Camera.Z, b)
 	sc.Place(at)
 }
 

@@ -88,11 +88,11 @@ type cutting struct {
 	key   int
 }
 
-// Redressed are the outlines of another set of builds under a camera at a height, metres. What
-// was cut for that height is not cut again until Tidy.
-func (s *Outlines) Redressed(height float64, b Builds) *Outlines {
-	n := NewOutlines(s.Pieces, height, b)
-	if n.shelf = s.shelf; n.shelf == nil || height != s.Height {
+// Redressed are the outlines of pieces in another set of builds under a camera at a height,
+// metres. What was cut for those pieces and that height is not cut again until Tidy.
+func (s *Outlines) Redressed(pieces game.ByKind[Shape], height float64, b Builds) *Outlines {
+	n := NewOutlines(pieces, height, b)
+	if n.shelf = s.shelf; n.shelf == nil || pieces != s.Pieces || height != s.Height {
 		n.shelf = map[cutting]*outline{}
 	}
 	return n

@@ -4,6 +4,7 @@ package silhouette
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"boardhand/internal/chess"
@@ -33,6 +34,23 @@ func tablePieces() (out game.ByKind[Shape]) {
 		out[k] = Shape{Height: 0.026 + 0.005*float64(k), Base: 0.015}
 	}
 	return out
+}
+
+// Pieces of other measures have other outlines, in whatever build: what was cut before for
+// others is not taken for them.
+func TestRedressedInOtherMeasures(t *testing.T) {
+	v, pieces := tableView(t), tablePieces()
+	g := pixels.NewPlane(v, [2]int{1280, 720}, pixels.Reduction(v), 0.216)
+	at, build := frame.Spot[frame.Board]{X: 0.1, Y: 0.06}, Uniform(Build{1, 1})
+	before := NewOutlines(pieces, g.Camera.Z, build).Redressed(pieces, g.Camera.Z, build)
+	first, _ := before.Cover(g, chess.King, at)
+	wide := pieces
+	wide[chess.King].Base *= 2
+	after, _ := before.Redressed(wide, g.Camera.Z, build).Cover(g, chess.King, at)
+	fresh, _ := NewOutlines(wide, g.Camera.Z, build).Cover(g, chess.King, at)
+	if !slices.Equal(after, fresh) || len(after) < 2*len(first) {
+		t.Errorf("a king twice as wide covers %d pixels, cut afresh %d, as it was %d", len(after), len(fresh), len(first))
+	}
 }
 
 // TestOutlineAgainstProjectedRings: the pixels a piece covers by the outline are
