@@ -21,12 +21,13 @@ const (
 	lost
 	frozen
 	spoilt
+	wideSeen
 	events
 )
 
 // soundRates are how often each event happens in one act that it can happen in,
 // with a sound machine. No source; TestPriorsHardlyMatter varies them.
-var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.002, 0.0005, 0.0005}
+var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.002, 0.0005, 0.0005, 0.0002}
 
 // exposes lists the events that an act can bring.
 func exposes(s Symptom) []event {
@@ -68,6 +69,8 @@ func eventOf(s Symptom) (event, bool) {
 		return lost, true
 	case PictureFrozen:
 		return frozen, true
+	case WideBases:
+		return wideSeen, true
 	}
 	return 0, false
 }
@@ -80,6 +83,8 @@ func (h hypothesis) rate(e event, s Symptom) float64 {
 	switch {
 	case h.cause == BaseTooWide && e == pushCarrying && h.concerns(s):
 		return touches[h.variant%len(touches)]
+	case h.cause == BaseTooWide && e == wideSeen && h.piece == Piece{}:
+		return measuredWide
 	case h.cause == LiftStaysUp && e == pushTravelling:
 		return 0.9 * h.jams()
 	case h.cause == LiftStaysUp && e == pushCarrying:

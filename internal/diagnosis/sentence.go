@@ -14,6 +14,9 @@ func (c *Case) sentence(f Finding, p Piece) string {
 	}
 	switch f.Cause {
 	case BaseTooWide:
+		if wide := c.widthSeen(); f.Piece == "" && wide > 1 {
+			return fmt.Sprintf("The pieces' bases look %.1f times as wide as the rig file says: carried pieces will touch those beside the way. Measure the bases and write their true diameter into the rig file; if a lane is too narrow for them then, cut them smaller.", wide)
+		}
 		who := "Carried pieces"
 		if f.Piece != "" {
 			who = "The " + p.Name()
@@ -35,6 +38,16 @@ func (c *Case) sentence(f Finding, p Piece) string {
 		return fmt.Sprintf("Pieces are left behind near %s, whichever they are, and hardly anywhere else: something sticks there. Clean the board near %s and feel for a seam or an edge.", c.near(f.Place), c.near(f.Place))
 	}
 	return wholeSentence[f.Cause]
+}
+
+// widthSeen is by which factor bases were seen to be wider than told, the last time; 0: never.
+func (c *Case) widthSeen() (factor float64) {
+	for _, s := range c.symptoms {
+		if s.Outcome == WideBases {
+			factor = s.Amount
+		}
+	}
+	return factor
 }
 
 const degree = math.Pi / 180

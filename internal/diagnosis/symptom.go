@@ -70,6 +70,8 @@ const (
 	PictureLost   Outcome = "picture_lost"   // look: none came
 	PictureFrozen Outcome = "picture_frozen" // look: the same picture again although something must have moved
 	PictureSilent Outcome = "picture_silent" // look: the camera gives nothing any more
+
+	WideBases Outcome = "wide_bases" // look: a first picture shows the board only with bases Amount times as wide as told
 )
 
 // Symptom is one observation after an act. Metres, frame Board.
@@ -86,7 +88,7 @@ type Symptom struct {
 	End     Spot    `json:"end,omitzero"`     // Pushed: where the carriage came to its end at last
 	Ways    []Way   `json:"ways,omitempty"`   // Pushed: all ways that came near it, where it is not known which one did it
 	Axis    string  `json:"axis,omitempty"`   // "x" or "y"
-	Amount  float64 `json:"amount,omitempty"` // Lagged: how far behind at most
+	Amount  float64 `json:"amount,omitempty"` // Lagged: how far behind at most; WideBases: a factor
 	Raised  bool    `json:"raised,omitempty"` // Lift: it was to rise
 	Beside  bool    `json:"beside,omitempty"` // Carry: it was to go beside the field
 

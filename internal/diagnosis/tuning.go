@@ -178,6 +178,10 @@ const (
 // Doubled, one piece that a raised magnet has dragged along names the lift a little less surely.
 const byHand = 0.2
 
+// measuredWide is how often bases that are far too wide are measured to be so in a session: on
+// the twin 20 of 24 first pictures could not be read without that.
+const measuredWide = 0.8
+
 // passedOn is the share of pushes by bases that are too wide of which the next piece is
 // pushed in its turn. No source; common practice where squares are 2.5 bases wide.
 const passedOn = 0.15

@@ -81,7 +81,7 @@ func NewEye(r *rig.Rig) (*sight.Reader, error) {
 // parts joins the bench to a guest, a player and a log.
 func (b *Bench) parts(g table.Guest, p table.Player, l table.Log) table.Parts {
 	return table.Parts{Camera: b.pictures(), Gantry: b.motors(), Guest: g,
-		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye},
+		Eye:     table.Eye{Reader: b.Eye, Witness: b.Eye, Follower: b.Eye, Learner: b.Eye, Gauge: b.Eye.BaseFactor},
 		Planner: table.Planner{Drafter: b.planner, Mender: b.planner}, Player: p, Log: l, Lookout: b.lookout()}
 }
 

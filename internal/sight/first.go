@@ -14,7 +14,9 @@ import (
 	"boardhand/internal/sight/pixels"
 	"boardhand/internal/sight/register"
 	"boardhand/internal/sight/scene"
+	"boardhand/internal/sight/sizes"
 	"boardhand/internal/sight/tracking"
+	"boardhand/internal/sight/unsaid"
 )
 
 // unproved says whether no picture has shown the position yet.
@@ -27,7 +29,7 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 		return got, nil
 	}
 	if !r.setup.IsWhole() {
-		setup, found, err := completed(r.setup, img, scene.OccupancyOf(&r.pos))
+		setup, found, err := unsaid.Complete(r.setup, img, scene.OccupancyOf(&r.pos), certain)
 		if err != nil {
 			return Reading{}, err
 		}
@@ -35,17 +37,12 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 	}
 	again := r.last != nil
 	r.pending, r.last, r.tracker = nil, nil, nil
-	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
+	v, err := r.prove(ctx, img, again)
+	if err == nil && !v.reading.isFinished() {
+		v, err = r.proveWider(ctx, img, again, v)
+	}
 	if err != nil {
 		return Reading{}, err
-	}
-	if again {
-		v.pursue(&r.pos, r.several)
-	}
-	v.things = r.things
-	v.demandProof()
-	if ctx.Err() != nil {
-		return Reading{}, ctx.Err()
 	}
 	r.adopt(v, img)
 	r.things = v.things
@@ -53,6 +50,41 @@ func (r *Reader) readFirst(ctx context.Context, img image.Image) (Reading, error
 		r.found = append(r.found, fmt.Sprintf("What looks like a piece on %s lay there before: it is taken for light, or for a thing.", strings.Join(chess.SquareNames(v.lain), ", ")))
 	}
 	return v.reading, nil
+}
+
+// prove judges a picture by nothing but what it shows itself, and demands its proof; again says
+// that it is not the first one of the position.
+func (r *Reader) prove(ctx context.Context, img image.Image, again bool) (*decision, error) {
+	v, err := r.decideAfresh(ctx, img, r.pos, r.former)
+	if err != nil {
+		return nil, err
+	}
+	if again {
+		v.pursue(&r.pos, r.several)
+	}
+	v.things = r.things
+	v.demandProof()
+	return v, ctx.Err()
+}
+
+// proveWider doubts the told bases of the pieces where a first picture does not prove what
+// stands there: if it does with bases as they are measured in it, those are kept.
+func (r *Reader) proveWider(ctx context.Context, img image.Image, again bool, v *decision) (*decision, error) {
+	told, wider, e := r.setup, r.wider, v.tracker
+	f, ok := sizes.Bases(v.observation.Raw, told, e.Plane.View, e.Board)
+	if !ok || f == 1 || ctx.Err() != nil {
+		return v, ctx.Err()
+	}
+	r.setup.Pieces = sizes.Widened(told.Pieces, f)
+	r.wider = (1+r.wider)*f - 1
+	other, err := r.prove(ctx, img, again)
+	if err != nil || !other.reading.isFinished() {
+		r.setup, r.wider = told, wider
+		return v, ctx.Err()
+	}
+	r.found = append(r.found, fmt.Sprintf("A king's base looks %.0f mm wide, not %.0f mm: the pieces are read so. Measure the bases and write them into the rig file.",
+		r.setup.Pieces[chess.King].Base*1e3, told.Pieces[chess.King].Base*1e3))
+	return other, nil
 }
 
 // formerHand is the reading of a hand that is seen against the former board:
@@ -144,7 +176,7 @@ func (r *Reader) learnTable(img image.Image, view optics.View, pos chess.Positio
 	e.Known = r.known
 	lit, ok := e.LearnLight(raw)
 	if !ok {
-		return nil, nil, errBarelySeen
+		return nil, nil, unsaid.ErrBarelySeen
 	}
 	e.Calibrate(raw, lit)
 	return e, raw, nil

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"testing"
@@ -135,8 +136,12 @@ func TestFirstPictureProves(t *testing.T) {
 			pos := someGame(rng, 8+rng.IntN(60))
 			o := twin.Options{Seed: 1000 + seed, FEN: pos.FEN()}
 			set(rng, pos, &o)
-			got := setTable(t, o, pos).look(t)
+			b := setTable(t, o, pos)
+			got := b.look(t)
 			counts[got.State]++
+			if f := b.reader.BaseFactor(); f != 1 {
+				t.Errorf("seed %d, %s: bases as told are measured as %.2f times as wide", seed, name, f)
+			}
 			if got.State == sight.Same || got.State == sight.Moved {
 				t.Errorf("seed %d: %s, %s, is read as %s %v %.3f", seed, pos.FEN(), name, got.State, got.Move, got.Belief)
 			}
@@ -175,6 +180,32 @@ func TestFirstPictureOfThePosition(t *testing.T) {
 		}
 	}
 	t.Logf("%v", counts)
+}
+
+// Where bases are almost twice as wide as the rig file says, so that the first picture would not
+// prove what stands there, they are measured in it, in a low lamp's shadows too.
+func TestWideBases(t *testing.T) {
+	measured, boards := 0, 0
+	for seed := range seeds(3, 24) {
+		for _, also := range [][]twin.Fault{nil, {twin.LowLamp}} {
+			b := setTable(t, twin.Options{Seed: 2000 + seed, Faults: append(also, twin.WideFoot)}, chess.Start())
+			boards++
+			if got := b.look(t); got.State != sight.Same {
+				t.Errorf("seed %d, %v: read as %s %v", seed, also, got.State, got.Squares)
+			}
+			f := b.reader.BaseFactor()
+			if f == 1 { // the told ones proved it
+				continue
+			}
+			measured++
+			if math.Abs(f/1.9-1) > 0.2 || len(b.reader.Found()) != 1 {
+				t.Errorf("seed %d, %v: bases 1.9 times as wide are measured as %.2f, found %q", seed, also, f, b.reader.Found())
+			}
+		}
+	}
+	if measured < boards/2 {
+		t.Errorf("bases were measured on %d of %d boards", measured, boards)
+	}
 }
 
 // What no picture has proved is not learnt: once the board is right it is read so.

@@ -53,6 +53,7 @@ type Reader struct {
 
 	things []frame.Spot[frame.Board] // what a first picture showed that might be a piece too many
 	found  []string                  // what the first picture told that the setup did not say
+	wider  float64                   // by how much wider bases are than the setup said, beyond 1
 	known  []classify.Known          // this game's pieces as they looked where their kinds were known
 }
 
@@ -65,7 +66,7 @@ func NewReader(s scene.Setup) *Reader {
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, wider: r.wider}
 }
 
 // Position is the position the reader believes in.
@@ -78,6 +79,10 @@ func (r *Reader) Preparer() *Preparer { return r.preparer }
 // setup did not say it, and how surely; nothing before that picture. What lies on the board and
 // is no piece comes after it, once a move is read beside it.
 func (r *Reader) Found() []string { return r.found }
+
+// BaseFactor is how many times as wide as the setup says the bases of the pieces are, by a first
+// picture that could not be read otherwise, to about a fifth; 1: as said.
+func (r *Reader) BaseFactor() float64 { return 1 + r.wider }
 
 // View is the lens and pose in use; false before the board has been found.
 func (r *Reader) View() (optics.View, bool) {

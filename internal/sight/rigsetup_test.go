@@ -67,10 +67,10 @@ func judgeFound(t *testing.T, name string, r *Reader, s *recording) {
 	}
 	for k := chess.Pawn; k <= chess.King; k++ {
 		was, is := s.setup.Pieces[k], r.setup.Pieces[k]
-		if off := is.Height/was.Height - 1; math.Abs(off) > 0.5 {
+		if off := is.Height/was.Height - 1; math.Abs(off) > 0.4 {
 			t.Errorf("%s: the height of a %v is off by %.0f %%", name, k, off*100)
 		}
-		if off := is.Base/was.Base - 1; math.Abs(off) > 0.35 {
+		if off := is.Base/was.Base - 1; math.Abs(off) > 0.2 {
 			t.Errorf("%s: the base of a %v is off by %.0f %%", name, k, off*100)
 		}
 	}

@@ -69,10 +69,6 @@ const (
 // mostKnown is how many looks of known pieces are kept: those of three first pictures.
 const mostKnown = 64
 
-// usualBorder is how wide a margin is taken for that nobody has measured, in squares: of most
-// boards it is wider, and what is beyond counts as table.
-const usualBorder = 0.15
-
 // leastSeen is which share of a piece's pixels must be told of, where a lamp's reflection
 // drowns some, for the picture to say whether it stands there. Reasoned: half an outline
 // still has a side and a height. Doubled, a speck on a piece has a person asked.

@@ -123,6 +123,9 @@ func (e *examiner) detections() (out []diagnosis.Detection) {
 
 // suspect tells the maker which part to look at, as soon as that is clear.
 func (e *examiner) suspect(ctx context.Context) error {
+	if e.Eye.Gauge != nil {
+		e.Suspects.Bases(e.Eye.Gauge())
+	}
 	for _, f := range e.Suspects.News() {
 		e.d.Observe(desk.Event{Suspicion: f.Sentence})
 		if err := e.d.Record(ctx, journal.Record{State: e.d.State, What: journal.Suspected, Cause: string(f.Cause), Origin: f.Piece, Axis: f.Axis, Said: f.Sentence}); err != nil {

@@ -407,7 +407,7 @@ func (p *paper) run(t *testing.T, fen string, decided string) error {
 	if p.log != nil {
 		log = p.log
 	}
-	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: log}, s, past, nil)
+	p.table = New(Parts{Camera: p, Gantry: motors{p}, Guest: p, Eye: Eye{Reader: p, Witness: p, Follower: p, Learner: p}, Planner: Planner{p, p}, Player: p, Log: log}, s, past, nil)
 	t.Cleanup(func() {
 		for _, u := range p.table.Unlisted() {
 			t.Errorf("the state table does not have %s", u)

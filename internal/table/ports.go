@@ -70,6 +70,7 @@ type Eye struct {
 	Witness  view.Witness
 	Follower Follower
 	Learner  Learner
+	Gauge    func() float64 // how many times as wide as told bases look, 1: as told; nil: nobody measures
 }
 
 // Follower keeps the eye's position in step with the game.

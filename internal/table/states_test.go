@@ -276,7 +276,7 @@ func seen(t *testing.T, in journal.State, what stimulus) *probe {
 	ctx, cancel := context.WithCancel(context.Background())
 	p.cancel = cancel
 	defer cancel()
-	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: Eye{p, p, p, p}, Planner: Planner{p, p}, Player: p, Log: p, Lookout: Lookout{Watch: probeWatch{p}, Guard: probeWatch{p}, Holder: probeWatch{p}}}, s, p.past, func(e Event) {
+	p.table = New(Parts{Camera: p, Gantry: probeMotors{p}, Guest: p, Eye: Eye{Reader: p, Witness: p, Follower: p, Learner: p}, Planner: Planner{p, p}, Player: p, Log: p, Lookout: Lookout{Watch: probeWatch{p}, Guard: probeWatch{p}, Holder: probeWatch{p}}}, s, p.past, func(e Event) {
 		if e.Ways != nil && p.next == "" {
 			p.ways = e.Ways
 		}

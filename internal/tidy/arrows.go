@@ -17,7 +17,7 @@ var layers = [][]string{
 		"materials", "assess", "assess/eye", "assess/knob", "assess/line", "assess/remedy", "assess/figure", "assess/paper", "assess/console", "assess/whatif", "commission", "sheets", "sheets/tile",
 		"carry", "carry/drawing", "carry/plan", "carry/limits", "carry/trajectory", "carry/validate",
 		"sight", "sight/heads", "sight/pixels", "sight/locate", "sight/silhouette", "sight/light", "sight/occlusion", "sight/background", "sight/register",
-		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/cast", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/tracking",
+		"sight/scene", "sight/likelihood", "sight/hypothesis", "sight/inference", "sight/classify", "sight/cast", "sight/presence", "sight/gauge", "sight/quality", "sight/whiteside", "sight/sizes", "sight/unsaid", "sight/tracking",
 	},
 	{
 		"camera", "camera/video", "devname", "gantry", "gantry/gcode", "gantry/tacho", "handbook", "licences", "service", "terminal", "uci", "store", "web",
@@ -296,6 +296,11 @@ var sideways = map[string]string{
 	"sight/sizes -> sight/background":    "the sides' colours are learnt under each of them",
 	"sight/sizes -> sight/likelihood":    "the measures that explain the picture best are sought",
 	"sight/sizes -> sight/pixels":        "in a reduced picture",
+	"sight/unsaid -> sight/locate":       "where the camera hangs is seen by the board",
+	"sight/unsaid -> sight/whiteside":    "and where White sits by the pieces",
+	"sight/unsaid -> sight/sizes":        "and so are their measures",
+	"sight/unsaid -> sight/pixels":       "in a reduced picture",
+	"sight/unsaid -> sight/scene":        "a setup is made whole",
 	"sight/silhouette -> sight/pixels":   "outlines fall on the pixels of a plane",
 	"sight/locate -> sight/pixels":       "it works on the brightness of a picture",
 
@@ -312,8 +317,8 @@ var sideways = map[string]string{
 	"sight -> sight/hypothesis": "what is given out is the best hypothesis",
 	"sight -> sight/inference":  "which is searched for",
 	"sight -> sight/classify":   "kinds of pieces are told from their heads",
-	"sight -> sight/whiteside":  "where White sits is seen if nobody says it",
-	"sight -> sight/sizes":      "and so are the measures of the pieces",
+	"sight -> sight/unsaid":     "what nobody has said of the table is found in the first picture",
+	"sight -> sight/sizes":      "told bases are doubted where it proves nothing",
 	"sight -> sight/presence":   "the first picture must prove each place by itself",
 
 	"twin -> twin/lens":      "its camera takes the pictures",

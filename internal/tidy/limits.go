@@ -51,7 +51,7 @@ var leaves = map[string]leave{
 	"receiver gantry/firmware.Firmware": {57, whole},
 	"receiver host.Host":                {46, whole},
 	"receiver materials.builder":        {51, "a kind of part each, all of the same list"},
-	"receiver sight.Reader":             {58, whole},
+	"receiver sight.Reader":             {61, whole},
 	"receiver sight/inference.Search":   {65, whole},
 	"receiver store.Store":              {50, "a question each, all of the same file"},
 	"receiver twin.World":               {46, whole},

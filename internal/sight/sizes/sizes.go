@@ -38,13 +38,50 @@ func Estimate(raw *pixels.Image, s scene.Setup, v optics.View, board scene.Occup
 	best := Estimated{Shapes: Usual(s.Square, middleBase, middleHeight)}
 	for range rounds {
 		s.Pieces = best.Shapes
-		e, ok := learn(raw, s, v, board)
+		e, ok := learn(raw, s, v, board, Usual(s.Square, bases[len(bases)-1], heights[len(heights)-1]))
 		if !ok {
 			return best, false
 		}
 		best = e.search(s.Square)
 	}
 	return best, true
+}
+
+// Bases is by how much wider or slimmer than told the bases of all kinds are, by a picture that
+// the told ones do not explain: the factor, of those tried, that explains it best, 1 where that
+// is the told. It is false where too little of the board is seen.
+func Bases(raw *pixels.Image, s scene.Setup, v optics.View, board scene.Occupancy) (float64, bool) {
+	e, ok := learn(raw, s, v, board, Widened(s.Pieces, baseFactors[len(baseFactors)-1]))
+	if !ok {
+		return 1, false
+	}
+	best, top := 1.0, e.fit(s.Pieces)+baseDoubt
+	for _, f := range baseFactors {
+		if widest(s.Pieces)*f >= s.Square {
+			break
+		}
+		if v := e.fit(Widened(s.Pieces, f)); v > top {
+			best, top = f, v
+		}
+	}
+	return best, true
+}
+
+// Widened are measures with bases by a factor wider.
+func Widened(m scene.Shapes, f float64) scene.Shapes {
+	for k := range m {
+		m[k].Base *= f
+	}
+	return m
+}
+
+// widest is the widest base of all kinds.
+func widest(m scene.Shapes) float64 {
+	w := 0.0
+	for _, p := range m {
+		w = max(w, p.Base)
+	}
+	return w
 }
 
 // estimate is a picture with what was learnt of it under some measures.
@@ -55,8 +92,9 @@ type estimate struct {
 	region []int32 // pixels that pieces can cover in any of the measures tried
 }
 
-// learn learns the table from a picture, as a first one.
-func learn(raw *pixels.Image, s scene.Setup, v optics.View, board scene.Occupancy) (*estimate, bool) {
+// learn learns the table from a picture, as a first one; largest are the largest measures that
+// will be tried.
+func learn(raw *pixels.Image, s scene.Setup, v optics.View, board scene.Occupancy, largest scene.Shapes) (*estimate, bool) {
 	e := &estimate{Scene: scene.New(s, v, board, 0)}
 	e.Bins = background.NewBins(raw, e.Samples)
 	if !e.Model.Imagine(&e.Scene, raw, nil) {
@@ -64,7 +102,7 @@ func learn(raw *pixels.Image, s scene.Setup, v optics.View, board scene.Occupanc
 	}
 	e.LearnSides(&e.Scene, raw)
 	e.seen = likelihood.Observe(&e.Scene, &e.Model, raw, raw)
-	e.dress(Usual(s.Square, bases[len(bases)-1], heights[len(heights)-1]))
+	e.dress(largest)
 	for i, n := range e.Stack.Count {
 		if n > 0 {
 			e.region = append(e.region, int32(i))

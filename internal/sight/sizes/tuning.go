@@ -22,6 +22,14 @@ var (
 	heightFactors = [...]float64{0.82, 0.91, 1.1, 1.22}
 )
 
+// baseFactors are tried on bases that were told.
+var baseFactors = [...]float64{0.65, 0.8, 1.25, 1.55, 1.9}
+
+// baseDoubt is by how many nats other bases than the told must explain a picture better. On 14
+// boards of the twin with the told bases others led by at most 44, on 23 with bases almost
+// twice as wide by 780 and more.
+const baseDoubt = 150.0
+
 // Where the search begins.
 const middleBase, middleHeight = 0.5, 1.5
 

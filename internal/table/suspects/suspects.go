@@ -29,6 +29,7 @@ type Suspects struct {
 	before  diagnosis.Scene    // where each piece was seen last
 	astray  diagnosis.Scene    // the pieces lost on their way since, where they were seen
 	told    map[string]bool
+	isWide  bool                // the bases were measured in this session
 	fresh   []diagnosis.Symptom // not on disk yet
 }
 
@@ -192,6 +193,14 @@ func (s *Suspects) Missed(b *model.Model) { s.Look(b, diagnosis.Scene{}) }
 func (s *Suspects) Camera(is diagnosis.Outcome) {
 	if s != nil {
 		s.add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: is})
+	}
+}
+
+// Bases notes how many times as wide as told the bases of the pieces look.
+func (s *Suspects) Bases(factor float64) {
+	if s != nil && factor > 1 && !s.isWide {
+		s.isWide = true
+		s.add(diagnosis.Symptom{Act: diagnosis.Look, Outcome: diagnosis.WideBases, Amount: factor})
 	}
 }
 
