@@ -4,6 +4,7 @@ package sight
 
 import (
 	"context"
+	"path/filepath"
 	"testing"
 
 	"boardhand/internal/photo"
@@ -32,4 +33,26 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("a broken picture was read as %s", got.Move)
 		}
 	})
+}
+
+// A piece lifted off is a move half done, wherever it is meanwhile: laid beside the board it has
+// not fallen on it, and where a lamp's reflection stands nobody has put down a queen.
+func TestLiftedWhileMoreIsSeen(t *testing.T) {
+	for _, name := range []string{"beside", "glare"} {
+		s, err := readScene(filepath.Join("testdata", "odd", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := NewReader(s.setup)
+		r.Begin(s.start)
+		for k, f := range s.frames {
+			got, err := r.Read(t.Context(), s.picture(t, k))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got.State != f.State || f.State == Partial && len(got.Squares) != 1 {
+				t.Errorf("%s/%s: read as %s %v, it is %s", name, f.Frame, got.State, got.Squares, f.State)
+			}
+		}
+	}
 }

@@ -149,13 +149,21 @@ func (v *decision) displace() {
 	gs := v.hypotheses
 	for _, from := range [2]int{0, 1} {
 		if from < len(gs) && gs[from].Posterior > gs[0].Posterior-hypothesis.Followed {
-			if s, ok := v.search.Displaced(gs[from]); ok {
+			if s, ok := v.search.Displaced(gs[from]); ok && !isHollow(v.observation, &s) {
 				gs = append(gs, inference.LawfulAs(s, gs))
 			}
 		}
 	}
 	hypothesis.Sort(gs)
 	v.hypotheses, v.isLawless = gs, gs[0].State == Illegal
+}
+
+// isHollow says whether a piece that a hypothesis has come to where no rule puts it has surely
+// no head: light passes for a body, not for that.
+func isHollow(o *likelihood.Observation, g *hypothesis.Hypothesis) bool {
+	return slices.ContainsFunc(g.Stood, func(m scene.Placement) bool {
+		return m.Nudged == nil && !m.Lies && o.Scene.Board[m.Square] == chess.NoPiece && classify.Attests(o, g, m.Square) > certain
+	})
 }
 
 // adjust adds those with pieces set straight that hardly look touched.
@@ -187,7 +195,11 @@ func (v *decision) addLying(pos *chess.Position) {
 		if k < 0 || v.hypotheses[0].State != Illegal && v.hypotheses[0].State != Partial {
 			continue
 		}
-		if f, ok := v.search.Lying(&v.hypotheses[k]); ok && f.Posterior > v.hypotheses[0].Posterior {
+		f, ok := v.search.Lying(&v.hypotheses[k])
+		if ok && len(v.lainOn(&f)) == 0 { // taken off and laid beside the board
+			f = inference.LawfulAs(f, v.hypotheses)
+		}
+		if ok && f.Posterior > v.hypotheses[0].Posterior {
 			v.hypotheses = append(v.hypotheses, f)
 		}
 	}
@@ -241,7 +253,7 @@ func (v *decision) read(before scene.Occupancy) {
 	best := &v.hypotheses[0]
 	r := &v.reading
 	r.State, r.Belief = best.State, v.belief(best.State, best.Move)
-	r.Squares = scene.Merge(scene.Differing(before, best.After), lainOn(best))
+	r.Squares = scene.Merge(scene.Differing(before, best.After), v.lainOn(best))
 	if best.State == Moved {
 		r.Move = best.Move
 	}
@@ -265,10 +277,10 @@ func (v *decision) read(before scene.Occupancy) {
 	}
 }
 
-// lainOn lists the squares on which pieces lie under a hypothesis.
-func lainOn(g *hypothesis.Hypothesis) (on []chess.Square) {
+// lainOn lists the squares on which pieces lie under a hypothesis, not beside the board.
+func (v *decision) lainOn(g *hypothesis.Hypothesis) (on []chess.Square) {
 	for k := range g.Stood {
-		if m := &g.Stood[k]; m.Lies {
+		if m := &g.Stood[k]; m.Lies && !v.tracker.Setup.IsBeside(m.At) {
 			on = scene.Merge(on, []chess.Square{m.Square})
 		}
 	}
@@ -288,7 +300,7 @@ func (v *decision) checkLines(best *hypothesis.Hypothesis) {
 	evidence := q.Evidence(best.Gone, best.Stood)
 	for k := range best.Stood {
 		m := &best.Stood[k]
-		if m.Relit {
+		if m.Relit || m.Lies {
 			continue
 		}
 		over := (q.Scene.Setup.Aside(m.Square, m.At) - scene.OnLine) * q.Scene.Setup.Square

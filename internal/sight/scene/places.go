@@ -26,6 +26,11 @@ func (s Setup) Aside(q chess.Square, at frame.Spot[frame.Board]) float64 {
 // HalfField is half the side of the playing field.
 func (s Setup) HalfField() float64 { return 4 * s.Square }
 
+// IsBeside says whether what stands or lies at a place is clear of the playing field.
+func (s Setup) IsBeside(at frame.Spot[frame.Board]) bool {
+	return math.Max(math.Abs(at.X), math.Abs(at.Y)) > s.HalfField()+s.Square/2
+}
+
 // SquareAt is the square that a place lies in, or the nearest.
 func (s Setup) SquareAt(at frame.Spot[frame.Board]) chess.Square {
 	index := func(v float64) int { return max(0, min(7, int(math.Floor((v+s.HalfField())/s.Square)))) }
