@@ -48,8 +48,21 @@ func GuestsMoves(pos chess.Position) (out []Allowance) {
 }
 
 // Differing lists what the table has that none of some allowances has; by the
-// one that fits best.
+// one that fits best. What the guest has played before its turn is no part of the game yet.
 func Differing(truth twin.Truth, allowed []Allowance) []string {
+	best := leastWrong(truth, allowed)
+	if m := truth.Early; len(best) > 0 && m != 0 {
+		s := &truth.Squares
+		s[m.From()], s[m.To()] = s[m.To()], s[m.From()]
+		if wrong := leastWrong(truth, allowed); len(wrong) < len(best) {
+			return wrong
+		}
+	}
+	return best
+}
+
+// leastWrong is what the table has otherwise than the allowance that fits it best.
+func leastWrong(truth twin.Truth, allowed []Allowance) []string {
 	var best []string
 	for i, a := range allowed {
 		wrong := a.differing(truth)

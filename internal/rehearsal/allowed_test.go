@@ -48,3 +48,25 @@ func TestAllowances(t *testing.T) {
 		}
 	}
 }
+
+// A move that the guest has played before its turn is not held against the game; any other
+// piece that stands wrongly is.
+func TestPlayedBeforeTheTurn(t *testing.T) {
+	pos := chess.Start()
+	reply, err := pos.ParseUCI("g1f3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := twin.Truth{Squares: places.StandingOf(pos.After(reply)).Board}
+	if got := Differing(w, []Allowance{At(pos)}); len(got) != 2 {
+		t.Errorf("a knight moved by nobody: %v", got)
+	}
+	w.Early = reply
+	if got := Differing(w, []Allowance{At(pos)}); len(got) != 0 {
+		t.Errorf("a knight moved early: %v", got)
+	}
+	w.Squares[chess.SquareAt(4, 7)] = chess.NoPiece
+	if got := Differing(w, []Allowance{At(pos)}); len(got) != 1 {
+		t.Errorf("and no king: %v", got)
+	}
+}

@@ -32,6 +32,7 @@ type Truth struct {
 	Slopes     [2]float64  // of the plane that fits the warped field best, along x and y, in the frame of View
 	Time       float64     // world time, s
 	Guest      chess.Move  // the guest's last finished legal move
+	Early      chess.Move  // that the guest has played on the board before its turn; zero: none
 	InHand     chess.Piece // held by a person; NoPiece: none
 	HandOut    bool        // a person's hand is over the table
 	HandOver   bool        // and its fingertips, as the camera sees them, half a square inside the playing field or more
@@ -44,7 +45,7 @@ func (w *World) Truth() Truth {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	t := Truth{Counters: w.count, Magnet: w.carriage.Magnet(), Raised: w.carriage.Lift > 0, View: w.studio.View(), Slopes: w.table.Slopes(), Time: w.now, Deviations: w.deviations}
-	t.Guest, t.AtFault = w.person.Played(), w.atFault()
+	t.Guest, t.Early, t.AtFault = w.person.Played(), w.person.Early(), w.atFault()
 	hand, within := w.person.Hand(), 3.5*float64(w.rig.Board.Square)
 	t.HandOut = hand.IsOut
 	tip, err := t.View.Leaned(hand.Tip.Spot(), hand.Tip.Z)

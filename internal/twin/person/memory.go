@@ -31,6 +31,9 @@ func (p *Person) Memory() Memory {
 // Played is the last legal move that the person has finished; 0: none.
 func (p *Person) Played() chess.Move { return p.last }
 
+// Early is the move that the person has played on the board before its turn; 0: none.
+func (p *Person) Early() chess.Move { return p.early }
+
 // ShelfOf is a piece's place beside the board; −1: none.
 func (p *Person) ShelfOf(b *physics.Piece) int {
 	if n, ok := p.stood[b]; ok {
