@@ -196,7 +196,7 @@ func (v *decision) addLying(pos *chess.Position) {
 			continue
 		}
 		f, ok := v.search.Lying(&v.hypotheses[k])
-		if ok && len(v.lainOn(&f)) == 0 { // taken off and laid beside the board
+		if ok && len(lainOn(&v.tracker.Setup, &f)) == 0 { // taken off and laid beside the board
 			f = inference.LawfulAs(f, v.hypotheses)
 		}
 		if ok && f.Posterior > v.hypotheses[0].Posterior {
@@ -253,7 +253,7 @@ func (v *decision) read(before scene.Occupancy) {
 	best := &v.hypotheses[0]
 	r := &v.reading
 	r.State, r.Belief = best.State, v.belief(best.State, best.Move)
-	r.Squares = scene.Merge(scene.Differing(before, best.After), v.lainOn(best))
+	r.Squares = scene.Merge(scene.Differing(before, best.After), lainOn(&v.tracker.Setup, best))
 	if best.State == Moved {
 		r.Move = best.Move
 	}
@@ -278,13 +278,18 @@ func (v *decision) read(before scene.Occupancy) {
 }
 
 // lainOn lists the squares on which pieces lie under a hypothesis, not beside the board.
-func (v *decision) lainOn(g *hypothesis.Hypothesis) (on []chess.Square) {
+func lainOn(of *scene.Setup, g *hypothesis.Hypothesis) (on []chess.Square) {
 	for k := range g.Stood {
-		if m := &g.Stood[k]; m.Lies && !v.tracker.Setup.IsBeside(m.At) {
+		if m := &g.Stood[k]; m.Lies && !of.IsBeside(m.At) {
 			on = scene.Merge(on, []chess.Square{m.Square})
 		}
 	}
 	return on
+}
+
+// hasLain says whether such a piece lies on the board under the best hypothesis.
+func (v *decision) hasLain(p chess.Piece) bool {
+	return slices.ContainsFunc(v.hypotheses[0].Stood, func(m scene.Placement) bool { return m.Lies && m.Piece == p })
 }
 
 // withhold makes a reading unsure of which there is too little belief.
