@@ -4,6 +4,7 @@ package presence
 
 import (
 	"math"
+	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -47,6 +48,7 @@ type Trace struct {
 
 	expected bool // the scene has it
 	beside   bool // or has another one so near that parts of that may be seen
+	crowded  bool // or so near that their bases would all but touch
 }
 
 // odds is by how many nats somebody's head fits a place better than nobody's;
@@ -118,6 +120,7 @@ func (w *Inspection) closer(m scene.Placement) Trace {
 		}
 	}
 	best.head, best.beside = -likelihood.MostNats, w.near(best.At)
+	best.crowded = w.isCrowded(best.At, best.Piece)
 	switch {
 	case best.fit >= plainFit:
 		best.head = w.headAt(best.At)
@@ -148,6 +151,14 @@ func (w *Inspection) near(at frame.Spot[frame.Board]) bool {
 		}
 	}
 	return false
+}
+
+// isCrowded says whether a piece at a place would all but touch one of the scene.
+func (w *Inspection) isCrowded(at frame.Spot[frame.Board], p chess.Piece) bool {
+	base := func(p chess.Piece) float64 { return w.Scene.Setup.Pieces[p.Kind()].Base }
+	return slices.ContainsFunc(w.Scene.Pieces, func(m scene.Placement) bool {
+		return m.At.Distance(at) < crowdedBelow*(base(m.Piece)+base(p))/2
+	})
 }
 
 // apart is how far a place is from what a piece seems to stand on in the picture, metres: from
