@@ -89,7 +89,7 @@ score:
 
 # What the reader makes of sessions kept apart when nobody answers and pictures are lost: docs/alone.md.
 alone:
-	$(GO) run ./tools/scenes -o out/alone -set roomv -from 25 -to 46
+	$(GO) run ./tools/scenes -o out/alone -set roomv -from 25 -to 58
 	$(GO) run ./tools/scenes -o out/alone -set limv -from 13 -to 17
 	$(GO) run ./tools/scenes -o out/alone -set promov -from 13 -to 18
 	BOARDHAND_SCENES='out/alone/*' BOARDHAND_LOSE=true BOARDHAND_PAGE=docs/alone.md $(GO) test -count=1 -timeout 240m -run '^TestAlone$$' ./internal/sight
