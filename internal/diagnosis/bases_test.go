@@ -4,7 +4,10 @@ package diagnosis
 
 import (
 	"math"
+	"strings"
 	"testing"
+
+	"boardhand/internal/rig"
 )
 
 // bases are machines whose pieces stand on wider bases than the rig file says: a
@@ -32,6 +35,25 @@ func bases() []world {
 				Sigma: 1e-3, Path: c.Path, End: c.To, Ways: []Way{{Act: Carry, Carrier: c.Piece, Path: c.Path}}}
 		}
 	}}}
+}
+
+// Bases that a picture measures to be wider than told are named at once, with by how much.
+func TestMeasuredBasesAreNamed(t *testing.T) {
+	c, err := NewCase(rig.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 30 {
+		c.Add(Symptom{Act: Look, Outcome: Done})
+	}
+	if got := c.Named(); len(got) != 0 {
+		t.Fatalf("before anything was seen %v is named", got)
+	}
+	c.Add(Symptom{Act: Look, Outcome: WideBases, Amount: 1.9})
+	got := c.Named()
+	if len(got) != 1 || got[0].Cause != BaseTooWide || got[0].Piece != "" || !strings.Contains(got[0].Sentence, "1.9 times as wide") {
+		t.Errorf("after bases 1.9 times as wide were measured %+v is named", got)
+	}
 }
 
 // Pictures that are sharper than they say are believed as far as they were seen to

@@ -27,7 +27,7 @@ const (
 
 // soundRates are how often each event happens in one act that it can happen in,
 // with a sound machine. No source; TestPriorsHardlyMatter varies them.
-var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.002, 0.0005, 0.0005, 0.0002}
+var soundRates = [events]float64{0.004, 0.003, 0.003, 0.003, 0.001, 0.001, 0.002, 0.0005, 0.0005, 0.00005}
 
 // exposes lists the events that an act can bring.
 func exposes(s Symptom) []event {
