@@ -84,8 +84,8 @@ func hasRoom(of *scene.Setup, pieces []scene.Placement, gone []bool, m scene.Pla
 // carried off it: anywhere on the field, on lines too. gone are the squares
 // whose pieces were taken off meanwhile. It says false when the piece is not seen
 // standing: what is seen where another piece stands is that one, or one that lies on
-// it, and one that the reading has seen lying stands nowhere. It is for a machine that knows which piece it moved: a reader that
-// does not know asks Read.
+// it, and one that the reading has seen lying stands nowhere. It is for a machine that knows
+// which piece it moved: a reader that does not know asks Read.
 func (r *Reader) Seek(from chess.Square, gone []chess.Square) (Stray, bool) {
 	if r.pending == nil || r.pos.At(from) == chess.NoPiece || r.pending.hasLain(r.pos.At(from)) {
 		return Stray{}, false
