@@ -94,6 +94,10 @@ func address(t *testing.T, out io.Reader) string {
 	return ""
 }
 
+// mostBeats is how many lines of heartbeats the page may be sent in a row, three to a beat: while the
+// machine carries or waits for a picture a dozen beats go by.
+const mostBeats = 3 * 120
+
 // play keeps the page open until the game is over.
 func (g *player) play(t *testing.T) {
 	t.Helper()
@@ -104,11 +108,20 @@ func (g *player) play(t *testing.T) {
 	defer func() { _ = r.Body.Close() }()
 	s := bufio.NewScanner(r.Body)
 	s.Buffer(nil, 4<<20)
+	beats := 0
 	for name := ""; s.Scan() && g.now.Result == ""; {
 		if n, ok := strings.CutPrefix(s.Text(), "event: "); ok {
 			name = n
 		}
-		if text, ok := strings.CutPrefix(s.Text(), "data: "); ok && name != "beat" {
+		text, ok := strings.CutPrefix(s.Text(), "data: ")
+		if beats++; !ok {
+			continue
+		}
+		if beats > mostBeats {
+			t.Fatalf("nothing happens any more; said %q, the page shows %+v", g.said, g.now)
+		}
+		if name != "beat" {
+			beats = 0
 			g.take(t, name == "snapshot", []byte(text))
 			g.seen.look()
 			g.act(t)
@@ -194,19 +207,11 @@ func (g *player) letGoOn(t *testing.T) {
 	g.ask(t, "resume", struct{}{}, http.StatusOK)
 }
 
-// grant does with the pieces what the machine asks for: the one of that kind that stands
-// worst is the one that is meant.
+// grant does with the pieces what the machine asks for: the one that is meant.
 func (g *player) grant(t *testing.T, a web.Asked) {
 	t.Helper()
 	piece, err := chess.PieceLettered(a.Piece)
-	from, worst := chess.NoSquare, -1.0
-	for _, p := range g.plant.world.Truth().Pieces {
-		if p.Piece == piece && p.Square != chess.NoSquare {
-			if d := p.At.Distance((places.Layout{Square: unit.MM(40)}).Centre(p.Square)); d > worst {
-				from, worst = p.Square, d
-			}
-		}
-	}
+	from := g.meant(piece, a.To)
 	hand := g.plant.world.Visitor()
 	if err == nil && from != chess.NoSquare {
 		err = hand.MovePiece(from, chess.NoSquare)
@@ -217,6 +222,24 @@ func (g *player) grant(t *testing.T, a web.Asked) {
 	if err != nil {
 		t.Fatalf("%+v: %v", a, err)
 	}
+}
+
+// meant is where the piece stands that the machine speaks of: the one that stands where it is to
+// go, though not in the middle of it, else the one that stands worst.
+func (g *player) meant(piece chess.Piece, to string) chess.Square {
+	from, worst := chess.NoSquare, -1.0
+	for _, p := range g.plant.world.Truth().Pieces {
+		if p.Piece != piece || p.Square == chess.NoSquare {
+			continue
+		}
+		if p.Square.String() == to {
+			return p.Square
+		}
+		if d := p.At.Distance((places.Layout{Square: unit.MM(40)}).Centre(p.Square)); d > worst {
+			from, worst = p.Square, d
+		}
+	}
+	return from
 }
 
 // ask does what a button of the page does.
