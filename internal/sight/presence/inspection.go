@@ -4,7 +4,6 @@ package presence
 
 import (
 	"math"
-	"slices"
 
 	"boardhand/internal/chess"
 	"boardhand/internal/frame"
@@ -156,9 +155,12 @@ func (w *Inspection) near(at frame.Spot[frame.Board]) bool {
 // isCrowded says whether a piece at a place would all but touch one of the scene.
 func (w *Inspection) isCrowded(at frame.Spot[frame.Board], p chess.Piece) bool {
 	base := func(p chess.Piece) float64 { return w.Scene.Setup.Pieces[p.Kind()].Base }
-	return slices.ContainsFunc(w.Scene.Pieces, func(m scene.Placement) bool {
-		return m.At.Distance(at) < crowdedBelow*(base(m.Piece)+base(p))/2
-	})
+	for k, m := range w.Scene.Pieces {
+		if !w.Gone[k] && m.At.Distance(at) < crowdedBelow*(base(m.Piece)+base(p))/2 {
+			return true
+		}
+	}
+	return false
 }
 
 // apart is how far a place is from what a piece seems to stand on in the picture, metres: from
