@@ -70,16 +70,15 @@ func (r *Reader) prove(ctx context.Context, img image.Image, again bool) (*decis
 // proveWider doubts the told bases of the pieces where a first picture does not prove what
 // stands there: if it does with bases as they are measured in it, those are kept.
 func (r *Reader) proveWider(ctx context.Context, img image.Image, again bool, v *decision) (*decision, error) {
-	told, wider, e := r.setup, r.wider, v.tracker
+	told, e := r.setup, v.tracker
 	f, ok := sizes.Bases(v.observation.Raw, told, e.Plane.View, e.Board)
 	if !ok || f == 1 || ctx.Err() != nil {
 		return v, ctx.Err()
 	}
 	r.setup.Pieces = sizes.Widened(told.Pieces, f)
-	r.wider = (1+r.wider)*f - 1
 	other, err := r.prove(ctx, img, again)
 	if err != nil || !other.reading.isFinished() {
-		r.setup, r.wider = told, wider
+		r.setup = told
 		return v, ctx.Err()
 	}
 	r.found = append(r.found, fmt.Sprintf("A king's base looks %.0f mm wide, not %.0f mm: the pieces are read so. Measure the bases and write them into the rig file.",

@@ -172,14 +172,14 @@ func (r *Reader) Reposition(pos chess.Position) {
 	if !r.unproved() {
 		former = r.tracker
 	}
-	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former, several: r.several, preparer: r.preparer, known: r.known, found: r.found, wider: r.wider}
+	*r = Reader{setup: r.setup, pos: pos, view: r.view, err: r.err, former: former, several: r.several, preparer: r.preparer, known: r.known, found: r.found, told: r.told}
 }
 
 // Afresh forgets camera, light and looks; the next picture is looked at as a
 // first one, and believed only if it proves the position.
 func (r *Reader) Afresh() {
 	r.recall()
-	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, known: r.known, found: r.found, wider: r.wider}
+	*r = Reader{setup: r.setup, pos: r.pos, due: r.due, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, known: r.known, found: r.found, told: r.told}
 }
 
 // noteGlimpse keeps the last picture if it was not agreed upon, and drops those before once

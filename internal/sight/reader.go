@@ -53,20 +53,20 @@ type Reader struct {
 
 	things []frame.Spot[frame.Board] // what a first picture showed that might be a piece too many
 	found  []string                  // what the first picture told that the setup did not say
-	wider  float64                   // by how much wider bases are than the setup said, beyond 1
+	told   float64                   // the base of a king as the setup gave it, metres; 0: it did not
 	known  []classify.Known          // this game's pieces as they looked where their kinds were known
 }
 
 // NewReader makes a reader of one table. A setup it cannot work with is
 // reported by Read.
 func NewReader(s scene.Setup) *Reader {
-	return &Reader{setup: s, pos: chess.Start(), view: s.View, err: s.CheckSaid(), preparer: new(Preparer)}
+	return &Reader{setup: s, pos: chess.Start(), view: s.View, told: s.Pieces[chess.King].Base, err: s.CheckSaid(), preparer: new(Preparer)}
 }
 
 // Begin sets the position that stands on the board before the first picture
 // and forgets what was learnt of an earlier game.
 func (r *Reader) Begin(pos chess.Position) {
-	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, wider: r.wider}
+	*r = Reader{setup: r.setup, pos: pos, view: r.setup.View, err: r.err, several: r.several, preparer: r.preparer, told: r.told}
 }
 
 // Position is the position the reader believes in.
@@ -82,7 +82,12 @@ func (r *Reader) Found() []string { return r.found }
 
 // BaseFactor is how many times as wide as the setup says the bases of the pieces are, by a first
 // picture that could not be read otherwise, to about a fifth; 1: as said.
-func (r *Reader) BaseFactor() float64 { return 1 + r.wider }
+func (r *Reader) BaseFactor() float64 {
+	if r.told == 0 {
+		return 1
+	}
+	return r.setup.Pieces[chess.King].Base / r.told
+}
 
 // View is the lens and pose in use; false before the board has been found.
 func (r *Reader) View() (optics.View, bool) {

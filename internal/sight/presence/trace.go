@@ -144,10 +144,12 @@ func (t Trace) Belief() float64 {
 	switch {
 	case t.expected:
 		return logistic(head + 3.2*nat + 0.08*(fit-5))
-	case t.beside && t.crowded:
-		return logistic(min(head, 2*nat) + min(0.6*(fit-20.5), besideNats) - crowdedNats)
 	case t.beside:
-		return logistic(min(head, 2*nat) + min(0.6*(fit-20.5), besideNats))
+		odds := min(head, 2*nat) + min(0.6*(fit-20.5), besideNats)
+		if t.crowded {
+			odds -= crowdedNats
+		}
+		return logistic(odds)
 	}
 	return logistic(head + 0.05*(fit-5) + t.cast)
 }

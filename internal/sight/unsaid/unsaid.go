@@ -33,9 +33,6 @@ type unsaid struct {
 // Complete is a setup with what it does not say found in a picture of a board, and a sentence
 // for each thing found. White's side is taken from the pieces from the belief sure on.
 func Complete(s scene.Setup, img image.Image, board scene.Occupancy, sure float64) (scene.Setup, []string, error) {
-	if s.IsWhole() {
-		return s, nil, nil
-	}
 	u := unsaid{setup: s, grey: pixels.LumaOf(img), sure: sure}
 	u.setup.Image = [2]int{img.Bounds().Dx(), img.Bounds().Dy()}
 	if u.setup.Border == 0 {
